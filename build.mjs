@@ -1,0 +1,53 @@
+// Bundles every way in. `node build.mjs` once, `node build.mjs --watch` while working.
+// The browser bundles are built with platform "browser": a Node built-in reachable from them fails the build.
+import { context, build } from 'esbuild';
+
+const shared = {
+  bundle: true,
+  sourcemap: 'linked',
+  minify: process.argv.includes('--minify'),
+  target: 'es2022',
+  // Some dependencies ship UMD as "main", whose hidden requires esbuild cannot follow.
+  mainFields: ['module', 'main'],
+  logLevel: 'warning',
+  legalComments: 'none',
+};
+const node = { ...shared, platform: 'node' };
+const browser = { ...shared, platform: 'browser', mainFields: ['browser', 'module', 'main'] };
+
+// The bundles are ES modules in the command line's package; some dependencies still call require.
+const requireBanner = {
+  js: "import { createRequire as __createRequire } from 'node:module'; const require = __createRequire(import.meta.url);",
+};
+
+const bundles = [
+  {
+    ...node,
+    entryPoints: ['client/src/extension.ts'],
+    outfile: 'dist/client.cjs',
+    format: 'cjs',
+    external: ['vscode'],
+  },
+  {
+    ...browser,
+    entryPoints: ['client/src/extension.browser.ts'],
+    outfile: 'dist/client.browser.cjs',
+    format: 'cjs',
+    external: ['vscode'],
+  },
+  { ...node, entryPoints: ['server/src/main.ts'], outfile: 'dist/server.cjs', format: 'cjs' },
+  { ...browser, entryPoints: ['server/src/browser.ts'], outfile: 'dist/server.browser.js', format: 'iife' },
+  {
+    ...node,
+    entryPoints: ['server/src/cli.ts'],
+    outfile: 'server/dist/cli.js',
+    format: 'esm',
+    banner: { js: '#!/usr/bin/env node\n' + requireBanner.js },
+  },
+];
+
+if (process.argv.includes('--watch')) {
+  for (const bundle of bundles) await (await context(bundle)).watch();
+} else {
+  await Promise.all(bundles.map((bundle) => build(bundle)));
+}

@@ -1,0 +1,103 @@
+import { ProgressLocation, QuickPickItemKind, Range, Uri, window, type QuickPickItem } from 'vscode';
+import type { BaseLanguageClient } from 'vscode-languageclient';
+import {
+  rankRequest,
+  type RankParams,
+  type RankResult,
+  type TechniqueLine,
+} from '../../server/src/protocol.ts';
+import { offerLearning } from './offerLearning.ts';
+import { isOurs } from './selector.ts';
+
+interface TechniqueItem extends QuickPickItem {
+  readonly line?: TechniqueLine;
+  /** Only what is ranked can be taken up next. */
+  readonly ranked: boolean;
+}
+
+/** Shows which technique to learn next, opens the one chosen, and offers to mark it as being learned. */
+export async function rankNextSkill(client: BaseLanguageClient): Promise<void> {
+  const uri = await fileToRank();
+  if (uri === undefined) return;
+  const result = await ranking(client, uri);
+  if (!result) return;
+  if (result.message !== undefined && result.skipped.length === 0) {
+    await window.showInformationMessage(result.message);
+    return;
+  }
+  const chosen = await window.showQuickPick(itemsOf(result), {
+    title: `Next skill to learn: ${result.title}`,
+    placeHolder: result.message ?? 'Seconds of expected run time gained per hour of practice, 80 % range',
+    matchOnDescription: true,
+    matchOnDetail: true,
+  });
+  if (!chosen?.line) return;
+  await open(chosen.line);
+  if (chosen.ranked) await offerLearning(client, uri, chosen.line);
+}
+
+/** The file in front if it is one of ours, else one that the person picks. */
+async function fileToRank(): Promise<string | undefined> {
+  const front = window.activeTextEditor?.document;
+  if (front && isOurs(front)) return front.uri.toString();
+  const other = window.visibleTextEditors.find(({ document }) => isOurs(document));
+  if (other) return other.document.uri.toString();
+  const choose = 'Open a Route File';
+  const answer = await window.showInformationMessage(
+    'A ranking needs a route. Open a route, practice, runs or week file, then run the command again.',
+    choose,
+  );
+  if (answer !== choose) return undefined;
+  const [picked] =
+    (await window.showOpenDialog({ title: choose, filters: { 'Routewright files': ['yaml', 'yml'] } })) ?? [];
+  if (!picked) return undefined;
+  const { document } = await window.showTextDocument(picked);
+  return document.uri.toString();
+}
+
+async function ranking(client: BaseLanguageClient, uri: string): Promise<RankResult | undefined> {
+  const params: RankParams = { uri };
+  const options = {
+    location: ProgressLocation.Notification,
+    title: 'Ranking what to learn next',
+    cancellable: true,
+  };
+  return window.withProgress(options, async (_, token) => {
+    try {
+      return await client.sendRequest<RankResult>(rankRequest, params, token);
+    } catch (error) {
+      if (token.isCancellationRequested) return undefined;
+      client.error('The ranking did not work.', error, false);
+      void window.showErrorMessage(
+        `The ranking did not work: ${error instanceof Error ? error.message : String(error)}`,
+      );
+      return undefined;
+    }
+  });
+}
+
+function itemsOf({ lines, skipped }: RankResult): TechniqueItem[] {
+  const ranked = lines.map((line): TechniqueItem => ({
+    label: line.name,
+    description: line.gain,
+    detail: `${line.detail}. ${line.reason}`,
+    line,
+    ranked: true,
+  }));
+  if (skipped.length === 0) return ranked;
+  const rest = skipped.map((line): TechniqueItem => ({
+    label: line.name,
+    detail: line.reason,
+    line,
+    ranked: false,
+  }));
+  return [...ranked, { label: 'Not ranked', kind: QuickPickItemKind.Separator, ranked: false }, ...rest];
+}
+
+async function open({ location }: TechniqueLine): Promise<void> {
+  if (!location) return;
+  const { start, end } = location.range;
+  await window.showTextDocument(Uri.parse(location.uri), {
+    selection: new Range(start.line, start.character, end.line, end.character),
+  });
+}

@@ -1,0 +1,61 @@
+import { Disposable, StatusBarAlignment, window, type StatusBarItem } from 'vscode';
+import type { BaseLanguageClient } from 'vscode-languageclient';
+import {
+  findingsChangedNotification,
+  statusRequest,
+  type StatusParams,
+  type StatusResult,
+} from '../../server/src/protocol.ts';
+import { isOurs } from './selector.ts';
+
+/** In the status bar: the route that the file in front belongs to, and the problems in all of its files. */
+export class StatusItem extends Disposable {
+  private readonly client: BaseLanguageClient;
+  private readonly item: StatusBarItem;
+  private readonly listeners: Disposable;
+  /** Counts questions, so that an answer to an earlier one is not shown. */
+  private asked = 0;
+
+  constructor(client: BaseLanguageClient) {
+    super(() => this.end());
+    this.client = client;
+    this.item = window.createStatusBarItem('routewright.route', StatusBarAlignment.Left);
+    this.item.name = 'Routewright';
+    this.item.command = 'workbench.actions.view.problems';
+    this.listeners = Disposable.from(
+      window.onDidChangeActiveTextEditor(() => void this.update()),
+      client.onNotification(findingsChangedNotification, () => void this.update()),
+    );
+    void this.update();
+  }
+
+  private async update(): Promise<void> {
+    const asked = ++this.asked;
+    const document = window.activeTextEditor?.document;
+    if (!document || !isOurs(document)) {
+      this.item.hide();
+      return;
+    }
+    const params: StatusParams = { uri: document.uri.toString() };
+    // Without an answer the item keeps what it says; the reason is in the log.
+    const status = await this.client
+      .sendRequest<StatusResult>(statusRequest, params)
+      .catch((error: unknown) => this.client.error('The status item got no answer.', error, false));
+    if (status && asked === this.asked) this.show(status);
+  }
+
+  private show({ route, problems }: StatusResult): void {
+    const name = route ?? 'No route';
+    const count = problems === 1 ? '1 problem' : `${problems} problems`;
+    this.item.text = problems > 0 ? `$(milestone) ${name} $(warning) ${problems}` : `$(milestone) ${name}`;
+    this.item.tooltip = `${route ?? 'This file belongs to no route'}: ${count}. Click for the Problems view.`;
+    this.item.accessibilityInformation = { label: `Routewright, ${name}, ${count}`, role: 'button' };
+    this.item.show();
+  }
+
+  private end(): void {
+    this.asked++;
+    this.listeners.dispose();
+    this.item.dispose();
+  }
+}

@@ -1,0 +1,33 @@
+import { Disposable, workspace } from 'vscode';
+
+/** Milliseconds between two looks at the clock. */
+const lookEvery = 60_000;
+/** Minutes between two times told: where a day begins is written in quarters of an hour at the finest. */
+const step = 15;
+
+/** The runner's date: the one fixed in the settings, or the date and quarter of an hour on this computer's clock. */
+export function runnersToday(now = new Date()): string {
+  const fixed = workspace.getConfiguration('routewright').get<string>('today')?.trim();
+  if (fixed) return fixed;
+  const two = (value: number): string => String(value).padStart(2, '0');
+  const date = [now.getFullYear(), two(now.getMonth() + 1), two(now.getDate())].join('-');
+  return `${date}T${two(now.getHours())}:${two(now.getMinutes() - (now.getMinutes() % step))}`;
+}
+
+/** Tells the date whenever it becomes another, by the clock or by the settings. */
+export function watchToday(tell: (today: string) => Promise<void>): Disposable {
+  let told = runnersToday();
+  const look = (): void => {
+    const today = runnersToday();
+    if (today === told) return;
+    told = today;
+    void tell(today);
+  };
+  const timer = setInterval(look, lookEvery);
+  return Disposable.from(
+    { dispose: () => clearInterval(timer) },
+    workspace.onDidChangeConfiguration((event) => {
+      if (event.affectsConfiguration('routewright.today')) look();
+    }),
+  );
+}

@@ -1,0 +1,31 @@
+import { argv, cwd, env, exit, stderr, stdout } from 'node:process';
+import type { WriteStream } from 'node:tty';
+import { runCommandLine } from './cli/run.ts';
+import type { Io, Sink } from './cli/io.ts';
+
+/** The command line's way in. Only `serve` loads the language server, so that the other commands start fast. */
+async function serve(): Promise<void> {
+  await import('./main.ts');
+}
+
+const sink = (stream: WriteStream): Sink => ({
+  write: (text) => void stream.write(text),
+  isTTY: Boolean(stream.isTTY),
+});
+
+const io: Io = { cwd: cwd(), env, stdout: sink(stdout), stderr: sink(stderr) };
+
+// Whoever reads the output may have seen enough, as `head` has.
+stdout.on('error', (error: NodeJS.ErrnoException) => {
+  if (error.code === 'EPIPE') exit(0);
+  throw error;
+});
+
+try {
+  process.exitCode = await runCommandLine(argv.slice(2), io, serve);
+} catch (error) {
+  // A fault of the program, not of its input: say so and how to tell us, and do not look like an answer.
+  const what = error instanceof Error ? (error.stack ?? error.message) : String(error);
+  stderr.write(`Something went wrong inside routewright; please report it with these lines:\n${what}\n`);
+  process.exitCode = 2;
+}

@@ -1,0 +1,113 @@
+import { parseArgs } from 'node:util';
+import { nearest } from '../files/nearest.ts';
+import { parseMoment } from '../files/calendar.ts';
+import { commands, type Command } from './commands.ts';
+import { listed } from '../reports/format.ts';
+
+/** A command with what was written behind it. */
+export interface Request {
+  readonly command: Command;
+  /** Files and folders, as written. */
+  readonly paths: readonly string[];
+  readonly switches: ReadonlySet<string>;
+  readonly values: ReadonlyMap<string, string>;
+}
+
+/** What the command line asks for: a command, a text to print, or nothing that makes sense. */
+export type Asked =
+  | { readonly kind: 'command'; readonly request: Request }
+  | { readonly kind: 'help'; readonly of: Command | undefined }
+  | { readonly kind: 'version' }
+  | { readonly kind: 'wrong'; readonly message: string };
+
+/** Reads the arguments behind `routewright`. */
+export function readArguments(argv: readonly string[]): Asked {
+  const [first, ...rest] = argv;
+  if (first === undefined) return wrong('Say what to do: check, rank, new or serve.');
+  if (first === '--version' || first === '-v') return { kind: 'version' };
+  if (first === '--help' || first === '-h' || first === 'help') return helpFor(rest[0]);
+  if (first.startsWith('-')) return wrong(`The command comes first: routewright rank ${first}, for example.`);
+  const command = commands.find(({ name }) => name === first);
+  return command ? readCommand(command, rest) : wrong(unknownCommand(first));
+}
+
+function helpFor(name: string | undefined): Asked {
+  if (name === undefined) return { kind: 'help', of: undefined };
+  const command = commands.find((candidate) => candidate.name === name);
+  return command ? { kind: 'help', of: command } : wrong(unknownCommand(name));
+}
+
+function unknownCommand(name: string): string {
+  const names = commands.map((command) => command.name);
+  const meant = nearest(name, names);
+  return `There is no command ${name}. ${meant ? `Did you mean ${meant}?` : `There are ${listed(names)}.`}`;
+}
+
+function readCommand(command: Command, argv: readonly string[]): Asked {
+  const { tokens } = parseArgs({
+    args: [...argv],
+    strict: false,
+    tokens: true,
+    allowPositionals: true,
+    options: Object.fromEntries([
+      ...command.options.map(
+        ({ name, value }) => [name, { type: value === undefined ? 'boolean' : 'string' }] as const,
+      ),
+      ['help', { type: 'boolean', short: 'h' }] as const,
+    ]),
+  });
+  const paths: string[] = [];
+  const switches = new Set<string>();
+  const values = new Map<string, string>();
+  if (tokens.some((token) => token.kind === 'option' && token.name === 'help'))
+    return { kind: 'help', of: command };
+  for (const token of tokens) {
+    if (token.kind === 'positional') paths.push(token.value);
+    if (token.kind !== 'option') continue;
+    const option = command.options.find(({ name }) => name === token.name);
+    if (!option) return wrong(unknownOption(command, token.rawName));
+    if (option.value === undefined) {
+      if (token.value !== undefined) return wrong(`--${option.name} takes no value.`);
+      switches.add(option.name);
+      continue;
+    }
+    const { value } = token;
+    if (value === undefined || value === '' || (value.startsWith('-') && !token.inlineValue))
+      return wrong(
+        `--${option.name} needs a value: --${option.name} ${option.oneOf?.join('|') ?? option.value}.`,
+      );
+    const problem = problemOf(option.name, value, option.oneOf);
+    if (problem !== undefined) return wrong(problem);
+    values.set(option.name, value);
+  }
+  return { kind: 'command', request: { command, paths, switches, values } };
+}
+
+function problemOf(name: string, value: string, oneOf: readonly string[] | undefined): string | undefined {
+  if (name === 'objective' && value === 'target')
+    return 'Ranking by the chance of beating the target is not there yet; the objective can be time only.';
+  if (oneOf && !oneOf.includes(value))
+    return `--${name} can be ${listed(oneOf).replace(' and ', ' or ')}, not ${value}.`;
+  if (name === 'as-of') {
+    const day = parseMoment(value);
+    if (!day || day.minute !== undefined) return `--as-of needs a date such as 2026-10-05, not ${value}.`;
+  }
+  return undefined;
+}
+
+function unknownOption(command: Command, written: string): string {
+  const names = command.options.map(({ name }) => `--${name}`);
+  const meant = nearest(written, names);
+  const way = meant ? `Did you mean ${meant}?` : `See routewright ${command.name} --help.`;
+  return `${command.name} has no option ${written}. ${way}`;
+}
+
+function wrong(message: string): Asked {
+  return { kind: 'wrong', message };
+}
+
+/** Day number of `--as-of`; undefined where it is not given. */
+export function asOfDay(request: Request): number | undefined {
+  const written = request.values.get('as-of');
+  return written === undefined ? undefined : parseMoment(written)?.date;
+}

@@ -1,0 +1,109 @@
+/** What each command takes: the one place that the parser and the help are made from. */
+export interface Option {
+  readonly name: string;
+  /** What stands for its value in the help; without it the option is a switch. */
+  readonly value?: string;
+  readonly help: string;
+  /** The values it may have. */
+  readonly oneOf?: readonly string[];
+}
+
+export interface Command {
+  readonly name: string;
+  /** What it answers, in half a line. */
+  readonly summary: string;
+  readonly operands: string;
+  readonly options: readonly Option[];
+  /** Paragraphs below the options. */
+  readonly notes: readonly string[];
+  readonly examples: readonly string[];
+}
+
+const asOf: Option = {
+  name: 'as-of',
+  value: 'DATE',
+  help: 'The morning to answer for, such as 2026-10-05. Left out: the day after the last log entry.',
+};
+const json: Option = { name: 'json', help: 'Print JSON and nothing else.' };
+const runner: Option = {
+  name: 'runner',
+  value: 'NAME',
+  help: 'Whose logs to use, where several runners are named.',
+};
+
+const files =
+  'A route stands for itself and for the logs and week beside it, a log or week for its route, a folder for ' +
+  'everything below it. Without any, the current folder is meant.';
+
+export const commands: readonly Command[] = [
+  {
+    name: 'check',
+    summary: 'what is wrong, where, and how to mend it',
+    operands: '[FILE|FOLDER ...]',
+    options: [
+      { name: 'fix', help: 'Apply the edits that mend what was found, in the files and folders given only.' },
+      { name: 'sarif', help: 'Print a SARIF 2.1.0 log and nothing else.' },
+      {
+        name: 'fail-on',
+        value: 'SEVERITY',
+        oneOf: ['error', 'warning', 'hint'],
+        help: 'Exit 1 from this severity on: error (default), warning or hint.',
+      },
+      runner,
+      { ...asOf, help: `${asOf.help} Entries after a given date are findings.` },
+      json,
+    ],
+    notes: [
+      files,
+      'Exits 0 where nothing was found, 1 with findings, 2 on wrong use or input that cannot be read.',
+    ],
+    examples: ['routewright check', 'routewright check lanternfall.route.yaml --fix --fail-on warning'],
+  },
+  {
+    name: 'rank',
+    summary: 'which technique to learn next, by seconds gained per hour of practice',
+    operands: '[FILE|FOLDER ...]',
+    options: [
+      { name: 'all', help: 'Rank the techniques that are in the run already, too.' },
+      runner,
+      {
+        name: 'objective',
+        value: 'WHAT',
+        oneOf: ['time'],
+        help: 'What practice is to serve: time (default), the expected time of a run.',
+      },
+      asOf,
+      json,
+    ],
+    notes: [
+      files,
+      'The numbers come from a model of learning and are ranges, not promises. It takes it that a technique is tried ' +
+        'in runs only where that pays, and that a night adds 20 % to what a day of practice gave: common practice, not ' +
+        'settled, and yours to change (model: overnight_gain in the week file).',
+      'Exits 0 with a ranking, 1 where there is nothing to rank, 2 on wrong use or input that cannot be read.',
+    ],
+    examples: ['routewright rank lanternfall.route.yaml', 'routewright rank --as-of 2026-10-05 --json'],
+  },
+  {
+    name: 'new',
+    summary: 'a starter route with logs and a week, to be filled in',
+    operands: '[FOLDER]',
+    options: [
+      { name: 'game', value: 'NAME', help: 'The game. Left out: My game.' },
+      { name: 'category', value: 'NAME', help: 'The category. Left out: any%.' },
+      json,
+    ],
+    notes: ['Makes the folder where it does not exist. A file that exists is never overwritten.'],
+    examples: ['routewright new lanternfall --game Lanternfall'],
+  },
+  {
+    name: 'serve',
+    summary: 'the language server, for any editor that speaks the Language Server Protocol',
+    operands: '--stdio',
+    options: [
+      { name: 'stdio', help: 'Speak over standard input and output (required: there is no other way).' },
+    ],
+    notes: [],
+    examples: ['routewright serve --stdio'],
+  },
+];

@@ -1,0 +1,51 @@
+import { readArguments, type Request } from './arguments.ts';
+import { check } from './check.ts';
+import { commandHelp, overview } from './help.ts';
+import { exit, tell, type Io } from './io.ts';
+import { createRoute } from './new.ts';
+import { rank } from './rank.ts';
+import { version } from './version.ts';
+
+/** Starts the language server over standard input and output. */
+export type Serve = () => Promise<void>;
+
+/**
+ * Does what a command line asks for.
+ *
+ * @param argv what stands behind `routewright`
+ * @returns the exit code: 0 fine, 1 findings or nothing to say, 2 wrong use or unreadable input
+ */
+export async function runCommandLine(argv: readonly string[], io: Io, serve: Serve): Promise<number> {
+  const asked = readArguments(argv);
+  switch (asked.kind) {
+    case 'help':
+      io.stdout.write(asked.of ? commandHelp(asked.of) : overview());
+      return exit.fine;
+    case 'version':
+      io.stdout.write(`${version}\n`);
+      return exit.fine;
+    case 'wrong':
+      tell(io, `${asked.message}\nHelp: routewright --help`);
+      return exit.wrong;
+    case 'command':
+      return runCommand(asked.request, io, serve);
+  }
+}
+
+async function runCommand(request: Request, io: Io, serve: Serve): Promise<number> {
+  switch (request.command.name) {
+    case 'check':
+      return check(request, io);
+    case 'rank':
+      return rank(request, io);
+    case 'new':
+      return createRoute(request, io);
+    default:
+      if (!request.switches.has('stdio') || request.paths.length > 0) {
+        tell(io, 'The server speaks over standard input and output only: routewright serve --stdio');
+        return exit.wrong;
+      }
+      await serve();
+      return exit.fine;
+  }
+}

@@ -1,0 +1,105 @@
+/** A file to be written, by its name in the folder. */
+export interface StarterFile {
+  readonly name: string;
+  readonly text: string;
+}
+
+/**
+ * A route small enough to be overwritten in a minute, with its logs and week: everything in it is an example,
+ * and the comments say what stands where. Passes `check` without findings.
+ */
+export function starterFiles(game: string, category: string): StarterFile[] {
+  const stem = stemFor(game);
+  const route = `${stem}.route.yaml`;
+  return [
+    { name: route, text: routeText(game, category) },
+    { name: `${stem}.practice.yaml`, text: practiceText(route) },
+    { name: `${stem}.runs.yaml`, text: runsText(route) },
+    { name: `${stem}.week.yaml`, text: weekText(route) },
+  ];
+}
+
+/** A file name out of a game's name: letters and digits of any script, hyphens between them. */
+function stemFor(game: string): string {
+  const stem = game
+    .toLowerCase()
+    .replace(/[^\p{Letter}\p{Number}]+/gu, '-')
+    .replace(/^-+|-+$/g, '');
+  return stem === '' ? 'my-game' : stem;
+}
+
+/** A text as a quoted YAML value: a JSON string is one. */
+function quoted(text: string): string {
+  return JSON.stringify(text);
+}
+
+function routeText(game: string, category: string): string {
+  return `# The route: what runners share. Everything below is an example to write over.
+game: ${quoted(game)}
+category: ${quoted(category)}
+restart: 10 # seconds from a reset to the next start
+
+# The stretches of the run, in order, each with its usual time when nothing below is tried.
+segments:
+  - id: opening
+    name: Opening
+    time: 1:30.0
+    spread: 1.5 # how much that time varies from run to run, seconds (standard deviation)
+    techniques:
+      - wall-jump
+  - id: crossing
+    name: Crossing
+    time: 2:10.0
+    spread: 2.0
+    survive: 0.98 # chance to get through it alive
+    techniques:
+      - { use: wall-jump, id: second } # once more: the id tells the two apart in the logs
+      - { use: ledge-skip, loses: 3 } # here a miss costs more than elsewhere
+
+# What must be learned to land.
+techniques:
+  wall-jump:
+    name: Wall jump
+    difficulty: 3 # 1 to 10
+    saves: 1.2 # seconds gained when it lands, against not trying
+    loses: 0.8 # seconds lost when it is missed
+    practice: { attempt: 4, reload: 2 } # seconds of one attempt, and of the way back to its start
+  ledge-skip:
+    name: Ledge skip
+    difficulty: 6
+    saves: 4..7 # not sure? an 80 % range will do
+    loses: 2.5
+    needs: [wall-jump]
+    practice: { attempt: 6, reload: 2 }
+`;
+}
+
+function practiceText(route: string): string {
+  return `# The practice log: yours alone. One session a sitting, oldest first, such as:
+#   - start: 2026-10-05T19:30
+#     blocks:
+#       - { technique: wall-jump, minutes: 25, landed: [112, 240] } # landed 112 of 240 tries
+#       - { technique: ledge-skip, minutes: 25, tape: lmmlmll } # or a letter for each try
+route: ${quoted(route)}
+sessions: []
+`;
+}
+
+function runsText(route: string): string {
+  return `# The run log: yours alone. One entry a run, oldest first, such as:
+#   - start: 2026-10-10T20:00
+#     times: { opening: 1:29.1, crossing: 2:11.4 }
+#     tried: { wall-jump: [1, 1], wall-jump@second: [1, 1], ledge-skip: [0, 1] } # landed, tries
+route: ${quoted(route)}
+runs: []
+`;
+}
+
+function weekText(route: string): string {
+  return `# The week: yours alone. The time you have, and what the logs cannot know.
+route: ${quoted(route)}
+days: { mon: 50, wed: 50, fri: 50 } # minutes for practice
+runs: { sat: 90 } # minutes for runs
+block: 25 # minutes on one technique at a time
+`;
+}

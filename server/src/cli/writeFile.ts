@@ -1,0 +1,26 @@
+import { chmod, open, rename, rm, stat } from 'node:fs/promises';
+import { basename, dirname, join } from 'node:path';
+
+/**
+ * Replaces a file's text whole or not at all: the new text is written beside it and takes its place once it is
+ * on the disk. The file's mode is kept. Throws what the system says where that fails; nothing is left behind.
+ */
+export async function replaceFile(path: string, text: string): Promise<void> {
+  const { mode } = await stat(path);
+  const beside = join(dirname(path), `.${basename(path)}.${process.pid}.tmp`);
+  // Never through a file or link that somebody else put there.
+  const handle = await open(beside, 'wx', mode);
+  try {
+    try {
+      await handle.writeFile(text, 'utf8');
+      await handle.sync();
+    } finally {
+      await handle.close();
+    }
+    await chmod(beside, mode & 0o7777);
+    await rename(beside, path);
+  } catch (error) {
+    await rm(beside, { force: true });
+    throw error;
+  }
+}

@@ -1,0 +1,67 @@
+import { ErrorCodes, LSPErrorCodes, ResponseError, type CancellationToken } from 'vscode-languageserver';
+
+/** Where the server writes what went wrong. */
+export interface Log {
+  error(message: string): void;
+}
+
+/**
+ * The one place where an exception or a cancellation becomes an answer of the protocol and a line in the log.
+ * Every handler of the connection goes through it.
+ */
+export class Boundary {
+  private readonly log: Log;
+  private readonly ready: () => Promise<void>;
+
+  /** @param ready settles once the files are loaded and every edit received is taken in */
+  constructor(log: Log, ready: () => Promise<void>) {
+    this.log = log;
+    this.ready = ready;
+  }
+
+  /** A handler of requests: it answers from a workspace that is up to date, or not at all once cancelled. */
+  request<P, R>(
+    name: string,
+    answer: (params: P, token: CancellationToken) => R | Promise<R>,
+  ): (params: P, token: CancellationToken) => Promise<R | ResponseError> {
+    return async (params, token) => {
+      try {
+        await this.ready();
+        if (token.isCancellationRequested) return cancelled(name);
+        const result = await answer(params, token);
+        return token.isCancellationRequested ? cancelled(name) : result;
+      } catch (error) {
+        this.log.error(`${name}: ${describe(error)}`);
+        return new ResponseError(ErrorCodes.InternalError, `${name} did not work: ${messageOf(error)}`);
+      }
+    };
+  }
+
+  /** A handler of notifications, which have no answer: what goes wrong is in the log only. */
+  notice<P>(name: string, take: (params: P) => void | Promise<void>): (params: P) => Promise<void> {
+    return async (params) => {
+      try {
+        await take(params);
+      } catch (error) {
+        this.log.error(`${name}: ${describe(error)}`);
+      }
+    };
+  }
+
+  /** The same for work that nobody asked for by a message, such as what a timer starts. */
+  work(name: string, run: () => void | Promise<void>): Promise<void> {
+    return this.notice<void>(name, run)();
+  }
+}
+
+function cancelled(name: string): ResponseError {
+  return new ResponseError(LSPErrorCodes.RequestCancelled, `${name} was cancelled.`);
+}
+
+function messageOf(error: unknown): string {
+  return error instanceof Error ? error.message : String(error);
+}
+
+function describe(error: unknown): string {
+  return error instanceof Error ? (error.stack ?? error.message) : String(error);
+}

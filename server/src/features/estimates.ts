@@ -1,0 +1,113 @@
+import { dayOf } from '../files/calendar.ts';
+import type { Moment } from '../files/documents.ts';
+import type { Reading } from '../files/read.ts';
+import { weekDefaults } from '../files/week.ts';
+import { assess, rank, type Assessment, type RankCache } from '../model/index.ts';
+import { rankReport, type RankReport } from '../reports/rankReport.ts';
+import type { Project } from '../workspace/project.ts';
+import { questionOf, type Question } from '../workspace/question.ts';
+import { ownPart, type Own } from '../workspace/runner.ts';
+import { filesOf } from '../workspace/workspace.ts';
+
+type Assessments = ReadonlyMap<string, Assessment>;
+
+/** What was worked out for one route, and from what. */
+interface Kept {
+  readonly readings: readonly Reading[];
+  readonly day: number | undefined;
+  question?: Question;
+  assessment?: Assessments;
+  report?: RankReport;
+  reportOfAll?: RankReport;
+}
+
+/**
+ * The model's answers for each route, worked out when they are asked for and kept for as long as the files
+ * and the day they stand on are the same.
+ */
+export class Estimates {
+  private readonly kept = new Map<string, Kept>();
+  private readonly caches = new Map<string, RankCache>();
+  private readonly lastAssessments = new Map<string, Assessments>();
+  private today: Moment | undefined;
+
+  /** The runner's date and time of day; undefined: the day after the last log entry is asked about. */
+  setToday(today: Moment | undefined): void {
+    this.today = today;
+  }
+
+  /** Day number of the runner's today, by the hour at which their day begins. */
+  day(own: Own): number | undefined {
+    const dayStarts = own.week?.document.dayStarts ?? weekDefaults.dayStarts;
+    return this.today && dayOf(this.today, dayStarts);
+  }
+
+  question(project: Project, own: Own): Question {
+    const kept = this.of(project, own);
+    return (kept.question ??= questionOf(project, own, kept.day));
+  }
+
+  /** @param all also what is in the run already */
+  ranking(project: Project, own: Own, all = false): RankReport {
+    const kept = this.of(project, own);
+    const key = all ? 'reportOfAll' : 'report';
+    const question = this.question(project, own);
+    const asked = all ? { ...question, options: { ...question.options, all } } : question;
+    return (kept[key] ??= rankReport(rank(asked, this.cache(project)), question.asOfDay));
+  }
+
+  assessment(project: Project, own: Own): Assessments {
+    const kept = this.of(project, own);
+    kept.assessment ??= assess(this.question(project, own), this.cache(project));
+    this.lastAssessments.set(project.route.uri, kept.assessment);
+    return kept.assessment;
+  }
+
+  /** The assessment made last, perhaps of older files: to place what is known while the next is waited for. */
+  lastAssessment(project: Project): Assessments | undefined {
+    return this.lastAssessments.get(project.route.uri);
+  }
+
+  /** Whether an assessment would have to be worked out first. */
+  isStale(project: Project, own: Own): boolean {
+    return this.of(project, own).assessment === undefined;
+  }
+
+  /** Lets go of everything that belongs to routes other than these. */
+  keepOnly(projects: readonly Project[]): void {
+    const present = new Set(projects.map(({ route }) => route.uri));
+    for (const map of [this.kept, this.caches, this.lastAssessments])
+      for (const uri of [...map.keys()]) if (!present.has(uri)) map.delete(uri);
+  }
+
+  private of(project: Project, own: Own): Kept {
+    const readings = filesOf(project).map(({ reading }) => reading);
+    const day = this.day(own);
+    const before = this.kept.get(project.route.uri);
+    if (before?.day === day && sameItems(before?.readings ?? [], readings)) return before!;
+    const kept: Kept = { readings, day };
+    this.kept.set(project.route.uri, kept);
+    return kept;
+  }
+
+  private cache(project: Project): RankCache {
+    const { uri } = project.route;
+    const cache = this.caches.get(uri) ?? (new Map() as RankCache);
+    this.caches.set(uri, cache);
+    return cache;
+  }
+}
+
+/** A project's own part for rules that look at all logs where several runners are named and none is chosen. */
+export function ownOrAll(project: Project): { own: Own; chosen: boolean } {
+  const own = ownPart(project);
+  if (!('runners' in own)) return { own, chosen: true };
+  return {
+    own: { runner: undefined, practice: project.practice, runs: project.runs, week: undefined },
+    chosen: false,
+  };
+}
+
+export function sameItems<T>(a: readonly T[], b: readonly T[]): boolean {
+  return a.length === b.length && a.every((item, index) => item === b[index]);
+}

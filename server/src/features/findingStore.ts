@@ -1,0 +1,110 @@
+import type { Reading } from '../files/read.ts';
+import { checkProject, forecastFindings, readingFindings, strayFindings } from '../rules/check.ts';
+import type { Finding, Readings } from '../rules/findings.ts';
+import type { RuleContext } from '../rules/rule.ts';
+import type { AnyFile, Project } from '../workspace/project.ts';
+import { filesOf, type Workspace } from '../workspace/workspace.ts';
+import { ownOrAll, sameItems, type Estimates } from './estimates.ts';
+
+/** What the fast rules found in a project, and what they looked at. */
+interface Checked {
+  readonly readings: readonly Reading[];
+  readonly day: number | undefined;
+  readonly findings: readonly Finding[];
+}
+
+/**
+ * The findings of every file as the files stand. What did not change since the last time is not checked again.
+ */
+export class FindingStore {
+  private readonly workspace: Workspace;
+  private readonly estimates: Estimates;
+  private readonly checked = new Map<string, Checked>();
+  private ofReadings = new WeakMap<Reading, readonly Finding[]>();
+  private byUri: ReadonlyMap<string, readonly Finding[]> = new Map();
+
+  constructor(workspace: Workspace, estimates: Estimates) {
+    this.workspace = workspace;
+    this.estimates = estimates;
+  }
+
+  /** Findings of a file as of the last `gather`. */
+  of(uri: string): readonly Finding[] {
+    return this.byUri.get(uri) ?? [];
+  }
+
+  /**
+   * Runs the rules over what changed. Rules that need estimates use the last ones made: their places are then
+   * right at once, and `forecast` makes their content right after a pause.
+   *
+   * @returns findings by file; files without any are left out
+   */
+  gather(): ReadonlyMap<string, readonly Finding[]> {
+    const { projects, strays } = this.workspace.groups();
+    this.estimates.keepOnly(projects);
+    const routes = new Set(projects.map(({ route }) => route.uri));
+    for (const uri of [...this.checked.keys()]) if (!routes.has(uri)) this.checked.delete(uri);
+
+    const found: (readonly Finding[])[] = [
+      ...this.workspace.all().map((file) => this.read(file)),
+      strayFindings(strays, this.readings),
+      ...projects.map((project) => this.check(project)),
+      ...projects.map((project) => this.placeForecast(project)),
+    ];
+    const byUri = new Map<string, Finding[]>();
+    for (const finding of found.flat()) {
+      const list = byUri.get(finding.uri);
+      if (list) list.push(finding);
+      else byUri.set(finding.uri, [finding]);
+    }
+    for (const list of byUri.values()) list.sort((a, b) => a.start - b.start || a.end - b.end);
+    this.byUri = byUri;
+    return byUri;
+  }
+
+  /** Projects whose estimates are older than their files. */
+  stale(): readonly Project[] {
+    return this.workspace.groups().projects.filter((project) => {
+      const { own, chosen } = ownOrAll(project);
+      return chosen && this.estimates.isStale(project, own);
+    });
+  }
+
+  /** Works out the estimates that a project's slow rules need. */
+  forecast(project: Project): void {
+    const { own, chosen } = ownOrAll(project);
+    if (chosen) this.estimates.assessment(project, own);
+  }
+
+  private readonly readings: Readings = (uri) => this.workspace.file(uri)?.reading;
+
+  private read(file: AnyFile): readonly Finding[] {
+    let findings = this.ofReadings.get(file.reading);
+    if (!findings) {
+      findings = readingFindings(file);
+      this.ofReadings.set(file.reading, findings);
+    }
+    return findings;
+  }
+
+  private check(project: Project): readonly Finding[] {
+    const context = this.context(project);
+    const readings = filesOf(project).map(({ reading }) => reading);
+    const before = this.checked.get(project.route.uri);
+    if (before && before.day === context.today && sameItems(before.readings, readings)) return before.findings;
+    const findings = checkProject(context, this.readings);
+    this.checked.set(project.route.uri, { readings, day: context.today, findings });
+    return findings;
+  }
+
+  private placeForecast(project: Project): readonly Finding[] {
+    const assessment = this.estimates.lastAssessment(project);
+    const { chosen } = ownOrAll(project);
+    return assessment && chosen ? forecastFindings(this.context(project), assessment, this.readings) : [];
+  }
+
+  private context(project: Project): RuleContext {
+    const { own } = ownOrAll(project);
+    return { project, own, today: this.estimates.day(own) };
+  }
+}

@@ -1,0 +1,44 @@
+import type { TextDocumentContentChangeEvent, TextDocumentItem } from 'vscode-languageserver';
+import { TextDocument } from 'vscode-languageserver-textdocument';
+import { URI } from 'vscode-uri';
+
+/** The one spelling of a URI that the workspace uses, whatever the client's. */
+export function normalUri(uri: string): string {
+  return URI.parse(uri).toString();
+}
+
+/** The documents that the editor has open, with their versions, until they are closed. */
+export class OpenDocuments {
+  private readonly documents = new Map<string, TextDocument>();
+
+  open({ uri, languageId, version, text }: TextDocumentItem): void {
+    this.documents.set(normalUri(uri), TextDocument.create(uri, languageId, version, text));
+  }
+
+  /** Applies edits in their order; of a document that is not open they say nothing. */
+  change(uri: string, changes: readonly TextDocumentContentChangeEvent[], version: number): void {
+    const document = this.documents.get(normalUri(uri));
+    if (document) TextDocument.update(document, [...changes], version);
+  }
+
+  close(uri: string): void {
+    this.documents.delete(normalUri(uri));
+  }
+
+  uris(): readonly string[] {
+    return [...this.documents.keys()];
+  }
+
+  text(uri: string): string | undefined {
+    return this.documents.get(uri)?.getText();
+  }
+
+  version(uri: string): number | undefined {
+    return this.documents.get(uri)?.version;
+  }
+
+  /** The URI as the client spells it. */
+  spelling(uri: string): string {
+    return this.documents.get(uri)?.uri ?? uri;
+  }
+}

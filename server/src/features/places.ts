@@ -1,0 +1,42 @@
+import type { Location, Position, Range } from 'vscode-languageserver';
+import { TextDocument } from 'vscode-languageserver-textdocument';
+import type { Span } from '../files/problem.ts';
+import type { Reading } from '../files/read.ts';
+import type { Workspace } from '../workspace/workspace.ts';
+
+const nowhere: Range = { start: { line: 0, character: 0 }, end: { line: 0, character: 0 } };
+
+/** Offsets in a file's text as lines and UTF-16 characters, and back. Line tables live as long as the reading. */
+export class Places {
+  private readonly workspace: Workspace;
+  private readonly lines = new WeakMap<Reading, TextDocument>();
+
+  constructor(workspace: Workspace) {
+    this.workspace = workspace;
+  }
+
+  range(uri: string, { start, end }: Span): Range {
+    const document = this.document(uri);
+    if (!document) return nowhere;
+    return { start: document.positionAt(start), end: document.positionAt(end) };
+  }
+
+  location(uri: string, span: Span): Location {
+    return { uri, range: this.range(uri, span) };
+  }
+
+  offset(uri: string, position: Position): number {
+    return this.document(uri)?.offsetAt(position) ?? 0;
+  }
+
+  private document(uri: string): TextDocument | undefined {
+    const reading = this.workspace.file(uri)?.reading;
+    if (!reading) return undefined;
+    let document = this.lines.get(reading);
+    if (!document) {
+      document = TextDocument.create(uri, 'routewright', 0, reading.text);
+      this.lines.set(reading, document);
+    }
+    return document;
+  }
+}

@@ -1,0 +1,162 @@
+import {
+  DidChangeWatchedFilesNotification,
+  TextDocumentSyncKind,
+  type Connection,
+  type InitializeParams,
+  type InitializeResult,
+} from 'vscode-languageserver';
+import { fileKinds, kindOf } from '../files/kinds.ts';
+import {
+  findingsChangedNotification,
+  rankRequest,
+  setStateRequest,
+  statusRequest,
+  todayNotification,
+  type InitializationOptions,
+  type RankParams,
+  type SetStateParams,
+  type StatusParams,
+  type TodayParams,
+} from '../protocol.ts';
+import type { FileSource } from '../workspace/fileSource.ts';
+import { Boundary } from './boundary.ts';
+import { codeActions } from './codeActions.ts';
+import { completion } from './completion.ts';
+import { definition, references } from './definition.ts';
+import { hover } from './hover.ts';
+import { normalUri } from './openDocuments.ts';
+import { breathe } from './pace.ts';
+import { rankFor } from './rank.ts';
+import { Session } from './session.ts';
+import { setState } from './setState.ts';
+import { statusOf } from './status.ts';
+import { documentSymbols } from './symbols.ts';
+
+const capabilities: InitializeResult['capabilities'] = {
+  positionEncoding: 'utf-16',
+  textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental },
+  hoverProvider: true,
+  completionProvider: { triggerCharacters: [' ', '@', '[', '{', ','] },
+  definitionProvider: true,
+  referencesProvider: true,
+  documentSymbolProvider: true,
+  codeActionProvider: { codeActionKinds: ['quickfix'] },
+  workspace: { workspaceFolders: { supported: true, changeNotifications: true } },
+};
+
+/** All files that can belong to a route, as a pattern for whoever watches a folder. */
+const watched = `**/*.{${fileKinds.join(',')}}.{yaml,yml}`;
+
+/**
+ * Serves one client over a connection, from now until it says goodbye.
+ *
+ * @param source how files reach the server that the client has not opened
+ */
+export function startServer(connection: Connection, source: FileSource): void {
+  const session = new Session({
+    source,
+    publish: (params) => void connection.sendDiagnostics(params),
+    published: () => void connection.sendNotification(findingsChangedNotification),
+    work: (name, run) => void boundary.work(name, run),
+  });
+  const boundary: Boundary = new Boundary(connection.console, () => session.ready());
+  listenToFiles(connection, session, boundary);
+  answerRequests(connection, session, boundary);
+  connection.onShutdown(() => session.dispose());
+  connection.listen();
+}
+
+function listenToFiles(connection: Connection, session: Session, boundary: Boundary): void {
+  let folders = new Set<string>();
+  let watches = false;
+  let followsFolders = false;
+
+  connection.onInitialize((params: InitializeParams): InitializeResult => {
+    const options = params.initializationOptions as InitializationOptions | undefined;
+    session.setToday(options?.today);
+    // Older clients name one folder only, by a field that is no longer described.
+    const { rootUri } = params as { rootUri?: string | null };
+    const named = params.workspaceFolders?.map(({ uri }) => uri) ?? (rootUri ? [rootUri] : []);
+    folders = new Set(named.map(folderUri));
+    watches = params.capabilities.workspace?.didChangeWatchedFiles?.dynamicRegistration === true;
+    followsFolders = params.capabilities.workspace?.workspaceFolders === true;
+    return { capabilities, serverInfo: { name: 'Routewright' } };
+  });
+  connection.onInitialized(
+    boundary.notice('Opening the folders', async () => {
+      if (followsFolders) {
+        connection.workspace.onDidChangeWorkspaceFolders(
+          boundary.notice('A change of folders', ({ added, removed }) => {
+            for (const { uri } of removed) folders.delete(folderUri(uri));
+            for (const { uri } of added) folders.add(folderUri(uri));
+            return session.setFolders([...folders]);
+          }),
+        );
+      }
+      // Watched while they are read, so that no change falls between the two.
+      const options = { watchers: [{ globPattern: watched }] };
+      const watching = watches && connection.client.register(DidChangeWatchedFilesNotification.type, options);
+      await session.setFolders([...folders]);
+      await watching;
+    }),
+  );
+  connection.onDidChangeWatchedFiles(
+    boundary.notice('A change on the disk', async ({ changes }) => {
+      const ours = changes.filter(({ uri }) => kindOf(uri));
+      await Promise.all(ours.map(({ uri }) => session.fileChanged(uri)));
+    }),
+  );
+  connection.onDidOpenTextDocument(
+    boundary.notice('Opening a file', ({ textDocument }) => session.open(textDocument)),
+  );
+  connection.onDidChangeTextDocument(
+    boundary.notice('An edit', ({ textDocument, contentChanges }) =>
+      session.change(textDocument.uri, contentChanges, textDocument.version),
+    ),
+  );
+  connection.onDidCloseTextDocument(
+    boundary.notice('Closing a file', ({ textDocument }) => session.close(textDocument.uri)),
+  );
+  connection.onNotification(
+    todayNotification,
+    boundary.notice('The date', ({ today }: TodayParams) => session.setToday(today)),
+  );
+}
+
+function answerRequests(connection: Connection, session: Session, boundary: Boundary): void {
+  connection.onHover(boundary.request('Hover', (params) => hover(session, params)));
+  connection.onCompletion(boundary.request('Completion', (params) => completion(session, params)));
+  connection.onDefinition(boundary.request('Go to definition', (params) => definition(session, params)));
+  connection.onReferences(boundary.request('References', (params) => references(session, params)));
+  connection.onDocumentSymbol(boundary.request('Symbols', (params) => documentSymbols(session, params)));
+  connection.onCodeAction(
+    boundary.request('Quick fixes', (params) => {
+      session.settle();
+      return codeActions(session, params);
+    }),
+  );
+  connection.onRequest(
+    rankRequest,
+    boundary.request('Ranking', async (params: RankParams) => {
+      // A ranking can take a while: a cancellation that is on its way is heard first.
+      await breathe();
+      return rankFor(session, params);
+    }),
+  );
+  connection.onRequest(
+    setStateRequest,
+    boundary.request('Setting a state', (params: SetStateParams) => setState(session, params)),
+  );
+  connection.onRequest(
+    statusRequest,
+    boundary.request('Status', (params: StatusParams) => {
+      session.settle();
+      return statusOf(session, params);
+    }),
+  );
+}
+
+/** A folder's URI as the workspace wants it: with no slash at its end. */
+function folderUri(uri: string): string {
+  return normalUri(uri).replace(/\/+$/, '');
+}

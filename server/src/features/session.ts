@@ -1,0 +1,187 @@
+import type { PublishDiagnosticsParams, TextDocumentContentChangeEvent, TextDocumentItem } from 'vscode-languageserver';
+import { Utils, URI } from 'vscode-uri';
+import { fileKinds, kindOf, stemOf } from '../files/kinds.ts';
+import { parseMoment } from '../files/calendar.ts';
+import type { FileSource } from '../workspace/fileSource.ts';
+import { routeUri } from '../workspace/group.ts';
+import type { AnyFile } from '../workspace/project.ts';
+import { Workspace } from '../workspace/workspace.ts';
+import { Publisher } from './diagnostics.ts';
+import { Estimates } from './estimates.ts';
+import { FindingStore } from './findingStore.ts';
+import { normalUri, OpenDocuments } from './openDocuments.ts';
+import { breathe, Pause } from './pace.ts';
+import { Places } from './places.ts';
+
+/** Milliseconds without an edit before the fast rules run: a burst of edits is checked once. */
+const burst = 3;
+/** Milliseconds without an edit before the estimates are worked out anew. */
+const pause = 300;
+
+export interface SessionOptions {
+  readonly source: FileSource;
+  readonly publish: (params: PublishDiagnosticsParams) => void;
+  /** Called after anything was published. */
+  readonly published: () => void;
+  /** Runs what a timer started, so that nothing it throws is lost. */
+  readonly work: (name: string, run: () => void | Promise<void>) => void;
+}
+
+/** Everything that belongs to one client: its documents, what they mean, and what it was told. */
+export class Session {
+  readonly workspace: Workspace;
+  readonly documents = new OpenDocuments();
+  readonly places: Places;
+  readonly estimates = new Estimates();
+  readonly findings: FindingStore;
+  private readonly options: SessionOptions;
+  private readonly publisher: Publisher;
+  private readonly soon: Pause;
+  private readonly later: Pause;
+  /** Documents whose latest text the workspace has not seen. */
+  private readonly unread = new Set<string>();
+  private folders: readonly string[] = [];
+  private loading: Promise<void> = Promise.resolve();
+  /** Counts edits, so that slow work notices that it is out of date. */
+  private edits = 0;
+
+  constructor(options: SessionOptions) {
+    this.options = options;
+    this.workspace = new Workspace(options.source);
+    this.places = new Places(this.workspace);
+    this.findings = new FindingStore(this.workspace, this.estimates);
+    this.publisher = new Publisher(this.findings, this.places, this.documents, options.publish);
+    this.soon = new Pause(burst, () => options.work('Checking', () => this.check()));
+    this.later = new Pause(pause, () => options.work('Forecast', () => this.forecast()));
+  }
+
+  /** Settles once all loading begun is done; every edit received has then been read. */
+  async ready(): Promise<void> {
+    let last: Promise<void> | undefined;
+    while (last !== this.loading) await (last = this.loading);
+    this.catchUp();
+  }
+
+  setFolders(folders: readonly string[]): Promise<void> {
+    this.folders = folders;
+    this.workspace.setFolders(folders);
+    return this.load(() => this.workspace.load());
+  }
+
+  /** A file changed, appeared or vanished outside the editor. */
+  fileChanged(uri: string): Promise<void> {
+    return this.load(() => this.workspace.reload(normalUri(uri)));
+  }
+
+  /** @param today a date, with or without a time of day, on the runner's own clock */
+  setToday(today: string | undefined): void {
+    this.estimates.setToday(today === undefined ? undefined : parseMoment(today));
+    this.touched();
+  }
+
+  open(document: TextDocumentItem): Promise<void> {
+    this.documents.open(document);
+    const uri = normalUri(document.uri);
+    this.unread.add(uri);
+    this.touched();
+    return this.folders.length === 0 ? this.load(() => this.loadBeside(uri)) : Promise.resolve();
+  }
+
+  change(uri: string, changes: readonly TextDocumentContentChangeEvent[], version: number): void {
+    this.documents.change(uri, changes, version);
+    this.unread.add(normalUri(uri));
+    this.touched();
+  }
+
+  close(uri: string): Promise<void> {
+    this.documents.close(uri);
+    this.unread.delete(normalUri(uri));
+    return this.load(async () => {
+      await this.workspace.close(normalUri(uri));
+      // Without a folder, files are known only for the sake of those that are open.
+      if (this.folders.length === 0 && this.documents.uris().length === 0)
+        for (const file of this.workspace.all()) this.workspace.forget(file.uri);
+    });
+  }
+
+  /** The file a request speaks of, as the editor shows it now. */
+  file(uri: string): AnyFile | undefined {
+    return this.workspace.file(normalUri(uri));
+  }
+
+  /** Whether there is a file of this name outside the editor. */
+  async exists(uri: string): Promise<boolean> {
+    return (await this.options.source.read(uri)) !== undefined;
+  }
+
+  dispose(): void {
+    this.soon.cancel();
+    this.later.cancel();
+    this.edits++;
+  }
+
+  private touched(): void {
+    this.edits++;
+    this.soon.restart();
+    this.later.cancel();
+  }
+
+  /** Takes in the latest text of every document that was edited. */
+  private catchUp(): void {
+    for (const uri of this.unread) {
+      const text = this.documents.text(uri);
+      if (text !== undefined) this.workspace.edit(uri, text);
+    }
+    this.unread.clear();
+  }
+
+  /** Makes sure that the findings are those of the text as it stands, for an answer that rests on them. */
+  settle(): void {
+    if (this.soon.waiting) this.check();
+  }
+
+  /** Checks everything as it stands and publishes. */
+  private check(): void {
+    this.soon.cancel();
+    this.catchUp();
+    if (this.publisher.publish()) this.options.published();
+    this.later.restart();
+  }
+
+  private async forecast(): Promise<void> {
+    const { edits } = this;
+    for (const project of this.findings.stale()) {
+      await breathe();
+      if (this.edits !== edits) return; // an edit came: it has begun a new pause
+      this.findings.forecast(project);
+    }
+    if (this.edits === edits && this.publisher.publish()) this.options.published();
+  }
+
+  private load(run: () => Promise<void>): Promise<void> {
+    const next = this.loading.then(run).finally(() => this.touched());
+    // A load that failed is reported where it was begun; the next one starts all the same.
+    this.loading = next.catch(() => undefined);
+    return next;
+  }
+
+  /** Where no folder is open, the files that a file stands beside are found by their names. */
+  private async loadBeside(uri: string): Promise<void> {
+    this.catchUp();
+    const route = kindOf(uri) === 'route' ? uri : this.routeOf(uri);
+    if (route === undefined) return;
+    const stem = stemOf(route);
+    const beside = fileKinds.flatMap((kind) => [`${stem}.${kind}.yaml`, `${stem}.${kind}.yml`]);
+    for (const neighbour of new Set([route, ...beside])) await this.workspace.reload(neighbour);
+  }
+
+  private routeOf(uri: string): string | undefined {
+    const file = this.workspace.file(uri);
+    return file && file.kind !== 'route' ? routeUri(uri, file.document.route) : undefined;
+  }
+}
+
+/** The last part of a URI's path. */
+export function fileName(uri: string): string {
+  return Utils.basename(URI.parse(uri));
+}

@@ -1,0 +1,145 @@
+import { isAlias, isMap, isScalar, isSeq, type Node, type ParsedNode } from 'yaml';
+import type { Problem, Span } from './problem.ts';
+import type { Entry, Item, ScalarTree, Tree } from './tree.ts';
+
+/** Deeper than any route needs, and far from the end of the stack. */
+const mostDepth = 60;
+/** Nodes that all aliases together may stand for. */
+const mostExpanded = 100_000;
+
+/** Turns the parser's nodes into a tree of our own; what does not belong in one goes to `problems`. */
+export class Converter {
+  /** True once an anchor or an alias was met. */
+  usesAnchors = false;
+  private tooDeep = false;
+  private readonly anchors = new Map<string, { tree: Tree; size: number }>();
+  private expanded = 0;
+  private readonly problems: Problem[];
+
+  constructor(problems: Problem[]) {
+    this.problems = problems;
+  }
+
+  /** The tree of a node `depth` levels below the text's root; undefined where it must be left out. */
+  convert(node: ParsedNode | Node | null | undefined, depth = 0): Tree | undefined {
+    if (!node) return undefined;
+    const span = spanOf(node);
+    if (depth > mostDepth) {
+      if (!this.tooDeep) this.problems.push(nestedTooDeep(span.start, Math.min(span.end, span.start + 1)));
+      this.tooDeep = true;
+      return undefined;
+    }
+    if (isAlias(node)) return this.alias(node.source, span);
+    const before = this.expanded;
+    this.expanded++;
+    const tree = this.collection(node, span, depth);
+    this.remember(node, tree, this.expanded - before);
+    return tree;
+  }
+
+  private remember(node: Node, tree: Tree | undefined, size: number): void {
+    const { anchor } = node as { anchor?: string };
+    if (anchor === undefined) return;
+    this.usesAnchors = true;
+    if (tree) this.anchors.set(anchor, { tree, size });
+  }
+
+  private alias(name: string, span: Span): Tree | undefined {
+    this.usesAnchors = true;
+    const anchored = this.anchors.get(name);
+    if (!anchored) {
+      this.problems.push({
+        ...span,
+        code: 'yaml-syntax',
+        message: `Nothing above is named &${name}. Write the value itself here.`,
+      });
+      return undefined;
+    }
+    const fits = this.expanded <= mostExpanded;
+    this.expanded += anchored.size;
+    if (this.expanded <= mostExpanded) return { type: 'alias', ...span, target: anchored.tree };
+    if (fits) {
+      this.problems.push({
+        ...span,
+        code: 'aliases-too-large',
+        message: `The aliases of this file stand for more than ${mostExpanded.toLocaleString('en')} values. Write out the values that are meant.`,
+      });
+    }
+    return undefined;
+  }
+
+  private collection(node: Node, span: Span, depth: number): Tree | undefined {
+    if (isMap(node))
+      return { type: 'map', ...span, flow: node.flow === true, entries: this.entries(node.items, depth) };
+    if (isSeq(node)) {
+      const items: Item[] = node.items.map((item) => ({
+        value: this.convert(asNode(item), depth + 1),
+        shift: 0,
+      }));
+      return { type: 'list', ...span, flow: node.flow === true, items };
+    }
+    if (isScalar(node)) return { type: 'scalar', ...span, value: plain(node.value) };
+    return undefined;
+  }
+
+  private entries(pairs: readonly { key: unknown; value: unknown }[], depth: number): Entry[] {
+    const seen = new Map<string, Entry>();
+    const entries: Entry[] = [];
+    for (const pair of pairs) {
+      const node = asNode(pair.key);
+      if (!node) continue;
+      const span = spanOf(node);
+      if (!isScalar(node)) {
+        // The parser, told that keys are strings, has said so; an alias in it still ties the text to its file.
+        if (isAlias(node)) this.usesAnchors = true;
+        continue;
+      }
+      const key: ScalarTree = { type: 'scalar', ...span, value: plain(node.value) };
+      this.remember(node, key, 1);
+      const value = asNode(pair.value);
+      // An empty value has a node of length 0; nothing is written there.
+      const empty = isScalar(value) && value.value === null && value.range?.[0] === value.range?.[1];
+      const entry: Entry = { key, value: empty ? undefined : this.convert(value, depth + 1), shift: 0 };
+      const first = seen.get(String(key.value));
+      if (first) this.problems.push(duplicateKey(String(key.value), span, first.key));
+      else seen.set(String(key.value), entry);
+      entries.push(entry);
+    }
+    return entries;
+  }
+}
+
+/** The problem of a key that stands twice in one map. */
+export function duplicateKey(name: string, span: Span, first: Span): Problem {
+  return {
+    start: span.start,
+    end: span.end,
+    code: 'duplicate-key',
+    message: `\`${name}\` stands here a second time; only the first is read. Remove or rename one of the two.`,
+    related: { start: first.start, end: first.end, message: `The first \`${name}\` is here.` },
+  };
+}
+
+/** The problem of a node that is nested too deep. */
+export function nestedTooDeep(start: number, end: number): Problem {
+  return {
+    start,
+    end,
+    code: 'nested-too-deep',
+    message: 'This is nested too deep to be part of a route. Remove the extra levels.',
+  };
+}
+
+function asNode(value: unknown): Node | undefined {
+  return value === null || typeof value !== 'object' ? undefined : (value as Node);
+}
+
+function spanOf(node: Node | ParsedNode): Span {
+  const [start, end] = node.range ?? [0, 0];
+  return { start, end };
+}
+
+function plain(value: unknown): string | number | boolean | null {
+  if (typeof value === 'string' || typeof value === 'number' || typeof value === 'boolean') return value;
+  return value === null || value === undefined ? null : String(value as bigint);
+}

@@ -1,0 +1,34 @@
+/** The four kinds of file, told apart by their ending. */
+export type FileKind = 'route' | 'practice' | 'runs' | 'week';
+
+export const fileKinds: readonly FileKind[] = ['route', 'practice', 'runs', 'week'];
+
+const ending = /\.(route|practice|runs|week)\.ya?ml$/i;
+
+/** Kind of a file by its name or URI; undefined where it is none of ours. */
+export function kindOf(name: string): FileKind | undefined {
+  return ending.exec(name)?.[1]?.toLowerCase() as FileKind | undefined;
+}
+
+/** What comes before the kind's ending: `a/lanternfall` of `a/lanternfall.route.yaml`. */
+export function stemOf(name: string): string {
+  return name.replace(ending, '');
+}
+
+/** A top-level key whose entries are read and checked one by one. */
+export interface Section {
+  readonly key: string;
+  readonly shape: 'list' | 'map';
+  /** Name of the schema definition, and of the validator, of one entry. */
+  readonly entry: 'segment' | 'technique' | 'session' | 'run';
+}
+
+export const sections: Readonly<Record<FileKind, readonly Section[]>> = {
+  route: [
+    { key: 'segments', shape: 'list', entry: 'segment' },
+    { key: 'techniques', shape: 'map', entry: 'technique' },
+  ],
+  practice: [{ key: 'sessions', shape: 'list', entry: 'session' }],
+  runs: [{ key: 'runs', shape: 'list', entry: 'run' }],
+  week: [],
+};

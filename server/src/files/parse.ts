@@ -1,0 +1,130 @@
+import { Composer, Parser, type Document, type YAMLParseError, type YAMLWarning } from 'yaml';
+import { Converter, nestedTooDeep } from './convert.ts';
+import type { Problem } from './problem.ts';
+import { syntaxMessage } from './syntaxMessages.ts';
+import type { Tree } from './tree.ts';
+import { unclosedBefore } from './unclosed.ts';
+
+/** A text read as YAML: offsets are relative to the text. */
+export interface Parsed {
+  readonly tree: Tree | undefined;
+  readonly problems: readonly Problem[];
+  /** True where anchors or aliases occur: such a text cannot be read apart from its file. */
+  readonly usesAnchors: boolean;
+}
+
+/** Keys stay as they are written: `1e3` and `null` are names there, no numbers and no nothing. */
+const options = {
+  uniqueKeys: false,
+  stringKeys: true,
+  prettyErrors: false,
+  logLevel: 'silent',
+} as const;
+
+/**
+ * Reads one YAML 1.2 document. Never throws: what cannot be read is a problem with a range, and what can be
+ * is in the tree all the same.
+ */
+export function parseYaml(text: string): Parsed {
+  const deep = tooDeep(text);
+  if (deep) return { tree: undefined, problems: [deep], usesAnchors: false };
+  try {
+    const tokens = new Parser().parse(text);
+    const [document, second] = [
+      ...new Composer(options).compose(tokens, true, text.length),
+    ] as Document.Parsed[];
+    if (!document) return { tree: undefined, problems: [], usesAnchors: false };
+    const problems: Problem[] = [];
+    const converter = new Converter(problems);
+    const tree = converter.convert(document.contents);
+    problems.push(...syntaxProblems(document, tree, text));
+    if (second) problems.push(secondDocument(second.range[0], text));
+    return { tree, problems, usesAnchors: converter.usesAnchors };
+  } catch (error) {
+    // The stack can still run out inside the parser on inputs made to do so.
+    const problem =
+      error instanceof RangeError ? nestedTooDeep(0, firstLineEnd(text)) : unreadable(text, error);
+    return { tree: undefined, problems: [problem], usesAnchors: false };
+  }
+}
+
+/**
+ * What the parser found wrong. Behind its first error it has lost the thread, and what it says there is mostly
+ * that error's echo: the first is told, the rest when that is mended. Its warnings stand for themselves.
+ */
+function syntaxProblems(
+  { errors, warnings }: Document.Parsed,
+  tree: Tree | undefined,
+  text: string,
+): Problem[] {
+  const [first] = errors.toSorted((a, b) => a.pos[0] - b.pos[0]);
+  const problems = warnings.slice(0, mostWarnings).map((warning) => problemOf(warning, text));
+  if (first) problems.push(syntaxProblem(first, tree, text));
+  return problems;
+}
+
+const mostWarnings = 100;
+
+/** Slips that the parser notices only by what follows from them; each from the beginning of its line. */
+const slips: readonly (readonly [RegExp, string])[] = [
+  [/^ *\t\s*/, syntaxMessage('TAB_AS_INDENT')],
+  [/^ *(?:- +)?[\w-]+:(?=[^\s:/])/, 'A space is missing after the colon.'],
+];
+
+function syntaxProblem(error: YAMLParseError, tree: Tree | undefined, text: string): Problem {
+  const problem = problemOf(error, text);
+  const lineStart = text.lastIndexOf('\n', problem.start - 1) + 1;
+  const line = text.slice(lineStart, lineStart + 200);
+  for (const [pattern, message] of slips) {
+    const slip = pattern.exec(line)?.[0];
+    if (slip === undefined) continue;
+    const start = lineStart + slip.search(/\S|\t/);
+    return { ...problem, start, end: lineStart + slip.length, message };
+  }
+  const open = unclosedBefore(tree, text, problem.start);
+  if (!open) return problem;
+  const what = /["']/.test(text[open.start]!) ? 'quote' : 'bracket';
+  return { ...problem, ...open, message: `This ${what} is never closed. Close it, or remove it.` };
+}
+
+/** The error where the parser saw it; at least the word that stands there. */
+function problemOf(error: YAMLParseError | YAMLWarning, text: string): Problem {
+  const start = Math.min(error.pos[0], text.length);
+  const word = /^[^\s,[\]{}]*/.exec(text.slice(start, start + 80))![0];
+  return {
+    start,
+    end: Math.max(error.pos[1], start + word.length),
+    code: 'yaml-syntax',
+    message: syntaxMessage(error.code, error.message),
+  };
+}
+
+function secondDocument(start: number, text: string): Problem {
+  const message = 'A second YAML document begins here and is not read. Keep one document to a file.';
+  return { start, end: Math.min(start + 3, text.length), code: 'several-documents', message };
+}
+
+function unreadable(text: string, error: unknown): Problem {
+  const message = `This cannot be read as YAML: ${error instanceof Error ? error.message : String(error)}`;
+  return { start: 0, end: firstLineEnd(text), code: 'yaml-syntax', message };
+}
+
+function firstLineEnd(text: string): number {
+  const end = text.indexOf('\n');
+  return end < 0 ? text.length : end;
+}
+
+/** Brackets, or dashes and other marks of a new level on one line, that the recursive parser can bear. */
+const mostOpen = 500;
+const levelMarks = /[[{\]}]|(?:[-?:][ \t]+){100}/g;
+
+/** Finds nesting so deep that the parser would be at risk; quotes are not looked into. */
+function tooDeep(text: string): Problem | undefined {
+  let open = 0;
+  for (const { 0: mark, index } of text.matchAll(levelMarks)) {
+    if (mark === '[' || mark === '{') open++;
+    else if (mark === ']' || mark === '}') open = Math.max(0, open - 1);
+    if (open > mostOpen || mark.length > 1) return nestedTooDeep(index, index + 1);
+  }
+  return undefined;
+}

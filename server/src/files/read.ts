@@ -1,0 +1,143 @@
+import { checkFile } from './checker.ts';
+import { compose, type Part } from './compose.ts';
+import { sections, type FileKind } from './kinds.ts';
+import { withoutConflicts } from './merge.ts';
+import { parseYaml, type Parsed } from './parse.ts';
+import type { Problem, Span } from './problem.ts';
+import { split } from './split.ts';
+import type { MapTree, Tree } from './tree.ts';
+import type { Checked } from './validate.ts';
+
+/** A file as read: its tree for places, its value for content, and what is wrong with it. */
+export interface Reading {
+  readonly kind: FileKind;
+  readonly text: string;
+  readonly tree: MapTree;
+  /** Fits the file kind's schema, but for required keys of the file itself, which may be missing. */
+  readonly value: Readonly<Record<string, unknown>>;
+  readonly problems: readonly Problem[];
+  /** What was read of each piece of text, for the next reading of the same file. */
+  readonly pieces: ReadonlyMap<string, Parsed>;
+  /** What was checked of each entry. */
+  readonly entries: ReadonlyMap<Tree, Checked>;
+}
+
+/** Larger files are not read: 20 million characters are some 200 years of logs. */
+const mostCharacters = 20_000_000;
+
+const emptyMap: MapTree = { type: 'map', start: 0, end: 0, flow: false, entries: [] };
+
+/**
+ * Reads a file's text. Never throws; broken text gives problems and as much of the value as can be trusted.
+ * With the `previous` reading of the same file, only the pieces that changed are read again.
+ */
+export function read(kind: FileKind, text: string, previous?: Reading): Reading {
+  if (previous?.kind === kind && previous.text === text) return previous;
+  if (text.length > mostCharacters) return tooLarge(kind, text);
+  const { text: clean, problems } = withoutConflicts(text);
+  problems.push(...characterProblems(text));
+  const pieces = new Map<string, Parsed>();
+  const parts = split(clean, sections[kind])?.map((piece): Part => {
+    const part = clean.slice(piece.start, piece.end);
+    if (piece.stray) return { piece, text: part, parsed: unread };
+    const parsed = pieces.get(part) ?? previous?.pieces.get(part) ?? parseYaml(part);
+    pieces.set(part, parsed);
+    return { piece, text: part, parsed };
+  });
+  const apart = parts?.every(({ parsed }) => !parsed.usesAnchors) ? compose(parts, problems) : undefined;
+  const tree = apart ?? whole(clean, problems);
+  const broken = apart ? brokenPieces(parts!) : brokenRest(problems, clean);
+  const previously = previous?.entries;
+  const { value, entries } = checkFile({ kind, text: clean, tree, broken, problems, previous: previously });
+  const located = problems.map((problem) => inText(problem, text));
+  located.sort((a, b) => a.start - b.start || a.end - b.end);
+  return { kind, text, tree, value, problems: located, pieces, entries };
+}
+
+const unread: Parsed = { tree: undefined, problems: [], usesAnchors: false };
+
+/** Problems of text that could not be read: what is missing or wrong around them may only seem so. */
+const unreadable: ReadonlySet<string> = new Set(['yaml-syntax', 'nested-too-deep', 'aliases-too-large']);
+
+/** Pieces whose text is broken. */
+function brokenPieces(parts: readonly Part[]): Span[] {
+  return parts
+    .filter(({ piece, parsed }) => piece.stray || parsed.problems.some(({ code }) => unreadable.has(code)))
+    .map(({ piece }) => piece);
+}
+
+/** Read as one, a text that is broken somewhere cannot be trusted from that line on. */
+function brokenRest(problems: readonly Problem[], text: string): Span[] {
+  return problems
+    .filter(({ code }) => unreadable.has(code))
+    .map(({ start }) => ({ start: text.lastIndexOf('\n', start - 1) + 1, end: text.length + 1 }));
+}
+
+function tooLarge(kind: FileKind, text: string): Reading {
+  const message = 'This file is too large to be read. Split it: several logs may belong to one route.';
+  const problem = inText({ start: 0, end: text.length, code: 'file-too-large', message }, text);
+  return {
+    kind,
+    text,
+    tree: emptyMap,
+    value: {},
+    problems: [problem],
+    pieces: new Map(),
+    entries: new Map(),
+  };
+}
+
+/** Reads a text as one. */
+function whole(text: string, problems: Problem[]): MapTree {
+  const { tree, problems: found } = parseYaml(text);
+  problems.push(...found);
+  if (tree?.type === 'map') return tree;
+  if (found.length > 0) return emptyMap;
+  if (tree) {
+    const message = 'A file begins with keys such as `route:`, not with a list or a single value.';
+    problems.push({ start: tree.start, end: tree.end, code: 'wrong-type', message });
+  } else {
+    const message = 'Nothing is written here yet. Begin with a key such as `route:`, or delete the file.';
+    problems.push({ start: 0, end: text.length, code: 'empty-file', message });
+  }
+  return emptyMap;
+}
+
+/** A problem of a whole block is shown on the block's first line; its related place likewise. */
+function inText(problem: Problem, text: string): Problem {
+  const { related } = problem;
+  return {
+    ...problem,
+    ...onOneLine(problem, text),
+    ...(related && { related: { ...related, ...onOneLine(related, text) } }),
+  };
+}
+
+function onOneLine({ start, end }: Span, text: string): Span {
+  const from = Math.min(start, text.length);
+  lineEnd.lastIndex = from;
+  const line = lineEnd.exec(text)?.index ?? text.length;
+  return { start: from, end: Math.max(from, Math.min(end, line)) };
+}
+
+const lineEnd = /\r|\n|$/g;
+
+/** A lone carriage return, a byte-order mark past the beginning, or a control character. */
+const strange = /\r(?!\n)|(?<!^)\uFEFF|[^\P{Cc}\t\n\r\x85]/u;
+
+const strangeMessages: Readonly<Record<string, string>> = {
+  '\r': 'A carriage return stands here without a line feed. Save the file with line feeds as line ends.',
+  '\uFEFF': 'A byte-order mark stands here, inside the text. It cannot be seen; delete it.',
+};
+
+/** The first character that a text file does not have; the rest of such a file says little. */
+function characterProblems(text: string): Problem[] {
+  const found = strange.exec(text);
+  if (!found) return [];
+  const [character] = found;
+  const number = character.charCodeAt(0).toString(16).toUpperCase().padStart(4, '0');
+  const message =
+    strangeMessages[character] ??
+    `A control character (U+${number}) stands here. Delete it; if there are many, this may be no text file.`;
+  return [{ start: found.index, end: found.index + 1, code: 'control-character', message }];
+}

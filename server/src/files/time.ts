@@ -1,0 +1,56 @@
+/**
+ * Times as runners write them: seconds (`92.4`), `m:ss.s` or `h:mm:ss.s`.
+ */
+const clock = /^(?:(\d+):)?(?:(\d+):)?(\d+(?:\.\d+)?)$/;
+
+/** Seconds of a written time; undefined where it is none. Minutes and seconds after a colon must be below 60. */
+export function parseTime(written: number | string): number | undefined {
+  if (typeof written === 'number') return Number.isFinite(written) && written >= 0 ? written : undefined;
+  const match = clock.exec(written.trim());
+  if (!match) return undefined;
+  const [, first, second, last] = match;
+  const seconds = Number(last);
+  if (first === undefined) return seconds;
+  // Two digits after every colon, as on a clock.
+  if (!/^\d\d(?:\.|$)/.test(last!) || seconds >= 60) return undefined;
+  if (second === undefined) return Number(first) * 60 + seconds;
+  if (second.length !== 2 || Number(second) >= 60) return undefined;
+  return Number(first) * 3600 + Number(second) * 60 + seconds;
+}
+
+/**
+ * Writes seconds as `s`, `m:ss` or `h:mm:ss`, with `digits` decimals.
+ * Rounds before it splits, so that 59.96 with one decimal is 1:00.0 and never 0:60.0.
+ */
+export function formatTime(seconds: number, digits = 1): string {
+  const scale = 10 ** digits;
+  const units = Math.round(Math.abs(seconds) * scale);
+  const sign = seconds < 0 && units > 0 ? '-' : '';
+  const whole = Math.floor(units / scale);
+  const rest = (units / scale - Math.floor(whole / 60) * 60).toFixed(digits);
+  const padded = rest.padStart(digits > 0 ? digits + 3 : 2, '0');
+  const minutes = Math.floor(whole / 60);
+  if (minutes === 0) return sign + rest;
+  if (minutes < 60) return `${sign}${minutes}:${padded}`;
+  return `${sign}${Math.floor(minutes / 60)}:${String(minutes % 60).padStart(2, '0')}:${padded}`;
+}
+
+/** A length with its 80 % range, where one was given. */
+export interface Length {
+  readonly mean: number;
+  readonly sd: number;
+}
+
+/** Between the 10 % and the 90 % point of a normal distribution lie 2 × 1.2816 standard deviations. */
+const rangeInDeviations = 2 * 1.2815515655446004;
+
+/** Reads `3.2` or the 80 % range `9..16` (seconds), taken as normal; undefined where it is neither. */
+export function parseLength(written: number | string): Length | undefined {
+  if (typeof written === 'number') return Number.isFinite(written) ? { mean: written, sd: 0 } : undefined;
+  const match = /^(\d+(?:\.\d+)?)\.\.(\d+(?:\.\d+)?)$/.exec(written.trim());
+  if (!match) return undefined;
+  const low = Number(match[1]);
+  const high = Number(match[2]);
+  if (high < low) return undefined;
+  return { mean: (low + high) / 2, sd: (high - low) / rangeInDeviations };
+}

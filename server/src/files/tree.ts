@@ -1,0 +1,141 @@
+import type { Span } from './problem.ts';
+
+/**
+ * A file's YAML as a tree with ranges. Offsets are relative to the piece of text a node was read from;
+ * an entry's or item's `shift` moves everything below it, so that a piece that was read before can be
+ * put into a new tree without touching it.
+ */
+export type Tree = ScalarTree | MapTree | ListTree | AliasTree;
+
+export interface ScalarTree extends Span {
+  readonly type: 'scalar';
+  readonly value: string | number | boolean | null;
+}
+
+export interface MapTree extends Span {
+  readonly type: 'map';
+  readonly flow: boolean;
+  readonly entries: readonly Entry[];
+}
+
+export interface Entry {
+  readonly key: ScalarTree;
+  /** Absent where nothing is written after the colon. */
+  readonly value: Tree | undefined;
+  readonly shift: number;
+}
+
+export interface ListTree extends Span {
+  readonly type: 'list';
+  readonly flow: boolean;
+  readonly items: readonly Item[];
+}
+
+export interface Item {
+  readonly value: Tree | undefined;
+  readonly shift: number;
+}
+
+/** `*name`: what it stands for is elsewhere, its place is here. */
+export interface AliasTree extends Span {
+  readonly type: 'alias';
+  readonly target: Tree;
+}
+
+export type Path = readonly (string | number)[];
+
+/** Where a node lies, in absolute offsets. */
+export interface Place {
+  readonly tree: Tree | undefined;
+  /** The value's span; of length 0 after the key where no value is written. */
+  readonly value: Span;
+  /** The key's span, for a value of a map. */
+  readonly key?: Span;
+  /** Add to offsets inside `tree`. */
+  readonly shift: number;
+  /** False where the path goes on below what the text has; the place is then the deepest that exists. */
+  readonly exact: boolean;
+}
+
+function move(span: Span, shift: number): Span {
+  return { start: span.start + shift, end: span.end + shift };
+}
+
+/** The entry of a map by its key; the first where it stands twice. */
+export function entryOf(tree: Tree | undefined, key: string): Entry | undefined {
+  return tree?.type === 'map' ? tree.entries.find((entry) => String(entry.key.value) === key) : undefined;
+}
+
+/** Finds the place of a path, or the deepest place on the way to it. */
+export function locate(root: Tree | undefined, path: Path): Place {
+  let place: Place = {
+    tree: root,
+    value: root ? move(root, 0) : { start: 0, end: 0 },
+    shift: 0,
+    exact: true,
+  };
+  for (const step of path) {
+    const { tree, shift } = place;
+    if (tree?.type === 'map') {
+      const entry = entryOf(tree, String(step));
+      if (!entry) return { ...place, exact: false };
+      const inner = shift + entry.shift;
+      const key = move(entry.key, inner);
+      const value = entry.value ? move(entry.value, inner) : { start: key.end, end: key.end };
+      place = { tree: entry.value, value, key, shift: inner, exact: true };
+    } else if (tree?.type === 'list') {
+      const item = typeof step === 'number' ? tree.items[step] : undefined;
+      if (!item) return { ...place, exact: false };
+      const inner = shift + item.shift;
+      const value = item.value ? move(item.value, inner) : place.value;
+      place = { tree: item.value, value, shift: inner, exact: true };
+    } else {
+      return { ...place, exact: false };
+    }
+  }
+  return place;
+}
+
+/** What lies at an offset: the path to it, and whether the offset is on the last step's key or in its value. */
+export interface Spot {
+  readonly path: Path;
+  readonly part: 'key' | 'value';
+  readonly tree: Tree | undefined;
+  readonly span: Span;
+}
+
+/** The deepest node whose span holds `offset` (ends included, so that a cursor after a word finds it). */
+export function spotAt(root: Tree | undefined, offset: number): Spot | undefined {
+  if (!root) return undefined;
+  let spot: Spot = { path: [], part: 'value', tree: root, span: root };
+  let shift = 0;
+  const holds = (span: Span) => span.start + shift <= offset && offset <= span.end + shift;
+  for (;;) {
+    const { tree, path } = spot;
+    let next: Spot | undefined;
+    const outer = shift;
+    if (tree?.type === 'map') {
+      for (const entry of tree.entries) {
+        shift = outer + entry.shift;
+        const step = [...path, String(entry.key.value)];
+        if (holds(entry.key)) {
+          return { path: step, part: 'key', tree: entry.value, span: move(entry.key, shift) };
+        }
+        if (entry.value && holds(entry.value)) {
+          next = { path: step, part: 'value', tree: entry.value, span: move(entry.value, shift) };
+          break;
+        }
+      }
+    } else if (tree?.type === 'list') {
+      for (const [index, item] of tree.items.entries()) {
+        shift = outer + item.shift;
+        if (item.value && holds(item.value)) {
+          next = { path: [...path, index], part: 'value', tree: item.value, span: move(item.value, shift) };
+          break;
+        }
+      }
+    }
+    if (!next) return spot;
+    spot = next;
+  }
+}

@@ -1,0 +1,77 @@
+import type { Path, Tree } from './tree.ts';
+
+const origin = Symbol('original indices');
+type Compacted = unknown[] & { [origin]?: readonly number[] };
+
+/**
+ * Plain data of a tree. Maps have no prototype, so that no key is special. Nodes in `dropped` are left out;
+ * lists close the gap and remember where each item stood (see `items`).
+ */
+export function toValue(tree: Tree | undefined, dropped?: ReadonlySet<Tree>): unknown {
+  return build(tree, dropped, new Map());
+}
+
+function build(
+  tree: Tree | undefined,
+  dropped: ReadonlySet<Tree> | undefined,
+  shared: Map<Tree, unknown>,
+): unknown {
+  if (!tree) return null;
+  if (tree.type === 'scalar') return tree.value;
+  if (tree.type === 'alias') {
+    // One object for every alias of a node: an alias bomb costs no memory.
+    if (!shared.has(tree.target)) shared.set(tree.target, build(tree.target, dropped, shared));
+    return shared.get(tree.target);
+  }
+  if (tree.type === 'map') {
+    const map = Object.create(null) as Record<string, unknown>;
+    const seen = new Set<string>();
+    for (const { key, value } of tree.entries) {
+      const name = String(key.value);
+      // The first of a name counts, also where it is left out.
+      if (seen.has(name)) continue;
+      seen.add(name);
+      if (dropped?.has(key) || (value && dropped?.has(value))) continue;
+      map[name] = build(value, dropped, shared);
+    }
+    return map;
+  }
+  const kept = tree.items
+    .map((item, index) => ({ ...item, index }))
+    .filter(({ value }) => !value || !dropped?.has(value));
+  const list = kept.map(({ value }) => build(value, dropped, shared));
+  if (kept.length < tree.items.length) {
+    return withIndices(
+      list,
+      kept.map(({ index }) => index),
+    );
+  }
+  return list;
+}
+
+/** The items of a list with the index each has in the file. */
+export function items<T>(list: readonly T[] | undefined): [number, T][] {
+  const indices = (list as Compacted | undefined)?.[origin];
+  return (list ?? []).map((item, index) => [indices?.[index] ?? index, item]);
+}
+
+/** The index in the file of a list's item. */
+export function originalIndex(list: readonly unknown[], index: number): number {
+  return (list as Compacted)[origin]?.[index] ?? index;
+}
+
+/** Marks `list` as holding the items that stand at `indices` in the file. */
+export function withIndices<T>(list: T[], indices: readonly number[]): T[] {
+  Object.defineProperty(list, origin, { value: indices, enumerable: false });
+  return list;
+}
+
+/** The value at a path (indices as in `list[i]`, not as in the file). */
+export function valueAt(value: unknown, path: Path): unknown {
+  let here = value;
+  for (const step of path) {
+    if (here === null || typeof here !== 'object') return undefined;
+    here = (here as Record<string | number, unknown>)[step];
+  }
+  return here;
+}

@@ -1,0 +1,41 @@
+import { commonSchema, type Schema } from './schema.ts';
+
+const timePattern = commonSchema('time').pattern;
+const idPattern = commonSchema('id').pattern;
+
+const typeWords: Readonly<Record<string, string>> = {
+  string: 'text',
+  number: 'a number',
+  integer: 'a whole number',
+  boolean: 'true or false',
+  object: 'a map (key: value)',
+  array: 'a list',
+  null: 'nothing',
+};
+
+/** The types a schema allows, in words. */
+export function typeList(type: unknown): string {
+  const words = (Array.isArray(type) ? type : String(type).split(',')).map(
+    (word: unknown) => typeWords[String(word)] ?? String(word),
+  );
+  return words.join(' or ');
+}
+
+/** The problem code of a text that does not fit its pattern. */
+export function patternCode(schema: Schema): string {
+  if (schema.pattern === timePattern) return 'unreadable-time';
+  return schema.pattern === idPattern ? 'invalid-id' : 'wrong-value';
+}
+
+/** What a text was to be read as. */
+export function forWhat(schema: Schema): string {
+  if (schema.pattern === timePattern) return ' as a time: write seconds, m:ss.s or h:mm:ss.s';
+  return schema.title ? ` as ${schema.title.toLowerCase()}` : '';
+}
+
+/** A sentence with the schema's examples; empty where it has none. */
+export function example(schema: Schema): string {
+  const examples = schema.examples ?? [];
+  if (examples.length === 0) return '';
+  return ` For example: ${examples.map((value) => (typeof value === 'string' ? value : JSON.stringify(value))).join(' or ')}.`;
+}

@@ -1,0 +1,32 @@
+/** Where each technique stands now, without any forecast: cheap enough to show while the text is edited. */
+import { logit } from './numbers.ts';
+import { chanceAbove, practiceEstimate, runEstimate } from './estimates.ts';
+import { prepare } from './prepare.ts';
+import type { RankCache, RankInput } from './prepare.ts';
+import type { Estimate } from './types.ts';
+
+/** Landing rates now and what they are held against. */
+export interface Assessment {
+  readonly practiceNow: Estimate;
+  readonly runNow: Estimate;
+  /** Landing rate in a run from which trying it pays; null where none does. */
+  readonly breakEven: number | null;
+  /** Chance that the landing rate in a run is above break-even; 0 where there is none. */
+  readonly chanceAboveBreakEvenNow: number;
+}
+
+/** Landing rates, break-even and the chance to be above it, for every technique of the route, by id. */
+export function assess(input: RankInput, cache?: RankCache): Map<string, Assessment> {
+  const prepared = prepare(input, cache);
+  const assessments = new Map<string, Assessment>();
+  for (const [id, { posterior, logitsNow }] of prepared.subjects) {
+    const { breakEven } = prepared.valueOf(id);
+    assessments.set(id, {
+      practiceNow: practiceEstimate(posterior, logitsNow),
+      runNow: runEstimate(posterior, logitsNow, prepared.rates),
+      breakEven,
+      chanceAboveBreakEvenNow: breakEven === null ? 0 : chanceAbove(posterior, logitsNow, logit(breakEven)),
+    });
+  }
+  return assessments;
+}

@@ -1,0 +1,8 @@
+/** The model as the rest of the server sees it. */
+export { assess } from './assess.ts';
+export type { Assessment } from './assess.ts';
+export { constantNotes, defaultConstants, resolveConstants } from './constants.ts';
+export type { ConstantNote, Constants } from './constants.ts';
+export type { RankCache, RankInput } from './prepare.ts';
+export { rank } from './rank.ts';
+export type * from './types.ts';

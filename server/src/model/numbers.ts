@@ -1,0 +1,56 @@
+/** Small numeric helpers shared by the model. */
+
+/** `value` brought into [low, high]; `low` where it is not a number. */
+export function clamp(value: number, low: number, high: number): number {
+  return value > low ? Math.min(value, high) : low;
+}
+
+/** `value` where it is finite, else `otherwise`. */
+export function finiteOr(value: number, otherwise: number): number {
+  return Number.isFinite(value) ? value : otherwise;
+}
+
+/** The logistic function, 1 / (1 + e^-x). */
+export function logistic(x: number): number {
+  return 1 / (1 + Math.exp(-x));
+}
+
+/** The log odds of `p`; infinite at 0 and 1. */
+export function logit(p: number): number {
+  return Math.log(p / (1 - p));
+}
+
+/** The middle value of a list (mean of the two middle ones); undefined for an empty list. */
+export function median(values: readonly number[]): number | undefined {
+  const sorted = [...values].sort((a, b) => a - b);
+  const upper = sorted[sorted.length >> 1];
+  const lower = sorted[(sorted.length - 1) >> 1];
+  return upper === undefined || lower === undefined ? undefined : (lower + upper) / 2;
+}
+
+/** Plain code-unit order, the same on every platform. */
+export function byText(a: string, b: string): number {
+  return a < b ? -1 : a > b ? 1 : 0;
+}
+
+/**
+ * The point below which a share `level` of the mass lies, for masses on rising points.
+ * Between two points the mass is taken to be spread evenly.
+ */
+export function weightedQuantile(points: Float64Array, masses: Float64Array, level: number): number {
+  let total = 0;
+  for (const mass of masses) total += mass;
+  const wanted = level * total;
+  let below = 0;
+  for (let i = 0; i < points.length; i++) {
+    const mass = masses[i] ?? 0;
+    if (mass > 0 && below + mass >= wanted) {
+      const here = points[i] ?? 0;
+      const left = i > 0 ? ((points[i - 1] ?? here) + here) / 2 : here;
+      const right = i + 1 < points.length ? ((points[i + 1] ?? here) + here) / 2 : here;
+      return left + ((right - left) * (wanted - below)) / mass;
+    }
+    below += mass;
+  }
+  return points.at(-1) ?? 0;
+}

@@ -1,0 +1,60 @@
+/** The one sentence that says why a technique stands where it does. */
+import type { Candidate } from './candidates.ts';
+import type { RankRow } from './types.ts';
+
+function percent(rate: number): string {
+  return `${Math.round(100 * rate)} %`;
+}
+
+function seconds(value: number): string {
+  return `${value >= 10 ? value.toFixed(0) : value >= 1 ? value.toFixed(1) : value.toFixed(2)} s`;
+}
+
+function list(names: readonly string[]): string {
+  return names.length < 2 ? names.join('') : `${names.slice(0, -1).join(', ')} and ${names.at(-1) ?? ''}`;
+}
+
+function practice(row: RankRow): string {
+  const blocks = row.blocks === 1 ? 'one block' : `${row.blocks} daily blocks`;
+  return `${blocks} of ${Number(row.blockMinutes.toFixed(1))} min`;
+}
+
+/** What the row's technique has to do with the rest of its set. */
+function company(candidate: Candidate, row: RankRow, needsOf: (id: string) => readonly string[]): string[] {
+  const first = row.opensWith.filter((id) => candidate.openNeeds.includes(id));
+  const opens = row.opensWith.filter((id) => needsOf(id).includes(candidate.id));
+  const notes: string[] = [];
+  if (first.length > 0) notes.push(`after ${list(first)}`);
+  if (opens.length > 0) notes.push(`it opens ${list(opens)}`);
+  return notes;
+}
+
+/** One calm sentence for a row; `setRate` is the gain per hour of the set it is practised in. */
+export function reasonFor(
+  candidate: Candidate,
+  row: Omit<RankRow, 'reason'>,
+  setRate: number,
+  needsOf: (id: string) => readonly string[],
+): string {
+  const full: RankRow = { ...row, reason: '' };
+  const notes = company(candidate, full, needsOf);
+  const { worth } = candidate;
+  if (row.breakEven === null) {
+    return `Saves nothing by itself, but ${notes.join(', ')}, which together gain ${seconds(setRate)} an hour.`;
+  }
+  if (!(row.gain > 1e-9)) {
+    return `More practice is expected to change little: it lands ${percent(row.runNow.mean)} in runs now.`;
+  }
+  if (row.opensWith.length > 0) notes.push(`together they gain ${seconds(setRate)} an hour`);
+  if (worth.sharesSpotWith.length > 0) {
+    notes.push(
+      `it shares a spot with ${list(worth.sharesSpotWith)} and is valued alone against what is used there now`,
+    );
+  }
+  if (worth.items.length > 0) {
+    notes.push(`it depends on the item ${list(worth.items)} and is valued alone against what is used now`);
+  }
+  const change = `from ${percent(row.runNow.mean)} to ${percent(row.runThen.mean)} in runs`;
+  const edge = `break-even ${percent(row.breakEven)}`;
+  return `Expected to save ${seconds(row.gain)} after ${practice(full)}, ${[`${change} (${edge})`, ...notes].join('; ')}.`;
+}

@@ -1,0 +1,35 @@
+/** Functions of a landing rate, tabulated over its log odds so that sums over the posterior stay cheap. */
+import { clamp, logistic } from './numbers.ts';
+
+/** A function of the rate at evenly spaced log odds, rising from `from`; flat beyond the ends. */
+export interface RateTable {
+  readonly from: number;
+  readonly step: number;
+  readonly values: Float64Array;
+}
+
+/** Step in log odds; linear interpolation of a logistic is then within 4e-5 of its height. */
+export const rateStep = 0.05;
+
+/** Tabulates `worth(rate)` over every rate kept by `rateFloor`. */
+export function tabulate(worth: (rate: number) => number, rateFloor: number): RateTable {
+  const edge = Math.log((1 - rateFloor) / rateFloor);
+  const half = Math.ceil(edge / rateStep);
+  const values = new Float64Array(2 * half + 1);
+  for (let i = 0; i < values.length; i++) {
+    values[i] = worth(clamp(logistic((i - half) * rateStep), rateFloor, 1 - rateFloor));
+  }
+  return { from: -half * rateStep, step: rateStep, values };
+}
+
+/** Reads a table at log odds `x`, linear between its points. */
+export function readTable(table: RateTable, x: number): number {
+  const { values } = table;
+  const at = (x - table.from) / table.step;
+  const last = values.length - 1;
+  if (!(at > 0)) return values[0]!;
+  if (at >= last) return values[last]!;
+  const base = Math.floor(at);
+  const low = values[base]!;
+  return low + (at - base) * (values[base + 1]! - low);
+}

@@ -1,0 +1,137 @@
+import type { Estimate, RankRow } from '../model/types.ts';
+import {
+  formatFigures,
+  formatHours,
+  formatNumber,
+  formatRange,
+  formatShare,
+  formatShares,
+} from './format.ts';
+import { plainText, type Style } from './plainText.ts';
+import type { RankReport } from './rankReport.ts';
+import { table, type Column } from './table.ts';
+import { proseWidth, wrap } from './wrap.ts';
+
+export interface RankWords {
+  /** Game and category, and the file. */
+  readonly title: string;
+  /** Which day the answer is for and why that day, and what it rests on; whole sentences. */
+  readonly basis: readonly string[];
+  /** Names of techniques by id. */
+  readonly names: ReadonlyMap<string, string>;
+  /** A step of difficulty on the scale of the runner's offset. */
+  readonly offsetPerStep: number;
+  /** Said at the end where there is reason to. */
+  readonly caution: string | undefined;
+}
+
+/** How many rows get their reason written out. */
+const explained = 5;
+
+const columns: readonly Column[] = [
+  { title: '', align: 'right' },
+  { title: 'Technique', align: 'left' },
+  { title: 'Gain per hour', align: 'right' },
+  { title: '80 % range', align: 'left' },
+  { title: 'Practice', align: 'right' },
+  { title: 'Blocks', align: 'right' },
+  { title: 'Lands in a run', align: 'right' },
+  { title: 'then', align: 'right' },
+  { title: '80 % range', align: 'left' },
+  { title: 'Competent', align: 'right' },
+];
+
+/** A ranking for people. */
+export function rankText(report: RankReport, words: RankWords, style: Style): string {
+  const { rows, skipped, runner } = report;
+  const name = (id: string): string => plainText(words.names.get(id) ?? id);
+  const lines = [style.bold(plainText(words.title)), ...words.basis.flatMap((line) => prose(line)), ''];
+
+  if (rows.length === 0) {
+    lines.push('No technique is left to rank.');
+  } else {
+    const body = rows.map((row, index) => cells(row, index, name));
+    lines.push(...table(columns, body, style), '', ...prose(key(rows[0]!.blockMinutes)), '');
+    lines.push(style.bold('Why'));
+    for (const [index, row] of rows.entries())
+      if (index < explained || aheadOfMore(rows, index))
+        lines.push(...prose(`${index + 1}. ${name(row.technique)}: ${row.reason}`, '   '));
+  }
+  if (skipped.length > 0) lines.push('', style.bold('Not ranked'), ...skippedLines(skipped, name));
+  lines.push('', ...prose(runnerLine(runner, words.offsetPerStep)));
+  if (words.caution !== undefined) lines.push(...prose(words.caution));
+  return `${lines.join('\n')}\n`;
+}
+
+function prose(text: string, indent = ''): string[] {
+  return wrap(plainText(text), proseWidth, indent);
+}
+
+/** Whether a row stands above one that gains more by itself: that wants a reason. */
+function aheadOfMore(rows: readonly RankRow[], index: number): boolean {
+  const below = rows[index + 1];
+  return below !== undefined && below.gainPerHour > rows[index]!.gainPerHour;
+}
+
+function cells(row: RankRow, index: number, name: (id: string) => string): string[] {
+  return [
+    String(index + 1),
+    name(row.technique),
+    `${formatFigures(row.gainPerHour)} s`,
+    formatRange(row, 's'),
+    formatHours(row.hours),
+    String(row.blocks),
+    formatShare(row.runNow.mean),
+    formatShare(row.runThen.mean),
+    formatShares(row.runThen),
+    formatShare(row.chanceCompetent),
+  ];
+}
+
+function key(blockMinutes: number): string {
+  const minutes = Number(blockMinutes.toFixed(1));
+  return (
+    `Gain: seconds of expected run time for each hour of practice, up to the best place to stop (Practice: ` +
+    `blocks of ${minutes} min, one a day). Competent: the chance that trying it in runs then pays.`
+  );
+}
+
+/** Techniques left out for the same reason stand on one line. */
+function skippedLines(skipped: RankReport['skipped'], name: (id: string) => string): string[] {
+  const byReason = new Map<string, string[]>();
+  for (const { technique, reason } of skipped)
+    byReason.set(reason, [...(byReason.get(reason) ?? []), name(technique)]);
+  return [...byReason].flatMap(([reason, names]) => prose(`${names.join(', ')}: ${reason}`, '   '));
+}
+
+function runnerLine({ offset, pressure }: RankReport['runner'], offsetPerStep: number): string {
+  const steps = scaled(offset, 1 / offsetPerStep);
+  // More pressure means fewer landed: the ends of the range change places.
+  const half: Estimate = {
+    mean: landedUnder(pressure.mean),
+    low: landedUnder(pressure.high),
+    high: landedUnder(pressure.low),
+  };
+  const apart = formatNumber(Math.abs(steps.mean), 1);
+  const side = steps.mean < 0 ? 'harder' : 'easier';
+  const difficulty =
+    Number(apart) === 0 ? 'about as hard as rated' : `about ${apart} steps of difficulty ${side} than rated`;
+  return (
+    `The runner: techniques come ${difficulty} (${ends(steps)}); what lands half the time in practice ` +
+    `lands about ${formatShare(half.mean)} of the time in a run (${formatShares(half)}).`
+  );
+}
+
+function ends({ low, high }: Estimate): string {
+  const side = (steps: number) => `${formatNumber(Math.abs(steps), 1)} ${steps < 0 ? 'harder' : 'easier'}`;
+  return `${side(low)} to ${side(high)}`;
+}
+
+function scaled({ mean, low, high }: Estimate, by: number): Estimate {
+  return { mean: mean * by, low: low * by, high: high * by };
+}
+
+/** Landing rate in a run of what lands half the time in practice, `loss` in log odds. */
+function landedUnder(loss: number): number {
+  return 1 / (1 + Math.exp(loss));
+}

@@ -1,0 +1,31 @@
+import stringWidth from 'string-width';
+import type { Style } from './plainText.ts';
+
+export interface Column {
+  readonly title: string;
+  readonly align: 'left' | 'right';
+}
+
+/** Aligned columns with their titles; by the width that characters take on a screen, not by their number. */
+export function table(
+  columns: readonly Column[],
+  rows: readonly (readonly string[])[],
+  style: Style,
+): string[] {
+  const widths = columns.map(({ title }, index) =>
+    [title, ...rows.map((row) => row[index] ?? '')].reduce(
+      (most, cell) => Math.max(most, stringWidth(cell)),
+      0,
+    ),
+  );
+  const line = (cells: readonly string[]): string =>
+    columns
+      .map(({ align }, index) => {
+        const cell = cells[index] ?? '';
+        const gap = ' '.repeat(widths[index]! - stringWidth(cell));
+        return align === 'left' ? cell + gap : gap + cell;
+      })
+      .join('  ')
+      .trimEnd();
+  return [style.bold(line(columns.map(({ title }) => title))), ...rows.map(line)];
+}

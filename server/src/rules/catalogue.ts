@@ -1,0 +1,78 @@
+import { attemptsExceedMinutes } from './attemptsExceedMinutes.ts';
+import { belowBreakEven } from './belowBreakEven.ts';
+import { countsDisagree } from './countsDisagree.ts';
+import { dateInFuture } from './dateInFuture.ts';
+import { datesOutOfOrder } from './datesOutOfOrder.ts';
+import { duplicateSegment } from './duplicateSegment.ts';
+import { duplicateUse } from './duplicateUse.ts';
+import { impossibleTotal } from './impossibleTotal.ts';
+import { longDay } from './longDay.ts';
+import { missChances } from './missChances.ts';
+import { moreLandedThanTried } from './moreLandedThanTried.ts';
+import { needsCycle } from './needsCycle.ts';
+import { notADate } from './notADate.ts';
+import { pinnedAndLeftOut } from './pinnedAndLeftOut.ts';
+import { rangeBackwards } from './rangeBackwards.ts';
+import { runsDoNotAddUp } from './runsDoNotAddUp.ts';
+import { savesTooMuch } from './savesTooMuch.ts';
+import { severalRunners } from './severalRunners.ts';
+import { slowCycle } from './slowCycle.ts';
+import { techniqueUnused } from './techniqueUnused.ts';
+import { unknownItem } from './unknownItem.ts';
+import { unknownRoute } from './unknownRoute.ts';
+import { unknownSegment } from './unknownSegment.ts';
+import { unknownTechnique } from './unknownTechnique.ts';
+import { unknownUse } from './unknownUse.ts';
+import type { ForecastRule, Rule } from './rule.ts';
+
+/** Every check that is fast enough for each keystroke. */
+export const rules: readonly Rule[] = [
+  unknownRoute,
+  unknownTechnique,
+  unknownSegment,
+  unknownUse,
+  unknownItem,
+  duplicateSegment,
+  duplicateUse,
+  needsCycle,
+  savesTooMuch,
+  rangeBackwards,
+  missChances,
+  slowCycle,
+  techniqueUnused,
+  notADate,
+  datesOutOfOrder,
+  dateInFuture,
+  moreLandedThanTried,
+  countsDisagree,
+  attemptsExceedMinutes,
+  longDay,
+  runsDoNotAddUp,
+  impossibleTotal,
+  pinnedAndLeftOut,
+  severalRunners,
+];
+
+/** Checks that wait for the model's estimates. */
+export const forecastRules: readonly ForecastRule[] = [belowBreakEven];
+
+/** What reading a file can find, all of it errors: part of the text has no meaning. */
+export const readingCodes: readonly { readonly code: string; readonly title: string }[] = [
+  { code: 'aliases-too-large', title: 'Aliases that stand for too many values to be read.' },
+  { code: 'control-character', title: 'A character that belongs in no text file.' },
+  { code: 'difficulty-out-of-scale', title: 'A difficulty that is not on the scale from 1 to 10.' },
+  { code: 'duplicate-key', title: 'A key that stands twice in one map.' },
+  { code: 'empty-file', title: 'A file without any key.' },
+  { code: 'file-too-large', title: 'A file too large to be read.' },
+  { code: 'invalid-id', title: 'An id with characters that ids do not have.' },
+  { code: 'merge-conflict', title: 'Markers that a merge left behind.' },
+  { code: 'missing-key', title: 'A key that is required and not there.' },
+  { code: 'nested-too-deep', title: 'More levels than a route can have.' },
+  { code: 'out-of-range', title: 'A number below or above what is possible.' },
+  { code: 'several-documents', title: 'A second document in one file.' },
+  { code: 'unknown-key', title: 'A key that means nothing where it stands.' },
+  { code: 'unreadable-time', title: 'A time that cannot be read.' },
+  { code: 'wrong-type', title: 'A value of the wrong kind, such as text for a number.' },
+  { code: 'wrong-value', title: 'A value that is none of those allowed.' },
+  { code: 'yaml-syntax', title: 'Text that is not YAML.' },
+];

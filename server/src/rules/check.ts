@@ -1,0 +1,51 @@
+import type { Assessment } from '../model/types.ts';
+import type { AnyFile, Stray } from '../workspace/project.ts';
+import { forecastRules, rules } from './catalogue.ts';
+import { fromProblem, located, type Finding, type Readings } from './findings.ts';
+import type { RuleContext } from './rule.ts';
+import { strayFound, unknownRoute } from './unknownRoute.ts';
+
+/**
+ * What the fast rules find in a project. Each finding comes from one project only, also where several routes
+ * share a file, so that the findings of all projects can be put together as they are.
+ *
+ * @returns sorted by file, place and code
+ */
+export function checkProject(context: RuleContext, readings: Readings): Finding[] {
+  return sorted(rules.flatMap((rule) => rule.check(context).map((found) => located(readings, rule, found))));
+}
+
+/**
+ * What the rules find that need the model's estimates.
+ *
+ * @param assessment by technique id
+ */
+export function forecastFindings(
+  context: RuleContext,
+  assessment: ReadonlyMap<string, Assessment>,
+  readings: Readings,
+): Finding[] {
+  return sorted(
+    forecastRules.flatMap((rule) =>
+      rule.check(context, assessment).map((found) => located(readings, rule, found)),
+    ),
+  );
+}
+
+/** What reading a file found: its text, its keys and its values, without a look at any other file. */
+export function readingFindings(file: Pick<AnyFile, 'uri' | 'reading'>): Finding[] {
+  return sorted(file.reading.problems.map((problem) => fromProblem(file.uri, problem)));
+}
+
+/** Logs and weeks that belong to no route. */
+export function strayFindings(strays: readonly Stray[], readings: Readings): Finding[] {
+  return sorted(strays.flatMap(strayFound).map((found) => located(readings, unknownRoute, found)));
+}
+
+/** Puts findings in the order in which they are shown: by file, place and code. */
+export function sorted(findings: readonly Finding[]): Finding[] {
+  const compare = (a: string, b: string) => (a < b ? -1 : a > b ? 1 : 0);
+  return [...findings].sort(
+    (a, b) => compare(a.uri, b.uri) || a.start - b.start || a.end - b.end || compare(a.code, b.code),
+  );
+}

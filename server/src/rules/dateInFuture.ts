@@ -1,0 +1,23 @@
+import { dayOf, formatDate } from '../files/calendar.ts';
+import { dayStartsOf } from './ownFiles.ts';
+import type { Rule } from './rule.ts';
+import { startsIn } from './starts.ts';
+
+/** Something logged on a day still to come. Found only where today is known. */
+export const dateInFuture: Rule = {
+  code: 'date-in-future',
+  severity: 'warning',
+  title: 'An entry dated after today.',
+  check(context) {
+    const { today } = context;
+    if (today === undefined) return [];
+    const dayStarts = dayStartsOf(context);
+    return startsIn(context.project)
+      .flat()
+      .filter(({ moment }) => dayOf(moment, dayStarts) > today)
+      .map(({ place }) => ({
+        ...place,
+        message: `This is dated after today, ${formatDate(today)}. Correct the date; until that day comes it is not counted.`,
+      }));
+  },
+};

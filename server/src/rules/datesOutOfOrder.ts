@@ -1,0 +1,30 @@
+import { dayOf } from '../files/calendar.ts';
+import type { Moment } from '../files/documents.ts';
+import { dayStartsOf } from './ownFiles.ts';
+import type { Found, Rule } from './rule.ts';
+import { startsIn } from './starts.ts';
+
+/** An entry that began before the one above it. */
+export const datesOutOfOrder: Rule = {
+  code: 'dates-out-of-order',
+  severity: 'warning',
+  title: 'A session or run that began before the one above it.',
+  check(context) {
+    const dayStarts = dayStartsOf(context);
+    return startsIn(context.project).flatMap((starts) =>
+      starts.flatMap(({ moment, place }, at): Found[] => {
+        const above = starts[at - 1];
+        if (!above || !isBefore(moment, above.moment, dayStarts)) return [];
+        const message =
+          'This began before the entry above it. Correct the date, or move the entry up: logs go from old to new.';
+        return [{ ...place, message, related: [{ ...above.place, message: 'The entry above began here.' }] }];
+      }),
+    );
+  },
+};
+
+/** Where one of the two has no time of day, only their days are compared, as the runner counts days. */
+function isBefore(a: Moment, b: Moment, dayStarts: number): boolean {
+  if (a.minute === undefined || b.minute === undefined) return dayOf(a, dayStarts) < dayOf(b, dayStarts);
+  return a.date < b.date || (a.date === b.date && a.minute < b.minute);
+}

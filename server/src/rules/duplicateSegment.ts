@@ -1,0 +1,36 @@
+import type { Segment } from '../files/documents.ts';
+import type { Found, Rule } from './rule.ts';
+
+/** Two segments with one id: logs could mean either. */
+export const duplicateSegment: Rule = {
+  code: 'duplicate-segment',
+  severity: 'error',
+  title: 'A segment id that stands twice.',
+  check({ project: { route } }) {
+    const { uri, document } = route;
+    const seen = new Map<string, Segment>();
+    const found: Found[] = [];
+    for (const segment of document.segments) {
+      const first = seen.get(segment.id);
+      if (!first) {
+        seen.set(segment.id, segment);
+        continue;
+      }
+      found.push({
+        uri,
+        path: [...segment.path, 'id'],
+        part: 'value',
+        message: `A segment above has the id \`${segment.id}\` already. Rename one of the two, so that logs can tell them apart.`,
+        related: [
+          {
+            uri,
+            path: [...first.path, 'id'],
+            part: 'value',
+            message: `The first \`${segment.id}\` is here.`,
+          },
+        ],
+      });
+    }
+    return found;
+  },
+};

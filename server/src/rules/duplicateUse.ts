@@ -1,0 +1,54 @@
+import type { Use } from '../files/documents.ts';
+import type { Found, PlaceIn, Rule } from './rule.ts';
+
+const ordinals = ['second', 'third', 'fourth', 'fifth', 'sixth', 'seventh', 'eighth', 'ninth', 'tenth'];
+
+/** Two uses of a technique that no id tells apart: a log could mean either. */
+export const duplicateUse: Rule = {
+  code: 'duplicate-use',
+  severity: 'error',
+  title: 'Two uses of one technique that no id tells apart.',
+  check({ project: { route } }) {
+    const { uri, document } = route;
+    const uses = document.segments.flatMap((segment) => segment.uses);
+    const names = new Set(uses.map(nameOf));
+    const seen = new Map<string, Use>();
+    const found: Found[] = [];
+    for (const use of uses) {
+      const name = nameOf(use);
+      const first = seen.get(name);
+      if (!first) {
+        seen.set(name, use);
+        continue;
+      }
+      const place = placeOf(uri, use);
+      const free = ordinals.find((id) => !names.has(`${use.technique}@${id}`));
+      const id = free ?? 'again';
+      // The name is taken from now on, so that each fix of a file gives another.
+      names.add(`${use.technique}@${id}`);
+      found.push({
+        ...place,
+        message: `\`${name}\` is used above already. Give this use an \`id\` of its own, such as \`${id}\`: logs then say \`${use.technique}@${id}\`.`,
+        related: [{ ...placeOf(uri, first), message: `\`${name}\` is used here.` }],
+        ...(use.short &&
+          free !== undefined && {
+            fix: {
+              ...place,
+              title: `Give this use the id \`${id}\``,
+              text: `{ use: ${use.technique}, id: ${id} }`,
+            },
+          }),
+      });
+    }
+    return found;
+  },
+};
+
+function nameOf({ technique, id }: Use): string {
+  return id === undefined ? technique : `${technique}@${id}`;
+}
+
+function placeOf(uri: string, use: Use): PlaceIn {
+  const path = use.short ? use.path : [...use.path, use.id === undefined ? 'use' : 'id'];
+  return { uri, path, part: 'value' };
+}

@@ -1,0 +1,52 @@
+import type { Technique } from '../files/documents.ts';
+import type { Path } from '../files/tree.ts';
+import type { Defined } from '../workspace/project.ts';
+import { loops } from './loops.ts';
+import type { Rule } from './rule.ts';
+
+/** Of a longer loop no more is shown. */
+const mostNames = 12;
+
+/** Techniques that need each other in a circle: none of them could be learned first. */
+export const needsCycle: Rule = {
+  code: 'needs-cycle',
+  severity: 'error',
+  title: 'Techniques that need each other in a circle, or themselves.',
+  check({ project }) {
+    const { techniques, route } = project;
+    const needs = new Map(
+      [...techniques].map(([id, technique]) => [id, technique.needs.map((need) => need.id)]),
+    );
+    return loops(needs).flatMap((loop) => {
+      const steps = loop.map((id, at) => stepOf(techniques.get(id)!, loop[(at + 1) % loop.length]!));
+      const [first, ...others] = steps;
+      // A loop within a route that this one extends is that route's own.
+      if (first?.uri !== route.uri) return [];
+      const shown = loop.length > mostNames ? [...loop.slice(0, mostNames), '…'] : loop;
+      const message =
+        others.length === 0
+          ? `\`${first.from}\` needs itself. Remove it from its own \`needs\`.`
+          : `These techniques need each other in a circle: ${[...shown, first.from].join(' → ')}. Remove one of these needs.`;
+      const related = others.slice(0, mostNames).map(({ uri, path, from, to }) => ({
+        uri,
+        path,
+        part: 'value' as const,
+        message: `\`${from}\` needs \`${to}\`.`,
+      }));
+      return [{ uri: first.uri, path: first.path, part: 'value' as const, message, related }];
+    });
+  },
+};
+
+interface Step {
+  readonly uri: string;
+  readonly path: Path;
+  readonly from: string;
+  readonly to: string;
+}
+
+/** The place where a technique says that it needs another. */
+function stepOf(technique: Defined<Technique>, to: string): Step {
+  const need = technique.needs.find(({ id }) => id === to);
+  return { uri: technique.uri, path: need?.path ?? technique.path, from: technique.id, to };
+}

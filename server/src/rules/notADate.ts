@@ -1,0 +1,44 @@
+import type { Practice, Runs, Week } from '../generated/types.ts';
+import { parseMoment } from '../files/calendar.ts';
+import type { Reading } from '../files/read.ts';
+import type { Path } from '../files/tree.ts';
+import { items } from '../files/value.ts';
+import { ownPractice } from './ownFiles.ts';
+import type { Rule } from './rule.ts';
+
+/** Dates of the right form that no calendar has, such as the 30th of February. */
+export const notADate: Rule = {
+  code: 'not-a-date',
+  severity: 'error',
+  title: 'A date or time of day that does not exist.',
+  check({ project }) {
+    const files = [...ownPractice(project), ...project.runs, ...project.weeks];
+    return files.flatMap(({ uri, reading }) =>
+      written(reading.value)
+        .filter(([text]) => parseMoment(text) === undefined)
+        .map(([text, path]) => ({
+          uri,
+          path,
+          part: 'value' as const,
+          message: `There is no ${parseMoment(text.slice(0, 10)) ? 'time of day' : 'day'} \`${text}\`. Correct it; until then this entry is not counted.`,
+        })),
+    );
+  },
+};
+
+/** Dates as they are written, whichever kind the file is: documents leave out those that do not exist. */
+function written(value: Reading['value']): [string, Path][] {
+  const file = value as Partial<Practice.PracticeFile & Runs.RunsFile & Week.WeekFile>;
+  const found: [string, Path][] = [];
+  for (const [index, { start }] of items(file.sessions)) found.push([start, ['sessions', index, 'start']]);
+  // `runs` is a list of runs, or in a week the minutes of each day.
+  const runs: unknown = file.runs;
+  if (Array.isArray(runs)) {
+    for (const [index, { start, date }] of items(runs as Runs.RunOrAnEveningOfRuns[])) {
+      if (start !== undefined) found.push([start, ['runs', index, 'start']]);
+      else if (date !== undefined) found.push([date, ['runs', index, 'date']]);
+    }
+  }
+  for (const [index, date] of items(file.off)) found.push([date, ['off', index]]);
+  return found;
+}

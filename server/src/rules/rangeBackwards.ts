@@ -1,0 +1,44 @@
+import type { Route } from '../generated/types.ts';
+import type { Reading } from '../files/read.ts';
+import type { Path } from '../files/tree.ts';
+import { items } from '../files/value.ts';
+import type { Found, Rule } from './rule.ts';
+
+/** `16..9`: a range is written from low to high. */
+export const rangeBackwards: Rule = {
+  code: 'range-backwards',
+  severity: 'error',
+  title: 'A range that goes from high to low.',
+  check({ project: { route } }) {
+    const { uri, reading } = route;
+    return written(reading.value).flatMap(([value, path]): Found[] => {
+      const [, low, high] = range.exec(value) ?? [];
+      if (low === undefined || high === undefined || Number(high) >= Number(low)) return [];
+      const place = { uri, path, part: 'value' } as const;
+      const text = `${high}..${low}`;
+      const message = `A range goes from low to high: write \`${text}\`. Until then this value is not read.`;
+      return [{ ...place, message, fix: { ...place, title: `Change to \`${text}\``, text } }];
+    });
+  },
+};
+
+const range = /^\s*(\d+(?:\.\d+)?)\.\.(\d+(?:\.\d+)?)\s*$/;
+
+/** The ranges of a file as they are written: documents leave out those that make no sense. */
+function written(value: Reading['value']): [string, Path][] {
+  const file = value as Partial<Route.RouteFile>;
+  const found: [string, Path][] = [];
+  const look = (
+    value: { readonly saves?: number | string; readonly loses?: number | string },
+    path: Path,
+  ) => {
+    if (typeof value.saves === 'string') found.push([value.saves, [...path, 'saves']]);
+    if (typeof value.loses === 'string') found.push([value.loses, [...path, 'loses']]);
+  };
+  for (const [index, segment] of items(file.segments)) {
+    for (const [at, use] of items(segment.techniques))
+      if (typeof use !== 'string') look(use, ['segments', index, 'techniques', at]);
+  }
+  for (const [id, technique] of Object.entries(file.techniques ?? {})) look(technique, ['techniques', id]);
+  return found;
+}

@@ -1,0 +1,72 @@
+import type { Segment, Use } from '../files/documents.ts';
+import { formatTime } from '../files/time.ts';
+import { effectOf } from '../workspace/routeModel.ts';
+import type { Defined, Project } from '../workspace/project.ts';
+import type { Found, PlaceIn, Rule } from './rule.ts';
+
+/** Techniques that would save more than the whole segment takes. */
+export const savesTooMuch: Rule = {
+  code: 'saves-too-much',
+  severity: 'error',
+  title: 'Savings greater than the usual time of their segment.',
+  check({ project }) {
+    return project.segments.flatMap((segment) => {
+      const single = segment.uses.flatMap((use) => tooMuch(project, segment, use) ?? []);
+      const sum =
+        single.length === 0 && segment.uri === project.route.uri ? tooMuchInAll(project, segment) : [];
+      return [...single, ...sum];
+    });
+  },
+};
+
+function savesOf(project: Project, use: Use): number {
+  const technique = project.techniques.get(use.technique);
+  return (technique && effectOf(use, technique).saves?.mean) ?? 0;
+}
+
+function tooMuch(project: Project, segment: Defined<Segment>, use: Use): Found | undefined {
+  const saves = savesOf(project, use);
+  if (saves <= segment.time) return undefined;
+  const technique = project.techniques.get(use.technique)!;
+  const inTechnique = { uri: technique.uri, path: [...technique.path, 'saves'], part: 'value' } as const;
+  const inUse: PlaceIn = {
+    uri: segment.uri,
+    path: use.short ? use.path : [...use.path, use.saves ? 'saves' : 'use'],
+    part: 'value',
+  };
+  // Both may stand in a route that this one extends; then it is that route's own to say so.
+  const own = [inUse, inTechnique].find(({ uri }) => uri === project.route.uri);
+  if (!own) return undefined;
+  const message = `\`${use.technique}\` saves ${seconds(saves)}, but ${nameOf(segment)} takes only ${formatTime(segment.time)} in all. Savings are counted against the usual time with no technique tried: correct one of the two.`;
+  const time = { ...timeOf(segment), message: `The segment's usual time is here.` };
+  const related =
+    own === inUse && !use.saves ? [{ ...inTechnique, message: 'What it saves is here.' }, time] : [time];
+  return { ...own, message, related };
+}
+
+/** Of the uses in one spot only the best can be meant; all others may come together. */
+function tooMuchInAll(project: Project, segment: Defined<Segment>): Found[] {
+  let sum = 0;
+  const best = new Map<string, number>();
+  for (const use of segment.uses) {
+    const saves = savesOf(project, use);
+    if (use.spot === undefined) sum += saves;
+    else best.set(use.spot, Math.max(best.get(use.spot) ?? 0, saves));
+  }
+  for (const saves of best.values()) sum += saves;
+  if (sum <= segment.time) return [];
+  const message = `Together the techniques here save ${seconds(sum)}, but ${nameOf(segment)} takes only ${formatTime(segment.time)}. Correct a time, or give those that exclude each other the same \`spot\`.`;
+  return [{ ...timeOf(segment), message }];
+}
+
+function timeOf(segment: Defined<Segment>): PlaceIn {
+  return { uri: segment.uri, path: [...segment.path, 'time'], part: 'value' };
+}
+
+function nameOf({ id }: Segment): string {
+  return `\`${id}\``;
+}
+
+function seconds(value: number): string {
+  return `${Number(value.toFixed(1))} s`;
+}

@@ -1,0 +1,30 @@
+import { runnersOf } from '../workspace/runner.ts';
+import { ownPractice } from './ownFiles.ts';
+import type { Found, Rule } from './rule.ts';
+
+/** Logs of several runners, and nobody said whose are meant. */
+export const severalRunners: Rule = {
+  code: 'several-runners',
+  severity: 'error',
+  title: 'Logs of several runners, none of them chosen.',
+  check({ project, own }) {
+    if (own.runner !== undefined) return [];
+    const runners = runnersOf(project);
+    if (runners.length < 2) return [];
+    const [first, ...others] = [...ownPractice(project), ...project.runs, ...project.weeks]
+      .filter(({ document }) => document.runner !== undefined)
+      .sort((a, b) => (a.uri < b.uri ? -1 : 1));
+    if (!first) return [];
+    const names = `${runners.slice(0, -1).join(', ')} and ${runners.at(-1)}`;
+    const place = { path: ['runner'], part: 'value' } as const;
+    const seen = new Set([first.document.runner]);
+    const related = others.flatMap(({ uri, document }) => {
+      if (seen.has(document.runner)) return [];
+      seen.add(document.runner);
+      return [{ uri, ...place, message: `This file is ${document.runner}'s.` }];
+    });
+    const message = `The logs of this route are of several runners: ${names}. Choose one of them: landing rates are one runner's own.`;
+    const found: Found = { uri: first.uri, ...place, message, related };
+    return [found];
+  },
+};

@@ -1,0 +1,39 @@
+import { nearest } from '../files/nearest.ts';
+import { entryOf, locate, type Tree } from '../files/tree.ts';
+import type { Fix, PlaceIn } from './rule.ts';
+
+/** Each name looked for costs a comparison with every known one; beyond this many, none is looked for. */
+const mostWords = 100;
+
+/** Finds what was meant by unknown names. Keeps its answers, since a slip is often written many times. */
+export class Speller {
+  private readonly known: readonly string[];
+  private readonly answers = new Map<string, string | undefined>();
+
+  constructor(known: Iterable<string>) {
+    this.known = [...known].sort();
+  }
+
+  /** The known name nearest to `word`; undefined where none is near. */
+  meant(word: string): string | undefined {
+    if (!this.answers.has(word) && this.answers.size < mostWords) {
+      // A name much longer or shorter cannot be near: see `nearest`.
+      const close = this.known.filter(
+        (name) => 3 * Math.abs(name.length - word.length) <= Math.max(3, name.length, word.length),
+      );
+      this.answers.set(word, nearest(word, close));
+    }
+    return this.answers.get(word);
+  }
+}
+
+/**
+ * The edit that puts `text` in place of what is written; none where that would write a key a second time.
+ *
+ * @param tree the tree of the place's file
+ */
+export function change(place: PlaceIn, text: string, tree: Tree): { fix?: Fix } {
+  const { uri, path, part } = place;
+  if (part === 'key' && entryOf(locate(tree, path.slice(0, -1)).tree, text)) return {};
+  return { fix: { uri, path, part, title: `Change to \`${text}\``, text } };
+}

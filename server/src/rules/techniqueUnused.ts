@@ -1,0 +1,29 @@
+import type { Found, Rule } from './rule.ts';
+import { writtenIn } from './written.ts';
+
+/** A technique that no segment uses, and that nothing used needs. */
+export const techniqueUnused: Rule = {
+  code: 'technique-unused',
+  severity: 'hint',
+  title: 'A technique that no segment uses.',
+  check({ project }) {
+    const { used, whole, segments } = writtenIn(project);
+    // A file of techniques alone is there for others to extend.
+    if (!whole || segments.size === 0) return [];
+    const wanted = new Set(used);
+    const queue = [...used];
+    for (let id = queue.pop(); id !== undefined; id = queue.pop()) {
+      for (const need of project.techniques.get(id)?.needs ?? []) {
+        if (wanted.has(need.id)) continue;
+        wanted.add(need.id);
+        queue.push(need.id);
+      }
+    }
+    const { uri, document } = project.route;
+    return document.techniques.flatMap(({ id, path }): Found[] => {
+      if (wanted.has(id)) return [];
+      const message = `No segment of this route uses \`${id}\`, so that learning it would save nothing here. Add it under a segment's \`techniques\`, or leave it for a route that extends this one.`;
+      return [{ uri, path, part: 'key', message }];
+    });
+  },
+};

@@ -1,0 +1,34 @@
+import type { Found, Rule } from './rule.ts';
+import { change, Speller } from './speller.ts';
+import { writtenIn } from './written.ts';
+
+/** A use that needs an item which no use takes: it could never be tried. */
+export const unknownItem: Rule = {
+  code: 'unknown-item',
+  severity: 'error',
+  title: 'A use with an item that is taken nowhere.',
+  check({ project }) {
+    const { uri, document, reading } = project.route;
+    const { items, whole } = writtenIn(project);
+    if (!whole) return [];
+    const speller = new Speller(items);
+    return document.segments.flatMap(({ uses }) =>
+      uses.flatMap((use): Found[] => {
+        if (use.with === undefined || items.has(use.with)) return [];
+        const place = { uri, path: [...use.path, 'with'], part: 'value' } as const;
+        const meant = speller.meant(use.with);
+        const way =
+          meant === undefined
+            ? `Write \`take: ${use.with}\` on the use that picks it up, or remove \`with\`.`
+            : `Did you mean \`${meant}\`?`;
+        return [
+          {
+            ...place,
+            message: `No use in this route takes \`${use.with}\`. ${way}`,
+            ...(meant !== undefined && change(place, meant, reading.tree)),
+          },
+        ];
+      }),
+    );
+  },
+};

@@ -1,0 +1,89 @@
+import type { Path } from '../files/tree.ts';
+import type { Tried } from '../files/documents.ts';
+import type { Project, RouteFile } from '../workspace/project.ts';
+import { ownPractice } from './ownFiles.ts';
+import type { Found, PlaceIn, Rule } from './rule.ts';
+import { change, Speller } from './speller.ts';
+import { writtenIn } from './written.ts';
+
+/** An id that speaks of a technique. */
+interface Mention extends Omit<PlaceIn, 'uri'> {
+  readonly file: Pick<RouteFile, 'uri' | 'reading'>;
+  readonly id: string;
+  /** What follows the id at its place: `@second`. */
+  readonly rest: string;
+  /** Logs may go on using an id that was given up; a route may not. */
+  readonly formerIsFine: boolean;
+}
+
+/** Techniques that are spoken of anywhere but defined nowhere. */
+export const unknownTechnique: Rule = {
+  code: 'unknown-technique',
+  severity: 'error',
+  title: 'An id that no technique has.',
+  check({ project }) {
+    const { techniques, former, reachable } = writtenIn(project);
+    if (!reachable) return [];
+    const speller = new Speller(techniques);
+    return [...mentions(project)].flatMap((mention): Found[] => {
+      const { id, rest, formerIsFine, file, path, part } = mention;
+      if (techniques.has(id)) return [];
+      const today = former.get(id);
+      if (today !== undefined && formerIsFine) return [];
+      const place = { uri: file.uri, path, part };
+      const { tree } = file.reading;
+      if (today !== undefined) {
+        const message = `\`${id}\` is called \`${today}\` now. Write that here; logs may keep the former id.`;
+        return [{ ...place, message, ...change(place, today + rest, tree) }];
+      }
+      const meant = speller.meant(id);
+      const message =
+        meant === undefined
+          ? `No technique has the id \`${id}\`. Define it under \`techniques\` in the route, or correct the id.`
+          : `No technique has the id \`${id}\`. Did you mean \`${meant}\`?`;
+      return [{ ...place, message, ...(meant !== undefined && change(place, meant + rest, tree)) }];
+    });
+  },
+};
+
+function* mentions(project: Project): Generator<Mention> {
+  yield* inRoute(project.route);
+  for (const file of ownPractice(project)) {
+    for (const block of file.document.sessions.flatMap(({ blocks }) => blocks)) {
+      if (block.technique !== undefined) yield inLog(file, [...block.path, 'technique'], block.technique);
+      yield* triedIn(file, block.tried);
+    }
+  }
+  for (const file of project.runs) {
+    for (const run of file.document.runs) {
+      yield* triedIn(file, run.tried);
+      yield* triedIn(file, run.first);
+      for (const { by, path } of run.endings) if (by !== undefined) yield inLog(file, [...path, 'by'], by);
+    }
+  }
+  for (const file of project.weeks) {
+    const { pin, leaveOut, states } = file.document;
+    for (const { id, path } of [...pin, ...leaveOut]) yield inLog(file, path, id);
+    for (const { id, path } of states) yield { ...inLog(file, path, id), part: 'key' };
+  }
+}
+
+function* inRoute(file: RouteFile): Generator<Mention> {
+  const mention = (path: Path, id: string): Mention => ({ ...inLog(file, path, id), formerIsFine: false });
+  for (const use of file.document.segments.flatMap(({ uses }) => uses)) {
+    yield mention(use.short ? use.path : [...use.path, 'use'], use.technique);
+    if (use.backup !== undefined) yield mention([...use.path, 'backup'], use.backup);
+  }
+  for (const { id, path } of file.document.techniques.flatMap(({ needs }) => needs)) yield mention(path, id);
+}
+
+function inLog(file: Mention['file'], path: Path, id: string): Mention {
+  return { file, path, part: 'value', id, rest: '', formerIsFine: true };
+}
+
+function* triedIn(file: Mention['file'], tried: readonly Tried[]): Generator<Mention> {
+  for (const { technique, use, path } of tried) {
+    const rest = use === undefined ? '' : `@${use}`;
+    yield { file, path, part: 'key', id: technique, rest, formerIsFine: true };
+  }
+}

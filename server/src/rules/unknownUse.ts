@@ -1,0 +1,68 @@
+import type { Tried } from '../files/documents.ts';
+import type { Tree } from '../files/tree.ts';
+import type { Project } from '../workspace/project.ts';
+import { ownPractice } from './ownFiles.ts';
+import type { Found, Rule } from './rule.ts';
+import { change, Speller } from './speller.ts';
+import { writtenIn } from './written.ts';
+
+/** `technique@use` in a log where the technique has no use of that id. */
+export const unknownUse: Rule = {
+  code: 'unknown-use',
+  severity: 'error',
+  title: 'A use of a technique that the route does not have.',
+  check({ project }) {
+    const { techniques, former, uses, whole } = writtenIn(project);
+    if (!whole) return [];
+    const spellers = usesByTechnique(uses);
+    const found: Found[] = [];
+    for (const { uri, tree, tried } of triedIn(project)) {
+      const { technique, use, path } = tried;
+      if (use === undefined) continue;
+      const id = techniques.has(technique) ? technique : former.get(technique);
+      // An unknown technique is another rule's to report.
+      if (id === undefined || uses.has(`${id}@${use}`)) continue;
+      const near = spellers.get(id)?.meant(use);
+      const meant = near === undefined ? undefined : `${technique}@${near}`;
+      const place = { uri, path, part: 'key' } as const;
+      const way =
+        meant === undefined
+          ? `Give the use \`id: ${use}\` in its segment, or write \`${technique}\` alone.`
+          : `Did you mean \`${meant}\`?`;
+      found.push({
+        ...place,
+        message: `No use of \`${id}\` in the route has the id \`${use}\`. ${way}`,
+        ...(meant !== undefined && change(place, meant, tree)),
+      });
+    }
+    return found;
+  },
+};
+
+function usesByTechnique(uses: ReadonlySet<string>): Map<string, Speller> {
+  const ids = new Map<string, string[]>();
+  for (const name of uses) {
+    const [technique = '', use = ''] = name.split('@');
+    const known = ids.get(technique);
+    if (known) known.push(use);
+    else ids.set(technique, [use]);
+  }
+  return new Map([...ids].map(([technique, known]) => [technique, new Speller(known)]));
+}
+
+interface Mention {
+  readonly uri: string;
+  readonly tree: Tree;
+  readonly tried: Tried;
+}
+
+function* triedIn(project: Project): Generator<Mention> {
+  for (const { uri, document, reading } of ownPractice(project)) {
+    for (const { blocks } of document.sessions)
+      for (const tried of blocks.flatMap((block) => block.tried)) yield { uri, tree: reading.tree, tried };
+  }
+  for (const { uri, document, reading } of project.runs) {
+    for (const run of document.runs)
+      for (const tried of [...run.tried, ...run.first]) yield { uri, tree: reading.tree, tried };
+  }
+}

@@ -1,0 +1,19 @@
+/**
+ * How files reach the server: from a disk, or asked of the editor where there is no disk.
+ * Files are named by URI; a folder's URI has no slash at its end.
+ */
+export interface FileSource {
+  /** URIs of all files below a folder whose name has one of the four endings, in a stable order. */
+  list(folder: string): Promise<readonly string[]>;
+  /** A file's text; undefined where there is none or it cannot be read. */
+  read(uri: string): Promise<string | undefined>;
+}
+
+/** What is already in memory, for tests and for text that was never saved. */
+export function memoryFiles(files: Readonly<Record<string, string>>): FileSource {
+  const text = new Map(Object.entries(files));
+  return {
+    list: (folder) => Promise.resolve([...text.keys()].filter((uri) => uri.startsWith(`${folder}/`)).sort()),
+    read: (uri) => Promise.resolve(text.get(uri)),
+  };
+}

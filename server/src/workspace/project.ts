@@ -1,0 +1,60 @@
+import type {
+  PracticeDocument,
+  RouteDocument,
+  RunsDocument,
+  Segment,
+  Technique,
+  WeekDocument,
+} from '../files/documents.ts';
+import type { Reading } from '../files/read.ts';
+
+/** A file with what was read of it. */
+export interface SourceFile<D> {
+  readonly uri: string;
+  readonly reading: Reading;
+  readonly document: D;
+}
+
+export type RouteFile = SourceFile<RouteDocument>;
+export type PracticeFile = SourceFile<PracticeDocument>;
+export type RunsFile = SourceFile<RunsDocument>;
+export type WeekFile = SourceFile<WeekDocument>;
+export type AnyFile =
+  | (RouteFile & { readonly kind: 'route' })
+  | (PracticeFile & { readonly kind: 'practice' })
+  | (RunsFile & { readonly kind: 'runs' })
+  | (WeekFile & { readonly kind: 'week' });
+
+/** Something defined in one of a project's route files. */
+export type Defined<T> = T & { readonly uri: string };
+
+/** A route with everything that belongs to it. */
+export interface Project {
+  readonly route: RouteFile;
+  /** The routes it extends, nearest first. */
+  readonly bases: readonly RouteFile[];
+  /** Practice counts for every route that shares techniques with this one; runs for their own route only. */
+  readonly practice: readonly PracticeFile[];
+  readonly runs: readonly RunsFile[];
+  readonly weeks: readonly WeekFile[];
+  /** In the order of the run. */
+  readonly segments: readonly Defined<Segment>[];
+  /** By id; the route's own win over those it extends. */
+  readonly techniques: ReadonlyMap<string, Defined<Technique>>;
+  /** Former id → id, as `was` says. */
+  readonly renamed: ReadonlyMap<string, string>;
+}
+
+/** A log or week whose route cannot be used, and why. */
+export interface Stray {
+  readonly file: AnyFile;
+  readonly why: 'missing' | 'outside' | 'not-named';
+  /** URI of the route that it names. */
+  readonly route: string | undefined;
+}
+
+/** The id by which the route knows a technique today; undefined where it knows none of that name. */
+export function currentId(project: Project, id: string): string | undefined {
+  if (project.techniques.has(id)) return id;
+  return project.renamed.get(id);
+}

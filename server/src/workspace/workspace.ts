@@ -1,0 +1,131 @@
+import { kindOf } from '../files/kinds.ts';
+import { practiceOf, runsOf } from '../files/logs.ts';
+import { read, type Reading } from '../files/read.ts';
+import { routeOf } from '../files/route.ts';
+import { weekOf } from '../files/week.ts';
+import type { FileSource } from './fileSource.ts';
+import { group, type Groups } from './group.ts';
+import type { AnyFile, Project } from './project.ts';
+
+/**
+ * The files that are known, as they stand on the disk or, where one is open, in the editor.
+ * Everything read hangs here and is let go with the file.
+ */
+export class Workspace {
+  private readonly files = new Map<string, AnyFile>();
+  private readonly open = new Set<string>();
+  private folders: readonly string[];
+  private grouped: Groups | undefined;
+  private readonly source: FileSource;
+
+  /** @param folders URIs of the folders that the user opened; nothing outside them is read unless opened */
+  constructor(source: FileSource, folders: readonly string[] = []) {
+    this.source = source;
+    this.folders = folders;
+  }
+
+  /** Reads every file in the folders that is not open in the editor. */
+  async load(): Promise<void> {
+    const found = (await Promise.all(this.folders.map((folder) => this.source.list(folder)))).flat();
+    const known = new Set(found);
+    for (const uri of [...this.files.keys()]) if (!known.has(uri) && !this.open.has(uri)) this.forget(uri);
+    await Promise.all(found.map((uri) => this.reload(uri)));
+  }
+
+  setFolders(folders: readonly string[]): void {
+    this.folders = folders;
+    this.grouped = undefined;
+  }
+
+  /** Reads a file from its source again, unless the editor has it open: its buffer is then what counts. */
+  async reload(uri: string): Promise<void> {
+    if (this.open.has(uri)) return;
+    const text = await this.source.read(uri);
+    if (this.open.has(uri)) return; // opened while we waited
+    if (text === undefined) this.forget(uri);
+    else this.set(uri, text);
+  }
+
+  /** The editor's text of a file, from when it is opened until it is closed. */
+  edit(uri: string, text: string): void {
+    this.open.add(uri);
+    this.set(uri, text);
+  }
+
+  /** The editor let go of a file: what is saved counts again. */
+  async close(uri: string): Promise<void> {
+    this.open.delete(uri);
+    if (this.inside(uri)) await this.reload(uri);
+    else this.forget(uri);
+  }
+
+  forget(uri: string): void {
+    if (this.files.delete(uri)) this.grouped = undefined;
+  }
+
+  file(uri: string): AnyFile | undefined {
+    return this.files.get(uri);
+  }
+
+  isOpen(uri: string): boolean {
+    return this.open.has(uri);
+  }
+
+  all(): readonly AnyFile[] {
+    return [...this.files.values()];
+  }
+
+  /** Whether a URI lies in one of the folders that the user opened; with none open, everything does. */
+  inside(uri: string): boolean {
+    return this.folders.length === 0 || this.folders.some((folder) => uri.startsWith(`${folder}/`));
+  }
+
+  groups(): Groups {
+    this.grouped ??= group(this.files, (uri) => this.inside(uri));
+    return this.grouped;
+  }
+
+  /** The projects that a file has a part in: one for a log or a week, several for a route that others extend. */
+  projectsOf(uri: string): readonly Project[] {
+    return this.groups().projects.filter((project) => filesOf(project).some((file) => file.uri === uri));
+  }
+
+  /** The project to speak of when a file is asked about: its own route's first. */
+  projectOf(uri: string): Project | undefined {
+    const projects = this.projectsOf(uri);
+    const named = (file: { uri: string }) => file.uri === uri;
+    return (
+      projects.find(({ route }) => route.uri === uri) ??
+      projects.find(({ runs, weeks }) => runs.some(named) || weeks.some(named)) ??
+      projects[0]
+    );
+  }
+
+  private set(uri: string, text: string): void {
+    const kind = kindOf(uri);
+    if (!kind) return;
+    const before = this.files.get(uri);
+    const reading = read(kind, text, before?.reading);
+    if (reading === before?.reading) return;
+    this.files.set(uri, fileOf(uri, reading));
+    this.grouped = undefined;
+  }
+}
+
+/** Every file that a project stands on. */
+export function filesOf(project: Project): readonly { readonly uri: string; readonly reading: Reading }[] {
+  return [project.route, ...project.bases, ...project.practice, ...project.runs, ...project.weeks];
+}
+
+function fileOf(uri: string, reading: Reading): AnyFile {
+  switch (reading.kind) {
+    case 'route':
+      return { kind: 'route', uri, reading, document: routeOf(reading) };
+    case 'practice':
+      return { kind: 'practice', uri, reading, document: practiceOf(reading) };
+    case 'runs':
+      return { kind: 'runs', uri, reading, document: runsOf(reading) };
+    case 'week':
+      return { kind: 'week', uri, reading, document: weekOf(reading) };
+  }
+}

@@ -1,0 +1,79 @@
+import { parseDocument } from 'yaml';
+import { createRandom } from '../../samples/simulation/random.ts';
+import { Client, type ServerCommand } from './client.ts';
+import { make, mend, mistakesIn, openWithMistake } from './edits.ts';
+import { folderWith, remove } from './folder.ts';
+import { idle, memoryOf } from './memory.ts';
+import { makeRoute } from './route.ts';
+import { byTurns, timed } from './samples.ts';
+
+/** What was measured of one server. */
+export interface Editing {
+  /** Milliseconds from an edit to diagnostics that tell of it: a mistake made, then mended. */
+  readonly edits: readonly number[];
+  /** MB of resident memory after the last edit, and at its highest; empty where the system does not tell. */
+  readonly memory: readonly number[];
+  readonly highestMemory: readonly number[];
+}
+
+/** Edits made and mended before anything counts: the runtime compiles what runs often. */
+const warmUp = 3;
+
+/**
+ * Edits one generated route in every server by turns, each in a process of its own that sees a folder with that file
+ * only. Also parses the whole text with the bare `yaml` library by turns: the least that reading it whole can cost.
+ */
+export async function measureEditing<Name extends string>(
+  servers: Readonly<Record<Name, ServerCommand>>,
+  lines: number,
+  rounds: number,
+  seed: number,
+): Promise<{ servers: Record<Name, Editing>; parse: readonly number[] }> {
+  const { text } = makeRoute(seed, { lines });
+  const mistakes = mistakesIn(text, rounds + warmUp, createRandom(seed + 1));
+  const { folder, folderUri, uri } = folderWith(text);
+
+  const edit = async (client: Client, round: number): Promise<number[]> => {
+    const mistake = mistakes[round];
+    if (!mistake) return [];
+    const made = await make(client, uri, mistake);
+    await idle(client.pid);
+    const mended = await mend(client, uri, mistake);
+    await idle(client.pid);
+    return [made, mended];
+  };
+  const names = Object.keys(servers) as Name[];
+  const clients: { name: Name; client: Client }[] = [];
+  try {
+    for (const name of names) {
+      const client = await Client.start(servers[name], folderUri);
+      const mistake = mistakes[0] ?? { line: 0, character: 0 };
+      clients.push({ name, client });
+      await openWithMistake(client, uri, text, mistake);
+      await mend(client, uri, mistake);
+      for (let round = 0; round < warmUp; round += 1) await edit(client, round);
+    }
+    parseDocument(text);
+    const samples = await byTurns(rounds, {
+      parse: () => timed(() => parseDocument(text)),
+      ...Object.fromEntries(
+        clients.map(({ name, client }) => [name, (round: number) => edit(client, round + warmUp)]),
+      ),
+    } as Record<Name | 'parse', (round: number) => Promise<number[]>>);
+    const measured = clients.map(({ name, client }): [Name, Editing] => {
+      const memory = memoryOf(client.pid);
+      return [
+        name,
+        {
+          edits: samples[name],
+          memory: memory ? [memory.now] : [],
+          highestMemory: memory ? [memory.highest] : [],
+        },
+      ];
+    });
+    return { servers: Object.fromEntries(measured) as Record<Name, Editing>, parse: samples.parse };
+  } finally {
+    await Promise.all(clients.map(({ client }) => client.stop()));
+    remove(folder);
+  }
+}

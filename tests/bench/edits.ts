@@ -1,0 +1,76 @@
+import type { Random } from '../../samples/simulation/random.ts';
+import type { Client, Expectation } from './client.ts';
+
+/** One keystroke that makes a mistake, and the one that mends it. */
+export interface Mistake {
+  readonly line: number;
+  readonly character: number;
+}
+
+/** Error, in the protocol's numbers. */
+const errorSeverity = 1;
+
+/**
+ * Places for mistakes, by turns an unreadable time (`time: 1:32.4x`) and an unknown key (`spreadx: 1.1`) in a
+ * segment, and an unknown key in a technique (`difficultyx: 4`), at segments and techniques all over the file.
+ */
+export function mistakesIn(text: string, count: number, random: Random): Mistake[] {
+  const lines = text.split('\n');
+  const places = [/^ {4}time: .*$/, /^ {4}spread/, /^ {4}difficulty/].map((pattern) =>
+    lines.flatMap((content, line): Mistake[] => {
+      const found = pattern.exec(content);
+      return found ? [{ line, character: found[0].length }] : [];
+    }),
+  );
+  return Array.from({ length: count }, (_, i) => {
+    const some = places[i % places.length] ?? [];
+    const place = some[random.whole(0, some.length - 1)];
+    if (!place) throw new Error('The generated route has no line to make a mistake in.');
+    return place;
+  });
+}
+
+/** The text with the mistake made. */
+export function withMistake(text: string, { line, character }: Mistake): string {
+  return text
+    .split('\n')
+    .map((content, i) =>
+      i === line ? `${content.slice(0, character)}x${content.slice(character)}` : content,
+    )
+    .join('\n');
+}
+
+/** An error is shown on, or over, a line. */
+const shown =
+  (line: number): Expectation =>
+  ({ diagnostics }) =>
+    diagnostics.some(
+      ({ severity, range }) =>
+        severity === errorSeverity && range.start.line <= line && line <= range.end.line,
+    );
+
+/** No error is shown anywhere: the generated route has none. Hints and warnings may stand. */
+const noneShown: Expectation = ({ diagnostics }) =>
+  diagnostics.every(({ severity }) => severity !== errorSeverity);
+
+/** Opens a document that has one mistake in it; milliseconds until its error is shown. */
+export function openWithMistake(
+  client: Client,
+  uri: string,
+  text: string,
+  mistake: Mistake,
+): Promise<number> {
+  return client.open(uri, withMistake(text, mistake), shown(mistake.line));
+}
+
+/** Makes a mistake; milliseconds until its error is shown. */
+export function make(client: Client, uri: string, { line, character }: Mistake): Promise<number> {
+  const start = { line, character };
+  return client.change(uri, { range: { start, end: start }, text: 'x' }, shown(line));
+}
+
+/** Mends a mistake; milliseconds until its error is gone. */
+export function mend(client: Client, uri: string, { line, character }: Mistake): Promise<number> {
+  const range = { start: { line, character }, end: { line, character: character + 1 } };
+  return client.change(uri, { range, text: '' }, noneShown);
+}

@@ -1,0 +1,17 @@
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+
+/** A folder of its own below the system's temporary one, with one route file in it. */
+export function folderWith(route: string): { folder: string; folderUri: string; uri: string } {
+  const folder = mkdtempSync(join(tmpdir(), 'routewright-bench-'));
+  const file = join(folder, 'lanternfall.route.yaml');
+  writeFileSync(file, route);
+  return { folder, folderUri: pathToFileURL(folder).toString(), uri: pathToFileURL(file).toString() };
+}
+
+/** Removes such a folder and what is in it. */
+export function remove(folder: string): void {
+  rmSync(folder, { recursive: true, force: true });
+}

@@ -1,0 +1,63 @@
+// npm run bench [-- --quick] [--write] [--lines N]
+// Measures this server and a general-purpose one by turns and prints a table; nothing is asserted.
+import { readFileSync, writeFileSync } from 'node:fs';
+import { cpus } from 'node:os';
+import { join } from 'node:path';
+import { parseArgs } from 'node:util';
+import { measureAll, type Extent } from './benchmark.ts';
+import { ensureBuilt } from './bundles.ts';
+import { general, root } from './servers.ts';
+import { tableOf, withBlock } from './table.ts';
+
+const full: Extent = { lines: [1_000, 10_000], edits: 20, starts: 10, rankings: 7 };
+const quick: Extent = { lines: [10_000], edits: 5, starts: 3, rankings: 2 };
+
+const { values } = parseArgs({
+  options: {
+    quick: { type: 'boolean', default: false },
+    write: { type: 'boolean', default: false },
+    lines: { type: 'string' },
+  },
+});
+const chosen = values.quick ? quick : full;
+const extent = values.lines === undefined ? chosen : { ...chosen, lines: [Number(values.lines)] };
+
+if (extent.lines.some((lines) => !Number.isInteger(lines) || lines < 100)) {
+  fail('--lines wants a whole number of at least 100.');
+} else if (!ensureBuilt()) {
+  fail('The server could not be built: see above. `node build.mjs --minify` builds it.');
+} else {
+  const rows = await measureAll(extent, (what) => process.stderr.write(`measuring: ${what}\n`));
+  const block = `${describe(extent)}\n\n${tableOf(rows)}`;
+  process.stdout.write(`${block}\n`);
+  if (values.write) write(block);
+}
+
+/** What stands above the table: the machine, and what the figures are. */
+function describe({ edits, starts, rankings }: Extent): string {
+  const cores = cpus();
+  const machine = `${cores.length} cores (${cores[0]?.model.trim() ?? 'of unknown kind'}), Node ${process.version}, ${process.platform}`;
+  return [
+    `Machine: ${machine}. Medians [5 % to 95 %] of ${2 * edits} edits, ${starts} starts, ${rankings} rankings,`,
+    'taken by turns in one run; the ratio is the other figure over Routewright’s. An edit is one keystroke that makes',
+    'a mistake, or the one that mends it, timed from the change sent to the diagnostics that tell of it.',
+    `Both servers get the same JSON Schema, file, edits and LSP client. ${general.name} is a good general tool for any`,
+    'YAML file; it waits 200 ms after an edit before it validates, so it is also shown with that wait taken out.',
+    'Routewright also checks references and the run itself, for its four kinds of file only.',
+  ].join('\n');
+}
+
+function write(block: string): void {
+  const file = join(root, 'README.md');
+  const changed = withBlock(readFileSync(file, 'utf8'), block);
+  if (changed === undefined) {
+    fail('README.md has no <!-- bench:start --> and <!-- bench:end --> to write between.');
+    return;
+  }
+  writeFileSync(file, changed);
+}
+
+function fail(message: string): void {
+  process.stderr.write(`${message}\n`);
+  process.exitCode = 2;
+}

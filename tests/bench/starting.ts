@@ -1,0 +1,56 @@
+import { createRandom } from '../../samples/simulation/random.ts';
+import { Client, type ServerCommand } from './client.ts';
+import { mistakesIn, openWithMistake } from './edits.ts';
+import { folderWith, remove } from './folder.ts';
+import { idle } from './memory.ts';
+import { makeRoute } from './route.ts';
+import { byTurns } from './samples.ts';
+
+/** Milliseconds, each from a process of its own. */
+export interface Starting {
+  /** From starting the process to its answer to `initialize`. */
+  readonly start: number[];
+  /** From opening a route with one mistake, at once after that answer, to the error shown. */
+  readonly open: number[];
+}
+
+/** Starts every server by turns and opens one generated route in it. */
+export async function measureStart<Name extends string>(
+  servers: Readonly<Record<Name, ServerCommand>>,
+  lines: number,
+  rounds: number,
+  seed: number,
+): Promise<Record<Name, Starting>> {
+  const { text } = makeRoute(seed, { lines });
+  const mistakes = mistakesIn(text, rounds, createRandom(seed + 1));
+  const { folder, folderUri, uri } = folderWith(text);
+  const start = async (server: ServerCommand, round: number): Promise<number[]> => {
+    const client = await Client.start(server, folderUri);
+    try {
+      const mistake = mistakes[round] ?? { line: 0, character: 0 };
+      const opened = await openWithMistake(client, uri, text, mistake);
+      await idle(client.pid);
+      return [client.startMs, opened];
+    } finally {
+      await client.stop();
+    }
+  };
+  try {
+    const names = Object.keys(servers) as Name[];
+    const turns = names.map((name) => [name, (round: number) => start(servers[name], round)]);
+    const samples = await byTurns(
+      rounds,
+      Object.fromEntries(turns) as Record<Name, (round: number) => Promise<number[]>>,
+    );
+    const pairs = names.map((name): [Name, Starting] => [
+      name,
+      {
+        start: samples[name].filter((_, i) => i % 2 === 0),
+        open: samples[name].filter((_, i) => i % 2 === 1),
+      },
+    ]);
+    return Object.fromEntries(pairs) as Record<Name, Starting>;
+  } finally {
+    remove(folder);
+  }
+}

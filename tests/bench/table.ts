@@ -1,0 +1,47 @@
+import { median, quantile, type Sample } from './samples.ts';
+
+/** One line of the table: the same thing measured here and elsewhere. */
+export interface Row {
+  readonly what: string;
+  readonly unit: 'ms' | 'MB' | 'kB';
+  readonly own: Sample;
+  /** What it is compared with, and its figures. */
+  readonly other: { readonly name: string; readonly sample: Sample };
+}
+
+const startMark = '<!-- bench:start -->';
+const endMark = '<!-- bench:end -->';
+
+/** Three digits, without an exponent. */
+function digits(value: number): string {
+  if (value >= 1000) return value.toFixed(0).replace(/\B(?=(\d{3})+$)/g, ',');
+  return value.toFixed(value >= 100 ? 0 : value >= 10 ? 1 : 2);
+}
+
+/** Median, and the 5 and 95 % points where there is more than one figure: `12.3 ms [11.0–15.8]`. */
+export function figure(sample: Sample, unit: string): string {
+  const middle = `${digits(median(sample))} ${unit}`;
+  if (sample.length < 2) return middle;
+  return `${middle} [${digits(quantile(sample, 0.05))}–${digits(quantile(sample, 0.95))}]`;
+}
+
+/** The rows as a Markdown table. The ratio is the other's median over Routewright's. */
+export function tableOf(rows: readonly Row[]): string {
+  const lines = [
+    '| Measured | Routewright | Compared with | Its figure | Ratio |',
+    '| --- | --- | --- | --- | --- |',
+    ...rows.map(({ what, unit, own, other }) => {
+      const ratio = `${digits(median(other.sample) / median(own))} ×`;
+      return `| ${[what, figure(own, unit), other.name, figure(other.sample, unit), ratio].join(' | ')} |`;
+    }),
+  ];
+  return lines.join('\n');
+}
+
+/** A README's text with the block between the benchmark's marks replaced; undefined where it has no such marks. */
+export function withBlock(readme: string, block: string): string | undefined {
+  const start = readme.indexOf(startMark);
+  const end = readme.indexOf(endMark);
+  if (start < 0 || end < start) return undefined;
+  return `${readme.slice(0, start + startMark.length)}\n\n${block}\n\n${readme.slice(end)}`;
+}

@@ -1,0 +1,192 @@
+import { existsSync } from 'node:fs';
+import { mkdir, mkdtemp, readdir, readFile, rename, rm, stat, symlink, writeFile } from 'node:fs/promises';
+import { homedir } from 'node:os';
+import { dirname, join } from 'node:path';
+import { lastLines, runCommand } from './command.ts';
+import { HostProblem } from './problem.ts';
+import { ensurePrograms } from './programs.ts';
+
+/**
+ * The editor host used where nothing else is asked for: VS Code 1.100.3, the oldest version the extension
+ * supports, as the registry package "code-server" brings it. It runs on Node 20.
+ */
+export const DEFAULT_HOST_VERSION = '4.100.3';
+
+/** An installed editor host. */
+export interface EditorHost {
+  /** Version of the registry package. */
+  readonly version: string;
+  /** Version of VS Code inside it. */
+  readonly editorVersion: string;
+  /** The folder of VS Code's server, from which it is started. */
+  readonly folder: string;
+  /** The server's own script, to be run by Node. */
+  readonly main: string;
+  /** Absolute path of the Chromium that shows the workbench. */
+  readonly chromium: string;
+}
+
+/** How an installation is asked for; everything may be left out. */
+export interface InstallOptions {
+  readonly version?: string;
+  /** The folder that keeps installed hosts; ROUTEWRIGHT_CACHE or ~/.cache/routewright where left out. */
+  readonly cache?: string;
+  /** Receives plain sentences about what is being installed; standard error where left out. */
+  readonly say?: (sentence: string) => void;
+}
+
+const WORK_PREFIX = 'installing-';
+/** No installation takes as long as this: its folder was left by a process that was killed. */
+const ABANDONED_AFTER_MS = 2 * 60 * 60_000;
+const MARKER = 'installed.json';
+const NPM_LIMIT_MS = 15 * 60_000;
+const HOST_SIZE = 'about 300 MB on disk';
+
+/** The host's native modules, and the file whose presence shows that one was compiled. */
+const NATIVE_MODULES: readonly { readonly name: string; readonly built: string }[] = [
+  { name: '@vscode/spdlog', built: 'build/Release/spdlog.node' },
+  { name: 'native-watchdog', built: 'build/Release/watchdog.node' },
+  // Its install script ends with a step that does not apply here and fails after the file was built.
+  { name: 'node-pty', built: 'build/Release/pty.node' },
+];
+
+/** The folder that keeps installed editor hosts. */
+export function cacheFolder(): string {
+  const chosen = process.env['ROUTEWRIGHT_CACHE'];
+  return chosen !== undefined && chosen !== '' ? chosen : join(homedir(), '.cache', 'routewright');
+}
+
+/**
+ * Makes sure that the editor host is installed, and says where it is. Does nothing when it already is. The
+ * work is done in a folder of its own that is renamed at the very end, so that an interrupted or a concurrent
+ * installation never leaves a half-finished host under the final name.
+ *
+ * @throws HostProblem where it cannot be installed here: the message says why and what would help
+ */
+export async function installHost(options: InstallOptions = {}): Promise<EditorHost> {
+  const version = options.version ?? DEFAULT_HOST_VERSION;
+  const cache = options.cache ?? cacheFolder();
+  const say = options.say ?? ((sentence: string) => process.stderr.write(`${sentence}\n`));
+  // Native modules belong to one version of Node's binary interface, so that is part of the name.
+  const place = join(cache, `editor-host-${version}-node${process.versions.modules}-${process.arch}`);
+
+  const present = await readMarker(place);
+  const programs = await ensurePrograms({ compilers: present === undefined, say });
+  if (present !== undefined) return describeHost(version, place, present, programs.chromium);
+
+  await mkdir(cache, { recursive: true });
+  await removeAbandoned(cache);
+  const work = await mkdtemp(join(cache, WORK_PREFIX));
+  try {
+    say(
+      `Installing the editor host (code-server ${version} from the npm registry, ${HOST_SIZE}) into ${place}. ` +
+        'This happens once and takes one to three minutes.',
+    );
+    const editorVersion = await buildHost(work, version, programs.ripgrep);
+    await writeFile(join(work, MARKER), `${JSON.stringify({ version, editorVersion })}\n`);
+    await moveIntoPlace(work, place);
+    say(`The editor host is installed: VS Code ${editorVersion}.`);
+    return describeHost(version, place, editorVersion, programs.chromium);
+  } finally {
+    await rm(work, { recursive: true, force: true });
+  }
+}
+
+/** Removes the folders of installations that never came to their end. */
+async function removeAbandoned(cache: string): Promise<void> {
+  for (const name of await readdir(cache)) {
+    if (!name.startsWith(WORK_PREFIX)) continue;
+    const folder = join(cache, name);
+    const { mtimeMs } = await stat(folder);
+    if (Date.now() - mtimeMs > ABANDONED_AFTER_MS) await rm(folder, { recursive: true, force: true });
+  }
+}
+
+function describeHost(version: string, place: string, editorVersion: string, chromium: string): EditorHost {
+  const folder = serverFolder(place);
+  return { version, editorVersion, folder, main: join(folder, 'out', 'server-main.js'), chromium };
+}
+
+function serverFolder(place: string): string {
+  return join(place, 'node_modules', 'code-server', 'lib', 'vscode');
+}
+
+/** The editor version noted by a finished installation; undefined where there is none. */
+async function readMarker(place: string): Promise<string | undefined> {
+  try {
+    const marker: unknown = JSON.parse(await readFile(join(place, MARKER), 'utf8'));
+    if (typeof marker !== 'object' || marker === null || !('editorVersion' in marker)) return undefined;
+    return typeof marker.editorVersion === 'string' ? marker.editorVersion : undefined;
+  } catch {
+    return undefined;
+  }
+}
+
+/** Installs everything below `work` and returns the version of VS Code that came with it. */
+async function buildHost(work: string, version: string, ripgrep: string): Promise<string> {
+  await writeFile(join(work, 'package.json'), '{ "name": "editor-host", "private": true }\n');
+  await npm(work, ['install', `code-server@${version}`, '--ignore-scripts', '--no-package-lock']);
+  const folder = serverFolder(work);
+  await npm(folder, ['install', '--ignore-scripts', '--omit=dev']);
+  for (const { name, built } of NATIVE_MODULES) {
+    const output = await npm(folder, ['rebuild', name], { mayFail: true });
+    if (!existsSync(join(folder, 'node_modules', name, built))) {
+      throw new HostProblem(
+        `The editor host’s module ${name} could not be compiled. The last lines of npm:\n${lastLines(output, 12)}`,
+      );
+    }
+  }
+  const link = join(folder, 'node_modules', '@vscode', 'ripgrep', 'bin', 'rg');
+  await mkdir(dirname(link), { recursive: true });
+  await rm(link, { force: true });
+  await symlink(ripgrep, link);
+  return readEditorVersion(folder);
+}
+
+async function readEditorVersion(folder: string): Promise<string> {
+  const description: unknown = JSON.parse(await readFile(join(folder, 'package.json'), 'utf8'));
+  if (typeof description === 'object' && description !== null && 'version' in description) {
+    return String(description.version);
+  }
+  throw new HostProblem(`The package in ${folder} names no version of VS Code.`);
+}
+
+async function npm(cwd: string, args: readonly string[], options = { mayFail: false }): Promise<string> {
+  const done = await runCommand('npm', [...args, '--no-audit', '--no-fund'], {
+    cwd,
+    env: npmEnvironment(),
+    limit: NPM_LIMIT_MS,
+  });
+  if (done.code !== 0 && !options.mayFail) {
+    throw new HostProblem(
+      `"npm ${args.join(' ')}" did not succeed, so the editor host could not be installed. Is the npm registry ` +
+        `reachable, and is Node 20 in use (this is ${process.version})? Its last lines:\n${lastLines(done.output, 12)}`,
+    );
+  }
+  return done.output;
+}
+
+/**
+ * The environment for npm: without what an npm that started us has set about its own project, and with the
+ * headers that lie beside this Node, where there are some, so that compiling does not download them.
+ */
+function npmEnvironment(): NodeJS.ProcessEnv {
+  const own = /^npm_(package_|lifecycle_|config_(local_prefix|workspaces?|ignore_scripts|omit|include)$)/i;
+  const env = Object.fromEntries(Object.entries(process.env).filter(([name]) => !own.test(name)));
+  const prefix = dirname(dirname(process.execPath));
+  if (env['npm_config_nodedir'] === undefined && existsSync(join(prefix, 'include', 'node', 'node.h'))) {
+    env['npm_config_nodedir'] = prefix;
+  }
+  return env;
+}
+
+/** Renames the finished work; where another process was faster, its result is kept. */
+async function moveIntoPlace(work: string, place: string): Promise<void> {
+  if ((await readMarker(place)) !== undefined) return;
+  await rm(place, { recursive: true, force: true });
+  try {
+    await rename(work, place);
+  } catch (error) {
+    if ((await readMarker(place)) === undefined) throw error;
+  }
+}

@@ -1,0 +1,102 @@
+import { setTimeout as setTimeoutPromise } from 'node:timers/promises';
+import type { Page } from 'playwright-core';
+import { parseArguments } from './arguments.ts';
+import type { LaunchArguments } from './arguments.ts';
+import { DEFAULT_HOST_VERSION, installHost } from './install.ts';
+import { describeFailure, HostProblem } from './problem.ts';
+import { openSession } from './session.ts';
+import type { Session } from './session.ts';
+
+/** Exit codes of the launcher besides those of the test suite that it runs. */
+const FAILED = 1;
+const WRONG_USE = 2;
+/** The code that the program "timeout" uses too. */
+const TIMED_OUT = 124;
+const CLOSE_LIMIT_MS = 15_000;
+
+/** Notes of the workbench about itself, which arrive mixed with what the test suite prints. */
+const WORKBENCH_NOTE =
+  /^(Resolving|Resolved) connection token|^Creating a socket|^(Ignoring fetching|Updating) additional|^ChatSessionStore: |^\[Service Worker\] /;
+
+/** How a launch came to its end. */
+interface Ending {
+  readonly code: number;
+  /** Said on standard error. */
+  readonly sentence?: string;
+}
+
+/**
+ * Starts the editor host as the desktop program would be started: opens the workspace with the extension, runs
+ * the test suite, passes its console output on, and ends with its exit code. Without `--extensionTestsPath` the
+ * workbench stays open until the time limit or a signal.
+ */
+async function main(argv: readonly string[]): Promise<number> {
+  const parsed = parseArguments(argv);
+  if (!parsed.ok) {
+    process.stderr.write(`${parsed.problem}\n`);
+    return WRONG_USE;
+  }
+  const asked = parsed.value;
+  let end: (ending: Ending) => void = () => undefined;
+  const ended = new Promise<Ending>((resolve) => {
+    end = resolve;
+  });
+  for (const [signal, number] of [
+    ['SIGHUP', 1],
+    ['SIGINT', 2],
+    ['SIGTERM', 15],
+  ] as const) {
+    process.on(signal, () => end({ code: 128 + number, sentence: `Ended by ${signal}.` }));
+  }
+  const limit = setTimeout(
+    () => end({ code: TIMED_OUT, sentence: `The editor was not done after ${asked.timeout} s.` }),
+    asked.timeout * 1000,
+  );
+  const opening = open(asked, end);
+  opening.catch((failure: unknown) => end({ code: FAILED, sentence: describeFailure(failure) }));
+  const ending = await ended;
+  clearTimeout(limit);
+  if (ending.sentence !== undefined) process.stderr.write(`${ending.sentence}\n`);
+  // A session that is still being opened is ended too, once it is open or has failed to. An installation that
+  // a signal interrupts is not waited for: it leaves nothing under the final name.
+  const closed = opening.then((session) => session.close()).catch(() => undefined);
+  await Promise.race([closed, setTimeoutPromise(CLOSE_LIMIT_MS)]);
+  return ending.code;
+}
+
+async function open(asked: LaunchArguments, end: (ending: Ending) => void): Promise<Session> {
+  const version = process.env['ROUTEWRIGHT_HOST_VERSION'] ?? DEFAULT_HOST_VERSION;
+  const host = await installHost({ version });
+  if (asked.extensionDevelopmentPaths.length === 0 && asked.extensionTestsPath !== undefined) {
+    throw new HostProblem('--extensionTestsPath also needs --extensionDevelopmentPath.');
+  }
+  const session = await openSession({
+    host,
+    extensionPaths: asked.extensionDevelopmentPaths,
+    testsPath: asked.extensionTestsPath,
+    workspace: asked.workspace,
+    userDataDir: asked.userDataDir,
+    extensionsDir: asked.extensionsDir,
+    trustEverything: asked.trustEverything,
+    // Dialogs cannot be shown during tests, so an untrusted workspace must not begin with one.
+    settings:
+      asked.extensionTestsPath === undefined ? {} : { 'security.workspace.trust.startupPrompt': 'never' },
+    prepare: (page) => listen(page, end),
+  });
+  void session.died.then((sentence) => end({ code: FAILED, sentence }));
+  return session;
+}
+
+/** Connects the two functions by which the workbench reports what a test suite prints and how it ended. */
+async function listen(page: Page, end: (ending: Ending) => void): Promise<void> {
+  await page.exposeFunction('codeAutomationLog', (kind: string, values: readonly unknown[]) => {
+    const text = values.map(String).join(' ');
+    if (WORKBENCH_NOTE.test(text)) return;
+    const stream = kind === 'error' || kind === 'warn' ? process.stderr : process.stdout;
+    stream.write(`${text}\n`);
+  });
+  await page.exposeFunction('codeAutomationExit', (code: number) => end({ code }));
+}
+
+process.exitCode = await main(process.argv.slice(2));
+process.exit();

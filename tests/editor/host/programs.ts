@@ -1,0 +1,108 @@
+import { findProgram, isExecutable, lastLines, runCommand } from './command.ts';
+import { HostProblem } from './problem.ts';
+
+/** The programs of the system that the editor host works with, as absolute paths. */
+export interface SystemPrograms {
+  readonly chromium: string;
+  readonly ripgrep: string;
+}
+
+/** One program that may be missing, the Debian package that brings it, and roughly how much that is. */
+interface Need {
+  readonly name: string;
+  readonly debianPackage: string;
+  readonly size: string;
+  readonly find: () => string | undefined;
+}
+
+const BROWSER: Need = {
+  name: 'Chromium',
+  debianPackage: 'chromium',
+  size: 'about 400 MB with what it depends on',
+  find: () => {
+    const chosen = process.env['ROUTEWRIGHT_CHROMIUM'];
+    if (chosen !== undefined && chosen !== '') return isExecutable(chosen) ? chosen : undefined;
+    return findProgram('chromium', 'chromium-browser');
+  },
+};
+const RIPGREP: Need = {
+  name: 'ripgrep (rg)',
+  debianPackage: 'ripgrep',
+  size: 'about 6 MB',
+  find: () => findProgram('rg'),
+};
+/** What compiles the host's three native modules. */
+const COMPILERS: readonly Need[] = [
+  { name: 'python3', debianPackage: 'python3', size: 'about 30 MB', find: () => findProgram('python3') },
+  { name: 'make', debianPackage: 'make', size: 'about 2 MB', find: () => findProgram('make') },
+  { name: 'g++', debianPackage: 'g++', size: 'about 200 MB', find: () => findProgram('g++') },
+];
+
+const APT_LIMIT_MS = 15 * 60_000;
+
+/**
+ * Finds Chromium and ripgrep, and installs what is missing from Debian's packages when run as root.
+ *
+ * @param options.compilers whether native modules are about to be compiled, so that compilers are needed too
+ * @param options.say receives plain sentences about what is being installed
+ * @throws HostProblem naming what is missing and the command that installs it, where it cannot be done here
+ */
+export async function ensurePrograms(options: {
+  readonly compilers: boolean;
+  readonly say: (sentence: string) => void;
+}): Promise<SystemPrograms> {
+  const needs = [BROWSER, RIPGREP, ...(options.compilers ? COMPILERS : [])];
+  const missing = needs.filter((need) => need.find() === undefined);
+  if (missing.length > 0) await installFromDebian(missing, options.say);
+  return { chromium: required(BROWSER), ripgrep: required(RIPGREP) };
+}
+
+/** The path of Chromium. @throws HostProblem where there is none */
+export function findChromium(): string {
+  return required(BROWSER);
+}
+
+function required(need: Need): string {
+  const path = need.find();
+  if (path === undefined) {
+    throw new HostProblem(
+      `${need.name} was not found. Install it (on Debian: apt-get install ${need.debianPackage})` +
+        `${need === BROWSER ? ', or set ROUTEWRIGHT_CHROMIUM to the path of an executable Chromium' : ''}.`,
+    );
+  }
+  return path;
+}
+
+async function installFromDebian(missing: readonly Need[], say: (sentence: string) => void): Promise<void> {
+  const names = missing.map((need) => need.name).join(', ');
+  const packages = missing.map((need) => need.debianPackage);
+  const byHand = `apt-get update && apt-get install -y ${packages.join(' ')}`;
+  const aptGet = findProgram('apt-get');
+  if (aptGet === undefined) {
+    throw new HostProblem(
+      `The editor tests need ${names}, which this machine lacks, and there is no apt-get here to install it ` +
+        'with. Install it with the system’s own package manager and start again.',
+    );
+  }
+  if (process.getuid?.() !== 0) {
+    throw new HostProblem(
+      `The editor tests need ${names}, which this machine lacks. Installing it needs root: sudo sh -c '${byHand}'`,
+    );
+  }
+  const sizes = missing.map((need) => `${need.name}: ${need.size}`).join('; ');
+  say(`Installing from Debian’s packages: ${packages.join(', ')} (${sizes}).`);
+  const env = { ...process.env, DEBIAN_FRONTEND: 'noninteractive' };
+  const steps: readonly (readonly string[])[] = [
+    ['update'],
+    ['install', '-y', '--no-install-recommends', ...packages],
+  ];
+  for (const step of steps) {
+    const done = await runCommand(aptGet, step, { env, limit: APT_LIMIT_MS });
+    if (done.code !== 0) {
+      throw new HostProblem(
+        `"apt-get ${step.join(' ')}" did not succeed, so ${names} could not be installed. Its last lines:\n` +
+          lastLines(done.output, 8),
+      );
+    }
+  }
+}

@@ -1,0 +1,121 @@
+import type { Locator, Page } from 'playwright-core';
+import { installHost } from './install.ts';
+import { openSession } from './session.ts';
+import type { EditorSettings } from './settings.ts';
+
+/** What to open for a test that works the editor as a person does. */
+export interface WorkbenchOptions {
+  /** The folder of the extension under development. */
+  readonly extensionPath: string;
+  /** The folder to open. */
+  readonly workspace: string;
+  /** True leaves the question of trust to the person, and the workspace in Restricted Mode until then. */
+  readonly keepTrust?: boolean;
+  /** The name of a colour theme, for example "Default Light Modern". */
+  readonly colorTheme?: string;
+  /** In CSS pixels. */
+  readonly viewport?: { readonly width: number; readonly height: number };
+  readonly settings?: EditorSettings;
+  /** Environment of the extension. */
+  readonly env?: NodeJS.ProcessEnv;
+}
+
+/** An open editor. */
+export interface Workbench {
+  readonly page: Page;
+  /** Ends the editor and every process that belongs to it. */
+  close(): Promise<void>;
+}
+
+const READY_LIMIT_MS = 60_000;
+const STEP_LIMIT_MS = 15_000;
+
+/**
+ * Opens the editor with the extension, ready to be typed into. The caller closes it, in a `finally`.
+ *
+ * @throws HostProblem where the editor cannot be installed or started here
+ */
+export async function openWorkbench(options: WorkbenchOptions): Promise<Workbench> {
+  const host = await installHost();
+  const theme = options.colorTheme === undefined ? {} : { 'workbench.colorTheme': options.colorTheme };
+  const session = await openSession({
+    host,
+    extensionPaths: [options.extensionPath],
+    workspace: options.workspace,
+    trustEverything: options.keepTrust !== true,
+    settings: { ...theme, ...options.settings },
+    ...(options.viewport === undefined ? {} : { viewport: options.viewport }),
+    ...(options.env === undefined ? {} : { env: options.env }),
+  });
+  try {
+    // The explorer lists the folder's files only once the connection to the server stands.
+    await session.page.locator('.monaco-workbench .explorer-folders-view .monaco-list-row').first().waitFor({
+      timeout: READY_LIMIT_MS,
+    });
+    return { page: session.page, close: () => session.close() };
+  } catch (error) {
+    await session.close();
+    throw error;
+  }
+}
+
+/** The rows that the palette, or any other quick pick, shows now. */
+export function pickRows(page: Page): Locator {
+  return page.locator('.quick-input-widget:visible .quick-input-list .monaco-list-row');
+}
+
+/** The text field of the palette, or of any other quick pick or input. */
+export function pickInput(page: Page): Locator {
+  return page.locator('.quick-input-widget:visible .quick-input-box input');
+}
+
+/**
+ * Runs a command by its title through the palette. Until the extension has contributed it the palette says
+ * that nothing matches, so the title is waited for.
+ *
+ * @param title with the category where there is one, as the palette shows it: "Category: Title"
+ */
+export async function runCommand(page: Page, title: string): Promise<void> {
+  await page.keyboard.press('F1');
+  await pickInput(page).fill(`>${title}`);
+  const row = pickRows(page)
+    .filter({ has: page.getByText(title, { exact: true }) })
+    .first();
+  await row.waitFor({ timeout: STEP_LIMIT_MS });
+  await row.click();
+}
+
+/**
+ * Opens a file by its name through quick open and waits until its editor has the focus.
+ *
+ * @param name the file's name, or the last part of its path, as it would be typed
+ */
+export async function openFile(page: Page, name: string): Promise<void> {
+  const label = name.split('/').at(-1) ?? name;
+  await page.keyboard.press('Control+P');
+  await pickInput(page).fill(name);
+  await pickRows(page).filter({ hasText: label }).first().waitFor({ timeout: STEP_LIMIT_MS });
+  await page.keyboard.press('Enter');
+  await activeTab(page).filter({ hasText: label }).waitFor({ timeout: STEP_LIMIT_MS });
+  await page.locator('.editor-group-container.active .monaco-editor.focused').first().waitFor({
+    timeout: STEP_LIMIT_MS,
+  });
+}
+
+/** The tab of the editor that is in front. */
+export function activeTab(page: Page): Locator {
+  return page.locator('.editor-group-container.active .tab.active');
+}
+
+/** Puts the cursor at a place of the editor in front; both counted from 1, as the editor shows them. */
+export async function goTo(page: Page, line: number, column = 1): Promise<void> {
+  await page.keyboard.press('Control+G');
+  await pickInput(page).fill(`:${line}:${column}`);
+  await page.keyboard.press('Enter');
+  await page.locator('.quick-input-widget:visible').waitFor({ state: 'hidden', timeout: STEP_LIMIT_MS });
+}
+
+/** Takes a picture of the whole window as a PNG file, with animations stopped and the text cursor hidden. */
+export async function screenshot(page: Page, file: string): Promise<void> {
+  await page.screenshot({ path: file, animations: 'disabled', caret: 'hide' });
+}

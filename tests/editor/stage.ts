@@ -1,0 +1,99 @@
+import { cp, mkdir, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { basename, join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import { runTests } from '@vscode/test-electron';
+import { bundleSuite, testFiles } from './bundle.ts';
+import type { EditorSettings } from './host/settings.ts';
+import { createMocha, RESULT_VARIABLE, runDeclared } from './suite/mocha.ts';
+import type { Counts } from './suite/mocha.ts';
+
+/** What one stage came to. */
+export interface StageResult extends Counts {
+  /** 0 where all is well; else the editor's own exit code where it gave one. */
+  readonly exitCode: number;
+}
+
+/** One folder of tests that run inside the editor. */
+export interface EditorStage {
+  readonly extensionPath: string;
+  /** The folder with the test files. */
+  readonly suiteFolder: string;
+  /** The folder whose data files (*.yaml) the tests find in a workspace of their own. */
+  readonly samples: string;
+  /** True opens that workspace in Restricted Mode. */
+  readonly keepTrust: boolean;
+  /** Path of the editor's executable; left out, the desktop program is downloaded. */
+  readonly executable: string | undefined;
+  readonly settings: EditorSettings;
+}
+
+/** Runs one folder of tests inside the editor's extension host, on a fresh copy of the samples. */
+export async function runEditorStage(stage: EditorStage): Promise<StageResult> {
+  const folder = await mkdtemp(join(tmpdir(), 'editor-stage-'));
+  const result = join(folder, 'result.json');
+  let exitCode = 0;
+  try {
+    const suite = join(folder, 'suite.cjs');
+    await bundleSuite(stage.suiteFolder, suite);
+    const workspace = join(folder, 'workspace');
+    await copyData(stage.samples, workspace);
+    const userData = join(folder, 'user-data');
+    await mkdir(join(userData, 'User'), { recursive: true });
+    await writeFile(join(userData, 'User', 'settings.json'), JSON.stringify(stage.settings));
+    await runTests({
+      ...(stage.executable === undefined ? {} : { vscodeExecutablePath: stage.executable }),
+      extensionDevelopmentPath: stage.extensionPath,
+      extensionTestsPath: suite,
+      extensionTestsEnv: { [RESULT_VARIABLE]: result },
+      launchArgs: [
+        workspace,
+        `--user-data-dir=${userData}`,
+        `--extensions-dir=${join(folder, 'extensions')}`,
+        ...(stage.keepTrust ? ['--keep-trust'] : []),
+      ],
+    }).catch((error: unknown) => {
+      exitCode = exitCodeOf(error);
+    });
+    const counts = await readCounts(result);
+    if (counts !== undefined) return { ...counts, exitCode: counts.failed > 0 ? exitCode || 1 : exitCode };
+    process.stderr.write(`The tests in ${stage.suiteFolder} did not come to their end.\n`);
+    return { passed: 0, failed: 1, exitCode: exitCode || 1 };
+  } finally {
+    await rm(folder, { recursive: true, force: true, maxRetries: 5 });
+  }
+}
+
+/** Runs a folder of tests that start the editor themselves and work it from outside, in this process. */
+export async function runOutsideStage(folder: string): Promise<StageResult> {
+  const mocha = createMocha();
+  mocha.timeout(120_000);
+  for (const file of await testFiles(folder)) await import(pathToFileURL(file).href);
+  const counts = await runDeclared(mocha);
+  return { ...counts, exitCode: counts.failed > 0 ? 1 : 0 };
+}
+
+/** Copies the data files of a samples folder, and not the scripts that made them. */
+export async function copyData(samples: string, workspace: string): Promise<void> {
+  const isData = (source: string): boolean => source === samples || basename(source).endsWith('.yaml');
+  await cp(samples, workspace, { recursive: true, filter: isData });
+}
+
+function exitCodeOf(error: unknown): number {
+  const code = typeof error === 'object' && error !== null && 'code' in error ? error.code : undefined;
+  if (typeof code === 'number' && code !== 0) return code;
+  process.stderr.write(`${error instanceof Error ? error.message : String(error)}\n`);
+  return 1;
+}
+
+async function readCounts(file: string): Promise<Counts | undefined> {
+  let counts: unknown;
+  try {
+    counts = JSON.parse(await readFile(file, 'utf8'));
+  } catch {
+    return undefined;
+  }
+  if (typeof counts !== 'object' || counts === null) return undefined;
+  if (!('passed' in counts && 'failed' in counts)) return undefined;
+  return { passed: Number(counts.passed), failed: Number(counts.failed) };
+}

@@ -1,0 +1,60 @@
+import { writeFile } from 'node:fs/promises';
+import { format } from 'node:util';
+import Mocha from 'mocha';
+
+/** How many tests of a stage passed and failed; this is what the suite writes for the process that started it. */
+export interface Counts {
+  readonly passed: number;
+  readonly failed: number;
+}
+
+/** The variable that names the file into which a suite inside the editor writes its {@link Counts}. */
+export const RESULT_VARIABLE = 'ROUTEWRIGHT_TEST_RESULT';
+
+const TEST_LIMIT_MS = 30_000;
+
+/**
+ * A mocha whose `describe` and `it` may be called from now on by the modules that are imported next. A test
+ * marked `only` or `skip` fails, so that none is left out unseen.
+ */
+export function createMocha(): Mocha {
+  const mocha = new Mocha({
+    ui: 'bdd',
+    reporter: 'spec',
+    color: false,
+    timeout: TEST_LIMIT_MS,
+    forbidOnly: true,
+    forbidPending: true,
+  });
+  // The editor passes on what is printed without filling in its %s and %d.
+  Mocha.reporters.Base.consoleLog = (...values: unknown[]) => console.log(format(...values));
+  mocha.suite.emit('pre-require', globalThis, '', mocha);
+  return mocha;
+}
+
+/** Runs the tests that were declared since {@link createMocha}. A stage without any test counts as one failed. */
+export async function runDeclared(mocha: Mocha): Promise<Counts> {
+  let passed = 0;
+  const failed = await new Promise<number>((resolve) => {
+    const runner = mocha.run(resolve);
+    runner.on('pass', () => {
+      passed += 1;
+    });
+  });
+  if (passed + failed > 0) return { passed, failed };
+  console.error('No test was found.');
+  return { passed: 0, failed: 1 };
+}
+
+/**
+ * Runs the declared tests inside the editor and writes their counts into the file that
+ * {@link RESULT_VARIABLE} names.
+ *
+ * @throws Error where a test failed, which is how a suite tells the editor to end with a code other than 0
+ */
+export async function runInEditor(mocha: Mocha): Promise<void> {
+  const counts = await runDeclared(mocha);
+  const file = process.env[RESULT_VARIABLE];
+  if (file !== undefined) await writeFile(file, JSON.stringify(counts));
+  if (counts.failed > 0) throw new Error(`${counts.failed} of the tests in the editor failed.`);
+}

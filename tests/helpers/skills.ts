@@ -1,0 +1,40 @@
+/** Builds posteriors for tests without a route around them. */
+import { resolveConstants } from '../../server/src/model/constants.ts';
+import type { Constants } from '../../server/src/model/constants.ts';
+import { gatherEvidence, lossGrid } from '../../server/src/model/evidence.ts';
+import { curveGrid } from '../../server/src/model/grid.ts';
+import { readHistory } from '../../server/src/model/history.ts';
+import { skillPosterior } from '../../server/src/model/posterior.ts';
+import { inferRunner } from '../../server/src/model/runner.ts';
+import { tabulate } from '../../server/src/model/scale.ts';
+import type { PracticeEntry, RunEntry, TechniqueModel } from '../../server/src/model/types.ts';
+
+/** The runner and every technique's posterior, from logs alone. */
+export function inferSkills(
+  techniques: readonly TechniqueModel[],
+  practice: readonly PracticeEntry[],
+  runs: readonly RunEntry[],
+  overrides: Partial<Constants> = {},
+) {
+  const constants = resolveConstants(overrides);
+  const grid = curveGrid(constants);
+  const losses = lossGrid(constants);
+  const members = techniques.map((technique) => {
+    const mine = (entry: { technique: string }): boolean => entry.technique === technique.id;
+    const history = readHistory(technique, practice.filter(mine), runs.filter(mine), constants);
+    const { difficulty } = technique;
+    const evidence = gatherEvidence(history.days, difficulty, grid, losses, constants, new Map());
+    return { difficulty, history, evidence };
+  });
+  const runner = inferRunner(members, grid, losses, constants);
+  const posteriors = members.map((member, i) => skillPosterior(member, i, runner, grid, losses));
+  return {
+    constants,
+    grid,
+    losses,
+    members,
+    runner,
+    posteriors,
+    rates: tabulate((r) => r, constants.rateFloor),
+  };
+}

@@ -1,0 +1,78 @@
+import { describe, expect, it } from 'vitest';
+import { createRandom } from '../../../samples/simulation/random.ts';
+import { read } from '../../../server/src/files/read.ts';
+import { mistakesIn, withMistake } from '../../bench/edits.ts';
+import { makeRoute } from '../../bench/route.ts';
+import { byTurns, median, quantile } from '../../bench/samples.ts';
+import { figure, tableOf, withBlock } from '../../bench/table.ts';
+import { timeOf } from '../../bench/times.ts';
+
+describe('samples', () => {
+  it('interpolates quantiles as R does by default', () => {
+    // R's quantile(c(1, 2, 4, 8, 16), c(.05, .5, .95)), type 7: 1.2, 4, 14.4. By the published formula
+    // (Hyndman & Fan 1996, definition 7), worked by hand.
+    expect(quantile([16, 1, 8, 2, 4], 0.05)).toBeCloseTo(1.2, 12);
+    expect(median([16, 1, 8, 2, 4])).toBe(4);
+    expect(quantile([16, 1, 8, 2, 4], 0.95)).toBeCloseTo(14.4, 12);
+    expect(median([3, 1])).toBe(2);
+  });
+
+  it('measures by turns', async () => {
+    const order: string[] = [];
+    const note = (name: string) => (round: number) => {
+      order.push(`${name}${round}`);
+      return [round, round];
+    };
+    const samples = await byTurns(2, { a: note('a'), b: note('b') });
+    expect(order).toEqual(['a0', 'b0', 'a1', 'b1']);
+    expect(samples).toEqual({ a: [0, 0, 1, 1], b: [0, 0, 1, 1] });
+  });
+});
+
+describe('the table', () => {
+  it('shows median, spread and ratio', () => {
+    const table = tableOf([
+      { what: 'Edit', unit: 'ms', own: [10, 20, 30], other: { name: 'other', sample: [50, 50, 50] } },
+      { what: 'Size', unit: 'kB', own: [1234.4], other: { name: 'other', sample: [617.2] } },
+    ]);
+    expect(table.split('\n').slice(2)).toEqual([
+      '| Edit | 20.0 ms [11.0–29.0] | other | 50.0 ms [50.0–50.0] | 2.50 × |',
+      '| Size | 1,234 kB | other | 617 kB | 0.50 × |',
+    ]);
+    expect(figure([0.123], 'ms')).toBe('0.12 ms');
+  });
+
+  it('goes between the marks and leaves the rest', () => {
+    const readme = 'a\n<!-- bench:start -->\nold\n<!-- bench:end -->\nz\n';
+    const once = withBlock(readme, 'new');
+    expect(once).toBe('a\n<!-- bench:start -->\n\nnew\n\n<!-- bench:end -->\nz\n');
+    expect(withBlock(once ?? '', 'new')).toBe(once);
+    expect(withBlock('no marks', 'new')).toBeUndefined();
+  });
+});
+
+describe('mistakes', () => {
+  const { text } = makeRoute(1, { lines: 1_000 });
+
+  it('are errors on their own line, each of them', () => {
+    for (const mistake of mistakesIn(text, 9, createRandom(2))) {
+      const broken = withMistake(text, mistake);
+      expect(broken).toHaveLength(text.length + 1);
+      const lines = read('route', broken).problems.map(
+        ({ start }) => broken.slice(0, start).split('\n').length - 1,
+      );
+      expect(lines).toContain(mistake.line);
+    }
+  });
+});
+
+describe('times', () => {
+  it.each([
+    [92.4, '1:32.4'],
+    [59.96, '1:00.0'],
+    [5, '0:05.0'],
+    [7292.44, '2:01:32.4'],
+  ])('writes %d as %s', (seconds, written) => {
+    expect(timeOf(seconds)).toBe(written);
+  });
+});
