@@ -47,7 +47,7 @@ test('two chains of seven jobs: the order is the best one there is', () => {
   const times = [3, 6, 6, 5, 4, 8, 10];
   const weights = [6, 18, 12, 8, 8, 17, 18];
   const needs = [[], [0], [1], [2], [], [4], [5]];
-  const order = orderOf(times.map((time, i) => job(time, weights[i]!, needs[i]!)));
+  const order = orderOf(times.map((time, i) => job(time, weights[i]!, needs[i])));
   expect(order.map((i) => i + 1)).toEqual([1, 2, 5, 6, 3, 7, 4]);
   let best = Infinity;
   const visit = (done: readonly number[]): void => {

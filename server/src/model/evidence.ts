@@ -22,6 +22,8 @@ export interface LossGrid {
 export interface Evidence {
   /** Curves kept. */
   readonly curves: Int32Array;
+  /** Slots of the grid that hold a kept curve, in rising order. */
+  readonly slots: Int32Array;
   /** Likelihood of the practice counts for each kept curve; 1 where `runs` carries it. */
   readonly practice: Float64Array;
   /** Likelihood of all counts, curve by curve over the loss grid; null where no run was counted. */
@@ -115,7 +117,13 @@ export function gatherEvidence(
   }
   const curves = Int32Array.from(kept);
   const practice = Float64Array.from(kept, (curve) => Math.exp(log[curve]! - greatest));
-  return { curves, practice, runs: null, bySlot: sumBySlot(curves, practice, null, grid, losses.count) };
+  return {
+    curves,
+    slots: slotsOf(curves, grid),
+    practice,
+    runs: null,
+    bySlot: sumBySlot(curves, practice, null, grid, losses.count),
+  };
 }
 
 /**
@@ -163,7 +171,19 @@ function withRuns(
     for (let j = 0; j < count; j++) runs[to * count + j] = Math.exp(all[i * count + j]! + own);
   });
   const practice = new Float64Array(kept.length).fill(1);
-  return { curves, practice, runs, bySlot: sumBySlot(curves, practice, runs, grid, count) };
+  return {
+    curves,
+    slots: slotsOf(curves, grid),
+    practice,
+    runs,
+    bySlot: sumBySlot(curves, practice, runs, grid, count),
+  };
+}
+
+function slotsOf(curves: Int32Array, grid: CurveGrid): Int32Array {
+  const slots = new Set<number>();
+  for (const curve of curves) slots.add(grid.curveSlot[curve]!);
+  return Int32Array.from(slots).sort();
 }
 
 function sumBySlot(

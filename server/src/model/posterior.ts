@@ -41,7 +41,7 @@ export function skillPosterior(
   const ratios = Float64Array.from(runner.weights);
   const own = runner.memberLikelihoods[number] ?? null;
   if (own !== null) for (let i = 0; i < ratios.length; i++) ratios[i]! /= own[i]!;
-  const prior = jointPrior(member.difficulty, ratios, runner, grid, losses);
+  const prior = jointPrior(member, ratios, runner, grid, losses);
 
   let curves: Int32Array;
   let weight: Float64Array;
@@ -68,7 +68,7 @@ export function skillPosterior(
 
 /** Prior of (slot, loss) under the weights `ratios` of (offset, pressure). */
 function jointPrior(
-  difficulty: number,
+  { difficulty, evidence }: Member,
   ratios: Float64Array,
   runner: RunnerPosterior,
   grid: CurveGrid,
@@ -78,6 +78,8 @@ function jointPrior(
   const joint = new Float64Array(grid.slots * width);
   const columns = runner.pressures.length;
   const spread = new Float64Array(width);
+  // Without counts nothing can bring an unlikely slot back; with counts, the slots they leave open matter alone.
+  const wanted = evidence?.slots ?? likelySlots(runner.slotPriors(difficulty), grid);
   runner.slotPriors(difficulty).forEach((slots, u) => {
     spread.fill(0);
     for (let k = 0; k < columns; k++) {
@@ -85,12 +87,17 @@ function jointPrior(
       const lossPrior = runner.lossPriors[k]!;
       for (let j = 0; j < width; j++) spread[j]! += ratio * lossPrior[j]!;
     }
-    for (let slot = 0; slot < grid.slots; slot++) {
+    for (const slot of wanted) {
       const share = slots[slot]!;
       for (let j = 0, at = slot * width; j < width; j++, at++) joint[at]! += share * spread[j]!;
     }
   });
   return joint;
+}
+
+function likelySlots(priors: readonly Float64Array[], grid: CurveGrid): Int32Array {
+  const all = Int32Array.from({ length: grid.slots }, (_, slot) => slot);
+  return all.filter((slot) => priors.some((prior) => prior[slot]! > 1e-14));
 }
 
 type Untrimmed = Omit<SkillPosterior, 'cumulative' | 'mass' | 'likelihood'>;

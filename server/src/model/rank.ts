@@ -5,7 +5,7 @@ import { closedSets } from './closure.ts';
 import type { ClosedSet } from './closure.ts';
 import { chancesGreatest, dropRange, dropRows, dropsGivenRunner, heavyNodes, logBins } from './drops.ts';
 import { blocksToExceed, gainCurve, plannedMinutes } from './forecast.ts';
-import { byText, logit } from './numbers.ts';
+import { byText, clamp, logit } from './numbers.ts';
 import { chanceAbove, practiceEstimate, practiceLogits, runEstimate } from './estimates.ts';
 import { prepare } from './prepare.ts';
 import type { Prepared, RankCache, RankInput } from './prepare.ts';
@@ -150,8 +150,10 @@ export function rank(input: RankInput, cache?: RankCache): Ranking {
   );
   const placed = placeAll(candidates, curves, blockHours);
   const spread = spreads(placed, prepared, blockHours);
+  const confidence = clamp(input.options.confidence, 0, 1);
   const needsById = new Map(candidates.map((c) => [c.id, c.openNeeds]));
 
+  const needsOf = (id: string): readonly string[] => needsById.get(id) ?? [];
   const rows = placed.map((entry, i): RankRow => {
     const { candidate, gains, blocks, setRate, company } = entry;
     const { subject, levels, worth, id } = candidate;
@@ -181,7 +183,7 @@ export function rank(input: RankInput, cache?: RankCache): Ranking {
       chanceBest: spread[i]!.chanceBest,
       opensWith: company,
     };
-    return { ...row, reason: reasonFor(candidate, row, setRate, (other) => needsById.get(other) ?? []) };
+    return { ...row, reason: reasonFor(candidate, row, setRate, needsOf, confidence) };
   });
   return {
     rows,

@@ -29,17 +29,23 @@ function company(candidate: Candidate, row: RankRow, needsOf: (id: string) => re
   return notes;
 }
 
-/** One calm sentence for a row; `setRate` is the gain per hour of the set it is practised in. */
+/**
+ * One calm sentence for a row. `setRate` is the gain per hour of the set it is practised in, in seconds;
+ * `confidence` is the asked chance of being competent.
+ */
 export function reasonFor(
   candidate: Candidate,
   row: Omit<RankRow, 'reason'>,
   setRate: number,
   needsOf: (id: string) => readonly string[],
+  confidence: number,
 ): string {
   const full: RankRow = { ...row, reason: '' };
   const notes = company(candidate, full, needsOf);
   const { worth } = candidate;
   if (row.breakEven === null) {
+    if (notes.length === 0)
+      return 'Saves nothing by itself, and what it opens is expected to gain little more.';
     return `Saves nothing by itself, but ${notes.join(', ')}, which together gain ${seconds(setRate)} an hour.`;
   }
   if (!(row.gain > 1e-9)) {
@@ -56,5 +62,6 @@ export function reasonFor(
   }
   const change = `from ${percent(row.runNow.mean)} to ${percent(row.runThen.mean)} in runs`;
   const edge = `break-even ${percent(row.breakEven)}`;
+  if (row.chanceCompetent >= confidence) notes.unshift('likely competent by then');
   return `Expected to save ${seconds(row.gain)} after ${practice(full)}, ${[`${change} (${edge})`, ...notes].join('; ')}.`;
 }

@@ -57,7 +57,6 @@ export function memberLikelihood(
   evidence: Evidence,
   slotPriors: SlotPriors,
   lossPriors: readonly Float64Array[],
-  grid: CurveGrid,
 ): Float64Array {
   const columns = lossPriors.length;
   const priors = slotPriors(difficulty);
@@ -66,7 +65,7 @@ export function memberLikelihood(
   const alongLoss = new Float64Array(width);
   priors.forEach((prior, row) => {
     alongLoss.fill(0);
-    for (let slot = 0; slot < grid.slots; slot++) {
+    for (const slot of evidence.slots) {
       const weight = prior[slot]!;
       for (let j = 0; j < width; j++) alongLoss[j]! += weight * evidence.bySlot[slot * width + j]!;
     }
@@ -143,7 +142,7 @@ export function inferRunner(
     }
     const memberLikelihoods = members.map(({ difficulty, evidence }) => {
       if (evidence === null) return null;
-      const likelihood = memberLikelihood(difficulty, evidence, slotPriors, lossPriors, grid);
+      const likelihood = memberLikelihood(difficulty, evidence, slotPriors, lossPriors);
       for (let i = 0; i < logs.length; i++) logs[i]! += Math.log(likelihood[i]!);
       return likelihood;
     });

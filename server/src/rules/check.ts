@@ -3,6 +3,7 @@ import type { AnyFile, Stray } from '../workspace/project.ts';
 import { forecastRules, rules } from './catalogue.ts';
 import { fromProblem, located, type Finding, type Readings } from './findings.ts';
 import type { RuleContext } from './rule.ts';
+import { writtenIn } from './written.ts';
 import { strayFound, unknownRoute } from './unknownRoute.ts';
 
 /**
@@ -12,7 +13,8 @@ import { strayFound, unknownRoute } from './unknownRoute.ts';
  * @returns sorted by file, place and code
  */
 export function checkProject(context: RuleContext, readings: Readings): Finding[] {
-  return sorted(rules.flatMap((rule) => rule.check(context).map((found) => located(readings, rule, found))));
+  const gathered: RuleContext = { ...context, written: writtenIn(context.project) };
+  return sorted(rules.flatMap((rule) => rule.check(gathered).map((found) => located(readings, rule, found))));
 }
 
 /**

@@ -1,6 +1,5 @@
 import type { Run } from '../files/documents.ts';
 import { formatTime } from '../files/time.ts';
-import { effectOf } from '../workspace/routeModel.ts';
 import type { Project } from '../workspace/project.ts';
 import type { Found, Rule, RuleContext } from './rule.ts';
 
@@ -16,6 +15,7 @@ export const impossibleTotal: Rule = {
   title: 'A final time that does not fit the run or the route.',
   check(context) {
     const { project } = context;
+    if (project.runs.length === 0) return [];
     const segments = new Set(project.segments.map(({ id }) => id));
     const fastest = fastestRun(context);
     return project.runs.flatMap(({ uri, document }) =>
@@ -62,7 +62,7 @@ function fastestRun({ project, own }: RuleContext): number {
 function mostSaved(project: Project, uses: Project['segments'][number]['uses']): number {
   return uses.reduce((sum, use) => {
     const technique = project.techniques.get(use.technique);
-    const saves = technique && effectOf(use, technique).saves;
+    const saves = technique && (use.saves ?? technique.saves);
     return saves ? sum + saves.mean + 2 * saves.sd : sum;
   }, 0);
 }

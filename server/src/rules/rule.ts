@@ -2,6 +2,7 @@ import type { Path } from '../files/tree.ts';
 import type { Assessment } from '../model/types.ts';
 import type { Own } from '../workspace/runner.ts';
 import type { Project } from '../workspace/project.ts';
+import type { Written } from './written.ts';
 
 export type Severity = 'error' | 'warning' | 'hint';
 
@@ -34,6 +35,8 @@ export interface RuleContext {
   readonly own: Own;
   /** Day number of today, where one is known: only then can a date be in the future. */
   readonly today: number | undefined;
+  /** What the routes write, where it has been gathered already: several rules ask for it. */
+  readonly written?: Written;
 }
 
 /** One check. It looks at a project and finds places; it never throws and never depends on anything else. */

@@ -1,6 +1,5 @@
 import type { Segment, Use } from '../files/documents.ts';
 import { formatTime } from '../files/time.ts';
-import { effectOf } from '../workspace/routeModel.ts';
 import type { Defined, Project } from '../workspace/project.ts';
 import type { Found, PlaceIn, Rule } from './rule.ts';
 
@@ -21,7 +20,7 @@ export const savesTooMuch: Rule = {
 
 function savesOf(project: Project, use: Use): number {
   const technique = project.techniques.get(use.technique);
-  return (technique && effectOf(use, technique).saves?.mean) ?? 0;
+  return (technique && (use.saves ?? technique.saves)?.mean) ?? 0;
 }
 
 function tooMuch(project: Project, segment: Defined<Segment>, use: Use): Found | undefined {

@@ -2,21 +2,25 @@ import { nearest } from '../files/nearest.ts';
 import { entryOf, locate, type Tree } from '../files/tree.ts';
 import type { Fix, PlaceIn } from './rule.ts';
 
-/** Each name looked for costs a comparison with every known one; beyond this many, none is looked for. */
-const mostWords = 100;
+/** Comparisons of two names that one check may cost; beyond, no more names are looked for. */
+const mostComparisons = 40_000;
+/** Names that are looked for in any case. */
+const fewestWords = 10;
 
 /** Finds what was meant by unknown names. Keeps its answers, since a slip is often written many times. */
 export class Speller {
   private readonly known: readonly string[];
+  private readonly mostWords: number;
   private readonly answers = new Map<string, string | undefined>();
 
   constructor(known: Iterable<string>) {
     this.known = [...known].sort();
+    this.mostWords = Math.max(fewestWords, Math.floor(mostComparisons / (this.known.length + 1)));
   }
 
   /** The known name nearest to `word`; undefined where none is near. */
   meant(word: string): string | undefined {
-    if (!this.answers.has(word) && this.answers.size < mostWords) {
+    if (!this.answers.has(word) && this.answers.size < this.mostWords) {
       // A name much longer or shorter cannot be near: see `nearest`.
       const close = this.known.filter(
         (name) => 3 * Math.abs(name.length - word.length) <= Math.max(3, name.length, word.length),

@@ -1,13 +1,14 @@
 import type { Found, Rule } from './rule.ts';
-import { writtenIn } from './written.ts';
+import { writtenOf } from './written.ts';
 
 /** A technique that no segment uses, and that nothing used needs. */
 export const techniqueUnused: Rule = {
   code: 'technique-unused',
   severity: 'hint',
   title: 'A technique that no segment uses.',
-  check({ project }) {
-    const { used, whole, segments } = writtenIn(project);
+  check(context) {
+    const { project } = context;
+    const { used, whole, segments } = writtenOf(context);
     // A file of techniques alone is there for others to extend.
     if (!whole || segments.size === 0) return [];
     const wanted = new Set(used);

@@ -1,15 +1,16 @@
 import type { Found, Rule } from './rule.ts';
 import { change, Speller } from './speller.ts';
-import { writtenIn } from './written.ts';
+import { writtenOf } from './written.ts';
 
 /** A use that needs an item which no use takes: it could never be tried. */
 export const unknownItem: Rule = {
   code: 'unknown-item',
   severity: 'error',
   title: 'A use with an item that is taken nowhere.',
-  check({ project }) {
+  check(context) {
+    const { project } = context;
     const { uri, document, reading } = project.route;
-    const { items, whole } = writtenIn(project);
+    const { items, whole } = writtenOf(context);
     if (!whole) return [];
     const speller = new Speller(items);
     return document.segments.flatMap(({ uses }) =>

@@ -3,15 +3,16 @@ import type { Project } from '../workspace/project.ts';
 import { ownPractice } from './ownFiles.ts';
 import type { Found, PlaceIn, Rule } from './rule.ts';
 import { change, Speller } from './speller.ts';
-import { writtenIn } from './written.ts';
+import { writtenOf } from './written.ts';
 
 /** Segments that a log or week speaks of and the route does not have. */
 export const unknownSegment: Rule = {
   code: 'unknown-segment',
   severity: 'error',
   title: 'An id that no segment of the route has.',
-  check({ project }) {
-    const { segments, reachable } = writtenIn(project);
+  check(context) {
+    const { project } = context;
+    const { segments, reachable } = writtenOf(context);
     if (!reachable) return [];
     const speller = new Speller(segments);
     const found = new Map<string, Found>();

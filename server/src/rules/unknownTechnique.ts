@@ -4,7 +4,7 @@ import type { Project, RouteFile } from '../workspace/project.ts';
 import { ownPractice } from './ownFiles.ts';
 import type { Found, PlaceIn, Rule } from './rule.ts';
 import { change, Speller } from './speller.ts';
-import { writtenIn } from './written.ts';
+import { writtenOf } from './written.ts';
 
 /** An id that speaks of a technique. */
 interface Mention extends Omit<PlaceIn, 'uri'> {
@@ -21,8 +21,9 @@ export const unknownTechnique: Rule = {
   code: 'unknown-technique',
   severity: 'error',
   title: 'An id that no technique has.',
-  check({ project }) {
-    const { techniques, former, reachable } = writtenIn(project);
+  check(context) {
+    const { project } = context;
+    const { techniques, former, reachable } = writtenOf(context);
     if (!reachable) return [];
     const speller = new Speller(techniques);
     return [...mentions(project)].flatMap((mention): Found[] => {

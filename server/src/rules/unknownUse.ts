@@ -4,15 +4,16 @@ import type { Project } from '../workspace/project.ts';
 import { ownPractice } from './ownFiles.ts';
 import type { Found, Rule } from './rule.ts';
 import { change, Speller } from './speller.ts';
-import { writtenIn } from './written.ts';
+import { writtenOf } from './written.ts';
 
 /** `technique@use` in a log where the technique has no use of that id. */
 export const unknownUse: Rule = {
   code: 'unknown-use',
   severity: 'error',
   title: 'A use of a technique that the route does not have.',
-  check({ project }) {
-    const { techniques, former, uses, whole } = writtenIn(project);
+  check(context) {
+    const { project } = context;
+    const { techniques, former, uses, whole } = writtenOf(context);
     if (!whole) return [];
     const spellers = usesByTechnique(uses);
     const found: Found[] = [];

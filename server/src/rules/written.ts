@@ -2,6 +2,7 @@ import type { Tree } from '../files/tree.ts';
 import { entryOf } from '../files/tree.ts';
 import { routeUri } from '../workspace/group.ts';
 import type { Project, RouteFile } from '../workspace/project.ts';
+import type { RuleContext } from './rule.ts';
 
 /**
  * The names that a project's routes write, whether or not what stands under them is finished. Half a technique
@@ -22,6 +23,11 @@ export interface Written {
   readonly reachable: boolean;
   /** True where every route was read to its end. */
   readonly whole: boolean;
+}
+
+/** What a context's routes write, gathered at most once where the context carries it. */
+export function writtenOf({ project, written }: Pick<RuleContext, 'project' | 'written'>): Written {
+  return written ?? writtenIn(project);
 }
 
 /** Problems that leave some of a file's text unread. */

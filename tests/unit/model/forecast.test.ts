@@ -65,6 +65,24 @@ test('more practice never lowers a forecast, whatever was logged', () => {
   );
 });
 
+test('an easier technique is never forecast to land less, now or after any practice', () => {
+  const at = (difficulty: number): number[] => {
+    const { members, posteriors, rates } = inferSkills([technique('kick', { difficulty })], [], []);
+    const { practised } = levelsAhead(members[0]!.history, 0, 25, usual);
+    return Array.from(practised, (x) =>
+      expectInRun(posteriors[0]!, practiceLogits(posteriors[0]!, x), rates),
+    );
+  };
+  let easier = at(1);
+  for (let difficulty = 2; difficulty <= 10; difficulty++) {
+    const harder = at(difficulty);
+    harder.forEach((rate, n) => {
+      expect(rate).toBeLessThanOrEqual(easier[n]! + 1e-9);
+    });
+    easier = harder;
+  }
+});
+
 test('two hours in one day forecast less than one hour on each of two days; six days beat one', () => {
   for (const overnightGain of [0.2, 0]) {
     const constants = resolveConstants({ overnightGain });

@@ -48,11 +48,7 @@ test('rates rise with practice and stay off 0 and 1', () => {
   let before = practiceRates(grid, 0);
   for (let at = 0.5; at <= 12; at += 0.5) {
     const rates = practiceRates(grid, at);
-    rates.forEach((rate, i) => {
-      expect(rate).toBeGreaterThanOrEqual(before[i]!);
-      expect(rate).toBeGreaterThanOrEqual(1e-4);
-      expect(rate).toBeLessThanOrEqual(1 - 1e-4);
-    });
+    expect(rates.every((rate, i) => rate >= before[i]! && rate >= 1e-4 && rate <= 1 - 1e-4)).toBe(true);
     before = rates;
   }
 });

@@ -200,7 +200,11 @@ test('a shared spot or item is named in the reason', () => {
       technique('burn', { state: 'in-run' }),
     ],
   );
-  const why = new Map(rank(asked({ route: shared, logs: noLogs })).rows.map((r) => [r.technique, r.reason]));
+  const burns: Logs = {
+    practice: [0, 1, 2].map((day) => block('burn', day, 90, 100, { minutes: 10, order: day })),
+    runs: [],
+  };
+  const why = new Map(rank(asked({ route: shared, logs: burns })).rows.map((r) => [r.technique, r.reason]));
   expect(why.get('clip')).toMatch(/shares a spot with hop and is valued alone/);
   expect(why.get('oil')).toMatch(/item oil and is valued alone/);
 });
@@ -268,23 +272,6 @@ test('reordering changes nothing, renaming nothing but the names', () => {
   });
 });
 
-test('an easier technique is never forecast worse', () => {
-  const at = (difficulty: number) =>
-    rank(
-      asked({
-        route: route([segment('a', 90, [use('kick', 5, 2)])], [technique('kick', { difficulty })]),
-        logs: noLogs,
-      }),
-    ).rows[0]!;
-  for (let difficulty = 2; difficulty <= 10; difficulty++) {
-    expect(at(difficulty).runNow.mean).toBeLessThanOrEqual(at(difficulty - 1).runNow.mean);
-    expect(at(difficulty).runThen.mean).toBeLessThanOrEqual(
-      at(difficulty - 1).runThen.mean + (at(difficulty).blocks > at(difficulty - 1).blocks ? 1 : 1e-9),
-    );
-    expect(at(difficulty).gainPerHour).toBeLessThanOrEqual(at(difficulty - 1).gainPerHour + 0.05);
-  }
-});
-
 test('entries after the day asked about do not count', () => {
   const later = { ...someLogs, practice: [...someLogs.practice, block('swing', 9, 90, 100, { order: 9 })] };
   expect(rank(asked({ logs: later }))).toEqual(rank(asked()));
@@ -327,6 +314,14 @@ test('bad numbers give finite answers', () => {
       options: plainOptions,
     }),
   );
+});
+
+test('the asked confidence decides whether the reason speaks of competence', () => {
+  const reasons = (confidence: number): string[] =>
+    rank(asked({ options: { ...plainOptions, confidence } })).rows.map((row) => row.reason);
+  const sure = rank(asked()).rows.map((row) => row.chanceCompetent >= 0.8);
+  expect(reasons(0.8).map((reason) => reason.includes('likely competent'))).toEqual(sure);
+  expect(reasons(0).every((reason) => reason.includes('likely competent'))).toBe(true);
 });
 
 test('own constants are used', () => {

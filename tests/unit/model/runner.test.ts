@@ -42,7 +42,7 @@ test('80 % intervals of the landing rate cover about 80 % of simulated runners',
   };
   let covered = 0;
   let asked = 0;
-  for (let person = 0; person < 120; person++) {
+  for (let person = 0; person < 80; person++) {
     const offset = 0.7 * normal();
     const pressure = 0.4 + 0.4 * normal();
     const difficulties = [2, 4, 6, 8];

@@ -156,7 +156,10 @@ test('logs that contradict each other and ten thousand attempts a day give finit
   const never = days.map((day) => runTries('kick', day, 0, 500));
   const { posteriors, rates, runner } = inferSkills([technique('kick', { difficulty: 10 })], easy, never);
   const x = practiceLogits(posteriors[0]!, 5);
-  for (const value of [...Object.values(runEstimate(posteriors[0]!, x, rates)), ...runner.weights]) {
+  for (const value of [
+    ...Object.values<number>({ ...runEstimate(posteriors[0]!, x, rates) }),
+    ...runner.weights,
+  ]) {
     expect(Number.isFinite(value)).toBe(true);
   }
   expect(runEstimate(posteriors[0]!, x, rates).mean).toBeLessThan(0.5);

@@ -37,18 +37,18 @@ describe('half-typed files', () => {
     const uri = `file:///w/${name}`;
     const readings = (asked: string) => workspace.file(asked)?.reading;
     const step = Math.ceil(text.length / 150);
+    const wrong: unknown[] = [];
     for (let end = 0; end <= text.length; end += step) {
       workspace.edit(uri, text.slice(0, end));
       for (const project of workspace.groups().projects) {
         for (const finding of checkProject(contextOf(project), readings)) {
+          const { start, end: to, code } = finding;
           const length = readings(finding.uri)?.text.length ?? -1;
-          expect(finding.start).toBeGreaterThanOrEqual(0);
-          expect(finding.end).toBeGreaterThanOrEqual(finding.start);
-          expect(finding.end).toBeLessThanOrEqual(length);
-          expect(codes).toContain(finding.code);
+          if (start < 0 || to < start || to > length || !codes.has(code)) wrong.push({ end, finding });
         }
       }
     }
+    expect(wrong).toEqual([]);
   });
 });
 
@@ -112,9 +112,10 @@ describe('large files', () => {
 
   it('take time in proportion to their size', async () => {
     await took(100);
-    const small = await took(500);
-    const large = await took(4000);
-    expect(large.findings).toBeGreaterThan(8000);
+    const small = await took(250);
+    const large = await took(2000);
+    // Half of the uses and half of the blocks name nothing, and the needs are one long loop.
+    expect(large.findings).toBe(4001);
     // Eight times the size; a rule that is quadratic would take 64 times as long.
     expect(large.ms).toBeLessThan(small.ms * 30 + 100);
   }, 30_000);

@@ -1,0 +1,236 @@
+/**
+ * The reset line: after which segment, and later than what time, a run is better given up.
+ *
+ * What counts is beaten targets for each hour of clock, restarts included, over an endless row of runs (renewal
+ * reward). For a price ρ on a second of clock, going on is worth it where the chance to beat the target less ρ times
+ * the seconds still to be spent is above zero; the price at which a whole run is worth exactly its restart is the
+ * best rate there is (Dinkelbach 1967, Management Science 13). Worked backwards segment by segment, so that every
+ * later decision is counted in. A run that ends in a segment costs half of it.
+ */
+import { back, windowOf } from './backward.ts';
+import type { Window } from './backward.ts';
+import { advance, atStart, cut, totalMass } from './distribution.ts';
+import type { Stage } from './distribution.ts';
+import { shareUnder } from './reading.ts';
+import type { RunPlan } from './runPlan.ts';
+
+/** For each segment, the last grid point after it at which the run goes on; Infinity: it always does. */
+export type Line = readonly number[];
+
+/** A plan played under a line. */
+export interface Played {
+  /** Chance that a run started beats the target. */
+  readonly success: number;
+  /** Clock seconds a run started takes, its restart included. */
+  readonly clock: number;
+  /** After each segment, before anybody resets there; runs given up earlier are gone. */
+  readonly stages: readonly Stage[];
+}
+
+export interface ResetLine {
+  readonly line: Line;
+  /** For each segment, the time in seconds after which to reset; null: never. */
+  readonly times: readonly (number | null)[];
+  /** Beaten targets an hour of clock under the line, and without one. */
+  readonly perHour: { readonly line: number; readonly never: number };
+}
+
+/** Beyond this many rounds nothing changes: each gains digits faster than the last. */
+const mostRounds = 40;
+
+/** A time that fewer than this share of the runs that get there exceed needs no decision. */
+const hardlyEver = 1e-6;
+
+/** Chances below this are rounding. */
+const leastChance = 1e-12;
+
+/** The line that never resets. */
+export function neverReset(plan: RunPlan): Line {
+  return plan.segments.map(() => Infinity);
+}
+
+function mean(stage: Stage, step: number): number {
+  let mass = 0;
+  let moment = 0;
+  for (const { from, values } of stage.hands.values()) {
+    for (let i = 0; i < values.length; i++) {
+      mass += values[i]!;
+      moment += values[i]! * (from + i);
+    }
+  }
+  return stage.origin + (mass > 0 ? moment / mass : 0) * step;
+}
+
+/** The line that resets when behind the target's pace: the usual time so far, in proportion to the whole. */
+export function resetWhenBehind(plan: RunPlan, stages: readonly Stage[], target: number): Line {
+  const means = stages.map((stage) => mean(stage, plan.step));
+  const whole = means.at(-1) ?? 0;
+  return stages.map((stage, s) => {
+    if (s === stages.length - 1 || !(whole > 0)) return Infinity;
+    return Math.floor((means[s]! * (target / whole) - stage.origin) / plan.step + 1e-9);
+  });
+}
+
+/** Plays a plan under a line. */
+export function playLine(plan: RunPlan, line: Line, target: number): Played {
+  let stage = atStart;
+  let clock = plan.restart;
+  const stages: Stage[] = [];
+  plan.segments.forEach((segment, s) => {
+    for (const [hand, { values }] of stage.hands) {
+      let mass = 0;
+      for (let i = 0; i < values.length; i++) mass += values[i]!;
+      clock += mass * segment.clock.get(hand)!;
+    }
+    const after = advance(stage, segment);
+    stages.push(after);
+    stage = cut(after, s === plan.segments.length - 1 ? Infinity : line[s]!);
+  });
+  return { success: successOf(plan, stage, target), clock, stages };
+}
+
+function successOf(plan: RunPlan, stage: Stage, target: number): number {
+  let sum = 0;
+  for (const { from, values } of stage.hands.values()) {
+    for (let i = 0; i < values.length; i++) {
+      const share = shareUnder(stage.origin + (from + i) * plan.step, target, plan.step, plan.scatters);
+      if (share === 0) break;
+      sum += share * values[i]!;
+    }
+  }
+  return sum < leastChance ? 0 : sum;
+}
+
+/** Beaten targets a second of clock. A clock that does not move beats nothing. */
+export function rateOf({ success, clock }: Pick<Played, 'success' | 'clock'>): number {
+  return clock > 0 ? success / clock : 0;
+}
+
+/** Where to draw the line after one segment, from what going on is worth at each point for each hand. */
+function lastWorthwhile(worth: ReadonlyMap<number, Float64Array>, at: Window, reached: Stage): number {
+  const [only] = worth.values();
+  if (worth.size === 1 && only !== undefined) {
+    // The later, the less it is worth: the last point above zero is the line.
+    let last = only.length - 1;
+    while (last >= 0 && !(only[last]! > 0)) last--;
+    return last;
+  }
+  // The line knows the time only: weigh what is in hand by how often it is, and take the best sum from the left.
+  let best = 0;
+  let last = -1;
+  let sum = 0;
+  for (let i = 0; i < at.count; i++) {
+    for (const [hand, values] of worth) {
+      const masses = reached.hands.get(hand);
+      if (masses !== undefined) sum += (masses.values[at.from + i - masses.from] ?? 0) * values[i]!;
+    }
+    if (sum >= best && sum > 0) {
+      best = sum;
+      last = i;
+    }
+  }
+  return last;
+}
+
+/** The time between two grid points at which going on is worth nothing. */
+function crossing(worth: ReadonlyMap<number, Float64Array>, last: number): number {
+  const [only] = worth.values();
+  if (worth.size !== 1 || only === undefined || last < 0) return last + 0.5;
+  const above = only[last]!;
+  const below = only[last + 1]!;
+  return last + above / (above - below);
+}
+
+interface Drawn {
+  readonly line: number[];
+  readonly times: (number | null)[];
+}
+
+/** The best line at price `rate` for a second of clock. */
+function drawLine(plan: RunPlan, windows: readonly Window[], reached: readonly Stage[], target: number, rate: number): Drawn {
+  const { segments, step, scatters } = plan;
+  const final = segments.length - 1;
+  const line = new Array<number>(segments.length).fill(Infinity);
+  const times = new Array<number | null>(segments.length).fill(null);
+  const { origin } = reached[final]!;
+  const at = windows[final]!;
+  const reward = Float64Array.from({ length: at.count }, (_, i) =>
+    shareUnder(origin + (at.from + i) * step, target, step, scatters),
+  );
+  let values = new Map([...reached[final]!.hands.keys()].map((hand) => [hand, reward]));
+  for (let s = final - 1; s >= 0; s--) {
+    const next = segments[s + 1]!;
+    const here = windows[s]!;
+    const worth = back(values, windows[s + 1]!, next, here);
+    for (const [hand, own] of worth) {
+      const price = rate * next.clock.get(hand)!;
+      for (let i = 0; i < own.length; i++) own[i]! -= price;
+    }
+    const last = lastWorthwhile(worth, here, reached[s]!);
+    if (last < here.count - 1) {
+      line[s] = here.from + last;
+      times[s] = reached[s]!.origin + (here.from + crossing(worth, last)) * step;
+      for (const own of worth.values()) own.fill(0, last + 1);
+    }
+    values = worth;
+  }
+  return { line, times };
+}
+
+/** Takes away decisions that hardly any run ever meets. */
+function simplified(drawn: Drawn, { stages }: Played): Drawn {
+  const line = [...drawn.line];
+  const times = [...drawn.times];
+  stages.forEach((stage, s) => {
+    const all = totalMass(stage.hands);
+    const later = all - totalMass(cut(stage, line[s]!).hands);
+    if (line[s] === Infinity || later > hardlyEver * all) return;
+    line[s] = Infinity;
+    times[s] = null;
+  });
+  return { line, times };
+}
+
+function timesOfLine(plan: RunPlan, line: Line, stages: readonly Stage[]): (number | null)[] {
+  return line.map((last, s) => (last === Infinity ? null : stages[s]!.origin + (last + 0.5) * plan.step));
+}
+
+/**
+ * The best reset line for beating `target` (seconds). Never below the rate of {@link neverReset} or of
+ * {@link resetWhenBehind}. Exact on the grid; where items are carried, the line, which knows the time and not what
+ * is in hand, is the best that a few rounds of improvement reach.
+ */
+export function resetLine(plan: RunPlan, target: number): ResetLine {
+  const never = neverReset(plan);
+  const open = playLine(plan, never, target);
+  const hourly = (played: Played): number => 3600 * rateOf(played);
+  const none = { line: never, times: never.map(() => null) };
+  const lowest = { ...none, perHour: { line: hourly(open), never: hourly(open) } };
+  if (open.success === 0 || rateOf(open) === 0) return lowest;
+
+  const windows = open.stages.map((stage) => windowOf(stage.hands.values()));
+  const behind = resetWhenBehind(plan, open.stages, target);
+  let best: { readonly drawn: Drawn; readonly played: Played } = { drawn: { ...none, line: [...never] }, played: open };
+  const consider = (drawn: Drawn): boolean => {
+    const played = playLine(plan, drawn.line, target);
+    const better = rateOf(played) > rateOf(best.played) * (1 + 1e-12);
+    if (better) best = { drawn, played };
+    return better;
+  };
+  consider({ line: [...behind], times: timesOfLine(plan, behind, open.stages) });
+  let reached = open.stages;
+  for (let round = 0; round < mostRounds; round++) {
+    // The best so far prices the clock; a line drawn at that price can only be better.
+    if (!consider(drawLine(plan, windows, reached, target, rateOf(best.played)))) break;
+    reached = best.played.stages;
+  }
+  const plain = simplified(best.drawn, best.played);
+  const played = playLine(plan, plain.line, target);
+  const kept = rateOf(played) >= rateOf(best.played) * (1 - 1e-9) && rateOf(played) >= rateOf(open);
+  const chosen = kept ? { drawn: plain, played } : best;
+  return {
+    line: chosen.drawn.line,
+    times: chosen.drawn.times,
+    perHour: { line: hourly(chosen.played), never: hourly(open) },
+  };
+}
