@@ -12,9 +12,10 @@ export async function offerLearning(
   client: BaseLanguageClient,
   uri: string,
   { technique, name }: TechniqueLine,
+  reason: string,
 ): Promise<void> {
   const yes = 'Set to Learning';
-  const answer = await window.showInformationMessage(`Take up ${name} next?`, yes, 'Not Now');
+  const answer = await window.showInformationMessage(`Take up ${name} next? ${reason}`, yes, 'Not Now');
   if (answer !== yes) return;
   const params: SetStateParams = { uri, technique, state: 'learning' };
   try {
@@ -52,6 +53,7 @@ async function apply({ uri, version, range, newText, create }: Edit): Promise<bo
     edit.replace(target, new Range(start.line, start.character, end.line, end.character), newText);
   }
   if (!(await workspace.applyEdit(edit))) return false;
-  await window.showTextDocument(target, { preview: false });
+  const line = range.start.line + newText.trimEnd().split('\n').length - 1;
+  await window.showTextDocument(target, { preview: false, selection: new Range(line, 0, line, 0) });
   return true;
 }

@@ -11,8 +11,8 @@ import { isOurs } from './selector.ts';
 
 interface TechniqueItem extends QuickPickItem {
   readonly line?: TechniqueLine;
-  /** Only what is ranked can be taken up next. */
-  readonly ranked: boolean;
+  /** Why it stands where it does; only what is ranked can be taken up next. */
+  readonly reason?: string;
 }
 
 /** Shows which technique to learn next, opens the one chosen, and offers to mark it as being learned. */
@@ -33,7 +33,7 @@ export async function rankNextSkill(client: BaseLanguageClient): Promise<void> {
   });
   if (!chosen?.line) return;
   await open(chosen.line);
-  if (chosen.ranked) await offerLearning(client, uri, chosen.line);
+  if (chosen.reason !== undefined) await offerLearning(client, uri, chosen.line, chosen.reason);
 }
 
 /** The file in front if it is one of ours, else one that the person picks. */
@@ -80,18 +80,17 @@ function itemsOf({ lines, skipped }: RankResult): TechniqueItem[] {
   const ranked = lines.map((line): TechniqueItem => ({
     label: line.name,
     description: line.gain,
-    detail: `${line.detail}. ${line.reason}`,
+    detail: `${line.detail} · ${line.reason}`,
     line,
-    ranked: true,
+    reason: line.reason,
   }));
   if (skipped.length === 0) return ranked;
   const rest = skipped.map((line): TechniqueItem => ({
     label: line.name,
     detail: line.reason,
     line,
-    ranked: false,
   }));
-  return [...ranked, { label: 'Not ranked', kind: QuickPickItemKind.Separator, ranked: false }, ...rest];
+  return [...ranked, { label: 'Not ranked', kind: QuickPickItemKind.Separator }, ...rest];
 }
 
 async function open({ location }: TechniqueLine): Promise<void> {

@@ -1,6 +1,10 @@
 import { commands, type ExtensionContext } from 'vscode';
 import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient';
-import { todayNotification, type InitializationOptions, type TodayParams } from '../../server/src/protocol.ts';
+import {
+  todayNotification,
+  type InitializationOptions,
+  type TodayParams,
+} from '../../server/src/protocol.ts';
 import { serveFiles } from './files.ts';
 import { rankNextSkill } from './rankNextSkill.ts';
 import { documentSelector } from './selector.ts';

@@ -2,7 +2,7 @@ import { BrowserMessageReader, BrowserMessageWriter, createConnection } from 'vs
 import { clientFiles } from './features/clientFiles.ts';
 import { startServer } from './features/server.ts';
 
-/** The language server in a web worker: files come from the editor. */
-const scope = globalThis as unknown as ConstructorParameters<typeof BrowserMessageReader>[0];
+/** The language server in a web worker: files come from the editor. The types of a worker's scope are the DOM's. */
+const scope = globalThis as never;
 const connection = createConnection(new BrowserMessageReader(scope), new BrowserMessageWriter(scope));
 startServer(connection, clientFiles(connection));

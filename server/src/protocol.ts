@@ -42,7 +42,7 @@ export interface TechniqueLine {
   readonly location?: ProtocolLocation;
 }
 export interface RankLine extends TechniqueLine {
-  /** The gain as a range, with its unit. */
+  /** The gain as an 80 % range and its mean, with the unit. */
   readonly gain: string;
   /** Practice, landing rates and the chance to be competent, in a line. */
   readonly detail: string;

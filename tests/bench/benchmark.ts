@@ -62,12 +62,20 @@ function editRows(
   measured: Record<'own' | 'general' | 'atOnce', Editing>,
   parse: readonly number[],
 ): Row[] {
-  const what = `Edit to diagnostics, route of ${lines.toLocaleString('en')} lines`;
-  const { edits } = measured.own;
+  const what = `Edit to diagnostics, server idle before, route of ${lines.toLocaleString('en')} lines`;
+  const { edits, typing } = measured.own;
   return [
     row(what, 'ms', edits, general.name, measured.general.edits),
     row('the same', 'ms', edits, generalAtOnce.name, measured.atOnce.edits),
     row('the same', 'ms', edits, bareParse, parse),
+    row(
+      '… typing on, half a second after the edit before',
+      'ms',
+      typing,
+      general.name,
+      measured.general.typing,
+    ),
+    row('the same', 'ms', typing, generalAtOnce.name, measured.atOnce.typing),
   ];
 }
 

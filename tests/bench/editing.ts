@@ -1,3 +1,4 @@
+import { setTimeout as sleep } from 'node:timers/promises';
 import { parseDocument } from 'yaml';
 import { createRandom } from '../../samples/simulation/random.ts';
 import { Client, type ServerCommand } from './client.ts';
@@ -11,10 +12,15 @@ import { byTurns, timed } from './samples.ts';
 export interface Editing {
   /** Milliseconds from an edit to diagnostics that tell of it: a mistake made, then mended. */
   readonly edits: readonly number[];
+  /** The same where the edit comes half a second after the one before, whatever the server still has to do. */
+  readonly typing: readonly number[];
   /** MB of resident memory after the last edit, and at its highest; empty where the system does not tell. */
   readonly memory: readonly number[];
   readonly highestMemory: readonly number[];
 }
+
+/** Between two edits of one who types on, ms. */
+const typingPauseMs = 500;
 
 /** Edits made and mended before anything counts: the runtime compiles what runs often. */
 const warmUp = 3;
@@ -33,14 +39,25 @@ export async function measureEditing<Name extends string>(
   const mistakes = mistakesIn(text, rounds + warmUp, createRandom(seed + 1));
   const { folder, folderUri, uri } = folderWith(text);
 
-  const edit = async (client: Client, round: number): Promise<number[]> => {
-    const mistake = mistakes[round];
+  const edit = async (client: Client, round: number, pause: () => Promise<unknown>): Promise<number[]> => {
+    const mistake = mistakes[round + warmUp];
     if (!mistake) return [];
     const made = await make(client, uri, mistake);
-    await idle(client.pid);
+    await pause();
     const mended = await mend(client, uri, mistake);
-    await idle(client.pid);
+    await pause();
     return [made, mended];
+  };
+  const calmly = (client: Client, round: number): Promise<number[]> =>
+    edit(client, round, () => idle(client.pid));
+  // Three mistakes and their mending in a row, of which the first edit finds the server idle and does not count.
+  const typing = async (client: Client, round: number): Promise<number[]> => {
+    const taken: number[] = [];
+    for (const place of [0, 1, 2]) {
+      taken.push(...(await edit(client, (round + place) % rounds, () => sleep(typingPauseMs))));
+    }
+    await idle(client.pid);
+    return taken.slice(1);
   };
   const names = Object.keys(servers) as Name[];
   const clients: { name: Name; client: Client }[] = [];
@@ -51,27 +68,31 @@ export async function measureEditing<Name extends string>(
       clients.push({ name, client });
       await openWithMistake(client, uri, text, mistake);
       await mend(client, uri, mistake);
-      for (let round = 0; round < warmUp; round += 1) await edit(client, round);
+      for (let round = 0; round < warmUp; round += 1) await calmly(client, round - warmUp);
     }
+    const byServer = (measure: (client: Client, round: number) => Promise<number[]>) =>
+      Object.fromEntries(
+        clients.map(({ name, client }) => [name, (round: number) => measure(client, round)]),
+      ) as Record<Name, (round: number) => Promise<number[]>>;
     parseDocument(text);
-    const samples = await byTurns(rounds, {
+    const edits = await byTurns<Name | 'parse'>(rounds, {
       parse: () => timed(() => parseDocument(text)),
-      ...Object.fromEntries(
-        clients.map(({ name, client }) => [name, (round: number) => edit(client, round + warmUp)]),
-      ),
-    } as Record<Name | 'parse', (round: number) => Promise<number[]>>);
+      ...byServer(calmly),
+    });
+    const typed = await byTurns(Math.ceil(rounds / 4), byServer(typing));
     const measured = clients.map(({ name, client }): [Name, Editing] => {
       const memory = memoryOf(client.pid);
       return [
         name,
         {
-          edits: samples[name],
+          edits: edits[name],
+          typing: typed[name],
           memory: memory ? [memory.now] : [],
           highestMemory: memory ? [memory.highest] : [],
         },
       ];
     });
-    return { servers: Object.fromEntries(measured) as Record<Name, Editing>, parse: samples.parse };
+    return { servers: Object.fromEntries(measured) as Record<Name, Editing>, parse: edits.parse };
   } finally {
     await Promise.all(clients.map(({ client }) => client.stop()));
     remove(folder);

@@ -14,6 +14,7 @@ import { installHost } from './host/install.ts';
 import { describeFailure, HostProblem } from './host/problem.ts';
 import { runEditorStage, runOutsideStage } from './stage.ts';
 import type { StageResult } from './stage.ts';
+import { TODAY } from './suite/support/commandLine.ts';
 
 const ROOT = path('../..');
 const STAGES = ['launcher', 'trusted', 'restricted', 'person'] as const;
@@ -73,7 +74,7 @@ function runStage(name: StageName, executable: string | undefined): Promise<Stag
     samples: path('../../samples'),
     keepTrust: name === 'restricted',
     executable,
-    settings: {},
+    settings: { 'routewright.today': TODAY },
   });
 }
 

@@ -1,4 +1,4 @@
-import { parseArgs } from 'node:util';
+import { parseArgs, type ParseArgsConfig } from 'node:util';
 import { nearest } from '../files/nearest.ts';
 import { parseMoment } from '../files/calendar.ts';
 import { commands, type Command } from './commands.ts';
@@ -44,17 +44,16 @@ function unknownCommand(name: string): string {
 }
 
 function readCommand(command: Command, argv: readonly string[]): Asked {
+  const options: NonNullable<ParseArgsConfig['options']> = { help: { type: 'boolean', short: 'h' } };
+  for (const { name, value } of command.options)
+    options[name] = { type: value === undefined ? 'boolean' : 'string' };
+  // Not strict: the words about what is wrong are our own.
   const { tokens } = parseArgs({
     args: [...argv],
     strict: false,
     tokens: true,
     allowPositionals: true,
-    options: Object.fromEntries([
-      ...command.options.map(
-        ({ name, value }) => [name, { type: value === undefined ? 'boolean' : 'string' }] as const,
-      ),
-      ['help', { type: 'boolean', short: 'h' }] as const,
-    ]),
+    options,
   });
   const paths: string[] = [];
   const switches = new Set<string>();

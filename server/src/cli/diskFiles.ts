@@ -35,26 +35,20 @@ function refusal(error: unknown): string | undefined {
   return reasonOf(error);
 }
 
+const reasons: Readonly<Record<string, string>> = {
+  ENOENT: 'it does not exist',
+  ENOTDIR: 'it does not exist',
+  EACCES: 'permission is denied',
+  EPERM: 'permission is denied',
+  EISDIR: 'it is a folder',
+  ENOSPC: 'the disk is full',
+  EROFS: 'the disk is read-only',
+  EEXIST: 'it exists already',
+};
+
 /** The system's error in words. */
 export function reasonOf(error: unknown): string {
-  switch (codeOf(error)) {
-    case 'ENOENT':
-    case 'ENOTDIR':
-      return 'it does not exist';
-    case 'EACCES':
-    case 'EPERM':
-      return 'permission is denied';
-    case 'EISDIR':
-      return 'it is a folder';
-    case 'ENOSPC':
-      return 'the disk is full';
-    case 'EROFS':
-      return 'the disk is read-only';
-    case 'EEXIST':
-      return 'it exists already';
-    default:
-      return error instanceof Error ? error.message : String(error);
-  }
+  return reasons[codeOf(error) ?? ''] ?? (error instanceof Error ? error.message : String(error));
 }
 
 function codeOf(error: unknown): string | undefined {

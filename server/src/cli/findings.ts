@@ -1,11 +1,18 @@
 import { formatDate } from '../files/calendar.ts';
 import { assess } from '../model/index.ts';
-import { checkProject, forecastFindings, readingFindings, sorted, strayFindings } from '../rules/check.ts';
+import {
+  checkProject,
+  forecastConcerns,
+  forecastFindings,
+  readingFindings,
+  sorted,
+  strayFindings,
+} from '../rules/check.ts';
 import type { Finding, Readings } from '../rules/findings.ts';
 import { listed } from '../reports/format.ts';
 import type { Project } from '../workspace/project.ts';
 import { questionOf } from '../workspace/question.ts';
-import { ownPart, runnersOf, type Own } from '../workspace/runner.ts';
+import { ownOrAll, runnersOf, type Own } from '../workspace/runner.ts';
 import type { Workspace } from '../workspace/workspace.ts';
 import type { Selection } from './load.ts';
 
@@ -44,7 +51,9 @@ export function findIn(
     const question = questionOf(project, own, asked);
     // Without a log and without a date given, no day means anything.
     if (asked !== undefined || logged(own)) days.add(question.asOfDay);
-    found.push(...forecastFindings(context, assess(question), readings));
+    const concerned = forecastConcerns(context);
+    if (concerned.size > 0)
+      found.push(...forecastFindings(context, assess(question, undefined, concerned), readings));
   }
   const wanted = new Set(files.map(({ uri }) => uri));
   const asOf = [...days].sort((a, b) => a - b).map(formatDate);
@@ -56,14 +65,6 @@ function logged({ practice, runs }: Own): boolean {
     practice.some(({ document }) => document.sessions.length > 0) ||
     runs.some(({ document }) => document.runs.length > 0)
   );
-}
-
-/** One runner's part of a project; all of it, and no forecast to be made, where several are named and none is chosen. */
-function ownOrAll(project: Project, runner: string | undefined): { own: Own; chosen: boolean } {
-  const own = ownPart(project, runner);
-  if (!('runners' in own)) return { own, chosen: true };
-  const { practice, runs } = project;
-  return { own: { runner: undefined, practice, runs, week: undefined }, chosen: false };
 }
 
 /** What to say where a runner was asked for whom no log names. */

@@ -3,7 +3,10 @@ import { diagnosticOf } from './diagnostics.ts';
 import type { Session } from './session.ts';
 
 /** The fixes of the findings that a selection touches. */
-export function codeActions(session: Session, { textDocument, range, context }: CodeActionParams): CodeAction[] {
+export function codeActions(
+  session: Session,
+  { textDocument, range, context }: CodeActionParams,
+): CodeAction[] {
   const file = session.file(textDocument.uri);
   if (!file) return [];
   if (context.only && !context.only.some((kind) => CodeActionKind.QuickFix.startsWith(kind))) return [];
@@ -22,9 +25,7 @@ export function codeActions(session: Session, { textDocument, range, context }: 
         diagnostics: [diagnosticOf(finding, places, documents)],
         isPreferred: true,
         edit: {
-          documentChanges: [
-            { textDocument: { uri: documents.spelling(fix.uri), version }, edits: [edit] },
-          ],
+          documentChanges: [{ textDocument: { uri: documents.spelling(fix.uri), version }, edits: [edit] }],
         },
       },
     ];

@@ -42,7 +42,9 @@ function keys(session: Session, file: AnyFile, gap: Gap): Offer[] {
       documentation: { kind: MarkupKind.Markdown, value: schemaText(key, schema) },
       newText: gap.colon ? key + colonAfter(schema, gap) : key,
     }));
-  return [...offers, ...ids(session, file, gap, [...gap.path, 'any'])].filter(({ label }) => !gap.taken.has(label));
+  return [...offers, ...ids(session, file, gap, [...gap.path, 'any'])].filter(
+    ({ label }) => !gap.taken.has(label),
+  );
 }
 
 /** A block goes on below its key, and a space left at the end of the line would stay there. */
@@ -54,13 +56,11 @@ function colonAfter(schema: Schema, { flow }: Gap): string {
 function words(session: Session, file: AnyFile, gap: Gap): Offer[] {
   const schema = schemaAt(file.kind, gap.path, toValue(gap.tree));
   const closed = schema?.enum ?? (schema?.type === 'boolean' ? [true, false] : []);
-  const listed = closed.map(
-    (word): Offer => ({
-      label: String(word),
-      kind: CompletionItemKind.EnumMember,
-      ...(schema?.description !== undefined && { documentation: schema.description }),
-    }),
-  );
+  const listed = closed.map((word): Offer => ({
+    label: String(word),
+    kind: CompletionItemKind.EnumMember,
+    ...(schema?.description !== undefined && { documentation: schema.description }),
+  }));
   return [...listed, ...ids(session, file, gap, gap.path)];
 }
 

@@ -29,7 +29,10 @@ export function techniqueLocation(session: Session, project: Project, id: string
 }
 
 /** Every place in the project's files that names what a word of a file names. */
-export function references(session: Session, { textDocument, position, context }: ReferenceParams): Location[] {
+export function references(
+  session: Session,
+  { textDocument, position, context }: ReferenceParams,
+): Location[] {
   const file = session.file(textDocument.uri);
   const asked = file && meaningAt(file, session.places.offset(file.uri, position));
   if (!asked || (asked.thing !== 'technique' && asked.thing !== 'segment')) return [];

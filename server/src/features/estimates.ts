@@ -6,7 +6,7 @@ import { assess, rank, type Assessment, type RankCache } from '../model/index.ts
 import { rankReport, type RankReport } from '../reports/rankReport.ts';
 import type { Project } from '../workspace/project.ts';
 import { questionOf, type Question } from '../workspace/question.ts';
-import { ownPart, type Own } from '../workspace/runner.ts';
+import type { Own } from '../workspace/runner.ts';
 import { filesOf } from '../workspace/workspace.ts';
 
 type Assessments = ReadonlyMap<string, Assessment>;
@@ -16,7 +16,8 @@ interface Kept {
   readonly readings: readonly Reading[];
   readonly day: number | undefined;
   question?: Question;
-  assessment?: Assessments;
+  /** As far as it was asked for. */
+  readonly assessment: Map<string, Assessment>;
   report?: RankReport;
   reportOfAll?: RankReport;
 }
@@ -56,11 +57,16 @@ export class Estimates {
     return (kept[key] ??= rankReport(rank(asked, this.cache(project)), question.asOfDay));
   }
 
-  assessment(project: Project, own: Own): Assessments {
-    const kept = this.of(project, own);
-    kept.assessment ??= assess(this.question(project, own), this.cache(project));
-    this.lastAssessments.set(project.route.uri, kept.assessment);
-    return kept.assessment;
+  /** Where the techniques of these ids stand now. */
+  assessment(project: Project, own: Own, ids: Iterable<string>): Assessments {
+    const { assessment } = this.of(project, own);
+    const missing = new Set([...ids].filter((id) => !assessment.has(id)));
+    if (missing.size > 0) {
+      const found = assess(this.question(project, own), this.cache(project), missing);
+      for (const [id, one] of found) assessment.set(id, one);
+    }
+    this.lastAssessments.set(project.route.uri, assessment);
+    return assessment;
   }
 
   /** The assessment made last, perhaps of older files: to place what is known while the next is waited for. */
@@ -68,9 +74,13 @@ export class Estimates {
     return this.lastAssessments.get(project.route.uri);
   }
 
-  /** Whether an assessment would have to be worked out first. */
-  isStale(project: Project, own: Own): boolean {
-    return this.of(project, own).assessment === undefined;
+  /** Whether an assessment of these techniques would have to be worked out first. */
+  isStale(project: Project, own: Own, ids: Iterable<string>): boolean {
+    const { assessment } = this.of(project, own);
+    return (
+      [...ids].some((id) => project.techniques.has(id) && !assessment.has(id)) ||
+      this.lastAssessments.get(project.route.uri) !== assessment
+    );
   }
 
   /** Lets go of everything that belongs to routes other than these. */
@@ -85,7 +95,7 @@ export class Estimates {
     const day = this.day(own);
     const before = this.kept.get(project.route.uri);
     if (before?.day === day && sameItems(before?.readings ?? [], readings)) return before!;
-    const kept: Kept = { readings, day };
+    const kept: Kept = { readings, day, assessment: new Map() };
     this.kept.set(project.route.uri, kept);
     return kept;
   }
@@ -96,16 +106,6 @@ export class Estimates {
     this.caches.set(uri, cache);
     return cache;
   }
-}
-
-/** A project's own part for rules that look at all logs where several runners are named and none is chosen. */
-export function ownOrAll(project: Project): { own: Own; chosen: boolean } {
-  const own = ownPart(project);
-  if (!('runners' in own)) return { own, chosen: true };
-  return {
-    own: { runner: undefined, practice: project.practice, runs: project.runs, week: undefined },
-    chosen: false,
-  };
 }
 
 export function sameItems<T>(a: readonly T[], b: readonly T[]): boolean {

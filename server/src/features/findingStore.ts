@@ -1,10 +1,17 @@
 import type { Reading } from '../files/read.ts';
-import { checkProject, forecastFindings, readingFindings, strayFindings } from '../rules/check.ts';
+import {
+  checkProject,
+  forecastConcerns,
+  forecastFindings,
+  readingFindings,
+  strayFindings,
+} from '../rules/check.ts';
 import type { Finding, Readings } from '../rules/findings.ts';
 import type { RuleContext } from '../rules/rule.ts';
 import type { AnyFile, Project } from '../workspace/project.ts';
+import { ownOrAll } from '../workspace/runner.ts';
 import { filesOf, type Workspace } from '../workspace/workspace.ts';
-import { ownOrAll, sameItems, type Estimates } from './estimates.ts';
+import { sameItems, type Estimates } from './estimates.ts';
 
 /** What the fast rules found in a project, and what they looked at. */
 interface Checked {
@@ -62,18 +69,22 @@ export class FindingStore {
     return byUri;
   }
 
-  /** Projects whose estimates are older than their files. */
+  /** Projects that need estimates, and whose estimates are older than their files. */
   stale(): readonly Project[] {
     return this.workspace.groups().projects.filter((project) => {
       const { own, chosen } = ownOrAll(project);
-      return chosen && this.estimates.isStale(project, own);
+      return chosen && this.estimates.isStale(project, own, this.concerns(project));
     });
   }
 
   /** Works out the estimates that a project's slow rules need. */
   forecast(project: Project): void {
     const { own, chosen } = ownOrAll(project);
-    if (chosen) this.estimates.assessment(project, own);
+    if (chosen) this.estimates.assessment(project, own, this.concerns(project));
+  }
+
+  private concerns(project: Project): Set<string> {
+    return forecastConcerns(this.context(project));
   }
 
   private readonly readings: Readings = (uri) => this.workspace.file(uri)?.reading;
@@ -91,7 +102,8 @@ export class FindingStore {
     const context = this.context(project);
     const readings = filesOf(project).map(({ reading }) => reading);
     const before = this.checked.get(project.route.uri);
-    if (before && before.day === context.today && sameItems(before.readings, readings)) return before.findings;
+    if (before && before.day === context.today && sameItems(before.readings, readings))
+      return before.findings;
     const findings = checkProject(context, this.readings);
     this.checked.set(project.route.uri, { readings, day: context.today, findings });
     return findings;

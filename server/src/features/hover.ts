@@ -59,7 +59,7 @@ function ofTechnique(session: Session, project: Project, id: string): string | u
   return techniqueText({
     technique,
     question: estimates.question(project, own),
-    assessment: estimates.assessment(project, own).get(technique.id),
+    assessment: estimates.assessment(project, own, [technique.id]).get(technique.id),
     report: estimates.ranking(project, own),
   });
 }

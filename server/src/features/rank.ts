@@ -1,6 +1,13 @@
 import type { RankRow } from '../model/types.ts';
 import type { ProtocolLocation, RankParams, RankResult, TechniqueLine } from '../protocol.ts';
-import { counted, decimalsFor, formatHours, formatNumber, formatRange, formatShare } from '../reports/format.ts';
+import {
+  counted,
+  decimalsFor,
+  formatHours,
+  formatNumber,
+  formatRange,
+  formatShare,
+} from '../reports/format.ts';
 import { plainText } from '../reports/plainText.ts';
 import type { AnyFile, Project } from '../workspace/project.ts';
 import { ownPart, type Own } from '../workspace/runner.ts';
@@ -23,7 +30,7 @@ export function rankFor(session: Session, { uri, all = false }: RankParams): Ran
     title: `${routeName(project)}, as of ${report.asOf}`,
     lines: report.rows.map((row) => ({
       ...line(row.technique),
-      gain: formatRange(row, 's per hour'),
+      gain: `${formatRange(row, 's per hour')}, ${formatNumber(row.gainPerHour, decimalsFor(row))} expected`,
       detail: detailOf(row),
       reason: plainText(row.reason),
     })),
@@ -35,12 +42,11 @@ export function rankFor(session: Session, { uri, all = false }: RankParams): Ran
   };
 }
 
-/** What a row says beside its gain. */
+/** What a row says beside its gain: short, since an editor shows one line of it. */
 function detailOf(row: RankRow): string {
   return [
-    `${formatNumber(row.gainPerHour, decimalsFor(row))} s per hour expected`,
-    `${formatHours(row.hours)} of practice (${counted(row.blocks, 'block')})`,
-    `lands in a run ${formatShare(row.runNow.mean)} → ${formatShare(row.runThen.mean)}`,
+    `${formatHours(row.hours)} in ${counted(row.blocks, 'block')}`,
+    `in a run ${formatShare(row.runNow.mean)} → ${formatShare(row.runThen.mean)}`,
     `competent then: ${formatShare(row.chanceCompetent)} likely`,
   ].join(' · ');
 }
@@ -53,10 +59,7 @@ export function routeName({ route }: Project): string {
 }
 
 /** The project and runner that a request about a file means, or why that cannot be told. */
-export function askedOf(
-  session: Session,
-  uri: string,
-): { project: Project; own: Own } | { message: string } {
+export function askedOf(session: Session, uri: string): { project: Project; own: Own } | { message: string } {
   const file = session.file(uri);
   if (!file) {
     return {

@@ -1,4 +1,8 @@
-import type { PublishDiagnosticsParams, TextDocumentContentChangeEvent, TextDocumentItem } from 'vscode-languageserver';
+import type {
+  PublishDiagnosticsParams,
+  TextDocumentContentChangeEvent,
+  TextDocumentItem,
+} from 'vscode-languageserver';
 import { Utils, URI } from 'vscode-uri';
 import { fileKinds, kindOf, stemOf } from '../files/kinds.ts';
 import { parseMoment } from '../files/calendar.ts';

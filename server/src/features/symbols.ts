@@ -141,5 +141,8 @@ function text(node: Node | undefined): string | undefined {
 
 function firstLine(file: AnyFile, span: Span): Span {
   const newline = file.reading.text.indexOf('\n', span.start);
-  return { start: span.start, end: newline < 0 ? span.end : Math.max(span.start, Math.min(span.end, newline)) };
+  return {
+    start: span.start,
+    end: newline < 0 ? span.end : Math.max(span.start, Math.min(span.end, newline)),
+  };
 }

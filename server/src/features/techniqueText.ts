@@ -1,6 +1,14 @@
 import type { Technique } from '../files/documents.ts';
 import type { Assessment, Estimate, Logs } from '../model/types.ts';
-import { counted, decimalsFor, formatHours, formatNumber, formatRange, formatShare, formatShares } from '../reports/format.ts';
+import {
+  counted,
+  decimalsFor,
+  formatHours,
+  formatNumber,
+  formatRange,
+  formatShare,
+  formatShares,
+} from '../reports/format.ts';
 import type { RankReport } from '../reports/rankReport.ts';
 import type { Question } from '../workspace/question.ts';
 import { markdown } from './markdown.ts';

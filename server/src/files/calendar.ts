@@ -10,7 +10,7 @@ export function parseMoment(text: string): Moment | undefined {
   const [year, month, day, hour, minute, second] = match
     .slice(1)
     .map((part) => (part === undefined ? undefined : Number(part)));
-  const date = Math.round(Date.UTC(year!, month! - 1, day!) / 86_400_000);
+  const date = Math.round(Date.UTC(year!, month! - 1, day) / 86_400_000);
   if (formatDate(date) !== text.slice(0, 10)) return undefined;
   if (hour === undefined) return { date, minute: undefined };
   if (hour > 23 || minute! > 59 || (second ?? 0) > 59) return undefined;

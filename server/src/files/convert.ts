@@ -98,7 +98,11 @@ export class Converter {
       this.remember(node, key, 1);
       const value = asNode(pair.value);
       // An empty value has a node of length 0; nothing is written there.
-      const empty = isScalar(value) && value.value === null && value.range?.[0] === value.range?.[1];
+      const empty =
+        isScalar(value) &&
+        value.value === null &&
+        value.range?.[0] === value.range?.[1] &&
+        value.anchor === undefined;
       const entry: Entry = { key, value: empty ? undefined : this.convert(value, depth + 1), shift: 0 };
       const first = seen.get(String(key.value));
       if (first) this.problems.push(duplicateKey(String(key.value), span, first.key));
@@ -139,7 +143,8 @@ function spanOf(node: Node | ParsedNode): Span {
   return { start, end };
 }
 
+/** A scalar's value; the core schema knows no others than these. */
 function plain(value: unknown): string | number | boolean | null {
-  if (typeof value === 'string' || typeof value === 'number' || typeof value === 'boolean') return value;
-  return value === null || value === undefined ? null : String(value as bigint);
+  const known = typeof value === 'string' || typeof value === 'number' || typeof value === 'boolean';
+  return known ? value : null;
 }

@@ -82,7 +82,7 @@ function runOf(run: Runs.RunOrAnEveningOfRuns, path: Path): Run | undefined {
 type Why = Ending['why'];
 
 function endingOf(ended: Runs.Ended | undefined, path: Path): Ending[] {
-  const one = ended as { at?: string; why?: Why; by?: string } | undefined;
+  const one: { readonly at?: string; readonly why?: Why; readonly by?: string } | undefined = ended;
   if (one?.at === undefined || one.why === undefined) return [];
   return [{ path: [...path, 'ended'], segment: one.at, why: one.why, by: one.by, runs: 1 }];
 }

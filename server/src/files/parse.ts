@@ -17,6 +17,8 @@ export interface Parsed {
 const options = {
   uniqueKeys: false,
   stringKeys: true,
+  // Tags for dates, sets and bytes are not part of YAML's core: they are said to be unknown.
+  resolveKnownTags: false,
   prettyErrors: false,
   logLevel: 'silent',
 } as const;

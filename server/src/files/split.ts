@@ -1,4 +1,5 @@
 import type { Section } from './kinds.ts';
+import { linesOf, type Line } from './lines.ts';
 import { mergeMarker } from './merge.ts';
 
 /** A stretch of a file that can be read on its own: one top-level key, or one entry of a section. */
@@ -51,30 +52,6 @@ export function split(text: string, sections: readonly Section[]): Piece[] | und
   // Comments before the first key belong to it.
   first.start = start;
   return splitter.pieces;
-}
-
-interface Line {
-  readonly start: number;
-  /** Where the next line starts. */
-  readonly next: number;
-  /** Without its line end. */
-  readonly text: string;
-  /** Spaces before the first character; infinite where a tab stands among them. */
-  readonly depth: number;
-}
-
-function* linesOf(text: string, from: number): Generator<Line> {
-  for (let start = from; start < text.length;) {
-    const newline = text.indexOf('\n', start);
-    const next = newline < 0 ? text.length : newline + 1;
-    let end = newline < 0 ? text.length : newline;
-    if (end > start && text[end - 1] === '\r') end--;
-    const line = text.slice(start, end);
-    // A tab is no indentation in YAML: the line stays with the piece before it, where its reader says so.
-    const depth = /^ *\t/.test(line) ? Infinity : line.search(/[^ ]|$/);
-    yield { start, next, text: line, depth };
-    start = next;
-  }
 }
 
 class Splitter {

@@ -100,8 +100,8 @@ function keyOf(tree: Tree | undefined, path: Path): Tree | undefined {
 
 function unique(problems: readonly Problem[]): Problem[] {
   const seen = new Set<string>();
-  return problems.filter(({ start, end, code }) => {
-    const key = `${start} ${end} ${code}`;
+  return problems.filter(({ start, end, message }) => {
+    const key = `${start} ${end} ${message}`;
     return !seen.has(key) && seen.add(key);
   });
 }

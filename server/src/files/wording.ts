@@ -1,6 +1,7 @@
 import { commonSchema, type Schema } from './schema.ts';
 
 const timePattern = commonSchema('time').pattern;
+const rangePattern = commonSchema('secondsOrRange').pattern;
 const idPattern = commonSchema('id').pattern;
 
 const typeWords: Readonly<Record<string, string>> = {
@@ -30,6 +31,9 @@ export function patternCode(schema: Schema): string {
 /** What a text was to be read as. */
 export function forWhat(schema: Schema): string {
   if (schema.pattern === timePattern) return ' as a time: write seconds, m:ss.s or h:mm:ss.s';
+  if (schema.pattern === rangePattern) return ' as seconds: write a number, or a range low..high';
+  if (schema.pattern === idPattern)
+    return ': an id has lower-case letters, digits and hyphens, a letter first';
   return schema.title ? ` as ${schema.title.toLowerCase()}` : '';
 }
 

@@ -15,11 +15,20 @@ export interface Assessment {
   readonly chanceAboveBreakEvenNow: number;
 }
 
-/** Landing rates, break-even and the chance to be above it, for every technique of the route, by id. */
-export function assess(input: RankInput, cache?: RankCache): Map<string, Assessment> {
+/**
+ * Landing rates, break-even and the chance to be above it, by id.
+ *
+ * @param only the techniques asked about; left out: every technique of the route
+ */
+export function assess(
+  input: RankInput,
+  cache?: RankCache,
+  only?: ReadonlySet<string>,
+): Map<string, Assessment> {
   const prepared = prepare(input, cache);
   const assessments = new Map<string, Assessment>();
   for (const [id, { posterior, logitsNow }] of prepared.subjects) {
+    if (only && !only.has(id)) continue;
     const { breakEven } = prepared.valueOf(id);
     assessments.set(id, {
       practiceNow: practiceEstimate(posterior, logitsNow),

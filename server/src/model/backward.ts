@@ -36,16 +36,28 @@ function onWindow(values: Float64Array, at: Window, wanted: Window): Float64Arra
   return out;
 }
 
-/** Adds `chance` times the values moved by `points` grid points, its ends holding on. */
-function addShifted(out: Float64Array, values: Float64Array, points: number, chance: number): void {
+/**
+ * Adds the values `points` and `points + 1` grid points further on, each with its chance; the ends hold on. Most
+ * mass lies between two grid points and goes to both, so they are taken in one pass.
+ */
+function addShifted(
+  out: Float64Array,
+  values: Float64Array,
+  points: number,
+  here: number,
+  next: number,
+): void {
   const count = values.length;
   const first = Math.min(count, Math.max(0, -points));
-  const end = Math.max(first, Math.min(count, count - points));
-  const low = chance * values[0]!;
-  const high = chance * values[count - 1]!;
-  for (let i = 0; i < first; i++) out[i]! += low;
-  for (let i = first; i < end; i++) out[i]! += chance * values[i + points]!;
-  for (let i = end; i < count; i++) out[i]! += high;
+  const end = Math.max(first, Math.min(count, count - points - 1));
+  const last = count - 1;
+  const clamped = (i: number): number => values[i < 0 ? 0 : i > last ? last : i]!;
+  const edge = (i: number): void => {
+    out[i]! += here * clamped(i + points) + next * clamped(i + points + 1);
+  };
+  for (let i = 0; i < first; i++) edge(i);
+  for (let i = first; i < end; i++) out[i]! += here * values[i + points]! + next * values[i + points + 1]!;
+  for (let i = end; i < count; i++) edge(i);
 }
 
 type Values = ReadonlyMap<number, Float64Array>;
@@ -60,9 +72,11 @@ function stepBack(after: Values, step: Step, hands: readonly number[]): Map<numb
     const sum = new Float64Array(after.get(hand | (step.shifts[0]?.gives ?? 0))?.length ?? 0);
     for (const { gives, points, chances } of step.shifts) {
       const values = after.get(hand | gives)!;
-      points.forEach((point, p) => {
-        addShifted(sum, values, point, chances[p]!);
-      });
+      for (let p = 0; p < points.length; p++) {
+        const pair = points[p + 1] === points[p]! + 1;
+        addShifted(sum, values, points[p]!, chances[p]!, pair ? chances[p + 1]! : 0);
+        if (pair) p++;
+      }
     }
     before.set(hand, sum);
   }
@@ -70,7 +84,7 @@ function stepBack(after: Values, step: Step, hands: readonly number[]): Map<numb
 }
 
 /** How far to the left the steps of a segment can lead, grid points. */
-function leftReach(segment: SegmentPlan): number {
+export function leftReach(segment: SegmentPlan): number {
   let reach = 0;
   for (const { shifts } of segment.steps) {
     reach += shifts.reduce((most, { points }) => Math.max(most, -(points[0] ?? 0)), 0);
@@ -98,7 +112,7 @@ export function back(
   for (let k = steps.length - 1; k >= 0; k--) now = stepBack(now, steps[k]!, hands[k]!);
   const out = new Map<number, Float64Array>();
   for (const [hand, at] of now) {
-    const own = Float64Array.from(at);
+    const own = at.slice();
     expectOverNoise(noise, own);
     const narrow = onWindow(own, room, before);
     for (let i = 0; i < narrow.length; i++) narrow[i]! *= survive;

@@ -51,6 +51,7 @@ export function chooseCandidates(
   const skipped = new Map<string, string>();
   const faults = needFaults([...subjects.values()].map((s) => s.technique));
   const inRun = (id: string): boolean => subjects.get(id)?.technique.state === 'in-run';
+  const leftOut = new Set(input.options.leaveOut);
   const needed = new Set([...subjects.values()].flatMap((s) => s.technique.needs));
 
   const levels = new Map<string, Levels>();
@@ -64,6 +65,7 @@ export function chooseCandidates(
   for (const id of subjects.keys()) {
     const fault = faults.get(id);
     if (fault !== undefined) skipped.set(id, faultReason(fault));
+    else if (leftOut.has(id)) skipped.set(id, 'The week file leaves it out.');
     else if (inRun(id) && !input.options.all) skipped.set(id, 'It is in the run already; runs keep it up.');
   }
   const openNeeds = new Map<string, string[]>();
@@ -125,7 +127,7 @@ function blockDependants(
         if (!late && !skipped.has(need)) continue;
         const why = late
           ? `is not expected to be ready within ${horizon} daily blocks`
-          : 'cannot be ranked itself';
+          : 'is not ranked itself';
         skipped.set(id, `It waits for ${need}, which ${why}.`);
         changed = true;
         break;

@@ -83,7 +83,8 @@ function applyStep(hands: Hands, step: Step): Map<number, Masses> {
   };
   for (const [hand, source] of hands) {
     if ((hand & step.needs) !== step.needs) send(hand, { source, ...unmoved });
-    else for (const { gives, points, chances } of step.shifts) send(hand | gives, { source, points, chances });
+    else
+      for (const { gives, points, chances } of step.shifts) send(hand | gives, { source, points, chances });
   }
   return new Map([...moves].map(([to, list]) => [to, gathered(list)]));
 }
@@ -97,14 +98,30 @@ function gathered(moves: readonly Move[]): Masses {
   }
   const values = new Float64Array(end - from);
   for (const { source, points, chances } of moves) {
-    const { values: masses } = source;
     for (let p = 0; p < points.length; p++) {
-      const chance = chances[p]!;
       const at = source.from + points[p]! - from;
-      for (let i = 0; i < masses.length; i++) values[at + i]! += chance * masses[i]!;
+      // Most mass lies between two grid points and goes to both: one pass for the pair.
+      if (points[p + 1] === points[p]! + 1) {
+        addPair(values, at, source.values, chances[p]!, chances[p + 1]!);
+        p++;
+      } else addMoved(values, at, source.values, chances[p]!);
     }
   }
   return { from, values };
+}
+
+function addMoved(to: Float64Array, at: number, masses: Float64Array, chance: number): void {
+  for (let i = 0; i < masses.length; i++) to[at + i]! += chance * masses[i]!;
+}
+
+function addPair(to: Float64Array, at: number, masses: Float64Array, here: number, next: number): void {
+  let before = 0;
+  for (let i = 0; i < masses.length; i++) {
+    const mass = masses[i]!;
+    to[at + i]! += here * mass + next * before;
+    before = mass;
+  }
+  to[at + masses.length]! += next * before;
 }
 
 /** Leaves behind items of no further use, joining the hands that then are the same. */

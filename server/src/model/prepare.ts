@@ -155,8 +155,12 @@ export function prepare(input: RankInput, cache: RankCache = new Map()): Prepare
   }));
   const runner = inferRunner(members, grid, losses, constants);
   const subjects = new Map<string, Subject>();
+  // Nothing but the difficulty tells techniques apart that were never counted: they share one posterior.
+  const uncounted = new Map<number, SkillPosterior>();
   members.forEach((member, number) => {
-    const posterior = skillPosterior(member, number, runner, grid, losses);
+    const shared = member.evidence === null ? uncounted.get(member.difficulty) : undefined;
+    const posterior = shared ?? skillPosterior(member, number, runner, grid, losses);
+    if (member.evidence === null) uncounted.set(member.difficulty, posterior);
     const levelNow = level(morningOf(member.history.state, asOfDay, constants).effective, constants);
     subjects.set(member.technique.id, {
       ...member,

@@ -74,7 +74,7 @@ export function expectedBest(times: TimeDistribution, runs: number): number {
   return start + points * step;
 }
 
-/** Several distributions as one, each with its weight; their steps must be equal. */
+/** Several distributions on the points of one grid as one, each with its weight. */
 export function mixed(
   parts: readonly { readonly weight: number; readonly times: TimeDistribution }[],
 ): TimeDistribution | undefined {
@@ -82,18 +82,11 @@ export function mixed(
   if (first === undefined) return undefined;
   const { step } = first.times;
   const start = parts.reduce((least, { times }) => Math.min(least, times.start), Infinity);
-  const end = parts.reduce((most, { times }) => Math.max(most, times.start + times.masses.length * step), start);
-  const masses = new Float64Array(Math.ceil((end - start) / step) + 1);
-  for (const { weight, times } of parts) {
-    const at = (times.start - start) / step;
-    const near = Math.abs(at - Math.round(at)) < rounding ? Math.round(at) : at;
-    const below = Math.floor(near);
-    const upper = near - below;
-    for (let i = 0; i < times.masses.length; i++) {
-      const mass = weight * times.masses[i]!;
-      masses[below + i]! += mass * (1 - upper);
-      if (upper > 0) masses[below + i + 1]! += mass * upper;
-    }
+  const placed = parts.map((part) => ({ ...part, at: Math.round((part.times.start - start) / step) }));
+  const end = placed.reduce((most, { at, times }) => Math.max(most, at + times.masses.length), 1);
+  const masses = new Float64Array(end);
+  for (const { weight, times, at } of placed) {
+    for (let i = 0; i < times.masses.length; i++) masses[at + i]! += weight * times.masses[i]!;
   }
   return { start, step, masses, scatters: parts.some(({ times }) => times.scatters) };
 }

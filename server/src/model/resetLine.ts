@@ -7,11 +7,12 @@
  * best rate there is (Dinkelbach 1967, Management Science 13). Worked backwards segment by segment, so that every
  * later decision is counted in. A run that ends in a segment costs half of it.
  */
-import { back, windowOf } from './backward.ts';
+import { back, leftReach, windowOf } from './backward.ts';
 import type { Window } from './backward.ts';
 import { advance, atStart, cut, totalMass } from './distribution.ts';
 import type { Stage } from './distribution.ts';
 import { shareUnder } from './reading.ts';
+import { handsAfter } from './runPlan.ts';
 import type { RunPlan } from './runPlan.ts';
 
 /** For each segment, the last grid point after it at which the run goes on; Infinity: it always does. */
@@ -35,7 +36,10 @@ export interface ResetLine {
   readonly perHour: { readonly line: number; readonly never: number };
 }
 
-/** Beyond this many rounds nothing changes: each gains digits faster than the last. */
+/** Each round squares what is left to gain, so that after a gain this small the next would not show. */
+const leastGain = 1e-4;
+
+/** More rounds than any plan has been seen to need, by far. */
 const mostRounds = 40;
 
 /** A time that fewer than this share of the runs that get there exceed needs no decision. */
@@ -146,49 +150,89 @@ interface Drawn {
   readonly times: (number | null)[];
 }
 
-/** The best line at price `rate` for a second of clock. */
-function drawLine(plan: RunPlan, windows: readonly Window[], reached: readonly Stage[], target: number, rate: number): Drawn {
+/** Values at a stage, on its window. */
+interface Worked {
+  readonly at: Window;
+  readonly values: ReadonlyMap<number, Float64Array>;
+  /** Last grid point from which anything can still come; Infinity where every point has a chance. */
+  readonly last: number;
+}
+
+/** What the end of the run is worth: the target beaten or not. */
+function atEnd(plan: RunPlan, full: Window, origin: number, target: number): Worked {
   const { segments, step, scatters } = plan;
+  const share = (i: number): number => shareUnder(origin + (full.from + i) * step, target, step, scatters);
+  let good = full.count;
+  while (good > 0 && share(good - 1) === 0) good--;
+  const at = { from: full.from, count: Math.min(full.count, good + 1) };
+  const reward = Float64Array.from({ length: at.count }, (_, i) => share(i));
+  return {
+    at,
+    values: new Map(handsAfter(segments.at(-1)!).map((hand) => [hand, reward])),
+    last: good < full.count ? full.from + good - 1 : Infinity,
+  };
+}
+
+/** The part of a window in which the next decision can still go either way, and one point beyond. */
+function worthLooking(full: Window, last: number): Window {
+  return { from: full.from, count: Math.max(1, Math.min(full.count, last + 2 - full.from)) };
+}
+
+/** The best line at price `rate` for a second of clock. */
+function drawLine(
+  plan: RunPlan,
+  windows: readonly Window[],
+  reached: readonly Stage[],
+  target: number,
+  rate: number,
+): Drawn {
+  const { segments, step } = plan;
   const final = segments.length - 1;
   const line = new Array<number>(segments.length).fill(Infinity);
   const times = new Array<number | null>(segments.length).fill(null);
-  const { origin } = reached[final]!;
-  const at = windows[final]!;
-  const reward = Float64Array.from({ length: at.count }, (_, i) =>
-    shareUnder(origin + (at.from + i) * step, target, step, scatters),
-  );
-  let values = new Map([...reached[final]!.hands.keys()].map((hand) => [hand, reward]));
+  let next = atEnd(plan, windows[final]!, reached[final]!.origin, target);
   for (let s = final - 1; s >= 0; s--) {
-    const next = segments[s + 1]!;
-    const here = windows[s]!;
-    const worth = back(values, windows[s + 1]!, next, here);
+    const segment = segments[s + 1]!;
+    const full = windows[s]!;
+    const here = worthLooking(full, next.last + leftReach(segment));
+    const worth = back(next.values, next.at, segment, here);
     for (const [hand, own] of worth) {
-      const price = rate * next.clock.get(hand)!;
+      const price = rate * segment.clock.get(hand)!;
       for (let i = 0; i < own.length; i++) own[i]! -= price;
     }
     const last = lastWorthwhile(worth, here, reached[s]!);
-    if (last < here.count - 1) {
-      line[s] = here.from + last;
-      times[s] = reached[s]!.origin + (here.from + crossing(worth, last)) * step;
-      for (const own of worth.values()) own.fill(0, last + 1);
+    if (last === full.count - 1) {
+      next = { at: here, values: worth, last: Infinity };
+      continue;
     }
-    values = worth;
+    line[s] = here.from + last;
+    times[s] = reached[s]!.origin + (here.from + crossing(worth, last)) * step;
+    for (const own of worth.values()) own.fill(0, last + 1);
+    next = { at: here, values: worth, last: line[s]! };
   }
   return { line, times };
 }
 
-/** Takes away decisions that hardly any run ever meets. */
-function simplified(drawn: Drawn, { stages }: Played): Drawn {
-  const line = [...drawn.line];
-  const times = [...drawn.times];
-  stages.forEach((stage, s) => {
+interface Candidate {
+  readonly drawn: Drawn;
+  readonly played: Played;
+}
+
+/** Takes away decisions that hardly any run ever meets, where nothing is lost by it. */
+function simplified(plan: RunPlan, best: Candidate, target: number): Candidate {
+  const line = [...best.drawn.line];
+  const times = [...best.drawn.times];
+  best.played.stages.forEach((stage, s) => {
+    if (line[s] === Infinity) return;
     const all = totalMass(stage.hands);
     const later = all - totalMass(cut(stage, line[s]!).hands);
-    if (line[s] === Infinity || later > hardlyEver * all) return;
+    if (later > hardlyEver * all) return;
     line[s] = Infinity;
     times[s] = null;
   });
-  return { line, times };
+  if (line.every((last, s) => last === best.drawn.line[s])) return best;
+  const played = playLine(plan, line, target);
+  return rateOf(played) < rateOf(best.played) * (1 - 1e-9) ? best : { drawn: { line, times }, played };
 }
 
 function timesOfLine(plan: RunPlan, line: Line, stages: readonly Stage[]): (number | null)[] {
@@ -199,10 +243,15 @@ function timesOfLine(plan: RunPlan, line: Line, stages: readonly Stage[]): (numb
  * The best reset line for beating `target` (seconds). Never below the rate of {@link neverReset} or of
  * {@link resetWhenBehind}. Exact on the grid; where items are carried, the line, which knows the time and not what
  * is in hand, is the best that a few rounds of improvement reach.
+ *
+ * @param open the plan played under {@link neverReset}, where that is known already
  */
-export function resetLine(plan: RunPlan, target: number): ResetLine {
+export function resetLine(
+  plan: RunPlan,
+  target: number,
+  open: Played = playLine(plan, neverReset(plan), target),
+): ResetLine {
   const never = neverReset(plan);
-  const open = playLine(plan, never, target);
   const hourly = (played: Played): number => 3600 * rateOf(played);
   const none = { line: never, times: never.map(() => null) };
   const lowest = { ...none, perHour: { line: hourly(open), never: hourly(open) } };
@@ -210,24 +259,20 @@ export function resetLine(plan: RunPlan, target: number): ResetLine {
 
   const windows = open.stages.map((stage) => windowOf(stage.hands.values()));
   const behind = resetWhenBehind(plan, open.stages, target);
-  let best: { readonly drawn: Drawn; readonly played: Played } = { drawn: { ...none, line: [...never] }, played: open };
-  const consider = (drawn: Drawn): boolean => {
+  let best: Candidate = { drawn: { ...none, line: [...never] }, played: open };
+  const consider = (drawn: Drawn): number => {
     const played = playLine(plan, drawn.line, target);
-    const better = rateOf(played) > rateOf(best.played) * (1 + 1e-12);
-    if (better) best = { drawn, played };
-    return better;
+    const gain = rateOf(played) / rateOf(best.played) - 1;
+    if (gain > 1e-12) best = { drawn, played };
+    return gain;
   };
   consider({ line: [...behind], times: timesOfLine(plan, behind, open.stages) });
-  let reached = open.stages;
   for (let round = 0; round < mostRounds; round++) {
     // The best so far prices the clock; a line drawn at that price can only be better.
-    if (!consider(drawLine(plan, windows, reached, target, rateOf(best.played)))) break;
-    reached = best.played.stages;
+    const drawn = drawLine(plan, windows, best.played.stages, target, rateOf(best.played));
+    if (consider(drawn) < leastGain) break;
   }
-  const plain = simplified(best.drawn, best.played);
-  const played = playLine(plan, plain.line, target);
-  const kept = rateOf(played) >= rateOf(best.played) * (1 - 1e-9) && rateOf(played) >= rateOf(open);
-  const chosen = kept ? { drawn: plain, played } : best;
+  const chosen = simplified(plan, best, target);
   return {
     line: chosen.drawn.line,
     times: chosen.drawn.times,

@@ -70,7 +70,11 @@ const mostPoints = 1 << 17;
 const leastSurvival = 1e-9;
 
 /** Bits of items, free again after the last segment where each is needed. */
-function itemBits(course: Course): { bits: Map<string, number>; lastUse: Map<string, number>; rough: string[] } {
+function itemBits(course: Course): {
+  bits: Map<string, number>;
+  lastUse: Map<string, number>;
+  rough: string[];
+} {
   const first = new Map<string, number>();
   const lastUse = new Map<string, number>();
   for (const { segment, options } of course.choices) {

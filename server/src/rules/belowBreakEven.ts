@@ -16,6 +16,7 @@ export const belowBreakEven: ForecastRule = {
   code: 'below-break-even',
   severity: 'warning',
   title: 'A technique tried in runs that lands too rarely there to pay.',
+  concerns: (context) => triedNow(context).keys(),
   check(context, assessment) {
     return [...triedNow(context)].flatMap(([id, place]): Found[] => {
       const now = assessment.get(id);

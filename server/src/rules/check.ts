@@ -17,10 +17,15 @@ export function checkProject(context: RuleContext, readings: Readings): Finding[
   return sorted(rules.flatMap((rule) => rule.check(gathered).map((found) => located(readings, rule, found))));
 }
 
+/** Ids of the techniques whose estimates the rules that need any look at. */
+export function forecastConcerns(context: RuleContext): Set<string> {
+  return new Set(forecastRules.flatMap((rule) => [...rule.concerns(context)]));
+}
+
 /**
  * What the rules find that need the model's estimates.
  *
- * @param assessment by technique id
+ * @param assessment by technique id, of those in `forecastConcerns`
  */
 export function forecastFindings(
   context: RuleContext,

@@ -51,5 +51,7 @@ export interface Rule {
 
 /** A check that needs the model's estimates: it is made after a pause. */
 export interface ForecastRule extends Omit<Rule, 'check'> {
+  /** Ids of the techniques whose estimates it looks at: no others need be worked out. */
+  concerns(context: RuleContext): Iterable<string>;
   check(context: RuleContext, assessment: ReadonlyMap<string, Assessment>): Found[];
 }

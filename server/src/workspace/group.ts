@@ -49,7 +49,8 @@ export function group(files: ReadonlyMap<string, AnyFile>, inside: (uri: string)
 /** URI of a route that a file names by a path relative to itself. */
 export function routeUri(from: string, written: string | undefined): string | undefined {
   if (written === undefined) return undefined;
-  const clean = written.replaceAll('\\', '/');
+  // A path in front of which several slashes stand would name a host, which no path in a file may do.
+  const clean = written.replaceAll('\\', '/').replace(/^\/{2,}/, '/');
   return clean.startsWith('/')
     ? URI.parse(from).with({ path: clean }).toString()
     : Utils.resolvePath(Utils.dirname(URI.parse(from)), clean).toString();

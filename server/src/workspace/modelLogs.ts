@@ -39,7 +39,10 @@ const noon = 12 * 60;
 const evening = 20 * 60;
 
 /** Entries up to `asOf`, by their minute on the runner's clock. */
-function ordered<E extends { readonly order: number; readonly day: number }>(entries: readonly E[], asOf: number): E[] {
+function ordered<E extends { readonly order: number; readonly day: number }>(
+  entries: readonly E[],
+  asOf: number,
+): E[] {
   return entries.filter(({ day }) => day <= asOf).sort((a, b) => a.order - b.order);
 }
 

@@ -20,6 +20,17 @@ export function runnersOf({ practice, runs, weeks }: Project): string[] {
 }
 
 /**
+ * One runner's part of a project; all of it where several are named and none is chosen, which is enough for
+ * looking at what was written, but no ground for an estimate.
+ */
+export function ownOrAll(project: Project, chosen?: string): { own: Own; chosen: boolean } {
+  const own = ownPart(project, chosen);
+  if (!('runners' in own)) return { own, chosen: true };
+  const { practice, runs } = project;
+  return { own: { runner: undefined, practice, runs, week: undefined }, chosen: false };
+}
+
+/**
  * The logs and week of one runner. Files that name nobody belong to whoever asks.
  *
  * @param chosen the runner's name; needed only where several are named

@@ -1,0 +1,82 @@
+import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { dirname, join } from 'node:path';
+import { afterAll } from 'vitest';
+import type { Io } from '../../server/src/cli/io.ts';
+import { runCommandLine } from '../../server/src/cli/run.ts';
+
+export const repository = join(import.meta.dirname, '../..');
+export const samples = join(repository, 'samples');
+
+const made: string[] = [];
+afterAll(() => {
+  for (const folder of made) rmSync(folder, { recursive: true, force: true });
+});
+
+/** A folder on the disk with these files in it, removed when the tests of the file are done. */
+export function folderOf(files: Readonly<Record<string, string | Uint8Array>>): string {
+  const folder = mkdtempSync(join(tmpdir(), 'routewright-cli-'));
+  made.push(folder);
+  for (const [name, content] of Object.entries(files)) {
+    mkdirSync(dirname(join(folder, name)), { recursive: true });
+    writeFileSync(join(folder, name), content);
+  }
+  return folder;
+}
+
+export function textOf(folder: string, name: string): string {
+  return readFileSync(join(folder, name), 'utf8');
+}
+
+export interface Said {
+  readonly code: number;
+  readonly out: string;
+  readonly err: string;
+}
+
+export interface Terminal {
+  /** Whether stdout and stderr are terminals. */
+  readonly isTTY?: boolean;
+  readonly env?: Io['env'];
+}
+
+/** Runs a command in this process: the same code as in its own, without the time to start one. */
+export async function routewright(
+  cwd: string,
+  argv: readonly string[],
+  terminal: Terminal = {},
+): Promise<Said> {
+  let out = '';
+  let err = '';
+  const isTTY = terminal.isTTY ?? false;
+  const io: Io = {
+    cwd,
+    env: terminal.env ?? {},
+    stdout: { write: (text) => void (out += text), isTTY },
+    stderr: { write: (text) => void (err += text), isTTY },
+  };
+  const code = await runCommandLine(argv, io, () =>
+    Promise.reject(new Error('No server is started in this test.')),
+  );
+  return { code, out, err };
+}
+
+export const route = `game: Lanternfall
+category: any%
+segments:
+  - { id: harbor, time: 1:32.4, techniques: [crate-vault] }
+  - { id: stairs, time: 2:10.0, techniques: [wall-kick] }
+techniques:
+  crate-vault: { name: Crate vault, difficulty: 4, saves: 3.2, loses: 1.4 }
+  wall-kick: { name: Wall kick, difficulty: 2, saves: 1.5, loses: 0.5 }
+`;
+
+export const practice = `route: lanternfall.route.yaml
+sessions:
+  - start: 2026-10-05T19:30
+    blocks:
+      - { technique: crate-vault, minutes: 25, landed: [60, 150] }
+  - start: 2026-10-06T19:30
+    blocks:
+      - { technique: wall-kick, minutes: 25, landed: [90, 150] }
+`;

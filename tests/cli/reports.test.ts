@@ -1,0 +1,89 @@
+import { describe, expect, test } from 'vitest';
+import {
+  decimalsFor,
+  formatFigures,
+  formatHours,
+  formatRange,
+  formatShare,
+  listed,
+} from '../../server/src/reports/format.ts';
+import { LineIndex } from '../../server/src/reports/lineIndex.ts';
+import { plainText } from '../../server/src/reports/plainText.ts';
+import { wrap } from '../../server/src/reports/wrap.ts';
+
+describe('numbers for people', () => {
+  test.each([
+    [{ low: 0.2, high: 11.4 }, '0 to 11 s'],
+    [{ low: 2.93, high: 5.61 }, '2.9 to 5.6 s'],
+    [{ low: 0.181, high: 0.504 }, '0.18 to 0.50 s'],
+    [{ low: -1.26, high: 2.11 }, '−1.3 to 2.1 s'],
+    [{ low: -0.04, high: 2.11 }, '0.0 to 2.1 s'],
+  ])('a range %j is written %s', (range, text) => {
+    expect(formatRange(range, 's')).toBe(text);
+  });
+
+  test('no range, however odd, asks for more than three decimals', () => {
+    for (const [low, high] of [
+      [0, 0],
+      [0, 1e-12],
+      [0, 1e12],
+      [0, Infinity],
+      [NaN, 1],
+    ] as const) {
+      expect(decimalsFor({ low, high })).toBeGreaterThanOrEqual(0);
+      expect(decimalsFor({ low, high })).toBeLessThanOrEqual(3);
+    }
+  });
+
+  test('figures, shares, hours and lists', () => {
+    expect([12.34, 4.207, 0.3312, 0.0712, 0, -1.26].map(formatFigures)).toEqual([
+      '12',
+      '4.2',
+      '0.33',
+      '0.07',
+      '0.0',
+      '−1.3',
+    ]);
+    expect([0, 0.004, 0.05, 0.5, 0.996, 1].map(formatShare)).toEqual([
+      '<1 %',
+      '<1 %',
+      '5 %',
+      '50 %',
+      '>99 %',
+      '>99 %',
+    ]);
+    expect([0.4167, 1, 11.25].map(formatHours)).toEqual(['25 min', '1.0 h', '11.3 h']);
+    expect([listed([]), listed(['a']), listed(['a', 'b', 'c'])]).toEqual(['', 'a', 'a, b and c']);
+  });
+});
+
+describe('places', () => {
+  test('lines end at \\n, \\r\\n and \\r; characters are UTF-16 units', () => {
+    const text = 'a\r\n🏮b\rc\n';
+    const index = new LineIndex(text);
+    const at = (part: string) => index.positionAt(text.indexOf(part));
+    expect(at('a')).toEqual({ line: 0, character: 0 });
+    expect(at('b')).toEqual({ line: 1, character: 2 });
+    expect(at('c')).toEqual({ line: 2, character: 0 });
+    expect(index.positionAt(text.length)).toEqual({ line: 3, character: 0 });
+  });
+
+  test('a byte-order mark takes up nothing', () => {
+    const index = new LineIndex('\uFEFFab\ncd');
+    expect(index.positionAt(0)).toEqual({ line: 0, character: 0 });
+    expect(index.positionAt(2)).toEqual({ line: 0, character: 1 });
+    expect(index.positionAt(4)).toEqual({ line: 1, character: 0 });
+  });
+});
+
+describe('text', () => {
+  test('is freed of what moves a terminal, not of other scripts', () => {
+    expect(plainText('a\u001b[31mb\u0007\u202ec\u009b2J')).toBe('a [31mb c 2J');
+    expect(plainText('灯篭 é 🏮')).toBe('灯篭 é 🏮');
+  });
+
+  test('wraps at spaces, keeps a number with its percent sign, and never loops on a long word', () => {
+    expect(wrap('lands 56 % now', 9)).toEqual(['lands', '56 % now']);
+    expect(wrap('aaaaaaaaaaaa b', 5, '  ')).toEqual(['aaaaaaaaaaaa', '  b']);
+  });
+});

@@ -1,0 +1,100 @@
+import assert from 'node:assert/strict';
+import { readFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { after, before, describe, it } from 'mocha';
+import { activeTab, openFile, pickRows, runCommand } from '../host/workbench.ts';
+import { printedRanking, TODAY, type PrintedRanking } from '../suite/support/commandLine.ts';
+import { lineWith, messages, openSample, ROOT, type OpenSample } from './sample.ts';
+
+const COMMAND = 'Routewright: Rank Next Skill';
+
+describe('Rank Next Skill, run from the palette', () => {
+  let sample: OpenSample;
+  let printed: PrintedRanking;
+  /** The names of the techniques, read from the text of the route alone. */
+  const names = new Map<string, string>();
+
+  before(async () => {
+    sample = await openSample({ files: { 'shopping.txt': 'lamp oil, rope\n' } });
+    const route = join(sample.folder, 'lanternfall.route.yaml');
+    printed = await printedRanking(ROOT, route);
+    for (const [, id = '', name = ''] of (await readFile(route, 'utf8')).matchAll(
+      /^ {2}([a-z-]+):\n {4}name: (.+)$/gm,
+    )) {
+      names.set(id, name);
+    }
+  });
+  after(() => sample.close());
+
+  const rows = async (): Promise<string[]> => {
+    await pickRows(sample.page).first().waitFor();
+    return pickRows(sample.page).allInnerTexts();
+  };
+
+  it('says in a plain sentence what it needs where no file of a route is open', async () => {
+    const { page } = sample;
+    await openFile(page, 'shopping.txt');
+    await runCommand(page, COMMAND);
+    const message = messages(page).filter({ hasText: 'A ranking needs a route.' });
+    await message.getByRole('button', { name: 'Open a Route File' }).waitFor();
+    await page.keyboard.press('Escape');
+    await message.waitFor({ state: 'hidden' });
+  });
+
+  it('lists what the command line prints, in its order and with its numbers', async () => {
+    const { page } = sample;
+    await openFile(page, 'lanternfall.route.yaml');
+    await runCommand(page, COMMAND);
+    const shown = await rows();
+    const [first] = printed.rows;
+    assert.ok(first);
+    // Only the rows that the list has room for are drawn.
+    for (const [index, row] of shown.slice(0, printed.rows.length).entries()) {
+      const technique = printed.rows[index]?.technique ?? '';
+      assert.ok(row.startsWith(names.get(technique) ?? technique), `Row ${index + 1}: ${row}`);
+    }
+    const percent = (rate: number): string => `${(100 * rate).toFixed(0)} %`;
+    const now = percent(first.runNow.mean);
+    const then = percent(first.runThen.mean);
+    const text = (shown[0] ?? '').replaceAll('\u00a0', ' ');
+    assert.ok(text.includes(`${now} → ${then}`), text);
+    assert.ok(text.includes(`in ${first.blocks} block`), text);
+    assert.ok(text.includes(`${first.gainPerHour.toFixed(1)} `), text);
+    assert.match(text, /s per hour/);
+    await page.locator('.quick-input-title').filter({ hasText: TODAY }).waitFor();
+  });
+
+  it('opens what is chosen, and sets it to learning by an edit that undo takes back', async () => {
+    const { page, folder } = sample;
+    const technique = printed.rows[0]?.technique ?? '';
+    const week = join(folder, 'lanternfall.week.yaml');
+    const saved = await readFile(week, 'utf8');
+    await page.keyboard.press('Enter');
+    await activeTab(page).filter({ hasText: 'lanternfall.route.yaml' }).waitFor();
+    await lineWith(page, `${technique}:`).waitFor();
+
+    const message = messages(page).filter({ hasText: names.get(technique) ?? technique });
+    await message.getByRole('button', { name: 'Set to Learning' }).click();
+    const tab = activeTab(page).filter({ hasText: 'lanternfall.week.yaml' });
+    await tab.and(page.locator('.dirty')).waitFor();
+    await lineWith(page, `${technique}: learning`).waitFor();
+    assert.equal(await readFile(week, 'utf8'), saved);
+
+    await page.locator('.editor-group-container.active .monaco-editor.focused').waitFor();
+    await page.keyboard.press('Control+Z');
+    await tab.and(page.locator(':not(.dirty)')).waitFor();
+    await lineWith(page, `${technique}: learning`).waitFor({ state: 'detached' });
+  });
+
+  it('shows the same from a log', async () => {
+    const { page } = sample;
+    await openFile(page, 'lanternfall.runs.yaml');
+    await runCommand(page, COMMAND);
+    const [first = ''] = await rows();
+    const technique = printed.rows[0]?.technique ?? '';
+    assert.ok(first.startsWith(names.get(technique) ?? technique), first);
+    await page.keyboard.press('Escape');
+    await page.locator('.quick-input-widget:visible').waitFor({ state: 'hidden' });
+    await activeTab(page).filter({ hasText: 'lanternfall.runs.yaml' }).waitFor();
+  });
+});

@@ -1,0 +1,65 @@
+import { mkdtemp, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import type { Locator, Page } from 'playwright-core';
+import { openWorkbench } from '../host/workbench.ts';
+import type { WorkbenchOptions } from '../host/workbench.ts';
+import { copyData } from '../stage.ts';
+import { TODAY } from '../suite/support/commandLine.ts';
+
+/** The folder of the project, which is the extension's too. */
+export const ROOT = fileURLToPath(new URL('../../..', import.meta.url));
+
+/** The editor with a copy of the sample. */
+export interface OpenSample {
+  readonly page: Page;
+  /** The folder of the copy. */
+  readonly folder: string;
+  /** Ends the editor and removes the copy. */
+  close(): Promise<void>;
+}
+
+/** What may differ from one opened sample to the next. */
+export interface SampleOptions extends Partial<Omit<WorkbenchOptions, 'extensionPath' | 'workspace'>> {
+  /** Further files, or other texts for files of the sample, by name. */
+  readonly files?: Readonly<Record<string, string>>;
+}
+
+/** Opens the editor on a copy of the sample, at a date at which its logs are three days old. */
+export async function openSample({ files = {}, settings, ...options }: SampleOptions = {}): Promise<OpenSample> {
+  const temporary = await mkdtemp(join(tmpdir(), 'editor-person-'));
+  const remove = (): Promise<void> => rm(temporary, { recursive: true, force: true, maxRetries: 5 });
+  const folder = join(temporary, 'lanternfall');
+  try {
+    await copyData(join(ROOT, 'samples'), folder);
+    for (const [name, text] of Object.entries(files)) await writeFile(join(folder, name), text);
+    const workbench = await openWorkbench({
+      ...options,
+      extensionPath: ROOT,
+      workspace: folder,
+      settings: { 'routewright.today': TODAY, ...settings },
+    });
+    return { page: workbench.page, folder, close: () => workbench.close().finally(remove) };
+  } catch (error) {
+    await remove();
+    throw error;
+  }
+}
+
+/** The extension's item in the status bar. */
+export function statusItem(page: Page): Locator {
+  return page.locator('.statusbar-item').filter({ has: page.locator('[aria-label^="Routewright"]') });
+}
+
+/** The messages that are shown in the corner. */
+export function messages(page: Page): Locator {
+  return page.locator('.notifications-toasts .notification-list-item');
+}
+
+/** A line of the editor in front, by a part of its text. */
+export function lineWith(page: Page, text: string): Locator {
+  return page
+    .locator('.editor-group-container.active .view-line')
+    .filter({ hasText: new RegExp(text.replaceAll(/[.*+?^${}()|[\]\\]/g, '\\$&').replaceAll(' ', '\\s')) });
+}

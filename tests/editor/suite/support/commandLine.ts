@@ -1,0 +1,45 @@
+import { execFile } from 'node:child_process';
+import { join } from 'node:path';
+import { promisify } from 'node:util';
+
+/** The day that the editor takes for today in all of these tests; the sample's logs end three days before. */
+export const TODAY = '2026-11-09';
+
+/** One row of `routewright rank --json`, as far as these tests read it; rates as fractions. */
+export interface PrintedRow {
+  readonly technique: string;
+  readonly gainPerHour: number;
+  readonly low: number;
+  readonly high: number;
+  readonly blocks: number;
+  readonly breakEven: number;
+  readonly practiceNow: { readonly mean: number };
+  readonly runNow: { readonly mean: number };
+  readonly runThen: { readonly mean: number };
+  readonly reason: string;
+}
+
+export interface PrintedRanking {
+  readonly asOf: string;
+  readonly rows: readonly PrintedRow[];
+  readonly skipped: readonly { readonly technique: string; readonly reason: string }[];
+}
+
+const LIMIT_MS = 30_000;
+
+/**
+ * What the command line prints for a route on {@link TODAY}.
+ *
+ * @param root the folder of the project, built
+ * @throws where the command line does not succeed
+ */
+export async function printedRanking(root: string, route: string): Promise<PrintedRanking> {
+  const program = join(root, 'server', 'dist', 'cli.js');
+  const { stdout } = await promisify(execFile)(
+    process.execPath,
+    [program, 'rank', route, '--json', '--as-of', TODAY],
+    // Inside the desktop program, this process is Electron.
+    { timeout: LIMIT_MS, env: { ...process.env, ELECTRON_RUN_AS_NODE: '1' } },
+  );
+  return JSON.parse(stdout) as PrintedRanking;
+}

@@ -1,0 +1,52 @@
+/**
+ * A route, its logs and its week with mistakes planted in them, each marked with the code of its finding as
+ * support/marked.ts reads it. They stand in a folder of their own beside the sample and belong together.
+ */
+export const PLANTED_FOLDER = 'planted';
+
+export const PLANTED = {
+  'planted.route.yaml': `game: Lanternfall
+category: planted mistakes
+segments:
+  - id: pier
+    name: Pier
+    time: ⟦unreadable-time|1:75⟧
+    techniques:
+      # The notes below hold a character of two UTF-16 units before what follows on the line.
+      - { use: mast-slide, notes: "🏮", ⟦unknown-key|retries⟧: 2 }
+      - plank-vault
+  - id: cove
+    time: 58
+    techniques: [⟦saves-too-much|cave-dive⟧, keel-roll, ⟦unknown-technique|plank-vualt⟧]
+techniques:
+  plank-vault: { difficulty: ⟦difficulty-out-of-scale|12⟧, saves: 3 }
+  mast-slide: { difficulty: 4, saves: 2, needs: [⟦needs-cycle|keel-roll⟧] }
+  keel-roll: { difficulty: 5, saves: 2, needs: [mast-slide] }
+  cave-dive: { difficulty: 6, saves: 75 }
+`,
+  'planted.practice.yaml': `route: planted.route.yaml
+sessions:
+  - start: 2026-11-02T19:30
+    blocks:
+      - { technique: keel-roll, minutes: 25, landed: ⟦more-landed-than-tried|[61, 45]⟧ }
+      - { technique: ⟦unknown-technique|keel-rol⟧, minutes: 25, landed: [4, 9] }
+  - start: ⟦dates-out-of-order|2026-11-01T19:30⟧
+    blocks:
+      - { technique: mast-slide, minutes: 25, landed: [3, 9], ⟦unknown-key|plase⟧: attic }
+`,
+  'planted.runs.yaml': `route: planted.route.yaml
+runs:
+  - start: 2026-11-04T21:00
+    times: { ⟦unknown-segment|coev⟧: 59.2 }
+    ended: { at: pier, why: ⟦wrong-value|tired⟧ }
+  - start: ⟦date-in-future|2027-01-04T21:00⟧
+    total: 4:01
+`,
+  'planted.week.yaml': `route: planted.route.yaml
+days: { mon: 100, ⟦unknown-key|tues⟧: 50 }
+pin: [keel-roll]
+leave_out: [⟦pinned-and-left-out|keel-roll⟧]
+`,
+} as const;
+
+export type PlantedFile = keyof typeof PLANTED;

@@ -1,0 +1,75 @@
+/** Plays runs one by one with seeded chance: an independent account of what the distribution should say. */
+import type { Course, Option } from '../../server/src/model/course.ts';
+import type { Played, RateOf } from '../../server/src/model/run.ts';
+import type { RouteModel } from '../../server/src/model/types.ts';
+
+export interface PlayedRun {
+  /** Final time in seconds; null where the run ended early. */
+  readonly final: number | null;
+  /** Clock seconds, restart left out; a segment that ends the run counts half of its usual time here. */
+  readonly times: readonly number[];
+}
+
+/** A gamma of mean and standard deviation `spread`, two spreads above its least value: four exponentials. */
+function noise(mean: number, spread: number, random: () => number): number {
+  if (spread === 0) return mean;
+  const four = -Math.log((1 - random()) * (1 - random()) * (1 - random()) * (1 - random()));
+  return mean + spread * (four / 2 - 2);
+}
+
+function miss(option: Option, random: () => number): number | null {
+  let left = random();
+  for (const { chance, loses, endsRun } of option.use.misses) {
+    left -= chance;
+    if (left < 0) return endsRun ? null : loses;
+  }
+  return option.use.misses.at(-1)?.loses ?? 0;
+}
+
+/** Seconds added by trying, and whether it landed; null where the run ends. */
+function tryOption(option: Option, rateOf: RateOf, random: () => number): [number, boolean] | null {
+  const { use, backup, backupPlain } = option;
+  let spent = use.take === undefined ? 0 : use.costs;
+  for (let n = 1; ; n++) {
+    if (random() < rateOf(option.technique)) return [spent - use.saves.mean, true];
+    const lost = miss(option, random);
+    if (lost === null) return null;
+    if (n < use.maxTries) {
+      spent += use.retrySeconds;
+      continue;
+    }
+    if (backup === null || backupPlain === null) return [spent + lost, false];
+    if (random() < rateOf(backup)) return [spent + lost - backupPlain.saves, false];
+    if (random() < backupPlain.endShare) return null;
+    return [spent + lost + backupPlain.loses, false];
+  }
+}
+
+/** Plays one run; `times` are the times of the segments that were got through. */
+export function playRun(
+  route: RouteModel,
+  course: Course,
+  played: Played,
+  rateOf: RateOf,
+  random: () => number,
+): PlayedRun {
+  const times: number[] = [];
+  const held = new Set<string>();
+  let total = 0;
+  for (const [s, segment] of route.segments.entries()) {
+    let time = noise(segment.time, segment.spread, random);
+    if (random() >= segment.survive) return { final: null, times };
+    for (const { chance, adds } of segment.luck) if (random() < chance) time += adds;
+    for (const c of course.inSegment[s]!) {
+      const option = course.choices[c]!.options[played[c]!];
+      if (option === undefined || (option.use.with !== undefined && !held.has(option.use.with))) continue;
+      const result = tryOption(option, rateOf, random);
+      if (result === null) return { final: null, times };
+      time += result[0];
+      if (result[1] && option.use.take !== undefined) held.add(option.use.take);
+    }
+    times.push(time);
+    total += time;
+  }
+  return { final: total, times };
+}

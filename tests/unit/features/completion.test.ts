@@ -1,0 +1,141 @@
+import type { TextEdit } from 'vscode-languageserver';
+import { describe, expect, it } from 'vitest';
+import { completion } from '../../../server/src/features/completion.ts';
+import { edited, harborRoute, openEditor } from './editor.ts';
+
+async function at(files: Record<string, string>) {
+  const editor = await openEditor(files);
+  const items = completion(editor.session, editor.params);
+  return {
+    labels: items.map(({ label }) => label),
+    /** The file's text with a completion taken. */
+    with(label: string): string {
+      const item = items.find((candidate) => candidate.label === label)!;
+      const name = editor.uri.split('/').at(-1)!;
+      return edited(editor.text(name), [item.textEdit as TextEdit]);
+    },
+    items,
+  };
+}
+
+const inRoute = (from: string, to: string) => at({ 'a.route.yaml': harborRoute.replace(from, to) });
+const beside = (name: string, text: string) => at({ 'a.route.yaml': harborRoute, [name]: text });
+const techniques = ['crate-vault', 'lamp-clip', 'lamp-hop'];
+
+describe('keys', () => {
+  it('offers the keys of a segment that are not there yet, with what they mean', async () => {
+    const { labels, items } = await inRoute('    time: 1:30\n', '    time: 1:30\n    ‸\n');
+    expect(labels).toContain('spread');
+    expect(labels).toContain('survive');
+    expect(labels).not.toContain('time');
+    expect(labels).not.toContain('game');
+    const survive = items.find(({ label }) => label === 'survive')!;
+    expect(JSON.stringify(survive.documentation)).toContain('Chance to get through the segment');
+  });
+
+  it('completes a key half typed, with its colon', async () => {
+    const { with: taken } = await inRoute('    time: 1:30\n', '    time: 1:30\n    spr‸\n');
+    expect(taken('spread')).toContain('    time: 1:30\n    spread: \n');
+  });
+
+  it('leaves no space behind a key whose value goes on below', async () => {
+    const { with: taken } = await inRoute('    difficulty: 6\n', '    difficulty: 6\n    pr‸\n');
+    expect(taken('practice')).toContain('    practice:\n');
+  });
+
+  it('changes a key without a second colon', async () => {
+    const { with: taken } = await inRoute('    difficulty: 6\n', '    diff‸: 6\n');
+    expect(taken('difficulty')).toContain('    difficulty: 6\n');
+  });
+
+  it('works inside brackets, also before they are closed', async () => {
+    expect((await inRoute('spot: gate, backup', 'spot: gate, ‸, backup')).labels).toEqual(
+      expect.arrayContaining(['saves', 'retry']),
+    );
+    const open = await inRoute('      - { use: lamp-clip, id: second, spot: gate, backup: lamp-hop }', '      - { use: lamp-clip, re‸');
+    expect(open.with('retry')).toContain('{ use: lamp-clip, retry: \n');
+  });
+
+  it('begins a file', async () => {
+    const { labels } = await beside('a.week.yaml', '‸');
+    expect(labels).toEqual(expect.arrayContaining(['route', 'days', 'states']));
+  });
+
+  it('offers the keys of a run or of an evening, by what is there', async () => {
+    const run = await beside('a.runs.yaml', 'route: a.route.yaml\nruns:\n  - start: 2026-10-05\n    ‸\n');
+    expect(run.labels).toContain('total');
+    expect(run.labels).not.toContain('finished');
+    const evening = await beside('a.runs.yaml', 'route: a.route.yaml\nruns:\n  - date: 2026-10-05\n    ‸\n');
+    expect(evening.labels).toContain('finished');
+    expect(evening.labels).not.toContain('total');
+  });
+});
+
+describe('ids', () => {
+  it('offers techniques where one is used', async () => {
+    expect((await inRoute('- crate-vault', '- cr‸')).labels).toEqual(expect.arrayContaining(techniques));
+    expect((await inRoute('backup: lamp-hop', 'backup: ‸')).labels).toEqual(techniques);
+    expect((await inRoute('use: lamp-clip', 'use: l‸')).labels).toEqual(techniques);
+  });
+
+  it('offers for `needs` neither the technique itself nor what stands there', async () => {
+    expect((await inRoute('needs: [lamp-hop]', 'needs: [lamp-hop, ‸]')).labels).toEqual(['crate-vault']);
+    expect((await inRoute('needs: [lamp-hop]', 'needs:\n      - lamp-hop\n      - ‸')).labels).toEqual([
+      'crate-vault',
+    ]);
+  });
+
+  it('replaces the whole word around the cursor', async () => {
+    const { with: taken } = await inRoute('needs: [lamp-hop]', 'needs: [cra‸te]');
+    expect(taken('crate-vault')).toContain('needs: [crate-vault]');
+  });
+
+  it('offers techniques, uses and segments in logs', async () => {
+    const block = (text: string) =>
+      beside('a.practice.yaml', `route: a.route.yaml\nsessions:\n  - start: 2026-10-05\n    blocks:\n      - ${text}\n`);
+    expect((await block('{ technique: la‸, minutes: 20 }')).labels).toEqual(techniques);
+    expect((await block('technique: ‸')).labels).toEqual(techniques);
+    expect((await block('{ segment: ‸ }')).labels).toEqual(['harbor', 'rope-yard']);
+    const run = (text: string) =>
+      beside('a.runs.yaml', `route: a.route.yaml\nruns:\n  - start: 2026-10-05\n    ${text}\n`);
+    expect((await run('tried: { crate-vault: [1, 1], ‸ }')).labels).toEqual([
+      'lamp-clip',
+      'lamp-hop',
+      'lamp-clip@second',
+    ]);
+    expect((await run('times: { harbor: 90, ‸ }')).labels).toEqual(['rope-yard']);
+    expect((await run('ended: { at: ‸')).labels).toEqual(['harbor', 'rope-yard']);
+  });
+
+  it('offers techniques and states in the week', async () => {
+    const week = (text: string) => beside('a.week.yaml', `route: a.route.yaml\n${text}`);
+    expect((await week('leave_out: [‸]\n')).labels).toEqual(techniques);
+    expect((await week('states:\n  ‸\n')).labels).toEqual(techniques);
+    expect((await week('states:\n  lamp-hop: ‸\n')).labels).toEqual(['unlearned', 'learning', 'in-run']);
+  });
+
+  it('offers the route files that are there', async () => {
+    expect((await beside('logs/a.week.yaml', 'route: ‸\n')).labels).toEqual(['../a.route.yaml']);
+  });
+
+  it('offers yes and no as YAML writes them', async () => {
+    expect((await inRoute('    loses: 9\n', '    ends_run: ‸\n')).labels).toEqual(['true', 'false']);
+  });
+});
+
+describe('where there is nothing to offer', () => {
+  it('is silent in comments, notes and ids that are being made up', async () => {
+    expect((await inRoute('game: Lanternfall', 'game: Lanternfall # the ‸')).labels).toEqual([]);
+    expect((await inRoute('game: Lanternfall', 'notes: |\n  the ‸\ngame: Lanternfall')).labels).toEqual([]);
+    expect((await inRoute('id: rope-yard', 'id: ‸')).labels).toEqual([]);
+  });
+
+  it('never throws, wherever the cursor is and however far the text is typed', async () => {
+    for (let end = 0; end < harborRoute.length; end += 7) {
+      const { labels } = await at({ 'a.route.yaml': `${harborRoute.slice(0, end)}‸` });
+      expect(Array.isArray(labels)).toBe(true);
+      const inside = await at({ 'a.route.yaml': `${harborRoute.slice(0, end)}‸${harborRoute.slice(end)}` });
+      expect(inside.labels).not.toContain('zz-being-typed-zz');
+    }
+  });
+});

@@ -1,0 +1,117 @@
+import type { MarkupContent } from 'vscode-languageserver';
+import { describe, expect, it } from 'vitest';
+import { hover } from '../../../server/src/features/hover.ts';
+import { formatShare } from '../../../server/src/reports/format.ts';
+import { harborRoute, openEditor, textIn } from './editor.ts';
+
+async function hoverAt(files: Record<string, string>, today?: string) {
+  const editor = await openEditor(files, today === undefined ? {} : { today });
+  const found = hover(editor.session, editor.params);
+  const name = editor.uri.split('/').at(-1)!;
+  return {
+    editor,
+    text: (found?.contents as MarkupContent | undefined)?.value ?? '',
+    word: found?.range ? textIn(editor.text(name), found.range) : undefined,
+  };
+}
+
+const practice = `route: a.route.yaml
+sessions:
+  - start: 2026-10-05T19:30
+    blocks:
+      - { technique: crate-vault, minutes: 25, landed: [61, 104] }
+  - start: 2026-10-06T19:30
+    blocks:
+      - { technique: crate-‸vault, minutes: 25, landed: [80, 110] }
+`;
+
+describe('hover on a technique', () => {
+  it('says the rates, the break-even and the gain that the model gives, and what they rest on', async () => {
+    const { editor, text, word } = await hoverAt({
+      'a.route.yaml': harborRoute,
+      'a.practice.yaml': practice,
+    });
+    expect(word).toBe('crate-vault');
+    expect(text).toContain('**Crate vault** · difficulty 3 of 10 · being learned');
+    const project = editor.session.workspace.projectOf(editor.uri)!;
+    const own = { runner: undefined, practice: project.practice, runs: [], week: undefined };
+    const now = editor.session.estimates.assessment(project, own, ['crate-vault']).get('crate-vault')!;
+    expect(text).toContain(`| Lands in practice now | ${formatShare(now.practiceNow.mean)} (`);
+    expect(text).toContain(`| Lands in a run now | ${formatShare(now.runNow.mean)} (`);
+    // loses / (saves + loses) = 1 / (3 + 1)
+    expect(text).toContain('| Break-even in a run | 25 %;');
+    expect(text).toMatch(/\| Practice gains \| \S+ to \S+ s per hour, \S+ on average \|/);
+    expect(text).toMatch(/\| Best stop \| after .* of 25 min\) \|/);
+    expect(text).toContain('From 2 practice days.');
+  });
+
+  it('says so where nothing is logged', async () => {
+    const route = harborRoute.replace('  lamp-clip:\n', '  lamp-‸clip:\n');
+    const { text, word } = await hoverAt({ 'a.route.yaml': route });
+    expect(word).toBe('lamp-clip');
+    expect(text).toContain('not begun');
+    expect(text).toContain('No attempts logged');
+  });
+
+  it('knows a technique wherever its id is written', async () => {
+    const files: [string, string][] = [
+      ['a.route.yaml', harborRoute.replace('      - crate-vault', '      - ‸crate-vault')],
+      ['a.route.yaml', harborRoute.replace('backup: lamp-hop', 'backup: lamp-ho‸p')],
+      ['a.route.yaml', harborRoute.replace('needs: [lamp-hop]', 'needs: [lamp-hop‸]')],
+      ['a.runs.yaml', 'route: a.route.yaml\nruns:\n  - start: 2026-10-05\n    tried: { lamp-‸clip@second: [0, 1] }\n'],
+      ['a.week.yaml', 'route: a.route.yaml\nstates:\n  lamp‸-hop: learning\n'],
+      ['a.week.yaml', 'route: a.route.yaml\npin: [lamp‸-hop]\n'],
+      // By the id that it had before.
+      ['a.practice.yaml', practice.replace('crate-‸vault', 'box‸-jump')],
+    ];
+    for (const [name, text] of files) {
+      const found = await hoverAt({ 'a.route.yaml': harborRoute, [name]: text });
+      expect(found.text, text).toContain('Lands in a run now');
+    }
+  });
+
+  it('shows names as they are, whatever Markdown would make of them', async () => {
+    const route = harborRoute.replace('name: Lamp clip', 'name: "<b>*Lamp* | clip"').replace('  lamp-clip:\n', '  ‸lamp-clip:\n');
+    const { text } = await hoverAt({ 'a.route.yaml': route });
+    expect(text).toContain('**\\<b\\>\\*Lamp\\* \\| clip**');
+  });
+
+  it('names the runners where several are logged and none is chosen', async () => {
+    const log = (runner: string) => `runner: ${runner}\n${practice.replace('‸', '')}`;
+    const { text } = await hoverAt({
+      'a.route.yaml': harborRoute.replace('- crate-vault', '- ‸crate-vault'),
+      'a.practice.yaml': log('wick'),
+      'b.practice.yaml': log('ember'),
+    });
+    expect(text).toContain('ember, wick');
+  });
+});
+
+describe('hover on a key', () => {
+  it('explains it with its default and an example', async () => {
+    const { text, word } = await hoverAt({ 'a.route.yaml': `re‸start: 14\n${harborRoute}` });
+    expect(word).toBe('restart');
+    expect(text).toContain('Seconds from a reset to the next start.');
+    expect(text).toContain('Left out: `10`');
+    expect(text).toContain('For example `14`');
+  });
+
+  it('explains the words that a value may be', async () => {
+    const { text } = await hoverAt({
+      'a.route.yaml': harborRoute,
+      'a.runs.yaml':
+        'route: a.route.yaml\nruns:\n  - start: 2026-10-05\n    ended: { at: harbor, w‸hy: reset }\n',
+    });
+    expect(text).toContain('One of `miss`, `death`, `reset`');
+  });
+
+  it('is silent where there is nothing to say', async () => {
+    const { text } = await hoverAt({ 'a.route.yaml': `x-mi‸ne: 1\n${harborRoute}` });
+    expect(text).toBe('');
+  });
+});
+
+it('hover on a segment says its usual time', async () => {
+  const { text } = await hoverAt({ 'a.route.yaml': harborRoute.replace('id: harbor', 'id: har‸bor') });
+  expect(text).toContain('**Harbor gate** · usual time 1:30.0');
+});
