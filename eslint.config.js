@@ -12,15 +12,25 @@ const noLsp = [
   'Only features/ and the ways in know the Language Server Protocol.',
 ];
 const noNode = [
-  `^(node:.*|${builtinModules.filter((name) => !name.startsWith('_')).map((name) => name.replace('/', '\\/')).join('|')})$`,
+  `^(node:.*|${builtinModules
+    .filter((name) => !name.startsWith('_'))
+    .map((name) => name.replace('/', '\\/'))
+    .join('|')})$`,
   'The browser way in reaches this file: no Node built-in here.',
 ];
 
 export default tseslint.config(
-  { ignores: ['**/dist/**', '**/node_modules/**', 'server/src/generated/**', 'tests/output/**', '.cache/**'] },
+  {
+    ignores: ['**/dist/**', '**/node_modules/**', 'server/src/generated/**', 'tests/output/**', '.cache/**'],
+  },
   ...tseslint.configs.recommendedTypeChecked,
   {
-    languageOptions: { parserOptions: { projectService: { allowDefaultProject: ['*.js', '*.mjs'] }, tsconfigRootDir: import.meta.dirname } },
+    languageOptions: {
+      parserOptions: {
+        projectService: { allowDefaultProject: ['*.js', '*.mjs'] },
+        tsconfigRootDir: import.meta.dirname,
+      },
+    },
     rules: {
       '@typescript-eslint/no-explicit-any': 'error',
       '@typescript-eslint/consistent-type-imports': 'error',
@@ -39,7 +49,10 @@ export default tseslint.config(
   },
   {
     // Everything the browser way in reaches.
-    files: ['server/src/{files,rules,reports,workspace,features}/**/*.ts', 'server/src/{browser,protocol}.ts'],
+    files: [
+      'server/src/{files,rules,reports,workspace,features}/**/*.ts',
+      'server/src/{browser,protocol}.ts',
+    ],
     ignores: ['server/src/workspace/nodeFiles.ts'],
     rules: forbid(noVscode, noNode),
   },
@@ -50,24 +63,47 @@ export default tseslint.config(
   },
   {
     files: ['server/src/files/**/*.ts'],
-    rules: forbid(noVscode, noNode, noLsp, ['^\\.\\./(?!generated/)', 'files/ stands on the generated types and itself only.']),
+    rules: forbid(noVscode, noNode, noLsp, [
+      '^\\.\\./(?!generated/)',
+      'files/ stands on the generated types and itself only.',
+    ]),
   },
   {
     files: ['server/src/model/**/*.ts'],
     rules: {
       ...forbid(['^(?!\\./|@stdlib/)', 'model/ imports its own files and special functions only.']),
-      'no-restricted-globals': ['error', 'Date', 'performance', 'process', 'setTimeout', 'fetch', 'crypto', 'console'],
-      'no-restricted-properties': ['error', { object: 'Math', property: 'random', message: 'Pass in a seeded source.' }],
+      'no-restricted-globals': [
+        'error',
+        'Date',
+        'performance',
+        'process',
+        'setTimeout',
+        'fetch',
+        'crypto',
+        'console',
+      ],
+      'no-restricted-properties': [
+        'error',
+        { object: 'Math', property: 'random', message: 'Pass in a seeded source.' },
+      ],
     },
   },
   {
     files: ['client/**/*.ts'],
-    rules: forbid(['\\.\\./server/src/(?!protocol|reports/)', 'The client shares the protocol and the reports with the server, nothing else.']),
+    rules: forbid([
+      '\\.\\./server/src/(?!protocol|reports/)',
+      'The client shares the protocol and the reports with the server, nothing else.',
+    ]),
   },
   {
     files: ['tests/**/*.ts', 'samples/**/*.ts', 'schemas/*.ts', '*.config.ts'],
-    rules: { 'no-console': 'off', '@typescript-eslint/no-floating-promises': ['error', { allowForKnownSafeCalls: ['it', 'test', 'describe'] }] },
+    rules: {
+      'no-console': 'off',
+      '@typescript-eslint/no-floating-promises': [
+        'error',
+        { allowForKnownSafeCalls: ['it', 'test', 'describe'] },
+      ],
+    },
   },
   { files: ['**/*.js', '**/*.mjs', '**/*.cjs'], ...tseslint.configs.disableTypeChecked },
 );
-

@@ -18,9 +18,20 @@ export function applyEdit(text: string, { start, end, text: inserted }: TextEdit
  * @returns undefined where the file is written in a way that no small edit is sure to fit: nothing is then changed
  */
 export function setWord(reading: Reading, section: string, key: string, word: string): TextEdit | undefined {
+  if (reading.problems.some(({ code }) => leaveUnread.has(code))) return undefined;
   const edit = proposed(reading, section, key, word);
   return edit && holds(reading, edit, section, key, word) ? edit : undefined;
 }
+
+/** Problems after which the text that could not be read may mean more than it seems to. */
+const leaveUnread: ReadonlySet<string> = new Set([
+  'yaml-syntax',
+  'merge-conflict',
+  'several-documents',
+  'nested-too-deep',
+  'aliases-too-large',
+  'file-too-large',
+]);
 
 function proposed(reading: Reading, section: string, key: string, word: string): TextEdit | undefined {
   const { text, tree } = reading;
@@ -88,6 +99,8 @@ function plainKey(key: string): string {
 
 /** Whether the file read after the edit says the new word and otherwise what it said before. */
 function holds(reading: Reading, edit: TextEdit, section: string, key: string, word: string): boolean {
+  // An open quote may swallow what is written after it as soon as it is closed.
+  if (reading.problems.some(({ code }) => code === 'yaml-syntax')) return false;
   const after = read(reading.kind, applyEdit(reading.text, edit));
   if (after.problems.length > reading.problems.length) return false;
   const wanted = { ...wordsOf(reading, section), [key]: word };
