@@ -11,6 +11,9 @@ async function serve(): Promise<void> {
 const sink = (stream: WriteStream): Sink => ({
   write: (text) => void stream.write(text),
   isTTY: Boolean(stream.isTTY),
+  get columns() {
+    return stream.isTTY ? stream.columns : undefined;
+  },
 });
 
 const io: Io = { cwd: cwd(), env, stdout: sink(stdout), stderr: sink(stderr) };

@@ -2,9 +2,9 @@
  * Runs the editor tests: `npx tsx tests/editor/run.ts [STAGE ...] [--editor PATH|download]`.
  *
  * The stages are `launcher`, which checks the editor host's own launcher; `trusted` and `restricted`, which run
- * inside the editor's extension host; and `person`, which works the editor through its window. All of them run where none is named. The editor is the host of
- * tests/editor/host, which is installed when it is missing; `--editor` runs the trusted stage on a desktop
- * program instead. The last line says how many tests passed and failed, and the exit code is that of the first
+ * inside the editor's extension host; and `person`, which works the editor through its window. All of them run
+ * where none is named. The editor is the host of tests/editor/host, which is installed when it is missing;
+ * `--editor` runs the trusted stage on a desktop program instead. The last line says how many tests passed and failed, and the exit code is that of the first
  * stage that failed.
  */
 import { existsSync } from 'node:fs';
@@ -15,6 +15,7 @@ import { describeFailure, HostProblem } from './host/problem.ts';
 import { runEditorStage, runOutsideStage } from './stage.ts';
 import type { StageResult } from './stage.ts';
 import { TODAY } from './suite/support/commandLine.ts';
+import { plantedFiles } from './suite/support/planted.ts';
 
 const ROOT = path('../..');
 const STAGES = ['launcher', 'trusted', 'restricted', 'person'] as const;
@@ -72,6 +73,7 @@ function runStage(name: StageName, executable: string | undefined): Promise<Stag
     extensionPath: ROOT,
     suiteFolder: path(`./suite/${name}`),
     samples: path('../../samples'),
+    files: plantedFiles(),
     keepTrust: name === 'restricted',
     executable,
     settings: { 'routewright.today': TODAY },

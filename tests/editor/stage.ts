@@ -1,6 +1,6 @@
 import { cp, mkdir, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
-import { basename, join } from 'node:path';
+import { basename, dirname, join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { runTests } from '@vscode/test-electron';
 import { bundleSuite, testFiles } from './bundle.ts';
@@ -21,6 +21,8 @@ export interface EditorStage {
   readonly suiteFolder: string;
   /** The folder whose data files (*.yaml) the tests find in a workspace of their own. */
   readonly samples: string;
+  /** Further files of that workspace: their texts by their paths in it. */
+  readonly files: Readonly<Record<string, string>>;
   /** True opens that workspace in Restricted Mode. */
   readonly keepTrust: boolean;
   /** Path of the editor's executable; left out, the desktop program is downloaded. */
@@ -38,6 +40,7 @@ export async function runEditorStage(stage: EditorStage): Promise<StageResult> {
     await bundleSuite(stage.suiteFolder, suite);
     const workspace = join(folder, 'workspace');
     await copyData(stage.samples, workspace);
+    await writeFiles(workspace, stage.files);
     const userData = join(folder, 'user-data');
     await mkdir(join(userData, 'User'), { recursive: true });
     await writeFile(join(userData, 'User', 'settings.json'), JSON.stringify(stage.settings));
@@ -77,6 +80,14 @@ export async function runOutsideStage(folder: string): Promise<StageResult> {
 export async function copyData(samples: string, workspace: string): Promise<void> {
   const isData = (source: string): boolean => source === samples || basename(source).endsWith('.yaml');
   await cp(samples, workspace, { recursive: true, filter: isData });
+}
+
+/** Writes texts into a folder by their paths in it. */
+export async function writeFiles(folder: string, files: Readonly<Record<string, string>>): Promise<void> {
+  for (const [name, text] of Object.entries(files)) {
+    await mkdir(dirname(join(folder, name)), { recursive: true });
+    await writeFile(join(folder, name), text);
+  }
 }
 
 function exitCodeOf(error: unknown): number {

@@ -1,6 +1,7 @@
 import { parseArgs, type ParseArgsConfig } from 'node:util';
 import { nearest } from '../files/nearest.ts';
 import { parseMoment } from '../files/calendar.ts';
+import { parseTime } from '../files/time.ts';
 import { commands, type Command } from './commands.ts';
 import { listed } from '../reports/format.ts';
 
@@ -11,6 +12,8 @@ export interface Request {
   readonly paths: readonly string[];
   readonly switches: ReadonlySet<string>;
   readonly values: ReadonlyMap<string, string>;
+  /** Values of the options that may be given several times, in their order. */
+  readonly lists: ReadonlyMap<string, readonly string[]>;
 }
 
 /** What the command line asks for: a command, a text to print, or nothing that makes sense. */
@@ -23,7 +26,7 @@ export type Asked =
 /** Reads the arguments behind `routewright`. */
 export function readArguments(argv: readonly string[]): Asked {
   const [first, ...rest] = argv;
-  if (first === undefined) return wrong('Say what to do: check, rank, new or serve.');
+  if (first === undefined) return wrong(`Say what to do: ${names().replace(' and ', ' or ')}.`);
   if (first === '--version' || first === '-v') return { kind: 'version' };
   if (first === '--help' || first === '-h' || first === 'help') return helpFor(rest[0]);
   if (first.startsWith('-')) return wrong(`The command comes first: routewright rank ${first}, for example.`);
@@ -38,9 +41,15 @@ function helpFor(name: string | undefined): Asked {
 }
 
 function unknownCommand(name: string): string {
-  const names = commands.map((command) => command.name);
-  const meant = nearest(name, names);
-  return `There is no command ${name}. ${meant ? `Did you mean ${meant}?` : `There are ${listed(names)}.`}`;
+  const meant = nearest(
+    name,
+    commands.map((command) => command.name),
+  );
+  return `There is no command ${name}. ${meant ? `Did you mean ${meant}?` : `There are ${names()}.`}`;
+}
+
+function names(): string {
+  return listed(commands.map(({ name }) => name));
 }
 
 function readCommand(command: Command, argv: readonly string[]): Asked {
@@ -58,6 +67,7 @@ function readCommand(command: Command, argv: readonly string[]): Asked {
   const paths: string[] = [];
   const switches = new Set<string>();
   const values = new Map<string, string>();
+  const lists = new Map<string, string[]>();
   if (tokens.some((token) => token.kind === 'option' && token.name === 'help'))
     return { kind: 'help', of: command };
   for (const token of tokens) {
@@ -77,9 +87,17 @@ function readCommand(command: Command, argv: readonly string[]): Asked {
       );
     const problem = problemOf(option.name, value, option.oneOf);
     if (problem !== undefined) return wrong(problem);
-    values.set(option.name, value);
+    if (option.many) lists.set(option.name, [...(lists.get(option.name) ?? []), ...partsOf(value)]);
+    else values.set(option.name, value);
   }
-  return { kind: 'command', request: { command, paths, switches, values } };
+  return { kind: 'command', request: { command, paths, switches, values, lists } };
+}
+
+function partsOf(value: string): string[] {
+  return value
+    .split(',')
+    .map((part) => part.trim())
+    .filter((part) => part !== '');
 }
 
 function problemOf(name: string, value: string, oneOf: readonly string[] | undefined): string | undefined {
@@ -87,6 +105,12 @@ function problemOf(name: string, value: string, oneOf: readonly string[] | undef
     return 'Ranking by the chance of beating the target is not there yet; the objective can be time only.';
   if (oneOf && !oneOf.includes(value))
     return `--${name} can be ${listed(oneOf).replace(' and ', ' or ')}, not ${value}.`;
+  if (name === 'target' && parseTime(value) === undefined)
+    return `--target needs a time such as 41:30 or 92.4, not ${value}.`;
+  if (name === 'cycle') {
+    const bad = partsOf(value).find((part) => cycleOf(part) === undefined);
+    if (bad !== undefined) return `--cycle needs a technique and its seconds, such as tide-skip=6, not ${bad}.`;
+  }
   if (name === 'as-of') {
     const day = parseMoment(value);
     if (!day || day.minute !== undefined) return `--as-of needs a date such as 2026-10-05, not ${value}.`;
@@ -109,4 +133,17 @@ function wrong(message: string): Asked {
 export function asOfDay(request: Request): number | undefined {
   const written = request.values.get('as-of');
   return written === undefined ? undefined : parseMoment(written)?.date;
+}
+
+/** Seconds of `--target`; undefined where it is not given. */
+export function askedTarget(request: Request): number | undefined {
+  const written = request.values.get('target');
+  return written === undefined ? undefined : parseTime(written);
+}
+
+/** A technique and the seconds of its cycle, as `--cycle` is written; undefined where it is not that. */
+export function cycleOf(written: string): { technique: string; seconds: number } | undefined {
+  const match = /^([^=]+)=(.+)$/.exec(written);
+  const seconds = match && parseTime(match[2]!);
+  return match && seconds ? { technique: match[1]!.trim(), seconds } : undefined;
 }

@@ -6,6 +6,8 @@ export interface Option {
   readonly help: string;
   /** The values it may have. */
   readonly oneOf?: readonly string[];
+  /** May be given several times, or several values with commas between. */
+  readonly many?: boolean;
 }
 
 export interface Command {
@@ -72,6 +74,17 @@ export const commands: readonly Command[] = [
         oneOf: ['time'],
         help: 'What practice is to serve: time (default), the expected time of a run.',
       },
+      {
+        name: 'explain',
+        value: 'TECHNIQUE',
+        help: 'Every number of its row, with what it came from, in place of the table.',
+      },
+      {
+        name: 'cycle',
+        value: 'TECHNIQUE=SECONDS',
+        many: true,
+        help: 'What its rank becomes if an attempt and the way back took so many seconds in all. May be repeated.',
+      },
       asOf,
       json,
     ],
@@ -82,7 +95,70 @@ export const commands: readonly Command[] = [
         'settled, and yours to change (model: overnight_gain in the week file).',
       'Exits 0 with a ranking, 1 where there is nothing to rank, 2 on wrong use or input that cannot be read.',
     ],
-    examples: ['routewright rank lanternfall.route.yaml', 'routewright rank --as-of 2026-10-05 --json'],
+    examples: [
+      'routewright rank lanternfall.route.yaml',
+      'routewright rank --explain wall-kick',
+      'routewright rank --cycle tide-skip=6 --as-of 2026-10-05 --json',
+    ],
+  },
+  {
+    name: 'odds',
+    summary: 'what to expect of a run, the chance of beating the target, and where to reset',
+    operands: '[FILE|FOLDER ...]',
+    options: [
+      { name: 'target', value: 'TIME', help: 'The time to beat, such as 41:30. Left out: the one in the week file, else in the route.' },
+      {
+        name: 'with',
+        value: 'TECHNIQUE',
+        many: true,
+        help: 'Count this technique in, besides those in the run. May be repeated.',
+      },
+      runner,
+      asOf,
+      json,
+    ],
+    notes: [
+      files,
+      'Counted in is what the week file or the last runs say is in the run; of these, each is tried where that lowers ' +
+        'the expected time. Landing rates are those that the logs suggest, and what is uncertain about them is averaged over.',
+      'Exits 0 with odds, 2 on wrong use or input that cannot be read.',
+    ],
+    examples: ['routewright odds lanternfall.route.yaml', 'routewright odds --target 41:20 --with lamp-clip,tide-skip'],
+  },
+  {
+    name: 'review',
+    summary: 'what the last week of practice and runs says',
+    operands: '[FILE|FOLDER ...]',
+    options: [runner, asOf, json],
+    notes: [
+      files,
+      'The last week is the seven days before the morning that is answered for.',
+      'Exits 0 with a review, 1 where nothing is logged, 2 on wrong use or input that cannot be read.',
+    ],
+    examples: ['routewright review lanternfall.route.yaml', 'routewright review --as-of 2026-11-09 --json'],
+  },
+  {
+    name: 'compare',
+    summary: 'two routes, or one at two git revisions: expected seconds and odds, by segment and technique',
+    operands: 'A B',
+    options: [
+      { name: 'target', value: 'TIME', help: 'The time to beat, such as 41:30. Left out: the one in the week file, else in the second route, else in the first.' },
+      { name: 'with', value: 'TECHNIQUE', many: true, help: 'Count this technique in on both sides, besides those in the run. May be repeated.' },
+      runner,
+      asOf,
+      json,
+    ],
+    notes: [
+      'A and B are route files, or REVISION:FILE for a route file as git has it at a branch, tag or commit. A revision ' +
+        'stands for the route and those it extends; logs and week are those of today. Where only one of two routes has ' +
+        'logs, they serve for both.',
+      'For a revision, git is started to read what it holds; nothing that the repository configures is run.',
+      'Exits 0 with a comparison, 2 on wrong use or input that cannot be read.',
+    ],
+    examples: [
+      'routewright compare lanternfall.route.yaml shortcut.route.yaml',
+      'routewright compare HEAD~3:lanternfall.route.yaml lanternfall.route.yaml',
+    ],
   },
   {
     name: 'new',

@@ -1,8 +1,12 @@
+import { proseWidth } from '../reports/wrap.ts';
+
 /** Where a command writes to. */
 export interface Sink {
   write(text: string): void;
   /** Whether a person watches it on a terminal. */
   readonly isTTY: boolean;
+  /** Columns of the terminal, where there is one and they are known. */
+  readonly columns?: number | undefined;
 }
 
 /** What a command sees of the process it runs in. */
@@ -47,4 +51,10 @@ export function withProgress<T>(io: Io, what: string, work: () => T): T {
   } finally {
     io.stderr.write('\r\u001b[K');
   }
+}
+
+/** Columns that prose may take: those of the terminal, within what reads well. */
+export function proseColumns(sink: Sink): number {
+  const { columns } = sink;
+  return columns === undefined || !(columns > 0) ? proseWidth : Math.min(proseWidth, Math.max(40, columns));
 }

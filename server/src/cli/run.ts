@@ -3,6 +3,7 @@ import { check } from './check.ts';
 import { commandHelp, overview } from './help.ts';
 import { exit, tell, type Io } from './io.ts';
 import { createRoute } from './new.ts';
+import { odds } from './odds.ts';
 import { rank } from './rank.ts';
 import { version } from './version.ts';
 
@@ -38,6 +39,8 @@ async function runCommand(request: Request, io: Io, serve: Serve): Promise<numbe
       return check(request, io);
     case 'rank':
       return rank(request, io);
+    case 'odds':
+      return odds(request, io);
     case 'new':
       return createRoute(request, io);
     default:

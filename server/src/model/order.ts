@@ -100,13 +100,14 @@ export function putInOrder(input: RankInput, cache?: RankCache): Order {
   const blockHours = plannedMinutes(input.options.blockMinutes) / 60;
   const informed = (input.constants ?? {}) as unknown as { informed?: number };
   const none = (c: Candidate): Float64Array => new Float64Array(c.levels.practised.length);
-  const plain = candidates.map((c) =>
-    c.worth.breakEven === null ? none(c) : gainCurve(c.subject.posterior, c.levels, c.worth.saved),
-  );
   const m = informed.informed ?? 0;
-  const curves = m === 0 ? plain : candidates.map((c) =>
-    c.worth.breakEven === null ? none(c) : informedCurve(c.subject.posterior, c.levels, c.worth.saved, m),
-  );
+  const both = candidates.map((c) => {
+    if (c.worth.breakEven === null) return { plain: none(c), informed: none(c) };
+    if (m === 0) { const plain = gainCurve(c.subject.posterior, c.levels, c.worth.saved); return { plain, informed: plain }; }
+    return informedCurve(c.subject.posterior, c.levels, c.worth.saved, m);
+  });
+  const plain = both.map((x) => x.plain);
+  const curves = both.map((x) => x.informed);
   return { prepared, skipped, placed: placeAll(candidates, plain, curves, blockHours) };
 }
 

@@ -255,7 +255,7 @@ export function resetLine(
   const hourly = (played: Played): number => 3600 * rateOf(played);
   const none = { line: never, times: never.map(() => null) };
   const lowest = { ...none, perHour: { line: hourly(open), never: hourly(open) } };
-  if (open.success === 0 || rateOf(open) === 0) return lowest;
+  if (plan.segments.length === 0 || rateOf(open) === 0) return lowest;
 
   const windows = open.stages.map((stage) => windowOf(stage.hands.values()));
   const behind = resetWhenBehind(plan, open.stages, target);

@@ -94,8 +94,8 @@ export async function openFile(page: Page, name: string): Promise<void> {
   const label = name.split('/').at(-1) ?? name;
   await page.keyboard.press('Control+P');
   await pickInput(page).fill(name);
-  await pickRows(page).filter({ hasText: label }).first().waitFor({ timeout: STEP_LIMIT_MS });
-  await page.keyboard.press('Enter');
+  // The first row may still be that of another file, so the row itself is chosen.
+  await pickRows(page).filter({ hasText: label }).first().click({ timeout: STEP_LIMIT_MS });
   await activeTab(page).filter({ hasText: label }).waitFor({ timeout: STEP_LIMIT_MS });
   await page.locator('.editor-group-container.active .monaco-editor.focused').first().waitFor({
     timeout: STEP_LIMIT_MS,

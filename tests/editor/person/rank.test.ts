@@ -59,8 +59,9 @@ describe('Rank Next Skill, run from the palette', () => {
     const text = (shown[0] ?? '').replaceAll('\u00a0', ' ');
     assert.ok(text.includes(`${now} → ${then}`), text);
     assert.ok(text.includes(`in ${first.blocks} block`), text);
-    assert.ok(text.includes(`${first.gainPerHour.toFixed(1)} `), text);
-    assert.match(text, /s per hour/);
+    assert.match(text, /\d to [\d.]+ s per hour/);
+    const [, gain = '', decimals = ''] = /([\d]+(?:\.(\d+))?) expected/.exec(text) ?? [];
+    assert.equal(gain, first.gainPerHour.toFixed(decimals.length));
     await page.locator('.quick-input-title').filter({ hasText: TODAY }).waitFor();
   });
 

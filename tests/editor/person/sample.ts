@@ -1,11 +1,11 @@
-import { mkdtemp, rm, writeFile } from 'node:fs/promises';
+import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { Locator, Page } from 'playwright-core';
 import { openWorkbench } from '../host/workbench.ts';
 import type { WorkbenchOptions } from '../host/workbench.ts';
-import { copyData } from '../stage.ts';
+import { copyData, writeFiles } from '../stage.ts';
 import { TODAY } from '../suite/support/commandLine.ts';
 
 /** The folder of the project, which is the extension's too. */
@@ -22,18 +22,22 @@ export interface OpenSample {
 
 /** What may differ from one opened sample to the next. */
 export interface SampleOptions extends Partial<Omit<WorkbenchOptions, 'extensionPath' | 'workspace'>> {
-  /** Further files, or other texts for files of the sample, by name. */
+  /** Further files, or other texts for files of the sample, by their paths. */
   readonly files?: Readonly<Record<string, string>>;
 }
 
 /** Opens the editor on a copy of the sample, at a date at which its logs are three days old. */
-export async function openSample({ files = {}, settings, ...options }: SampleOptions = {}): Promise<OpenSample> {
+export async function openSample({
+  files = {},
+  settings,
+  ...options
+}: SampleOptions = {}): Promise<OpenSample> {
   const temporary = await mkdtemp(join(tmpdir(), 'editor-person-'));
   const remove = (): Promise<void> => rm(temporary, { recursive: true, force: true, maxRetries: 5 });
   const folder = join(temporary, 'lanternfall');
   try {
     await copyData(join(ROOT, 'samples'), folder);
-    for (const [name, text] of Object.entries(files)) await writeFile(join(folder, name), text);
+    await writeFiles(folder, files);
     const workbench = await openWorkbench({
       ...options,
       extensionPath: ROOT,
@@ -49,7 +53,7 @@ export async function openSample({ files = {}, settings, ...options }: SampleOpt
 
 /** The extension's item in the status bar. */
 export function statusItem(page: Page): Locator {
-  return page.locator('.statusbar-item').filter({ has: page.locator('[aria-label^="Routewright"]') });
+  return page.locator('.statusbar-item[id$="routewright.route"]');
 }
 
 /** The messages that are shown in the corner. */

@@ -15,24 +15,28 @@ describe('the item in the status bar', () => {
     await openFile(page, 'lanternfall.week.yaml');
     const item = statusItem(page);
     await item.filter({ hasText: /Lanternfall,? any%/ }).waitFor();
-    await item.locator('[aria-label$="0 problems"]').waitFor();
+    await item.and(page.locator('[aria-label$="0 problems"]')).waitFor();
     assert.doesNotMatch(await item.innerText(), /\d/);
 
     // A line of its own at the top of the file, with a key that nobody knows.
     await goTo(page, 1);
     await page.keyboard.type('sleep: 8\n');
-    await item.locator('[aria-label$="1 problem"]').waitFor();
+    await item.and(page.locator('[aria-label$="1 problem"]')).waitFor();
     assert.match(await item.innerText(), /Lanternfall,? any%\s*1$/);
     await page.locator('.editor-group-container.active .squiggly-error').first().waitFor();
 
     // The count is that of the route, so it is the same in another of its files.
     await openFile(page, 'lanternfall.route.yaml');
-    await item.locator('[aria-label$="1 problem"]').waitFor();
+    await item.and(page.locator('[aria-label$="1 problem"]')).waitFor();
     await openFile(page, 'lanternfall.week.yaml');
-    for (let keys = 0; keys < 12 && (await item.locator('[aria-label$="0 problems"]').count()) === 0; keys += 1) {
+    for (
+      let keys = 0;
+      keys < 12 && (await item.and(page.locator('[aria-label$="0 problems"]')).count()) === 0;
+      keys += 1
+    ) {
       await page.keyboard.press('Control+Z');
     }
-    await item.locator('[aria-label$="0 problems"]').waitFor();
+    await item.and(page.locator('[aria-label$="0 problems"]')).waitFor();
   });
 
   it('is there for files of a route only', async () => {

@@ -9,7 +9,7 @@ async function at(files: Record<string, string>) {
   return {
     labels: items.map(({ label }) => label),
     /** The file's text with a completion taken. */
-    with(label: string): string {
+    with: (label: string): string => {
       const item = items.find((candidate) => candidate.label === label)!;
       const name = editor.uri.split('/').at(-1)!;
       return edited(editor.text(name), [item.textEdit as TextEdit]);
@@ -52,7 +52,10 @@ describe('keys', () => {
     expect((await inRoute('spot: gate, backup', 'spot: gate, ‸, backup')).labels).toEqual(
       expect.arrayContaining(['saves', 'retry']),
     );
-    const open = await inRoute('      - { use: lamp-clip, id: second, spot: gate, backup: lamp-hop }', '      - { use: lamp-clip, re‸');
+    const open = await inRoute(
+      '      - { use: lamp-clip, id: second, spot: gate, backup: lamp-hop }',
+      '      - { use: lamp-clip, re‸',
+    );
     expect(open.with('retry')).toContain('{ use: lamp-clip, retry: \n');
   });
 
@@ -92,7 +95,10 @@ describe('ids', () => {
 
   it('offers techniques, uses and segments in logs', async () => {
     const block = (text: string) =>
-      beside('a.practice.yaml', `route: a.route.yaml\nsessions:\n  - start: 2026-10-05\n    blocks:\n      - ${text}\n`);
+      beside(
+        'a.practice.yaml',
+        `route: a.route.yaml\nsessions:\n  - start: 2026-10-05\n    blocks:\n      - ${text}\n`,
+      );
     expect((await block('{ technique: la‸, minutes: 20 }')).labels).toEqual(techniques);
     expect((await block('technique: ‸')).labels).toEqual(techniques);
     expect((await block('{ segment: ‸ }')).labels).toEqual(['harbor', 'rope-yard']);
@@ -131,7 +137,7 @@ describe('where there is nothing to offer', () => {
   });
 
   it('never throws, wherever the cursor is and however far the text is typed', async () => {
-    for (let end = 0; end < harborRoute.length; end += 7) {
+    for (let end = 0; end < harborRoute.length; end += 17) {
       const { labels } = await at({ 'a.route.yaml': `${harborRoute.slice(0, end)}‸` });
       expect(Array.isArray(labels)).toBe(true);
       const inside = await at({ 'a.route.yaml': `${harborRoute.slice(0, end)}‸${harborRoute.slice(end)}` });

@@ -58,7 +58,10 @@ describe('hover on a technique', () => {
       ['a.route.yaml', harborRoute.replace('      - crate-vault', '      - ‸crate-vault')],
       ['a.route.yaml', harborRoute.replace('backup: lamp-hop', 'backup: lamp-ho‸p')],
       ['a.route.yaml', harborRoute.replace('needs: [lamp-hop]', 'needs: [lamp-hop‸]')],
-      ['a.runs.yaml', 'route: a.route.yaml\nruns:\n  - start: 2026-10-05\n    tried: { lamp-‸clip@second: [0, 1] }\n'],
+      [
+        'a.runs.yaml',
+        'route: a.route.yaml\nruns:\n  - start: 2026-10-05\n    tried: { lamp-‸clip@second: [0, 1] }\n',
+      ],
       ['a.week.yaml', 'route: a.route.yaml\nstates:\n  lamp‸-hop: learning\n'],
       ['a.week.yaml', 'route: a.route.yaml\npin: [lamp‸-hop]\n'],
       // By the id that it had before.
@@ -71,7 +74,9 @@ describe('hover on a technique', () => {
   });
 
   it('shows names as they are, whatever Markdown would make of them', async () => {
-    const route = harborRoute.replace('name: Lamp clip', 'name: "<b>*Lamp* | clip"').replace('  lamp-clip:\n', '  ‸lamp-clip:\n');
+    const route = harborRoute
+      .replace('name: Lamp clip', 'name: "<b>*Lamp* | clip"')
+      .replace('  lamp-clip:\n', '  ‸lamp-clip:\n');
     const { text } = await hoverAt({ 'a.route.yaml': route });
     expect(text).toContain('**\\<b\\>\\*Lamp\\* \\| clip**');
   });

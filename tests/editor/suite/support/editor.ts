@@ -1,14 +1,14 @@
 import assert from 'node:assert/strict';
 import {
-  Diagnostic,
   extensions,
   languages,
-  Position,
   Range,
   Uri,
   window,
   workspace,
+  type Diagnostic,
   type Event,
+  type Position,
   type TextDocument,
 } from 'vscode';
 import type { Mark } from './marked.ts';
@@ -91,7 +91,8 @@ function inOrder(uri: Uri): Diagnostic[] {
 }
 
 function written({ code, range: { start, end } }: Diagnostic): string {
-  return `${String(code)} ${start.line}:${start.character} to ${end.line}:${end.character}`;
+  const name = typeof code === 'object' ? code.value : code;
+  return `${name} ${start.line}:${start.character} to ${end.line}:${end.character}`;
 }
 
 /** The place of the first occurrence of some words, counted from where `after` stands. */

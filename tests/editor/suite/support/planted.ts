@@ -1,3 +1,5 @@
+import { unmarked } from './marked.ts';
+
 /**
  * A route, its logs and its week with mistakes planted in them, each marked with the code of its finding as
  * support/marked.ts reads it. They stand in a folder of their own beside the sample and belong together.
@@ -50,3 +52,12 @@ leave_out: [⟦pinned-and-left-out|keel-roll⟧]
 } as const;
 
 export type PlantedFile = keyof typeof PLANTED;
+
+export const PLANTED_NAMES = Object.keys(PLANTED) as PlantedFile[];
+
+/** The texts of the files by their paths in the workspace, as they are there when the editor starts. */
+export function plantedFiles(): Record<string, string> {
+  return Object.fromEntries(
+    PLANTED_NAMES.map((name) => [`${PLANTED_FOLDER}/${name}`, unmarked(PLANTED[name]).text]),
+  );
+}

@@ -3,26 +3,19 @@ import { after, before, describe, it } from 'mocha';
 import { commands, DiagnosticSeverity, languages, workspace, WorkspaceEdit } from 'vscode';
 import { diagnosticsAt, fileUri, rangeOf, show, started } from '../support/editor.ts';
 import { unmarked } from '../support/marked.ts';
-import { PLANTED, PLANTED_FOLDER, type PlantedFile } from '../support/planted.ts';
+import { PLANTED, PLANTED_FOLDER, PLANTED_NAMES, type PlantedFile } from '../support/planted.ts';
 
 const uriOf = (name: PlantedFile) => fileUri(PLANTED_FOLDER, name);
 const marksOf = (name: PlantedFile) => unmarked(PLANTED[name]).marks;
-const names = Object.keys(PLANTED) as PlantedFile[];
 
 describe('what is wrong in the files', () => {
-  before(async () => {
-    await started();
-    for (const name of names) {
-      await workspace.fs.writeFile(uriOf(name), new TextEncoder().encode(unmarked(PLANTED[name]).text));
-    }
-  });
+  before(started);
   after(async () => {
     await commands.executeCommand('workbench.action.files.revert');
     await commands.executeCommand('workbench.action.closeAllEditors');
-    await workspace.fs.delete(fileUri(PLANTED_FOLDER), { recursive: true });
   });
 
-  for (const name of names) {
+  for (const name of PLANTED_NAMES) {
     it(`is found in ${name} at its exact places, without opening it`, async () => {
       const found = await diagnosticsAt(uriOf(name), marksOf(name));
       assert.ok(workspace.textDocuments.every(({ uri }) => uri.path !== uriOf(name).path));
@@ -37,7 +30,12 @@ describe('what is wrong in the files', () => {
     const log = await diagnosticsAt(uriOf('planted.practice.yaml'), marksOf('planted.practice.yaml'));
     assert.deepEqual(
       log.map(({ severity }) => severity),
-      [DiagnosticSeverity.Error, DiagnosticSeverity.Error, DiagnosticSeverity.Warning, DiagnosticSeverity.Error],
+      [
+        DiagnosticSeverity.Error,
+        DiagnosticSeverity.Error,
+        DiagnosticSeverity.Warning,
+        DiagnosticSeverity.Error,
+      ],
     );
     const route = await diagnosticsAt(uriOf('planted.route.yaml'), marksOf('planted.route.yaml'));
     const loop = route.find(({ code }) => code === 'needs-cycle');
@@ -79,7 +77,9 @@ describe('what is wrong in the files', () => {
 
   it('follows what another program writes, and goes with a file that is deleted', async () => {
     const name = 'planted.week.yaml';
-    const mended = unmarked(PLANTED[name]).text.replace('tues', 'tue').replace('leave_out: [keel-roll]\n', '');
+    const mended = unmarked(PLANTED[name])
+      .text.replace('tues', 'tue')
+      .replace('leave_out: [keel-roll]\n', '');
     await workspace.fs.writeFile(uriOf(name), new TextEncoder().encode(mended));
     await diagnosticsAt(uriOf(name), []);
     await workspace.fs.writeFile(uriOf(name), new TextEncoder().encode(unmarked(PLANTED[name]).text));

@@ -50,7 +50,10 @@ describe('the words of a route and its logs', () => {
   it('say what a key means and a segment takes', async () => {
     const route = await show('lanternfall.route.yaml');
     assert.match(await hoverText(route, within(route, 'spread')), /second/);
-    assert.match(await hoverText(route, within(route, 'fog-bridge')), /\*\*Fog bridge\*\* · usual time 1:47\.9/);
+    assert.match(
+      await hoverText(route, within(route, 'fog-bridge')),
+      /\*\*Fog bridge\*\* · usual time 1:47\.9/,
+    );
   });
 
   it('are offered where a key or an id can stand', async () => {
@@ -64,7 +67,8 @@ describe('the words of a route and its logs', () => {
 
     const week = await show('lanternfall.week.yaml');
     const states = await offered(week, within(week, 'in-run'));
-    for (const state of ['unlearned', 'learning', 'in-run']) assert.ok(states.includes(state), states.join(' '));
+    for (const state of ['unlearned', 'learning', 'in-run'])
+      assert.ok(states.includes(state), states.join(' '));
     const runs = await show('lanternfall.runs.yaml');
     const segments = await offered(runs, within(runs, 'tide-stairs', 'at: '));
     assert.ok(segments.includes('last-lamp') && !segments.includes('lamp-throw'), segments.join(' '));
@@ -130,7 +134,11 @@ describe('the words of a route and its logs', () => {
 });
 
 async function hoverText(document: TextDocument, position: Position): Promise<string> {
-  const hovers = await commands.executeCommand<Hover[]>('vscode.executeHoverProvider', document.uri, position);
+  const hovers = await commands.executeCommand<Hover[]>(
+    'vscode.executeHoverProvider',
+    document.uri,
+    position,
+  );
   return hovers
     .flatMap(({ contents }) => contents)
     .map((content) => (content instanceof MarkdownString ? content.value : ''))

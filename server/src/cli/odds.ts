@@ -1,0 +1,49 @@
+import { oddsJson } from '../reports/oddsReport.ts';
+import { oddsPage } from '../reports/oddsText.ts';
+import { counted } from '../reports/format.ts';
+import { pageText } from '../reports/page.ts';
+import { plainStyle, terminalStyle } from '../reports/plainText.ts';
+import { questionOf } from '../workspace/question.ts';
+import { runOdds } from '../workspace/runOdds.ts';
+import { targetOf } from '../workspace/target.ts';
+import { askedTarget, asOfDay, type Request } from './arguments.ts';
+import { exit, printJson, proseColumns, styled, tell, withProgress, type Io } from './io.ts';
+import { basisOf, isUnusable, knownTechniques, namesOf, subjectOf, titleOf } from './subject.ts';
+
+/** `routewright odds`: what to expect of a run. Returns the exit code. */
+export async function odds(request: Request, io: Io): Promise<number> {
+  const subject = await subjectOf(request, io, 'odds');
+  const extra = isUnusable(subject)
+    ? subject
+    : knownTechniques(subject.project, request.lists.get('with') ?? [], 'with');
+  if (isUnusable(subject) || isUnusable(extra)) {
+    tell(io, (isUnusable(subject) ? subject : (extra as { message: string })).message);
+    return exit.wrong;
+  }
+  const { project, own, loaded } = subject;
+  if (project.segments.length === 0) {
+    tell(io, 'The route has no segments yet, so there is no run to speak of.');
+    return exit.wrong;
+  }
+  const asked = asOfDay(request);
+  const question = questionOf(project, own, asked);
+  const target = targetOf(project, own, askedTarget(request));
+  const report = withProgress(io, `Working out ${counted(project.segments.length, 'segment')}`, () =>
+    runOdds(project, own, question, { target: target?.seconds ?? null, with: extra }),
+  );
+  if (request.switches.has('json')) printJson(io, oddsJson(report));
+  else {
+    const page = oddsPage(report, {
+      title: titleOf(project, io),
+      basis: basisOf(own, question, asked !== undefined),
+      names: namesOf(project),
+      segments: new Map(project.segments.map(({ id, name }) => [id, name])),
+      targetFrom: target?.from,
+      with: extra,
+    });
+    io.stdout.write(
+      pageText(page, styled(io.stdout, io.env) ? terminalStyle : plainStyle, proseColumns(io.stdout)),
+    );
+  }
+  return loaded.refused.length > 0 ? exit.wrong : exit.fine;
+}

@@ -1,0 +1,35 @@
+import type { Estimate } from '../model/types.ts';
+
+/**
+ * Numbers for JSON: rounded to more digits than they are worth and fewer than rounding errors reach, so that the
+ * same files give the same bytes anywhere.
+ */
+
+/** Four figures, at most six decimals. */
+export function figures(value: number): number {
+  return Number(Number(value.toPrecision(4)).toFixed(6)) + 0;
+}
+
+/** Four decimals: a hundredth of a percent. */
+export function share(value: number): number {
+  return Number(value.toFixed(4)) + 0;
+}
+
+/** Seconds of a run, to a hundredth. */
+export function seconds(value: number): number {
+  return Number(value.toFixed(2)) + 0;
+}
+
+/** Seconds by which two things differ, to a thousandth. */
+export function difference(value: number): number {
+  return Number(value.toFixed(3)) + 0;
+}
+
+/** Applies a rounding where there is a number. */
+export function orNull(round: (value: number) => number, value: number | null): number | null {
+  return value === null ? null : round(value);
+}
+
+export function estimate({ mean, low, high }: Estimate, round: (value: number) => number): Estimate {
+  return { mean: round(mean), low: round(low), high: round(high) };
+}

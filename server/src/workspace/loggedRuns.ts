@@ -1,0 +1,44 @@
+import { dayOf } from '../files/calendar.ts';
+import type { Tried } from '../files/documents.ts';
+import { fitSegmentTimes, withSegmentTimes, type LoggedRun, type SegmentTime } from '../model/segmentTimes.ts';
+import type { RouteModel } from '../model/types.ts';
+import { currentId, type Project } from './project.ts';
+import type { Own } from './runner.ts';
+import { weekDefaults } from '../files/week.ts';
+
+/** A route with the runner's own segment times where their runs tell them. */
+export interface OwnTimes {
+  readonly route: RouteModel;
+  readonly fits: readonly SegmentTime[];
+  /** Segments whose times the week file gives: nothing is fitted there. */
+  readonly written: ReadonlySet<string>;
+}
+
+/**
+ * Puts the segment times of a runner's own runs into a route. What the week file says of a segment stands.
+ *
+ * @param asOfDay day number; runs after it do not count
+ */
+export function ownTimes(project: Project, own: Own, route: RouteModel, asOfDay: number): OwnTimes {
+  const written = new Set(own.week?.document.times.map(({ id }) => id));
+  const fits = fitSegmentTimes(route, loggedRuns(project, own, asOfDay));
+  const used = fits.filter(({ segment }) => !written.has(segment));
+  return { route: withSegmentTimes(route, used), fits: used, written };
+}
+
+/** Single runs with the times of their segments, as the model reads them. An evening in one line has no such times. */
+function loggedRuns(project: Project, own: Own, asOfDay: number): LoggedRun[] {
+  const dayStarts = own.week?.document.dayStarts ?? weekDefaults.dayStarts;
+  return own.runs
+    .flatMap(({ document }) => document.runs)
+    .filter(({ kind, start, times }) => kind === 'run' && times.length > 0 && dayOf(start, dayStarts) <= asOfDay)
+    .map(({ times, tried }) => ({
+      times: times.map(({ id, seconds }) => ({ segment: id, seconds })),
+      tried: tried.flatMap((one) => useTried(project, one)),
+    }));
+}
+
+function useTried(project: Project, { technique, use, landed, tries }: Tried): LoggedRun['tried'][number][] {
+  const id = currentId(project, technique);
+  return id === undefined ? [] : [{ use: use === undefined ? id : `${id}@${use}`, landed, tries }];
+}

@@ -1,0 +1,29 @@
+import type { RankCache, RankInput } from '../model/prepare.ts';
+import { oddsOf } from '../model/oddsOf.ts';
+import { oddsReport, type OddsReport, type SegmentSource } from '../reports/oddsReport.ts';
+import { ownTimes, type OwnTimes } from './loggedRuns.ts';
+import type { Project } from './project.ts';
+import type { Question } from './question.ts';
+import type { Own } from './runner.ts';
+
+/** The odds of a runner's next run, with the segment times of their own runs where there are enough. */
+export function runOdds(
+  project: Project,
+  own: Own,
+  question: Question,
+  asked: { readonly target: number | null; readonly with: readonly string[] },
+  cache?: RankCache,
+): OddsReport {
+  const times = ownTimes(project, own, question.route, question.asOfDay);
+  const input: RankInput = { ...question, route: times.route };
+  return oddsReport(oddsOf(input, asked, cache), question.asOfDay, sourcesOf(times));
+}
+
+function sourcesOf({ route, fits, written }: OwnTimes): SegmentSource[] {
+  const byId = new Map(fits.map((fit) => [fit.segment, fit]));
+  return route.segments.map(({ id }) => {
+    const fit = byId.get(id);
+    if (written.has(id)) return { segment: id, from: 'week', runs: 0 };
+    return { segment: id, from: fit?.timeFrom ?? 'route', runs: fit?.runs ?? 0 };
+  });
+}

@@ -1,0 +1,99 @@
+/** Plans of invented routes for tests of the run's distribution. */
+import fc from 'fast-check';
+import { layOut } from '../../server/src/model/course.ts';
+import { finalTimes } from '../../server/src/model/distribution.ts';
+import type { TimeDistribution } from '../../server/src/model/distribution.ts';
+import { planRun } from '../../server/src/model/runPlan.ts';
+import type { RouteModel, SegmentModel, UseModel } from '../../server/src/model/types.ts';
+import { route, segment, use } from './invented.ts';
+
+export type Rates = Readonly<Record<string, number>>;
+
+/** A route with everything in it played, the last option of each choice (a backup where there is one). */
+export function playAll(segments: SegmentModel[], rates: Rates = {}, step = 0.1) {
+  const model: RouteModel = route(segments, []);
+  const course = layOut(model);
+  const played = Int32Array.from(course.choices, (choice) => choice.options.length - 1);
+  const rateOf = (technique: string): number => rates[technique] ?? 0;
+  const { plan } = planRun(model, course, { played, rateOf }, step);
+  return { model, course, played, rateOf, plan, times: finalTimes(plan) };
+}
+
+/** The points that carry mass, as [seconds, chance], rounded to what a test can compare. */
+export function atoms(times: TimeDistribution): (readonly [number, number])[] {
+  return [...times.masses].flatMap((mass, i) =>
+    mass > 1e-12
+      ? [[Number((times.start + i * times.step).toFixed(6)), Number(mass.toFixed(10))] as const]
+      : [],
+  );
+}
+
+/** Standard deviation of what arrives. */
+export function deviation(times: TimeDistribution): number {
+  let [mass, first, second] = [0, 0, 0];
+  times.masses.forEach((m, i) => {
+    mass += m;
+    first += m * i;
+    second += m * i * i;
+  });
+  return Math.sqrt(second / mass - (first / mass) ** 2) * times.step;
+}
+
+export const ends: Partial<UseModel> = { misses: [{ chance: 1, loses: 0, endsRun: true }] };
+
+const tenths = (most: number): fc.Arbitrary<number> =>
+  fc.integer({ min: 0, max: most * 10 }).map((n) => n / 10);
+const share = fc.double({ min: 0, max: 1, noNaN: true });
+
+/** A technique's use of any kind: plain, retried, ending the run, several ways to miss. */
+const anyUse = fc
+  .record({
+    saves: fc.double({ min: 0, max: 12, noNaN: true }),
+    loses: fc.double({ min: 0, max: 9, noNaN: true }),
+    kind: fc.constantFrom('plain', 'retry', 'ends', 'ways'),
+    rate: fc.double({ min: 0.05, max: 0.95, noNaN: true }),
+  })
+  .map(({ saves, loses, kind, rate }) => ({ saves, loses, kind, rate }));
+
+/** Random routes of a few segments with techniques of every kind, and their landing rates. */
+export const anyRoute = fc
+  .array(
+    fc.record({
+      time: tenths(90).map((t) => t + 10),
+      spread: fc.oneof(fc.constant(0), fc.double({ min: 0.05, max: 4, noNaN: true })),
+      survive: fc.double({ min: 0.6, max: 1, noNaN: true }),
+      luck: fc.array(fc.record({ chance: share, adds: tenths(9) }), { maxLength: 1 }),
+      uses: fc.array(anyUse, { maxLength: 2 }),
+      item: fc.constantFrom('none', 'take', 'with'),
+    }),
+    { minLength: 1, maxLength: 5 },
+  )
+  .map((parts) => {
+    const rates: Record<string, number> = {};
+    const segments = parts.map(({ uses, item, ...numbers }, s) =>
+      segment(
+        `s${s}`,
+        numbers.time,
+        uses.map(({ saves, loses, kind, rate }, u) => {
+          const id = `t${s}-${u}`;
+          rates[id] = rate;
+          const more: Partial<UseModel> = {
+            ...(kind === 'retry' && { retrySeconds: 2.3, maxTries: 3 }),
+            ...(kind === 'ends' && ends),
+            ...(kind === 'ways' && {
+              misses: [
+                { chance: 0.6, loses, endsRun: false },
+                { chance: 0.3, loses: loses + 4, endsRun: false },
+                { chance: 0.1, loses: 0, endsRun: true },
+              ],
+            }),
+            ...(item === 'take' && { take: 'oil', costs: 3 }),
+            ...(item === 'with' && u === 0 && { with: 'oil' }),
+          };
+          return use(id, saves, loses, more);
+        }),
+        numbers,
+      ),
+    );
+    return { segments, rates };
+  });
