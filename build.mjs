@@ -37,6 +37,8 @@ const bundles = [
   },
   { ...node, entryPoints: ['server/src/main.ts'], outfile: 'dist/server.cjs', format: 'cjs' },
   { ...browser, entryPoints: ['server/src/browser.ts'], outfile: 'dist/server.browser.js', format: 'iife' },
+  { ...browser, entryPoints: ['client/panel/main.ts'], outfile: 'dist/panel.js', format: 'iife' },
+  { ...browser, entryPoints: ['client/panel/panel.css'], outfile: 'dist/panel.css' },
   {
     ...node,
     entryPoints: ['server/src/cli.ts'],

@@ -91,8 +91,8 @@ export default tseslint.config(
   {
     files: ['client/**/*.ts'],
     rules: forbid([
-      '\\.\\./server/src/(?!protocol|reports/)',
-      'The client shares the protocol and the reports with the server, nothing else.',
+      '\\.\\./server/src/(?!protocol|reports/|git/)',
+      'The client shares the protocol, the reports and the reading of git with the server, nothing else.',
     ]),
   },
   {

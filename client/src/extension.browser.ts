@@ -1,6 +1,6 @@
 import { Uri, type ExtensionContext } from 'vscode';
 import { LanguageClient } from 'vscode-languageclient/browser';
-import { start, stop } from './start.ts';
+import { start } from './start.ts';
 
 declare const Worker: new (url: string) => ConstructorParameters<typeof LanguageClient>[2];
 
@@ -9,5 +9,3 @@ export function activate(context: ExtensionContext): Promise<void> {
   const file = Uri.joinPath(context.extensionUri, 'dist', 'server.browser.js').toString(true);
   return start(context, (id, name, options) => new LanguageClient(id, name, new Worker(file), options));
 }
-
-export { stop as deactivate };

@@ -1,9 +1,13 @@
 import { Worker } from 'node:worker_threads';
 import { Uri, type ExtensionContext } from 'vscode';
 import { LanguageClient, PortMessageReader, PortMessageWriter } from 'vscode-languageclient/node';
-import { start, stop } from './start.ts';
+import { commitsOf, fileAt } from '../../server/src/git/revision.ts';
+import { start } from './start.ts';
 
-/** Where the editor runs in Node, the server is a thread of the extension host: no process is started. */
+/**
+ * Where the editor runs in Node, the server is a thread of the extension host. The one process that can be started
+ * is git, for an earlier version of a route, in a folder that the person trusts.
+ */
 export function activate(context: ExtensionContext): Promise<void> {
   const file = Uri.joinPath(context.extensionUri, 'dist', 'server.cjs').fsPath;
   return start(
@@ -23,7 +27,6 @@ export function activate(context: ExtensionContext): Promise<void> {
         },
         options,
       ),
+    { commitsOf, fileAt },
   );
 }
-
-export { stop as deactivate };

@@ -6,8 +6,8 @@ import {
   type RankResult,
   type TechniqueLine,
 } from '../../server/src/protocol.ts';
+import { frontFile } from './frontFile.ts';
 import { offerLearning } from './offerLearning.ts';
-import { isOurs } from './selector.ts';
 
 interface TechniqueItem extends QuickPickItem {
   readonly line?: TechniqueLine;
@@ -17,7 +17,7 @@ interface TechniqueItem extends QuickPickItem {
 
 /** Shows which technique to learn next, opens the one chosen, and offers to mark it as being learned. */
 export async function rankNextSkill(client: BaseLanguageClient): Promise<void> {
-  const uri = await fileToRank();
+  const uri = await frontFile('A ranking needs a route.');
   if (uri === undefined) return;
   const result = await ranking(client, uri);
   if (!result) return;
@@ -34,25 +34,6 @@ export async function rankNextSkill(client: BaseLanguageClient): Promise<void> {
   if (!chosen?.line) return;
   await open(chosen.line);
   if (chosen.reason !== undefined) await offerLearning(client, uri, chosen.line, chosen.reason);
-}
-
-/** The file in front if it is one of ours, else one that the person picks. */
-async function fileToRank(): Promise<string | undefined> {
-  const front = window.activeTextEditor?.document;
-  if (front && isOurs(front)) return front.uri.toString();
-  const other = window.visibleTextEditors.find(({ document }) => isOurs(document));
-  if (other) return other.document.uri.toString();
-  const choose = 'Open a Route File';
-  const answer = await window.showInformationMessage(
-    'A ranking needs a route. Open a route, practice, runs or week file, then run the command again.',
-    choose,
-  );
-  if (answer !== choose) return undefined;
-  const [picked] =
-    (await window.showOpenDialog({ title: choose, filters: { 'Routewright files': ['yaml', 'yml'] } })) ?? [];
-  if (!picked) return undefined;
-  const { document } = await window.showTextDocument(picked);
-  return document.uri.toString();
 }
 
 async function ranking(client: BaseLanguageClient, uri: string): Promise<RankResult | undefined> {
@@ -80,7 +61,7 @@ function itemsOf({ lines, skipped }: RankResult): TechniqueItem[] {
   const ranked = lines.map((line): TechniqueItem => ({
     label: line.name,
     description: line.gain,
-    detail: `${line.detail} · ${line.reason}`,
+    detail: line.detail,
     line,
     reason: line.reason,
   }));

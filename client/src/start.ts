@@ -5,25 +5,46 @@ import {
   type InitializationOptions,
   type TodayParams,
 } from '../../server/src/protocol.ts';
+import { compareRoutes, compareWithEarlier } from './compareRoutes.ts';
 import { serveFiles } from './files.ts';
+import { serveRevisions, type History } from './git.ts';
+import { WeekPanel } from './panel.ts';
 import { rankNextSkill } from './rankNextSkill.ts';
 import { documentSelector } from './selector.ts';
+import { reviewPractice, showRunOdds } from './showViews.ts';
 import { StatusItem } from './statusItem.ts';
 import { runnersToday, watchToday } from './today.ts';
+import { Views } from './views.ts';
 
 export type CreateClient = (id: string, name: string, options: LanguageClientOptions) => BaseLanguageClient;
 
-/** Starts the server and everything that speaks to it; what was started ends with the extension. */
-export async function start(context: ExtensionContext, createClient: CreateClient): Promise<void> {
+/**
+ * Starts the server and everything that speaks to it; what was started ends with the extension.
+ *
+ * @param history the reading of git, where the editor can start it
+ */
+export async function start(
+  context: ExtensionContext,
+  createClient: CreateClient,
+  history?: History,
+): Promise<void> {
   const initializationOptions: InitializationOptions = { today: runnersToday() };
   const client = createClient('routewright', 'Routewright', {
     documentSelector: documentSelector(),
     initializationOptions,
   });
+  const views = new Views(client);
   context.subscriptions.push(
     client,
     serveFiles(client),
+    serveRevisions(client, history),
+    views,
     commands.registerCommand('routewright.rankNextSkill', () => rankNextSkill(client)),
+    commands.registerCommand('routewright.showRunOdds', () => showRunOdds(views)),
+    commands.registerCommand('routewright.reviewPractice', () => reviewPractice(views)),
+    commands.registerCommand('routewright.compareRoutes', () => compareRoutes(views, history)),
+    commands.registerCommand('routewright.compareWithEarlier', () => compareWithEarlier(views, history)),
+    new WeekPanel(client, context),
   );
   await client.start();
   const tell = async (today: string): Promise<void> => {
@@ -32,6 +53,3 @@ export async function start(context: ExtensionContext, createClient: CreateClien
   };
   context.subscriptions.push(watchToday(tell), new StatusItem(client));
 }
-
-/** Nothing is left to do: the client is among the subscriptions, which the editor disposes of. */
-export function stop(): void {}

@@ -8,6 +8,7 @@ import { odds } from '../../server/src/model/odds.ts';
 import type { OddsInput } from '../../server/src/model/odds.ts';
 import { outcomesOf } from '../../server/src/model/outcomes.ts';
 import { chanceUnder, quantileOf } from '../../server/src/model/reading.ts';
+import { resetLine } from '../../server/src/model/resetLine.ts';
 import type { Played } from '../../server/src/model/run.ts';
 import { planRun } from '../../server/src/model/runPlan.ts';
 import type { RunPlan } from '../../server/src/model/runPlan.ts';
@@ -144,6 +145,7 @@ export async function measureOdds(seed: number, rounds: number): Promise<Row[]> 
   const random = createRandom(seed + 1);
   const samples = await byTurns(rounds, {
     distribution: () => timed(() => finalTimes(planAt(0.1))),
+    line: () => timed(() => resetLine(planAt(0.1), target)),
     odds: () => timed(() => odds(input)),
     direct: () => timed(() => directly(plan)),
     simulated: () => timed(() => simulate(route, course, played, rates, random, target, runs)),
@@ -165,6 +167,7 @@ export async function measureOdds(seed: number, rounds: number): Promise<Row[]> 
     row(what, samples.distribution, 'the same by direct convolution', samples.direct),
     row('the same', samples.distribution, ofRuns, samples.simulated),
     row('the same', samples.distribution, ofEqual, equal),
-    row('All odds of that run, reset line included', samples.odds, ofEqual, equal),
+    row('… and its reset line', samples.line, ofEqual, equal),
+    row('… and all other odds, from choosing what to try on', samples.odds, ofEqual, equal),
   ];
 }

@@ -8,7 +8,7 @@ describe('help', () => {
   test('names every command and exits 0', async () => {
     const { code, out } = await say('--help');
     expect(code).toBe(0);
-    for (const { name, summary } of commands) expect(out).toContain(`${name.padEnd(5)}  ${summary}`);
+    for (const { name, summary } of commands) expect(out).toContain(`${name.padEnd(7)}  ${summary}`);
   });
 
   test.each(commands.map(({ name }) => name))('%s --help lists its options and an example', async (name) => {
@@ -34,12 +34,21 @@ describe('help', () => {
 
 describe('wrong use exits 2 with a sentence on stderr and nothing on stdout', () => {
   test.each([
-    [[], 'Say what to do: check, rank, new or serve.'],
+    [[], 'Say what to do: check, rank, odds, review, compare, new or serve.'],
     [['rnk'], 'There is no command rnk. Did you mean rank?'],
-    [['frobnicate'], 'There is no command frobnicate. There are check, rank, new and serve.'],
+    [
+      ['frobnicate'],
+      'There is no command frobnicate. There are check, rank, odds, review, compare, new and serve.',
+    ],
     [['--json', 'rank'], 'The command comes first'],
     [['rank', '--jsno'], 'rank has no option --jsno. Did you mean --json?'],
-    [['rank', '--explain', 'crate-vault'], 'rank has no option --explain.'],
+    [['rank', '--explian', 'crate-vault'], 'rank has no option --explian. Did you mean --explain?'],
+    [
+      ['rank', '--cycle', 'tide-skip'],
+      '--cycle needs a technique and its seconds, such as tide-skip=6, not tide-skip.',
+    ],
+    [['rank', '--cycle', 'tide-skip=0'], '--cycle needs a technique and its seconds'],
+    [['odds', '--target', 'soon'], '--target needs a time such as 41:30 or 92.4, not soon.'],
     [['rank', '--as-of'], '--as-of needs a value: --as-of DATE.'],
     [['rank', '--as-of', '--json'], '--as-of needs a value: --as-of DATE.'],
     [['rank', '--as-of', '2026-02-30'], '--as-of needs a date such as 2026-10-05, not 2026-02-30.'],

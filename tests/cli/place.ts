@@ -37,6 +37,7 @@ export interface Said {
 export interface Terminal {
   /** Whether stdout and stderr are terminals. */
   readonly isTTY?: boolean;
+  readonly columns?: number;
   readonly env?: Io['env'];
 }
 
@@ -52,7 +53,7 @@ export async function routewright(
   const io: Io = {
     cwd,
     env: terminal.env ?? {},
-    stdout: { write: (text) => void (out += text), isTTY },
+    stdout: { write: (text) => void (out += text), isTTY, columns: terminal.columns },
     stderr: { write: (text) => void (err += text), isTTY },
   };
   const code = await runCommandLine(argv, io, () =>

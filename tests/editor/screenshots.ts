@@ -4,12 +4,12 @@
  * client/media/rank-next-skill.png is the one that the README shows. The others, in tests/output/, are there to
  * be looked at: the same list in every kind of theme, and hover, completion and problems in the light one.
  */
-import { mkdir } from 'node:fs/promises';
+import { mkdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Page } from 'playwright-core';
-import { describeFailure } from './host/problem.ts';
+import { describeFailure, HostProblem } from './host/problem.ts';
 import { goTo, openFile, pickRows, runCommand, screenshot } from './host/workbench.ts';
-import { openSample, ROOT, statusItem } from './person/sample.ts';
+import { messages, openSample, ROOT, statusItem } from './person/sample.ts';
 import { plantedFiles } from './suite/support/planted.ts';
 
 const OUTPUT = join(ROOT, 'tests', 'output');
@@ -26,8 +26,8 @@ const VIEWPORT = { width: 1280, height: 800 };
 const SETTINGS = {
   'editor.cursorBlinking': 'solid',
   'editor.minimap.enabled': false,
-  'workbench.hover.delay': 60_000,
-  'window.title': '${activeEditorShort}',
+  'window.commandCenter': false,
+  'workbench.layoutControl.enabled': false,
 };
 
 /** Opens the sample in one theme, has something shown there, and closes it. */
@@ -44,22 +44,36 @@ async function inEditor(
   }
 }
 
-/** Brings the route to front, at a technique, once the extension has read it. */
-async function showRoute(page: Page, line: number): Promise<void> {
-  await openFile(page, 'lanternfall.route.yaml');
+/** Brings a file of the sample to front, at the end of the line that begins with some words. */
+async function showAt(page: Page, name: string, words: string): Promise<void> {
+  const lines = (await readFile(join(ROOT, 'samples', name), 'utf8')).split('\n');
+  const line = lines.findIndex((text) => text.startsWith(words));
+  if (line < 0) throw new HostProblem(`No line of ${name} begins with "${words}".`);
+  await openFile(page, name);
   await statusItem(page).waitFor();
-  await goTo(page, line);
+  await goTo(page, line + 1, words.length + 1);
 }
 
+/** Takes a picture once passing messages have passed; the pointer rests where nothing answers to it. */
 async function take(page: Page, file: string): Promise<void> {
-  // The pointer rests where nothing answers to it.
+  await messages(page).waitFor({ state: 'hidden' });
   await page.mouse.move(VIEWPORT.width - 2, VIEWPORT.height / 2);
+  await page.locator('.workbench-hover:visible').waitFor({ state: 'hidden' });
+  await screenshot(page, file);
+  process.stdout.write(`${file}\n`);
+}
+
+/** Takes a picture of the list with the whole text of its last full row, which the editor shows on pointing at it. */
+async function takePointedAt(page: Page, file: string): Promise<void> {
+  await messages(page).waitFor({ state: 'hidden' });
+  await pickRows(page).nth(6).hover();
+  await page.locator('.workbench-hover:visible').filter({ hasText: 'break-even' }).waitFor();
   await screenshot(page, file);
   process.stdout.write(`${file}\n`);
 }
 
 async function ranking(page: Page): Promise<void> {
-  await showRoute(page, 180);
+  await showAt(page, 'lanternfall.route.yaml', '  lamp-clip');
   await runCommand(page, 'Routewright: Rank Next Skill');
   await pickRows(page).filter({ hasText: 's per hour' }).first().waitFor();
 }
@@ -71,18 +85,17 @@ async function main(): Promise<void> {
     await inEditor(theme, async (page) => {
       await ranking(page);
       await take(page, join(OUTPUT, `rank-next-skill-${name}.png`));
-      if (theme === LIGHT) await take(page, join(MEDIA, 'rank-next-skill.png'));
+      if (theme === LIGHT) await takePointedAt(page, join(MEDIA, 'rank-next-skill.png'));
     });
   }
   await inEditor(LIGHT, async (page) => {
-    await showRoute(page, 261);
+    await showAt(page, 'lanternfall.route.yaml', '  chimney-kick');
     await runCommand(page, 'Show or Focus Hover');
     await page.locator('.monaco-hover:visible').filter({ hasText: 'Break-even' }).waitFor();
     await take(page, join(OUTPUT, 'hover.png'));
     await page.keyboard.press('Escape');
 
-    await openFile(page, 'lanternfall.week.yaml');
-    await goTo(page, 18, 100);
+    await showAt(page, 'lanternfall.week.yaml', '  oil-slick: learning');
     await page.keyboard.type('\nla');
     await page.keyboard.press('Control+Space');
     await page.locator('.suggest-widget.visible .monaco-list-row').filter({ hasText: 'lamp-hop' }).waitFor();

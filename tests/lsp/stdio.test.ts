@@ -124,7 +124,7 @@ describe('diagnostics over standard input and output', () => {
     await client.initialize(null, { today });
     await client.open(routeUri, route);
     const status = await client.request<StatusResult>('routewright/status', { uri: routeUri });
-    expect(status.route).toBe('Lanternfall any%');
+    expect(status.route).toBe('Lanternfall, any%');
     const { report } = await client.request<RankResult>('routewright/rank', { uri: routeUri });
     expect(report!.skipped.some(({ reason }) => reason.includes('in the run already'))).toBe(true);
   });
@@ -189,7 +189,7 @@ describe('questions over standard input and output', () => {
     const question = questionOf(project, ownPart(project) as Own, 1794182400 / 86400);
     const direct = rankReport(rank(question), question.asOfDay);
     expect(report).toEqual(JSON.parse(JSON.stringify(direct)));
-    expect(title).toBe(`Lanternfall any%, as of ${today}`);
+    expect(title).toBe(`Lanternfall, any%, as of ${today}`);
   });
 
   it('gives the edit that sets a state, which then shows in the ranking', async () => {

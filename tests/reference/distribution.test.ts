@@ -29,7 +29,7 @@ function lognormal(mu: number, sigma: number, step: number): SegmentPlan {
   const points = Array.from({ length: high - low + 1 }, (_, i) => low + i);
   const over = [low - 1, ...points, high + 1].map((i) => excess(mu, sigma, i * step));
   const chances = points.map((_, i) => Math.max(0, (over[i]! - 2 * over[i + 1]! + over[i + 2]!) / step));
-  const noise = { stages: 0, keep: 0, origin: 0, mean: 0, reach: 1 };
+  const noise = { stages: 0, keep: 0, origin: 0, mean: 0, spread: 0, reach: 1 };
   const steps = [{ needs: 0, shifts: [{ gives: 0, points, chances }] }];
   const all = { clock: new Map([[0, 0]]), through: new Map([[0, 1]]) };
   return { id: 'x', noise, steps, survive: 1, keeps: 0, hands: [[0], [0]], ...all };

@@ -109,7 +109,8 @@ function problemOf(name: string, value: string, oneOf: readonly string[] | undef
     return `--target needs a time such as 41:30 or 92.4, not ${value}.`;
   if (name === 'cycle') {
     const bad = partsOf(value).find((part) => cycleOf(part) === undefined);
-    if (bad !== undefined) return `--cycle needs a technique and its seconds, such as tide-skip=6, not ${bad}.`;
+    if (bad !== undefined)
+      return `--cycle needs a technique and its seconds, such as tide-skip=6, not ${bad}.`;
   }
   if (name === 'as-of') {
     const day = parseMoment(value);

@@ -102,11 +102,47 @@ export const commands: readonly Command[] = [
     ],
   },
   {
-    name: 'odds',
-    summary: 'what to expect of a run, the chance of beating the target, and where to reset',
+    name: 'plan',
+    summary: 'this week\'s practice sessions: which techniques, for how long, with which rests',
     operands: '[FILE|FOLDER ...]',
     options: [
-      { name: 'target', value: 'TIME', help: 'The time to beat, such as 41:30. Left out: the one in the week file, else in the route.' },
+      { name: 'weeks', value: 'N', help: 'How many weeks to plan, 1 to 12. Left out: 4.' },
+      {
+        name: 'ics',
+        value: 'FILE',
+        help: 'Write the sessions and the time for runs as a calendar file, too. A later plan updates what was imported.',
+      },
+      {
+        name: 'at',
+        value: 'HH:MM',
+        help: 'When sessions start in the calendar file. Left out: when they mostly did in the logs, else 19:00.',
+      },
+      runner,
+      asOf,
+      json,
+    ],
+    notes: [
+      files,
+      'The minutes of each day come from the week file (days:, off:), and rests are part of them. The same few ' +
+        'techniques are practised each session until each is competent and something better waits.',
+      'Long days tire hands and wrists. Pain is a reason to stop and to see a clinician.',
+      'Exits 0 with a plan, 1 where there is nothing to plan, 2 on wrong use or input that cannot be read.',
+    ],
+    examples: [
+      'routewright plan lanternfall.route.yaml',
+      'routewright plan --weeks 2 --ics practice.ics --at 19:30',
+    ],
+  },
+  {
+    name: 'odds',
+    summary: 'what a run comes to, the chance to beat the target, where to reset',
+    operands: '[FILE|FOLDER ...]',
+    options: [
+      {
+        name: 'target',
+        value: 'TIME',
+        help: 'The time to beat, such as 41:30. Left out: the one in the week file, else in the route.',
+      },
       {
         name: 'with',
         value: 'TECHNIQUE',
@@ -123,7 +159,10 @@ export const commands: readonly Command[] = [
         'the expected time. Landing rates are those that the logs suggest, and what is uncertain about them is averaged over.',
       'Exits 0 with odds, 2 on wrong use or input that cannot be read.',
     ],
-    examples: ['routewright odds lanternfall.route.yaml', 'routewright odds --target 41:20 --with lamp-clip,tide-skip'],
+    examples: [
+      'routewright odds lanternfall.route.yaml',
+      'routewright odds --target 41:20 --with lamp-clip,tide-skip',
+    ],
   },
   {
     name: 'review',
@@ -139,11 +178,20 @@ export const commands: readonly Command[] = [
   },
   {
     name: 'compare',
-    summary: 'two routes, or one at two git revisions: expected seconds and odds, by segment and technique',
+    summary: 'two routes, or one at two git revisions, by segment and technique',
     operands: 'A B',
     options: [
-      { name: 'target', value: 'TIME', help: 'The time to beat, such as 41:30. Left out: the one in the week file, else in the second route, else in the first.' },
-      { name: 'with', value: 'TECHNIQUE', many: true, help: 'Count this technique in on both sides, besides those in the run. May be repeated.' },
+      {
+        name: 'target',
+        value: 'TIME',
+        help: 'The time to beat, such as 41:30. Left out: the one in the week file, else in the second route, else in the first.',
+      },
+      {
+        name: 'with',
+        value: 'TECHNIQUE',
+        many: true,
+        help: 'Count this technique in on both sides, besides those in the run. May be repeated.',
+      },
       runner,
       asOf,
       json,

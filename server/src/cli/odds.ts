@@ -3,12 +3,14 @@ import { oddsPage } from '../reports/oddsText.ts';
 import { counted } from '../reports/format.ts';
 import { pageText } from '../reports/page.ts';
 import { plainStyle, terminalStyle } from '../reports/plainText.ts';
+import { basisOf } from '../workspace/basis.ts';
+import { namesOf, segmentNamesOf } from '../workspace/names.ts';
 import { questionOf } from '../workspace/question.ts';
 import { runOdds } from '../workspace/runOdds.ts';
 import { targetOf } from '../workspace/target.ts';
 import { askedTarget, asOfDay, type Request } from './arguments.ts';
 import { exit, printJson, proseColumns, styled, tell, withProgress, type Io } from './io.ts';
-import { basisOf, isUnusable, knownTechniques, namesOf, subjectOf, titleOf } from './subject.ts';
+import { isUnusable, knownTechniques, subjectOf, titleOf } from './subject.ts';
 
 /** `routewright odds`: what to expect of a run. Returns the exit code. */
 export async function odds(request: Request, io: Io): Promise<number> {
@@ -35,9 +37,9 @@ export async function odds(request: Request, io: Io): Promise<number> {
   else {
     const page = oddsPage(report, {
       title: titleOf(project, io),
-      basis: basisOf(own, question, asked !== undefined),
+      basis: basisOf(own, question, asked === undefined ? 'last' : 'asked'),
       names: namesOf(project),
-      segments: new Map(project.segments.map(({ id, name }) => [id, name])),
+      segments: segmentNamesOf(project),
       targetFrom: target?.from,
       with: extra,
     });

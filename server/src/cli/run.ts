@@ -1,10 +1,13 @@
 import { readArguments, type Request } from './arguments.ts';
 import { check } from './check.ts';
+import { compare } from './compare.ts';
 import { commandHelp, overview } from './help.ts';
 import { exit, tell, type Io } from './io.ts';
 import { createRoute } from './new.ts';
 import { odds } from './odds.ts';
+import { plan } from './plan.ts';
 import { rank } from './rank.ts';
+import { review } from './review.ts';
 import { version } from './version.ts';
 
 /** Starts the language server over standard input and output. */
@@ -39,8 +42,14 @@ async function runCommand(request: Request, io: Io, serve: Serve): Promise<numbe
       return check(request, io);
     case 'rank':
       return rank(request, io);
+    case 'plan':
+      return plan(request, io);
     case 'odds':
       return odds(request, io);
+    case 'review':
+      return review(request, io);
+    case 'compare':
+      return compare(request, io);
     case 'new':
       return createRoute(request, io);
     default:

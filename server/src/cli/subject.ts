@@ -1,12 +1,9 @@
-import { dayOf, formatDate } from '../files/calendar.ts';
 import { nearest } from '../files/nearest.ts';
-import { weekDefaults } from '../files/week.ts';
 import { placeFindings } from '../reports/checkReport.ts';
 import { spoken } from '../reports/checkText.ts';
 import { counted, listed } from '../reports/format.ts';
 import { plainText } from '../reports/plainText.ts';
 import { currentId, type Project } from '../workspace/project.ts';
-import type { Question } from '../workspace/question.ts';
 import { ownPart, type Own } from '../workspace/runner.ts';
 import type { Request } from './arguments.ts';
 import { findIn, unknownRunner } from './findings.ts';
@@ -85,10 +82,7 @@ export function tellErrors(loaded: Loaded, io: Io, runner: string | undefined): 
   for (const { file, range, message } of placeFindings(errors.slice(0, toldErrors), textOf, nameFrom(io.cwd)))
     tell(io, `${plainText(file)}:${spoken(range.start)}  error  ${plainText(message)}`);
   const what = errors.length === 1 ? 'it concerns' : 'they concern';
-  tell(
-    io,
-    `${counted(errors.length, 'error')} in these files: what ${what} may be missing from the answer.`,
-  );
+  tell(io, `${counted(errors.length, 'error')} in these files: what ${what} may be missing from the answer.`);
 }
 
 /** Game, category and file, as a title. */
@@ -96,37 +90,6 @@ export function titleOf({ route }: Project, io: Io): string {
   const { game, category } = route.document;
   const name = nameFrom(io.cwd)(route.uri);
   return `${game ?? 'No game named'}, ${category ?? 'no category named'} (${name})`;
-}
-
-/** Which day is answered for, and what the answer rests on. */
-export function basisOf(own: Own, { asOfDay: day, logs }: Question, asked: boolean): string {
-  const dayStarts = own.week?.document.dayStarts ?? weekDefaults.dayStarts;
-  const before = ({ start }: { readonly start: Parameters<typeof dayOf>[0] }) =>
-    dayOf(start, dayStarts) <= day;
-  const blocks = own.practice
-    .flatMap(({ document }) => document.sessions)
-    .filter(before)
-    .reduce((sum, session) => sum + session.blocks.length, 0);
-  const runs = own.runs
-    .flatMap(({ document }) => document.runs)
-    .filter(before)
-    .reduce((sum, { started }) => sum + started, 0);
-  if (blocks === 0 && runs === 0) {
-    const date = asked
-      ? `As of ${formatDate(day)}`
-      : `Without a log there is no date to go by (${formatDate(day)} stands in)`;
-    return `${date}. Nothing is logged yet, so the numbers rest on the difficulty ratings alone and their ranges are wide.`;
-  }
-  const why = asked ? 'as asked' : 'the day after the last log entry';
-  const rests = `It rests on ${counted(blocks, 'block')} of practice and ${counted(runs, 'run')}`;
-  const unused =
-    logs.practice.length + logs.runs.length === 0 ? ', none of them of a technique in this route' : '';
-  return `For the morning of ${formatDate(day)}, ${why}. ${rests}${unused}.`;
-}
-
-/** Names of a project's techniques by id. */
-export function namesOf(project: Project): ReadonlyMap<string, string> {
-  return new Map([...project.techniques].map(([id, { name }]) => [id, name]));
 }
 
 /** The ids by which the route knows some written techniques today, or a sentence about one that it does not know. */

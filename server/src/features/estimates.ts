@@ -100,7 +100,8 @@ export class Estimates {
     return kept;
   }
 
-  private cache(project: Project): RankCache {
+  /** What is kept of a route's logs from one question to the next. */
+  cache(project: Project): RankCache {
     const { uri } = project.route;
     const cache = this.caches.get(uri) ?? (new Map() as RankCache);
     this.caches.set(uri, cache);

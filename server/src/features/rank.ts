@@ -1,13 +1,6 @@
 import type { RankRow } from '../model/types.ts';
 import type { ProtocolLocation, RankParams, RankResult, TechniqueLine } from '../protocol.ts';
-import {
-  counted,
-  decimalsFor,
-  formatHours,
-  formatNumber,
-  formatRange,
-  formatShare,
-} from '../reports/format.ts';
+import { counted, formatFigures, formatHours, formatRange, formatShare, listed } from '../reports/format.ts';
 import { plainText } from '../reports/plainText.ts';
 import type { AnyFile, Project } from '../workspace/project.ts';
 import { ownPart, type Own } from '../workspace/runner.ts';
@@ -30,8 +23,8 @@ export function rankFor(session: Session, { uri, all = false }: RankParams): Ran
     title: `${routeName(project)}, as of ${report.asOf}`,
     lines: report.rows.map((row) => ({
       ...line(row.technique),
-      gain: `${formatRange(row, 's per hour')}, ${formatNumber(row.gainPerHour, decimalsFor(row))} expected`,
-      detail: detailOf(row),
+      gain: `${formatRange(row, 's per hour')}, ${formatFigures(row.gainPerHour)} expected`,
+      detail: detailOf(row, (technique) => line(technique).name),
       reason: plainText(row.reason),
     })),
     skipped: report.skipped.map(({ technique, reason }) => ({
@@ -43,18 +36,19 @@ export function rankFor(session: Session, { uri, all = false }: RankParams): Ran
 }
 
 /** What a row says beside its gain: short, since an editor shows one line of it. */
-function detailOf(row: RankRow): string {
+function detailOf(row: RankRow, nameOf: (technique: string) => string): string {
   return [
     `${formatHours(row.hours)} in ${counted(row.blocks, 'block')}`,
     `in a run ${formatShare(row.runNow.mean)} → ${formatShare(row.runThen.mean)}`,
     `competent then: ${formatShare(row.chanceCompetent)} likely`,
+    ...(row.opensWith.length > 0 ? [`with ${listed(row.opensWith.map(nameOf))}`] : []),
   ].join(' · ');
 }
 
 /** Game and category as people say them. */
 export function routeName({ route }: Project): string {
   const { game, category } = route.document;
-  const name = [game, category].filter((part) => part !== undefined).join(' ');
+  const name = [game, category].filter((part) => part !== undefined).join(', ');
   return plainText(name) || fileName(route.uri);
 }
 

@@ -18,6 +18,7 @@ import {
   type StatusParams,
   type TodayParams,
 } from '../protocol.ts';
+import { filesReadNotification } from '../protocolPanel.ts';
 import type { FileSource } from '../workspace/fileSource.ts';
 import { Boundary } from './boundary.ts';
 import { codeActions } from './codeActions.ts';
@@ -26,11 +27,13 @@ import { definition, references } from './definition.ts';
 import { hover } from './hover.ts';
 import { normalUri } from './openDocuments.ts';
 import { breathe } from './pace.ts';
+import { answerPanel } from './panelRequests.ts';
 import { rankFor } from './rank.ts';
 import { Session } from './session.ts';
 import { setState } from './setState.ts';
 import { statusOf } from './status.ts';
 import { documentSymbols } from './symbols.ts';
+import { answerViews } from './views.ts';
 
 const capabilities: InitializeResult['capabilities'] = {
   positionEncoding: 'utf-16',
@@ -57,11 +60,14 @@ export function startServer(connection: Connection, source: FileSource): void {
     source,
     publish: (params) => void connection.sendDiagnostics(params),
     published: () => void connection.sendNotification(findingsChangedNotification),
+    checked: () => void connection.sendNotification(filesReadNotification),
     work: (name, run) => void boundary.work(name, run),
   });
   const boundary: Boundary = new Boundary(connection.console, () => session.ready());
   listenToFiles(connection, session, boundary);
   answerRequests(connection, session, boundary);
+  answerViews(connection, session, boundary);
+  answerPanel(connection, session, boundary);
   connection.onShutdown(() => session.dispose());
   connection.listen();
 }

@@ -27,6 +27,8 @@ export interface SessionOptions {
   readonly publish: (params: PublishDiagnosticsParams) => void;
   /** Called after anything was published. */
   readonly published: () => void;
+  /** Called after edits or changes on the disk were taken in and checked. */
+  readonly checked?: () => void;
   /** Runs what a timer started, so that nothing it throws is lost. */
   readonly work: (name: string, run: () => void | Promise<void>) => void;
 }
@@ -149,6 +151,7 @@ export class Session {
     this.soon.cancel();
     this.catchUp();
     if (this.publisher.publish()) this.options.published();
+    this.options.checked?.();
     this.later.restart();
   }
 

@@ -68,12 +68,7 @@ async function inNewWeek(
   const uri = await freeUri(session, stemOf(route.uri));
   if (uri === undefined) return { message: 'There is no free name for a week file beside the route.' };
   const start = { line: 0, character: 0 };
-  const lines = [
-    `route: ${inYaml(fileName(route.uri))}`,
-    ...(runner === undefined ? [] : [`runner: ${inYaml(runner)}`]),
-    'states:',
-    `  ${id}: ${state}`,
-  ];
+  const lines = [...newWeekHead(fileName(route.uri), runner), 'states:', `  ${id}: ${state}`];
   return {
     edit: {
       uri,
@@ -86,8 +81,13 @@ async function inNewWeek(
   };
 }
 
+/** The first lines of a new week file: whose it is. */
+export function newWeekHead(route: string, runner: string | undefined): string[] {
+  return [`route: ${inYaml(route)}`, ...(runner === undefined ? [] : [`runner: ${inYaml(runner)}`])];
+}
+
 /** A name for a week file that nothing has yet, known here or not. */
-async function freeUri(session: Session, stem: string): Promise<string | undefined> {
+export async function freeUri(session: Session, stem: string): Promise<string | undefined> {
   for (const ending of ['.week.yaml', '-2.week.yaml', '-3.week.yaml', '-4.week.yaml']) {
     const uri = `${stem}${ending}`;
     if (!session.workspace.file(uri) && !(await session.exists(uri))) return uri;

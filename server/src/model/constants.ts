@@ -25,6 +25,8 @@ export interface Constants {
   readonly ceilingWeights: readonly number[];
   readonly floors: readonly number[];
   readonly floorWeights: readonly number[];
+  readonly headStarts: readonly number[];
+  readonly headStartWeights: readonly number[];
   readonly midwayLow: number;
   readonly midwayHigh: number;
   readonly midwayStep: number;
@@ -49,12 +51,14 @@ export const defaultConstants: Constants = {
   pressureMean: 0.4,
   pressureSd: 0.4,
   ownPressureSd: 0.7,
-  steepness: [0.6, 0.9, 1.3, 2, 3],
-  steepnessWeights: [0.2, 0.35, 0.2, 0.15, 0.1],
+  steepness: [0.6, 0.9, 1.3, 2.5, 5],
+  steepnessWeights: [0.15, 0.3, 0.2, 0.2, 0.15],
   ceilings: [1, 0.9, 0.78],
   ceilingWeights: [1 / 3, 1 / 3, 1 / 3],
   floors: [0, 0.06],
   floorWeights: [0.6, 0.4],
+  headStarts: [0, 2.5, 4.5, 6.5, 8.5],
+  headStartWeights: [0.2, 0.2, 0.2, 0.2, 0.2],
   midwayLow: -5,
   midwayHigh: 10,
   midwayStep: 0.25,
@@ -128,6 +132,13 @@ export const constantNotes: Readonly<Record<keyof Constants, ConstantNote>> = {
   ceilingWeights: { unit: 'share', meaning: 'prior weight of each ceiling', source: chosen },
   floors: { unit: 'fraction', meaning: 'lucky landings before any practice', source: chosen },
   floorWeights: { unit: 'share', meaning: 'prior weight of each floor', source: chosen },
+  headStarts: {
+    unit: 'ln(1 + E/unit)',
+    meaning:
+      'practice before the logs began, for what was in the run from the first: none to 50,000 attempts',
+    source: chosen,
+  },
+  headStartWeights: { unit: 'share', meaning: 'prior weight of each head start', source: chosen },
   midwayLow: { unit: 'ln(1 + E/unit)', meaning: 'low end of the grid of half-way points', source: chosen },
   midwayHigh: { unit: 'ln(1 + E/unit)', meaning: 'high end of the grid of half-way points', source: chosen },
   midwayStep: {

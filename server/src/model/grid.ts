@@ -4,6 +4,9 @@
  * A curve is numbered pair · shapes + shape, where a pair is (steepness, half-way point) and a shape is
  * (ceiling, floor). A pair sits in a slot: the half-way points are laid out once in steps of `midwayStep` and once
  * in half that step, and steep curves use the finer of the two, since a step of theirs moves the rate further.
+ *
+ * A technique that was in the run before the logs began was practised for nobody knows how long. Its grid has a
+ * further dimension, the head start: practice from before the first entry, which adds to what is logged.
  */
 import type { Constants } from './constants.ts';
 import { clamp, finiteOr } from './numbers.ts';
@@ -21,6 +24,9 @@ export interface CurveGrid {
   readonly pairSteepness: Float64Array;
   readonly shapeCeiling: Float64Array;
   readonly shapeFloor: Float64Array;
+  /** Shapes with one head start, which stand next to each other; and e^(head start) for each, 1 without one. */
+  readonly perHead: number;
+  readonly heads: Float64Array;
   readonly curveSlot: Int32Array;
   /** Prior weight of steepness, ceiling and floor together. */
   readonly curveWeight: Float64Array;
@@ -39,8 +45,8 @@ function shares(weights: readonly number[]): number[] {
   return safe.map((w) => (total > 0 ? w / total : 1 / safe.length));
 }
 
-/** Lays out the grid for the given constants. */
-export function curveGrid(constants: Constants): CurveGrid {
+/** Lays out the grid for the given constants, for techniques new to the logs or for those with a head start. */
+export function curveGrid(constants: Constants, headStart = false): CurveGrid {
   const span = constants.midwayHigh - constants.midwayLow;
   const layouts = [1, 2].map((finer) => Math.round((span * finer) / constants.midwayStep) + 1);
   const slots = layouts.reduce((a, b) => a + b, 0);
@@ -61,12 +67,18 @@ export function curveGrid(constants: Constants): CurveGrid {
   const shapeFloor: number[] = [];
   const shapeWeight: number[] = [];
   const ceilingShares = shares(constants.ceilingWeights);
-  const floorShares = shares(constants.floorWeights);
-  constants.ceilings.forEach((ceiling, i) => {
-    constants.floors.forEach((floor, j) => {
-      shapeCeiling.push(clamp(ceiling, 0, 1));
-      shapeFloor.push(clamp(floor, 0, 1));
-      shapeWeight.push((ceilingShares[i] ?? 0) * (floorShares[j] ?? 0));
+  // Whoever has a head start is past landing by luck.
+  const floors = headStart ? [Math.min(...constants.floors)] : constants.floors;
+  const floorShares = headStart ? [1] : shares(constants.floorWeights);
+  const starts = headStart ? constants.headStarts : [0];
+  const startShares = headStart ? shares(constants.headStartWeights) : [1];
+  startShares.forEach((startShare) => {
+    constants.ceilings.forEach((ceiling, i) => {
+      floors.forEach((floor, j) => {
+        shapeCeiling.push(clamp(ceiling, 0, 1));
+        shapeFloor.push(clamp(floor, 0, 1));
+        shapeWeight.push(startShare * (ceilingShares[i] ?? 0) * (floorShares[j] ?? 0));
+      });
     });
   });
 
@@ -100,23 +112,33 @@ export function curveGrid(constants: Constants): CurveGrid {
     pairSteepness: Float64Array.from(pairSteepness),
     shapeCeiling: Float64Array.from(shapeCeiling),
     shapeFloor: Float64Array.from(shapeFloor),
+    perHead: constants.ceilings.length * floors.length,
+    heads: Float64Array.from(starts, (start) => Math.exp(clamp(start, 0, 30))),
     curveSlot: Int32Array.from(curveSlot),
     curveWeight: Float64Array.from(curveWeight),
     rateFloor: constants.rateFloor,
   };
 }
 
+/** The level of practice with each head start: ln(1 + E/unit) of logged and earlier practice together. */
+function headLevels({ heads }: CurveGrid, level: number): Float64Array {
+  return heads.map((head) => (head === 1 ? level : Math.log(head + Math.expm1(level))));
+}
+
 /** The landing rate in practice of every curve at a level of practice, kept off 0 and 1. */
 export function practiceRates(grid: CurveGrid, level: number): Float64Array {
-  const { pairs, shapes, pairSlot, pairSteepness, slotMidway, shapeCeiling, shapeFloor, rateFloor } = grid;
+  const { pairs, perHead, pairSlot, pairSteepness, slotMidway, shapeCeiling, shapeFloor, rateFloor } = grid;
   const rates = new Float64Array(grid.curves);
+  const levels = headLevels(grid, level);
   for (let pair = 0, curve = 0; pair < pairs; pair++) {
     const midway = slotMidway[pairSlot[pair]!]!;
-    const learned = 1 / (1 + Math.exp(-pairSteepness[pair]! * (level - midway)));
-    for (let shape = 0; shape < shapes; shape++, curve++) {
-      const floor = shapeFloor[shape]!;
-      const rate = floor + (shapeCeiling[shape]! - floor) * learned;
-      rates[curve] = rate < rateFloor ? rateFloor : rate > 1 - rateFloor ? 1 - rateFloor : rate;
+    for (let head = 0, shape = 0; head < levels.length; head++) {
+      const learned = 1 / (1 + Math.exp(-pairSteepness[pair]! * (levels[head]! - midway)));
+      for (let i = 0; i < perHead; i++, shape++, curve++) {
+        const floor = shapeFloor[shape]!;
+        const rate = floor + (shapeCeiling[shape]! - floor) * learned;
+        rates[curve] = rate < rateFloor ? rateFloor : rate > 1 - rateFloor ? 1 - rateFloor : rate;
+      }
     }
   }
   return rates;
@@ -131,21 +153,25 @@ export function logits(rates: Float64Array): Float64Array {
 
 /** Log odds of the landing rate in practice at a level of practice, of the given curves in rising order. */
 export function curveLogits(grid: CurveGrid, curves: Int32Array, level: number): Float64Array {
-  const { shapes, pairSlot, pairSteepness, slotMidway, shapeCeiling, shapeFloor, rateFloor } = grid;
+  const { shapes, perHead, pairSlot, pairSteepness, slotMidway, shapeCeiling, shapeFloor, rateFloor } = grid;
   const out = new Float64Array(curves.length);
+  const levels = headLevels(grid, level);
   const edge = Math.log((1 - rateFloor) / rateFloor);
-  let pair = -1;
+  let stretch = -1;
+  let shape = 0;
   let x = 0;
   let learned = 0;
   for (let i = 0; i < curves.length; i++) {
     const curve = curves[i]!;
-    const own = Math.floor(curve / shapes);
-    if (own !== pair) {
-      pair = own;
-      x = pairSteepness[pair]! * (level - slotMidway[pairSlot[pair]!]!);
+    // Curves of one pair and one head start have the logistic part in common.
+    const own = Math.floor(curve / perHead);
+    const pair = Math.floor(own / levels.length);
+    if (own !== stretch) {
+      stretch = own;
+      x = pairSteepness[pair]! * (levels[own - pair * levels.length]! - slotMidway[pairSlot[pair]!]!);
       learned = 1 / (1 + Math.exp(-x));
     }
-    const shape = curve - pair * shapes;
+    shape = curve - pair * shapes;
     const floor = shapeFloor[shape]!;
     const ceiling = shapeCeiling[shape]!;
     let odds = x;

@@ -28,6 +28,8 @@ export interface History {
   readonly state: PracticeState;
   /** Attempts a minute to expect of a block. */
   readonly pace: number;
+  /** Whether it was in the run before any practice of it was logged. */
+  readonly headStart: boolean;
 }
 
 /** Most attempts and minutes one entry can stand for; more than this is a slip of the pen. */
@@ -127,5 +129,6 @@ export function readHistory(
     addReading(days, entry.day, inRun, middle, count.landed, count.tries);
     state = after;
   }
-  return { days, state, pace };
+  const headStart = steps[0]?.inRun ?? technique.state === 'in-run';
+  return { days, state, pace, headStart };
 }

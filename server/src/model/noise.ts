@@ -19,8 +19,9 @@ export interface Noise {
   readonly keep: number;
   /** Seconds at the first grid point. */
   readonly origin: number;
-  /** Mean, seconds. */
+  /** Mean and standard deviation, seconds. */
   readonly mean: number;
+  readonly spread: number;
   /** Grid points after which less than about 1e-15 is left. */
   readonly reach: number;
 }
@@ -41,7 +42,7 @@ const leastSpread = 1e-6;
 export function noiseOf(time: number, spread: number, step: number): Noise {
   const mean = clamp(finiteOr(time, 0), 0, longest);
   const sd = clamp(finiteOr(spread, 0), 0, longest);
-  if (!(sd > leastSpread * step)) return { stages: 0, keep: 0, origin: mean, mean, reach: 1 };
+  if (!(sd > leastSpread * step)) return { stages: 0, keep: 0, origin: mean, mean, spread: 0, reach: 1 };
   const stages = clamp(Math.floor((mean / sd) ** 2), 1, usualStages);
   const variance = (sd / step) ** 2;
   // From variance = stages·(1 − stop)/stop², written so that a small spread loses no digits.
@@ -50,7 +51,7 @@ export function noiseOf(time: number, spread: number, step: number): Noise {
   const origin = mean - (step * stages * keep) / stop;
   // Tail of a sum of geometrics: keep^n times a polynomial in n, which eight further powers of e cover.
   const reach = 2 + Math.ceil(43 / -Math.log(Math.max(keep, 1e-300)));
-  return { stages, keep, origin, mean, reach };
+  return { stages, keep, origin, mean, spread: sd, reach };
 }
 
 /**

@@ -6,7 +6,6 @@ import { chooseCandidates } from './candidates.ts';
 import type { Candidate, Skipped } from './candidates.ts';
 import { closedSets } from './closure.ts';
 import type { ClosedSet } from './closure.ts';
-import { informedCurve } from './informed.ts';
 import { gainCurve, plannedMinutes } from './forecast.ts';
 import { byText, logit } from './numbers.ts';
 import { chanceAbove } from './estimates.ts';
@@ -16,16 +15,19 @@ import type { Prepared, RankCache, RankInput } from './prepare.ts';
 /** A candidate with its place in the order and the blocks chosen for it. */
 export interface Placed {
   readonly candidate: Candidate;
-  /** Expected drop in V after n blocks that are all made, n from 0. */
+  /** Expected drop in V, in seconds, after n daily blocks, n from 0. */
   readonly gains: Float64Array;
   readonly blocks: number;
-  /** Gain per hour of the set it is practised in. */
+  /** Gain of the set it is practised in, seconds per hour; 0 where no set takes it up. */
   readonly setRate: number;
+  /** The other techniques of that set. */
   readonly company: readonly string[];
 }
 
 export interface Order {
   readonly prepared: Prepared;
+  /** In order of id. */
+  readonly candidates: readonly Candidate[];
   readonly placed: readonly Placed[];
   readonly skipped: readonly Skipped[];
 }
@@ -59,7 +61,6 @@ function loneStop(gains: Float64Array): number {
 
 function placeAll(
   candidates: readonly Candidate[],
-  plain: readonly Float64Array[],
   curves: readonly Float64Array[],
   blockHours: number,
 ): Placed[] {
@@ -78,7 +79,7 @@ function placeAll(
       seen.add(item);
       placed.push({
         candidate: candidates[item]!,
-        gains: plain[item]!,
+        gains: curves[item]!,
         blocks: blocks.get(item)!,
         setRate: set.rate,
         company: set.members.filter((m) => m.item !== item).map((m) => candidates[m.item]!.id),
@@ -88,27 +89,25 @@ function placeAll(
   candidates.forEach((candidate, i) => {
     if (seen.has(i)) return;
     const blocks = loneStop(curves[i]!);
-    placed.push({ candidate, gains: plain[i]!, blocks, setRate: 0, company: [] });
+    placed.push({ candidate, gains: curves[i]!, blocks, setRate: 0, company: [] });
   });
   return placed;
 }
 
-/** Puts the techniques of a route in order, best first. */
+/**
+ * Puts the techniques of a route in order, best first: by the gain per hour of the set each is practised in, its
+ * needs or what it opens included. `cache`, where given, is kept by the caller from one question to the next.
+ */
 export function putInOrder(input: RankInput, cache?: RankCache): Order {
   const prepared = prepare(input, cache);
   const { candidates, skipped } = chooseCandidates(input, prepared);
+  const curves = candidates.map(({ subject, levels, worth }) =>
+    worth.breakEven === null
+      ? new Float64Array(levels.practised.length)
+      : gainCurve(subject.posterior, levels, worth.saved),
+  );
   const blockHours = plannedMinutes(input.options.blockMinutes) / 60;
-  const informed = (input.constants ?? {}) as unknown as { informed?: number };
-  const none = (c: Candidate): Float64Array => new Float64Array(c.levels.practised.length);
-  const m = informed.informed ?? 0;
-  const both = candidates.map((c) => {
-    if (c.worth.breakEven === null) return { plain: none(c), informed: none(c) };
-    if (m === 0) { const plain = gainCurve(c.subject.posterior, c.levels, c.worth.saved); return { plain, informed: plain }; }
-    return informedCurve(c.subject.posterior, c.levels, c.worth.saved, m);
-  });
-  const plain = both.map((x) => x.plain);
-  const curves = both.map((x) => x.informed);
-  return { prepared, skipped, placed: placeAll(candidates, plain, curves, blockHours) };
+  return { prepared, candidates, skipped, placed: placeAll(candidates, curves, blockHours) };
 }
 
 /** Chance that a candidate's rate in a run is above break-even now. */

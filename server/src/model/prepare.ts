@@ -40,6 +40,8 @@ export interface Remembered {
   readonly signature: string;
   readonly history: History;
   readonly evidence: Evidence | null;
+  /** The curves that it is held against. */
+  readonly grid: CurveGrid;
 }
 
 /**
@@ -94,7 +96,15 @@ function signatureOf(
   runs: readonly RunEntry[],
   constants: string,
 ): string {
-  const parts = [constants, technique.difficulty, technique.attemptSeconds, technique.reloadSeconds];
+  const uncounted = practice.length + runs.length === 0;
+  // Without entries the state says whether there is a head start.
+  const parts: (string | number)[] = [
+    constants,
+    uncounted ? technique.state : '',
+    technique.difficulty,
+    technique.attemptSeconds,
+    technique.reloadSeconds,
+  ];
   for (const e of practice) {
     parts.push(
       'p',
@@ -110,12 +120,18 @@ function signatureOf(
   return parts.join(' ');
 }
 
+/** The curves for techniques that are new to the logs, and for those that were in the run before them. */
+interface Grids {
+  readonly fresh: CurveGrid;
+  readonly headStart: CurveGrid;
+}
+
 /** Reads the logs technique by technique, taking from the cache what still holds. */
 function remember(
   techniques: readonly TechniqueModel[],
   input: RankInput,
   constants: Constants,
-  grid: CurveGrid,
+  grids: Grids,
   losses: LossGrid,
   cache: RankCache,
 ): void {
@@ -129,8 +145,9 @@ function remember(
     const signature = signatureOf(technique, blocks, tries, constantsText);
     if (cache.get(technique.id)?.signature === signature) continue;
     const history = readHistory(technique, blocks, tries, constants);
+    const grid = history.headStart ? grids.headStart : grids.fresh;
     const evidence = gatherEvidence(history.days, technique.difficulty, grid, losses, constants, tables);
-    cache.set(technique.id, { signature, history, evidence });
+    cache.set(technique.id, { signature, history, evidence, grid });
   }
   const present = new Set(techniques.map((t) => t.id));
   for (const id of [...cache.keys()]) if (!present.has(id)) cache.delete(id);
@@ -139,28 +156,31 @@ function remember(
 /** Works out all that ranking and assessing start from. Techniques are taken in order of id; a second of one id is left out. */
 export function prepare(input: RankInput, cache: RankCache = new Map()): Prepared {
   const constants = resolveConstants(input.constants);
-  const grid = curveGrid(constants);
+  const grids: Grids = { fresh: curveGrid(constants), headStart: curveGrid(constants, true) };
   const losses = lossGrid(constants);
   const asOfDay = finiteOr(input.asOfDay, 0);
   const byId = new Map<string, TechniqueModel>();
   for (const t of input.route.techniques) if (!byId.has(t.id)) byId.set(t.id, t);
   const techniques = [...byId.values()].sort((a, b) => byText(a.id, b.id));
-  remember(techniques, input, constants, grid, losses, cache);
+  remember(techniques, input, constants, grids, losses, cache);
 
-  const members = techniques.map((technique) => ({
-    technique,
-    difficulty: technique.difficulty,
-    history: cache.get(technique.id)?.history ?? readHistory(technique, [], [], constants),
-    evidence: cache.get(technique.id)?.evidence ?? null,
-  }));
-  const runner = inferRunner(members, grid, losses, constants);
+  const members = techniques.map((technique) => {
+    const known = cache.get(technique.id);
+    const history = known?.history ?? readHistory(technique, [], [], constants);
+    const grid = history.headStart ? grids.headStart : grids.fresh;
+    const informs = !history.headStart || history.days.some((day) => !day.inRun);
+    const evidence = known?.evidence ?? null;
+    return { technique, difficulty: technique.difficulty, history, grid, evidence, informs };
+  });
+  const runner = inferRunner(members, grids.fresh, losses, constants);
   const subjects = new Map<string, Subject>();
   // Nothing but the difficulty tells techniques apart that were never counted: they share one posterior.
-  const uncounted = new Map<number, SkillPosterior>();
+  const uncounted = new Map<string, SkillPosterior>();
   members.forEach((member, number) => {
-    const shared = member.evidence === null ? uncounted.get(member.difficulty) : undefined;
-    const posterior = shared ?? skillPosterior(member, number, runner, grid, losses);
-    if (member.evidence === null) uncounted.set(member.difficulty, posterior);
+    const alike = `${member.difficulty} ${member.history.headStart}`;
+    const shared = member.evidence === null ? uncounted.get(alike) : undefined;
+    const posterior = shared ?? skillPosterior(member, number, runner, member.grid, losses);
+    if (member.evidence === null) uncounted.set(alike, posterior);
     const levelNow = level(morningOf(member.history.state, asOfDay, constants).effective, constants);
     subjects.set(member.technique.id, {
       ...member,
@@ -183,5 +203,5 @@ export function prepare(input: RankInput, cache: RankCache = new Map()): Prepare
     const base = inRun.has(technique) ? baseline(course, others, rateOf, constants) : common;
     return valueTechnique(course, technique, base, others, rateOf, constants);
   };
-  return { constants, grid, losses, runner, course, subjects, rates, valueOf };
+  return { constants, grid: grids.fresh, losses, runner, course, subjects, rates, valueOf };
 }

@@ -1,91 +1,17 @@
 /** Which technique to practise next: the most expected seconds gained per hour of practice, needs counted. */
-import { chooseCandidates } from './candidates.ts';
-import type { Candidate } from './candidates.ts';
-import { closedSets } from './closure.ts';
-import type { ClosedSet } from './closure.ts';
 import { chancesGreatest, dropRange, dropRows, dropsGivenRunner, heavyNodes, logBins } from './drops.ts';
-import { blocksToExceed, gainCurve, plannedMinutes } from './forecast.ts';
-import { byText, clamp, logit } from './numbers.ts';
+import { blocksToExceed, plannedMinutes } from './forecast.ts';
+import { clamp, logit } from './numbers.ts';
 import { chanceAbove, practiceEstimate, practiceLogits, runEstimate } from './estimates.ts';
-import { prepare } from './prepare.ts';
+import { putInOrder } from './order.ts';
+import type { Placed } from './order.ts';
 import type { Prepared, RankCache, RankInput } from './prepare.ts';
 import { reasonFor } from './reason.ts';
 import { marginal, runnerEstimate } from './runner.ts';
 import type { RankRow, Ranking } from './types.ts';
 
-/** A candidate with its place in the order and the blocks chosen for it. */
-interface Placed {
-  readonly candidate: Candidate;
-  readonly gains: Float64Array;
-  readonly blocks: number;
-  readonly setRate: number;
-  readonly company: readonly string[];
-}
-
 /** Bins a decade of gain per hour, for the chance to be the best. */
 const binsPerDecade = 16;
-
-/** Members of a set with needs before what needs them, and the better rate first among the free ones. */
-function withinSet(
-  set: ClosedSet,
-  candidates: readonly Candidate[],
-  rateOf: (item: number) => number,
-): number[] {
-  const waiting = set.members.map((m) => m.item);
-  const order: number[] = [];
-  while (waiting.length > 0) {
-    const free = waiting.filter((item) =>
-      waiting.every((other) => !candidates[item]!.openNeeds.includes(candidates[other]!.id)),
-    );
-    free.sort((a, b) => rateOf(b) - rateOf(a) || byText(candidates[a]!.id, candidates[b]!.id));
-    const next = free[0] ?? waiting[0]!;
-    order.push(next);
-    waiting.splice(waiting.indexOf(next), 1);
-  }
-  return order;
-}
-
-/** The blocks with the best gain per hour for a technique that no set took up. */
-function loneStop(gains: Float64Array): number {
-  let best = 1;
-  for (let n = 2; n < gains.length; n++) if (gains[n]! / n > gains[best]! / best) best = n;
-  return best;
-}
-
-function placeAll(
-  candidates: readonly Candidate[],
-  curves: readonly Float64Array[],
-  blockHours: number,
-): Placed[] {
-  const numbers = new Map(candidates.map((c, i) => [c.id, i]));
-  const items = candidates.map((candidate, i) => ({
-    gains: curves[i]!,
-    needs: candidate.openNeeds.flatMap((need) => numbers.get(need) ?? []),
-    readyAt: candidate.readyAt,
-  }));
-  const placed: Placed[] = [];
-  const seen = new Set<number>();
-  for (const set of closedSets(items, blockHours)) {
-    const blocks = new Map(set.members.map((m) => [m.item, m.blocks]));
-    const rateOf = (item: number): number => curves[item]![blocks.get(item)!]! / blocks.get(item)!;
-    for (const item of withinSet(set, candidates, rateOf)) {
-      seen.add(item);
-      placed.push({
-        candidate: candidates[item]!,
-        gains: curves[item]!,
-        blocks: blocks.get(item)!,
-        setRate: set.rate,
-        company: set.members.filter((m) => m.item !== item).map((m) => candidates[m.item]!.id),
-      });
-    }
-  }
-  candidates.forEach((candidate, i) => {
-    if (seen.has(i)) return;
-    const blocks = loneStop(curves[i]!);
-    placed.push({ candidate, gains: curves[i]!, blocks, setRate: 0, company: [] });
-  });
-  return placed;
-}
 
 /** For each placed technique, the spread of gain per hour and the chance to be the best. */
 function spreads(placed: readonly Placed[], prepared: Prepared, blockHours: number) {
@@ -139,16 +65,9 @@ function spreads(placed: readonly Placed[], prepared: Prepared, blockHours: numb
  * reason. `cache`, where given, is kept by the caller from one ranking of a route to the next.
  */
 export function rank(input: RankInput, cache?: RankCache): Ranking {
-  const prepared = prepare(input, cache);
-  const { candidates, skipped } = chooseCandidates(input, prepared);
+  const { prepared, candidates, placed, skipped } = putInOrder(input, cache);
   const blockMinutes = plannedMinutes(input.options.blockMinutes);
   const blockHours = blockMinutes / 60;
-  const curves = candidates.map(({ subject, levels, worth }) =>
-    worth.breakEven === null
-      ? new Float64Array(levels.practised.length)
-      : gainCurve(subject.posterior, levels, worth.saved),
-  );
-  const placed = placeAll(candidates, curves, blockHours);
   const spread = spreads(placed, prepared, blockHours);
   const confidence = clamp(input.options.confidence, 0, 1);
   const needsById = new Map(candidates.map((c) => [c.id, c.openNeeds]));

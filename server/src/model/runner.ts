@@ -19,7 +19,7 @@ export interface RunnerPosterior {
   readonly lossPriors: readonly Float64Array[];
   /** For each difficulty, the prior of the slots at each offset. */
   readonly slotPriors: SlotPriors;
-  /** For each member, in the order given, the likelihood of its counts at each (offset, pressure); null without any. */
+  /** For each member, in the order given, the likelihood of its counts at each (offset, pressure); null where they do not inform. */
   readonly memberLikelihoods: readonly (Float64Array | null)[];
 }
 
@@ -27,6 +27,11 @@ export interface RunnerPosterior {
 export interface Member {
   readonly difficulty: number;
   readonly evidence: Evidence | null;
+  /**
+   * Whether its counts say anything about the runner; true where not given. What was in the run before the logs
+   * began is there because it lands in runs: its run counts alone, so chosen, would make every runner look calm.
+   */
+  readonly informs?: boolean;
 }
 
 /** Keeps logs and quotients finite where a grid point cannot explain the counts at all. */
@@ -140,8 +145,8 @@ export function inferRunner(
       const k = (pressures[i % nodes]! - pressureMean) / pressureSd;
       logs[i] = -0.5 * (u * u + k * k);
     }
-    const memberLikelihoods = members.map(({ difficulty, evidence }) => {
-      if (evidence === null) return null;
+    const memberLikelihoods = members.map(({ difficulty, evidence, informs = true }) => {
+      if (evidence === null || !informs) return null;
       const likelihood = memberLikelihood(difficulty, evidence, slotPriors, lossPriors);
       for (let i = 0; i < logs.length; i++) logs[i]! += Math.log(likelihood[i]!);
       return likelihood;

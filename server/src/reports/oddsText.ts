@@ -29,10 +29,7 @@ export function oddsPage(report: OddsReport, words: OddsWords): Page {
       heading('What this stands on'),
       prose(triedSentence(report, words)),
       prose(timesSentence(report.segmentTimes, words)),
-      prose(
-        'Landing rates are what the logs suggest; what is uncertain about them is averaged over, so that a run as bad ' +
-          'or as good as one of these is not out of the ordinary.',
-      ),
+      prose('Landing rates are what the logs suggest; what is uncertain about them is part of these ranges.'),
     ],
   };
 }
@@ -60,11 +57,17 @@ function expectations(report: OddsReport, { targetFrom }: OddsWords): [string, s
       `${formatTime(clockPerFinish, 0)} of clock time, failed runs and restarts included`,
   ]);
   if (target === null || chance === null || perHour === null || targetFrom === undefined) {
-    rows.push(['Target', 'None is given: add target to the week file or the route, or ask with --target 41:30.']);
+    rows.push([
+      'Target',
+      'None is given: add target to the week file or the route, or ask with --target 41:30.',
+    ]);
     return rows;
   }
   const from = { asked: 'as asked', week: 'from the week file', route: 'from the route' }[targetFrom];
-  rows.push(['Target', `${formatTime(target, target % 1 === 0 ? 0 : 1)}, ${from}: ${formatChance(chance)} of runs beat it`]);
+  rows.push([
+    'Target',
+    `${formatTime(target, target % 1 === 0 ? 0 : 1)}, ${from}: ${formatChance(chance)} of runs beat it`,
+  ]);
   rows.push(['Time to beat it', waiting(perHour)]);
   return rows;
 }
@@ -150,6 +153,7 @@ function timesSentence(sources: readonly SegmentSource[], { segments }: OddsWord
   const week = from('week');
   if (week.length > 0)
     parts.push(`${listed(week.map(({ segment }) => segments.get(segment) ?? segment))} from the week file`);
-  if (from('route').length > 0) parts.push(parts.length > 0 ? 'the others from the route' : 'all from the route');
+  if (from('route').length > 0)
+    parts.push(parts.length > 0 ? 'the others from the route' : 'all from the route');
   return `Segment times: ${parts.join('; ')}.`;
 }

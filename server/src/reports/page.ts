@@ -19,7 +19,11 @@ export type Part =
   | { readonly kind: 'list'; readonly items: readonly Item[] }
   /** A name with what is said of it, the names in a column. */
   | { readonly kind: 'facts'; readonly rows: readonly (readonly [name: string, said: string])[] }
-  | { readonly kind: 'table'; readonly columns: readonly Column[]; readonly rows: readonly (readonly string[])[] };
+  | {
+      readonly kind: 'table';
+      readonly columns: readonly Column[];
+      readonly rows: readonly (readonly string[])[];
+    };
 
 export interface Item {
   readonly name?: string;
@@ -104,7 +108,9 @@ function markdownOf(part: Part): string {
       return escaped(part.text);
     case 'list':
       return part.items
-        .map(({ name, text }) => (name === undefined ? `- ${escaped(text)}` : `- ${escaped(name)}: ${escaped(text)}`))
+        .map(({ name, text }) =>
+          name === undefined ? `- ${escaped(text)}` : `- ${escaped(name)}: ${escaped(text)}`,
+        )
         .join('\n');
     case 'facts':
       return part.rows.map(([name, said]) => `- ${escaped(name)}: ${escaped(said)}`).join('\n');

@@ -1,5 +1,6 @@
 import type { Estimate } from '../model/types.ts';
 import type { RankReport } from './rankReport.ts';
+import { estimate, figures, orNull, share } from './rounding.ts';
 
 /**
  * What `rank --json` prints: the report with its keys in a fixed order and its numbers rounded to more digits
@@ -24,9 +25,9 @@ export function rankJson(report: RankReport): RankReport {
       runNow: shares(row.runNow),
       runThen: shares(row.runThen),
       hoursToCompetent: {
-        p10: figuresOrNull(row.hoursToCompetent.p10),
-        p50: figuresOrNull(row.hoursToCompetent.p50),
-        p90: figuresOrNull(row.hoursToCompetent.p90),
+        p10: orNull(figures, row.hoursToCompetent.p10),
+        p50: orNull(figures, row.hoursToCompetent.p50),
+        p90: orNull(figures, row.hoursToCompetent.p90),
       },
       chanceCompetent: share(row.chanceCompetent),
       chanceBest: share(row.chanceBest),
@@ -41,24 +42,6 @@ export function rankJson(report: RankReport): RankReport {
   };
 }
 
-/** Four figures, at most six decimals. */
-function figures(value: number): number {
-  return Number(Number(value.toPrecision(4)).toFixed(6)) + 0;
-}
-
-function figuresOrNull(value: number | null): number | null {
-  return value === null ? null : figures(value);
-}
-
-/** Four decimals: a hundredth of a percent. */
-function share(value: number): number {
-  return Number(value.toFixed(4)) + 0;
-}
-
 function shares(value: Estimate): Estimate {
   return estimate(value, share);
-}
-
-function estimate({ mean, low, high }: Estimate, round: (value: number) => number): Estimate {
-  return { mean: round(mean), low: round(low), high: round(high) };
 }

@@ -1,14 +1,8 @@
-import type { Estimate, RankRow } from '../model/types.ts';
-import {
-  formatFigures,
-  formatHours,
-  formatNumber,
-  formatRange,
-  formatShare,
-  formatShares,
-} from './format.ts';
+import type { RankRow } from '../model/types.ts';
+import { formatFigures, formatHours, formatRange, formatShare, formatShares } from './format.ts';
 import { plainText, type Style } from './plainText.ts';
 import type { RankReport } from './rankReport.ts';
+import { runnerSentence } from './runnerText.ts';
 import { table, type Column } from './table.ts';
 import { proseWidth, wrap } from './wrap.ts';
 
@@ -21,6 +15,8 @@ export interface RankWords {
   readonly names: ReadonlyMap<string, string>;
   /** A step of difficulty on the scale of the runner's offset. */
   readonly offsetPerStep: number;
+  /** Techniques at another cycle: what that would make of each, in a sentence. */
+  readonly alternatives?: readonly (readonly [technique: string, sentence: string])[];
   /** Said at the end where there is reason to. */
   readonly caution: string | undefined;
 }
@@ -57,8 +53,14 @@ export function rankText(report: RankReport, words: RankWords, style: Style): st
       if (index < explained || aheadOfMore(rows, index))
         lines.push(...prose(`${index + 1}. ${name(row.technique)}: ${row.reason}`, '   '));
   }
+  const { alternatives = [] } = words;
+  if (alternatives.length > 0) {
+    lines.push('', style.bold('With a quicker repeat'));
+    for (const [technique, sentence] of alternatives)
+      lines.push(...prose(`${name(technique)}: ${sentence}`, '   '));
+  }
   if (skipped.length > 0) lines.push('', style.bold('Not ranked'), ...skippedLines(skipped, name));
-  lines.push('', ...prose(runnerLine(runner, words.offsetPerStep)));
+  lines.push('', ...prose(runnerSentence(runner, words.offsetPerStep)));
   if (words.caution !== undefined) lines.push(...prose(words.caution));
   return `${lines.join('\n')}\n`;
 }
@@ -102,36 +104,4 @@ function skippedLines(skipped: RankReport['skipped'], name: (id: string) => stri
   for (const { technique, reason } of skipped)
     byReason.set(reason, [...(byReason.get(reason) ?? []), name(technique)]);
   return [...byReason].flatMap(([reason, names]) => prose(`${names.join(', ')}: ${reason}`, '   '));
-}
-
-function runnerLine({ offset, pressure }: RankReport['runner'], offsetPerStep: number): string {
-  const steps = scaled(offset, 1 / offsetPerStep);
-  // More pressure means fewer landed: the ends of the range change places.
-  const half: Estimate = {
-    mean: landedUnder(pressure.mean),
-    low: landedUnder(pressure.high),
-    high: landedUnder(pressure.low),
-  };
-  const apart = formatNumber(Math.abs(steps.mean), 1);
-  const side = steps.mean < 0 ? 'harder' : 'easier';
-  const difficulty =
-    Number(apart) === 0 ? 'about as hard as rated' : `about ${apart} steps of difficulty ${side} than rated`;
-  return (
-    `The runner: techniques come ${difficulty} (${ends(steps)}); what lands half the time in practice ` +
-    `lands about ${formatShare(half.mean)} of the time in a run (${formatShares(half)}).`
-  );
-}
-
-function ends({ low, high }: Estimate): string {
-  const side = (steps: number) => `${formatNumber(Math.abs(steps), 1)} ${steps < 0 ? 'harder' : 'easier'}`;
-  return `${side(low)} to ${side(high)}`;
-}
-
-function scaled({ mean, low, high }: Estimate, by: number): Estimate {
-  return { mean: mean * by, low: low * by, high: high * by };
-}
-
-/** Landing rate in a run of what lands half the time in practice, `loss` in log odds. */
-function landedUnder(loss: number): number {
-  return 1 / (1 + Math.exp(loss));
 }

@@ -7,14 +7,17 @@ import { duplicateSegment } from './duplicateSegment.ts';
 import { duplicateUse } from './duplicateUse.ts';
 import { impossibleTotal } from './impossibleTotal.ts';
 import { longDay } from './longDay.ts';
+import { longPracticeDay } from './longPracticeDay.ts';
 import { missChances } from './missChances.ts';
 import { moreLandedThanTried } from './moreLandedThanTried.ts';
 import { needsCycle } from './needsCycle.ts';
 import { notADate } from './notADate.ts';
+import { notEnoughMinutes } from './notEnoughMinutes.ts';
 import { pinnedAndLeftOut } from './pinnedAndLeftOut.ts';
 import { rangeBackwards } from './rangeBackwards.ts';
 import { runsDoNotAddUp } from './runsDoNotAddUp.ts';
 import { savesTooMuch } from './savesTooMuch.ts';
+import { setChangedEarly } from './setChangedEarly.ts';
 import { severalRunners } from './severalRunners.ts';
 import { slowCycle } from './slowCycle.ts';
 import { techniqueUnused } from './techniqueUnused.ts';
@@ -50,11 +53,13 @@ export const rules: readonly Rule[] = [
   runsDoNotAddUp,
   impossibleTotal,
   pinnedAndLeftOut,
+  notEnoughMinutes,
+  longPracticeDay,
   severalRunners,
 ];
 
 /** Checks that wait for the model's estimates. */
-export const forecastRules: readonly ForecastRule[] = [belowBreakEven];
+export const forecastRules: readonly ForecastRule[] = [belowBreakEven, setChangedEarly];
 
 /** What reading a file can find, all of it errors: part of the text has no meaning. */
 export const readingCodes: readonly { readonly code: string; readonly title: string }[] = [

@@ -36,7 +36,7 @@ function tooMuch(project: Project, segment: Defined<Segment>, use: Use): Found |
   // Both may stand in a route that this one extends; then it is that route's own to say so.
   const own = [inUse, inTechnique].find(({ uri }) => uri === project.route.uri);
   if (!own) return undefined;
-  const message = `\`${use.technique}\` saves ${seconds(saves)}, but ${nameOf(segment)} takes only ${formatTime(segment.time)} in all. Savings are counted against the usual time with no technique tried: correct one of the two.`;
+  const message = `\`${use.technique}\` saves ${seconds(saves)}, but ${nameOf(segment)} takes only ${length(segment.time)} in all. Savings are counted against the usual time with no technique tried: correct one of the two.`;
   const time = { ...timeOf(segment), message: `The segment's usual time is here.` };
   const related =
     own === inUse && !use.saves ? [{ ...inTechnique, message: 'What it saves is here.' }, time] : [time];
@@ -54,7 +54,7 @@ function tooMuchInAll(project: Project, segment: Defined<Segment>): Found[] {
   }
   for (const saves of best.values()) sum += saves;
   if (sum <= segment.time) return [];
-  const message = `Together the techniques here save ${seconds(sum)}, but ${nameOf(segment)} takes only ${formatTime(segment.time)}. Correct a time, or give those that exclude each other the same \`spot\`.`;
+  const message = `Together the techniques here save ${seconds(sum)}, but ${nameOf(segment)} takes only ${length(segment.time)}. Correct a time, or give those that exclude each other the same \`spot\`.`;
   return [{ ...timeOf(segment), message }];
 }
 
@@ -68,4 +68,9 @@ function nameOf({ id }: Segment): string {
 
 function seconds(value: number): string {
   return `${Number(value.toFixed(1))} s`;
+}
+
+/** Under a minute with its unit, since a bare number says nothing of it. */
+function length(time: number): string {
+  return time < 60 ? seconds(time) : formatTime(time);
 }

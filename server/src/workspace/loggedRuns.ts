@@ -1,6 +1,11 @@
 import { dayOf } from '../files/calendar.ts';
 import type { Tried } from '../files/documents.ts';
-import { fitSegmentTimes, withSegmentTimes, type LoggedRun, type SegmentTime } from '../model/segmentTimes.ts';
+import {
+  fitSegmentTimes,
+  withSegmentTimes,
+  type LoggedRun,
+  type SegmentTime,
+} from '../model/segmentTimes.ts';
 import type { RouteModel } from '../model/types.ts';
 import { currentId, type Project } from './project.ts';
 import type { Own } from './runner.ts';
@@ -31,7 +36,9 @@ function loggedRuns(project: Project, own: Own, asOfDay: number): LoggedRun[] {
   const dayStarts = own.week?.document.dayStarts ?? weekDefaults.dayStarts;
   return own.runs
     .flatMap(({ document }) => document.runs)
-    .filter(({ kind, start, times }) => kind === 'run' && times.length > 0 && dayOf(start, dayStarts) <= asOfDay)
+    .filter(
+      ({ kind, start, times }) => kind === 'run' && times.length > 0 && dayOf(start, dayStarts) <= asOfDay,
+    )
     .map(({ times, tried }) => ({
       times: times.map(({ id, seconds }) => ({ segment: id, seconds })),
       tried: tried.flatMap((one) => useTried(project, one)),

@@ -145,11 +145,11 @@ describe('quick fixes', () => {
 it('the status counts errors and warnings in all files of the route', async () => {
   const { session } = await openEditor(files, { open: ['a.route.yaml'] });
   expect(statusOf(session, { uri: uriOf('a.route.yaml') })).toEqual({
-    route: 'Lanternfall any%',
+    route: 'Lanternfall, any%',
     problems: 1,
   });
   expect(statusOf(session, { uri: uriOf('a.week.yaml') })).toEqual({
-    route: 'Lanternfall any%',
+    route: 'Lanternfall, any%',
     problems: 1,
   });
   expect(statusOf(session, { uri: uriOf('b.txt') })).toEqual({ route: null, problems: 0 });

@@ -28,7 +28,7 @@ describe('a ranking', () => {
   it('puts its rows into words, with the place where each technique is defined', async () => {
     const editor = await openEditor({ 'a.route.yaml': harborRoute, 'a.practice.yaml': practice }, { today });
     const { title, lines } = rankFor(editor.session, { uri: uriOf('a.route.yaml') });
-    expect(title).toBe('Lanternfall any%, as of 2026-10-08');
+    expect(title).toBe('Lanternfall, any%, as of 2026-10-08');
     const line = lines.find(({ technique }) => technique === 'crate-vault')!;
     expect(line.name).toBe('Crate vault');
     expect(line.gain).toMatch(/^\S+ to \S+ s per hour, \S+ expected$/);

@@ -24,9 +24,8 @@ test('the grid covers every combination with weights that sum to one a half-way 
 });
 
 test('half-way in practice means half the way from floor to ceiling', () => {
-  const rates = practiceRates(grid, 1.5);
-  for (let pair = 0; pair < grid.pairs; pair++) {
-    if (grid.slotMidway[grid.pairSlot[pair]!]! !== 1.5) continue;
+  for (let pair = 0; pair < grid.pairs; pair += 13) {
+    const rates = practiceRates(grid, grid.slotMidway[grid.pairSlot[pair]!]!);
     for (let shape = 0; shape < grid.shapes; shape++) {
       const middle = (grid.shapeCeiling[shape]! + grid.shapeFloor[shape]!) / 2;
       expect(rates[pair * grid.shapes + shape]).toBeCloseTo(middle, 12);

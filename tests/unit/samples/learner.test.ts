@@ -24,7 +24,7 @@ describe('the simulated runner', () => {
   it('slips with one technique in the last week only', () => {
     const learner = createLearner();
     expect(learner.rate('net-climb', 34)).toBe(0.86);
-    expect(learner.rate('net-climb', 35)).toBe(0.4);
+    expect(learner.rate('net-climb', 35)).toBe(0.1);
   });
 
   it('never gets worse by practising', () => {

@@ -15,7 +15,7 @@ segments:
     time: ⟦unreadable-time|1:75⟧
     techniques:
       # The notes below hold a character of two UTF-16 units before what follows on the line.
-      - { use: mast-slide, notes: "🏮", ⟦unknown-key|retries⟧: 2 }
+      - { use: mast-slide, notes: "𝔸", ⟦unknown-key|retries⟧: 2 }
       - plank-vault
   - id: cove
     time: 58

@@ -1,6 +1,6 @@
 import { dayOf } from '../files/calendar.ts';
 import { weekDefaults } from '../files/week.ts';
-import type { Own } from '../workspace/runner.ts';
+import type { Own } from './runner.ts';
 
 /** A day of practice longer than this is a long one, minutes; and so is more than this on one technique. */
 const longDay = 120;

@@ -1,0 +1,53 @@
+import { axisBottom, axisLeft, select, type Axis, type AxisScale } from 'd3';
+import type { Tick } from '../../../server/src/protocolPanel.ts';
+import { part, type SvgPlace } from '../dom.ts';
+
+/** Pixels that a label of an axis takes, roughly. */
+const letter = 6.2;
+
+/** An axis along the bottom with the ticks given; labels that would run into one another are left away. */
+export function bottomAxis(
+  drawing: SvgPlace,
+  scale: AxisScale<number>,
+  ticks: readonly Tick[],
+  y: number,
+): void {
+  const labels = new Map(ticks.map(({ at, label }) => [at, label]));
+  let free = -Infinity;
+  const kept = ticks.filter(({ at, label }) => {
+    const x = Number(scale(at));
+    const half = (label.length * letter) / 2;
+    if (x - half < free) return false;
+    free = x + half + letter;
+    return true;
+  });
+  const axis = axisBottom<number>(scale)
+    .tickValues(kept.map(({ at }) => at))
+    .tickFormat((at) => labels.get(at) ?? '')
+    .tickSizeOuter(0)
+    .tickSize(4);
+  put(axis, part(drawing, 'g', 'x-axis').attr('transform', `translate(0,${y})`));
+}
+
+/** An axis along the left with the ticks given, and a line across for each. */
+export function leftAxis(
+  drawing: SvgPlace,
+  scale: AxisScale<number>,
+  ticks: readonly Tick[],
+  x: number,
+  width: number,
+): void {
+  const labels = new Map(ticks.map(({ at, label }) => [at, label]));
+  const axis = axisLeft<number>(scale)
+    .tickValues(ticks.map(({ at }) => at))
+    .tickFormat((at) => labels.get(at) ?? '')
+    .tickSizeOuter(0)
+    .tickSize(-width)
+    .tickPadding(6);
+  put(axis, part(drawing, 'g', 'y-axis').attr('transform', `translate(${x},0)`));
+}
+
+function put(axis: Axis<number>, place: SvgPlace): void {
+  const node = place.node();
+  if (node instanceof SVGGElement) axis(select(node));
+}

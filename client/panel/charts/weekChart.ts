@@ -1,0 +1,101 @@
+import { scaleLinear } from 'd3';
+import type { PlannedDay, WeekView } from '../../../server/src/protocolPanel.ts';
+import { part, type SvgPlace } from '../dom.ts';
+
+const row = 26;
+const bar = 18;
+const labelWidth = 86;
+
+/** A stretch of a day: a block of a technique, or runs. */
+interface Stretch {
+  readonly key: string;
+  readonly from: number;
+  readonly minutes: number;
+  readonly kind: 'block' | 'runs';
+  /** Number of the technique in the list of the set. */
+  readonly mark: string;
+  readonly title: string;
+}
+
+/** Number of each technique of the week in the list beside the chart. */
+export function marksOf({ set, days }: WeekView): ReadonlyMap<string, number> {
+  const ids = new Set([...set, ...days.flatMap(({ blocks }) => blocks)].map(({ technique }) => technique));
+  return new Map([...ids].map((id, index) => [id, index + 1]));
+}
+
+/** Days below each other, minutes to the right: blocks by the number of their technique, gaps for rests. */
+export function drawWeek(drawing: SvgPlace, week: WeekView, width: number): number {
+  const marks = marksOf(week);
+  const x = scaleLinear([0, Math.max(1, week.longest)], [labelWidth, width - 2]);
+  const days = part(drawing, 'g', 'days')
+    .selectAll<SVGGElement, PlannedDay>('g.day')
+    .data(week.days, ({ date }) => date)
+    .join((enter) => {
+      const group = enter.append('g').attr('class', 'day');
+      group
+        .append('text')
+        .attr('class', 'day-label')
+        .attr('y', row / 2 + 4);
+      group.append('g').attr('class', 'stretches');
+      group
+        .append('text')
+        .attr('class', 'day-none')
+        .attr('x', labelWidth)
+        .attr('y', row / 2 + 4);
+      return group;
+    })
+    .attr('transform', (_, index) => `translate(0,${index * row})`)
+    .classed('is-today', ({ today }) => today);
+  days.select('.day-label').text(({ label }) => label.replace(', today', ' ▸'));
+  days
+    .select('.day-none')
+    .text(({ blocks, runMinutes, totalText }) => (blocks.length === 0 && runMinutes === 0 ? totalText : ''));
+  const stretches = days
+    .select('.stretches')
+    .selectAll<SVGGElement, Stretch>('g')
+    .data(
+      (day) => stretchesOf(day, marks),
+      ({ key }) => key,
+    )
+    .join((enter) => {
+      const group = enter.append('g');
+      group.append('title');
+      group
+        .append('rect')
+        .attr('y', (row - bar) / 2)
+        .attr('height', bar);
+      group.append('text').attr('y', row / 2 + 4);
+      return group;
+    })
+    .attr('class', ({ kind }) => `stretch ${kind}`)
+    .attr('transform', ({ from }) => `translate(${x(from)},0)`);
+  const wide = ({ minutes }: Stretch): number => Math.max(1, x(minutes) - x(0));
+  stretches.select('title').text(({ title }) => title);
+  stretches.select('rect').attr('width', wide);
+  stretches
+    .select('text')
+    .attr('x', (stretch) => wide(stretch) / 2)
+    .text((stretch) => (wide(stretch) > stretch.mark.length * 7 ? stretch.mark : ''));
+  return Math.max(1, week.days.length) * row;
+}
+
+function stretchesOf(day: PlannedDay, marks: ReadonlyMap<string, number>): Stretch[] {
+  const found: Stretch[] = [];
+  let at = 0;
+  day.blocks.forEach(({ technique, name, minutes, rest }, index) => {
+    found.push({
+      key: `${technique} ${day.blocks.slice(0, index).filter((one) => one.technique === technique).length}`,
+      from: at,
+      minutes,
+      kind: 'block',
+      mark: String(marks.get(technique) ?? ''),
+      title: `${name}, ${minutes} min`,
+    });
+    at += minutes + (index < day.blocks.length - 1 ? rest : 0);
+  });
+  if (day.runMinutes > 0) {
+    const title = `Runs, ${day.runMinutes} min`;
+    found.push({ key: 'runs', from: at, minutes: day.runMinutes, kind: 'runs', mark: 'runs', title });
+  }
+  return found;
+}

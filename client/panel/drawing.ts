@@ -1,0 +1,88 @@
+import { child, part, say, type HtmlPlace, type SvgPlace } from './dom.ts';
+import { button } from './dom.ts';
+import type { Actions } from './actions.ts';
+
+/** Looks of a drawing's parts that a file has to carry with it. */
+const looks = [
+  'fill',
+  'fill-opacity',
+  'stroke',
+  'stroke-width',
+  'stroke-opacity',
+  'stroke-dasharray',
+  'stroke-linejoin',
+  'opacity',
+  'font-family',
+  'font-size',
+  'font-weight',
+  'text-anchor',
+  'dominant-baseline',
+];
+
+/** What each drawing was drawn from last. */
+const drawn = new WeakMap<Element, string>();
+
+/**
+ * A chart with its caption, a sentence for whoever does not see it, and a way to save it.
+ *
+ * @param data what the drawing shows: it is drawn anew only where that changed
+ * @param draw fills the drawing for a width in pixels and returns its height
+ */
+export function figure(
+  parent: HtmlPlace,
+  name: string,
+  caption: string,
+  summary: string,
+  data: unknown,
+  actions: Actions,
+  draw: (drawing: SvgPlace, width: number) => number,
+): HtmlPlace {
+  const place = child(parent, 'figure', name);
+  const head = child(place, 'figcaption', 'figcaption');
+  say(child(head, 'span', 'caption'), caption);
+  const drawing = part(place, 'svg', 'chart')
+    .attr('role', 'img')
+    .attr('aria-label', `${caption}. ${summary}`);
+  const width = Math.max(200, actions.width);
+  const node = drawing.node();
+  const key = JSON.stringify([width, data]);
+  if (node && drawn.get(node) !== key) {
+    drawn.set(node, key);
+    const height = draw(drawing, width);
+    drawing.attr('width', width).attr('height', height).attr('viewBox', `0 0 ${width} ${height}`);
+  }
+  button(
+    head,
+    'save',
+    'Save as SVG',
+    () => {
+      if (node instanceof SVGElement) actions.tell({ type: 'save', name, drawing: drawingText(node) });
+    },
+    `Save as SVG: ${caption}`,
+  );
+  return place;
+}
+
+/** A drawing as the text of a file of its own, with the looks that the theme gives it now. */
+export function drawingText(drawing: SVGElement): string {
+  const copy = drawing.cloneNode(true) as SVGElement;
+  const from = [drawing, ...drawing.querySelectorAll('*')];
+  const to = [copy, ...copy.querySelectorAll('*')];
+  from.forEach((element, index) => {
+    const target = to[index];
+    if (!target) return;
+    const look = getComputedStyle(element);
+    target.removeAttribute('class');
+    for (const name of looks) {
+      const value = look.getPropertyValue(name);
+      if (value !== '') target.setAttribute(name, value);
+    }
+  });
+  const ground = document.createElementNS('http://www.w3.org/2000/svg', 'rect');
+  ground.setAttribute('width', '100%');
+  ground.setAttribute('height', '100%');
+  ground.setAttribute('fill', getComputedStyle(document.body).backgroundColor);
+  copy.prepend(ground);
+  copy.setAttribute('xmlns', 'http://www.w3.org/2000/svg');
+  return new XMLSerializer().serializeToString(copy);
+}

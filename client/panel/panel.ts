@@ -1,0 +1,170 @@
+import {
+  panelVersion,
+  storedShape,
+  type PanelData,
+  type PanelView,
+  type ToPanel,
+} from '../../server/src/protocolPanel.ts';
+import type { Actions } from './actions.ts';
+import { child, placeOf, say } from './dom.ts';
+import type { Host } from './host.ts';
+import { showFrame } from './shell.ts';
+import { showCurve } from './views/curve.ts';
+import { showRanking } from './views/ranking.ts';
+import { showRun } from './views/run.ts';
+import { showWeek } from './views/week.ts';
+
+/** Milliseconds that work may take before the panel says that it is going on: shorter would only flicker. */
+const patience = 250;
+/** Milliseconds that an answer to an action stays. */
+const sayFor = 8000;
+
+/** The panel: keeps what it was told last, and draws it. */
+export class Panel {
+  private readonly root: HTMLElement;
+  private readonly host: Host;
+  private data: PanelData | undefined;
+  private view: PanelView = 'week';
+  private technique: string | null = null;
+  /** Pixels to scroll to once there is something to scroll; undefined once done. */
+  private scroll: number | undefined;
+  private said = '';
+  private waits = false;
+  private timer: ReturnType<typeof setTimeout> | undefined;
+  private saying: ReturnType<typeof setTimeout> | undefined;
+
+  constructor(root: HTMLElement, host: Host) {
+    this.root = root;
+    this.host = host;
+  }
+
+  start(): void {
+    const stored = this.host.stored();
+    const fits = storedShape.fits(stored) ? stored : null;
+    if (fits) {
+      this.view = fits.view;
+      this.technique = fits.technique;
+      this.scroll = fits.scroll;
+    }
+    this.host.listen((message) => this.take(message));
+    let width = 0;
+    new ResizeObserver(([entry]) => {
+      const now = Math.round(entry?.contentRect.width ?? 0);
+      if (now === width) return;
+      width = now;
+      this.draw();
+    }).observe(this.root);
+    let storing: ReturnType<typeof setTimeout> | undefined;
+    window.addEventListener('scroll', () => {
+      clearTimeout(storing);
+      storing = setTimeout(() => this.store(), 200);
+    });
+    this.await();
+    this.draw();
+    this.host.tell({ type: 'ready', stored: fits });
+  }
+
+  private take(message: ToPanel): void {
+    if (message.type === 'said') {
+      this.said = message.text;
+      clearTimeout(this.saying);
+      this.saying = setTimeout(() => {
+        this.said = '';
+        this.draw();
+      }, sayFor);
+      this.draw();
+      return;
+    }
+    const { data } = message;
+    // An answer to what was looked at before is late.
+    if (data.view !== this.view) return;
+    this.data = data;
+    if (data.curve) this.technique = data.curve.technique;
+    if (data.pending === null) this.settle();
+    else this.await();
+    this.draw();
+    this.store();
+  }
+
+  private look(view: PanelView, technique: string | null): void {
+    const other = view !== this.view;
+    this.view = view;
+    this.technique = technique ?? this.technique;
+    if (other) {
+      window.scrollTo(0, 0);
+      this.await();
+    }
+    this.host.tell({ type: 'look', view, technique: this.technique });
+    this.draw();
+    this.store();
+  }
+
+  private store(): void {
+    const uri = this.data?.uri;
+    if (uri === undefined) return;
+    const { view, technique } = this;
+    this.host.store({ version: panelVersion, uri, view, technique, scroll: Math.round(window.scrollY) });
+  }
+
+  /** Says that something is being worked out, unless it is done before anyone could read it. */
+  private await(): void {
+    if (this.timer !== undefined || this.waits) return;
+    this.timer = setTimeout(() => {
+      this.waits = true;
+      this.draw();
+    }, patience);
+  }
+
+  private settle(): void {
+    clearTimeout(this.timer);
+    this.timer = undefined;
+    this.waits = false;
+  }
+
+  private status(): string {
+    if (this.waits) return `${this.data?.pending ?? 'Reading the route'}…`;
+    return this.said;
+  }
+
+  private draw(): void {
+    const focused = document.activeElement;
+    const root = placeOf(this.root);
+    const { data, view } = this;
+    const frame = { route: data?.route ?? '', asOf: data?.asOf ?? '', view, status: this.status() };
+    const place = showFrame(root, frame, {
+      look: (to) => this.look(to, null),
+      copy: () => this.host.tell({ type: 'copy' }),
+    });
+    const fits = data?.view === view ? data : undefined;
+    place.attr('aria-busy', String(fits === undefined || fits.pending !== null));
+    say(child(place, 'p', 'message').classed('absent', fits?.message == null), fits?.message ?? '');
+    const actions: Actions = {
+      tell: (message) => this.host.tell(message),
+      look: (to, technique) => this.look(to, technique),
+      redraw: () => this.draw(),
+      width: this.root.clientWidth - 2 * padding,
+    };
+    for (const one of ['week', 'ranking', 'curve', 'run'] as const) {
+      const body = child(place, 'div', `${one}-view`);
+      const content = fits?.[one] ?? null;
+      // What was drawn stays while new numbers are on their way, so that nothing jumps.
+      const keep = one === view && fits !== undefined && fits.message === null && fits.pending !== null;
+      body.classed('absent', content === null && !keep);
+      if (!fits) continue;
+      if (one === 'week' && fits.week) showWeek(body, fits.week, actions);
+      if (one === 'ranking' && fits.ranking) showRanking(body, fits.ranking, actions);
+      if (one === 'curve' && fits.curve) showCurve(body, fits.curve, fits.techniques, actions);
+      if (one === 'run' && fits.run) showRun(body, fits.run, actions);
+    }
+    if (focused instanceof HTMLElement && focused.isConnected && document.activeElement !== focused) {
+      focused.focus({ preventScroll: true });
+    }
+    if (this.scroll !== undefined && fits && fits.pending === null) {
+      window.scrollTo(0, this.scroll);
+      this.scroll = undefined;
+    }
+  }
+}
+
+/** Pixels at either side of the page; the style has the same. */
+const padding = 12;

@@ -1,0 +1,80 @@
+import { panelViews, type PanelView } from '../../server/src/protocolPanel.ts';
+import { button, child, each, say, type HtmlPlace } from './dom.ts';
+
+const titles: Readonly<Record<PanelView, string>> = {
+  week: 'Week',
+  ranking: 'Ranking',
+  curve: 'Curve',
+  run: 'Run',
+};
+
+/** What the frame around the views shows. */
+export interface Frame {
+  readonly route: string;
+  readonly asOf: string;
+  readonly view: PanelView;
+  /** What is being worked out, or what was done last; empty where there is nothing to say. */
+  readonly status: string;
+}
+
+/** What the frame can ask for. */
+export interface FrameActions {
+  look(view: PanelView): void;
+  copy(): void;
+}
+
+/** The head of the panel with its tabs; returns the place of the view. */
+export function showFrame(
+  root: HtmlPlace,
+  { route, asOf, view, status }: Frame,
+  actions: FrameActions,
+): HtmlPlace {
+  const head = child(root, 'header', 'head');
+  const title = child(head, 'div', 'title');
+  say(child(title, 'h1', 'route'), route === '' ? 'Week and practice' : route);
+  say(child(title, 'span', 'as-of'), asOf === '' ? '' : `as of ${asOf}`);
+  button(title, 'copy', 'Copy as Markdown', actions.copy);
+  const bar = child(head, 'div', 'bar-row');
+  const tabs = child(bar, 'div', 'tabs').attr('role', 'tablist').attr('aria-label', 'Views');
+  each(
+    tabs,
+    'button',
+    'tab',
+    panelViews,
+    (one) => one,
+    (tab, one) => {
+      const chosen = one === view;
+      say(tab, titles[one])
+        .attr('aria-selected', String(chosen))
+        .attr('tabindex', chosen ? 0 : -1)
+        .on('click', () => actions.look(one))
+        .on('keydown', (event: KeyboardEvent) => rove(event, one, tabs, actions));
+    },
+    (tab, one) => {
+      tab.attr('type', 'button').attr('role', 'tab').attr('id', `tab-${one}`).attr('aria-controls', 'view');
+    },
+  );
+  say(child(bar, 'p', 'status').attr('role', 'status'), status).attr('title', status);
+  return child(root, 'section', 'view')
+    .attr('id', 'view')
+    .attr('role', 'tabpanel')
+    .attr('tabindex', '0')
+    .attr('aria-labelledby', `tab-${view}`);
+}
+
+/** Left, Right, Home and End choose a tab and take the focus along. */
+function rove(event: KeyboardEvent, from: PanelView, tabs: HtmlPlace, actions: FrameActions): void {
+  const at = panelViews.indexOf(from);
+  const last = panelViews.length - 1;
+  const to = {
+    ArrowRight: at === last ? 0 : at + 1,
+    ArrowLeft: at === 0 ? last : at - 1,
+    Home: 0,
+    End: last,
+  }[event.key];
+  const view = to === undefined ? undefined : panelViews[to];
+  if (view === undefined) return;
+  event.preventDefault();
+  actions.look(view);
+  tabs.node()?.querySelector<HTMLElement>(`#tab-${view}`)?.focus();
+}

@@ -1,0 +1,117 @@
+import type { CurveView, PanelData } from '../../../server/src/protocolPanel.ts';
+import { techniqueActions, type Actions } from '../actions.ts';
+import { drawCurve } from '../charts/curveChart.ts';
+import { child, each, facts, part, say, tableBehind, type HtmlPlace } from '../dom.ts';
+import { figure } from '../drawing.ts';
+
+/** One technique: what was counted, what is believed, what practice may do. */
+export function showCurve(
+  place: HtmlPlace,
+  curve: CurveView,
+  techniques: PanelData['techniques'],
+  actions: Actions,
+): void {
+  const chooser = child(place, 'div', 'chooser');
+  say(child(chooser, 'label', 'label').attr('for', 'technique'), 'Technique');
+  const list = child(chooser, 'select', 'technique').attr('id', 'technique');
+  each(
+    list,
+    'option',
+    'option',
+    techniques,
+    ({ technique }) => technique,
+    (option, { technique, name }) => {
+      say(option.attr('value', technique), name);
+    },
+  );
+  const select = list.node();
+  if (select instanceof HTMLSelectElement) {
+    if (select.value !== curve.technique) select.value = curve.technique;
+    list.on('change', () => actions.look('curve', select.value));
+  }
+  say(child(chooser, 'span', 'tag'), curve.stateText);
+  facts(place, 'curve-facts', curve.facts);
+  const chart = figure(
+    place,
+    `curve-of-${curve.technique}`,
+    `Landing rate of ${curve.name} over time`,
+    curve.summary,
+    curve,
+    actions,
+    (drawing, width) => drawCurve(drawing, curve, width),
+  );
+  // One technique's figure at a time.
+  for (const other of place.node()?.querySelectorAll('figure') ?? []) {
+    if (other !== chart.node()) other.remove();
+  }
+  showKey(chart, curve);
+  tableBehind(
+    chart,
+    'results-table',
+    'Logged results as a table',
+    ['Day', 'Result'],
+    curve.results.map(({ date, text }) => [date, text]),
+  );
+  tableBehind(
+    chart,
+    'points-table',
+    'Landing rates as a table',
+    ['Morning', 'In practice', 'In a run', 'Kind'],
+    curve.points.map(({ date, practiceText, runText, ahead }) => [
+      date,
+      practiceText,
+      runText,
+      ahead ? 'forecast' : 'estimate',
+    ]),
+  );
+  const last = place.node()?.lastElementChild;
+  techniqueActions(place, curve, actions, 'curve');
+  const bar = child(place, 'div', 'actions').node();
+  if (bar && last !== bar) place.node()?.append(bar);
+}
+
+/** What the marks of the chart mean. */
+function showKey(place: HtmlPlace, { forecastText, breakEvenText, results }: CurveView): void {
+  const has = (kind: string): boolean => results.some((result) => result.kind === kind);
+  const entries = [
+    ...(has('run') ? [{ kind: 'run-result', text: 'results in runs, larger for more tries' }] : []),
+    ...(has('practice')
+      ? [{ kind: 'practice-result', text: 'results in practice, larger for more tries' }]
+      : []),
+    { kind: 'run-line', text: 'rate in a run, with its 80 % band' },
+    { kind: 'practice-line', text: 'rate in practice' },
+    { kind: 'forecast', text: `after today: forecast ${forecastText}` },
+    ...(breakEvenText === null ? [] : [{ kind: 'edge', text: 'break-even: above it, trying pays' }]),
+  ];
+  each(
+    child(place, 'ul', 'key'),
+    'li',
+    'entry',
+    entries,
+    ({ kind }) => kind,
+    (item, { kind, text }) => {
+      const swatch = part(item, 'svg', 'swatch')
+        .attr('aria-hidden', 'true')
+        .attr('width', 22)
+        .attr('height', 12);
+      if (kind === 'run-result')
+        part(swatch, 'path', 'result').classed('run', true).attr('d', 'M11,1L16,6L11,11L6,6Z');
+      else if (kind === 'practice-result') {
+        part(swatch, 'circle', 'result').classed('practice', true).attr('cx', 11).attr('cy', 6).attr('r', 4);
+      } else {
+        const names: Readonly<Record<string, string>> = {
+          'run-line': 'run-past',
+          'practice-line': 'practice-past',
+          forecast: 'run-ahead',
+        };
+        if (kind === 'run-line') part(swatch, 'rect', 'band-past').attr('width', 22).attr('height', 12);
+        part(swatch, 'line', names[kind] ?? 'break-even')
+          .attr('x1', 0)
+          .attr('x2', 22)
+          .attr('y1', 6)
+          .attr('y2', 6);
+      }
+      say(child(item, 'span', 'means'), text);
+    },
+  );
+}

@@ -1,0 +1,80 @@
+import type { WeekView } from '../../../server/src/protocolPanel.ts';
+import { techniqueActions, type Actions } from '../actions.ts';
+import { drawForecast } from '../charts/forecastChart.ts';
+import { drawWeek, marksOf } from '../charts/weekChart.ts';
+import { child, each, facts, say, tableBehind, type HtmlPlace } from '../dom.ts';
+import { figure } from '../drawing.ts';
+
+/** The week: the practice set, the next days block by block, and what that is worth. */
+export function showWeek(place: HtmlPlace, week: WeekView, actions: Actions): void {
+  say(child(place, 'p', 'summary'), week.summary);
+  const marks = marksOf(week);
+  say(child(place, 'h2', 'set-title'), 'Practice set');
+  const inSet = new Set(week.set.map(({ technique }) => technique));
+  const later = [...marks.keys()].filter((id) => !inSet.has(id));
+  each(
+    child(place, 'ol', 'set'),
+    'li',
+    'member',
+    week.set,
+    ({ technique }) => technique,
+    (item, member) => {
+      const head = child(item, 'div', 'member-head');
+      say(child(head, 'span', 'mark').attr('aria-hidden', 'true'), String(marks.get(member.technique) ?? ''));
+      say(child(head, 'span', 'name'), member.name);
+      say(child(head, 'span', 'tag'), member.stateText);
+      techniqueActions(head, member, actions, 'week');
+    },
+  );
+  const names = new Map(
+    week.days.flatMap(({ blocks }) => blocks.map((block) => [block.technique, block.name])),
+  );
+  const joining = later.map((id) => `${marks.get(id) ?? ''} ${names.get(id) ?? id}`).join(', ');
+  say(child(place, 'p', 'later').classed('absent', later.length === 0), `Joining later: ${joining}`);
+
+  const days = figure(
+    place,
+    'week-days',
+    'The next seven days',
+    week.summary,
+    week,
+    actions,
+    (drawing, width) => drawWeek(drawing, week, width),
+  );
+  tableBehind(
+    days,
+    'days-table',
+    'The days as a table',
+    ['Day', 'Practice and runs', 'In all'],
+    week.days.map(({ label, text, totalText }) => [label, text, totalText]),
+  );
+  if (week.forecast.length > 1) {
+    const gain = figure(
+      place,
+      'gain-ahead',
+      'Seconds gained a run, by morning',
+      week.forecast.at(-1)?.text ?? '',
+      week,
+      actions,
+      (drawing, width) => drawForecast(drawing, week, width),
+    );
+    tableBehind(
+      gain,
+      'gain-table',
+      'The gain as a table',
+      ['Morning', 'Gain'],
+      week.forecast.map(({ date, text }) => [date, text]),
+    );
+  }
+  facts(place, 'week-facts', week.facts);
+  each(
+    child(place, 'ul', 'notes'),
+    'li',
+    'note',
+    week.notes,
+    (_, i) => String(i),
+    (item, note) => {
+      say(item, note);
+    },
+  );
+}

@@ -1,0 +1,26 @@
+import { window } from 'vscode';
+import { isOurs } from './selector.ts';
+
+/**
+ * The file in front if it is one of ours, else one that is shown, else one that the person picks; undefined where
+ * they pick none.
+ *
+ * @param need what the command needs, a sentence
+ */
+export async function frontFile(need: string): Promise<string | undefined> {
+  const front = window.activeTextEditor?.document;
+  if (front && isOurs(front)) return front.uri.toString();
+  const other = window.visibleTextEditors.find(({ document }) => isOurs(document));
+  if (other) return other.document.uri.toString();
+  const choose = 'Open a Route File';
+  const answer = await window.showInformationMessage(
+    `${need} Open a route, practice, runs or week file, then run the command again.`,
+    choose,
+  );
+  if (answer !== choose) return undefined;
+  const [picked] =
+    (await window.showOpenDialog({ title: choose, filters: { 'Routewright files': ['yaml', 'yml'] } })) ?? [];
+  if (!picked) return undefined;
+  const { document } = await window.showTextDocument(picked);
+  return document.uri.toString();
+}

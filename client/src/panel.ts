@@ -1,0 +1,81 @@
+import {
+  commands,
+  Disposable,
+  Uri,
+  ViewColumn,
+  window,
+  type ExtensionContext,
+  type WebviewPanel,
+} from 'vscode';
+import type { BaseLanguageClient } from 'vscode-languageclient';
+import { filesReadNotification, storedShape, type Stored } from '../../server/src/protocolPanel.ts';
+import { fileInFront } from './panelFile.ts';
+import { panelFolder, panelHtml } from './panelHtml.ts';
+import { PanelTalk } from './panelTalk.ts';
+import { isOurs } from './selector.ts';
+
+const viewType = 'routewright.week';
+
+/** The panel beside the route: opens it, keeps it on the route in front, and brings it back after a restart. */
+export class WeekPanel extends Disposable {
+  private readonly client: BaseLanguageClient;
+  private readonly extension: Uri;
+  private readonly listeners: Disposable;
+  private open: { readonly panel: WebviewPanel; readonly talk: PanelTalk } | undefined;
+
+  constructor(client: BaseLanguageClient, { extensionUri }: ExtensionContext) {
+    super(() => this.end());
+    this.client = client;
+    this.extension = extensionUri;
+    this.listeners = Disposable.from(
+      commands.registerCommand('routewright.previewWeek', () => this.show()),
+      window.registerWebviewPanelSerializer(viewType, {
+        deserializeWebviewPanel: (panel, stored: unknown) => {
+          this.adopt(panel, storedShape.fits(stored) ? stored : undefined);
+          return Promise.resolve();
+        },
+      }),
+      window.onDidChangeActiveTextEditor((editor) => {
+        if (editor && isOurs(editor.document)) this.open?.talk.follow(editor.document.uri.toString());
+      }),
+      client.onNotification(filesReadNotification, () => this.open?.talk.refresh()),
+    );
+  }
+
+  private async show(): Promise<void> {
+    const uri = fileInFront();
+    if (this.open) {
+      if (uri !== undefined) this.open.talk.follow(uri);
+      this.open.panel.reveal(undefined, false);
+      return;
+    }
+    if (uri === undefined) {
+      await window.showInformationMessage(
+        'The week needs a route. Open a route, practice, runs or week file, then run the command again.',
+      );
+      return;
+    }
+    const panel = window.createWebviewPanel(viewType, 'Week', ViewColumn.Beside, {});
+    this.adopt(panel, undefined);
+  }
+
+  /** Takes over a panel, new or brought back. */
+  private adopt(panel: WebviewPanel, stored: Stored | undefined): void {
+    this.open?.panel.dispose();
+    const { webview } = panel;
+    webview.options = { enableScripts: true, localResourceRoots: [panelFolder(this.extension)] };
+    const talk = new PanelTalk(this.client, panel, stored?.uri ?? fileInFront(), stored);
+    const open = { panel, talk };
+    this.open = open;
+    panel.onDidDispose(() => {
+      talk.dispose();
+      if (this.open === open) this.open = undefined;
+    });
+    webview.html = panelHtml(webview, this.extension);
+  }
+
+  private end(): void {
+    this.open?.panel.dispose();
+    this.listeners.dispose();
+  }
+}

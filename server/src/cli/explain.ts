@@ -1,0 +1,87 @@
+import { explain } from '../model/explain.ts';
+import { rank } from '../model/index.ts';
+import type { RankCache } from '../model/prepare.ts';
+import { withCycle, type Alternative } from '../model/quickerRepeat.ts';
+import type { Ranking } from '../model/types.ts';
+import { explainJson } from '../reports/explainReport.ts';
+import { explainPage } from '../reports/explainText.ts';
+import { rankReport } from '../reports/rankReport.ts';
+import { pageText } from '../reports/page.ts';
+import { plainStyle, terminalStyle } from '../reports/plainText.ts';
+import { basisOf } from '../workspace/basis.ts';
+import { namesOf, segmentNamesOf } from '../workspace/names.ts';
+import { questionOf, type Question } from '../workspace/question.ts';
+import { asOfDay, cycleOf, type Request } from './arguments.ts';
+import { exit, printJson, proseColumns, styled, tell, withProgress, type Io } from './io.ts';
+import type { Unusable } from './load.ts';
+import { isUnusable, knownTechniques, type Subject } from './subject.ts';
+
+/** `routewright rank --explain TECHNIQUE`: one row with all it came from. Returns the exit code. */
+export function explainRow(subject: Subject, request: Request, io: Io, written: string): number {
+  const { project, own, loaded } = subject;
+  const known = knownTechniques(project, [written], 'explain');
+  const cycles = cyclesOf(subject, request);
+  if (isUnusable(known) || isUnusable(cycles)) {
+    tell(io, isUnusable(known) ? known.message : isUnusable(cycles) ? cycles.message : '');
+    return exit.wrong;
+  }
+  const technique = known[0]!;
+  const asked = asOfDay(request);
+  const state = questionOf(project, own, asked).states.get(technique);
+  // What is in the run is ranked among all; otherwise the row is the one that the ranking shows.
+  const question = questionOf(project, own, asked, request.switches.has('all') || state === 'in-run');
+  const report = withProgress(io, `Explaining ${technique}`, () => {
+    const cache: RankCache = new Map();
+    const ranking = rank(question, cache);
+    const index = ranking.rows.findIndex((row) => row.technique === technique);
+    const cycle = subject.project.techniques.get(technique)!.practice;
+    return {
+      asOf: rankReport(ranking, question.asOfDay).asOf,
+      explanation: explain(question, technique, cache)!,
+      row: ranking.rows[index] ?? null,
+      place: index < 0 ? null : index + 1,
+      halved: withCycle(question, ranking, technique, (cycle.attempt + cycle.reload) / 2, cache),
+      alternatives: alternativesOf(question, ranking, cycles, cache),
+    };
+  });
+  if (request.switches.has('json')) printJson(io, explainJson(report));
+  else {
+    const names = namesOf(project);
+    const page = explainPage(report, {
+      title: `${names.get(technique) ?? technique}: how its numbers come about`,
+      basis: basisOf(own, question, asked === undefined ? 'last' : 'asked'),
+      names,
+      segments: segmentNamesOf(project),
+    });
+    const style = styled(io.stdout, io.env) ? terminalStyle : plainStyle;
+    io.stdout.write(pageText(page, style, proseColumns(io.stdout)));
+  }
+  return loaded.refused.length > 0 ? exit.wrong : exit.fine;
+}
+
+/** Techniques and the seconds of the cycle asked about, or a sentence about one that the route does not know. */
+export function cyclesOf(
+  { project }: Subject,
+  request: Request,
+): readonly { technique: string; seconds: number }[] | Unusable {
+  const cycles = (request.lists.get('cycle') ?? []).flatMap((written) => cycleOf(written) ?? []);
+  const known = knownTechniques(
+    project,
+    cycles.map(({ technique }) => technique),
+    'cycle',
+  );
+  if (isUnusable(known)) return known;
+  return cycles.map(({ seconds }, i) => ({ technique: known[i]!, seconds }));
+}
+
+/** What other cycles would make of the ranking. */
+export function alternativesOf(
+  question: Question,
+  ranking: Ranking,
+  cycles: readonly { technique: string; seconds: number }[],
+  cache: RankCache,
+): Alternative[] {
+  return cycles.flatMap(
+    ({ technique, seconds }) => withCycle(question, ranking, technique, seconds, cache) ?? [],
+  );
+}

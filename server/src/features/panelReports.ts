@@ -1,0 +1,134 @@
+import { curveOf, type Curve, type PlannedBlock } from '../model/curveReport.ts';
+import { rank, type RankCache } from '../model/index.ts';
+import { runTimes, type RunTimes } from '../model/runTimes.ts';
+import { planWeek, type Plan } from '../model/week/plan.ts';
+import type { OddsReport } from '../reports/oddsReport.ts';
+import { rankReport, type RankReport } from '../reports/rankReport.ts';
+import { ownTimes } from '../workspace/loggedRuns.ts';
+import type { Project } from '../workspace/project.ts';
+import type { Question } from '../workspace/question.ts';
+import type { Own } from '../workspace/runner.ts';
+import type { WeekQuestion } from '../workspace/weekQuestion.ts';
+import { runOdds } from '../workspace/runOdds.ts';
+
+/** What can be worked out for the panel. */
+export type ReportKind = 'week' | 'ranking' | 'curve' | 'run';
+
+/** The model's answer, and whether it is to the question as it stands or to an earlier one. */
+export interface Answered<T> {
+  readonly report: T | undefined;
+  readonly fresh: boolean;
+}
+
+interface Kept {
+  readonly key: string;
+  readonly report: unknown;
+}
+
+/** Curves kept for each route: enough to go back and forth between a few. */
+const mostCurves = 8;
+
+/**
+ * The model's answers that the panel shows. Each is kept with the numbers that it was worked out from, and worked
+ * out again only where one of those changed: an edit of a name, a note or a comment costs nothing here.
+ */
+export class PanelReports {
+  /** How often each kind was worked out. */
+  readonly counts: Record<ReportKind, number> = { week: 0, ranking: 0, curve: 0, run: 0 };
+  private readonly kept = new Map<string, Map<string, Kept>>();
+  private readonly caches = new Map<string, RankCache>();
+
+  /** @param wait false: whatever was worked out last, with no work done */
+  ranking(project: Project, question: Question, wait: boolean): Answered<RankReport> {
+    return this.ask(project, 'ranking', 'ranking', keyOf(question), wait, () =>
+      rankReport(rank(question, this.cache(project)), question.asOfDay),
+    );
+  }
+
+  /** The plan of the coming weeks, without a bound on how much better another could be. */
+  week(project: Project, asked: WeekQuestion, wait: boolean): Answered<Plan> {
+    const key = JSON.stringify(asked.input);
+    return this.ask(project, 'week', 'week', key, wait, () =>
+      planWeek({ ...asked.input, boundRounds: 0 }, this.cache(project)),
+    );
+  }
+
+  /**
+   * The curve of one technique.
+   *
+   * @param planned blocks of it, and the last morning to draw
+   */
+  curve(
+    project: Project,
+    question: Question,
+    technique: string,
+    planned: { readonly blocks: readonly PlannedBlock[]; readonly until: number },
+    wait: boolean,
+  ): Answered<Curve> {
+    const key = keyOf(question) + JSON.stringify(planned);
+    return this.ask(project, 'curve', `curve ${technique}`, key, wait, () =>
+      curveOf(question, technique, planned.blocks, planned.until, this.cache(project)),
+    );
+  }
+
+  run(
+    project: Project,
+    own: Own,
+    question: Question,
+    target: number | null,
+    wait: boolean,
+  ): Answered<{ readonly odds: OddsReport; readonly times: RunTimes }> {
+    const { route } = ownTimes(project, own, question.route, question.asOfDay);
+    const key = keyOf({ ...question, route }) + String(target);
+    return this.ask(project, 'run', 'run', key, wait, () => {
+      const cache = this.cache(project);
+      return {
+        odds: runOdds(project, own, question, { target, with: [] }, cache),
+        times: runTimes({ ...question, route }, cache),
+      };
+    });
+  }
+
+  /** Lets go of everything that belongs to routes other than these. */
+  keepOnly(projects: readonly Project[]): void {
+    const present = new Set(projects.map(({ route }) => route.uri));
+    for (const map of [this.kept, this.caches])
+      for (const uri of [...map.keys()]) if (!present.has(uri)) map.delete(uri);
+  }
+
+  private ask<T>(
+    project: Project,
+    kind: ReportKind,
+    name: string,
+    key: string,
+    wait: boolean,
+    work: () => T | undefined,
+  ): Answered<T> {
+    const { uri } = project.route;
+    const own = this.kept.get(uri) ?? new Map<string, Kept>();
+    this.kept.set(uri, own);
+    // The report kept under a name is of the kind that the name says.
+    const known = own.get(name) as (Kept & { readonly report: T | undefined }) | undefined;
+    if (known?.key === key) return { report: known.report, fresh: true };
+    if (!wait) return { report: known?.report, fresh: false };
+    this.counts[kind] += 1;
+    const report = work();
+    own.delete(name);
+    own.set(name, { key, report });
+    const curves = [...own.keys()].filter((one) => one.startsWith('curve '));
+    for (const one of curves.slice(0, Math.max(0, curves.length - mostCurves))) own.delete(one);
+    return { report, fresh: true };
+  }
+
+  private cache(project: Project): RankCache {
+    const { uri } = project.route;
+    const cache = this.caches.get(uri) ?? (new Map() as RankCache);
+    this.caches.set(uri, cache);
+    return cache;
+  }
+}
+
+/** The numbers of a question as text: equal texts have equal answers. */
+function keyOf({ route, logs, asOfDay, options, constants }: Question): string {
+  return JSON.stringify([route, logs, asOfDay, options, constants]);
+}

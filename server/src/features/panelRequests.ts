@@ -1,0 +1,43 @@
+import type { Connection } from 'vscode-languageserver';
+import {
+  changeWeekRequest,
+  panelMarkdownRequest,
+  panelRequest,
+  whereIsRequest,
+  type ChangeWeekParams,
+  type PanelParams,
+  type WhereIsParams,
+} from '../protocolPanel.ts';
+import type { Boundary } from './boundary.ts';
+import { changeWeek } from './changeWeek.ts';
+import { breathe } from './pace.ts';
+import { panelFor, panelMarkdownFor, whereIs } from './panel.ts';
+import { PanelReports } from './panelReports.ts';
+import type { Session } from './session.ts';
+
+/** Answers what the panel beside the route asks for. */
+export function answerPanel(connection: Connection, session: Session, boundary: Boundary): void {
+  const reports = new PanelReports();
+  connection.onRequest(
+    panelRequest,
+    boundary.request('The panel', async (params: PanelParams) => {
+      // What takes a while lets a cancellation that is on its way be heard first.
+      if (params.wait) await breathe();
+      return panelFor(session, reports, params);
+    }),
+  );
+  connection.onRequest(
+    panelMarkdownRequest,
+    boundary.request('The panel as Markdown', (params: PanelParams) =>
+      panelMarkdownFor(session, reports, params),
+    ),
+  );
+  connection.onRequest(
+    changeWeekRequest,
+    boundary.request('Changing the week', (params: ChangeWeekParams) => changeWeek(session, params)),
+  );
+  connection.onRequest(
+    whereIsRequest,
+    boundary.request('Finding a technique', (params: WhereIsParams) => whereIs(session, params)),
+  );
+}

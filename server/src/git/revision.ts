@@ -1,0 +1,43 @@
+import { basename, dirname } from 'node:path';
+import { isRevision } from './pattern.ts';
+import { runGit, type GitAnswer } from './run.ts';
+
+/** One commit that changed a file. */
+export interface Commit {
+  readonly revision: string;
+  /** Its date, such as 2026-10-05. */
+  readonly date: string;
+  readonly subject: string;
+}
+
+/**
+ * A file as git has it at a revision: the stored bytes, with no filter, conversion or comparison that the repository
+ * could have set up. Nothing is fetched.
+ *
+ * @param path absolute path of the file, in a folder that exists; git itself refuses one outside the repository
+ */
+export function fileAt(revision: string, path: string): Promise<GitAnswer> {
+  if (!isRevision(revision))
+    return Promise.resolve({ message: `${JSON.stringify(revision)} is no name of a git revision.` });
+  return runGit(dirname(path), ['cat-file', 'blob', `${revision}:./${basename(path)}`]);
+}
+
+const mostCommits = 50;
+
+/** The latest commits that changed a file, newest first; at most 50. */
+export async function commitsOf(path: string): Promise<readonly Commit[] | { readonly message: string }> {
+  // rev-list, and not log: what is configured for log, such as checking signatures by a program, is not for it.
+  const args = [
+    'rev-list',
+    `--max-count=${mostCommits}`,
+    '--no-commit-header',
+    '--format=%H%x09%cs%x09%s',
+    'HEAD',
+  ];
+  const answer = await runGit(dirname(path), [...args, '--', `:(literal)${basename(path)}`]);
+  if ('message' in answer) return answer;
+  return answer.text.split('\n').flatMap((line) => {
+    const [revision, date, ...subject] = line.split('\t');
+    return revision && date ? [{ revision, date, subject: subject.join(' ') }] : [];
+  });
+}

@@ -1,0 +1,102 @@
+import { execFile } from 'node:child_process';
+import { dirname } from 'node:path';
+import process from 'node:process';
+
+/** What git printed, or why there is nothing, in a sentence. */
+export type GitAnswer = { readonly text: string } | { readonly message: string };
+
+const limitMs = 10_000;
+const limitBytes = 8 * 1024 * 1024;
+
+/**
+ * Settings that win over whatever a repository's own configuration says.
+ *
+ * Opening somebody's repository must not run their commands. What could, of the commands used here: a monitor asked
+ * about changed files, hooks, a pager, a program that checks signatures, and above all the fetching of objects that a
+ * partial clone lacks, which starts a remote helper, ssh or a credential helper of the configuration's choice.
+ */
+const settings = [
+  'core.fsmonitor=false',
+  'core.hooksPath=/dev/null',
+  'core.pager=cat',
+  'core.askPass=',
+  'credential.helper=',
+  'log.showSignature=false',
+  'protocol.allow=never',
+  'safe.bareRepository=explicit',
+];
+
+/** The environment of git: none of what was set for other purposes, and nothing that would ask or reach out. */
+function environment(): NodeJS.ProcessEnv {
+  const kept = ['PATH', 'Path', 'HOME', 'USERPROFILE', 'SYSTEMROOT', 'SystemRoot'];
+  const env: NodeJS.ProcessEnv = {};
+  for (const name of kept) if (process.env[name] !== undefined) env[name] = process.env[name];
+  return {
+    ...env,
+    LC_ALL: 'C',
+    // Stronger than any protocol.*.allow of the repository: a list of what is allowed, and nothing has this name.
+    GIT_ALLOW_PROTOCOL: 'none',
+    GIT_NO_LAZY_FETCH: '1',
+    GIT_CONFIG_NOSYSTEM: '1',
+    GIT_OPTIONAL_LOCKS: '0',
+    GIT_TERMINAL_PROMPT: '0',
+    GIT_ASKPASS: '',
+    SSH_ASKPASS: '',
+    GIT_SSH_COMMAND: 'false',
+    GIT_PAGER: 'cat',
+    GIT_NO_REPLACE_OBJECTS: '1',
+  };
+}
+
+/**
+ * Starts git in a folder, without a shell, and waits for what it prints.
+ *
+ * @param folder a path on the disk; git is told of it and not started in it, since on some systems a program of the
+ * same name in the current folder would be taken for git
+ */
+export function runGit(folder: string, args: readonly string[]): Promise<GitAnswer> {
+  const hardened = settings.flatMap((setting) => ['-c', setting]);
+  const all = ['--no-pager', '--no-optional-locks', ...hardened, '-C', folder, ...args];
+  const options = {
+    cwd: dirname(process.execPath),
+    env: environment(),
+    timeout: limitMs,
+    killSignal: 'SIGKILL',
+    maxBuffer: limitBytes,
+    windowsHide: true,
+    encoding: 'buffer',
+    shell: false,
+  } as const;
+  return new Promise((resolve) => {
+    execFile('git', all, options, (error, stdout, stderr) => {
+      resolve(error === null ? decoded(stdout) : { message: whyNot(error, stderr.toString('utf8')) });
+    });
+  });
+}
+
+function decoded(bytes: Buffer): GitAnswer {
+  try {
+    return { text: new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(bytes) };
+  } catch {
+    return { message: 'What git holds there is not UTF-8 text.' };
+  }
+}
+
+interface Failure {
+  readonly code?: string | number | null;
+  readonly killed?: boolean;
+}
+
+function whyNot(error: Failure, stderr: string): string {
+  if (error.code === 'ENOENT') return 'git is not installed, or not among the programs that can be found.';
+  if (error.code === 'ERR_CHILD_PROCESS_STDIO_MAXBUFFER') return 'What git holds there is larger than 8 MB.';
+  if (error.killed) return 'git took longer than 10 seconds and was stopped.';
+  if (/not a git repository/.test(stderr)) return 'The folder belongs to no git repository.';
+  if (/dubious ownership/.test(stderr)) return 'git refuses the repository, since another user owns it.';
+  if (/exists on disk, but not in|does not exist in/.test(stderr)) return 'The file is not in that revision.';
+  if (/[Nn]ot a valid object name|[Ii]nvalid object name|bad revision|unknown revision/.test(stderr))
+    return 'git knows no such revision.';
+  if (/missing|promis|lazy|fetch|transport|protocol/i.test(stderr))
+    return 'The repository does not hold that version itself, and nothing is fetched here.';
+  return 'git did not answer.';
+}

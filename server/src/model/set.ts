@@ -1,0 +1,82 @@
+/**
+ * The practice set: the few techniques that are practised each session. It carries over from session to session,
+ * and a technique leaves it only when something clearly better waits.
+ */
+
+/**
+ * The usual leaving share: a technique that is not competent yet leaves the set when its gain per hour is below this
+ * share of the best outside. Chosen by simulation: for runners who are stuck and then suddenly able, a third gains
+ * about four hundredths over a half; for all others anything from a quarter to four fifths does as well.
+ */
+export const leavingShare = 0.35;
+
+/** How one technique stands on the morning of a session. */
+export interface Standing {
+  readonly technique: string;
+  /** Seconds of V gained per hour of practice, needs counted. */
+  readonly rate: number;
+  /** Whether its rate in a run is above break-even with the asked confidence. */
+  readonly competent: boolean;
+  /** Whether everything that it needs is ready, so that it can be practised today. */
+  readonly open: boolean;
+}
+
+/** What the choice of a practice set is made from. */
+export interface SetQuestion {
+  /** Best first. */
+  readonly standings: readonly Standing[];
+  /** Techniques practised in the last seven days and neither replaced nor left out since, longest in the set first. */
+  readonly carried: readonly string[];
+  /** How many techniques the set holds at most. */
+  readonly size: number;
+  /** A technique that is not competent yet leaves when its rate is below this share of the best outside. */
+  readonly leavingShare: number;
+}
+
+/** A technique that left the set, and what took its place. */
+export interface Departure {
+  readonly technique: string;
+  readonly replacedBy: string;
+}
+
+export interface PracticeSet {
+  /** Longest in the set first. */
+  readonly members: readonly string[];
+  readonly left: readonly Departure[];
+}
+
+/**
+ * The practice set for the next session. What is carried over stays, save that a competent technique gives its
+ * place to one outside with a higher rate, and one not yet competent only where its own rate is below the leaving
+ * share of that. Free places go to the best that can be practised today.
+ */
+export function practiceSet(question: SetQuestion): PracticeSet {
+  const { standings, carried, leavingShare } = question;
+  const size = Math.max(0, Math.floor(question.size));
+  const byId = new Map(standings.map((standing) => [standing.technique, standing]));
+  const members = carried.flatMap((technique) => {
+    const standing = byId.get(technique);
+    return standing?.open === true ? [standing] : [];
+  });
+  // What no longer fits goes by its rate.
+  while (members.length > size) {
+    const least = members.reduce((a, b) => (b.rate < a.rate ? b : a));
+    members.splice(members.indexOf(least), 1);
+  }
+  const left: Departure[] = [];
+  const held = (member: Standing): number => member.rate / (member.competent ? 1 : leavingShare);
+  for (const standing of standings) {
+    if (!standing.open || !(standing.rate > 0) || members.includes(standing)) continue;
+    if (members.length < size) {
+      members.push(standing);
+      continue;
+    }
+    if (members.length === 0) break;
+    const weakest = members.reduce((a, b) => (held(b) < held(a) ? b : a));
+    if (held(weakest) >= standing.rate) continue;
+    members.splice(members.indexOf(weakest), 1);
+    members.push(standing);
+    left.push({ technique: weakest.technique, replacedBy: standing.technique });
+  }
+  return { members: members.map((member) => member.technique), left };
+}

@@ -1,0 +1,6 @@
+import type { PracticeEntry } from '../types.ts';
+
+/** Minutes practised on one day, all techniques together. */
+export function minutesOf(practice: readonly PracticeEntry[], day: number): number {
+  return practice.reduce((sum, entry) => (entry.day === day ? sum + entry.minutes : sum), 0);
+}

@@ -1,0 +1,104 @@
+/** How the minutes of a day are cut into blocks and rests. */
+import { clamp, finiteOr } from '../numbers.ts';
+
+/** The limits that every session keeps: common practice of runners, no source. */
+export const limits = {
+  /** Minutes of a block. */
+  shortest: 20,
+  longest: 30,
+  /** Minutes of one technique in one day. */
+  onOne: 60,
+  /** Minutes between two blocks, and between two blocks after an hour of practice. */
+  rest: 5,
+  longRest: 10,
+  hour: 60,
+  /** Days for which a technique that left the set stays out of it. */
+  away: 7,
+  /** Techniques in the practice set. */
+  set: 6,
+  /** From a day of two hours on the set has at least this many. */
+  setOfTwoHours: 4,
+  twoHours: 120,
+} as const;
+
+/** The blocks of one day: all of one length. */
+export interface Shape {
+  readonly blocks: number;
+  /** Minutes of each. */
+  readonly length: number;
+}
+
+export const noBlocks: Shape = { blocks: 0, length: 0 };
+
+/** Minutes of rest after each block; nothing after the last. */
+export function restsOf({ blocks, length }: Shape): number[] {
+  let since = 0;
+  return Array.from({ length: blocks }, (_, b) => {
+    since += length;
+    if (b === blocks - 1) return 0;
+    if (since < limits.hour) return limits.rest;
+    since = 0;
+    return limits.longRest;
+  });
+}
+
+/** Minutes that a day's blocks and rests take. */
+export function minutesOf(shape: Shape): number {
+  return shape.blocks * shape.length + restsOf(shape).reduce((a, b) => a + b, 0);
+}
+
+/**
+ * The blocks that fit into a day, of the length nearest to the asked one; where two are near
+ * alike (within a minute), the more blocks. They are drawn out to fill the day, within the limits. Two hours hold at least four.
+ *
+ * @param minutes free for practice, rests included
+ * @param asked length of a block, minutes
+ * @param techniques how many the blocks are shared between
+ */
+export function shapeOf(minutes: number, asked: number, techniques: number): Shape {
+  const free = clamp(finiteOr(minutes, 0), 0, 1440);
+  const wanted = clamp(finiteOr(asked, 25), limits.shortest, limits.longest);
+  let best = noBlocks;
+  let nearest = Infinity;
+  for (let blocks = 1; techniques > 0; blocks++) {
+    const length = longestThatFits(blocks, free, techniques);
+    if (length === 0) break;
+    if (free >= limits.twoHours && blocks < Math.min(limits.setOfTwoHours, techniques)) continue;
+    const away = Math.abs(length - wanted);
+    // A block more for each technique to have one may be a minute further off.
+    if (away > nearest + (blocks <= techniques ? 1 : 0)) continue;
+    nearest = Math.min(nearest, away);
+    best = { blocks, length };
+  }
+  return best;
+}
+
+/** Most whole minutes a block can have when so many are to fit; 0 where not even the shortest do. */
+function longestThatFits(blocks: number, free: number, techniques: number): number {
+  const most = Math.floor(limits.onOne / Math.ceil(blocks / techniques));
+  for (let length = Math.min(limits.longest, most); length >= limits.shortest; length--) {
+    if (minutesOf({ blocks, length }) <= free) return length;
+  }
+  return 0;
+}
+
+/**
+ * How many techniques the set can hold: at most one for each block of the longest day, at least one for each block of
+ * the shortest; four to six where a day has two hours.
+ *
+ * @param staying techniques that must keep their place
+ */
+export function setSizes(
+  days: readonly number[],
+  asked: number,
+  staying: { readonly pinned: number; readonly carried: number },
+): number[] {
+  const counts = days.map((minutes) => shapeOf(minutes, asked, limits.set).blocks).filter((blocks) => blocks > 0);
+  if (counts.length === 0) return [];
+  const longest = Math.min(limits.set, counts.reduce((a, b) => Math.max(a, b)));
+  const most = Math.max(longest, staying.pinned);
+  const twoHours = days.some((minutes) => minutes >= limits.twoHours);
+  const shortest = twoHours ? limits.setOfTwoHours : counts.reduce((a, b) => Math.min(a, b));
+  const least = Math.min(most, Math.max(shortest, staying.pinned, staying.carried));
+  return Array.from({ length: most - least + 1 }, (_, n) => most - n);
+}

@@ -1,0 +1,60 @@
+/**
+ * Checks of messages that cross a border between two programs. A shape says what a value must be; the type is read
+ * off the shape, so that what is checked and what is promised cannot drift apart.
+ */
+export interface Shape<T> {
+  /** Whether a value is what the shape says. Keys that the shape does not know are allowed. */
+  fits(value: unknown): value is T;
+}
+
+/** The type that a shape vouches for. */
+export type Shaped<S> = S extends Shape<infer T> ? T : never;
+
+function shape<T>(fits: (value: unknown) => boolean): Shape<T> {
+  return { fits: (value): value is T => fits(value) };
+}
+
+/** Longest text that is taken, in UTF-16 units: far beyond any name or sentence. */
+const longestText = 20_000;
+/** Longest list that is taken. */
+const longestList = 20_000;
+
+export const aText: Shape<string> = shape((v) => typeof v === 'string' && v.length <= longestText);
+export const aNumber: Shape<number> = shape((v) => typeof v === 'number' && Number.isFinite(v));
+export const aFlag: Shape<boolean> = shape((v) => typeof v === 'boolean');
+
+/** A text that may be long, such as a drawing. */
+export function longText(most: number): Shape<string> {
+  return shape((v) => typeof v === 'string' && v.length <= most);
+}
+
+export function oneOf<const T extends string | number>(...words: readonly T[]): Shape<T> {
+  return shape((v) => words.some((word) => word === v));
+}
+
+export function orNull<T>(inner: Shape<T>): Shape<T | null> {
+  return shape((v) => v === null || inner.fits(v));
+}
+
+export function listOf<T>(inner: Shape<T>): Shape<readonly T[]> {
+  return shape((v) => Array.isArray(v) && v.length <= longestList && v.every((item) => inner.fits(item)));
+}
+
+type Fields = Readonly<Record<string, Shape<unknown>>>;
+
+export function record<F extends Fields>(fields: F): Shape<{ readonly [K in keyof F]: Shaped<F[K]> }> {
+  const checks = Object.entries(fields);
+  return shape(
+    (v) =>
+      typeof v === 'object' &&
+      v !== null &&
+      checks.every(
+        ([key, field]) => Object.hasOwn(v, key) && field.fits((v as Record<string, unknown>)[key]),
+      ),
+  );
+}
+
+/** One of several shapes. */
+export function either<S extends readonly Shape<unknown>[]>(...shapes: S): Shape<Shaped<S[number]>> {
+  return shape((v) => shapes.some((one) => one.fits(v)));
+}

@@ -1,0 +1,85 @@
+import type { RankRow } from '../model/types.ts';
+import type { Fact, RankingView } from '../protocolPanel.ts';
+import {
+  counted,
+  decimalsFor,
+  formatHours,
+  formatNumber,
+  formatRange,
+  formatShare,
+  formatShares,
+  listed,
+} from './format.ts';
+import { roundTicks, standingOf, type PanelNames } from './panelWords.ts';
+import { plainText } from './plainText.ts';
+import type { RankReport } from './rankReport.ts';
+import { runnerSentence } from './runnerText.ts';
+
+/**
+ * The ranking as the panel shows it.
+ *
+ * @param offsetPerStep how much later half-way comes for each step of difficulty, in log practice
+ */
+export function rankingView(report: RankReport, names: PanelNames, offsetPerStep: number): RankingView {
+  const most = report.rows.reduce((top, { high, gainPerHour }) => Math.max(top, high, gainPerHour), 0);
+  return {
+    rows: report.rows.map((row, index) => ({
+      ...standingOf(names, row.technique),
+      place: index + 1,
+      gain: { mean: row.gainPerHour, low: row.low, high: row.high },
+      gainText: formatRange(row, 's per hour'),
+      expectedText: `${formatNumber(row.gainPerHour, decimalsFor(row))} expected`,
+      hoursText: formatHours(row.hours),
+      facts: rowFacts(row, names),
+      reason: plainText(row.reason),
+    })),
+    skipped: report.skipped.map(({ technique, reason }) => ({
+      ...standingOf(names, technique),
+      reason: plainText(reason),
+    })),
+    ticks: roundTicks(0, most, (value) => formatNumber(value, value % 1 === 0 ? 0 : 1)),
+    axisLabel: 'Seconds gained per hour of practice',
+    runnerText: runnerSentence(report.runner, offsetPerStep),
+  };
+}
+
+function rowFacts(row: RankRow, names: PanelNames): Fact[] {
+  const { p10, p50, p90 } = row.hoursToCompetent;
+  const beyond = 'beyond the horizon';
+  const hours = (value: number | null): string => (value === null ? beyond : formatHours(value));
+  const facts: Fact[] = [
+    {
+      label: 'Best stop',
+      text: `after ${formatHours(row.hours)}: ${counted(row.blocks, 'daily block')} of ${row.blockMinutes} min`,
+    },
+    {
+      label: 'Lands in practice',
+      text: `${formatShare(row.practiceNow.mean)} now (${formatShares(row.practiceNow)})`,
+    },
+    {
+      label: 'Lands in a run',
+      text: `${formatShare(row.runNow.mean)} now (${formatShares(row.runNow)}), then ${formatShare(row.runThen.mean)} (${formatShares(row.runThen)})`,
+    },
+    {
+      label: 'Break-even in a run',
+      text: row.breakEven === null ? 'none: it saves nothing by itself' : formatShare(row.breakEven),
+    },
+    {
+      label: 'Competent by then',
+      text: `${formatShare(row.chanceCompetent)} likely`,
+    },
+    {
+      label: 'Practice until competent',
+      text:
+        p50 === null && p10 === null
+          ? beyond
+          : `${hours(p50)} as likely as not; ${hours(p10)} to ${hours(p90)} in 8 of 10 cases`,
+    },
+    { label: 'Best of all rows', text: `${formatShare(row.chanceBest)} likely` },
+  ];
+  if (row.opensWith.length > 0) {
+    const with_ = row.opensWith.map((id) => standingOf(names, id).name);
+    facts.push({ label: 'Practised together with', text: listed(with_) });
+  }
+  return facts;
+}

@@ -1,0 +1,29 @@
+import type { PlanReport } from './planReport.ts';
+
+/** What `plan --json` prints: keys in a fixed order, numbers rounded so that the same files give the same bytes. */
+export function planJson(report: PlanReport): PlanReport {
+  const { method, value, bound } = report.gap;
+  return {
+    asOf: report.asOf,
+    set: report.set,
+    days: report.days.map(({ date, blocks, runMinutes }) => ({
+      date,
+      blocks: blocks.map(({ technique, minutes, rest }) => ({ technique, minutes, rest })),
+      runMinutes: figures(runMinutes),
+    })),
+    forecast: report.forecast.map(({ date, gain, low, high }) => ({
+      date,
+      gain: figures(gain),
+      low: figures(low),
+      high: figures(high),
+    })),
+    oneSession: { gain: figures(report.oneSession.gain) },
+    gap: { method, value: figures(value), bound: bound === null ? null : figures(bound) },
+    notes: report.notes,
+  };
+}
+
+/** Four figures, at most six decimals. */
+function figures(value: number): number {
+  return Number(Number(value.toPrecision(4)).toFixed(6)) + 0;
+}

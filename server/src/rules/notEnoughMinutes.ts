@@ -1,0 +1,19 @@
+import { ownWeekDays } from './weekDays.ts';
+import type { Found, Rule } from './rule.ts';
+
+/** Minutes of the shortest block. */
+const shortestBlock = 20;
+
+/** A day with some minutes for practice, but too few for a block. */
+export const notEnoughMinutes: Rule = {
+  code: 'not-enough-minutes',
+  severity: 'warning',
+  title: 'A day with too few minutes for a block.',
+  check({ project }) {
+    return ownWeekDays(project).flatMap(({ uri, path, name, minutes }): Found[] => {
+      if (!(minutes > 0 && minutes < shortestBlock)) return [];
+      const message = `${minutes} minutes on ${name} are too few for a block, which takes 20 to 30. Give the day at least ${shortestBlock}, or add them to another day.`;
+      return [{ uri, path, part: 'value', message }];
+    });
+  },
+};

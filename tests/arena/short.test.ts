@@ -1,0 +1,59 @@
+/** The arena in short: a few runners and small routes, so that a ranking that has gone wrong shows in every run of the tests. */
+import { beforeAll, expect, test } from 'vitest';
+import { handRules, policies, reference } from './policies/policies.ts';
+import type { MakePolicy } from './policies/policy.ts';
+import { reversedTool, shuffledTool, tool } from './policies/tool.ts';
+import { seedOf } from './random.ts';
+import { createRunner, simulate } from './simulate.ts';
+import type { Runner } from './simulate.ts';
+import { summary } from './table.ts';
+import { kinds } from './truth/kinds.ts';
+
+const seed = 7;
+const mostTechniques = 20;
+const runners: Runner[] = [];
+const best: number[] = [];
+
+/** Mean share of the clairvoyant's area under the gain. */
+function share(policy: MakePolicy): number {
+  return summary(runners.map((runner, i) => simulate(runner, policy).area / best[i]!)).mean;
+}
+
+let bestByHand = 0;
+let byTool = 0;
+
+beforeAll(() => {
+  for (const kind of ['own', 'saturating']) {
+    for (let number = 0; number < 3; number++) {
+      runners.push(createRunner(kinds[kind]!, seedOf(seed, number), 0, mostTechniques));
+    }
+  }
+  best.push(...runners.map((runner) => simulate(runner, reference).area));
+  byTool = share(tool);
+  bestByHand = Math.max(...handRules.map((title) => share(policies[title]!)));
+}, 60_000);
+
+/** What a ranking must do to be of use: more than every rule that a runner can follow without it. */
+function beatsEveryHandRule(gained: number): boolean {
+  return gained > bestByHand;
+}
+
+test('following the ranking gains more than every hand rule, and less than knowing every curve', () => {
+  expect(beatsEveryHandRule(byTool)).toBe(true);
+  expect(byTool).toBeLessThan(1);
+});
+
+test('a ranking turned upside down is noticed', () => {
+  expect(beatsEveryHandRule(share(reversedTool))).toBe(false);
+}, 60_000);
+
+test('a random ranking is noticed', () => {
+  expect(beatsEveryHandRule(share(shuffledTool))).toBe(false);
+}, 60_000);
+
+test('what happens to a runner hangs on the seed alone', () => {
+  const again = createRunner(kinds['own']!, seedOf(seed, 0), 0, mostTechniques);
+  expect(simulate(again, policies['easiest first']!)).toEqual(
+    simulate(runners[0]!, policies['easiest first']!),
+  );
+});

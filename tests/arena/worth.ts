@@ -1,0 +1,86 @@
+/**
+ * What a run is worth at true landing rates, in seconds: expected final time plus a hundredth of the clock time
+ * lost to resets, each technique used only where that lowers it. Written apart from the model on purpose.
+ */
+import type { World } from './world.ts';
+
+/** Worth of a second of clock time against a second of the finished run. */
+const clockWeight = 0.01;
+
+/** Works out V from landing rates in runs, one a technique. */
+export type Worth = (rates: ArrayLike<number>) => number;
+
+function chain(world: World, seconds: Float64Array, survival: Float64Array): number {
+  let final = 0;
+  let clock = world.restart;
+  let reached = 1;
+  for (let s = 0; s < seconds.length; s++) {
+    final += seconds[s]!;
+    clock += (reached * seconds[s]! * (1 + survival[s]!)) / 2;
+    reached *= survival[s]!;
+  }
+  return final + clockWeight * (clock / Math.max(reached, 1e-9) - final);
+}
+
+/** V of a world as a function of the landing rates. */
+export function worthOf(world: World): Worth {
+  const seconds = new Float64Array(world.segments.length);
+  const survival = new Float64Array(world.segments.length);
+  const ending = [...world.skills.keys()].filter((i) => world.skills[i]!.endsRun);
+  return (rates) => {
+    world.segments.forEach((segment, s) => {
+      seconds[s] = segment.time;
+      survival[s] = segment.survive;
+    });
+    world.skills.forEach((skill, i) => {
+      if (skill.endsRun) return;
+      const gain = rates[i]! * skill.saves - (1 - rates[i]!) * skill.loses;
+      if (gain > 0) for (const s of skill.segments) seconds[s]! -= gain;
+    });
+    let best = chain(world, seconds, survival);
+    const used = new Set<number>();
+    const toggle = (i: number, on: boolean): void => {
+      const skill = world.skills[i]!;
+      const rate = Math.max(rates[i]!, 1e-6);
+      for (const s of skill.segments) {
+        seconds[s]! += on ? -skill.saves : skill.saves;
+        survival[s]! *= on ? rate : 1 / rate;
+      }
+    };
+    for (let changed = true, pass = 0; changed && pass < 4; pass++) {
+      changed = false;
+      for (const i of ending) {
+        const on = !used.has(i);
+        toggle(i, on);
+        const now = chain(world, seconds, survival);
+        if (now < best - 1e-12) {
+          best = now;
+          changed = true;
+          if (on) used.add(i);
+          else used.delete(i);
+        } else toggle(i, !on);
+      }
+    }
+    return best;
+  };
+}
+
+/** Least landing rate in a run at which each technique pays by itself, no other one that ends the run being used. */
+export function breakEvens(world: World): number[] {
+  const worth = worthOf(world);
+  const rates = new Float64Array(world.skills.length);
+  const without = worth(rates);
+  return world.skills.map((skill, i) => {
+    if (!skill.endsRun) return skill.loses / (skill.saves + skill.loses);
+    let low = 0;
+    let high = 1;
+    for (let step = 0; step < 40; step++) {
+      const middle = (low + high) / 2;
+      rates[i] = middle;
+      if (worth(rates) < without - 1e-12) high = middle;
+      else low = middle;
+    }
+    rates[i] = 0;
+    return high;
+  });
+}

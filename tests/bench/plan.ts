@@ -1,0 +1,55 @@
+import { follower } from '../../server/src/model/week/follow.ts';
+import { bestPlan } from '../../server/src/model/week/plan.ts';
+import { upperBound } from '../../server/src/model/week/bound.ts';
+import { setSizes } from '../../server/src/model/week/sessions.ts';
+import { inventWeek } from '../helpers/weekProblems.ts';
+import { timed } from './samples.ts';
+
+const techniques = 30;
+const days = 28;
+const evaluations = 600;
+const boundRounds = 150;
+const weeks = [
+  [120, 120, 120, 120, 120, 0, 0],
+  [100, 100, 75, 50, 100, 0, 0],
+  [50, 50, 50, 50, 50, 50, 50],
+  [60, 0, 60, 0, 60, 180, 180],
+  [25, 25, 25, 25, 25, 0, 90],
+];
+
+/** Plans of invented weeks: milliseconds, and shares of the bound that no plan can pass. */
+export interface Planning {
+  /** To the first plan, which follows the ranking and keeps every rule; and to the plan that the search ends with. */
+  readonly first: readonly number[];
+  readonly searched: readonly number[];
+  readonly firstShare: readonly number[];
+  readonly searchedShare: readonly number[];
+}
+
+/** Plans four weeks of 30 techniques, `rounds` times each of five kinds of week. */
+export function measurePlanning(seed: number, rounds: number): Planning {
+  const result = { first: [], searched: [], firstShare: [], searchedShare: [] } as {
+    [K in keyof Planning]: number[];
+  };
+  for (let round = 0; round < rounds; round++) {
+    for (const [kind, minutes] of weeks.entries()) {
+      const problem = inventWeek(seed + 100 * round + kind, { techniques, days, minutes, carried: round % 3 });
+      const carried = problem.items.filter((item) => item.carried).length;
+      const sizes = setSizes(problem.minutes, problem.blockMinutes, { pinned: 0, carried });
+      const ranked = problem.items.map((_, i) => i);
+      let first = 0;
+      result.first.push(...timed(() => (first = follower(problem).plan(ranked, sizes[0]!).area)));
+      let searched = 0;
+      result.searched.push(
+        ...timed(() => {
+          const found = bestPlan(problem, follower(problem), sizes, { evaluations, boundRounds: 0 });
+          searched = found.schedule.area;
+        }),
+      );
+      const bound = upperBound(problem, follower(problem), sizes, searched, boundRounds);
+      result.firstShare.push(first / bound);
+      result.searchedShare.push(searched / bound);
+    }
+  }
+  return result;
+}

@@ -1,0 +1,134 @@
+import { describe, expect, test } from 'vitest';
+import { folderOf, practice, route, routewright, samples } from './place.ts';
+
+interface Report {
+  asOf: string;
+  finalTime: number;
+  clockPerFinish: number;
+  finishChance: number;
+  target: number | null;
+  chance: number | null;
+  quantiles: { p10: number; p50: number; p90: number };
+  perHour: { line: number; never: number } | null;
+  bestAfter: { runs: number; mean: number }[];
+  resetLine: { segment: string; time: number | null }[];
+  uses: string[];
+  segmentTimes: { segment: string; from: string; runs: number }[];
+}
+
+async function oddsOf(cwd: string, ...argv: string[]) {
+  const said = await routewright(cwd, ['odds', '--json', ...argv]);
+  return { ...said, report: JSON.parse(said.out) as Report };
+}
+
+const week = 'route: lanternfall.route.yaml\nstates: { crate-vault: in-run, wall-kick: in-run }\n';
+const files = { 'lanternfall.route.yaml': route, 'lanternfall.practice.yaml': practice, 'a.week.yaml': week };
+
+describe('odds --json', () => {
+  test('carries the promised fields in their order, and the same bytes twice', async () => {
+    const { code, err, out, report } = await oddsOf(samples);
+    expect({ code, err }).toEqual({ code: 0, err: '' });
+    expect(Object.keys(report)).toEqual([
+      ...['asOf', 'finalTime', 'clockPerFinish', 'finishChance', 'target', 'chance', 'quantiles', 'perHour'],
+      ...['bestAfter', 'resetLine', 'uses', 'segmentTimes'],
+    ]);
+    expect(Object.keys(report.quantiles)).toEqual(['p10', 'p50', 'p90']);
+    expect((await routewright(samples, ['odds', '--json'])).out).toBe(out);
+    expect(report.target).toBe(41 * 60 + 30);
+    expect(report.perHour!.line).toBeGreaterThanOrEqual(report.perHour!.never);
+    expect(report.resetLine).toHaveLength(17);
+    expect(report.segmentTimes.filter(({ from }) => from === 'week').map(({ segment }) => segment)).toEqual([
+      'rooftops',
+      'lighthouse-climb',
+    ]);
+    for (const { from, runs } of report.segmentTimes)
+      if (from === 'runs') expect(runs).toBeGreaterThanOrEqual(8);
+  }, 60_000);
+
+  test('agrees with a sum by hand where nothing is uncertain', async () => {
+    const sure = `game: G
+category: c
+restart: 10
+segments:
+  - { id: a, time: 60, spread: 0, luck: [{ chance: 0.25, adds: 8 }] }
+  - { id: b, time: 40, spread: 0, survive: 0.5 }
+`;
+    const { report } = await oddsOf(folderOf({ 'g.route.yaml': sure }), '--target', '105');
+    // By hand: 60 + 40 + 0.25 · 8 = 102; half of the runs finish; of these three in four take 100 s and beat 105.
+    expect(report.finalTime).toBeCloseTo(102, 2);
+    expect(report.finishChance).toBe(0.5);
+    expect(report.chance).toBe(0.375);
+    // Clock for each finish: (62 + 40 · (1 + 0.5) / 2 + 10) / 0.5 = 204, what ends in a segment taking half of it.
+    expect(report.clockPerFinish).toBeCloseTo(204, 1);
+    // Never resetting, a run takes 102 s with its restart: 0.375 · 3600 / 102 = 13.24 an hour. Resetting where a run
+    // is at 68 s after the first segment, three in four go on: 0.375 · 3600 / (62 + 10 + 0.75 · 30) = 14.29.
+    expect(report.perHour!.never).toBeCloseTo(13.24, 1);
+    expect(report.perHour!.line).toBeCloseTo(14.29, 1);
+  });
+
+  test('the target is the one asked for, else the week’s, else the route’s, else none', async () => {
+    const routeTarget = route.replace('category: any%', 'category: any%\ntarget: "3:45"');
+    const target = async (more: Record<string, string>, ...argv: string[]) =>
+      (await oddsOf(folderOf({ ...files, ...more }), ...argv)).report.target;
+    expect(await target({})).toBeNull();
+    expect(await target({ 'lanternfall.route.yaml': routeTarget })).toBe(225);
+    const own = { 'lanternfall.route.yaml': routeTarget, 'a.week.yaml': `${week}target: "3:40"\n` };
+    expect(await target(own)).toBe(220);
+    expect(await target(own, '--target', '3:35.5')).toBe(215.5);
+  });
+
+  test('--with counts a technique in; one that a run is better without is not tried', async () => {
+    const folder = folderOf({
+      ...files,
+      'a.week.yaml': week.replace('in-run', 'learning').replace('in-run', 'learning'),
+    });
+    const bare = (await oddsOf(folder)).report;
+    expect(bare.uses).toEqual([]);
+    const both = (await oddsOf(folder, '--with', 'crate-vault', '--with', 'wall-kick')).report;
+    expect(both.uses).toEqual(['crate-vault', 'wall-kick']);
+    expect((await oddsOf(folder, '--with', 'crate-vault,wall-kick')).report).toEqual(both);
+    expect(both.finalTime).toBeLessThan(bare.finalTime);
+    const poor = { ...files, 'a.week.yaml': 'route: lanternfall.route.yaml\n' };
+    const hopeless = folderOf({
+      ...poor,
+      'lanternfall.practice.yaml': practice.replace('[60, 150]', '[0, 150]'),
+    });
+    expect((await oddsOf(hopeless, '--with', 'crate-vault')).report.uses).toEqual([]);
+  });
+});
+
+describe('odds for people', () => {
+  test('says so where there is no target, and still prints the rest', async () => {
+    const { code, out, err } = await routewright(folderOf(files), ['odds']);
+    expect({ code, err }).toEqual({ code: 0, err: '' });
+    expect(out).toContain('Target            None is given');
+    expect(out).toContain('Best of several finished runs');
+    expect(out).toContain('Segment times: all from the route.');
+  });
+
+  test('fits the terminal, and has no control characters in a pipe', async () => {
+    const { out } = await routewright(samples, ['odds']);
+    expect(Math.max(...out.split('\n').map((line) => line.length))).toBeLessThanOrEqual(100);
+    // eslint would rather see no control character here, but looking for one is what this is about.
+    expect([...out].some((letter) => letter < ' ' && letter !== '\n')).toBe(false);
+    const terminal = { isTTY: true, columns: 60, env: { NO_COLOR: '1' } };
+    const narrow = (await routewright(samples, ['odds'], terminal)).out;
+    expect(Math.max(...narrow.split('\n').map((line) => line.length))).toBeLessThanOrEqual(62);
+  }, 60_000);
+
+  test.each([
+    [['--with', 'crate-valt'], '--with: the route has no technique crate-valt. Did you mean crate-vault?'],
+    [['--target', '1:75'], '--target needs a time such as 41:30 or 92.4, not 1:75.'],
+  ])('%j exits 2 with a sentence', async (argv, sentence) => {
+    const { code, out, err } = await routewright(folderOf(files), ['odds', ...argv]);
+    expect({ code, out }).toEqual({ code: 2, out: '' });
+    expect(err).toContain(sentence);
+  });
+
+  test('a route without segments is no run', async () => {
+    const folder = folderOf({ 'a.route.yaml': 'game: G\ncategory: c\nsegments: []\n' });
+    const { code, err } = await routewright(folder, ['odds']);
+    expect(code).toBe(2);
+    expect(err).toContain('no segments');
+  });
+});

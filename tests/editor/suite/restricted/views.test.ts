@@ -1,0 +1,52 @@
+import assert from 'node:assert/strict';
+import { execFileSync } from 'node:child_process';
+import { existsSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { delimiter, join } from 'node:path';
+import { after, before, describe, it } from 'mocha';
+import { commands, window, workspace } from 'vscode';
+import { show, started, until } from '../support/editor.ts';
+
+describe('the views in words, in Restricted Mode', () => {
+  const folder = mkdtempSync(join(tmpdir(), 'fake-git-'));
+  const trace = join(folder, 'git-was-started');
+  const path = process.env.PATH;
+
+  before(async () => {
+    await started();
+    writeFileSync(join(folder, 'git'), `#!/bin/sh\n: > '${trace}'\nexit 1\n`, { mode: 0o755 });
+    process.env.PATH = `${folder}${delimiter}${path ?? ''}`;
+  });
+  after(async () => {
+    process.env.PATH = path;
+    rmSync(folder, { recursive: true, force: true });
+    await commands.executeCommand('workbench.action.closeAllEditors');
+  });
+
+  it('show the odds of a run', async () => {
+    await show('lanternfall.route.yaml');
+    await commands.executeCommand('routewright.showRunOdds');
+    await until(
+      workspace.onDidChangeTextDocument,
+      () =>
+        window.visibleTextEditors.find(({ document }) =>
+          document.getText().startsWith('# Run odds: Lanternfall'),
+        ),
+      () => 'No odds are shown.',
+    );
+  });
+
+  it('do not start git, whatever is asked for', async () => {
+    await show('lanternfall.route.yaml');
+    let done = false;
+    const asked = commands.executeCommand('routewright.compareWithEarlier').then(() => (done = true));
+    // It ends in a sentence, which waits to be put away.
+    const end = Date.now() + 20_000;
+    while (!done && Date.now() < end) await commands.executeCommand('notifications.clearAll');
+    await asked;
+    assert.equal(existsSync(trace), false, 'git was started in a folder that nobody trusts.');
+    // The trap is a real one.
+    assert.throws(() => execFileSync('git', ['--version'], { stdio: 'ignore' }));
+    assert.equal(existsSync(trace), true);
+  });
+});

@@ -1,0 +1,99 @@
+import assert from 'node:assert/strict';
+import { execFileSync } from 'node:child_process';
+import { existsSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { after, before, describe, it } from 'mocha';
+import { commands, ConfigurationTarget, ViewColumn, window, workspace, type TextDocument } from 'vscode';
+import { fileUri, rangeOf, show, started, until } from '../support/editor.ts';
+
+const LIMIT_MS = 20_000;
+
+/** The view that is shown, once its text satisfies `wanted`. */
+function view(wanted: RegExp): Promise<TextDocument> {
+  const shown = (): TextDocument | undefined =>
+    window.visibleTextEditors
+      .map(({ document }) => document)
+      .find(({ uri, getText }) => uri.scheme === 'routewright-view' && wanted.test(getText()));
+  return until(
+    workspace.onDidChangeTextDocument,
+    shown,
+    () =>
+      `No view shows ${wanted}, but ${window.visibleTextEditors.map(({ document }) => document.uri.toString()).join(' ')}`,
+  );
+}
+
+/** What `compare` should do with a repository of this folder that names a program of its own wherever git lets it. */
+function hostileRepository(): string {
+  const folder = fileUri().fsPath;
+  const trace = join(folder, 'program-was-run');
+  const git = (...args: string[]): void => {
+    execFileSync('git', ['-c', 'user.name=Iris', '-c', 'user.email=iris@lanternfall.example', ...args], {
+      cwd: folder,
+      stdio: 'ignore',
+    });
+  };
+  git('init', '--quiet');
+  git('add', '--all');
+  git('commit', '--quiet', '--message', 'As it was');
+  const program = join(folder, '.git', 'program');
+  writeFileSync(program, `#!/bin/sh\n: > '${trace}'\nexit 1\n`, { mode: 0o755 });
+  for (const setting of ['core.fsmonitor', 'core.pager', 'core.sshCommand', 'diff.external', 'gpg.program'])
+    git('config', setting, program);
+  git('config', 'log.showSignature', 'true');
+  return trace;
+}
+
+describe('the views in words', () => {
+  before(started);
+  after(async () => {
+    await commands.executeCommand('workbench.action.files.revert');
+    await commands.executeCommand('workbench.action.closeAllEditors');
+  });
+
+  it('show the odds of a run beside the route, in a document that nobody can edit, and follow an edit', async () => {
+    const week = await show('lanternfall.week.yaml');
+    await commands.executeCommand('routewright.showRunOdds');
+    const odds = await view(/\n- Target: 41:30, from the week file: /);
+    assert.equal(odds.languageId, 'markdown');
+    assert.match(odds.getText(), /^# Run odds: Lanternfall/);
+    assert.match(odds.getText(), /\n\| Lighthouse climb +\| +\d+:\d\d \|/);
+    assert.notEqual(workspace.fs.isWritableFileSystem(odds.uri.scheme), true);
+
+    const editor = await window.showTextDocument(week, { viewColumn: ViewColumn.One });
+    assert.ok(await editor.edit((edit) => edit.replace(rangeOf(week, '41:30'), '41:35')));
+    await view(/\n- Target: 41:35, from the week file: /);
+    await commands.executeCommand('undo');
+  });
+
+  it('show the review, with the slip that the sample holds', async () => {
+    await show('lanternfall.practice.yaml');
+    await commands.executeCommand('routewright.reviewPractice');
+    const review = await view(/\n## Slipped in runs\n\n- Net climb: /);
+    assert.match(review.getText(), /^# Review: Lanternfall/);
+  });
+
+  it('compare a route with itself as git has it, and run no program that the repository names', async () => {
+    // The editor's own git would walk into the trap.
+    await workspace.getConfiguration('git').update('enabled', false, ConfigurationTarget.Global);
+    const trace = hostileRepository();
+    const route = await show('lanternfall.route.yaml');
+    const compared = commands.executeCommand('routewright.compareWithEarlier');
+    // The editor tells nobody when its list is there, so the list is accepted until that has an effect.
+    const end = Date.now() + LIMIT_MS;
+    const isShown = (): boolean =>
+      window.visibleTextEditors.some(({ document }) =>
+        document.getText().startsWith('# Two routes compared'),
+      );
+    while (!isShown() && Date.now() < end) {
+      await commands.executeCommand('workbench.action.acceptSelectedQuickOpenItem');
+      await new Promise((resolve) => setTimeout(resolve, 50));
+    }
+    await compared;
+    const comparison = await view(
+      /\n- A: lanternfall\.route\.yaml at [0-9a-f]{40}\n- B: lanternfall\.route\.yaml\n/,
+    );
+    assert.match(comparison.getText(), /\nNo segment differs\.\n/);
+    assert.equal(existsSync(trace), false, 'A program of the repository was run.');
+    assert.equal(route.isDirty, false);
+  });
+});

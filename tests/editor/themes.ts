@@ -1,0 +1,49 @@
+/**
+ * Writes tests/panel/fixtures/themes.json: the variables that the real editor gives its pages in each kind of theme.
+ * `npx tsx tests/editor/themes.ts`, after a build; needed again only when the editor host becomes another.
+ */
+import { readFile, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { describeFailure } from './host/problem.ts';
+import { openFile } from './host/workbench.ts';
+import { openPanel } from './person/panelFrame.ts';
+import { openSample, ROOT } from './person/sample.ts';
+
+const themes = {
+  light: 'Default Light Modern',
+  dark: 'Default Dark Modern',
+  'high-contrast': 'Default High Contrast',
+  'high-contrast-light': 'Default High Contrast Light',
+} as const;
+
+/** Read inside the panel's page: what its style asks for. */
+const read = (names: readonly string[]): string => `({
+  kind: document.body.className.split(' ').find((name) => name.startsWith('vscode-')) ?? '',
+  variables: Object.fromEntries(${JSON.stringify(names)}
+    .map((name) => [name, document.documentElement.style.getPropertyValue(name)])
+    .filter(([, value]) => value !== '')),
+})`;
+
+async function main(): Promise<void> {
+  const style = await readFile(join(ROOT, 'client/panel/panel.css'), 'utf8');
+  const used = [...new Set(style.match(/--vscode-[\w-]+/g) ?? [])].sort();
+  const found: Record<string, unknown> = {};
+  for (const [name, colorTheme] of Object.entries(themes)) {
+    const sample = await openSample({ colorTheme });
+    try {
+      await openFile(sample.page, 'lanternfall.route.yaml');
+      const frame = await openPanel(sample.page);
+      found[name] = await frame.evaluate(read(used));
+    } finally {
+      await sample.close();
+    }
+  }
+  await writeFile(join(ROOT, 'tests/panel/fixtures/themes.json'), `${JSON.stringify(found, null, 2)}\n`);
+}
+
+try {
+  await main();
+} catch (failure) {
+  process.stderr.write(`${describeFailure(failure)}\n`);
+  process.exitCode = 1;
+}

@@ -1,0 +1,92 @@
+/** Invented weeks for the planner: techniques of every sort, and the minutes of each day. */
+import { defaultConstants } from '../../server/src/model/constants.ts';
+import { tabulateLevels } from '../../server/src/model/week/levelTable.ts';
+import type { PlanItem, PlanProblem } from '../../server/src/model/week/problem.ts';
+import { rateTable } from '../../server/src/model/week/rates.ts';
+import { chance } from '../arena/random.ts';
+
+export interface Invented {
+  readonly techniques: number;
+  readonly days: number;
+  /** Minutes of the seven days of the week. */
+  readonly minutes: readonly number[];
+  readonly block?: number;
+  /** Share of the techniques that need an earlier one; 0.15 where left out. */
+  readonly needing?: number;
+  /** How many are in the set already. */
+  readonly carried?: number;
+  readonly pinned?: number;
+}
+
+/** A week like those of runners, from a seed. */
+export function inventWeek(seed: number, given: Invented): PlanProblem {
+  const random = chance(seed);
+  const constants = defaultConstants;
+  const blockMinutes = given.block ?? 25;
+  const made = Array.from({ length: given.techniques }, (_, i): PlanItem => {
+    const difficulty = random.between(1, 10);
+    const saves = random.between(0.3, 1.5) * random.between(1, 6);
+    const loses = saves * random.between(0.1, 2);
+    const pace = 60 / random.between(4, 25);
+    const steep = random.between(0.6, 3);
+    const ceiling = random.between(0.75, 1);
+    const middle = 0.3 + 0.55 * (difficulty - 1) + 0.5 * random.normal();
+    const known = random.next() < 0.4 ? random.between(0, 4) : 0;
+    // The runner does not know the half-way point: an average over a bell of them.
+    const rates = (level: number): number[] =>
+      Array.from({ length: 9 }, (_, k) => ceiling / (1 + Math.exp(-steep * (level - middle - 0.35 * (k - 4)))));
+    const bell = Array.from({ length: 9 }, (_, k) => Math.exp(-0.5 * ((k - 4) * 0.5) ** 2));
+    const total = bell.reduce((a, b) => a + b, 0);
+    const worth = (level: number): number =>
+      rates(level).reduce((sum, p, k) => sum + (bell[k]! / total) * Math.max(0, p * saves - (1 - p) * loses), 0);
+    const edge = loses / (saves + loses);
+    const sure = (level: number): number =>
+      rates(level).reduce((sum, p, k) => sum + (p > edge ? bell[k]! / total : 0), 0);
+    const first = (holds: (level: number) => boolean): number => {
+      for (let level = 0; level < 12; level += 0.05) if (holds(level)) return level;
+      return Infinity;
+    };
+    const saved = tabulateLevels(worth, 0, 9);
+    return {
+      id: `t${String(i).padStart(2, '0')}`,
+      effective: constants.unitPractice * Math.expm1(known),
+      pending: 0,
+      minutesToday: 0,
+      pace,
+      saved,
+      rate: rateTable(saved, pace, blockMinutes, 28, constants),
+      opens: 0,
+      needs: [],
+      readyLevel: first((level) => rates(level).reduce((sum, p, k) => sum + (bell[k]! / total) * p, 0) >= 0.5),
+      competentLevel: first((level) => sure(level) >= 0.8),
+      pinned: false,
+      carried: false,
+      idleDays: known > 0 ? random.whole(1, 20) : 1000,
+    };
+  });
+  const rateNow = ({ rate, effective }: PlanItem): number => {
+    const level = Math.log1p(effective / constants.unitPractice);
+    return rate.values[Math.min(rate.values.length - 1, Math.round((level - rate.from) / rate.step))]!;
+  };
+  const ranked = made.sort((a, b) => rateNow(b) - rateNow(a) || (a.id < b.id ? -1 : 1));
+  const needing = given.needing ?? 0.15;
+  const items = ranked.map((item, i): PlanItem => ({ ...item, carried: i < 2 * (given.carried ?? 0) && i % 2 === 1 }));
+  const linked = items.map((item, i): PlanItem => {
+    if (i === 0 || item.carried || random.next() >= needing) return item;
+    const need = random.whole(0, items.length - 1);
+    // Needs point one way along the ids, so that they never form a loop.
+    return items[need]!.id < item.id && items[need]!.readyLevel < 6 ? { ...item, needs: [need] } : item;
+  });
+  const opened = linked.map((item, i): PlanItem => {
+    const rates = linked.filter(({ needs }) => needs.includes(i)).map((other) => 0.7 * rateNow(other));
+    return { ...item, opens: rates.reduce((a, b) => Math.max(a, b), 0) };
+  });
+  const pinned = opened.map((item, i) => ({ ...item, pinned: i >= opened.length - (given.pinned ?? 0) }));
+  return {
+    items: pinned,
+    minutes: Array.from({ length: given.days }, (_, d) => given.minutes[d % 7]!),
+    blockMinutes,
+    leavingShare: 0.5,
+    constants,
+  };
+}

@@ -1,0 +1,76 @@
+/** The rules of the week, looked up in a finished plan without the code that made it. */
+import { blockCounts } from '../../server/src/model/week/problem.ts';
+import type { PlanProblem, Schedule } from '../../server/src/model/week/problem.ts';
+import { gainsOf, walker } from '../../server/src/model/week/walk.ts';
+import { readLevel } from '../../server/src/model/week/levelTable.ts';
+
+/** Minutes that blocks of one length take with their rests: 5 between blocks, 10 after each hour of practice. */
+export function sessionMinutes(blocks: number, length: number): number {
+  let total = 0;
+  let since = 0;
+  for (let b = 0; b < blocks; b++) {
+    total += length;
+    since += length;
+    if (b === blocks - 1) break;
+    total += since >= 60 ? 10 : 5;
+    if (since >= 60) since = 0;
+  }
+  return total;
+}
+
+/** Every rule that a plan breaks, in words; none where it keeps them all. */
+export function brokenRules(problem: PlanProblem, schedule: Schedule): string[] {
+  const broken: string[] = [];
+  const { items, minutes } = problem;
+  const counts = blockCounts(problem, schedule);
+  const walk = walker(problem);
+  const made = counts.map((row) => Float64Array.from(row, (n, d) => n * schedule.days[d]!.length));
+  const levels = items.map((_, i) => gainsOf(problem, walk, i, made[i]!).levels);
+  const levelAt = (i: number, d: number): number => (d === 0 ? walk.start[i]! : levels[i]![d - 1]!);
+  const readyBy = (i: number, d: number): boolean =>
+    Array.from({ length: d + 1 }, (_, k) => levelAt(i, k)).some((level) => level >= items[i]!.readyLevel);
+  const rateOf = (i: number, d: number): number => {
+    const own = readLevel(items[i]!.rate, levelAt(i, d));
+    return readyBy(i, d) ? own : Math.max(own, items[i]!.opens);
+  };
+  const say = (d: number, what: string): void => void broken.push(`day ${d}: ${what}`);
+  let before: readonly number[] | undefined;
+  const idle = items.map(({ idleDays }) => idleDays);
+  schedule.days.forEach(({ members, left, blocks, length }, d) => {
+    if (blocks.length > 0 && !(minutes[d]! > 0)) say(d, 'practice on a day without any');
+    if (blocks.length > 0 && (length < 20 || length > 30 || !Number.isInteger(length))) say(d, `blocks of ${length}`);
+    if (sessionMinutes(blocks.length, length) > minutes[d]!) say(d, 'longer than the day');
+    items.forEach((item, i) => {
+      const today = made[i]![d]! + (d === 0 ? item.minutesToday : 0);
+      if (made[i]![d]! > 0 && today > 60) say(d, `${today} minutes of ${item.id}`);
+      if (made[i]![d]! > 0 && !members.includes(i)) say(d, `${item.id} is not in the set`);
+      if (made[i]![d]! > 0 && !item.needs.every((need) => readyBy(need, d))) say(d, `${item.id} before its needs`);
+    });
+    if (members.length > schedule.size || new Set(members).size < members.length) say(d, 'too large a set');
+    if (members.length > 6 && items.filter(({ pinned }) => pinned).length < members.length) say(d, 'a set of more than six');
+    const practised = members.filter((i) => made[i]![d]! > 0);
+    const waiting = members.filter((i) => made[i]![d]! === 0 && (d > 0 || items[i]!.minutesToday === 0));
+    if (blocks.length >= members.length && waiting.length > 0 && d > 0) say(d, 'not the whole set');
+    if (practised.length > 0 && waiting.some((w) => practised.some((p) => idle[p]! < idle[w]!)))
+      say(d, 'not those longest unpractised');
+    if (blocks.some((item, b) => b > 0 && blocks[b - 1] === item) && new Set(blocks).size > 1)
+      say(d, 'the same technique twice in a row');
+    for (const { item, replacedBy, competent } of left) {
+      const here = levelAt(item, d);
+      if (items[item]!.pinned) say(d, `${items[item]!.id} is pinned and left`);
+      if (competent !== here >= items[item]!.competentLevel) say(d, `${items[item]!.id} competent or not`);
+      const own = rateOf(item, d);
+      const other = items[replacedBy]!.pinned ? Infinity : rateOf(replacedBy, d);
+      if (!(competent ? other > own : own < problem.leavingShare * other)) say(d, `${items[item]!.id} left too early`);
+    }
+    if (before !== undefined && blocks.length > 0) {
+      const gone = before.filter((i) => !members.includes(i));
+      if (gone.some((i) => !left.some(({ item }) => item === i))) say(d, 'one left without a reason');
+    }
+    if (blocks.length > 0) before = members;
+    items.forEach((_, i) => {
+      idle[i] = made[i]![d]! > 0 ? 0 : idle[i]! + 1;
+    });
+  });
+  return broken;
+}

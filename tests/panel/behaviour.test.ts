@@ -1,0 +1,250 @@
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { panelViews, type PanelData } from '../../server/src/protocolPanel.ts';
+import { answer, bundlePanel, openPanel, startBrowser } from './page.ts';
+
+let browser: Browser;
+let bundled: Awaited<ReturnType<typeof bundlePanel>>;
+beforeAll(async () => {
+  [browser, bundled] = await Promise.all([startBrowser(), bundlePanel()]);
+}, 300_000);
+afterAll(() => browser.close());
+
+/** The ranking with its last row first, as after an edit. */
+function turned(): PanelData {
+  const data = answer('ranking');
+  const ranking = data.ranking!;
+  const rows = [...ranking.rows];
+  rows.unshift(...rows.splice(-1));
+  return { ...data, ranking: { ...ranking, rows: rows.map((row, i) => ({ ...row, place: i + 1 })) } };
+}
+
+describe('by keyboard alone', () => {
+  it('goes from tab to tab with the arrow keys, and from there into the view', async () => {
+    const { page, said, show } = await openPanel(browser, bundled);
+    await page.getByRole('tab', { name: 'Week' }).focus();
+    await page.keyboard.press('ArrowRight');
+    const tab = page.getByRole('tab', { name: 'Ranking' });
+    expect(await tab.getAttribute('aria-selected')).toBe('true');
+    expect(await tab.evaluate((node) => node === document.activeElement)).toBe(true);
+    expect(await page.locator('.tab[tabindex="0"]').count()).toBe(1);
+    expect((await said()).at(-1)).toEqual({ type: 'look', view: 'ranking', technique: null });
+    await page.keyboard.press('End');
+    expect((await said()).at(-1)).toMatchObject({ view: 'run' });
+    await page.keyboard.press('ArrowRight');
+    expect((await said()).at(-1)).toMatchObject({ view: 'week' });
+    await page.keyboard.press('ArrowRight');
+    await show(answer('ranking'));
+    await page.keyboard.press('Tab');
+    expect(await page.evaluate(() => document.activeElement?.id)).toBe('view');
+    await page.close();
+  });
+
+  it('goes from row to row, opens one and acts on it', async () => {
+    const { page, said, choose } = await openPanel(browser, bundled);
+    await choose('ranking');
+    const [first, second] = answer('ranking').ranking!.rows;
+    await page.locator('.opener').first().focus();
+    await page.keyboard.press('ArrowDown');
+    const focused = (): Promise<string> => page.evaluate(() => document.activeElement?.textContent ?? '');
+    expect(await focused()).toBe(second!.name);
+    await page.keyboard.press('Home');
+    expect(await focused()).toBe(first!.name);
+    await page.keyboard.press('Enter');
+    expect(await page.locator('.opener').first().getAttribute('aria-expanded')).toBe('true');
+    expect(await page.locator('.detail:visible .reason').innerText()).toBe(first!.reason);
+    await page.keyboard.press('Tab');
+    expect(await page.evaluate(() => document.activeElement?.getAttribute('aria-label'))).toBe(
+      `${first!.pinned ? 'Unpin' : 'Pin'} ${first!.name}`,
+    );
+    await page.keyboard.press('Enter');
+    expect((await said()).at(-1)).toEqual({
+      type: 'change',
+      change: first!.pinned ? 'unpin' : 'pin',
+      technique: first!.technique,
+    });
+    await page.close();
+  });
+});
+
+describe('new numbers while somebody reads', () => {
+  it('keep the elements, the focus, the open row and the place on the page', async () => {
+    const { page, show, choose } = await openPanel(browser, bundled, { width: 400, height: 400 });
+    await choose('ranking');
+    const [first] = answer('ranking').ranking!.rows;
+    const opener = page.locator(`[data-key="${first!.technique}"] .opener`);
+    await opener.click();
+    await page.evaluate(() => window.scrollTo(0, 120));
+    await opener.evaluate((node) => {
+      (window as unknown as { kept: Element }).kept = node;
+    });
+    await show(turned());
+    const after = await page.evaluate(() => ({
+      same: (window as unknown as { kept: Element }).kept === document.activeElement,
+      scroll: window.scrollY,
+    }));
+    expect(after).toEqual({ same: true, scroll: 120 });
+    expect(await opener.getAttribute('aria-expanded')).toBe('true');
+    const names = await page.locator('.opener').allInnerTexts();
+    expect(names).toEqual(turned().ranking!.rows.map(({ name }) => name));
+    await page.close();
+  });
+
+  it('change nothing on the page where they are the same', async () => {
+    const { page, show, choose } = await openPanel(browser, bundled);
+    for (const view of panelViews) {
+      await choose(view);
+      await page.evaluate(() => {
+        const counted = window as unknown as { changes: number };
+        counted.changes = 0;
+        const observer = new MutationObserver((records) => (counted.changes += records.length));
+        observer.observe(document.body, { childList: true, characterData: true, subtree: true });
+      });
+      await show(answer(view));
+      expect(await page.evaluate(() => (window as unknown as { changes: number }).changes), view).toBe(0);
+    }
+    await page.close();
+  });
+
+  it('are announced only where they take long, with the old ones still there', async () => {
+    const { page, show, choose } = await openPanel(browser, bundled);
+    await choose('run');
+    const status = page.getByRole('status');
+    const pending = 'Working out the odds of the run';
+    await show({ ...answer('run'), pending });
+    expect(await status.innerText()).toBe('');
+    await page.getByText(`${pending}…`).waitFor();
+    expect(await page.locator('figure.final-times').isVisible()).toBe(true);
+    expect(await page.locator('#view').getAttribute('aria-busy')).toBe('true');
+    await show(answer('run'));
+    expect(await status.innerText()).toBe('');
+    await page.close();
+  });
+});
+
+describe('what is kept', () => {
+  it('brings the same view, technique and place back after a reload', async () => {
+    const { page, said, show, choose } = await openPanel(browser, bundled, { width: 400, height: 400 });
+    await choose('curve');
+    await page.evaluate(() => window.scrollTo(0, 90));
+    await page.waitForTimeout(300);
+    await page.reload();
+    await page.locator('.tab').first().waitFor();
+    const [ready] = await said();
+    expect(ready).toMatchObject({
+      type: 'ready',
+      stored: { view: 'curve', technique: 'lamp-clip', uri: answer('curve').uri },
+    });
+    expect(await page.getByRole('tab', { name: 'Curve' }).getAttribute('aria-selected')).toBe('true');
+    await show(answer('curve'));
+    await expect.poll(() => page.evaluate(() => window.scrollY)).toBe(90);
+    await page.close();
+  });
+
+  it.each([['another version'], ['a view that is not known'], ['nonsense']])(
+    'is left unread: %s',
+    async (kind) => {
+      const { page, said } = await openPanel(browser, bundled);
+      const state = {
+        'another version': { version: 99, uri: 'file:///a', view: 'run', technique: null, scroll: 0 },
+        'a view that is not known': {
+          version: 1,
+          uri: 'file:///a',
+          view: 'deck',
+          technique: null,
+          scroll: 0,
+        },
+        nonsense: 'x',
+      }[kind];
+      await page.evaluate((value) => sessionStorage.setItem('state', JSON.stringify(value)), state);
+      await page.reload();
+      await page.locator('.tab').first().waitFor();
+      expect((await said())[0]).toEqual({ type: 'ready', stored: null });
+      await page.close();
+    },
+  );
+});
+
+describe('a route that means harm', () => {
+  const evil = `<img src=x onerror="window.hurt=1"><script>window.hurt=1</script>'"&`;
+  const poisoned = (view: (typeof panelViews)[number]): PanelData => {
+    const bad = (key: string, value: unknown): unknown =>
+      ['name', 'reason', 'route', 'label', 'text', 'summary', 'forecastText', 'runnerText'].includes(key)
+        ? evil
+        : key === 'notes'
+          ? [evil]
+          : value;
+    return JSON.parse(JSON.stringify(answer(view), bad)) as PanelData;
+  };
+
+  it.each(panelViews)('has its names shown as text in the %s view, and runs nothing', async (view) => {
+    const panel = await openPanel(browser, bundled);
+    await panel.choose(view);
+    await panel.show(poisoned(view));
+    const { page } = panel;
+    if (view === 'ranking') await page.locator('.opener').first().click();
+    expect(await page.locator('h1').innerText()).toContain('<img src=x');
+    await page.waitForTimeout(100);
+    const found = await page.evaluate(() => ({
+      hurt: (window as unknown as { hurt?: number }).hurt,
+      images: document.querySelectorAll('img, iframe, object, #panel script').length,
+      styled: document.querySelectorAll('body [style]').length,
+      handlers: document.querySelectorAll('[onerror], [onclick], [onload]').length,
+    }));
+    expect(found).toEqual({ hurt: undefined, images: 0, styled: 0, handlers: 0 });
+    expect(panel.complaints).toEqual([]);
+    expect(panel.requests.filter((url) => !url.startsWith('http://panel.test/'))).toEqual([]);
+    expect(panel.requests.length).toBe(3);
+    await page.close();
+  });
+
+  it('cannot make the page obey what its policy forbids', async () => {
+    const { page, complaints } = await openPanel(browser, bundled);
+    await page.evaluate(() => {
+      const image = document.createElement('img');
+      image.setAttribute('onerror', 'window.hurt = 1');
+      image.src = 'http://elsewhere.test/x.png';
+      const script = document.createElement('script');
+      script.textContent = 'window.hurt = 1';
+      document.body.append(image, script);
+    });
+    await page.waitForTimeout(100);
+    expect(await page.evaluate(() => (window as unknown as { hurt?: number }).hurt)).toBeUndefined();
+    expect(complaints.length).toBeGreaterThan(0);
+    await page.close();
+  });
+
+  it('is not heard where a message is out of order', async () => {
+    const { page, tell, choose } = await openPanel(browser, bundled);
+    await choose('run');
+    const before = await page.locator('#panel').innerHTML();
+    const data = answer('run');
+    for (const message of [
+      null,
+      'show',
+      { type: 'show' },
+      { type: 'show', data: { ...data, version: 2 } },
+      { type: 'show', data: { ...data, run: { ...data.run, bins: 'many' } } },
+      { type: 'said', text: 7 },
+    ]) {
+      await tell(message);
+    }
+    await page.waitForTimeout(50);
+    expect(await page.locator('#panel').innerHTML()).toBe(before);
+    await page.close();
+  });
+});
+
+it('moves nothing for people who asked for less motion', async () => {
+  const { page, choose } = await openPanel(browser, bundled, { reducedMotion: true });
+  for (const view of panelViews) {
+    await choose(view);
+    expect(await page.evaluate(() => document.getAnimations().length), view).toBe(0);
+  }
+  await page.close();
+});
+
+it('is small: under 150 KB as it is sent', async () => {
+  const { gzipSync } = await import('node:zlib');
+  expect(gzipSync(bundled.script).length + gzipSync(bundled.style).length).toBeLessThan(150 * 1024);
+});

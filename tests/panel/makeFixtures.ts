@@ -1,0 +1,32 @@
+/**
+ * Writes tests/panel/fixtures/*.json from the sample: what the server tells the panel for each view.
+ * `npx tsx tests/panel/makeFixtures.ts`. They are kept, so that the drawings change only where the panel does.
+ */
+import { readdir, readFile, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { panelFor } from '../../server/src/features/panel.ts';
+import { PanelReports } from '../../server/src/features/panelReports.ts';
+import { panelViews } from '../../server/src/protocolPanel.ts';
+import { openEditor } from '../unit/features/editor.ts';
+
+const samples = join(import.meta.dirname, '../../samples');
+const TODAY = '2026-11-16T18:00';
+
+async function main(): Promise<void> {
+  const names = (await readdir(samples)).filter((name) => name.endsWith('.yaml')).sort();
+  const texts = await Promise.all(names.map((name) => readFile(join(samples, name), 'utf8')));
+  const files = Object.fromEntries(names.map((name, i) => [name, texts[i] ?? '']));
+  const { session } = await openEditor(files, { today: TODAY });
+  const uri = 'file:///w/lanternfall.route.yaml';
+  const reports = new PanelReports();
+  for (const view of panelViews) {
+    const data = panelFor(session, reports, { uri, view, technique: 'lamp-clip', wait: true });
+    await writeFile(
+      join(import.meta.dirname, 'fixtures', `${view}.json`),
+      `${JSON.stringify(data, null, 2)}\n`,
+    );
+  }
+  session.dispose();
+}
+
+await main();

@@ -1,0 +1,111 @@
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { join } from 'node:path';
+import type { AxeResults } from 'axe-core';
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { panelViews } from '../../server/src/protocolPanel.ts';
+import { answer, bundlePanel, openPanel, startBrowser, themes, type OpenPanel } from './page.ts';
+
+const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+
+let browser: Browser;
+let bundled: Awaited<ReturnType<typeof bundlePanel>>;
+beforeAll(async () => {
+  [browser, bundled] = await Promise.all([startBrowser(), bundlePanel()]);
+}, 300_000);
+afterAll(() => browser.close());
+
+async function violations({ page }: OpenPanel): Promise<string[]> {
+  await page.evaluate(axe);
+  const found = await page.evaluate(() =>
+    (window as unknown as { axe: { run(): Promise<AxeResults> } }).axe.run(),
+  );
+  return found.violations.flatMap(({ id, nodes }) => nodes.map(({ html }) => `${id}: ${html.slice(0, 160)}`));
+}
+
+describe.each(themes)('in the theme %s', (theme) => {
+  it('has no view that axe-core objects to, opened up or not', async () => {
+    const panel = await openPanel(browser, bundled, { theme });
+    for (const view of panelViews) {
+      await panel.choose(view);
+      for (const summary of await panel.page.locator('summary:visible').all()) await summary.click();
+      if (view === 'ranking') await panel.page.locator('.opener').first().click();
+      expect(await violations(panel), view).toEqual([]);
+    }
+    await panel.show({ ...answer('run'), run: null, message: 'The route has no segment yet.' });
+    expect(await violations(panel), 'empty').toEqual([]);
+    expect(panel.complaints).toEqual([]);
+    await panel.page.close();
+  });
+});
+
+describe.each([300, 480, 640, 1400])('%i pixels wide', (width) => {
+  it.each(panelViews)('shows %s without scrolling sideways', async (view) => {
+    const panel = await openPanel(browser, bundled, { width });
+    await panel.choose(view);
+    for (const summary of await panel.page.locator('summary:visible').all()) await summary.click();
+    if (view === 'ranking') await panel.page.locator('.opener').first().click();
+    const wide = await panel.page.evaluate(() => document.scrollingElement?.scrollWidth ?? 0);
+    expect(wide).toBeLessThanOrEqual(width);
+    await panel.page.close();
+  });
+});
+
+describe('the drawings', () => {
+  /** A drawing as text, a part a line, its numbers to one decimal: what rounding errors do not reach. */
+  const asText = (svg: string): string =>
+    svg
+      .replace(/-?\d+\.\d+(?:e-?\d+)?/g, (number) => String(Math.round(10 * Number(number)) / 10 + 0))
+      .replace(/></g, '>\n<');
+  const snapshot = (name: string): string => join(import.meta.dirname, 'snapshots', `${name}.svg`);
+
+  it.each([
+    ['week', 'week-days'],
+    ['week', 'gain-ahead'],
+    ['curve', 'curve-of-lamp-clip'],
+    ['run', 'final-times'],
+  ] as const)('of the %s view: %s', async (view, name) => {
+    const panel = await openPanel(browser, bundled);
+    await panel.choose(view);
+    const drawing = panel.page.locator(`figure.${name} svg.chart`);
+    expect(await drawing.getAttribute('role')).toBe('img');
+    expect((await drawing.getAttribute('aria-label'))?.length).toBeGreaterThan(20);
+    const svg = await drawing.evaluate((node) => node.outerHTML);
+    await expect(asText(svg)).toMatchFileSnapshot(snapshot(name));
+    await panel.page.close();
+  });
+
+  it('of the ranking, as it is saved', async () => {
+    const panel = await openPanel(browser, bundled);
+    await panel.choose('ranking');
+    await panel.page.getByRole('button', { name: /^Save as SVG/ }).click();
+    const saved = (await panel.said()).find((message) => message.type === 'save');
+    const drawing = saved?.type === 'save' ? saved.drawing : '';
+    await expect(asText(drawing.replace(/ font-family="[^"]*"/g, ''))).toMatchFileSnapshot(
+      snapshot('ranking'),
+    );
+    expect(drawing).not.toMatch(/class=|style=|var\(|<script/);
+    // A file of its own: it reads as XML and names its colours.
+    const parsed = await panel.page.evaluate(
+      (text) => new DOMParser().parseFromString(text, 'image/svg+xml').querySelector('parsererror') === null,
+      drawing,
+    );
+    expect(parsed).toBe(true);
+    for (const { name } of answer('ranking').ranking?.rows ?? []) expect(drawing).toContain(name);
+    await panel.page.close();
+  });
+
+  it('every chart has a table with the same numbers', async () => {
+    const panel = await openPanel(browser, bundled);
+    for (const view of ['week', 'curve', 'run'] as const) {
+      await panel.choose(view);
+      const figures = panel.page.locator('figure:visible');
+      const tables = panel.page.locator('figure:visible details.behind');
+      expect(await tables.count(), view).toBeGreaterThanOrEqual(await figures.count());
+    }
+    const rows = await panel.page.locator('.times-table tbody tr').count();
+    expect(rows).toBe(answer('run').run?.bins.length);
+    await panel.page.close();
+  });
+});

@@ -1,0 +1,244 @@
+import { beforeAll, describe, expect, it } from 'vitest';
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { changeWeek } from '../../../server/src/features/changeWeek.ts';
+import { panelFor, panelMarkdownFor, whereIs } from '../../../server/src/features/panel.ts';
+import { PanelReports } from '../../../server/src/features/panelReports.ts';
+import {
+  panelDataShape,
+  panelViews,
+  type PanelChange,
+  type PanelData,
+  type PanelView,
+} from '../../../server/src/protocolPanel.ts';
+import { edited, harborRoute, openEditor, uriOf, type Editor } from './editor.ts';
+
+const samples = join(import.meta.dirname, '../../../samples');
+const sample = Object.fromEntries(
+  readdirSync(samples)
+    .filter((name) => name.endsWith('.yaml'))
+    .map((name) => [name, readFileSync(join(samples, name), 'utf8')]),
+);
+const names = Object.keys(sample);
+const TODAY = '2026-11-16T18:00';
+
+function ask(
+  { session }: Editor,
+  reports: PanelReports,
+  view: PanelView,
+  wait = true,
+  technique: string | null = 'lamp-clip',
+): PanelData {
+  return panelFor(session, reports, { uri: uriOf('lanternfall.route.yaml'), view, technique, wait });
+}
+
+/** Puts a text in the place of another in an open file, as typing does. */
+async function type(editor: Editor, name: string, from: string, to: string, version: number): Promise<void> {
+  const uri = uriOf(name);
+  const text = editor.session.documents.text(uri) ?? '';
+  expect(text, name).toContain(from);
+  editor.session.change(uri, [{ text: text.replace(from, to) }], version);
+  await editor.session.ready();
+}
+
+describe('the panel of the sample', () => {
+  let editor: Editor;
+  const reports = new PanelReports();
+  beforeAll(async () => {
+    editor = await openEditor(sample, { today: TODAY, open: names });
+  });
+
+  it.each(panelViews)('has a %s view in the form that is promised', (view) => {
+    const data = ask(editor, reports, view);
+    expect(panelDataShape.fits(data)).toBe(true);
+    expect(data).toMatchObject({ view, message: null, pending: null, asOf: '2026-11-16' });
+    expect(data.route).toMatch(/Lanternfall,? any%/);
+    expect(data[view]).not.toBeNull();
+  });
+
+  it('shows the same first row as the ranking elsewhere', () => {
+    const project = editor.session.workspace.projectOf(uriOf('lanternfall.route.yaml'))!;
+    const { runner, practice, runs, week } = {
+      runner: undefined,
+      practice: project.practice,
+      runs: project.runs,
+      week: project.weeks[0],
+    };
+    const report = editor.session.estimates.ranking(project, { runner, practice, runs, week });
+    const [row] = ask(editor, reports, 'ranking').ranking!.rows;
+    expect(row).toMatchObject({ technique: report.rows[0]!.technique, place: 1 });
+    expect(row!.gain.mean).toBeCloseTo(report.rows[0]!.gainPerHour, 12);
+    expect(row!.gainText).toMatch(/^[\d.]+ to [\d.]+ s per hour$/);
+  });
+
+  it('plans seven days from today, none over an hour on one technique', () => {
+    const week = ask(editor, reports, 'week').week!;
+    expect(week.days).toHaveLength(7);
+    expect(week.days[0]).toMatchObject({ date: '2026-11-16', today: true });
+    expect(week.days.filter(({ today }) => today)).toHaveLength(1);
+    // The sample's week file has the night ferry on the 20th and runs on Saturdays.
+    expect(week.days.find(({ date }) => date === '2026-11-20')).toMatchObject({ off: true, blocks: [] });
+    expect(week.days.find(({ date }) => date === '2026-11-21')).toMatchObject({ runMinutes: 120 });
+    for (const { blocks } of week.days) {
+      for (const id of new Set(blocks.map(({ technique }) => technique))) {
+        const own = blocks.filter(({ technique }) => technique === id);
+        expect(own.reduce((sum, { minutes }) => sum + minutes, 0)).toBeLessThanOrEqual(60);
+      }
+    }
+  });
+
+  it('gives the distribution of the run with all its mass and the odds beside it', () => {
+    const run = ask(editor, reports, 'run').run!;
+    const total = run.bins.reduce((sum, { share }) => sum + share, 0);
+    // All but a thousandth at either end is drawn.
+    expect(total).toBeGreaterThan(0.997);
+    expect(total).toBeLessThan(1.0005);
+    expect(run.target?.seconds).toBe(41 * 60 + 30);
+  });
+
+  it('says the same in Markdown', () => {
+    const uri = uriOf('lanternfall.route.yaml');
+    const text = panelMarkdownFor(editor.session, reports, {
+      uri,
+      view: 'ranking',
+      technique: null,
+      wait: false,
+    });
+    for (const { name } of ask(editor, reports, 'ranking').ranking!.rows)
+      expect(text).toContain(`| ${name} |`);
+  });
+
+  it('knows where a technique stands', () => {
+    const place = whereIs(editor.session, { uri: uriOf('lanternfall.week.yaml'), technique: 'lamp-clip' });
+    const lines = editor.text('lanternfall.route.yaml').split('\n');
+    expect(lines[place!.range.start.line]).toMatch(/^ {2}lamp-clip:/);
+    expect(whereIs(editor.session, { uri: uriOf('lanternfall.week.yaml'), technique: 'nope' })).toBeNull();
+  });
+});
+
+describe('what an edit makes the panel work out again', () => {
+  let editor: Editor;
+  let reports: PanelReports;
+  let version = 1;
+  const all = (): void => panelViews.forEach((view) => void ask(editor, reports, view));
+  /** What was worked out since the last look, by kind. */
+  const worked = (work: () => void): Record<string, number> => {
+    const before = { ...reports.counts };
+    work();
+    const entries = Object.entries(reports.counts) as [keyof typeof before, number][];
+    return Object.fromEntries(entries.map(([kind, count]) => [kind, count - before[kind]]));
+  };
+  beforeAll(async () => {
+    editor = await openEditor(sample, { today: TODAY, open: names });
+    reports = new PanelReports();
+    all();
+  });
+  const none = { week: 0, ranking: 0, curve: 0, run: 0 };
+
+  it('is nothing for the same files again', () => {
+    expect(worked(all)).toEqual(none);
+  });
+
+  it.each([
+    ['a name', 'lanternfall.route.yaml', 'name: Lamp clip', 'name: Lamp clip by the gate'],
+    ['a comment', 'lanternfall.week.yaml', '# night ferry', '# the night ferry'],
+    ['a note', 'lanternfall.route.yaml', 'measured it twice', 'measured it three times'],
+  ])('is nothing for %s', async (_, name, from, to) => {
+    await type(editor, name, from, to, ++version);
+    expect(worked(all)).toEqual(none);
+  });
+
+  it('shows a new name all the same', async () => {
+    await type(editor, 'lanternfall.route.yaml', 'by the gate', 'at the gate', ++version);
+    expect(ask(editor, reports, 'curve').curve!.name).toBe('Lamp clip at the gate');
+  });
+
+  it('is the run alone for another target', async () => {
+    await type(editor, 'lanternfall.week.yaml', 'target: "41:30"', 'target: "41:25"', ++version);
+    expect(worked(all)).toEqual({ ...none, run: 1 });
+  });
+
+  it('is the week and the curve under it for other minutes', async () => {
+    await type(editor, 'lanternfall.week.yaml', 'mon: 100', 'mon: 75', ++version);
+    expect(worked(all)).toEqual({ ...none, week: 1, curve: 1 });
+  });
+
+  it('is everything for another saving, with the older numbers shown until then', async () => {
+    await type(editor, 'lanternfall.route.yaml', 'saves: ', 'saves: 1', ++version);
+    const shown = ask(editor, reports, 'ranking', false);
+    expect(shown.pending).toBe('Ranking what to practise next');
+    expect(shown.ranking).not.toBeNull();
+    expect(worked(all)).toEqual({ week: 1, ranking: 1, curve: 1, run: 1 });
+    expect(ask(editor, reports, 'ranking', false).pending).toBeNull();
+  });
+});
+
+describe('a route that is new', () => {
+  it.each<[string, string, PanelView, RegExp]>([
+    ['an empty file', '', 'week', /still empty/],
+    ['no technique', 'segments:\n  - { id: harbor, time: 90 }\n', 'ranking', /no technique yet/],
+    ['no technique', 'segments:\n  - { id: harbor, time: 90 }\n', 'curve', /no technique yet/],
+    ['no segment', 'techniques:\n  a-b: { difficulty: 3, saves: 2 }\n', 'run', /no segment yet/],
+    ['no week', harborRoute, 'week', /No day has minutes/],
+  ])('says what to do next: %s', async (_, text, view, message) => {
+    const { session, uri } = await openEditor({ 'lanternfall.route.yaml': text }, { today: TODAY });
+    const data = panelFor(session, new PanelReports(), { uri, view, technique: null, wait: true });
+    expect(panelDataShape.fits(data)).toBe(true);
+    expect(data.message).toMatch(message);
+  });
+
+  it('has a ranking, curves and odds without any log', async () => {
+    const { session, uri } = await openEditor({ 'lanternfall.route.yaml': harborRoute }, { today: TODAY });
+    for (const view of ['ranking', 'curve', 'run'] as const) {
+      const data = panelFor(session, new PanelReports(), { uri, view, technique: null, wait: true });
+      expect(panelDataShape.fits(data), view).toBe(true);
+      expect(data.message, view).toBeNull();
+    }
+  });
+});
+
+describe('a change of the week file', () => {
+  const week = 'route: lanternfall.route.yaml\npin: [crate-vault] # mine\nblock: 25\n';
+  const files = { 'lanternfall.route.yaml': harborRoute, 'lanternfall.week.yaml': week };
+
+  async function changed(change: PanelChange, technique: string, own: Record<string, string> = files) {
+    const editor = await openEditor(own, { today: TODAY });
+    const uri = uriOf('lanternfall.route.yaml');
+    const { edit, message } = await changeWeek(editor.session, { uri, technique, change });
+    const name = edit?.uri.split('/').at(-1) ?? '';
+    return { message, name, create: edit?.create, text: edit && edited(own[name] ?? '', [...edit.changes]) };
+  }
+
+  it.each<[PanelChange, string, string]>([
+    ['pin', 'lamp-clip', week.replace('[crate-vault]', '[crate-vault, lamp-clip]')],
+    ['unpin', 'crate-vault', week.replace('[crate-vault]', '[]')],
+    ['leave-out', 'lamp-clip', `${week}leave_out: [lamp-clip]\n`],
+    // What is left out is pinned no longer: the two would contradict one another.
+    ['leave-out', 'crate-vault', `${week.replace('[crate-vault]', '[]')}leave_out: [crate-vault]\n`],
+    ['learning', 'lamp-clip', `${week}states:\n  lamp-clip: learning\n`],
+  ])('%s of %s is the smallest edit', async (change, technique, wanted) => {
+    expect((await changed(change, technique)).text).toBe(wanted);
+  });
+
+  it('finds a technique under the id that it had before', async () => {
+    const own = { ...files, 'lanternfall.week.yaml': week.replace('crate-vault', 'box-jump') };
+    expect((await changed('unpin', 'crate-vault', own)).text).toBe(week.replace('[crate-vault]', '[]'));
+  });
+
+  it('says so where nothing is to be done, and for what is not in the route', async () => {
+    const again = await changed('pin', 'crate-vault');
+    expect(again.text).toBeUndefined();
+    expect(again.message).toMatch(/is pinned in .* already/);
+    expect((await changed('pin', 'nope')).message).toMatch(/no technique nope/);
+  });
+
+  it('makes a week file where there is none', async () => {
+    const own = { 'lanternfall.route.yaml': harborRoute };
+    const { text, create, name } = await changed('pin', 'lamp-clip', own);
+    expect({ text, create, name }).toEqual({
+      text: 'route: lanternfall.route.yaml\npin: [lamp-clip]\n',
+      create: true,
+      name: 'lanternfall.week.yaml',
+    });
+  });
+});
