@@ -33,7 +33,7 @@ export function part(parent: Place, tag: string, name: string): SvgPlace {
 }
 
 export function placeOf(element: Element): Place {
-  return select<Element, unknown>(element) as unknown as Place;
+  return select<Element, unknown>(element);
 }
 
 /** Text of an element, written only where it differs. */

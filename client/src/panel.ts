@@ -1,7 +1,8 @@
+import type {
+  Uri} from 'vscode';
 import {
   commands,
   Disposable,
-  Uri,
   ViewColumn,
   window,
   type ExtensionContext,

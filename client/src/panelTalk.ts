@@ -14,7 +14,7 @@ import {
 import { changeWeek, copyMarkdown, openTechnique, saveDrawing } from './panelEdits.ts';
 
 /** Milliseconds without a further edit before long work is begun, at most. */
-const longestPause = 400;
+const longestPause = 250;
 
 /**
  * What one panel and the server say to each other. What is known is shown at once; what has to be worked out

@@ -1,5 +1,5 @@
-import { Disposable, EventEmitter, Uri, ViewColumn, window, workspace } from 'vscode';
-import type { CancellationToken, TextDocumentContentProvider } from 'vscode';
+import { Disposable, EventEmitter, TabInputText, Uri, ViewColumn, window, workspace } from 'vscode';
+import type { CancellationToken, Tab, TextDocumentContentProvider } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import { findingsChangedNotification } from '../../server/src/protocol.ts';
 import type { ViewResult } from '../../server/src/protocolViews.ts';
@@ -50,7 +50,10 @@ export class Views extends Disposable implements TextDocumentContentProvider {
     const known = workspace.textDocuments.some((document) => document.uri.toString() === uri.toString());
     const document = await workspace.openTextDocument(uri);
     if (known) this.changed.fire(uri);
-    await window.showTextDocument(document, { viewColumn: ViewColumn.Beside, preview: true });
+    await window.showTextDocument(document, {
+      viewColumn: columnOfViews() ?? ViewColumn.Beside,
+      preview: true,
+    });
   }
 
   async provideTextDocumentContent(uri: Uri, token: CancellationToken): Promise<string> {
@@ -77,4 +80,10 @@ export class Views extends Disposable implements TextDocumentContentProvider {
     clearTimeout(this.timer);
     this.parts.dispose();
   }
+}
+
+/** The column in which views are shown already, so that they do not each open one of their own. */
+function columnOfViews(): ViewColumn | undefined {
+  const isView = ({ input }: Tab): boolean => input instanceof TabInputText && input.uri.scheme === scheme;
+  return window.tabGroups.all.find(({ tabs }) => tabs.some(isView))?.viewColumn;
 }

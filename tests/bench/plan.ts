@@ -33,7 +33,12 @@ export function measurePlanning(seed: number, rounds: number): Planning {
   };
   for (let round = 0; round < rounds; round++) {
     for (const [kind, minutes] of weeks.entries()) {
-      const problem = inventWeek(seed + 100 * round + kind, { techniques, days, minutes, carried: round % 3 });
+      const problem = inventWeek(seed + 100 * round + kind, {
+        techniques,
+        days,
+        minutes,
+        carried: round % 3,
+      });
       const carried = problem.items.filter((item) => item.carried).length;
       const sizes = setSizes(problem.minutes, problem.blockMinutes, { pinned: 0, carried });
       const ranked = problem.items.map((_, i) => i);

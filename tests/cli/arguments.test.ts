@@ -1,7 +1,9 @@
 import { describe, expect, test } from 'vitest';
 import { commands } from '../../server/src/cli/commands.ts';
+import { listed } from '../../server/src/reports/format.ts';
 import { repository, routewright } from './place.ts';
 
+const names = commands.map(({ name }) => name);
 const say = (...argv: string[]) => routewright(repository, argv);
 
 describe('help', () => {
@@ -34,12 +36,9 @@ describe('help', () => {
 
 describe('wrong use exits 2 with a sentence on stderr and nothing on stdout', () => {
   test.each([
-    [[], 'Say what to do: check, rank, odds, review, compare, new or serve.'],
+    [[], `Say what to do: ${listed(names).replace(' and ', ' or ')}.`],
     [['rnk'], 'There is no command rnk. Did you mean rank?'],
-    [
-      ['frobnicate'],
-      'There is no command frobnicate. There are check, rank, odds, review, compare, new and serve.',
-    ],
+    [['frobnicate'], `There is no command frobnicate. There are ${listed(names)}.`],
     [['--json', 'rank'], 'The command comes first'],
     [['rank', '--jsno'], 'rank has no option --jsno. Did you mean --json?'],
     [['rank', '--explian', 'crate-vault'], 'rank has no option --explian. Did you mean --explain?'],

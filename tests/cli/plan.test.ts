@@ -5,7 +5,11 @@ import { folderOf, practice, route, routewright, samples, textOf } from './place
 interface Report {
   asOf: string;
   set: string[];
-  days: { date: string; blocks: { technique: string; minutes: number; rest: number }[]; runMinutes: number }[];
+  days: {
+    date: string;
+    blocks: { technique: string; minutes: number; rest: number }[];
+    runMinutes: number;
+  }[];
   forecast: { date: string; gain: number; low: number; high: number }[];
   oneSession: { gain: number };
   gap: { method: string; value: number; bound: number | null };
@@ -94,13 +98,20 @@ describe('plan --json', () => {
   });
 
   test('what is pinned stays, what is left out is never planned', async () => {
-    const folder = sampleWith((text) => `${text}pin: [lamp-throw, lamp-clip]\nleave_out: [blind-line, chimney-kick]\n`);
+    const folder = sampleWith(
+      (text) => `${text}pin: [lamp-throw, lamp-clip]\nleave_out: [blind-line, chimney-kick]\n`,
+    );
     const { report } = await planned(folder, '--weeks', '2');
     const techniques = report.days.flatMap(({ blocks }) => blocks.map(({ technique }) => technique));
     expect(report.set).toContain('lamp-clip');
     expect(techniques).not.toContain('blind-line');
     expect(techniques).not.toContain('chimney-kick');
-    expect(report.days.slice(7).flatMap(({ blocks }) => blocks).map(({ technique }) => technique)).toContain('lamp-clip');
+    expect(
+      report.days
+        .slice(7)
+        .flatMap(({ blocks }) => blocks)
+        .map(({ technique }) => technique),
+    ).toContain('lamp-clip');
     expect(report.days).toHaveLength(14);
   });
 
@@ -162,7 +173,9 @@ describe('plan for people', () => {
 
 /** The events of a calendar file, read back by another library. */
 function events(text: string): ICAL.Event[] {
-  return new ICAL.Component(ICAL.parse(text) as unknown[]).getAllSubcomponents('vevent').map((v) => new ICAL.Event(v));
+  return new ICAL.Component(ICAL.parse(text) as unknown[])
+    .getAllSubcomponents('vevent')
+    .map((v) => new ICAL.Event(v));
 }
 
 describe('plan --ics', () => {
@@ -190,20 +203,20 @@ describe('plan --ics', () => {
 
   test('a later plan has the same ids and a higher sequence, so that importing it updates', async () => {
     const folder = sampleWith((text) => text);
-    await planned(folder, '--ics', 'a.ics');
-    await planned(folder, '--ics', 'b.ics', '--as-of', '2026-11-10', '--at', '20:00');
+    await planned(folder, '--ics', 'a.ics', '--weeks', '2');
+    await planned(folder, '--ics', 'b.ics', '--weeks', '2', '--as-of', '2026-11-10', '--at', '20:00');
     const [before, after] = ['a.ics', 'b.ics'].map((name) => events(textOf(folder, name)));
     const ids = (list: ICAL.Event[]) => new Set(list.map(({ uid }) => uid));
     expect(ids(before!).size).toBe(before!.length);
     const shared = [...ids(after!)].filter((id) => ids(before!).has(id));
-    expect(shared.length).toBeGreaterThan(15);
+    expect(shared.length).toBeGreaterThan(7);
     for (const id of shared) {
       const of = (list: ICAL.Event[]) => list.find(({ uid }) => uid === id)!.sequence;
       expect(of(after!)).toBeGreaterThan(of(before!));
     }
     // The same plan again writes the same bytes in place of the first.
     const text = textOf(folder, 'a.ics');
-    await planned(folder, '--ics', 'a.ics');
+    await planned(folder, '--ics', 'a.ics', '--weeks', '2');
     expect(textOf(folder, 'a.ics')).toBe(text);
   });
 

@@ -34,11 +34,17 @@ export function inventWeek(seed: number, given: Invented): PlanProblem {
     const known = random.next() < 0.4 ? random.between(0, 4) : 0;
     // The runner does not know the half-way point: an average over a bell of them.
     const rates = (level: number): number[] =>
-      Array.from({ length: 9 }, (_, k) => ceiling / (1 + Math.exp(-steep * (level - middle - 0.35 * (k - 4)))));
+      Array.from(
+        { length: 9 },
+        (_, k) => ceiling / (1 + Math.exp(-steep * (level - middle - 0.35 * (k - 4)))),
+      );
     const bell = Array.from({ length: 9 }, (_, k) => Math.exp(-0.5 * ((k - 4) * 0.5) ** 2));
     const total = bell.reduce((a, b) => a + b, 0);
     const worth = (level: number): number =>
-      rates(level).reduce((sum, p, k) => sum + (bell[k]! / total) * Math.max(0, p * saves - (1 - p) * loses), 0);
+      rates(level).reduce(
+        (sum, p, k) => sum + (bell[k]! / total) * Math.max(0, p * saves - (1 - p) * loses),
+        0,
+      );
     const edge = loses / (saves + loses);
     const sure = (level: number): number =>
       rates(level).reduce((sum, p, k) => sum + (p > edge ? bell[k]! / total : 0), 0);
@@ -57,7 +63,9 @@ export function inventWeek(seed: number, given: Invented): PlanProblem {
       rate: rateTable(saved, pace, blockMinutes, 28, constants),
       opens: 0,
       needs: [],
-      readyLevel: first((level) => rates(level).reduce((sum, p, k) => sum + (bell[k]! / total) * p, 0) >= 0.5),
+      readyLevel: first(
+        (level) => rates(level).reduce((sum, p, k) => sum + (bell[k]! / total) * p, 0) >= 0.5,
+      ),
       competentLevel: first((level) => sure(level) >= 0.8),
       pinned: false,
       carried: false,
@@ -70,7 +78,10 @@ export function inventWeek(seed: number, given: Invented): PlanProblem {
   };
   const ranked = made.sort((a, b) => rateNow(b) - rateNow(a) || (a.id < b.id ? -1 : 1));
   const needing = given.needing ?? 0.15;
-  const items = ranked.map((item, i): PlanItem => ({ ...item, carried: i < 2 * (given.carried ?? 0) && i % 2 === 1 }));
+  const items = ranked.map((item, i): PlanItem => ({
+    ...item,
+    carried: i < 2 * (given.carried ?? 0) && i % 2 === 1,
+  }));
   const linked = items.map((item, i): PlanItem => {
     if (i === 0 || item.carried || random.next() >= needing) return item;
     const need = random.whole(0, items.length - 1);

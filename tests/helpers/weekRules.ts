@@ -38,16 +38,19 @@ export function brokenRules(problem: PlanProblem, schedule: Schedule): string[] 
   const idle = items.map(({ idleDays }) => idleDays);
   schedule.days.forEach(({ members, left, blocks, length }, d) => {
     if (blocks.length > 0 && !(minutes[d]! > 0)) say(d, 'practice on a day without any');
-    if (blocks.length > 0 && (length < 20 || length > 30 || !Number.isInteger(length))) say(d, `blocks of ${length}`);
+    if (blocks.length > 0 && (length < 20 || length > 30 || !Number.isInteger(length)))
+      say(d, `blocks of ${length}`);
     if (sessionMinutes(blocks.length, length) > minutes[d]!) say(d, 'longer than the day');
     items.forEach((item, i) => {
       const today = made[i]![d]! + (d === 0 ? item.minutesToday : 0);
       if (made[i]![d]! > 0 && today > 60) say(d, `${today} minutes of ${item.id}`);
       if (made[i]![d]! > 0 && !members.includes(i)) say(d, `${item.id} is not in the set`);
-      if (made[i]![d]! > 0 && !item.needs.every((need) => readyBy(need, d))) say(d, `${item.id} before its needs`);
+      if (made[i]![d]! > 0 && !item.needs.every((need) => readyBy(need, d)))
+        say(d, `${item.id} before its needs`);
     });
     if (members.length > schedule.size || new Set(members).size < members.length) say(d, 'too large a set');
-    if (members.length > 6 && items.filter(({ pinned }) => pinned).length < members.length) say(d, 'a set of more than six');
+    if (members.length > 6 && items.filter(({ pinned }) => pinned).length < members.length)
+      say(d, 'a set of more than six');
     const practised = members.filter((i) => made[i]![d]! > 0);
     const waiting = members.filter((i) => made[i]![d]! === 0 && (d > 0 || items[i]!.minutesToday === 0));
     if (blocks.length >= members.length && waiting.length > 0 && d > 0) say(d, 'not the whole set');
@@ -61,7 +64,8 @@ export function brokenRules(problem: PlanProblem, schedule: Schedule): string[] 
       if (competent !== here >= items[item]!.competentLevel) say(d, `${items[item]!.id} competent or not`);
       const own = rateOf(item, d);
       const other = items[replacedBy]!.pinned ? Infinity : rateOf(replacedBy, d);
-      if (!(competent ? other > own : own < problem.leavingShare * other)) say(d, `${items[item]!.id} left too early`);
+      if (!(competent ? other > own : own < problem.leavingShare * other))
+        say(d, `${items[item]!.id} left too early`);
     }
     if (before !== undefined && blocks.length > 0) {
       const gone = before.filter((i) => !members.includes(i));

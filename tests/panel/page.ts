@@ -65,12 +65,12 @@ export async function bundlePanel(): Promise<{ readonly script: string; readonly
 export interface OpenPanel {
   readonly page: Page;
   /** Everything the panel said so far. */
-  said(): Promise<FromPanel[]>;
+  readonly said: () => Promise<FromPanel[]>;
   /** Sends the panel a message, in order or not. */
-  tell(message: unknown): Promise<void>;
-  show(data: PanelData): Promise<void>;
+  readonly tell: (message: unknown) => Promise<void>;
+  readonly show: (data: PanelData) => Promise<void>;
   /** Chooses a view by its tab and answers for it. */
-  choose(view: PanelView): Promise<void>;
+  readonly choose: (view: PanelView) => Promise<void>;
   /** What the browser refused to load or to obey, and errors of the script. */
   readonly complaints: readonly string[];
   /** Addresses that were asked for. */

@@ -103,7 +103,7 @@ export const commands: readonly Command[] = [
   },
   {
     name: 'plan',
-    summary: 'this week\'s practice sessions: which techniques, for how long, with which rests',
+    summary: 'the practice sessions of the week, with blocks and rests',
     operands: '[FILE|FOLDER ...]',
     options: [
       { name: 'weeks', value: 'N', help: 'How many weeks to plan, 1 to 12. Left out: 4.' },

@@ -64,12 +64,15 @@ function expectations(report: OddsReport, { targetFrom }: OddsWords): [string, s
     return rows;
   }
   const from = { asked: 'as asked', week: 'from the week file', route: 'from the route' }[targetFrom];
-  rows.push([
-    'Target',
-    `${formatTime(target, target % 1 === 0 ? 0 : 1)}, ${from}: ${formatChance(chance)} of runs beat it`,
-  ]);
+  rows.push(['Target', `${formatTime(target, target % 1 === 0 ? 0 : 1)}, ${from}: ${beating(chance)}`]);
   rows.push(['Time to beat it', waiting(perHour)]);
   return rows;
+}
+
+function beating(chance: number): string {
+  if (chance < 1e-6) return 'practically no run beats it';
+  if (chance >= 0.01) return `${formatShare(chance)} of runs beat it`;
+  return `about 1 run in ${Number((1 / chance).toPrecision(2))} beats it`;
 }
 
 /** A small chance keeps a figure: one in a thousand is not one in ten thousand. */
@@ -97,8 +100,9 @@ function bestPart(report: OddsReport): Part[] {
   return [
     heading('Best of several finished runs'),
     tableOf(
-      ['Finished runs', ...report.bestAfter.map(({ runs }) => String(runs))],
-      [['Expected best', ...report.bestAfter.map(({ mean }) => clock(mean))]],
+      ['Finished runs', 'Expected best'],
+      report.bestAfter.map(({ runs, mean }) => [String(runs), clock(mean)]),
+      'rr',
     ),
   ];
 }

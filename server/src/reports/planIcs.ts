@@ -35,7 +35,14 @@ export function planIcs(report: PlanReport, words: IcsWords): string {
     name: `Practice: ${title}`,
     prodId: { company: 'routewright', product: 'plan', language: 'EN' },
   });
-  const add = (kind: string, date: string, start: Date, minutes: number, summary: string, text: string): void => {
+  const add = (
+    kind: string,
+    date: string,
+    start: Date,
+    minutes: number,
+    summary: string,
+    text: string,
+  ): void => {
     calendar.createEvent({
       id: `${kind}-${date}-${words.key}@routewright.invalid`,
       sequence: Math.max(0, asOf),
@@ -52,7 +59,14 @@ export function planIcs(report: PlanReport, words: IcsWords): string {
     const length = day.blocks.reduce((sum, block) => sum + block.minutes + block.rest, 0);
     if (length > 0) {
       const names = day.blocks.map(({ technique }) => nameOf(technique, words));
-      add('practice', day.date, start, length, `Practice: ${[...new Set(names)].join(', ')}`, sessionText(day, title, words));
+      add(
+        'practice',
+        day.date,
+        start,
+        length,
+        `Practice: ${[...new Set(names)].join(', ')}`,
+        sessionText(day, title, words),
+      );
     }
     if (day.runMinutes > 0) {
       const from = length > 0 ? new Date(start.getTime() + (length + beforeRuns) * minute) : start;

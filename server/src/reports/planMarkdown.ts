@@ -5,7 +5,8 @@ import { weekdayName } from './planText.ts';
 
 /** Text of a file as Markdown text: nothing in it is markup. */
 function escaped(text: string): string {
-  return plainText(text).replace(/[\\`*_{}[\]<>()#+!|~&-]/g, (sign) => `\\${sign}`);
+  const inert = plainText(text).replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;');
+  return inert.replace(/[\\`*_{}[\]()!|~]/g, (sign) => `\\${sign}`);
 }
 
 /**

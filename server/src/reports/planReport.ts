@@ -25,7 +25,12 @@ export interface PlanReport {
   readonly set: readonly string[];
   readonly days: readonly PlanReportDay[];
   /** Expected gain on each morning against no practice, with 10 and 90 % points. */
-  readonly forecast: readonly { readonly date: string; readonly gain: number; readonly low: number; readonly high: number }[];
+  readonly forecast: readonly {
+    readonly date: string;
+    readonly gain: number;
+    readonly low: number;
+    readonly high: number;
+  }[];
   /** Gain on the last morning if each week's practice were one long session. */
   readonly oneSession: { readonly gain: number };
   readonly gap: PlanGap;
@@ -76,14 +81,19 @@ function notesOf(plan: Plan, words: PlanWords): string[] {
   }
   const short = given.filter((minutes) => minutes > 0 && minutes < limits.shortest).length;
   if (short > 0)
-    notes.push(`${counted(short, 'day')} with less than the ${limits.shortest} minutes of a block ${short === 1 ? 'stays' : 'stay'} free.`);
-  for (const { technique, reason } of plan.notPlanned) notes.push(`${name(technique)} is not planned. ${reason}`);
+    notes.push(
+      `${counted(short, 'day')} with less than the ${limits.shortest} minutes of a block ${short === 1 ? 'stays' : 'stay'} free.`,
+    );
+  for (const { technique, reason } of plan.notPlanned)
+    notes.push(`${name(technique)} is not planned. ${reason}`);
   for (const { day, technique, replacedBy, competent } of plan.changes) {
     if (day >= plan.asOfDay + toldDays) break;
     const why = competent
       ? 'should be competent by then: runs keep it up'
       : 'has come to gain less than half as much per hour';
-    notes.push(`From ${formatDate(day)} on ${name(replacedBy)} takes the place of ${name(technique)}, which ${why}.`);
+    notes.push(
+      `From ${formatDate(day)} on ${name(replacedBy)} takes the place of ${name(technique)}, which ${why}.`,
+    );
   }
   const last = plan.forecast.at(-1);
   if (last && last.gain > 0) {
@@ -94,7 +104,9 @@ function notesOf(plan: Plan, words: PlanWords): string[] {
       'Runs to come are not foreseen: what they teach comes on top. Forecasts are ranges, and the plan is made anew with every log.',
     );
   }
-  const long = plan.days.filter(({ blocks }) => blocks.reduce((sum, b) => sum + b.minutes, 0) > limits.twoHours);
+  const long = plan.days.filter(
+    ({ blocks }) => blocks.reduce((sum, b) => sum + b.minutes, 0) > limits.twoHours,
+  );
   if (long.length > 0 || given.some((minutes) => minutes > limits.twoHours))
     notes.push(
       'Long days tire hands and wrists: take the rests, and take pain as a reason to stop and see a clinician.',

@@ -33,7 +33,14 @@ export function planText(report: PlanReport, words: PlanTextWords, style: Style)
   const lines = [style.bold(plainText(words.title)), ...words.basis.flatMap((line) => prose(line)), ''];
   lines.push(...prose(`Practice set: ${setInWords(report, words.names)}.`), '');
   const week = report.days.slice(0, 7);
-  lines.push(...table(columns, week.flatMap((day) => rows(day, name)), style), '');
+  lines.push(
+    ...table(
+      columns,
+      week.flatMap((day) => rows(day, name)),
+      style,
+    ),
+    '',
+  );
   const later = report.days.length > 7 ? 'The weeks after it are in --json and --ics.' : '';
   if (later !== '') lines.push(...prose(later), '');
   lines.push(style.bold('Expected gain against no practice'));
@@ -82,7 +89,8 @@ function forecastLines({ forecast }: PlanReport): string[] {
 
 function gapLine({ gap }: PlanReport): string {
   const mean = `On average over these mornings the plan is expected to gain ${formatFigures(gap.value)} s`;
-  if (gap.method === 'exhaustive') return `${mean}; every plan that keeps the rules was looked at, and none gains more.`;
+  if (gap.method === 'exhaustive')
+    return `${mean}; every plan that keeps the rules was looked at, and none gains more.`;
   if (gap.bound === null) return `${mean}.`;
   return `${mean}; no plan that keeps the rules can gain more than ${formatFigures(gap.bound)} s.`;
 }

@@ -29,7 +29,10 @@ export const setChangedEarly: ForecastRule = {
     const found: Found = {
       ...place,
       message: `The practice set changed before anything in it was competent: ${names} ${put.length === 1 ? 'was' : 'were'} put aside, and \`${id}\` begun. Keep to the same few techniques until one is competent, or leave out what you no longer want (\`leave_out\` in the week file).`,
-      related: put.map((aside) => ({ ...before.get(aside)!, message: `\`${aside}\` was last practised here.` })),
+      related: put.map((aside) => ({
+        ...before.get(aside)!,
+        message: `\`${aside}\` was last practised here.`,
+      })),
     };
     return [found];
   },
@@ -78,7 +81,9 @@ function changed(context: RuleContext): Change | undefined {
   }
   const leftOut = new Set(own.week?.document.leaveOut.map(({ id }) => currentId(project, id) ?? id));
   const before = new Map(
-    [...earlier].filter(([, { days }]) => days.size >= leastDays).map(([id, { place }]) => [id, place] as const),
+    [...earlier]
+      .filter(([, { days }]) => days.size >= leastDays)
+      .map(([id, { place }]) => [id, place] as const),
   );
   const put = [...before.keys()].filter((id) => !since.has(id) && !leftOut.has(id)).sort();
   const joined = [...since].find(([id]) => !known.has(id));

@@ -5,15 +5,7 @@ import { curveGrid, curveLogits, practiceRates } from '../../../server/src/model
 import { readHistory } from '../../../server/src/model/history.ts';
 import { rank } from '../../../server/src/model/index.ts';
 import type { Constants, PracticeEntry } from '../../../server/src/model/index.ts';
-import {
-  block,
-  plainOptions,
-  route,
-  runTries,
-  segment,
-  technique,
-  use,
-} from '../../helpers/invented.ts';
+import { block, plainOptions, route, runTries, segment, technique, use } from '../../helpers/invented.ts';
 
 const grid = curveGrid(defaultConstants, true);
 const fresh = curveGrid(defaultConstants);

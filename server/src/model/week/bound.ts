@@ -186,7 +186,10 @@ export function upperBound(
   area: number,
   rounds: number,
 ): number {
-  return sizes.reduce((most, size) => Math.max(most, boundFor(problem, follow, size, area, rounds, most)), area);
+  return sizes.reduce(
+    (most, size) => Math.max(most, boundFor(problem, follow, size, area, rounds, most)),
+    area,
+  );
 }
 
 /** The bound for one size of the set; it need not be lowered below `enough`. */

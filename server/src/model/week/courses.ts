@@ -105,7 +105,9 @@ export function coursesOf(
       if (d > 0) gain[at] = t === 0 ? 0 : readLevel(saved, here) - idle[d - 1]!;
       if (here >= readyLevel) ready[at] = 1;
       // The level is the highest of several: somewhat below it the rate may be lower, and leaving allowed.
-      const lowest = Math.min(readLevel(rate, here), readLevel(rate, here - 0.1));
+      let lowest = Infinity;
+      for (let below = 0; below < 6; below++)
+        lowest = Math.min(lowest, readLevel(rate, here - below * rate.step));
       const outranked = lowest < problem.leavingShare * bestRate;
       if (t > 0 && !pinned && (here >= competentLevel || outranked)) leaves[at] = 1;
       let then = here;

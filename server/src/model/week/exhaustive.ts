@@ -14,7 +14,9 @@ interface Here extends Standings {
 
 function permutations(list: readonly number[]): number[][] {
   if (list.length < 2) return [[...list]];
-  return list.flatMap((first, i) => permutations(list.filter((_, j) => j !== i)).map((rest) => [first, ...rest]));
+  return list.flatMap((first, i) =>
+    permutations(list.filter((_, j) => j !== i)).map((rest) => [first, ...rest]),
+  );
 }
 
 /** Every set that the rules could lead to this morning, whatever the order in which outsiders are looked at. */
@@ -23,12 +25,18 @@ function renewals(problem: PlanProblem, here: Here, size: number) {
   const carried = here.begun ? here.members : [...items.keys()].filter((i) => items[i]!.carried);
   const able = [...items.keys()].filter(
     (i) =>
-      !carried.includes(i) && here.gone[i] === 0 && isOpen(problem, i, here) && (items[i]!.pinned || rateAt(problem, i, here) > 0),
+      !carried.includes(i) &&
+      here.gone[i] === 0 &&
+      isOpen(problem, i, here) &&
+      (items[i]!.pinned || rateAt(problem, i, here) > 0),
   );
   const seen = new Map<string, ReturnType<typeof renew>>();
   for (const order of permutations(able)) {
     const renewed = renew(problem, carried, order, size, here);
-    const key = `${[...renewed.members].sort().join()} ${renewed.left.map(({ item }) => item).sort().join()}`;
+    const key = `${[...renewed.members].sort().join()} ${renewed.left
+      .map(({ item }) => item)
+      .sort()
+      .join()}`;
     if (!seen.has(key)) seen.set(key, renewed);
   }
   return [...seen.values()];
@@ -40,7 +48,14 @@ function choose(list: readonly number[], count: number): number[][] {
 }
 
 /** Every way to hand out today's blocks. */
-function handouts(problem: PlanProblem, here: Here, members: readonly number[], day: number, blocks: number, length: number): number[][] {
+function handouts(
+  problem: PlanProblem,
+  here: Here,
+  members: readonly number[],
+  day: number,
+  blocks: number,
+  length: number,
+): number[][] {
   const able = members.filter((i) => roomToday(problem, i, day) >= length);
   if (blocks <= able.length) {
     const sorted = [...able].sort((a, b) => here.idleFor[b]! - here.idleFor[a]!);
@@ -90,7 +105,11 @@ export function bestOfAll(
       return;
     }
     looked++;
-    const morning: Here = { ...here, ready: here.ready.slice(), gone: here.gone.map((n) => Math.max(0, n - 1)) };
+    const morning: Here = {
+      ...here,
+      ready: here.ready.slice(),
+      gone: here.gone.map((n) => Math.max(0, n - 1)),
+    };
     noteReady(problem, morning);
     const step = (from: Here, planned: PlannedDay): void => {
       const level = Float64Array.from(items, (_, i) => {

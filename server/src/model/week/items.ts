@@ -4,10 +4,8 @@ import { chanceAbove, expectationOf, meanPracticeRate, practiceLogits } from '..
 import { plannedMinutes } from '../forecast.ts';
 import { logit } from '../numbers.ts';
 import type { Order, Placed } from '../order.ts';
-import { level, morningOf } from '../practice.ts';
-import type { Subject } from '../prepare.ts';
-import type { RankInput } from '../prepare.ts';
-import { dose } from '../practice.ts';
+import { dose, level, morningOf } from '../practice.ts';
+import type { RankInput, Subject } from '../prepare.ts';
 import { leastLevel, levelStep, readLevel, tabulateLevels } from './levelTable.ts';
 import type { LevelTable } from './levelTable.ts';
 import type { PlanItem } from './problem.ts';
@@ -68,7 +66,11 @@ function itemOf(
     competentLevel:
       edge === null
         ? Infinity
-        : leastLevel((at) => chanceAbove(posterior, practiceLogits(posterior, at), edge) >= sure, base.from, base.to),
+        : leastLevel(
+            (at) => chanceAbove(posterior, practiceLogits(posterior, at), edge) >= sure,
+            base.from,
+            base.to,
+          ),
   };
 }
 
@@ -89,7 +91,15 @@ function unrankedItem(input: RankInput, order: Order, id: string, marks: Marks):
   const { item, from } = startOf(input, order, subject, marks);
   const nothing: LevelTable = { from, step: levelStep, values: new Float64Array(2) };
   return [
-    { ...item, saved: nothing, rate: nothing, opens: 0, needs: [], readyLevel: Infinity, competentLevel: Infinity },
+    {
+      ...item,
+      saved: nothing,
+      rate: nothing,
+      opens: 0,
+      needs: [],
+      readyLevel: Infinity,
+      competentLevel: Infinity,
+    },
   ];
 }
 
@@ -110,13 +120,20 @@ function startOf(input: RankInput, order: Order, subject: Subject, marks: Marks)
   };
   const from = level(state.effective, constants) * 2 ** (-(marks.days + 1) / constants.halfLife);
   const most = history.pace * dose(limits.onOne, limits.onOne, 0, constants) * (1 + constants.overnightGain);
-  const top = level(state.effective + state.pending + most * (marks.days + constants.horizonBlocks / 2), constants);
+  const top = level(
+    state.effective + state.pending + most * (marks.days + constants.horizonBlocks / 2),
+    constants,
+  );
   return { item, from, to: Math.max(top, from + levelStep) };
 }
 
 function readyLevelOf({ prepared }: Order, { posterior }: Subject, from: number, to: number): number {
   const { readyRate } = prepared.constants;
-  return leastLevel((at) => meanPracticeRate(posterior, practiceLogits(posterior, at)) >= readyRate, from, to);
+  return leastLevel(
+    (at) => meanPracticeRate(posterior, practiceLogits(posterior, at)) >= readyRate,
+    from,
+    to,
+  );
 }
 
 /** More practice never saves less: what falls by rounding is held. */

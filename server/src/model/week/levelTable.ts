@@ -7,7 +7,7 @@ export interface LevelTable {
   readonly values: Float64Array;
 }
 
-/** Step of the tables. What they hold bends by less than 4 a unit squared and scale: linear reading is within 0.2 %. */
+/** Step of the tables, in ln(1 + E/unit): fine beside the bend of any learning curve (steepness at most 3). */
 export const levelStep = 0.06;
 
 /** Tabulates a function from one level to another. */

@@ -129,7 +129,12 @@ export function planWeek(input: PlanInput, cache?: RankCache): Plan {
     ...written(problem, schedule, input.asOfDay),
     ...forecastOf(problem, follow, schedule, order, input.asOfDay),
     gap,
-    notPlanned: notPlanned(order, items.map(({ id }) => id), [...pinned, ...carried], input.options.leaveOut ?? []),
+    notPlanned: notPlanned(
+      order,
+      items.map(({ id }) => id),
+      [...pinned, ...carried],
+      input.options.leaveOut ?? [],
+    ),
   };
 }
 
@@ -185,7 +190,13 @@ function spreadMornings(days: number): number[] {
   return [...new Set([...wanted.filter((d) => d < days), days])];
 }
 
-function forecastOf(problem: PlanProblem, follow: Follower, schedule: Schedule, order: Order, asOfDay: number) {
+function forecastOf(
+  problem: PlanProblem,
+  follow: Follower,
+  schedule: Schedule,
+  order: Order,
+  asOfDay: number,
+) {
   const { items } = problem;
   const days = schedule.days.length;
   const counts = blockCounts(problem, schedule);
@@ -194,7 +205,9 @@ function forecastOf(problem: PlanProblem, follow: Follower, schedule: Schedule, 
   const ways = new Map(practised.map((i) => [i, gainsOf(problem, follow.walk, i, made[i]!)]));
   const idle = new Map(practised.map((i) => [i, gainsOf(problem, follow.walk, i, []).levels]));
   const worth = new Map(order.placed.map(({ candidate }) => [candidate.id, candidate.worth]));
-  const totals = Array.from({ length: days }, (_, d) => practised.reduce((sum, i) => sum + ways.get(i)!.gains[d]!, 0));
+  const totals = Array.from({ length: days }, (_, d) =>
+    practised.reduce((sum, i) => sum + ways.get(i)!.gains[d]!, 0),
+  );
 
   const mornings = spreadMornings(days);
   const spreads = mornings.map((morning): Spread =>
@@ -210,7 +223,10 @@ function forecastOf(problem: PlanProblem, follow: Follower, schedule: Schedule, 
     ),
   );
   const between = (morning: number): Spread => {
-    const after = Math.max(0, mornings.findIndex((m) => m >= morning));
+    const after = Math.max(
+      0,
+      mornings.findIndex((m) => m >= morning),
+    );
     const before = Math.max(0, after - 1);
     const [a, b] = [spreads[before]!, spreads[after]!];
     const span = mornings[after]! - mornings[before]!;
@@ -238,7 +254,12 @@ function crammed(problem: PlanProblem, follow: Follower, item: number, made: Flo
   return gainsOf(problem, follow.walk, item, packed).gains.at(-1) ?? 0;
 }
 
-function notPlanned({ skipped, prepared }: Order, planned: readonly string[], wanted: readonly string[], leaveOut: readonly string[]) {
+function notPlanned(
+  { skipped, prepared }: Order,
+  planned: readonly string[],
+  wanted: readonly string[],
+  leaveOut: readonly string[],
+) {
   const inPlan = new Set(planned);
   const reasons = new Map(skipped.map(({ technique, reason }) => [technique, reason]));
   return [...new Set(wanted)]

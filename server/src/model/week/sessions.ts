@@ -93,9 +93,14 @@ export function setSizes(
   asked: number,
   staying: { readonly pinned: number; readonly carried: number },
 ): number[] {
-  const counts = days.map((minutes) => shapeOf(minutes, asked, limits.set).blocks).filter((blocks) => blocks > 0);
+  const counts = days
+    .map((minutes) => shapeOf(minutes, asked, limits.set).blocks)
+    .filter((blocks) => blocks > 0);
   if (counts.length === 0) return [];
-  const longest = Math.min(limits.set, counts.reduce((a, b) => Math.max(a, b)));
+  const longest = Math.min(
+    limits.set,
+    counts.reduce((a, b) => Math.max(a, b)),
+  );
   const most = Math.max(longest, staying.pinned);
   const twoHours = days.some((minutes) => minutes >= limits.twoHours);
   const shortest = twoHours ? limits.setOfTwoHours : counts.reduce((a, b) => Math.min(a, b));

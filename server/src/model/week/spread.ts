@@ -39,7 +39,12 @@ export function spreadOf(prepared: Prepared, techniques: readonly Practised[]): 
     const subject = subjects.get(id);
     if (subject === undefined) continue;
     const { posterior, technique } = subject;
-    const drops = dropRows(posterior, practiceLogits(posterior, idle), practiceLogits(posterior, level), saved);
+    const drops = dropRows(
+      posterior,
+      practiceLogits(posterior, idle),
+      practiceLogits(posterior, level),
+      saved,
+    );
     const top = drops.reduce((a, b) => Math.max(a, b), 0);
     if (!(top > 0)) continue;
     const bins = logBins(top, 8);

@@ -23,7 +23,10 @@ const week = fc.record({
 
 function sizesOf(problem: ReturnType<typeof inventWeek>): number[] {
   const count = (of: 'pinned' | 'carried'): number => problem.items.filter((item) => item[of]).length;
-  return setSizes(problem.minutes, problem.blockMinutes, { pinned: count('pinned'), carried: count('carried') });
+  return setSizes(problem.minutes, problem.blockMinutes, {
+    pinned: count('pinned'),
+    carried: count('carried'),
+  });
 }
 
 describe('plans', () => {
@@ -78,7 +81,9 @@ describe('plans', () => {
     expect(brokenRules(problem, changed({ blocks: [outsider] })).join()).toMatch(/is not in the set/);
     expect(brokenRules(problem, { ...plan, size: 2 }).join()).toMatch(/too large a set/);
     const later = plan.days.findIndex((day, d) => d > 0 && day.blocks.length > 0);
-    const dropped = plan.days.map((day, d) => (d === later ? { ...day, members: day.members.slice(1), left: [] } : day));
+    const dropped = plan.days.map((day, d) =>
+      d === later ? { ...day, members: day.members.slice(1), left: [] } : day,
+    );
     expect(brokenRules(problem, { ...plan, days: dropped }).join()).toMatch(/without a reason/);
   });
 });

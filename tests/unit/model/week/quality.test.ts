@@ -11,7 +11,9 @@ const shapes = [
   { techniques: 5, days: 6, minutes: [50, 50, 50, 0, 50, 50, 0], size: 2 },
   { techniques: 5, days: 5, minutes: [75, 0, 75, 50, 75, 0, 0], size: 2 },
 ];
-const cases = shapes.flatMap((shape) => Array.from({ length: 8 }, (_, seed) => ({ ...shape, seed: 100 + seed })));
+const cases = shapes.flatMap((shape) =>
+  Array.from({ length: 8 }, (_, seed) => ({ ...shape, seed: 100 + seed })),
+);
 
 describe('the search', () => {
   it('is within 2 % of the best of all plans where all can be looked at, and the bound is above them', () => {
@@ -43,7 +45,10 @@ describe('the search', () => {
         const problem = inventWeek(10 * w + seed, { techniques: 30, days: 28, minutes });
         const follow = follower(problem);
         const size = w === 0 ? 4 : 2;
-        const ranked = follow.area(problem.items.map((_, i) => i), size);
+        const ranked = follow.area(
+          problem.items.map((_, i) => i),
+          size,
+        );
         const found = search(problem, follow, [size], 600);
         expect(found.area).toBeGreaterThanOrEqual(ranked);
         return found.area / upperBound(problem, follow, [size], found.area, 100);

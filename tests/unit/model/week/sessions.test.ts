@@ -17,10 +17,13 @@ describe('the blocks of a day', () => {
     [19, 25, 4, 0, 0],
     [0, 25, 4, 0, 0],
     [600, 25, 1, 3, 20],
-  ])('%i minutes, blocks of %i asked, %i techniques: %i blocks of %i', (free, asked, techniques, blocks, length) => {
-    const shape = shapeOf(free, asked, techniques);
-    expect({ blocks: shape.blocks, length: shape.length }).toEqual({ blocks, length });
-  });
+  ])(
+    '%i minutes, blocks of %i asked, %i techniques: %i blocks of %i',
+    (free, asked, techniques, blocks, length) => {
+      const shape = shapeOf(free, asked, techniques);
+      expect({ blocks: shape.blocks, length: shape.length }).toEqual({ blocks, length });
+    },
+  );
 
   it('rests 5 minutes between blocks and 10 after an hour', () => {
     expect(restsOf({ blocks: 6, length: 20 })).toEqual([5, 5, 10, 5, 5, 0]);

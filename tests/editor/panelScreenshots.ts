@@ -1,0 +1,73 @@
+/**
+ * Takes pictures of the panel in the editor: `npx tsx tests/editor/panelScreenshots.ts`, after a build.
+ *
+ * Every view in a light, a dark and a high-contrast theme, wide and narrow, goes to tests/output/ to be looked at;
+ * the week and a curve go to client/media/, where the README shows them.
+ */
+import { mkdir } from 'node:fs/promises';
+import { join } from 'node:path';
+import { describeFailure } from './host/problem.ts';
+import { openFile, screenshot } from './host/workbench.ts';
+import { chooseView, openPanel, settled } from './person/panelFrame.ts';
+import { openSample, ROOT } from './person/sample.ts';
+
+const OUTPUT = join(ROOT, 'tests', 'output');
+const MEDIA = join(ROOT, 'client', 'media');
+const THEMES = {
+  light: 'Default Light Modern',
+  dark: 'Default Dark Modern',
+  'high-contrast': 'Default High Contrast',
+} as const;
+/** Windows in which the panel is some 600 and some 300 pixels wide. */
+const SIZES = { wide: { width: 1500, height: 1000 }, narrow: { width: 960, height: 1000 } } as const;
+const VIEWS = ['Week', 'Ranking', 'Curve', 'Run'] as const;
+/** What would change from one picture to the next, or distract from the panel. */
+const SETTINGS = {
+  'editor.cursorBlinking': 'solid',
+  'editor.minimap.enabled': false,
+  'workbench.hover.delay': 60_000,
+  'window.title': '${activeEditorShort}',
+};
+
+async function takeAll(theme: keyof typeof THEMES, size: keyof typeof SIZES): Promise<void> {
+  const viewport = SIZES[size];
+  const sample = await openSample({ colorTheme: THEMES[theme], viewport, settings: SETTINGS });
+  const { page } = sample;
+  try {
+    await openFile(page, 'lanternfall.route.yaml');
+    const frame = await openPanel(page);
+    await settled(frame);
+    for (const view of VIEWS) {
+      await chooseView(frame, view);
+      if (view === 'Ranking') await frame.locator('.opener').first().click();
+      await page.mouse.move(viewport.width / 2, viewport.height - 4);
+      const name = view.toLowerCase();
+      const files = [join(OUTPUT, `panel-${name}-${theme}-${size}.png`)];
+      if (theme === 'light' && size === 'wide' && (view === 'Week' || view === 'Curve')) {
+        files.push(join(MEDIA, `panel-${name}.png`));
+      }
+      for (const file of files) {
+        await screenshot(page, file);
+        process.stdout.write(`${file}\n`);
+      }
+      if (view === 'Ranking') await frame.locator('.opener').first().click();
+    }
+  } finally {
+    await sample.close();
+  }
+}
+
+async function main(): Promise<void> {
+  await mkdir(OUTPUT, { recursive: true });
+  await mkdir(MEDIA, { recursive: true });
+  for (const theme of Object.keys(THEMES) as (keyof typeof THEMES)[]) {
+    for (const size of Object.keys(SIZES) as (keyof typeof SIZES)[]) await takeAll(theme, size);
+  }
+}
+
+try {
+  await main();
+} catch (failure) {
+  process.stderr.write(`${describeFailure(failure)}\n`);
+  process.exitCode = 1;
+}

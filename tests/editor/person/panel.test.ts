@@ -1,0 +1,112 @@
+import assert from 'node:assert/strict';
+import { readFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { after, before, describe, it } from 'mocha';
+import type { Frame } from 'playwright-core';
+import { activeTab, goTo, openFile } from '../host/workbench.ts';
+import { printedRanking, type PrintedRanking } from '../suite/support/commandLine.ts';
+import { chooseView, openPanel, panelFrame, settled } from './panelFrame.ts';
+import { openSample, ROOT, type OpenSample } from './sample.ts';
+
+const WAIT = 30_000;
+
+describe('Preview Week, in the editor', () => {
+  let sample: OpenSample;
+  let printed: PrintedRanking;
+  let frame: Frame;
+  const route = (): string => join(sample.folder, 'lanternfall.route.yaml');
+
+  before(async () => {
+    sample = await openSample({ files: { 'second.route.yaml': 'game: Lanternfall\ncategory: new route\n' } });
+    printed = await printedRanking(ROOT, route());
+  });
+  after(() => sample.close());
+
+  it('opens beside the file with the week, today marked', async () => {
+    const { page } = sample;
+    await openFile(page, 'lanternfall.route.yaml');
+    frame = await openPanel(page);
+    await settled(frame);
+    assert.match(await frame.locator('h1').innerText(), /Lanternfall,? any%/);
+    assert.equal(await frame.locator('.week-days .is-today').count(), 1);
+    assert.equal(await frame.locator('.week-days .day').count(), 7);
+    assert.equal(await page.locator('.editor-group-container').count(), 2);
+  });
+
+  it('switches to the other views, with the ranking of the command line', async () => {
+    await chooseView(frame, 'Ranking');
+    const rows = await frame.locator('.ranked').count();
+    assert.equal(rows, printed.rows.length);
+    const all = await frame.locator('.ranked').all();
+    const keys = await Promise.all(all.map((row) => row.getAttribute('data-key')));
+    assert.deepEqual(
+      keys,
+      printed.rows.map(({ technique }) => technique),
+    );
+    await chooseView(frame, 'Curve');
+    await frame.locator('figure .chart .run-past').waitFor();
+    await chooseView(frame, 'Run');
+    await frame.locator('.final-times .bar').first().waitFor();
+  });
+
+  it('pins a technique by an edit of the week file that undo takes back', async () => {
+    const { page, folder } = sample;
+    await chooseView(frame, 'Ranking');
+    const technique = printed.rows[1]?.technique ?? '';
+    const week = join(folder, 'lanternfall.week.yaml');
+    const saved = await readFile(week, 'utf8');
+    const row = frame.locator(`.ranked[data-key="${technique}"]`);
+    await row.locator('.opener').click();
+    await row.getByRole('button', { name: /^Pin / }).click();
+    await row.getByRole('button', { name: /^Unpin / }).waitFor({ timeout: WAIT });
+    await frame.getByRole('status').filter({ hasText: 'is pinned in lanternfall.week.yaml' }).waitFor();
+    // The edit is shown and not saved, and the focus stays with the person.
+    const line = page.locator('.view-line').filter({ hasText: new RegExp(`pin:.*${technique}`) });
+    await line.waitFor();
+    assert.equal(await readFile(week, 'utf8'), saved);
+    assert.equal(await frame.evaluate('document.hasFocus()'), true);
+
+    await page.locator('.tab').filter({ hasText: 'lanternfall.week.yaml' }).click();
+    await page.keyboard.press('Control+Z');
+    await activeTab(page).and(page.locator(':not(.dirty)')).waitFor();
+    await line.waitFor({ state: 'detached' });
+    await row.getByRole('button', { name: /^Pin / }).waitFor({ timeout: WAIT });
+  });
+
+  it('follows the typing', async () => {
+    const { page } = sample;
+    const technique = printed.rows[0]?.technique ?? '';
+    const lines = (await readFile(route(), 'utf8')).split('\n');
+    const name = lines.findIndex((text) => text.startsWith(`  ${technique}:`)) + 1;
+    await openFile(page, 'lanternfall.route.yaml');
+    await goTo(page, name + 1, (lines[name]?.length ?? 0) + 1);
+    await page.keyboard.type(' of the inner yard');
+    const opener = frame.locator(`.ranked[data-key="${technique}"] .opener`);
+    await opener.filter({ hasText: /of the inner yard$/ }).waitFor({ timeout: WAIT });
+    await page.keyboard.press('Control+Z');
+    await opener.filter({ hasNotText: 'inner yard' }).waitFor({ timeout: WAIT });
+  });
+
+  it('follows the route in front, and says what a new one wants', async () => {
+    const { page } = sample;
+    await openFile(page, 'second.route.yaml');
+    await frame
+      .locator('.message')
+      .filter({ hasText: 'This route is still empty' })
+      .waitFor({ timeout: WAIT });
+    await openFile(page, 'lanternfall.route.yaml');
+    await frame.locator('.ranked').first().waitFor({ timeout: WAIT });
+  });
+
+  it('comes back with the same view after the window is loaded again', async () => {
+    const { page } = sample;
+    await chooseView(frame, 'Run');
+    // What is to be kept is written a moment after it is shown.
+    await page.waitForTimeout(1500);
+    await page.reload();
+    frame = await panelFrame(page);
+    await settled(frame);
+    assert.equal(await frame.getByRole('tab', { name: 'Run' }).getAttribute('aria-selected'), 'true');
+    await frame.locator('.final-times .bar').first().waitFor({ timeout: WAIT });
+  });
+});
