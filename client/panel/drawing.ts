@@ -54,11 +54,11 @@ export function figure(
   button(
     head,
     'save',
-    'Save as SVG',
+    'Save SVG',
     () => {
       if (node instanceof SVGElement) actions.tell({ type: 'save', name, drawing: drawingText(node) });
     },
-    `Save as SVG: ${caption}`,
+    `Save SVG: ${caption}`,
   );
   return place;
 }

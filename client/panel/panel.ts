@@ -137,7 +137,10 @@ export class Panel {
     });
     const fits = data?.view === view ? data : undefined;
     place.attr('aria-busy', String(fits === undefined || fits.pending !== null));
-    say(child(place, 'p', 'message').classed('absent', fits?.message == null), fits?.message ?? '');
+    say(
+      child(place, 'p', 'message').classed('absent', (fits?.message ?? null) === null),
+      fits?.message ?? '',
+    );
     const actions: Actions = {
       tell: (message) => this.host.tell(message),
       look: (to, technique) => this.look(to, technique),

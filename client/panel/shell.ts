@@ -19,8 +19,8 @@ export interface Frame {
 
 /** What the frame can ask for. */
 export interface FrameActions {
-  look(view: PanelView): void;
-  copy(): void;
+  readonly look: (view: PanelView) => void;
+  readonly copy: () => void;
 }
 
 /** The head of the panel with its tabs; returns the place of the view. */

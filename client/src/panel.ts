@@ -5,6 +5,7 @@ import {
   Disposable,
   ViewColumn,
   window,
+  workspace,
   type ExtensionContext,
   type WebviewPanel,
 } from 'vscode';
@@ -38,6 +39,10 @@ export class WeekPanel extends Disposable {
       }),
       window.onDidChangeActiveTextEditor((editor) => {
         if (editor && isOurs(editor.document)) this.open?.talk.follow(editor.document.uri.toString());
+      }),
+      // Asked at once, behind the edit itself, so that the panel need not wait for the checks that follow an edit.
+      workspace.onDidChangeTextDocument(({ document }) => {
+        if (this.open && isOurs(document)) setTimeout(() => this.open?.talk.refresh(), 0);
       }),
       client.onNotification(filesReadNotification, () => this.open?.talk.refresh()),
     );

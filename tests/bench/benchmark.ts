@@ -1,6 +1,8 @@
 import { join } from 'node:path';
 import { bundleBoth } from './bundles.ts';
 import { measureEditing, type Editing } from './editing.ts';
+import { measureOdds } from './odds.ts';
+import { measurePlanning } from './plan.ts';
 import { measureRanking } from './ranking.ts';
 import { general, generalAtOnce, own, root } from './servers.ts';
 import { measureStart } from './starting.ts';
@@ -54,7 +56,26 @@ export async function measureAll(extent: Extent, progress: (what: string) => voi
     row('… again after one new block', 'ms', ranking.oneMore, bareFiles, ranking.bare),
     row('… reading and checking the three files', 'ms', ranking.readFiles, bareFiles, ranking.bare),
   );
+  progress('the odds of a run');
+  rows.push(...(await measureOdds(seed, extent.rankings)));
+  progress('planning');
+  const plans = measurePlanning(seed, extent.rankings);
+  const byRank = 'a legal plan in order of rank';
+  rows.push(
+    row('Plan four weeks, 30 techniques: searched', 'ms', plans.searched, byRank, plans.first),
+    row(
+      '… gain of the plan, of a bound that none can pass',
+      '%',
+      percent(plans.searchedShare),
+      byRank,
+      percent(plans.firstShare),
+    ),
+  );
   return rows;
+}
+
+function percent(shares: readonly number[]): number[] {
+  return shares.map((share) => 100 * share);
 }
 
 function editRows(

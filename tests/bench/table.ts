@@ -3,7 +3,7 @@ import { median, quantile, type Sample } from './samples.ts';
 /** One line of the table: the same thing measured here and elsewhere. */
 export interface Row {
   readonly what: string;
-  readonly unit: 'ms' | 'MB' | 'kB';
+  readonly unit: 'ms' | 'MB' | 'kB' | '%';
   readonly own: Sample;
   /** What it is compared with, and its figures. */
   readonly other: { readonly name: string; readonly sample: Sample };

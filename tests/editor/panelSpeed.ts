@@ -33,10 +33,10 @@ async function follow(page: Page, frame: Frame, keys: string): Promise<number[]>
     await frame.evaluate('window.seen = []');
     const from = Date.now();
     await page.keyboard.press(round % 2 === 0 ? keys : 'Backspace');
-    while (((await frame.evaluate('window.seen.length')) as number) === 0) await page.waitForTimeout(10);
+    while ((await frame.evaluate<number>('window.seen.length')) === 0) await page.waitForTimeout(10);
     await settled(frame);
     await page.waitForTimeout(100);
-    const seen = (await frame.evaluate('window.seen')) as number[];
+    const seen = await frame.evaluate<number[]>('window.seen');
     times.push((seen.at(-1) ?? NaN) - from);
   }
   return times;

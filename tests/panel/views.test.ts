@@ -79,7 +79,7 @@ describe('the drawings', () => {
   it('of the ranking, as it is saved', async () => {
     const panel = await openPanel(browser, bundled);
     await panel.choose('ranking');
-    await panel.page.getByRole('button', { name: /^Save as SVG/ }).click();
+    await panel.page.getByRole('button', { name: /^Save SVG/ }).click();
     const saved = (await panel.said()).find((message) => message.type === 'save');
     const drawing = saved?.type === 'save' ? saved.drawing : '';
     await expect(asText(drawing.replace(/ font-family="[^"]*"/g, ''))).toMatchFileSnapshot(

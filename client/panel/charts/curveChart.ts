@@ -3,7 +3,7 @@ import type { CurvePoint, CurveResult, CurveView } from '../../../server/src/pro
 import { part, type SvgPlace } from '../dom.ts';
 import { bottomAxis, leftAxis } from './axis.ts';
 
-const margin = { top: 12, right: 12, bottom: 24, left: 44 };
+const margin = { top: 12, right: 20, bottom: 24, left: 44 };
 const shares = [0, 0.25, 0.5, 0.75, 1].map((at) => ({ at, label: `${100 * at} %` }));
 
 /** Landing rate over days: results as dots by attempts, the estimate with its band, the forecast, break-even. */

@@ -3,7 +3,7 @@ import type { WeekView } from '../../../server/src/protocolPanel.ts';
 import { part, type SvgPlace } from '../dom.ts';
 import { bottomAxis, leftAxis } from './axis.ts';
 
-const margin = { top: 10, right: 12, bottom: 24, left: 44 };
+const margin = { top: 10, right: 20, bottom: 24, left: 44 };
 
 /** Seconds gained a run over the days of the plan, with the band. */
 export function drawForecast(drawing: SvgPlace, week: WeekView, width: number): number {

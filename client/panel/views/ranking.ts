@@ -14,9 +14,9 @@ export function showRanking(place: HtmlPlace, ranking: RankingView, actions: Act
   button(
     head,
     'save',
-    'Save as SVG',
+    'Save SVG',
     () => saveRanking(place, ranking, actions),
-    `Save as SVG: ${ranking.axisLabel}`,
+    `Save SVG: ${ranking.axisLabel}`,
   );
   const table = child(place, 'table', 'ranking').attr('aria-label', `Ranking. ${ranking.axisLabel}`);
   const columns = child(child(table, 'thead', 'thead'), 'tr', 'tr');
@@ -38,8 +38,15 @@ export function showRanking(place: HtmlPlace, ranking: RankingView, actions: Act
   say(child(place, 'p', 'runner'), ranking.runnerText);
 }
 
+/** What each row was drawn from last: of many rows, an edit changes few. */
+const drawn = new WeakMap<Element, string>();
+
 function showRow(body: HtmlPlace, row: RankedRow, most: number, actions: Actions): void {
   const isOpen = opened.has(row.technique);
+  const node = body.node();
+  const key = JSON.stringify([row, isOpen, most]);
+  if (!node || drawn.get(node) === key) return;
+  drawn.set(node, key);
   const line = child(body, 'tr', 'line');
   say(child(line, 'td', 'place'), String(row.place));
   const name = child(line, 'th', 'name').attr('scope', 'row');

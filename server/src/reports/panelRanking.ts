@@ -44,9 +44,6 @@ export function rankingView(report: RankReport, names: PanelNames, offsetPerStep
 }
 
 function rowFacts(row: RankRow, names: PanelNames): Fact[] {
-  const { p10, p50, p90 } = row.hoursToCompetent;
-  const beyond = 'beyond the horizon';
-  const hours = (value: number | null): string => (value === null ? beyond : formatHours(value));
   const facts: Fact[] = [
     {
       label: 'Best stop',
@@ -70,10 +67,7 @@ function rowFacts(row: RankRow, names: PanelNames): Fact[] {
     },
     {
       label: 'Practice until competent',
-      text:
-        p50 === null && p10 === null
-          ? beyond
-          : `${hours(p50)} as likely as not; ${hours(p10)} to ${hours(p90)} in 8 of 10 cases`,
+      text: untilCompetent(row),
     },
     { label: 'Best of all rows', text: `${formatShare(row.chanceBest)} likely` },
   ];
@@ -82,4 +76,15 @@ function rowFacts(row: RankRow, names: PanelNames): Fact[] {
     facts.push({ label: 'Practised together with', text: listed(with_) });
   }
   return facts;
+}
+
+function untilCompetent({ hoursToCompetent: { p10, p50, p90 } }: RankRow): string {
+  const beyond = 'beyond the horizon';
+  if (p10 === null) return beyond;
+  const hours = (value: number | null): string => (value === null ? beyond : formatHours(value));
+  if (p50 === 0) {
+    const most = p90 === 0 ? 'none' : p90 === null ? beyond : `up to ${formatHours(p90)}`;
+    return `none as likely as not; ${most} in 9 of 10 cases`;
+  }
+  return `${hours(p50)} as likely as not; ${p10 === 0 ? 'none' : formatHours(p10)} to ${hours(p90)} in 8 of 10 cases`;
 }

@@ -3,7 +3,7 @@ import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { after, before, describe, it } from 'mocha';
 import type { Frame } from 'playwright-core';
-import { activeTab, goTo, openFile } from '../host/workbench.ts';
+import { activeTab, goTo, openFile, runCommand } from '../host/workbench.ts';
 import { printedRanking, type PrintedRanking } from '../suite/support/commandLine.ts';
 import { chooseView, openPanel, panelFrame, settled } from './panelFrame.ts';
 import { openSample, ROOT, type OpenSample } from './sample.ts';
@@ -101,9 +101,7 @@ describe('Preview Week, in the editor', () => {
   it('comes back with the same view after the window is loaded again', async () => {
     const { page } = sample;
     await chooseView(frame, 'Run');
-    // What is to be kept is written a moment after it is shown.
-    await page.waitForTimeout(1500);
-    await page.reload();
+    await Promise.all([page.waitForEvent('load'), runCommand(page, 'Developer: Reload Window')]);
     frame = await panelFrame(page);
     await settled(frame);
     assert.equal(await frame.getByRole('tab', { name: 'Run' }).getAttribute('aria-selected'), 'true');
