@@ -1,5 +1,4 @@
-import type {
-  Uri} from 'vscode';
+import type { Uri } from 'vscode';
 import {
   commands,
   Disposable,

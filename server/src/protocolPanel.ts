@@ -94,12 +94,8 @@ const bin = record({ from: aNumber, to: aNumber, share: aNumber, label: aText, t
 const resetPoint = record({
   segment: aText,
   name: aText,
-  /** Expected clock of the run at its end, seconds. */
-  usual: aNumber,
-  usualText: aText,
-  /** Seconds over the expected clock at which a reset pays; null: never. */
-  room: orNull(aNumber),
-  roomText: aText,
+  /** How that lies to the run that is expected, in words; empty where a reset never pays. */
+  leeway: aText,
   text: aText,
 });
 export const runShape = record({

@@ -22,7 +22,7 @@ export interface RunTimes {
   /** Even in width, on whole multiples of it; together they hold all but a thousandth at each end. */
   readonly bars: readonly TimeBar[];
   /** Expected clock of a run that gets there, at the end of each segment, seconds. */
-  readonly splits: readonly { readonly segment: string; readonly clock: number }[];
+  readonly clocks: readonly { readonly segment: string; readonly clock: number }[];
 }
 
 /** Widths that bars may have, seconds. */
@@ -35,7 +35,7 @@ const step = 0.5;
 
 /**
  * The distribution of the final times of runs that are never given up, for the techniques in the run, averaged over
- * what is not known of the runner. The splits are those at the best single guess.
+ * what is not known of the runner. The clocks are those at the best single guess.
  */
 export function runTimes(input: RankInput, cache?: RankCache): RunTimes {
   const prepared = prepare(input, cache);
@@ -58,11 +58,11 @@ export function runTimes(input: RankInput, cache?: RankCache): RunTimes {
   }));
   const times = mixed(parts) ?? finalTimes(middle);
   let stage = atStart;
-  const splits = middle.segments.map((segment) => {
+  const clocks = middle.segments.map((segment) => {
     stage = advance(stage, segment);
     return { segment: segment.id, clock: meanOf(timesOf(stage, middle)).mean };
   });
-  return { bars: barsOf(times), splits };
+  return { bars: barsOf(times), clocks };
 }
 
 function barsOf(times: Parameters<typeof chanceUnder>[0]): TimeBar[] {

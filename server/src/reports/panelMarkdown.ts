@@ -87,8 +87,8 @@ function runParts({ summary, facts, resetLine, resetText }: RunView): string[] {
     ...(resetLine.length > 0
       ? [
           table(
-            ['After', 'Usual clock', 'Reset', 'Against usual'],
-            resetLine.map(({ name, usualText, text, roomText }) => [name, usualText, text, roomText]),
+            ['At the end of', 'Reset', 'That is'],
+            resetLine.map(({ name, text, leeway }) => [name, text, leeway]),
           ),
         ]
       : []),

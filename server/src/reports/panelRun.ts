@@ -68,32 +68,35 @@ function every(perHour: number): string {
 
 function resetPart(
   { resetLine, target }: OddsReport,
-  { splits }: RunTimes,
+  { clocks: expected }: RunTimes,
   names: PanelNames,
 ): Pick<RunView, 'resetLine' | 'resetText'> {
-  const clocks = new Map(splits.map(({ segment, clock }) => [segment, clock]));
+  const clocks = new Map(expected.map(({ segment, clock }) => [segment, clock]));
   const line = resetLine.map(({ segment, time }, index) => {
     const name = segmentName(names, segment);
     const usual = clocks.get(segment) ?? 0;
     const room = time === null ? null : time - usual;
     const last = index === resetLine.length - 1;
     const text = time === null ? (last ? 'the end' : 'never') : `past ${formatTime(time, 0)}`;
-    return {
-      segment,
-      name,
-      usual,
-      usualText: formatTime(usual, 0),
-      room,
-      roomText: room === null ? '–' : `${room < 0 ? '−' : '+'}${formatNumber(Math.abs(room), 0)} s`,
-      text,
-    };
+    return { segment, name, text, leeway: leeway(room), never: room === null };
   });
-  const any = line.some(({ room }) => room !== null);
+  const any = line.some(({ never }) => !never);
   const resetText =
     target === null
       ? 'A reset line needs a target: write target: into the week file or the route.'
       : any
         ? 'Past these times, read at the end of the segment, a new run beats the target more often an hour.'
         : 'Going on is worth it at any time.';
-  return { resetLine: any ? line : [], resetText };
+  return {
+    resetLine: any ? line.map(({ segment, name, text, leeway }) => ({ segment, name, text, leeway })) : [],
+    resetText,
+  };
+}
+
+/** How a reset time lies to the run that is expected, in words. */
+function leeway(seconds: number | null): string {
+  if (seconds === null) return '';
+  const size = formatNumber(Math.abs(seconds), 0);
+  if (size === '0') return 'when an average run is there';
+  return `${size} s ${seconds < 0 ? 'before' : 'after'} an average run is there`;
 }
