@@ -50,7 +50,9 @@ if (built.code !== 0) {
 
 await single('lint', bin('eslint'), '.');
 await single('format', bin('prettier'), '--check', '.');
-await single('types', bin('tsc'), '-p', '.', '--noEmit');
+for (const part of ['.', 'client/panel', 'tests/panel']) {
+  await single(`types of ${part}`, bin('tsc'), '-p', part, '--noEmit');
+}
 
 const reporters = ['--reporter=default', '--reporter=json', `--outputFile.json=${unitReport}`];
 const unit = await run(
