@@ -61,7 +61,8 @@ function itemsOf({ lines, skipped }: RankResult): TechniqueItem[] {
   const ranked = lines.map((line): TechniqueItem => ({
     label: line.name,
     description: line.gain,
-    detail: line.detail,
+    // The editor cuts a long line and shows all of it when it is pointed at.
+    detail: `${line.detail} · ${line.reason}`,
     line,
     reason: line.reason,
   }));
