@@ -94,7 +94,7 @@ const bin = record({ from: aNumber, to: aNumber, share: aNumber, label: aText, t
 const resetPoint = record({
   segment: aText,
   name: aText,
-  /** How that lies to the run that is expected, in words; empty where a reset never pays. */
+  /** How that lies to an average run's, in words; empty where a reset never pays. */
   leeway: aText,
   text: aText,
 });

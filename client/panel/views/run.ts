@@ -38,7 +38,7 @@ function showLine(place: HtmlPlace, line: readonly ResetPoint[]): void {
   const head = child(child(table, 'thead', 'thead'), 'tr', 'tr');
   say(child(head, 'th', 'h-after').attr('scope', 'col'), 'At the end of');
   say(child(head, 'th', 'h-reset').attr('scope', 'col'), 'Reset');
-  say(child(head, 'th', 'h-leeway').attr('scope', 'col'), 'That is');
+  say(child(head, 'th', 'h-leeway').attr('scope', 'col'), 'Than an average run');
   each(
     child(table, 'tbody', 'tbody'),
     'tr',

@@ -1,5 +1,5 @@
 import { isListed, readsAsWell, setListed } from '../files/editList.ts';
-import type { TextEdit } from '../files/edit.ts';
+import type { TextEdit } from '../files/textEdit.ts';
 import { stemOf } from '../files/kinds.ts';
 import type { ChangeWeekParams, ChangeWeekResult, PanelChange } from '../protocolPanel.ts';
 import { plainText } from '../reports/plainText.ts';

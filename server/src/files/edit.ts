@@ -1,15 +1,6 @@
-import type { Span } from './problem.ts';
 import { read, type Reading } from './read.ts';
+import { applyEdit, insertAt, lineEnd, plainWord, type TextEdit } from './textEdit.ts';
 import { entryOf, type Entry, type MapTree } from './tree.ts';
-
-/** A stretch of a file's text and what to put in its place. */
-export interface TextEdit extends Span {
-  readonly text: string;
-}
-
-export function applyEdit(text: string, { start, end, text: inserted }: TextEdit): string {
-  return text.slice(0, start) + inserted + text.slice(end);
-}
 
 /**
  * The smallest edit that makes `section: { key: word }` hold in a file, with comments, order and quoting kept.
@@ -36,7 +27,7 @@ const leaveUnread: ReadonlySet<string> = new Set([
 function proposed(reading: Reading, section: string, key: string, word: string): TextEdit | undefined {
   const { text, tree } = reading;
   const eol = text.includes('\r\n') ? '\r\n' : '\n';
-  const written = `${plainKey(key)}: ${word}`;
+  const written = `${plainWord(key)}: ${word}`;
   const entry = entryOf(tree, section);
   if (!entry)
     return newSection(text, tree, `${section}:${eol}  ${written}`, `${section}: { ${written} }`, eol);
@@ -77,24 +68,9 @@ function replaceWord(
   return { start, end: value.end + by, text: quote + word + quote };
 }
 
-function insertAt(at: number, text: string): TextEdit {
-  return { start: at, end: at, text };
-}
-
-function lineEnd(text: string, from: number): number {
-  const newline = text.indexOf('\n', from);
-  if (newline < 0) return text.length;
-  return text[newline - 1] === '\r' && newline > from ? newline - 1 : newline;
-}
-
 function indentOf(text: string, { key, shift }: Entry, outer: number): string {
   const start = key.start + shift + outer;
   return text.slice(text.lastIndexOf('\n', start - 1) + 1, start).replace(/\S/g, ' ');
-}
-
-/** An id that YAML would read as something other than text is quoted. */
-function plainKey(key: string): string {
-  return /^(?:true|false|null|yes|no|on|off|y|n)$/.test(key) ? `"${key}"` : key;
 }
 
 /** Whether the file read after the edit says the new word and otherwise what it said before. */

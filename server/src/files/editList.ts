@@ -1,5 +1,5 @@
-import { applyEdit, type TextEdit } from './edit.ts';
 import { read, type Reading } from './read.ts';
+import { applyEdit, insertAt, lineEnd, plainWord, type TextEdit } from './textEdit.ts';
 import { entryOf, type Entry, type ListTree, type MapTree } from './tree.ts';
 
 /**
@@ -116,21 +116,6 @@ function dashIndent(text: string, { items }: ListTree, shift: number): string {
   const start = (first?.value?.start ?? 0) + shift + (first?.shift ?? 0);
   const line = text.slice(text.lastIndexOf('\n', start - 1) + 1, start);
   return /^[ \t]*/.exec(line)?.[0] ?? '';
-}
-
-function insertAt(at: number, text: string): TextEdit {
-  return { start: at, end: at, text };
-}
-
-function lineEnd(text: string, from: number): number {
-  const newline = text.indexOf('\n', from);
-  if (newline < 0) return text.length;
-  return text[newline - 1] === '\r' && newline > from ? newline - 1 : newline;
-}
-
-/** A word that YAML would read as something other than text is quoted. */
-function plainWord(word: string): string {
-  return /^(?:true|false|null|yes|no|on|off|y|n)$/.test(word) ? `"${word}"` : word;
 }
 
 /** Whether the file read after the edits says what is wanted of the word, and otherwise what it said before. */

@@ -3,17 +3,7 @@ import { logit } from './numbers.ts';
 import { chanceAbove, practiceEstimate, runEstimate } from './estimates.ts';
 import { prepare } from './prepare.ts';
 import type { RankCache, RankInput } from './prepare.ts';
-import type { Estimate } from './types.ts';
-
-/** Landing rates now and what they are held against. */
-export interface Assessment {
-  readonly practiceNow: Estimate;
-  readonly runNow: Estimate;
-  /** Landing rate in a run from which trying it pays; null where none does. */
-  readonly breakEven: number | null;
-  /** Chance that the landing rate in a run is above break-even; 0 where there is none. */
-  readonly chanceAboveBreakEvenNow: number;
-}
+import type { Assessment } from './types.ts';
 
 /**
  * Landing rates, break-even and the chance to be above it, by id.

@@ -1,6 +1,5 @@
 /** The model as the rest of the server sees it. */
 export { assess } from './assess.ts';
-export type { Assessment } from './assess.ts';
 export { constantNotes, defaultConstants, resolveConstants } from './constants.ts';
 export type { ConstantNote, Constants } from './constants.ts';
 export type { RankCache, RankInput } from './prepare.ts';

@@ -87,7 +87,7 @@ function runParts({ summary, facts, resetLine, resetText }: RunView): string[] {
     ...(resetLine.length > 0
       ? [
           table(
-            ['At the end of', 'Reset', 'That is'],
+            ['At the end of', 'Reset', 'Than an average run'],
             resetLine.map(({ name, text, leeway }) => [name, text, leeway]),
           ),
         ]

@@ -93,10 +93,10 @@ function resetPart(
   };
 }
 
-/** How a reset time lies to the run that is expected, in words. */
+/** How a reset time lies to an average run's, in words. */
 function leeway(seconds: number | null): string {
   if (seconds === null) return '';
   const size = formatNumber(Math.abs(seconds), 0);
-  if (size === '0') return 'when an average run is there';
-  return `${size} s ${seconds < 0 ? 'before' : 'after'} an average run is there`;
+  if (size === '0') return 'the same';
+  return `${size} s ${seconds < 0 ? 'sooner' : 'later'}`;
 }

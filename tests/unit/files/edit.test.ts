@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { applyEdit, setWord } from '../../../server/src/files/edit.ts';
+import { setWord } from '../../../server/src/files/edit.ts';
+import { applyEdit } from '../../../server/src/files/textEdit.ts';
 import { read } from '../../../server/src/files/read.ts';
 
 /** The text after the edit, or undefined where none was made. */

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import fc from 'fast-check';
-import { applyEdit } from '../../../server/src/files/edit.ts';
+import { applyEdit } from '../../../server/src/files/textEdit.ts';
 import { applyEdits, isListed, setListed } from '../../../server/src/files/editList.ts';
 import { read } from '../../../server/src/files/read.ts';
 
