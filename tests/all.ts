@@ -54,6 +54,9 @@ for (const part of ['.', 'client/panel', 'tests/panel']) {
   await single(`types of ${part}`, bin('tsc'), '-p', part, '--noEmit');
 }
 
+// The panel's tests stand on the same Chromium as the editor's; without it their failures say so one by one.
+await single('programs of the system', bin('tsx'), 'tests/editor/host/bringPrograms.ts');
+
 const reporters = ['--reporter=default', '--reporter=json', `--outputFile.json=${unitReport}`];
 const unit = await run(
   'unit, reference, language server and command line',
