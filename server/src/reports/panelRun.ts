@@ -78,19 +78,16 @@ function resetPart(
     const room = time === null ? null : time - usual;
     const last = index === resetLine.length - 1;
     const text = time === null ? (last ? 'the end' : 'never') : `past ${formatTime(time, 0)}`;
-    return { segment, name, text, leeway: leeway(room), never: room === null };
+    return { segment, name, text, leeway: leeway(room) };
   });
-  const any = line.some(({ never }) => !never);
+  const pays = resetLine.some(({ time }) => time !== null);
   const resetText =
     target === null
       ? 'A reset line needs a target: write target: into the week file or the route.'
-      : any
+      : pays
         ? 'Past these times, read at the end of the segment, a new run beats the target more often an hour.'
         : 'Going on is worth it at any time.';
-  return {
-    resetLine: any ? line.map(({ segment, name, text, leeway }) => ({ segment, name, text, leeway })) : [],
-    resetText,
-  };
+  return { resetLine: pays ? line : [], resetText };
 }
 
 /** How a reset time lies to an average run's, in words. */
