@@ -51,7 +51,10 @@ export function gainCurve(posterior: SkillPosterior, levels: Levels, saved: Rate
   return gains;
 }
 
-/** Idle levels drift by so little that three points and a parabola through them serve for all. */
+/**
+ * Idle levels drift by so little that three points and a parabola through them serve for all, unless its peak would
+ * fall among them: an expectation never rises while nothing is practised, and so must not this curve.
+ */
 function idleCurve(idle: Float64Array, at: (level: number) => number): Float64Array {
   const first = idle[0]!;
   const last = idle.at(-1)!;
@@ -59,6 +62,7 @@ function idleCurve(idle: Float64Array, at: (level: number) => number): Float64Ar
   if (Math.abs(first - last) > 0.7 || first < last) return idle.map(at);
   const middle = (first + last) / 2;
   const [a, b, c] = [at(first), at(middle), at(last)];
+  if (2 * Math.abs(a + c - 2 * b) > Math.abs(c - a)) return idle.map(at);
   const half = (last - first) / 2;
   return idle.map((x) => {
     const t = (x - middle) / half;
