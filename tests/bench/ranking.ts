@@ -1,5 +1,5 @@
 import { parseDocument } from 'yaml';
-import { rank, type RankCache } from '../../server/src/model/index.ts';
+import { rank, RankCache } from '../../server/src/model/index.ts';
 import { read } from '../../server/src/files/read.ts';
 import { memoryFiles } from '../../server/src/workspace/fileSource.ts';
 import { questionOf, type Question } from '../../server/src/workspace/question.ts';
@@ -47,7 +47,7 @@ export async function questionsOf({ texts, practiceAfter }: LoggedRoute): Promis
     const project = workspace.projectOf(uri('route'));
     const own = project && ownPart(project);
     if (!own || 'runners' in own) throw new Error('The generated files make no project.');
-    return questionOf(project, own, asOf);
+    return questionOf(project, own, { asOf });
   };
   workspace.edit(uri('practice'), practiceAfter);
   const after = ask();
@@ -60,10 +60,10 @@ export async function measureRanking(seed: number, rounds: number) {
   const made = makeLoggedRoute(seed);
   const [before, after] = await questionsOf(made);
   const { route, practice, runs } = made.texts;
-  let cache: RankCache = new Map();
+  let cache = new RankCache();
   return byTurns(rounds, {
     cold: () => {
-      cache = new Map();
+      cache = new RankCache();
       return timed(() => rank(before, cache));
     },
     oneMore: () => timed(() => rank(after, cache)),

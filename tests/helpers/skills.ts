@@ -1,4 +1,5 @@
 /** Builds posteriors for tests without a route around them. */
+import { beliefWithout, skillPrior } from '../../server/src/model/belief.ts';
 import { resolveConstants } from '../../server/src/model/constants.ts';
 import type { Constants } from '../../server/src/model/constants.ts';
 import { gatherEvidence, lossGrid } from '../../server/src/model/evidence.ts';
@@ -27,7 +28,10 @@ export function inferSkills(
     return { difficulty, history, evidence };
   });
   const runner = inferRunner(members, grid, losses, constants);
-  const posteriors = members.map((member, i) => skillPosterior(member, i, runner, grid, losses));
+  const posteriors = members.map(({ difficulty, evidence }, i) => {
+    const belief = beliefWithout(runner, runner.memberLikelihoods[i] ?? null, constants);
+    return skillPosterior(evidence, skillPrior(difficulty, belief, grid, losses, constants), grid, losses);
+  });
   return {
     constants,
     grid,

@@ -186,7 +186,7 @@ describe('questions over standard input and output', () => {
     await workspace.load();
     const project = workspace.projectOf(routeUri)!;
     // 2026-11-09 is 20766 days after 1970-01-01: `date -u -d 2026-11-09 +%s` gives 1794182400.
-    const question = questionOf(project, ownPart(project) as Own, 1794182400 / 86400);
+    const question = questionOf(project, ownPart(project) as Own, { asOf: 1794182400 / 86400 });
     const direct = rankReport(rank(question), question.asOfDay);
     expect(report).toEqual(JSON.parse(JSON.stringify(direct)));
     expect(title).toBe(`Lanternfall, any%, as of ${today}`);

@@ -18,7 +18,7 @@ async function main(): Promise<void> {
   const files = Object.fromEntries(names.map((name, i) => [name, texts[i] ?? '']));
   const { session } = await openEditor(files, { today: TODAY });
   const uri = 'file:///w/lanternfall.route.yaml';
-  const reports = new PanelReports();
+  const reports = new PanelReports(session.estimates);
   for (const view of panelViews) {
     const data = panelFor(session, reports, { uri, view, technique: 'lamp-clip', wait: true });
     await writeFile(

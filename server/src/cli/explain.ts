@@ -1,6 +1,6 @@
 import { explain } from '../model/explain.ts';
 import { rank } from '../model/index.ts';
-import type { RankCache } from '../model/prepare.ts';
+import { RankCache } from '../model/memory.ts';
 import { withCycle, type Alternative } from '../model/quickerRepeat.ts';
 import type { Ranking } from '../model/types.ts';
 import { explainJson } from '../reports/explainReport.ts';
@@ -27,11 +27,14 @@ export function explainRow(subject: Subject, request: Request, io: Io, written: 
   }
   const technique = known[0]!;
   const asked = asOfDay(request);
-  const state = questionOf(project, own, asked).states.get(technique);
+  const state = questionOf(project, own, { asOf: asked }).states.get(technique);
   // What is in the run is ranked among all; otherwise the row is the one that the ranking shows.
-  const question = questionOf(project, own, asked, request.switches.has('all') || state === 'in-run');
+  const question = questionOf(project, own, {
+    asOf: asked,
+    all: request.switches.has('all') || state === 'in-run',
+  });
   const report = withProgress(io, `Explaining ${technique}`, () => {
-    const cache: RankCache = new Map();
+    const cache = new RankCache();
     const ranking = rank(question, cache);
     const index = ranking.rows.findIndex((row) => row.technique === technique);
     const cycle = subject.project.techniques.get(technique)!.practice;

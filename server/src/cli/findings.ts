@@ -48,7 +48,7 @@ export function findIn(
     const context = { project, own, today: asked };
     found.push(...checkProject(context, readings));
     if (!forecast || !chosen || !askedAbout.has(project)) continue;
-    const question = questionOf(project, own, asked);
+    const question = questionOf(project, own, { asOf: asked });
     // Without a log and without a date given, no day means anything.
     if (asked !== undefined || logged(own)) days.add(question.asOfDay);
     const concerned = forecastConcerns(context);

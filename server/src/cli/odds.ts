@@ -28,10 +28,10 @@ export async function odds(request: Request, io: Io): Promise<number> {
     return exit.wrong;
   }
   const asked = asOfDay(request);
-  const question = questionOf(project, own, asked);
+  const question = questionOf(project, own, { asOf: asked });
   const target = targetOf(project, own, askedTarget(request));
   const report = withProgress(io, `Working out ${counted(project.segments.length, 'segment')}`, () =>
-    runOdds(project, own, question, { target: target?.seconds ?? null, with: extra }),
+    runOdds(question, { target: target?.seconds ?? null, with: extra }),
   );
   if (request.switches.has('json')) printJson(io, oddsJson(report));
   else {

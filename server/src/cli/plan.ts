@@ -35,7 +35,7 @@ export async function plan(request: Request, io: Io): Promise<number> {
   if (isUnusable(subject)) return wrong(io, subject.message);
   const { project, own, loaded } = subject;
   const asked = asOfDay(request);
-  const question = weekQuestionOf(project, own, weeks, asked);
+  const question = weekQuestionOf(project, own, weeks, { asOf: asked });
   const found = withProgress(io, `Planning ${counted(weeks, 'week')}`, () => planWeek(question.input));
   const names = namesOf(project);
   const { runMinutes, givenMinutes } = question;

@@ -1,5 +1,5 @@
 import { rank as rankTechniques, resolveConstants } from '../model/index.ts';
-import type { RankCache } from '../model/prepare.ts';
+import { RankCache } from '../model/memory.ts';
 import { alternativeJson, alternativeSentence } from '../reports/alternatives.ts';
 import { counted } from '../reports/format.ts';
 import { plainStyle, terminalStyle } from '../reports/plainText.ts';
@@ -31,9 +31,9 @@ export async function rank(request: Request, io: Io): Promise<number> {
     return exit.wrong;
   }
   const asked = asOfDay(request);
-  const question = questionOf(project, own, asked, request.switches.has('all'));
+  const question = questionOf(project, own, { asOf: asked, all: request.switches.has('all') });
   const techniques = counted(project.techniques.size, 'technique');
-  const cache: RankCache = new Map();
+  const cache = new RankCache();
   const ranking = withProgress(io, `Ranking ${techniques}`, () => rankTechniques(question, cache));
   const report = rankReport(ranking, question.asOfDay);
   const alternatives = alternativesOf(question, ranking, cycles, cache);

@@ -22,7 +22,7 @@ export async function review(request: Request, io: Io): Promise<number> {
   }
   const { project, own, loaded } = subject;
   const asked = asOfDay(request);
-  const question = questionOf(project, own, asked);
+  const question = questionOf(project, own, { asOf: asked });
   const what = `Looking back on ${counted(project.techniques.size, 'technique')}`;
   const report = withProgress(io, what, () => weekReview(project, question));
   if (request.switches.has('json')) printJson(io, reviewJson(report));

@@ -2,7 +2,7 @@ import { dayOf } from '../files/calendar.ts';
 import type { Moment } from '../files/documents.ts';
 import type { Reading } from '../files/read.ts';
 import { weekDefaults } from '../files/week.ts';
-import { assess, rank, type Assessment, type RankCache } from '../model/index.ts';
+import { assess, rank, type Assessment, RankCache } from '../model/index.ts';
 import { rankReport, type RankReport } from '../reports/rankReport.ts';
 import type { Project } from '../workspace/project.ts';
 import { questionOf, type Question } from '../workspace/question.ts';
@@ -45,7 +45,10 @@ export class Estimates {
 
   question(project: Project, own: Own): Question {
     const kept = this.of(project, own);
-    return (kept.question ??= questionOf(project, own, kept.day));
+    return (kept.question ??= questionOf(project, own, {
+      asOf: kept.day,
+      memory: this.cache(project).shared,
+    }));
   }
 
   /** @param all also what is in the run already */
@@ -103,7 +106,7 @@ export class Estimates {
   /** What is kept of a route's logs from one question to the next. */
   cache(project: Project): RankCache {
     const { uri } = project.route;
-    const cache = this.caches.get(uri) ?? (new Map() as RankCache);
+    const cache = this.caches.get(uri) ?? new RankCache();
     this.caches.set(uri, cache);
     return cache;
   }

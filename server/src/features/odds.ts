@@ -19,7 +19,7 @@ export function oddsView(session: Session, { uri }: OddsParams): ViewResult {
   const question = estimates.question(project, own);
   const target = targetOf(project, own);
   const wish = { target: target?.seconds ?? null, with: [] };
-  const report = runOdds(project, own, question, wish, estimates.cache(project));
+  const report = runOdds(question, wish, estimates.cache(project));
   const page = oddsPage(report, {
     title: `Run odds: ${routeName(project)}`,
     basis: basisOf(own, question, estimates.day(own) === undefined ? 'last' : 'today'),

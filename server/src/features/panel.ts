@@ -157,7 +157,10 @@ const noMinutes =
 const weeksAhead = daysAhead / 7;
 
 function weekOf(session: Session, project: Project, own: Own): WeekQuestion {
-  return weekQuestionOf(project, own, weeksAhead, session.estimates.day(own));
+  return weekQuestionOf(project, own, weeksAhead, {
+    asOf: session.estimates.day(own),
+    memory: session.estimates.cache(project).shared,
+  });
 }
 
 function runSection({ reports, project, own, question, names, params }: Asked): Sections {
@@ -166,7 +169,7 @@ function runSection({ reports, project, own, question, names, params }: Asked): 
     return { ...nothing, message };
   }
   const target = targetOf(project, own)?.seconds ?? null;
-  const { report, fresh } = reports.run(project, own, question, target, params.wait);
+  const { report, fresh } = reports.run(project, question, target, params.wait);
   return {
     ...nothing,
     run: report ? runView(report.odds, report.times, names) : null,

@@ -1,15 +1,14 @@
 import { curveOf, type Curve, type PlannedBlock } from '../model/curveReport.ts';
-import { rank, type RankCache } from '../model/index.ts';
+import { rank } from '../model/index.ts';
 import { runTimes, type RunTimes } from '../model/runTimes.ts';
 import { planWeek, type Plan } from '../model/week/plan.ts';
 import type { OddsReport } from '../reports/oddsReport.ts';
 import { rankReport, type RankReport } from '../reports/rankReport.ts';
-import { ownTimes } from '../workspace/loggedRuns.ts';
 import type { Project } from '../workspace/project.ts';
 import type { Question } from '../workspace/question.ts';
-import type { Own } from '../workspace/runner.ts';
 import type { WeekQuestion } from '../workspace/weekQuestion.ts';
 import { runOdds } from '../workspace/runOdds.ts';
+import type { Estimates } from './estimates.ts';
 
 /** What can be worked out for the panel. */
 export type ReportKind = 'week' | 'ranking' | 'curve' | 'run';
@@ -36,12 +35,17 @@ export class PanelReports {
   /** How often each kind was worked out. */
   readonly counts: Record<ReportKind, number> = { week: 0, ranking: 0, curve: 0, run: 0 };
   private readonly kept = new Map<string, Map<string, Kept>>();
-  private readonly caches = new Map<string, RankCache>();
+  private readonly estimates: Estimates;
+
+  /** @param estimates keeps what the model remembers of each route */
+  constructor(estimates: Estimates) {
+    this.estimates = estimates;
+  }
 
   /** @param wait false: whatever was worked out last, with no work done */
   ranking(project: Project, question: Question, wait: boolean): Answered<RankReport> {
     return this.ask(project, 'ranking', 'ranking', keyOf(question), wait, () =>
-      rankReport(rank(question, this.cache(project)), question.asOfDay),
+      rankReport(rank(question, this.estimates.cache(project)), question.asOfDay),
     );
   }
 
@@ -49,7 +53,7 @@ export class PanelReports {
   week(project: Project, asked: WeekQuestion, wait: boolean): Answered<Plan> {
     const key = JSON.stringify(asked.input);
     return this.ask(project, 'week', 'week', key, wait, () =>
-      planWeek({ ...asked.input, boundRounds: 0 }, this.cache(project)),
+      planWeek({ ...asked.input, boundRounds: 0 }, this.estimates.cache(project)),
     );
   }
 
@@ -67,24 +71,22 @@ export class PanelReports {
   ): Answered<Curve> {
     const key = keyOf(question) + JSON.stringify(planned);
     return this.ask(project, 'curve', `curve ${technique}`, key, wait, () =>
-      curveOf(question, technique, planned.blocks, planned.until, this.cache(project)),
+      curveOf(question, technique, planned.blocks, planned.until, this.estimates.cache(project)),
     );
   }
 
   run(
     project: Project,
-    own: Own,
     question: Question,
     target: number | null,
     wait: boolean,
   ): Answered<{ readonly odds: OddsReport; readonly times: RunTimes }> {
-    const { route } = ownTimes(project, own, question.route, question.asOfDay);
-    const key = keyOf({ ...question, route }) + String(target);
+    const key = keyOf(question) + String(target);
     return this.ask(project, 'run', 'run', key, wait, () => {
-      const cache = this.cache(project);
+      const cache = this.estimates.cache(project);
       return {
-        odds: runOdds(project, own, question, { target, with: [] }, cache),
-        times: runTimes({ ...question, route }, cache),
+        odds: runOdds(question, { target, with: [] }, cache),
+        times: runTimes(question, cache),
       };
     });
   }
@@ -92,8 +94,7 @@ export class PanelReports {
   /** Lets go of everything that belongs to routes other than these. */
   keepOnly(projects: readonly Project[]): void {
     const present = new Set(projects.map(({ route }) => route.uri));
-    for (const map of [this.kept, this.caches])
-      for (const uri of [...map.keys()]) if (!present.has(uri)) map.delete(uri);
+    for (const uri of [...this.kept.keys()]) if (!present.has(uri)) this.kept.delete(uri);
   }
 
   private ask<T>(
@@ -118,13 +119,6 @@ export class PanelReports {
     const curves = [...own.keys()].filter((one) => one.startsWith('curve '));
     for (const one of curves.slice(0, Math.max(0, curves.length - mostCurves))) own.delete(one);
     return { report, fresh: true };
-  }
-
-  private cache(project: Project): RankCache {
-    const { uri } = project.route;
-    const cache = this.caches.get(uri) ?? (new Map() as RankCache);
-    this.caches.set(uri, cache);
-    return cache;
   }
 }
 

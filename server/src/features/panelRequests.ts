@@ -17,7 +17,7 @@ import type { Session } from './session.ts';
 
 /** Answers what the panel beside the route asks for. */
 export function answerPanel(connection: Connection, session: Session, boundary: Boundary): void {
-  const reports = new PanelReports();
+  const reports = new PanelReports(session.estimates);
   connection.onRequest(
     panelRequest,
     boundary.request('The panel', async (params: PanelParams) => {

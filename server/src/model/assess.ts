@@ -2,7 +2,8 @@
 import { logit } from './numbers.ts';
 import { chanceAbove, practiceEstimate, runEstimate } from './estimates.ts';
 import { prepare } from './prepare.ts';
-import type { RankCache, RankInput } from './prepare.ts';
+import type { RankCache } from './memory.ts';
+import type { RankInput } from './prepare.ts';
 import type { Assessment } from './types.ts';
 
 /**

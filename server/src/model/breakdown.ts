@@ -4,7 +4,8 @@ import { layOut } from './course.ts';
 import type { Course, Option } from './course.ts';
 import { expectInRun } from './estimates.ts';
 import { prepare } from './prepare.ts';
-import type { RankCache, RankInput } from './prepare.ts';
+import type { RankCache } from './memory.ts';
+import type { RankInput } from './prepare.ts';
 import { RunState } from './run.ts';
 import type { Played, RateOf } from './run.ts';
 

@@ -57,10 +57,15 @@ export function chooseCandidates(
   const levels = new Map<string, Levels>();
   const readyAt = new Map<string, number | null>();
   for (const [id, subject] of subjects) {
-    const ahead = levelsAhead(subject.history, input.asOfDay, input.options.blockMinutes, constants);
+    const { history, posterior, memory } = subject;
+    const { blockMinutes } = input.options;
+    const ahead = memory.recall('levels', [history, input.asOfDay, blockMinutes, constants], () =>
+      levelsAhead(history, input.asOfDay, blockMinutes, constants),
+    );
     levels.set(id, ahead);
+    const ready = (): number | null => blocksToReady(posterior, ahead, constants);
     if (inRun(id)) readyAt.set(id, 0);
-    else if (needed.has(id)) readyAt.set(id, blocksToReady(subject.posterior, ahead, constants));
+    else if (needed.has(id)) readyAt.set(id, memory.recall('ready at', [posterior, ahead, constants], ready));
   }
   for (const id of subjects.keys()) {
     const fault = faults.get(id);

@@ -6,7 +6,8 @@ import { finiteOr } from './numbers.ts';
 import { level, morningOf, practise } from './practice.ts';
 import type { PracticeState } from './practice.ts';
 import { prepare } from './prepare.ts';
-import type { Prepared, RankCache, RankInput, Subject } from './prepare.ts';
+import type { RankCache } from './memory.ts';
+import type { Prepared, RankInput, Subject } from './prepare.ts';
 import type { Estimate } from './types.ts';
 
 /** Landing rates on the morning of one day. */

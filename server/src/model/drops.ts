@@ -167,24 +167,30 @@ export function dropsGivenRunner(
 export function chancesGreatest(masses: readonly Float64Array[], from: number, bins: number): Float64Array {
   const chances = new Float64Array(masses.length);
   const below = new Float64Array(masses.length);
-  const forward = new Float64Array(masses.length + 1);
   // Gauss-Legendre points on (0, 1): exact for the products of up to six even spreads.
   const points = [0.1127016653792583, 0.5, 0.8872983346207417];
   const weights = [5 / 18, 8 / 18, 5 / 18];
-  for (let bin = 0; bin < bins; bin++) {
-    points.forEach((point, p) => {
-      forward[0] = 1;
+  // Where one is all but surely above a bin, nothing in it can be the greatest.
+  let first = from;
+  for (const mass of masses) {
+    let sum = 0;
+    let bin = from - 1;
+    while (sum < 1e-9 && bin < from + bins - 1) sum += mass[++bin]!;
+    first = Math.max(first, bin);
+  }
+  masses.forEach((mass, i) => {
+    for (let bin = from; bin < first; bin++) below[i]! += mass[bin]!;
+  });
+  for (let bin = first; bin < from + bins; bin++) {
+    for (let p = 0; p < points.length; p++) {
+      let all = weights[p]!;
+      for (let i = 0; i < masses.length; i++) all *= below[i]! + points[p]! * masses[i]![bin]!;
       for (let i = 0; i < masses.length; i++) {
-        forward[i + 1] = forward[i]! * (below[i]! + point * masses[i]![from + bin]!);
+        const mass = masses[i]![bin]!;
+        if (mass > 0) chances[i]! += (mass * all) / (below[i]! + points[p]! * mass);
       }
-      let backward = 1;
-      for (let i = masses.length - 1; i >= 0; i--) {
-        const mass = masses[i]![from + bin]!;
-        chances[i]! += weights[p]! * mass * forward[i]! * backward;
-        backward *= below[i]! + point * mass;
-      }
-    });
-    for (let i = 0; i < masses.length; i++) below[i]! += masses[i]![from + bin]!;
+    }
+    for (let i = 0; i < masses.length; i++) below[i]! += masses[i]![bin]!;
   }
   return chances;
 }

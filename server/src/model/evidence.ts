@@ -5,11 +5,12 @@
  * can be kept until one of them changes.
  */
 import type { Constants } from './constants.ts';
-import { logits, midwayMean, practiceRates } from './grid.ts';
+import { curveLogits, logits, midwayMean } from './grid.ts';
 import type { CurveGrid } from './grid.ts';
-import type { DayCount } from './history.ts';
+import type { DayCount, Reading } from './history.ts';
 import { addAlong, countTable, tableStep } from './likelihood.ts';
 import type { CountTable } from './likelihood.ts';
+import { logistic } from './numbers.ts';
 
 /** Evenly spaced values of the loss in a run against practice, in logits. */
 export interface LossGrid {
@@ -32,8 +33,8 @@ export interface Evidence {
   readonly bySlot: Float64Array;
 }
 
-/** Log weights this far below the greatest are left out: below 2e-11 of it. */
-const negligible = 25;
+/** Log weights this far below the greatest are left out: below 2e-9 of it. */
+const negligible = 20;
 
 /** How many prior standard deviations of the loss the grid reaches to each side. */
 const lossReach = 4.3;
@@ -47,16 +48,48 @@ export function lossGrid(constants: Constants): LossGrid {
   return { from: constants.pressureMean - half * step, step, count: 2 * half + 1 };
 }
 
-/** The mean practice rate of a day for every curve, weighted by attempts, as log odds. */
-function dayLogits(grid: CurveGrid, day: DayCount): Float64Array {
-  const first = day.readings[0];
-  if (first === undefined) return new Float64Array(grid.curves);
-  if (day.readings.length === 1) return logits(practiceRates(grid, first.level));
-  const mean = new Float64Array(grid.curves);
-  for (const reading of day.readings) {
-    const rates = practiceRates(grid, reading.level);
-    const share = reading.tries / day.tries;
-    for (let i = 0; i < mean.length; i++) mean[i]! += share * rates[i]!;
+/** Days at one level of practice, which are held against the curves at once. */
+interface Stretch {
+  readings: readonly Reading[];
+  tries: number;
+  /** The days' tables summed. */
+  table: CountTable;
+}
+
+/** Days whose levels differ by less are at one level: it moves the steepest curve by a tenth of a logit at most. */
+const sameLevel = 0.02;
+
+/** Days in order, those at one level taken together at their mean level, each day's own noise kept. */
+function stretchesOf(days: readonly DayCount[], tableFor: (day: DayCount) => CountTable): Stretch[] {
+  const stretches: Stretch[] = [];
+  for (const day of days) {
+    const last = stretches.at(-1);
+    const [before, now] = [last?.readings[0], day.readings[0]];
+    const alike = last?.readings.length === 1 && day.readings.length === 1;
+    if (!alike || !before || !now || Math.abs(before.level - now.level) > sameLevel) {
+      stretches.push({ readings: day.readings, tries: day.tries, table: tableFor(day) });
+      continue;
+    }
+    const tries = last.tries + day.tries;
+    last.readings = [{ level: (before.level * last.tries + now.level * day.tries) / tries, tries }];
+    last.tries = tries;
+    const { values } = tableFor(day);
+    last.table = { ...last.table, values: last.table.values.map((value, i) => value + values[i]!) };
+  }
+  return stretches;
+}
+
+/** The mean practice rate of a stretch for the given curves, weighted by attempts, as log odds. */
+function stretchLogits(grid: CurveGrid, curves: Int32Array, { readings, tries }: Stretch): Float64Array {
+  const [first] = readings;
+  if (first === undefined) return new Float64Array(curves.length);
+  if (readings.length === 1) return curveLogits(grid, curves, first.level);
+  const mean = new Float64Array(curves.length);
+  for (const reading of readings) {
+    const share = reading.tries / tries;
+    curveLogits(grid, curves, reading.level).forEach((x, i) => {
+      mean[i]! += share * logistic(x);
+    });
   }
   return logits(mean);
 }
@@ -71,10 +104,9 @@ function roughPrior(grid: CurveGrid, difficulty: number, constants: Constants): 
   });
 }
 
-function heaviest(prior: Float64Array, likelihood: Float64Array): number {
-  let best = -Infinity;
-  for (let i = 0; i < prior.length; i++) best = Math.max(best, prior[i]! + likelihood[i]!);
-  return best;
+/** The most that stretches can add to a log likelihood. */
+function mostOf(stretches: readonly Stretch[]): number {
+  return stretches.reduce((sum, { table }) => sum + table.values.reduce((a, b) => Math.max(a, b)), 0);
 }
 
 /** Builds the evidence of one technique; null where nothing was counted. `tables` holds tables already made. */
@@ -96,34 +128,95 @@ export function gatherEvidence(
     }
     return table;
   };
-
-  const log = new Float64Array(grid.curves);
-  for (const day of days) {
-    if (day.inRun) continue;
-    const table = tableFor(day);
-    const x = dayLogits(grid, day);
-    for (let i = 0; i < log.length; i++) addAlong(table, x[i]!, 0, log, i, 1);
-  }
+  const inPractice = days.filter((day) => !day.inRun);
+  const inRuns = days.filter((day) => day.inRun);
+  const practice = stretchesOf(inPractice, tableFor).sort((a, b) => b.tries - a.tries);
+  const runs = runRows(stretchesOf(inRuns, tableFor), grid, losses, constants);
   const prior = roughPrior(grid, difficulty, constants);
-  const runDays = days.filter((day) => day.inRun);
-  if (runDays.length > 0) return withRuns(log, prior, runDays, grid, losses, tableFor);
-  const kept: number[] = [];
-  const top = heaviest(prior, log);
-  let greatest = -Infinity;
-  for (let i = 0; i < log.length; i++) {
-    if (prior[i]! + log[i]! <= top - negligible) continue;
-    kept.push(i);
-    greatest = Math.max(greatest, log[i]!);
+
+  let curves = Int32Array.from(prior, (_, i) => i);
+  let log = new Float64Array(curves.length);
+  practice.forEach((stretch, done) => {
+    addPractice(stretch, grid, curves, log);
+    // What the rest can add at most bounds how far behind the favoured curve another may be and still matter.
+    const rest = practice.slice(done + 1);
+    const favoured = heaviest(curves, prior, log);
+    const one = curves.slice(favoured, favoured + 1);
+    const atFavoured = log.slice(favoured, favoured + 1);
+    for (const later of rest) addPractice(later, grid, one, atFavoured);
+    const floor = prior[one[0]!]! + atFavoured[0]! + runs.best(runs.of(one), 0) - negligible;
+    const behind = mostOf(rest) + runs.most;
+    const matter = [...curves.keys()].filter((i) => prior[curves[i]!]! + log[i]! + behind > floor);
+    curves = Int32Array.from(matter, (i) => curves[i]!);
+    log = Float64Array.from(matter, (i) => log[i]!);
+  });
+  return inRuns.length === 0
+    ? withoutRuns(curves, log, grid, losses)
+    : withRuns(curves, log, prior, runs, grid, losses);
+}
+
+function addPractice(stretch: Stretch, grid: CurveGrid, curves: Int32Array, log: Float64Array): void {
+  const x = stretchLogits(grid, curves, stretch);
+  for (let i = 0; i < curves.length; i++) addAlong(stretch.table, x[i]!, 0, log, i, 1);
+}
+
+/** Index of the curve with the most prior × likelihood. */
+function heaviest(curves: Int32Array, prior: Float64Array, log: Float64Array): number {
+  let best = 0;
+  for (let i = 1; i < curves.length; i++) {
+    if (prior[curves[i]!]! + log[i]! > prior[curves[best]!]! + log[best]!) best = i;
   }
-  const curves = Int32Array.from(kept);
-  const practice = Float64Array.from(kept, (curve) => Math.exp(log[curve]! - greatest));
+  return best;
+}
+
+/** The run counts' log likelihood, curve by curve over the loss grid. */
+interface RunRows {
+  /** Rows of the given curves. */
+  readonly of: (curves: Int32Array) => Float64Array;
+  /** The best of one row, with the prior of the loss. */
+  readonly best: (rows: Float64Array, row: number) => number;
+  /** No row has more. */
+  readonly most: number;
+}
+
+function runRows(
+  stretches: readonly Stretch[],
+  grid: CurveGrid,
+  losses: LossGrid,
+  constants: Constants,
+): RunRows {
+  const { count, from, step } = losses;
+  const stepsApart = Math.round(step / tableStep);
+  const sd = Math.hypot(constants.pressureSd, constants.ownPressureSd);
+  const prior = Float64Array.from({ length: count }, (_, j) => {
+    const z = (from + j * step - constants.pressureMean) / sd;
+    return -0.5 * z * z;
+  });
   return {
-    curves,
-    slots: slotsOf(curves, grid),
-    practice,
-    runs: null,
-    bySlot: sumBySlot(curves, practice, null, grid, losses.count),
+    of: (curves) => {
+      const rows = new Float64Array(curves.length * count);
+      for (const stretch of stretches) {
+        const x = stretchLogits(grid, curves, stretch);
+        for (let i = 0; i < x.length; i++) {
+          addAlong(stretch.table, x[i]! - from, stepsApart, rows, i * count, count);
+        }
+      }
+      return rows;
+    },
+    best: (rows, row) => {
+      let best = -Infinity;
+      for (let j = 0; j < count; j++) best = Math.max(best, rows[row * count + j]! + prior[j]!);
+      return best;
+    },
+    most: mostOf(stretches),
   };
+}
+
+function withoutRuns(curves: Int32Array, log: Float64Array, grid: CurveGrid, losses: LossGrid): Evidence {
+  const greatest = log.reduce((a, b) => Math.max(a, b), -Infinity);
+  const practice = log.map((value) => Math.exp(value - greatest));
+  const bySlot = sumBySlot(curves, practice, null, grid, losses.count);
+  return { curves, slots: slotsOf(curves, grid), practice, runs: null, bySlot };
 }
 
 /**
@@ -131,53 +224,28 @@ export function gatherEvidence(
  * disagree could underflow.
  */
 function withRuns(
+  likely: Int32Array,
   log: Float64Array,
   prior: Float64Array,
-  days: readonly DayCount[],
+  runs: RunRows,
   grid: CurveGrid,
   losses: LossGrid,
-  tableFor: (day: DayCount) => CountTable,
 ): Evidence {
   const { count } = losses;
-  const stepsApart = Math.round(losses.step / tableStep);
-  const read = days.map((day) => ({ table: tableFor(day), x: dayLogits(grid, day) }));
-  const addRow = (curve: number, to: Float64Array, at: number): number => {
-    for (const { table, x } of read) addAlong(table, x[curve]! - losses.from, stepsApart, to, at, count);
-    let best = -Infinity;
-    for (let j = at; j < at + count; j++) best = Math.max(best, to[j]!);
-    return best;
-  };
-  // What the runs can add to a curve at most, over what they add to the one that practice favours, bounds how far
-  // behind a curve may be on practice alone and still matter.
-  let favoured = 0;
-  for (let i = 1; i < log.length; i++) {
-    if (prior[i]! + log[i]! > prior[favoured]! + log[favoured]!) favoured = i;
-  }
-  const most = read.reduce((sum, { table }) => sum + table.values.reduce((a, b) => Math.max(a, b)), 0);
-  const atFavoured = addRow(favoured, new Float64Array(count), 0);
-  const floor = prior[favoured]! + log[favoured]! - negligible - (most - atFavoured);
-  const likely: number[] = [];
-  for (let i = 0; i < log.length; i++) if (prior[i]! + log[i]! > floor) likely.push(i);
-
-  const all = new Float64Array(likely.length * count);
-  const best = likely.map((curve, i) => log[curve]! + addRow(curve, all, i * count));
-  const top = likely.reduce((most, curve, i) => Math.max(most, best[i]! + prior[curve]!), -Infinity);
+  const all = runs.of(likely);
+  const best = log.map((own, i) => own + runs.best(all, i));
+  const top = best.reduce((most, value, i) => Math.max(most, value + prior[likely[i]!]!), -Infinity);
   const kept = [...likely.keys()].filter((i) => best[i]! + prior[likely[i]!]! > top - negligible);
   const scale = kept.reduce((most, i) => Math.max(most, best[i]!), -Infinity);
   const curves = Int32Array.from(kept, (i) => likely[i]!);
-  const runs = new Float64Array(kept.length * count);
+  const rows = new Float64Array(kept.length * count);
   kept.forEach((i, to) => {
-    const own = log[likely[i]!]! - scale;
-    for (let j = 0; j < count; j++) runs[to * count + j] = Math.exp(all[i * count + j]! + own);
+    const own = log[i]! - scale;
+    for (let j = 0; j < count; j++) rows[to * count + j] = Math.exp(all[i * count + j]! + own);
   });
   const practice = new Float64Array(kept.length).fill(1);
-  return {
-    curves,
-    slots: slotsOf(curves, grid),
-    practice,
-    runs,
-    bySlot: sumBySlot(curves, practice, runs, grid, count),
-  };
+  const bySlot = sumBySlot(curves, practice, rows, grid, count);
+  return { curves, slots: slotsOf(curves, grid), practice, runs: rows, bySlot };
 }
 
 function slotsOf(curves: Int32Array, grid: CurveGrid): Int32Array {

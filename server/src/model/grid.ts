@@ -34,7 +34,7 @@ export interface CurveGrid {
 }
 
 /** However far from what was expected, no half-way point is ruled out: counts must always be able to speak. */
-const leastPrior = 1e-60;
+export const leastPrior = 1e-60;
 
 /** From this steepness on the finer layout is used. */
 const steep = 1.6;

@@ -2,6 +2,7 @@
 export { assess } from './assess.ts';
 export { constantNotes, defaultConstants, resolveConstants } from './constants.ts';
 export type { ConstantNote, Constants } from './constants.ts';
-export type { RankCache, RankInput } from './prepare.ts';
+export { RankCache } from './memory.ts';
+export type { RankInput } from './prepare.ts';
 export { rank } from './rank.ts';
 export type * from './types.ts';

@@ -74,14 +74,23 @@ export function addAlong(
   const w1 = ((t + 1) * (t - 1) * (t - 2)) / 2;
   const w2 = (-(t + 1) * t * (t - 2)) / 2;
   const w3 = ((t + 1) * t * (t - 1)) / 6;
+  // Entries before `inner` lie beyond the upper end, those from `outer` on beyond the lower one.
   const last = values.length - 3;
-  for (let j = 0, i = base; j < count; j++, i -= stepsApart) {
-    const value =
-      i < 1
-        ? values[0]!
-        : i > last
-          ? values[values.length - 1]!
-          : w0 * values[i - 1]! + w1 * values[i]! + w2 * values[i + 1]! + w3 * values[i + 2]!;
-    out[offset + j]! += value;
+  const inner = clamp(
+    stepsApart > 0 ? Math.ceil((base - last) / stepsApart) : base > last ? count : 0,
+    0,
+    count,
+  );
+  const outer = clamp(
+    stepsApart > 0 ? Math.floor((base - 1) / stepsApart) + 1 : base < 1 ? 0 : count,
+    inner,
+    count,
+  );
+  const end = offset + count;
+  let to = offset;
+  for (const high = values[values.length - 1]!; to < offset + inner; to++) out[to]! += high;
+  for (let i = base - inner * stepsApart; to < offset + outer; to++, i -= stepsApart) {
+    out[to]! += w0 * values[i - 1]! + w1 * values[i]! + w2 * values[i + 1]! + w3 * values[i + 2]!;
   }
+  for (const low = values[0]!; to < end; to++) out[to]! += low;
 }

@@ -3,7 +3,8 @@ import { expectInRun } from './estimates.ts';
 import { odds } from './odds.ts';
 import type { Odds } from './odds.ts';
 import { prepare } from './prepare.ts';
-import type { RankCache, RankInput } from './prepare.ts';
+import type { RankCache } from './memory.ts';
+import type { RankInput } from './prepare.ts';
 import { worldsOf } from './worlds.ts';
 
 export interface OddsRequest {

@@ -10,7 +10,8 @@ import { gainCurve, plannedMinutes } from './forecast.ts';
 import { byText, logit } from './numbers.ts';
 import { chanceAbove } from './estimates.ts';
 import { prepare } from './prepare.ts';
-import type { Prepared, RankCache, RankInput } from './prepare.ts';
+import type { RankCache } from './memory.ts';
+import type { Prepared, RankInput } from './prepare.ts';
 
 /** A candidate with its place in the order and the blocks chosen for it. */
 export interface Placed {
@@ -101,11 +102,12 @@ function placeAll(
 export function putInOrder(input: RankInput, cache?: RankCache): Order {
   const prepared = prepare(input, cache);
   const { candidates, skipped } = chooseCandidates(input, prepared);
-  const curves = candidates.map(({ subject, levels, worth }) =>
-    worth.breakEven === null
-      ? new Float64Array(levels.practised.length)
-      : gainCurve(subject.posterior, levels, worth.saved),
-  );
+  const curves = candidates.map(({ subject, levels, worth }) => {
+    if (worth.breakEven === null) return new Float64Array(levels.practised.length);
+    const { posterior, memory } = subject;
+    const work = (): Float64Array => gainCurve(posterior, levels, worth.saved);
+    return memory.recall('gains', [posterior, levels, worth.saved], work);
+  });
   const blockHours = plannedMinutes(input.options.blockMinutes) / 60;
   return { prepared, candidates, skipped, placed: placeAll(candidates, curves, blockHours) };
 }

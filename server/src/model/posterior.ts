@@ -1,7 +1,6 @@
 /** The posterior of one technique's learning curve and loss in runs. */
-import type { LossGrid } from './evidence.ts';
+import type { Evidence, LossGrid } from './evidence.ts';
 import type { CurveGrid } from './grid.ts';
-import type { Member, RunnerPosterior } from './runner.ts';
 
 /**
  * Curves with their weights. Curve i has weight `weight[i]` times row `row[i]`, which spreads it over the loss
@@ -26,78 +25,30 @@ export interface SkillPosterior {
 const leastShare = 1e-7;
 
 /**
- * The posterior of one technique (member `number` of the runner's inference) with the runner's offset and pressure summed out:
- * Σ over (offset, pressure) of posterior / this technique's likelihood × prior of the curve and loss given them.
+ * The posterior of one technique: its evidence on the prior of half-way point and loss, which stands slot by slot
+ * over the loss grid. Without evidence it is the prior itself.
  */
 export function skillPosterior(
-  member: Member,
-  number: number,
-  runner: RunnerPosterior,
+  evidence: Evidence | null,
+  prior: Float64Array,
   grid: CurveGrid,
   losses: LossGrid,
 ): SkillPosterior {
-  const { evidence } = member;
   const width = losses.count;
-  const ratios = Float64Array.from(runner.weights);
-  const own = runner.memberLikelihoods[number] ?? null;
-  if (own !== null) for (let i = 0; i < ratios.length; i++) ratios[i]! /= own[i]!;
-  const prior = jointPrior(member, ratios, runner, grid, losses);
-
-  let curves: Int32Array;
-  let weight: Float64Array;
-  let row: Int32Array;
-  let rows: Float64Array;
-  if (evidence === null || evidence.runs === null) {
-    curves = evidence?.curves ?? Int32Array.from({ length: grid.curves }, (_, i) => i);
-    weight = Float64Array.from(curves, (c, i) => grid.curveWeight[c]! * (evidence?.practice[i] ?? 1));
-    row = Int32Array.from(curves, (curve) => grid.curveSlot[curve]!);
-    rows = prior;
-  } else {
-    const runs = evidence.runs;
-    curves = evidence.curves;
-    weight = Float64Array.from(curves, (c, i) => grid.curveWeight[c]! * evidence.practice[i]!);
-    row = Int32Array.from(curves, (_, i) => i);
-    rows = new Float64Array(curves.length * width);
-    curves.forEach((curve, i) => {
-      const slot = grid.curveSlot[curve]! * width;
-      for (let j = 0; j < width; j++) rows[i * width + j] = runs[i * width + j]! * prior[slot + j]!;
-    });
+  const curves = evidence?.curves ?? Int32Array.from({ length: grid.curves }, (_, i) => i);
+  const weight = Float64Array.from(curves, (c, i) => grid.curveWeight[c]! * (evidence?.practice[i] ?? 1));
+  const runs = evidence?.runs ?? null;
+  if (runs === null) {
+    const row = Int32Array.from(curves, (curve) => grid.curveSlot[curve]!);
+    return trimmed({ grid, losses, curves, weight, row, rows: prior }, null);
   }
-  return trimmed({ grid, losses, curves, weight, row, rows }, evidence?.runs ?? null);
-}
-
-/** Prior of (slot, loss) under the weights `ratios` of (offset, pressure). */
-function jointPrior(
-  { difficulty, evidence }: Member,
-  ratios: Float64Array,
-  runner: RunnerPosterior,
-  grid: CurveGrid,
-  losses: LossGrid,
-): Float64Array {
-  const width = losses.count;
-  const joint = new Float64Array(grid.slots * width);
-  const columns = runner.pressures.length;
-  const spread = new Float64Array(width);
-  // Without counts nothing can bring an unlikely slot back; with counts, the slots they leave open matter alone.
-  const wanted = evidence?.slots ?? likelySlots(runner.slotPriors(difficulty), grid);
-  runner.slotPriors(difficulty).forEach((slots, u) => {
-    spread.fill(0);
-    for (let k = 0; k < columns; k++) {
-      const ratio = ratios[u * columns + k]!;
-      const lossPrior = runner.lossPriors[k]!;
-      for (let j = 0; j < width; j++) spread[j]! += ratio * lossPrior[j]!;
-    }
-    for (const slot of wanted) {
-      const share = slots[slot]!;
-      for (let j = 0, at = slot * width; j < width; j++, at++) joint[at]! += share * spread[j]!;
-    }
+  const row = Int32Array.from(curves, (_, i) => i);
+  const rows = new Float64Array(curves.length * width);
+  curves.forEach((curve, i) => {
+    const slot = grid.curveSlot[curve]! * width;
+    for (let j = 0; j < width; j++) rows[i * width + j] = runs[i * width + j]! * prior[slot + j]!;
   });
-  return joint;
-}
-
-function likelySlots(priors: readonly Float64Array[], grid: CurveGrid): Int32Array {
-  const all = Int32Array.from({ length: grid.slots }, (_, slot) => slot);
-  return all.filter((slot) => priors.some((prior) => prior[slot]! > 1e-14));
+  return trimmed({ grid, losses, curves, weight, row, rows }, runs);
 }
 
 type Untrimmed = Omit<SkillPosterior, 'cumulative' | 'mass' | 'likelihood'>;

@@ -1,26 +1,27 @@
 /** What ranking and assessing share: logs read, the runner inferred, the route laid out, the baseline chosen. */
 import { baseline } from './baseline.ts';
+import { beliefKey, beliefWithout, skillPrior } from './belief.ts';
 import { resolveConstants } from './constants.ts';
 import type { Constants } from './constants.ts';
 import { layOut } from './course.ts';
 import type { Course } from './course.ts';
-import { gatherEvidence, lossGrid } from './evidence.ts';
-import type { Evidence, LossGrid } from './evidence.ts';
-import { curveGrid } from './grid.ts';
-import type { CurveGrid } from './grid.ts';
-import { readHistory } from './history.ts';
-import type { History } from './history.ts';
-import type { CountTable } from './likelihood.ts';
-import { byText, finiteOr } from './numbers.ts';
 import { expectInRun, practiceLogits } from './estimates.ts';
+import { lossGrid } from './evidence.ts';
+import type { Evidence, LossGrid } from './evidence.ts';
+import type { CurveGrid } from './grid.ts';
+import type { History } from './history.ts';
+import { gridsOf, readLogs } from './logReading.ts';
+import type { LogReading } from './logReading.ts';
+import { Memory, RankCache } from './memory.ts';
+import { byText, finiteOr } from './numbers.ts';
 import { skillPosterior } from './posterior.ts';
 import type { SkillPosterior } from './posterior.ts';
 import { level, morningOf } from './practice.ts';
 import { inferRunner } from './runner.ts';
-import type { RunnerPosterior } from './runner.ts';
+import type { Member, RunnerPosterior } from './runner.ts';
 import { tabulate } from './scale.ts';
 import type { RateTable } from './scale.ts';
-import type { Logs, PracticeEntry, RankOptions, RouteModel, RunEntry, TechniqueModel } from './types.ts';
+import type { Logs, RankOptions, RouteModel, TechniqueModel } from './types.ts';
 import { valueTechnique } from './worth.ts';
 import type { TechniqueWorth } from './worth.ts';
 
@@ -35,21 +36,6 @@ export interface RankInput {
   readonly constants?: Partial<Constants>;
 }
 
-/** What was worked out from one technique's own entries, with the text of those entries to tell whether it holds. */
-export interface Remembered {
-  readonly signature: string;
-  readonly history: History;
-  readonly evidence: Evidence | null;
-  /** The curves that it is held against. */
-  readonly grid: CurveGrid;
-}
-
-/**
- * Kept by the caller between rankings of one route: after a new block only that technique's likelihood is worked
- * out again. Holds one entry a technique and drops those no longer in the route.
- */
-export type RankCache = Map<string, Remembered>;
-
 /** One technique with all that is known about it. */
 export interface Subject {
   readonly technique: TechniqueModel;
@@ -60,6 +46,8 @@ export interface Subject {
   readonly levelNow: number;
   /** Log odds in practice of every curve of the posterior at that level. */
   readonly logitsNow: Float64Array;
+  /** Keeps what is worked out of it. */
+  readonly memory: Memory;
 }
 
 export interface Prepared {
@@ -76,132 +64,116 @@ export interface Prepared {
   readonly valueOf: (technique: string) => TechniqueWorth;
 }
 
-function byTechnique<T extends PracticeEntry | RunEntry>(
-  entries: readonly T[],
-  asOfDay: number,
-): Map<string, T[]> {
-  const groups = new Map<string, T[]>();
-  for (const entry of entries) {
-    if (!(entry.day <= asOfDay)) continue;
-    const group = groups.get(entry.technique);
-    if (group === undefined) groups.set(entry.technique, [entry]);
-    else group.push(entry);
-  }
-  return groups;
+/** Two tables of the same numbers. */
+function sameWorth(a: TechniqueWorth, b: TechniqueWorth): boolean {
+  const { saved: one, ...rest } = a;
+  const { saved: other, ...others } = b;
+  return (
+    JSON.stringify(rest) === JSON.stringify(others) &&
+    one.values.length === other.values.length &&
+    one.values.every((value, i) => value === other.values[i])
+  );
 }
 
-function signatureOf(
-  technique: TechniqueModel,
-  practice: readonly PracticeEntry[],
-  runs: readonly RunEntry[],
-  constants: string,
-): string {
-  const uncounted = practice.length + runs.length === 0;
-  // Without entries the state says whether there is a head start.
-  const parts: (string | number)[] = [
-    constants,
-    uncounted ? technique.state : '',
-    technique.difficulty,
-    technique.attemptSeconds,
-    technique.reloadSeconds,
-  ];
-  for (const e of practice) {
-    parts.push(
-      'p',
-      e.day,
-      e.order,
-      e.minutes,
-      e.attempts ?? '-',
-      e.counted?.landed ?? '-',
-      e.counted?.tries ?? '-',
-    );
-  }
-  for (const e of runs) parts.push('r', e.day, e.order, e.counted.landed, e.counted.tries);
-  return parts.join(' ');
-}
-
-/** The curves for techniques that are new to the logs, and for those that were in the run before them. */
-interface Grids {
-  readonly fresh: CurveGrid;
-  readonly headStart: CurveGrid;
-}
-
-/** Reads the logs technique by technique, taking from the cache what still holds. */
-function remember(
-  techniques: readonly TechniqueModel[],
-  input: RankInput,
-  constants: Constants,
-  grids: Grids,
-  losses: LossGrid,
-  cache: RankCache,
-): void {
-  const practice = byTechnique(input.logs.practice, input.asOfDay);
-  const runs = byTechnique(input.logs.runs, input.asOfDay);
-  const tables = new Map<string, CountTable>();
-  const constantsText = JSON.stringify(constants);
-  for (const technique of techniques) {
-    const blocks = practice.get(technique.id) ?? [];
-    const tries = runs.get(technique.id) ?? [];
-    const signature = signatureOf(technique, blocks, tries, constantsText);
-    if (cache.get(technique.id)?.signature === signature) continue;
-    const history = readHistory(technique, blocks, tries, constants);
-    const grid = history.headStart ? grids.headStart : grids.fresh;
-    const evidence = gatherEvidence(history.days, technique.difficulty, grid, losses, constants, tables);
-    cache.set(technique.id, { signature, history, evidence, grid });
-  }
-  const present = new Set(techniques.map((t) => t.id));
-  for (const id of [...cache.keys()]) if (!present.has(id)) cache.delete(id);
-}
-
-/** Works out all that ranking and assessing start from. Techniques are taken in order of id; a second of one id is left out. */
-export function prepare(input: RankInput, cache: RankCache = new Map()): Prepared {
-  const constants = resolveConstants(input.constants);
-  const grids: Grids = { fresh: curveGrid(constants), headStart: curveGrid(constants, true) };
-  const losses = lossGrid(constants);
+/**
+ * Works out all that ranking and assessing start from. Techniques are taken in order of id; a second of one id is
+ * left out. `cache`, where given, is kept by the caller from one question about a route to the next.
+ */
+export function prepare(input: RankInput, cache = new RankCache()): Prepared {
+  const { shared } = cache;
+  const resolved = resolveConstants(input.constants);
+  const constants = shared.recall('constants', [JSON.stringify(resolved)], () => resolved);
+  const grids = shared.recall('grids', [constants], () => gridsOf(constants));
+  const losses = shared.recall('losses', [constants], () => lossGrid(constants));
+  const rates = shared.recall('rates', [constants], () => tabulate((rate) => rate, constants.rateFloor));
   const asOfDay = finiteOr(input.asOfDay, 0);
   const byId = new Map<string, TechniqueModel>();
   for (const t of input.route.techniques) if (!byId.has(t.id)) byId.set(t.id, t);
   const techniques = [...byId.values()].sort((a, b) => byText(a.id, b.id));
-  remember(techniques, input, constants, grids, losses, cache);
+  cache.keepOnly(new Set(byId.keys()));
 
-  const members = techniques.map((technique) => {
-    const known = cache.get(technique.id);
-    const history = known?.history ?? readHistory(technique, [], [], constants);
-    const grid = history.headStart ? grids.headStart : grids.fresh;
+  const readings = readLogs(techniques, input.logs, asOfDay, constants, grids, losses, cache);
+  const members = techniques.map(({ id, difficulty }, i) => {
+    const { history, evidence } = readings[i]!;
     const informs = !history.headStart || history.days.some((day) => !day.inRun);
-    const evidence = known?.evidence ?? null;
-    return { technique, difficulty: technique.difficulty, history, grid, evidence, informs };
+    return { difficulty, evidence, informs, memory: cache.of(id) };
   });
-  const runner = inferRunner(members, grids.fresh, losses, constants);
+  const runner = inferRunner(members, grids.fresh, losses, constants, shared);
+  const posteriors = posteriorsOf(members, readings, runner, losses, constants, shared);
+
   const subjects = new Map<string, Subject>();
-  // Nothing but the difficulty tells techniques apart that were never counted: they share one posterior.
-  const uncounted = new Map<string, SkillPosterior>();
-  members.forEach((member, number) => {
-    const alike = `${member.difficulty} ${member.history.headStart}`;
-    const shared = member.evidence === null ? uncounted.get(alike) : undefined;
-    const posterior = shared ?? skillPosterior(member, number, runner, member.grid, losses);
-    if (member.evidence === null) uncounted.set(alike, posterior);
-    const levelNow = level(morningOf(member.history.state, asOfDay, constants).effective, constants);
-    subjects.set(member.technique.id, {
-      ...member,
+  techniques.forEach((technique, i) => {
+    const { history, evidence } = readings[i]!;
+    const posterior = posteriors[i]!;
+    const now = cache.of(technique.id).recall('now', [history, posterior, asOfDay], () => {
+      const levelNow = level(morningOf(history.state, asOfDay, constants).effective, constants);
+      return { levelNow, logitsNow: practiceLogits(posterior, levelNow) };
+    });
+    subjects.set(technique.id, {
+      technique,
+      history,
+      evidence,
       posterior,
-      levelNow,
-      logitsNow: practiceLogits(posterior, levelNow),
+      ...now,
+      memory: cache.of(technique.id),
     });
   });
 
-  const course = layOut(input.route);
-  const rates = tabulate((rate) => rate, constants.rateFloor);
+  const course = shared.recall('course', [JSON.stringify(routeOf(input.route))], () => layOut(input.route));
   const inRun = new Map<string, number>();
   for (const [id, { technique, posterior, logitsNow }] of subjects) {
-    if (technique.state === 'in-run') inRun.set(id, expectInRun(posterior, logitsNow, rates));
+    if (technique.state !== 'in-run') continue;
+    const mean = (): number => expectInRun(posterior, logitsNow, rates);
+    inRun.set(id, cache.of(id).recall('mean rate in a run', [posterior, logitsNow, rates], mean));
   }
   const rateOf = (technique: string): number => inRun.get(technique) ?? 0;
-  const common = baseline(course, (t) => inRun.has(t), rateOf, constants);
+  const common = shared.recall('baseline', [course, constants, JSON.stringify([...inRun])], () =>
+    baseline(course, (t) => inRun.has(t), rateOf, constants),
+  );
   const valueOf = (technique: string): TechniqueWorth => {
     const others = (t: string): boolean => t !== technique && inRun.has(t);
-    const base = inRun.has(technique) ? baseline(course, others, rateOf, constants) : common;
-    return valueTechnique(course, technique, base, others, rateOf, constants);
+    const memory = cache.of(technique);
+    const worth = memory.recall('worth now', [common], () => {
+      const base = inRun.has(technique) ? baseline(course, others, rateOf, constants) : common;
+      return valueTechnique(course, technique, base, others, rateOf, constants);
+    });
+    return memory.settle('worth', worth, sameWorth);
   };
   return { constants, grid: grids.fresh, losses, runner, course, subjects, rates, valueOf };
+}
+
+/** What the course is laid out from: techniques' own numbers have no part in it. */
+function routeOf({ segments, restart }: RouteModel): Omit<RouteModel, 'techniques'> {
+  return { segments, restart };
+}
+
+/** Every technique's posterior, in the order of the members. */
+function posteriorsOf(
+  members: readonly (Member & { readonly memory: Memory })[],
+  readings: readonly LogReading[],
+  runner: RunnerPosterior,
+  losses: LossGrid,
+  constants: Constants,
+  shared: Memory,
+): SkillPosterior[] {
+  const priors = shared.recall('priors', [constants], () => new Map<string, Float64Array>());
+  // Nothing but the prior tells techniques apart that were never counted: they share one posterior.
+  const uncounted = shared.recall('uncounted', [constants], () => new Memory());
+  const wanted = new Set<string>();
+  const posteriors = members.map(({ difficulty, memory }, i) => {
+    const { evidence, grid, history } = readings[i]!;
+    const belief = beliefWithout(runner, runner.memberLikelihoods[i] ?? null, constants);
+    const key = `${difficulty} ${beliefKey(belief)}`;
+    wanted.add(key);
+    const prior = priors.get(key) ?? skillPrior(difficulty, belief, grid, losses, constants);
+    priors.set(key, prior);
+    const alike = evidence === null ? uncounted : memory;
+    const name = evidence === null ? `posterior ${key} ${history.headStart}` : 'posterior';
+    return alike.recall(name, [evidence, prior], () => skillPosterior(evidence, prior, grid, losses));
+  });
+  for (const key of [...priors.keys()]) if (!wanted.has(key)) priors.delete(key);
+  uncounted.keepOnly(
+    new Set([...wanted].flatMap((key) => [`posterior ${key} true`, `posterior ${key} false`])),
+  );
+  return posteriors;
 }

@@ -1,6 +1,9 @@
 /** What the rank of a technique becomes where its attempts come round quicker, a save state found, say. */
 import { cycleSeconds } from './history.ts';
-import type { RankCache, RankInput } from './prepare.ts';
+import { revisePace } from './logReading.ts';
+import { RankCache } from './memory.ts';
+import { prepare } from './prepare.ts';
+import type { RankInput } from './prepare.ts';
 import { rank } from './rank.ts';
 import type { RankRow, Ranking, TechniqueModel } from './types.ts';
 
@@ -47,17 +50,16 @@ export function withCycle(
   now: Ranking,
   technique: string,
   seconds: number,
-  cache: RankCache = new Map(),
+  cache = new RankCache(),
 ): Alternative | undefined {
   const model = input.route.techniques.find(({ id }) => id === technique);
   if (model === undefined) return undefined;
-  if (!cache.has(technique)) rank(input, cache);
-  const known = cache.get(technique);
-  if (known === undefined) return undefined;
-  const pace = { now: known.history.pace, then: paceAt(known.history.pace, model, seconds) };
+  const usual = prepare(input, cache).subjects.get(technique)?.history.pace;
+  if (usual === undefined) return undefined;
+  const pace = { now: usual, then: paceAt(usual, model, seconds) };
   // What is remembered of its log, but for the pace of blocks to come; the caller's own cache stays as it is.
-  const altered: RankCache = new Map(cache);
-  altered.set(technique, { ...known, history: { ...known.history, pace: pace.then } });
+  const altered = cache.copy();
+  revisePace(altered, technique, pace.then);
   return {
     technique,
     cycle: { now: cycleSeconds(model), then: Math.max(seconds, shortest) },

@@ -6,21 +6,33 @@ import type { Constants } from './constants.ts';
 import type { Evidence, LossGrid } from './evidence.ts';
 import { slotPriorsFor } from './grid.ts';
 import type { CurveGrid, SlotPriors } from './grid.ts';
+import { Memory } from './memory.ts';
 import { weightedQuantile } from './numbers.ts';
 import type { Estimate } from './types.ts';
 
-/** Posterior of the runner's offset (rows) and pressure (columns). */
-export interface RunnerPosterior {
+/** Points in offset and pressure, with what each says about a technique. */
+export interface Lattice {
   readonly offsets: Float64Array;
   readonly pressures: Float64Array;
-  /** Weight of each (offset, pressure); sums to 1. */
-  readonly weights: Float64Array;
   /** For each pressure, the prior of the loss over the loss grid. */
   readonly lossPriors: readonly Float64Array[];
   /** For each difficulty, the prior of the slots at each offset. */
   readonly slotPriors: SlotPriors;
+}
+
+/** Posterior of the runner's offset (rows) and pressure (columns). */
+export interface RunnerPosterior extends Lattice {
+  readonly lattice: Lattice;
+  /** Weight of each (offset, pressure); sums to 1. */
+  readonly weights: Float64Array;
   /** For each member, in the order given, the likelihood of its counts at each (offset, pressure); null where they do not inform. */
-  readonly memberLikelihoods: readonly (Float64Array | null)[];
+  readonly memberLikelihoods: readonly (MemberLikelihood | null)[];
+}
+
+/** Likelihood of one technique's counts at each (offset, pressure), and its logarithm. */
+export interface MemberLikelihood {
+  readonly plain: Float64Array;
+  readonly log: Float64Array;
 }
 
 /** One technique's part in the inference. */
@@ -32,6 +44,8 @@ export interface Member {
    * began is there because it lands in runs: its run counts alone, so chosen, would make every runner look calm.
    */
   readonly informs?: boolean;
+  /** Where its likelihood may be kept. */
+  readonly memory?: Memory;
 }
 
 /** Keeps logs and quotients finite where a grid point cannot explain the counts at all. */
@@ -39,7 +53,10 @@ const leastLikelihood = 1e-290;
 
 const nodes = 13;
 const passes = 4;
-const reach = 4;
+const reach = 4.5;
+
+/** The half width of a grid is the first one narrowed by a power of this. */
+const narrowing = 0.8;
 
 /** Prior of one technique's loss in runs over the loss grid, given the runner's pressure. */
 export function lossPrior(losses: LossGrid, pressure: number, constants: Constants): Float64Array {
@@ -62,7 +79,7 @@ export function memberLikelihood(
   evidence: Evidence,
   slotPriors: SlotPriors,
   lossPriors: readonly Float64Array[],
-): Float64Array {
+): MemberLikelihood {
   const columns = lossPriors.length;
   const priors = slotPriors(difficulty);
   const out = new Float64Array(priors.length * columns);
@@ -84,7 +101,7 @@ export function memberLikelihood(
       out[row * columns + column] = Math.max(sum, leastLikelihood);
     }
   });
-  return out;
+  return { plain: out, log: out.map(Math.log) };
 }
 
 function evenly(middle: number, half: number): Float64Array {
@@ -123,47 +140,89 @@ function momentsOf(points: Float64Array, weights: Float64Array): { mean: number;
   return { mean, sd: Math.sqrt(variance) };
 }
 
-/** Exact weighting of the runner's offset and pressure by all techniques' evidence. */
+/** Middle and half width of a grid in one direction. */
+interface Stretch {
+  readonly middle: number;
+  readonly half: number;
+}
+
+/**
+ * The stretch that covers a distribution, out of a fixed set of them: a little more data then asks for the same one,
+ * and what was worked out on it still holds. Never narrower than one and a half steps of the grid on which the
+ * moments were seen: they are no better than that.
+ */
+function covering(first: Stretch, last: Stretch, mean: number, sd: number): Stretch {
+  const wanted = Math.min(last.half, Math.max(reach * sd, (3 * last.half) / (nodes - 1)));
+  const half =
+    first.half * narrowing ** Math.floor(Math.log(wanted / first.half) / Math.log(narrowing) + 1e-9);
+  const step = (2 * half) / (nodes - 1);
+  return { half, middle: first.middle + Math.round((mean - first.middle) / step) * step };
+}
+
+function latticeOn(
+  offset: Stretch,
+  pressure: Stretch,
+  grid: CurveGrid,
+  losses: LossGrid,
+  constants: Constants,
+): Lattice {
+  const offsets = evenly(offset.middle, offset.half);
+  const pressures = evenly(pressure.middle, pressure.half);
+  return {
+    offsets,
+    pressures,
+    lossPriors: Array.from(pressures, (k) => lossPrior(losses, k, constants)),
+    slotPriors: slotPriorsFor(grid, offsets, constants),
+  };
+}
+
+/** Weighting of the runner's offset and pressure by all techniques' evidence. `memory` may keep the grids. */
 export function inferRunner(
   members: readonly Member[],
   grid: CurveGrid,
   losses: LossGrid,
   constants: Constants,
+  memory = new Memory(),
 ): RunnerPosterior {
   const { offsetSd, pressureMean, pressureSd } = constants;
-  let middle = { offset: 0, pressure: pressureMean };
-  let half = { offset: reach * offsetSd, pressure: reach * pressureSd };
-  let posterior: RunnerPosterior | undefined;
-  for (let pass = 0; pass < passes; pass++) {
-    const offsets = evenly(middle.offset, half.offset);
-    const pressures = evenly(middle.pressure, half.pressure);
-    const lossPriors = Array.from(pressures, (pressure) => lossPrior(losses, pressure, constants));
-    const slotPriors = slotPriorsFor(grid, offsets, constants);
+  const first = {
+    offset: { middle: 0, half: reach * offsetSd },
+    pressure: { middle: pressureMean, half: reach * pressureSd },
+  };
+  let { offset, pressure } = first;
+  for (let pass = 1; ; pass++) {
+    const on = [offset.middle, offset.half, pressure.middle, pressure.half];
+    const lattice = memory.recall(`lattice ${pass}`, [grid, losses, constants, ...on], () =>
+      latticeOn(offset, pressure, grid, losses, constants),
+    );
+    const { offsets, pressures, lossPriors, slotPriors } = lattice;
     const logs = new Float64Array(nodes * nodes);
     for (let i = 0; i < logs.length; i++) {
       const u = offsets[Math.floor(i / nodes)]! / offsetSd;
       const k = (pressures[i % nodes]! - pressureMean) / pressureSd;
       logs[i] = -0.5 * (u * u + k * k);
     }
-    const memberLikelihoods = members.map(({ difficulty, evidence, informs = true }) => {
+    const memberLikelihoods = members.map(({ difficulty, evidence, informs = true, memory: own }) => {
       if (evidence === null || !informs) return null;
-      const likelihood = memberLikelihood(difficulty, evidence, slotPriors, lossPriors);
-      for (let i = 0; i < logs.length; i++) logs[i]! += Math.log(likelihood[i]!);
-      return likelihood;
+      const work = (): MemberLikelihood => memberLikelihood(difficulty, evidence, slotPriors, lossPriors);
+      return own?.recall(`likelihood ${pass}`, [difficulty, evidence, lattice], work) ?? work();
     });
-    posterior = { offsets, pressures, weights: toShares(logs), lossPriors, slotPriors, memberLikelihoods };
+    // By place, not by member, so that the sum is in one order whatever is remembered.
+    for (const likelihood of memberLikelihoods) {
+      if (likelihood === null) continue;
+      for (let i = 0; i < logs.length; i++) logs[i]! += likelihood.log[i]!;
+    }
+    const posterior = { ...lattice, lattice, weights: toShares(logs), memberLikelihoods };
     const u = momentsOf(offsets, marginal(posterior, 'offset'));
     const k = momentsOf(pressures, marginal(posterior, 'pressure'));
-    // Never narrower than one and a half steps of the grid it was seen on: the moments are no better than that.
     const next = {
-      offset: Math.min(half.offset, Math.max(reach * u.sd, (3 * half.offset) / (nodes - 1))),
-      pressure: Math.min(half.pressure, Math.max(reach * k.sd, (3 * half.pressure) / (nodes - 1))),
+      offset: covering(first.offset, offset, u.mean, u.sd),
+      pressure: covering(first.pressure, pressure, k.mean, k.sd),
     };
-    if (next.offset > 0.8 * half.offset && next.pressure > 0.8 * half.pressure) break;
-    middle = { offset: u.mean, pressure: k.mean };
-    half = next;
+    const settled = next.offset.half === offset.half && next.pressure.half === pressure.half;
+    if (settled || pass === passes) return posterior;
+    ({ offset, pressure } = next);
   }
-  return posterior!;
 }
 
 /** Finer points between grid points, for quantiles. */

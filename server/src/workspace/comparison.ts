@@ -1,3 +1,4 @@
+import { RankCache } from '../model/memory.ts';
 import { breakdown } from '../model/breakdown.ts';
 import { oddsOf } from '../model/oddsOf.ts';
 import type { RankInput } from '../model/prepare.ts';
@@ -6,7 +7,6 @@ import { withSegmentTimes } from '../model/segmentTimes.ts';
 import type { RouteModel } from '../model/types.ts';
 import { compareReport, type CompareReport, type Side } from '../reports/compareReport.ts';
 import { withLogsOf } from './atRevision.ts';
-import { ownTimes } from './loggedRuns.ts';
 import { lastDay } from './modelLogs.ts';
 import { currentId, type Project } from './project.ts';
 import { questionOf, type Question } from './question.ts';
@@ -47,13 +47,13 @@ export function compareRoutes(first: Compared, second: Compared, wish: CompareWi
   const target = [targetOf(b.project, b.own, wish.target), targetOf(a.project, a.own)].find(
     (one) => one !== undefined,
   );
-  const questions = [a, b].map(({ project, own }) => questionOf(project, own, asOf));
+  const questions = [a, b].map(({ project, own }) => questionOf(project, own, { asOf }));
   const [ofA, ofB] = questions as [Question, Question];
   const routes = alikeTimes(a, ofA, b, ofB);
   const sideOf = ({ label, project }: Compared, question: Question, route: RouteModel): Side => {
     const input: RankInput = { ...question, route };
     const extra = wish.with.flatMap((id) => currentId(project, id) ?? []);
-    const cache = new Map();
+    const cache = new RankCache();
     return {
       label,
       odds: oddsOf(input, { target: target?.seconds ?? null, with: extra }, cache),
@@ -99,17 +99,19 @@ function alikeTimes(
   b: Compared,
   ofB: Question,
 ): { a: RouteModel; b: RouteModel } {
-  const written = new Map(ofA.route.segments.map(({ id, time, spread }) => [id, `${time} ${spread}`]));
+  const { asWritten: routeA } = ofA.times;
+  const { asWritten: routeB } = ofB.times;
+  const written = new Map(routeA.segments.map(({ id, time, spread }) => [id, `${time} ${spread}`]));
   const same = new Set(
-    ofB.route.segments
+    routeB.segments
       .filter(({ id, time, spread }) => written.get(id) === `${time} ${spread}`)
       .map(({ id }) => id),
   );
-  const fitsOf = ({ project, own }: Compared, { route, asOfDay }: Question): SegmentTime[] =>
-    ownTimes(project, own, route, asOfDay).fits.filter(({ segment }) => same.has(segment));
+  const fitsOf = ({ times }: Question): SegmentTime[] =>
+    times.fits.filter(({ segment }) => same.has(segment));
   const ofRuns = ({ own }: Compared): string => own.runs.map(({ uri }) => uri).join(' ');
-  const fitsB = fitsOf(b, ofB);
+  const fitsB = fitsOf(ofB);
   // From the same runs, one fit for both: what techniques save is part of it, and may be what differs.
-  const fitsA = ofRuns(a) === ofRuns(b) ? fitsB : fitsOf(a, ofA);
-  return { a: withSegmentTimes(ofA.route, fitsA), b: withSegmentTimes(ofB.route, fitsB) };
+  const fitsA = ofRuns(a) === ofRuns(b) ? fitsB : fitsOf(ofA);
+  return { a: withSegmentTimes(routeA, fitsA), b: withSegmentTimes(routeB, fitsB) };
 }

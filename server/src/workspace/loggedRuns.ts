@@ -6,6 +6,7 @@ import {
   type LoggedRun,
   type SegmentTime,
 } from '../model/segmentTimes.ts';
+import type { Memory } from '../model/memory.ts';
 import type { RouteModel } from '../model/types.ts';
 import { currentId, type Project } from './project.ts';
 import type { Own } from './runner.ts';
@@ -14,6 +15,8 @@ import { weekDefaults } from '../files/week.ts';
 /** A route with the runner's own segment times where their runs tell them. */
 export interface OwnTimes {
   readonly route: RouteModel;
+  /** The route as the files give it. */
+  readonly asWritten: RouteModel;
   readonly fits: readonly SegmentTime[];
   /** Segments whose times the week file gives: nothing is fitted there. */
   readonly written: ReadonlySet<string>;
@@ -23,12 +26,22 @@ export interface OwnTimes {
  * Puts the segment times of a runner's own runs into a route. What the week file says of a segment stands.
  *
  * @param asOfDay day number; runs after it do not count
+ * @param memory keeps the fits for as long as runs and segments stay as they are
  */
-export function ownTimes(project: Project, own: Own, route: RouteModel, asOfDay: number): OwnTimes {
+export function ownTimes(
+  project: Project,
+  own: Own,
+  route: RouteModel,
+  asOfDay: number,
+  memory: Memory,
+): OwnTimes {
   const written = new Set(own.week?.document.times.map(({ id }) => id));
-  const fits = fitSegmentTimes(route, loggedRuns(project, own, asOfDay));
+  const runs = loggedRuns(project, own, asOfDay);
+  const fits = memory.recall('segment times', [JSON.stringify([route.segments, runs])], () =>
+    fitSegmentTimes(route, runs),
+  );
   const used = fits.filter(({ segment }) => !written.has(segment));
-  return { route: withSegmentTimes(route, used), fits: used, written };
+  return { route: withSegmentTimes(route, used), asWritten: route, fits: used, written };
 }
 
 /** Single runs with the times of their segments, as the model reads them. An evening in one line has no such times. */

@@ -1,7 +1,9 @@
 import { weekDefaults } from '../files/week.ts';
 import type { State } from '../files/documents.ts';
 import type { Constants } from '../model/constants.ts';
+import { Memory } from '../model/memory.ts';
 import type { Logs, RankOptions, RouteModel } from '../model/types.ts';
+import { ownTimes, type OwnTimes } from './loggedRuns.ts';
 import { lastDay, modelLogs } from './modelLogs.ts';
 import { currentId, type Project } from './project.ts';
 import { routeModel } from './routeModel.ts';
@@ -10,7 +12,10 @@ import { statesOf } from './states.ts';
 
 /** All that the model needs to be asked about a project: the same files and date always give the same. */
 export interface Question {
+  /** With the runner's own segment times where their runs tell them. */
   readonly route: RouteModel;
+  /** Where the segment times come from. */
+  readonly times: OwnTimes;
   readonly logs: Logs;
   /** Day number of the morning on which it is asked. */
   readonly asOfDay: number;
@@ -19,23 +24,37 @@ export interface Question {
   readonly states: ReadonlyMap<string, State>;
 }
 
+/** How a project is asked about. */
+export interface Asked {
+  /** Day number; left out: the day after the last entry of the logs. */
+  readonly asOf?: number | undefined;
+  /** Also what is in the run already. */
+  readonly all?: boolean;
+  /** Keeps what need not be worked out again for the next question. */
+  readonly memory?: Memory;
+}
+
 /** The day asked about where nothing is logged and no date is given. */
 const epoch = 0;
 
 /**
  * Puts a project's files into the model's terms.
- *
- * @param asOf day number; left out: the day after the last entry of the logs
  */
-export function questionOf(project: Project, own: Own, asOf?: number, all = false): Question {
+export function questionOf(
+  project: Project,
+  own: Own,
+  { asOf, all = false, memory = new Memory() }: Asked = {},
+): Question {
   const week = own.week?.document;
   const dayStarts = week?.dayStarts ?? weekDefaults.dayStarts;
   const last = lastDay(own, dayStarts);
   const asOfDay = asOf ?? (last === undefined ? epoch : last + 1);
   const states = statesOf(project, own, dayStarts, asOfDay);
   const model = week?.model ?? {};
+  const times = ownTimes(project, own, routeModel(project, own.week, states), asOfDay, memory);
   return {
-    route: routeModel(project, own.week, states),
+    route: times.route,
+    times,
     logs: modelLogs(project, own, dayStarts, asOfDay),
     asOfDay,
     options: {

@@ -1,22 +1,16 @@
-import type { RankCache, RankInput } from '../model/prepare.ts';
+import type { RankCache } from '../model/memory.ts';
 import { oddsOf } from '../model/oddsOf.ts';
 import { oddsReport, type OddsReport, type SegmentSource } from '../reports/oddsReport.ts';
-import { ownTimes, type OwnTimes } from './loggedRuns.ts';
-import type { Project } from './project.ts';
+import type { OwnTimes } from './loggedRuns.ts';
 import type { Question } from './question.ts';
-import type { Own } from './runner.ts';
 
 /** The odds of a runner's next run, with the segment times of their own runs where there are enough. */
 export function runOdds(
-  project: Project,
-  own: Own,
   question: Question,
   asked: { readonly target: number | null; readonly with: readonly string[] },
   cache?: RankCache,
 ): OddsReport {
-  const times = ownTimes(project, own, question.route, question.asOfDay);
-  const input: RankInput = { ...question, route: times.route };
-  return oddsReport(oddsOf(input, asked, cache), question.asOfDay, sourcesOf(times));
+  return oddsReport(oddsOf(question, asked, cache), question.asOfDay, sourcesOf(question.times));
 }
 
 function sourcesOf({ route, fits, written }: OwnTimes): SegmentSource[] {

@@ -2,7 +2,7 @@ import type { Weekday } from '../files/documents.ts';
 import { minutesOf } from '../model/week/practised.ts';
 import type { PlanInput } from '../model/week/plan.ts';
 import { currentId, type Project } from './project.ts';
-import { questionOf, type Question } from './question.ts';
+import { questionOf, type Asked, type Question } from './question.ts';
 import type { Own } from './runner.ts';
 
 /** What the planner is asked about a project. */
@@ -27,11 +27,14 @@ const restBetween = 5;
 /**
  * Puts a project's files into the planner's terms: the minutes of each day from the one asked about, days off
  * without any, and today without what has been practised already.
- *
- * @param asOf day number; left out: the day after the last entry of the logs
  */
-export function weekQuestionOf(project: Project, own: Own, weeks: number, asOf?: number): WeekQuestion {
-  const question = questionOf(project, own, asOf, true);
+export function weekQuestionOf(
+  project: Project,
+  own: Own,
+  weeks: number,
+  asked: Omit<Asked, 'all'> = {},
+): WeekQuestion {
+  const question = questionOf(project, own, { ...asked, all: true });
   const week = own.week?.document;
   const off = new Set(week?.off.map(({ date }) => date));
   const days = Array.from({ length: 7 * weeks }, (_, d) => question.asOfDay + d);

@@ -1,4 +1,4 @@
-import type { RankCache } from '../model/prepare.ts';
+import type { RankCache } from '../model/memory.ts';
 import { review } from '../model/review.ts';
 import { reviewReport, type ReviewReport } from '../reports/reviewReport.ts';
 import { difficultiesOf, namesOf } from './names.ts';

@@ -1,6 +1,7 @@
 /** A runner who follows the ranking, with the rule by which the practice set carries over. */
 import { chanceNow, putInOrder } from '../../../server/src/model/order.ts';
-import type { Constants, RankCache, RankInput } from '../../../server/src/model/index.ts';
+import { RankCache } from '../../../server/src/model/index.ts';
+import type { Constants, RankInput } from '../../../server/src/model/index.ts';
 import { meanPracticeRate } from '../../../server/src/model/estimates.ts';
 import { leavingShare, practiceSet } from '../../../server/src/model/set.ts';
 import type { Standing } from '../../../server/src/model/set.ts';
@@ -22,7 +23,7 @@ const carriesFor = 7;
 type Reorder = (rows: readonly Standing[], day: number) => readonly Standing[];
 
 function follow(world: World, reorder: Reorder): Policy {
-  const cache: RankCache = new Map();
+  const cache = new RankCache();
   const numbers = new Map(world.skills.map((skill, i) => [skill.id, i]));
   let members: readonly string[] = [];
   const choose = (view: View): number[] => {

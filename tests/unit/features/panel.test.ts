@@ -43,9 +43,10 @@ async function type(editor: Editor, name: string, from: string, to: string, vers
 
 describe('the panel of the sample', () => {
   let editor: Editor;
-  const reports = new PanelReports();
+  let reports: PanelReports;
   beforeAll(async () => {
     editor = await openEditor(sample, { today: TODAY, open: names });
+    reports = new PanelReports(editor.session.estimates);
   });
 
   it.each(panelViews)('has a %s view in the form that is promised', (view) => {
@@ -132,7 +133,7 @@ describe('what an edit makes the panel work out again', () => {
   };
   beforeAll(async () => {
     editor = await openEditor(sample, { today: TODAY, open: names });
-    reports = new PanelReports();
+    reports = new PanelReports(editor.session.estimates);
     planned = ask(editor, reports, 'week').week!.set[0]!.technique;
     all();
   });
@@ -185,7 +186,12 @@ describe('a route that is new', () => {
     ['no week', harborRoute, 'week', /No day has minutes/],
   ])('says what to do next: %s', async (_, text, view, message) => {
     const { session, uri } = await openEditor({ 'lanternfall.route.yaml': text }, { today: TODAY });
-    const data = panelFor(session, new PanelReports(), { uri, view, technique: null, wait: true });
+    const data = panelFor(session, new PanelReports(session.estimates), {
+      uri,
+      view,
+      technique: null,
+      wait: true,
+    });
     expect(panelDataShape.fits(data)).toBe(true);
     expect(data.message).toMatch(message);
   });
@@ -193,7 +199,12 @@ describe('a route that is new', () => {
   it('has a ranking, curves and odds without any log', async () => {
     const { session, uri } = await openEditor({ 'lanternfall.route.yaml': harborRoute }, { today: TODAY });
     for (const view of ['ranking', 'curve', 'run'] as const) {
-      const data = panelFor(session, new PanelReports(), { uri, view, technique: null, wait: true });
+      const data = panelFor(session, new PanelReports(session.estimates), {
+        uri,
+        view,
+        technique: null,
+        wait: true,
+      });
       expect(panelDataShape.fits(data), view).toBe(true);
       expect(data.message, view).toBeNull();
     }

@@ -19,7 +19,7 @@ describe('a ranking', () => {
     const { report, lines } = rankFor(session, { uri: uriOf('a.practice.yaml') });
     const project = session.workspace.projectOf(uriOf('a.route.yaml'))!;
     // 2026-10-08 is 20734 days after 1970-01-01: `date -d 2026-10-08 +%s` gives 1791417600.
-    const question = questionOf(project, ownPart(project) as Own, 1791417600 / 86400);
+    const question = questionOf(project, ownPart(project) as Own, { asOf: 1791417600 / 86400 });
     expect(report).toEqual(rankReport(rank(question), question.asOfDay));
     expect(report!.asOf).toBe(today);
     expect(lines.map(({ technique }) => technique)).toEqual(report!.rows.map(({ technique }) => technique));

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { assess, rank } from '../../../server/src/model/index.ts';
+import { assess, rank, RankCache } from '../../../server/src/model/index.ts';
+import { prepare } from '../../../server/src/model/prepare.ts';
 import type { Logs, RankInput, Ranking, RouteModel } from '../../../server/src/model/index.ts';
 import { block, largeCase, noLogs, plainOptions, route, runTries, segment, technique, use } from '../../helpers/invented.ts'; // prettier-ignore
 
@@ -71,7 +72,7 @@ test('every technique is either ranked or skipped with a reason', () => {
 });
 
 test('the same input gives the same answer, with and without what was kept from before', () => {
-  const cache = new Map();
+  const cache = new RankCache();
   const first = rank(asked(), cache);
   expect(rank(asked(), cache)).toEqual(first);
   expect(rank(asked())).toEqual(first);
@@ -83,18 +84,45 @@ test('the same input gives the same answer, with and without what was kept from 
 });
 
 test('only the technique with a new block is worked out again, and what left the route is dropped', () => {
-  const cache = new Map();
-  rank(asked(), cache);
-  const before = new Map(cache);
+  const cache = new RankCache();
+  const subjectsOf = (input: RankInput) => prepare(input, cache).subjects;
+  const before = subjectsOf(asked());
   const logs = {
     practice: [...someLogs.practice, block('kick', 7, 60, 100, { order: 9 })],
     runs: someLogs.runs,
   };
-  rank(asked({ logs }), cache);
-  expect(cache.get('kick')).not.toBe(before.get('kick'));
-  for (const id of ['clip', 'hop', 'swing']) expect(cache.get(id)).toBe(before.get(id));
-  rank(asked({ route: { ...three, techniques: three.techniques.slice(0, 1) } }), cache);
-  expect([...cache.keys()]).toEqual(['kick']);
+  const after = subjectsOf(asked({ logs }));
+  expect(after.get('kick')?.evidence).not.toBe(before.get('kick')?.evidence);
+  expect(after.get('kick')?.evidence).not.toBeNull();
+  for (const id of ['clip', 'hop', 'swing']) {
+    expect(after.get(id)?.evidence).toBe(before.get(id)?.evidence);
+    expect(after.get(id)?.memory).toBe(before.get(id)?.memory);
+  }
+  const few = { ...three, techniques: three.techniques.filter(({ id }) => id === 'kick') };
+  expect([...subjectsOf(asked({ route: few })).keys()]).toEqual(['kick']);
+  expect(cache.of('kick')).toBe(before.get('kick')?.memory);
+  expect(cache.of('clip')).not.toBe(before.get('clip')?.memory);
+});
+
+test('a block more on a long log leaves what is believed of most other techniques as it was', () => {
+  const large = largeCase(60, 600, 1);
+  const input = { ...large, asOfDay: 61, options: plainOptions };
+  const cache = new RankCache();
+  const before = prepare(input, cache).subjects;
+  let [same, others] = [0, 0];
+  for (const id of ['t0', 't1', 't2']) {
+    const practice = [...large.logs.practice, block(id, 61, 20, 60, { order: 1e6 })];
+    const after = prepare({ ...input, logs: { ...large.logs, practice } }, cache.copy()).subjects;
+    for (const [other, { posterior }] of before) {
+      if (other === id) {
+        expect(after.get(other)?.posterior === posterior).toBe(false);
+        continue;
+      }
+      others++;
+      if (after.get(other)?.posterior === posterior) same++;
+    }
+  }
+  expect(same / others).toBeGreaterThan(0.5);
 });
 
 test('a route with no logs at all ranks, with wide margins', () => {

@@ -3,7 +3,9 @@ import { putInOrder } from '../order.ts';
 import type { Order } from '../order.ts';
 import { plannedMinutes } from '../forecast.ts';
 import { clamp, finiteOr } from '../numbers.ts';
-import type { RankCache, RankInput } from '../prepare.ts';
+import type { RankCache } from '../memory.ts';
+import type { RankInput } from '../prepare.ts';
+import { leavingShare } from '../set.ts';
 import { upperBound } from './bound.ts';
 import { carriedSet, idleSince } from './carried.ts';
 import { bestOfAll } from './exhaustive.ts';
@@ -114,7 +116,7 @@ export function planWeek(input: PlanInput, cache?: RankCache): Plan {
     items,
     minutes,
     blockMinutes: block,
-    leavingShare: 0.5,
+    leavingShare,
     constants: order.prepared.constants,
   };
   const follow = follower(problem);
