@@ -53,7 +53,7 @@ describe('wrong use exits 2 with a sentence on stderr and nothing on stdout', ()
     [['rank', '--as-of', '2026-02-30'], '--as-of needs a date such as 2026-10-05, not 2026-02-30.'],
     [['rank', '--as-of=2026-10-05T10:00'], '--as-of needs a date such as 2026-10-05, not 2026-10-05T10:00.'],
     [['rank', '--json=yes'], '--json takes no value.'],
-    [['rank', '--objective', 'target'], 'the objective can be time only'],
+    [['rank', '--objective', 'luck'], '--objective can be time or target, not luck.'],
     [['check', '--fail-on', 'info'], '--fail-on can be error, warning or hint, not info.'],
     [['check', '--json', '--sarif'], 'Choose one of --json and --sarif'],
     [['serve'], 'routewright serve --stdio'],

@@ -9,7 +9,8 @@ interface Estimate {
 }
 interface Report {
   asOf: string;
-  rows: { technique: string; gainPerHour: number; runNow: Estimate }[];
+  target?: { seconds: number; chance: number; ranked: boolean };
+  rows: { technique: string; gainPerHour: number; gain: number; runNow: Estimate }[];
   skipped: { technique: string; reason: string }[];
 }
 
@@ -68,6 +69,47 @@ describe('rank --json', () => {
     expect(out).toContain('"asOf": "2026-10-09"');
     for (const kind of ['route', 'practice', 'runs', 'week'])
       expect((await routewright(folder, ['rank', '--json', `lanternfall.${kind}.yaml`])).out).toBe(out);
+  });
+
+  test('--objective target ranks by the chance of beating the target, and says so', async () => {
+    const { report } = await ranked(samples, '--objective', 'target');
+    expect(Object.keys(report).slice(0, 4)).toEqual(['asOf', 'objective', 'unit', 'target']);
+    expect(report).toMatchObject({
+      objective: 'target',
+      unit: '1/h',
+      target: { seconds: 2490, ranked: true },
+    });
+    const odds = await routewright(samples, ['odds', '--json']);
+    const { perHour } = JSON.parse(odds.out) as { perHour: { line: number } };
+    expect(report.target!.chance).toBeGreaterThan(0.5 * (1 - Math.exp(-perHour.line)));
+    expect(report.target!.chance).toBeLessThan(2 * (1 - Math.exp(-perHour.line)));
+    for (const row of report.rows) expect(row.gain).toBeLessThan(1);
+    const { out } = await routewright(samples, ['rank', '--objective', 'target', '--target', '41:20']);
+    expect(out).toMatch(/Ranked by the chance of beating 41:20\.0 in an hour of runs, \d+ % now\./);
+    expect(out).toContain(' pp');
+    expect(out).not.toMatch(/save \d/);
+  });
+
+  test('--objective target falls back to time where the target is out of reach, and says so', async () => {
+    const { report } = await ranked(samples, '--objective', 'target', '--target', '20:00');
+    const { report: byTime } = await rankedSample();
+    expect(report).toMatchObject({
+      objective: 'time',
+      unit: 's/h',
+      target: { seconds: 1200, ranked: false },
+    });
+    expect(report.rows).toEqual(byTime.rows);
+    const { out } = await routewright(samples, ['rank', '--objective', 'target', '--target', '20:00']);
+    expect(out.replaceAll('\n', ' ')).toContain('out of reach for now');
+  });
+
+  test.each([
+    [['--target', '41:00'], /goes with --objective target/],
+    [['--objective', 'target', '--explain', 'tide-skip'], /leave out --objective target/],
+  ])('%s is refused with a way out', async (options, message) => {
+    const { code, err } = await routewright(samples, ['rank', ...options]);
+    expect(code).toBe(2);
+    expect(err).toMatch(message);
   });
 
   test('--all ranks what is in the run, too', async () => {

@@ -101,8 +101,6 @@ function partsOf(value: string): string[] {
 }
 
 function problemOf(name: string, value: string, oneOf: readonly string[] | undefined): string | undefined {
-  if (name === 'objective' && value === 'target')
-    return 'Ranking by the chance of beating the target is not there yet; the objective can be time only.';
   if (oneOf && !oneOf.includes(value))
     return `--${name} can be ${listed(oneOf).replace(' and ', ' or ')}, not ${value}.`;
   if (name === 'target' && parseTime(value) === undefined)

@@ -71,8 +71,13 @@ export const commands: readonly Command[] = [
       {
         name: 'objective',
         value: 'WHAT',
-        oneOf: ['time'],
-        help: 'What practice is to serve: time (default), the expected time of a run.',
+        oneOf: ['time', 'target'],
+        help: 'What practice is to serve: time (default), the expected time of a run, or target, the chance of beating the target in an hour of runs.',
+      },
+      {
+        name: 'target',
+        value: 'TIME',
+        help: 'The time to beat with --objective target, such as 41:30. Default: the week file, then the route.',
       },
       {
         name: 'explain',

@@ -42,10 +42,15 @@ function worthlessReason(worth: TechniqueWorth): string {
     : `At no landing rate does it save time over what is used in its spot now (shared with ${shared}).`;
 }
 
-/** Sorts the techniques into those to be ranked, in order of id, and those left out, with the reason. */
+/**
+ * Sorts the techniques into those to be ranked, in order of id, and those left out, with the reason.
+ *
+ * @param valueOf what a technique is worth by the objective
+ */
 export function chooseCandidates(
   input: RankInput,
   prepared: Prepared,
+  valueOf: Prepared['valueOf'],
 ): { readonly candidates: readonly Candidate[]; readonly skipped: readonly Skipped[] } {
   const { subjects, constants } = prepared;
   const skipped = new Map<string, string>();
@@ -82,7 +87,7 @@ export function chooseCandidates(
   blockDependants(openNeeds, readyAt, skipped, Math.round(constants.horizonBlocks));
 
   const worths = new Map<string, TechniqueWorth>();
-  for (const id of subjects.keys()) if (!skipped.has(id)) worths.set(id, prepared.valueOf(id));
+  for (const id of subjects.keys()) if (!skipped.has(id)) worths.set(id, valueOf(id));
   const wanted = new Set<string>();
   const want = (id: string): void => {
     if (wanted.has(id)) return;

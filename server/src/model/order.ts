@@ -9,17 +9,19 @@ import type { ClosedSet } from './closure.ts';
 import { gainCurve, plannedMinutes } from './forecast.ts';
 import { byText, logit } from './numbers.ts';
 import { chanceAbove } from './estimates.ts';
+import { objectiveOf } from './objective.ts';
 import { prepare } from './prepare.ts';
 import type { RankCache } from './memory.ts';
 import type { Prepared, RankInput } from './prepare.ts';
+import type { TargetObjective } from './types.ts';
 
 /** A candidate with its place in the order and the blocks chosen for it. */
 export interface Placed {
   readonly candidate: Candidate;
-  /** Expected drop in V, in seconds, after n daily blocks, n from 0. */
+  /** Expected gain by the objective after n daily blocks, n from 0. */
   readonly gains: Float64Array;
   readonly blocks: number;
-  /** Gain of the set it is practised in, seconds per hour; 0 where no set takes it up. */
+  /** Gain of the set it is practised in, per hour; 0 where no set takes it up. */
   readonly setRate: number;
   /** The other techniques of that set. */
   readonly company: readonly string[];
@@ -27,6 +29,8 @@ export interface Placed {
 
 export interface Order {
   readonly prepared: Prepared;
+  /** The time to beat, where one was asked for. */
+  readonly target: TargetObjective | null;
   /** In order of id. */
   readonly candidates: readonly Candidate[];
   readonly placed: readonly Placed[];
@@ -101,7 +105,8 @@ function placeAll(
  */
 export function putInOrder(input: RankInput, cache?: RankCache): Order {
   const prepared = prepare(input, cache);
-  const { candidates, skipped } = chooseCandidates(input, prepared);
+  const { valueOf, target } = objectiveOf(input, prepared);
+  const { candidates, skipped } = chooseCandidates(input, prepared, valueOf);
   const curves = candidates.map(({ subject, levels, worth }) => {
     if (worth.breakEven === null) return new Float64Array(levels.practised.length);
     const { posterior, memory } = subject;
@@ -109,7 +114,7 @@ export function putInOrder(input: RankInput, cache?: RankCache): Order {
     return memory.recall('gains', [posterior, levels, worth.saved], work);
   });
   const blockHours = plannedMinutes(input.options.blockMinutes) / 60;
-  return { prepared, candidates, skipped, placed: placeAll(candidates, curves, blockHours) };
+  return { prepared, target, candidates, skipped, placed: placeAll(candidates, curves, blockHours) };
 }
 
 /** Chance that a candidate's rate in a run is above break-even now. */

@@ -60,7 +60,11 @@ export interface Prepared {
   readonly subjects: ReadonlyMap<string, Subject>;
   /** The landing rate itself as a table, for expectations of it. */
   readonly rates: RateTable;
-  /** The value of a technique against what is used now. */
+  /** Mean landing rate in a run of each technique that is in the run, in order of id. */
+  readonly inRun: ReadonlyMap<string, number>;
+  /** Keeps what is worked out of all techniques together. */
+  readonly shared: Memory;
+  /** The value of a technique against what is used now, in seconds off V. */
   readonly valueOf: (technique: string) => TechniqueWorth;
 }
 
@@ -139,7 +143,7 @@ export function prepare(input: RankInput, cache = new RankCache()): Prepared {
     });
     return memory.settle('worth', worth, sameWorth);
   };
-  return { constants, grid: grids.fresh, losses, runner, course, subjects, rates, valueOf };
+  return { constants, grid: grids.fresh, losses, runner, course, subjects, rates, inRun, shared, valueOf };
 }
 
 /** What the course is laid out from: techniques' own numbers have no part in it. */

@@ -8,7 +8,7 @@ import { putInOrder } from './order.ts';
 import type { Placed } from './order.ts';
 import type { RankCache } from './memory.ts';
 import type { Prepared, RankInput } from './prepare.ts';
-import { reasonFor } from './reason.ts';
+import { pointsText, reasonFor, secondsText } from './reason.ts';
 import { marginal, runnerEstimate } from './runner.ts';
 import type { RunnerPosterior } from './runner.ts';
 import type { RateTable } from './scale.ts';
@@ -115,7 +115,8 @@ function landing({ candidate, blocks }: Placed, rates: RateTable, blockHours: nu
  * reason. `cache`, where given, is kept by the caller from one ranking of a route to the next.
  */
 export function rank(input: RankInput, cache?: RankCache): Ranking {
-  const { prepared, candidates, placed, skipped } = putInOrder(input, cache);
+  const { prepared, target, candidates, placed, skipped } = putInOrder(input, cache);
+  const gainText = target?.ranked === true ? pointsText : secondsText;
   const blockMinutes = plannedMinutes(input.options.blockMinutes);
   const blockHours = blockMinutes / 60;
   const spread = spreads(placed, prepared, blockHours);
@@ -141,11 +142,12 @@ export function rank(input: RankInput, cache?: RankCache): Ranking {
       chanceBest: spread[i]!.chanceBest,
       opensWith: company,
     };
-    return { ...row, reason: reasonFor(candidate, row, setRate, needsOf, confidence) };
+    return { ...row, reason: reasonFor(candidate, row, setRate, needsOf, confidence, gainText) };
   });
   return {
     rows,
     skipped,
+    target,
     runner: {
       offset: runnerEstimate(prepared.runner, 'offset'),
       pressure: runnerEstimate(prepared.runner, 'pressure'),

@@ -6,9 +6,31 @@ function percent(rate: number): string {
   return `${Math.round(100 * rate)} %`;
 }
 
-function seconds(value: number): string {
-  return `${value >= 10 ? value.toFixed(0) : value >= 1 ? value.toFixed(1) : value.toFixed(2)} s`;
+/** How gains are written, and what is said of one. */
+export interface GainText {
+  readonly gain: (value: number) => string;
+  readonly expected: (gain: string) => string;
+  /** Below this a gain is nothing. */
+  readonly least: number;
 }
+
+function figures(value: number): string {
+  return value >= 10 ? value.toFixed(0) : value >= 1 ? value.toFixed(1) : value.toFixed(2);
+}
+
+/** Gains in seconds. */
+export const secondsText: GainText = {
+  gain: (value) => `${figures(value)} s`,
+  expected: (gain) => `Expected to save ${gain}`,
+  least: 1e-9,
+};
+
+/** Gains in chance to beat the target. */
+export const pointsText: GainText = {
+  gain: (value) => `${figures(100 * value)} percentage points`,
+  expected: (gain) => `Expected to raise the chance of beating the target in an hour of runs by ${gain}`,
+  least: 1e-9,
+};
 
 function list(names: readonly string[]): string {
   return names.length < 2 ? names.join('') : `${names.slice(0, -1).join(', ')} and ${names.at(-1) ?? ''}`;
@@ -30,8 +52,8 @@ function company(candidate: Candidate, row: RankRow, needsOf: (id: string) => re
 }
 
 /**
- * One calm sentence for a row. `setRate` is the gain per hour of the set it is practised in, in seconds;
- * `confidence` is the asked chance of being competent.
+ * One calm sentence for a row. `setRate` is the gain per hour of the set it is practised in; `confidence` is the
+ * asked chance of being competent.
  */
 export function reasonFor(
   candidate: Candidate,
@@ -39,6 +61,7 @@ export function reasonFor(
   setRate: number,
   needsOf: (id: string) => readonly string[],
   confidence: number,
+  text: GainText,
 ): string {
   const full: RankRow = { ...row, reason: '' };
   const notes = company(candidate, full, needsOf);
@@ -46,12 +69,12 @@ export function reasonFor(
   if (row.breakEven === null) {
     if (notes.length === 0)
       return 'Saves nothing by itself, and what it opens is expected to gain little more.';
-    return `Saves nothing by itself, but ${notes.join(', ')}, which together gain ${seconds(setRate)} an hour.`;
+    return `Saves nothing by itself, but ${notes.join(', ')}, which together gain ${text.gain(setRate)} an hour.`;
   }
-  if (!(row.gain > 1e-9)) {
+  if (!(row.gain > text.least)) {
     return `More practice is expected to change little: it lands ${percent(row.runNow.mean)} in runs now.`;
   }
-  if (row.opensWith.length > 0) notes.push(`together they gain ${seconds(setRate)} an hour`);
+  if (row.opensWith.length > 0) notes.push(`together they gain ${text.gain(setRate)} an hour`);
   if (worth.sharesSpotWith.length > 0) {
     notes.push(
       `it shares a spot with ${list(worth.sharesSpotWith)} and is valued alone against what is used there now`,
@@ -63,5 +86,5 @@ export function reasonFor(
   const change = `from ${percent(row.runNow.mean)} to ${percent(row.runThen.mean)} in runs`;
   const edge = `break-even ${percent(row.breakEven)}`;
   if (row.chanceCompetent >= confidence) notes.unshift('likely competent by then');
-  return `Expected to save ${seconds(row.gain)} after ${practice(full)}, ${[`${change} (${edge})`, ...notes].join('; ')}.`;
+  return `${text.expected(text.gain(row.gain))} after ${practice(full)}, ${[`${change} (${edge})`, ...notes].join('; ')}.`;
 }

@@ -185,7 +185,7 @@ function grouped(logs: Logs, asOfDay: number): (id: string) => Logs {
 /** The technique with the most to gain that can be practised now. */
 function bestOpen(input: RankInput, prepared: Prepared, rows: ReadonlyMap<string, RankRow>): Review['best'] {
   let best: Review['best'] = null;
-  for (const { id, openNeeds } of chooseCandidates(input, prepared).candidates) {
+  for (const { id, openNeeds } of chooseCandidates(input, prepared, prepared.valueOf).candidates) {
     const gainPerHour = rows.get(id)?.gainPerHour ?? 0;
     if (openNeeds.length === 0 && gainPerHour > (best?.gainPerHour ?? 0))
       best = { technique: id, gainPerHour };

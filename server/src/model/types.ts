@@ -121,11 +121,17 @@ export interface RankOptions {
   readonly all: boolean;
   /** Techniques that the runner does not want practised: they go to `skipped`, and so does what needs them and cannot do without. */
   readonly leaveOut?: readonly string[];
+  /** A time to beat, seconds: rank by the chance to beat it in an hour of runs, in place of by time. */
+  readonly target?: number;
 }
 
+/**
+ * One technique of a ranking. Gains are seconds of V or, in a ranking by a target, the rise in the chance to beat it
+ * in an hour of runs.
+ */
 export interface RankRow {
   readonly technique: string;
-  /** Seconds of V gained per hour of practice at the best stopping point; 10 and 90 % points of drop/h at that h. */
+  /** Gained per hour of practice at the best stopping point; 10 and 90 % points of the drop per hour at that h. */
   readonly gainPerHour: number;
   readonly low: number;
   readonly high: number;
@@ -133,7 +139,7 @@ export interface RankRow {
   readonly blocks: number;
   readonly blockMinutes: number;
   readonly hours: number;
-  /** Seconds of V gained after those hours. */
+  /** Gained after those hours. */
   readonly gain: number;
   /** Landing rate in a run above which trying beats the next best choice; null where no rate does. */
   readonly breakEven: number | null;
@@ -156,10 +162,22 @@ export interface RankRow {
   readonly reason: string;
 }
 
+/** A time to beat, as a ranking stands to it. */
+export interface TargetObjective {
+  /** Seconds to beat. */
+  readonly seconds: number;
+  /** Chance to beat it in an hour of runs as they are now, reset where that pays. */
+  readonly chance: number;
+  /** Whether the ranking is by that chance; by time where no single technique brings it over one in a million. */
+  readonly ranked: boolean;
+}
+
 export interface Ranking {
   /** Best first. */
   readonly rows: readonly RankRow[];
   readonly skipped: readonly { readonly technique: string; readonly reason: string }[];
+  /** The time to beat, where one was asked for. */
+  readonly target: TargetObjective | null;
   /** Shared by all techniques: offset from the difficulty scale, and logit lost under pressure. */
   readonly runner: { readonly offset: Estimate; readonly pressure: Estimate };
 }

@@ -1,5 +1,6 @@
 import type { Alternative, PlacedRow } from '../model/quickerRepeat.ts';
-import { formatFigures, formatHours, formatNumber, formatRange } from './format.ts';
+import { formatHours, formatNumber } from './format.ts';
+import type { GainUnit } from './gain.ts';
 import { figures } from './rounding.ts';
 
 /** A technique at another cycle, as `rank --cycle --json` prints it. */
@@ -28,7 +29,7 @@ function placedJson(placed: PlacedRow | null) {
 }
 
 /** What another cycle makes of a technique, in a sentence. */
-export function alternativeSentence({ cycle, pace, now, then }: Alternative): string {
+export function alternativeSentence({ cycle, pace, now, then }: Alternative, unit: GainUnit): string {
   const seconds = (value: number): string => formatNumber(value, value < 10 && value % 1 !== 0 ? 1 : 0);
   const rates = `${formatNumber(pace.then, 1)} attempts a minute instead of ${formatNumber(pace.now, 1)}`;
   const at = `An attempt every ${seconds(cycle.then)} s instead of ${seconds(cycle.now)} (${rates})`;
@@ -39,7 +40,7 @@ export function alternativeSentence({ cycle, pace, now, then }: Alternative): st
       ? `it stays at place ${now.place}`
       : `it goes from place ${now.place} to ${then.place}`;
   return (
-    `${at}: practice would gain ${formatFigures(row.gainPerHour)} s an hour (${formatRange(row, 's')}) over ` +
-    `${formatHours(row.hours)}, where it gains ${formatFigures(now.row.gainPerHour)} s now, and ${place}.`
+    `${at}: practice would gain ${unit.figures(row.gainPerHour)} an hour (${unit.range(row)}) over ` +
+    `${formatHours(row.hours)}, where it gains ${unit.figures(now.row.gainPerHour)} now, and ${place}.`
   );
 }

@@ -4,6 +4,7 @@ import type { Explanation, Weighed } from '../model/explain.ts';
 import type { PracticeDay } from '../model/practiceDays.ts';
 import type { Count, Estimate, UseModel } from '../model/types.ts';
 import { alternativeSentence } from './alternatives.ts';
+import { gainUnit } from './gain.ts';
 import { usedConstants, type ExplainReport } from './explainReport.ts';
 import {
   counted,
@@ -288,5 +289,8 @@ function needsPart({ needs, forecast, constants }: Explanation, nameOf: (id: str
 function repeatPart({ halved, alternatives }: ExplainReport): Part[] {
   const all = [...(halved === undefined ? [] : [halved]), ...alternatives];
   if (all.length === 0) return [];
-  return [heading('A quicker repeat'), list(all.map((one) => ({ text: alternativeSentence(one) })))];
+  return [
+    heading('A quicker repeat'),
+    list(all.map((one) => ({ text: alternativeSentence(one, gainUnit({ objective: 'time' })) }))),
+  ];
 }

@@ -6,11 +6,20 @@ import { estimate, figures, orNull, share } from './rounding.ts';
  * What `rank --json` prints: the report with its keys in a fixed order and its numbers rounded to more digits
  * than they are worth and fewer than rounding errors reach, so that the same files give the same bytes anywhere.
  */
-export function rankJson(report: RankReport): RankReport {
+export function rankJson(
+  report: RankReport,
+): Omit<RankReport, 'target'> & Partial<Pick<RankReport, 'target'>> {
   return {
     asOf: report.asOf,
     objective: report.objective,
     unit: report.unit,
+    ...(report.target !== null && {
+      target: {
+        seconds: figures(report.target.seconds),
+        chance: share(report.target.chance),
+        ranked: report.target.ranked,
+      },
+    }),
     rows: report.rows.map((row) => ({
       technique: row.technique,
       gainPerHour: figures(row.gainPerHour),

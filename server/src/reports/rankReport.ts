@@ -5,14 +5,23 @@ import type { Ranking } from '../model/types.ts';
 export interface RankReport extends Ranking {
   /** Date of the morning on which the question is asked. */
   readonly asOf: string;
-  readonly objective: 'time';
-  /** Unit of the gains: seconds of expected run time for each hour of practice. */
-  readonly unit: string;
+  readonly objective: 'time' | 'target';
+  /**
+   * Unit of the gains: seconds of expected run time, or the chance of beating the target in an hour of runs, for each
+   * hour of practice.
+   */
+  readonly unit: 's/h' | '1/h';
 }
 
 /**
  * @param asOfDay day number of the question
  */
 export function rankReport(ranking: Ranking, asOfDay: number): RankReport {
-  return { asOf: formatDate(asOfDay), objective: 'time', unit: 's/h', ...ranking };
+  const byTarget = ranking.target?.ranked === true;
+  return {
+    asOf: formatDate(asOfDay),
+    objective: byTarget ? 'target' : 'time',
+    unit: byTarget ? '1/h' : 's/h',
+    ...ranking,
+  };
 }

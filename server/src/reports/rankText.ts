@@ -1,5 +1,6 @@
 import type { RankRow } from '../model/types.ts';
-import { formatFigures, formatHours, formatRange, formatShare, formatShares } from './format.ts';
+import { formatHours, formatShare, formatShares } from './format.ts';
+import { gainMeaning, gainUnit, type GainUnit } from './gain.ts';
 import { plainText, type Style } from './plainText.ts';
 import type { RankReport } from './rankReport.ts';
 import { runnerSentence } from './runnerText.ts';
@@ -46,8 +47,14 @@ export function rankText(report: RankReport, words: RankWords, style: Style): st
   if (rows.length === 0) {
     lines.push('No technique is left to rank.');
   } else {
-    const body = rows.map((row, index) => cells(row, index, name));
-    lines.push(...table(columns, body, style), '', ...prose(key(rows[0]!.blockMinutes)), '');
+    const unit = gainUnit(report);
+    const body = rows.map((row, index) => cells(row, index, name, unit));
+    lines.push(
+      ...table(columns, body, style),
+      '',
+      ...prose(key(gainMeaning(report), rows[0]!.blockMinutes)),
+      '',
+    );
     lines.push(style.bold('Why'));
     for (const [index, row] of rows.entries())
       if (index < explained || aheadOfMore(rows, index))
@@ -75,12 +82,12 @@ function aheadOfMore(rows: readonly RankRow[], index: number): boolean {
   return below !== undefined && below.gainPerHour > rows[index]!.gainPerHour;
 }
 
-function cells(row: RankRow, index: number, name: (id: string) => string): string[] {
+function cells(row: RankRow, index: number, name: (id: string) => string, unit: GainUnit): string[] {
   return [
     String(index + 1),
     name(row.technique),
-    `${formatFigures(row.gainPerHour)} s`,
-    formatRange(row, 's'),
+    unit.figures(row.gainPerHour),
+    unit.range(row),
     formatHours(row.hours),
     String(row.blocks),
     formatShare(row.runNow.mean),
@@ -90,10 +97,10 @@ function cells(row: RankRow, index: number, name: (id: string) => string): strin
   ];
 }
 
-function key(blockMinutes: number): string {
+function key(meaning: string, blockMinutes: number): string {
   const minutes = Number(blockMinutes.toFixed(1));
   return (
-    `Gain: seconds of expected run time for each hour of practice, up to the best place to stop (Practice: ` +
+    `${meaning}, up to the best place to stop (Practice: ` +
     `blocks of ${minutes} min, one a day). Competent: the chance that trying it in runs then pays.`
   );
 }
