@@ -82,9 +82,9 @@ test('nobody finishes: finite, or null', () => {
 test('a better landing rate never lowers the chance of a technique that is tried', () => {
   fc.assert(
     fc.property(
-      fc.double({ min: 0.4, max: 0.98, noNaN: true }),
-      fc.double({ min: 0, max: 0.02, noNaN: true }),
-      fc.double({ min: 105, max: 130, noNaN: true }),
+      fc.integer({ min: 0, max: 1_000_000 }).map((n) => 0.4 + ((0.98 - 0.4) * n) / 1_000_000),
+      fc.integer({ min: 0, max: 1_000_000 }).map((n) => 0 + ((0.02 - 0) * n) / 1_000_000),
+      fc.integer({ min: 0, max: 1_000_000 }).map((n) => 105 + ((130 - 105) * n) / 1_000_000),
       fc.constantFrom({}, ends, { retrySeconds: 1, maxTries: 3 }),
       (rate, more, target, kind) => {
         const segments = [
@@ -101,15 +101,19 @@ test('a better landing rate never lowers the chance of a technique that is tried
 
 test('chances stay in order, and masses within the chance to finish', () => {
   fc.assert(
-    fc.property(anyRoute, fc.double({ min: 10, max: 400, noNaN: true }), ({ segments, rates }, target) => {
-      const answer = ask(segments, rates, target);
-      expect(answer.chance!).toBeLessThanOrEqual(answer.finishChance + 1e-12);
-      const { p10, p50, p90 } = answer.quantiles;
-      expect(p10 <= p50 && p50 <= p90).toBe(true);
-      const bests = answer.bestAfter.map(({ mean }) => mean);
-      expect(bests).toEqual([...bests].sort((a, b) => b - a));
-      expect(answer.perHour!.line).toBeGreaterThanOrEqual(answer.perHour!.never * (1 - 1e-9));
-    }),
+    fc.property(
+      anyRoute,
+      fc.integer({ min: 0, max: 1_000_000 }).map((n) => 10 + ((400 - 10) * n) / 1_000_000),
+      ({ segments, rates }, target) => {
+        const answer = ask(segments, rates, target);
+        expect(answer.chance!).toBeLessThanOrEqual(answer.finishChance + 1e-12);
+        const { p10, p50, p90 } = answer.quantiles;
+        expect(p10 <= p50 && p50 <= p90).toBe(true);
+        const bests = answer.bestAfter.map(({ mean }) => mean);
+        expect(bests).toEqual([...bests].sort((a, b) => b - a));
+        expect(answer.perHour!.line).toBeGreaterThanOrEqual(answer.perHour!.never * (1 - 1e-9));
+      },
+    ),
     { numRuns: 40 },
   );
 });

@@ -1,0 +1,157 @@
+/**
+ * Runners drawn from the model's own prior, with the logs they would write: what a posterior must be calibrated on.
+ * The curves and the counts are drawn by formulas of their own; how much practice counts is taken from the project,
+ * since the logs fix it and nobody infers it.
+ */
+import { defaultConstants as usual } from '../../server/src/model/constants.ts';
+import { level, morningOf, practise, unpractised } from '../../server/src/model/practice.ts';
+import type { PracticeState } from '../../server/src/model/practice.ts';
+import type { RankInput } from '../../server/src/model/prepare.ts';
+import type { Count, PracticeEntry, RunEntry, TechniqueModel } from '../../server/src/model/types.ts';
+import { chance } from '../arena/random.ts';
+import type { Chance } from '../arena/random.ts';
+import { plainOptions, route, segment, technique, use } from './invented.ts';
+
+/** How a technique stands in the logs. */
+export type Kind = 'practised' | 'both' | 'never' | 'head start';
+
+/** What is true of one technique and nobody knows. */
+export interface Truth {
+  readonly id: string;
+  readonly kind: Kind;
+  /** Half-way point of the curve, in ln(1 + E/unit). */
+  readonly midway: number;
+  /** Landing rate in practice on the morning asked about. */
+  readonly practiceNow: number;
+  /** Log odds in a run on that morning. */
+  readonly runLogit: number;
+}
+
+export interface PriorRunner {
+  readonly offset: number;
+  readonly pressure: number;
+  readonly truths: readonly Truth[];
+  readonly input: RankInput;
+}
+
+const logistic = (x: number): number => 1 / (1 + Math.exp(-x));
+const logit = (p: number): number => Math.log(p / (1 - p));
+const kept = (rate: number): number => Math.min(1 - usual.rateFloor, Math.max(usual.rateFloor, rate));
+
+function pick(values: readonly number[], weights: readonly number[], random: Chance): number {
+  let left = random.next();
+  return values.find((_, i) => (left -= weights[i]!) < 0) ?? values.at(-1)!;
+}
+
+/** An urn that holds a day's own rate: every draw adds one of its kind (Pólya), which is the beta-binomial. */
+function urn(mean: number, random: Chance): (tries: number) => Count {
+  let [landed, drawn] = [0, 0];
+  return (tries) => {
+    const before = landed;
+    for (let i = 0; i < tries; i++, drawn++) {
+      const share = (usual.concentration * mean + landed) / (usual.concentration + drawn);
+      if (random.next() < share) landed++;
+    }
+    return { landed: landed - before, tries };
+  };
+}
+
+/** Lives of each kind: on which days there is practice, and on which runs. */
+function daysOf(kind: Kind, random: Chance): { readonly practice: number[]; readonly runs: number[] } {
+  const some = (share: number): number[] =>
+    Array.from({ length: 12 }, (_, day) => day).filter(() => random.next() < share);
+  if (kind === 'never') return { practice: [], runs: [] };
+  if (kind === 'practised') return { practice: some(0.5), runs: [] };
+  if (kind === 'both') return { practice: some(0.4), runs: some(0.3).map((day) => day + 3) };
+  // Runs first: that is what tells a head start.
+  return { practice: some(0.3).map((day) => day + 4), runs: [0, ...some(0.3).map((day) => day + 1)] };
+}
+
+interface Drawn {
+  readonly truth: Truth;
+  readonly technique: TechniqueModel;
+  readonly practice: readonly PracticeEntry[];
+  readonly runs: readonly RunEntry[];
+}
+
+const asOfDay = 20;
+
+function drawTechnique(id: string, kind: Kind, offset: number, pressure: number, random: Chance): Drawn {
+  const difficulty = random.whole(1, 10);
+  const mean = usual.midwayAtEasiest + usual.midwayPerStep * (difficulty - 1) - offset;
+  const midway = mean + usual.midwaySd * random.normal();
+  const steepness = pick(usual.steepness, usual.steepnessWeights, random);
+  const ceiling = pick(usual.ceilings, usual.ceilingWeights, random);
+  const started = kind === 'head start';
+  const floor = started ? 0 : pick(usual.floors, usual.floorWeights, random);
+  const head = started ? Math.exp(pick(usual.headStarts, usual.headStartWeights, random)) : 1;
+  const loss = pressure + usual.ownPressureSd * random.normal();
+  const rateAt = (x: number): number => {
+    const learned = logistic(steepness * (Math.log(head + Math.expm1(x)) - midway));
+    return kept(floor + (ceiling - floor) * learned);
+  };
+
+  const days = daysOf(kind, random);
+  const practice: PracticeEntry[] = [];
+  const runs: RunEntry[] = [];
+  let state: PracticeState = unpractised;
+  for (let day = 0; day < asOfDay; day++) {
+    if (days.practice.includes(day)) {
+      const blocks = Array.from({ length: random.whole(1, 2) }, () => {
+        const attempts = random.whole(60, 200);
+        const { state: after, added } = practise(state, day, attempts, 20, usual);
+        state = after;
+        const rate = rateAt(level(after.effective - added / 2, usual));
+        // At most half of them are counted, so that a count doubled by mistake would not change the practice.
+        return { attempts, rate, tries: random.whole(5, Math.floor(attempts / 2)) };
+      });
+      const tries = blocks.reduce((sum, b) => sum + b.tries, 0);
+      const draw = urn(blocks.reduce((sum, b) => sum + (b.rate * b.tries) / tries, 0), random); // prettier-ignore
+      blocks.forEach(({ attempts, tries: counted }, order) => {
+        practice.push({ technique: id, day, order, minutes: 20, attempts, counted: draw(counted) });
+      });
+    }
+    if (days.runs.includes(day)) {
+      const tries = random.whole(1, 12);
+      const { state: after, added } = practise(state, day, tries, 0, usual);
+      state = after;
+      const rate = kept(logistic(logit(rateAt(level(after.effective - added / 2, usual))) - loss));
+      runs.push({ technique: id, day, order: 1000, counted: urn(rate, random)(tries) });
+    }
+  }
+  const practiceNow = rateAt(level(morningOf(state, asOfDay, usual).effective, usual));
+  return {
+    truth: { id, kind, midway, practiceNow, runLogit: logit(practiceNow) - loss },
+    technique: technique(id, { difficulty, state: started ? 'in-run' : 'unlearned' }),
+    practice,
+    runs,
+  };
+}
+
+/** A head start costs most to infer: every fourth runner has one. */
+function livesOf(seed: number): readonly Kind[] {
+  return ['both', seed % 2 === 0 ? 'practised' : 'both', seed % 4 === 1 ? 'head start' : 'never'];
+}
+
+/** One runner from a seed, with three techniques of different lives, the logs and the question on day 20. */
+export function priorRunner(seed: number): PriorRunner {
+  const random = chance(seed);
+  const offset = usual.offsetSd * random.normal();
+  const pressure = usual.pressureMean + usual.pressureSd * random.normal();
+  const drawn = livesOf(seed).map((kind, i) => drawTechnique(`t${i}`, kind, offset, pressure, random));
+  const uses = drawn.map(({ technique: { id } }) => use(id, 4, 2));
+  return {
+    offset,
+    pressure,
+    truths: drawn.map(({ truth }) => truth),
+    input: {
+      route: route(
+        [segment('a', 100, uses)],
+        drawn.map((d) => d.technique),
+      ),
+      logs: { practice: drawn.flatMap((d) => d.practice), runs: drawn.flatMap((d) => d.runs) },
+      asOfDay,
+      options: plainOptions,
+    },
+  };
+}

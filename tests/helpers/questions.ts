@@ -1,0 +1,31 @@
+/** What the model is asked about files given as texts, and a look at every number of an answer. */
+import { weekQuestionOf } from '../../server/src/workspace/weekQuestion.ts';
+import { memoryFiles } from '../../server/src/workspace/fileSource.ts';
+import { ownOrAll } from '../../server/src/workspace/runner.ts';
+import { Workspace } from '../../server/src/workspace/workspace.ts';
+
+const folder = 'file:///w';
+
+/** The only route of a folder with these files, by name, and the question about it for a week's plan. */
+export async function questionAbout(files: Readonly<Record<string, string>>) {
+  const entries = Object.entries(files).map(([name, text]) => [`${folder}/${name}`, text] as const);
+  const workspace = new Workspace(memoryFiles(Object.fromEntries(entries)), [folder]);
+  await workspace.load();
+  const [project] = workspace.groups().projects;
+  if (project === undefined) throw new Error('These files have no route.');
+  const { own } = ownOrAll(project);
+  return { project, own, question: weekQuestionOf(project, own, 1) };
+}
+
+/** Places of an answer at which a number is not finite, as `rows.0.gain`. */
+export function notFinite(value: unknown, place = ''): string[] {
+  const inside = (entries: Iterable<readonly [unknown, unknown]>): string[] =>
+    [...entries].flatMap(([key, inner]) =>
+      notFinite(inner, place === '' ? String(key) : `${place}.${String(key)}`),
+    );
+  if (typeof value === 'number') return Number.isFinite(value) ? [] : [place];
+  if (value instanceof Map) return inside(value as Map<unknown, unknown>);
+  if (Array.isArray(value)) return inside(value.entries());
+  if (typeof value === 'object' && value !== null) return inside(Object.entries(value));
+  return [];
+}

@@ -1,0 +1,98 @@
+/**
+ * Where a truth stands in a posterior, from 0 to 1: the share of the posterior below it, which is the rank among
+ * endlessly many draws. If the posterior is right, ranks over runners drawn from the prior are uniform (Talts,
+ * Betancourt, Simpson, Vehtari & Gelman 2018).
+ */
+import type { SkillPosterior } from '../../server/src/model/posterior.ts';
+
+/** Share of a bell given on even points that lies below `at`; log weights in between by cubic interpolation. */
+export function rankInBell(points: ArrayLike<number>, weights: ArrayLike<number>, at: number): number {
+  const last = points.length - 1;
+  const logs = Array.from(weights, (w) => Math.log(Math.max(w, 1e-300)));
+  const step = (points[last]! - points[0]!) / last;
+  const fine = 40;
+  let [below, total] = [0, 0];
+  for (let i = 0; i < last * fine; i++) {
+    const x = (i + 0.5) / fine;
+    const base = Math.min(last - 2, Math.max(1, Math.floor(x)));
+    const t = x - base;
+    const [a, b, c, d] = [logs[base - 1]!, logs[base]!, logs[base + 1]!, logs[base + 2]!];
+    const log =
+      (-t * (t - 1) * (t - 2) * a) / 6 +
+      ((t + 1) * (t - 1) * (t - 2) * b) / 2 -
+      ((t + 1) * t * (t - 2) * c) / 2 +
+      ((t + 1) * t * (t - 1) * d) / 6;
+    const weight = Math.exp(log);
+    total += weight;
+    if (points[0]! + x * step < at) below += weight;
+  }
+  return below / total;
+}
+
+interface Cell {
+  readonly mass: number;
+  readonly from: number;
+  readonly width: number;
+  readonly steepness: number;
+  readonly ceiling: number;
+  readonly floor: number;
+  /** e^(head start). */
+  readonly head: number;
+}
+
+/** The curves of a posterior, each standing for all half-way points nearest to its own. */
+function cellsOf({ grid, curves, mass }: SkillPosterior): Cell[] {
+  return Array.from(curves, (curve, i) => {
+    const slot = grid.curveSlot[curve]!;
+    const first = grid.slotFrom[slot]!;
+    const width = grid.slotMidway[first + 1]! - grid.slotMidway[first]!;
+    const shape = curve % grid.shapes;
+    return {
+      mass: mass[i]!,
+      from: grid.slotMidway[slot]! - width / 2,
+      width,
+      steepness: grid.pairSteepness[Math.floor(curve / grid.shapes)]!,
+      ceiling: grid.shapeCeiling[shape]!,
+      floor: grid.shapeFloor[shape]!,
+      head: grid.heads[Math.floor(shape / grid.perHead)]!,
+    };
+  });
+}
+
+const share = (x: number): number => Math.min(1, Math.max(0, x));
+
+/** Share of the posterior with a half-way point below `midway`. */
+export function rankOfMidway(posterior: SkillPosterior, midway: number): number {
+  return cellsOf(posterior).reduce(
+    (sum, { mass, from, width }) => sum + mass * share((midway - from) / width),
+    0,
+  );
+}
+
+/**
+ * Share of the posterior with a landing rate in practice below `rate` at a level of practice. Where the rate is as
+ * low or as high as rates are kept, many curves share it: `tie` from 0 to 1 says how many of those count as below.
+ */
+export function rankOfPractice(posterior: SkillPosterior, level: number, rate: number, tie: number): number {
+  const least = posterior.grid.rateFloor;
+  const below = (at: number): number =>
+    cellsOf(posterior).reduce((sum, { mass, from, width, steepness, ceiling, floor, head }) => {
+      const learned = (at - floor) / (ceiling - floor);
+      if (learned <= 0) return sum;
+      if (learned >= 1) return sum + mass;
+      // Curves that come later than this one land less.
+      const edge = Math.log(head + Math.expm1(level)) - Math.log(learned / (1 - learned)) / steepness;
+      return sum + mass * share((from + width - edge) / width);
+    }, 0);
+  if (rate <= least) return tie * below(least);
+  if (rate >= 1 - least) return below(1 - least) + tie * (1 - below(1 - least));
+  return below(rate);
+}
+
+/** Chi-square of ranks against evenly filled bins. */
+export function chiSquareOfRanks(ranks: readonly number[], bins: number): number {
+  const counts = new Array<number>(bins).fill(0);
+  for (const rank of ranks) counts[Math.min(bins - 1, Math.floor(rank * bins))]!++;
+  const expected = ranks.length / bins;
+  return counts.reduce((sum, count) => sum + (count - expected) ** 2 / expected, 0);
+}
