@@ -1,5 +1,7 @@
 // Bundles every way in. `node build.mjs` once, `node build.mjs --watch` while working.
 // The browser bundles are built with platform "browser": a Node built-in reachable from them fails the build.
+import { readdir, rm } from 'node:fs/promises';
+import { basename, join } from 'node:path';
 import { context, build } from 'esbuild';
 
 const shared = {
@@ -11,6 +13,7 @@ const shared = {
   mainFields: ['module', 'main'],
   logLevel: 'warning',
   legalComments: 'none',
+  metafile: true,
 };
 const node = { ...shared, platform: 'node' };
 const browser = { ...shared, platform: 'browser', mainFields: ['browser', 'module', 'main'] };
@@ -39,17 +42,29 @@ const bundles = [
   { ...browser, entryPoints: ['server/src/browser.ts'], outfile: 'dist/server.browser.js', format: 'iife' },
   { ...browser, entryPoints: ['client/panel/main.ts'], outfile: 'dist/panel.js', format: 'iife' },
   { ...browser, entryPoints: ['client/panel/panel.css'], outfile: 'dist/panel.css' },
+  // In pieces, so that logging an attempt loads nothing of what ranking needs.
   {
     ...node,
     entryPoints: ['server/src/cli.ts'],
-    outfile: 'server/dist/cli.js',
+    outdir: 'server/dist',
     format: 'esm',
-    banner: { js: '#!/usr/bin/env node\n' + requireBanner.js },
+    splitting: true,
+    chunkNames: 'parts/[name]-[hash]',
+    banner: requireBanner,
   },
 ];
+
+/** Removes the pieces of earlier builds, which would be shipped too. */
+async function removeOldParts(results) {
+  const made = new Set(
+    results.flatMap(({ metafile }) => Object.keys(metafile.outputs)).map((path) => basename(path)),
+  );
+  const parts = 'server/dist/parts';
+  for (const name of await readdir(parts)) if (!made.has(name)) await rm(join(parts, name), { force: true });
+}
 
 if (process.argv.includes('--watch')) {
   for (const bundle of bundles) await (await context(bundle)).watch();
 } else {
-  await Promise.all(bundles.map((bundle) => build(bundle)));
+  await removeOldParts(await Promise.all(bundles.map((bundle) => build(bundle))));
 }

@@ -1,3 +1,4 @@
+#!/usr/bin/env node
 import { argv, cwd, env, exit, stderr, stdout } from 'node:process';
 import type { WriteStream } from 'node:tty';
 import { runCommandLine } from './cli/run.ts';

@@ -54,8 +54,8 @@ function names(): string {
 
 function readCommand(command: Command, argv: readonly string[]): Asked {
   const options: NonNullable<ParseArgsConfig['options']> = { help: { type: 'boolean', short: 'h' } };
-  for (const { name, value } of command.options)
-    options[name] = { type: value === undefined ? 'boolean' : 'string' };
+  for (const { name, value, bare } of command.options)
+    options[name] = { type: value === undefined || bare ? 'boolean' : 'string' };
   // Not strict: the words about what is wrong are our own.
   const { tokens } = parseArgs({
     args: [...argv],
@@ -70,11 +70,22 @@ function readCommand(command: Command, argv: readonly string[]): Asked {
   const lists = new Map<string, string[]>();
   if (tokens.some((token) => token.kind === 'option' && token.name === 'help'))
     return { kind: 'help', of: command };
-  for (const token of tokens) {
-    if (token.kind === 'positional') paths.push(token.value);
+  // Numbers that belong to the option before them.
+  const taken = new Set<number>();
+  for (const [at, token] of tokens.entries()) {
+    if (token.kind === 'positional' && !taken.has(at)) paths.push(token.value);
     if (token.kind !== 'option') continue;
     const option = command.options.find(({ name }) => name === token.name);
     if (!option) return wrong(unknownOption(command, token.rawName));
+    if (option.bare) {
+      const next = tokens[at + 1];
+      const number = next?.kind === 'positional' && /^\d+$/.test(next.value) ? next.value : undefined;
+      const value = token.value ?? number;
+      if (token.value === undefined && number !== undefined) taken.add(at + 1);
+      if (value === undefined) switches.add(option.name);
+      else values.set(option.name, value);
+      continue;
+    }
     if (option.value === undefined) {
       if (token.value !== undefined) return wrong(`--${option.name} takes no value.`);
       switches.add(option.name);

@@ -1,3 +1,5 @@
+import { logCommand } from './logCommand.ts';
+
 /** What each command takes: the one place that the parser and the help are made from. */
 export interface Option {
   readonly name: string;
@@ -8,6 +10,8 @@ export interface Option {
   readonly oneOf?: readonly string[];
   /** May be given several times, or several values with commas between. */
   readonly many?: boolean;
+  /** Its value, a whole number, may be left out. */
+  readonly bare?: boolean;
 }
 
 export interface Command {
@@ -213,6 +217,7 @@ export const commands: readonly Command[] = [
       'routewright compare HEAD~3:lanternfall.route.yaml lanternfall.route.yaml',
     ],
   },
+  logCommand,
   {
     name: 'new',
     summary: 'a starter route with logs and a week, to be filled in',

@@ -1,13 +1,6 @@
 import { readArguments, type Request } from './arguments.ts';
-import { check } from './check.ts';
-import { compare } from './compare.ts';
 import { commandHelp, overview } from './help.ts';
 import { exit, tell, type Io } from './io.ts';
-import { createRoute } from './new.ts';
-import { odds } from './odds.ts';
-import { plan } from './plan.ts';
-import { rank } from './rank.ts';
-import { review } from './review.ts';
 import { version } from './version.ts';
 
 /** Starts the language server over standard input and output. */
@@ -36,22 +29,25 @@ export async function runCommandLine(argv: readonly string[], io: Io, serve: Ser
   }
 }
 
+/** Each command is loaded when it is asked for, so that logging an attempt does not wait for the rest. */
 async function runCommand(request: Request, io: Io, serve: Serve): Promise<number> {
   switch (request.command.name) {
     case 'check':
-      return check(request, io);
+      return (await import('./check.ts')).check(request, io);
     case 'rank':
-      return rank(request, io);
+      return (await import('./rank.ts')).rank(request, io);
     case 'plan':
-      return plan(request, io);
+      return (await import('./plan.ts')).plan(request, io);
     case 'odds':
-      return odds(request, io);
+      return (await import('./odds.ts')).odds(request, io);
     case 'review':
-      return review(request, io);
+      return (await import('./review.ts')).review(request, io);
     case 'compare':
-      return compare(request, io);
+      return (await import('./compare.ts')).compare(request, io);
     case 'new':
-      return createRoute(request, io);
+      return (await import('./new.ts')).createRoute(request, io);
+    case 'log':
+      return (await import('./log.ts')).log(request, io);
     default:
       if (!request.switches.has('stdio') || request.paths.length > 0) {
         tell(io, 'The server speaks over standard input and output only: routewright serve --stdio');

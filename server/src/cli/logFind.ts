@@ -1,0 +1,99 @@
+import { existsSync, writeFileSync } from 'node:fs';
+import { basename, dirname, resolve } from 'node:path';
+import { weekDefaults } from '../files/week.ts';
+import { kindOf, stemOf } from '../files/kinds.ts';
+import { failureOf } from '../journal/failure.ts';
+import { filesOf } from '../workspace/workspace.ts';
+import type { Moment } from '../files/documents.ts';
+import type { SourceFile } from '../workspace/project.ts';
+import { wordText } from '../journal/entryText.ts';
+import type { Io } from './io.ts';
+import { load, type Unusable } from './load.ts';
+import { keepTarget, placeOf, type LogTarget } from './logTarget.ts';
+import { pathOf, uriOf } from './paths.ts';
+import { tellRefused } from './refused.ts';
+import { oneRoute } from './subject.ts';
+
+/**
+ * Works out where entries go: into the logs given, else into the latest of the runner's logs of the route. A route
+ * without a practice file gets one.
+ *
+ * @param written the file or folder given; the current folder where none is
+ */
+export async function findTarget(
+  io: Io,
+  state: string,
+  written: string | undefined,
+  runner: string | undefined,
+): Promise<LogTarget | Unusable> {
+  const loaded = await load(io.cwd, written === undefined ? [] : [written]);
+  if ('message' in loaded) return loaded;
+  tellRefused(loaded, io);
+  const found = oneRoute(loaded, written ?? 'this folder', io, 'log', runner);
+  if ('message' in found) return found;
+  const { project, own } = found;
+  const route = pathOf(project.route.uri);
+  const given = written === undefined ? undefined : uriOf(resolve(io.cwd, written));
+  const ofRoute = (file: SourceFile<{ readonly route: string | undefined }>) =>
+    file.document.route !== undefined && resolve(dirname(pathOf(file.uri)), file.document.route) === route;
+  const practice = latest(
+    own.practice.filter(ofRoute),
+    ({ document }) => document.sessions.map(({ start }) => start),
+    given,
+  );
+  const runs = latest(
+    own.runs.filter(ofRoute),
+    ({ document }) => document.runs.map(({ start }) => start),
+    given,
+  );
+  const practicePath = practice ?? `${stemOf(route)}.practice.yaml`;
+  const problem = practice === undefined ? begin(practicePath, route, own.runner) : undefined;
+  if (problem !== undefined) return { message: problem };
+  const techniques = [...project.techniques.keys()];
+  const target: LogTarget = {
+    practice: practicePath,
+    runs: runs ?? `${stemOf(route)}.runs.yaml`,
+    route,
+    techniques: Object.fromEntries([...project.renamed, ...techniques.map((id) => [id, id] as const)]),
+    segments: project.segments.map(({ id }) => id),
+    cycles: Object.fromEntries(
+      [...project.techniques].map(([id, { practice: at }]) => [id, at.attempt + at.reload]),
+    ),
+    dayStarts: own.week?.document.dayStarts ?? weekDefaults.dayStarts,
+  };
+  const read = filesOf(project).map(({ uri }) => pathOf(uri));
+  if (loaded.refused.length === 0)
+    keepTarget(state, placeOf(io.cwd, written, runner), target, [...read, practicePath]);
+  return target;
+}
+
+/** The path of the file given, else of the one with the latest entry; of equals the last by name. */
+function latest<F extends { readonly uri: string }>(
+  files: readonly F[],
+  startsOf: (file: F) => readonly Moment[],
+  given: string | undefined,
+): string | undefined {
+  const named = files.find(({ uri }) => uri === given);
+  if (named) return pathOf(named.uri);
+  const lastOf = (file: F) =>
+    startsOf(file).reduce((last, { date, minute }) => Math.max(last, date * 1440 + (minute ?? 0)), -Infinity);
+  const sorted = [...files].sort((a, b) => lastOf(a) - lastOf(b) || (a.uri < b.uri ? -1 : 1));
+  const last = sorted.at(-1);
+  return last && pathOf(last.uri);
+}
+
+/** Begins a log beside its route. Returns a sentence where that cannot be. */
+export function begin(path: string, route: string, runner: string | undefined): string | undefined {
+  if (existsSync(path))
+    return `${basename(path)} exists, but is no log of ${basename(route)}: see its route: line.`;
+  const kind = kindOf(path);
+  const lines = [`route: ${wordText(basename(route))}`];
+  if (runner !== undefined) lines.push(`runner: ${wordText(runner)}`);
+  const text = [...lines, kind === 'runs' ? 'runs: []' : 'sessions: []', ''].join('\n');
+  try {
+    writeFileSync(path, text, { flag: 'wx' });
+    return undefined;
+  } catch (error) {
+    return `${basename(path)} cannot be written: ${failureOf(error).reason}.`;
+  }
+}

@@ -1,0 +1,161 @@
+import { isFailure } from '../journal/failure.ts';
+import type { Line } from '../journal/lines.ts';
+import { entryId, type Journal, type Pending } from '../journal/journal.ts';
+import type { JournalState, Logged } from '../journal/reduce.ts';
+import { exit, printJson, tell } from './io.ts';
+import type { LogPlace } from './log.ts';
+import type { LogAction } from './logRequest.ts';
+import { nameFrom, uriOf } from './paths.ts';
+
+type NowAction = Extract<LogAction, { readonly kind: 'attempt' | 'start' | 'end' | 'undo' }>;
+
+/**
+ * Logs what happens now: an attempt, a block's start or end, an attempt taken back. It is answered as soon as it is
+ * written; bringing it to the disk and folding what is over into the file come after the answer.
+ */
+export async function logNow(
+  place: LogPlace,
+  action: NowAction,
+  technique: string | undefined,
+): Promise<number> {
+  const { io, journal } = place;
+  const before = journal.pending();
+  if (isFailure(before)) return notLogged(place, before.reason);
+  const { state } = before;
+  const current = state.open.findLast(
+    (block) => !block.done && (technique ?? block.technique) === block.technique,
+  );
+  const lines = linesFor(place, action, technique, state, current);
+  if (typeof lines === 'string') {
+    tell(io, lines);
+    return exit.wrong;
+  }
+  const failure = journal.append(...lines);
+  if (failure) return notLogged(place, failure.reason);
+  const after = journal.pending();
+  if (!isFailure(after)) answer(place, action, lines, after, before);
+  const unsure = journal.sync();
+  if (unsure) tell(io, `It is written, but may not outlast a power cut: ${unsure.reason}.`);
+  return !isFailure(after) && needsFold(after.state)
+    ? (await import('./logFold.ts')).foldAfter(place)
+    : exit.fine;
+}
+
+function notLogged({ io, journal }: LogPlace, reason: string): number {
+  tell(io, `Nothing was logged. The journal in ${journal.folder} cannot be written: ${reason}.`);
+  return exit.wrong;
+}
+
+/** The lines to write, or a sentence on why there is nothing to write. */
+function linesFor(
+  place: LogPlace,
+  action: NowAction,
+  technique: string | undefined,
+  state: JournalState,
+  current: Logged | undefined,
+): Line[] | string {
+  const { journal } = place;
+  const at = journal.clock.now();
+  const local = journal.clock.local(at);
+  const id = journal.newId();
+  const name = technique ?? current?.technique;
+  switch (action.kind) {
+    case 'start':
+      return [
+        { kind: 'start', id, at, local, technique: technique!, block: entryId('block', journal.newId) },
+      ];
+    case 'attempt': {
+      if (name === undefined)
+        return 'No block is open, so say which technique: routewright log TECHNIQUE --landed. Nothing was logged.';
+      const block = current?.id ?? entryId('block', journal.newId);
+      return [{ kind: 'attempt', id, at, local, technique: name, block, landed: action.landed }];
+    }
+    case 'end':
+      return endLines(journal, action.counts, technique, current, state.lastOf()?.id ?? '');
+    case 'undo': {
+      const last = state.lastOf(technique);
+      return last ? [{ kind: 'undo', id, at, of: last.id }] : 'There is nothing to take back.';
+    }
+  }
+}
+
+function endLines(
+  { clock, newId }: Journal,
+  counts: readonly [number, number] | undefined,
+  technique: string | undefined,
+  current: Logged | undefined,
+  after: string,
+): Line[] | string {
+  const which = technique === undefined ? '' : ` of ${technique}`;
+  if (!current) return `No block${which} is open.`;
+  const made = current.attempts.length;
+  if (counts && made > 0)
+    return `${made} attempts of this block were logged one by one. End it without numbers: routewright log --end`;
+  return [
+    {
+      kind: 'end',
+      id: newId(),
+      at: clock.now(),
+      block: current.id,
+      ...(counts && { counts, after }),
+    },
+  ];
+}
+
+function answer(
+  { io, target, json }: LogPlace,
+  action: NowAction,
+  lines: readonly Line[],
+  { state, torn }: Pending,
+  before: Pending,
+): void {
+  const [line] = lines;
+  if (!line) return;
+  const file = nameFrom(io.cwd)(uriOf(target.practice));
+  const taken = line.kind === 'undo' ? before.state.lastOf(techniqueOf(before.state, line.of)) : undefined;
+  const block = state.open.find(({ id, attempts, undone }) => {
+    if (line.kind === 'attempt') return attempts.includes(line.id);
+    if (line.kind === 'undo') return undone.includes(line.of) || id === line.of;
+    return line.kind === 'start' || line.kind === 'end' ? id === line.block : false;
+  });
+  const technique = block?.technique ?? taken?.technique;
+  const tally = block && { landed: block.landed, tries: block.attempts.length };
+  if (json) {
+    printJson(io, { entry: { ...line, technique }, file, block: tally ?? null });
+    return;
+  }
+  const sum = tally && tally.tries > 0 ? ` This block: ${tally.landed} of ${tally.tries}.` : '';
+  const torn1 = torn > 0 ? ` (Passed over in the journal: ${torn} torn, never acknowledged.)` : '';
+  io.stdout.write(`${technique ?? 'Block'}: ${said(action, taken?.landed)}${sum}${torn1}\n`);
+}
+
+function said(action: NowAction, taken: boolean | undefined): string {
+  switch (action.kind) {
+    case 'attempt':
+      return action.landed ? 'landed.' : 'missed.';
+    case 'start':
+      return 'block begun.';
+    case 'end':
+      return 'block ended.';
+    case 'undo':
+      return taken === undefined
+        ? 'the last block is taken back.'
+        : `the last attempt (${taken ? 'landed' : 'missed'}) is taken back.`;
+  }
+}
+
+function techniqueOf({ open, sealed }: JournalState, id: string): string | undefined {
+  const block = open.find((one) => one.id === id || one.attempts.includes(id));
+  if (block) return block.technique;
+  const { seal } =
+    [...sealed.values()].find(({ seal: one }) => one.block === id || one.attempts.includes(id)) ?? {};
+  return typeof seal?.entry.technique === 'string' ? seal.entry.technique : undefined;
+}
+
+function needsFold({ open, sealed, late }: JournalState): boolean {
+  return (
+    late.size > 0 ||
+    open.some(({ done }) => done) ||
+    [...sealed.values()].some(({ state }) => state === 'sealed')
+  );
+}

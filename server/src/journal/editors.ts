@@ -1,0 +1,99 @@
+import {
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  statSync,
+  unlinkSync,
+  utimesSync,
+  writeFileSync,
+} from 'node:fs';
+import { hostname } from 'node:os';
+import { join } from 'node:path';
+
+/** How often an editor says that it still has the log open, and after how long it counts as gone. Milliseconds. */
+const beatEvery = 10_000;
+const goneAfter = 45_000;
+
+interface Owner {
+  readonly pid: number;
+  readonly host: string;
+}
+
+/** The marker of an editor that has a log open. */
+export interface EditorMarker {
+  /** Whether this editor is the one that folds: of several, the one that came first. */
+  folds(): boolean;
+  release(): void;
+}
+
+/**
+ * Marks a log as open in an editor. Throws what the system says where the marker cannot be written.
+ *
+ * @param now ms since 1970
+ */
+export function markEditor(folder: string, id: string, now: number): EditorMarker {
+  const markers = join(folder, 'editors');
+  mkdirSync(markers, { recursive: true, mode: 0o700 });
+  const name = `${String(now).padStart(15, '0')}-${id}.json`;
+  const path = join(markers, name);
+  const owner: Owner = { pid: process.pid, host: hostname() };
+  const write = () => writeFileSync(path, JSON.stringify(owner), { mode: 0o600 });
+  write();
+  const timer = setInterval(() => {
+    try {
+      const seconds = Date.now() / 1000;
+      utimesSync(path, seconds, seconds);
+    } catch {
+      try {
+        write();
+      } catch {
+        // Without a marker others may fold, too: the lock and the ids keep that right.
+      }
+    }
+  }, beatEvery);
+  timer.unref();
+  return {
+    folds: () => liveEditors(folder)[0] === name,
+    release() {
+      clearInterval(timer);
+      try {
+        unlinkSync(path);
+      } catch {
+        // It goes stale by itself.
+      }
+    },
+  };
+}
+
+/** Names of the markers of editors that have the log open now, the first to come first. */
+export function liveEditors(folder: string): string[] {
+  const markers = join(folder, 'editors');
+  let names: string[];
+  try {
+    names = readdirSync(markers).filter((name) => name.endsWith('.json'));
+  } catch {
+    return [];
+  }
+  return names.sort().filter((name) => isLive(join(markers, name)));
+}
+
+function isLive(path: string): boolean {
+  try {
+    const age = Date.now() - statSync(path).mtimeMs;
+    if (Math.abs(age) > goneAfter) return false;
+    const owner = JSON.parse(readFileSync(path, 'utf8')) as Partial<Owner>;
+    return owner.host !== hostname() || typeof owner.pid !== 'number' || runs(owner.pid);
+  } catch {
+    return false;
+  }
+}
+
+function runs(pid: number): boolean {
+  try {
+    process.kill(pid, 0);
+    return true;
+  } catch (error) {
+    // A process of somebody else's is one, too.
+    return error instanceof Error && 'code' in error && error.code === 'EPERM';
+  }
+}

@@ -1,0 +1,137 @@
+import { randomBytes } from 'node:crypto';
+import { mkdirSync, writeFileSync } from 'node:fs';
+import { hostname } from 'node:os';
+import { join } from 'node:path';
+import type { Clock } from './clock.ts';
+import { liveEditors, markEditor, type EditorMarker } from './editors.ts';
+import { failureOf, type Failure } from './failure.ts';
+import type { Entry, Line } from './lines.ts';
+import { hashed, journalFolder, realPath } from './place.ts';
+import { reduce, type JournalState } from './reduce.ts';
+import { readStored } from './store.ts';
+import { JournalWriter } from './writer.ts';
+
+/** What a journal needs of the world around it. */
+export interface JournalOptions {
+  /** The folder of all journals and what belongs to them; see `stateFolder`. */
+  readonly state: string;
+  readonly clock: Clock;
+  /** Name of the writer: letters, digits and hyphens. Left out: the command line of this machine. */
+  readonly writer?: string;
+}
+
+/** What is in the journal, and how much of it could not be read. */
+export interface Pending {
+  readonly state: JournalState;
+  /** Lines left torn by a full disk or a power cut; none of them was acknowledged. */
+  readonly torn: number;
+}
+
+/** The journal of one practice or runs file. */
+export interface Journal {
+  /** Real path of the file. */
+  readonly path: string;
+  /** Folder of the journal. */
+  readonly folder: string;
+  readonly clock: Clock;
+  /** An id for a line, or for an entry with a letter and a hyphen before it. */
+  readonly newId: () => string;
+  /** Writes lines; once it returns undefined they outlive the process. */
+  append(...lines: Line[]): Failure | undefined;
+  /** Brings to the disk at once what would be there within a second. */
+  sync(): Failure | undefined;
+  /** What waits to be folded, and what the last folds took up. */
+  pending(): Pending | Failure;
+  /** Whether an editor other than this journal's own has the file open: it alone folds. */
+  heldByOther(): boolean;
+  /** Marks the file as open in an editor, until `close` or `release`. */
+  claim(): Failure | undefined;
+  /** Whether the file is claimed here, and here first. */
+  folds(): boolean;
+  release(): void;
+  close(): Failure | undefined;
+}
+
+/**
+ * Opens the journal of a practice or runs file, which must exist.
+ *
+ * @param path of the file; links are followed
+ */
+export function openJournal(path: string, options: JournalOptions): Journal | Failure {
+  let real: string;
+  try {
+    real = realPath(path);
+  } catch (error) {
+    return failureOf(error);
+  }
+  const { clock } = options;
+  const folder = journalFolder(options.state, real);
+  const writer = new JournalWriter(folder, options.writer ?? `cli-${hashed(hostname()).slice(0, 8)}`);
+  const newId = () => randomBytes(8).toString('hex');
+  let marker: EditorMarker | undefined;
+  let named = false;
+  const release = () => {
+    marker?.release();
+    marker = undefined;
+  };
+  return {
+    path: real,
+    folder,
+    clock,
+    newId,
+    append(...lines) {
+      if (!named) nameFolder(folder, real);
+      named = true;
+      return writer.append(lines);
+    },
+    sync: () => writer.sync(),
+    pending() {
+      try {
+        const { writers, torn } = readStored(folder);
+        return { state: reduce(writers, clock.now()), torn };
+      } catch (error) {
+        return failureOf(error);
+      }
+    },
+    heldByOther: () => (marker ? !marker.folds() : liveEditors(folder).length > 0),
+    claim() {
+      try {
+        mkdirSync(folder, { recursive: true, mode: 0o700 });
+        marker ??= markEditor(folder, newId(), clock.now());
+        return undefined;
+      } catch (error) {
+        return failureOf(error);
+      }
+    },
+    folds: () => marker?.folds() ?? false,
+    release,
+    close() {
+      release();
+      return writer.close();
+    },
+  };
+}
+
+/** Says which file a journal is of, for people who look into the folder. */
+function nameFolder(folder: string, real: string): void {
+  try {
+    mkdirSync(folder, { recursive: true, mode: 0o700 });
+    writeFileSync(join(folder, 'file.txt'), `${real}\n`, { flag: 'wx', mode: 0o600 });
+  } catch {
+    // It is there already, or the append that follows says what is wrong.
+  }
+}
+
+/** An id for an entry: `b-7f3a91c2` for a block, `r-7f3a91c2` for a run. */
+export function entryId(kind: 'block' | 'run', newId: () => string): string {
+  return `${kind === 'block' ? 'b' : 'r'}-${newId().slice(0, 12)}`;
+}
+
+/**
+ * The line of a block or run that is logged whole.
+ *
+ * @param after id of what was logged last, `''` for nothing; left out for what undo is to pass over
+ */
+export function entryLine(journal: Journal, id: string, local: string, entry: Entry, after?: string): Line {
+  return { kind: 'entry', id, at: journal.clock.now(), local, entry, ...(after !== undefined && { after }) };
+}

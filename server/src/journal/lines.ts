@@ -1,0 +1,166 @@
+/**
+ * What a journal is made of: one JSON object a line. Every line says of itself what it is about, so that lines of
+ * several writers can be read in any order, and the same line found twice counts once.
+ */
+export type Line = StartLine | AttemptLine | UndoLine | EndLine | EntryLine | FoldLine;
+
+interface Written {
+  /** Unique among all lines of all writers. */
+  readonly id: string;
+  /** When it was written: milliseconds since 1970 by the system's clock, which may be set back. */
+  readonly at: number;
+}
+
+interface OnTechnique extends Written {
+  readonly block: string;
+  readonly technique: string;
+  /** The same moment by the runner's own clock, such as `2026-10-05T19:30`. */
+  readonly local: string;
+}
+
+export interface StartLine extends OnTechnique {
+  readonly kind: 'start';
+}
+
+export interface AttemptLine extends OnTechnique {
+  readonly kind: 'attempt';
+  readonly landed: boolean;
+}
+
+/** Takes back an attempt or a whole entry. */
+export interface UndoLine extends Written {
+  readonly kind: 'undo';
+  readonly of: string;
+}
+
+/** A block's end, with [landed, tries] where they were counted and not logged one by one. */
+export interface EndLine extends Written {
+  readonly kind: 'end';
+  readonly block: string;
+  readonly counts?: readonly [landed: number, tries: number];
+  /** With counts, as in the line of an entry logged whole. */
+  readonly after?: string;
+}
+
+/** A block or a run that was logged whole; its id stands in the file, too. */
+export interface EntryLine extends Written {
+  readonly kind: 'entry';
+  readonly local: string;
+  readonly entry: Entry;
+  /** What was logged before it, so that undo goes back in order; `''` for nothing. Without it, undo passes it over. */
+  readonly after?: string;
+}
+
+/** Keys and values as they are to stand in the file, without the id. */
+export type Entry = Readonly<Record<string, unknown>>;
+
+/** What folding has to remember; written by whoever holds the lock. */
+export type FoldLine = SealLine | MarkLine;
+
+/**
+ * From here on the entry `block` stands for these attempts and no others: an attempt that comes in later for the same
+ * block becomes an entry of its own and is neither lost nor counted twice.
+ */
+export interface SealLine extends Written {
+  readonly kind: 'seal';
+  readonly block: string;
+  readonly local: string;
+  readonly entry: Entry;
+  readonly attempts: readonly string[];
+  readonly undone: readonly string[];
+  /** Tapes that the file may have held of it, before an attempt was taken back. */
+  readonly from?: readonly string[];
+  /** A saved file has held it: where it is missing now, the user took it out. */
+  readonly known?: true;
+  /** As in the line of an entry logged whole. */
+  readonly after?: string;
+  /** The entry was taken back as a whole. */
+  readonly gone?: true;
+}
+
+/** `saved`: the saved file holds the entry. `dropped`: the user took it out; it is never folded again. */
+export interface MarkLine extends Written {
+  readonly kind: 'saved' | 'dropped';
+  readonly block: string;
+}
+
+/**
+ * A line as it is written. The line feed before it keeps it apart from a line that a full disk or a power cut left
+ * torn; the empty lines that come of it mean nothing.
+ */
+export function encode(line: Line): string {
+  return `\n${JSON.stringify(line)}\n`;
+}
+
+export interface Decoded {
+  readonly lines: readonly Line[];
+  /** Lines that are no whole line of ours. */
+  readonly torn: number;
+}
+
+/** Reads what writers wrote. Never throws: a torn line is counted and passed over. */
+export function decode(text: string): Decoded {
+  const lines: Line[] = [];
+  let torn = 0;
+  for (const part of text.split('\n')) {
+    if (part === '') continue;
+    const line = lineOf(part);
+    if (line) lines.push(line);
+    else torn += 1;
+  }
+  return { lines, torn };
+}
+
+function lineOf(text: string): Line | undefined {
+  let value: unknown;
+  try {
+    value = JSON.parse(text);
+  } catch {
+    return undefined;
+  }
+  return isLine(value) ? value : undefined;
+}
+
+type Check = (value: unknown) => boolean;
+
+const word: Check = (value) => typeof value === 'string' && value !== '';
+const text: Check = (value) => typeof value === 'string';
+const words: Check = (value) => Array.isArray(value) && value.every(word);
+const map: Check = (value) => typeof value === 'object' && value !== null && !Array.isArray(value);
+const maybe =
+  (check: Check): Check =>
+  (value) =>
+    value === undefined || check(value);
+const pair: Check = (value) =>
+  Array.isArray(value) && value.length === 2 && value.every((count) => Number.isInteger(count) && count >= 0);
+const onTechnique = { block: word, technique: word, local: word };
+
+const shapes: Readonly<Record<Line['kind'], Readonly<Record<string, Check>>>> = {
+  start: onTechnique,
+  attempt: { ...onTechnique, landed: (value) => typeof value === 'boolean' },
+  undo: { of: word },
+  end: { block: word, counts: maybe(pair), after: maybe(text) },
+  entry: { local: word, entry: map, after: maybe(text) },
+  seal: {
+    block: word,
+    local: word,
+    entry: map,
+    attempts: words,
+    undone: words,
+    from: maybe((value) => Array.isArray(value) && value.every((tape) => typeof tape === 'string')),
+    after: maybe(text),
+    known: maybe((value) => value === true),
+    gone: maybe((value) => value === true),
+  },
+  saved: { block: word },
+  dropped: { block: word },
+};
+
+function isLine(value: unknown): value is Line {
+  if (!map(value)) return false;
+  const fields = value as Readonly<Record<string, unknown>>;
+  if (!word(fields.id) || !Number.isFinite(fields.at)) return false;
+  const { kind } = fields;
+  if (typeof kind !== 'string' || !Object.hasOwn(shapes, kind)) return false;
+  return Object.entries(shapes[kind as Line['kind']]).every(([key, check]) => check(fields[key]));
+}

@@ -1,0 +1,182 @@
+import type { Reading } from '../files/read.ts';
+import { insertAt, lineEnd, type TextEdit } from '../files/textEdit.ts';
+import { locate, type ListTree, type MapTree, type Path, type Place, type Tree } from '../files/tree.ts';
+
+/** What is put into a list: on one line where the list is written in brackets, on lines of its own elsewhere. */
+export interface Item {
+  readonly inline: string;
+  /** Lines without the indent; the first is to stand behind a dash. */
+  readonly lines: readonly string[];
+}
+
+/** The line feed that a text ends its lines with. */
+export function eolOf(text: string): string {
+  return text.includes('\r\n') ? '\r\n' : '\n';
+}
+
+/**
+ * The edit that puts items into a list behind so many of those it has.
+ *
+ * @param path of the list, whose last step is a key; the key is added where it is missing
+ * @param after how many of the list's items stay in front
+ * @returns undefined where the text is written in a way that nothing fits
+ */
+export function insertItems(
+  reading: Reading,
+  path: Path,
+  after: number,
+  items: readonly Item[],
+): TextEdit | undefined {
+  const { text, tree } = reading;
+  const place = locate(tree, path);
+  if (!place.exact) return newList(reading, path, items);
+  if (place.tree === undefined || (place.tree.type === 'scalar' && place.tree.value === null))
+    return emptyList(text, place, items);
+  if (place.tree.type !== 'list') return undefined;
+  const list = place.tree;
+  if (list.items.length === 0) return emptyList(text, place, items);
+  if (list.flow) return insertInBrackets(list, place.shift, after, items);
+  const eol = eolOf(text);
+  const column = columnOfDash(text, list, place.shift);
+  if (column === undefined) return undefined;
+  const written = items.map((item) => dashed(item, column, eol)).join(eol);
+  const before = list.items[after - 1];
+  if (!before) {
+    const first = startOf(list, 0, place.shift);
+    return first === undefined
+      ? undefined
+      : insertAt(text.lastIndexOf('\n', first - 1) + 1, `${written}${eol}`);
+  }
+  const end = before.value && deepEnd(text, before.value, place.shift + before.shift);
+  return end === undefined ? undefined : insertAt(lineEnd(text, end), eol + written);
+}
+
+function insertInBrackets(
+  list: ListTree,
+  shift: number,
+  after: number,
+  items: readonly Item[],
+): TextEdit | undefined {
+  const written = items.map(({ inline }) => inline).join(', ');
+  const before = list.items[after - 1]?.value;
+  if (before) return insertAt(before.end + shift + list.items[after - 1]!.shift, `, ${written}`);
+  const first = startOf(list, 0, shift);
+  return first === undefined ? undefined : insertAt(first, `${written}, `);
+}
+
+/** In place of `[]`, or behind a key with nothing. */
+function emptyList(text: string, place: Place, items: readonly Item[]): TextEdit | undefined {
+  if (!place.key) return undefined;
+  const eol = eolOf(text);
+  const colon = text.indexOf(':', place.key.end);
+  if (colon < 0) return undefined;
+  const { start, end } = place.tree ? place.value : { start: colon + 1, end: colon + 1 };
+  const line = text.slice(text.lastIndexOf('\n', place.key.start - 1) + 1, place.key.start);
+  // Inside braces everything stays on the line.
+  if (!/^[ \t]*(?:- +)*$/.test(line))
+    return {
+      start,
+      end,
+      text: `${place.tree ? '' : ' '}[${items.map(({ inline }) => inline).join(', ')}]`,
+    };
+  const written = items.map((item) => eol + dashed(item, line.length + 2, eol)).join('');
+  const rest = text.slice(end, lineEnd(text, end));
+  // A comment behind it stays behind the key.
+  return /^[ \t]*(?:#|$)/.test(rest)
+    ? { start: colon + 1, end: lineEnd(text, end), text: rest.trimEnd() + written }
+    : undefined;
+}
+
+function newList({ text, tree }: Reading, path: Path, items: readonly Item[]): TextEdit | undefined {
+  const key = String(path.at(-1));
+  const outer = locate(tree, path.slice(0, -1));
+  const map = outer.exact ? outer.tree : undefined;
+  if (map?.type !== 'map') return undefined;
+  const eol = eolOf(text);
+  const last = map.entries.at(-1);
+  if (map.flow)
+    return last
+      ? insertAt(
+          (last.value ?? last.key).end + last.shift + outer.shift,
+          `, ${key}: [${items.map(({ inline }) => inline).join(', ')}]`,
+        )
+      : undefined;
+  const column = columnOf(text, map, outer.shift);
+  const written = [`${' '.repeat(column)}${key}:`, ...items.map((item) => dashed(item, column + 2, eol))];
+  if (path.length === 1) {
+    const newline = text === '' || text.endsWith('\n') ? '' : eol;
+    return insertAt(text.length, newline + written.join(eol) + eol);
+  }
+  const end = deepEnd(text, map, outer.shift);
+  return insertAt(lineEnd(text, end), eol + written.join(eol));
+}
+
+/** The edit that takes an item out of its list; undefined where the text is written so that no edit is sure to fit. */
+export function removeItem({ text, tree }: Reading, path: Path): TextEdit | undefined {
+  const place = locate(tree, path.slice(0, -1));
+  const at = path.at(-1);
+  if (!place.exact || place.tree?.type !== 'list' || typeof at !== 'number') return undefined;
+  const list = place.tree;
+  const item = list.items[at];
+  const start = startOf(list, at, place.shift);
+  if (!item?.value || start === undefined) return undefined;
+  const end = deepEnd(text, item.value, place.shift + item.shift);
+  if (list.flow) {
+    const next = startOf(list, at + 1, place.shift);
+    const before = list.items[at - 1];
+    if (next !== undefined) return { start, end: next, text: '' };
+    return {
+      start: before?.value ? before.value.end + place.shift + before.shift : start,
+      end,
+      text: '',
+    };
+  }
+  if (list.items.length === 1) {
+    const colon = place.key ? text.indexOf(':', place.key.end) : -1;
+    return colon < 0 || text.slice(colon + 1, start).includes('#')
+      ? undefined
+      : { start: colon + 1, end, text: ' []' };
+  }
+  const lineStart = text.lastIndexOf('\n', start - 1) + 1;
+  if (!/^[ \t]*-[ \t]*$/.test(text.slice(lineStart, start))) return undefined;
+  const newline = text.indexOf('\n', lineEnd(text, end));
+  return { start: lineStart, end: newline < 0 ? text.length : newline + 1, text: '' };
+}
+
+function dashed({ lines }: Item, column: number, eol: string): string {
+  return lines.map((line, at) => `${' '.repeat(column)}${at === 0 ? '- ' : '  '}${line}`).join(eol);
+}
+
+function startOf(list: ListTree, at: number, shift: number): number | undefined {
+  const item = list.items[at];
+  return item?.value && item.value.start + shift + item.shift;
+}
+
+/** The column of a block list's dashes. */
+function columnOfDash(text: string, list: ListTree, shift: number): number | undefined {
+  const start = startOf(list, 0, shift);
+  if (start === undefined) return undefined;
+  const dash = text.lastIndexOf('-', start - 1);
+  return dash < 0 ? undefined : dash - (text.lastIndexOf('\n', dash) + 1);
+}
+
+function columnOf(text: string, map: MapTree, shift: number): number {
+  const first = map.entries[0];
+  if (!first) return 0;
+  const start = first.key.start + shift + first.shift;
+  return start - (text.lastIndexOf('\n', start - 1) + 1);
+}
+
+/** Where the last thing that is written of a node ends, without the line feeds behind it. */
+function deepEnd(text: string, tree: Tree, shift: number): number {
+  let end = tree.end + shift;
+  if (tree.type === 'map' && !tree.flow) {
+    const last = tree.entries.at(-1);
+    if (last) end = deepEnd(text, last.value ?? last.key, shift + last.shift);
+  } else if (tree.type === 'list' && !tree.flow) {
+    const last = tree.items.at(-1);
+    if (last?.value) end = deepEnd(text, last.value, shift + last.shift);
+  }
+  while (end > 0 && /\s/.test(text[end - 1]!)) end -= 1;
+  return end;
+}

@@ -1,0 +1,52 @@
+import { randomBytes } from 'node:crypto';
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import lockfile from 'proper-lockfile';
+import { failureOf, type Failure } from './failure.ts';
+
+/** A lock whose owner did not say for so long that it is alive is taken over. Milliseconds. */
+const staleAfter = 5_000;
+
+/** Whether the lock is still ours. */
+export type Held = () => boolean;
+
+/**
+ * Does some work while nobody else folds the same journal. The lock lies in the journal's folder, so that no file
+ * appears beside the user's.
+ *
+ * @param patience for how long another owner is waited for, ms
+ * @returns what the work returns; a failure with the code `ELOCKED` where another owner kept the lock
+ */
+export async function withLock<T extends object>(
+  folder: string,
+  patience: number,
+  work: (held: Held) => Promise<T> | T,
+): Promise<T | Failure> {
+  let held = true;
+  const owner = join(folder, 'fold.owner');
+  const token = `${process.pid} ${randomBytes(8).toString('hex')}`;
+  let release: () => Promise<void>;
+  const pause = 100;
+  try {
+    mkdirSync(folder, { recursive: true, mode: 0o700 });
+    release = await lockfile.lock(folder, {
+      lockfilePath: join(folder, 'fold.lock'),
+      realpath: false,
+      stale: staleAfter,
+      update: staleAfter / 4,
+      retries: { retries: Math.ceil(patience / pause), factor: 1, minTimeout: pause, maxTimeout: pause },
+      onCompromised: () => void (held = false),
+    });
+  } catch (error) {
+    return failureOf(error);
+  }
+  try {
+    writeFileSync(owner, token, { mode: 0o600 });
+    // Whoever took the lock over while this process stood still has put its own name there.
+    return await work(() => held && readFileSync(owner, 'utf8') === token);
+  } catch (error) {
+    return failureOf(error);
+  } finally {
+    await release().catch(() => undefined);
+  }
+}

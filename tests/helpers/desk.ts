@@ -1,0 +1,38 @@
+import { readArguments } from '../../server/src/cli/arguments.ts';
+import { log } from '../../server/src/cli/log.ts';
+import { folderOf, route, textOf, type Said } from '../cli/place.ts';
+import { SetClock } from '../journal/place.ts';
+
+export const empty = 'route: lanternfall.route.yaml\nsessions: []\n';
+export const started = { 'lanternfall.route.yaml': route, 'lanternfall.practice.yaml': empty };
+
+/** A runner's desk: a folder with a route and its logs, a folder for what is kept, and a clock to be set. */
+export class Desk {
+  readonly folder: string;
+  readonly state: string;
+  readonly clock = new SetClock('2026-10-05T19:30');
+
+  constructor(files: Readonly<Record<string, string>> = started) {
+    this.folder = folderOf(files);
+    this.state = folderOf({});
+  }
+
+  /** Runs `routewright log` at the clock's time. */
+  async log(...argv: string[]): Promise<Said> {
+    let out = '';
+    let err = '';
+    const asked = readArguments(['log', ...argv]);
+    if (asked.kind !== 'command') return { code: 2, out, err: 'message' in asked ? asked.message : '' };
+    const io = {
+      cwd: this.folder,
+      env: { ROUTEWRIGHT_STATE_HOME: this.state },
+      stdout: { write: (text: string) => void (out += text), isTTY: false },
+      stderr: { write: (text: string) => void (err += text), isTTY: false },
+    };
+    return { code: await log(asked.request, io, this.clock), out, err };
+  }
+
+  text(name = 'lanternfall.practice.yaml'): string {
+    return textOf(this.folder, name);
+  }
+}
