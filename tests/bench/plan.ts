@@ -8,7 +8,7 @@ import { timed } from './samples.ts';
 const techniques = 30;
 const days = 28;
 const evaluations = 600;
-const boundRounds = 150;
+const boundRounds = 400;
 const weeks = [
   [120, 120, 120, 120, 120, 0, 0],
   [100, 100, 75, 50, 100, 0, 0],
@@ -45,13 +45,20 @@ export function measurePlanning(seed: number, rounds: number): Planning {
       let first = 0;
       result.first.push(...timed(() => (first = follower(problem).plan(ranked, sizes[0]!).area)));
       let searched = 0;
+      let size = sizes[0]!;
       result.searched.push(
         ...timed(() => {
           const found = bestPlan(problem, follower(problem), sizes, { evaluations, boundRounds: 0 });
-          searched = found.schedule.area;
+          ({ area: searched, size } = found.schedule);
         }),
       );
-      const bound = upperBound(problem, follower(problem), sizes, searched, boundRounds);
+      const bound = upperBound(
+        problem,
+        follower(problem),
+        [size, ...sizes.filter((other) => other !== size)],
+        searched,
+        boundRounds,
+      );
       result.firstShare.push(first / bound);
       result.searchedShare.push(searched / bound);
     }

@@ -1,5 +1,6 @@
 /** Invented weeks for the planner: techniques of every sort, and the minutes of each day. */
 import { defaultConstants } from '../../server/src/model/constants.ts';
+import { leavingShare } from '../../server/src/model/set.ts';
 import { tabulateLevels } from '../../server/src/model/week/levelTable.ts';
 import type { PlanItem, PlanProblem } from '../../server/src/model/week/problem.ts';
 import { rateTable } from '../../server/src/model/week/rates.ts';
@@ -97,7 +98,7 @@ export function inventWeek(seed: number, given: Invented): PlanProblem {
     items: pinned,
     minutes: Array.from({ length: given.days }, (_, d) => given.minutes[d % 7]!),
     blockMinutes,
-    leavingShare: 0.5,
+    leavingShare,
     constants,
   };
 }

@@ -33,6 +33,10 @@ export function brokenRules(problem: PlanProblem, schedule: Schedule): string[] 
     const own = readLevel(items[i]!.rate, levelAt(i, d));
     return readyBy(i, d) ? own : Math.max(own, items[i]!.opens);
   };
+  /** What another must exceed to take the place of a member. */
+  const heldAt = (i: number, d: number): number =>
+    rateOf(i, d) / (levelAt(i, d) >= items[i]!.competentLevel ? 1 : problem.leavingShare);
+  const goneUntil = items.map(() => 0);
   const say = (d: number, what: string): void => void broken.push(`day ${d}: ${what}`);
   let before: readonly number[] | undefined;
   const idle = items.map(({ idleDays }) => idleDays);
@@ -66,6 +70,25 @@ export function brokenRules(problem: PlanProblem, schedule: Schedule): string[] 
       const other = items[replacedBy]!.pinned ? Infinity : rateOf(replacedBy, d);
       if (!(competent ? other > own : own < problem.leavingShare * other))
         say(d, `${items[item]!.id} left too early`);
+    }
+    for (const { item, replacedBy } of left) {
+      const was = before === undefined ? items[item]!.carried : before.includes(item);
+      if (!was || members.includes(item)) say(d, `${items[item]!.id} left without having been there`);
+      if (!members.includes(replacedBy)) say(d, `${items[replacedBy]!.id} took a place and has none`);
+      goneUntil[item] = d + 7;
+    }
+    if (blocks.length > 0) {
+      items.forEach((item, j) => {
+        const dropped = before === undefined && item.carried;
+        if (members.includes(j) || d < goneUntil[j]! || dropped) return;
+        if (!item.needs.every((need) => readyBy(need, d))) return;
+        const waits = item.pinned ? Infinity : rateOf(j, d);
+        if (members.length < schedule.size && waits > 0) say(d, `${item.id} waits beside a free place`);
+        const weaker = members.find((i) => !items[i]!.pinned && waits > heldAt(i, d) * (1 + 1e-9));
+        if (weaker !== undefined) say(d, `${items[weaker]!.id} stays though ${item.id} waits`);
+      });
+      const early = members.find((i) => d < goneUntil[i]!);
+      if (early !== undefined) say(d, `${items[early]!.id} is back within a week`);
     }
     if (before !== undefined && blocks.length > 0) {
       const gone = before.filter((i) => !members.includes(i));

@@ -1,123 +1,175 @@
-/**
- * All that one technique could do in any plan that keeps the rules, by the minutes it has had in all: for the bound.
- * Where a number of minutes can be reached in several ways, the way that leaves the highest level counts.
- */
-import { readLevel } from './levelTable.ts';
+/** What one technique gains on its ways through the set, and its best way at given prices: for the bound. */
 import type { Follower } from './follow.ts';
-import { roomToday } from './follow.ts';
+import { readLevel } from './levelTable.ts';
+import type { LevelTable } from './levelTable.ts';
 import type { PlanProblem } from './problem.ts';
 import { limits } from './sessions.ts';
+import type { Stays } from './stays.ts';
 
-/** What a day asks of a technique in the set. */
-export interface DayOffer {
-  /** Whether anybody practises. */
-  readonly session: boolean;
-  /** Minutes that a member can have, rising; nothing among them where every member has a block. */
-  readonly minutes: readonly number[];
-  /** Most minutes of practice in all, and most members. */
-  readonly capacity: number;
-  readonly members: number;
-}
-
-/** The days of a problem for sets of `least` to `most` techniques. */
-export function offers(problem: PlanProblem, follow: Follower, least: number, most: number): DayOffer[] {
-  return problem.minutes.map((_, d) => {
-    const minutes = new Set<number>();
-    let capacity = 0;
-    for (let members = Math.max(1, least); members <= most; members++) {
-      const { blocks, length } = follow.shape(d, members);
-      capacity = Math.max(capacity, blocks * length);
-      if (blocks < members) minutes.add(0);
-      const each = blocks <= members ? 1 : Math.floor(limits.onOne / length);
-      for (let n = 1; n <= Math.min(blocks, each); n++) minutes.add(n * length);
-    }
-    return { session: capacity > 0, minutes: [...minutes].sort((a, b) => a - b), capacity, members: most };
-  });
-}
-
-/** A day's practice: minutes, and the columns that they lead on by. */
-export interface Step {
-  readonly minutes: number;
-  readonly columns: number;
-}
-
-/** One technique's courses. Rows are mornings, columns tell apart how much was practised in all. */
+/** One technique on the graph of its stays. */
 export interface Courses {
-  readonly width: number;
-  /** What each day allows. */
-  readonly steps: readonly (readonly Step[])[];
-  /** Gain on the morning after day d, at [d * width + column]; not reached: minus infinity. */
+  readonly stays: Stays;
+  /** Gain on the morning of each node. Where ways of different levels meet, the highest counts. */
   readonly gain: Float64Array;
-  /** Gain of the days that a technique stays away for where it leaves on the morning of day d. */
+  /** Gain of the days that it stays away for where it leaves at a node; minus infinity where no rule lets it. */
   readonly away: Float64Array;
-  /** 1 where it may leave, and where it is ready for what needs it. */
-  readonly leaves: Uint8Array;
+  /** 1 where it may have become ready for what needs it. */
   readonly ready: Uint8Array;
 }
 
-/** Minutes a column stands for: blocks of nearly the same length are taken together, which only raises the bound. */
-const columnMinutes = 5;
+/** Lowest value of a table between two levels. */
+function lowestBetween(table: LevelTable, low: number, high: number): number {
+  const { from, step, values } = table;
+  let least = Math.min(readLevel(table, low), readLevel(table, high));
+  const last = Math.min(values.length - 1, Math.floor((high - from) / step));
+  for (let k = Math.max(0, Math.ceil((low - from) / step)); k <= last; k++)
+    least = Math.min(least, values[k]!);
+  return least;
+}
 
-/** @param bestRate the highest rate that any other technique can have */
+/** @param bestOther the highest rate that any other technique can have */
 export function coursesOf(
   problem: PlanProblem,
-  follow: Follower,
+  { walk }: Follower,
   item: number,
-  days: readonly DayOffer[],
-  bestRate: number,
+  stays: Stays,
+  bestOther: number,
 ): Courses {
-  const { walk } = follow;
   const { saved, rate, competentLevel, readyLevel, pinned } = problem.items[item]!;
-  const count = days.length;
-  const rest: Step = { minutes: 0, columns: 0 };
-  const steps = days.map(({ session, minutes }, d): Step[] => {
-    if (!session) return [rest];
-    const fits = minutes.filter((m) => m <= roomToday(problem, item, d));
-    if (fits.length < minutes.length && !fits.includes(0)) fits.unshift(0);
-    return fits.map((m) => ({ minutes: m, columns: Math.round(m / columnMinutes) }));
-  });
-  const width = steps.reduce((sum, s) => sum + s.reduce((a, b) => Math.max(a, b.columns), 0), 0) + 1;
-  const cells = (count + 1) * width;
-  const level = new Float64Array(cells).fill(-1);
-  level[0] = walk.start[item]!;
-  for (let d = 0; d < count; d++) {
-    for (let t = 0; t < width; t++) {
-      const here = level[d * width + t]!;
-      if (here < 0) continue;
-      // What is not in the set rests.
-      for (const step of [rest, ...steps[d]!]) {
-        const to = (d + 1) * width + t + step.columns;
-        const then = walk.next(item, d, here, step.minutes);
-        if (then > level[to]!) level[to] = then;
-      }
-    }
-  }
-  const gain = new Float64Array(cells).fill(-Infinity);
-  const away = new Float64Array(cells);
-  const leaves = new Uint8Array(cells);
-  const ready = new Uint8Array(cells);
+  const { day, inside, first, to, minutes, leaves, returns, enters } = stays;
+  const days = problem.minutes.length;
+  const count = day.length;
   const idle = walk.idle[item]!;
-  for (let d = 0; d <= count; d++) {
-    for (let t = 0; t < width; t++) {
-      const at = d * width + t;
-      const here = level[at]!;
-      if (here < 0) continue;
-      if (d > 0) gain[at] = t === 0 ? 0 : readLevel(saved, here) - idle[d - 1]!;
-      if (here >= readyLevel) ready[at] = 1;
-      // The level is the highest of several: somewhat below it the rate may be lower, and leaving allowed.
-      let lowest = Infinity;
-      for (let below = 0; below < 6; below++)
-        lowest = Math.min(lowest, readLevel(rate, here - below * rate.step));
-      const outranked = lowest < problem.leavingShare * bestRate;
-      if (t > 0 && !pinned && (here >= competentLevel || outranked)) leaves[at] = 1;
-      let then = here;
-      let sum = 0;
-      for (let k = d; k < Math.min(count, d + limits.away) && t > 0; k++) {
-        then = walk.next(item, Math.max(1, k), then, 0);
-        sum += readLevel(saved, then) - idle[k]!;
-      }
-      away[at] = sum;
+  const highest = new Float64Array(count).fill(-1);
+  const lowest = new Float64Array(count).fill(Infinity);
+  const gain = new Float64Array(count);
+  const away = new Float64Array(count).fill(-Infinity);
+  const ready = new Uint8Array(count);
+  const reach = (v: number, low: number, high: number, isReady: number): void => {
+    if (high > highest[v]!) highest[v] = high;
+    if (low < lowest[v]!) lowest[v] = low;
+    // Once ready, ready for good.
+    if (isReady === 1) ready[v] = 1;
+  };
+  let unpractised = walk.start[item]!;
+  enters.forEach((v, d) => {
+    if (v >= 0) reach(v, unpractised, unpractised, 0);
+    unpractised = walk.next(item, d, unpractised, 0);
+  });
+  for (let v = 0; v < count; v++) {
+    const high = highest[v]!;
+    const low = lowest[v]!;
+    if (high < 0) continue;
+    const d = day[v]!;
+    if (d > 0) gain[v] = readLevel(saved, high) - idle[d - 1]!;
+    if (high >= readyLevel) ready[v] = 1;
+    for (let e = first[v]!; e < first[v + 1]!; e++)
+      reach(to[e]!, walk.next(item, d, low, minutes[e]!), walk.next(item, d, high, minutes[e]!), ready[v]!);
+    if (returns[v]! >= 0) reach(returns[v]!, low, high, ready[v]!);
+    if (inside[v] === 0 || leaves[v]! < 0 || pinned) continue;
+    const share = high >= competentLevel ? 1 : problem.leavingShare;
+    if (!(lowestBetween(rate, low, high) < share * bestOther)) continue;
+    let sum = 0;
+    let [most, least] = [high, low];
+    for (let k = d; k < Math.min(days, d + limits.away); k++) {
+      most = walk.next(item, k, most, 0);
+      least = walk.next(item, k, least, 0);
+      sum += readLevel(saved, most) - idle[k]!;
     }
+    away[v] = sum;
+    reach(leaves[v]!, least, most, ready[v]!);
   }
-  return { width, steps, gain, away, leaves, ready };
+  return { stays, gain, away, ready };
+}
+
+/** Prices of one technique's use of what all share, by day. */
+export interface Charges {
+  /** For a place in the set, for a minute, and on short days for a turn: taken by one practised before, or missed by
+   *  one who was not. */
+  readonly place: Float64Array;
+  readonly minute: Float64Array;
+  readonly taken: Float64Array;
+  readonly missed: Float64Array;
+  /** For entering on that day for the first time; infinite where it cannot. */
+  readonly entry: Float64Array;
+  /** Earned by being ready on that morning for the first time. */
+  readonly reward: Float64Array;
+  /** Whether it must be in the set at some time. */
+  readonly must: boolean;
+}
+
+/** The best way at given prices. */
+export interface Course {
+  readonly value: number;
+  /** Days in the set, rising, with the minutes of practice; 0 minutes and not practised before is a missed turn. */
+  readonly stay: readonly { readonly day: number; readonly minutes: number; readonly practised: boolean }[];
+  /** Day of entering and morning of being ready; infinite where it never does or is. */
+  readonly entered: number;
+  readonly ready: number;
+}
+
+/** Finds best courses; its memory serves one search after the other. */
+export function courseFinder(nodes: number): (courses: Courses, charges: Charges) => Course {
+  const value = new Float64Array(nodes);
+  const by = new Int32Array(nodes);
+  const origin = -1;
+  return ({ stays, gain, away, ready }, { place, minute, taken, missed, entry, reward, must }) => {
+    const { day, inside, practised, first, to, minutes, leaves, returns, enters } = stays;
+    const count = day.length;
+    const days = enters.length;
+    value.fill(-Infinity, 0, count);
+    const offer = (v: number, total: number, from: number): void => {
+      if (total <= value[v]!) return;
+      value[v] = total;
+      by[v] = from;
+    };
+    enters.forEach((v, d) => {
+      if (v >= 0 && entry[d]! < Infinity) offer(v, -entry[d]!, origin);
+    });
+    let best = must ? -Infinity : 0;
+    let end = -1;
+    for (let v = 0; v < count; v++) {
+      const here = value[v]!;
+      if (here === -Infinity) continue;
+      const d = day[v]!;
+      if (d === days) {
+        if (here > best) {
+          best = here;
+          end = v;
+        }
+        continue;
+      }
+      const member = inside[v] === 1;
+      if (member && away[v]! > -Infinity) offer(leaves[v]!, here + away[v]!, v);
+      if (returns[v]! >= 0) offer(returns[v]!, here, v);
+      const paid = member && enters[d]! >= 0 ? here - place[d]! : here;
+      for (let e = first[v]!; e < first[v + 1]!; e++) {
+        const then = to[e]!;
+        let total = paid + gain[then]!;
+        if (member) {
+          if (minutes[e]! > 0) total -= minutes[e]! * minute[d]! + (practised[v] === 1 ? taken[d]! : 0);
+          else if (practised[v] === 0) total -= missed[d]!;
+        }
+        if (ready[v] === 0 && ready[then] === 1) total += reward[d + 1]!;
+        offer(then, total, v);
+      }
+    }
+    const stay: { day: number; minutes: number; practised: boolean }[] = [];
+    let entered = Infinity;
+    let readyOn = Infinity;
+    for (let v = end; v >= 0; v = by[v]!) {
+      if (ready[v] === 1) readyOn = day[v]!;
+      const from = by[v]!;
+      if (from === origin) {
+        entered = day[v]!;
+        break;
+      }
+      const d = day[from]!;
+      if (inside[from] === 0 || inside[v] === 0 || enters[d]! < 0) continue;
+      let e = first[from]!;
+      while (to[e] !== v) e++;
+      stay.push({ day: d, minutes: minutes[e]!, practised: practised[from] === 1 });
+    }
+    return { value: best, stay: stay.reverse(), entered, ready: readyOn };
+  };
 }

@@ -11,15 +11,18 @@ import type { Shape } from './sessions.ts';
 import { walker } from './walk.ts';
 import type { Walker } from './walk.ts';
 
+/** Whose turn it is on a short day among those unpractised for as long: the highest rate's, or the first's in order. */
+export type Ties = 'rate' | 'order';
+
 /** Plans of one problem; its tables are made once and serve for every order. */
 export interface Follower {
   readonly walk: Walker;
   /** Blocks of a day when so many techniques share it. */
   readonly shape: (day: number, techniques: number) => Shape;
   /** Area of the plan for an order of the items and a size of the set. */
-  readonly area: (order: readonly number[], size: number) => number;
+  readonly area: (order: readonly number[], size: number, ties?: Ties) => number;
   /** The same plan written out. */
-  readonly plan: (order: readonly number[], size: number) => Schedule;
+  readonly plan: (order: readonly number[], size: number, ties?: Ties) => Schedule;
 }
 
 /** Where the items stand on some morning of a plan. */
@@ -77,12 +80,17 @@ export function renew(
     size,
     leavingShare: problem.leavingShare,
   });
+  // Who is only passed over on the morning of entering was never in the set: the last in the chain took the place.
+  const heirs = new Map<number, number>();
+  for (const { technique, replacedBy } of chosen.left) {
+    const item = numbers.get(technique)!;
+    const heir = numbers.get(replacedBy)!;
+    const before = inside.has(item) ? item : [...heirs].find(([, taken]) => taken === item)?.[0];
+    if (before !== undefined) heirs.set(before, heir);
+  }
   return {
     members: chosen.members.map((id) => numbers.get(id)!),
-    left: chosen.left.map(({ technique, replacedBy }) => {
-      const item = numbers.get(technique)!;
-      return { item, replacedBy: numbers.get(replacedBy)!, competent: isCompetent(item) };
-    }),
+    left: [...heirs].map(([item, replacedBy]) => ({ item, replacedBy, competent: isCompetent(item) })),
   };
 }
 
@@ -120,12 +128,14 @@ export function follower(problem: PlanProblem): Follower {
   const touched = new Uint8Array(count);
   const idleFor = new Float64Array(count);
   const today = new Uint8Array(count);
+  const place = new Uint16Array(count);
   const carriedItems = [...items.keys()].filter((i) => items[i]!.carried);
   const kept = 2 ** (-1 / problem.constants.halfLife);
 
   const hasNeeds = items.map(({ needs }) => needs.length > 0);
   const rates = new Float64Array(count);
   const inside = new Uint8Array(count);
+  const entered = new Uint8Array(count);
   /** A member's rate as the rule of leaving weighs it. */
   const held = (i: number): number => {
     if (items[i]!.pinned) return Infinity;
@@ -135,6 +145,7 @@ export function follower(problem: PlanProblem): Follower {
   const renewQuickly = (members: number[], order: readonly number[], size: number): void => {
     for (let i = 0; i < count; i++) rates[i] = items[i]!.pinned ? Number.MAX_VALUE : rateAt(problem, i, at);
     inside.fill(0);
+    entered.fill(0);
     for (const i of members) inside[i] = 1;
     let weakest = -1;
     let least = Infinity;
@@ -156,10 +167,11 @@ export function follower(problem: PlanProblem): Follower {
         if (hasNeeds[i] === true && !isOpen(problem, i, at)) continue;
         if (members.length >= size) {
           const [gone] = members.splice(weakest, 1);
-          at.gone[gone!] = limits.away;
+          if (entered[gone!] === 0) at.gone[gone!] = limits.away;
         }
         members.push(i);
         inside[i] = 1;
+        entered[i] = 1;
         weigh();
       }
     }
@@ -167,10 +179,17 @@ export function follower(problem: PlanProblem): Follower {
   const anyPinned = items.some(({ pinned }) => pinned);
 
   /** Blocks of today: each member once, in turn; on a short day those longest unpractised; on a long one the rest again. */
-  const blocksToday = (members: readonly number[], day: number, { blocks, length }: Shape): number[] => {
+  const blocksToday = (
+    members: readonly number[],
+    day: number,
+    { blocks, length }: Shape,
+    ties: Ties,
+  ): number[] => {
+    const before = (a: number, b: number): number =>
+      ties === 'order' ? place[a]! - place[b]! : rateAt(problem, b, at) - rateAt(problem, a, at) || a - b;
     const first = [...members]
       .filter((i) => roomToday(problem, i, day) >= length)
-      .sort((a, b) => idleFor[b]! - idleFor[a]! || rateAt(problem, b, at) - rateAt(problem, a, at) || a - b)
+      .sort((a, b) => idleFor[b]! - idleFor[a]! || before(a, b))
       .slice(0, blocks);
     today.fill(0);
     for (const i of first) today[i] = 1;
@@ -181,7 +200,8 @@ export function follower(problem: PlanProblem): Follower {
         if ((today[i]! + 1) * length > roomToday(problem, i, day)) continue;
         // Another round for all before a third block for one.
         const level = walk.next(i, day, at.level[i]!, today[i]! * length);
-        const worth = readLevel(items[i]!.rate, level);
+        const own = readLevel(items[i]!.rate, level);
+        const worth = at.ready[i] === 1 ? own : Math.max(own, items[i]!.opens);
         const rounds = best < 0 ? Infinity : today[best]!;
         if (today[i]! > rounds || (today[i]! === rounds && worth <= most)) continue;
         most = worth;
@@ -193,7 +213,8 @@ export function follower(problem: PlanProblem): Follower {
     return inTurn(first, (i) => today[i]!);
   };
 
-  const follow = (order: readonly number[], size: number, days?: PlannedDay[]): number => {
+  const follow = (order: readonly number[], size: number, ties: Ties, days?: PlannedDay[]): number => {
+    order.forEach((item, n) => (place[item] = n));
     at.level.set(walk.start);
     at.ready.fill(0);
     at.gone.fill(0);
@@ -220,7 +241,7 @@ export function follower(problem: PlanProblem): Follower {
           begun = true;
         }
         const today = shape(d, members.length);
-        blocks = blocksToday(members, d, today);
+        blocks = blocksToday(members, d, today, ties);
         length = today.length;
       }
       days?.push({ members, left, blocks, length });
@@ -240,10 +261,10 @@ export function follower(problem: PlanProblem): Follower {
   return {
     walk,
     shape,
-    area: (order, size) => follow(order, size),
-    plan: (order, size) => {
+    area: (order, size, ties = 'rate') => follow(order, size, ties),
+    plan: (order, size, ties = 'rate') => {
       const days: PlannedDay[] = [];
-      const area = follow(order, size, days);
+      const area = follow(order, size, ties, days);
       return { days, size, area };
     },
   };

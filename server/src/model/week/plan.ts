@@ -28,7 +28,7 @@ export interface PlanInput extends RankInput {
   readonly pin?: readonly string[];
   /** Plans that the search looks at; 600 where left out. */
   readonly evaluations?: number;
-  /** Rounds in which the bound is lowered; 60 where left out, 0 for none: then the gap is not known. */
+  /** Rounds in which the bound is lowered; 120 where left out, 0 for none: then the gap is not known. */
   readonly boundRounds?: number;
 }
 
@@ -145,7 +145,7 @@ export function bestPlan(
   problem: PlanProblem,
   follow: Follower,
   sizes: readonly number[],
-  { evaluations = 600, boundRounds = 60 }: Pick<PlanInput, 'evaluations' | 'boundRounds'>,
+  { evaluations = 600, boundRounds = 120 }: Pick<PlanInput, 'evaluations' | 'boundRounds'>,
 ): { readonly schedule: Schedule; readonly gap: PlanGap } {
   const mornings = Math.max(1, problem.minutes.length);
   const few = sizes.length > 0 ? bestOfAll(problem, follow, sizes, smallEnough) : null;
@@ -154,10 +154,12 @@ export function bestPlan(
     return { schedule: few.schedule, gap: { method: 'exhaustive', value, bound: value } };
   }
   const found = search(problem, follow, sizes, evaluations);
-  const schedule = follow.plan(found.order, found.size);
+  const schedule = follow.plan(found.order, found.size, found.ties);
   const value = schedule.area / mornings;
   if (boundRounds <= 0) return { schedule, gap: { method: 'not bounded', value, bound: null } };
-  const bound = upperBound(problem, follow, sizes, schedule.area, boundRounds) / mornings;
+  // The size of the plan first: its bound is mostly the highest, and the others need few rounds then.
+  const inTurn = [found.size, ...sizes.filter((size) => size !== found.size)];
+  const bound = upperBound(problem, follow, inTurn, schedule.area, boundRounds) / mornings;
   return { schedule, gap: { method: 'price bound', value, bound } };
 }
 

@@ -1,10 +1,11 @@
 /** Improves the plan that follows the ranking by exchanging places in the order of entry. */
-import type { Follower } from './follow.ts';
+import type { Follower, Ties } from './follow.ts';
 import type { PlanProblem } from './problem.ts';
 
 export interface Found {
   readonly order: readonly number[];
   readonly size: number;
+  readonly ties: Ties;
   readonly area: number;
   readonly evaluations: number;
 }
@@ -41,20 +42,18 @@ export function search(
   const count = problem.items.length;
   const ranked = problem.items.map((_, i) => i);
   let evaluations = 0;
-  const evaluate = (order: readonly number[], size: number): number => {
+  const evaluate = (order: readonly number[], size: number, ties: Ties): number => {
     evaluations++;
-    return follow.area(order, size);
+    return follow.area(order, size, ties);
   };
-  let best: Found = { order: ranked, size: sizes[0] ?? 0, area: -Infinity, evaluations: 0 };
-  const consider = (order: readonly number[], size: number, area: number): boolean => {
+  let best: Found = { order: ranked, size: sizes[0] ?? 0, ties: 'rate', area: -Infinity, evaluations: 0 };
+  const consider = (order: readonly number[], size: number, ties: Ties, area: number): void => {
     const least = best.area === -Infinity ? -Infinity : best.area + worthwhile * Math.abs(best.area);
-    if (!(area > least)) return false;
-    best = { order, size, area, evaluations };
-    return true;
+    if (area > least) best = { order, size, ties, area, evaluations };
   };
-  for (const size of sizes) consider(ranked, size, evaluate(ranked, size));
+  for (const size of sizes) consider(ranked, size, 'rate', evaluate(ranked, size, 'rate'));
 
-  const climb = (from: readonly number[], size: number, area: number): void => {
+  const climb = (from: readonly number[], size: number, ties: Ties, area: number): void => {
     let here = from;
     let height = area;
     for (let improved = true; improved && evaluations < budget;) {
@@ -62,7 +61,7 @@ export function search(
       for (let from = 1; from < count && evaluations < budget; from++) {
         for (let to = 0; to < Math.min(from, reach) && evaluations < budget; to++) {
           const order = moved(here, from, to);
-          const value = evaluate(order, size);
+          const value = evaluate(order, size, ties);
           if (!(value > height * (1 + 1e-9))) continue;
           here = order;
           height = value;
@@ -70,19 +69,20 @@ export function search(
         }
       }
     }
-    consider(here, size, height);
+    consider(here, size, ties, height);
   };
   // Who enters in four weeks stands among the first; the rest never comes to it.
   const reach = Math.min(count, 16);
-  climb(best.order, best.size, best.area);
+  climb(best.order, best.size, best.ties, best.area);
   const shake = shaker();
   while (evaluations < budget && count > 2) {
     let order = best.order;
     for (let swaps = 2 + shake(3); swaps > 0; swaps--)
       order = moved(order, shake(Math.min(count, reach)), shake(reach));
     const size = sizes[shake(sizes.length)]!;
+    const ties = shake(2) === 0 ? 'rate' : 'order';
     const before = evaluations;
-    climb(order, size, evaluate(order, size));
+    climb(order, size, ties, evaluate(order, size, ties));
     if (evaluations === before) break;
   }
   return { ...best, evaluations };

@@ -50,9 +50,11 @@ describe('plans', () => {
         const keys = problem.items.map((_, i) => [shuffle.next().value ?? 0, i] as const);
         const order = keys.sort((a, b) => a[0] - b[0] || a[1] - b[1]).map(([, i]) => i);
         for (const size of sizesOf(problem)) {
-          const plan = follow.plan(order, size);
-          expect(brokenRules(problem, plan)).toEqual([]);
-          expect(follow.area(order, size)).toBeCloseTo(plan.area, 9);
+          for (const ties of ['rate', 'order'] as const) {
+            const plan = follow.plan(order, size, ties);
+            expect(brokenRules(problem, plan)).toEqual([]);
+            expect(follow.area(order, size, ties)).toBeCloseTo(plan.area, 9);
+          }
         }
       }),
       { numRuns: 60 },
@@ -63,6 +65,28 @@ describe('plans', () => {
     const problem = inventWeek(7, { techniques: 20, days: 28, minutes: [100, 100, 75, 50, 100, 0, 0] });
     const once = bestPlan(problem, follower(problem), [4], { evaluations: 200, boundRounds: 20 });
     expect(bestPlan(problem, follower(problem), [4], { evaluations: 200, boundRounds: 20 })).toEqual(once);
+  });
+
+  it('nobody leaves on the morning of entering: the one who leaves was practised, the one who came is in', () => {
+    fc.assert(
+      fc.property(week, fc.infiniteStream(fc.nat()), ({ seed, ...given }, shuffle) => {
+        const problem = inventWeek(seed, given);
+        const keys = problem.items.map((_, i) => [shuffle.next().value ?? 0, i] as const);
+        const order = keys.sort((a, b) => a[0] - b[0] || a[1] - b[1]).map(([, i]) => i);
+        const [size] = sizesOf(problem);
+        if (size === undefined) return;
+        const { days } = follower(problem).plan(order, size, 'order');
+        days.forEach(({ left, members }, d) => {
+          const before = days.slice(0, d).findLast(({ blocks }) => blocks.length > 0)?.members;
+          for (const { item, replacedBy } of left) {
+            expect(before?.includes(item) ?? problem.items[item]!.carried).toBe(true);
+            expect(members).toContain(replacedBy);
+            expect(members).not.toContain(item);
+          }
+        });
+      }),
+      { numRuns: 60 },
+    );
   });
 
   it('a broken rule is seen', () => {
@@ -79,6 +103,19 @@ describe('plans', () => {
     );
     const outsider = problem.items.findIndex((_, i) => !first!.members.includes(i));
     expect(brokenRules(problem, changed({ blocks: [outsider] })).join()).toMatch(/is not in the set/);
+    const weakest = [7, 6, 5, 4];
+    expect(brokenRules(problem, changed({ members: weakest, blocks: weakest })).join()).toMatch(
+      /stays though t\d\d waits/,
+    );
+    expect(brokenRules(problem, changed({ members: [0, 1], blocks: [0, 1] })).join()).toMatch(
+      /waits beside a free place/,
+    );
+    const leaving = plan.days.findIndex(({ left }, d) => d > 0 && left.length > 0);
+    const gone = plan.days[leaving]!.left[0]!;
+    const back = plan.days.map((day, d) =>
+      d === leaving ? { ...day, members: [...day.members, gone.item] } : day,
+    );
+    expect(brokenRules(problem, { ...plan, days: back }).join()).toMatch(/is back within a week/);
     expect(brokenRules(problem, { ...plan, size: 2 }).join()).toMatch(/too large a set/);
     const later = plan.days.findIndex((day, d) => d > 0 && day.blocks.length > 0);
     const dropped = plan.days.map((day, d) =>
