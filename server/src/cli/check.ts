@@ -3,7 +3,7 @@ import { checkText, spoken } from '../reports/checkText.ts';
 import { counted } from '../reports/format.ts';
 import { plainStyle, plainText, terminalStyle } from '../reports/plainText.ts';
 import { sarifLog, type RuleDescription } from '../reports/sarif.ts';
-import { forecastRules, readingCodes, rules } from '../rules/catalogue.ts';
+import { commentCodes, forecastRules, readingCodes, rules } from '../rules/catalogue.ts';
 import type { Severity } from '../rules/rule.ts';
 import { asOfDay, type Request } from './arguments.ts';
 import { findIn, unknownRunner } from './findings.ts';
@@ -81,5 +81,5 @@ function fails(findings: readonly PlacedFinding[], from: Severity): boolean {
 /** Every code that a finding can have, in order of its name. */
 function describedRules(): RuleDescription[] {
   const reading = readingCodes.map(({ code, title }) => ({ code, title, severity: 'error' as const }));
-  return [...rules, ...forecastRules, ...reading].sort((a, b) => (a.code < b.code ? -1 : 1));
+  return [...rules, ...forecastRules, ...commentCodes, ...reading].sort((a, b) => (a.code < b.code ? -1 : 1));
 }

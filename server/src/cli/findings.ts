@@ -8,12 +8,14 @@ import {
   sorted,
   strayFindings,
 } from '../rules/check.ts';
+import { settleAllowances } from '../rules/allowances.ts';
+import { allCodes, needsForecast } from '../rules/catalogue.ts';
 import type { Finding, Readings } from '../rules/findings.ts';
 import { listed } from '../reports/format.ts';
 import type { Project } from '../workspace/project.ts';
 import { questionOf } from '../workspace/question.ts';
 import { ownOrAll, runnersOf, type Own } from '../workspace/runner.ts';
-import type { Workspace } from '../workspace/workspace.ts';
+import { filesOf, type Workspace } from '../workspace/workspace.ts';
 import type { Selection } from './load.ts';
 
 export interface Looked {
@@ -42,6 +44,7 @@ export function findIn(
   const found = [...files.flatMap((file) => readingFindings(file)), ...strayFindings(strays, readings)];
   const days = new Set<number>();
   const askedAbout = new Set(projects);
+  const forecasted = new Set<string>();
   // A route's findings come from its own project, so those of the routes it extends are looked at, too.
   for (const project of workspace.groups().projects) {
     const { own, chosen } = ownOrAll(project, runner);
@@ -51,13 +54,23 @@ export function findIn(
     const question = questionOf(project, own, { asOf: asked });
     // Without a log and without a date given, no day means anything.
     if (asked !== undefined || logged(own)) days.add(question.asOfDay);
+    for (const { uri } of filesOf(project)) forecasted.add(uri);
     const concerned = forecastConcerns(context);
     if (concerned.size > 0)
       found.push(...forecastFindings(context, assess(question, undefined, concerned), readings));
   }
   const wanted = new Set(files.map(({ uri }) => uri));
   const asOf = [...days].sort((a, b) => a - b).map(formatDate);
-  return { findings: unique(sorted(found.filter(({ uri }) => wanted.has(uri)))), asOf };
+  const settled = settleAllowances(
+    wanted,
+    found.filter(({ uri }) => wanted.has(uri)),
+    {
+      readings,
+      codes: allCodes,
+      decided: (uri, code) => !needsForecast(code) || forecasted.has(uri),
+    },
+  );
+  return { findings: unique(sorted(settled)), asOf };
 }
 
 function logged({ practice, runs }: Own): boolean {

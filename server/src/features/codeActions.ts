@@ -1,33 +1,50 @@
 import { CodeActionKind, type CodeAction, type CodeActionParams } from 'vscode-languageserver';
-import { diagnosticOf } from './diagnostics.ts';
+import type { Asked } from './actions/action.ts';
+import { allow } from './actions/allow.ts';
+import { changeState } from './actions/changeState.ts';
+import { convertTime } from './actions/convertTime.ts';
+import { createTechnique } from './actions/createTechnique.ts';
+import { fillPractice } from './actions/fillPractice.ts';
+import { fixAll, fixAllKind, fixesOf } from './actions/fixes.ts';
+import { ownSpot } from './actions/ownSpot.ts';
+import { writeOut } from './actions/writeOut.ts';
 import type { Session } from './session.ts';
 
-/** The fixes of the findings that a selection touches. */
-export function codeActions(
+/** The kinds of action that there are. */
+export const codeActionKinds: readonly string[] = [
+  CodeActionKind.QuickFix,
+  CodeActionKind.RefactorRewrite,
+  fixAllKind,
+];
+
+/**
+ * What can be done about a selection: the fixes of what was found there, ways to write it otherwise, and where the
+ * editor asks for it by name, as when a file is saved, all fixes of the file at once.
+ */
+export async function codeActions(
   session: Session,
   { textDocument, range, context }: CodeActionParams,
-): CodeAction[] {
+): Promise<CodeAction[]> {
   const file = session.file(textDocument.uri);
   if (!file) return [];
-  if (context.only && !context.only.some((kind) => CodeActionKind.QuickFix.startsWith(kind))) return [];
-  const { places, documents } = session;
-  const from = places.offset(file.uri, range.start);
-  const to = places.offset(file.uri, range.end);
-  return session.findings.of(file.uri).flatMap((finding): CodeAction[] => {
-    const { fix } = finding;
-    if (!fix || finding.start > to || finding.end < from) return [];
-    const edit = { range: places.range(fix.uri, fix), newText: fix.text };
-    const version = documents.version(fix.uri) ?? null;
-    return [
-      {
-        title: fix.title,
-        kind: CodeActionKind.QuickFix,
-        diagnostics: [diagnosticOf(finding, places, documents)],
-        isPreferred: true,
-        edit: {
-          documentChanges: [{ textDocument: { uri: documents.spelling(fix.uri), version }, edits: [edit] }],
-        },
-      },
-    ];
-  });
+  const wants = (kind: string): boolean =>
+    !context.only || context.only.some((only) => kind === only || kind.startsWith(`${only}.`) || only === '');
+  const start = session.places.offset(file.uri, range.start);
+  const end = session.places.offset(file.uri, range.end);
+  const findings = session.findings
+    .of(file.uri)
+    .filter((finding) => finding.start <= end && finding.end >= start);
+  const project = session.workspace.projectOf(file.uri);
+  const asked: Asked = { session, file, project, start, end, findings };
+  const actions: CodeAction[] = [];
+  if (wants(CodeActionKind.QuickFix)) {
+    actions.push(...fixesOf(asked), ...createTechnique(asked), ...allow(asked));
+  }
+  if (wants(CodeActionKind.RefactorRewrite)) {
+    actions.push(...convertTime(asked), ...ownSpot(asked), ...fillPractice(asked), ...writeOut(asked));
+    actions.push(...(await changeState(asked)));
+  }
+  // Offered by name only: in a menu it would stand beside every single fix.
+  const all = context.only && wants(fixAllKind) ? fixAll(session, file) : undefined;
+  return all ? [...actions, all] : actions;
 }

@@ -12,15 +12,19 @@ import { thingAt } from './meaning.ts';
 import { namesOf } from './names.ts';
 import { schemaText } from './schemaText.ts';
 import type { Session } from './session.ts';
+import { snippetsAt } from './snippets.ts';
 
-/** What could be written at the cursor: keys of the schema, ids of the route, words of a closed list. */
+/** What could be written at the cursor: keys of the schema, ids of the route, words of a closed list, whole entries. */
 export function completion(session: Session, { textDocument, position }: CompletionParams): CompletionItem[] {
   const file = session.file(textDocument.uri);
   if (!file) return [];
   const { word, gaps } = cursorAt(file, session.places.offset(file.uri, position));
   const range = session.places.range(file.uri, word);
   return gaps
-    .flatMap((gap) => (gap.part === 'key' ? keys(session, file, gap) : words(session, file, gap)))
+    .flatMap((gap) => [
+      ...(gap.part === 'key' ? keys(session, file, gap) : words(session, file, gap)),
+      ...snippetsAt(session, file, gap),
+    ])
     .map(({ newText, ...item }, index) => ({
       ...item,
       textEdit: { range, newText: newText ?? item.label },

@@ -1,9 +1,9 @@
-import type { DefinitionParams, Location, ReferenceParams } from 'vscode-languageserver';
+import type { DefinitionParams, Location } from 'vscode-languageserver';
 import { locate } from '../files/tree.ts';
 import { routeUri } from '../workspace/group.ts';
 import { currentId, type AnyFile, type Project } from '../workspace/project.ts';
-import { filesOf } from '../workspace/workspace.ts';
-import { meaningAt, meanings, type Meaning } from './meaning.ts';
+import { meaningAt, type Meaning } from './meaning.ts';
+import { projectsFor } from './occurrences.ts';
 import type { Session } from './session.ts';
 
 /** Where the technique, segment or route is defined that a word of a file names. */
@@ -28,37 +28,8 @@ export function techniqueLocation(session: Session, project: Project, id: string
   return spelled(session, technique.uri, key ?? value);
 }
 
-/** Every place in the project's files that names what a word of a file names. */
-export function references(
-  session: Session,
-  { textDocument, position, context }: ReferenceParams,
-): Location[] {
-  const file = session.file(textDocument.uri);
-  const asked = file && meaningAt(file, session.places.offset(file.uri, position));
-  if (!asked || (asked.thing !== 'technique' && asked.thing !== 'segment')) return [];
-  const found = new Map<string, Location>();
-  for (const project of projectsFor(session, file)) {
-    const idOf = ({ thing, id }: Meaning) => (thing === 'technique' ? (currentId(project, id) ?? id) : id);
-    for (const { uri } of filesOf(project)) {
-      const other = session.workspace.file(uri);
-      if (!other) continue;
-      for (const meaning of meanings(other)) {
-        if (meaning.thing !== asked.thing || idOf(meaning) !== idOf(asked)) continue;
-        if (meaning.defines && !context.includeDeclaration) continue;
-        found.set(`${uri} ${meaning.span.start}`, spelled(session, uri, meaning.span));
-      }
-    }
-  }
-  return [...found.values()];
-}
-
-function projectsFor(session: Session, file: AnyFile): readonly Project[] {
-  const nearest = session.workspace.projectOf(file.uri);
-  const all = session.workspace.projectsOf(file.uri);
-  return nearest ? [nearest, ...all.filter((project) => project !== nearest)] : all;
-}
-
-function locationOf(session: Session, project: Project, { thing, id }: Meaning): Location | undefined {
+/** Where a technique or segment is defined. */
+export function locationOf(session: Session, project: Project, { thing, id }: Meaning): Location | undefined {
   if (thing === 'technique') return techniqueLocation(session, project, id);
   const segment = thing === 'segment' ? project.segments.find((candidate) => candidate.id === id) : undefined;
   const reading = segment && session.workspace.file(segment.uri)?.reading;

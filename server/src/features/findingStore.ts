@@ -6,6 +6,8 @@ import {
   readingFindings,
   strayFindings,
 } from '../rules/check.ts';
+import { settleAllowances } from '../rules/allowances.ts';
+import { allCodes, needsForecast } from '../rules/catalogue.ts';
 import type { Finding, Readings } from '../rules/findings.ts';
 import type { RuleContext } from '../rules/rule.ts';
 import type { AnyFile, Project } from '../workspace/project.ts';
@@ -59,7 +61,16 @@ export class FindingStore {
       ...projects.map((project) => this.placeForecast(project)),
     ];
     const byUri = new Map<string, Finding[]>();
-    for (const finding of found.flat()) {
+    const settled = settleAllowances(
+      this.workspace.all().map(({ uri }) => uri),
+      found.flat(),
+      {
+        readings: this.readings,
+        codes: allCodes,
+        decided: (uri, code) => !needsForecast(code) || this.isForecast(uri),
+      },
+    );
+    for (const finding of settled) {
       const list = byUri.get(finding.uri);
       if (list) list.push(finding);
       else byUri.set(finding.uri, [finding]);
@@ -113,6 +124,12 @@ export class FindingStore {
     const assessment = this.estimates.lastAssessment(project);
     const { chosen } = ownOrAll(project);
     return assessment && chosen ? forecastFindings(this.context(project), assessment, this.readings) : [];
+  }
+
+  /** Whether the rules that need estimates have looked at a file. */
+  private isForecast(uri: string): boolean {
+    const projects = this.workspace.projectsOf(uri);
+    return projects.length > 0 && projects.every((project) => this.estimates.lastAssessment(project));
   }
 
   private context(project: Project): RuleContext {

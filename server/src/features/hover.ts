@@ -5,10 +5,11 @@ import { spotAt } from '../files/tree.ts';
 import { toValue } from '../files/value.ts';
 import { currentId, type AnyFile, type Project } from '../workspace/project.ts';
 import { ownPart } from '../workspace/runner.ts';
+import { locationOf } from './definition.ts';
 import { markdown } from './markdown.ts';
 import { meaningAt, type Meaning } from './meaning.ts';
 import { schemaText } from './schemaText.ts';
-import type { Session } from './session.ts';
+import { fileName, type Session } from './session.ts';
 import { techniqueText } from './techniqueText.ts';
 
 /** What a word of a file says on a closer look: a technique's numbers, a segment's time, or what a key means. */
@@ -19,7 +20,7 @@ export function hover(session: Session, { textDocument, position }: HoverParams)
   const meaning = meaningAt(file, offset);
   const project = session.workspace.projectOf(file.uri);
   const named = meaning && project && namedText(session, project, meaning);
-  if (named) return answer(named, session, file, meaning.span);
+  if (named) return answer(named + linkTo(session, project, meaning), session, file, meaning.span);
 
   const spot = spotAt(file.reading.tree, offset);
   const key = spot?.path.at(-1);
@@ -34,6 +35,14 @@ function answer(value: string, session: Session, file: AnyFile, span: Meaning['s
     contents: { kind: MarkupKind.Markdown, value },
     range: session.places.range(file.uri, span),
   };
+}
+
+/** A link to where it is defined, unless that is where one is. */
+function linkTo(session: Session, project: Project, meaning: Meaning): string {
+  const place = meaning.defines ? undefined : locationOf(session, project, meaning);
+  if (!place) return '';
+  const where = `${fileName(place.uri)}, line ${place.range.start.line + 1}`;
+  return `\n\n[${markdown(where)}](${place.uri}#L${place.range.start.line + 1})`;
 }
 
 function namedText(session: Session, project: Project, meaning: Meaning): string | undefined {

@@ -4,7 +4,7 @@ import { spotAt, type Path, type Spot, type Tree } from '../files/tree.ts';
 import type { AnyFile } from '../workspace/project.ts';
 
 /** What a word in a file stands for. */
-export type Thing = 'technique' | 'segment' | 'route' | 'spot' | 'item';
+export type Thing = 'technique' | 'segment' | 'use' | 'route' | 'spot' | 'item';
 
 type Pattern = readonly [RegExp, Thing];
 
@@ -13,6 +13,7 @@ const values: Readonly<Record<FileKind, readonly Pattern[]>> = {
   route: [
     [/^segments\/#\/techniques\/#(\/(use|backup))?$/, 'technique'],
     [/^segments\/#\/id$/, 'segment'],
+    [/^segments\/#\/techniques\/#\/id$/, 'use'],
     [/^segments\/#\/techniques\/#\/spot$/, 'spot'],
     [/^segments\/#\/techniques\/#\/(take|with)$/, 'item'],
     [/^techniques\/[^/]+\/needs\/#$/, 'technique'],
@@ -62,6 +63,7 @@ export interface Meaning {
   readonly id: string;
   readonly use: string | undefined;
   readonly span: Span;
+  readonly path: Path;
   /** Whether the thing is defined here. */
   readonly defines: boolean;
 }
@@ -72,10 +74,8 @@ function meaningOf(kind: FileKind, { path, part, tree, span }: Spot): Meaning | 
   const written = part === 'key' ? path.at(-1) : tree?.type === 'scalar' ? tree.value : undefined;
   if (typeof written !== 'string' || written === '') return undefined;
   const [id = written, use] = thing === 'technique' ? written.split('@') : [written];
-  const defines =
-    kind === 'route' &&
-    ((thing === 'technique' && part === 'key') || (thing === 'segment' && path.at(-1) === 'id'));
-  return { thing, id, use, span, defines };
+  const defines = kind === 'route' && ((thing === 'technique' && part === 'key') || path.at(-1) === 'id');
+  return { thing, id, use, span, path, defines };
 }
 
 /** What the word at an offset of a file stands for. */
@@ -92,7 +92,8 @@ export function* meanings(file: AnyFile): Generator<Meaning> {
   }
 }
 
-function* spots(tree: Tree, path: Path, shift: number): Generator<Spot> {
+/** Every key and every single value of a tree, in the order of the text. */
+export function* spots(tree: Tree, path: Path, shift: number): Generator<Spot> {
   const moved = (span: Span, by: number): Span => ({ start: span.start + by, end: span.end + by });
   if (tree.type === 'map') {
     for (const { key, value, shift: inner } of tree.entries) {

@@ -30,6 +30,8 @@ export function namesOf(session: Session, file: AnyFile, thing: Thing, part: 'ke
         note: `Usual time ${formatTime(time)}`,
         kind: CompletionItemKind.Event,
       }));
+    case 'use':
+      return [];
     case 'spot':
       return words(project, ({ spot }) => spot);
     case 'item':

@@ -29,6 +29,11 @@ export class Places {
     return this.document(uri)?.offsetAt(position) ?? 0;
   }
 
+  /** What is written in a span of a file. */
+  text(uri: string, { start, end }: Span): string {
+    return this.workspace.file(uri)?.reading.text.slice(start, end) ?? '';
+  }
+
   private document(uri: string): TextDocument | undefined {
     const reading = this.workspace.file(uri)?.reading;
     if (!reading) return undefined;

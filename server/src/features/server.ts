@@ -21,10 +21,7 @@ import {
 import { filesReadNotification } from '../protocolPanel.ts';
 import type { FileSource } from '../workspace/fileSource.ts';
 import { Boundary } from './boundary.ts';
-import { codeActions } from './codeActions.ts';
-import { completion } from './completion.ts';
-import { definition, references } from './definition.ts';
-import { hover } from './hover.ts';
+import { answerEditing, editingCapabilities, refreshNumbers } from './editing.ts';
 import { normalUri } from './openDocuments.ts';
 import { breathe } from './pace.ts';
 import { answerPanel } from './panelRequests.ts';
@@ -32,18 +29,12 @@ import { rankFor } from './rank.ts';
 import { Session } from './session.ts';
 import { setState } from './setState.ts';
 import { statusOf } from './status.ts';
-import { documentSymbols } from './symbols.ts';
 import { answerViews } from './views.ts';
 
 const capabilities: InitializeResult['capabilities'] = {
   positionEncoding: 'utf-16',
   textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental },
-  hoverProvider: true,
-  completionProvider: { triggerCharacters: [' ', '@', '[', '{', ','] },
-  definitionProvider: true,
-  referencesProvider: true,
-  documentSymbolProvider: true,
-  codeActionProvider: { codeActionKinds: ['quickfix'] },
+  ...editingCapabilities,
   workspace: { workspaceFolders: { supported: true, changeNotifications: true } },
 };
 
@@ -61,10 +52,12 @@ export function startServer(connection: Connection, source: FileSource): void {
     publish: (params) => void connection.sendDiagnostics(params),
     published: () => void connection.sendNotification(findingsChangedNotification),
     checked: () => void connection.sendNotification(filesReadNotification),
+    recounted: () => void boundary.work('New numbers', () => refreshNumbers(connection, session)),
     work: (name, run) => void boundary.work(name, run),
   });
   const boundary: Boundary = new Boundary(connection.console, () => session.ready());
   listenToFiles(connection, session, boundary);
+  answerEditing(connection, session, boundary);
   answerRequests(connection, session, boundary);
   answerViews(connection, session, boundary);
   answerPanel(connection, session, boundary);
@@ -84,8 +77,16 @@ function listenToFiles(connection: Connection, session: Session, boundary: Bound
     const { rootUri } = params as { rootUri?: string | null };
     const named = params.workspaceFolders?.map(({ uri }) => uri) ?? (rootUri ? [rootUri] : []);
     folders = new Set(named.map(folderUri));
-    watches = params.capabilities.workspace?.didChangeWatchedFiles?.dynamicRegistration === true;
-    followsFolders = params.capabilities.workspace?.workspaceFolders === true;
+    const { workspace, textDocument } = params.capabilities;
+    session.client = {
+      annotations: workspace?.workspaceEdit?.changeAnnotationSupport !== undefined,
+      snippets: textDocument?.completion?.completionItem?.snippetSupport === true,
+      createsFiles: workspace?.workspaceEdit?.resourceOperations?.includes('create') === true,
+      refreshLenses: workspace?.codeLens?.refreshSupport === true,
+      refreshHints: workspace?.inlayHint?.refreshSupport === true,
+    };
+    watches = workspace?.didChangeWatchedFiles?.dynamicRegistration === true;
+    followsFolders = workspace?.workspaceFolders === true;
     return { capabilities, serverInfo: { name: 'Routewright' } };
   });
   connection.onInitialized(
@@ -130,17 +131,6 @@ function listenToFiles(connection: Connection, session: Session, boundary: Bound
 }
 
 function answerRequests(connection: Connection, session: Session, boundary: Boundary): void {
-  connection.onHover(boundary.request('Hover', (params) => hover(session, params)));
-  connection.onCompletion(boundary.request('Completion', (params) => completion(session, params)));
-  connection.onDefinition(boundary.request('Go to definition', (params) => definition(session, params)));
-  connection.onReferences(boundary.request('References', (params) => references(session, params)));
-  connection.onDocumentSymbol(boundary.request('Symbols', (params) => documentSymbols(session, params)));
-  connection.onCodeAction(
-    boundary.request('Quick fixes', (params) => {
-      session.settle();
-      return codeActions(session, params);
-    }),
-  );
   connection.onRequest(
     rankRequest,
     boundary.request('Ranking', async (params: RankParams) => {

@@ -8,7 +8,7 @@ import { fileKinds, kindOf, stemOf } from '../files/kinds.ts';
 import { parseMoment } from '../files/calendar.ts';
 import type { FileSource } from '../workspace/fileSource.ts';
 import { routeUri } from '../workspace/group.ts';
-import type { AnyFile } from '../workspace/project.ts';
+import type { AnyFile, Project } from '../workspace/project.ts';
 import { Workspace } from '../workspace/workspace.ts';
 import { Publisher } from './diagnostics.ts';
 import { Estimates } from './estimates.ts';
@@ -16,6 +16,7 @@ import { FindingStore } from './findingStore.ts';
 import { normalUri, OpenDocuments } from './openDocuments.ts';
 import { breathe, Pause } from './pace.ts';
 import { Places } from './places.ts';
+import { ShownNumbers, type Numbers } from './shownNumbers.ts';
 
 /** Milliseconds without an edit before the fast rules run: a burst of edits is checked once. */
 const burst = 3;
@@ -29,8 +30,23 @@ export interface SessionOptions {
   readonly published: () => void;
   /** Called after edits or changes on the disk were taken in and checked. */
   readonly checked?: () => void;
+  /** Called when the numbers between the lines of a route have changed. */
+  readonly recounted?: () => void;
   /** Runs what a timer started, so that nothing it throws is lost. */
   readonly work: (name: string, run: () => void | Promise<void>) => void;
+}
+
+/** What the client said that it can do, as far as answers differ by it. */
+export interface ClientSupport {
+  /** Edits may carry a label, and a person may leave labelled ones out. */
+  readonly annotations: boolean;
+  /** Completions may have places to fill in. */
+  readonly snippets: boolean;
+  /** Edits may create files. */
+  readonly createsFiles: boolean;
+  /** Can be asked to ask again for code lenses, and for inlay hints. */
+  readonly refreshLenses: boolean;
+  readonly refreshHints: boolean;
 }
 
 /** Everything that belongs to one client: its documents, what they mean, and what it was told. */
@@ -40,6 +56,14 @@ export class Session {
   readonly places: Places;
   readonly estimates = new Estimates();
   readonly findings: FindingStore;
+  readonly numbers = new ShownNumbers(this.estimates);
+  client: ClientSupport = {
+    annotations: false,
+    snippets: false,
+    createsFiles: false,
+    refreshLenses: false,
+    refreshHints: false,
+  };
   private readonly options: SessionOptions;
   private readonly publisher: Publisher;
   private readonly soon: Pause;
@@ -72,6 +96,22 @@ export class Session {
     this.folders = folders;
     this.workspace.setFolders(folders);
     return this.load(() => this.workspace.load());
+  }
+
+  /** The numbers of a route worked out last; where there are none yet, they are worked out soon. */
+  numbersOf(project: Project): Numbers | undefined {
+    const numbers = this.numbers.of(project);
+    if (!numbers && !this.soon.waiting && !this.later.waiting) this.later.restart();
+    return numbers;
+  }
+
+  /** Reads every file again that is not open: the disk may have changed without a word. */
+  refresh(): Promise<void> {
+    return this.load(async () => {
+      if (this.folders.length > 0) await this.workspace.load();
+      else await Promise.all(this.workspace.all().map(({ uri }) => this.workspace.reload(uri)));
+      this.catchUp();
+    });
   }
 
   /** A file changed, appeared or vanished outside the editor. */
@@ -163,6 +203,23 @@ export class Session {
       this.findings.forecast(project);
     }
     if (this.edits === edits && this.publisher.publish()) this.options.published();
+    await this.recount(edits);
+  }
+
+  /** Works out what is shown between the lines of routes, as long as no edit comes. */
+  private async recount(edits: number): Promise<void> {
+    const { projects } = this.workspace.groups();
+    this.numbers.keepOnly(projects);
+    const pause = async () => {
+      await breathe();
+      return this.edits === edits;
+    };
+    let changed = false;
+    for (const project of this.edits === edits ? this.numbers.stale(projects) : []) {
+      if (!(await pause())) break;
+      changed = (await this.numbers.work(project, pause)) || changed;
+    }
+    if (changed) this.options.recounted?.();
   }
 
   private load(run: () => Promise<void>): Promise<void> {

@@ -1,3 +1,4 @@
+import { needlessAllowance } from './allowances.ts';
 import { attemptsExceedMinutes } from './attemptsExceedMinutes.ts';
 import { belowBreakEven } from './belowBreakEven.ts';
 import { countsDisagree } from './countsDisagree.ts';
@@ -81,3 +82,18 @@ export const readingCodes: readonly { readonly code: string; readonly title: str
   { code: 'wrong-value', title: 'A value that is none of those allowed.' },
   { code: 'yaml-syntax', title: 'Text that is not YAML.' },
 ];
+
+/** What is found about comments that let findings stand. */
+export const commentCodes: readonly Omit<Rule, 'check' | 'page'>[] = [needlessAllowance];
+
+/** Every code that a finding can have. */
+export const allCodes: ReadonlySet<string> = new Set(
+  [...rules, ...forecastRules, ...readingCodes, ...commentCodes].map(({ code }) => code),
+);
+
+const forecastCodes: ReadonlySet<string> = new Set(forecastRules.map(({ code }) => code));
+
+/** Whether a code's rule waits for the model's estimates. */
+export function needsForecast(code: string): boolean {
+  return forecastCodes.has(code);
+}

@@ -1,6 +1,8 @@
 import type { TextEdit } from 'vscode-languageserver';
 import { describe, expect, it } from 'vitest';
 import { completion } from '../../../server/src/features/completion.ts';
+import type { FileKind } from '../../../server/src/files/kinds.ts';
+import { read } from '../../../server/src/files/read.ts';
 import { edited, harborRoute, openEditor } from './editor.ts';
 
 async function at(files: Record<string, string>) {
@@ -143,5 +145,58 @@ describe('where there is nothing to offer', () => {
       const inside = await at({ 'a.route.yaml': `${harborRoute.slice(0, end)}‸${harborRoute.slice(end)}` });
       expect(inside.labels).not.toContain('zz-being-typed-zz');
     }
+  });
+});
+
+describe('whole entries', () => {
+  /** The file with an entry taken and left as it is: every place holds the word that stands there until filled in. */
+  async function taken(
+    name: string,
+    text: string,
+    label: string,
+    snippets = true,
+  ): Promise<string | undefined> {
+    const editor = await openEditor({ 'a.route.yaml': harborRoute, [name]: text }, { today: '2026-10-05' });
+    editor.session.client = { ...editor.session.client, snippets };
+    const item = completion(editor.session, editor.params).find((one) => one.label === label);
+    if (!item) return undefined;
+    const { newText, range } = item.textEdit as TextEdit;
+    const words = newText.replace(/\$\{\d+:([^}]*)\}|\$\d+/g, '$1');
+    // An editor indents further lines as the line of the cursor is.
+    const row = editor.text(name).split('\n')[editor.position.line]!;
+    const indented = words.replace(/\n/g, `\n${/^ */.exec(row)![0]}`);
+    return edited(editor.text(name), [{ range, newText: indented }]);
+  }
+
+  it('are offered where one can begin, and read without a problem', async () => {
+    const cases = [
+      ['a.route.yaml', `${harborRoute}  ‸\n`, 'new technique'],
+      ['a.route.yaml', harborRoute.replace('  - id: rope-yard', '  - ‸\n  - id: rope-yard'), 'new segment'],
+      ['a.practice.yaml', 'route: a.route.yaml\nsessions:\n  - ‸\n', 'new session'],
+      [
+        'a.practice.yaml',
+        'route: a.route.yaml\nsessions:\n  - start: 2026-10-04\n    blocks:\n      - ‸\n',
+        'new block',
+      ],
+      ['a.runs.yaml', 'route: a.route.yaml\nruns:\n  - ‸\n', 'new run'],
+      ['a.runs.yaml', 'route: a.route.yaml\nruns:\n  - ‸\n', 'new evening'],
+    ] as const;
+    for (const [name, text, label] of cases) {
+      const after = await taken(name, text, label);
+      const kind = name.split('.')[1] as FileKind;
+      expect(read(kind, after!).problems, `${label}\n${after}`).toEqual([]);
+    }
+    expect(await taken('a.runs.yaml', cases[4][1], 'new run')).toContain(
+      '  - start: 2026-10-05\n    total: 40:00\n',
+    );
+  });
+
+  it('are not offered elsewhere, nor to an editor that cannot fill them in', async () => {
+    expect(
+      await taken('a.runs.yaml', 'route: a.route.yaml\nruns:\n  - ‸\n', 'new run', false),
+    ).toBeUndefined();
+    expect(await taken('a.runs.yaml', 'route: a.route.yaml\n‸\n', 'new run')).toBeUndefined();
+    const inside = harborRoute.replace('    time: 1:30\n', '    time: 1:30\n    ‸\n');
+    expect(await taken('a.route.yaml', inside, 'new technique')).toBeUndefined();
   });
 });

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { definition, references } from '../../../server/src/features/definition.ts';
+import { definition } from '../../../server/src/features/definition.ts';
 import { harborRoute, openEditor, shown } from './editor.ts';
 
 const runs = `route: a.route.yaml
@@ -46,27 +46,5 @@ describe('go to definition', () => {
   it('goes nowhere from what is defined nowhere', async () => {
     expect(await goTo({ 'a.route.yaml': harborRoute.replace('- crate-vault', '- crate-va‸lt') })).toBeNull();
     expect(await goTo({ 'a.route.yaml': harborRoute, 'b.week.yaml': 'route: no‸.route.yaml\n' })).toBeNull();
-  });
-});
-
-describe('references', () => {
-  async function all(route: string, includeDeclaration: boolean): Promise<string[]> {
-    const editor = await openEditor({ 'a.route.yaml': route, 'a.runs.yaml': runs });
-    const found = references(editor.session, { ...editor.params, context: { includeDeclaration } });
-    return found.map((location) => shown(editor, location)).sort();
-  }
-
-  it('finds a technique in every file, under any of its ids', async () => {
-    expect(await all(harborRoute.replace('- crate-vault', '- crate-v‸ault'), true)).toEqual([
-      'a.route.yaml:13:2 crate-vault',
-      'a.route.yaml:7:8 crate-vault',
-      'a.runs.yaml:4:39 box-jump',
-    ]);
-  });
-
-  it('leaves the definition out where it is not asked for', async () => {
-    expect(await all(harborRoute.replace('id: harbor', 'id: ‸harbor'), false)).toEqual([
-      'a.runs.yaml:3:13 harbor',
-    ]);
   });
 });

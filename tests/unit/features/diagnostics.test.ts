@@ -123,8 +123,13 @@ describe('quick fixes', () => {
   it('offers the fix of a finding that the cursor touches, for the version that is open', async () => {
     const editor = await openEditor({ ...files, 'a.week.yaml': week.replace('lamp-hip', 'lamp‸-hip') });
     const range = { start: editor.position, end: editor.position };
-    const actions = codeActions(editor.session, { ...editor.params, range, context: { diagnostics: [] } });
-    expect(actions.map(({ title }) => title)).toEqual(['Change to `lamp-hop`']);
+    const actions = await codeActions(editor.session, {
+      ...editor.params,
+      range,
+      context: { diagnostics: [] },
+    });
+    expect(actions[0]!.title).toBe('Change to `lamp-hop`');
+    expect(actions[0]!.isPreferred).toBe(true);
     const change = actions[0]!.edit!.documentChanges![0] as { textDocument: object; edits: [] };
     expect(change.textDocument).toEqual({ uri: uriOf('a.week.yaml'), version: 1 });
     expect(edited(week, change.edits)).toBe(week.replace('lamp-hip', 'lamp-hop'));
@@ -133,12 +138,12 @@ describe('quick fixes', () => {
   it('offers none away from a finding, nor where other actions are asked for', async () => {
     const editor = await openEditor({ ...files, 'a.week.yaml': week.replace('route:', 'ro‸ute:') });
     const range = { start: editor.position, end: editor.position };
-    expect(codeActions(editor.session, { ...editor.params, range, context: { diagnostics: [] } })).toEqual(
-      [],
-    );
+    expect(
+      await codeActions(editor.session, { ...editor.params, range, context: { diagnostics: [] } }),
+    ).toEqual([]);
     const whole = { start: { line: 0, character: 0 }, end: { line: 9, character: 0 } };
     const only = { diagnostics: [], only: ['refactor'] };
-    expect(codeActions(editor.session, { ...editor.params, range: whole, context: only })).toEqual([]);
+    expect(await codeActions(editor.session, { ...editor.params, range: whole, context: only })).toEqual([]);
   });
 });
 

@@ -42,6 +42,8 @@ export interface Editor {
   readonly params: { readonly textDocument: { readonly uri: string }; readonly position: Position };
   readonly published: readonly PublishDiagnosticsParams[];
   text(name: string): string;
+  /** Another program writes a file; nobody is told. */
+  write(name: string, text: string): void;
 }
 
 /**
@@ -57,8 +59,14 @@ export async function openEditor(
   const front = names.find((name) => files[name]!.includes(cursor)) ?? names[0]!;
   const plain = Object.fromEntries(names.map((name) => [name, files[name]!.replace(cursor, '')]));
   const published: PublishDiagnosticsParams[] = [];
+  const onDisk = { ...plain };
+  const disk = () =>
+    memoryFiles(Object.fromEntries(Object.entries(onDisk).map(([name, text]) => [uriOf(name), text])));
   const session = new Session({
-    source: memoryFiles(Object.fromEntries(names.map((name) => [uriOf(name), plain[name]!]))),
+    source: {
+      list: (of) => disk().list(of),
+      read: (uri) => disk().read(uri),
+    },
     publish: (params) => published.push(params),
     published: () => undefined,
     work: (_, run) => void run(),
@@ -83,6 +91,7 @@ export async function openEditor(
     params: { textDocument: { uri: uriOf(front) }, position },
     published,
     text: (name) => plain[name]!,
+    write: (name, text) => void (onDisk[name] = text),
   };
 }
 

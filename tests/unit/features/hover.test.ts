@@ -120,3 +120,14 @@ it('hover on a segment says its usual time', async () => {
   const { text } = await hoverAt({ 'a.route.yaml': harborRoute.replace('id: harbor', 'id: har‸bor') });
   expect(text).toContain('**Harbor gate** · usual time 1:30.0');
 });
+
+it('leads to the definition from anywhere but the definition itself', async () => {
+  const used = await hoverAt({ 'a.route.yaml': harborRoute, 'a.practice.yaml': practice });
+  expect(used.text).toContain('(file:///w/a.route.yaml#L14)');
+  expect(harborRoute.split('\n')[13]).toContain('crate-vault:');
+  const defined = await hoverAt({
+    'a.route.yaml': harborRoute.replace('  crate-vault: {', '  crate‸-vault: {'),
+  });
+  expect(defined.text).toContain('difficulty 3 of 10');
+  expect(defined.text).not.toContain('#L');
+});

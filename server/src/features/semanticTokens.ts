@@ -1,0 +1,72 @@
+import {
+  SemanticTokensBuilder,
+  type SemanticTokens,
+  type SemanticTokensLegend,
+  type SemanticTokensParams,
+  type SemanticTokensRangeParams,
+} from 'vscode-languageserver';
+import type { Span } from '../files/problem.ts';
+import { currentId, type AnyFile, type Project } from '../workspace/project.ts';
+import { projectsFor, symbolsIn, type Occurrence } from './occurrences.ts';
+import type { Session } from './session.ts';
+import { statesNow } from './statesNow.ts';
+
+const types = ['function', 'event', 'variable', 'enumMember'] as const;
+const modifiers = ['declaration', 'deprecated', 'inRun', 'learning', 'unlearned'] as const;
+
+/** Of the protocol's own types and modifiers where one fits; the state of a technique is a modifier of ours. */
+export const legend: SemanticTokensLegend = { tokenTypes: [...types], tokenModifiers: [...modifiers] };
+
+const typeOf: Readonly<Record<Occurrence['thing'], (typeof types)[number]>> = {
+  technique: 'function',
+  segment: 'event',
+  use: 'variable',
+  spot: 'enumMember',
+  item: 'enumMember',
+};
+
+const modifierOf = { 'in-run': 'inRun', learning: 'learning', unlearned: 'unlearned' } as const;
+
+/** Ids by what they name; those of techniques also by what each is to the runner, and former ids as such. */
+export function semanticTokens(
+  session: Session,
+  { textDocument }: SemanticTokensParams | SemanticTokensRangeParams,
+  within?: SemanticTokensRangeParams['range'],
+): SemanticTokens {
+  const file = session.file(textDocument.uri);
+  const builder = new SemanticTokensBuilder();
+  if (!file) return builder.build();
+  const { places } = session;
+  const from = within ? places.offset(file.uri, within.start) : 0;
+  const to = within ? places.offset(file.uri, within.end) : Infinity;
+  const [project] = projectsFor(session, file);
+  const states = project && statesNow(session, project);
+  let last = 0;
+  for (const symbol of symbolsIn(file)) {
+    const { span } = symbol;
+    // Tokens follow each other, and an empty or broken one would spoil those behind it.
+    if (span.start < Math.max(last, from) || span.end > to || span.end <= span.start) continue;
+    if (!onOneLine(file, span)) continue;
+    const { line, character } = places.range(file.uri, span).start;
+    const type = types.indexOf(typeOf[symbol.thing]);
+    builder.push(line, character, span.end - span.start, type, bitsOf(project, states, symbol));
+    last = span.end;
+  }
+  return builder.build();
+}
+
+type States = ReturnType<typeof statesNow>;
+
+function bitsOf(project: Project | undefined, states: States, { thing, id, defines }: Occurrence): number {
+  const set: (typeof modifiers)[number][] = defines ? ['declaration'] : [];
+  if (thing === 'technique' && project) {
+    const current = currentId(project, id);
+    if (current !== undefined && current !== id) set.push('deprecated');
+    if (current !== undefined && states) set.push(modifierOf[states.get(current) ?? 'unlearned']);
+  }
+  return set.reduce((bits, modifier) => bits | (1 << modifiers.indexOf(modifier)), 0);
+}
+
+function onOneLine({ reading }: AnyFile, { start, end }: Span): boolean {
+  return !/[\r\n]/.test(reading.text.slice(start, end));
+}
