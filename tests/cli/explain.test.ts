@@ -149,9 +149,20 @@ describe('rank --explain', () => {
   test('explains what is in the run, and what is not ranked, too', async () => {
     const { report } = await sample('rope-swing');
     expect(report.row).not.toBeNull();
-    const idle = await explained(samples, 'oil-slick');
+    const dry = `${route}  oil-slick: { difficulty: 4, saves: 5, loses: 1 }\n`.replace(
+      'segments:\n',
+      'segments:\n  - { id: press-room, time: 50, techniques: [{ use: oil-slick, with: oil }] }\n',
+    );
+    const idle = await explained(folderOf({ 'a.route.yaml': dry }), 'oil-slick');
     expect(idle.report).toMatchObject({ row: null, place: null });
-    expect(idle.report.notRanked).toMatch(/oil/);
+    expect(idle.report.notRanked).toMatch(/item oil, which nothing that can be practised picks up/);
+  }, 60_000);
+
+  test('says with what a row is counted that comes after others of its spot or item', async () => {
+    const { out } = await routewright(samples, ['rank', '--explain', 'oil-slick']);
+    expect(out.replaceAll(/\s+/g, ' ')).toMatch(
+      /Counted with what comes before it in the order .*: \S+, which lands \d+ %/,
+    );
   }, 60_000);
 
   test('a name nobody knows exits 2', async () => {

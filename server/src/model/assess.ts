@@ -20,7 +20,7 @@ export function assess(
   const assessments = new Map<string, Assessment>();
   for (const [id, { posterior, logitsNow }] of prepared.subjects) {
     if (only && !only.has(id)) continue;
-    const { breakEven } = prepared.valueOf(id);
+    const { breakEven } = prepared.valuer.now(id);
     assessments.set(id, {
       practiceNow: practiceEstimate(posterior, logitsNow),
       runNow: runEstimate(posterior, logitsNow, prepared.rates),

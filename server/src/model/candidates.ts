@@ -4,6 +4,8 @@ import type { Levels } from './forecast.ts';
 import { needFaults } from './needs.ts';
 import type { Fault } from './needs.ts';
 import type { Prepared, RankInput, Subject } from './prepare.ts';
+import { withProviders } from './providers.ts';
+import type { Valuer } from './valuer.ts';
 import type { TechniqueWorth } from './worth.ts';
 
 /** A technique that takes part in the ranking. */
@@ -12,7 +14,7 @@ export interface Candidate {
   readonly subject: Subject;
   readonly levels: Levels;
   readonly worth: TechniqueWorth;
-  /** Needs that are not ready yet: they must be practised first. */
+  /** Needs that are not ready yet, and what picks up an item it wants: they must be practised first. */
   readonly openNeeds: readonly string[];
   /** Fewest blocks until it is ready for what needs it; null beyond the horizon. */
   readonly readyAt: number | null;
@@ -32,9 +34,7 @@ function faultReason(fault: Fault): string {
 function worthlessReason(worth: TechniqueWorth): string {
   if (!worth.used) return 'No segment uses it.';
   const [item] = worth.missingItems;
-  if (item !== undefined) {
-    return `It needs the item ${item}, which nothing in the run picks up yet; the two are not valued together.`;
-  }
+  if (item !== undefined) return `It needs the item ${item}, which nothing that can be practised picks up.`;
   if (worth.onlyAsBackup) return 'It is only a backup for techniques that are not in the run.';
   const shared = worth.sharesSpotWith.join(', ');
   return shared === ''
@@ -45,12 +45,12 @@ function worthlessReason(worth: TechniqueWorth): string {
 /**
  * Sorts the techniques into those to be ranked, in order of id, and those left out, with the reason.
  *
- * @param valueOf what a technique is worth by the objective
+ * @param valuer what techniques are worth by the objective
  */
 export function chooseCandidates(
   input: RankInput,
   prepared: Prepared,
-  valueOf: Prepared['valueOf'],
+  valuer: Valuer,
 ): { readonly candidates: readonly Candidate[]; readonly skipped: readonly Skipped[] } {
   const { subjects, constants } = prepared;
   const skipped = new Map<string, string>();
@@ -87,7 +87,12 @@ export function chooseCandidates(
   blockDependants(openNeeds, readyAt, skipped, Math.round(constants.horizonBlocks));
 
   const worths = new Map<string, TechniqueWorth>();
-  for (const id of subjects.keys()) if (!skipped.has(id)) worths.set(id, valueOf(id));
+  for (const id of subjects.keys()) if (!skipped.has(id)) worths.set(id, valuer.now(id));
+  for (const [id, { worth, provider, blocks }] of withProviders(prepared, valuer, worths, levels, readyAt)) {
+    worths.set(id, worth);
+    openNeeds.set(id, [...new Set([...(openNeeds.get(id) ?? []), provider])].sort());
+    readyAt.set(provider, Math.max(blocks, readyAt.get(provider) ?? 0));
+  }
   const wanted = new Set<string>();
   const want = (id: string): void => {
     if (wanted.has(id)) return;

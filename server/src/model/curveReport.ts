@@ -73,7 +73,7 @@ export function curveOf(
   return {
     points: [...past, ...forecast(prepared, subject, planned, asOf, until, at)],
     results: subject.history.days.map(({ day, inRun, landed, tries }) => ({ day, inRun, landed, tries })),
-    breakEven: prepared.valueOf(technique).breakEven,
+    breakEven: prepared.valuer.now(technique).breakEven,
   };
 }
 

@@ -6,6 +6,7 @@ import { lossOf, midwayOf } from './guesses.ts';
 import { byTechnique } from './lastWeek.ts';
 import { logit } from './numbers.ts';
 import { putInOrder } from './order.ts';
+import type { Once } from './together.ts';
 import { morningOf } from './practice.ts';
 import { practiceDays } from './practiceDays.ts';
 import type { PracticeDay } from './practiceDays.ts';
@@ -62,6 +63,8 @@ export interface Explanation {
   readonly runNow: Estimate;
   readonly uses: readonly (UseModel & { readonly segment: string })[];
   readonly breakEven: number | null;
+  /** Techniques taken as learned by then, which it shares a spot, an item or a run-ending segment with. */
+  readonly once: readonly Once[];
   /** Seconds off V at landing rates in a run from 0 to 1. */
   readonly worth: readonly { readonly rate: number; readonly seconds: number }[];
   /** Null where the technique is not ranked. */
@@ -98,8 +101,8 @@ export function explain(input: RankInput, technique: string, cache?: RankCache):
   const mine = <E extends { readonly technique: string; readonly day: number }>(entries: readonly E[]) =>
     byTechnique(entries.filter(({ day }) => day <= input.asOfDay)).get(technique) ?? [];
   const logs = { practice: mine(input.logs.practice), runs: mine(input.logs.runs) };
-  const worth = prepared.valueOf(technique);
   const place = placed.find(({ candidate }) => candidate.id === technique);
+  const worth = place?.candidate.worth ?? prepared.valuer.now(technique);
   const blockMinutes = plannedMinutes(input.options.blockMinutes);
   const rates = Array.from({ length: 11 }, (_, i) => i / 10);
   const offset = runnerEstimate(runner, 'offset');
@@ -128,6 +131,7 @@ export function explain(input: RankInput, technique: string, cache?: RankCache):
       uses.filter((use) => use.technique === technique).map((use) => ({ ...use, segment: id })),
     ),
     breakEven: worth.breakEven,
+    once: place?.once ?? [],
     worth: rates.map((rate) => ({ rate, seconds: readTable(worth.saved, logit(rate)) })),
     forecast:
       place === undefined

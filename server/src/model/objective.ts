@@ -6,6 +6,7 @@ import type { RateTable } from './scale.ts';
 import { targetBase, targetWorth } from './targetWorth.ts';
 import type { TargetWorth } from './targetWorth.ts';
 import type { TargetObjective } from './types.ts';
+import type { Valuer } from './valuer.ts';
 import type { TechniqueWorth } from './worth.ts';
 
 /** The least chance that can be ranked by: below it for every technique, time is taken in its place. */
@@ -13,7 +14,7 @@ export const leastChance = 1e-6;
 
 /** What a ranking goes by. */
 export interface Objective {
-  readonly valueOf: (technique: string) => TechniqueWorth;
+  readonly valuer: Valuer;
   /** Null where no target was asked for. */
   readonly target: TargetObjective | null;
 }
@@ -26,7 +27,7 @@ export interface Objective {
  */
 export function objectiveOf(input: RankInput, prepared: Prepared): Objective {
   const { target } = input.options;
-  if (target === undefined) return { valueOf: prepared.valueOf, target: null };
+  if (target === undefined) return { valuer: prepared.valuer, target: null };
   const { shared, inRun, course, constants } = prepared;
   const rates = JSON.stringify([...inRun]);
   const [base, open] = shared.recall('target bases', [course, constants, rates, target], () => {
@@ -36,7 +37,7 @@ export function objectiveOf(input: RankInput, prepared: Prepared): Objective {
     return [best, targetBase(asked, neverReset(best.plan))] as const;
   });
   const valueOf = (technique: string): TechniqueWorth => {
-    const worth = prepared.valueOf(technique);
+    const worth = prepared.valuer.now(technique);
     const memory = prepared.subjects.get(technique)?.memory;
     if (worth.breakEven === null || memory === undefined) return worth;
     return memory.recall('worth to the target', [base, worth], () => ({
@@ -51,7 +52,9 @@ export function objectiveOf(input: RankInput, prepared: Prepared): Objective {
   };
   const ranked = base.now >= leastChance || [...prepared.subjects.keys()].some(within);
   const stands = { seconds: target, chance: base.now, ranked };
-  return { valueOf: ranked ? valueOf : prepared.valueOf, target: stands };
+  // By a target each technique is valued alone: the run with others learned would have another line.
+  const alone: Valuer = { now: valueOf, once: valueOf, partners: () => new Set() };
+  return { valuer: ranked ? alone : prepared.valuer, target: stands };
 }
 
 /** At each landing rate the better of two ways to reset, against the chance without the technique. */

@@ -2,24 +2,8 @@
 import type { Baseline } from './baseline.ts';
 import type { Constants } from './constants.ts';
 import type { Course, Option } from './course.ts';
+import { choicesOf, segmentsOf } from './touching.ts';
 import type { Played, RateOf } from './run.ts';
-
-/** Segments that the choices lie in, with all that share an item with them, in order. */
-export function segmentsOf(course: Course, choices: readonly number[]): number[] {
-  const touched = new Set(choices.map((c) => course.choices[c]!.segment));
-  const joined = [...course.itemSegments.values()];
-  for (let size = -1; size !== touched.size;) {
-    size = touched.size;
-    for (const list of joined) if (list.some((s) => touched.has(s))) for (const s of list) touched.add(s);
-  }
-  return [...touched].sort((a, b) => a - b);
-}
-
-/** Choices in which the technique can be played, itself or as a backup. */
-export function choicesOf(course: Course, technique: string): number[] {
-  const involved = ({ technique: own, backup }: Option): boolean => own === technique || backup === technique;
-  return [...course.choices.keys()].filter((c) => course.choices[c]!.options.some(involved));
-}
 
 /** The player of one technique against a baseline that does not use it. */
 export interface Player {

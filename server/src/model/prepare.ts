@@ -1,5 +1,4 @@
 /** What ranking and assessing share: logs read, the runner inferred, the route laid out, the baseline chosen. */
-import { baseline } from './baseline.ts';
 import { beliefKey, beliefWithout, skillPrior } from './belief.ts';
 import { resolveConstants } from './constants.ts';
 import type { Constants } from './constants.ts';
@@ -22,8 +21,8 @@ import type { Member, RunnerPosterior } from './runner.ts';
 import { tabulate } from './scale.ts';
 import type { RateTable } from './scale.ts';
 import type { Logs, RankOptions, RouteModel, TechniqueModel } from './types.ts';
-import { valueTechnique } from './worth.ts';
-import type { TechniqueWorth } from './worth.ts';
+import { valuerOf } from './valuer.ts';
+import type { Valuer } from './valuer.ts';
 
 /** Everything a ranking is made from. */
 export interface RankInput {
@@ -64,19 +63,8 @@ export interface Prepared {
   readonly inRun: ReadonlyMap<string, number>;
   /** Keeps what is worked out of all techniques together. */
   readonly shared: Memory;
-  /** The value of a technique against what is used now, in seconds off V. */
-  readonly valueOf: (technique: string) => TechniqueWorth;
-}
-
-/** Two tables of the same numbers. */
-function sameWorth(a: TechniqueWorth, b: TechniqueWorth): boolean {
-  const { saved: one, ...rest } = a;
-  const { saved: other, ...others } = b;
-  return (
-    JSON.stringify(rest) === JSON.stringify(others) &&
-    one.values.length === other.values.length &&
-    one.values.every((value, i) => value === other.values[i])
-  );
+  /** The value of techniques, in seconds off V. */
+  readonly valuer: Valuer;
 }
 
 /**
@@ -130,20 +118,8 @@ export function prepare(input: RankInput, cache = new RankCache()): Prepared {
     const mean = (): number => expectInRun(posterior, logitsNow, rates);
     inRun.set(id, cache.of(id).recall('mean rate in a run', [posterior, logitsNow, rates], mean));
   }
-  const rateOf = (technique: string): number => inRun.get(technique) ?? 0;
-  const common = shared.recall('baseline', [course, constants, JSON.stringify([...inRun])], () =>
-    baseline(course, (t) => inRun.has(t), rateOf, constants),
-  );
-  const valueOf = (technique: string): TechniqueWorth => {
-    const others = (t: string): boolean => t !== technique && inRun.has(t);
-    const memory = cache.of(technique);
-    const worth = memory.recall('worth now', [common], () => {
-      const base = inRun.has(technique) ? baseline(course, others, rateOf, constants) : common;
-      return valueTechnique(course, technique, base, others, rateOf, constants);
-    });
-    return memory.settle('worth', worth, sameWorth);
-  };
-  return { constants, grid: grids.fresh, losses, runner, course, subjects, rates, inRun, shared, valueOf };
+  const valuer = valuerOf(course, inRun, constants, cache);
+  return { constants, grid: grids.fresh, losses, runner, course, subjects, rates, inRun, shared, valuer };
 }
 
 /** What the course is laid out from: techniques' own numbers have no part in it. */

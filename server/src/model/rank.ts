@@ -125,7 +125,7 @@ export function rank(input: RankInput, cache?: RankCache): Ranking {
 
   const needsOf = (id: string): readonly string[] => needsById.get(id) ?? [];
   const rows = placed.map((entry, i): RankRow => {
-    const { candidate, gains, blocks, setRate, company } = entry;
+    const { candidate, gains, blocks, company } = entry;
     const hours = blocks * blockHours;
     const gain = gains[blocks]!;
     const row = {
@@ -142,7 +142,7 @@ export function rank(input: RankInput, cache?: RankCache): Ranking {
       chanceBest: spread[i]!.chanceBest,
       opensWith: company,
     };
-    return { ...row, reason: reasonFor(candidate, row, setRate, needsOf, confidence, gainText) };
+    return { ...row, reason: reasonFor(entry, row, needsOf, confidence, gainText) };
   });
   return {
     rows,

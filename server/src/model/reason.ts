@@ -1,5 +1,6 @@
 /** The one sentence that says why a technique stands where it does. */
 import type { Candidate } from './candidates.ts';
+import type { Placed } from './order.ts';
 import type { RankRow } from './types.ts';
 
 function percent(rate: number): string {
@@ -51,21 +52,36 @@ function company(candidate: Candidate, row: RankRow, needsOf: (id: string) => re
   return notes;
 }
 
+/** What a technique with partners is held against. */
+function beside({ candidate, once, atMost }: Placed, text: GainText): string[] {
+  const { sharesSpotWith, items } = candidate.worth;
+  const learned = once.map(({ technique }) => technique);
+  const there = sharesSpotWith.filter((id) => !learned.includes(id));
+  const notes: string[] = [];
+  if (learned.length > 0) notes.push(`counted with ${list(learned)} in the run by then`);
+  if (there.length > 0)
+    notes.push(`it shares a spot with ${list(there)} and is held against what is used there now`);
+  if (items.length > 0) notes.push(`it depends on the item ${list(items)}`);
+  if (atMost !== undefined)
+    notes.push(
+      `not every choice among those that share with it was tried; none gains over ${text.gain(atMost)} an hour`,
+    );
+  return notes;
+}
+
 /**
- * One calm sentence for a row. `setRate` is the gain per hour of the set it is practised in; `confidence` is the
- * asked chance of being competent.
+ * One calm sentence for a row. `confidence` is the asked chance of being competent.
  */
 export function reasonFor(
-  candidate: Candidate,
+  place: Placed,
   row: Omit<RankRow, 'reason'>,
-  setRate: number,
   needsOf: (id: string) => readonly string[],
   confidence: number,
   text: GainText,
 ): string {
+  const { candidate, setRate } = place;
   const full: RankRow = { ...row, reason: '' };
   const notes = company(candidate, full, needsOf);
-  const { worth } = candidate;
   if (row.breakEven === null) {
     if (notes.length === 0)
       return 'Saves nothing by itself, and what it opens is expected to gain little more.';
@@ -75,14 +91,7 @@ export function reasonFor(
     return `More practice is expected to change little: it lands ${percent(row.runNow.mean)} in runs now.`;
   }
   if (row.opensWith.length > 0) notes.push(`together they gain ${text.gain(setRate)} an hour`);
-  if (worth.sharesSpotWith.length > 0) {
-    notes.push(
-      `it shares a spot with ${list(worth.sharesSpotWith)} and is valued alone against what is used there now`,
-    );
-  }
-  if (worth.items.length > 0) {
-    notes.push(`it depends on the item ${list(worth.items)} and is valued alone against what is used now`);
-  }
+  notes.push(...beside(place, text));
   const change = `from ${percent(row.runNow.mean)} to ${percent(row.runThen.mean)} in runs`;
   const edge = `break-even ${percent(row.breakEven)}`;
   if (row.chanceCompetent >= confidence) notes.unshift('likely competent by then');

@@ -105,7 +105,7 @@ export function review(input: RankInput, cache?: RankCache): Review {
     const { posterior, technique, logitsNow } = subject;
     const mine = logs.all(id);
     const week = logs.week(id);
-    const worth = now.valueOf(id);
+    const worth = now.valuer.now(id);
     const edge = worth.breakEven === null ? null : logit(worth.breakEven);
     const competent = (one: Subject): number =>
       edge === null ? 0 : chanceAbove(one.posterior, one.logitsNow, edge);
@@ -185,7 +185,7 @@ function grouped(logs: Logs, asOfDay: number): (id: string) => Logs {
 /** The technique with the most to gain that can be practised now. */
 function bestOpen(input: RankInput, prepared: Prepared, rows: ReadonlyMap<string, RankRow>): Review['best'] {
   let best: Review['best'] = null;
-  for (const { id, openNeeds } of chooseCandidates(input, prepared, prepared.valueOf).candidates) {
+  for (const { id, openNeeds } of chooseCandidates(input, prepared, prepared.valuer).candidates) {
     const gainPerHour = rows.get(id)?.gainPerHour ?? 0;
     if (openNeeds.length === 0 && gainPerHour > (best?.gainPerHour ?? 0))
       best = { technique: id, gainPerHour };

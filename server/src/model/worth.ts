@@ -56,20 +56,31 @@ function segmentsTouched(course: Course, choices: readonly number[]): number[] {
   return [...touched].sort((a, b) => a - b);
 }
 
-/** The first usable pick-up of each of several items, as [choice, option]. */
+/** The usable pick-up of each of several items that costs the run least, as [choice, option]. */
 function idlePickUps(
   course: Course,
   items: ReadonlySet<string>,
   allowed: (technique: string) => boolean,
+  base: Baseline,
+  rateOf: RateOf,
+  constants: Constants,
 ): (readonly [number, number])[] {
+  const state = base.state.copy();
   return [...items].flatMap((item) => {
-    for (const [c, choice] of course.choices.entries()) {
-      const o = choice.options.findIndex(
-        ({ use, technique, backup }) => use.take === item && backup === null && allowed(technique),
-      );
-      if (o >= 0) return [[c, o] as const];
-    }
-    return [];
+    let best: readonly [number, number] | undefined;
+    let least = Infinity;
+    course.choices.forEach(({ options }, c) => {
+      options.forEach(({ use, technique, backup }, o) => {
+        if (use.take !== item || backup !== null || !allowed(technique)) return;
+        const played = Int32Array.from(base.played);
+        played[c] = o;
+        state.refill(played, rateOf);
+        // What is seldom picked up costs little and brings little: its cost is that of one item in hand.
+        const cost = (state.worth(constants).worth - base.worth) / Math.max(rateOf(technique), 1e-9);
+        if (cost < least - 1e-12) [best, least] = [[c, o], cost];
+      });
+    });
+    return best === undefined ? [] : [best];
   });
 }
 
@@ -123,7 +134,7 @@ export function valueTechnique(
 
   // An item's pick-up that is in the run but not worth its cost today may be once this technique uses it.
   const starts = [base.played];
-  const pickUps = idlePickUps(course, missing, allowed);
+  const pickUps = idlePickUps(course, missing, allowed, base, rateOf, constants);
   if (pickUps.length > 0) {
     const withItems = Int32Array.from(base.played);
     for (const [choice, option] of pickUps) withItems[choice] = option;
@@ -143,20 +154,21 @@ export function valueTechnique(
   const bestFrom = (start: Played): number => {
     played.set(start);
     let best = start === base.played ? base.worth : worthNow();
-    for (let pass = 0; pass < (own.length > 1 ? 2 : 1); pass++) {
+    // The best single change first, so that the order in which a route lists its uses decides nothing.
+    for (let turn = 0; turn < own.length; turn++) {
+      let change: readonly [number, number] | undefined;
       for (const c of own) {
-        let pick = played[c]!;
+        const before = played[c]!;
         course.choices[c]!.options.forEach((option, o) => {
-          if (!usable(option)) return;
+          if (o === before || !usable(option)) return;
           played[c] = o;
           const worth = worthNow();
-          if (worth < best) {
-            best = worth;
-            pick = o;
-          }
+          if (worth < best) [best, change] = [worth, [c, o]];
         });
-        played[c] = pick;
+        played[c] = before;
       }
+      if (change === undefined) break;
+      played[change[0]] = change[1];
     }
     return best;
   };

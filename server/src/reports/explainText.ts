@@ -181,7 +181,10 @@ function runPart({ loss, runner, runNow, constants }: Explanation): Part[] {
   ];
 }
 
-function worthPart({ uses, breakEven, worth, constants }: Explanation, { segments }: ExplainWords): Part[] {
+function worthPart(
+  { uses, breakEven, once, worth, constants }: Explanation,
+  { segments }: ExplainWords,
+): Part[] {
   const [only] = uses;
   // Every other rate: as many as fit a line.
   const shown = worth.filter((_, i) => i % 2 === 0);
@@ -203,6 +206,14 @@ function worthPart({ uses, breakEven, worth, constants }: Explanation, { segment
           ? 'At no landing rate does trying it lower V.'
           : `Break-even: ${formatNumber(100 * breakEven, 1)} %${formula}.`),
     ),
+    ...(once.length === 0
+      ? []
+      : [
+          prose(
+            `Counted with what comes before it in the order and shares a spot, an item or a run-ending segment with it: ` +
+              `${listed(once.map(({ technique, rate }) => `${technique}, which lands ${formatShare(rate)} of the time in a run by then`))}.`,
+          ),
+        ]),
     ...(breakEven === null
       ? []
       : [

@@ -1,0 +1,19 @@
+/** Which choices and segments of a route have to do with which technique. */
+import type { Course, Option } from './course.ts';
+
+/** Segments that the choices lie in, with all that share an item with them, in order. */
+export function segmentsOf(course: Course, choices: readonly number[]): number[] {
+  const touched = new Set(choices.map((c) => course.choices[c]!.segment));
+  const joined = [...course.itemSegments.values()];
+  for (let size = -1; size !== touched.size;) {
+    size = touched.size;
+    for (const list of joined) if (list.some((s) => touched.has(s))) for (const s of list) touched.add(s);
+  }
+  return [...touched].sort((a, b) => a - b);
+}
+
+/** Choices in which the technique can be played, itself or as a backup. */
+export function choicesOf(course: Course, technique: string): number[] {
+  const involved = ({ technique: own, backup }: Option): boolean => own === technique || backup === technique;
+  return [...course.choices.keys()].filter((c) => course.choices[c]!.options.some(involved));
+}
