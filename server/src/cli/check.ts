@@ -1,7 +1,7 @@
 import { checkReport, placeFindings, type PlacedFinding } from '../reports/checkReport.ts';
 import { checkText, spoken } from '../reports/checkText.ts';
 import { counted } from '../reports/format.ts';
-import { plainStyle, plainText, terminalStyle } from '../reports/plainText.ts';
+import { plainText } from '../reports/plainText.ts';
 import { sarifLog, type RuleDescription } from '../reports/sarif.ts';
 import { commentCodes, forecastRules, readingCodes, rules } from '../rules/catalogue.ts';
 import type { Severity } from '../rules/rule.ts';
@@ -9,7 +9,8 @@ import { asOfDay, type Request } from './arguments.ts';
 import { findIn, unknownRunner } from './findings.ts';
 import { applyFixes } from './fix.ts';
 import { tellRefused } from './refused.ts';
-import { exit, printJson, styled, tell, withProgress, type Io } from './io.ts';
+import { exit, printJson, tell, withProgress, type Io } from './io.ts';
+import { styleOf } from './print.ts';
 import { load } from './load.ts';
 import { nameFrom } from './paths.ts';
 import { version } from './version.ts';
@@ -67,7 +68,7 @@ export async function check(request: Request, io: Io): Promise<number> {
   if (switches.has('json')) printJson(io, checkReport(placed));
   else if (switches.has('sarif')) printJson(io, sarifLog(placed, describedRules(), version));
   else {
-    const style = styled(io.stdout, io.env) ? terminalStyle : plainStyle;
+    const style = styleOf(io);
     io.stdout.write(checkText(placed, { files, asOf }, style));
   }
   if (unwritten || loaded.refused.length > 0) return exit.wrong;

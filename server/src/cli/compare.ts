@@ -6,15 +6,15 @@ import { nearest } from '../files/nearest.ts';
 import { fileAt } from '../git/revision.ts';
 import { compareJson } from '../reports/compareReport.ts';
 import { comparePage } from '../reports/compareText.ts';
-import { pageText } from '../reports/page.ts';
-import { plainStyle, plainText, terminalStyle } from '../reports/plainText.ts';
+import { plainText } from '../reports/plainText.ts';
 import { formerProject } from '../workspace/atRevision.ts';
 import { compareRoutes, type Compared } from '../workspace/comparison.ts';
 import { namesOfBoth } from '../workspace/names.ts';
 import { currentId } from '../workspace/project.ts';
 import { ownPart } from '../workspace/runner.ts';
 import { askedTarget, asOfDay, type Request } from './arguments.ts';
-import { exit, printJson, proseColumns, styled, tell, withProgress, type Io } from './io.ts';
+import { exit, printJson, tell, withProgress, type Io } from './io.ts';
+import { printPage } from './print.ts';
 import { load, type Unusable } from './load.ts';
 import { pathOf, uriOf } from './paths.ts';
 import { tellRefused } from './refused.ts';
@@ -66,8 +66,7 @@ export async function compare(request: Request, io: Io): Promise<number> {
     ...namesOfBoth(a.project, b.project),
     logsOf,
   });
-  const style = styled(io.stdout, io.env) ? terminalStyle : plainStyle;
-  io.stdout.write(pageText(page, style, proseColumns(io.stdout)));
+  printPage(io, page);
   return exit.fine;
 }
 

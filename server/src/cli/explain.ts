@@ -6,13 +6,12 @@ import type { Ranking } from '../model/types.ts';
 import { explainJson } from '../reports/explainReport.ts';
 import { explainPage } from '../reports/explainText.ts';
 import { rankReport } from '../reports/rankReport.ts';
-import { pageText } from '../reports/page.ts';
-import { plainStyle, terminalStyle } from '../reports/plainText.ts';
 import { basisOf } from '../workspace/basis.ts';
 import { namesOf, segmentNamesOf } from '../workspace/names.ts';
 import { questionOf, type Question } from '../workspace/question.ts';
 import { asOfDay, cycleOf, type Request } from './arguments.ts';
-import { exit, printJson, proseColumns, styled, tell, withProgress, type Io } from './io.ts';
+import { exit, printJson, tell, withProgress, type Io } from './io.ts';
+import { printPage } from './print.ts';
 import type { Unusable } from './load.ts';
 import { isUnusable, knownTechniques, type Subject } from './subject.ts';
 
@@ -56,8 +55,7 @@ export function explainRow(subject: Subject, request: Request, io: Io, written: 
       names,
       segments: segmentNamesOf(project),
     });
-    const style = styled(io.stdout, io.env) ? terminalStyle : plainStyle;
-    io.stdout.write(pageText(page, style, proseColumns(io.stdout)));
+    printPage(io, page);
   }
   return loaded.refused.length > 0 ? exit.wrong : exit.fine;
 }

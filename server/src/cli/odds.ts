@@ -1,15 +1,14 @@
 import { oddsJson } from '../reports/oddsReport.ts';
 import { oddsPage } from '../reports/oddsText.ts';
 import { counted } from '../reports/format.ts';
-import { pageText } from '../reports/page.ts';
-import { plainStyle, terminalStyle } from '../reports/plainText.ts';
 import { basisOf } from '../workspace/basis.ts';
 import { namesOf, segmentNamesOf } from '../workspace/names.ts';
 import { questionOf } from '../workspace/question.ts';
 import { runOdds } from '../workspace/runOdds.ts';
 import { targetOf } from '../workspace/target.ts';
 import { askedTarget, asOfDay, type Request } from './arguments.ts';
-import { exit, printJson, proseColumns, styled, tell, withProgress, type Io } from './io.ts';
+import { exit, printJson, tell, withProgress, type Io } from './io.ts';
+import { printPage } from './print.ts';
 import { isUnusable, knownTechniques, subjectOf, titleOf } from './subject.ts';
 
 /** `routewright odds`: what to expect of a run. Returns the exit code. */
@@ -43,9 +42,7 @@ export async function odds(request: Request, io: Io): Promise<number> {
       targetFrom: target?.from,
       with: extra,
     });
-    io.stdout.write(
-      pageText(page, styled(io.stdout, io.env) ? terminalStyle : plainStyle, proseColumns(io.stdout)),
-    );
+    printPage(io, page);
   }
   return loaded.refused.length > 0 ? exit.wrong : exit.fine;
 }

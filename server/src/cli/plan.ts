@@ -5,7 +5,7 @@ import { stemOf } from '../files/kinds.ts';
 import { weekDefaults } from '../files/week.ts';
 import { planWeek } from '../model/week/plan.ts';
 import { counted } from '../reports/format.ts';
-import { plainStyle, plainText, terminalStyle } from '../reports/plainText.ts';
+import { plainText } from '../reports/plainText.ts';
 import { planIcs } from '../reports/planIcs.ts';
 import { planJson } from '../reports/planJson.ts';
 import { planReport, type PlanReport } from '../reports/planReport.ts';
@@ -16,7 +16,8 @@ import type { Own } from '../workspace/runner.ts';
 import { weekQuestionOf } from '../workspace/weekQuestion.ts';
 import { asOfDay, type Request } from './arguments.ts';
 import { reasonOf } from './diskFiles.ts';
-import { exit, printJson, styled, tell, withProgress, type Io } from './io.ts';
+import { exit, printJson, tell, withProgress, type Io } from './io.ts';
+import { styleOf } from './print.ts';
 import { replaceFile } from './writeFile.ts';
 import { isUnusable, subjectOf, titleOf, type Subject } from './subject.ts';
 
@@ -48,7 +49,7 @@ export async function plan(request: Request, io: Io): Promise<number> {
   if (request.switches.has('json')) {
     printJson(io, planJson(report));
   } else {
-    const style = styled(io.stdout, io.env) ? terminalStyle : plainStyle;
+    const style = styleOf(io);
     const basis = [basisOf(own, question, asked === undefined ? 'last' : 'asked')];
     io.stdout.write(planText(report, { title: titleOf(project, io), basis, names }, style));
   }

@@ -4,7 +4,6 @@ import { alternativeJson, alternativeSentence } from '../reports/alternatives.ts
 import { formatTime } from '../files/time.ts';
 import { counted } from '../reports/format.ts';
 import { gainUnit, targetSentence } from '../reports/gain.ts';
-import { plainStyle, terminalStyle } from '../reports/plainText.ts';
 import { rankJson } from '../reports/rankJson.ts';
 import { rankReport } from '../reports/rankReport.ts';
 import { rankText } from '../reports/rankText.ts';
@@ -15,7 +14,8 @@ import { targetOf } from '../workspace/target.ts';
 import { askedTarget, asOfDay, type Request } from './arguments.ts';
 import { cautionFor } from '../workspace/caution.ts';
 import { alternativesOf, cyclesOf, explainRow } from './explain.ts';
-import { exit, printJson, styled, tell, withProgress, type Io } from './io.ts';
+import { exit, printJson, tell, withProgress, type Io } from './io.ts';
+import { styleOf } from './print.ts';
 import { isUnusable, subjectOf, titleOf, type Subject } from './subject.ts';
 
 /** `routewright rank`: which technique to learn next. Returns the exit code. */
@@ -50,7 +50,7 @@ export async function rank(request: Request, io: Io): Promise<number> {
     const json = rankJson(report);
     printJson(io, cycles.length === 0 ? json : { ...json, alternatives: alternatives.map(alternativeJson) });
   } else {
-    const style = styled(io.stdout, io.env) ? terminalStyle : plainStyle;
+    const style = styleOf(io);
     const sentence = targetSentence(report, formatTime);
     const words = {
       title: titleOf(project, io),

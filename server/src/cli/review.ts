@@ -1,7 +1,5 @@
 import { resolveConstants } from '../model/index.ts';
 import { counted } from '../reports/format.ts';
-import { pageText } from '../reports/page.ts';
-import { plainStyle, terminalStyle } from '../reports/plainText.ts';
 import { reviewJson } from '../reports/reviewReport.ts';
 import { reviewPage } from '../reports/reviewText.ts';
 import { basisOf } from '../workspace/basis.ts';
@@ -10,7 +8,8 @@ import { questionOf } from '../workspace/question.ts';
 import { weekReview } from '../workspace/weekReview.ts';
 import { asOfDay, type Request } from './arguments.ts';
 import { cautionFor } from '../workspace/caution.ts';
-import { exit, printJson, proseColumns, styled, tell, withProgress, type Io } from './io.ts';
+import { exit, printJson, tell, withProgress, type Io } from './io.ts';
+import { printPage } from './print.ts';
 import { isUnusable, subjectOf, titleOf } from './subject.ts';
 
 /** `routewright review`: what the last week says. Returns the exit code. */
@@ -35,9 +34,7 @@ export async function review(request: Request, io: Io): Promise<number> {
       offsetPerStep: resolveConstants(question.constants).midwayPerStep,
       caution: cautionFor(own, question.asOfDay),
     });
-    io.stdout.write(
-      pageText(page, styled(io.stdout, io.env) ? terminalStyle : plainStyle, proseColumns(io.stdout)),
-    );
+    printPage(io, page);
   }
   if (loaded.refused.length > 0) return exit.wrong;
   const { practice, runs } = question.logs;
