@@ -43,7 +43,7 @@ export class WeekPanel extends Disposable {
       workspace.onDidChangeTextDocument(({ document }) => {
         if (this.open && isOurs(document)) setTimeout(() => this.open?.talk.refresh(), 0);
       }),
-      client.onNotification(filesReadNotification, () => this.open?.talk.refresh()),
+      client.onNotification(filesReadNotification, () => this.open?.talk.refreshAfterReading()),
     );
   }
 

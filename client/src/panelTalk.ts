@@ -15,10 +15,14 @@ import { changeWeek, copyMarkdown, openTechnique, saveDrawing } from './panelEdi
 
 /** Milliseconds without a further edit before long work is begun, at most. */
 const longestPause = 250;
+/** Milliseconds of work that are waited for: two answers in so short a time would only draw the page twice. */
+const quick = 150;
+/** Milliseconds without a further edit before what nobody waits for is worked out. */
+const calm = 700;
 
 /**
- * What one panel and the server say to each other. What is known is shown at once; what has to be worked out
- * follows, and is asked for only once the typing pauses for as long as such work takes.
+ * What one panel and the server say to each other. Quick work is shown in one go. Where work takes longer, what is
+ * known is shown at once; the rest follows, and is asked for only once the typing pauses for as long as it takes.
  */
 export class PanelTalk extends Disposable {
   private readonly client: BaseLanguageClient;
@@ -29,6 +33,10 @@ export class PanelTalk extends Disposable {
   private technique: string | null;
   private ready = false;
   private asking: CancellationTokenSource | undefined;
+  /** Whether the files were read anew while an answer was on its way. */
+  private again = false;
+  /** Whether nothing is on its way but what nobody waits for. */
+  private adding = false;
   private timer: ReturnType<typeof setTimeout> | undefined;
   /** Milliseconds that the last work took, by view. */
   private readonly took = new Map<PanelView, number>();
@@ -40,7 +48,7 @@ export class PanelTalk extends Disposable {
     uri: string | undefined,
     stored: Stored | undefined,
   ) {
-    super(() => this.end());
+    super(() => this.close());
     this.client = client;
     this.panel = panel;
     this.uri = uri;
@@ -68,6 +76,12 @@ export class PanelTalk extends Disposable {
     void this.ask().catch((error) => this.failed(error));
   }
 
+  /** The same where the files were read anew: an answer on its way may know of it, and is waited for. */
+  refreshAfterReading(): void {
+    if (this.asking && !this.adding) this.again = true;
+    else this.refresh();
+  }
+
   private async take(message: FromPanel): Promise<void> {
     switch (message.type) {
       case 'ready':
@@ -91,7 +105,7 @@ export class PanelTalk extends Disposable {
         if (this.uri === undefined) return;
         return openTechnique(this.client, { uri: this.uri, technique: message.technique });
       case 'copy': {
-        const params = this.params(true);
+        const params = this.params({ wait: true });
         return params && this.say(await copyMarkdown(this.client, params));
       }
       case 'save': {
@@ -102,37 +116,70 @@ export class PanelTalk extends Disposable {
     }
   }
 
-  private params(wait: boolean): PanelParams | undefined {
+  private params(how: Pick<PanelParams, 'wait' | 'rest'>): PanelParams | undefined {
     const { uri, view, technique } = this;
-    return uri === undefined ? undefined : { uri, view, technique, wait };
+    return uri === undefined ? undefined : { uri, view, technique, ...how };
   }
 
-  /** Shows what is known; where something has to be worked out first, that follows after a pause. */
+  /** Shows what is known; where long work has to be done first, that follows after a pause. */
   private async ask(): Promise<void> {
     clearTimeout(this.timer);
     this.asking?.cancel();
+    this.again = false;
+    this.adding = false;
     const asking = new CancellationTokenSource();
     this.asking = asking;
-    const data = await this.request(false, asking);
-    if (!data || this.asking !== asking) return;
+    const usual = this.took.get(this.view);
+    if (usual !== undefined && usual < quick) return this.work(asking);
+    const data = await this.request({ wait: false }, asking);
+    if (!data || this.asking !== asking) return this.end(asking);
     await this.show(data);
-    if (data.pending === null) return;
-    const pause = Math.min(longestPause, this.took.get(data.view) ?? 0);
-    this.timer = setTimeout(() => void this.work(asking).catch((error) => this.failed(error)), pause);
+    if (data.pending === null) return this.done(asking, data);
+    const pause = Math.min(longestPause, usual ?? 0);
+    this.timer = setTimeout(() => this.later(this.work(asking)), pause);
   }
 
   private async work(asking: CancellationTokenSource): Promise<void> {
     const from = Date.now();
-    const data = await this.request(true, asking);
-    if (!data || this.asking !== asking) return;
-    // Quick work needs no pause before it.
-    const took = Date.now() - from;
-    this.took.set(data.view, took < 100 ? 0 : took);
+    const data = await this.request({ wait: true }, asking);
+    if (!data || this.asking !== asking) return this.end(asking);
+    this.took.set(data.view, Date.now() - from);
     await this.show(data);
+    this.done(asking, data);
   }
 
-  private async request(wait: boolean, asking: CancellationTokenSource): Promise<PanelData | undefined> {
-    const params = this.params(wait);
+  /** All that was waited for is shown. */
+  private done(asking: CancellationTokenSource, data: PanelData): void {
+    if (this.asking !== asking) return;
+    if (this.again) return this.later(this.ask());
+    this.asking = undefined;
+    if (data.more) this.timer = setTimeout(() => this.later(this.add()), calm);
+  }
+
+  /** Adds what nobody waits for. Whatever happens meanwhile comes first. */
+  private async add(): Promise<void> {
+    const asking = new CancellationTokenSource();
+    this.asking = asking;
+    this.adding = true;
+    const data = await this.request({ wait: true, rest: true }, asking);
+    if (data && this.asking === asking) await this.show(data);
+    this.end(asking);
+  }
+
+  /** Nothing came of a request: unless another has taken its place, none is on its way. */
+  private end(asking: CancellationTokenSource): void {
+    if (this.asking === asking) this.asking = undefined;
+  }
+
+  private later(work: Promise<void>): void {
+    void work.catch((error) => this.failed(error));
+  }
+
+  private async request(
+    how: Pick<PanelParams, 'wait' | 'rest'>,
+    asking: CancellationTokenSource,
+  ): Promise<PanelData | undefined> {
+    const params = this.params(how);
     if (!params || !this.client.isRunning()) return undefined;
     try {
       const data: unknown = await this.client.sendRequest<unknown>(panelRequest, params, asking.token);
@@ -140,6 +187,7 @@ export class PanelTalk extends Disposable {
       throw new Error('The server answered in a form that the panel does not know.');
     } catch (error) {
       if (asking.token.isCancellationRequested) return undefined;
+      this.end(asking);
       throw error;
     }
   }
@@ -167,7 +215,7 @@ export class PanelTalk extends Disposable {
     void this.say(`That did not work: ${reason}`);
   }
 
-  private end(): void {
+  private close(): void {
     clearTimeout(this.timer);
     this.asking?.cancel();
     this.asking = undefined;

@@ -145,6 +145,8 @@ export const panelDataShape = record({
   message: orNull(aText),
   /** What is being worked out while older numbers are shown; null where all is as the files stand. */
   pending: orNull(aText),
+  /** Whether something can be added that is worked out only while nobody waits for anything else. */
+  more: aFlag,
   techniques: listOf(record(named)),
   week: orNull(weekShape),
   ranking: orNull(rankingShape),
@@ -176,6 +178,8 @@ export interface PanelParams {
   readonly technique: string | null;
   /** False: answer at once with what is known, and say in `pending` what is not. */
   readonly wait: boolean;
+  /** True: also what can be added, however long it takes; given up where the request is cancelled. */
+  readonly rest?: boolean;
 }
 /** Whatever a server answers is checked before it is passed on. */
 export type PanelResult = PanelData;

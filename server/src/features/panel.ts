@@ -19,19 +19,26 @@ import { plainText } from '../reports/plainText.ts';
 import { currentId, type Project } from '../workspace/project.ts';
 import type { Question } from '../workspace/question.ts';
 import type { Own } from '../workspace/runner.ts';
-import { weekQuestionOf, type WeekQuestion } from '../workspace/weekQuestion.ts';
 import { targetOf } from '../workspace/target.ts';
 import { techniqueLocation } from './definition.ts';
-import type { PanelReports } from './panelReports.ts';
+import { weeksAhead, type PanelReports } from './panelReports.ts';
 import { askedOf, routeName } from './rank.ts';
 import type { Session } from './session.ts';
 
-type Sections = Pick<PanelData, 'week' | 'ranking' | 'curve' | 'run' | 'pending' | 'message'>;
+type Sections = Pick<PanelData, 'week' | 'ranking' | 'curve' | 'run' | 'pending' | 'more' | 'message'>;
 
 /** Days that a forecast looks ahead where no plan says otherwise. */
-const daysAhead = 28;
+const daysAhead = 7 * weeksAhead;
 
-const nothing: Sections = { week: null, ranking: null, curve: null, run: null, pending: null, message: null };
+const nothing: Sections = {
+  week: null,
+  ranking: null,
+  curve: null,
+  run: null,
+  pending: null,
+  more: false,
+  message: null,
+};
 
 /** What one view of the panel shows of the route that a file belongs to, or why there is nothing to show. */
 export function panelFor(session: Session, reports: PanelReports, params: PanelParams): PanelData {
@@ -49,12 +56,39 @@ export function panelFor(session: Session, reports: PanelReports, params: PanelP
     asOf: dateText(question),
     techniques: [...names.techniques].map(([technique, name]) => ({ technique, name: plainText(name) })),
   };
-  return { ...head, ...sectionsOf({ session, reports, project, own, question, names, params }) };
+  return { ...head, ...sectionsOf({ reports, project, own, question, names, params }) };
 }
 
-/** The same in Markdown, with everything worked out. */
-export function panelMarkdownFor(session: Session, reports: PanelReports, params: PanelParams): string {
-  return panelMarkdown(panelFor(session, reports, { ...params, wait: true }));
+/**
+ * The same with what can be added to it, which is worked out bit by bit.
+ *
+ * @param goOn is asked between two bits and lets others go first; false: what there is is enough
+ */
+export async function panelWithRest(
+  session: Session,
+  reports: PanelReports,
+  params: PanelParams,
+  goOn: () => Promise<boolean>,
+): Promise<PanelData> {
+  const data = panelFor(session, reports, { ...params, wait: true });
+  const asked = askedOf(session, params.uri);
+  if (!data.more || 'message' in asked) return data;
+  const { project, own } = asked;
+  const question = session.estimates.question(project, own);
+  const { report } = reports.week(project, question, reports.weekQuestion(project, own, question), false);
+  const steps = report && reports.gapInSteps(report);
+  while (steps?.next().done === false) if (!(await goOn())) return data;
+  return panelFor(session, reports, { ...params, wait: true });
+}
+
+/** The same in Markdown. */
+export async function panelMarkdownFor(
+  session: Session,
+  reports: PanelReports,
+  params: PanelParams,
+  goOn: () => Promise<boolean>,
+): Promise<string> {
+  return panelMarkdown(await panelWithRest(session, reports, params, goOn));
 }
 
 /** Where a technique is defined; null where it is not. */
@@ -65,7 +99,6 @@ export function whereIs(session: Session, { uri, technique }: WhereIsParams): Wh
 }
 
 interface Asked {
-  readonly session: Session;
   readonly reports: PanelReports;
   readonly project: Project;
   readonly own: Own;
@@ -109,17 +142,14 @@ function rankingSection({ reports, project, question, names, params }: Asked): S
   };
 }
 
-function curveSection({ session, reports, project, own, question, names, params }: Asked): Sections {
+function curveSection({ reports, project, own, question, names, params }: Asked): Sections {
   const wanted = params.technique === null ? undefined : currentId(project, params.technique);
   const ranked = reports.ranking(project, question, false).report?.rows[0]?.technique;
   const first = ranked !== undefined && names.techniques.has(ranked) ? ranked : undefined;
   const technique = wanted ?? first ?? [...names.techniques.keys()][0];
   if (technique === undefined) return { ...nothing, message: noTechnique };
-  const { report: plan, fresh: planFresh } = reports.week(
-    project,
-    weekOf(session, project, own),
-    params.wait,
-  );
+  const week = reports.weekQuestion(project, own, question);
+  const { report: plan, fresh: planFresh } = reports.week(project, question, week, params.wait);
   const { blocks, basis } = blocksOf(plan, technique) ?? dailyBlocks(question);
   const ahead = { blocks, until: basis.until };
   const { report, fresh } = reports.curve(project, question, technique, ahead, params.wait && planFresh);
@@ -131,37 +161,25 @@ function curveSection({ session, reports, project, own, question, names, params 
   };
 }
 
-function weekSection({ session, reports, project, own, question, names, params }: Asked): Sections {
+function weekSection({ reports, project, own, question, names, params }: Asked): Sections {
   if (names.techniques.size === 0) return { ...nothing, message: noTechnique };
-  const asked = weekOf(session, project, own);
+  const asked = reports.weekQuestion(project, own, question);
   if (asked.givenMinutes.every((minutes) => minutes === 0)) return { ...nothing, message: noMinutes };
-  const { report, fresh } = reports.week(project, asked, params.wait);
+  const { report, fresh } = reports.week(project, question, asked, params.wait);
+  if (!report) return { ...nothing, pending: 'Planning the week' };
+  const gap = reports.gap(report);
+  const { runMinutes, givenMinutes } = asked;
   const off = new Set(own.week?.document.off.map(({ date }) => date));
-  const days = report?.days.map(({ day, blocks }, index) => ({
-    day,
-    blocks,
-    runMinutes: asked.runMinutes[index] ?? 0,
-    off: off.has(day),
-  }));
   return {
     ...nothing,
-    week: report && days ? weekView({ ...report, days }, question.asOfDay, names) : null,
+    week: weekView(report, gap, { runMinutes, givenMinutes, off }, names),
     pending: fresh ? null : 'Planning the week',
+    more: fresh && gap.method === 'not bounded',
   };
 }
 
 const noMinutes =
   'No day has minutes for practice yet. Write them into the week file, for example days: { mon: 60, wed: 60, sat: 90 }, and the plan follows.';
-
-/** Weeks that are planned ahead. */
-const weeksAhead = daysAhead / 7;
-
-function weekOf(session: Session, project: Project, own: Own): WeekQuestion {
-  return weekQuestionOf(project, own, weeksAhead, {
-    asOf: session.estimates.day(own),
-    memory: session.estimates.cache(project).shared,
-  });
-}
 
 function runSection({ reports, project, own, question, names, params }: Asked): Sections {
   if (names.segments.size === 0) {

@@ -1,17 +1,18 @@
 import { curveOf, type Curve, type PlannedBlock } from '../model/curveReport.ts';
 import { rank } from '../model/index.ts';
 import { runTimes, type RunTimes } from '../model/runTimes.ts';
-import { planWeek, type Plan } from '../model/week/plan.ts';
+import { weekAhead, type Plan, type PlanGap, type WeekAhead } from '../model/week/plan.ts';
 import type { OddsReport } from '../reports/oddsReport.ts';
 import { rankReport, type RankReport } from '../reports/rankReport.ts';
 import type { Project } from '../workspace/project.ts';
 import type { Question } from '../workspace/question.ts';
-import type { WeekQuestion } from '../workspace/weekQuestion.ts';
+import type { Own } from '../workspace/runner.ts';
 import { runOdds } from '../workspace/runOdds.ts';
+import { weekQuestionFrom, type WeekQuestion } from '../workspace/weekQuestion.ts';
 import type { Estimates } from './estimates.ts';
 
 /** What can be worked out for the panel. */
-export type ReportKind = 'week' | 'ranking' | 'curve' | 'run';
+export type ReportKind = 'week' | 'gap' | 'ranking' | 'curve' | 'run';
 
 /** The model's answer, and whether it is to the question as it stands or to an earlier one. */
 export interface Answered<T> {
@@ -24,6 +25,9 @@ interface Kept {
   readonly report: unknown;
 }
 
+/** Weeks that are planned ahead. */
+export const weeksAhead = 4;
+
 /** Curves kept for each route: enough to go back and forth between a few. */
 const mostCurves = 8;
 
@@ -33,9 +37,13 @@ const mostCurves = 8;
  */
 export class PanelReports {
   /** How often each kind was worked out. */
-  readonly counts: Record<ReportKind, number> = { week: 0, ranking: 0, curve: 0, run: 0 };
+  readonly counts: Record<ReportKind, number> = { week: 0, gap: 0, ranking: 0, curve: 0, run: 0 };
   private readonly kept = new Map<string, Map<string, Kept>>();
   private readonly estimates: Estimates;
+  private readonly weeks = new WeakMap<Question, WeekQuestion>();
+  private readonly gaps = new WeakMap<Plan, PlanGap>();
+  private readonly gapsInSteps = new WeakMap<Plan, WeekAhead['gapInSteps']>();
+  private readonly keys = new WeakMap<Question, string>();
 
   /** @param estimates keeps what the model remembers of each route */
   constructor(estimates: Estimates) {
@@ -44,17 +52,42 @@ export class PanelReports {
 
   /** @param wait false: whatever was worked out last, with no work done */
   ranking(project: Project, question: Question, wait: boolean): Answered<RankReport> {
-    return this.ask(project, 'ranking', 'ranking', keyOf(question), wait, () =>
+    return this.ask(project, 'ranking', 'ranking', this.keyOf(question), wait, () =>
       rankReport(rank(question, this.estimates.cache(project)), question.asOfDay),
     );
   }
 
-  /** The plan of the coming weeks, without a bound on how much better another could be. */
-  week(project: Project, asked: WeekQuestion, wait: boolean): Answered<Plan> {
-    const key = JSON.stringify(asked.input);
-    return this.ask(project, 'week', 'week', key, wait, () =>
-      planWeek({ ...asked.input, boundRounds: 0 }, this.estimates.cache(project)),
-    );
+  /** What the planner is asked where the ranking is asked `question`. */
+  weekQuestion(project: Project, own: Own, question: Question): WeekQuestion {
+    const known = this.weeks.get(question) ?? weekQuestionFrom(question, project, own, weeksAhead);
+    this.weeks.set(question, known);
+    return known;
+  }
+
+  /** The plan of the coming weeks. */
+  week(project: Project, question: Question, asked: WeekQuestion, wait: boolean): Answered<Plan> {
+    const key = this.keyOf(question) + JSON.stringify([asked.input.minutes, asked.input.pin]);
+    return this.ask(project, 'week', 'week', key, wait, () => {
+      const { plan, gapInSteps } = weekAhead(asked.input, this.estimates.cache(project));
+      this.gapsInSteps.set(plan, gapInSteps);
+      return plan;
+    });
+  }
+
+  /** How good a plan is, as far as that has been worked out. */
+  gap(plan: Plan): PlanGap {
+    return this.gaps.get(plan) ?? plan.gap;
+  }
+
+  /** Works out how good a plan is, in short steps; nothing is kept of steps that are not gone to the end. */
+  *gapInSteps(plan: Plan): Generator<undefined, PlanGap> {
+    const known = this.gap(plan);
+    const steps = this.gapsInSteps.get(plan);
+    if (known.method !== 'not bounded' || !steps) return known;
+    this.counts.gap += 1;
+    const gap = yield* steps();
+    this.gaps.set(plan, gap);
+    return gap;
   }
 
   /**
@@ -69,7 +102,7 @@ export class PanelReports {
     planned: { readonly blocks: readonly PlannedBlock[]; readonly until: number },
     wait: boolean,
   ): Answered<Curve> {
-    const key = keyOf(question) + JSON.stringify(planned);
+    const key = this.keyOf(question) + JSON.stringify(planned);
     return this.ask(project, 'curve', `curve ${technique}`, key, wait, () =>
       curveOf(question, technique, planned.blocks, planned.until, this.estimates.cache(project)),
     );
@@ -81,7 +114,7 @@ export class PanelReports {
     target: number | null,
     wait: boolean,
   ): Answered<{ readonly odds: OddsReport; readonly times: RunTimes }> {
-    const key = keyOf(question) + String(target);
+    const key = this.keyOf(question) + String(target);
     return this.ask(project, 'run', 'run', key, wait, () => {
       const cache = this.estimates.cache(project);
       return {
@@ -120,9 +153,14 @@ export class PanelReports {
     for (const one of curves.slice(0, Math.max(0, curves.length - mostCurves))) own.delete(one);
     return { report, fresh: true };
   }
-}
 
-/** The numbers of a question as text: equal texts have equal answers. */
-function keyOf({ route, logs, asOfDay, options, constants }: Question): string {
-  return JSON.stringify([route, logs, asOfDay, options, constants]);
+  /** The numbers of a question as text: equal texts have equal answers. */
+  private keyOf(question: Question): string {
+    const known = this.keys.get(question);
+    if (known !== undefined) return known;
+    const { route, logs, asOfDay, options, constants } = question;
+    const key = JSON.stringify([route, logs, asOfDay, options, constants]);
+    this.keys.set(question, key);
+    return key;
+  }
 }

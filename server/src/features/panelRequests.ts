@@ -1,4 +1,4 @@
-import type { Connection } from 'vscode-languageserver';
+import type { CancellationToken, Connection } from 'vscode-languageserver';
 import {
   changeWeekRequest,
   panelMarkdownRequest,
@@ -11,7 +11,7 @@ import {
 import type { Boundary } from './boundary.ts';
 import { changeWeek } from './changeWeek.ts';
 import { breathe } from './pace.ts';
-import { panelFor, panelMarkdownFor, whereIs } from './panel.ts';
+import { panelFor, panelMarkdownFor, panelWithRest, whereIs } from './panel.ts';
 import { PanelReports } from './panelReports.ts';
 import type { Session } from './session.ts';
 
@@ -20,16 +20,17 @@ export function answerPanel(connection: Connection, session: Session, boundary: 
   const reports = new PanelReports(session.estimates);
   connection.onRequest(
     panelRequest,
-    boundary.request('The panel', async (params: PanelParams) => {
+    boundary.request('The panel', async (params: PanelParams, token) => {
       // What takes a while lets a cancellation that is on its way be heard first.
       if (params.wait) await breathe();
-      return panelFor(session, reports, params);
+      if (params.rest !== true) return panelFor(session, reports, params);
+      return panelWithRest(session, reports, params, unhurried(token));
     }),
   );
   connection.onRequest(
     panelMarkdownRequest,
-    boundary.request('The panel as Markdown', (params: PanelParams) =>
-      panelMarkdownFor(session, reports, params),
+    boundary.request('The panel as Markdown', (params: PanelParams, token) =>
+      panelMarkdownFor(session, reports, params, unhurried(token)),
     ),
   );
   connection.onRequest(
@@ -40,4 +41,18 @@ export function answerPanel(connection: Connection, session: Session, boundary: 
     whereIsRequest,
     boundary.request('Finding a technique', (params: WhereIsParams) => whereIs(session, params)),
   );
+}
+
+/** Milliseconds of work after which whatever waits goes first. */
+const stretch = 12;
+
+/** Lets the next message go first every few milliseconds, and says whether to go on after it. */
+function unhurried(token: CancellationToken): () => Promise<boolean> {
+  let since = Date.now();
+  return async () => {
+    if (Date.now() - since < stretch) return true;
+    await breathe();
+    since = Date.now();
+    return !token.isCancellationRequested;
+  };
 }

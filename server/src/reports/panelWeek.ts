@@ -1,19 +1,19 @@
 import { formatDate } from '../files/calendar.ts';
-import type { Plan } from '../model/week/plan.ts';
+import type { Plan, PlanGap } from '../model/week/plan.ts';
 import type { Fact, PlannedDay, Tick, WeekView } from '../protocolPanel.ts';
 import { counted, decimalsFor, formatNumber, formatRange, listed } from './format.ts';
 import { dayName, dayTicks, roundTicks, standingOf, type PanelNames } from './panelWords.ts';
 import { plainText } from './plainText.ts';
+import { planNotes } from './planNotes.ts';
+import { gapSentence } from './planReport.ts';
 
-/** A plan of practice in the panel's terms: days by their numbers, gains in seconds, times in minutes. */
-export interface PlanForPanel extends Pick<
-  Plan,
-  'set' | 'forecast' | 'oneSession' | 'changes' | 'notPlanned'
-> {
-  readonly days: readonly (Pick<Plan['days'][number], 'day' | 'blocks'> & {
-    readonly runMinutes: number;
-    readonly off: boolean;
-  })[];
+/** What the week file says of the days that are planned. */
+export interface DaysAsked {
+  /** Minutes for runs and for practice, day by day from the one asked about. */
+  readonly runMinutes: readonly number[];
+  readonly givenMinutes: readonly number[];
+  /** Day numbers of days off. */
+  readonly off: ReadonlySet<number>;
 }
 
 /** Days that are shown one by one. */
@@ -22,11 +22,14 @@ const shownDays = 7;
 /**
  * The week as the panel shows it: the next seven days, and the gain to expect to the end of the plan.
  *
- * @param asOfDay day number of today
+ * @param gap how good the plan is, as far as that is known
  */
-export function weekView(plan: PlanForPanel, asOfDay: number, names: PanelNames): WeekView {
-  const days = plan.days.slice(0, shownDays).map((day): PlannedDay => {
+export function weekView(plan: Plan, gap: PlanGap, asked: DaysAsked, names: PanelNames): WeekView {
+  const { asOfDay } = plan;
+  const days = plan.days.slice(0, shownDays).map((day, index): PlannedDay => {
     const number = day.day;
+    const runMinutes = asked.runMinutes[index] ?? 0;
+    const off = asked.off.has(number);
     const blocks = day.blocks.map(({ technique, minutes, rest }) => ({
       technique,
       name: standingOf(names, technique).name,
@@ -40,14 +43,14 @@ export function weekView(plan: PlanForPanel, asOfDay: number, names: PanelNames)
       date: formatDate(number),
       label: dayName(number) + (today ? ', today' : ''),
       today,
-      off: day.off,
+      off,
       blocks,
-      runMinutes: day.runMinutes,
-      totalText: totalText(practice, rests, day.runMinutes, day.off),
-      text: dayText(blocks, day.runMinutes),
+      runMinutes,
+      totalText: totalText(practice, rests, runMinutes, off),
+      text: dayText(blocks, runMinutes),
     };
   });
-  const last = plan.forecast.at(-1);
+  const [first, last] = [plan.forecast[0], plan.forecast.at(-1)];
   return {
     summary: summaryText(plan, names),
     set: plan.set.map((technique) => standingOf(names, technique)),
@@ -59,11 +62,26 @@ export function weekView(plan: PlanForPanel, asOfDay: number, names: PanelNames)
       gain: { mean: gain, low, high },
       text: gainText({ gain, low, high }),
     })),
-    ticks: last ? dayTicks(asOfDay, last.day) : [],
+    ticks: first && last ? dayTicks(first.day, last.day) : [],
     gainTicks: gainTicks(plan),
     facts: weekFacts(plan),
-    notes: notesOf(plan, names),
+    notes: notesOf(plan, gap, asked, names),
   };
+}
+
+/** How good the plan is, with a place held for what is not known yet, and what else there is to know. */
+function notesOf(plan: Plan, gap: PlanGap, { givenMinutes }: DaysAsked, names: PanelNames): string[] {
+  const known = gap.method !== 'not bounded';
+  const good = known ? gapSentence(gap) : `${gapSentence(gap)}; what any plan could gain is being worked out`;
+  return [
+    ...(plan.set.length > 0 ? [`On average over the mornings of the plan: ${good}.`] : []),
+    ...planNotes(plan, {
+      nameOf: (id) => standingOf(names, id).name,
+      dayOf: dayName,
+      givenMinutes,
+      sessionToldElsewhere: true,
+    }).map(plainText),
+  ];
 }
 
 function lengthOf({ blocks, runMinutes }: PlannedDay): number {
@@ -71,7 +89,7 @@ function lengthOf({ blocks, runMinutes }: PlannedDay): number {
   return practice + blocks.slice(0, -1).reduce((sum, { rest }) => sum + rest, 0) + runMinutes;
 }
 
-function gainTicks({ forecast }: PlanForPanel): Tick[] {
+function gainTicks({ forecast }: Plan): Tick[] {
   const low = forecast.reduce((least, point) => Math.min(least, point.low), 0);
   const high = forecast.reduce((most, point) => Math.max(most, point.high), 0.1);
   return roundTicks(low, high, (value) => `${formatNumber(value, high - low < 3 ? 1 : 0)} s`);
@@ -98,7 +116,7 @@ function gainText({ gain, low, high }: { gain: number; low: number; high: number
   return `${formatRange({ low, high }, 's')}, ${formatNumber(gain, decimals)} expected`;
 }
 
-function summaryText(plan: PlanForPanel, names: PanelNames): string {
+function summaryText(plan: Plan, names: PanelNames): string {
   if (plan.set.length === 0) return 'No practice is planned.';
   const set = listed(plan.set.map((id) => standingOf(names, id).name));
   const last = plan.forecast.at(-1);
@@ -106,35 +124,17 @@ function summaryText(plan: PlanForPanel, names: PanelNames): string {
   return `Practise ${set} each session.${gain}`;
 }
 
-function weekFacts(plan: PlanForPanel): Fact[] {
+function weekFacts(plan: Plan): Fact[] {
   const facts: Fact[] = [{ label: 'In the practice set', text: counted(plan.set.length, 'technique') }];
   const last = plan.forecast.at(-1);
   if (!last) return facts;
   const decimals = decimalsFor(last);
-  facts.push({ label: `Gain by ${dayName(last.day)}`, text: gainText(last) });
-  facts.push({
-    label: 'The same time in one long session a week',
-    text: `${formatNumber(plan.oneSession.gain, decimals)} s expected`,
-  });
-  return facts;
-}
-
-/** Minutes of practice in a day from which on it is called long. */
-const longDay = 120;
-
-function notesOf({ days, changes, notPlanned }: PlanForPanel, names: PanelNames): string[] {
-  const nameOf = (id: string): string => standingOf(names, id).name;
-  const long = days.some(({ blocks }) => blocks.reduce((sum, { minutes }) => sum + minutes, 0) > longDay);
   return [
-    ...changes.map(({ day, technique, replacedBy, competent }) => {
-      const why = competent ? 'forecast competent by then' : 'less to gain there by then';
-      return `On ${dayName(day)}, ${nameOf(replacedBy)} takes the place of ${nameOf(technique)} (${why}).`;
-    }),
-    ...notPlanned.map(({ technique, reason }) => `${nameOf(technique)} is not planned. ${plainText(reason)}`),
-    ...(long
-      ? [
-          'Long days tire hands and wrists: rest between blocks, and take pain as a reason to stop and see a clinician.',
-        ]
-      : []),
+    ...facts,
+    { label: `Gain by ${dayName(last.day)}`, text: gainText(last) },
+    {
+      label: 'The same time in one long session a week',
+      text: `${formatNumber(plan.oneSession.gain, decimals)} s expected`,
+    },
   ];
 }

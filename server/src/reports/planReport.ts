@@ -1,7 +1,7 @@
 import { formatDate } from '../files/calendar.ts';
 import type { Plan, PlanGap } from '../model/week/plan.ts';
-import { limits } from '../model/week/sessions.ts';
-import { counted, formatFigures, listed } from './format.ts';
+import { decimalsFor, formatFigures, formatNumber, listed } from './format.ts';
+import { planNotes } from './planNotes.ts';
 
 export interface PlanReportBlock {
   readonly technique: string;
@@ -47,9 +47,6 @@ export interface PlanWords {
   readonly names: ReadonlyMap<string, string>;
 }
 
-/** Changes of the set that are told; later ones are too far off to be worth a sentence. */
-const toldDays = 14;
-
 export function planReport(plan: Plan, words: PlanWords): PlanReport {
   return {
     asOf: formatDate(plan.asOfDay),
@@ -62,59 +59,27 @@ export function planReport(plan: Plan, words: PlanWords): PlanReport {
     forecast: plan.forecast.map(({ day, gain, low, high }) => ({ date: formatDate(day), gain, low, high })),
     oneSession: plan.oneSession,
     gap: plan.gap,
-    notes: notesOf(plan, words),
+    notes: planNotes(plan, {
+      nameOf: (id) => words.names.get(id) ?? id,
+      dayOf: formatDate,
+      givenMinutes: words.givenMinutes,
+      sessionToldElsewhere: false,
+    }),
   };
-}
-
-function notesOf(plan: Plan, words: PlanWords): string[] {
-  const name = (id: string): string => words.names.get(id) ?? id;
-  const notes: string[] = [];
-  const given = words.givenMinutes;
-  if (given.every((minutes) => minutes === 0)) {
-    notes.push('The week file sets no minutes aside for practice (days:), so there is nothing to plan.');
-  } else if (plan.days.every(({ blocks }) => blocks.length === 0)) {
-    notes.push(
-      plan.set.length === 0 && given.some((minutes) => minutes >= limits.shortest)
-        ? 'No technique is left to practise.'
-        : `No day has the ${limits.shortest} minutes that a block takes.`,
-    );
-  }
-  const short = given.filter((minutes) => minutes > 0 && minutes < limits.shortest).length;
-  if (short > 0)
-    notes.push(
-      `${counted(short, 'day')} with less than the ${limits.shortest} minutes of a block ${short === 1 ? 'stays' : 'stay'} free.`,
-    );
-  for (const { technique, reason } of plan.notPlanned)
-    notes.push(`${name(technique)} is not planned. ${reason}`);
-  for (const { day, technique, replacedBy, competent } of plan.changes) {
-    if (day >= plan.asOfDay + toldDays) break;
-    const why = competent
-      ? 'should be competent by then: runs keep it up'
-      : 'has come to gain less than half as much per hour';
-    notes.push(
-      `From ${formatDate(day)} on ${name(replacedBy)} takes the place of ${name(technique)}, which ${why}.`,
-    );
-  }
-  const last = plan.forecast.at(-1);
-  if (last && last.gain > 0) {
-    notes.push(
-      `The same minutes of the same techniques in one long session a week are forecast to gain ${formatFigures(plan.oneSession.gain)} s by ${formatDate(last.day)}, spread out as planned ${formatFigures(last.gain)} s.`,
-    );
-    notes.push(
-      'Runs to come are not foreseen: what they teach comes on top. Forecasts are ranges, and the plan is made anew with every log.',
-    );
-  }
-  const long = plan.days.filter(
-    ({ blocks }) => blocks.reduce((sum, b) => sum + b.minutes, 0) > limits.twoHours,
-  );
-  if (long.length > 0 || given.some((minutes) => minutes > limits.twoHours))
-    notes.push(
-      'Long days tire hands and wrists: take the rests, and take pain as a reason to stop and see a clinician.',
-    );
-  return notes;
 }
 
 /** Names of the set, as a list in words. */
 export function setInWords({ set }: PlanReport, names: ReadonlyMap<string, string>): string {
   return set.length === 0 ? 'none' : listed(set.map((id) => names.get(id) ?? id));
+}
+
+/** How good the plan is known to be, in a sentence without its stop. */
+export function gapSentence({ method, value, bound }: PlanGap): string {
+  if (method === 'exhaustive')
+    return `${formatFigures(value)} s expected; of all plans that keep the rules none gains more`;
+  if (bound === null) return `${formatFigures(value)} s expected`;
+  // Digits enough to tell the two apart.
+  const decimals = Math.min(2, decimalsFor({ low: value, high: bound }));
+  const [here, most] = [formatNumber(value, decimals), formatNumber(bound, decimals)];
+  return `${here} s expected; no plan that keeps the rules can gain more than ${most} s`;
 }

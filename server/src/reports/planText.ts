@@ -1,6 +1,6 @@
 import { formatFigures, formatNumber, formatRange } from './format.ts';
 import { plainText, type Style } from './plainText.ts';
-import { setInWords, type PlanReport, type PlanReportDay } from './planReport.ts';
+import { gapSentence, setInWords, type PlanReport, type PlanReportDay } from './planReport.ts';
 import { table, type Column } from './table.ts';
 import { proseWidth, wrap } from './wrap.ts';
 
@@ -88,9 +88,5 @@ function forecastLines({ forecast }: PlanReport): string[] {
 }
 
 function gapLine({ gap }: PlanReport): string {
-  const mean = `On average over these mornings the plan is expected to gain ${formatFigures(gap.value)} s`;
-  if (gap.method === 'exhaustive')
-    return `${mean}; every plan that keeps the rules was looked at, and none gains more.`;
-  if (gap.bound === null) return `${mean}.`;
-  return `${mean}; no plan that keeps the rules can gain more than ${formatFigures(gap.bound)} s.`;
+  return `On average over these mornings: ${gapSentence(gap)}.`;
 }

@@ -34,7 +34,12 @@ export function weekQuestionOf(
   weeks: number,
   asked: Omit<Asked, 'all'> = {},
 ): WeekQuestion {
-  const question = questionOf(project, own, { ...asked, all: true });
+  return weekQuestionFrom(questionOf(project, own, { ...asked, all: true }), project, own, weeks);
+}
+
+/** The same from a question that was asked of the same files already. */
+export function weekQuestionFrom(asked: Question, project: Project, own: Own, weeks: number): WeekQuestion {
+  const question = { ...asked, options: { ...asked.options, all: true } };
   const week = own.week?.document;
   const off = new Set(week?.off.map(({ date }) => date));
   const days = Array.from({ length: 7 * weeks }, (_, d) => question.asOfDay + d);

@@ -3,7 +3,7 @@ import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { after, before, describe, it } from 'mocha';
 import type { Frame } from 'playwright-core';
-import { activeTab, goTo, openFile, runCommand } from '../host/workbench.ts';
+import { activeTab, goTo, openFile, pickInput, runCommand } from '../host/workbench.ts';
 import { printedRanking, type PrintedRanking } from '../suite/support/commandLine.ts';
 import { chooseView, openPanel, panelFrame, settled } from './panelFrame.ts';
 import { openSample, ROOT, type OpenSample } from './sample.ts';
@@ -73,11 +73,71 @@ describe('Preview Week, in the editor', () => {
     await row.getByRole('button', { name: /^Pin / }).waitFor({ timeout: WAIT });
   });
 
+  it('puts the view on the clipboard as Markdown, with the numbers that it shows', async () => {
+    const { page } = sample;
+    await page.context().grantPermissions(['clipboard-read', 'clipboard-write']);
+    await frame.getByRole('button', { name: 'Copy as Markdown' }).click();
+    await frame.getByRole('status').filter({ hasText: 'Copied as Markdown.' }).waitFor({ timeout: WAIT });
+    const text = await page.evaluate<string>('navigator.clipboard.readText()');
+    assert.match(text, /^# Lanternfall,? any%, as of \d{4}-\d\d-\d\d$/m);
+    const rows = text.split('\n').filter((line) => /^\| \d+ \|/.test(line));
+    assert.equal(rows.length, printed.rows.length);
+    const first = await frame.locator('.ranked .opener').first().innerText();
+    const gain = /[\d.]+ to [\d.]+ s per hour/.exec(await frame.locator('.ranked').first().innerText())?.[0];
+    assert.ok(gain !== undefined && first.includes(rows[0]?.split(' | ')[1] ?? '-'), first);
+    assert.ok(rows[0]?.includes(gain), `${rows[0] ?? ''} has ${gain}`);
+  });
+
+  it('saves a chart as a drawing of its own, where the dialog says', async () => {
+    const { page, folder } = sample;
+    await chooseView(frame, 'Run');
+    await frame
+      .getByRole('button', { name: /^Save SVG: / })
+      .first()
+      .click();
+    await pickInput(page).waitFor({ timeout: WAIT });
+    // The dialog fills in its folder first and the name a moment later.
+    const proposed = join(folder, 'final-times.svg');
+    const end = Date.now() + WAIT;
+    while ((await pickInput(page).inputValue()) !== proposed && Date.now() < end)
+      await page.waitForTimeout(50);
+    assert.equal(await pickInput(page).inputValue(), proposed);
+    await page.keyboard.press('Enter');
+    await frame
+      .getByRole('status')
+      .filter({ hasText: 'Saved in final-times.svg.' })
+      .waitFor({ timeout: WAIT });
+    const drawing = await readFile(join(folder, 'final-times.svg'), 'utf8');
+    // Chromium reads it as an image by itself: it lacks nothing and is well-formed.
+    const width = await page.evaluate<number>(
+      `new Promise((resolve, reject) => {
+        const image = new Image();
+        image.onload = () => resolve(image.naturalWidth);
+        image.onerror = () => reject(new Error('No image.'));
+        image.src = 'data:image/svg+xml,' + encodeURIComponent(${JSON.stringify(drawing)});
+      })`,
+    );
+    assert.ok(width >= 200, String(width));
+    assert.doesNotMatch(drawing, /\sclass=|\sstyle=|var\(/);
+    await chooseView(frame, 'Ranking');
+  });
+
+  it('says a moment after the plan how much more any plan could gain', async () => {
+    await chooseView(frame, 'Week');
+    const average = frame
+      .locator('li')
+      .filter({ hasText: 'no plan that keeps the rules can gain more than' });
+    await average.waitFor({ timeout: WAIT });
+    await chooseView(frame, 'Ranking');
+  });
+
   it('follows the typing', async () => {
     const { page } = sample;
     const technique = printed.rows[0]?.technique ?? '';
     const lines = (await readFile(route(), 'utf8')).split('\n');
     const name = lines.findIndex((text) => text.startsWith(`  ${technique}:`)) + 1;
+    // Opened beside the panel and not over it.
+    await page.locator('.tab').filter({ hasText: 'lanternfall.week.yaml' }).click();
     await openFile(page, 'lanternfall.route.yaml');
     await goTo(page, name + 1, (lines[name]?.length ?? 0) + 1);
     await page.keyboard.type(' of the inner yard');

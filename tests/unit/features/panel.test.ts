@@ -2,7 +2,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { changeWeek } from '../../../server/src/features/changeWeek.ts';
-import { panelFor, panelMarkdownFor, whereIs } from '../../../server/src/features/panel.ts';
+import { panelFor, panelMarkdownFor, panelWithRest, whereIs } from '../../../server/src/features/panel.ts';
 import { PanelReports } from '../../../server/src/features/panelReports.ts';
 import {
   panelDataShape,
@@ -88,6 +88,31 @@ describe('the panel of the sample', () => {
     }
   });
 
+  it('says at once what the plan gains, and a moment later that hardly more can be gained', async () => {
+    const uri = uriOf('lanternfall.route.yaml');
+    const params = { uri, view: 'week', technique: null, wait: true } as const;
+    const average = ({ week }: PanelData): string => week!.notes[0]!;
+    const atOnce = ask(editor, reports, 'week');
+    expect(atOnce.more).toBe(true);
+    expect(average(atOnce)).toMatch(/^On average .*: [\d.]+ s expected; .* is being worked out\.$/);
+
+    // Given up half-way, it leaves everything as it is.
+    let steps = 0;
+    const early = await panelWithRest(editor.session, reports, params, () => Promise.resolve(++steps < 20));
+    expect(early).toEqual(atOnce);
+    const known = await panelWithRest(editor.session, reports, params, () => Promise.resolve(true));
+    expect(known.more).toBe(false);
+    const [value, bound] = /: ([\d.]+) s expected; .* can gain more than ([\d.]+) s\.$/
+      .exec(average(known))!
+      .slice(1)
+      .map(Number);
+    expect(value).toBeLessThanOrEqual(bound!);
+    expect(value! / bound!).toBeGreaterThan(0.85);
+    // Asked for once more, it is known at once.
+    expect(ask(editor, reports, 'week')).toEqual(known);
+    expect({ ...known.week, notes: [] }).toEqual({ ...atOnce.week, notes: [] });
+  });
+
   it('gives the distribution of the run with all its mass and the odds beside it', () => {
     const run = ask(editor, reports, 'run').run!;
     const total = run.bins.reduce((sum, { share }) => sum + share, 0);
@@ -97,14 +122,10 @@ describe('the panel of the sample', () => {
     expect(run.target?.seconds).toBe(41 * 60 + 30);
   });
 
-  it('says the same in Markdown', () => {
+  it('says the same in Markdown', async () => {
     const uri = uriOf('lanternfall.route.yaml');
-    const text = panelMarkdownFor(editor.session, reports, {
-      uri,
-      view: 'ranking',
-      technique: null,
-      wait: false,
-    });
+    const params = { uri, view: 'ranking', technique: null, wait: false } as const;
+    const text = await panelMarkdownFor(editor.session, reports, params, () => Promise.resolve(true));
     for (const { name } of ask(editor, reports, 'ranking').ranking!.rows)
       expect(text).toContain(`| ${name} |`);
   });
@@ -137,7 +158,7 @@ describe('what an edit makes the panel work out again', () => {
     planned = ask(editor, reports, 'week').week!.set[0]!.technique;
     all();
   });
-  const none = { week: 0, ranking: 0, curve: 0, run: 0 };
+  const none = { week: 0, gap: 0, ranking: 0, curve: 0, run: 0 };
 
   it('is nothing for the same files again', () => {
     expect(worked(all)).toEqual(none);
@@ -172,7 +193,7 @@ describe('what an edit makes the panel work out again', () => {
     const shown = ask(editor, reports, 'ranking', false);
     expect(shown.pending).toBe('Ranking what to practise next');
     expect(shown.ranking).not.toBeNull();
-    expect(worked(all)).toEqual({ week: 1, ranking: 1, curve: 1, run: 1 });
+    expect(worked(all)).toEqual({ week: 1, gap: 0, ranking: 1, curve: 1, run: 1 });
     expect(ask(editor, reports, 'ranking', false).pending).toBeNull();
   });
 });

@@ -5,12 +5,14 @@
  */
 import { courseFinder, coursesOf } from './courses.ts';
 import type { Charges, Courses } from './courses.ts';
-import { isOpen, noteReady, rateAt, roomToday } from './follow.ts';
+import { isOpen, noteReady, rateAt } from './follow.ts';
 import type { Follower } from './follow.ts';
+import { roomToday } from './handOut.ts';
 import { limits } from './sessions.ts';
 import type { PlanProblem } from './problem.ts';
 import { staysOf } from './stays.ts';
 import type { SetRange, Stays } from './stays.ts';
+import { atOnce } from './steps.ts';
 
 /** Item that must not be entered before its need is ready. */
 interface Arc {
@@ -81,10 +83,23 @@ export function upperBound(
   area: number,
   rounds: number,
 ): number {
-  return sizes.reduce(
-    (most, size) => Math.max(most, boundFor(problem, follow, size, area, rounds, most)),
-    area,
-  );
+  return atOnce(boundInSteps(problem, follow, sizes, area, rounds));
+}
+
+/** The same as {@link upperBound} in short steps, between which the caller may see to something else or give up. */
+export function* boundInSteps(
+  problem: PlanProblem,
+  follow: Follower,
+  sizes: readonly number[],
+  area: number,
+  rounds: number,
+): Generator<undefined, number> {
+  let most = area;
+  for (const size of sizes) {
+    const bound = yield* boundFor(problem, follow, size, area, rounds, most);
+    most = Math.max(most, bound);
+  }
+  return most;
 }
 
 /** What stays of the last direction in the next: subgradients alone go to and fro. */
@@ -94,14 +109,14 @@ const patience = 6;
 const shortening = 0.8;
 
 /** The bound for one size of the set; it need not be lowered below `enough`. */
-function boundFor(
+function* boundFor(
   problem: PlanProblem,
   follow: Follower,
   size: number,
   area: number,
   rounds: number,
   enough: number,
-): number {
+): Generator<undefined, number> {
   const { items, blockMinutes } = problem;
   const days = problem.minutes.length;
   const sessions = [...problem.minutes.keys()].filter((d) => follow.shape(d, size).blocks > 0);
@@ -128,10 +143,12 @@ function boundFor(
   const tops = items.map(({ rate, opens, pinned }) =>
     pinned ? Infinity : rate.values.reduce((a, b) => Math.max(a, b), opens),
   );
-  const courses = items.map((_, i): Courses => {
+  const courses: Courses[] = [];
+  for (const i of items.keys()) {
     const bestOther = tops.reduce((a, b, j) => (j === i ? a : Math.max(a, b)), 0);
-    return coursesOf(problem, follow, i, staysBy[i]!, bestOther);
-  });
+    courses.push(coursesOf(problem, follow, i, staysBy[i]!, bestOther));
+    yield;
+  }
   const arcs = items.flatMap(({ needs }, item): Arc[] =>
     needs
       .filter((need) => items[need]!.readyLevel > follow.walk.start[need]!)
@@ -240,6 +257,7 @@ function boundFor(
   let idle = 0;
   for (let round = 0; round < rounds; round++) {
     const total = bound();
+    yield;
     if (best === Infinity || total < best - 1e-6 * Math.abs(best)) {
       best = total;
       idle = 0;

@@ -1,6 +1,7 @@
 /** The best plan of all where there are few: every choice that the rules leave open, tried. */
-import { inTurn, isOpen, noteReady, rateAt, renew, roomToday } from './follow.ts';
+import { inTurn, isOpen, noteReady, rateAt, renew } from './follow.ts';
 import type { Follower, Standings } from './follow.ts';
+import { roomToday } from './handOut.ts';
 import { readLevel } from './levelTable.ts';
 import type { PlannedDay, PlanProblem, Schedule } from './problem.ts';
 import { limits } from './sessions.ts';

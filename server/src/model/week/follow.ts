@@ -5,14 +5,14 @@
 import { practiceSet } from '../set.ts';
 import type { Standing } from '../set.ts';
 import { readLevel } from './levelTable.ts';
+import { handOut } from './handOut.ts';
+import type { Ties } from './handOut.ts';
 import type { PlannedDay, PlanProblem, Schedule } from './problem.ts';
+import { areaFinder } from './quickArea.ts';
 import { limits, noBlocks, shapeOf } from './sessions.ts';
 import type { Shape } from './sessions.ts';
 import { walker } from './walk.ts';
 import type { Walker } from './walk.ts';
-
-/** Whose turn it is on a short day among those unpractised for as long: the highest rate's, or the first's in order. */
-export type Ties = 'rate' | 'order';
 
 /** Plans of one problem; its tables are made once and serve for every order. */
 export interface Follower {
@@ -94,11 +94,6 @@ export function renew(
   };
 }
 
-/** Minutes of an item that still fit into a day. */
-export function roomToday(problem: PlanProblem, item: number, day: number): number {
-  return limits.onOne - (day === 0 ? problem.items[item]!.minutesToday : 0);
-}
-
 /** Blocks in turn, those with most of them first, so that no technique comes twice in a row. */
 export function inTurn(techniques: readonly number[], blocksOf: (item: number) => number): number[] {
   const sorted = [...techniques].sort((a, b) => blocksOf(b) - blocksOf(a));
@@ -120,152 +115,57 @@ export function follower(problem: PlanProblem): Follower {
     return known;
   };
   const count = items.length;
-  const at: Standings = {
-    level: new Float64Array(count),
-    ready: new Uint8Array(count),
-    gone: new Uint8Array(count),
-  };
-  const touched = new Uint8Array(count);
-  const idleFor = new Float64Array(count);
-  const today = new Uint8Array(count);
-  const place = new Uint16Array(count);
   const carriedItems = [...items.keys()].filter((i) => items[i]!.carried);
-  const kept = 2 ** (-1 / problem.constants.halfLife);
 
-  const hasNeeds = items.map(({ needs }) => needs.length > 0);
-  const rates = new Float64Array(count);
-  const inside = new Uint8Array(count);
-  const entered = new Uint8Array(count);
-  /** A member's rate as the rule of leaving weighs it. */
-  const held = (i: number): number => {
-    if (items[i]!.pinned) return Infinity;
-    return rates[i]! / (at.level[i]! >= items[i]!.competentLevel ? 1 : problem.leavingShare);
-  };
-  /** The same as `renew` from the second session on, on numbers alone: it is asked thousands of times. */
-  const renewQuickly = (members: number[], order: readonly number[], size: number): void => {
-    for (let i = 0; i < count; i++) rates[i] = items[i]!.pinned ? Number.MAX_VALUE : rateAt(problem, i, at);
-    inside.fill(0);
-    entered.fill(0);
-    for (const i of members) inside[i] = 1;
-    let weakest = -1;
-    let least = Infinity;
-    const weigh = (): void => {
-      weakest = 0;
-      least = Infinity;
-      members.forEach((i, m) => {
-        const value = held(i);
-        if (m > 0 && value >= least) return;
-        weakest = m;
-        least = value;
-      });
+  const plan = (order: readonly number[], size: number, ties: Ties): Schedule => {
+    const at: Standings = {
+      level: Float64Array.from(walk.start),
+      ready: new Uint8Array(count),
+      gone: new Uint8Array(count),
     };
-    weigh();
-    for (const pins of anyPinned ? [true, false] : [false]) {
-      for (const i of order) {
-        if (items[i]!.pinned !== pins || inside[i] === 1 || at.gone[i]! > 0 || !(rates[i]! > 0)) continue;
-        if (members.length >= size && least >= rates[i]!) continue;
-        if (hasNeeds[i] === true && !isOpen(problem, i, at)) continue;
-        if (members.length >= size) {
-          const [gone] = members.splice(weakest, 1);
-          if (entered[gone!] === 0) at.gone[gone!] = limits.away;
-        }
-        members.push(i);
-        inside[i] = 1;
-        entered[i] = 1;
-        weigh();
-      }
-    }
-  };
-  const anyPinned = items.some(({ pinned }) => pinned);
-
-  /** Blocks of today: each member once, in turn; on a short day those longest unpractised; on a long one the rest again. */
-  const blocksToday = (
-    members: readonly number[],
-    day: number,
-    { blocks, length }: Shape,
-    ties: Ties,
-  ): number[] => {
-    const before = (a: number, b: number): number =>
-      ties === 'order' ? place[a]! - place[b]! : rateAt(problem, b, at) - rateAt(problem, a, at) || a - b;
-    const first = [...members]
-      .filter((i) => roomToday(problem, i, day) >= length)
-      .sort((a, b) => idleFor[b]! - idleFor[a]! || before(a, b))
-      .slice(0, blocks);
-    today.fill(0);
-    for (const i of first) today[i] = 1;
-    for (let made = first.length; made < blocks; made++) {
-      let best = -1;
-      let most = -Infinity;
-      for (const i of first) {
-        if ((today[i]! + 1) * length > roomToday(problem, i, day)) continue;
-        // Another round for all before a third block for one.
-        const level = walk.next(i, day, at.level[i]!, today[i]! * length);
-        const own = readLevel(items[i]!.rate, level);
-        const worth = at.ready[i] === 1 ? own : Math.max(own, items[i]!.opens);
-        const rounds = best < 0 ? Infinity : today[best]!;
-        if (today[i]! > rounds || (today[i]! === rounds && worth <= most)) continue;
-        most = worth;
-        best = i;
-      }
-      if (best < 0) break;
-      today[best]!++;
-    }
-    return inTurn(first, (i) => today[i]!);
-  };
-
-  const follow = (order: readonly number[], size: number, ties: Ties, days?: PlannedDay[]): number => {
+    const place = new Uint16Array(count);
     order.forEach((item, n) => (place[item] = n));
-    at.level.set(walk.start);
-    at.ready.fill(0);
-    at.gone.fill(0);
-    touched.fill(0);
-    let members: number[] = [];
+    const idleFor = items.map(({ idleDays }) => idleDays);
+    const touched = new Uint8Array(count);
+    const days: PlannedDay[] = [];
+    let members: readonly number[] = carriedItems;
     let begun = false;
     let area = 0;
-    for (let i = 0; i < count; i++) idleFor[i] = items[i]!.idleDays;
     for (let d = 0; d < minutes.length; d++) {
       noteReady(problem, at);
       for (let i = 0; i < count; i++) if (at.gone[i]! > 0) at.gone[i]!--;
       let left: PlannedDay['left'] = [];
       let blocks: readonly number[] = [];
       let length = 0;
+      const today = new Uint8Array(count);
       if (shape(d, limits.set).blocks > 0) {
-        if (begun && days === undefined) {
-          renewQuickly(members, order, size);
-        } else {
-          const carried = begun ? members : carriedItems;
-          const renewed = renew(problem, carried, order, size, at);
-          members = [...renewed.members];
-          left = renewed.left;
-          for (const { item } of left) at.gone[item] = limits.away;
-          begun = true;
-        }
-        const today = shape(d, members.length);
-        blocks = blocksToday(members, d, today, ties);
-        length = today.length;
+        ({ members, left } = renew(problem, members, order, size, at));
+        for (const { item } of left) at.gone[item] = limits.away;
+        begun = true;
+        const of = shape(d, members.length);
+        const rates = Float64Array.from(items, (_, i) => rateAt(problem, i, at));
+        const turns = { ...at, rates, place, idleFor: (i: number) => idleFor[i]! };
+        const first = handOut(problem, walk, members, d, of, ties, turns, today);
+        blocks = inTurn(first, (i) => today[i]!);
+        length = of.length;
       }
-      days?.push({ members, left, blocks, length });
-      today.fill(0);
-      for (const i of blocks) today[i]!++;
+      days.push({ members: begun ? members : [], left, blocks, length });
       for (let i = 0; i < count; i++) {
         const made = today[i]! * length;
         idleFor[i] = made > 0 ? 0 : idleFor[i]! + 1;
         if (made > 0) touched[i] = 1;
-        at.level[i] = made === 0 && d > 0 ? at.level[i]! * kept : walk.next(i, d, at.level[i]!, made);
+        at.level[i] = walk.next(i, d, at.level[i]!, made);
         if (touched[i] === 1) area += readLevel(items[i]!.saved, at.level[i]!) - walk.idle[i]![d]!;
       }
     }
-    return area;
+    return { days, size, area };
   };
 
+  const area = areaFinder(problem, walk, shape);
   return {
     walk,
     shape,
-    area: (order, size, ties = 'rate') => follow(order, size, ties),
-    plan: (order, size, ties = 'rate') => {
-      const days: PlannedDay[] = [];
-      const area = follow(order, size, ties, days);
-      return { days, size, area };
-    },
+    area: (order, size, ties = 'rate') => area(order, size, ties),
+    plan: (order, size, ties = 'rate') => plan(order, size, ties),
   };
 }

@@ -1,15 +1,18 @@
 /** From the order of the ranking to the planner's items: everything that the search asks, in tables. */
 import type { Candidate } from '../candidates.ts';
-import { chanceAbove, expectationOf, meanPracticeRate, practiceLogits } from '../estimates.ts';
+import { chanceAbove, meanPracticeRate, practiceLogits } from '../estimates.ts';
 import { plannedMinutes } from '../forecast.ts';
 import { logit } from '../numbers.ts';
 import type { Order, Placed } from '../order.ts';
 import { dose, level, morningOf } from '../practice.ts';
+import type { SkillPosterior } from '../posterior.ts';
 import type { RankInput, Subject } from '../prepare.ts';
-import { leastLevel, levelStep, readLevel, tabulateLevels } from './levelTable.ts';
+import { leastLevel, levelStep, readLevel, tabulateIndexes } from './levelTable.ts';
 import type { LevelTable } from './levelTable.ts';
 import type { PlanItem } from './problem.ts';
 import { rateTable } from './rates.ts';
+import { rateShares } from './rateShares.ts';
+import type { RateShares } from './rateShares.ts';
 import { limits } from './sessions.ts';
 
 /** What the items need to know besides the order. */
@@ -42,36 +45,58 @@ function itemOf(
   marks: Marks,
   numbers: ReadonlyMap<string, number>,
 ): PlanItem {
-  const { subject, worth, openNeeds, readyAt } = candidate;
-  const { posterior } = subject;
-  const base = startOf(input, order, subject, marks);
-  const expected = worth.breakEven === null ? () => 0 : expectationOf(posterior, worth.saved);
-  const saved = rising(tabulateLevels((at) => expected(practiceLogits(posterior, at)), base.from, base.to));
+  const { subject, openNeeds, readyAt } = candidate;
   const { constants } = order.prepared;
+  const base = startOf(input, order, subject, marks);
   const block = plannedMinutes(input.options.blockMinutes);
-  const own = rateTable(saved, base.item.pace, block, Math.round(constants.horizonBlocks), constants);
+  const { saved, rate: own } = tablesOf(order, candidate, base, block);
   // With nothing that it opens, its place in the ranking is its own: the table is brought to say the same.
   const here = readLevel(own, level(base.item.effective, constants));
   const scale = company.length === 0 && here > 0 && setRate > 0 ? setRate / here : 1;
   const rate: LevelTable = { ...own, values: own.values.map((value) => value * scale) };
-  const edge = worth.breakEven === null ? null : logit(worth.breakEven);
-  const sure = input.options.confidence;
   return {
     ...base.item,
     saved,
     rate,
     opens: openNeeds.length === 0 && company.length > 0 ? setRate : 0,
     needs: openNeeds.flatMap((need) => numbers.get(need) ?? []),
-    readyLevel: readyAt === 0 ? -Infinity : readyLevelOf(order, subject, base.from, base.to),
-    competentLevel:
-      edge === null
-        ? Infinity
-        : leastLevel(
-            (at) => chanceAbove(posterior, practiceLogits(posterior, at), edge) >= sure,
-            base.from,
-            base.to,
-          ),
+    readyLevel: readyAt === 0 ? -Infinity : readyLevelOf(order, subject, base),
+    competentLevel: competentLevelOf(candidate, input.options.confidence, base),
   };
+}
+
+/** What landing saves by the level of practice, and what practice brings per hour from there: before any scaling. */
+function tablesOf(
+  { prepared: { constants, rates, shared } }: Order,
+  { subject: { posterior, memory }, worth }: Candidate,
+  { item: { pace }, from, to }: Start,
+  block: number,
+): { readonly saved: LevelTable; readonly rate: LevelTable } {
+  const horizon = Math.round(constants.horizonBlocks);
+  const on = [posterior, worth.saved, worth.breakEven, from, to, pace, block, horizon, constants, rates];
+  return memory.recall('tables of the week', on, () => {
+    // Techniques that nothing is known of have one posterior in common.
+    const all = shared.recall('rate shares', [], () => new WeakMap<SkillPosterior, RateShares>());
+    const shares = all.get(posterior) ?? rateShares(posterior, rates);
+    all.set(posterior, shares);
+    const saves = worth.breakEven !== null;
+    const at = (index: number): number => (saves ? shares.expected(index, worth.saved) : 0);
+    const saved = rising(tabulateIndexes(at, Math.floor(from / levelStep), Math.ceil(to / levelStep)));
+    return { saved, rate: rateTable(saved, pace, block, horizon, constants) };
+  });
+}
+
+function competentLevelOf(
+  { subject: { posterior, memory }, worth: { breakEven } }: Candidate,
+  sure: number,
+  { from, to }: Start,
+): number {
+  if (breakEven === null) return Infinity;
+  const edge = logit(breakEven);
+  const holds = (at: number): boolean => chanceAbove(posterior, practiceLogits(posterior, at), edge) >= sure;
+  return memory.recall('level when competent', [posterior, edge, sure, from, to], () =>
+    leastLevel(holds, from, to),
+  );
 }
 
 /** A pinned technique that the ranking has no place for: it is practised because the runner says so. */
@@ -104,7 +129,16 @@ function unrankedItem(input: RankInput, order: Order, id: string, marks: Marks):
 }
 
 /** Where a technique stands on the first morning, and between which levels it can move. */
-function startOf(input: RankInput, order: Order, subject: Subject, marks: Marks) {
+interface Start {
+  readonly item: Pick<
+    PlanItem,
+    'id' | 'effective' | 'pending' | 'minutesToday' | 'pace' | 'pinned' | 'carried' | 'idleDays'
+  >;
+  readonly from: number;
+  readonly to: number;
+}
+
+function startOf(input: RankInput, order: Order, subject: Subject, marks: Marks): Start {
   const { constants } = order.prepared;
   const { technique, history } = subject;
   const state = morningOf(history.state, input.asOfDay, constants);
@@ -127,12 +161,12 @@ function startOf(input: RankInput, order: Order, subject: Subject, marks: Marks)
   return { item, from, to: Math.max(top, from + levelStep) };
 }
 
-function readyLevelOf({ prepared }: Order, { posterior }: Subject, from: number, to: number): number {
+function readyLevelOf({ prepared }: Order, { posterior, memory }: Subject, { from, to }: Start): number {
   const { readyRate } = prepared.constants;
-  return leastLevel(
-    (at) => meanPracticeRate(posterior, practiceLogits(posterior, at)) >= readyRate,
-    from,
-    to,
+  const holds = (at: number): boolean =>
+    meanPracticeRate(posterior, practiceLogits(posterior, at)) >= readyRate;
+  return memory.recall('level when ready', [posterior, readyRate, from, to], () =>
+    leastLevel(holds, from, to),
   );
 }
 

@@ -7,7 +7,7 @@ export interface LevelTable {
   readonly values: Float64Array;
 }
 
-/** Step of the tables, in ln(1 + E/unit): fine beside the bend of any learning curve (steepness at most 3). */
+/** Step of the tables, in ln(1 + E/unit): fine beside the bend of any learning curve (steepness at most 5). */
 export const levelStep = 0.06;
 
 /** Tabulates a function from one level to another. */
@@ -18,6 +18,13 @@ export function tabulateLevels(at: (level: number) => number, from: number, to: 
     step: levelStep,
     values: Float64Array.from({ length: count }, (_, i) => at(from + i * levelStep)),
   };
+}
+
+/** Tabulates a function of the number of a step from one step to another: all such tables share their points. */
+export function tabulateIndexes(at: (index: number) => number, first: number, last: number): LevelTable {
+  const count = Math.max(1, last - first) + 1;
+  const values = Float64Array.from({ length: count }, (_, i) => at(first + i));
+  return { from: first * levelStep, step: levelStep, values };
 }
 
 /** Reads a table, linear between its points. */

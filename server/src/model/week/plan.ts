@@ -6,7 +6,7 @@ import { clamp, finiteOr } from '../numbers.ts';
 import type { RankCache } from '../memory.ts';
 import type { RankInput } from '../prepare.ts';
 import { leavingShare } from '../set.ts';
-import { upperBound } from './bound.ts';
+import { boundInSteps } from './bound.ts';
 import { carriedSet, idleSince } from './carried.ts';
 import { bestOfAll } from './exhaustive.ts';
 import { follower } from './follow.ts';
@@ -18,6 +18,7 @@ import { search } from './search.ts';
 import { restsOf, setSizes } from './sessions.ts';
 import { spreadOf } from './spread.ts';
 import type { Spread } from './spread.ts';
+import { atOnce } from './steps.ts';
 import { gainsOf } from './walk.ts';
 
 /** A ranking's input and what is asked of the coming days. */
@@ -93,11 +94,25 @@ const mostDays = 371;
 /** Days that an exhaustive search may look at. */
 const smallEnough = 4000;
 
+/** A plan whose gap is worked out only where somebody asks for it: that takes longer than the plan itself. */
+export interface WeekAhead {
+  /** With a gap whose bound is not known yet, unless every plan was looked at. */
+  readonly plan: Plan;
+  /** The gap in short steps, between which the caller may see to something else or give up. */
+  readonly gapInSteps: (rounds?: number) => Generator<undefined, PlanGap>;
+}
+
 /**
  * Plans the days of `input.minutes`. The same input gives the same plan: the search stops after a fixed number of
  * plans. Runs are not foreseen, neither what they teach nor that they keep skills up.
  */
 export function planWeek(input: PlanInput, cache?: RankCache): Plan {
+  const { plan, gapInSteps } = weekAhead(input, cache);
+  return { ...plan, gap: atOnce(gapInSteps(input.boundRounds)) };
+}
+
+/** The same as {@link planWeek} with the gap left for later. */
+export function weekAhead(input: PlanInput, cache?: RankCache): WeekAhead {
   const minutes = input.minutes.slice(0, mostDays).map((m) => clamp(finiteOr(m, 0), 0, 1440));
   const block = plannedMinutes(input.options.blockMinutes);
   const pinned = new Set(input.pin);
@@ -125,8 +140,8 @@ export function planWeek(input: PlanInput, cache?: RankCache): Plan {
     carried: items.filter((item) => item.carried).length,
   };
   const sizes = setSizes(minutes, block, staying);
-  const { schedule, gap } = bestPlan(problem, follow, sizes, input);
-  return {
+  const { schedule, gap } = bestPlan(problem, follow, sizes, { ...input, boundRounds: 0 });
+  const plan: Plan = {
     asOfDay: input.asOfDay,
     ...written(problem, schedule, input.asOfDay),
     ...forecastOf(problem, follow, schedule, order, input.asOfDay),
@@ -138,6 +153,26 @@ export function planWeek(input: PlanInput, cache?: RankCache): Plan {
       input.options.leaveOut ?? [],
     ),
   };
+  return { plan, gapInSteps: (rounds) => gapInSteps(problem, follow, sizes, schedule, gap, rounds) };
+}
+
+/** Rounds in which the bound is lowered where nothing else is asked. */
+const usualRounds = 120;
+
+/** How far from the best there is a plan can be, in short steps. `gap` is what is known of it. */
+function* gapInSteps(
+  problem: PlanProblem,
+  follow: Follower,
+  sizes: readonly number[],
+  schedule: Schedule,
+  gap: PlanGap,
+  rounds = usualRounds,
+): Generator<undefined, PlanGap> {
+  if (gap.method === 'exhaustive' || rounds <= 0) return gap;
+  // The size of the plan first: its bound is mostly the highest, and the others need few rounds then.
+  const inTurn = [schedule.size, ...sizes.filter((size) => size !== schedule.size)];
+  const bound = yield* boundInSteps(problem, follow, inTurn, schedule.area, rounds);
+  return { method: 'price bound', value: gap.value, bound: bound / Math.max(1, problem.minutes.length) };
 }
 
 /** The best plan found, and how far from the best there is it can be. */
@@ -145,7 +180,7 @@ export function bestPlan(
   problem: PlanProblem,
   follow: Follower,
   sizes: readonly number[],
-  { evaluations = 600, boundRounds = 120 }: Pick<PlanInput, 'evaluations' | 'boundRounds'>,
+  { evaluations = 600, boundRounds = usualRounds }: Pick<PlanInput, 'evaluations' | 'boundRounds'>,
 ): { readonly schedule: Schedule; readonly gap: PlanGap } {
   const mornings = Math.max(1, problem.minutes.length);
   const few = sizes.length > 0 ? bestOfAll(problem, follow, sizes, smallEnough) : null;
@@ -155,12 +190,8 @@ export function bestPlan(
   }
   const found = search(problem, follow, sizes, evaluations);
   const schedule = follow.plan(found.order, found.size, found.ties);
-  const value = schedule.area / mornings;
-  if (boundRounds <= 0) return { schedule, gap: { method: 'not bounded', value, bound: null } };
-  // The size of the plan first: its bound is mostly the highest, and the others need few rounds then.
-  const inTurn = [found.size, ...sizes.filter((size) => size !== found.size)];
-  const bound = upperBound(problem, follow, inTurn, schedule.area, boundRounds) / mornings;
-  return { schedule, gap: { method: 'price bound', value, bound } };
+  const gap: PlanGap = { method: 'not bounded', value: schedule.area / mornings, bound: null };
+  return { schedule, gap: atOnce(gapInSteps(problem, follow, sizes, schedule, gap, boundRounds)) };
 }
 
 function written({ items }: PlanProblem, { days }: Schedule, asOfDay: number) {
@@ -224,6 +255,7 @@ function forecastOf(
         const without = idle.get(i)![morning - 1]!;
         return level > without ? [{ id: items[i]!.id, saved: valued.saved, level, idle: without }] : [];
       }),
+      morning,
     ),
   );
   const between = (morning: number): Spread => {

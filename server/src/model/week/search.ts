@@ -1,5 +1,6 @@
 /** Improves the plan that follows the ranking by exchanging places in the order of entry. */
-import type { Follower, Ties } from './follow.ts';
+import type { Follower } from './follow.ts';
+import type { Ties } from './handOut.ts';
 import type { PlanProblem } from './problem.ts';
 
 export interface Found {
