@@ -42,6 +42,8 @@ const bundles = [
   { ...browser, entryPoints: ['server/src/browser.ts'], outfile: 'dist/server.browser.js', format: 'iife' },
   { ...browser, entryPoints: ['client/panel/main.ts'], outfile: 'dist/panel.js', format: 'iife' },
   { ...browser, entryPoints: ['client/panel/panel.css'], outfile: 'dist/panel.css' },
+  { ...browser, entryPoints: ['client/practice/main.ts'], outfile: 'dist/practice.js', format: 'iife' },
+  { ...browser, entryPoints: ['client/practice/practice.css'], outfile: 'dist/practice.css' },
   // In pieces, so that logging an attempt loads nothing of what ranking needs.
   {
     ...node,

@@ -50,7 +50,7 @@ if (built.code !== 0) {
 
 await single('lint', bin('eslint'), '.');
 await single('format', bin('prettier'), '--check', '.');
-for (const part of ['.', 'client/panel', 'tests/panel']) {
+for (const part of ['.', 'client/panel', 'client/practice', 'tests/panel', 'tests/practice']) {
   await single(`types of ${part}`, bin('tsc'), '-p', part, '--noEmit');
 }
 

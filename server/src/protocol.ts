@@ -8,12 +8,20 @@ import type { RankReport } from './reports/rankReport.ts';
 export interface InitializationOptions {
   /** The runner's date, with their time of day where it is known: `2026-10-05T19:30`. */
   readonly today?: string;
+  /** By code: the severity set for what is found, or `off`. */
+  readonly rules?: Readonly<Record<string, string>>;
 }
 
 /** Client → server: the date or the hour has changed. */
 export const todayNotification = 'routewright/today';
 export interface TodayParams {
   readonly today: string;
+}
+
+/** Client to server: the severities set for what is found, by code. */
+export const rulesNotification = 'routewright/rules';
+export interface RulesParams {
+  readonly rules: Readonly<Record<string, string>>;
 }
 
 /** Client → server: the ranking of the route that a file belongs to. */

@@ -39,6 +39,7 @@ async function takeAll(theme: keyof typeof THEMES, size: keyof typeof SIZES): Pr
     await settled(frame);
     for (const view of VIEWS) {
       await chooseView(frame, view);
+      if (view === 'Week') await frame.locator('.note').filter({ hasText: 'can gain more than' }).waitFor();
       if (view === 'Ranking') await frame.locator('.opener').first().click();
       await page.mouse.move(viewport.width / 2, viewport.height - 4);
       const name = view.toLowerCase();

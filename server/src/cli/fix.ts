@@ -39,7 +39,7 @@ export async function applyFixes(loaded: Loaded, find: () => readonly Finding[])
   const mended: Mended[] = [];
   const spoiled = new Set<string>();
   for (let pass = 0; pass < mostPasses; pass++) {
-    const fixes = find().flatMap(({ fix }) => fix ?? []);
+    const fixes = find().flatMap(({ fix }) => (fix && !fix.onRequest ? [fix] : []));
     const files = new Set(
       fixes.map(({ uri }) => uri).filter((uri) => loaded.given(uri) && !spoiled.has(uri)),
     );

@@ -10,6 +10,7 @@ import { settleAllowances } from '../rules/allowances.ts';
 import { allCodes, needsForecast } from '../rules/catalogue.ts';
 import type { Finding, Readings } from '../rules/findings.ts';
 import type { RuleContext } from '../rules/rule.ts';
+import { withSeverities, type Severities } from '../rules/severities.ts';
 import type { AnyFile, Project } from '../workspace/project.ts';
 import { ownOrAll } from '../workspace/runner.ts';
 import { filesOf, type Workspace } from '../workspace/workspace.ts';
@@ -28,6 +29,8 @@ interface Checked {
 export class FindingStore {
   private readonly workspace: Workspace;
   private readonly estimates: Estimates;
+  /** Set in place of the codes' own. */
+  severities: Severities = new Map();
   private readonly checked = new Map<string, Checked>();
   private ofReadings = new WeakMap<Reading, readonly Finding[]>();
   private byUri: ReadonlyMap<string, readonly Finding[]> = new Map();
@@ -70,7 +73,7 @@ export class FindingStore {
         decided: (uri, code) => !needsForecast(code) || this.isForecast(uri),
       },
     );
-    for (const finding of settled) {
+    for (const finding of withSeverities(settled, this.severities)) {
       const list = byUri.get(finding.uri);
       if (list) list.push(finding);
       else byUri.set(finding.uri, [finding]);

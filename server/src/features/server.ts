@@ -11,11 +11,13 @@ import {
   rankRequest,
   setStateRequest,
   statusRequest,
+  rulesNotification,
   todayNotification,
   type InitializationOptions,
   type RankParams,
   type SetStateParams,
   type StatusParams,
+  type RulesParams,
   type TodayParams,
 } from '../protocol.ts';
 import { filesReadNotification } from '../protocolPanel.ts';
@@ -25,6 +27,9 @@ import { answerEditing, editingCapabilities, refreshNumbers } from './editing.ts
 import { normalUri } from './openDocuments.ts';
 import { breathe } from './pace.ts';
 import { answerPanel } from './panelRequests.ts';
+import type { LogJournals } from './practiceJournals.ts';
+import type { PracticeLogs } from './practiceLogs.ts';
+import { answerPractice } from './practiceRequests.ts';
 import { rankFor } from './rank.ts';
 import { Session } from './session.ts';
 import { setState } from './setState.ts';
@@ -33,7 +38,11 @@ import { answerViews } from './views.ts';
 
 const capabilities: InitializeResult['capabilities'] = {
   positionEncoding: 'utf-16',
-  textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental },
+  textDocumentSync: {
+    openClose: true,
+    change: TextDocumentSyncKind.Incremental,
+    save: { includeText: true },
+  },
   ...editingCapabilities,
   workspace: { workspaceFolders: { supported: true, changeNotifications: true } },
 };
@@ -45,8 +54,9 @@ const watched = `**/*.{${fileKinds.join(',')}}.{yaml,yml}`;
  * Serves one client over a connection, from now until it says goodbye.
  *
  * @param source how files reach the server that the client has not opened
+ * @param journals where attempts are kept until the saved file holds them
  */
-export function startServer(connection: Connection, source: FileSource): void {
+export function startServer(connection: Connection, source: FileSource, journals: LogJournals): void {
   const session = new Session({
     source,
     publish: (params) => void connection.sendDiagnostics(params),
@@ -56,16 +66,25 @@ export function startServer(connection: Connection, source: FileSource): void {
     work: (name, run) => void boundary.work(name, run),
   });
   const boundary: Boundary = new Boundary(connection.console, () => session.ready());
-  listenToFiles(connection, session, boundary);
+  const logs = answerPractice(connection, session, boundary, journals);
+  listenToFiles(connection, session, boundary, logs);
   answerEditing(connection, session, boundary);
   answerRequests(connection, session, boundary);
   answerViews(connection, session, boundary);
   answerPanel(connection, session, boundary);
-  connection.onShutdown(() => session.dispose());
+  connection.onShutdown(() => {
+    logs.dispose();
+    session.dispose();
+  });
   connection.listen();
 }
 
-function listenToFiles(connection: Connection, session: Session, boundary: Boundary): void {
+function listenToFiles(
+  connection: Connection,
+  session: Session,
+  boundary: Boundary,
+  logs: PracticeLogs,
+): void {
   let folders = new Set<string>();
   let watches = false;
   let followsFolders = false;
@@ -73,6 +92,7 @@ function listenToFiles(connection: Connection, session: Session, boundary: Bound
   connection.onInitialize((params: InitializeParams): InitializeResult => {
     const options = params.initializationOptions as InitializationOptions | undefined;
     session.setToday(options?.today);
+    session.setRules(options?.rules);
     // Older clients name one folder only, by a field that is no longer described.
     const { rootUri } = params as { rootUri?: string | null };
     const named = params.workspaceFolders?.map(({ uri }) => uri) ?? (rootUri ? [rootUri] : []);
@@ -81,6 +101,7 @@ function listenToFiles(connection: Connection, session: Session, boundary: Bound
     session.client = {
       annotations: workspace?.workspaceEdit?.changeAnnotationSupport !== undefined,
       snippets: textDocument?.completion?.completionItem?.snippetSupport === true,
+      appliesEdits: workspace?.applyEdit === true,
       createsFiles: workspace?.workspaceEdit?.resourceOperations?.includes('create') === true,
       refreshLenses: workspace?.codeLens?.refreshSupport === true,
       refreshHints: workspace?.inlayHint?.refreshSupport === true,
@@ -105,6 +126,7 @@ function listenToFiles(connection: Connection, session: Session, boundary: Bound
       const watching = watches && connection.client.register(DidChangeWatchedFilesNotification.type, options);
       await session.setFolders([...folders]);
       await watching;
+      await logs.recover();
     }),
   );
   connection.onDidChangeWatchedFiles(
@@ -114,7 +136,10 @@ function listenToFiles(connection: Connection, session: Session, boundary: Bound
     }),
   );
   connection.onDidOpenTextDocument(
-    boundary.notice('Opening a file', ({ textDocument }) => session.open(textDocument)),
+    boundary.notice('Opening a file', async ({ textDocument }) => {
+      await session.open(textDocument);
+      await logs.opened(textDocument.uri);
+    }),
   );
   connection.onDidChangeTextDocument(
     boundary.notice('An edit', ({ textDocument, contentChanges }) =>
@@ -122,11 +147,18 @@ function listenToFiles(connection: Connection, session: Session, boundary: Bound
     ),
   );
   connection.onDidCloseTextDocument(
-    boundary.notice('Closing a file', ({ textDocument }) => session.close(textDocument.uri)),
+    boundary.notice('Closing a file', async ({ textDocument }) => {
+      await session.close(textDocument.uri);
+      await logs.closed(textDocument.uri);
+    }),
   );
   connection.onNotification(
     todayNotification,
     boundary.notice('The date', ({ today }: TodayParams) => session.setToday(today)),
+  );
+  connection.onNotification(
+    rulesNotification,
+    boundary.notice('The rules', ({ rules }: RulesParams) => session.setRules(rules)),
   );
 }
 

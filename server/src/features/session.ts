@@ -6,6 +6,7 @@ import type {
 import { Utils, URI } from 'vscode-uri';
 import { fileKinds, kindOf, stemOf } from '../files/kinds.ts';
 import { parseMoment } from '../files/calendar.ts';
+import { severitiesFrom } from '../rules/severities.ts';
 import type { FileSource } from '../workspace/fileSource.ts';
 import { routeUri } from '../workspace/group.ts';
 import type { AnyFile, Project } from '../workspace/project.ts';
@@ -42,6 +43,8 @@ export interface ClientSupport {
   readonly annotations: boolean;
   /** Completions may have places to fill in. */
   readonly snippets: boolean;
+  /** Applies edits that the server asks for. */
+  readonly appliesEdits: boolean;
   /** Edits may create files. */
   readonly createsFiles: boolean;
   /** Can be asked to ask again for code lenses, and for inlay hints. */
@@ -60,6 +63,7 @@ export class Session {
   client: ClientSupport = {
     annotations: false,
     snippets: false,
+    appliesEdits: false,
     createsFiles: false,
     refreshLenses: false,
     refreshHints: false,
@@ -125,6 +129,12 @@ export class Session {
     this.touched();
   }
 
+  /** @param rules by code: the severity set for what is found, or `off` */
+  setRules(rules: unknown): void {
+    this.findings.severities = severitiesFrom(rules);
+    this.touched();
+  }
+
   open(document: TextDocumentItem): Promise<void> {
     this.documents.open(document);
     const uri = normalUri(document.uri);
@@ -153,6 +163,11 @@ export class Session {
   /** The file a request speaks of, as the editor shows it now. */
   file(uri: string): AnyFile | undefined {
     return this.workspace.file(normalUri(uri));
+  }
+
+  /** The text of a file outside the editor; undefined where there is none. */
+  read(uri: string): Promise<string | undefined> {
+    return this.options.source.read(uri);
   }
 
   /** Whether there is a file of this name outside the editor. */

@@ -21,6 +21,8 @@ export interface FoldOptions {
   readonly all?: boolean;
   /** For how long another that folds is waited for, ms. Left out: 2 s. */
   readonly patience?: number;
+  /** Ids of entries that the text has held: one that is missing there now was taken out by the user, and stays out. */
+  readonly leaveOut?: ReadonlySet<string>;
 }
 
 /** What a fold did. */
@@ -69,7 +71,10 @@ export async function foldToEditor(
 ): Promise<FoldPlan | Unfit | Failure> {
   return withLock(journal.folder, options.patience ?? 2_000, () => {
     const { seals } = sealed(journal, options.all);
-    return foldEdits(readText(journal.path, text), seals, options.dayStarts);
+    const reading = readText(journal.path, text);
+    const standing = idsOf(reading);
+    const wanted = seals.filter(({ block }) => standing.has(block) || !options.leaveOut?.has(block));
+    return foldEdits(reading, wanted, options.dayStarts);
   });
 }
 

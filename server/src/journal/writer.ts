@@ -1,5 +1,6 @@
-import { closeSync, fstatSync, fsyncSync, mkdirSync, openSync, statSync, writeSync } from 'node:fs';
+import { closeSync, fstatSync, fsync, fsyncSync, mkdirSync, openSync, statSync, writeSync } from 'node:fs';
 import { join } from 'node:path';
+import { promisify } from 'node:util';
 import { failureOf, type Failure } from './failure.ts';
 import { encode, type Line } from './lines.ts';
 
@@ -19,6 +20,9 @@ export class JournalWriter {
   private file: number | undefined;
   private created = false;
   private timer: ReturnType<typeof setTimeout> | undefined;
+  /** Files that are on their way to the disk now, and those of them that are to be closed then. */
+  private readonly underWay = new Set<number>();
+  private readonly toClose = new Set<number>();
 
   /** @param name of the writer: letters, digits and hyphens; two processes may share one on the same machine */
   constructor(folder: string, name: string) {
@@ -43,7 +47,7 @@ export class JournalWriter {
       this.closeFile();
       return failureOf(error);
     }
-    this.timer ??= setTimeout(() => void this.sync(), syncWithin);
+    this.timer ??= setTimeout(() => void this.syncBehind(), syncWithin);
     return undefined;
   }
 
@@ -62,9 +66,27 @@ export class JournalWriter {
   }
 
   close(): Failure | undefined {
-    const failure = this.timer === undefined ? undefined : this.sync();
+    const failure = this.timer === undefined && this.underWay.size === 0 ? undefined : this.sync();
     this.closeFile();
     return failure;
+  }
+
+  /** The same while others go on: a disk can take longer than the time between two attempts. */
+  private async syncBehind(): Promise<void> {
+    this.timer = undefined;
+    const { file, created } = this;
+    if (file === undefined) return;
+    this.underWay.add(file);
+    try {
+      await promisify(fsync)(file);
+      if (created) syncFolder(this.folder);
+      this.created &&= !created;
+    } catch {
+      // The next one tries it again, and whoever asks for it is told.
+    } finally {
+      this.underWay.delete(file);
+      if (this.toClose.delete(file)) closeQuietly(file);
+    }
   }
 
   private opened(): number {
@@ -90,11 +112,16 @@ export class JournalWriter {
     const { file } = this;
     this.file = undefined;
     if (file === undefined) return;
-    try {
-      closeSync(file);
-    } catch {
-      // It is gone either way, and what was acknowledged was written.
-    }
+    if (this.underWay.has(file)) this.toClose.add(file);
+    else closeQuietly(file);
+  }
+}
+
+function closeQuietly(file: number): void {
+  try {
+    closeSync(file);
+  } catch {
+    // It is gone either way, and what was acknowledged was written.
   }
 }
 

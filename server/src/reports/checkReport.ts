@@ -56,7 +56,7 @@ export function placeFindings(
     code,
     severity,
     message,
-    fixable: fix !== undefined,
+    fixable: fix !== undefined && !fix.onRequest,
     uri,
     related: related.map((place) => ({
       uri: place.uri,

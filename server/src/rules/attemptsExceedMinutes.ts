@@ -11,6 +11,22 @@ export const attemptsExceedMinutes: Rule = {
   code: 'attempts-exceed-minutes',
   severity: 'warning',
   title: 'More attempts than fit into the minutes of a block.',
+  page: {
+    why: 'More attempts than fit into a block mean that a count, the minutes or the cycle in the route is wrong.',
+    way: 'Correct the count, the minutes, or the seconds under `practice` in the route.',
+    failing: {
+      practice: `sessions:
+  - start: 2026-10-05T19:30
+    blocks: [{ technique: crate-vault, minutes: 5, landed: [61, 104] }]
+`,
+    },
+    passing: {
+      practice: `sessions:
+  - start: 2026-10-05T19:30
+    blocks: [{ technique: crate-vault, minutes: 25, landed: [61, 104] }]
+`,
+    },
+  },
   check({ project }) {
     const found: Found[] = [];
     for (const { uri, document } of ownPractice(project)) {

@@ -16,6 +16,32 @@ export const belowBreakEven: ForecastRule = {
   code: 'below-break-even',
   severity: 'warning',
   title: 'A technique tried in runs that lands too rarely there to pay.',
+  page: {
+    why: 'Below its break-even a technique costs more in its misses than it saves when it lands.',
+    way: 'Take the safe way in runs that should be fast, and practise it. In a run for learning, go on.',
+    failing: {
+      practice: `sessions:
+  - start: 2026-10-04T19:00
+    blocks: [{ technique: rope-swing, minutes: 25, landed: [2, 250] }]
+  - start: 2026-10-05T19:00
+    blocks: [{ technique: rope-swing, minutes: 25, landed: [3, 250] }]
+`,
+      runs: `runs:
+  - { date: 2026-10-06, minutes: 60, runs: 12, finished: 1, tried: { rope-swing: [0, 12] } }
+`,
+    },
+    passing: {
+      practice: `sessions:
+  - start: 2026-10-04T19:00
+    blocks: [{ technique: rope-swing, minutes: 25, landed: [150, 250] }]
+  - start: 2026-10-05T19:00
+    blocks: [{ technique: rope-swing, minutes: 25, landed: [190, 250] }]
+`,
+      runs: `runs:
+  - { date: 2026-10-06, minutes: 60, runs: 12, finished: 1, tried: { rope-swing: [10, 12] } }
+`,
+    },
+  },
   concerns: (context) => triedNow(context).keys(),
   check(context, assessment) {
     return [...triedNow(context)].flatMap(([id, place]): Found[] => {

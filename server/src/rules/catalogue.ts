@@ -1,32 +1,67 @@
 import { needlessAllowance } from './allowances.ts';
+import { afterTheEnd } from './afterTheEnd.ts';
 import { attemptsExceedMinutes } from './attemptsExceedMinutes.ts';
 import { belowBreakEven } from './belowBreakEven.ts';
+import { blockNotCounted } from './blockNotCounted.ts';
 import { countsDisagree } from './countsDisagree.ts';
+import { cycleSlowerThanWritten } from './cycleSlowerThanWritten.ts';
 import { dateInFuture } from './dateInFuture.ts';
 import { datesOutOfOrder } from './datesOutOfOrder.ts';
+import { drilledPastUse } from './drilledPastUse.ts';
 import { duplicateSegment } from './duplicateSegment.ts';
 import { duplicateUse } from './duplicateUse.ts';
+import { endedByAnother } from './endedByAnother.ts';
+import { firstExceedsTried } from './firstExceedsTried.ts';
+import { formerIdInUse } from './formerIdInUse.ts';
+import { gapInPractice } from './gapInPractice.ts';
 import { impossibleTotal } from './impossibleTotal.ts';
+import { itemNeverUsed } from './itemNeverUsed.ts';
+import { itemTakenTooLate } from './itemTakenTooLate.ts';
+import { loggedTwice } from './loggedTwice.ts';
+import { loneSpot } from './loneSpot.ts';
 import { longDay } from './longDay.ts';
 import { longPracticeDay } from './longPracticeDay.ts';
+import { longPracticeLogged } from './longPracticeLogged.ts';
+import { manyHours } from './manyHours.ts';
+import { maxTriesWithoutRetry } from './maxTriesWithoutRetry.ts';
 import { missChances } from './missChances.ts';
 import { moreLandedThanTried } from './moreLandedThanTried.ts';
 import { needsCycle } from './needsCycle.ts';
+import { needsHarder } from './needsHarder.ts';
+import { noNightBetween } from './noNightBetween.ts';
 import { notADate } from './notADate.ts';
 import { notEnoughMinutes } from './notEnoughMinutes.ts';
+import { oneTechniqueSession } from './oneTechniqueSession.ts';
+import { overlappingEntries } from './overlappingEntries.ts';
+import { ownTimeFarOff } from './ownTimeFarOff.ts';
 import { pinnedAndLeftOut } from './pinnedAndLeftOut.ts';
 import { rangeBackwards } from './rangeBackwards.ts';
+import { restartUnwritten } from './restartUnwritten.ts';
+import { retryTooDear } from './retryTooDear.ts';
+import { runWithoutEnd } from './runWithoutEnd.ts';
 import { runsDoNotAddUp } from './runsDoNotAddUp.ts';
+import { savesNothing } from './savesNothing.ts';
 import { savesTooMuch } from './savesTooMuch.ts';
+import { scatteredPractice } from './scatteredPractice.ts';
+import { secondChanceNeverComes } from './secondChanceNeverComes.ts';
 import { setChangedEarly } from './setChangedEarly.ts';
 import { severalRunners } from './severalRunners.ts';
 import { slowCycle } from './slowCycle.ts';
+import { spreadTooLarge } from './spreadTooLarge.ts';
+import { stateAgainstLogs } from './stateAgainstLogs.ts';
+import { surviveUnlikely } from './surviveUnlikely.ts';
+import { targetAlreadyBeaten } from './targetAlreadyBeaten.ts';
+import { targetOutOfReach } from './targetOutOfReach.ts';
 import { techniqueUnused } from './techniqueUnused.ts';
+import { tooManyPins } from './tooManyPins.ts';
+import { triedTooOften } from './triedTooOften.ts';
 import { unknownItem } from './unknownItem.ts';
 import { unknownRoute } from './unknownRoute.ts';
 import { unknownSegment } from './unknownSegment.ts';
 import { unknownTechnique } from './unknownTechnique.ts';
 import { unknownUse } from './unknownUse.ts';
+import { unlikelySegmentTime } from './unlikelySegmentTime.ts';
+import { uselessBackup } from './uselessBackup.ts';
 import type { ForecastRule, Rule } from './rule.ts';
 
 /** Every check that is fast enough for each keystroke. */
@@ -57,10 +92,48 @@ export const rules: readonly Rule[] = [
   notEnoughMinutes,
   longPracticeDay,
   severalRunners,
+  oneTechniqueSession,
+  noNightBetween,
+  scatteredPractice,
+  longPracticeLogged,
+  cycleSlowerThanWritten,
+  blockNotCounted,
+  overlappingEntries,
+  loggedTwice,
+  afterTheEnd,
+  runWithoutEnd,
+  unlikelySegmentTime,
+  triedTooOften,
+  firstExceedsTried,
+  endedByAnother,
+  itemNeverUsed,
+  itemTakenTooLate,
+  spreadTooLarge,
+  surviveUnlikely,
+  uselessBackup,
+  secondChanceNeverComes,
+  maxTriesWithoutRetry,
+  savesNothing,
+  needsHarder,
+  manyHours,
+  restartUnwritten,
+  targetOutOfReach,
+  targetAlreadyBeaten,
+  loneSpot,
+  formerIdInUse,
+  retryTooDear,
+  tooManyPins,
+  stateAgainstLogs,
+  ownTimeFarOff,
 ];
 
 /** Checks that wait for the model's estimates. */
-export const forecastRules: readonly ForecastRule[] = [belowBreakEven, setChangedEarly];
+export const forecastRules: readonly ForecastRule[] = [
+  belowBreakEven,
+  setChangedEarly,
+  drilledPastUse,
+  gapInPractice,
+];
 
 /** What reading a file can find, all of it errors: part of the text has no meaning. */
 export const readingCodes: readonly { readonly code: string; readonly title: string }[] = [

@@ -2,6 +2,7 @@ import type { Assessment } from '../model/types.ts';
 import type { AnyFile, Stray } from '../workspace/project.ts';
 import { forecastRules, rules } from './catalogue.ts';
 import { fromProblem, located, type Finding, type Readings } from './findings.ts';
+import { recentIn } from './recent.ts';
 import type { RuleContext } from './rule.ts';
 import { writtenIn } from './written.ts';
 import { strayFound, unknownRoute } from './unknownRoute.ts';
@@ -13,13 +14,14 @@ import { strayFound, unknownRoute } from './unknownRoute.ts';
  * @returns sorted by file, place and code
  */
 export function checkProject(context: RuleContext, readings: Readings): Finding[] {
-  const gathered: RuleContext = { ...context, written: writtenIn(context.project) };
+  const gathered = { ...withRecent(context), written: writtenIn(context.project) };
   return sorted(rules.flatMap((rule) => rule.check(gathered).map((found) => located(readings, rule, found))));
 }
 
 /** Ids of the techniques whose estimates the rules that need any look at. */
 export function forecastConcerns(context: RuleContext): Set<string> {
-  return new Set(forecastRules.flatMap((rule) => [...rule.concerns(context)]));
+  const gathered = withRecent(context);
+  return new Set(forecastRules.flatMap((rule) => [...rule.concerns(gathered)]));
 }
 
 /**
@@ -32,11 +34,17 @@ export function forecastFindings(
   assessment: ReadonlyMap<string, Assessment>,
   readings: Readings,
 ): Finding[] {
+  const gathered = withRecent(context);
   return sorted(
     forecastRules.flatMap((rule) =>
-      rule.check(context, assessment).map((found) => located(readings, rule, found)),
+      rule.check(gathered, assessment).map((found) => located(readings, rule, found)),
     ),
   );
+}
+
+/** Several rules look at the last sessions: they are gathered once. */
+function withRecent(context: RuleContext): RuleContext {
+  return { ...context, recent: recentIn(context) };
 }
 
 /** What reading a file found: its text, its keys and its values, without a look at any other file. */

@@ -7,6 +7,22 @@ export const countsDisagree: Rule = {
   code: 'counts-disagree',
   severity: 'warning',
   title: 'Two counts of one block that do not agree.',
+  page: {
+    why: 'Where a block says its attempts twice and differently, the landing rate rests on whichever is read.',
+    way: 'Correct one of the two, or remove the less sure one.',
+    failing: {
+      practice: `sessions:
+  - start: 2026-10-05T19:30
+    blocks: [{ technique: crate-vault, minutes: 25, attempts: 90, landed: [61, 104] }]
+`,
+    },
+    passing: {
+      practice: `sessions:
+  - start: 2026-10-05T19:30
+    blocks: [{ technique: crate-vault, minutes: 25, attempts: 104, seen: [6, 10] }]
+`,
+    },
+  },
   check({ project }) {
     return ownPractice(project).flatMap(({ uri, document }) =>
       document.sessions.flatMap(({ blocks }) =>

@@ -8,6 +8,23 @@ export const dateInFuture: Rule = {
   code: 'date-in-future',
   severity: 'warning',
   title: 'An entry dated after today.',
+  page: {
+    why: 'What lies in the future is not counted until its day comes. Most often the year or the month is a slip.',
+    way: 'Correct the date.',
+    failing: {
+      practice: `sessions:
+  - start: 2027-10-05T19:30
+    blocks: [{ technique: crate-vault, minutes: 25 }]
+`,
+    },
+    passing: {
+      practice: `sessions:
+  - start: 2026-10-05T19:30
+    blocks: [{ technique: crate-vault, minutes: 25 }]
+`,
+    },
+    today: '2026-10-06',
+  },
   check(context) {
     const { today } = context;
     if (today === undefined) return [];

@@ -9,6 +9,26 @@ export const datesOutOfOrder: Rule = {
   code: 'dates-out-of-order',
   severity: 'warning',
   title: 'A session or run that began before the one above it.',
+  page: {
+    why: 'A slip in a date moves a session by days or months, and with it what was learned and forgotten since.',
+    way: 'Correct the date, or move the entry to where it belongs.',
+    failing: {
+      practice: `sessions:
+  - start: 2026-10-06T19:30
+    blocks: [{ technique: crate-vault, minutes: 25 }]
+  - start: 2026-10-05T19:30
+    blocks: [{ technique: crate-vault, minutes: 25 }]
+`,
+    },
+    passing: {
+      practice: `sessions:
+  - start: 2026-10-05T19:30
+    blocks: [{ technique: crate-vault, minutes: 25 }]
+  - start: 2026-10-06T19:30
+    blocks: [{ technique: crate-vault, minutes: 25 }]
+`,
+    },
+  },
   check(context) {
     const dayStarts = dayStartsOf(context);
     return startsIn(context.project).flatMap((starts) =>

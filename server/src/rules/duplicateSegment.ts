@@ -6,6 +6,22 @@ export const duplicateSegment: Rule = {
   code: 'duplicate-segment',
   severity: 'error',
   title: 'A segment id that stands twice.',
+  page: {
+    why: 'Logs name a segment by its id: with two of one name their times could belong to either.',
+    way: 'Rename one of the two.',
+    failing: {
+      route: `segments:
+  - { id: harbor, time: 1:32.4 }
+  - { id: harbor, time: 2:08 }
+`,
+    },
+    passing: {
+      route: `segments:
+  - { id: harbor, time: 1:32.4 }
+  - { id: harbor-again, time: 2:08 }
+`,
+    },
+  },
   check({ project: { route } }) {
     const { uri, document } = route;
     const seen = new Map<string, Segment>();

@@ -8,6 +8,24 @@ export const duplicateUse: Rule = {
   code: 'duplicate-use',
   severity: 'error',
   title: 'Two uses of one technique that no id tells apart.',
+  page: {
+    why: 'Two uses may save and lose differently. Without an id a log cannot say which of them was tried.',
+    way: 'Give all but the first use an `id`. The fix takes the next free of `second`, `third` and so on.',
+    failing: {
+      route: `segments:
+  - { id: harbor, time: 1:32.4, techniques: [crate-vault, crate-vault] }
+techniques:
+  crate-vault: { difficulty: 3, saves: 3.2, loses: 1.4 }
+`,
+    },
+    passing: {
+      route: `segments:
+  - { id: harbor, time: 1:32.4, techniques: [crate-vault, { use: crate-vault, id: second }] }
+techniques:
+  crate-vault: { difficulty: 3, saves: 3.2, loses: 1.4 }
+`,
+    },
+  },
   check({ project: { route } }) {
     const { uri, document } = route;
     const uses = document.segments.flatMap((segment) => segment.uses);

@@ -10,7 +10,12 @@ export interface Finding extends Span {
   readonly severity: Severity;
   readonly message: string;
   readonly related: readonly (Span & { readonly uri: string; readonly message: string })[];
-  readonly fix?: Span & { readonly uri: string; readonly title: string; readonly text: string };
+  readonly fix?: Span & {
+    readonly uri: string;
+    readonly title: string;
+    readonly text: string;
+    readonly onRequest?: true;
+  };
 }
 
 /** Gives a file's reading by its URI. */
@@ -56,7 +61,9 @@ export function located(
 }
 
 function locatedFix(readings: Readings, fix: Fix): NonNullable<Finding['fix']> {
-  return { uri: fix.uri, title: fix.title, text: fix.text, ...spanOf(readings, fix) };
+  const { uri, title, text, edit, onRequest } = fix;
+  const where = edit ?? { text, ...spanOf(readings, fix) };
+  return { uri, title, ...where, ...(onRequest && { onRequest }) };
 }
 
 /** A problem of the text itself as a finding: always an error, since part of the file is not read. */

@@ -11,6 +11,22 @@ export const longDay: Rule = {
   code: 'long-day',
   severity: 'warning',
   title: 'More than an hour on one technique in one day.',
+  page: {
+    why: 'After about an hour of one movement in a day little more is learned, and hands tire.',
+    way: 'Spread it over more days and rest between blocks. Pain is a reason to stop and to see a clinician.',
+    failing: {
+      practice: `sessions:
+  - start: 2026-10-05T19:30
+    blocks: [{ technique: crate-vault, minutes: 75 }]
+`,
+    },
+    passing: {
+      practice: `sessions:
+  - start: 2026-10-05T19:30
+    blocks: [{ technique: crate-vault, minutes: 30 }]
+`,
+    },
+  },
   check(context) {
     const { project } = context;
     const dayStarts = dayStartsOf(context);

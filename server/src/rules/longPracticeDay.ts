@@ -9,6 +9,18 @@ export const longPracticeDay: Rule = {
   code: 'long-practice-day',
   severity: 'hint',
   title: 'A day with more than two hours set aside for practice.',
+  page: {
+    why: 'After two hours little more is learned that day, and hands and wrists tire.',
+    way: 'Spread the minutes over more days. Pain is a reason to stop and to see a clinician.',
+    failing: {
+      week: `days: { sat: 240 }
+`,
+    },
+    passing: {
+      week: `days: { mon: 60, wed: 60, fri: 60, sat: 60 }
+`,
+    },
+  },
   check({ project }) {
     return ownWeekDays(project).flatMap(({ uri, path, name, minutes }): Found[] => {
       if (!(minutes > longDay)) return [];

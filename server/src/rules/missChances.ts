@@ -10,6 +10,24 @@ export const missChances: Rule = {
   code: 'miss-chances',
   severity: 'warning',
   title: 'Ways to miss whose chances do not add up to 1.',
+  page: {
+    why: 'The ways to miss share out the misses. Where they do not add up to 1, one of them weighs more or less than was meant.',
+    way: 'Correct the chances, or add the way that is missing.',
+    failing: {
+      route: `segments:
+  - { id: harbor, time: 1:32.4, techniques: [crate-vault] }
+techniques:
+  crate-vault: { difficulty: 3, saves: 3.2, miss: [{ chance: 0.5, loses: 1 }, { chance: 0.3, ends_run: true }] }
+`,
+    },
+    passing: {
+      route: `segments:
+  - { id: harbor, time: 1:32.4, techniques: [crate-vault] }
+techniques:
+  crate-vault: { difficulty: 3, saves: 3.2, miss: [{ chance: 0.7, loses: 1 }, { chance: 0.3, ends_run: true }] }
+`,
+    },
+  },
   check({ project: { route } }) {
     const { uri, document } = route;
     const effects: readonly (Effect & { readonly path: Path })[] = [

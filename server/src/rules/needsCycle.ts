@@ -12,6 +12,26 @@ export const needsCycle: Rule = {
   code: 'needs-cycle',
   severity: 'error',
   title: 'Techniques that need each other in a circle, or themselves.',
+  page: {
+    why: 'Techniques that need each other could never be begun, and the ranking leaves all of them out.',
+    way: 'Remove the need that is not one.',
+    failing: {
+      route: `segments:
+  - { id: harbor, time: 1:32.4, techniques: [crate-vault, wall-kick] }
+techniques:
+  crate-vault: { difficulty: 3, saves: 3.2, loses: 1.4, needs: [wall-kick] }
+  wall-kick: { difficulty: 4, saves: 2.4, loses: 1.2, needs: [crate-vault] }
+`,
+    },
+    passing: {
+      route: `segments:
+  - { id: harbor, time: 1:32.4, techniques: [crate-vault, wall-kick] }
+techniques:
+  crate-vault: { difficulty: 3, saves: 3.2, loses: 1.4 }
+  wall-kick: { difficulty: 4, saves: 2.4, loses: 1.2, needs: [crate-vault] }
+`,
+    },
+  },
   check({ project }) {
     const { techniques, route } = project;
     const needs = new Map(

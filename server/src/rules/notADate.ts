@@ -11,6 +11,22 @@ export const notADate: Rule = {
   code: 'not-a-date',
   severity: 'error',
   title: 'A date or time of day that does not exist.',
+  page: {
+    why: 'An entry on a day that no calendar has is not counted.',
+    way: 'Correct the date or the time of day.',
+    failing: {
+      practice: `sessions:
+  - start: 2026-02-30
+    blocks: [{ technique: crate-vault, minutes: 25 }]
+`,
+    },
+    passing: {
+      practice: `sessions:
+  - start: 2026-02-28
+    blocks: [{ technique: crate-vault, minutes: 25 }]
+`,
+    },
+  },
   check({ project }) {
     const files = [...ownPractice(project), ...project.runs, ...project.weeks];
     return files.flatMap(({ uri, reading }) =>

@@ -9,6 +9,18 @@ export const notEnoughMinutes: Rule = {
   code: 'not-enough-minutes',
   severity: 'warning',
   title: 'A day with too few minutes for a block.',
+  page: {
+    why: 'A block takes 20 to 30 minutes. A shorter stretch stays empty in the plan.',
+    way: 'Give the day at least 20 minutes, or add them to another day.',
+    failing: {
+      week: `days: { mon: 15, tue: 60 }
+`,
+    },
+    passing: {
+      week: `days: { mon: 25, tue: 50 }
+`,
+    },
+  },
   check({ project }) {
     return ownWeekDays(project).flatMap(({ uri, path, name, minutes }): Found[] => {
       if (!(minutes > 0 && minutes < shortestBlock)) return [];

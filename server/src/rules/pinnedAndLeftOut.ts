@@ -6,6 +6,20 @@ export const pinnedAndLeftOut: Rule = {
   code: 'pinned-and-left-out',
   severity: 'error',
   title: 'A technique both pinned and left out.',
+  page: {
+    why: 'A technique cannot be both in the practice and out of it.',
+    way: 'Remove it from one of the two lists.',
+    failing: {
+      week: `pin: [crate-vault]
+leave_out: [crate-vault]
+`,
+    },
+    passing: {
+      week: `pin: [crate-vault]
+leave_out: [rope-swing]
+`,
+    },
+  },
   check({ project }) {
     return project.weeks.flatMap(({ uri, document }) => {
       const pins = new Map(document.pin.map((pin) => [currentId(project, pin.id) ?? pin.id, pin]));

@@ -9,6 +9,24 @@ export const rangeBackwards: Rule = {
   code: 'range-backwards',
   severity: 'error',
   title: 'A range that goes from high to low.',
+  page: {
+    why: 'A range from high to low is not read, and the technique is then worth nothing.',
+    way: 'Write the smaller number first. The fix turns the two round.',
+    failing: {
+      route: `segments:
+  - { id: harbor, time: 1:32.4, techniques: [crate-vault] }
+techniques:
+  crate-vault: { difficulty: 3, saves: 3.2, loses: 3..1 }
+`,
+    },
+    passing: {
+      route: `segments:
+  - { id: harbor, time: 1:32.4, techniques: [crate-vault] }
+techniques:
+  crate-vault: { difficulty: 3, saves: 3.2, loses: 1..3 }
+`,
+    },
+  },
   check({ project: { route } }) {
     const { uri, reading } = route;
     return written(reading.value).flatMap(([value, path]): Found[] => {

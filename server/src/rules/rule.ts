@@ -1,7 +1,9 @@
+import type { TextEdit } from '../files/textEdit.ts';
 import type { Path } from '../files/tree.ts';
 import type { Assessment } from '../model/types.ts';
 import type { Own } from '../workspace/runner.ts';
 import type { Project } from '../workspace/project.ts';
+import type { Recent } from './recent.ts';
 import type { Written } from './written.ts';
 
 export type Severity = 'error' | 'warning' | 'hint';
@@ -13,11 +15,15 @@ export interface PlaceIn {
   readonly part: 'key' | 'value';
 }
 
-/** An edit that mends a finding: the place's text is replaced. */
+/** An edit that mends a finding: the place's text is replaced, or where an edit is given, that is made in its file. */
 export interface Fix extends PlaceIn {
   /** What the edit does, as a command: `Change to crate-vault`. */
   readonly title: string;
   readonly text: string;
+  /** For what is more, or less, than the text of one value: a key taken out, an entry put in. */
+  readonly edit?: TextEdit;
+  /** For what a person should decide: made when asked for, and not with all others at once. */
+  readonly onRequest?: true;
 }
 
 /** What a rule found. Its code and severity are its rule's. */
@@ -37,6 +43,30 @@ export interface RuleContext {
   readonly today: number | undefined;
   /** What the routes write, where it has been gathered already: several rules ask for it. */
   readonly written?: Written;
+  /** The last sessions, gathered in the same way; undefined where nothing is logged. */
+  readonly recent?: Recent | undefined;
+}
+
+/**
+ * Files of an example. By kind, without the line that names game and category, or the route; by name, as they are.
+ * Where no route is given, the logs and weeks of an example belong to the one in `pages.ts`.
+ */
+export type Example = Readonly<Partial<Record<'route' | 'practice' | 'runs' | 'week', string>>> & {
+  readonly [name: `${string}.yaml`]: string;
+};
+
+/** What the documentation of a code says beyond its title. */
+export interface Page {
+  /** How it costs a runner time, or makes what is worked out wrong. */
+  readonly why: string;
+  /** What to do about it. */
+  readonly way: string;
+  /** Has findings of this code and of no other. */
+  readonly failing: Example;
+  /** Much the same, without any finding. */
+  readonly passing: Example;
+  /** Date on which the examples are looked at; left out: the day after the last entry. */
+  readonly today?: string;
 }
 
 /** One check. It looks at a project and finds places; it never throws and never depends on anything else. */
@@ -46,6 +76,7 @@ export interface Rule {
   readonly severity: Severity;
   /** One sentence for lists: what it looks for. */
   readonly title: string;
+  readonly page: Page;
   check(context: RuleContext): Found[];
 }
 

@@ -5,6 +5,20 @@ export const runsDoNotAddUp: Rule = {
   code: 'runs-do-not-add-up',
   severity: 'warning',
   title: 'An evening with more runs ended than started.',
+  page: {
+    why: "An evening's endings say where runs are lost. More of them than runs make each segment look deadlier than it is.",
+    way: 'Correct `runs`, `finished` or `ended`.',
+    failing: {
+      runs: `runs:
+  - { date: 2026-10-05, minutes: 90, runs: 10, finished: 2, ended: { harbor: { reset: 12 } } }
+`,
+    },
+    passing: {
+      runs: `runs:
+  - { date: 2026-10-05, minutes: 90, runs: 14, finished: 2, ended: { harbor: { reset: 12 } } }
+`,
+    },
+  },
   check({ project }) {
     return project.runs.flatMap(({ uri, document }) =>
       document.runs.flatMap(({ kind, path, started, finished, endings }): Found[] => {

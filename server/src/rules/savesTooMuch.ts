@@ -8,6 +8,24 @@ export const savesTooMuch: Rule = {
   code: 'saves-too-much',
   severity: 'error',
   title: 'Savings greater than the usual time of their segment.',
+  page: {
+    why: "Savings are counted against the usual time of the segment. More than that time cannot be saved, and the run's forecast would come out too fast.",
+    way: 'Correct the saving or the time; give uses that exclude each other the same `spot`.',
+    failing: {
+      route: `segments:
+  - { id: harbor, time: 1:32.4, techniques: [crate-vault] }
+techniques:
+  crate-vault: { difficulty: 3, saves: 132, loses: 1.4 }
+`,
+    },
+    passing: {
+      route: `segments:
+  - { id: harbor, time: 1:32.4, techniques: [crate-vault] }
+techniques:
+  crate-vault: { difficulty: 3, saves: 3.2, loses: 1.4 }
+`,
+    },
+  },
   check({ project }) {
     return project.segments.flatMap((segment) => {
       const single = segment.uses.flatMap((use) => tooMuch(project, segment, use) ?? []);

@@ -15,6 +15,26 @@ export const setChangedEarly: ForecastRule = {
   code: 'set-changed-early',
   severity: 'hint',
   title: 'A practice set that changed before anything in it was competent.',
+  page: {
+    why: 'A technique put aside half learned pays for its beginning and not for its end: the seconds come once it is competent.',
+    way: 'Keep to the same few techniques until one is competent, or leave out what you no longer want.',
+    failing: {
+      practice: `sessions:
+  - { start: 2026-10-01, blocks: [{ technique: rope-swing, minutes: 25, landed: [20, 200] }] }
+  - { start: 2026-10-02, blocks: [{ technique: rope-swing, minutes: 25, landed: [30, 200] }] }
+  - { start: 2026-10-08, blocks: [{ technique: lamp-hop, minutes: 25, landed: [60, 200] }] }
+  - { start: 2026-10-09, blocks: [{ technique: lamp-hop, minutes: 25, landed: [80, 200] }] }
+`,
+    },
+    passing: {
+      practice: `sessions:
+  - { start: 2026-10-01, blocks: [{ technique: rope-swing, minutes: 25, landed: [20, 200] }] }
+  - { start: 2026-10-02, blocks: [{ technique: rope-swing, minutes: 25, landed: [30, 200] }] }
+  - { start: 2026-10-05, blocks: [{ technique: lamp-hop, minutes: 25, landed: [60, 200] }] }
+  - { start: 2026-10-06, blocks: [{ technique: rope-swing, minutes: 25, landed: [40, 200] }] }
+`,
+    },
+  },
   concerns: (context) => changed(context)?.before.keys() ?? [],
   check(context, assessment) {
     const change = changed(context);

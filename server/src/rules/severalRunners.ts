@@ -7,6 +7,38 @@ export const severalRunners: Rule = {
   code: 'several-runners',
   severity: 'error',
   title: 'Logs of several runners, none of them chosen.',
+  page: {
+    why: "Landing rates are one runner's own. With logs of several and none chosen nothing can be ranked.",
+    way: "Choose one (`--runner NAME`), or keep each runner's files in a folder of their own.",
+    failing: {
+      'example.practice.yaml': `route: example.route.yaml
+runner: Ada
+sessions:
+  - start: 2026-10-05T19:30
+    blocks: [{ technique: crate-vault, minutes: 25 }]
+`,
+      'other.practice.yaml': `route: example.route.yaml
+runner: Bo
+sessions:
+  - start: 2026-10-05T19:30
+    blocks: [{ technique: crate-vault, minutes: 25 }]
+`,
+    },
+    passing: {
+      'example.practice.yaml': `route: example.route.yaml
+runner: Ada
+sessions:
+  - start: 2026-10-05T19:30
+    blocks: [{ technique: crate-vault, minutes: 25 }]
+`,
+      'other.practice.yaml': `route: example.route.yaml
+runner: Ada
+sessions:
+  - start: 2026-10-06T19:30
+    blocks: [{ technique: crate-vault, minutes: 25 }]
+`,
+    },
+  },
   check({ project, own }) {
     if (own.runner !== undefined) return [];
     const runners = runnersOf(project);

@@ -8,6 +8,24 @@ export const slowCycle: Rule = {
   code: 'slow-cycle',
   severity: 'warning',
   title: 'More than 30 seconds from one attempt to the next.',
+  page: {
+    why: 'What one remembers of an attempt fades after about half a minute. Rarer attempts teach less each, and there are fewer of them.',
+    way: 'Reload nearer to the hard part, or practise that part alone.',
+    failing: {
+      route: `segments:
+  - { id: harbor, time: 1:32.4, techniques: [crate-vault] }
+techniques:
+  crate-vault: { difficulty: 3, saves: 3.2, loses: 1.4, practice: { attempt: 6, reload: 28 } }
+`,
+    },
+    passing: {
+      route: `segments:
+  - { id: harbor, time: 1:32.4, techniques: [crate-vault] }
+techniques:
+  crate-vault: { difficulty: 3, saves: 3.2, loses: 1.4, practice: { attempt: 6, reload: 2 } }
+`,
+    },
+  },
   check({ project: { route } }) {
     return route.document.techniques.flatMap(({ id, path, practice }): Found[] => {
       const cycle = practice.attempt + practice.reload;

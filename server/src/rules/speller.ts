@@ -18,6 +18,14 @@ export class Speller {
     this.mostWords = Math.max(fewestWords, Math.floor(mostComparisons / (this.known.length + 1)));
   }
 
+  /** The known name nearest to `word`, itself left out. */
+  other(word: string): string | undefined {
+    return nearest(
+      word,
+      this.known.filter((name) => name !== word),
+    );
+  }
+
   /** The known name nearest to `word`; undefined where none is near. */
   meant(word: string): string | undefined {
     if (!this.answers.has(word) && this.answers.size < this.mostWords) {

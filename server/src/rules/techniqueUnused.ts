@@ -6,6 +6,26 @@ export const techniqueUnused: Rule = {
   code: 'technique-unused',
   severity: 'hint',
   title: 'A technique that no segment uses.',
+  page: {
+    why: 'A technique that no segment uses saves nothing in this route, so that no time is worth spending on it.',
+    way: 'Add it to the segment where it is tried, or delete it.',
+    failing: {
+      route: `segments:
+  - { id: harbor, time: 1:32.4, techniques: [crate-vault] }
+techniques:
+  crate-vault: { difficulty: 3, saves: 3.2, loses: 1.4 }
+  wall-kick: { difficulty: 4, saves: 2.4, loses: 1.2 }
+`,
+    },
+    passing: {
+      route: `segments:
+  - { id: harbor, time: 1:32.4, techniques: [crate-vault, wall-kick] }
+techniques:
+  crate-vault: { difficulty: 3, saves: 3.2, loses: 1.4 }
+  wall-kick: { difficulty: 4, saves: 2.4, loses: 1.2 }
+`,
+    },
+  },
   check(context) {
     const { project } = context;
     const { used, whole, segments } = writtenOf(context);

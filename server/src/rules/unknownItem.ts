@@ -7,6 +7,38 @@ export const unknownItem: Rule = {
   code: 'unknown-item',
   severity: 'error',
   title: 'A use with an item that is taken nowhere.',
+  page: {
+    why: 'A use with an item that nothing takes could never be tried, so that its technique looks worthless.',
+    way: 'Correct the item, or write `take` on the use that picks it up.',
+    failing: {
+      route: `segments:
+  - id: oil-cellars
+    time: 1:56
+    techniques: [{ use: oil-pickup, take: oil, costs: 7 }]
+  - id: salt-works
+    time: 3:15
+    techniques:
+      - { use: oil-slick, with: oli }
+      - { use: oil-slick, id: second, with: oil }
+techniques:
+  oil-pickup: { difficulty: 2, saves: 0, loses: 2 }
+  oil-slick: { difficulty: 5, saves: 14, loses: 3 }
+`,
+    },
+    passing: {
+      route: `segments:
+  - id: oil-cellars
+    time: 1:56
+    techniques: [{ use: oil-pickup, take: oil, costs: 7 }]
+  - id: salt-works
+    time: 3:15
+    techniques: [{ use: oil-slick, with: oil }]
+techniques:
+  oil-pickup: { difficulty: 2, saves: 0, loses: 2 }
+  oil-slick: { difficulty: 5, saves: 14, loses: 3 }
+`,
+    },
+  },
   check(context) {
     const { project } = context;
     const { uri, document, reading } = project.route;

@@ -7,6 +7,38 @@ export const unknownRoute: Rule = {
   code: 'unknown-route',
   severity: 'error',
   title: 'A route that is missing, out of reach, or extends itself.',
+  page: {
+    why: 'A log or week whose route cannot be found counts for nothing: no technique in it is known.',
+    way: "Correct the path under `route`. It starts at the file's own folder.",
+    failing: {
+      practice: `route: lanternfal.route.yaml
+sessions:
+  - start: 2026-10-05T19:30
+    blocks: [{ technique: crate-vault, minutes: 25 }]
+`,
+      'lanternfall.route.yaml': `game: Lanternfall
+category: any%
+segments:
+  - { id: harbor, time: 1:32.4, techniques: [crate-vault] }
+techniques:
+  crate-vault: { difficulty: 3, saves: 3.2, loses: 1.4 }
+`,
+    },
+    passing: {
+      practice: `route: lanternfall.route.yaml
+sessions:
+  - start: 2026-10-05T19:30
+    blocks: [{ technique: crate-vault, minutes: 25 }]
+`,
+      'lanternfall.route.yaml': `game: Lanternfall
+category: any%
+segments:
+  - { id: harbor, time: 1:32.4, techniques: [crate-vault] }
+techniques:
+  crate-vault: { difficulty: 3, saves: 3.2, loses: 1.4 }
+`,
+    },
+  },
   check({ project: { route, bases } }) {
     const next = routeUri(route.uri, route.document.extends);
     if (next === undefined) return [];

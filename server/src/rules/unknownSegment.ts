@@ -10,6 +10,20 @@ export const unknownSegment: Rule = {
   code: 'unknown-segment',
   severity: 'error',
   title: 'An id that no segment of the route has.',
+  page: {
+    why: 'A time or an ending of a segment that the route does not have tells nothing about the run.',
+    way: 'Correct the id, or add the segment to the route.',
+    failing: {
+      runs: `runs:
+  - { start: 2026-10-05T20:00, ended: { at: harbour, why: reset } }
+`,
+    },
+    passing: {
+      runs: `runs:
+  - { start: 2026-10-05T20:00, ended: { at: harbor, why: reset } }
+`,
+    },
+  },
   check(context) {
     const { project } = context;
     const { segments, reachable } = writtenOf(context);

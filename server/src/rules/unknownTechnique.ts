@@ -21,6 +21,22 @@ export const unknownTechnique: Rule = {
   code: 'unknown-technique',
   severity: 'error',
   title: 'An id that no technique has.',
+  page: {
+    why: 'What is logged or written under an id that nothing defines is lost to every estimate.',
+    way: 'Correct the id, or define the technique. After a rename, `was: [former-id]` on the technique keeps old logs valid.',
+    failing: {
+      practice: `sessions:
+  - start: 2026-10-05T19:30
+    blocks: [{ technique: crate-valt, minutes: 25 }]
+`,
+    },
+    passing: {
+      practice: `sessions:
+  - start: 2026-10-05T19:30
+    blocks: [{ technique: crate-vault, minutes: 25 }]
+`,
+    },
+  },
   check(context) {
     const { project } = context;
     const { techniques, former, reachable } = writtenOf(context);

@@ -11,6 +11,20 @@ export const unknownUse: Rule = {
   code: 'unknown-use',
   severity: 'error',
   title: 'A use of a technique that the route does not have.',
+  page: {
+    why: "Tries of a use that the route does not have cannot be told from those of the technique's other uses.",
+    way: 'Correct the part behind the `@`, or give the use that `id` in the route.',
+    failing: {
+      runs: `runs:
+  - { start: 2026-10-05T20:00, total: 3:35, tried: { crate-vault@second: [1, 1] } }
+`,
+    },
+    passing: {
+      runs: `runs:
+  - { start: 2026-10-05T20:00, total: 3:35, tried: { crate-vault: [1, 1] } }
+`,
+    },
+  },
   check(context) {
     const { project } = context;
     const { techniques, former, uses, whole } = writtenOf(context);

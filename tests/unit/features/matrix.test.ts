@@ -95,6 +95,7 @@ async function everywhere(files: Record<string, string>, name: string, step: num
   const { session } = await openEditor({ [name]: files[name]!, ...files }, { open: [name] });
   session.client = {
     snippets: true,
+    appliesEdits: true,
     annotations: true,
     createsFiles: true,
     refreshHints: true,

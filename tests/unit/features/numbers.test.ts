@@ -160,9 +160,11 @@ techniques:
     const editor = await counted();
     const { report } = rankFor(editor.session, { uri: editor.uri, all: true });
     const shown = hintsOf(editor);
-    for (const { technique, runNow, breakEven } of report!.rows) {
+    for (const { technique, runNow, breakEven, reason } of report!.rows) {
       expect(shown).toMatch(new RegExp(`\\n  ${technique}:⟨lands ${formatShare(runNow.mean)} \\(`));
-      if (breakEven !== null) expect(shown).toContain(`⟨break-even ${formatShare(breakEven)}⟩`);
+      // A row may look ahead, to the run with others learned; a hint tells what holds today.
+      if (breakEven !== null && !reason.includes('in the run by then'))
+        expect(shown).toContain(`⟨break-even ${formatShare(breakEven)}⟩`);
     }
   });
 

@@ -125,8 +125,8 @@ describe('long-day', () => {
   });
 
   it('counts runners apart, and files that share a technique together', async () => {
-    const file = (runner: string, minutes: string) =>
-      `${runner}${practice(blocks('2026-10-05T20:00', minutes))}`;
+    const file = (runner: string, minutes: string, at = '20:00') =>
+      `${runner}${practice(blocks(`2026-10-05T${at}`, minutes))}`;
     const of = (runner: string) => `runner: ${runner}\n`;
     await expectMarked(
       {
@@ -140,7 +140,7 @@ describe('long-day', () => {
     await expectMarked(
       {
         'a.route.yaml': plainRoute,
-        '1.practice.yaml': file('', '40'),
+        '1.practice.yaml': file('', '40', '18:00'),
         '2.practice.yaml': file(of('ann'), '⟦40⟧'),
       },
       'long-day',

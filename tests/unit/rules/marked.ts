@@ -28,6 +28,7 @@ export interface Options {
 /** A route of one segment and one technique, with which a log can be right. */
 export const plainRoute = `game: Lanternfall
 category: any%
+restart: 14
 segments:
   - id: harbor
     time: 1:30

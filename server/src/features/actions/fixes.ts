@@ -22,7 +22,7 @@ export function fixesOf({ session, findings }: Asked): CodeAction[] {
     return [
       action(fix.title, CodeActionKind.QuickFix, workspaceEdit(session, [fix]), {
         diagnostics: [diagnosticOf(finding, places, documents)],
-        isPreferred: true,
+        isPreferred: !fix.onRequest,
       }),
     ];
   });
@@ -30,7 +30,9 @@ export function fixesOf({ session, findings }: Asked): CodeAction[] {
 
 /** One action with every fix of a file that lies in the file itself and does not get in another's way. */
 export function fixAll(session: Session, file: AnyFile): CodeAction | undefined {
-  const fixes = session.findings.of(file.uri).flatMap(({ fix }) => (fix?.uri === file.uri ? [fix] : []));
+  const fixes = session.findings
+    .of(file.uri)
+    .flatMap(({ fix }) => (fix?.uri === file.uri && !fix.onRequest ? [fix] : []));
   const chosen: Fix[] = [];
   for (const fix of [...fixes].sort((a, b) => a.start - b.start || a.end - b.end)) {
     const last = chosen.at(-1);

@@ -1,0 +1,4 @@
+import { editorHost } from './host.ts';
+import { PracticeView } from './view.ts';
+
+new PracticeView(editorHost()).start();

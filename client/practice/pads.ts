@@ -1,0 +1,85 @@
+import {
+  practiceActions,
+  type Bindings,
+  type BoundButton,
+  type PracticeAction,
+} from '../../server/src/protocolPractice.ts';
+
+export interface PadUse {
+  readonly bindings: () => Bindings;
+  readonly act: (action: PracticeAction) => void;
+  /** A button was pressed while one was asked for. */
+  readonly chosen: (button: BoundButton) => void;
+}
+
+/**
+ * Buttons of a gamepad. None does anything until it was chosen by pressing it: the pad that plays the game would log
+ * attempts. Gamepads are looked at only while there is a button to look for.
+ */
+export class Pads {
+  private readonly use: PadUse;
+  private asked = false;
+  private looking = false;
+  private pressed = new Set<string>();
+
+  constructor(use: PadUse) {
+    this.use = use;
+  }
+
+  ask(): void {
+    this.asked = true;
+    this.watch();
+  }
+
+  stopAsking(): void {
+    this.asked = false;
+  }
+
+  /** To be called when buttons were bound. */
+  watch(): void {
+    if (this.looking || !this.wanted()) return;
+    this.looking = true;
+    // What is held down already is no press.
+    this.pressed = new Set(pressedNow().map(({ name }) => name));
+    requestAnimationFrame(() => this.look());
+  }
+
+  private wanted(): boolean {
+    const { pad } = this.use.bindings();
+    return this.asked || practiceActions.some((one) => pad[one] !== null);
+  }
+
+  private look(): void {
+    if (!this.wanted()) {
+      this.looking = false;
+      return;
+    }
+    const now = pressedNow();
+    for (const { name, bound } of now) if (!this.pressed.has(name)) this.press(bound);
+    this.pressed = new Set(now.map(({ name }) => name));
+    requestAnimationFrame(() => this.look());
+  }
+
+  private press(button: BoundButton): void {
+    if (this.asked) {
+      this.asked = false;
+      this.use.chosen(button);
+      return;
+    }
+    const { pad } = this.use.bindings();
+    const action = practiceActions.find(
+      (one) => pad[one]?.button === button.button && pad[one].pad === button.pad,
+    );
+    if (action !== undefined) this.use.act(action);
+  }
+}
+
+function pressedNow(): { readonly name: string; readonly bound: BoundButton }[] {
+  return navigator
+    .getGamepads()
+    .flatMap((pad) =>
+      (pad?.buttons ?? []).flatMap(({ pressed }, button) =>
+        pressed && pad ? [{ name: `${pad.index} ${button}`, bound: { pad: pad.id, button } }] : [],
+      ),
+    );
+}

@@ -1,0 +1,32 @@
+import { parseMoment } from '../server/src/files/calendar.ts';
+import { findIn } from '../server/src/cli/findings.ts';
+import type { Finding } from '../server/src/rules/findings.ts';
+import { memoryFiles } from '../server/src/workspace/fileSource.ts';
+import { Workspace } from '../server/src/workspace/workspace.ts';
+
+const folder = 'file:///example';
+
+/** All that `check` finds in files that stand in one folder, texts by name; the model's estimates included. */
+export async function findingsIn(
+  files: Readonly<Record<string, string>>,
+  today?: string,
+): Promise<readonly Finding[]> {
+  const workspace = await workspaceWith(files);
+  const { projects, strays } = workspace.groups();
+  const selection = { projects, strays, files: workspace.all() };
+  const asked = today === undefined ? undefined : parseMoment(today)?.date;
+  return findIn(workspace, selection, { asked, runner: undefined, forecast: true }).findings;
+}
+
+/** A workspace of files in memory. */
+export async function workspaceWith(files: Readonly<Record<string, string>>): Promise<Workspace> {
+  const named = Object.entries(files).map(([name, text]) => [uriOf(name), text]);
+  const workspace = new Workspace(memoryFiles(Object.fromEntries(named) as Record<string, string>), [folder]);
+  await workspace.load();
+  return workspace;
+}
+
+/** URI of a file of that folder. */
+export function uriOf(name: string): string {
+  return `${folder}/${name}`;
+}

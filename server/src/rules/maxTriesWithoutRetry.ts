@@ -1,0 +1,39 @@
+import type { Found, PlaceIn, Rule } from './rule.ts';
+import { Remover } from './takeOut.ts';
+
+/** A number of tries on a use that may be tried once only. */
+export const maxTriesWithoutRetry: Rule = {
+  code: 'max-tries-without-retry',
+  severity: 'warning',
+  title: 'A number of tries without the seconds that each costs.',
+  page: {
+    why: 'Without `retry` a use is tried once, whatever `max_tries` says: the technique then seems to land more rarely than it would.',
+    way: 'Write `retry` with the seconds of a further try. The fix takes `max_tries` out, which changes nothing.',
+    failing: {
+      route: `segments:
+  - { id: rope-yard, time: 2:08, techniques: [{ use: rope-swing, max_tries: 3 }] }
+techniques:
+  rope-swing: { difficulty: 4, saves: 7.5, loses: 2.2 }
+`,
+    },
+    passing: {
+      route: `segments:
+  - { id: rope-yard, time: 2:08, techniques: [{ use: rope-swing, retry: 3, max_tries: 3 }] }
+techniques:
+  rope-swing: { difficulty: 4, saves: 7.5, loses: 2.2 }
+`,
+    },
+  },
+  check({ project: { route } }) {
+    const { uri, document, reading } = route;
+    const remover = new Remover(reading);
+    return document.segments.flatMap(({ uses }) =>
+      uses.flatMap(({ technique, retry, maxTries, path }): Found[] => {
+        if (maxTries === undefined || retry !== undefined) return [];
+        const place: PlaceIn = { uri, path: [...path, 'max_tries'], part: 'key' };
+        const message = `\`${technique}\` is tried once here, since \`retry\` is not written. Add \`retry\` with the seconds that a further try costs, or take \`max_tries\` out.`;
+        return [{ ...place, message, ...remover.fix(place, place.path, 'Take `max_tries` out') }];
+      }),
+    );
+  },
+};

@@ -1,0 +1,45 @@
+import type { Found, Rule } from './rule.ts';
+import { writtenOf } from './written.ts';
+
+/** A technique that is used and brings nothing, by itself or for another. */
+export const savesNothing: Rule = {
+  code: 'saves-nothing',
+  severity: 'hint',
+  title: 'A technique that saves nothing and that nothing needs.',
+  page: {
+    why: 'No time spent on it comes back: it neither saves seconds, nor takes an item, nor opens another technique.',
+    way: 'Write what it saves, or what it is there for: `take` on a use, or `needs` on what it opens.',
+    failing: {
+      route: `segments:
+  - { id: net-lofts, time: 2:50, techniques: [wall-kick] }
+techniques:
+  wall-kick: { difficulty: 4, saves: 0, loses: 1.2 }
+`,
+    },
+    passing: {
+      route: `segments:
+  - { id: net-lofts, time: 2:50, techniques: [wall-kick, chimney-kick] }
+techniques:
+  wall-kick: { difficulty: 4, saves: 0, loses: 1.2 }
+  chimney-kick: { difficulty: 6, saves: 6.8, loses: 4, needs: [wall-kick] }
+`,
+    },
+  },
+  check(context) {
+    const { project } = context;
+    const { uri, document } = project.route;
+    if (!writtenOf(context).whole) return [];
+    const worth = new Set<string>();
+    for (const { technique, saves, take } of project.segments.flatMap(({ uses }) => uses)) {
+      const seconds = (saves ?? project.techniques.get(technique)?.saves)?.mean ?? 0;
+      if (seconds > 0 || take !== undefined) worth.add(technique);
+    }
+    for (const { needs } of project.techniques.values()) for (const { id } of needs) worth.add(id);
+    const { used } = writtenOf(context);
+    return document.techniques.flatMap(({ id, path, saves }): Found[] => {
+      if (worth.has(id) || !used.has(id) || (saves?.mean ?? 0) > 0) return [];
+      const message = `\`${id}\` saves nothing, takes nothing and opens nothing, so that no practice of it pays. Write what it saves, or what needs it.`;
+      return [{ uri, path: [...path, 'saves'], part: 'value', message }];
+    });
+  },
+};

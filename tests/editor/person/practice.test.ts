@@ -1,0 +1,151 @@
+import assert from 'node:assert/strict';
+import { execFile } from 'node:child_process';
+import { readFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { promisify } from 'node:util';
+import { after, before, describe, it } from 'mocha';
+import type { Frame } from 'playwright-core';
+import { activeTab, openFile, pickInput, pickRows, runCommand } from '../host/workbench.ts';
+import { openPractice, practiceFrame, pressTape, startBlock } from './practiceFrame.ts';
+import { lineWith, messages, ROOT, type OpenSample } from './sample.ts';
+
+const WAIT = 30_000;
+/** Forty attempts, as a tape. */
+const TAPE = 'mmlmmlmlllmmlmlmllmlmmmllmlmllllmlmmllml';
+
+describe('Start Practice Block, in the editor', () => {
+  let sample: OpenSample & { readonly state: string };
+  let frame: Frame;
+  before(async () => {
+    sample = await openPractice();
+  });
+  after(() => sample.close());
+
+  const practice = (): string => join(sample.folder, 'lanternfall.practice.yaml');
+  const saved = (): Promise<string> => readFile(practice(), 'utf8');
+
+  it('shows the technique, where to start over, the time left, and takes the keys at once', async () => {
+    const { page } = sample;
+    frame = await startBlock(page, 'Crate vault');
+    assert.equal(await frame.locator('h1').innerText(), 'Crate vault');
+    assert.match(await frame.locator('#from').innerText(), /quay, left of the crates/);
+    assert.match(await frame.locator('#left').innerText(), /^2\d:\d\d$/);
+    await frame.locator('#focus').waitFor({ state: 'hidden' });
+  });
+
+  it('counts forty presses, goes on where the window is loaded again, and takes back', async () => {
+    const { page } = sample;
+    await pressTape(page, frame, TAPE.slice(0, 25));
+    await Promise.all([page.waitForEvent('load'), runCommand(page, 'Developer: Reload Window')]);
+    frame = await practiceFrame(page);
+    await frame.locator('#attempts').filter({ hasText: /^25$/ }).waitFor({ timeout: WAIT });
+    await frame.locator('h1').click();
+    await frame.locator('#focus').waitFor({ state: 'hidden', timeout: WAIT });
+    await pressTape(page, frame, `${TAPE.slice(25)}m`);
+    await page.keyboard.press('Backspace');
+    await frame.locator('#attempts').filter({ hasText: /^40$/ }).waitFor();
+    const landed = [...TAPE].filter((letter) => letter === 'l').length;
+    assert.equal(await frame.locator('#landed-count').innerText(), String(landed));
+  });
+
+  it('counts what the command line logs meanwhile', async () => {
+    const run = promisify(execFile);
+    const cli = join(ROOT, 'server', 'dist', 'cli.js');
+    const env = { ...process.env, ROUTEWRIGHT_STATE_HOME: sample.state };
+    await run(process.execPath, [cli, 'log', 'crate-vault', '--landed', practice()], { env });
+    await frame.locator('#attempts').filter({ hasText: /^41$/ }).waitFor({ timeout: WAIT });
+    await run(process.execPath, [cli, 'log', '--undo', practice()], { env });
+    await frame.locator('#attempts').filter({ hasText: /^40$/ }).waitFor({ timeout: WAIT });
+  });
+
+  it('puts the block into the open file by an edit, which is then saved, once', async () => {
+    const { page } = sample;
+    const before = await saved();
+    await page.keyboard.press('e');
+    await frame.locator('#practice[data-phase="rest"]').waitFor({ timeout: WAIT });
+    assert.match(await frame.locator('#said').innerText(), /min of Crate vault: \d+ of 40 landed\./);
+    assert.match(await frame.locator('#rest-text').innerText(), /Rest for \d+:\d\d more/);
+    assert.equal(await saved(), before);
+    await openFile(page, 'lanternfall.practice.yaml');
+    await page.keyboard.press('Control+End');
+    await lineWith(page, TAPE).waitFor({ timeout: WAIT });
+    await page.keyboard.press('Control+S');
+    await activeTab(page).and(page.locator(':not(.dirty)')).waitFor();
+    const text = await saved();
+    assert.equal(text.split(TAPE).length - 1, 1);
+    assert.ok(text.includes('technique: crate-vault'));
+  });
+
+  it('is taken out again by undo', async () => {
+    const { page } = sample;
+    await page.keyboard.press('Control+Z');
+    await lineWith(page, TAPE).waitFor({ state: 'detached', timeout: WAIT });
+    await page.keyboard.press('Control+S');
+    await activeTab(page).and(page.locator(':not(.dirty)')).waitFor();
+    assert.ok(!(await saved()).includes(TAPE));
+  });
+
+  it('asks for two numbers where nothing was counted by key', async () => {
+    const { page } = sample;
+    frame = await startBlock(page, 'Gate roll');
+    await frame.locator('#do-end').click();
+    await frame.locator('#counts').waitFor();
+    await page.keyboard.type('12');
+    await page.keyboard.press('Tab');
+    await page.keyboard.type('20');
+    await page.keyboard.press('Enter');
+    await frame.locator('#practice[data-phase="rest"]').waitFor({ timeout: WAIT });
+    await openFile(page, 'lanternfall.practice.yaml');
+    await page.keyboard.press('Control+End');
+    await lineWith(page, 'landed: [12, 20]').waitFor({ timeout: WAIT });
+  });
+});
+
+describe('Log Block and Log Run, from the palette', () => {
+  let sample: OpenSample;
+  before(async () => {
+    sample = await openPractice();
+  });
+  after(() => sample.close());
+
+  it('logs a block by two fields, with what is wrong said in the field', async () => {
+    const { page } = sample;
+    await openFile(page, 'lanternfall.practice.yaml');
+    await runCommand(page, 'Routewright: Log Block…');
+    await pickInput(page).and(page.locator('[aria-label*="Log a block"], [placeholder]')).first().waitFor();
+    await pickInput(page).fill('Wall kick');
+    await pickRows(page).filter({ hasText: 'Wall kick' }).first().click();
+    const title = page.locator('.quick-input-title');
+    await title.filter({ hasText: '1 of 2' }).waitFor();
+    await pickInput(page).fill('soon');
+    await page.locator('.quick-input-message').filter({ hasText: 'Minutes are a number' }).waitFor();
+    await pickInput(page).fill('15');
+    await page.keyboard.press('Enter');
+    await title.filter({ hasText: '2 of 2' }).waitFor();
+    await pickInput(page).fill('lmmlll');
+    await page.keyboard.press('Enter');
+    await messages(page).filter({ hasText: 'Wall kick, 15 min, 4 of 6 landed' }).waitFor({ timeout: WAIT });
+    await page.keyboard.press('Control+End');
+    await lineWith(page, 'tape: lmmlll').waitFor({ timeout: WAIT });
+  });
+
+  it('logs a run and shows what it changed', async () => {
+    const { page } = sample;
+    await openFile(page, 'lanternfall.runs.yaml');
+    await runCommand(page, 'Routewright: Log Run…');
+    await pickRows(page).filter({ hasText: 'with its total' }).click();
+    await pickInput(page).fill('42:10.5');
+    await page.keyboard.press('Enter');
+    const title = page.locator('.quick-input-title');
+    await title.filter({ hasText: 'What landed' }).waitFor();
+    await page.keyboard.press('Enter');
+    await title.filter({ hasText: 'What missed' }).waitFor();
+    await pickInput(page).fill('One-turn lens');
+    await pickRows(page).filter({ hasText: 'One-turn lens' }).first().click();
+    await page.keyboard.press('Enter');
+    await lineWith(page, 'The run tried').waitFor({ timeout: WAIT });
+    await openFile(page, 'lanternfall.runs.yaml');
+    await page.keyboard.press('Control+End');
+    await lineWith(page, 'total: 42:10.5').waitFor({ timeout: WAIT });
+  });
+});
