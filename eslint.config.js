@@ -89,8 +89,18 @@ export default tseslint.config(
     },
   },
   {
-    files: ['server/src/model/week/**/*.ts'],
-    rules: forbid(['^(?!\\./|\\.\\./[a-zA-Z]+\\.ts$)', 'The planner stands on the rest of model/ only.']),
+    files: ['server/src/model/*/**/*.ts'],
+    rules: forbid([
+      '^(?!\\./|@stdlib/|\\.\\./[a-zA-Z]+\\.ts$|\\.\\./(skill|run|rank|review|week)/)',
+      'model/ imports its own files and special functions only.',
+    ]),
+  },
+  {
+    files: ['server/src/model/skill/**/*.ts'],
+    rules: forbid([
+      '^(?!\\./|@stdlib/|\\.\\./(constants|memory|numbers|scale|types)\\.ts$)',
+      'What is known of a skill knows nothing of runs, rankings and weeks.',
+    ]),
   },
   {
     files: ['client/**/*.ts'],

@@ -4,8 +4,8 @@
  * since the logs fix it and nobody infers it.
  */
 import { defaultConstants as usual } from '../../server/src/model/constants.ts';
-import { level, morningOf, practise, unpractised } from '../../server/src/model/practice.ts';
-import type { PracticeState } from '../../server/src/model/practice.ts';
+import { level, morningOf, practise, unpractised } from '../../server/src/model/skill/practice.ts';
+import type { PracticeState } from '../../server/src/model/skill/practice.ts';
 import type { RankInput } from '../../server/src/model/prepare.ts';
 import type { Count, PracticeEntry, RunEntry, TechniqueModel } from '../../server/src/model/types.ts';
 import { chance } from '../arena/random.ts';

@@ -1,9 +1,9 @@
 /** Plans of invented routes for tests of the run's distribution. */
 import fc from 'fast-check';
-import { layOut } from '../../server/src/model/course.ts';
-import { finalTimes } from '../../server/src/model/distribution.ts';
-import type { TimeDistribution } from '../../server/src/model/distribution.ts';
-import { planRun } from '../../server/src/model/runPlan.ts';
+import { layOut } from '../../server/src/model/run/course.ts';
+import { finalTimes } from '../../server/src/model/run/distribution.ts';
+import type { TimeDistribution } from '../../server/src/model/run/distribution.ts';
+import { planRun } from '../../server/src/model/run/runPlan.ts';
 import type { RouteModel, SegmentModel, UseModel } from '../../server/src/model/types.ts';
 import { route, segment, use } from './invented.ts';
 

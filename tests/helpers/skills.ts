@@ -1,12 +1,12 @@
 /** Builds posteriors for tests without a route around them. */
-import { beliefWithout, skillPrior } from '../../server/src/model/belief.ts';
+import { beliefWithout, skillPrior } from '../../server/src/model/skill/belief.ts';
 import { resolveConstants } from '../../server/src/model/constants.ts';
 import type { Constants } from '../../server/src/model/constants.ts';
-import { gatherEvidence, lossGrid } from '../../server/src/model/evidence.ts';
-import { curveGrid } from '../../server/src/model/grid.ts';
-import { readHistory } from '../../server/src/model/history.ts';
-import { skillPosterior } from '../../server/src/model/posterior.ts';
-import { inferRunner } from '../../server/src/model/runner.ts';
+import { gatherEvidence, lossGrid } from '../../server/src/model/skill/evidence.ts';
+import { curveGrid } from '../../server/src/model/skill/grid.ts';
+import { readHistory } from '../../server/src/model/skill/history.ts';
+import { skillPosterior } from '../../server/src/model/skill/posterior.ts';
+import { inferRunner } from '../../server/src/model/skill/runner.ts';
 import { tabulate } from '../../server/src/model/scale.ts';
 import type { PracticeEntry, RunEntry, TechniqueModel } from '../../server/src/model/types.ts';
 

@@ -1,6 +1,6 @@
 /** Invented weeks for the planner: techniques of every sort, and the minutes of each day. */
 import { defaultConstants } from '../../server/src/model/constants.ts';
-import { leavingShare } from '../../server/src/model/set.ts';
+import { leavingShare } from '../../server/src/model/rank/set.ts';
 import { tabulateLevels } from '../../server/src/model/week/levelTable.ts';
 import type { PlanItem, PlanProblem } from '../../server/src/model/week/problem.ts';
 import { rateTable } from '../../server/src/model/week/rates.ts';

@@ -1,6 +1,6 @@
 import quantile from '@stdlib/stats-base-dists-beta-quantile';
 import { describe, expect, test } from 'vitest';
-import { curveGrid } from '../../server/src/model/grid.ts';
+import { curveGrid } from '../../server/src/model/skill/grid.ts';
 import { assess, defaultConstants, rank } from '../../server/src/model/index.ts';
 import type { RankInput } from '../../server/src/model/index.ts';
 import { prepare } from '../../server/src/model/prepare.ts';

@@ -1,9 +1,9 @@
 import { expect, test } from 'vitest';
 import { resolveConstants } from '../../server/src/model/constants.ts';
-import { lossGrid } from '../../server/src/model/evidence.ts';
-import type { Evidence } from '../../server/src/model/evidence.ts';
-import { curveGrid, midwayMean } from '../../server/src/model/grid.ts';
-import { inferRunner, marginal } from '../../server/src/model/runner.ts';
+import { lossGrid } from '../../server/src/model/skill/evidence.ts';
+import type { Evidence } from '../../server/src/model/skill/evidence.ts';
+import { curveGrid, midwayMean } from '../../server/src/model/skill/grid.ts';
+import { inferRunner, marginal } from '../../server/src/model/skill/runner.ts';
 
 /*
  * S: data `sleepstudy` (Belenky et al. 2003) as in lme4 (Bates, Mächler, Bolker & Walker 2015, Journal of Statistical

@@ -1,7 +1,7 @@
-import { explain } from '../model/explain.ts';
+import { explain } from '../model/rank/explain.ts';
 import { rank } from '../model/index.ts';
 import { RankCache } from '../model/memory.ts';
-import { withCycle, type Alternative } from '../model/quickerRepeat.ts';
+import { withCycle, type Alternative } from '../model/rank/quickerRepeat.ts';
 import type { Ranking } from '../model/types.ts';
 import { explainJson } from '../reports/explainReport.ts';
 import { explainPage } from '../reports/explainText.ts';

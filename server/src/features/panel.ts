@@ -1,4 +1,4 @@
-import type { PlannedBlock } from '../model/curveReport.ts';
+import type { PlannedBlock } from '../model/rank/curveReport.ts';
 import { formatDate } from '../files/calendar.ts';
 import { resolveConstants } from '../model/index.ts';
 import type { Plan } from '../model/week/plan.ts';

@@ -1,6 +1,6 @@
-import { curveOf, type Curve, type PlannedBlock } from '../model/curveReport.ts';
+import { curveOf, type Curve, type PlannedBlock } from '../model/rank/curveReport.ts';
 import { rank } from '../model/index.ts';
-import { runTimes, type RunTimes } from '../model/runTimes.ts';
+import { runTimes, type RunTimes } from '../model/run/runTimes.ts';
 import { weekAhead, type Plan, type PlanGap, type WeekAhead } from '../model/week/plan.ts';
 import type { OddsReport } from '../reports/oddsReport.ts';
 import { rankReport, type RankReport } from '../reports/rankReport.ts';

@@ -1,5 +1,5 @@
 import { wordAt } from '../journal/standing.ts';
-import type { Verdict } from '../model/review.ts';
+import type { Verdict } from '../model/review/review.ts';
 import type { RunReviewParams } from '../protocolPractice.ts';
 import type { ViewResult } from '../protocolViews.ts';
 import { formatFigures, formatShare, formatShares, listed } from '../reports/format.ts';

@@ -1,5 +1,5 @@
 import { assess, rank } from '../model/index.ts';
-import { breakdown } from '../model/breakdown.ts';
+import { breakdown } from '../model/run/breakdown.ts';
 import type { Assessment, RankRow } from '../model/types.ts';
 import type { State } from '../files/documents.ts';
 import { namesOf } from '../workspace/names.ts';

@@ -1,6 +1,6 @@
 /** Where each technique stands now, without any forecast: cheap enough to show while the text is edited. */
 import { logit } from './numbers.ts';
-import { chanceAbove, practiceEstimate, runEstimate } from './estimates.ts';
+import { chanceAbove, practiceEstimate, runEstimate } from './skill/estimates.ts';
 import { prepare } from './prepare.ts';
 import type { RankCache } from './memory.ts';
 import type { RankInput } from './prepare.ts';

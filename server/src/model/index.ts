@@ -4,5 +4,5 @@ export { constantNotes, defaultConstants, resolveConstants } from './constants.t
 export type { ConstantNote, Constants } from './constants.ts';
 export { RankCache } from './memory.ts';
 export type { RankInput } from './prepare.ts';
-export { rank } from './rank.ts';
+export { rank } from './rank/rank.ts';
 export type * from './types.ts';

@@ -1,28 +1,28 @@
 /** What ranking and assessing share: logs read, the runner inferred, the route laid out, the baseline chosen. */
-import { beliefKey, beliefWithout, skillPrior } from './belief.ts';
+import { beliefKey, beliefWithout, skillPrior } from './skill/belief.ts';
 import { resolveConstants } from './constants.ts';
 import type { Constants } from './constants.ts';
-import { layOut } from './course.ts';
-import type { Course } from './course.ts';
-import { expectInRun, practiceLogits } from './estimates.ts';
-import { lossGrid } from './evidence.ts';
-import type { Evidence, LossGrid } from './evidence.ts';
-import type { CurveGrid } from './grid.ts';
-import type { History } from './history.ts';
-import { gridsOf, readLogs } from './logReading.ts';
-import type { LogReading } from './logReading.ts';
+import { layOut } from './run/course.ts';
+import type { Course } from './run/course.ts';
+import { expectInRun, practiceLogits } from './skill/estimates.ts';
+import { lossGrid } from './skill/evidence.ts';
+import type { Evidence, LossGrid } from './skill/evidence.ts';
+import type { CurveGrid } from './skill/grid.ts';
+import type { History } from './skill/history.ts';
+import { gridsOf, readLogs } from './skill/logReading.ts';
+import type { LogReading } from './skill/logReading.ts';
 import { Memory, RankCache } from './memory.ts';
 import { byText, finiteOr } from './numbers.ts';
-import { skillPosterior } from './posterior.ts';
-import type { SkillPosterior } from './posterior.ts';
-import { level, morningOf } from './practice.ts';
-import { inferRunner } from './runner.ts';
-import type { Member, RunnerPosterior } from './runner.ts';
+import { skillPosterior } from './skill/posterior.ts';
+import type { SkillPosterior } from './skill/posterior.ts';
+import { level, morningOf } from './skill/practice.ts';
+import { inferRunner } from './skill/runner.ts';
+import type { Member, RunnerPosterior } from './skill/runner.ts';
 import { tabulate } from './scale.ts';
 import type { RateTable } from './scale.ts';
 import type { Logs, RankOptions, RouteModel, TechniqueModel } from './types.ts';
-import { valuerOf } from './valuer.ts';
-import type { Valuer } from './valuer.ts';
+import { valuerOf } from './run/valuer.ts';
+import type { Valuer } from './run/valuer.ts';
 
 /** Everything a ranking is made from. */
 export interface RankInput {

@@ -1,4 +1,4 @@
-import type { Alternative, PlacedRow } from '../model/quickerRepeat.ts';
+import type { Alternative, PlacedRow } from '../model/rank/quickerRepeat.ts';
 import { formatHours, formatNumber } from './format.ts';
 import type { GainUnit } from './gain.ts';
 import { figures } from './rounding.ts';

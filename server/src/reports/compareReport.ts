@@ -1,6 +1,6 @@
 import { formatDate } from '../files/calendar.ts';
-import type { Breakdown } from '../model/breakdown.ts';
-import type { Odds } from '../model/odds.ts';
+import type { Breakdown } from '../model/run/breakdown.ts';
+import type { Odds } from '../model/run/odds.ts';
 import { difference, orNull, seconds, share } from './rounding.ts';
 
 /** A number on both sides and by how much B is over A; null where a side has none. */

@@ -1,8 +1,8 @@
 import { formatDate } from '../files/calendar.ts';
 import { constantNotes } from '../model/constants.ts';
 import type { Constants } from '../model/constants.ts';
-import type { Explanation } from '../model/explain.ts';
-import type { Alternative } from '../model/quickerRepeat.ts';
+import type { Explanation } from '../model/rank/explain.ts';
+import type { Alternative } from '../model/rank/quickerRepeat.ts';
 import type { RankRow } from '../model/types.ts';
 import { alternativeJson } from './alternatives.ts';
 

@@ -1,7 +1,7 @@
 import { formatDate } from '../files/calendar.ts';
 import { constantNotes } from '../model/constants.ts';
-import type { Explanation, Weighed } from '../model/explain.ts';
-import type { PracticeDay } from '../model/practiceDays.ts';
+import type { Explanation, Weighed } from '../model/rank/explain.ts';
+import type { PracticeDay } from '../model/skill/practiceDays.ts';
 import type { Count, Estimate, UseModel } from '../model/types.ts';
 import { alternativeSentence } from './alternatives.ts';
 import { gainUnit } from './gain.ts';

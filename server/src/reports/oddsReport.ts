@@ -1,5 +1,5 @@
 import { formatDate } from '../files/calendar.ts';
-import type { Odds } from '../model/odds.ts';
+import type { Odds } from '../model/run/odds.ts';
 import { difference, orNull, seconds, share } from './rounding.ts';
 
 /** The odds of a run with what they stand on: `odds --json` prints it and the editor shows it. Times in seconds. */

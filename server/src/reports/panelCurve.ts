@@ -1,4 +1,4 @@
-import type { Curve } from '../model/curveReport.ts';
+import type { Curve } from '../model/rank/curveReport.ts';
 import type { CurveView } from '../protocolPanel.ts';
 import { counted, formatShare, formatShares } from './format.ts';
 import { dayName, dayTicks, standingOf, type PanelNames } from './panelWords.ts';

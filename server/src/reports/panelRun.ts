@@ -1,5 +1,5 @@
 import { formatTime } from '../files/time.ts';
-import type { RunTimes } from '../model/runTimes.ts';
+import type { RunTimes } from '../model/run/runTimes.ts';
 import type { Fact, RunView } from '../protocolPanel.ts';
 import { decimalsFor, formatNumber, formatShare } from './format.ts';
 import type { OddsReport } from './oddsReport.ts';

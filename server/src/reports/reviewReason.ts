@@ -1,4 +1,4 @@
-import type { Review, TechniqueReview } from '../model/review.ts';
+import type { Review, TechniqueReview } from '../model/review/review.ts';
 import type { Count } from '../model/types.ts';
 import { counted, formatFigures, formatShare } from './format.ts';
 

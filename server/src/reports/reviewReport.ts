@@ -1,6 +1,6 @@
 import { formatDate } from '../files/calendar.ts';
-import type { Review, Seen, TechniqueReview } from '../model/review.ts';
-import { slipRate } from '../model/slip.ts';
+import type { Review, Seen, TechniqueReview } from '../model/review/review.ts';
+import { slipRate } from '../model/review/slip.ts';
 import type { Estimate } from '../model/types.ts';
 import { reviewReason } from './reviewReason.ts';
 import { difference, estimate, figures, orNull, share } from './rounding.ts';

@@ -1,9 +1,9 @@
 import { RankCache } from '../model/memory.ts';
-import { breakdown } from '../model/breakdown.ts';
-import { oddsOf } from '../model/oddsOf.ts';
+import { breakdown } from '../model/run/breakdown.ts';
+import { oddsOf } from '../model/run/oddsOf.ts';
 import type { RankInput } from '../model/prepare.ts';
-import type { SegmentTime } from '../model/segmentTimes.ts';
-import { withSegmentTimes } from '../model/segmentTimes.ts';
+import type { SegmentTime } from '../model/run/segmentTimes.ts';
+import { withSegmentTimes } from '../model/run/segmentTimes.ts';
 import type { RouteModel } from '../model/types.ts';
 import { compareReport, type CompareReport, type Side } from '../reports/compareReport.ts';
 import { withLogsOf } from './atRevision.ts';

@@ -5,7 +5,7 @@ import {
   withSegmentTimes,
   type LoggedRun,
   type SegmentTime,
-} from '../model/segmentTimes.ts';
+} from '../model/run/segmentTimes.ts';
 import type { Memory } from '../model/memory.ts';
 import type { RouteModel } from '../model/types.ts';
 import { currentId, type Project } from './project.ts';

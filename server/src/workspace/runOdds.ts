@@ -1,5 +1,5 @@
 import type { RankCache } from '../model/memory.ts';
-import { oddsOf } from '../model/oddsOf.ts';
+import { oddsOf } from '../model/run/oddsOf.ts';
 import { oddsReport, type OddsReport, type SegmentSource } from '../reports/oddsReport.ts';
 import type { OwnTimes } from './loggedRuns.ts';
 import type { Question } from './question.ts';

@@ -1,5 +1,5 @@
 import type { RankCache } from '../model/memory.ts';
-import { review } from '../model/review.ts';
+import { review } from '../model/review/review.ts';
 import { reviewReport, type ReviewReport } from '../reports/reviewReport.ts';
 import { difficultiesOf, namesOf } from './names.ts';
 import type { Project } from './project.ts';

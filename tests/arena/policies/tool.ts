@@ -1,10 +1,10 @@
 /** A runner who follows the ranking, with the rule by which the practice set carries over. */
-import { chanceNow, putInOrder } from '../../../server/src/model/order.ts';
+import { chanceNow, putInOrder } from '../../../server/src/model/rank/order.ts';
 import { RankCache } from '../../../server/src/model/index.ts';
 import type { Constants, RankInput } from '../../../server/src/model/index.ts';
-import { meanPracticeRate } from '../../../server/src/model/estimates.ts';
-import { leavingShare, practiceSet } from '../../../server/src/model/set.ts';
-import type { Standing } from '../../../server/src/model/set.ts';
+import { meanPracticeRate } from '../../../server/src/model/skill/estimates.ts';
+import { leavingShare, practiceSet } from '../../../server/src/model/rank/set.ts';
+import type { Standing } from '../../../server/src/model/rank/set.ts';
 import { chance, seedOf } from '../random.ts';
 import { firstDay, routeOf } from '../world.ts';
 import type { World } from '../world.ts';

@@ -1,12 +1,12 @@
 import { describe, expect, test } from 'vitest';
 import { assess, rank, resolveConstants } from '../../../server/src/model/index.ts';
-import { layOut } from '../../../server/src/model/course.ts';
-import { planRun } from '../../../server/src/model/runPlan.ts';
+import { layOut } from '../../../server/src/model/run/course.ts';
+import { planRun } from '../../../server/src/model/run/runPlan.ts';
 import { planWeek } from '../../../server/src/model/week/plan.ts';
-import { resetLine } from '../../../server/src/model/resetLine.ts';
+import { resetLine } from '../../../server/src/model/run/resetLine.ts';
 import { runOdds } from '../../../server/src/workspace/runOdds.ts';
 import { weekReview } from '../../../server/src/workspace/weekReview.ts';
-import { baseline } from '../../../server/src/model/baseline.ts';
+import { baseline } from '../../../server/src/model/run/baseline.ts';
 import { notFinite, questionAbout } from '../../helpers/questions.ts';
 import { expectMarked } from '../rules/marked.ts';
 

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
-import { chanceAbove } from '../../../server/src/model/estimates.ts';
+import { chanceAbove } from '../../../server/src/model/skill/estimates.ts';
 import { prepare } from '../../../server/src/model/prepare.ts';
-import { marginal } from '../../../server/src/model/runner.ts';
+import { marginal } from '../../../server/src/model/skill/runner.ts';
 import type { Constants } from '../../../server/src/model/constants.ts';
 import { chance } from '../../arena/random.ts';
 import { priorRunner } from '../../helpers/priorRunners.ts';

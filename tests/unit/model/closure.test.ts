@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { closedSets } from '../../../server/src/model/closure.ts';
-import type { ClosedSet, Item } from '../../../server/src/model/closure.ts';
+import { closedSets } from '../../../server/src/model/rank/closure.ts';
+import type { ClosedSet, Item } from '../../../server/src/model/rank/closure.ts';
 
 /** The best gain per block over every choice of blocks that meets all needs, by trying them all. */
 function exhaustive(items: readonly Item[], base: readonly number[]): number {

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { assess } from '../../../server/src/model/assess.ts';
-import { curveOf } from '../../../server/src/model/curveReport.ts';
-import { rank } from '../../../server/src/model/rank.ts';
+import { curveOf } from '../../../server/src/model/rank/curveReport.ts';
+import { rank } from '../../../server/src/model/rank/rank.ts';
 import type { RankInput } from '../../../server/src/model/prepare.ts';
 
 const asOfDay = 20;

@@ -1,10 +1,10 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { finalTimes } from '../../../server/src/model/distribution.ts';
-import { outcomesOf } from '../../../server/src/model/outcomes.ts';
-import { chanceUnder, expectedBest, meanOf, quantileOf } from '../../../server/src/model/reading.ts';
-import { RunState, optionEffect } from '../../../server/src/model/run.ts';
-import { planRun } from '../../../server/src/model/runPlan.ts';
+import { finalTimes } from '../../../server/src/model/run/distribution.ts';
+import { outcomesOf } from '../../../server/src/model/run/outcomes.ts';
+import { chanceUnder, expectedBest, meanOf, quantileOf } from '../../../server/src/model/run/reading.ts';
+import { RunState, optionEffect } from '../../../server/src/model/run/run.ts';
+import { planRun } from '../../../server/src/model/run/runPlan.ts';
 import { defaultConstants } from '../../../server/src/model/constants.ts';
 import { seeded, segment, use } from '../../helpers/invented.ts';
 import { playRun } from '../../helpers/playedRuns.ts';

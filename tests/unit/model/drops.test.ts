@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
-import { chancesGreatest, dropRange, dropRows, dropsGivenRunner, heavyNodes, logBins } from '../../../server/src/model/drops.ts'; // prettier-ignore
-import { expectInRun, practiceLogits } from '../../../server/src/model/estimates.ts';
-import { marginal } from '../../../server/src/model/runner.ts';
+import { chancesGreatest, dropRange, dropRows, dropsGivenRunner, heavyNodes, logBins } from '../../../server/src/model/rank/drops.ts'; // prettier-ignore
+import { expectInRun, practiceLogits } from '../../../server/src/model/skill/estimates.ts';
+import { marginal } from '../../../server/src/model/skill/runner.ts';
 import { readTable, tabulate } from '../../../server/src/model/scale.ts';
 import { block, seeded, technique } from '../../helpers/invented.ts';
 import { inferSkills } from '../../helpers/skills.ts';

@@ -1,9 +1,9 @@
 import { expect, test } from 'vitest';
-import { meanPracticeRate, practiceLogits } from '../../../server/src/model/estimates.ts';
+import { meanPracticeRate, practiceLogits } from '../../../server/src/model/skill/estimates.ts';
 import { rank } from '../../../server/src/model/index.ts';
 import type { PracticeEntry, RankInput } from '../../../server/src/model/index.ts';
-import { putInOrder } from '../../../server/src/model/order.ts';
-import { resetLine } from '../../../server/src/model/resetLine.ts';
+import { putInOrder } from '../../../server/src/model/rank/order.ts';
+import { resetLine } from '../../../server/src/model/run/resetLine.ts';
 import { chance } from '../../arena/random.ts';
 import { block, plainOptions, route, segment, technique, use } from '../../helpers/invented.ts';
 import { playAll } from '../../helpers/runPlans.ts';

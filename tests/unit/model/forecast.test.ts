@@ -6,16 +6,16 @@ import {
   expectInRun,
   meanPracticeRate,
   practiceLogits,
-} from '../../../server/src/model/estimates.ts';
+} from '../../../server/src/model/skill/estimates.ts';
 import {
   blocksToExceed,
   blocksToReady,
   gainCurve,
   leastWhere,
   levelsAhead,
-} from '../../../server/src/model/forecast.ts';
-import { readHistory } from '../../../server/src/model/history.ts';
-import { dose, forget, level } from '../../../server/src/model/practice.ts';
+} from '../../../server/src/model/skill/forecast.ts';
+import { readHistory } from '../../../server/src/model/skill/history.ts';
+import { dose, forget, level } from '../../../server/src/model/skill/practice.ts';
 import { tabulate } from '../../../server/src/model/scale.ts';
 import { block, technique } from '../../helpers/invented.ts';
 import { inferSkills } from '../../helpers/skills.ts';

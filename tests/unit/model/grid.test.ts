@@ -7,8 +7,8 @@ import {
   midwayMean,
   practiceRates,
   slotPrior,
-} from '../../../server/src/model/grid.ts';
-import { level } from '../../../server/src/model/practice.ts';
+} from '../../../server/src/model/skill/grid.ts';
+import { level } from '../../../server/src/model/skill/practice.ts';
 
 const grid = curveGrid(usual);
 

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { defaultConstants as usual } from '../../../server/src/model/constants.ts';
-import { paceOf, readHistory } from '../../../server/src/model/history.ts';
-import { dose, forget, level } from '../../../server/src/model/practice.ts';
+import { paceOf, readHistory } from '../../../server/src/model/skill/history.ts';
+import { dose, forget, level } from '../../../server/src/model/skill/practice.ts';
 import { block, runTries, technique } from '../../helpers/invented.ts';
 
 const kick = technique('kick');

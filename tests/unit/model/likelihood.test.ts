@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { addAlong, countTable, logBetaBinomial } from '../../../server/src/model/likelihood.ts';
+import { addAlong, countTable, logBetaBinomial } from '../../../server/src/model/skill/likelihood.ts';
 import { logistic } from '../../../server/src/model/numbers.ts';
 
 function choose(n: number, k: number): number {

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { Network } from '../../../server/src/model/maxflow.ts';
+import { Network } from '../../../server/src/model/rank/maxflow.ts';
 
 const arcs = fc.array(
   fc.tuple(fc.integer({ min: 0, max: 5 }), fc.integer({ min: 0, max: 5 }), fc.integer({ min: 0, max: 9 })),

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { addNoise, expectOverNoise, noiseOf } from '../../../server/src/model/noise.ts';
+import { addNoise, expectOverNoise, noiseOf } from '../../../server/src/model/run/noise.ts';
 
 function massesOf(time: number, spread: number, step: number) {
   const noise = noiseOf(time, spread, step);

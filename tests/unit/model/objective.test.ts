@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { resolveConstants } from '../../../server/src/model/constants.ts';
-import { expectInRun, practiceLogits } from '../../../server/src/model/estimates.ts';
-import { levelsAhead } from '../../../server/src/model/forecast.ts';
+import { expectInRun, practiceLogits } from '../../../server/src/model/skill/estimates.ts';
+import { levelsAhead } from '../../../server/src/model/skill/forecast.ts';
 import { rank, RankCache } from '../../../server/src/model/index.ts';
 import type { RankInput } from '../../../server/src/model/index.ts';
 import { prepare } from '../../../server/src/model/prepare.ts';

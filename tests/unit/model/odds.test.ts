@@ -1,13 +1,13 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { defaultConstants } from '../../../server/src/model/constants.ts';
-import { expectInRun } from '../../../server/src/model/estimates.ts';
-import { odds } from '../../../server/src/model/odds.ts';
-import type { OddsInput } from '../../../server/src/model/odds.ts';
-import { oddsOf } from '../../../server/src/model/oddsOf.ts';
+import { expectInRun } from '../../../server/src/model/skill/estimates.ts';
+import { odds } from '../../../server/src/model/run/odds.ts';
+import type { OddsInput } from '../../../server/src/model/run/odds.ts';
+import { oddsOf } from '../../../server/src/model/run/oddsOf.ts';
 import { prepare } from '../../../server/src/model/prepare.ts';
 import type { SegmentModel } from '../../../server/src/model/types.ts';
-import { worldsOf } from '../../../server/src/model/worlds.ts';
+import { worldsOf } from '../../../server/src/model/run/worlds.ts';
 import {
   block,
   noLogs,

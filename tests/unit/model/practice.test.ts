@@ -1,8 +1,15 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { defaultConstants as usual, resolveConstants } from '../../../server/src/model/constants.ts';
-import { dose, forget, level, morningOf, practise, unpractised } from '../../../server/src/model/practice.ts';
-import type { PracticeState } from '../../../server/src/model/practice.ts';
+import {
+  dose,
+  forget,
+  level,
+  morningOf,
+  practise,
+  unpractised,
+} from '../../../server/src/model/skill/practice.ts';
+import type { PracticeState } from '../../../server/src/model/skill/practice.ts';
 
 const noSleep = resolveConstants({ overnightGain: 0 });
 

@@ -1,13 +1,13 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { chanceUnder, meanOf, quantileOf } from '../../../server/src/model/reading.ts';
+import { chanceUnder, meanOf, quantileOf } from '../../../server/src/model/run/reading.ts';
 import {
   neverReset,
   playLine,
   rateOf,
   resetLine,
   resetWhenBehind,
-} from '../../../server/src/model/resetLine.ts';
+} from '../../../server/src/model/run/resetLine.ts';
 import { seeded, segment, use } from '../../helpers/invented.ts';
 import { playRun } from '../../helpers/playedRuns.ts';
 import { anyRoute, ends, playAll } from '../../helpers/runPlans.ts';

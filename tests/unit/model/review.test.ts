@@ -1,10 +1,10 @@
 import { describe, expect, test } from 'vitest';
-import { breakdown } from '../../../server/src/model/breakdown.ts';
+import { breakdown } from '../../../server/src/model/run/breakdown.ts';
 import { defaultConstants } from '../../../server/src/model/constants.ts';
-import { spreadOf } from '../../../server/src/model/crowding.ts';
-import { oddsOf } from '../../../server/src/model/oddsOf.ts';
-import { paceAt } from '../../../server/src/model/quickerRepeat.ts';
-import { review, reviewRules } from '../../../server/src/model/review.ts';
+import { spreadOf } from '../../../server/src/model/review/crowding.ts';
+import { oddsOf } from '../../../server/src/model/run/oddsOf.ts';
+import { paceAt } from '../../../server/src/model/rank/quickerRepeat.ts';
+import { review, reviewRules } from '../../../server/src/model/review/review.ts';
 import type { Logs, TechniqueModel } from '../../../server/src/model/types.ts';
 import {
   block,

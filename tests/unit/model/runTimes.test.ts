@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { oddsOf } from '../../../server/src/model/oddsOf.ts';
-import { runTimes } from '../../../server/src/model/runTimes.ts';
+import { oddsOf } from '../../../server/src/model/run/oddsOf.ts';
+import { runTimes } from '../../../server/src/model/run/runTimes.ts';
 import type { RankInput } from '../../../server/src/model/prepare.ts';
 
 function inputOf(spread: number, survive = 1): RankInput {

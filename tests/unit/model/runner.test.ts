@@ -1,8 +1,8 @@
 import { expect, test } from 'vitest';
-import { practiceEstimate, practiceLogits } from '../../../server/src/model/estimates.ts';
+import { practiceEstimate, practiceLogits } from '../../../server/src/model/skill/estimates.ts';
 import { logistic, logit } from '../../../server/src/model/numbers.ts';
-import { dose, level } from '../../../server/src/model/practice.ts';
-import { marginal, runnerEstimate } from '../../../server/src/model/runner.ts';
+import { dose, level } from '../../../server/src/model/skill/practice.ts';
+import { marginal, runnerEstimate } from '../../../server/src/model/skill/runner.ts';
 import type { PracticeEntry, RunEntry } from '../../../server/src/model/types.ts';
 import { block, runTries, seeded, technique } from '../../helpers/invented.ts';
 import { inferSkills } from '../../helpers/skills.ts';

@@ -4,8 +4,8 @@ import {
   leastRuns,
   survivalSteps,
   withSegmentTimes,
-} from '../../../server/src/model/segmentTimes.ts';
-import type { LoggedRun } from '../../../server/src/model/segmentTimes.ts';
+} from '../../../server/src/model/run/segmentTimes.ts';
+import type { LoggedRun } from '../../../server/src/model/run/segmentTimes.ts';
 import type { SegmentModel } from '../../../server/src/model/types.ts';
 import { route, seeded, segment, use } from '../../helpers/invented.ts';
 import { ends } from '../../helpers/runPlans.ts';

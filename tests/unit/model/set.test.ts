@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { practiceSet } from '../../../server/src/model/set.ts';
-import type { Standing } from '../../../server/src/model/set.ts';
+import { practiceSet } from '../../../server/src/model/rank/set.ts';
+import type { Standing } from '../../../server/src/model/rank/set.ts';
 
 function standing(technique: string, rate: number, more: Partial<Standing> = {}): Standing {
   return { technique, rate, competent: false, open: true, ...more };

@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { defaultConstants, resolveConstants } from '../../../server/src/model/constants.ts';
-import { holm, predict, slipRate, steadyRate } from '../../../server/src/model/slip.ts';
-import { slipTests } from '../../../server/src/model/slipTests.ts';
-import { cutLogs } from '../../../server/src/model/lastWeek.ts';
+import { holm, predict, slipRate, steadyRate } from '../../../server/src/model/review/slip.ts';
+import { slipTests } from '../../../server/src/model/review/slipTests.ts';
+import { cutLogs } from '../../../server/src/model/review/lastWeek.ts';
 import { plainOptions, seeded } from '../../helpers/invented.ts';
 import { simulate, type SimulationWish } from '../../helpers/weeksOfRuns.ts';
 

@@ -1,9 +1,9 @@
 import { expect, test } from 'vitest';
 import { rank } from '../../../server/src/model/index.ts';
 import type { RankInput, SegmentModel, TechniqueModel } from '../../../server/src/model/index.ts';
-import { putInOrder } from '../../../server/src/model/order.ts';
-import type { Placed } from '../../../server/src/model/order.ts';
-import { rateAfter } from '../../../server/src/model/providers.ts';
+import { putInOrder } from '../../../server/src/model/rank/order.ts';
+import type { Placed } from '../../../server/src/model/rank/order.ts';
+import { rateAfter } from '../../../server/src/model/rank/providers.ts';
 import { noLogs, plainOptions, route, segment, technique, use } from '../../helpers/invented.ts';
 
 function asked(segments: SegmentModel[], techniques: TechniqueModel[]): RankInput {

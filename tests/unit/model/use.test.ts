@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { effectOf, plainUse } from '../../../server/src/model/use.ts';
+import { effectOf, plainUse } from '../../../server/src/model/run/use.ts';
 import { seeded, use } from '../../helpers/invented.ts';
 
 test('one try: saves when it lands, loses when it does not', () => {

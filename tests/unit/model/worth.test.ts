@@ -1,13 +1,13 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { baseline } from '../../../server/src/model/baseline.ts';
+import { baseline } from '../../../server/src/model/run/baseline.ts';
 import { defaultConstants as usual, resolveConstants } from '../../../server/src/model/constants.ts';
-import { layOut } from '../../../server/src/model/course.ts';
+import { layOut } from '../../../server/src/model/run/course.ts';
 import { logit } from '../../../server/src/model/numbers.ts';
-import { RunState } from '../../../server/src/model/run.ts';
+import { RunState } from '../../../server/src/model/run/run.ts';
 import { readTable } from '../../../server/src/model/scale.ts';
 import type { SegmentModel } from '../../../server/src/model/types.ts';
-import { valueTechnique } from '../../../server/src/model/worth.ts';
+import { valueTechnique } from '../../../server/src/model/run/worth.ts';
 import { route, seeded, segment, technique, use } from '../../helpers/invented.ts';
 
 /** Values `of` with the given techniques in the run at the given rates. */

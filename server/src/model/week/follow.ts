@@ -2,8 +2,8 @@
  * Follows the rules of the week day by day, given the order in which techniques are to enter the set. Whatever the
  * order, the plan that comes out keeps every rule: the search only chooses among orders.
  */
-import { practiceSet } from '../set.ts';
-import type { Standing } from '../set.ts';
+import { practiceSet } from '../rank/set.ts';
+import type { Standing } from '../rank/set.ts';
 import { readLevel } from './levelTable.ts';
 import { handOut } from './handOut.ts';
 import type { Ties } from './handOut.ts';

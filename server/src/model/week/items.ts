@@ -1,11 +1,11 @@
 /** From the order of the ranking to the planner's items: everything that the search asks, in tables. */
-import type { Candidate } from '../candidates.ts';
-import { chanceAbove, meanPracticeRate, practiceLogits } from '../estimates.ts';
-import { plannedMinutes } from '../forecast.ts';
+import type { Candidate } from '../rank/candidates.ts';
+import { chanceAbove, meanPracticeRate, practiceLogits } from '../skill/estimates.ts';
+import { plannedMinutes } from '../skill/forecast.ts';
 import { logit } from '../numbers.ts';
-import type { Order, Placed } from '../order.ts';
-import { dose, level, morningOf } from '../practice.ts';
-import type { SkillPosterior } from '../posterior.ts';
+import type { Order, Placed } from '../rank/order.ts';
+import { dose, level, morningOf } from '../skill/practice.ts';
+import type { SkillPosterior } from '../skill/posterior.ts';
 import type { RankInput, Subject } from '../prepare.ts';
 import { leastLevel, levelStep, readLevel, tabulateIndexes } from './levelTable.ts';
 import type { LevelTable } from './levelTable.ts';

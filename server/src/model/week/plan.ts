@@ -1,11 +1,11 @@
 /** Plans the coming weeks: the practice set and its blocks, for the greatest area under the expected gain. */
-import { putInOrder } from '../order.ts';
-import type { Order } from '../order.ts';
-import { plannedMinutes } from '../forecast.ts';
+import { putInOrder } from '../rank/order.ts';
+import type { Order } from '../rank/order.ts';
+import { plannedMinutes } from '../skill/forecast.ts';
 import { clamp, finiteOr } from '../numbers.ts';
 import type { RankCache } from '../memory.ts';
 import type { RankInput } from '../prepare.ts';
-import { leavingShare } from '../set.ts';
+import { leavingShare } from '../rank/set.ts';
 import { boundInSteps } from './bound.ts';
 import { carriedSet, idleSince } from './carried.ts';
 import { bestOfAll } from './exhaustive.ts';

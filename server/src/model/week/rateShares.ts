@@ -2,8 +2,8 @@
  * How likely each landing rate in a run is at each level of practice. Whatever landing saves, its expectation at a
  * level is then one short sum: another saving needs no new look at the curves.
  */
-import { practiceLogits } from '../estimates.ts';
-import type { SkillPosterior } from '../posterior.ts';
+import { practiceLogits } from '../skill/estimates.ts';
+import type { SkillPosterior } from '../skill/posterior.ts';
 import type { RateTable } from '../scale.ts';
 import { levelStep } from './levelTable.ts';
 

@@ -1,6 +1,6 @@
 /** What practice of one technique is worth per hour from any level on. */
 import type { Constants } from '../constants.ts';
-import { dose } from '../practice.ts';
+import { dose } from '../skill/practice.ts';
 import { levelStep, readLevel } from './levelTable.ts';
 import type { LevelTable } from './levelTable.ts';
 

@@ -1,10 +1,10 @@
 /** How far the gain of a plan may fall out: what is uncertain about the techniques and about the runner. */
-import { heavyNodes } from '../drops.ts';
-import type { RunnerNodes } from '../drops.ts';
-import { practiceLogits } from '../estimates.ts';
-import type { SkillPosterior } from '../posterior.ts';
+import { heavyNodes } from '../rank/drops.ts';
+import type { RunnerNodes } from '../rank/drops.ts';
+import { practiceLogits } from '../skill/estimates.ts';
+import type { SkillPosterior } from '../skill/posterior.ts';
 import type { Prepared } from '../prepare.ts';
-import { marginal } from '../runner.ts';
+import { marginal } from '../skill/runner.ts';
 import { readTable } from '../scale.ts';
 import type { RateTable } from '../scale.ts';
 

@@ -1,5 +1,5 @@
 /** One technique's level of practice from morning to morning. */
-import { dose } from '../practice.ts';
+import { dose } from '../skill/practice.ts';
 import type { Constants } from '../constants.ts';
 import type { PlanItem, PlanProblem } from './problem.ts';
 import { readLevel } from './levelTable.ts';

@@ -1,6 +1,6 @@
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import { Memory, RankCache } from '../../../../server/src/model/memory.ts';
-import { expectInRun, practiceLogits } from '../../../../server/src/model/estimates.ts';
+import { expectInRun, practiceLogits } from '../../../../server/src/model/skill/estimates.ts';
 import { prepare } from '../../../../server/src/model/prepare.ts';
 import { tabulate } from '../../../../server/src/model/scale.ts';
 import { levelStep } from '../../../../server/src/model/week/levelTable.ts';

@@ -1,0 +1,152 @@
+/** Which techniques can be ranked, and why the others cannot. */
+import { blocksToReady, levelsAhead } from '../skill/forecast.ts';
+import type { Levels } from '../skill/forecast.ts';
+import { needFaults } from './needs.ts';
+import type { Fault } from './needs.ts';
+import type { Prepared, RankInput, Subject } from '../prepare.ts';
+import { withProviders } from './providers.ts';
+import type { Valuer } from '../run/valuer.ts';
+import type { TechniqueWorth } from '../run/worth.ts';
+
+/** A technique that takes part in the ranking. */
+export interface Candidate {
+  readonly id: string;
+  readonly subject: Subject;
+  readonly levels: Levels;
+  readonly worth: TechniqueWorth;
+  /** Needs that are not ready yet, and what picks up an item it wants: they must be practised first. */
+  readonly openNeeds: readonly string[];
+  /** Fewest blocks until it is ready for what needs it; null beyond the horizon. */
+  readonly readyAt: number | null;
+}
+
+export interface Skipped {
+  readonly technique: string;
+  readonly reason: string;
+}
+
+function faultReason(fault: Fault): string {
+  return fault.kind === 'loop'
+    ? `Its needs form a loop: ${fault.loop.join(' → ')}.`
+    : `It needs ${fault.need}, which the route does not have.`;
+}
+
+function worthlessReason(worth: TechniqueWorth): string {
+  if (!worth.used) return 'No segment uses it.';
+  const [item] = worth.missingItems;
+  if (item !== undefined) return `It needs the item ${item}, which nothing that can be practised picks up.`;
+  if (worth.onlyAsBackup) return 'It is only a backup for techniques that are not in the run.';
+  const shared = worth.sharesSpotWith.join(', ');
+  return shared === ''
+    ? 'At no landing rate does it save time over the safe way.'
+    : `At no landing rate does it save time over what is used in its spot now (shared with ${shared}).`;
+}
+
+/**
+ * Sorts the techniques into those to be ranked, in order of id, and those left out, with the reason.
+ *
+ * @param valuer what techniques are worth by the objective
+ */
+export function chooseCandidates(
+  input: RankInput,
+  prepared: Prepared,
+  valuer: Valuer,
+): { readonly candidates: readonly Candidate[]; readonly skipped: readonly Skipped[] } {
+  const { subjects, constants } = prepared;
+  const skipped = new Map<string, string>();
+  const faults = needFaults([...subjects.values()].map((s) => s.technique));
+  const inRun = (id: string): boolean => subjects.get(id)?.technique.state === 'in-run';
+  const leftOut = new Set(input.options.leaveOut);
+  const needed = new Set([...subjects.values()].flatMap((s) => s.technique.needs));
+
+  const levels = new Map<string, Levels>();
+  const readyAt = new Map<string, number | null>();
+  for (const [id, subject] of subjects) {
+    const { history, posterior, memory } = subject;
+    const { blockMinutes } = input.options;
+    const ahead = memory.recall('levels', [history, input.asOfDay, blockMinutes, constants], () =>
+      levelsAhead(history, input.asOfDay, blockMinutes, constants),
+    );
+    levels.set(id, ahead);
+    const ready = (): number | null => blocksToReady(posterior, ahead, constants);
+    if (inRun(id)) readyAt.set(id, 0);
+    else if (needed.has(id)) readyAt.set(id, memory.recall('ready at', [posterior, ahead, constants], ready));
+  }
+  for (const id of subjects.keys()) {
+    const fault = faults.get(id);
+    if (fault !== undefined) skipped.set(id, faultReason(fault));
+    else if (leftOut.has(id)) skipped.set(id, 'The week file leaves it out.');
+    else if (inRun(id) && !input.options.all) skipped.set(id, 'It is in the run already; runs keep it up.');
+  }
+  const openNeeds = new Map<string, string[]>();
+  for (const [id, { technique }] of subjects) {
+    // What is in the run is being landed already, whatever it once needed.
+    const open = inRun(id) ? [] : technique.needs.filter((need) => readyAt.get(need) !== 0);
+    openNeeds.set(id, [...new Set(open)].sort());
+  }
+  blockDependants(openNeeds, readyAt, skipped, Math.round(constants.horizonBlocks));
+
+  const worths = new Map<string, TechniqueWorth>();
+  for (const id of subjects.keys()) if (!skipped.has(id)) worths.set(id, valuer.now(id));
+  for (const [id, { worth, provider, blocks }] of withProviders(prepared, valuer, worths, levels, readyAt)) {
+    worths.set(id, worth);
+    openNeeds.set(id, [...new Set([...(openNeeds.get(id) ?? []), provider])].sort());
+    readyAt.set(provider, Math.max(blocks, readyAt.get(provider) ?? 0));
+  }
+  const wanted = new Set<string>();
+  const want = (id: string): void => {
+    if (wanted.has(id)) return;
+    wanted.add(id);
+    for (const need of openNeeds.get(id) ?? []) want(need);
+  };
+  for (const [id, worth] of worths) if (worth.breakEven !== null) want(id);
+
+  const candidates: Candidate[] = [];
+  for (const [id, worth] of worths) {
+    const subject = subjects.get(id);
+    const ahead = levels.get(id);
+    if (!wanted.has(id) || subject === undefined || ahead === undefined) {
+      skipped.set(id, worthlessReason(worth));
+      continue;
+    }
+    const ready = readyAt.get(id) ?? null;
+    candidates.push({
+      id,
+      subject,
+      levels: ahead,
+      worth,
+      openNeeds: openNeeds.get(id) ?? [],
+      readyAt: ready,
+    });
+  }
+  const inOrder = [...subjects.keys()].filter((id) => skipped.has(id));
+  return {
+    candidates,
+    skipped: inOrder.map((technique) => ({ technique, reason: skipped.get(technique) ?? '' })),
+  };
+}
+
+/** Marks as skipped whatever waits for a technique that is itself left out or not ready within the horizon. */
+function blockDependants(
+  openNeeds: ReadonlyMap<string, readonly string[]>,
+  readyAt: ReadonlyMap<string, number | null>,
+  skipped: Map<string, string>,
+  horizon: number,
+): void {
+  for (let changed = true; changed;) {
+    changed = false;
+    for (const [id, needs] of openNeeds) {
+      if (skipped.has(id)) continue;
+      for (const need of needs) {
+        const late = readyAt.get(need) === null;
+        if (!late && !skipped.has(need)) continue;
+        const why = late
+          ? `is not expected to be ready within ${horizon} daily blocks`
+          : 'is not ranked itself';
+        skipped.set(id, `It waits for ${need}, which ${why}.`);
+        changed = true;
+        break;
+      }
+    }
+  }
+}

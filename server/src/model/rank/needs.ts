@@ -1,0 +1,43 @@
+/** What needs what: references that lead nowhere, loops, and what stands before a technique. */
+import type { TechniqueModel } from '../types.ts';
+
+/** Why a technique cannot be put in order. */
+export type Fault =
+  | { readonly kind: 'unknown'; readonly need: string }
+  | { readonly kind: 'loop'; readonly loop: readonly string[] };
+
+/**
+ * Faults in the `needs` of the techniques, by technique: a need that no technique has as its id, or a loop of needs
+ * that the technique is part of (listed from the technique on and back to it).
+ */
+export function needFaults(techniques: readonly TechniqueModel[]): Map<string, Fault> {
+  const byId = new Map(techniques.map((t) => [t.id, t]));
+  const faults = new Map<string, Fault>();
+  for (const { id, needs } of techniques) {
+    const loop = loopThrough(id, byId);
+    const unknown = needs.find((need) => !byId.has(need));
+    if (loop !== null) faults.set(id, { kind: 'loop', loop });
+    else if (unknown !== undefined) faults.set(id, { kind: 'unknown', need: unknown });
+  }
+  return faults;
+}
+
+/** The shortest way from a technique along its needs back to itself; null where there is none. */
+function loopThrough(id: string, byId: ReadonlyMap<string, TechniqueModel>): string[] | null {
+  const cameFrom = new Map<string, string>();
+  const queue = [id];
+  for (const at of queue) {
+    for (const need of byId.get(at)?.needs ?? []) {
+      if (need === id) {
+        const back = [id];
+        for (let step: string | undefined = at; step !== undefined; step = cameFrom.get(step))
+          back.push(step);
+        return back.reverse();
+      }
+      if (cameFrom.has(need)) continue;
+      cameFrom.set(need, at);
+      queue.push(need);
+    }
+  }
+  return null;
+}

@@ -1,0 +1,156 @@
+/** Which technique to practise next: the most expected seconds gained per hour of practice, needs counted. */
+import type { LogBins, RunnerNodes } from './drops.ts';
+import { chancesGreatest, dropRange, dropRows, dropsGivenRunner, heavyNodes, logBins } from './drops.ts';
+import { blocksToExceed, plannedMinutes } from '../skill/forecast.ts';
+import { clamp, logit } from '../numbers.ts';
+import { chanceAbove, practiceEstimate, practiceLogits, runEstimate } from '../skill/estimates.ts';
+import { putInOrder } from './order.ts';
+import type { Placed } from './order.ts';
+import type { RankCache } from '../memory.ts';
+import type { Prepared, RankInput } from '../prepare.ts';
+import { pointsText, reasonFor, secondsText } from './reason.ts';
+import { marginal, runnerEstimate } from '../skill/runner.ts';
+import type { RunnerPosterior } from '../skill/runner.ts';
+import type { RateTable } from '../scale.ts';
+import type { RankRow, Ranking } from '../types.ts';
+
+/** Bins a decade of gain per hour, for the chance to be the best. */
+const binsPerDecade = 16;
+
+/** The spread of gain per hour of one placed technique, and what it is given the runner. */
+interface Spread {
+  readonly low: number;
+  readonly high: number;
+  /** The distribution over the bins at each node of the runner; null where there is nothing to gain. */
+  readonly given: Float64Array | null;
+}
+
+function spreadOf(
+  { candidate, blocks }: Placed,
+  runner: RunnerPosterior,
+  nodes: RunnerNodes,
+  hours: number,
+  bins: LogBins,
+): Spread {
+  const { subject, levels, worth } = candidate;
+  if (worth.breakEven === null) return { low: 0, high: 0, given: null };
+  const { posterior, technique, memory } = subject;
+  const from = [posterior, levels, blocks, worth.saved];
+  const drops = memory.recall('drops', from, () => {
+    const idle = practiceLogits(posterior, levels.idle[blocks]!);
+    const practised = practiceLogits(posterior, levels.practised[blocks]!);
+    return dropRows(posterior, idle, practised, worth.saved);
+  });
+  const { low, high } = memory.recall('drop range', [drops, posterior], () => dropRange(posterior, drops));
+  const { difficulty } = technique;
+  const on = [
+    drops,
+    posterior,
+    hours,
+    runner.lattice,
+    ...nodes.rows,
+    ...nodes.columns,
+    bins.top,
+    bins.perDecade,
+  ];
+  const given = memory.recall('drops given the runner', on, () =>
+    dropsGivenRunner(posterior, difficulty, drops, hours, runner, nodes, bins),
+  );
+  return { low: low / hours, high: high / hours, given };
+}
+
+/** For each placed technique, the spread of gain per hour and the chance to be the best. */
+function spreads(placed: readonly Placed[], prepared: Prepared, blockHours: number) {
+  const { runner } = prepared;
+  const nodes = heavyNodes(marginal(runner, 'offset'), marginal(runner, 'pressure'));
+  const top = placed.reduce((most, { candidate, blocks }) => {
+    const greatest = candidate.worth.saved.values.reduce((a, b) => Math.max(a, b), 0);
+    return Math.max(most, greatest / (blocks * blockHours));
+  }, 0);
+  const bins = logBins(top, binsPerDecade);
+  const each = placed.map((entry) => spreadOf(entry, runner, nodes, entry.blocks * blockHours, bins));
+  const counted = [...each.keys()].filter((i) => each[i]!.given !== null);
+  const given = each.flatMap((spread) => spread.given ?? []);
+  const best = new Float64Array(placed.length);
+  let total = 0;
+  nodes.rows.forEach((row, r) => {
+    nodes.columns.forEach((column, c) => {
+      const weight = runner.weights[row * runner.pressures.length + column]!;
+      total += weight;
+      const from = (r * nodes.columns.length + c) * bins.count;
+      const chances = chancesGreatest(given, from, bins.count);
+      chances.forEach((chance, n) => {
+        best[counted[n]!]! += weight * chance;
+      });
+    });
+  });
+  return each.map(({ low, high }, i) => ({ low, high, chanceBest: total > 0 ? best[i]! / total : 0 }));
+}
+
+/** Where a placed technique lands now and after its blocks, and how long it takes to be competent. */
+function landing({ candidate, blocks }: Placed, rates: RateTable, blockHours: number) {
+  const { subject, levels, worth } = candidate;
+  const { posterior, logitsNow, memory } = subject;
+  const edge = worth.breakEven === null ? null : logit(worth.breakEven);
+  return memory.recall('landing', [posterior, logitsNow, levels, blocks, edge, rates, blockHours], () => {
+    const then = practiceLogits(posterior, levels.practised[blocks]!);
+    const toCompetent =
+      edge === null ? [null, null, null] : blocksToExceed(posterior, levels, edge, [0.1, 0.5, 0.9]);
+    const [p10, p50, p90] = toCompetent.map((n) => (n === null ? null : n * blockHours));
+    return {
+      practiceNow: practiceEstimate(posterior, logitsNow),
+      runNow: runEstimate(posterior, logitsNow, rates),
+      runThen: runEstimate(posterior, then, rates),
+      hoursToCompetent: { p10: p10 ?? null, p50: p50 ?? null, p90: p90 ?? null },
+      chanceCompetent: edge === null ? 0 : chanceAbove(posterior, then, edge),
+    };
+  });
+}
+
+/**
+ * Ranks the techniques of a route, best first.
+ *
+ * Rows are ordered by the gain per hour of the set each is practised in (its needs, or what it opens, included);
+ * the numbers of a row are those of its technique alone. Techniques that cannot be ranked are listed with the
+ * reason. `cache`, where given, is kept by the caller from one ranking of a route to the next.
+ */
+export function rank(input: RankInput, cache?: RankCache): Ranking {
+  const { prepared, target, candidates, placed, skipped } = putInOrder(input, cache);
+  const gainText = target?.ranked === true ? pointsText : secondsText;
+  const blockMinutes = plannedMinutes(input.options.blockMinutes);
+  const blockHours = blockMinutes / 60;
+  const spread = spreads(placed, prepared, blockHours);
+  const confidence = clamp(input.options.confidence, 0, 1);
+  const needsById = new Map(candidates.map((c) => [c.id, c.openNeeds]));
+
+  const needsOf = (id: string): readonly string[] => needsById.get(id) ?? [];
+  const rows = placed.map((entry, i): RankRow => {
+    const { candidate, gains, blocks, company } = entry;
+    const hours = blocks * blockHours;
+    const gain = gains[blocks]!;
+    const row = {
+      technique: candidate.id,
+      gainPerHour: gain / hours,
+      low: spread[i]!.low,
+      high: spread[i]!.high,
+      blocks,
+      blockMinutes,
+      hours,
+      gain,
+      breakEven: candidate.worth.breakEven,
+      ...landing(entry, prepared.rates, blockHours),
+      chanceBest: spread[i]!.chanceBest,
+      opensWith: company,
+    };
+    return { ...row, reason: reasonFor(entry, row, needsOf, confidence, gainText) };
+  });
+  return {
+    rows,
+    skipped,
+    target,
+    runner: {
+      offset: runnerEstimate(prepared.runner, 'offset'),
+      pressure: runnerEstimate(prepared.runner, 'pressure'),
+    },
+  };
+}

@@ -1,0 +1,83 @@
+/** The test for a slip, for every technique that the runs of a week can say something about. */
+import { readHistory } from '../skill/history.ts';
+import { level, morningOf } from '../skill/practice.ts';
+import { prepare } from '../prepare.ts';
+import type { Prepared, RankInput, Subject } from '../prepare.ts';
+import { expectedRate, holm, predict, slipRate, steadyRate } from './slip.ts';
+import type { Count } from '../types.ts';
+import { byTechnique, countsByDay, earlierDays, totalOf } from './lastWeek.ts';
+import type { CutLogs } from './lastWeek.ts';
+
+/** The test of the last week's runs against what was to be expected. */
+export interface SlipTest {
+  /** Landed and tried in the week. */
+  readonly week: Count;
+  /** Landed and tried in the four weeks before. */
+  readonly earlier: Count;
+  /** How many of the week's tries were to be expected to land: the lower of the two predictions. */
+  readonly expected: number;
+  /** Chance of so few or fewer if nothing slipped: the larger of the two. */
+  readonly chance: number;
+  /** Whether it stands after correction for all techniques tested. */
+  readonly slipped: boolean;
+}
+
+/** Tests every technique that was tried in runs of the week and of the weeks before. */
+export function slipTests(input: RankInput, cut: CutLogs): Map<string, SlipTest> {
+  const week = byTechnique(cut.within.runs);
+  const earlier = byTechnique(cut.before.runs.filter(({ day }) => day >= cut.from - earlierDays));
+  const ids = [...week.keys()].filter((id) => {
+    return totalOf(week.get(id)!).tries > 0 && totalOf(earlier.get(id) ?? []).tries > 0;
+  });
+  const tests = new Map<string, SlipTest>();
+  if (ids.length === 0) return tests;
+  // The week's practice counts for what is expected of its runs; the runs themselves must not.
+  const expecting = prepare({ ...input, logs: { practice: input.logs.practice, runs: cut.before.runs } });
+  const { constants } = expecting;
+  for (const id of ids.sort()) {
+    const subject = expecting.subjects.get(id);
+    if (subject === undefined) continue;
+    const days = countsByDay(week.get(id)!);
+    const own = predict(days, steadyRate(countsByDay(earlier.get(id)!), constants), constants);
+    const at = levelAt(subject, input, cut, days, expecting);
+    const model = predict(days, expectedRate(subject.posterior, at), constants);
+    tests.set(id, {
+      week: totalOf(week.get(id)!),
+      earlier: totalOf(earlier.get(id)!),
+      expected: Math.min(own.mean, model.mean),
+      chance: Math.max(own.chance, model.chance),
+      slipped: false,
+    });
+  }
+  const called = holm(
+    [...tests.values()].map(({ chance }) => chance),
+    slipRate,
+  );
+  return new Map([...tests].map(([id, test], i) => [id, { ...test, slipped: called[i]! }]));
+}
+
+/** Level of practice on the days of some runs, weighted by their tries. */
+function levelAt(
+  { technique }: Subject,
+  input: RankInput,
+  cut: CutLogs,
+  days: ReturnType<typeof countsByDay>,
+  { constants }: Prepared,
+): number {
+  const mine = (entry: { technique: string }): boolean => entry.technique === technique.id;
+  const practice = input.logs.practice.filter(mine);
+  const runs = cut.before.runs.filter(mine);
+  let sum = 0;
+  let tries = 0;
+  for (const day of days) {
+    const { state } = readHistory(
+      technique,
+      practice.filter((entry) => entry.day < day.day),
+      runs,
+      constants,
+    );
+    sum += day.tries * level(morningOf(state, day.day, constants).effective, constants);
+    tries += day.tries;
+  }
+  return tries > 0 ? sum / tries : 0;
+}

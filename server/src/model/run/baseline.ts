@@ -1,0 +1,117 @@
+/** The run as it is now: which techniques are used, and where. */
+import type { Constants } from '../constants.ts';
+import type { Course, Option } from './course.ts';
+import { choicesOf, segmentsOf } from './touching.ts';
+import { RunState } from './run.ts';
+import type { Played, RateOf } from './run.ts';
+
+/** What is used now: the choices played and the run they make. */
+export interface Baseline {
+  readonly played: Played;
+  readonly state: RunState;
+  readonly worth: number;
+}
+
+const settlingPasses = 6;
+
+/** Which techniques may be used, and how often each lands in a run. */
+interface Hands {
+  readonly allowed: (technique: string) => boolean;
+  readonly rateOf: RateOf;
+}
+
+/** Settles some choices, starting from everything on in them: an item and the uses it opens are judged together. */
+function settle(
+  course: Course,
+  start: Played,
+  choices: readonly number[],
+  { allowed, rateOf }: Hands,
+  constants: Constants,
+): Baseline {
+  const usable = (option: Option): boolean =>
+    allowed(option.technique) && (option.backup === null || allowed(option.backup));
+  const played = Int32Array.from(start);
+  const state = new RunState(course);
+  const touched = segmentsOf(course, choices);
+  // What a choice brings alone says with which option to begin, and whose turn it is: what is listed first does not.
+  for (const c of choices) played[c] = -1;
+  const alone = choices.map((choice) => {
+    let [option, worth] = [-1, Infinity];
+    course.choices[choice]!.options.forEach((one, o) => {
+      if (!usable(one)) return;
+      played[choice] = o;
+      state.refill(played, rateOf);
+      const now = state.worth(constants).worth;
+      if (now < worth) [option, worth] = [o, now];
+    });
+    played[choice] = -1;
+    return { choice, option, worth };
+  });
+  for (const { choice, option } of alone) played[choice] = option;
+  const inTurn = alone.sort((a, b) => a.worth - b.worth).map(({ choice }) => choice);
+  state.refill(played, rateOf);
+  let best = state.worth(constants).worth;
+  for (let pass = 0; pass < settlingPasses; pass++) {
+    let changed = false;
+    for (const c of inTurn) {
+      const { options } = course.choices[c]!;
+      const before = played[c]!;
+      let pick = before;
+      for (let option = -1; option < options.length; option++) {
+        if (option === before || (option >= 0 && !usable(options[option]!))) continue;
+        played[c] = option;
+        state.refill(played, rateOf, touched);
+        const worth = state.worth(constants).worth;
+        if (worth < best - 1e-12) {
+          best = worth;
+          pick = option;
+        }
+      }
+      played[c] = pick;
+      if (pick !== before) changed = true;
+    }
+    if (!changed) break;
+  }
+  state.refill(played, rateOf);
+  return { played, state, worth: state.worth(constants).worth };
+}
+
+/** What is used now: of the allowed techniques, each where it lowers V at its rate, and in a spot only the best. */
+export function baseline(
+  course: Course,
+  allowed: (technique: string) => boolean,
+  rateOf: RateOf,
+  constants: Constants,
+): Baseline {
+  const none = new Int32Array(course.choices.length).fill(-1);
+  return settle(course, none, [...course.choices.keys()], { allowed, rateOf }, constants);
+}
+
+/**
+ * The run once further techniques are used in it, each where it lowers V: only choices that have to do with them are
+ * made anew.
+ */
+export function baselineWith(
+  course: Course,
+  base: Baseline,
+  more: Iterable<string>,
+  allowed: (technique: string) => boolean,
+  rateOf: RateOf,
+  constants: Constants,
+): Baseline {
+  const own = new Set([...more].flatMap((technique) => choicesOf(course, technique)));
+  // What is picked up or used up there may be worth more, or less, to others.
+  const items = new Set(
+    [...own].flatMap((c) =>
+      course.choices[c]!.options.flatMap(({ use }) => [use.take ?? [], use.with ?? []].flat()),
+    ),
+  );
+  const joined = [...course.choices.keys()].filter((c) =>
+    course.choices[c]!.options.some(
+      ({ use }) =>
+        (use.take !== undefined && items.has(use.take)) || (use.with !== undefined && items.has(use.with)),
+    ),
+  );
+  const choices = [...new Set([...own, ...joined])].sort((a, b) => a - b);
+  return settle(course, base.played, choices, { allowed, rateOf }, constants);
+}

@@ -1,0 +1,80 @@
+/** The expected run, taken apart: seconds by segment, and what each technique takes off it. */
+import { baseline } from './baseline.ts';
+import { layOut } from './course.ts';
+import type { Course, Option } from './course.ts';
+import { expectInRun } from '../skill/estimates.ts';
+import { prepare } from '../prepare.ts';
+import type { RankCache } from '../memory.ts';
+import type { RankInput } from '../prepare.ts';
+import { RunState } from './run.ts';
+import type { Played, RateOf } from './run.ts';
+
+export interface Breakdown {
+  /** Expected seconds of each segment of a run that reaches the end, in the route's order. */
+  readonly segments: readonly { readonly segment: string; readonly seconds: number }[];
+  /** Of each technique that is tried: seconds it takes off the expected final time, against the safe way in its places. */
+  readonly techniques: readonly { readonly technique: string; readonly seconds: number }[];
+}
+
+/**
+ * Takes a run apart that is played as {@link oddsOf} has it: what is in the run, and the techniques of `extra`, each
+ * tried where that lowers V, at the landing rates expected of them.
+ */
+export function breakdown(input: RankInput, extra: readonly string[], cache?: RankCache): Breakdown {
+  const prepared = prepare(input, cache);
+  const rates = new Map<string, number>();
+  const asked = new Set(extra);
+  for (const [id, { technique, posterior, logitsNow }] of prepared.subjects) {
+    if (technique.state === 'in-run' || asked.has(id))
+      rates.set(id, expectInRun(posterior, logitsNow, prepared.rates));
+  }
+  const course = layOut(input.route);
+  const rateOf: RateOf = (technique) => rates.get(technique) ?? 0;
+  const { played } = baseline(course, (technique) => rates.has(technique), rateOf, prepared.constants);
+  const timeOf = (choices: Played): number => {
+    const state = new RunState(course);
+    state.refill(choices, rateOf);
+    return state.worth(prepared.constants).finalTime;
+  };
+  const whole = timeOf(played);
+  const tried = new Set<string>();
+  course.choices.forEach((choice, c) => {
+    const option = choice.options[played[c]!];
+    if (option === undefined) return;
+    tried.add(option.technique);
+    if (option.backup !== null) tried.add(option.backup);
+  });
+  // Segment by segment in the order of the run, so that an item is in hand where it was taken.
+  const state = new RunState(course);
+  const total = (): number => state.worth(prepared.constants).finalTime;
+  let before = total();
+  const segments = input.route.segments.map(({ id }, s) => {
+    state.refill(
+      played,
+      rateOf,
+      Array.from({ length: s + 1 }, (_, i) => i),
+    );
+    const after = total();
+    const seconds = course.times[s]! + after - before;
+    before = after;
+    return { segment: id, seconds };
+  });
+  const techniques = [...tried].sort().map((technique) => ({
+    technique,
+    seconds: timeOf(without(course, played, technique)) - whole,
+  }));
+  return { segments, techniques };
+}
+
+/** What is played with one technique left away: the safe way in its places, and no backup by it. */
+function without(course: Course, played: Played, technique: string): Played {
+  return played.map((pick, c) => {
+    const { options } = course.choices[c]!;
+    const option = options[pick];
+    if (option === undefined) return pick;
+    if (option.technique === technique) return -1;
+    if (option.backup !== technique) return pick;
+    const alone = (other: Option): boolean => other.use.id === option.use.id && other.backup === null;
+    return options.findIndex(alone);
+  });
+}

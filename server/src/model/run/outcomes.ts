@@ -1,0 +1,93 @@
+/** Everything that can come of trying a technique in one place: seconds, chance, whether it landed. */
+import type { Option } from './course.ts';
+import { clamp, finiteOr } from '../numbers.ts';
+import type { RateOf } from './run.ts';
+import type { PlainUse } from './use.ts';
+import type { Miss, UseModel } from '../types.ts';
+
+/** One way it can go, of those in which the run goes on. */
+export interface Outcome {
+  /** Seconds it adds to the run; negative where it saves. */
+  readonly seconds: number;
+  /** Chance of it. The chances of a list sum to the chance that the run goes on. */
+  readonly chance: number;
+  /** Whether the technique itself landed, so that its item is picked up. */
+  readonly lands: boolean;
+}
+
+/** The rest of a row of retries that is left out, as a chance. */
+const negligible = 1e-15;
+
+/** A mean with a spread around it, as points that keep both: three, weighted as a normal's first five moments ask. */
+function spreadOut(mean: number, sd: number): readonly (readonly [value: number, share: number])[] {
+  if (!(sd > 0) || !Number.isFinite(sd)) return [[mean, 1]];
+  const far = sd * Math.sqrt(3);
+  return [
+    [mean - far, 1 / 6],
+    [mean, 2 / 3],
+    [mean + far, 1 / 6],
+  ];
+}
+
+/** Ways to miss that do not end the run, as seconds lost and share of them. */
+function lossesOf(misses: readonly Miss[]): readonly (readonly [seconds: number, share: number])[] {
+  const going = misses.filter((miss) => !miss.endsRun && miss.chance > 0 && Number.isFinite(miss.chance));
+  const total = going.reduce((sum, { chance }) => sum + chance, 0);
+  if (total <= 0) return [[0, 1]];
+  return going.map(({ loses, chance }) => [finiteOr(loses, 0), chance / total]);
+}
+
+interface Trial {
+  readonly plain: PlainUse;
+  readonly saves: UseModel['saves'];
+  readonly misses: readonly Miss[];
+}
+
+/** One use with its retries; `after` is what follows the last miss. */
+function trialOutcomes(trial: Trial, rate: number, after: readonly Outcome[]): Outcome[] {
+  const { plain } = trial;
+  const out: Outcome[] = [];
+  const saves = spreadOut(plain.saves, finiteOr(trial.saves.sd, 0));
+  let reached = 1;
+  let spent = plain.costs;
+  for (let n = 1; ; n++) {
+    if (rate > 0) {
+      for (const [saved, share] of saves)
+        out.push({ seconds: spent - saved, chance: reached * rate * share, lands: true });
+    }
+    reached *= (1 - rate) * (1 - plain.endShare);
+    if (n >= plain.tries || reached < negligible) break;
+    spent += plain.retrySeconds;
+  }
+  if (reached < negligible) return out;
+  for (const [lost, share] of lossesOf(trial.misses)) {
+    for (const next of after) {
+      const chance = reached * share * next.chance;
+      out.push({ seconds: spent + lost + next.seconds, chance, lands: false });
+    }
+  }
+  return out;
+}
+
+const nothingAfter: readonly Outcome[] = [{ seconds: 0, chance: 1, lands: false }];
+
+/**
+ * The outcomes of an option at the given rates. Their chances sum to its survival, and their mean, given survival,
+ * is minus the seconds saved of its average effect. What a landing saves is a spread of values where the route
+ * gives a range.
+ */
+export function outcomesOf(option: Option, rateOf: RateOf): Outcome[] {
+  const { use, plain, backup, backupPlain } = option;
+  let after = nothingAfter;
+  if (backup !== null && backupPlain !== null) {
+    // Where the backup's numbers are taken from its own use, the layout keeps its mean loss only.
+    const trial = {
+      plain: backupPlain,
+      saves: { mean: backupPlain.saves, sd: use.backupUse?.saves.sd ?? 0 },
+      misses: use.backupUse?.misses ?? [{ chance: 1, loses: backupPlain.loses, endsRun: false }],
+    };
+    after = trialOutcomes(trial, clamp(rateOf(backup), 0, 1), nothingAfter);
+  }
+  const own = { plain, saves: use.saves, misses: use.misses };
+  return trialOutcomes(own, clamp(rateOf(option.technique), 0, 1), after);
+}

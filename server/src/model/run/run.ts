@@ -1,0 +1,103 @@
+/**
+ * What a run is worth when given choices are played at given landing rates.
+ *
+ * T is the expected final time of a finished run, C the clock time spent for each finished run, and
+ * V = T + w·(C − T), in seconds, is what practice lowers.
+ */
+import type { Constants } from '../constants.ts';
+import type { Course, Option } from './course.ts';
+import { effectOf } from './use.ts';
+import type { Effect } from './use.ts';
+
+/** For each choice the number of the option played, or -1 for the safe way. */
+export type Played = Int32Array;
+
+/** Landing rate in a run of a technique. */
+export type RateOf = (technique: string) => number;
+
+/** The worth of a run and what it is made of, in seconds. */
+export interface RunWorth {
+  readonly finalTime: number;
+  readonly clockPerFinish: number;
+  readonly worth: number;
+  readonly finishChance: number;
+}
+
+/** The effect of an option at the given rates. */
+export function optionEffect(option: Option, rateOf: RateOf): Effect {
+  const { backup, backupPlain } = option;
+  const after = backup === null || backupPlain === null ? undefined : effectOf(backupPlain, rateOf(backup));
+  return effectOf(option.plain, rateOf(option.technique), after);
+}
+
+/** Seconds and survival of every segment under given choices; refilled segment by segment. */
+export class RunState {
+  private readonly course: Course;
+  private readonly seconds: Float64Array;
+  private readonly survival: Float64Array;
+
+  constructor(course: Course) {
+    this.course = course;
+    this.seconds = Float64Array.from(course.times);
+    this.survival = Float64Array.from(course.survival);
+  }
+
+  /** A copy that can be refilled on its own. */
+  copy(): RunState {
+    const twin = new RunState(this.course);
+    twin.seconds.set(this.seconds);
+    twin.survival.set(this.survival);
+    return twin;
+  }
+
+  /**
+   * Works out the segments listed (in rising order; all where not given) anew. Where items are carried between
+   * segments, the list must hold every segment in which those items are taken or needed.
+   */
+  refill(played: Played, rateOf: RateOf, segments?: readonly number[]): void {
+    const held = new Map<string, number>();
+    const count = segments?.length ?? this.course.times.length;
+    for (let i = 0; i < count; i++) this.refillSegment(segments?.[i] ?? i, played, rateOf, held);
+  }
+
+  private refillSegment(segment: number, played: Played, rateOf: RateOf, held: Map<string, number>): void {
+    const { course } = this;
+    let seconds = course.times[segment]!;
+    let survival = course.survival[segment]!;
+    for (const choice of course.inSegment[segment] ?? []) {
+      const option = course.choices[choice]?.options[played[choice]!];
+      if (option === undefined) continue;
+      const { use } = option;
+      const effect = optionEffect(option, rateOf);
+      const open = use.with === undefined ? 1 : (held.get(use.with) ?? 0);
+      const lives = 1 - open * (1 - effect.survival);
+      seconds -= (open * effect.survival * effect.seconds) / lives;
+      survival *= lives;
+      if (use.take !== undefined) {
+        const landed = (open * effect.lands) / lives;
+        held.set(use.take, 1 - (1 - (held.get(use.take) ?? 0)) * (1 - landed));
+      }
+    }
+    this.seconds[segment] = seconds;
+    this.survival[segment] = survival;
+  }
+
+  /** T, C, V and the chance to finish. A segment that ends the run takes half its time. */
+  worth(constants: Constants): RunWorth {
+    const { seconds, survival } = this;
+    let finalTime = 0;
+    let clock = 0;
+    let reached = 1;
+    for (let s = 0; s < seconds.length; s++) {
+      const time = seconds[s]!;
+      const lives = survival[s]!;
+      finalTime += time;
+      clock += (reached * time * (1 + lives)) / 2;
+      reached *= lives;
+    }
+    reached = Math.max(reached, 1e-12);
+    const clockPerFinish = (clock + this.course.restart) / reached;
+    const worth = finalTime + constants.clockWeight * (clockPerFinish - finalTime);
+    return { finalTime, clockPerFinish, worth, finishChance: reached };
+  }
+}

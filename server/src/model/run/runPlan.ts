@@ -1,0 +1,307 @@
+/**
+ * A run as steps on the time grid: what is played at which landing rates, made ready for convolution.
+ *
+ * An item carried through the run ties times to one another: it is in hand only where its technique landed, and
+ * what it opens is tried only then. So mass is kept apart by the items in hand (a set of bits, here `hand`), for up
+ * to {@link mostBits} items carried at once. Further ones, beyond any route seen, count as in hand by chance alone.
+ */
+import type { Course } from './course.ts';
+import { clamp, finiteOr } from '../numbers.ts';
+import { longest, noiseOf } from './noise.ts';
+import type { Noise } from './noise.ts';
+import { outcomesOf } from './outcomes.ts';
+import type { Outcome } from './outcomes.ts';
+import { optionEffect } from './run.ts';
+import type { Played, RateOf } from './run.ts';
+import type { RouteModel } from '../types.ts';
+
+/** Chances of whole numbers of grid points, and the items (bits) that come into hand with them. */
+export interface Shifts {
+  readonly gives: number;
+  readonly points: readonly number[];
+  readonly chances: readonly number[];
+}
+
+/** Something tried, or luck. Hands without the items of `needs` (bits) pass by unchanged. */
+export interface Step {
+  readonly needs: number;
+  readonly shifts: readonly Shifts[];
+}
+
+export interface SegmentPlan {
+  readonly id: string;
+  readonly noise: Noise;
+  readonly steps: readonly Step[];
+  /** Chance to get through, techniques apart. */
+  readonly survive: number;
+  /** Bits of the items that are still of use afterwards. */
+  readonly keeps: number;
+  /** Hands possible before each step and after the last, in rising order. */
+  readonly hands: readonly (readonly number[])[];
+  /** For each possible hand at its start: clock seconds, a segment that ends the run counting half, and the chance to get through. */
+  readonly clock: ReadonlyMap<number, number>;
+  readonly through: ReadonlyMap<number, number>;
+}
+
+export interface RunPlan {
+  /** Seconds between grid points. */
+  readonly step: number;
+  readonly segments: readonly SegmentPlan[];
+  readonly restart: number;
+  /** Whether times scatter at all. Without, they are read as the points they are. */
+  readonly scatters: boolean;
+  /** Items counted as in hand by chance alone. */
+  readonly roughItems: readonly string[];
+}
+
+/** What is played, and how well it lands. */
+export interface Play {
+  readonly played: Played;
+  readonly rateOf: RateOf;
+}
+
+/** Items carried at once that are followed exactly. */
+export const mostBits = 6;
+
+/** Most grid points a run may spread over; beyond, the step is widened. */
+const mostPoints = 1 << 17;
+
+/** A segment that nobody gets through would leave no time to tell. */
+const leastSurvival = 1e-9;
+
+/** Bits of items, free again after the last segment where each is needed. */
+function itemBits(course: Course): {
+  bits: Map<string, number>;
+  lastUse: Map<string, number>;
+  rough: string[];
+} {
+  const first = new Map<string, number>();
+  const lastUse = new Map<string, number>();
+  for (const { segment, options } of course.choices) {
+    for (const { use } of options) {
+      if (use.take !== undefined && !first.has(use.take)) first.set(use.take, segment);
+      if (use.with !== undefined) lastUse.set(use.with, segment);
+    }
+  }
+  const bits = new Map<string, number>();
+  const busyUntil = new Array<number>(mostBits).fill(-1);
+  const rough: string[] = [];
+  for (const [item, from] of first) {
+    const until = lastUse.get(item);
+    if (until === undefined || until < from) continue;
+    const free = busyUntil.findIndex((busy) => busy < from);
+    if (free < 0) rough.push(item);
+    else {
+      busyUntil[free] = until;
+      bits.set(item, 1 << free);
+    }
+  }
+  return { bits, lastUse, rough };
+}
+
+/** For each choice, the chance that an item not followed exactly is in hand: as if independent of all else. */
+function roughChances(course: Course, play: Play, rough: readonly string[]): Map<number, number> {
+  const chances = new Map<number, number>();
+  if (rough.length === 0) return chances;
+  const held = new Map<string, number>();
+  course.choices.forEach((choice, c) => {
+    const option = choice.options[play.played[c]!];
+    if (option === undefined) return;
+    const { use } = option;
+    const open = use.with === undefined ? 1 : (held.get(use.with) ?? 0);
+    if (use.with !== undefined && rough.includes(use.with)) chances.set(c, open);
+    if (use.take === undefined || !rough.includes(use.take)) return;
+    const effect = optionEffect(option, play.rateOf);
+    const landed = (open * effect.lands) / (1 - open * (1 - effect.survival));
+    held.set(use.take, 1 - (1 - (held.get(use.take) ?? 0)) * (1 - landed));
+  });
+  return chances;
+}
+
+/** Puts outcomes on the grid: mass between two points goes to both so that the mean is kept. */
+function onGrid(outcomes: readonly Outcome[], step: number, gives: number): Shifts[] {
+  const kinds = new Map<number, Map<number, number>>();
+  const add = (to: number, point: number, chance: number): void => {
+    if (!(chance > 0)) return;
+    const masses = kinds.get(to) ?? new Map<number, number>();
+    kinds.set(to, masses);
+    masses.set(point, (masses.get(point) ?? 0) + chance);
+  };
+  for (const { seconds, chance, lands } of outcomes) {
+    const to = lands ? gives : 0;
+    const at = clamp(finiteOr(seconds, 0), -longest, longest) / step;
+    const nearest = Math.round(at);
+    if (Math.abs(at - nearest) < 1e-7) {
+      add(to, nearest, chance);
+      continue;
+    }
+    const below = Math.floor(at);
+    add(to, below, chance * (below + 1 - at));
+    add(to, below + 1, chance * (at - below));
+  }
+  return [...kinds].map(([to, masses]) => {
+    const sorted = [...masses].sort((a, b) => a[0] - b[0]);
+    return { gives: to, points: sorted.map(([point]) => point), chances: sorted.map(([, chance]) => chance) };
+  });
+}
+
+/** Everything that stays the same when only what is played or a landing rate changes. */
+export interface PlanBase {
+  readonly route: RouteModel;
+  readonly course: Course;
+  readonly step: number;
+  readonly bits: ReadonlyMap<string, number>;
+  readonly lastUse: ReadonlyMap<string, number>;
+  readonly rough: readonly string[];
+}
+
+/** Works out one segment. `hands` are the hands possible at its start. */
+export function planSegment(
+  base: PlanBase,
+  s: number,
+  play: Play,
+  hands: readonly number[],
+  roughChance: ReadonlyMap<number, number>,
+): SegmentPlan {
+  const { course, step, bits, lastUse } = base;
+  const segment = base.route.segments[s]!;
+  const noise = noiseOf(segment.time, segment.spread, step);
+  const steps: Step[] = [];
+  for (const { chance, adds } of segment.luck) {
+    const hit = clamp(finiteOr(chance, 0), 0, 1);
+    const outcomes = [
+      { seconds: 0, chance: 1 - hit, lands: false },
+      { seconds: finiteOr(adds, 0), chance: hit, lands: false },
+    ];
+    steps.push({ needs: 0, shifts: onGrid(outcomes, step, 0) });
+  }
+  for (const c of course.inSegment[s] ?? []) {
+    const option = course.choices[c]?.options[play.played[c]!];
+    if (option === undefined) continue;
+    const { use } = option;
+    let outcomes: readonly Outcome[] = outcomesOf(option, play.rateOf);
+    let needs = 0;
+    if (use.with !== undefined) {
+      const open = roughChance.get(c);
+      if (open !== undefined) {
+        const tried = outcomes.map((o) => ({ ...o, chance: o.chance * open }));
+        outcomes = [...tried, { seconds: 0, chance: 1 - open, lands: false }];
+      } else {
+        const bit = bits.get(use.with);
+        // Nothing in the route picks it up in time.
+        if (bit === undefined) continue;
+        needs = bit;
+      }
+    }
+    const gives = use.take === undefined ? 0 : (bits.get(use.take) ?? 0);
+    steps.push({ needs, shifts: onGrid(outcomes, step, gives) });
+  }
+  let keeps = 0;
+  for (const [item, bit] of bits) if ((lastUse.get(item) ?? -1) > s) keeps |= bit;
+  const survive = clamp(finiteOr(segment.survive, 1), leastSurvival, 1);
+  return { id: segment.id, noise, steps, survive, keeps, ...followHands(noise, steps, survive, hands, step) };
+}
+
+/** The hands that can come up, and what the segment costs by the clock from each hand at its start. */
+function followHands(
+  noise: Noise,
+  steps: readonly Step[],
+  survive: number,
+  start: readonly number[],
+  step: number,
+): Pick<SegmentPlan, 'hands' | 'clock' | 'through'> {
+  const hands: (readonly number[])[] = [start];
+  for (const { needs, shifts } of steps) {
+    const next = new Set<number>();
+    for (const hand of hands.at(-1)!) {
+      if ((hand & needs) !== needs) next.add(hand);
+      else for (const { gives } of shifts) next.add(hand | gives);
+    }
+    hands.push([...next].sort((a, b) => a - b));
+  }
+  const clock = new Map<number, number>();
+  const through = new Map<number, number>();
+  for (const hand of start) {
+    let now = new Map([[hand, { mass: survive, seconds: survive * noise.mean }]]);
+    for (const { needs, shifts } of steps) {
+      const next: typeof now = new Map();
+      const add = (to: number, mass: number, seconds: number): void => {
+        const before = next.get(to) ?? { mass: 0, seconds: 0 };
+        next.set(to, { mass: before.mass + mass, seconds: before.seconds + seconds });
+      };
+      for (const [at, { mass, seconds }] of now) {
+        if ((at & needs) !== needs) add(at, mass, seconds);
+        else
+          for (const { gives, points, chances } of shifts)
+            chances.forEach((chance, i) => {
+              add(at | gives, mass * chance, chance * (seconds + mass * points[i]! * step));
+            });
+      }
+      now = next;
+    }
+    let lives = 0;
+    let seconds = 0;
+    for (const end of now.values()) {
+      lives += end.mass;
+      seconds += end.seconds;
+    }
+    through.set(hand, lives);
+    clock.set(hand, lives > 0 ? ((seconds / lives) * (1 + lives)) / 2 : noise.mean / 2);
+  }
+  return { hands, clock, through };
+}
+
+/** Hands possible after a segment. */
+export function handsAfter(segment: SegmentPlan): number[] {
+  return [...new Set(segment.hands.at(-1)!.map((hand) => hand & segment.keeps))].sort((a, b) => a - b);
+}
+
+function planAll(base: PlanBase, play: Play): SegmentPlan[] {
+  const rough = roughChances(base.course, play, base.rough);
+  const segments: SegmentPlan[] = [];
+  let hands: number[] = [0];
+  base.route.segments.forEach((_, s) => {
+    const segment = planSegment(base, s, play, hands, rough);
+    segments.push(segment);
+    hands = handsAfter(segment);
+  });
+  return segments;
+}
+
+/** How many grid points the run can spread over. */
+function pointsOf(segments: readonly SegmentPlan[]): number {
+  let points = 1;
+  for (const { noise, steps } of segments) {
+    points += noise.reach;
+    for (const { shifts } of steps) {
+      const all = shifts.flatMap((s) => [s.points[0] ?? 0, s.points.at(-1) ?? 0]);
+      points += all.reduce((a, b) => Math.max(a, b), 0) - all.reduce((a, b) => Math.min(a, b), 0);
+    }
+  }
+  return points;
+}
+
+/** The plan, and what it takes to plan a segment of it again at other rates. */
+export interface Planned {
+  readonly base: PlanBase;
+  readonly plan: RunPlan;
+}
+
+/**
+ * Plans a run on a grid of `step` seconds (0.1 where it is not a usable number). The step is widened where the
+ * route's numbers spread too far for it; the plan says what was taken.
+ */
+export function planRun(route: RouteModel, course: Course, play: Play, step = 0.1): Planned {
+  const { bits, lastUse, rough } = itemBits(course);
+  let base: PlanBase = { route, course, step: step > 0 && step < 1e6 ? step : 0.1, bits, lastUse, rough };
+  let segments = planAll(base, play);
+  for (let tries = 0; tries < 40; tries++) {
+    const points = pointsOf(segments);
+    if (points <= mostPoints) break;
+    base = { ...base, step: base.step * Math.max(2, points / mostPoints) };
+    segments = planAll(base, play);
+  }
+  const { restart } = course;
+  const scatters = segments.some(({ noise }) => noise.stages > 0);
+  return { base, plan: { step: base.step, segments, restart, scatters, roughItems: rough } };
+}

@@ -1,0 +1,86 @@
+/** The final times of a run as a few bars, and the clock to expect at each segment's end: what a chart of a run shows. */
+import { baseline } from './baseline.ts';
+import { advance, atStart, finalTimes, timesOf } from './distribution.ts';
+import { expectInRun } from '../skill/estimates.ts';
+import { clamp } from '../numbers.ts';
+import type { RankCache } from '../memory.ts';
+import type { RankInput } from '../prepare.ts';
+import { prepare } from '../prepare.ts';
+import { chanceUnder, meanOf, mixed, quantileOf } from './reading.ts';
+import { planRun } from './runPlan.ts';
+import type { RateOf } from './run.ts';
+import { worldsOf } from './worlds.ts';
+
+/** Final times between two bounds, seconds. */
+export interface TimeBar {
+  readonly from: number;
+  readonly to: number;
+  /** Share of the runs that finish, 0 to 1. */
+  readonly share: number;
+}
+
+export interface RunTimes {
+  /** Even in width, on whole multiples of it; together they hold all but a thousandth at each end. */
+  readonly bars: readonly TimeBar[];
+  /** Expected clock of a run that gets there, at the end of each segment, seconds. */
+  readonly clocks: readonly { readonly segment: string; readonly clock: number }[];
+}
+
+/** Widths that bars may have, seconds. */
+const widths = [0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 30, 60, 120, 300, 600];
+const mostBars = 48;
+/** Left out at either end of the chart. */
+const tail = 1e-3;
+/** Seconds between grid points: bars are no finer. */
+const step = 0.5;
+
+/**
+ * The distribution of the final times of runs that are never given up, for the techniques in the run, averaged over
+ * what is not known of the runner. The clocks are those at the best single guess.
+ */
+export function runTimes(input: RankInput, cache?: RankCache): RunTimes {
+  const prepared = prepare(input, cache);
+  const { course, constants } = prepared;
+  const means = new Map<string, number>();
+  for (const [id, { technique, posterior, logitsNow }] of prepared.subjects) {
+    if (technique.state === 'in-run') means.set(id, expectInRun(posterior, logitsNow, prepared.rates));
+  }
+  const known: RateOf = (technique) => means.get(technique) ?? 0;
+  const { played } = baseline(course, (technique) => means.has(technique), known, constants);
+  const planAt = (rateOf: RateOf, at: number) => {
+    const clamped: RateOf = (technique) => clamp(means.has(technique) ? rateOf(technique) : 0, 0, 1);
+    return planRun(input.route, course, { played, rateOf: clamped }, at).plan;
+  };
+  const middle = planAt(known, step);
+  const worlds = worldsOf(prepared, means);
+  const parts = worlds.map(({ weight, rateOf }) => ({
+    weight,
+    times: finalTimes(planAt(rateOf, middle.step)),
+  }));
+  const times = mixed(parts) ?? finalTimes(middle);
+  let stage = atStart;
+  const clocks = middle.segments.map((segment) => {
+    stage = advance(stage, segment);
+    return { segment: segment.id, clock: meanOf(timesOf(stage, middle)).mean };
+  });
+  return { bars: barsOf(times), clocks };
+}
+
+function barsOf(times: Parameters<typeof chanceUnder>[0]): TimeBar[] {
+  const { mass } = meanOf(times);
+  if (!(mass > 0)) return [];
+  const low = quantileOf(times, tail);
+  const high = quantileOf(times, 1 - tail);
+  const wanted = Math.max(times.step, (high - low) / mostBars);
+  const width = widths.find((one) => one >= wanted) ?? wanted;
+  const first = Math.floor(low / width);
+  const last = Math.max(first + 1, Math.ceil(high / width));
+  const bars: TimeBar[] = [];
+  for (let i = first; i < last; i++) {
+    const from = i * width;
+    const to = (i + 1) * width;
+    const share = Math.max(0, chanceUnder(times, to) - chanceUnder(times, from)) / mass;
+    bars.push({ from, to, share });
+  }
+  return bars;
+}

@@ -1,0 +1,274 @@
+/**
+ * Usual time and spread of each segment from the runner's own runs.
+ *
+ * What techniques brought is taken out first: landed saves are added back, what misses lost and retries took is
+ * subtracted, so that the figures mean what they mean in a route: the segment with nothing tried. The fit is by
+ * least distance: of all times and spreads, those with which the model's own scatter, luck included, runs closest to
+ * the shares of runs seen under each time (Cramér and von Mises' distance; Parr & Schucany 1980, JASA 75). A time
+ * gone badly wrong (a fall that was not written down, a telephone call) counts as one run slower than most, however
+ * slow; a mean and a standard deviation would follow each of them. Segments given up by choice while the clock was
+ * running say only that they would have taken longer, and are counted so (Kaplan & Meier 1958, JASA 53).
+ */
+import { layOut } from './course.ts';
+import { finalTimes } from './distribution.ts';
+import { weightedQuantile } from '../numbers.ts';
+import { planRun } from './runPlan.ts';
+import type { RouteModel, SegmentModel, UseModel } from '../types.ts';
+
+/** One run, as written down. */
+export interface LoggedRun {
+  /** Segments played to their end. */
+  readonly times: readonly { readonly segment: string; readonly seconds: number }[];
+  /** Tries of this run, by the id of a use, or of a technique that has one use only. */
+  readonly tried: readonly { readonly use: string; readonly landed: number; readonly tries: number }[];
+  /** Where the runner gave up by choice, and seconds into that segment where they are known. */
+  readonly givenUp?: { readonly segment: string; readonly seconds?: number };
+}
+
+/** What a segment's figures are, and what they stand on. */
+export interface SegmentTime {
+  readonly segment: string;
+  /** Seconds. */
+  readonly time: number;
+  readonly spread: number;
+  readonly timeFrom: 'runs' | 'route';
+  readonly spreadFrom: 'runs' | 'route';
+  /** Runs with a time that could be used. */
+  readonly runs: number;
+  /** Of further runs it is known only that the segment took longer than they stayed. */
+  readonly longerThan: number;
+  /** Runs with a time that could not be used, since it is not known what techniques did to it. */
+  readonly leftOut: number;
+}
+
+/** Fewest usable runs for a time of one's own, and for a spread: below, the route's figure stands. Chosen. */
+export const leastRuns = { time: 8, spread: 20 } as const;
+
+interface Observation {
+  readonly seconds: number;
+  readonly complete: boolean;
+}
+
+type Tries = ReadonlyMap<string, { readonly landed: number; readonly tries: number }>;
+
+/** A run's tries by the id of the use; under a technique's own id only where it has a single use. */
+function triesByUse(route: RouteModel, run: LoggedRun): { tries: Tries; unclear: ReadonlySet<string> } {
+  const uses = route.segments.flatMap((segment) => segment.uses);
+  const tries = new Map<string, { landed: number; tries: number }>();
+  const unclear = new Set<string>();
+  for (const { use: id, landed, tries: count } of run.tried) {
+    const exact = uses.filter((use) => use.id === id);
+    const named = exact.length > 0 ? exact : uses.filter((use) => use.technique === id);
+    const [only] = named;
+    if (named.length === 1 && only !== undefined) tries.set(only.id, { landed, tries: count });
+    else for (const use of named) unclear.add(use.id);
+  }
+  return { tries, unclear };
+}
+
+/** Seconds that the tries of a use added to a run that went on; undefined where the log does not tell. */
+function secondsAdded(
+  use: UseModel,
+  tried: { landed: number; tries: number } | undefined,
+): number | undefined {
+  if (tried === undefined || tried.tries <= 0) return 0;
+  const { landed, tries } = tried;
+  if (landed > 1 || landed < 0 || tries > Math.max(1, use.maxTries)) return undefined;
+  const extra = (tries - 1) * use.retrySeconds + (use.take === undefined ? 0 : use.costs);
+  if (landed === 1) return extra - use.saves.mean;
+  // Whether a backup then landed is not told for this place.
+  if (use.backup !== undefined) return undefined;
+  const going = use.misses.filter((miss) => !miss.endsRun);
+  const total = going.reduce((sum, { chance }) => sum + chance, 0);
+  return total > 0 ? extra + going.reduce((sum, m) => sum + (m.chance / total) * m.loses, 0) : undefined;
+}
+
+/** Seconds that all techniques together added to a segment in a run; undefined where it is not known. */
+function techniquesAdded(segment: SegmentModel, run: LoggedRun, read: ReturnType<typeof triesByUse>) {
+  if (segment.uses.length > 0 && run.tried.length === 0) return undefined;
+  let sum = 0;
+  for (const use of segment.uses) {
+    const added = read.unclear.has(use.id) ? undefined : secondsAdded(use, read.tries.get(use.id));
+    if (added === undefined) return undefined;
+    sum += added;
+  }
+  return sum;
+}
+
+/**
+ * Shares of the times seen, those that were cut short counted as somewhere later: the steps of the Kaplan–Meier
+ * curve. What is left at the end is put at the last time, as Efron does.
+ */
+export function survivalSteps(observations: readonly Observation[]): {
+  points: Float64Array;
+  masses: Float64Array;
+} {
+  // Of equal times the complete one comes first: the other lasted at least as long.
+  const sorted = [...observations].sort(
+    (a, b) => a.seconds - b.seconds || Number(b.complete) - Number(a.complete),
+  );
+  const points: number[] = [];
+  const masses: number[] = [];
+  let left = 1;
+  sorted.forEach(({ seconds, complete }, i) => {
+    const share = left / (sorted.length - i);
+    if (!complete && i < sorted.length - 1) return;
+    points.push(seconds);
+    masses.push(share);
+    left -= share;
+  });
+  return { points: Float64Array.from(points), masses: Float64Array.from(masses) };
+}
+
+/** The model's own scatter of a segment about a time, luck included: share under each point of a fine grid. */
+interface Shares {
+  readonly start: number;
+  readonly step: number;
+  readonly under: Float64Array;
+}
+
+function modelShares(segment: SegmentModel, time: number, spread: number, step: number): Shares {
+  const bare = { ...segment, time, spread, survive: 1, uses: [] };
+  const route = { segments: [bare], techniques: [], restart: 0 };
+  const course = layOut(route);
+  const times = finalTimes(planRun(route, course, { played: new Int32Array(0), rateOf: () => 0 }, step).plan);
+  const under = new Float64Array(times.masses.length + 1);
+  times.masses.forEach((mass, i) => {
+    under[i + 1] = under[i]! + mass;
+  });
+  return { start: times.start - times.step / 2, step: times.step, under };
+}
+
+function shareUnder({ start, step, under }: Shares, seconds: number): number {
+  const at = (seconds - start) / step;
+  const last = under.length - 1;
+  if (!(at > 0)) return 0;
+  if (at >= last) return 1;
+  const base = Math.floor(at);
+  return under[base]! + (at - base) * (under[base + 1]! - under[base]!);
+}
+
+/** Where a function of one number is least: the best of evenly spaced points, then the golden section around it. */
+function leastAt(
+  low: number,
+  high: number,
+  points: number,
+  rounds: number,
+  of: (x: number) => number,
+): number {
+  const step = (high - low) / (points - 1);
+  let best = 0;
+  let least = Infinity;
+  for (let i = 0; i < points; i++) {
+    const value = of(low + i * step);
+    if (value < least) [best, least] = [i, value];
+  }
+  const golden = (Math.sqrt(5) - 1) / 2;
+  let a = low + Math.max(0, best - 1) * step;
+  let b = low + Math.min(points - 1, best + 1) * step;
+  let [c, d] = [b - golden * (b - a), a + golden * (b - a)];
+  let [atC, atD] = [of(c), of(d)];
+  for (let round = 0; round < rounds; round++) {
+    if (atC < atD) {
+      [b, d, atD] = [d, c, atC];
+      c = b - golden * (b - a);
+      atC = of(c);
+    } else {
+      [a, c, atC] = [c, d, atD];
+      d = a + golden * (b - a);
+      atD = of(d);
+    }
+  }
+  return (a + b) / 2;
+}
+
+/** Finds time and spread for the steps of a survival curve; where a spread is given, the time only. */
+function fitted(segment: SegmentModel, points: Float64Array, masses: Float64Array, given?: number) {
+  const at = (level: number): number => weightedQuantile(points, masses, level);
+  const [about, range] = [at(0.5), Math.max(at(0.9) - at(0.1), 0.01)];
+  let below = 0;
+  const middles = masses.map((mass) => (below += mass) - mass / 2);
+  const distance = (shares: Shares, shift: number): number => {
+    let sum = 0;
+    for (let i = 0; i < points.length; i++) {
+      sum += masses[i]! * (shareUnder(shares, points[i]! - shift) - middles[i]!) ** 2;
+    }
+    return sum;
+  };
+  const luckiest = segment.luck.reduce((sum, { adds }) => sum + Math.abs(adds), 0);
+  const reach = range + luckiest;
+  const bestShift = (spread: number): readonly [shift: number, distance: number] => {
+    const shares = modelShares(segment, about, spread, Math.max(0.005, Math.min(spread / 10, range / 20)));
+    const shift = leastAt(-reach, reach, 33, 24, (by) => distance(shares, by));
+    return [shift, distance(shares, shift)];
+  };
+  const spread =
+    given ??
+    Math.exp(
+      leastAt(Math.log(range / 200), Math.log(range * 2), 14, 18, (log) => bestShift(Math.exp(log))[1]),
+    );
+  return { spread, time: Math.max(0, about + bestShift(spread)[0]) };
+}
+
+function fitSegment(
+  segment: SegmentModel,
+  observations: readonly Observation[],
+  leftOut: number,
+): SegmentTime {
+  const runs = observations.filter(({ complete }) => complete).length;
+  const longerThan = observations.length - runs;
+  const own = { segment: segment.id, runs, longerThan, leftOut };
+  if (runs < leastRuns.time) {
+    return { ...own, time: segment.time, spread: segment.spread, timeFrom: 'route', spreadFrom: 'route' };
+  }
+  const { points, masses } = survivalSteps(observations);
+  const enough = runs >= leastRuns.spread;
+  const { time, spread } = fitted(segment, points, masses, enough ? undefined : segment.spread);
+  return {
+    ...own,
+    time,
+    spread,
+    timeFrom: 'runs',
+    spreadFrom: enough ? 'runs' : 'route',
+  };
+}
+
+/**
+ * Usual time and spread of every segment, in the route's order: the runner's own where at least
+ * {@link leastRuns} runs stand behind them, else the route's.
+ */
+export function fitSegmentTimes(route: RouteModel, runs: readonly LoggedRun[]): SegmentTime[] {
+  const bySegment = new Map<string, { seen: Observation[]; leftOut: number }>();
+  const segments = new Map(route.segments.map((segment) => [segment.id, segment]));
+  for (const run of runs) {
+    const read = triesByUse(route, run);
+    const { givenUp } = run;
+    const all = run.times.map(({ segment, seconds }) => ({ segment, seconds, complete: true }));
+    if (givenUp?.seconds !== undefined) all.push({ ...givenUp, seconds: givenUp.seconds, complete: false });
+    for (const { segment: id, seconds, complete } of all) {
+      const segment = segments.get(id);
+      if (segment === undefined || !(seconds > 0) || !Number.isFinite(seconds)) continue;
+      const entry = bySegment.get(id) ?? { seen: [], leftOut: 0 };
+      bySegment.set(id, entry);
+      const added = techniquesAdded(segment, run, read);
+      if (added !== undefined) entry.seen.push({ seconds: seconds - added, complete });
+      else if (complete) entry.leftOut++;
+    }
+  }
+  return route.segments.map((segment) => {
+    const { seen, leftOut } = bySegment.get(segment.id) ?? { seen: [], leftOut: 0 };
+    return fitSegment(segment, seen, leftOut);
+  });
+}
+
+/** The route with the times and spreads of a fit in place of its own. */
+export function withSegmentTimes(route: RouteModel, fits: readonly SegmentTime[]): RouteModel {
+  const byId = new Map(fits.map((fit) => [fit.segment, fit]));
+  return {
+    ...route,
+    segments: route.segments.map((segment) => {
+      const fit = byId.get(segment.id);
+      return fit === undefined ? segment : { ...segment, time: fit.time, spread: fit.spread };
+    }),
+  };
+}

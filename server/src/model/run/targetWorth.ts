@@ -1,0 +1,296 @@
+/**
+ * What a landing rate is worth to beating the target: the chance to beat it in an hour of runs, the reset line held
+ * fixed.
+ *
+ * Only the segments that a technique touches change with its rate. The run up to the first of them and all that
+ * follows the last are worked out once a route; between, success and clock are polynomials in the rate, so a few
+ * evaluations give the whole table.
+ */
+import { back, windowOf } from './backward.ts';
+import type { Window } from './backward.ts';
+import { baseline } from './baseline.ts';
+import type { Baseline } from './baseline.ts';
+import { layOut } from './course.ts';
+import type { Course } from './course.ts';
+import { advance, atStart, cut } from './distribution.ts';
+import type { Stage } from './distribution.ts';
+import { clamp } from '../numbers.ts';
+import type { OddsInput } from './odds.ts';
+import { playerOf } from './playing.ts';
+import { choicesOf, segmentsOf } from './touching.ts';
+import { shareUnder } from './reading.ts';
+import { playLine, resetLine } from './resetLine.ts';
+import type { Line } from './resetLine.ts';
+import type { Played, RateOf } from './run.ts';
+import { handsAfter, planRun, planSegment } from './runPlan.ts';
+import type { PlanBase, RunPlan, SegmentPlan } from './runPlan.ts';
+import { tabulate } from '../scale.ts';
+import type { RateTable } from '../scale.ts';
+
+/** What is still to come after a segment, for each hand, on a window; nothing where the line says to reset. */
+interface ToGo {
+  readonly at: Window;
+  readonly success: ReadonlyMap<number, Float64Array>;
+  readonly clock: ReadonlyMap<number, Float64Array>;
+}
+
+/** A route as it is run now, ready for changed landing rates. */
+export interface TargetBase {
+  readonly input: OddsInput & { readonly target: number };
+  readonly course: Course;
+  readonly base: Baseline;
+  readonly planBase: PlanBase;
+  readonly plan: RunPlan;
+  readonly line: Line;
+  /** Chance to beat the target in an hour of runs. */
+  readonly now: number;
+  /** Before each segment: where a run can be, and the clock seconds spent on the way by a run started. */
+  readonly before: readonly { readonly stage: Stage; readonly clock: number }[];
+  /** After each segment. */
+  readonly toGo: readonly ToGo[];
+}
+
+/** Polynomials of higher degree than this are not worth interpolating. */
+const mostDegree = 16;
+
+/**
+ * Chance that at least one of an hour's runs beats the target, of runs that succeed with chance `success` and take
+ * `clock` seconds each, restart included: as many runs as the hour holds on average, a part of one counting as part.
+ */
+export function chanceInAnHour(success: number, clock: number): number {
+  if (!(clock > 0)) return success > 0 ? 1 : 0;
+  return -Math.expm1((3600 / clock) * Math.log1p(-clamp(success, 0, 1)));
+}
+
+/** How far techniques can move a run, grid points: room that the values to come must have on both sides. */
+function roomFor(course: Course, planBase: PlanBase): number {
+  const byTechnique = new Map<string, number>();
+  for (const { options } of course.choices) {
+    for (const { technique, backup, plain, backupPlain, use } of options) {
+      const losses = use.misses.reduce((most, { loses }) => Math.max(most, Math.abs(loses)), 0);
+      const theirs = backupPlain === null ? 0 : Math.abs(backupPlain.saves) + Math.abs(backupPlain.loses);
+      const retries = plain.retrySeconds * Math.min(plain.tries - 1, mostDegree);
+      const far = Math.abs(plain.saves) + losses + retries + plain.costs + theirs;
+      for (const t of [technique, backup]) {
+        if (t !== null) byTechnique.set(t, (byTechnique.get(t) ?? 0) + Math.min(far, 600));
+      }
+    }
+  }
+  const far = [...byTechnique.values()].reduce((a, b) => Math.max(a, b), 0);
+  return Math.ceil(Math.min(far, 3600) / planBase.step) + 1;
+}
+
+/** Lays out the run as it is now: what is in it, its line (unless one is given), and all prefixes and suffixes. */
+export function targetBase(input: OddsInput & { readonly target: number }, line?: Line): TargetBase {
+  const { route, tried, rateOf, constants, target } = input;
+  const course = layOut(route);
+  const known: RateOf = (technique) => (tried.has(technique) ? clamp(rateOf(technique), 0, 1) : 0);
+  const base = baseline(course, (technique) => tried.has(technique), known, constants);
+  const { plan, base: planBase } = planRun(route, course, { played: base.played, rateOf: known }, input.step);
+  const held = line ?? resetLine(plan, target).line;
+  const played = playLine(plan, held, target);
+  const before: { stage: Stage; clock: number }[] = [{ stage: atStart, clock: plan.restart }];
+  plan.segments.forEach((segment, s) => {
+    const { stage, clock } = before[s]!;
+    const spent = clockIn(stage, segment.clock);
+    before.push({ stage: cut(played.stages[s]!, held[s]!), clock: clock + spent });
+  });
+  const toGo = allToGo(plan, held, played.stages, target, roomFor(course, planBase));
+  const now = chanceInAnHour(played.success, played.clock);
+  return { input, course, base, planBase, plan, line: held, now, before, toGo };
+}
+
+/** Clock seconds that a segment takes, of a run started. */
+function clockIn(stage: Stage, clock: ReadonlyMap<number, number>): number {
+  let spent = 0;
+  for (const [hand, { values }] of stage.hands) {
+    const each = clock.get(hand) ?? 0;
+    for (let i = 0; i < values.length; i++) spent += values[i]! * each;
+  }
+  return spent;
+}
+
+function allToGo(plan: RunPlan, line: Line, stages: readonly Stage[], target: number, room: number): ToGo[] {
+  const { segments, step, scatters } = plan;
+  const wide = stages.map((stage): Window => {
+    const { from, count } = windowOf(stage.hands.values());
+    return { from: from - room, count: count + 2 * room };
+  });
+  const out = new Array<ToGo>(segments.length);
+  for (let s = segments.length - 1; s >= 0; s--) {
+    const at = wide[s]!;
+    const after = out[s + 1];
+    let success: Map<number, Float64Array>;
+    let clock: Map<number, Float64Array>;
+    if (after === undefined) {
+      const { origin } = stages[s]!;
+      const reward = Float64Array.from({ length: at.count }, (_, i) =>
+        shareUnder(origin + (at.from + i) * step, target, step, scatters),
+      );
+      const hands = handsAfter(segments[s]!);
+      success = new Map(hands.map((hand) => [hand, reward]));
+      clock = new Map(hands.map((hand) => [hand, new Float64Array(at.count)]));
+    } else {
+      const next = segments[s + 1]!;
+      success = back(after.success, after.at, next, at);
+      clock = back(after.clock, after.at, next, at);
+      for (const [hand, values] of clock) {
+        const each = next.clock.get(hand)!;
+        for (let i = 0; i < values.length; i++) values[i]! += each;
+      }
+      const cutFrom = Math.max(0, line[s]! - at.from + 1);
+      if (cutFrom < at.count) {
+        for (const values of [...success.values(), ...clock.values()]) values.fill(0, cutFrom);
+      }
+    }
+    out[s] = { at, success, clock };
+  }
+  return out;
+}
+
+/** Σ over a stage of its mass times a value on a window, the ends of the values holding on. */
+function weighed(stage: Stage, at: Window, values: ReadonlyMap<number, Float64Array>): number {
+  let sum = 0;
+  for (const [hand, { from, values: masses }] of stage.hands) {
+    const own = values.get(hand)!;
+    const shift = from - at.from;
+    const last = own.length - 1;
+    for (let i = 0; i < masses.length; i++) {
+      const j = i + shift;
+      sum += masses[i]! * own[j < 0 ? 0 : j > last ? last : j]!;
+    }
+  }
+  return sum;
+}
+
+/** Segments `first` to `last` and on, planned anew. */
+function replan(
+  from: TargetBase,
+  played: Played,
+  rateOf: RateOf,
+  first: number,
+  last: number,
+): SegmentPlan[] {
+  const { planBase, plan, before, toGo } = from;
+  let hands = [...before[first]!.stage.hands.keys()].sort((a, b) => a - b);
+  const segments: SegmentPlan[] = [];
+  for (let s = first; s < plan.segments.length; s++) {
+    const segment = planSegment(planBase, s, { played, rateOf }, hands, new Map());
+    segments.push(segment);
+    hands = handsAfter(segment);
+    // From here on all is as it was, unless something is in hand that never was.
+    if (s >= last && hands.every((hand) => toGo[s]!.success.has(hand))) break;
+  }
+  return segments;
+}
+
+/** Clock seconds of planned segments, for each hand at their start, in order. */
+function costsOf(segments: readonly SegmentPlan[]): number[] {
+  return segments.flatMap((segment) => segment.hands[0]!.map((hand) => segment.clock.get(hand)!));
+}
+
+/**
+ * Plays planned segments: the chance of success, the clock seconds spent elsewhere, and for each cost of
+ * {@link costsOf} the chance to come to it. Each of these is a polynomial in the landing rate; the costs are not
+ * where the technique can end the run, which is why they are kept apart.
+ */
+function replay(from: TargetBase, segments: readonly SegmentPlan[], first: number): number[] {
+  const { line, before, toGo } = from;
+  let { stage } = before[first]!;
+  const comes: number[] = [];
+  segments.forEach((segment, i) => {
+    for (const hand of segment.hands[0]!) {
+      let mass = 0;
+      for (const value of stage.hands.get(hand)?.values ?? []) mass += value;
+      comes.push(mass);
+    }
+    stage = cut(advance(stage, segment), line[first + i]!);
+  });
+  const next = toGo[first + segments.length - 1]!;
+  const success = weighed(stage, next.at, next.success);
+  return [success, before[first]!.clock + weighed(stage, next.at, next.clock), ...comes];
+}
+
+/** Polynomials of a degree below `count`, from their values at that many points between 0 and 1. */
+function asPolynomials(count: number, valuesAt: (rate: number) => number[]): (rate: number) => number[] {
+  // Chebyshev's points, with the weights of the barycentric form.
+  const angles = Array.from({ length: count }, (_, i) => ((2 * i + 1) * Math.PI) / (2 * count));
+  const nodes = angles.map((angle) => (1 - Math.cos(angle)) / 2);
+  const weights = angles.map((angle, i) => (i % 2 === 0 ? 1 : -1) * Math.sin(angle));
+  const values = nodes.map(valuesAt);
+  return (rate) => {
+    const sums = values[0]!.map(() => 0);
+    let below = 0;
+    for (let i = 0; i < nodes.length; i++) {
+      const apart = rate - nodes[i]!;
+      if (Math.abs(apart) < 1e-14) return values[i]!;
+      const weight = weights[i]! / apart;
+      below += weight;
+      for (let k = 0; k < sums.length; k++) sums[k]! += weight * values[i]![k]!;
+    }
+    return sums.map((sum) => sum / below);
+  };
+}
+
+/** What a technique can do for the target. */
+export interface TargetWorth {
+  /** Chance to beat the target in an hour of runs without the technique. */
+  readonly without: number;
+  /** Rise of that chance over the technique's landing rate in a run; 0 where it is not used. */
+  readonly rise: RateTable;
+}
+
+/**
+ * The rise in the chance to beat the target in an hour of runs, over the landing rate in a run of one technique. It
+ * is used wherever that lowers V at that rate; the line and all other choices stay. The rise can be below zero: what
+ * lowers V need not bring the target nearer. Rates count as known here; an expectation over the posterior is the
+ * caller's. Items beyond those that can be followed count as never in hand.
+ */
+export function targetWorth(current: TargetBase, technique: string): TargetWorth {
+  const { input, course } = current;
+  const others = new Set([...input.tried].filter((t) => t !== technique));
+  const from = input.tried.has(technique)
+    ? targetBase({ ...input, tried: others, step: current.plan.step }, current.line)
+    : current;
+  const known: RateOf = (t) => (others.has(t) ? clamp(input.rateOf(t), 0, 1) : 0);
+  const player = playerOf(course, technique, from.base, (t) => others.has(t), known, input.constants);
+  const segments = segmentsOf(course, player.open);
+  const first = segments[0];
+  const last = segments.at(-1);
+  const floor = input.constants.rateFloor;
+  if (first === undefined || last === undefined) return { without: from.now, rise: tabulate(() => 0, floor) };
+
+  const patterns = new Map<string, (rate: number) => number>();
+  const chanceOf = (played: Played): ((rate: number) => number) => {
+    const planAt = (rate: number): SegmentPlan[] =>
+      replan(from, played, (t) => (t === technique ? rate : known(t)), first, last);
+    const valuesAt = (rate: number): number[] => replay(from, planAt(rate), first);
+    const degree = degreeOf(course, played, technique);
+    const values = degree > mostDegree ? valuesAt : asPolynomials(degree + 1, valuesAt);
+    return (rate) => {
+      const [success = 0, elsewhere = 0, ...comes] = values(rate);
+      const clock = costsOf(planAt(rate)).reduce((sum, cost, i) => sum + cost * comes[i]!, elsewhere);
+      return chanceInAnHour(success, clock);
+    };
+  };
+  const riseAt = (rate: number): number => {
+    const played = player.playedAt(rate);
+    if (player.open.every((c) => played[c] === from.base.played[c])) return 0;
+    const key = player.open.map((c) => played[c]).join();
+    const chance = patterns.get(key) ?? chanceOf(played);
+    patterns.set(key, chance);
+    return chance(rate) - from.now;
+  };
+  return { without: from.now, rise: tabulate(riseAt, floor) };
+}
+
+/** How often the technique can be tried in a run as played: the degree of all chances in its rate. */
+function degreeOf(course: Course, played: Played, technique: string): number {
+  let degree = 0;
+  for (const c of choicesOf(course, technique)) {
+    const option = course.choices[c]!.options[played[c]!];
+    if (option?.technique === technique) degree += option.plain.tries;
+    if (option?.backup === technique) degree += 1;
+  }
+  return degree;
+}

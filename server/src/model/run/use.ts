@@ -1,0 +1,75 @@
+/** What trying a technique in one place does to the run on average: seconds, and the chance to survive it. */
+import { clamp, finiteOr } from '../numbers.ts';
+import type { UseModel } from '../types.ts';
+
+/** The average effect of trying once (with its retries and its backup). */
+export interface Effect {
+  /** Seconds saved against the safe way, on average over the tries that are survived; negative when it costs. */
+  readonly seconds: number;
+  /** Chance that the run goes on. */
+  readonly survival: number;
+  /** Chance that the technique itself lands, at whichever try. */
+  readonly lands: number;
+}
+
+/** A use with its numbers made safe and its ways to miss summed up. */
+export interface PlainUse {
+  readonly saves: number;
+  /** Share of the misses that end the run. */
+  readonly endShare: number;
+  /** Mean seconds lost by a miss that does not end the run. */
+  readonly loses: number;
+  readonly retrySeconds: number;
+  readonly tries: number;
+  /** Seconds it costs to pick up its item. */
+  readonly costs: number;
+}
+
+/** No use ever comes to this many tries in a row. */
+const mostTries = 1000;
+
+/** Sums up the ways to miss. Shares that do not add up to 1 are scaled; with none given a miss costs nothing. */
+export function plainUse(use: UseModel): PlainUse {
+  let total = 0;
+  let ending = 0;
+  let lost = 0;
+  for (const miss of use.misses) {
+    const chance = Math.max(0, finiteOr(miss.chance, 0));
+    total += chance;
+    if (miss.endsRun) ending += chance;
+    else lost += chance * finiteOr(miss.loses, 0);
+  }
+  const going = total - ending;
+  return {
+    saves: finiteOr(use.saves.mean, 0),
+    endShare: total > 0 ? ending / total : 0,
+    loses: going > 0 ? lost / going : 0,
+    retrySeconds: finiteOr(use.retrySeconds, 0),
+    tries: Math.floor(clamp(use.maxTries, 1, mostTries)),
+    costs: use.take === undefined ? 0 : finiteOr(use.costs, 0),
+  };
+}
+
+/**
+ * The average effect at landing rate `rate` (0 to 1).
+ *
+ * A miss that does not end the run is tried again at `retrySeconds` while tries remain; the last one costs `loses`,
+ * after which the backup, if any, is tried at once.
+ */
+export function effectOf(use: PlainUse, rate: number, backup?: Effect): Effect {
+  let reached = 1;
+  let seconds = 0;
+  let lands = 0;
+  let spent = use.costs;
+  for (let n = 1; ; n++) {
+    lands += reached * rate;
+    seconds += reached * rate * (use.saves - spent);
+    reached *= (1 - rate) * (1 - use.endShare);
+    if (n >= use.tries || reached < 1e-12) break;
+    spent += use.retrySeconds;
+  }
+  const after = backup?.survival ?? 1;
+  seconds += reached * after * ((backup?.seconds ?? 0) - use.loses - spent);
+  const survival = lands + reached * after;
+  return { seconds: survival > 0 ? seconds / survival : 0, survival, lands };
+}

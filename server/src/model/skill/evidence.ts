@@ -1,0 +1,274 @@
+/**
+ * What one technique's own log says about its learning curve and its loss in runs: a likelihood on the grid.
+ *
+ * It depends on nothing but that technique's entries (and difficulty, for leaving out what is negligible), so it
+ * can be kept until one of them changes.
+ */
+import type { Constants } from '../constants.ts';
+import { curveLogits, logits, midwayMean } from './grid.ts';
+import type { CurveGrid } from './grid.ts';
+import type { DayCount, Reading } from './history.ts';
+import { addAlong, countTable, tableStep } from './likelihood.ts';
+import type { CountTable } from './likelihood.ts';
+import { logistic } from '../numbers.ts';
+
+/** Evenly spaced values of the loss in a run against practice, in logits. */
+export interface LossGrid {
+  readonly from: number;
+  readonly step: number;
+  readonly count: number;
+}
+
+/** Likelihood of a technique's counts, up to a factor, on the curves that are not negligible. */
+export interface Evidence {
+  /** Curves kept. */
+  readonly curves: Int32Array;
+  /** Slots of the grid that hold a kept curve, in rising order. */
+  readonly slots: Int32Array;
+  /** Likelihood of the practice counts for each kept curve; 1 where `runs` carries it. */
+  readonly practice: Float64Array;
+  /** Likelihood of all counts, curve by curve over the loss grid; null where no run was counted. */
+  readonly runs: Float64Array | null;
+  /** Prior shape weight × likelihood summed by slot; over the loss grid too where there are run counts. */
+  readonly bySlot: Float64Array;
+}
+
+/** Log weights this far below the greatest are left out: below 2e-9 of it. */
+const negligible = 20;
+
+/** How many prior standard deviations of the loss the grid reaches to each side. */
+const lossReach = 4.3;
+
+/** The grid of losses in a run that covers the prior of the constants. */
+export function lossGrid(constants: Constants): LossGrid {
+  // A whole number of table steps, so that one set of interpolation weights serves a whole row.
+  const step = Math.max(1, Math.round(constants.lossStep / tableStep)) * tableStep;
+  const reach = lossReach * Math.hypot(constants.pressureSd, constants.ownPressureSd);
+  const half = Math.ceil(reach / step);
+  return { from: constants.pressureMean - half * step, step, count: 2 * half + 1 };
+}
+
+/** Days at one level of practice, which are held against the curves at once. */
+interface Stretch {
+  readings: readonly Reading[];
+  tries: number;
+  /** The days' tables summed. */
+  table: CountTable;
+}
+
+/** Days whose levels differ by less are at one level: it moves the steepest curve by a tenth of a logit at most. */
+const sameLevel = 0.02;
+
+/** Days in order, those at one level taken together at their mean level, each day's own noise kept. */
+function stretchesOf(days: readonly DayCount[], tableFor: (day: DayCount) => CountTable): Stretch[] {
+  const stretches: Stretch[] = [];
+  for (const day of days) {
+    const last = stretches.at(-1);
+    const [before, now] = [last?.readings[0], day.readings[0]];
+    const alike = last?.readings.length === 1 && day.readings.length === 1;
+    if (!alike || !before || !now || Math.abs(before.level - now.level) > sameLevel) {
+      stretches.push({ readings: day.readings, tries: day.tries, table: tableFor(day) });
+      continue;
+    }
+    const tries = last.tries + day.tries;
+    last.readings = [{ level: (before.level * last.tries + now.level * day.tries) / tries, tries }];
+    last.tries = tries;
+    const { values } = tableFor(day);
+    last.table = { ...last.table, values: last.table.values.map((value, i) => value + values[i]!) };
+  }
+  return stretches;
+}
+
+/** The mean practice rate of a stretch for the given curves, weighted by attempts, as log odds. */
+function stretchLogits(grid: CurveGrid, curves: Int32Array, { readings, tries }: Stretch): Float64Array {
+  const [first] = readings;
+  if (first === undefined) return new Float64Array(curves.length);
+  if (readings.length === 1) return curveLogits(grid, curves, first.level);
+  const mean = new Float64Array(curves.length);
+  for (const reading of readings) {
+    const share = reading.tries / tries;
+    curveLogits(grid, curves, reading.level).forEach((x, i) => {
+      mean[i]! += share * logistic(x);
+    });
+  }
+  return logits(mean);
+}
+
+/** Log prior of each curve with the runner's offset integrated out: only to tell what is negligible. */
+function roughPrior(grid: CurveGrid, difficulty: number, constants: Constants): Float64Array {
+  const mean = midwayMean(difficulty, 0, constants);
+  const sd = Math.hypot(constants.midwaySd, constants.offsetSd);
+  return grid.curveWeight.map((weight, curve) => {
+    const z = (grid.slotMidway[grid.curveSlot[curve]!]! - mean) / sd;
+    return Math.log(weight) - 0.5 * z * z;
+  });
+}
+
+/** The most that stretches can add to a log likelihood. */
+function mostOf(stretches: readonly Stretch[]): number {
+  return stretches.reduce((sum, { table }) => sum + table.values.reduce((a, b) => Math.max(a, b)), 0);
+}
+
+/** Builds the evidence of one technique; null where nothing was counted. `tables` holds tables already made. */
+export function gatherEvidence(
+  days: readonly DayCount[],
+  difficulty: number,
+  grid: CurveGrid,
+  losses: LossGrid,
+  constants: Constants,
+  tables: Map<string, CountTable>,
+): Evidence | null {
+  if (days.length === 0) return null;
+  const tableFor = (day: DayCount): CountTable => {
+    const key = `${day.landed}/${day.tries}`;
+    let table = tables.get(key);
+    if (table === undefined) {
+      table = countTable(day.landed, day.tries, constants.concentration, constants.rateFloor);
+      tables.set(key, table);
+    }
+    return table;
+  };
+  const inPractice = days.filter((day) => !day.inRun);
+  const inRuns = days.filter((day) => day.inRun);
+  const practice = stretchesOf(inPractice, tableFor).sort((a, b) => b.tries - a.tries);
+  const runs = runRows(stretchesOf(inRuns, tableFor), grid, losses, constants);
+  const prior = roughPrior(grid, difficulty, constants);
+
+  let curves = Int32Array.from(prior, (_, i) => i);
+  let log = new Float64Array(curves.length);
+  practice.forEach((stretch, done) => {
+    addPractice(stretch, grid, curves, log);
+    // What the rest can add at most bounds how far behind the favoured curve another may be and still matter.
+    const rest = practice.slice(done + 1);
+    const favoured = heaviest(curves, prior, log);
+    const one = curves.slice(favoured, favoured + 1);
+    const atFavoured = log.slice(favoured, favoured + 1);
+    for (const later of rest) addPractice(later, grid, one, atFavoured);
+    const floor = prior[one[0]!]! + atFavoured[0]! + runs.best(runs.of(one), 0) - negligible;
+    const behind = mostOf(rest) + runs.most;
+    const matter = [...curves.keys()].filter((i) => prior[curves[i]!]! + log[i]! + behind > floor);
+    curves = Int32Array.from(matter, (i) => curves[i]!);
+    log = Float64Array.from(matter, (i) => log[i]!);
+  });
+  return inRuns.length === 0
+    ? withoutRuns(curves, log, grid, losses)
+    : withRuns(curves, log, prior, runs, grid, losses);
+}
+
+function addPractice(stretch: Stretch, grid: CurveGrid, curves: Int32Array, log: Float64Array): void {
+  const x = stretchLogits(grid, curves, stretch);
+  for (let i = 0; i < curves.length; i++) addAlong(stretch.table, x[i]!, 0, log, i, 1);
+}
+
+/** Index of the curve with the most prior × likelihood. */
+function heaviest(curves: Int32Array, prior: Float64Array, log: Float64Array): number {
+  let best = 0;
+  for (let i = 1; i < curves.length; i++) {
+    if (prior[curves[i]!]! + log[i]! > prior[curves[best]!]! + log[best]!) best = i;
+  }
+  return best;
+}
+
+/** The run counts' log likelihood, curve by curve over the loss grid. */
+interface RunRows {
+  /** Rows of the given curves. */
+  readonly of: (curves: Int32Array) => Float64Array;
+  /** The best of one row, with the prior of the loss. */
+  readonly best: (rows: Float64Array, row: number) => number;
+  /** No row has more. */
+  readonly most: number;
+}
+
+function runRows(
+  stretches: readonly Stretch[],
+  grid: CurveGrid,
+  losses: LossGrid,
+  constants: Constants,
+): RunRows {
+  const { count, from, step } = losses;
+  const stepsApart = Math.round(step / tableStep);
+  const sd = Math.hypot(constants.pressureSd, constants.ownPressureSd);
+  const prior = Float64Array.from({ length: count }, (_, j) => {
+    const z = (from + j * step - constants.pressureMean) / sd;
+    return -0.5 * z * z;
+  });
+  return {
+    of: (curves) => {
+      const rows = new Float64Array(curves.length * count);
+      for (const stretch of stretches) {
+        const x = stretchLogits(grid, curves, stretch);
+        for (let i = 0; i < x.length; i++) {
+          addAlong(stretch.table, x[i]! - from, stepsApart, rows, i * count, count);
+        }
+      }
+      return rows;
+    },
+    best: (rows, row) => {
+      let best = -Infinity;
+      for (let j = 0; j < count; j++) best = Math.max(best, rows[row * count + j]! + prior[j]!);
+      return best;
+    },
+    most: mostOf(stretches),
+  };
+}
+
+function withoutRuns(curves: Int32Array, log: Float64Array, grid: CurveGrid, losses: LossGrid): Evidence {
+  const greatest = log.reduce((a, b) => Math.max(a, b), -Infinity);
+  const practice = log.map((value) => Math.exp(value - greatest));
+  const bySlot = sumBySlot(curves, practice, null, grid, losses.count);
+  return { curves, slots: slotsOf(curves, grid), practice, runs: null, bySlot };
+}
+
+/**
+ * Adds the run counts. The rows then carry the practice counts too, on one common scale: apart, two logs that
+ * disagree could underflow.
+ */
+function withRuns(
+  likely: Int32Array,
+  log: Float64Array,
+  prior: Float64Array,
+  runs: RunRows,
+  grid: CurveGrid,
+  losses: LossGrid,
+): Evidence {
+  const { count } = losses;
+  const all = runs.of(likely);
+  const best = log.map((own, i) => own + runs.best(all, i));
+  const top = best.reduce((most, value, i) => Math.max(most, value + prior[likely[i]!]!), -Infinity);
+  const kept = [...likely.keys()].filter((i) => best[i]! + prior[likely[i]!]! > top - negligible);
+  const scale = kept.reduce((most, i) => Math.max(most, best[i]!), -Infinity);
+  const curves = Int32Array.from(kept, (i) => likely[i]!);
+  const rows = new Float64Array(kept.length * count);
+  kept.forEach((i, to) => {
+    const own = log[i]! - scale;
+    for (let j = 0; j < count; j++) rows[to * count + j] = Math.exp(all[i * count + j]! + own);
+  });
+  const practice = new Float64Array(kept.length).fill(1);
+  const bySlot = sumBySlot(curves, practice, rows, grid, count);
+  return { curves, slots: slotsOf(curves, grid), practice, runs: rows, bySlot };
+}
+
+function slotsOf(curves: Int32Array, grid: CurveGrid): Int32Array {
+  const slots = new Set<number>();
+  for (const curve of curves) slots.add(grid.curveSlot[curve]!);
+  return Int32Array.from(slots).sort();
+}
+
+function sumBySlot(
+  curves: Int32Array,
+  practice: Float64Array,
+  runs: Float64Array | null,
+  grid: CurveGrid,
+  count: number,
+): Float64Array {
+  const width = runs === null ? 1 : count;
+  const sums = new Float64Array(grid.slots * width);
+  for (let i = 0; i < curves.length; i++) {
+    const curve = curves[i]!;
+    const weight = practice[i]! * grid.curveWeight[curve]!;
+    const to = grid.curveSlot[curve]! * width;
+    if (runs === null) sums[to]! += weight;
+    else for (let j = 0; j < width; j++) sums[to + j]! += weight * runs[i * width + j]!;
+  }
+  return sums;
+}

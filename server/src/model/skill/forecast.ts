@@ -1,0 +1,119 @@
+/** What daily blocks of practice will do: levels of practice, expected gains and landing rates ahead. */
+import type { Constants } from '../constants.ts';
+import type { History } from './history.ts';
+import { clamp } from '../numbers.ts';
+import { chanceAbove, expectationOf, meanPracticeRate, practiceLogits } from './estimates.ts';
+import type { SkillPosterior } from './posterior.ts';
+import { level, morningOf, practise } from './practice.ts';
+import type { RateTable } from '../scale.ts';
+
+/** Levels of practice on the morning after n daily blocks, and on the same morning without them; n from 0. */
+export interface Levels {
+  readonly practised: Float64Array;
+  readonly idle: Float64Array;
+}
+
+/** Shortest block that can be planned, minutes. */
+const shortestBlock = 1;
+
+/** Minutes of a block, brought into the range that can be planned. */
+export function plannedMinutes(minutes: number): number {
+  return clamp(minutes, shortestBlock, 1440);
+}
+
+/** One block a day from `asOfDay` on, each read on the morning after the last night. */
+export function levelsAhead(
+  history: History,
+  asOfDay: number,
+  blockMinutes: number,
+  constants: Constants,
+): Levels {
+  const blocks = Math.round(constants.horizonBlocks);
+  const minutes = plannedMinutes(blockMinutes);
+  const practised = new Float64Array(blocks + 1);
+  const idle = new Float64Array(blocks + 1);
+  let state = history.state;
+  for (let n = 0; n <= blocks; n++) {
+    const day = asOfDay + n;
+    practised[n] = level(morningOf(state, day, constants).effective, constants);
+    idle[n] = level(morningOf(history.state, day, constants).effective, constants);
+    state = practise(state, day, history.pace * minutes, minutes, constants).state;
+  }
+  return { practised, idle };
+}
+
+/** Expected drop in V, in seconds, after n blocks against none, for n from 0. Never falls as n rises. */
+export function gainCurve(posterior: SkillPosterior, levels: Levels, saved: RateTable): Float64Array {
+  const expected = expectationOf(posterior, saved);
+  const at = (x: number): number => expected(practiceLogits(posterior, x));
+  const idle = idleCurve(levels.idle, at);
+  const gains = levels.practised.map((x, n) => (n === 0 ? 0 : Math.max(0, at(x) - idle[n]!)));
+  return gains;
+}
+
+/**
+ * Idle levels drift by so little that three points and a parabola through them serve for all, unless its peak would
+ * fall among them: an expectation never rises while nothing is practised, and so must not this curve.
+ */
+function idleCurve(idle: Float64Array, at: (level: number) => number): Float64Array {
+  const first = idle[0]!;
+  const last = idle.at(-1)!;
+  if (Math.abs(first - last) < 1e-9) return new Float64Array(idle.length).fill(at(first));
+  if (Math.abs(first - last) > 0.7 || first < last) return idle.map(at);
+  const middle = (first + last) / 2;
+  const [a, b, c] = [at(first), at(middle), at(last)];
+  if (2 * Math.abs(a + c - 2 * b) > Math.abs(c - a)) return idle.map(at);
+  const half = (last - first) / 2;
+  return idle.map((x) => {
+    const t = (x - middle) / half;
+    return b + (t * (c - a)) / 2 + (t * t * (a + c - 2 * b)) / 2;
+  });
+}
+
+/** Least n with `holds(n)`, where it goes from false to true once as n rises; null if it never holds. */
+export function leastWhere(count: number, holds: (n: number) => boolean): number | null {
+  if (count <= 0 || !holds(count - 1)) return null;
+  let low = 0;
+  let high = count - 1;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (holds(middle)) high = middle;
+    else low = middle + 1;
+  }
+  return low;
+}
+
+/** Fewest daily blocks until the mean landing rate in practice is enough for what needs it; null beyond. */
+export function blocksToReady(
+  posterior: SkillPosterior,
+  levels: Levels,
+  constants: Constants,
+): number | null {
+  return leastWhere(
+    levels.practised.length,
+    (n) =>
+      meanPracticeRate(posterior, practiceLogits(posterior, levels.practised[n]!)) >= constants.readyRate,
+  );
+}
+
+/**
+ * Fewest daily blocks after which the landing rate in a run is above the one with log odds `edge`, at the given
+ * shares of the posterior; null beyond the horizon.
+ */
+export function blocksToExceed(
+  posterior: SkillPosterior,
+  levels: Levels,
+  edge: number,
+  shares: readonly number[],
+): (number | null)[] {
+  const known = new Map<number, number>();
+  const chance = (n: number): number => {
+    let value = known.get(n);
+    if (value === undefined) {
+      value = chanceAbove(posterior, practiceLogits(posterior, levels.practised[n]!), edge);
+      known.set(n, value);
+    }
+    return value;
+  };
+  return shares.map((share) => leastWhere(levels.practised.length, (n) => chance(n) >= share));
+}

@@ -1,0 +1,228 @@
+/**
+ * The grid of learning curves: every combination of half-way point, steepness, ceiling and floor.
+ *
+ * A curve is numbered pair · shapes + shape, where a pair is (steepness, half-way point) and a shape is
+ * (ceiling, floor). A pair sits in a slot: the half-way points are laid out once in steps of `midwayStep` and once
+ * in half that step, and steep curves use the finer of the two, since a step of theirs moves the rate further.
+ *
+ * A technique that was in the run before the logs began was practised for nobody knows how long. Its grid has a
+ * further dimension, the head start: practice from before the first entry, which adds to what is logged.
+ */
+import type { Constants } from '../constants.ts';
+import { clamp, finiteOr } from '../numbers.ts';
+
+export interface CurveGrid {
+  readonly curves: number;
+  readonly pairs: number;
+  readonly shapes: number;
+  readonly slots: number;
+  /** Half-way point of a slot, and the first slot of its layout and of the next one. */
+  readonly slotMidway: Float64Array;
+  readonly slotFrom: Int32Array;
+  readonly slotTo: Int32Array;
+  readonly pairSlot: Int32Array;
+  readonly pairSteepness: Float64Array;
+  readonly shapeCeiling: Float64Array;
+  readonly shapeFloor: Float64Array;
+  /** Shapes with one head start, which stand next to each other; and e^(head start) for each, 1 without one. */
+  readonly perHead: number;
+  readonly heads: Float64Array;
+  readonly curveSlot: Int32Array;
+  /** Prior weight of steepness, ceiling and floor together. */
+  readonly curveWeight: Float64Array;
+  readonly rateFloor: number;
+}
+
+/** However far from what was expected, no half-way point is ruled out: counts must always be able to speak. */
+export const leastPrior = 1e-60;
+
+/** From this steepness on the finer layout is used. */
+const steep = 1.6;
+
+function shares(weights: readonly number[]): number[] {
+  const safe = weights.map((w) => Math.max(0, w));
+  const total = safe.reduce((a, b) => a + b, 0);
+  return safe.map((w) => (total > 0 ? w / total : 1 / safe.length));
+}
+
+/** Lays out the grid for the given constants, for techniques new to the logs or for those with a head start. */
+export function curveGrid(constants: Constants, headStart = false): CurveGrid {
+  const span = constants.midwayHigh - constants.midwayLow;
+  const layouts = [1, 2].map((finer) => Math.round((span * finer) / constants.midwayStep) + 1);
+  const slots = layouts.reduce((a, b) => a + b, 0);
+  const slotMidway = new Float64Array(slots);
+  const slotFrom = new Int32Array(slots);
+  const slotTo = new Int32Array(slots);
+  let from = 0;
+  for (const count of layouts) {
+    for (let i = 0; i < count; i++) {
+      slotMidway[from + i] = constants.midwayLow + (span * i) / (count - 1);
+      slotFrom[from + i] = from;
+      slotTo[from + i] = from + count;
+    }
+    from += count;
+  }
+
+  const shapeCeiling: number[] = [];
+  const shapeFloor: number[] = [];
+  const shapeWeight: number[] = [];
+  const ceilingShares = shares(constants.ceilingWeights);
+  // Whoever has a head start is past landing by luck.
+  const floors = headStart ? [Math.min(...constants.floors)] : constants.floors;
+  const floorShares = headStart ? [1] : shares(constants.floorWeights);
+  const starts = headStart ? constants.headStarts : [0];
+  const startShares = headStart ? shares(constants.headStartWeights) : [1];
+  startShares.forEach((startShare) => {
+    constants.ceilings.forEach((ceiling, i) => {
+      floors.forEach((floor, j) => {
+        shapeCeiling.push(clamp(ceiling, 0, 1));
+        shapeFloor.push(clamp(floor, 0, 1));
+        shapeWeight.push(startShare * (ceilingShares[i] ?? 0) * (floorShares[j] ?? 0));
+      });
+    });
+  });
+
+  const pairSlot: number[] = [];
+  const pairSteepness: number[] = [];
+  const curveSlot: number[] = [];
+  const curveWeight: number[] = [];
+  const steepnessShares = shares(constants.steepnessWeights);
+  const coarse = layouts[0] ?? 0;
+  constants.steepness.forEach((steepness, i) => {
+    const first = steepness < steep ? 0 : coarse;
+    const last = steepness < steep ? coarse : slots;
+    for (let slot = first; slot < last; slot++) {
+      pairSlot.push(slot);
+      pairSteepness.push(finiteOr(steepness, 1));
+      for (const weight of shapeWeight) {
+        curveSlot.push(slot);
+        curveWeight.push((steepnessShares[i] ?? 0) * weight);
+      }
+    }
+  });
+  return {
+    curves: curveSlot.length,
+    pairs: pairSlot.length,
+    shapes: shapeWeight.length,
+    slots,
+    slotMidway,
+    slotFrom,
+    slotTo,
+    pairSlot: Int32Array.from(pairSlot),
+    pairSteepness: Float64Array.from(pairSteepness),
+    shapeCeiling: Float64Array.from(shapeCeiling),
+    shapeFloor: Float64Array.from(shapeFloor),
+    perHead: constants.ceilings.length * floors.length,
+    heads: Float64Array.from(starts, (start) => Math.exp(clamp(start, 0, 30))),
+    curveSlot: Int32Array.from(curveSlot),
+    curveWeight: Float64Array.from(curveWeight),
+    rateFloor: constants.rateFloor,
+  };
+}
+
+/** The level of practice with each head start: ln(1 + E/unit) of logged and earlier practice together. */
+function headLevels({ heads }: CurveGrid, level: number): Float64Array {
+  return heads.map((head) => (head === 1 ? level : Math.log(head + Math.expm1(level))));
+}
+
+/** The landing rate in practice of every curve at a level of practice, kept off 0 and 1. */
+export function practiceRates(grid: CurveGrid, level: number): Float64Array {
+  const { pairs, perHead, pairSlot, pairSteepness, slotMidway, shapeCeiling, shapeFloor, rateFloor } = grid;
+  const rates = new Float64Array(grid.curves);
+  const levels = headLevels(grid, level);
+  for (let pair = 0, curve = 0; pair < pairs; pair++) {
+    const midway = slotMidway[pairSlot[pair]!]!;
+    for (let head = 0, shape = 0; head < levels.length; head++) {
+      const learned = 1 / (1 + Math.exp(-pairSteepness[pair]! * (levels[head]! - midway)));
+      for (let i = 0; i < perHead; i++, shape++, curve++) {
+        const floor = shapeFloor[shape]!;
+        const rate = floor + (shapeCeiling[shape]! - floor) * learned;
+        rates[curve] = rate < rateFloor ? rateFloor : rate > 1 - rateFloor ? 1 - rateFloor : rate;
+      }
+    }
+  }
+  return rates;
+}
+
+/** Log odds of rates that are off 0 and 1. */
+export function logits(rates: Float64Array): Float64Array {
+  const out = new Float64Array(rates.length);
+  for (let i = 0; i < rates.length; i++) out[i] = Math.log(rates[i]! / (1 - rates[i]!));
+  return out;
+}
+
+/** Log odds of the landing rate in practice at a level of practice, of the given curves in rising order. */
+export function curveLogits(grid: CurveGrid, curves: Int32Array, level: number): Float64Array {
+  const { shapes, perHead, pairSlot, pairSteepness, slotMidway, shapeCeiling, shapeFloor, rateFloor } = grid;
+  const out = new Float64Array(curves.length);
+  const levels = headLevels(grid, level);
+  const edge = Math.log((1 - rateFloor) / rateFloor);
+  let stretch = -1;
+  let shape = 0;
+  let x = 0;
+  let learned = 0;
+  for (let i = 0; i < curves.length; i++) {
+    const curve = curves[i]!;
+    // Curves of one pair and one head start have the logistic part in common.
+    const own = Math.floor(curve / perHead);
+    const pair = Math.floor(own / levels.length);
+    if (own !== stretch) {
+      stretch = own;
+      x = pairSteepness[pair]! * (levels[own - pair * levels.length]! - slotMidway[pairSlot[pair]!]!);
+      learned = 1 / (1 + Math.exp(-x));
+    }
+    shape = curve - pair * shapes;
+    const floor = shapeFloor[shape]!;
+    const ceiling = shapeCeiling[shape]!;
+    let odds = x;
+    if (floor !== 0 || ceiling !== 1) {
+      const rate = floor + (ceiling - floor) * learned;
+      odds = Math.log(rate / (1 - rate));
+    }
+    out[i] = odds < -edge ? -edge : odds > edge ? edge : odds;
+  }
+  return out;
+}
+
+/**
+ * Prior weight of every slot, given the mean half-way point: a normal density, normalised within its layout.
+ */
+export function slotPrior(grid: CurveGrid, mean: number, sd: number): Float64Array {
+  const weights = new Float64Array(grid.slots);
+  for (let slot = 0; slot < grid.slots; slot++) {
+    const z = (grid.slotMidway[slot]! - mean) / sd;
+    weights[slot] = Math.max(leastPrior, Math.exp(-0.5 * z * z));
+  }
+  for (let from = 0; from < grid.slots; from = grid.slotTo[from]!) {
+    let total = 0;
+    for (let slot = from; slot < grid.slotTo[from]!; slot++) total += weights[slot]!;
+    for (let slot = from; slot < grid.slotTo[from]!; slot++) {
+      weights[slot] = total > 0 ? weights[slot]! / total : 0;
+    }
+  }
+  return weights;
+}
+
+/** The {@link slotPrior} of a difficulty for each of several offsets of the runner. */
+export type SlotPriors = (difficulty: number) => readonly Float64Array[];
+
+/** Priors of every slot given the offset, worked out once for each difficulty. */
+export function slotPriorsFor(grid: CurveGrid, offsets: Float64Array, constants: Constants): SlotPriors {
+  const known = new Map<number, readonly Float64Array[]>();
+  return (difficulty) => {
+    let priors = known.get(difficulty);
+    if (priors === undefined) {
+      priors = Array.from(offsets, (offset) =>
+        slotPrior(grid, midwayMean(difficulty, offset, constants), constants.midwaySd),
+      );
+      known.set(difficulty, priors);
+    }
+    return priors;
+  };
+}
+
+/** Mean half-way point for a difficulty and a runner's offset. */
+export function midwayMean(difficulty: number, offset: number, constants: Constants): number {
+  const step = clamp(finiteOr(difficulty, 5), 1, 10) - 1;
+  return constants.midwayAtEasiest + constants.midwayPerStep * step - offset;
+}

@@ -1,0 +1,96 @@
+/** The likelihood of one day's count, and a table of it over the log odds of the rate. */
+import betaln from '@stdlib/math-base-special-betaln';
+import { clamp, logistic } from '../numbers.ts';
+
+/** Up to this many tries the likelihood is a plain product; beyond, it goes through the log beta function. */
+const productTries = 100;
+
+/**
+ * Log likelihood of `landed` of `tries` where the day's rate is itself beta distributed with the given mean and
+ * concentration (in attempts): a beta-binomial without its binomial coefficient, which no parameter moves.
+ * As the concentration grows it becomes landed·ln(mean) + missed·ln(1 − mean).
+ */
+export function logBetaBinomial(landed: number, tries: number, mean: number, concentration: number): number {
+  const a = mean * concentration;
+  const b = (1 - mean) * concentration;
+  const missed = tries - landed;
+  if (tries > productTries) return betaln(a + landed, b + missed) - betaln(a, b);
+  let log = 0;
+  let product = 1;
+  for (let i = 0; i < tries; i++) {
+    product *= (i < landed ? a + i : b + i - landed) / (concentration + i);
+    if (product < 1e-200) {
+      log += Math.log(product);
+      product = 1;
+    }
+  }
+  return log + Math.log(product);
+}
+
+/** Log likelihood of one day's count at evenly spaced log odds of the mean rate. */
+export interface CountTable {
+  readonly from: number;
+  readonly step: number;
+  readonly values: Float64Array;
+}
+
+/** Step of the table in log odds; with four-point interpolation the error stays below 1e-4. */
+export const tableStep = 0.1;
+
+/** Tabulates {@link logBetaBinomial} over all rates kept by `rateFloor`. */
+export function countTable(
+  landed: number,
+  tries: number,
+  concentration: number,
+  rateFloor: number,
+): CountTable {
+  const edge = Math.log((1 - rateFloor) / rateFloor);
+  const half = Math.ceil(edge / tableStep) + 2;
+  const values = new Float64Array(2 * half + 1);
+  for (let i = 0; i < values.length; i++) {
+    const mean = clamp(logistic((i - half) * tableStep), rateFloor, 1 - rateFloor);
+    values[i] = logBetaBinomial(landed, tries, mean, concentration);
+  }
+  return { from: -half * tableStep, step: tableStep, values };
+}
+
+/**
+ * Adds to `out[0..count)` the table read at x, x − gap, x − 2·gap, …, where `gap` is a whole number of table
+ * steps. Four-point (cubic) interpolation; beyond the ends the end value holds.
+ */
+export function addAlong(
+  table: CountTable,
+  x: number,
+  stepsApart: number,
+  out: Float64Array,
+  offset: number,
+  count: number,
+): void {
+  const { values } = table;
+  const at = (x - table.from) / table.step;
+  const base = Math.floor(at);
+  const t = at - base;
+  const w0 = (-t * (t - 1) * (t - 2)) / 6;
+  const w1 = ((t + 1) * (t - 1) * (t - 2)) / 2;
+  const w2 = (-(t + 1) * t * (t - 2)) / 2;
+  const w3 = ((t + 1) * t * (t - 1)) / 6;
+  // Entries before `inner` lie beyond the upper end, those from `outer` on beyond the lower one.
+  const last = values.length - 3;
+  const inner = clamp(
+    stepsApart > 0 ? Math.ceil((base - last) / stepsApart) : base > last ? count : 0,
+    0,
+    count,
+  );
+  const outer = clamp(
+    stepsApart > 0 ? Math.floor((base - 1) / stepsApart) + 1 : base < 1 ? 0 : count,
+    inner,
+    count,
+  );
+  const end = offset + count;
+  let to = offset;
+  for (const high = values[values.length - 1]!; to < offset + inner; to++) out[to]! += high;
+  for (let i = base - inner * stepsApart; to < offset + outer; to++, i -= stepsApart) {
+    out[to]! += w0 * values[i - 1]! + w1 * values[i]! + w2 * values[i + 1]! + w3 * values[i + 2]!;
+  }
+  for (const low = values[0]!; to < end; to++) out[to]! += low;
+}

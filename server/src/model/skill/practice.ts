@@ -1,0 +1,86 @@
+/**
+ * Effective practice: how much of what was practised still counts.
+ *
+ * Doses add up, saturate within a day, gain a little overnight and fade while unused.
+ */
+import type { Constants } from '../constants.ts';
+import { clamp } from '../numbers.ts';
+
+/** Where one technique stands at some moment of a day. */
+export interface PracticeState {
+  /** Effective attempts, nights so far included. */
+  readonly effective: number;
+  /** Doses of today, in attempts, that tonight adds a share of. */
+  readonly pending: number;
+  /** Minutes practised today. */
+  readonly minutesToday: number;
+  /** The day this state belongs to; null before the first entry. */
+  readonly day: number | null;
+}
+
+/** Nothing practised yet. */
+export const unpractised: PracticeState = { effective: 0, pending: 0, minutesToday: 0, day: null };
+
+/**
+ * What a block adds, in effective attempts: `attempts` spread over `minutes`, after `before` minutes of the same
+ * technique earlier that day. Each minute counts e^(-minutes so far / saturation). A block of no minutes counts
+ * as a point in time, which is also how attempts in a run count.
+ */
+export function dose(attempts: number, minutes: number, before: number, constants: Constants): number {
+  const tau = constants.daySaturation;
+  const share = minutes / tau;
+  const mean = share > 1e-12 ? -Math.expm1(-share) / share : 1;
+  return attempts * mean * Math.exp(-before / tau);
+}
+
+/**
+ * What is left of `effective` attempts after `days` without use: the log gain ln(1 + E/unit) halves every
+ * `halfLife` days (Tatel & Ackerman).
+ */
+export function forget(effective: number, days: number, constants: Constants): number {
+  if (days <= 0) return effective;
+  const unit = constants.unitPractice;
+  return unit * Math.expm1(Math.log1p(effective / unit) * 2 ** (-days / constants.halfLife));
+}
+
+/**
+ * The state on the morning of `day`: nights strictly before it have passed, the first of them adding its share,
+ * the idle days after it taken off. A state already at or past that day is returned as it is.
+ */
+export function morningOf(state: PracticeState, day: number, constants: Constants): PracticeState {
+  if (state.day === null || day <= state.day) return state;
+  const rested = state.effective + constants.overnightGain * state.pending;
+  // Counting goes on from the night before `day`, so that a second call adds no idle days twice.
+  return {
+    effective: forget(rested, day - state.day - 1, constants),
+    pending: 0,
+    minutesToday: 0,
+    day: day - 1,
+  };
+}
+
+/** The state after a block (or, with no minutes, after attempts in a run) on `day`, and the dose it added. */
+export function practise(
+  state: PracticeState,
+  day: number,
+  attempts: number,
+  minutes: number,
+  constants: Constants,
+): { readonly state: PracticeState; readonly added: number } {
+  const now = morningOf(state, day, constants);
+  const added = dose(attempts, minutes, now.minutesToday, constants);
+  return {
+    added,
+    state: {
+      effective: now.effective + added,
+      pending: now.pending + added,
+      minutesToday: now.minutesToday + minutes,
+      day: Math.max(day, now.day ?? day),
+    },
+  };
+}
+
+/** Effective attempts on the learning scale, ln(1 + E/unit): what the landing rate depends on. */
+export function level(effective: number, constants: Constants): number {
+  return Math.log1p(clamp(effective, 0, 1e12) / constants.unitPractice);
+}

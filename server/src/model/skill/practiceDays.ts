@@ -1,0 +1,77 @@
+/** A technique's log day by day, with what each day counted for: the steps by which effective practice comes about. */
+import type { Constants } from '../constants.ts';
+import { paceOf } from './history.ts';
+import { level, morningOf, practise, unpractised } from './practice.ts';
+import type { PracticeState } from './practice.ts';
+import type { Count, Logs, TechniqueModel } from '../types.ts';
+
+export interface PracticeDay {
+  readonly day: number;
+  readonly blocks: number;
+  readonly minutes: number;
+  /** Attempts in practice, counted or, where they were not, guessed by the pace. */
+  readonly attempts: number;
+  /** Whether all of them were counted. */
+  readonly allCounted: boolean;
+  /** What was counted, in practice and in runs. */
+  readonly practice: Count;
+  readonly runs: Count;
+  /** Effective attempts in the morning: after nights and forgetting. */
+  readonly before: number;
+  /** What the day added. */
+  readonly dose: number;
+  /** ln(1 + E/unit) at the end of the day. */
+  readonly level: number;
+}
+
+const nothing: Count = { landed: 0, tries: 0 };
+
+function plus(a: Count, b: Count | undefined): Count {
+  return { landed: a.landed + (b?.landed ?? 0), tries: a.tries + (b?.tries ?? 0) };
+}
+
+/** Goes through one technique's entries as the model reads them. `logs` holds entries of that technique only. */
+export function practiceDays(technique: TechniqueModel, logs: Logs, constants: Constants): PracticeDay[] {
+  const pace = paceOf(logs.practice, technique);
+  const entries = [
+    ...logs.practice.map((entry) => ({ ...entry, inRun: false })),
+    ...logs.runs.map((entry) => ({ ...entry, inRun: true, minutes: 0, attempts: entry.counted.tries })),
+  ].sort((a, b) => a.day - b.day || a.order - b.order);
+  const days: PracticeDay[] = [];
+  let state: PracticeState = unpractised;
+  for (const entry of entries) {
+    const { day, minutes, counted, inRun } = entry;
+    const attempts = Math.max(counted?.tries ?? 0, entry.attempts ?? minutes * pace);
+    const before = morningOf(state, day, constants).effective;
+    const { state: after, added } = practise(state, day, attempts, minutes, constants);
+    state = after;
+    const last = days.at(-1);
+    const open: PracticeDay =
+      last?.day === day
+        ? days.pop()!
+        : {
+            ...{
+              day,
+              blocks: 0,
+              minutes: 0,
+              attempts: 0,
+              allCounted: true,
+              practice: nothing,
+              runs: nothing,
+            },
+            ...{ before, dose: 0, level: 0 },
+          };
+    days.push({
+      ...open,
+      blocks: open.blocks + (inRun ? 0 : 1),
+      minutes: open.minutes + minutes,
+      attempts: open.attempts + (inRun ? 0 : attempts),
+      allCounted: open.allCounted && (inRun || entry.attempts !== undefined),
+      practice: inRun ? open.practice : plus(open.practice, counted),
+      runs: inRun ? plus(open.runs, counted) : open.runs,
+      dose: open.dose + added,
+      level: level(after.effective, constants),
+    });
+  }
+  return days;
+}
