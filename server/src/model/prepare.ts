@@ -59,13 +59,19 @@ export interface Prepared {
   readonly subjects: ReadonlyMap<string, Subject>;
   /** The landing rate itself as a table, for expectations of it. */
   readonly rates: RateTable;
-  /** Mean landing rate in a run of each technique that is in the run, in order of id. */
+  /** Mean landing rate in a run of each technique that is in the run, to a 256th, in order of id. */
   readonly inRun: ReadonlyMap<string, number>;
   /** Keeps what is worked out of all techniques together. */
   readonly shared: Memory;
   /** The value of techniques, in seconds off V. */
   readonly valuer: Valuer;
 }
+
+/**
+ * Rates in the run as it is are rounded to one part in so many, 0.002 at most: what a block says of the runner moves
+ * each of them by a tenth of that, and would otherwise change the worth of every technique of the route.
+ */
+const rateSteps = 256;
 
 /**
  * Works out all that ranking and assessing start from. Techniques are taken in order of id; a second of one id is
@@ -115,8 +121,12 @@ export function prepare(input: RankInput, cache = new RankCache()): Prepared {
   const inRun = new Map<string, number>();
   for (const [id, { technique, posterior, logitsNow }] of subjects) {
     if (technique.state !== 'in-run') continue;
-    const mean = (): number => expectInRun(posterior, logitsNow, rates);
-    inRun.set(id, cache.of(id).recall('mean rate in a run', [posterior, logitsNow, rates], mean));
+    const mean = cache
+      .of(id)
+      .recall('mean rate in a run', [posterior, logitsNow, rates], () =>
+        expectInRun(posterior, logitsNow, rates),
+      );
+    inRun.set(id, Math.round(mean * rateSteps) / rateSteps);
   }
   const valuer = valuerOf(course, inRun, constants, cache);
   return { constants, grid: grids.fresh, losses, runner, course, subjects, rates, inRun, shared, valuer };

@@ -32,19 +32,21 @@ function settle(
     allowed(option.technique) && (option.backup === null || allowed(option.backup));
   const played = Int32Array.from(start);
   const state = new RunState(course);
-  const touched = segmentsOf(course, choices);
+  const touched = new Map(choices.map((c) => [c, segmentsOf(course, [c])]));
   // What a choice brings alone says with which option to begin, and whose turn it is: what is listed first does not.
   for (const c of choices) played[c] = -1;
+  state.refill(played, rateOf);
   const alone = choices.map((choice) => {
     let [option, worth] = [-1, Infinity];
     course.choices[choice]!.options.forEach((one, o) => {
       if (!usable(one)) return;
       played[choice] = o;
-      state.refill(played, rateOf);
+      state.refill(played, rateOf, touched.get(choice));
       const now = state.worth(constants).worth;
       if (now < worth) [option, worth] = [o, now];
     });
     played[choice] = -1;
+    state.refill(played, rateOf, touched.get(choice));
     return { choice, option, worth };
   });
   for (const { choice, option } of alone) played[choice] = option;
@@ -60,7 +62,7 @@ function settle(
       for (let option = -1; option < options.length; option++) {
         if (option === before || (option >= 0 && !usable(options[option]!))) continue;
         played[c] = option;
-        state.refill(played, rateOf, touched);
+        state.refill(played, rateOf, touched.get(c));
         const worth = state.worth(constants).worth;
         if (worth < best - 1e-12) {
           best = worth;
@@ -68,6 +70,7 @@ function settle(
         }
       }
       played[c] = pick;
+      state.refill(played, rateOf, touched.get(c));
       if (pick !== before) changed = true;
     }
     if (!changed) break;
@@ -88,18 +91,20 @@ export function baseline(
 }
 
 /**
- * The run once further techniques are used in it, each where it lowers V: only choices that have to do with them are
- * made anew.
+ * The run once other techniques may be used in it than before, each where it lowers V: only choices that have to do
+ * with them are made anew.
+ *
+ * @param changed those that may be used now and might not before, or the other way round
  */
 export function baselineWith(
   course: Course,
   base: Baseline,
-  more: Iterable<string>,
+  changed: Iterable<string>,
   allowed: (technique: string) => boolean,
   rateOf: RateOf,
   constants: Constants,
 ): Baseline {
-  const own = new Set([...more].flatMap((technique) => choicesOf(course, technique)));
+  const own = new Set([...changed].flatMap((technique) => choicesOf(course, technique)));
   // What is picked up or used up there may be worth more, or less, to others.
   const items = new Set(
     [...own].flatMap((c) =>

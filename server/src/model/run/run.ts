@@ -30,11 +30,63 @@ export function optionEffect(option: Option, rateOf: RateOf): Effect {
   return effectOf(option.plain, rateOf(option.technique), after);
 }
 
+/** Clock time spent in a segment on arriving there: where it ends the run, half its time. */
+export function byTheClock(seconds: number, survival: number): number {
+  return (seconds * (1 + survival)) / 2;
+}
+
+/** T, C, V and the chance to finish, from the sums over all segments: seconds, clock time and the chance of the end. */
+export function worthOf(
+  finalTime: number,
+  clock: number,
+  reached: number,
+  restart: number,
+  { clockWeight }: Constants,
+): RunWorth {
+  const finishChance = Math.max(reached, 1e-12);
+  const clockPerFinish = (clock + restart) / finishChance;
+  const worth = finalTime + clockWeight * (clockPerFinish - finalTime);
+  return { finalTime, clockPerFinish, worth, finishChance };
+}
+
+/**
+ * Plays the choices of one segment.
+ *
+ * @param effectAt the effect of an option of a choice
+ * @param held chance that each item is in hand; what is picked up here is added
+ */
+export function playSegment(
+  course: Course,
+  segment: number,
+  played: Played,
+  effectAt: (choice: number, option: number) => Effect,
+  held: Map<string, number>,
+): { seconds: number; survival: number } {
+  let seconds = course.times[segment]!;
+  let survival = course.survival[segment]!;
+  for (const choice of course.inSegment[segment] ?? []) {
+    const number = played[choice]!;
+    const option = course.choices[choice]?.options[number];
+    if (option === undefined) continue;
+    const { use } = option;
+    const effect = effectAt(choice, number);
+    const open = use.with === undefined ? 1 : (held.get(use.with) ?? 0);
+    const lives = 1 - open * (1 - effect.survival);
+    seconds -= (open * effect.survival * effect.seconds) / lives;
+    survival *= lives;
+    if (use.take !== undefined) {
+      const landed = (open * effect.lands) / lives;
+      held.set(use.take, 1 - (1 - (held.get(use.take) ?? 0)) * (1 - landed));
+    }
+  }
+  return { seconds, survival };
+}
+
 /** Seconds and survival of every segment under given choices; refilled segment by segment. */
 export class RunState {
+  readonly seconds: Float64Array;
+  readonly survival: Float64Array;
   private readonly course: Course;
-  private readonly seconds: Float64Array;
-  private readonly survival: Float64Array;
 
   constructor(course: Course) {
     this.course = course;
@@ -55,49 +107,30 @@ export class RunState {
    * segments, the list must hold every segment in which those items are taken or needed.
    */
   refill(played: Played, rateOf: RateOf, segments?: readonly number[]): void {
-    const held = new Map<string, number>();
-    const count = segments?.length ?? this.course.times.length;
-    for (let i = 0; i < count; i++) this.refillSegment(segments?.[i] ?? i, played, rateOf, held);
-  }
-
-  private refillSegment(segment: number, played: Played, rateOf: RateOf, held: Map<string, number>): void {
     const { course } = this;
-    let seconds = course.times[segment]!;
-    let survival = course.survival[segment]!;
-    for (const choice of course.inSegment[segment] ?? []) {
-      const option = course.choices[choice]?.options[played[choice]!];
-      if (option === undefined) continue;
-      const { use } = option;
-      const effect = optionEffect(option, rateOf);
-      const open = use.with === undefined ? 1 : (held.get(use.with) ?? 0);
-      const lives = 1 - open * (1 - effect.survival);
-      seconds -= (open * effect.survival * effect.seconds) / lives;
-      survival *= lives;
-      if (use.take !== undefined) {
-        const landed = (open * effect.lands) / lives;
-        held.set(use.take, 1 - (1 - (held.get(use.take) ?? 0)) * (1 - landed));
-      }
+    const held = new Map<string, number>();
+    const effectAt = (choice: number, option: number): Effect =>
+      optionEffect(course.choices[choice]!.options[option]!, rateOf);
+    const count = segments?.length ?? course.times.length;
+    for (let i = 0; i < count; i++) {
+      const segment = segments?.[i] ?? i;
+      const { seconds, survival } = playSegment(course, segment, played, effectAt, held);
+      this.seconds[segment] = seconds;
+      this.survival[segment] = survival;
     }
-    this.seconds[segment] = seconds;
-    this.survival[segment] = survival;
   }
 
-  /** T, C, V and the chance to finish. A segment that ends the run takes half its time. */
+  /** T, C, V and the chance to finish. */
   worth(constants: Constants): RunWorth {
     const { seconds, survival } = this;
     let finalTime = 0;
     let clock = 0;
     let reached = 1;
     for (let s = 0; s < seconds.length; s++) {
-      const time = seconds[s]!;
-      const lives = survival[s]!;
-      finalTime += time;
-      clock += (reached * time * (1 + lives)) / 2;
-      reached *= lives;
+      finalTime += seconds[s]!;
+      clock += reached * byTheClock(seconds[s]!, survival[s]!);
+      reached *= survival[s]!;
     }
-    reached = Math.max(reached, 1e-12);
-    const clockPerFinish = (clock + this.course.restart) / reached;
-    const worth = finalTime + constants.clockWeight * (clockPerFinish - finalTime);
-    return { finalTime, clockPerFinish, worth, finishChance: reached };
+    return worthOf(finalTime, clock, reached, this.course.restart, constants);
   }
 }

@@ -55,7 +55,9 @@ export function valuerOf(
     const others = (t: string): boolean => t !== technique && inRun.has(t);
     const memory = cache.of(technique);
     const worth = memory.recall('worth now', [common], () => {
-      const base = inRun.has(technique) ? baseline(course, others, rateNow, constants) : common;
+      const base = inRun.has(technique)
+        ? baselineWith(course, common, [technique], others, rateNow, constants)
+        : common;
       return valueTechnique(course, technique, base, others, rateNow, constants);
     });
     return memory.settle('worth', worth, sameWorth);

@@ -2,7 +2,9 @@
 import type { Baseline } from './baseline.ts';
 import type { Constants } from '../constants.ts';
 import type { Course, Option } from './course.ts';
+import { Probe } from './probe.ts';
 import type { Played, RateOf } from './run.ts';
+import { segmentsOf } from './touching.ts';
 import { tabulate } from '../scale.ts';
 import type { RateTable } from '../scale.ts';
 
@@ -26,34 +28,6 @@ export interface TechniqueWorth {
 
 function involves(option: Option, technique: string): boolean {
   return option.technique === technique || option.backup === technique;
-}
-
-function segmentsTouched(course: Course, choices: readonly number[]): number[] {
-  const touched = new Set<number>();
-  const items = new Set<string>();
-  for (const c of choices) {
-    const choice = course.choices[c]!;
-    touched.add(choice.segment);
-    for (const s of course.inSegment[choice.segment] ?? []) {
-      for (const option of course.choices[s]!.options) {
-        if (option.use.take !== undefined) items.add(option.use.take);
-        if (option.use.with !== undefined) items.add(option.use.with);
-      }
-    }
-  }
-  // Segments joined by an item are worked out together; those may carry further items of their own.
-  for (let grew = true; grew;) {
-    grew = false;
-    for (const [item, segments] of course.itemSegments) {
-      if (!items.has(item) && !segments.some((s) => touched.has(s))) continue;
-      for (const s of segments) {
-        if (touched.has(s)) continue;
-        touched.add(s);
-        grew = true;
-      }
-    }
-  }
-  return [...touched].sort((a, b) => a - b);
 }
 
 /** The usable pick-up of each of several items that costs the run least, as [choice, option]. */
@@ -142,18 +116,12 @@ export function valueTechnique(
     for (const [choice] of pickUps)
       for (const { use } of course.choices[choice]!.options) missing.delete(use.take ?? '');
   }
-  const touched = segmentsTouched(course, [...own, ...pickUps.map(([choice]) => choice)]);
-  const state = base.state.copy();
+  const touched = segmentsOf(course, [...own, ...pickUps.map(([choice]) => choice)]);
+  const probe = new Probe(course, base.state, touched, technique, rateOf, constants);
   const played = Int32Array.from(base.played);
-  let rate = 0;
-  const rates: RateOf = (t) => (t === technique ? rate : rateOf(t));
-  const worthNow = (): number => {
-    state.refill(played, rates, touched);
-    return state.worth(constants).worth;
-  };
   const bestFrom = (start: Played): number => {
     played.set(start);
-    let best = start === base.played ? base.worth : worthNow();
+    let best = start === base.played ? base.worth : probe.worth(played);
     // The best single change first, so that the order in which a route lists its uses decides nothing.
     for (let turn = 0; turn < own.length; turn++) {
       let change: readonly [number, number] | undefined;
@@ -162,7 +130,7 @@ export function valueTechnique(
         course.choices[c]!.options.forEach((option, o) => {
           if (o === before || !usable(option)) return;
           played[c] = o;
-          const worth = worthNow();
+          const worth = probe.worth(played);
           if (worth < best) [best, change] = [worth, [c, o]];
         });
         played[c] = before;
@@ -173,7 +141,7 @@ export function valueTechnique(
     return best;
   };
   const savedAt = (at: number): number => {
-    rate = at;
+    probe.setRate(at);
     return Math.max(0, base.worth - Math.min(...starts.map(bestFrom)));
   };
 
@@ -183,10 +151,10 @@ export function valueTechnique(
       course.choices[c]!.options.forEach((option, o) => {
         if (!usable(option)) return;
         const edge = crossing((at) => {
-          rate = at;
+          probe.setRate(at);
           played.set(start);
           played[c] = o;
-          return base.worth - worthNow();
+          return base.worth - probe.worth(played);
         });
         if (edge !== null) breakEven = Math.min(breakEven ?? 1, edge);
       });
@@ -215,5 +183,6 @@ function crossing(gain: (rate: number) => number): number | null {
     if (gain(middle) > 0) high = middle;
     else low = middle;
   }
-  return (low + high) / 2;
+  // What halving leaves in the last digits would show where a rate is rounded from the middle, as 31.25 % is.
+  return Math.round(((low + high) / 2) * 1e12) / 1e12;
 }
