@@ -181,16 +181,19 @@ export function chancesGreatest(masses: readonly Float64Array[], from: number, b
   masses.forEach((mass, i) => {
     for (let bin = from; bin < first; bin++) below[i]! += mass[bin]!;
   });
+  // What lies wholly below a bin is a factor of 1 in it and above, and is not looked at again.
+  let open = [...masses.keys()];
   for (let bin = first; bin < from + bins; bin++) {
+    open = open.filter((i) => below[i]! < 1 - 1e-12);
     for (let p = 0; p < points.length; p++) {
       let all = weights[p]!;
-      for (let i = 0; i < masses.length; i++) all *= below[i]! + points[p]! * masses[i]![bin]!;
-      for (let i = 0; i < masses.length; i++) {
+      for (const i of open) all *= below[i]! + points[p]! * masses[i]![bin]!;
+      for (const i of open) {
         const mass = masses[i]![bin]!;
         if (mass > 0) chances[i]! += (mass * all) / (below[i]! + points[p]! * mass);
       }
     }
-    for (let i = 0; i < masses.length; i++) below[i]! += masses[i]![bin]!;
+    for (const i of open) below[i]! += masses[i]![bin]!;
   }
   return chances;
 }

@@ -54,13 +54,13 @@ export function valuerOf(
   const now = (technique: string): TechniqueWorth => {
     const others = (t: string): boolean => t !== technique && inRun.has(t);
     const memory = cache.of(technique);
-    const worth = memory.recall('worth now', [common], () => {
+    return memory.recall('worth now', [common], () => {
       const base = inRun.has(technique)
         ? baselineWith(course, common, [technique], others, rateNow, constants)
         : common;
-      return valueTechnique(course, technique, base, others, rateNow, constants);
+      const worth = valueTechnique(course, technique, base, others, rateNow, constants);
+      return memory.settle('worth', worth, sameWorth);
     });
-    return memory.settle('worth', worth, sameWorth);
   };
   const once = (technique: string, learned: Learned): TechniqueWorth => {
     const own = partnersOf(technique);
@@ -71,13 +71,13 @@ export function valuerOf(
     const ids = [...then.keys()];
     const memory = cache.of(technique);
     const name = `worth once ${ids.join(' ')}`;
-    const worth = memory.recall(name, [common, ...then.values()], () => {
+    return memory.recall(name, [common, ...then.values()], () => {
       const used = (t: string): boolean => inRun.has(t) || then.has(t);
       const rateThen = (t: string): number => then.get(t) ?? rateNow(t);
       const base = baselineWith(course, common, ids, used, rateThen, constants);
-      return valueTechnique(course, technique, base, used, rateThen, constants);
+      const worth = valueTechnique(course, technique, base, used, rateThen, constants);
+      return memory.settle(`${name}, settled`, worth, sameWorth);
     });
-    return memory.settle(`${name}, settled`, worth, sameWorth);
   };
   return { now, once, partners: partnersOf };
 }
