@@ -28,6 +28,8 @@ export interface Course {
   /** Chance to get through each segment, techniques apart. */
   readonly survival: Float64Array;
   readonly choices: readonly Choice[];
+  /** Numbers of the choices in which each technique can be played, itself or as a backup. */
+  readonly byTechnique: ReadonlyMap<string, readonly number[]>;
   /** Numbers of the choices in each segment. */
   readonly inSegment: readonly (readonly number[])[];
   readonly restart: number;
@@ -66,6 +68,15 @@ function optionsOf(route: RouteModel, segment: SegmentModel, use: UseModel): Opt
   return [alone, { ...alone, backup: use.backup, backupPlain: plainUse({ ...use, ...other, maxTries: 1 }) }];
 }
 
+function byTechniqueOf(choices: readonly Choice[]): Map<string, number[]> {
+  const found = new Map<string, number[]>();
+  choices.forEach(({ options }, c) => {
+    const named = new Set(options.flatMap(({ technique, backup }) => [technique, backup ?? []].flat()));
+    for (const technique of named) found.set(technique, [...(found.get(technique) ?? []), c]);
+  });
+  return found;
+}
+
 /** Lays out a route. Numbers that cannot be used are brought into range; nothing is thrown. */
 export function layOut(route: RouteModel): Course {
   const choices: Choice[] = [];
@@ -96,6 +107,7 @@ export function layOut(route: RouteModel): Course {
       clamp(finiteOr(segment.survive, 1), leastSurvival, 1),
     ),
     choices,
+    byTechnique: byTechniqueOf(choices),
     inSegment,
     restart: Math.max(0, finiteOr(route.restart, 0)),
     itemSegments,

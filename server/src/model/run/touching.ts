@@ -1,5 +1,5 @@
 /** Which choices and segments of a route have to do with which technique. */
-import type { Course, Option } from './course.ts';
+import type { Course } from './course.ts';
 
 /** Segments that the choices lie in, with all that share an item with them, in order. */
 export function segmentsOf(course: Course, choices: readonly number[]): number[] {
@@ -13,7 +13,13 @@ export function segmentsOf(course: Course, choices: readonly number[]): number[]
 }
 
 /** Choices in which the technique can be played, itself or as a backup. */
-export function choicesOf(course: Course, technique: string): number[] {
-  const involved = ({ technique: own, backup }: Option): boolean => own === technique || backup === technique;
-  return [...course.choices.keys()].filter((c) => course.choices[c]!.options.some(involved));
+export function choicesOf({ byTechnique }: Course, technique: string): readonly number[] {
+  return byTechnique.get(technique) ?? [];
+}
+
+/** All that valuing takes from each segment, as text: where texts are equal, so is what they are worth in one run. */
+export function segmentTexts({ times, survival, choices, inSegment }: Course): string[] {
+  return inSegment.map((here, s) =>
+    JSON.stringify([times[s], survival[s], here.map((c) => [c, choices[c]!.options])]),
+  );
 }

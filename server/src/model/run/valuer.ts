@@ -5,6 +5,7 @@ import type { Course } from './course.ts';
 import type { RankCache } from '../memory.ts';
 import { byText } from '../numbers.ts';
 import { partnersIn } from './partners.ts';
+import { choicesOf, segmentsOf, segmentTexts } from './touching.ts';
 import { valueTechnique } from './worth.ts';
 import type { TechniqueWorth } from './worth.ts';
 
@@ -46,15 +47,25 @@ export function valuerOf(
 ): Valuer {
   const { shared } = cache;
   const rateNow = (technique: string): number => inRun.get(technique) ?? 0;
-  const common = shared.recall('baseline', [course, constants, JSON.stringify([...inRun])], () =>
+  const rates = JSON.stringify([...inRun]);
+  const common = shared.recall('baseline', [course, constants, rates], () =>
     baseline(course, (t) => inRun.has(t), rateNow, constants),
   );
+  // An edit elsewhere in the route that leaves the run as it is leaves a technique's worth as it is.
+  const { seconds, survival } = common.state;
+  const run = JSON.stringify([[common.played, seconds, survival].map((a) => [...a]), course.restart, rates]);
+  const texts = shared.recall('segment texts', [course], () => segmentTexts(course));
+  const around = (techniques: readonly string[]): string[] =>
+    segmentsOf(
+      course,
+      techniques.flatMap((t) => choicesOf(course, t)),
+    ).map((s) => texts[s]!);
   const partners = shared.recall('partners', [course], () => partnersIn(course));
   const partnersOf = (technique: string): ReadonlySet<string> => partners.get(technique) ?? nobody;
   const now = (technique: string): TechniqueWorth => {
     const others = (t: string): boolean => t !== technique && inRun.has(t);
     const memory = cache.of(technique);
-    return memory.recall('worth now', [common], () => {
+    return memory.recall('worth now', [constants, run, ...around([technique])], () => {
       const base = inRun.has(technique)
         ? baselineWith(course, common, [technique], others, rateNow, constants)
         : common;
@@ -71,7 +82,8 @@ export function valuerOf(
     const ids = [...then.keys()];
     const memory = cache.of(technique);
     const name = `worth once ${ids.join(' ')}`;
-    return memory.recall(name, [common, ...then.values()], () => {
+    const on = [constants, run, ...then.values(), ...around([technique, ...ids])];
+    return memory.recall(name, on, () => {
       const used = (t: string): boolean => inRun.has(t) || then.has(t);
       const rateThen = (t: string): number => then.get(t) ?? rateNow(t);
       const base = baselineWith(course, common, ids, used, rateThen, constants);
