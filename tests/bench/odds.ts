@@ -151,7 +151,7 @@ export async function measureOdds(seed: number, rounds: number): Promise<Row[]> 
     simulated: () => timed(() => simulate(route, course, played, rates, random, target, runs)),
   });
   const equal = samples.simulated.map((ms) => (ms * needed) / runs);
-  const size = (value: number): string => Math.round(value).toLocaleString('en');
+  const size = (value: number): string => Number(value.toPrecision(2)).toLocaleString('en');
   const what = `Distribution of a run of ${segmentCount} segments, ${segmentCount * usesEach} techniques, 0.1 s grid`;
   const simulation = (count: number, off: number): string =>
     `seeded simulation of ${size(count)} runs, chance off by ${off.toExponential(0)}`;

@@ -1,10 +1,13 @@
-// npm run bench [-- --quick] [--write] [--lines N]
+// npm run bench [-- --quick] [--write] [--lines N] [--save] [--compare]
 // Measures this server and a general-purpose one by turns and prints a table; nothing is asserted.
+// --write puts the table into the README, --save keeps its ratios, --compare says which got worse since they were kept.
 import { readFileSync, writeFileSync } from 'node:fs';
 import { cpus } from 'node:os';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
+import { format, resolveConfig } from 'prettier';
 import { measureAll, type Extent } from './benchmark.ts';
+import { keep, worse, type Kept } from './baseline.ts';
 import { ensureBuilt } from './bundles.ts';
 import { general, root } from './servers.ts';
 import { tableOf, withBlock } from './table.ts';
@@ -16,9 +19,12 @@ const { values } = parseArgs({
   options: {
     quick: { type: 'boolean', default: false },
     write: { type: 'boolean', default: false },
+    save: { type: 'boolean', default: false },
+    compare: { type: 'boolean', default: false },
     lines: { type: 'string' },
   },
 });
+const baseline = join(import.meta.dirname, 'baseline.json');
 const chosen = values.quick ? quick : full;
 const extent = values.lines === undefined ? chosen : { ...chosen, lines: [Number(values.lines)] };
 
@@ -30,7 +36,9 @@ if (extent.lines.some((lines) => !Number.isInteger(lines) || lines < 100)) {
   const rows = await measureAll(extent, (what) => process.stderr.write(`measuring: ${what}\n`));
   const block = `${describe(extent)}\n\n${tableOf(rows)}`;
   process.stdout.write(`${block}\n`);
-  if (values.write) write(block);
+  if (values.write) await write(block);
+  if (values.compare) compare(keep(rows));
+  if (values.save) writeFileSync(baseline, `${JSON.stringify(keep(rows), null, 2)}\n`);
 }
 
 /** What stands above the table: the machine, and what the figures are. */
@@ -47,14 +55,22 @@ function describe({ edits, starts, rankings }: Extent): string {
   ].join('\n');
 }
 
-function write(block: string): void {
+async function write(block: string): Promise<void> {
   const file = join(root, 'README.md');
   const changed = withBlock(readFileSync(file, 'utf8'), block);
   if (changed === undefined) {
     fail('README.md has no <!-- bench:start --> and <!-- bench:end --> to write between.');
     return;
   }
-  writeFileSync(file, changed);
+  writeFileSync(file, await format(changed, { ...(await resolveConfig(file)), filepath: file }));
+}
+
+/** Says what got worse since the ratios were kept; a table with fewer lines is compared as far as it goes. */
+function compare(now: readonly Kept[]): void {
+  const lines = worse(JSON.parse(readFileSync(baseline, 'utf8')) as Kept[], now);
+  const words =
+    lines.length === 0 ? ['Nothing got worse than noise explains.'] : ['Worse than before:', ...lines];
+  process.stdout.write(`\n${words.join('\n')}\n`);
 }
 
 function fail(message: string): void {

@@ -14,12 +14,17 @@ const endMark = '<!-- bench:end -->';
 
 /** Three digits, without an exponent. */
 function digits(value: number): string {
-  if (value >= 1000) return value.toFixed(0).replace(/\B(?=(\d{3})+$)/g, ',');
+  if (value >= 1000) return Number(value.toPrecision(3)).toLocaleString('en');
   return value.toFixed(value >= 100 ? 0 : value >= 10 ? 1 : 2);
 }
 
 /** Median, and the 5 and 95 % points where there is more than one figure: `12.3 ms [11.0–15.8]`. */
 export function figure(sample: Sample, unit: string): string {
+  if (unit === 'ms' && median(sample) >= 10_000)
+    return figure(
+      sample.map((ms) => ms / 1000),
+      's',
+    );
   const middle = `${digits(median(sample))} ${unit}`;
   if (sample.length < 2) return middle;
   return `${middle} [${digits(quantile(sample, 0.05))}–${digits(quantile(sample, 0.95))}]`;

@@ -1,10 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { createRandom } from '../../../samples/simulation/random.ts';
 import { read } from '../../../server/src/files/read.ts';
+import { keep, worse } from '../../bench/baseline.ts';
 import { mistakesIn, withMistake } from '../../bench/edits.ts';
 import { makeRoute } from '../../bench/route.ts';
 import { byTurns, median, quantile } from '../../bench/samples.ts';
-import { figure, tableOf, withBlock } from '../../bench/table.ts';
+import { figure, tableOf, withBlock, type Row } from '../../bench/table.ts';
 import { timeOf } from '../../bench/times.ts';
 
 describe('samples', () => {
@@ -37,9 +38,10 @@ describe('the table', () => {
     ]);
     expect(table.split('\n').slice(2)).toEqual([
       '| Edit | 20.0 ms [11.0–29.0] | other | 50.0 ms [50.0–50.0] | 2.50 × |',
-      '| Size | 1,234 kB | other | 617 kB | 0.50 × |',
+      '| Size | 1,230 kB | other | 617 kB | 0.50 × |',
     ]);
     expect(figure([0.123], 'ms')).toBe('0.12 ms');
+    expect(figure([1_411_043], 'ms')).toBe('1,410 s');
   });
 
   it('goes between the marks and leaves the rest', () => {
@@ -48,6 +50,30 @@ describe('the table', () => {
     expect(once).toBe('a\n<!-- bench:start -->\n\nnew\n\n<!-- bench:end -->\nz\n');
     expect(withBlock(once ?? '', 'new')).toBe(once);
     expect(withBlock('no marks', 'new')).toBeUndefined();
+  });
+});
+
+describe('the baseline', () => {
+  const row = (what: string, own: number, other: number, name = 'other 1.2.3'): Row => ({
+    what,
+    unit: 'ms',
+    own: [own],
+    other: { name, sample: [other] },
+  });
+
+  it('says what got worse by ratio, worst first, whatever version or number of runs stands in a name', () => {
+    const before = keep([row('Edit', 10, 50), row('… typing on', 10, 40), row('Start', 10, 20)]);
+    const now = keep([
+      row('Edit', 20, 60, 'other 1.2.4'),
+      row('… typing on', 40, 40),
+      row('Start', 10.5, 20),
+      row('New', 9, 1),
+    ]);
+    expect(worse(before, now)).toEqual([
+      'Edit: … typing on, against other 1.2.3: 4.00 × before, 1.00 × now',
+      'Edit, against other 1.2.4: 5.00 × before, 3.00 × now',
+    ]);
+    expect(worse(before, before)).toEqual([]);
   });
 });
 
