@@ -15,7 +15,7 @@ export const policies: Readonly<Record<string, MakePolicy>> = {
   'best save per difficulty': savePerDifficulty,
   'a random set each session': randomSet,
   'one technique until done': oneUntilDone,
-  'true ranking without exchange': greedyClairvoyant,
+  'true rates, ranked alike': greedyClairvoyant,
 };
 
 export const handRules: readonly string[] = [

@@ -152,6 +152,18 @@ test('a backup after a miss lowers the break-even, and is worth something itself
   expect(savedAt(hop, 0.9)).toBeCloseTo(0.3 * 3.5, 2);
 });
 
+test('what picking up an item costs is spent once, also where a backup follows the miss', () => {
+  const segments = [
+    segment('a', 90, [
+      use('oil', 9, 3, { take: 'oil', costs: 2, spot: 'gate', backup: 'hop' }),
+      use('hop', 4, 1, { spot: 'gate' }),
+    ]),
+  ];
+  const { worth } = value(segments, 'oil', { hop: 0.9 });
+  // With certain landing 9 − 2 against 3.5 from hop alone; after a miss −3 − 2 + 3.5.
+  expect(savedAt(worth, 0.8)).toBeCloseTo(0.8 * 9 - 0.2 * 3 - 2 + 0.2 * 3.5 - 3.5, 2);
+});
+
 test('an item is worth what it opens, and nothing is opened without it', () => {
   const segments = [
     segment('a', 90, [use('oil', 0, 0, { take: 'oil', costs: 7 })]),

@@ -65,7 +65,10 @@ function optionsOf(route: RouteModel, segment: SegmentModel, use: UseModel): Opt
   if (use.backup === undefined) return [alone];
   const other = use.backupUse ?? backupUse(route, segment, use, use.backup);
   if (other === undefined) return [alone];
-  return [alone, { ...alone, backup: use.backup, backupPlain: plainUse({ ...use, ...other, maxTries: 1 }) }];
+  return [
+    alone,
+    { ...alone, backup: use.backup, backupPlain: plainUse({ ...use, ...other, maxTries: 1, costs: 0 }) },
+  ];
 }
 
 function byTechniqueOf(choices: readonly Choice[]): Map<string, number[]> {
