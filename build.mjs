@@ -1,13 +1,18 @@
-// Bundles every way in. `node build.mjs` once, `node build.mjs --watch` while working.
+// Bundles every way in. `node build.mjs` once, `node build.mjs --watch` while working; `--into FOLDER` writes there
+// what else goes to this one, and `--minify` makes what is shipped, without source maps.
 // The browser bundles are built with platform "browser": a Node built-in reachable from them fails the build.
 import { readdir, rm } from 'node:fs/promises';
-import { basename, join } from 'node:path';
+import { basename, join, resolve, sep } from 'node:path';
 import { context, build } from 'esbuild';
+import { writeNotices } from './client/package/notices.mjs';
+
+const into = process.argv.includes('--into') ? process.argv[process.argv.indexOf('--into') + 1] : '.';
+const minify = process.argv.includes('--minify');
 
 const shared = {
   bundle: true,
-  sourcemap: 'linked',
-  minify: process.argv.includes('--minify'),
+  sourcemap: minify ? false : 'linked',
+  minify,
   target: 'es2022',
   // Some dependencies ship UMD as "main", whose hidden requires esbuild cannot follow.
   mainFields: ['module', 'main'],
@@ -27,28 +32,38 @@ const bundles = [
   {
     ...node,
     entryPoints: ['client/src/extension.ts'],
-    outfile: 'dist/client.cjs',
+    outfile: join(into, 'dist/client.cjs'),
     format: 'cjs',
     external: ['vscode'],
   },
   {
     ...browser,
     entryPoints: ['client/src/extension.browser.ts'],
-    outfile: 'dist/client.browser.cjs',
+    outfile: join(into, 'dist/client.browser.cjs'),
     format: 'cjs',
     external: ['vscode'],
   },
-  { ...node, entryPoints: ['server/src/main.ts'], outfile: 'dist/server.cjs', format: 'cjs' },
-  { ...browser, entryPoints: ['server/src/browser.ts'], outfile: 'dist/server.browser.js', format: 'iife' },
-  { ...browser, entryPoints: ['client/panel/main.ts'], outfile: 'dist/panel.js', format: 'iife' },
-  { ...browser, entryPoints: ['client/panel/panel.css'], outfile: 'dist/panel.css' },
-  { ...browser, entryPoints: ['client/practice/main.ts'], outfile: 'dist/practice.js', format: 'iife' },
-  { ...browser, entryPoints: ['client/practice/practice.css'], outfile: 'dist/practice.css' },
+  { ...node, entryPoints: ['server/src/main.ts'], outfile: join(into, 'dist/server.cjs'), format: 'cjs' },
+  {
+    ...browser,
+    entryPoints: ['server/src/browser.ts'],
+    outfile: join(into, 'dist/server.browser.js'),
+    format: 'iife',
+  },
+  { ...browser, entryPoints: ['client/panel/main.ts'], outfile: join(into, 'dist/panel.js'), format: 'iife' },
+  { ...browser, entryPoints: ['client/panel/panel.css'], outfile: join(into, 'dist/panel.css') },
+  {
+    ...browser,
+    entryPoints: ['client/practice/main.ts'],
+    outfile: join(into, 'dist/practice.js'),
+    format: 'iife',
+  },
+  { ...browser, entryPoints: ['client/practice/practice.css'], outfile: join(into, 'dist/practice.css') },
   // In pieces, so that logging an attempt loads nothing of what ranking needs.
   {
     ...node,
     entryPoints: ['server/src/cli.ts'],
-    outdir: 'server/dist',
+    outdir: join(into, 'server/dist'),
     format: 'esm',
     splitting: true,
     chunkNames: 'parts/[name]-[hash]',
@@ -61,12 +76,22 @@ async function removeOldParts(results) {
   const made = new Set(
     results.flatMap(({ metafile }) => Object.keys(metafile.outputs)).map((path) => basename(path)),
   );
-  const parts = 'server/dist/parts';
+  const parts = join(into, 'server/dist/parts');
   for (const name of await readdir(parts)) if (!made.has(name)) await rm(join(parts, name), { force: true });
+}
+
+/** Whether a bundle's files lie in a folder, and not in one of another package. */
+function inFolder(outputs, folder) {
+  return Object.keys(outputs).some((path) => resolve(path).startsWith(resolve(folder) + sep));
 }
 
 if (process.argv.includes('--watch')) {
   for (const bundle of bundles) await (await context(bundle)).watch();
 } else {
-  await removeOldParts(await Promise.all(bundles.map((bundle) => build(bundle))));
+  const results = await Promise.all(bundles.map((bundle) => build(bundle)));
+  await removeOldParts(results);
+  const ships = (folder) =>
+    results.map(({ metafile }) => metafile).filter(({ outputs }) => inFolder(outputs, folder));
+  for (const folder of ['dist', 'server/dist'])
+    await writeNotices(ships(join(into, folder)), join(into, folder));
 }

@@ -75,6 +75,7 @@ export class Panel {
       this.draw();
       return;
     }
+    if (message.type === 'look') return this.look(message.view, message.technique);
     const { data } = message;
     // An answer to what was looked at before is late.
     if (data.view !== this.view) return;

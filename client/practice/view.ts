@@ -16,6 +16,8 @@ import { numberIn, onClick, place, say, show } from './place.ts';
 
 /** Milliseconds between two looks at the clock. */
 const tick = 250;
+/** Milliseconds after which a press without an answer is pointed out: a busy machine takes less. */
+const silentAfter = 3000;
 /** Attempts of the tape that are shown. */
 const shownTape = 60;
 
@@ -100,8 +102,8 @@ export class PracticeView {
     if (message.type === 'answered') {
       const start = this.pressed.get(message.press);
       this.pressed.delete(message.press);
-      // For whoever measures how long a press takes to be written.
-      if (start !== undefined && message.written) performance.measure('attempt', { start });
+      // For whoever measures how long a press takes to be written, or to be answered without that.
+      if (start !== undefined) performance.measure(message.written ? 'attempt' : 'refused', { start });
       return;
     }
     this.data = message.data;
@@ -181,6 +183,7 @@ export class PracticeView {
 
   private drawTime(): void {
     const { data } = this;
+    this.drawUnanswered();
     if (!data) return;
     const now = Date.now() + this.ahead;
     const { phase, ends, began, restEnds, attempts } = data;
@@ -194,6 +197,21 @@ export class PracticeView {
       'rest-text',
       resting ? `Rest for ${clockText(restEnds - now)} more.` : 'The rest is over, whenever you like.',
     );
+  }
+
+  /** A press that nobody answers may not be written: whoever looks at the game would never know. */
+  private drawUnanswered(): void {
+    const since = performance.now() - silentAfter;
+    const silent = [...this.pressed.values()].filter((start) => start < since).length;
+    const [are, them] = silent === 1 ? ['press has', 'it'] : ['presses have', 'them'];
+    say(
+      'unanswered',
+      silent === 0
+        ? ''
+        : `${silent} ${are} had no answer: do not count on ${them}. What is counted below is safe. If this stays, load ` +
+            `the window again (Developer: Reload Window), and the block goes on.`,
+    );
+    show('unanswered', silent > 0);
   }
 
   private drawFocus(): void {

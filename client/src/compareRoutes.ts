@@ -1,4 +1,4 @@
-import { QuickPickItemKind, Uri, window, workspace, type QuickPickItem } from 'vscode';
+import { l10n, QuickPickItemKind, Uri, window, workspace, type QuickPickItem } from 'vscode';
 import { isRevision } from '../../server/src/git/pattern.ts';
 import { compareRequest, type CompareParams, type RouteAt } from '../../server/src/protocolViews.ts';
 import { frontFile } from './frontFile.ts';
@@ -18,8 +18,8 @@ export async function compareRoutes(views: Views, history: History | undefined):
   const here = await routeInFront();
   if (here === undefined) return;
   const chosen = await window.showQuickPick(await itemsFor(here, history), {
-    title: `Compare ${nameOf(here)} with`,
-    placeHolder: 'The chosen one is A, the one in front is B',
+    title: l10n.t('Compare {0} with', nameOf(here)),
+    placeHolder: l10n.t('The chosen one is A, the one in front is B'),
     matchOnDescription: true,
   });
   if (chosen?.earlier) return compareWithEarlier(views, history, here);
@@ -41,10 +41,15 @@ export async function compareWithEarlier(
   }
   const commits = await history.commitsOf(here.fsPath);
   if ('message' in commits) {
-    await window.showInformationMessage(`${nameOf(here)} has no earlier version: ${commits.message}`);
+    await window.showInformationMessage(
+      l10n.t('{0} has no earlier version: {1}', nameOf(here), commits.message),
+    );
     return;
   }
-  const other: QuickPickItem = { label: 'Another Revision…', description: 'a branch, a tag or a commit' };
+  const other: QuickPickItem = {
+    label: l10n.t('Another Revision…'),
+    description: l10n.t('a branch, a tag or a commit'),
+  };
   const items = commits.map(({ revision, date, subject }) => ({
     label: subject || revision.slice(0, 10),
     description: `${date} · ${revision.slice(0, 10)}`,
@@ -53,8 +58,8 @@ export async function compareWithEarlier(
   const chosen = await window.showQuickPick<QuickPickItem & { readonly revision?: string }>(
     [...items, other],
     {
-      title: `Compare ${nameOf(here)} with itself as it was`,
-      placeHolder: 'Commits that changed it, newest first',
+      title: l10n.t('Compare {0} with itself as it was', nameOf(here)),
+      placeHolder: l10n.t('Commits that changed it, newest first'),
       matchOnDescription: true,
     },
   );
@@ -65,27 +70,30 @@ export async function compareWithEarlier(
 
 function askRevision(): Thenable<string | undefined> {
   return window.showInputBox({
-    title: 'Compare with revision',
+    title: l10n.t('Compare with revision'),
     placeHolder: 'main~3',
-    validateInput: (text) => (isRevision(text) ? undefined : 'The name of a branch, a tag or a commit.'),
+    validateInput: (text) =>
+      isRevision(text) ? undefined : l10n.t('The name of a branch, a tag or a commit.'),
   });
 }
 
 async function show(views: Views, a: RouteAt, here: Uri, other: string): Promise<void> {
   const params: CompareParams = { a, b: { uri: here.toString() } };
   const name = `${nameOf(here)} against ${other}`.replaceAll('/', ' ');
-  await busy('Comparing two routes', views.show(name, compareRequest, params));
+  await busy(l10n.t('Comparing two routes'), views.show(name, compareRequest, params));
 }
 
 /** The route in front; from a log, a route that the person picks is asked for by its own file. */
 async function routeInFront(): Promise<Uri | undefined> {
-  const uri = await frontFile('A comparison needs a route.');
+  const uri = await frontFile(l10n.t('A comparison needs a route.'));
   if (uri === undefined) return undefined;
   const front = Uri.parse(uri);
   if (isRoute(front.path)) return front;
   const routes = await routesHere();
   if (routes.length === 1) return routes[0];
-  const chosen = await window.showQuickPick(routes.map(itemOf), { title: 'Which route is to be compared?' });
+  const chosen = await window.showQuickPick(routes.map(itemOf), {
+    title: l10n.t('Which route is to be compared?'),
+  });
   return chosen?.route;
 }
 
@@ -102,14 +110,18 @@ function itemOf(route: Uri): RouteItem {
 async function itemsFor(here: Uri, history: History | undefined): Promise<RouteItem[]> {
   const why = whyNoGit(here, history);
   const earlier: RouteItem = {
-    label: 'An Earlier Version of It',
-    description: why === undefined ? 'from git' : 'not here',
+    label: l10n.t('An Earlier Version of It'),
+    description: why === undefined ? l10n.t('from git') : l10n.t('not here'),
     ...(why !== undefined && { detail: why }),
     earlier: true,
   };
   const others = (await routesHere()).filter((route) => route.toString() !== here.toString());
   if (others.length === 0) return [earlier];
-  return [earlier, { label: 'Other routes', kind: QuickPickItemKind.Separator }, ...others.map(itemOf)];
+  return [
+    earlier,
+    { label: l10n.t('Other routes'), kind: QuickPickItemKind.Separator },
+    ...others.map(itemOf),
+  ];
 }
 
 function nameOf(uri: Uri): string {

@@ -1,4 +1,4 @@
-import { window } from 'vscode';
+import { l10n, window } from 'vscode';
 import { isOurs } from './selector.ts';
 
 /**
@@ -12,14 +12,17 @@ export async function frontFile(need: string): Promise<string | undefined> {
   if (front && isOurs(front)) return front.uri.toString();
   const other = window.visibleTextEditors.find(({ document }) => isOurs(document));
   if (other) return other.document.uri.toString();
-  const choose = 'Open a Route File';
+  const choose = l10n.t('Open a Route File');
   const answer = await window.showInformationMessage(
-    `${need} Open a route, practice, runs or week file, then run the command again.`,
+    l10n.t('{0} Open a route, practice, runs or week file, then run the command again.', need),
     choose,
   );
   if (answer !== choose) return undefined;
   const [picked] =
-    (await window.showOpenDialog({ title: choose, filters: { 'Routewright files': ['yaml', 'yml'] } })) ?? [];
+    (await window.showOpenDialog({
+      title: choose,
+      filters: { [l10n.t('Routewright files')]: ['yaml', 'yml'] },
+    })) ?? [];
   if (!picked) return undefined;
   const { document } = await window.showTextDocument(picked);
   return document.uri.toString();

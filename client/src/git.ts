@@ -1,4 +1,4 @@
-import { Uri, workspace, type Disposable } from 'vscode';
+import { l10n, Uri, workspace, type Disposable } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import type { commitsOf, fileAt } from '../../server/src/git/revision.ts';
 import {
@@ -20,12 +20,14 @@ export interface History {
  * against that, and started only where the person trusts the folder all the same.
  */
 export function whyNoGit(uri: Uri, history: History | undefined): string | undefined {
-  if (history === undefined) return 'Earlier versions come from git, which cannot be started in a browser.';
+  if (history === undefined)
+    return l10n.t('Earlier versions come from git, which cannot be started in a browser.');
   if (!workspace.isTrusted)
-    return 'Earlier versions come from git, which is started only in a folder that you trust.';
-  if (uri.scheme !== 'file') return 'Earlier versions come from git, which needs a folder on this computer.';
+    return l10n.t('Earlier versions come from git, which is started only in a folder that you trust.');
+  if (uri.scheme !== 'file')
+    return l10n.t('Earlier versions come from git, which needs a folder on this computer.');
   if (workspace.getWorkspaceFolder(uri) === undefined)
-    return 'Earlier versions are read only of files in the folder that is open.';
+    return l10n.t('Earlier versions are read only of files in the folder that is open.');
   return undefined;
 }
 

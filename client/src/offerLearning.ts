@@ -1,4 +1,4 @@
-import { Range, Uri, window, workspace, WorkspaceEdit } from 'vscode';
+import { l10n, Range, Uri, window, workspace, WorkspaceEdit } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import {
   setStateRequest,
@@ -14,8 +14,12 @@ export async function offerLearning(
   { technique, name }: TechniqueLine,
   reason: string,
 ): Promise<void> {
-  const yes = 'Set to Learning';
-  const answer = await window.showInformationMessage(`Take up ${name} next? ${reason}`, yes, 'Not Now');
+  const yes = l10n.t('Set to Learning');
+  const answer = await window.showInformationMessage(
+    l10n.t('Take up {0} next? {1}', name, reason),
+    yes,
+    l10n.t('Not Now'),
+  );
   if (answer !== yes) return;
   const params: SetStateParams = { uri, technique, state: 'learning' };
   try {
@@ -23,7 +27,7 @@ export async function offerLearning(
   } catch (error) {
     client.error('The state was not set.', error, false);
     void window.showErrorMessage(
-      `The state was not set: ${error instanceof Error ? error.message : String(error)}`,
+      l10n.t('The state was not set: {0}', error instanceof Error ? error.message : String(error)),
     );
   }
 }
@@ -35,7 +39,7 @@ async function setState(client: BaseLanguageClient, params: SetStateParams): Pro
     const { edit, message } = await client.sendRequest<SetStateResult>(setStateRequest, params);
     if (!edit || (await apply(edit))) return message;
   }
-  return 'The file keeps changing, and nothing was written. Try again in a moment.';
+  return l10n.t('The file keeps changing, and nothing was written. Try again in a moment.');
 }
 
 type Edit = NonNullable<SetStateResult['edit']>;

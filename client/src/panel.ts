@@ -1,4 +1,4 @@
-import type { Uri } from 'vscode';
+import { l10n, type Uri } from 'vscode';
 import {
   commands,
   Disposable,
@@ -9,6 +9,7 @@ import {
   type WebviewPanel,
 } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
+import { showInPanelCommand, type ShowInPanel } from '../../server/src/protocol.ts';
 import { filesReadNotification, storedShape, type Stored } from '../../server/src/protocolPanel.ts';
 import { fileInFront } from './panelFile.ts';
 import { panelFolder, panelHtml } from './panelHtml.ts';
@@ -30,6 +31,7 @@ export class WeekPanel extends Disposable {
     this.extension = extensionUri;
     this.listeners = Disposable.from(
       commands.registerCommand('routewright.previewWeek', () => this.show()),
+      commands.registerCommand(showInPanelCommand, (asked: ShowInPanel) => this.showAt(asked)),
       window.registerWebviewPanelSerializer(viewType, {
         deserializeWebviewPanel: (panel, stored: unknown) => {
           this.adopt(panel, storedShape.fits(stored) ? stored : undefined);
@@ -56,12 +58,26 @@ export class WeekPanel extends Disposable {
     }
     if (uri === undefined) {
       await window.showInformationMessage(
-        'The week needs a route. Open a route, practice, runs or week file, then run the command again.',
+        l10n.t(
+          'The week needs a route. Open a route, practice, runs or week file, then run the command again.',
+        ),
       );
       return;
     }
-    const panel = window.createWebviewPanel(viewType, 'Week', ViewColumn.Beside, {});
-    this.adopt(panel, undefined);
+    this.create(false);
+  }
+
+  /** Opens the panel at a view, as a lens asks for; the keyboard stays in the text. */
+  private showAt({ uri, view, technique }: ShowInPanel): void {
+    if (this.open) this.open.panel.reveal(undefined, true);
+    else this.create(true);
+    this.open?.talk.follow(uri);
+    this.open?.talk.look(view, technique);
+  }
+
+  private create(preserveFocus: boolean): void {
+    const place = { viewColumn: ViewColumn.Beside, preserveFocus };
+    this.adopt(window.createWebviewPanel(viewType, l10n.t('Week'), place, {}), undefined);
   }
 
   /** Takes over a panel, new or brought back. */

@@ -1,4 +1,4 @@
-import { env, Range, Uri, ViewColumn, window, workspace, WorkspaceEdit } from 'vscode';
+import { env, l10n, Range, Uri, ViewColumn, window, workspace, WorkspaceEdit } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import {
   changeWeekRequest,
@@ -20,7 +20,7 @@ export async function changeWeek(client: BaseLanguageClient, params: ChangeWeekP
     const { edit, message } = await client.sendRequest<ChangeWeekResult>(changeWeekRequest, params);
     if (!edit || (await apply(edit))) return message;
   }
-  return 'The file keeps changing, and nothing was written. Try again in a moment.';
+  return l10n.t('The file keeps changing, and nothing was written. Try again in a moment.');
 }
 
 /** Applies the edit as one step to undo and shows the file, with the focus left where it is. */
@@ -74,7 +74,7 @@ export async function openTechnique(client: BaseLanguageClient, params: WhereIsP
 /** Puts a view on the clipboard as Markdown; returns what to say. */
 export async function copyMarkdown(client: BaseLanguageClient, params: PanelParams): Promise<string> {
   await env.clipboard.writeText(await client.sendRequest<string>(panelMarkdownRequest, params));
-  return 'Copied as Markdown.';
+  return l10n.t('Copied as Markdown.');
 }
 
 /** Saves a drawing where the person says; returns what to say, or nothing where they changed their mind. */
@@ -82,11 +82,11 @@ export async function saveDrawing(near: Uri, name: string, drawing: string): Pro
   // The name comes from the page: only what is safe in a file's name is kept.
   const safe = name.replace(/[^a-z0-9-]+/gi, '-').slice(0, 80) || 'chart';
   const target = await window.showSaveDialog({
-    title: 'Save the Chart as SVG',
+    title: l10n.t('Save the Chart as SVG'),
     defaultUri: Uri.joinPath(near, '..', `${safe}.svg`),
     filters: { SVG: ['svg'] },
   });
   if (!target) return undefined;
   await workspace.fs.writeFile(target, new TextEncoder().encode(drawing));
-  return `Saved in ${workspace.asRelativePath(target)}.`;
+  return l10n.t('Saved in {0}.', workspace.asRelativePath(target));
 }

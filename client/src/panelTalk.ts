@@ -1,4 +1,4 @@
-import { CancellationTokenSource, Disposable, Uri, type WebviewPanel } from 'vscode';
+import { CancellationTokenSource, Disposable, l10n, Uri, type WebviewPanel } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import {
   fromPanelShape,
@@ -32,6 +32,8 @@ export class PanelTalk extends Disposable {
   private view: PanelView;
   private technique: string | null;
   private ready = false;
+  /** What to look at once the page is there. */
+  private wanted: { readonly view: PanelView; readonly technique: string | null } | undefined;
   private asking: CancellationTokenSource | undefined;
   /** Whether the files were read anew while an answer was on its way. */
   private again = false;
@@ -70,6 +72,12 @@ export class PanelTalk extends Disposable {
     this.refresh();
   }
 
+  /** Brings the panel to a view, at once or as soon as its page is there. */
+  look(view: PanelView, technique: string | null): void {
+    if (this.ready) this.later(this.post({ type: 'look', view, technique }));
+    else this.wanted = { view, technique };
+  }
+
   /** Asks again for what is shown. */
   refresh(): void {
     if (!this.ready || !this.panel.visible) return;
@@ -91,6 +99,11 @@ export class PanelTalk extends Disposable {
         }
         this.ready = true;
         this.shown = '';
+        if (this.wanted) {
+          const { view, technique } = this.wanted;
+          this.wanted = undefined;
+          return this.post({ type: 'look', view, technique });
+        }
         return this.ask();
       case 'look':
         this.view = message.view;
@@ -197,7 +210,7 @@ export class PanelTalk extends Disposable {
     const text = JSON.stringify(data);
     if (text === this.shown) return;
     this.shown = text;
-    this.panel.title = data.route === '' ? 'Week' : `Week: ${data.route}`;
+    this.panel.title = data.route === '' ? l10n.t('Week') : l10n.t('Week: {0}', data.route);
     await this.post({ type: 'show', data });
   }
 
@@ -212,7 +225,7 @@ export class PanelTalk extends Disposable {
   private failed(error: unknown): void {
     this.client.error('The panel did not get its answer.', error, false);
     const reason = error instanceof Error ? error.message : String(error);
-    void this.say(`That did not work: ${reason}`);
+    void this.say(l10n.t('That did not work: {0}', reason));
   }
 
   private close(): void {

@@ -1,4 +1,12 @@
-import { commands, Disposable, ViewColumn, window, type ExtensionContext, type WebviewPanel } from 'vscode';
+import {
+  commands,
+  Disposable,
+  l10n,
+  ViewColumn,
+  window,
+  type ExtensionContext,
+  type WebviewPanel,
+} from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import {
   bindingsShape,
@@ -62,7 +70,7 @@ export class Practice extends Disposable {
     if (!this.keeper.running) return;
     void this.guarded(() => this.keeper.resume());
     setTimeout(() => {
-      if (!this.panel) void this.guarded(() => this.askAboutHidden('is still running'));
+      if (!this.panel) void this.guarded(() => this.askAboutHidden(l10n.t('is still running')));
     }, viewsBackBy);
   }
 
@@ -72,10 +80,10 @@ export class Practice extends Disposable {
       this.open();
       return;
     }
-    const uri = running?.uri ?? (await frontFile('A practice block needs a route.'));
+    const uri = running?.uri ?? (await frontFile(l10n.t('A practice block needs a route.')));
     if (uri === undefined) return;
     const offer = await askOffer(this.client, uri, true);
-    const chosen = offer && (await pickTechnique(offer, 'Practice block', true));
+    const chosen = offer && (await pickTechnique(offer, l10n.t('Practice block'), true));
     if (!offer || !chosen) return;
     await this.keeper.begin(offer, chosen);
     this.open();
@@ -86,7 +94,7 @@ export class Practice extends Disposable {
       this.panel.reveal(undefined, false);
       return;
     }
-    this.adopt(window.createWebviewPanel(viewType, 'Practice', ViewColumn.Beside, {}));
+    this.adopt(window.createWebviewPanel(viewType, l10n.t('Practice'), ViewColumn.Beside, {}));
   }
 
   private adopt(panel: WebviewPanel): void {
@@ -105,7 +113,7 @@ export class Practice extends Disposable {
     panel.onDidDispose(() => {
       if (this.panel !== panel) return;
       this.panel = undefined;
-      void this.guarded(() => this.askAboutHidden('goes on, and its time is kept'));
+      void this.guarded(() => this.askAboutHidden(l10n.t('goes on, and its time is kept')));
     });
     webview.html = practiceHtml(webview, this.context.extensionUri);
   }
@@ -114,8 +122,12 @@ export class Practice extends Disposable {
   private async askAboutHidden(how: string): Promise<void> {
     const { running } = this.keeper;
     if (!running || !isOpen(running.phase)) return;
-    const [show, end] = ['Show It', 'End the Block'];
-    const answer = await window.showInformationMessage(`The block of ${running.name} ${how}.`, show, end);
+    const [show, end] = [l10n.t('Show It'), l10n.t('End the Block')];
+    const answer = await window.showInformationMessage(
+      l10n.t('The block of {0} {1}.', running.name, how),
+      show,
+      end,
+    );
     if (answer === show) this.open();
     if (answer !== end) return;
     await this.keeper.end();
@@ -169,7 +181,7 @@ export class Practice extends Disposable {
   private show(): void {
     const data = this.keeper.data(this.bindings());
     if (!this.panel || !this.ready || !data) return;
-    this.panel.title = `Practice: ${data.name}`;
+    this.panel.title = l10n.t('Practice: {0}', data.name);
     this.post({ type: 'show', data });
   }
 
@@ -184,8 +196,8 @@ export class Practice extends Disposable {
     } catch (error) {
       this.client.error('Practice got no answer.', error, false);
       const reason = error instanceof Error ? error.message : String(error);
-      if (this.panel && this.keeper.running) this.keeper.say(`That did not work: ${reason}`);
-      else void window.showErrorMessage(`That did not work: ${reason}`);
+      if (this.panel && this.keeper.running) this.keeper.say(l10n.t('That did not work: {0}', reason));
+      else void window.showErrorMessage(l10n.t('That did not work: {0}', reason));
     }
   }
 

@@ -1,4 +1,4 @@
-import { QuickPickItemKind, window, type InputBoxOptions, type QuickPickItem } from 'vscode';
+import { l10n, QuickPickItemKind, window, type InputBoxOptions, type QuickPickItem } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import {
   logBlockRequest,
@@ -17,9 +17,9 @@ import type { Views } from './views.ts';
 
 /** Log Block: a block that was practised away from the editor. */
 export async function logBlock(client: BaseLanguageClient): Promise<void> {
-  const uri = await frontFile('Logging a block needs a route.');
+  const uri = await frontFile(l10n.t('Logging a block needs a route.'));
   const offer = uri === undefined ? undefined : await askOffer(client, uri, false);
-  const technique = offer && (await pickTechnique(offer, 'Log a block', false));
+  const technique = offer && (await pickTechnique(offer, l10n.t('Log a block'), false));
   if (!offer || !technique) return;
   await beginFile(offer.practice);
   const first: LogBlockParams = {
@@ -32,15 +32,17 @@ export async function logBlock(client: BaseLanguageClient): Promise<void> {
   const wrong = (params: LogBlockParams): Promise<string | undefined> =>
     whatIsWrong(client, logBlockRequest, params);
   const minutes = await ask({
-    title: `Log a block of ${technique.name} (1 of 2)`,
-    prompt: 'Minutes of practice, up to now',
+    title: l10n.t('Log a block of {0} (1 of 2)', technique.name),
+    prompt: l10n.t('Minutes of practice, up to now'),
     value: first.minutes,
     validateInput: (text) => wrong({ ...first, minutes: text }),
   });
   if (minutes === undefined) return;
   const result = await ask({
-    title: `Log a block of ${technique.name} (2 of 2)`,
-    prompt: 'Landed and tries such as 12/20, or one letter an attempt such as lmmlll; empty if not counted',
+    title: l10n.t('Log a block of {0} (2 of 2)', technique.name),
+    prompt: l10n.t(
+      'Landed and tries such as 12/20, or one letter an attempt such as lmmlll; empty if not counted',
+    ),
     validateInput: (text) => wrong({ ...first, minutes, result: text }),
   });
   if (result === undefined) return;
@@ -50,7 +52,7 @@ export async function logBlock(client: BaseLanguageClient): Promise<void> {
 
 /** Log Run: its times, what was tried and where it ended; then what the run changed in the review. */
 export async function logRun(client: BaseLanguageClient, views: Views): Promise<void> {
-  const uri = await frontFile('Logging a run needs a route.');
+  const uri = await frontFile(l10n.t('Logging a run needs a route.'));
   const offer = uri === undefined ? undefined : await askOffer(client, uri, false);
   if (!offer) return;
   await beginFile(offer.runs);
@@ -72,7 +74,10 @@ export async function logRun(client: BaseLanguageClient, views: Views): Promise<
   const id = await write(client, logRunRequest, params);
   if (id === undefined) return;
   const asked: RunReviewParams = { uri: offer.runs.uri, id };
-  await busy('Looking at what the run changed', views.show('After the run', runReviewRequest, asked));
+  await busy(
+    l10n.t('Looking at what the run changed'),
+    views.show(l10n.t('After the run'), runReviewRequest, asked),
+  );
 }
 
 interface How {
@@ -81,28 +86,30 @@ interface How {
 }
 
 async function howItWent(offer: PracticeOffer): Promise<How | undefined> {
-  const whole = 'Finished, with its total';
-  const split = 'Finished, with times by segment';
-  const early = 'Ended early';
-  const chosen = await window.showQuickPick([whole, split, early], { title: `Log a run: ${offer.route}` });
+  const whole = l10n.t('Finished, with its total');
+  const split = l10n.t('Finished, with times by segment');
+  const early = l10n.t('Ended early');
+  const chosen = await window.showQuickPick([whole, split, early], {
+    title: l10n.t('Log a run: {0}', offer.route),
+  });
   if (chosen === undefined) return undefined;
   if (chosen !== early) return { byTotal: chosen === whole, ended: null };
   const at = await window.showQuickPick(
     offer.segments.map(({ id, name }) => ({ label: name, description: id, id })),
-    { title: 'Where did the run end?' },
+    { title: l10n.t('Where did the run end?') },
   );
   if (!at) return undefined;
   const reasons = [
     { label: 'A reset', why: 'reset' },
-    { label: 'A missed technique', why: 'miss' },
+    { label: l10n.t('A missed technique'), why: 'miss' },
     { label: 'A death', why: 'death' },
   ] as const;
-  const reason = await window.showQuickPick(reasons, { title: `What ended it in ${at.label}?` });
+  const reason = await window.showQuickPick(reasons, { title: l10n.t('What ended it in {0}?', at.label) });
   if (!reason) return undefined;
   if (reason.why !== 'miss') return { byTotal: false, ended: { at: at.id, why: reason.why, by: null } };
   const by = await window.showQuickPick(
     offer.techniques.map(({ technique, name, state }) => ({ label: name, description: state, technique })),
-    { title: 'Which technique was missed?', matchOnDescription: true },
+    { title: l10n.t('Which technique was missed?'), matchOnDescription: true },
   );
   return by && { byTotal: false, ended: { at: at.id, why: 'miss', by: by.technique } };
 }
@@ -116,10 +123,13 @@ async function askTimes(
   const field = byTotal ? 'total' : 'times';
   const names = offer.segments.map(({ name }) => name).join(', ');
   const written = await ask({
-    title: `Log a run: ${offer.route}`,
+    title: l10n.t('Log a run: {0}', offer.route),
     prompt: byTotal
-      ? 'The final time, such as 41:30.2'
-      : `Times in the order of the route, with spaces between, a dash where you have none: ${names}`,
+      ? l10n.t('The final time, such as 41:30.2')
+      : l10n.t(
+          'Times in the order of the route, with spaces between, a dash where you have none: {0}',
+          names,
+        ),
     validateInput: (text) => whatIsWrong(client, logRunRequest, { ...empty, [field]: text }),
   });
   return written === undefined ? undefined : { total: '', times: '', [field]: written };
@@ -138,12 +148,16 @@ async function pickTried(
   });
   const left = techniques.filter(({ technique }) => !without.includes(technique));
   const others: (QuickPickItem & { technique: string })[] = [
-    { label: 'Others', kind: QuickPickItemKind.Separator, technique: '' },
+    { label: l10n.t('Others'), kind: QuickPickItemKind.Separator, technique: '' },
     ...left.filter(({ inRun }) => !inRun).map(itemOf),
   ];
   const chosen = await window.showQuickPick(
     [...left.filter(({ inRun }) => inRun).map(itemOf), ...(others.length > 1 ? others : [])],
-    { title: `What ${what} in the run?`, placeHolder: 'Enter without any for none', canPickMany: true },
+    {
+      title: l10n.t('What {0} in the run?', what),
+      placeHolder: l10n.t('Enter without any for none'),
+      canPickMany: true,
+    },
   );
   return chosen?.map(({ technique }) => technique);
 }
@@ -175,7 +189,7 @@ async function write(
   } catch (error) {
     client.error('Nothing was logged.', error, false);
     const reason = error instanceof Error ? error.message : String(error);
-    void window.showErrorMessage(`Nothing was logged: ${reason}`);
+    void window.showErrorMessage(l10n.t('Nothing was logged: {0}', reason));
     return undefined;
   }
 }

@@ -1,4 +1,4 @@
-import type { Memento } from 'vscode';
+import { l10n, type Memento } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import {
   correctCycleRequest,
@@ -114,30 +114,9 @@ export class PracticeKeeper {
    * @param answered called as soon as it is known whether it was written, before anything else is shown
    */
   press(action: PracticeAction, answered: (written: boolean) => void): Promise<void> {
-    return this.inTurn(async () => {
-      const { kept } = this;
-      if (!kept || !isCounting(kept.phase)) {
-        answered(false);
-        return;
-      }
-      if (action === 'end') {
-        answered(true);
-        await this.endNow();
-        return;
-      }
-      if (action === 'back' && this.attempts.length === 0) {
-        answered(false);
-        this.say('There is no attempt to take back.');
-        return;
-      }
-      const params = blockOf(kept);
-      const attempt: PracticeAttemptParams = { ...params, landed: action === 'landed' };
-      const result =
-        action === 'back'
-          ? await this.client.sendRequest<BlockStandResult>(practiceTakeBackRequest, params)
-          : await this.client.sendRequest<BlockStandResult>(practiceAttemptRequest, attempt);
-      answered('attempts' in result);
-      this.took(result, action === 'back' ? 'Taken back.' : '');
+    return this.inTurn(() => this.pressNow(action, answered)).catch((error: unknown) => {
+      answered(false);
+      throw error;
     });
   }
 
@@ -229,6 +208,32 @@ export class PracticeKeeper {
     clearTimeout(this.timer);
   }
 
+  private async pressNow(action: PracticeAction, answered: (written: boolean) => void): Promise<void> {
+    const { kept } = this;
+    if (!kept || !isCounting(kept.phase)) {
+      answered(false);
+      return;
+    }
+    if (action === 'end') {
+      answered(true);
+      await this.endNow();
+      return;
+    }
+    if (action === 'back' && this.attempts.length === 0) {
+      answered(false);
+      this.say(l10n.t('There is no attempt to take back.'));
+      return;
+    }
+    const params = blockOf(kept);
+    const attempt: PracticeAttemptParams = { ...params, landed: action === 'landed' };
+    const result =
+      action === 'back'
+        ? await this.client.sendRequest<BlockStandResult>(practiceTakeBackRequest, params)
+        : await this.client.sendRequest<BlockStandResult>(practiceAttemptRequest, attempt);
+    answered('attempts' in result);
+    this.took(result, action === 'back' ? l10n.t('Taken back.') : '');
+  }
+
   private inTurn<T>(work: () => Promise<T>): Promise<T> {
     const next = this.queue.then(work);
     this.queue = next.catch(() => undefined);
@@ -282,7 +287,7 @@ export class PracticeKeeper {
     const landed = attempts.filter((one) => one.landed).length;
     const [most, tries] = attempts.length > 0 ? [landed, attempts.length] : (counts ?? [0, 0]);
     const over = leaveOut ? '' : blockOver(kept.name, result.minutes, most, tries);
-    this.words = [kept.timeUp && !leaveOut ? 'Time is up.' : '', over, result.said]
+    this.words = [kept.timeUp && !leaveOut ? l10n.t('Time is up.') : '', over, result.said]
       .filter((part) => part !== '')
       .join(' ');
     const restEnds = Date.now() + restAfter(kept.before, result.minutes) * 60_000;
@@ -333,6 +338,6 @@ export class PracticeKeeper {
 }
 
 function saidIn({ phase, timeUp }: Running, words: string): string {
-  if (phase === 'up') return `Time is up. The attempt under way still counts. ${words}`.trim();
-  return phase === 'count' && timeUp ? `Time is up. ${words}`.trim() : words;
+  if (phase === 'up') return l10n.t('Time is up. The attempt under way still counts. {0}', words).trim();
+  return phase === 'count' && timeUp ? l10n.t('Time is up. {0}', words).trim() : words;
 }

@@ -1,4 +1,4 @@
-import { QuickPickItemKind, Uri, window, workspace, type QuickPickItem } from 'vscode';
+import { l10n, QuickPickItemKind, Uri, window, workspace, type QuickPickItem } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import {
   practiceOfferRequest,
@@ -17,7 +17,7 @@ export async function askOffer(
 ): Promise<PracticeOffer | undefined> {
   const params: PracticeOfferParams = { uri, plan };
   const asking = client.sendRequest<PracticeOfferResult>(practiceOfferRequest, params);
-  if (plan) window.setStatusBarMessage('$(loading~spin) Looking up the next block of today…', asking);
+  if (plan) window.setStatusBarMessage(l10n.t('$(loading~spin) Looking up the next block of today…'), asking);
   const offer = await asking;
   if (!('message' in offer)) return offer;
   await window.showInformationMessage(offer.message);
@@ -41,23 +41,23 @@ export async function pickTechnique(
   const itemOf = (offered: OfferedTechnique): TechniqueItem => ({
     label: offered.name,
     description: offered.state,
-    ...(offered.from !== '' && { detail: `Start over at: ${offered.from}` }),
+    ...(offered.from !== '' && { detail: l10n.t('Start over at: {0}', offered.from) }),
     offered,
   });
   const separator = (label: string): TechniqueItem => ({ label, kind: QuickPickItemKind.Separator });
   const first: TechniqueItem[] = next
     ? [
-        separator("Next in today's plan"),
+        separator(l10n.t("Next in today's plan")),
         { ...itemOf(next), description: `${next.minutes} min · ${next.state}` },
       ]
     : [];
-  const others = [separator('Any technique'), ...techniques.map(itemOf)];
+  const others = [separator(l10n.t('Any technique')), ...techniques.map(itemOf)];
   const chosen = await window.showQuickPick([...first, ...others], {
     title: `${title}: ${route}`,
     ...(planned && {
       placeHolder: next
-        ? 'Enter takes the next block of the plan'
-        : "Today's plan has no block left: choose any technique",
+        ? l10n.t('Enter takes the next block of the plan')
+        : l10n.t("Today's plan has no block left: choose any technique"),
     }),
     matchOnDescription: true,
     matchOnDetail: true,

@@ -21,6 +21,7 @@ export function practicePage({ script, style, source, nonce }: PageParts): strin
 <body>
 <main id="practice" data-phase="">
 <p id="focus" role="alert" hidden></p>
+<p id="unanswered" role="alert" hidden></p>
 <header>
 <p id="route"></p>
 <h1 id="name">Practice block</h1>

@@ -1,4 +1,4 @@
-import { ProgressLocation, QuickPickItemKind, Range, Uri, window, type QuickPickItem } from 'vscode';
+import { l10n, ProgressLocation, QuickPickItemKind, Range, Uri, window, type QuickPickItem } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import {
   rankRequest,
@@ -17,7 +17,7 @@ interface TechniqueItem extends QuickPickItem {
 
 /** Shows which technique to learn next, opens the one chosen, and offers to mark it as being learned. */
 export async function rankNextSkill(client: BaseLanguageClient): Promise<void> {
-  const uri = await frontFile('A ranking needs a route.');
+  const uri = await frontFile(l10n.t('A ranking needs a route.'));
   if (uri === undefined) return;
   const result = await ranking(client, uri);
   if (!result) return;
@@ -26,8 +26,9 @@ export async function rankNextSkill(client: BaseLanguageClient): Promise<void> {
     return;
   }
   const chosen = await window.showQuickPick(itemsOf(result), {
-    title: `Next skill to learn: ${result.title}`,
-    placeHolder: result.message ?? 'Seconds of expected run time gained per hour of practice, 80 % range',
+    title: l10n.t('Next skill to learn: {0}', result.title),
+    placeHolder:
+      result.message ?? l10n.t('Seconds of expected run time gained per hour of practice, 80 % range'),
     matchOnDescription: true,
     matchOnDetail: true,
   });
@@ -40,7 +41,7 @@ async function ranking(client: BaseLanguageClient, uri: string): Promise<RankRes
   const params: RankParams = { uri };
   const options = {
     location: ProgressLocation.Notification,
-    title: 'Ranking what to learn next',
+    title: l10n.t('Ranking what to learn next'),
     cancellable: true,
   };
   return window.withProgress(options, async (_, token) => {
@@ -50,7 +51,7 @@ async function ranking(client: BaseLanguageClient, uri: string): Promise<RankRes
       if (token.isCancellationRequested) return undefined;
       client.error('The ranking did not work.', error, false);
       void window.showErrorMessage(
-        `The ranking did not work: ${error instanceof Error ? error.message : String(error)}`,
+        l10n.t('The ranking did not work: {0}', error instanceof Error ? error.message : String(error)),
       );
       return undefined;
     }
@@ -72,7 +73,7 @@ function itemsOf({ lines, skipped }: RankResult): TechniqueItem[] {
     detail: line.reason,
     line,
   }));
-  return [...ranked, { label: 'Not ranked', kind: QuickPickItemKind.Separator }, ...rest];
+  return [...ranked, { label: l10n.t('Not ranked'), kind: QuickPickItemKind.Separator }, ...rest];
 }
 
 async function open({ location }: TechniqueLine): Promise<void> {

@@ -1,4 +1,4 @@
-import { window } from 'vscode';
+import { l10n, window } from 'vscode';
 import {
   oddsRequest,
   reviewRequest,
@@ -10,18 +10,21 @@ import type { Views } from './views.ts';
 
 /** Shows the odds of the next run beside the file in front. */
 export async function showRunOdds(views: Views): Promise<void> {
-  const uri = await frontFile('The odds of a run need a route.');
+  const uri = await frontFile(l10n.t('The odds of a run need a route.'));
   if (uri === undefined) return;
   const params: OddsParams = { uri };
-  await busy('Working out the odds of a run', views.show('Run odds', oddsRequest, params));
+  await busy(l10n.t('Working out the odds of a run'), views.show(l10n.t('Run odds'), oddsRequest, params));
 }
 
 /** Shows what the last week says beside the file in front. */
 export async function reviewPractice(views: Views): Promise<void> {
-  const uri = await frontFile('A review needs a route and its logs.');
+  const uri = await frontFile(l10n.t('A review needs a route and its logs.'));
   if (uri === undefined) return;
   const params: ReviewParams = { uri };
-  await busy('Looking back on the week', views.show('Practice review', reviewRequest, params));
+  await busy(
+    l10n.t('Looking back on the week'),
+    views.show(l10n.t('Practice review'), reviewRequest, params),
+  );
 }
 
 /** Says in the status bar that something is being worked out. */

@@ -1,5 +1,5 @@
 import { commands, type ExtensionContext } from 'vscode';
-import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient';
+import { State, type BaseLanguageClient, type LanguageClientOptions } from 'vscode-languageclient';
 import {
   rulesNotification,
   todayNotification,
@@ -7,9 +7,12 @@ import {
   type RulesParams,
   type TodayParams,
 } from '../../server/src/protocol.ts';
+import { gatherBugReport } from './bugReport.ts';
 import { compareRoutes, compareWithEarlier } from './compareRoutes.ts';
+import { Crashes } from './crashes.ts';
 import { serveFiles } from './files.ts';
 import { serveRevisions, type History } from './git.ts';
+import { createRoute, openSample } from './newRoute.ts';
 import { WeekPanel } from './panel.ts';
 import { rankNextSkill } from './rankNextSkill.ts';
 import { Practice } from './practice.ts';
@@ -17,12 +20,19 @@ import { logBlock, logRun } from './practiceForms.ts';
 import { serveJournals } from './practiceStorage.ts';
 import { ruleSettings, watchRules } from './ruleSettings.ts';
 import { documentSelector } from './selector.ts';
+import { ServerLog } from './serverLog.ts';
 import { reviewPractice, showRunOdds } from './showViews.ts';
 import { StatusItem } from './statusItem.ts';
 import { runnersToday, watchToday } from './today.ts';
 import { Views } from './views.ts';
 
-export type CreateClient = (id: string, name: string, options: LanguageClientOptions) => BaseLanguageClient;
+/** How the server is reached where the editor runs. */
+export interface ServerAccess {
+  /** A client that starts a server of its own whenever it is started. */
+  createClient(id: string, name: string, options: LanguageClientOptions): BaseLanguageClient;
+  /** Ends the server, also one that hangs. */
+  end(): Promise<void>;
+}
 
 /**
  * Starts the server and everything that speaks to it; what was started ends with the extension.
@@ -31,23 +41,39 @@ export type CreateClient = (id: string, name: string, options: LanguageClientOpt
  */
 export async function start(
   context: ExtensionContext,
-  createClient: CreateClient,
+  server: ServerAccess,
   history?: History,
 ): Promise<void> {
-  const initializationOptions: InitializationOptions = { today: runnersToday(), rules: ruleSettings() };
-  const client = createClient('routewright', 'Routewright', {
+  const log = new ServerLog();
+  const crashes = new Crashes(log, () => server.end());
+  const client = server.createClient('routewright', 'Routewright', {
     documentSelector: documentSelector(),
-    initializationOptions,
+    // Asked for at every start: a server that is started again wants what holds by then.
+    initializationOptions: (): InitializationOptions => ({
+      today: runnersToday(),
+      rules: ruleSettings(),
+      showsInPanel: true,
+    }),
+    outputChannel: log.channel,
+    errorHandler: crashes,
+    // Told by what ended it; nothing is gained by asking the same server again.
+    initializationFailedHandler: () => false,
   });
+  crashes.watch(client);
   const views = new Views(client);
   const practice = new Practice(client, context);
   context.subscriptions.push(
+    log,
+    crashes,
     client,
+    gatherBugReport({ client, context, crashes, log }),
     serveFiles(client),
     serveJournals(client, context),
     practice,
     serveRevisions(client, history),
     views,
+    commands.registerCommand('routewright.createRoute', () => createRoute(client)),
+    commands.registerCommand('routewright.openSample', () => openSample(context)),
     commands.registerCommand('routewright.rankNextSkill', () => rankNextSkill(client)),
     commands.registerCommand('routewright.showRunOdds', () => showRunOdds(views)),
     commands.registerCommand('routewright.reviewPractice', () => reviewPractice(views)),
@@ -57,8 +83,14 @@ export async function start(
     commands.registerCommand('routewright.logRun', () => logRun(client, views)),
     new WeekPanel(client, context),
   );
-  await client.start();
-  practice.resume();
+  context.subscriptions.push(
+    // A block that runs is taken up again by every server, the first one and those after it.
+    client.onDidChangeState(({ newState }) => {
+      if (newState === State.Running) practice.resume();
+    }),
+  );
+  // Where this does not work it is in the log, and the commands for what helps are there.
+  await client.start().catch((error: unknown) => client.error('The server did not start.', error, false));
   const tell = async (today: string): Promise<void> => {
     const params: TodayParams = { today };
     if (client.isRunning()) await client.sendNotification(todayNotification, params);

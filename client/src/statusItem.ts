@@ -1,4 +1,4 @@
-import { Disposable, StatusBarAlignment, window, type StatusBarItem } from 'vscode';
+import { Disposable, l10n, StatusBarAlignment, window, type StatusBarItem } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import {
   findingsChangedNotification,
@@ -45,11 +45,18 @@ export class StatusItem extends Disposable {
   }
 
   private show({ route, problems }: StatusResult): void {
-    const name = route ?? 'No route';
-    const count = problems === 1 ? '1 problem' : `${problems} problems`;
+    const name = route ?? l10n.t('No route');
+    const count = problems === 1 ? l10n.t('1 problem') : l10n.t('{0} problems', problems);
     this.item.text = problems > 0 ? `$(milestone) ${name} $(warning) ${problems}` : `$(milestone) ${name}`;
-    this.item.tooltip = `${route ?? 'This file belongs to no route'}: ${count}. Click for the Problems view.`;
-    this.item.accessibilityInformation = { label: `Routewright, ${name}, ${count}`, role: 'button' };
+    this.item.tooltip = l10n.t(
+      '{0}: {1}. Click for the Problems view.',
+      route ?? l10n.t('This file belongs to no route'),
+      count,
+    );
+    this.item.accessibilityInformation = {
+      label: l10n.t('Routewright, {0}, {1}', name, count),
+      role: 'button',
+    };
     this.item.show();
   }
 

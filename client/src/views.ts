@@ -1,4 +1,4 @@
-import { Disposable, EventEmitter, TabInputText, Uri, ViewColumn, window, workspace } from 'vscode';
+import { Disposable, EventEmitter, l10n, TabInputText, Uri, ViewColumn, window, workspace } from 'vscode';
 import type { CancellationToken, Tab, TextDocumentContentProvider } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import { findingsChangedNotification } from '../../server/src/protocol.ts';
@@ -63,7 +63,9 @@ export class Views extends Disposable implements TextDocumentContentProvider {
       return 'message' in result ? `${result.message}\n` : result.markdown;
     } catch (error) {
       if (!token.isCancellationRequested) this.client.error('A view got no answer.', error, false);
-      return 'This could not be worked out; the log of Routewright (Output) says why. Run the command again.\n';
+      return l10n.t(
+        'This could not be worked out; the log of Routewright (Output) says why. Run the command again.\n',
+      );
     }
   }
 

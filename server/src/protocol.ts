@@ -10,6 +10,17 @@ export interface InitializationOptions {
   readonly today?: string;
   /** By code: the severity set for what is found, or `off`. */
   readonly rules?: Readonly<Record<string, string>>;
+  /** Whether the client has the command {@link showInPanelCommand}. */
+  readonly showsInPanel?: boolean;
+}
+
+/** A command of the client that a lens runs: opens the panel at a view, with one {@link ShowInPanel} to say which. */
+export const showInPanelCommand = 'routewright.showInPanel';
+export interface ShowInPanel {
+  /** Any file of the project. */
+  readonly uri: string;
+  readonly view: 'curve' | 'run';
+  readonly technique: string | null;
 }
 
 /** Client → server: the date or the hour has changed. */
@@ -66,6 +77,16 @@ export interface ProtocolLocation {
 export interface ProtocolRange {
   readonly start: { readonly line: number; readonly character: number };
   readonly end: { readonly line: number; readonly character: number };
+}
+
+/** Client → server: the texts of a small first route, with its logs and week. */
+export const starterRequest = 'routewright/starter';
+export interface StarterParams {
+  readonly game: string;
+}
+export interface StarterResult {
+  /** By their names in one folder, the route first. */
+  readonly files: readonly { readonly name: string; readonly text: string }[];
 }
 
 /** Client → server: the edit that sets a technique's state, in the week file where there is one. */

@@ -251,5 +251,6 @@ export type FromPanel = Shaped<typeof fromPanelShape>;
 export const toPanelShape = either(
   record({ type: oneOf('show'), data: panelDataShape }),
   record({ type: oneOf('said'), text: aText }),
+  record({ type: oneOf('look'), view: viewShape, technique: orNull(aText) }),
 );
 export type ToPanel = Shaped<typeof toPanelShape>;

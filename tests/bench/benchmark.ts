@@ -1,6 +1,7 @@
 import { join } from 'node:path';
 import { bundleBoth } from './bundles.ts';
 import { measureEditing, type Editing } from './editing.ts';
+import { measureLogging } from './logging.ts';
 import { measureOdds } from './odds.ts';
 import { measurePlanning } from './plan.ts';
 import { measureRanking } from './ranking.ts';
@@ -58,6 +59,8 @@ export async function measureAll(extent: Extent, progress: (what: string) => voi
   );
   progress('the odds of a run');
   rows.push(...(await measureOdds(seed, extent.rankings)));
+  progress('logging');
+  rows.push(...(await measureLogging(seed, extent.starts)));
   progress('planning');
   const plans = measurePlanning(seed, extent.rankings);
   const byRank = 'a legal plan in order of rank';

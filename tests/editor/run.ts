@@ -2,10 +2,11 @@
  * Runs the editor tests: `npx tsx tests/editor/run.ts [STAGE ...] [--editor PATH|download]`.
  *
  * The stages are `launcher`, which checks the editor host's own launcher; `trusted` and `restricted`, which run
- * inside the editor's extension host; and `person`, which works the editor through its window. All of them run
- * where none is named. The editor is the host of tests/editor/host, which is installed when it is missing;
- * `--editor` runs the trusted stage on a desktop program instead. The last line says how many tests passed and failed, and the exit code is that of the first
- * stage that failed.
+ * inside the editor's extension host; `person`, which works the editor through its window; and `package`, which does
+ * so with the extension installed from its VSIX file. All of them run where none is named. The editor is the host of
+ * tests/editor/host, which is installed when it is missing; `--editor` runs the trusted stage on a desktop program
+ * instead. The last line says how many tests passed and failed, and the exit code is that of the first stage that
+ * failed.
  */
 import { existsSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
@@ -18,7 +19,7 @@ import { TODAY } from './suite/support/commandLine.ts';
 import { plantedFiles } from './suite/support/planted.ts';
 
 const ROOT = path('../..');
-const STAGES = ['launcher', 'trusted', 'restricted', 'person'] as const;
+const STAGES = ['launcher', 'trusted', 'restricted', 'person', 'package'] as const;
 type StageName = (typeof STAGES)[number];
 const BUILD_LIMIT_MS = 5 * 60_000;
 
@@ -68,7 +69,8 @@ async function buildExtension(): Promise<void> {
 }
 
 function runStage(name: StageName, executable: string | undefined): Promise<StageResult> {
-  if (name === 'launcher' || name === 'person') return runOutsideStage(path(`./${name}`));
+  if (name === 'launcher' || name === 'person' || name === 'package')
+    return runOutsideStage(path(`./${name}`));
   return runEditorStage({
     extensionPath: ROOT,
     suiteFolder: path(`./suite/${name}`),

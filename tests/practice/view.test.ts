@@ -120,6 +120,21 @@ describe('focus', () => {
   });
 });
 
+describe('a press that nobody answers', () => {
+  it('is pointed out after a while, and no more once it is answered', async () => {
+    const { page, tell } = await running();
+    for (const key of ['l', 'm']) await page.keyboard.press(key);
+    const note = page.locator('#unanswered');
+    expect(await note.isVisible()).toBe(false);
+    await note.filter({ hasText: '2 presses have had no answer' }).waitFor();
+    await tell({ type: 'answered', press: 1, written: true });
+    await note.filter({ hasText: '1 press has had no answer' }).waitFor();
+    await tell({ type: 'answered', press: 2, written: false });
+    await note.waitFor({ state: 'hidden' });
+    await page.close();
+  });
+});
+
 describe('choosing keys', () => {
   it('takes the next key pressed, F5 too, tells the editor, and logs nothing by it', async () => {
     const { page, said, pressed } = await running();

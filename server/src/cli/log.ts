@@ -60,13 +60,19 @@ export async function log(request: Request, io: Io, clock: Clock = systemClock):
   }
   const place: LogPlace = { io, request, target, journal, clock, state, json: request.switches.has('json') };
   const { action } = asked;
+  // Before a sitting, and when somebody asks; not at every press of a key.
+  if (action.kind === 'start' || action.kind === 'fold')
+    (await import('./waiting.ts')).tellLeftBehind(io, state, clock.now());
   try {
     switch (action.kind) {
       case 'attempt':
       case 'start':
       case 'end':
-      case 'undo':
         return await logNow(place, action, today);
+      case 'undo':
+        return await (await import('./logUndo.ts')).logUndo(place, today);
+      case 'moved':
+        return await (await import('./logMoved.ts')).logMoved(place, action.from);
       case 'fold':
         return await (await import('./logFold.ts')).logFold(place);
       case 'block':

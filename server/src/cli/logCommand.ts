@@ -14,7 +14,10 @@ export const logCommand: Command = {
       help: 'An attempt landed. With a number, and --tries: so many of a whole block.',
     },
     { name: 'missed', help: 'An attempt was missed.' },
-    { name: 'undo', help: 'Take back the last attempt, or the last block logged whole.' },
+    {
+      name: 'undo',
+      help: 'Take back what was logged last: an attempt, a block or run logged whole, or an import.',
+    },
     { name: 'end', help: 'The block ends now. With --landed N --tries M where they were counted.' },
     { name: 'tries', value: 'M', help: 'Attempts of the block, with --landed N.' },
     { name: 'tape', value: 'LETTERS', help: 'A whole block, one letter an attempt: l landed, m missed.' },
@@ -53,6 +56,11 @@ export const logCommand: Command = {
       value: 'NAME=MEANING',
       many: true,
       help: 'What a column of the table holds, where its name does not say. May be repeated.',
+    },
+    {
+      name: 'moved-from',
+      value: 'FILE',
+      help: 'Bring in what waits for a practice or runs file under its former name or place.',
     },
     { name: 'dry-run', help: 'Show what --import would add, and write nothing.' },
     { name: 'runner', value: 'NAME', help: 'Whose logs to use, where several runners are named.' },

@@ -1,15 +1,18 @@
 import { existsSync, writeFileSync } from 'node:fs';
-import { basename, dirname, resolve } from 'node:path';
+import { basename, dirname, join, resolve } from 'node:path';
 import { weekDefaults } from '../files/week.ts';
 import { kindOf, stemOf } from '../files/kinds.ts';
 import { failureOf } from '../journal/failure.ts';
-import { filesOf } from '../workspace/workspace.ts';
+import { filesOf, Workspace } from '../workspace/workspace.ts';
 import type { Moment } from '../files/documents.ts';
-import type { SourceFile } from '../workspace/project.ts';
+import { routeUri } from '../workspace/group.ts';
+import type { Project, SourceFile } from '../workspace/project.ts';
+import { ownPart, type Own } from '../workspace/runner.ts';
 import { wordText } from '../journal/entryText.ts';
+import { diskFiles, type Refusals } from './diskFiles.ts';
 import type { Io } from './io.ts';
 import { load, type Unusable } from './load.ts';
-import { keepTarget, placeOf, type LogTarget } from './logTarget.ts';
+import { keepTarget, keptTarget, placeOf, type LogTarget } from './logTarget.ts';
 import { pathOf, uriOf } from './paths.ts';
 import { tellRefused } from './refused.ts';
 import { oneRoute } from './subject.ts';
@@ -26,6 +29,9 @@ export async function findTarget(
   written: string | undefined,
   runner: string | undefined,
 ): Promise<LogTarget | Unusable> {
+  const place = placeOf(io.cwd, written, runner);
+  const again = await readAgain(state, place, runner);
+  if (again) return again;
   const loaded = await load(io.cwd, written === undefined ? [] : [written]);
   if ('message' in loaded) return loaded;
   tellRefused(loaded, io);
@@ -49,11 +55,47 @@ export async function findTarget(
   const practicePath = practice ?? `${stemOf(route)}.practice.yaml`;
   const problem = practice === undefined ? begin(practicePath, route, own.runner) : undefined;
   if (problem !== undefined) return { message: problem };
+  const target = targetOf(project, own, practicePath, runs ?? `${stemOf(route)}.runs.yaml`);
+  const read = filesOf(project).map(({ uri }) => pathOf(uri));
+  if (loaded.refused.length === 0) keepTarget(state, place, target, [...read, practicePath]);
+  return target;
+}
+
+/**
+ * Where only routes and weeks were changed since the target was worked out, which logs it has is known: only the former
+ * are read again, for logs may be long. Undefined where that does not tell.
+ */
+async function readAgain(
+  state: string,
+  place: string,
+  runner: string | undefined,
+): Promise<LogTarget | undefined> {
+  const kept = keptTarget(state, place);
+  if (!kept || !existsSync(kept.practice)) return undefined;
+  const refusals: Refusals = new Map();
+  const workspace = new Workspace(diskFiles(refusals));
+  const paths = kept.files.map(([path]) => path);
+  for (const path of paths) await workspace.reload(uriOf(path));
+  workspace.setFolders(kept.folders.map(([path]) => uriOf(path)));
+  const uris = new Set(paths.map(uriOf));
+  const complete = workspace.all().every((file) => {
+    const extended = file.kind === 'route' ? routeUri(file.uri, file.document.extends) : undefined;
+    return extended === undefined || uris.has(extended);
+  });
+  const project = workspace.groups().projects.find(({ route }) => pathOf(route.uri) === kept.route);
+  const own = project && ownPart(project, runner);
+  if (refusals.size > 0 || !complete || !own || 'runners' in own) return undefined;
+  const target = targetOf(project, own, kept.practice, kept.runs);
+  keepTarget(state, place, target, [...paths, ...kept.folders.map(([path]) => join(path, 'any'))]);
+  return target;
+}
+
+function targetOf(project: Project, own: Own, practice: string, runs: string): LogTarget {
   const techniques = [...project.techniques.keys()];
-  const target: LogTarget = {
-    practice: practicePath,
-    runs: runs ?? `${stemOf(route)}.runs.yaml`,
-    route,
+  return {
+    practice,
+    runs,
+    route: pathOf(project.route.uri),
     techniques: Object.fromEntries([...project.renamed, ...techniques.map((id) => [id, id] as const)]),
     segments: project.segments.map(({ id }) => id),
     cycles: Object.fromEntries(
@@ -61,10 +103,6 @@ export async function findTarget(
     ),
     dayStarts: own.week?.document.dayStarts ?? weekDefaults.dayStarts,
   };
-  const read = filesOf(project).map(({ uri }) => pathOf(uri));
-  if (loaded.refused.length === 0)
-    keepTarget(state, placeOf(io.cwd, written, runner), target, [...read, practicePath]);
-  return target;
 }
 
 /** The path of the file given, else of the one with the latest entry; of equals the last by name. */

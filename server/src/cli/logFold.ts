@@ -1,3 +1,4 @@
+import { kindOf } from '../files/kinds.ts';
 import { isFailure } from '../journal/failure.ts';
 import { foldToDisk, type Folded } from '../journal/fold.ts';
 import type { Journal } from '../journal/journal.ts';
@@ -66,21 +67,22 @@ function sentencesOf({ entries, plan }: Folded, file: string): string[] {
   const few = 5;
   const shown = added.length > few ? [`Into ${file}: ${counted(added.length, 'entry', 'entries')}.`] : added;
   if (!plan) return shown;
+  const what = kindOf(file) === 'runs' ? 'run' : 'block';
   const lines = (ids: readonly string[], rest: string) =>
-    ids.length > 0 ? [`${counted(ids.length, 'block')} in ${file} ${rest}`] : [];
+    ids.length > 0 ? [`${counted(ids.length, what)} in ${file} ${rest}`] : [];
   return [
     ...shown,
     ...lines(plan.shortened, 'shortened by what was taken back.'),
     ...lines(plan.removed, 'taken out again.'),
-    ...lines(plan.handEdited, 'edited by hand since, and left as it stands.'),
+    ...lines(plan.handEdited, 'edited by hand since, and left as it stands: take out by hand what is to go.'),
     ...lines(plan.dropped, 'taken out by hand before, and left out.'),
   ];
 }
 
 /** An entry in a few words. */
 export function described({ entry }: Pick<SealLine, 'entry'>): string {
-  const { technique, minutes, tape, landed, total } = entry;
-  if (typeof technique !== 'string') return typeof total === 'string' ? `a run of ${total}` : 'a run';
+  const { technique, minutes, tape, landed } = entry;
+  if (typeof technique !== 'string') return describedRun(entry);
   const counts: unknown[] = Array.isArray(landed) ? landed : [];
   const tally =
     typeof tape === 'string'
@@ -89,4 +91,18 @@ export function described({ entry }: Pick<SealLine, 'entry'>): string {
         ? `, ${String(counts[0])} of ${String(counts[1])} landed`
         : '';
   return `${technique}, ${typeof minutes === 'number' ? minutes : 0} min${tally}`;
+}
+
+function describedRun({ total, ended, tried }: SealLine['entry']): string {
+  const pairs = typeof tried === 'object' && tried !== null ? Object.entries(tried) : [];
+  const made = pairs.flatMap(([id, counts]: [string, unknown]) =>
+    Array.isArray(counts) && counts.length === 2
+      ? [`, ${id} ${String(counts[0])} of ${String(counts[1])} landed`]
+      : [],
+  );
+  const end =
+    typeof ended === 'object' && ended !== null && 'at' in ended && typeof ended.at === 'string'
+      ? ` that ended in ${ended.at}`
+      : '';
+  return `a run${typeof total === 'string' ? ` of ${total}` : ''}${end}${made.join('')}`;
 }

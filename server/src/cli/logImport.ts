@@ -47,8 +47,11 @@ export async function logImport(place: LogPlace, written: string): Promise<numbe
     const dry = request.switches.has('dry-run');
     const file = nameFrom(io.cwd)(uriOf(journal.path));
     if (!dry && fresh.length > 0) {
+      const pending = journal.pending();
+      const after = isFailure(pending) ? '' : (pending.state.lastOf()?.id ?? '');
+      const batch = `i-${journal.newId()}`;
       const failure = journal.append(
-        ...fresh.map(({ id, local, entry }) => entryLine(journal, id, local, entry)),
+        ...fresh.map(({ id, local, entry }) => entryLine(journal, id, local, entry, after, batch)),
       );
       if (failure)
         return wrong(place, `The journal in ${journal.folder} cannot be written: ${failure.reason}.`);
@@ -108,9 +111,13 @@ function sift(
   const state = isFailure(pending) ? undefined : pending.state;
   const ids = new Set([
     ...idsOf(reading),
-    ...(state?.open.map(({ id }) => id) ?? []),
-    ...[...(state?.sealed ?? [])].flatMap(([id, { state: at }]) => (at === 'sealed' ? [id] : [])),
+    ...(state?.open.flatMap(({ id, gone }) => (gone ? [] : [id])) ?? []),
+    ...[...(state?.sealed ?? [])].flatMap(([id, { seal, state: at }]) =>
+      at === 'sealed' && !seal.gone && !state?.late.has(id) ? [id] : [],
+    ),
   ]);
+  // Ids of what was taken back or taken out: what they named stays out, so the same row needs another one.
+  const spent = new Set([...(state?.open.map(({ id }) => id) ?? []), ...(state?.sealed.keys() ?? [])]);
   const contents = new Set(contentsOf(reading.value, dayStarts));
   const seen = new Map<string, number>();
   const fresh: Row[] = [];
@@ -120,7 +127,10 @@ function sift(
     if (earlier !== undefined) refused.push({ line: row.line, message: `the same as line ${earlier}` });
     else if (ids.has(row.id) || contents.has(contentOf(row.local, row.entry, dayStarts)))
       refused.push({ line: row.line, message: 'stands in the log already' });
-    else fresh.push(row);
+    else
+      fresh.push(
+        spent.has(row.id) ? { ...row, id: `${row.id.slice(0, 2)}${journal.newId().slice(0, 12)}` } : row,
+      );
     if (earlier === undefined) seen.set(row.id, row.line);
   }
   return { fresh, refused };

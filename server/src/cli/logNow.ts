@@ -7,11 +7,10 @@ import type { LogPlace } from './log.ts';
 import type { LogAction } from './logRequest.ts';
 import { nameFrom, uriOf } from './paths.ts';
 
-type NowAction = Extract<LogAction, { readonly kind: 'attempt' | 'start' | 'end' | 'undo' }>;
+type NowAction = Extract<LogAction, { readonly kind: 'attempt' | 'start' | 'end' }>;
 
 /**
- * Logs what happens now: an attempt, a block's start or end, an attempt taken back. It is answered as soon as it is
- * written; bringing it to the disk and folding what is over into the file come after the answer.
+ * Logs what happens now: an attempt, a block's start or end. It is answered as soon as it is written; bringing it to the disk and folding what is over into the file come after the answer.
  */
 export async function logNow(
   place: LogPlace,
@@ -33,7 +32,7 @@ export async function logNow(
   const failure = journal.append(...lines);
   if (failure) return notLogged(place, failure.reason);
   const after = journal.pending();
-  if (!isFailure(after)) answer(place, action, lines, after, before);
+  if (!isFailure(after)) answer(place, action, lines, after);
   const unsure = journal.sync();
   if (unsure) tell(io, `It is written, but may not outlast a power cut: ${unsure.reason}.`);
   return !isFailure(after) && needsFold(after.state)
@@ -41,7 +40,8 @@ export async function logNow(
     : exit.fine;
 }
 
-function notLogged({ io, journal }: LogPlace, reason: string): number {
+/** Says why nothing was written. Returns the exit code. */
+export function notLogged({ io, journal }: Pick<LogPlace, 'io' | 'journal'>, reason: string): number {
   tell(io, `Nothing was logged. The journal in ${journal.folder} cannot be written: ${reason}.`);
   return exit.wrong;
 }
@@ -72,10 +72,6 @@ function linesFor(
     }
     case 'end':
       return endLines(journal, action.counts, technique, current, state.lastOf()?.id ?? '');
-    case 'undo': {
-      const last = state.lastOf(technique);
-      return last ? [{ kind: 'undo', id, at, of: last.id }] : 'There is nothing to take back.';
-    }
   }
 }
 
@@ -107,18 +103,15 @@ function answer(
   action: NowAction,
   lines: readonly Line[],
   { state, torn }: Pending,
-  before: Pending,
 ): void {
   const [line] = lines;
   if (!line) return;
   const file = nameFrom(io.cwd)(uriOf(target.practice));
-  const taken = line.kind === 'undo' ? before.state.lastOf(techniqueOf(before.state, line.of)) : undefined;
-  const block = state.open.find(({ id, attempts, undone }) => {
+  const block = state.open.find(({ id, attempts }) => {
     if (line.kind === 'attempt') return attempts.includes(line.id);
-    if (line.kind === 'undo') return undone.includes(line.of) || id === line.of;
     return line.kind === 'start' || line.kind === 'end' ? id === line.block : false;
   });
-  const technique = block?.technique ?? taken?.technique;
+  const technique = block?.technique;
   const tally = block && { landed: block.landed, tries: block.attempts.length };
   if (json) {
     printJson(io, { entry: { ...line, technique }, file, block: tally ?? null });
@@ -126,10 +119,10 @@ function answer(
   }
   const sum = tally && tally.tries > 0 ? ` This block: ${tally.landed} of ${tally.tries}.` : '';
   const torn1 = torn > 0 ? ` (Passed over in the journal: ${torn} torn, never acknowledged.)` : '';
-  io.stdout.write(`${technique ?? 'Block'}: ${said(action, taken?.landed)}${sum}${torn1}\n`);
+  io.stdout.write(`${technique ?? 'Block'}: ${said(action)}${sum}${torn1}\n`);
 }
 
-function said(action: NowAction, taken: boolean | undefined): string {
+function said(action: NowAction): string {
   switch (action.kind) {
     case 'attempt':
       return action.landed ? 'landed.' : 'missed.';
@@ -137,22 +130,11 @@ function said(action: NowAction, taken: boolean | undefined): string {
       return 'block begun.';
     case 'end':
       return 'block ended.';
-    case 'undo':
-      return taken === undefined
-        ? 'the last block is taken back.'
-        : `the last attempt (${taken ? 'landed' : 'missed'}) is taken back.`;
   }
 }
 
-function techniqueOf({ open, sealed }: JournalState, id: string): string | undefined {
-  const block = open.find((one) => one.id === id || one.attempts.includes(id));
-  if (block) return block.technique;
-  const { seal } =
-    [...sealed.values()].find(({ seal: one }) => one.block === id || one.attempts.includes(id)) ?? {};
-  return typeof seal?.entry.technique === 'string' ? seal.entry.technique : undefined;
-}
-
-function needsFold({ open, sealed, late }: JournalState): boolean {
+/** Whether the file is to be changed. */
+export function needsFold({ open, sealed, late }: JournalState): boolean {
   return (
     late.size > 0 ||
     open.some(({ done }) => done) ||

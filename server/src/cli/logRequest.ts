@@ -16,7 +16,8 @@ export type LogAction =
       readonly minutes: number | undefined;
     }
   | { readonly kind: 'run' }
-  | { readonly kind: 'import'; readonly file: string };
+  | { readonly kind: 'import'; readonly file: string }
+  | { readonly kind: 'moved'; readonly from: string };
 
 export interface LogRequest {
   readonly action: LogAction;
@@ -29,7 +30,7 @@ export interface LogRequest {
 export function readLogRequest({ paths, switches, values }: Request): LogRequest | string {
   const id = /^[a-z][a-z0-9-]*$/;
   // With no technique to come, one word may be a folder as well.
-  const whole = switches.has('run') || values.has('import');
+  const whole = switches.has('run') || values.has('import') || values.has('moved-from');
   const technique = whole ? undefined : paths.find((path) => id.test(path));
   const places = technique === undefined ? paths : paths.filter((_, at) => at !== paths.indexOf(technique));
   if (places.length > 1) return `One file or folder at a time: ${places.join(', ')} are ${places.length}.`;
@@ -42,7 +43,7 @@ export function readLogRequest({ paths, switches, values }: Request): LogRequest
   return { action, technique, place: places[0] };
 }
 
-const actions = ['landed', 'missed', 'undo', 'start', 'end', 'tape', 'run', 'import'];
+const actions = ['landed', 'missed', 'undo', 'start', 'end', 'tape', 'run', 'import', 'moved-from'];
 
 function actionOf(
   switches: ReadonlySet<string>,
@@ -81,6 +82,8 @@ function actionOf(
       return { kind: 'end', counts };
     case 'import':
       return { kind: 'import', file: values.get('import')! };
+    case 'moved-from':
+      return { kind: 'moved', from: values.get('moved-from')! };
     case 'tape': {
       const tape = values.get('tape')!;
       if (!/^[lm]+$/.test(tape))

@@ -1,7 +1,7 @@
 import { existsSync } from 'node:fs';
 import { nearest } from '../files/nearest.ts';
 import { formatTime, parseTime } from '../files/time.ts';
-import { openJournal, type Journal } from '../journal/journal.ts';
+import { entryId, openJournal, type Journal } from '../journal/journal.ts';
 import type { Entry } from '../journal/lines.ts';
 import { exit, tell } from './io.ts';
 import type { LogPlace } from './log.ts';
@@ -24,8 +24,12 @@ export async function logRun(place: LogPlace): Promise<number> {
   }
   const seconds = lengthOf(entry);
   const start = request.values.get('at')?.replace(' ', 'T') ?? clock.local(clock.now() - seconds * 1000);
+  const id = entryId('run', journal.newId);
   try {
-    return await logEntry(place, journal, 'run', start, { start, ...entry });
+    const code = await logEntry(place, journal, 'run', start, { start, ...entry }, { id });
+    if (code === exit.fine && !place.json)
+      await (await import('./logRunChange.ts')).printRunChange(place, id);
+    return code;
   } finally {
     journal.close();
   }

@@ -19,8 +19,9 @@ export interface LogTarget {
   readonly dayStarts: number;
 }
 
-interface Known extends LogTarget {
-  /** What it was worked out from: as long as none of it changed, it holds. */
+/** A target as it is kept. */
+export interface KeptTarget extends LogTarget {
+  /** Routes and weeks that it was worked out from: as long as none of them changed, it holds. */
   readonly files: readonly (readonly [path: string, modified: number, size: number])[];
   readonly folders: readonly (readonly [path: string, names: string])[];
 }
@@ -33,14 +34,23 @@ interface Known extends LogTarget {
  * @param place the file or folder asked about, with the runner
  */
 export function knownTarget(state: string, place: string): LogTarget | undefined {
+  const known = keptTarget(state, place);
   try {
-    const known = JSON.parse(readFileSync(fileFor(state, place), 'utf8')) as Known;
-    const same =
-      known.files.every(([path, modified, size]) => {
-        const now = statSync(path);
-        return now.mtimeMs === modified && now.size === size;
-      }) && known.folders.every(([path, names]) => namesIn(path) === names);
-    return same ? known : undefined;
+    const same = known?.files.every(([path, modified, size]) => {
+      const now = statSync(path);
+      return now.mtimeMs === modified && now.size === size;
+    });
+    return same === true ? known : undefined;
+  } catch {
+    return undefined;
+  }
+}
+
+/** The same where routes and weeks may have changed, but the files that there are have not. */
+export function keptTarget(state: string, place: string): KeptTarget | undefined {
+  try {
+    const kept = JSON.parse(readFileSync(fileFor(state, place), 'utf8')) as KeptTarget;
+    return kept.folders.every(([path, names]) => namesIn(path) === names) ? kept : undefined;
   } catch {
     return undefined;
   }
@@ -58,10 +68,10 @@ export function keepTarget(state: string, place: string, target: LogTarget, read
     const folders = [...new Set(read.map((path) => dirname(path)))].map(
       (path) => [path, namesIn(path)] as const,
     );
-    const known: Known = { ...target, files, folders };
+    const kept: KeptTarget = { ...target, files, folders };
     const path = fileFor(state, place);
     mkdirSync(dirname(path), { recursive: true, mode: 0o700 });
-    writeFileSync(`${path}.${process.pid}`, JSON.stringify(known), { mode: 0o600 });
+    writeFileSync(`${path}.${process.pid}`, JSON.stringify(kept), { mode: 0o600 });
     renameSync(`${path}.${process.pid}`, path);
   } catch {
     // A full or read-only disk is told of where something is logged.

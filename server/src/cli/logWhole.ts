@@ -28,7 +28,7 @@ export async function logBlock(place: LogPlace, action: BlockAction, technique: 
   const start = request.values.get('at') ?? clock.local(clock.now() - minutes * 60_000);
   const note =
     action.minutes === undefined ? `Taken to have lasted ${minutes} min, ${cycle} s an attempt.` : '';
-  return logEntry(place, place.journal, 'block', start.replace(' ', 'T'), entry, note);
+  return logEntry(place, place.journal, 'block', start.replace(' ', 'T'), entry, { note });
 }
 
 /** Logs an entry whole: into the journal first, then into its file. */
@@ -38,9 +38,8 @@ export async function logEntry(
   kind: 'block' | 'run',
   local: string,
   entry: Entry,
-  note = '',
+  { note = '', id = entryId(kind, journal.newId) } = {},
 ): Promise<number> {
-  const id = entryId(kind, journal.newId);
   const before = journal.pending();
   const after = isFailure(before) ? '' : (before.state.lastOf()?.id ?? '');
   const failure = journal.append(entryLine(journal, id, local, entry, after));

@@ -1,10 +1,10 @@
 import { mkdir, stat, writeFile } from 'node:fs/promises';
 import { basename, join, resolve } from 'node:path';
+import { starterFiles } from '../workspace/starter.ts';
 import type { Request } from './arguments.ts';
 import { reasonOf } from './diskFiles.ts';
 import { exit, printJson, tell, type Io } from './io.ts';
 import { nameFrom, uriOf } from './paths.ts';
-import { starterFiles } from './starter.ts';
 
 /** `routewright new`: a starter route, logs and week in a folder. Returns the exit code. */
 export async function createRoute({ paths, values, switches }: Request, io: Io): Promise<number> {

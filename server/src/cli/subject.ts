@@ -11,6 +11,7 @@ import { tell, type Io } from './io.ts';
 import { load, type Loaded, type Unusable } from './load.ts';
 import { nameFrom } from './paths.ts';
 import { tellRefused } from './refused.ts';
+import { tellWaiting } from './waiting.ts';
 
 /** The one route that a command speaks of, and whose logs. */
 export interface Subject {
@@ -20,8 +21,8 @@ export interface Subject {
 }
 
 /**
- * Loads what a command was given and finds the one route in it. Files that could not be read, and errors in those
- * that could, are told on stderr.
+ * Loads what a command was given and finds the one route in it. Files that could not be read, errors in those that
+ * could, and what waits in a journal are told on stderr.
  *
  * @param verb what is to be done with the route, as the command is called
  */
@@ -33,7 +34,9 @@ export async function subjectOf(request: Request, io: Io, verb: string): Promise
   tellErrors(loaded, io, runner);
   const where = request.paths.join(', ') || 'this folder';
   const chosen = oneRoute(loaded, where, io, verb, runner);
-  return 'message' in chosen ? chosen : { ...chosen, loaded };
+  if ('message' in chosen) return chosen;
+  tellWaiting(chosen.own, io);
+  return { ...chosen, loaded };
 }
 
 /** The one route among what was loaded and whose it is, or a sentence that says why there is none. */

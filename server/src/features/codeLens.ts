@@ -1,7 +1,8 @@
-import type { CodeLens, CodeLensParams } from 'vscode-languageserver';
+import type { CodeLens, CodeLensParams, Command } from 'vscode-languageserver';
 import { formatTime } from '../files/time.ts';
 import { locate } from '../files/tree.ts';
 import { formatRange, formatShare, formatShares, listed } from '../reports/format.ts';
+import { showInPanelCommand, type ShowInPanel } from '../protocol.ts';
 import { plainText } from '../reports/plainText.ts';
 import type { Project } from '../workspace/project.ts';
 import { meanings, type Meaning } from './meaning.ts';
@@ -29,10 +30,18 @@ export function codeLenses(session: Session, { textDocument }: CodeLensParams): 
     return [
       {
         range: session.places.range(file.uri, { start, end: Math.max(start, meaning.span.end) }),
-        command: { title, command: '' },
+        command: commandOf(session, textDocument.uri, meaning, title),
       },
     ];
   });
+}
+
+/** A click on a technique opens its curve, on a segment the run; an editor without the panel shows words only. */
+function commandOf({ client }: Session, uri: string, { thing, id }: Meaning, title: string): Command {
+  if (!client.showsInPanel) return { title, command: '' };
+  const asked: ShowInPanel =
+    thing === 'technique' ? { uri, view: 'curve', technique: id } : { uri, view: 'run', technique: null };
+  return { title, command: showInPanelCommand, arguments: [asked] };
 }
 
 function titleOf(project: Project, numbers: Numbers, { thing, id }: Meaning): string | undefined {

@@ -8,6 +8,7 @@ import { keysAt, schemaAt, type Schema } from '../files/schema.ts';
 import { toValue } from '../files/value.ts';
 import type { AnyFile } from '../workspace/project.ts';
 import { cursorAt, type Gap } from './cursor.ts';
+import { loggedTimes } from './loggedTimes.ts';
 import { thingAt } from './meaning.ts';
 import { namesOf } from './names.ts';
 import { schemaText } from './schemaText.ts';
@@ -22,11 +23,16 @@ export function completion(session: Session, { textDocument, position }: Complet
   const range = session.places.range(file.uri, word);
   return gaps
     .flatMap((gap) => [
-      ...(gap.part === 'key' ? keys(session, file, gap) : words(session, file, gap)),
+      ...(gap.part === 'key'
+        ? keys(session, file, gap)
+        : [...loggedTimes(session, file, gap, word), ...words(session, file, gap)]),
       ...snippetsAt(session, file, gap),
     ])
     .map(({ newText, ...item }, index) => ({
       ...item,
+      // Many editors show the detail of the chosen line only.
+      ...(session.client.labelDetails &&
+        item.detail !== undefined && { labelDetails: { description: item.detail } }),
       textEdit: { range, newText: newText ?? item.label },
       sortText: String(index).padStart(4, '0'),
     }));
@@ -60,12 +66,33 @@ function colonAfter(schema: Schema, { flow }: Gap): string {
 function words(session: Session, file: AnyFile, gap: Gap): Offer[] {
   const schema = schemaAt(file.kind, gap.path, toValue(gap.tree));
   const closed = schema?.enum ?? (schema?.type === 'boolean' ? [true, false] : []);
+  const key = gap.path.findLast((step) => typeof step === 'string') ?? '';
+  const documentation = schema && { kind: MarkupKind.Markdown, value: schemaText(String(key), schema) };
   const listed = closed.map((word): Offer => ({
     label: String(word),
     kind: CompletionItemKind.EnumMember,
-    ...(schema?.description !== undefined && { documentation: schema.description }),
+    ...(wordMeaning(schema, word) ?? (word === schema?.default ? leftOut : {})),
+    ...(documentation && { documentation }),
   }));
-  return [...listed, ...ids(session, file, gap, gap.path)];
+  return [...listed, ...defaults(schema, documentation), ...ids(session, file, gap, gap.path)];
+}
+
+const leftOut = { detail: 'what holds where it is left out' };
+
+/** What the schema says of one word of a closed list: `word: meaning;` in its description. */
+function wordMeaning(schema: Schema | undefined, word: unknown): { readonly detail: string } | undefined {
+  const parts = (schema?.description ?? '').replace(/\.$/, '').split('; ');
+  const meant = parts.find((part) => part.startsWith(`${String(word)}: `));
+  return meant === undefined ? undefined : { detail: meant.slice(String(word).length + 2) };
+}
+
+/** The number or text that holds where none is written, to begin from. */
+function defaults(schema: Schema | undefined, documentation: CompletionItem['documentation']): Offer[] {
+  const value = schema?.default;
+  if (schema?.enum || (typeof value !== 'number' && typeof value !== 'string')) return [];
+  const newText = typeof value === 'string' ? JSON.stringify(value) : String(value);
+  const item = { label: String(value), kind: CompletionItemKind.Value, newText, ...leftOut };
+  return [documentation ? { ...item, documentation } : item];
 }
 
 function ids(session: Session, file: AnyFile, gap: Gap, path: Gap['path']): Offer[] {

@@ -37,8 +37,8 @@ export function cursorAt(file: AnyFile, offset: number): Cursor {
   const { text } = file.reading;
   let start = offset;
   let end = offset;
-  while (start > 0 && letter.test(text[start - 1]!)) start--;
-  while (end < text.length && letter.test(text[end]!)) end++;
+  while (start > 0 && inWord(text, start - 1)) start--;
+  while (end < text.length && inWord(text, end)) end++;
   const word = { start, end };
   const before = text.slice(text.lastIndexOf('\n', start - 1) + 1, start);
   const newline = text.indexOf('\n', end);
@@ -57,6 +57,12 @@ export function cursorAt(file: AnyFile, offset: number): Cursor {
     if (gap?.part === 'value') gaps.push(gap);
   }
   return { word, gaps };
+}
+
+/** A letter of a word, or the colon inside a time or a time of day. */
+function inWord(text: string, at: number): boolean {
+  if (letter.test(text[at]!)) return true;
+  return text[at] === ':' && /\d/.test(text[at - 1] ?? '') && text[at + 1] !== ' ';
 }
 
 /** The brackets opened on a line and not closed, as what would close them. */

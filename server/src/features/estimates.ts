@@ -3,11 +3,15 @@ import type { Moment } from '../files/documents.ts';
 import type { Reading } from '../files/read.ts';
 import { weekDefaults } from '../files/week.ts';
 import { assess, rank, type Assessment, RankCache } from '../model/index.ts';
+import { curveOf, type Curve } from '../model/rank/curveReport.ts';
 import { rankReport, type RankReport } from '../reports/rankReport.ts';
 import type { Project } from '../workspace/project.ts';
 import { questionOf, type Question } from '../workspace/question.ts';
 import type { Own } from '../workspace/runner.ts';
 import { filesOf } from '../workspace/workspace.ts';
+
+/** Days that a curve is forecast. */
+const daysAhead = 28;
 
 type Assessments = ReadonlyMap<string, Assessment>;
 
@@ -18,6 +22,8 @@ interface Kept {
   question?: Question;
   /** As far as it was asked for. */
   readonly assessment: Map<string, Assessment>;
+  /** By technique; undefined where the route has none of that id. */
+  readonly curves: Map<string, Curve | undefined>;
   report?: RankReport;
   reportOfAll?: RankReport;
 }
@@ -72,6 +78,21 @@ export class Estimates {
     return assessment;
   }
 
+  /** A technique's curve with a block of it on each of the next 28 days, as the ranking takes it. */
+  curve(project: Project, own: Own, id: string): Curve | undefined {
+    const { curves } = this.of(project, own);
+    if (!curves.has(id)) {
+      const question = this.question(project, own);
+      const { asOfDay, options } = question;
+      const daily = Array.from({ length: daysAhead }, (_, i) => ({
+        day: asOfDay + i,
+        minutes: options.blockMinutes,
+      }));
+      curves.set(id, curveOf(question, id, daily, asOfDay + daysAhead, this.cache(project)));
+    }
+    return curves.get(id);
+  }
+
   /** The assessment made last, perhaps of older files: to place what is known while the next is waited for. */
   lastAssessment(project: Project): Assessments | undefined {
     return this.lastAssessments.get(project.route.uri);
@@ -98,7 +119,7 @@ export class Estimates {
     const day = this.day(own);
     const before = this.kept.get(project.route.uri);
     if (before?.day === day && sameItems(before?.readings ?? [], readings)) return before!;
-    const kept: Kept = { readings, day, assessment: new Map() };
+    const kept: Kept = { readings, day, assessment: new Map(), curves: new Map() };
     this.kept.set(project.route.uri, kept);
     return kept;
   }

@@ -1,13 +1,14 @@
-import { MarkupKind, type Hover, type HoverParams } from 'vscode-languageserver';
+import { MarkupKind, type Hover, type HoverParams, type Location } from 'vscode-languageserver';
 import { formatTime } from '../files/time.ts';
 import { schemaAt } from '../files/schema.ts';
+import { listed } from '../reports/format.ts';
 import { spotAt } from '../files/tree.ts';
 import { toValue } from '../files/value.ts';
 import { currentId, type AnyFile, type Project } from '../workspace/project.ts';
 import { ownPart } from '../workspace/runner.ts';
 import { locationOf } from './definition.ts';
 import { markdown } from './markdown.ts';
-import { meaningAt, type Meaning } from './meaning.ts';
+import { meaningAt, meanings, type Meaning } from './meaning.ts';
 import { schemaText } from './schemaText.ts';
 import { fileName, type Session } from './session.ts';
 import { techniqueText } from './techniqueText.ts';
@@ -20,7 +21,7 @@ export function hover(session: Session, { textDocument, position }: HoverParams)
   const meaning = meaningAt(file, offset);
   const project = session.workspace.projectOf(file.uri);
   const named = meaning && project && namedText(session, project, meaning);
-  if (named) return answer(named + linkTo(session, project, meaning), session, file, meaning.span);
+  if (named) return answer(named + linksTo(session, project, meaning), session, file, meaning.span);
 
   const spot = spotAt(file.reading.tree, offset);
   const key = spot?.path.at(-1);
@@ -37,12 +38,39 @@ function answer(value: string, session: Session, file: AnyFile, span: Meaning['s
   };
 }
 
-/** A link to where it is defined, unless that is where one is. */
-function linkTo(session: Session, project: Project, meaning: Meaning): string {
+/** Links to where it is defined, unless that is where one is, and to where it was logged last. */
+function linksTo(session: Session, project: Project, meaning: Meaning): string {
+  const links: string[] = [];
   const place = meaning.defines ? undefined : locationOf(session, project, meaning);
-  if (!place) return '';
-  const where = `${fileName(place.uri)}, line ${place.range.start.line + 1}`;
-  return `\n\n[${markdown(where)}](${place.uri}#L${place.range.start.line + 1})`;
+  if (place) links.push(`Defined in ${link(place)}`);
+  if (meaning.thing === 'technique') {
+    const logged = lastLogged(session, project, meaning.id);
+    if (logged.length > 0) links.push(`Logged last in ${listed(logged.map(link))}`);
+  }
+  // Right below the line before: an editor shows only so much without scrolling.
+  return links.length > 0 ? `  \n${links.join(' · ')}` : '';
+}
+
+function link({ uri, range: { start } }: Location): string {
+  return `[${markdown(`${fileName(uri)}, line ${start.line + 1}`)}](${uri}#L${start.line + 1})`;
+}
+
+/** In practice and in runs, the place furthest down in a file of the runner's: logs are written from old to new. */
+function lastLogged(session: Session, project: Project, technique: string): Location[] {
+  const own = ownPart(project);
+  const id = currentId(project, technique);
+  if ('runners' in own || id === undefined) return [];
+  return [own.practice, own.runs].flatMap((files) =>
+    files.slice(-1).flatMap(({ uri }) => {
+      const file = session.workspace.file(uri);
+      const last = [...(file ? meanings(file) : [])].findLast(
+        (one) => one.thing === 'technique' && currentId(project, one.id) === id,
+      );
+      return last
+        ? [{ uri: session.documents.spelling(uri), range: session.places.range(uri, last.span) }]
+        : [];
+    }),
+  );
 }
 
 function namedText(session: Session, project: Project, meaning: Meaning): string | undefined {
@@ -70,5 +98,6 @@ function ofTechnique(session: Session, project: Project, id: string): string | u
     question: estimates.question(project, own),
     assessment: estimates.assessment(project, own, [technique.id]).get(technique.id),
     report: estimates.ranking(project, own),
+    curve: estimates.curve(project, own, technique.id),
   });
 }

@@ -4,6 +4,7 @@ import { formatTime, type Length } from '../files/time.ts';
 import type { AnyFile, Project } from '../workspace/project.ts';
 import type { Thing } from './meaning.ts';
 import type { Session } from './session.ts';
+import { byUse } from './useOrder.ts';
 
 /** A name that can be written in a file. */
 export interface Name {
@@ -15,7 +16,7 @@ export interface Name {
   readonly kind: CompletionItemKind;
 }
 
-/** The names of one sort that a file's route knows, in the order of the route. */
+/** The names of one sort that a file's route knows: techniques by their use, all else in the order of the route. */
 export function namesOf(session: Session, file: AnyFile, thing: Thing, part: 'key' | 'value'): Name[] {
   if (thing === 'route') return routeFiles(session, file);
   const project = session.workspace.projectOf(file.uri);
@@ -40,7 +41,8 @@ export function namesOf(session: Session, file: AnyFile, thing: Thing, part: 'ke
 }
 
 function techniques(project: Project): Name[] {
-  return [...project.techniques.values()].map(({ id, name, difficulty, saves }) => ({
+  const all = byUse(project).flatMap((id) => project.techniques.get(id) ?? []);
+  return all.map(({ id, name, difficulty, saves }) => ({
     id,
     name,
     note: `Difficulty ${difficulty} of 10${saves ? `, saves ${lengthText(saves)}` : ''}`,

@@ -39,6 +39,8 @@ export interface LogJournals {
   open(uri: string): Promise<LogJournal | Failure>;
   /** Whether anything may wait in the journal of a file. */
   waits(uri: string): Promise<boolean>;
+  /** What waits for files that are no longer below a folder, moved or renamed: each in a sentence. */
+  leftBehind(folder: string): readonly string[];
   /** What is promised of a line that was written, in a sentence for the runner. */
   promise(uri: string): string;
 }
@@ -49,6 +51,7 @@ export function journalsByScheme(disk: LogJournals, others: LogJournals): LogJou
   return {
     open: (uri) => of(uri).open(uri),
     waits: (uri) => of(uri).waits(uri),
+    leftBehind: (folder) => of(folder).leftBehind(folder),
     promise: (uri) => of(uri).promise(uri),
   };
 }

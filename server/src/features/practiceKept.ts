@@ -28,6 +28,7 @@ export function keptJournals(keeper: Keeper, clock: Clock = systemClock): LogJou
       return new KeptJournal(uri, decode(text ?? '').lines, keeper, clock);
     },
     waits: async (uri) => ((await keeper.kept(uri)) ?? '') !== '',
+    leftBehind: () => [],
     promise: () =>
       'Here is no disk for a journal: each attempt is kept in the storage of this browser, for one window at a time. Clearing the data of the site loses what is not saved.',
   };

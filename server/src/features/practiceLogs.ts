@@ -102,6 +102,13 @@ export class PracticeLogs {
     }
   }
 
+  /** Tells of what waits for files that were moved or renamed: in the folder itself nothing shows it. */
+  tellLeftBehind(folders: readonly string[]): void {
+    if (!this.client.appliesEdits()) return;
+    for (const folder of folders)
+      for (const sentence of this.journals.leftBehind(folder)) this.client.tell(sentence);
+  }
+
   /** A file was saved, with this text. */
   async saved(uri: string, text: string): Promise<void> {
     const log = await this.logs.get(normalUri(uri));

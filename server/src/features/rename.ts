@@ -55,8 +55,9 @@ export async function rename(
 
   const places = occurrences(session, file, asked).filter(({ id }) => id === asked.id);
   const edits: FileEdit[] = places.map(({ uri, span }) => ({ uri, ...span, text: name }));
-  for (const { uri, thing, defines } of places) {
-    if (thing !== 'technique' || !defines) continue;
+  // Once a file, however often a broken one defines it.
+  const defining = places.filter(({ thing, defines }) => thing === 'technique' && defines);
+  for (const uri of new Set(defining.map((place) => place.uri))) {
     const kept = formerIdEdit(session, uri, asked.id, name);
     if (kept) edits.push({ uri, ...kept, label: `Keep logs valid that say ${asked.id}` });
   }

@@ -10,18 +10,22 @@ import {
   findingsChangedNotification,
   rankRequest,
   setStateRequest,
+  starterRequest,
   statusRequest,
   rulesNotification,
   todayNotification,
   type InitializationOptions,
   type RankParams,
   type SetStateParams,
+  type StarterParams,
+  type StarterResult,
   type StatusParams,
   type RulesParams,
   type TodayParams,
 } from '../protocol.ts';
 import { filesReadNotification } from '../protocolPanel.ts';
 import type { FileSource } from '../workspace/fileSource.ts';
+import { starterFiles } from '../workspace/starter.ts';
 import { Boundary } from './boundary.ts';
 import { answerEditing, editingCapabilities, refreshNumbers } from './editing.ts';
 import { normalUri } from './openDocuments.ts';
@@ -101,10 +105,12 @@ function listenToFiles(
     session.client = {
       annotations: workspace?.workspaceEdit?.changeAnnotationSupport !== undefined,
       snippets: textDocument?.completion?.completionItem?.snippetSupport === true,
+      labelDetails: textDocument?.completion?.completionItem?.labelDetailsSupport === true,
       appliesEdits: workspace?.applyEdit === true,
       createsFiles: workspace?.workspaceEdit?.resourceOperations?.includes('create') === true,
       refreshLenses: workspace?.codeLens?.refreshSupport === true,
       refreshHints: workspace?.inlayHint?.refreshSupport === true,
+      showsInPanel: options?.showsInPanel === true,
     };
     watches = workspace?.didChangeWatchedFiles?.dynamicRegistration === true;
     followsFolders = workspace?.workspaceFolders === true;
@@ -127,6 +133,7 @@ function listenToFiles(
       await session.setFolders([...folders]);
       await watching;
       await logs.recover();
+      logs.tellLeftBehind([...folders]);
     }),
   );
   connection.onDidChangeWatchedFiles(
@@ -174,6 +181,12 @@ function answerRequests(connection: Connection, session: Session, boundary: Boun
   connection.onRequest(
     setStateRequest,
     boundary.request('Setting a state', (params: SetStateParams) => setState(session, params)),
+  );
+  connection.onRequest(
+    starterRequest,
+    boundary.request('Creating a route', ({ game }: StarterParams): StarterResult => ({
+      files: starterFiles(game, 'any%'),
+    })),
   );
   connection.onRequest(
     statusRequest,

@@ -43,6 +43,8 @@ export interface ClientSupport {
   readonly annotations: boolean;
   /** Completions may have places to fill in. */
   readonly snippets: boolean;
+  /** A completion may say more in a line of its own kind, which is always shown. */
+  readonly labelDetails: boolean;
   /** Applies edits that the server asks for. */
   readonly appliesEdits: boolean;
   /** Edits may create files. */
@@ -50,6 +52,8 @@ export interface ClientSupport {
   /** Can be asked to ask again for code lenses, and for inlay hints. */
   readonly refreshLenses: boolean;
   readonly refreshHints: boolean;
+  /** Has a panel that a lens can open. */
+  readonly showsInPanel: boolean;
 }
 
 /** Everything that belongs to one client: its documents, what they mean, and what it was told. */
@@ -63,10 +67,12 @@ export class Session {
   client: ClientSupport = {
     annotations: false,
     snippets: false,
+    labelDetails: false,
     appliesEdits: false,
     createsFiles: false,
     refreshLenses: false,
     refreshHints: false,
+    showsInPanel: false,
   };
   private readonly options: SessionOptions;
   private readonly publisher: Publisher;

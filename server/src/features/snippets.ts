@@ -1,10 +1,11 @@
 import { CompletionItemKind, InsertTextFormat, MarkupKind, type CompletionItem } from 'vscode-languageserver';
 import { formatDate } from '../files/calendar.ts';
-import type { FileKind } from '../files/kinds.ts';
+import { stemOf, type FileKind } from '../files/kinds.ts';
 import { ownPart } from '../workspace/runner.ts';
 import type { AnyFile } from '../workspace/project.ts';
 import type { Gap } from './cursor.ts';
-import type { Session } from './session.ts';
+import { namesOf } from './names.ts';
+import { fileName, type Session } from './session.ts';
 
 /** An entry to fill in: `${1:word}` is where the cursor goes first, with the word that stands there until then. */
 interface Snippet {
@@ -13,12 +14,38 @@ interface Snippet {
   readonly part: Gap['part'];
   readonly label: string;
   readonly detail: string;
-  /** `DATE` becomes the runner's today. */
+  /** Only where nothing else stands yet, as in an empty file. */
+  readonly alone?: boolean;
+  /** `DATE` becomes the runner's today, `ROUTE` the nearest route file. */
   readonly lines: readonly string[];
 }
 
 const snippets: Readonly<Record<FileKind, readonly Snippet[]>> = {
   route: [
+    {
+      at: /^$/,
+      part: 'key',
+      label: 'new route',
+      detail: 'A route with its first segment',
+      alone: true,
+      lines: [
+        'game: ${1:Game}',
+        'category: ${2:any%}',
+        'segments:',
+        '  - id: ${3:id}',
+        '    name: ${4:Name}',
+        '    time: ${5:1:00}',
+        '    techniques: []',
+        'techniques: {}',
+      ],
+    },
+    {
+      at: /^segments\/#\/techniques\/#$/,
+      part: 'value',
+      label: 'new use',
+      detail: 'A technique with numbers of its own here',
+      lines: ['{ use: ${1:id}, saves: ${2:1}, loses: ${3:1} }'],
+    },
     {
       at: /^techniques$/,
       part: 'key',
@@ -35,6 +62,20 @@ const snippets: Readonly<Record<FileKind, readonly Snippet[]>> = {
     },
   ],
   practice: [
+    {
+      at: /^$/,
+      part: 'key',
+      label: 'new practice log',
+      detail: 'A log with its first session',
+      alone: true,
+      lines: [
+        'route: ${1:ROUTE}',
+        'sessions:',
+        '  - start: ${2:DATE}',
+        '    blocks:',
+        '      - { technique: ${3:id}, minutes: ${4:25}, landed: [${5:0}, ${6:0}] }',
+      ],
+    },
     {
       at: /^sessions\/#$/,
       part: 'value',
@@ -56,6 +97,20 @@ const snippets: Readonly<Record<FileKind, readonly Snippet[]>> = {
   ],
   runs: [
     {
+      at: /^$/,
+      part: 'key',
+      label: 'new run log',
+      detail: 'A log with its first run',
+      alone: true,
+      lines: [
+        'route: ${1:ROUTE}',
+        'runs:',
+        '  - start: ${2:DATE}',
+        '    total: ${3:40:00}',
+        '    tried: { ${4:id}: [${5:0}, ${6:1}] }',
+      ],
+    },
+    {
       at: /^runs\/#$/,
       part: 'value',
       label: 'new run',
@@ -76,7 +131,16 @@ const snippets: Readonly<Record<FileKind, readonly Snippet[]>> = {
       ],
     },
   ],
-  week: [],
+  week: [
+    {
+      at: /^$/,
+      part: 'key',
+      label: 'new week',
+      detail: 'A week with its first evening',
+      alone: true,
+      lines: ['route: ${1:ROUTE}', 'days: { ${2:mon}: ${3:50} }', 'block: ${4:25}'],
+    },
+  ],
 };
 
 /** Whole entries to fill in, where one can begin; none for an editor that cannot fill in. */
@@ -88,9 +152,14 @@ export function snippetsAt(
   if (!session.client.snippets || gap.flow) return [];
   const shape = gap.path.map((step) => (typeof step === 'number' ? '#' : step)).join('/');
   return snippets[file.kind]
-    .filter(({ at, part }) => part === gap.part && at.test(shape))
+    .filter(({ at, part, alone = false }) => {
+      return part === gap.part && at.test(shape) && (!alone || gap.taken.size === 0);
+    })
     .map(({ label, detail, lines }) => {
-      const text = lines.join('\n').replace('DATE', dateOf(session, file));
+      const text = lines
+        .join('\n')
+        .replace('DATE', dateOf(session, file))
+        .replace('ROUTE', routeOf(session, file));
       return {
         label,
         detail,
@@ -100,6 +169,13 @@ export function snippetsAt(
         newText: text,
       };
     });
+}
+
+/** The route that the file may belong to: that of the same name, else the nearest. */
+function routeOf(session: Session, file: AnyFile): string {
+  const names = namesOf(session, file, 'route', 'value').map(({ id }) => id);
+  const own = `${fileName(stemOf(file.uri))}.route.`;
+  return names.find((name) => name.startsWith(own)) ?? names[0] ?? 'my.route.yaml';
 }
 
 /** The runner's today, or a date that shows how one is written. */

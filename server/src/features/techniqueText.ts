@@ -1,5 +1,6 @@
 import type { Technique } from '../files/documents.ts';
-import type { Assessment, Estimate, Logs } from '../model/types.ts';
+import type { Curve } from '../model/rank/curveReport.ts';
+import type { Assessment, Count, Estimate, Logs } from '../model/types.ts';
 import {
   counted,
   decimalsFor,
@@ -8,9 +9,11 @@ import {
   formatRange,
   formatShare,
   formatShares,
+  listed,
 } from '../reports/format.ts';
 import type { RankReport } from '../reports/rankReport.ts';
 import type { Question } from '../workspace/question.ts';
+import { curveText } from './curveText.ts';
 import { markdown } from './markdown.ts';
 
 /** What is known of one technique, to be said in a few lines. */
@@ -19,6 +22,7 @@ export interface TechniqueFacts {
   readonly question: Question;
   readonly assessment: Assessment | undefined;
   readonly report: RankReport;
+  readonly curve: Curve | undefined;
 }
 
 const stateWords = {
@@ -28,11 +32,13 @@ const stateWords = {
 } as const;
 
 /** The numbers of a technique and where they come from, as Markdown. */
-export function techniqueText({ technique, question, assessment, report }: TechniqueFacts): string {
+export function techniqueText({ technique, question, assessment, report, curve }: TechniqueFacts): string {
   const { id, name, difficulty } = technique;
   const state = stateWords[question.states.get(id) ?? 'unlearned'];
   const head = `**${markdown(name)}** · difficulty ${difficulty} of 10 · ${state}`;
-  return [head, rows(id, assessment, report).join('\n'), `_${evidence(id, question.logs)}_`].join('\n\n');
+  const chart = curve ? curveText(curve, question.options.blockMinutes) : '';
+  const parts = [head, rows(id, assessment, report).join('\n'), chart, `_${evidence(id, question.logs)}_`];
+  return parts.filter((part) => part !== '').join('\n\n');
 }
 
 function rows(id: string, assessment: Assessment | undefined, report: RankReport): string[] {
@@ -71,18 +77,35 @@ function rateText(rate: Estimate): string {
 }
 
 /** Where a technique's numbers come from, in one line. */
-export function evidence(id: string, { practice, runs }: Logs): string {
-  const days = (entries: readonly { readonly technique: string; readonly day: number }[]) =>
-    new Set(entries.filter(({ technique }) => technique === id).map(({ day }) => day)).size;
-  const practised = days(practice.filter((entry) => entry.counted));
-  const ran = days(runs);
+function evidence(id: string, { practice, runs }: Logs): string {
+  const own = practice.filter(({ technique }) => technique === id);
   const parts = [
-    ...(practised > 0 ? [counted(practised, 'practice day')] : []),
-    ...(ran > 0 ? [counted(ran, 'run day')] : []),
+    ...countsOf(own, 'practice day'),
+    ...countsOf(
+      runs.filter(({ technique }) => technique === id),
+      'run day',
+    ),
   ];
-  if (parts.length > 0) return `From ${parts.join(' and ')}. Ranges hold 80 % of what is likely.`;
+  if (parts.length > 0) return `From ${listed(parts)}. Ranges hold 80 % of what is likely.`;
   const guess = 'the difficulty and what is known of the runner give the numbers';
-  return days(practice) > 0
+  return own.length > 0
     ? `Practised, but no attempts counted: ${guess}. Ranges hold 80 % of what is likely.`
     : `No attempts logged: ${guess}. Ranges hold 80 % of what is likely.`;
+}
+
+/** `12 practice days (310 of 804 landed)`; nothing where nothing was counted. */
+function countsOf(
+  entries: readonly { readonly day: number; readonly counted?: Count }[],
+  unit: string,
+): string[] {
+  const days = new Set<number>();
+  let landed = 0;
+  let tries = 0;
+  for (const { day, counted: count } of entries) {
+    if (!count) continue;
+    days.add(day);
+    landed += count.landed;
+    tries += count.tries;
+  }
+  return days.size > 0 ? [`${counted(days.size, unit)} (${landed} of ${tries} landed)`] : [];
 }

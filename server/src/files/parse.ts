@@ -116,7 +116,7 @@ function firstLineEnd(text: string): number {
   return end < 0 ? text.length : end;
 }
 
-/** Brackets, or dashes and other marks of a new level on one line, that the recursive parser can bear. */
+/** Brackets, levels of indentation, or marks of a new level on one line, that the recursive parser can bear. */
 const mostOpen = 500;
 const levelMarks = /[[{\]}]|(?:[-?:][ \t]+){100}/g;
 
@@ -127,6 +127,18 @@ function tooDeep(text: string): Problem | undefined {
     if (mark === '[' || mark === '{') open++;
     else if (mark === ']' || mark === '}') open = Math.max(0, open - 1);
     if (open > mostOpen || mark.length > 1) return nestedTooDeep(index, index + 1);
+  }
+  // So many levels take so many spaces.
+  return text.length > (mostOpen * mostOpen) / 2 ? indentedTooDeep(text) : undefined;
+}
+
+/** The same for lines that are each indented deeper than one before; blank lines and what they hold say nothing. */
+function indentedTooDeep(text: string): Problem | undefined {
+  const levels: number[] = [];
+  for (const { 0: line, index } of text.matchAll(/^ +(?=[^\s])/gm)) {
+    while (levels.length > 0 && levels.at(-1)! >= line.length) levels.pop();
+    levels.push(line.length);
+    if (levels.length > mostOpen) return nestedTooDeep(index + line.length, index + line.length + 1);
   }
   return undefined;
 }

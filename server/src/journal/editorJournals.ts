@@ -1,12 +1,15 @@
 import { existsSync, readdirSync, statSync } from 'node:fs';
 import { hostname } from 'node:os';
-import { join } from 'node:path';
+import { isAbsolute, join, relative, sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { LogJournal, LogJournals } from '../features/practiceJournals.ts';
 import { systemClock } from './clock.ts';
 import { failureOf, isFailure } from './failure.ts';
+import { plainText } from '../reports/plainText.ts';
+import { waitingWords } from '../reports/waitingWords.ts';
 import { foldToEditor, settle } from './fold.ts';
 import { openJournal, type Journal } from './journal.ts';
+import { leftBehind } from './leftBehind.ts';
 import { hashed, journalFolder, realPath } from './place.ts';
 import { readStored } from './store.ts';
 
@@ -34,6 +37,23 @@ export function editorJournals(state: string): LogJournals {
       } catch {
         return Promise.resolve(false);
       }
+    },
+    leftBehind(folder) {
+      let path: string;
+      try {
+        path = realPath(fileURLToPath(folder));
+      } catch {
+        return [];
+      }
+      return leftBehind(state, systemClock.now()).flatMap((one) => {
+        const inside = relative(path, one.path);
+        if (inside.startsWith('..') || isAbsolute(inside)) return [];
+        const name = plainText(inside.split(sep).join('/'));
+        return [
+          `${waitingWords(one.waiting)} in a journal for ${name}, which is no longer there. If it was moved or renamed, ` +
+            `bring it in on the command line: routewright log --moved-from ${name} NEW-FILE`,
+        ];
+      });
     },
     promise: () =>
       'An attempt is in the journal as soon as it is counted, and outlives a crash of the editor.',

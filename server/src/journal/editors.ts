@@ -9,6 +9,7 @@ import {
 } from 'node:fs';
 import { hostname } from 'node:os';
 import { join } from 'node:path';
+import { threadId } from 'node:worker_threads';
 
 /** How often an editor says that it still has the log open, and after how long it counts as gone. Milliseconds. */
 const beatEvery = 10_000;
@@ -17,6 +18,8 @@ const goneAfter = 45_000;
 interface Owner {
   readonly pid: number;
   readonly host: string;
+  /** The thread in that process. */
+  readonly thread: number;
 }
 
 /** The marker of an editor that has a log open. */
@@ -36,7 +39,7 @@ export function markEditor(folder: string, id: string, now: number): EditorMarke
   mkdirSync(markers, { recursive: true, mode: 0o700 });
   const name = `${String(now).padStart(15, '0')}-${id}.json`;
   const path = join(markers, name);
-  const owner: Owner = { pid: process.pid, host: hostname() };
+  const owner: Owner = { pid: process.pid, host: hostname(), thread: threadId };
   const write = () => writeFileSync(path, JSON.stringify(owner), { mode: 0o600 });
   write();
   const timer = setInterval(() => {
@@ -82,7 +85,10 @@ function isLive(path: string): boolean {
     const age = Date.now() - statSync(path).mtimeMs;
     if (Math.abs(age) > goneAfter) return false;
     const owner = JSON.parse(readFileSync(path, 'utf8')) as Partial<Owner>;
-    return owner.host !== hostname() || typeof owner.pid !== 'number' || runs(owner.pid);
+    if (owner.host !== hostname() || typeof owner.pid !== 'number') return true;
+    // A window runs one server at a time: what another thread of this process left, it left by crashing.
+    if (owner.pid === process.pid && typeof owner.thread === 'number') return owner.thread === threadId;
+    return runs(owner.pid);
   } catch {
     return false;
   }

@@ -112,8 +112,8 @@ export function openJournal(path: string, options: JournalOptions): Journal | Fa
   };
 }
 
-/** Says which file a journal is of, for people who look into the folder. */
-function nameFolder(folder: string, real: string): void {
+/** Says which file a journal is of, for people who look into the folder and for when the file is moved. */
+export function nameFolder(folder: string, real: string): void {
   try {
     mkdirSync(folder, { recursive: true, mode: 0o700 });
     writeFileSync(join(folder, 'file.txt'), `${real}\n`, { flag: 'wx', mode: 0o600 });
@@ -130,8 +130,17 @@ export function entryId(kind: 'block' | 'run', newId: () => string): string {
 /**
  * The line of a block or run that is logged whole.
  *
- * @param after id of what was logged last, `''` for nothing; left out for what undo is to pass over
+ * @param after id of what was logged last, `''` for nothing
+ * @param batch of an entry that came with an import
  */
-export function entryLine(journal: Journal, id: string, local: string, entry: Entry, after?: string): Line {
-  return { kind: 'entry', id, at: journal.clock.now(), local, entry, ...(after !== undefined && { after }) };
+export function entryLine(
+  journal: Journal,
+  id: string,
+  local: string,
+  entry: Entry,
+  after: string,
+  batch?: string,
+): Line {
+  const at = journal.clock.now();
+  return { kind: 'entry', id, at, local, entry, after, ...(batch !== undefined && { batch }) };
 }

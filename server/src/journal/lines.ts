@@ -49,6 +49,8 @@ export interface EntryLine extends Written {
   readonly entry: Entry;
   /** What was logged before it, so that undo goes back in order; `''` for nothing. Without it, undo passes it over. */
   readonly after?: string;
+  /** The import that it came with: undo takes back all of one at once. */
+  readonly batch?: string;
 }
 
 /** Keys and values as they are to stand in the file, without the id. */
@@ -74,6 +76,9 @@ export interface SealLine extends Written {
   readonly known?: true;
   /** As in the line of an entry logged whole. */
   readonly after?: string;
+  readonly batch?: string;
+  /** When the last line of it was written: milliseconds since 1970. */
+  readonly last?: number;
   /** The entry was taken back as a whole. */
   readonly gone?: true;
 }
@@ -140,7 +145,7 @@ const shapes: Readonly<Record<Line['kind'], Readonly<Record<string, Check>>>> = 
   attempt: { ...onTechnique, landed: (value) => typeof value === 'boolean' },
   undo: { of: word },
   end: { block: word, counts: maybe(pair), after: maybe(text) },
-  entry: { local: word, entry: map, after: maybe(text) },
+  entry: { local: word, entry: map, after: maybe(text), batch: maybe(word) },
   seal: {
     block: word,
     local: word,
@@ -149,6 +154,8 @@ const shapes: Readonly<Record<Line['kind'], Readonly<Record<string, Check>>>> = 
     undone: words,
     from: maybe((value) => Array.isArray(value) && value.every((tape) => typeof tape === 'string')),
     after: maybe(text),
+    batch: maybe(word),
+    last: maybe(Number.isFinite),
     known: maybe((value) => value === true),
     gone: maybe((value) => value === true),
   },

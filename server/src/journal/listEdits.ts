@@ -111,43 +111,12 @@ function newList({ text, tree }: Reading, path: Path, items: readonly Item[]): T
   return insertAt(lineEnd(text, end), eol + written.join(eol));
 }
 
-/** The edit that takes an item out of its list; undefined where the text is written so that no edit is sure to fit. */
-export function removeItem({ text, tree }: Reading, path: Path): TextEdit | undefined {
-  const place = locate(tree, path.slice(0, -1));
-  const at = path.at(-1);
-  if (!place.exact || place.tree?.type !== 'list' || typeof at !== 'number') return undefined;
-  const list = place.tree;
-  const item = list.items[at];
-  const start = startOf(list, at, place.shift);
-  if (!item?.value || start === undefined) return undefined;
-  const end = deepEnd(text, item.value, place.shift + item.shift);
-  if (list.flow) {
-    const next = startOf(list, at + 1, place.shift);
-    const before = list.items[at - 1];
-    if (next !== undefined) return { start, end: next, text: '' };
-    return {
-      start: before?.value ? before.value.end + place.shift + before.shift : start,
-      end,
-      text: '',
-    };
-  }
-  if (list.items.length === 1) {
-    const colon = place.key ? text.indexOf(':', place.key.end) : -1;
-    return colon < 0 || text.slice(colon + 1, start).includes('#')
-      ? undefined
-      : { start: colon + 1, end, text: ' []' };
-  }
-  const lineStart = text.lastIndexOf('\n', start - 1) + 1;
-  if (!/^[ \t]*-[ \t]*$/.test(text.slice(lineStart, start))) return undefined;
-  const newline = text.indexOf('\n', lineEnd(text, end));
-  return { start: lineStart, end: newline < 0 ? text.length : newline + 1, text: '' };
-}
-
 function dashed({ lines }: Item, column: number, eol: string): string {
   return lines.map((line, at) => `${' '.repeat(column)}${at === 0 ? '- ' : '  '}${line}`).join(eol);
 }
 
-function startOf(list: ListTree, at: number, shift: number): number | undefined {
+/** Where an item of a list begins; undefined where nothing is written of it. */
+export function startOf(list: ListTree, at: number, shift: number): number | undefined {
   const item = list.items[at];
   return item?.value && item.value.start + shift + item.shift;
 }
@@ -168,7 +137,7 @@ function columnOf(text: string, map: MapTree, shift: number): number {
 }
 
 /** Where the last thing that is written of a node ends, without the line feeds behind it. */
-function deepEnd(text: string, tree: Tree, shift: number): number {
+export function deepEnd(text: string, tree: Tree, shift: number): number {
   let end = tree.end + shift;
   if (tree.type === 'map' && !tree.flow) {
     const last = tree.entries.at(-1);

@@ -24,8 +24,9 @@ export interface Logged {
   /** When the last line of it was written, ms since 1970. */
   readonly last: number;
   readonly entry: Entry;
-  /** What was logged before an entry logged whole. */
+  /** What was logged before an entry logged whole, and the import that it came with. */
   readonly after?: string;
+  readonly batch?: string;
 }
 
 /** An entry that folding knows. */
@@ -43,7 +44,7 @@ export interface JournalState {
   readonly late: ReadonlySet<string>;
   /** Whether all that a line says is in the saved file, or is not to be. */
   settled(line: Line): boolean;
-  /** What `undo` takes back: the latest attempt, or the latest entry; undefined where there is none. */
+  /** What `undo` takes back: the latest attempt, entry logged whole or import; undefined where there is none. */
   lastOf(technique?: string): Last | undefined;
 }
 
@@ -187,6 +188,7 @@ function loggedOf(
       last: first.at,
       entry: first.entry,
       ...(first.after !== undefined && { after: first.after }),
+      ...(first.batch !== undefined && { batch: first.batch }),
     };
   }
   const begun = lines.find((line): line is StartLine | AttemptLine => 'technique' in line);

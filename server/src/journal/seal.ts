@@ -30,6 +30,8 @@ function sealOf(block: Logged, at: number, id: string): SealLine {
     attempts: block.attempts,
     undone: block.undone,
     ...(block.after !== undefined && { after: block.after }),
+    ...(block.batch !== undefined && { batch: block.batch }),
+    last: block.last,
     ...(block.gone && { gone: true as const }),
   };
 }

@@ -5,8 +5,10 @@ import type { EditorSettings } from './settings.ts';
 
 /** What to open for a test that works the editor as a person does. */
 export interface WorkbenchOptions {
-  /** The folder of the extension under development. */
-  readonly extensionPath: string;
+  /** The folder of the extension under development; left out where it is installed. */
+  readonly extensionPath?: string;
+  /** A folder with installed extensions, each in a folder of its own. */
+  readonly extensionsDir?: string;
   /** The folder to open. */
   readonly workspace: string;
   /** True leaves the question of trust to the person, and the workspace in Restricted Mode until then. */
@@ -40,12 +42,13 @@ export async function openWorkbench(options: WorkbenchOptions): Promise<Workbenc
   const theme = options.colorTheme === undefined ? {} : { 'workbench.colorTheme': options.colorTheme };
   const session = await openSession({
     host,
-    extensionPaths: [options.extensionPath],
+    extensionPaths: options.extensionPath === undefined ? [] : [options.extensionPath],
     workspace: options.workspace,
     trustEverything: options.keepTrust !== true,
     settings: { ...theme, ...options.settings },
     ...(options.viewport === undefined ? {} : { viewport: options.viewport }),
     ...(options.env === undefined ? {} : { env: options.env }),
+    ...(options.extensionsDir === undefined ? {} : { extensionsDir: options.extensionsDir }),
   });
   try {
     // The explorer lists the folder's files only once the connection to the server stands.

@@ -24,11 +24,14 @@ export interface OpenSample {
 export interface SampleOptions extends Partial<Omit<WorkbenchOptions, 'extensionPath' | 'workspace'>> {
   /** Further files, or other texts for files of the sample, by their paths. */
   readonly files?: Readonly<Record<string, string>>;
+  /** True where the extension is one of those in `extensionsDir`. */
+  readonly installed?: boolean;
 }
 
 /** Opens the editor on a copy of the sample, at a date at which its logs are three days old. */
 export async function openSample({
   files = {},
+  installed = false,
   settings,
   ...options
 }: SampleOptions = {}): Promise<OpenSample> {
@@ -40,7 +43,7 @@ export async function openSample({
     await writeFiles(folder, files);
     const workbench = await openWorkbench({
       ...options,
-      extensionPath: ROOT,
+      ...(installed ? {} : { extensionPath: ROOT }),
       workspace: folder,
       settings: { 'routewright.today': TODAY, ...settings },
     });

@@ -22,7 +22,8 @@ async function at(files: Record<string, string>) {
 
 const inRoute = (from: string, to: string) => at({ 'a.route.yaml': harborRoute.replace(from, to) });
 const beside = (name: string, text: string) => at({ 'a.route.yaml': harborRoute, [name]: text });
-const techniques = ['crate-vault', 'lamp-clip', 'lamp-hop'];
+/** Of these nothing is logged: the one that the route uses most comes first. */
+const techniques = ['lamp-hop', 'crate-vault', 'lamp-clip'];
 
 describe('keys', () => {
   it('offers the keys of a segment that are not there yet, with what they mean', async () => {
@@ -107,8 +108,8 @@ describe('ids', () => {
     const run = (text: string) =>
       beside('a.runs.yaml', `route: a.route.yaml\nruns:\n  - start: 2026-10-05\n    ${text}\n`);
     expect((await run('tried: { crate-vault: [1, 1], ‸ }')).labels).toEqual([
-      'lamp-clip',
       'lamp-hop',
+      'lamp-clip',
       'lamp-clip@second',
     ]);
     expect((await run('times: { harbor: 90, ‸ }')).labels).toEqual(['rope-yard']);
@@ -128,6 +129,91 @@ describe('ids', () => {
 
   it('offers yes and no as YAML writes them', async () => {
     expect((await inRoute('    loses: 9\n', '    ends_run: ‸\n')).labels).toEqual(['true', 'false']);
+  });
+});
+
+describe('the order of techniques', () => {
+  const log = (day: number, id: string) =>
+    `  - { start: 2026-10-0${day}, blocks: [{ technique: ${id}, minutes: 20 }] }\n`;
+  const runs =
+    'route: a.route.yaml\nruns:\n  - { start: 2026-10-06, tried: { lamp-clip@second: [0, 1] }, ended: { at: harbor, why: reset } }\n';
+  const practised = (last: string) =>
+    `route: a.route.yaml\nsessions:\n${log(3, 'lamp-hop')}${log(5, 'box-jump')}${last}`;
+  const line = '  - { start: 2026-10-07, blocks: [{ technique: ‸ }] }\n';
+
+  it('begins with what was logged last, under former ids too', async () => {
+    const files = { 'a.route.yaml': harborRoute, 'a.practice.yaml': practised(line) };
+    expect((await at(files)).labels).toEqual(['crate-vault', 'lamp-hop', 'lamp-clip']);
+    expect((await at({ ...files, 'a.runs.yaml': runs })).labels).toEqual([
+      'lamp-clip',
+      'crate-vault',
+      'lamp-hop',
+    ]);
+  });
+
+  it('is the order that the editor is told', async () => {
+    const { items } = await at({ 'a.route.yaml': harborRoute, 'a.practice.yaml': practised(line) });
+    const told = [...items].sort((a, b) => (a.sortText! < b.sortText! ? -1 : 1));
+    expect(told.map(({ label }) => label)).toEqual(items.map(({ label }) => label));
+  });
+});
+
+describe('values', () => {
+  it('says what each word of a state means', async () => {
+    const { items } = await beside('a.week.yaml', 'route: a.route.yaml\nstates: { lamp-hop: ‸ }\n');
+    expect(items.map(({ label, detail }) => [label, detail])).toEqual([
+      ['unlearned', 'not begun'],
+      ['learning', 'in practice'],
+      ['in-run', 'tried in runs'],
+    ]);
+  });
+
+  it('offers what holds where a key is left out, with what the key means', async () => {
+    const { items, with: taken } = await beside('a.week.yaml', 'route: a.route.yaml\nday_starts: ‸\n');
+    expect(items.map(({ label, detail }) => [label, detail])).toEqual([
+      ['04:00', 'what holds where it is left out'],
+    ]);
+    expect(JSON.stringify(items[0]!.documentation)).toContain('day_starts');
+    expect(taken('04:00')).toContain('day_starts: "04:00"\n');
+    expect(
+      (await inRoute('loses: 9\n', 'loses: 9\n    ends_run: ‸\n')).items.map(({ detail }) => detail),
+    ).toEqual([undefined, 'what holds where it is left out']);
+  });
+});
+
+describe('times from the log', () => {
+  /** Nine runs whose first segment took 90 to 98 s; `crate-vault`, which saves 3 s, landed in each. */
+  const runs = `route: a.route.yaml\nruns:\n${Array.from(
+    { length: 9 },
+    (_, i) =>
+      `  - { start: 2026-10-05T${10 + i}:00, times: { harbor: ${90 + i} }, tried: { crate-vault: [1, 1] }, ended: { at: rope-yard, why: reset } }\n`,
+  ).join('')}`;
+  const time = (to: string, log = runs) =>
+    at({ 'a.route.yaml': harborRoute.replace('    time: 1:30\n', to), 'a.runs.yaml': log });
+
+  it('offers for a segment what the runs show of it, without what landed', async () => {
+    for (const text of ['    time: ‸\n', '    time: 1:‸30\n', '    time: 1:‸\n', '    time: ‸ # slow\n']) {
+      const { items, with: taken } = await time(text);
+      // The middle run took 94 s, and 3 s were saved.
+      expect(items[0]).toMatchObject({ label: '1:37.0', detail: 'from 9 runs of yours' });
+      expect(JSON.stringify(items[0]!.documentation)).toContain('no technique tried, from 9 logged runs');
+      expect(taken('1:37.0')).toMatch(/ {4}time: 1:37\.0(?: # slow)?\n/);
+    }
+  });
+
+  it('offers the median of what is logged where that is too little, and says so', async () => {
+    const few = runs.split('\n').slice(0, 5).join('\n');
+    const { items } = await time('    time: ‸\n', `${few}\n`);
+    expect(items[0]).toMatchObject({ label: '1:31.0', detail: 'median of 3 logged times' });
+    expect(JSON.stringify(items[0]!.documentation)).toContain('from 1:30.0 to 1:32.0');
+  });
+
+  it('offers them in the week in quotes, and nothing for a segment that no run has', async () => {
+    const week = (text: string) =>
+      at({ 'a.route.yaml': harborRoute, 'a.runs.yaml': runs, 'a.week.yaml': `route: a.route.yaml\n${text}` });
+    const { with: taken } = await week('times: { harbor: { time: ‸ } }\n');
+    expect(taken('1:37.0')).toContain('{ harbor: { time: "1:37.0" } }');
+    expect((await week('times: { rope-yard: { time: ‸ } }\n')).labels).toEqual([]);
   });
 });
 
@@ -180,6 +266,11 @@ describe('whole entries', () => {
       ],
       ['a.runs.yaml', 'route: a.route.yaml\nruns:\n  - ‸\n', 'new run'],
       ['a.runs.yaml', 'route: a.route.yaml\nruns:\n  - ‸\n', 'new evening'],
+      ['a.route.yaml', harborRoute.replace('- crate-vault', '- ‸'), 'new use'],
+      ['b.route.yaml', '‸', 'new route'],
+      ['a.practice.yaml', '‸', 'new practice log'],
+      ['a.runs.yaml', '# mine\n‸\n', 'new run log'],
+      ['b.week.yaml', '‸', 'new week'],
     ] as const;
     for (const [name, text, label] of cases) {
       const after = await taken(name, text, label);
@@ -189,6 +280,13 @@ describe('whole entries', () => {
     expect(await taken('a.runs.yaml', cases[4][1], 'new run')).toContain(
       '  - start: 2026-10-05\n    total: 40:00\n',
     );
+  });
+
+  it('of a whole file name the route beside it, and are offered to an empty file only', async () => {
+    expect(await taken('a.week.yaml', '‸', 'new week')).toBe(
+      'route: a.route.yaml\ndays: { mon: 50 }\nblock: 25',
+    );
+    expect(await taken('a.week.yaml', 'block: 20\n‸\n', 'new week')).toBeUndefined();
   });
 
   it('are not offered elsewhere, nor to an editor that cannot fill them in', async () => {

@@ -42,7 +42,7 @@ describe('hover on a technique', () => {
     expect(text).toContain('| Break-even in a run | 25 %;');
     expect(text).toMatch(/\| Practice gains \| \S+ to \S+ s per hour, \S+ on average \|/);
     expect(text).toMatch(/\| Best stop \| after .* of 25 min\) \|/);
-    expect(text).toContain('From 2 practice days.');
+    expect(text).toContain('From 2 practice days (141 of 214 landed).');
   });
 
   it('says so where nothing is logged', async () => {
@@ -130,4 +130,58 @@ it('leads to the definition from anywhere but the definition itself', async () =
   });
   expect(defined.text).toContain('difficulty 3 of 10');
   expect(defined.text).not.toContain('#L');
+});
+
+it('leads to where a technique was logged last, in practice and in runs', async () => {
+  const runs =
+    'route: a.route.yaml\nruns:\n  - start: 2026-10-08\n    tried: { lamp-hop: [1, 1], box-jump: [0, 1] }\n';
+  const { text } = await hoverAt({
+    'a.route.yaml': harborRoute.replace('  crate-vault: {', '  crate‸-vault: {'),
+    'a.practice.yaml': practice.replace('‸', ''),
+    'a.runs.yaml': runs,
+  });
+  expect(text).toContain(
+    'Logged last in [a.practice.yaml, line 8](file:///w/a.practice.yaml#L8) and [a.runs.yaml, line 4](file:///w/a.runs.yaml#L4)',
+  );
+});
+
+describe('the curve in a hover', () => {
+  const bars = '▁▂▃▄▅▆▇█';
+
+  it('draws the weeks before today and four ahead, and says in words what the curve report says', async () => {
+    const session = (day: number) =>
+      `  - { start: 2026-10-${day}T19:30, blocks: [{ technique: crate-vault, minutes: 25, landed: [${day}, 60] }] }\n`;
+    const { editor, text } = await hoverAt(
+      {
+        'a.route.yaml': harborRoute.replace('  crate-vault: {', '  crate‸-vault: {'),
+        'a.practice.yaml': `route: a.route.yaml\nsessions:\n${[10, 17, 24].map(session).join('')}`,
+      },
+      '2026-10-26',
+    );
+    const project = editor.session.workspace.projectOf(editor.uri)!;
+    const own = { runner: undefined, practice: project.practice, runs: [], week: undefined };
+    const { points } = editor.session.estimates.curve(project, own, 'crate-vault')!;
+    const today = points.find(({ ahead }) => ahead)!;
+    const bar = (day: number) => {
+      const point = points.findLast((one) => one.day <= day && (one.ahead || day <= today.day))!;
+      return bars[Math.floor(point.practice.mean * 8)];
+    };
+    const drawn = [-14, -7, 0].map((by) => bar(today.day + by)).join('');
+    const ahead = [7, 14, 21, 28].map((by) => bar(today.day + by)).join('');
+    expect(text).toContain(`\`\`\`text\n11 Oct ${drawn}│${ahead} 23 Nov\n\`\`\``);
+    const first = points.findLast(({ day }) => day <= today.day - 14)!;
+    const last = points.at(-1)!;
+    expect(text).toContain(
+      `In practice: ${formatShare(first.practice.mean)} on 11 Oct, ${formatShare(today.practice.mean)} today; ${formatShare(last.practice.mean)} (`,
+    );
+    expect(text).toContain('by 23 Nov with a block of 25 min a day.');
+  });
+
+  it('begins today where nothing is logged', async () => {
+    const { text } = await hoverAt({
+      'a.route.yaml': harborRoute.replace('  lamp-clip:\n', '  lamp-‸clip:\n'),
+    });
+    expect(text).toMatch(/```text\ntoday [▁▂▃▄▅▆▇█]│[▁▂▃▄▅▆▇█]{4} \d+ \w+\n```/);
+    expect(text).toMatch(/In practice: \d+ % today; \d+ % \(/);
+  });
 });

@@ -95,11 +95,13 @@ async function everywhere(files: Record<string, string>, name: string, step: num
   const { session } = await openEditor({ [name]: files[name]!, ...files }, { open: [name] });
   session.client = {
     snippets: true,
+    labelDetails: true,
     appliesEdits: true,
     annotations: true,
     createsFiles: true,
     refreshHints: true,
     refreshLenses: true,
+    showsInPanel: true,
   };
   const uri = uriOf(name);
   const project = session.workspace.projectOf(uri);

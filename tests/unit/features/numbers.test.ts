@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { codeLenses } from '../../../server/src/features/codeLens.ts';
 import { inlayHints } from '../../../server/src/features/inlayHints.ts';
 import { rankFor } from '../../../server/src/features/rank.ts';
+import { showInPanelCommand } from '../../../server/src/protocol.ts';
 import { compareRoutes } from '../../../server/src/workspace/comparison.ts';
 import { ownPart, type Own } from '../../../server/src/workspace/runner.ts';
 import { formatRange, formatShare } from '../../../server/src/reports/format.ts';
@@ -73,6 +74,23 @@ describe('code lens', () => {
     expect(lenses.harbor).toMatch(/with .*Crate vault/);
     expect(lenses['fog-bridge']).toMatch(/nothing tried here yet$/);
     expect(Object.keys(lenses)).toHaveLength(project!.segments.length + project!.techniques.size);
+  });
+
+  it('opens the panel where the editor has one: the curve of a technique, the run at a segment', async () => {
+    const editor = await counted();
+    const clicks = () =>
+      Object.fromEntries(
+        codeLenses(editor.session, editor.params).map(({ range, command }) => [
+          textIn(sample[route]!, range).replace(/^id: /, ''),
+          [command!.command, ...((command!.arguments ?? []) as unknown[])],
+        ]),
+      );
+    expect(new Set(Object.values(clicks()).map(([command]) => command))).toEqual(new Set(['']));
+    editor.session.client = { ...editor.session.client, showsInPanel: true };
+    const { uri } = editor.params.textDocument;
+    const { 'tide-skip': technique, harbor: segment } = clicks();
+    expect(technique).toEqual([showInPanelCommand, { uri, view: 'curve', technique: 'tide-skip' }]);
+    expect(segment).toEqual([showInPanelCommand, { uri, view: 'run', technique: null }]);
   });
 
   it('costs nothing to ask for: numbers are worked out only after a pause, and only where one changed', async () => {

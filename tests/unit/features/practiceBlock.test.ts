@@ -1,4 +1,4 @@
-import { writeFileSync } from 'node:fs';
+import { renameSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import {
@@ -171,6 +171,27 @@ describe('a block whose editor ended', () => {
     await endBlock(second.logs, { ...block, ...ended });
     expect(tapes(second.text(name))).toEqual(['lml']);
     expect(second.told).toEqual([]);
+    second.end();
+  });
+});
+
+describe('attempts of a file that was renamed', () => {
+  it('are told at the next start in the same folder, with the way to bring them in, and in no other', async () => {
+    const at = desk();
+    const first = await sitDown(at);
+    const block = await begin(at, first);
+    await press(first, block, 'lm');
+    first.end();
+    renameSync(join(at.folder, name), join(at.folder, 'autumn.practice.yaml'));
+    const second = await sitDown(at);
+    await second.logs.recover();
+    second.logs.tellLeftBehind([at.uri('')]);
+    expect(second.told).toEqual([
+      `2 attempts wait in a journal for ${name}, which is no longer there. If it was moved or renamed, ` +
+        `bring it in on the command line: routewright log --moved-from ${name} NEW-FILE`,
+    ]);
+    second.logs.tellLeftBehind([desk().uri(''), 'memory:/other']);
+    expect(second.told).toHaveLength(1);
     second.end();
   });
 });

@@ -1,0 +1,74 @@
+// Lists whose work is in a folder of bundles, with the licences they want to travel along. Made from what esbuild says
+// it put in, so that the list is true of the very files beside it.
+import { readdir, readFile, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+
+export const noticesName = 'THIRD-PARTY-NOTICES.txt';
+
+const licenceFile = /^(licen[cs]e|notice|copying)([-.](\w+))*$/i;
+
+/** The source files that left something in the bundles, by the folder of their package. */
+function filesByPackage(metafiles) {
+  const packages = new Map();
+  const inputs = metafiles.flatMap(({ outputs }) => Object.values(outputs).map((output) => output.inputs));
+  for (const [path, { bytesInOutput }] of inputs.flatMap((input) => Object.entries(input))) {
+    const [folder] = /^.*node_modules\/(@[^/]+\/)?[^/]+/.exec(path) ?? [];
+    if (folder === undefined || bytesInOutput === 0) continue;
+    packages.set(folder, (packages.get(folder) ?? new Set()).add(path));
+  }
+  return packages;
+}
+
+/** Notes in the source itself by whom some of it was taken from, which have to be kept. */
+async function notesIn(paths) {
+  const notes = new Set();
+  for (const path of [...paths].sort()) {
+    const text = await readFile(path, 'utf8');
+    for (const [comment] of text.matchAll(/\/\*[^]*?\*\//g)) {
+      // What only repeats the package's own licence says nothing more.
+      if (!/copyright/i.test(comment) || /@license|licen[cs]e\.txt/i.test(comment)) continue;
+      notes.add(
+        comment
+          .replaceAll(/^\/\*+|\*+\/$/g, '')
+          .replaceAll(/^ *\* ?/gm, '')
+          .trim(),
+      );
+    }
+  }
+  return [...notes];
+}
+
+/** A package's name, version and licence in a word, and the texts that come with it. */
+async function describe(folder, paths) {
+  const { name, version, license } = JSON.parse(await readFile(join(folder, 'package.json'), 'utf8'));
+  if (typeof license !== 'string')
+    throw new Error(`${folder} names no licence: it cannot be shipped like this.`);
+  const names = (await readdir(folder)).filter((file) => licenceFile.test(file)).sort();
+  if (names.length === 0) throw new Error(`${folder} holds no licence text: it cannot be shipped like this.`);
+  const texts = await Promise.all(names.map((file) => readFile(join(folder, file), 'utf8')));
+  const whole = [...texts, ...(await notesIn(paths))].map((text) => text.replaceAll('\r\n', '\n').trim());
+  return { title: `${name} ${version} (${license})`, texts: whole };
+}
+
+/**
+ * Writes the list into a folder.
+ *
+ * @param metafiles what esbuild says of the bundles in it
+ * @throws where a package has no licence
+ */
+export async function writeNotices(metafiles, folder) {
+  const packages = [...filesByPackage(metafiles)];
+  const described = await Promise.all(packages.map(([of, paths]) => describe(of, paths)));
+  // One text that several packages share is printed once.
+  const titles = new Map();
+  for (const { title, texts } of described)
+    for (const text of texts) titles.set(text, (titles.get(text) ?? new Set()).add(title));
+  const sections = [...titles].map(([text, of]) => ({ heading: [...of].sort().join('\n'), text }));
+  sections.sort((one, other) => (one.heading + one.text < other.heading + other.text ? -1 : 1));
+  const line = '-'.repeat(79);
+  const whole = [
+    'Routewright contains work of others. Each part is listed with its licence.',
+    ...sections.map(({ heading, text }) => `${line}\n${heading}\n${line}\n\n${text}`),
+  ];
+  await writeFile(join(folder, noticesName), `${whole.join('\n\n')}\n`);
+}

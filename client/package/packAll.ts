@@ -1,0 +1,152 @@
+import { execFile } from 'node:child_process';
+import { chmod, copyFile, cp, mkdir, mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { dirname, extname, join } from 'node:path';
+import { promisify } from 'node:util';
+import { createVSIX } from '@vscode/vsce';
+
+const run = promisify(execFile);
+const root = join(import.meta.dirname, '../..');
+
+/** What is handed out, by its paths. */
+export interface Packages {
+  /** The extension, for `code --install-extension`. */
+  readonly vsix: string;
+  /** The command line and the language server, for `npm install`. */
+  readonly tarball: string;
+}
+
+/** Seconds since 1970 that every file in a package is dated with: no clock decides a byte. 2026-01-01. */
+const packed = 1_767_225_600;
+
+/** Beside the bundles, what the extension is made of. */
+const extensionFiles = [
+  'CHANGELOG.md',
+  'LICENSE',
+  'client/language/language-configuration.json',
+  'client/language/routewright.tmLanguage.json',
+  'client/media/icon.png',
+  'client/rules.md',
+];
+
+/** Of these folders, the files that match. */
+const extensionFolders: readonly (readonly [folder: string, names: RegExp])[] = [
+  ['.', /^package\.nls(\.[a-z-]+)?\.json$/],
+  ['client/walkthrough', /\.(svg|md|png)$/],
+  ['samples', /\.yaml$/],
+];
+
+/** What the editor and the marketplace read of package.json; the rest is about this repository. */
+const manifestKeys = [
+  ...['name', 'displayName', 'description', 'version', 'publisher', 'license', 'icon', 'type', 'categories'],
+  ...['keywords', 'extensionKind', 'main', 'browser', 'activationEvents', 'capabilities', 'contributes'],
+];
+
+/**
+ * Builds everything anew beside this folder's own build and packs it.
+ *
+ * @param folder absolute path of the folder for the packages
+ * @throws where the build fails, or a file that is to be packed is missing
+ */
+export async function packAll(folder: string): Promise<Packages> {
+  const work = await mkdtemp(join(tmpdir(), 'routewright-package-'));
+  try {
+    await run(process.execPath, ['build.mjs', '--minify', '--into', work], { cwd: root });
+    return { vsix: await packExtension(work, folder), tarball: await packServer(work, folder) };
+  } finally {
+    await rm(work, { recursive: true, force: true });
+  }
+}
+
+interface Manifest {
+  readonly name: string;
+  readonly version: string;
+  readonly engines: { readonly vscode: string };
+}
+
+async function packExtension(work: string, folder: string): Promise<string> {
+  const stage = join(work, 'extension');
+  await cp(join(work, 'dist'), join(stage, 'dist'), { recursive: true });
+  for (const file of [...extensionFiles, ...(await foundFiles())]) {
+    await mkdir(dirname(join(stage, file)), { recursive: true });
+    await copyFile(join(root, file), join(stage, file));
+  }
+  await writeFile(join(stage, 'README.md'), await readmeWithPictures());
+  const whole = JSON.parse(await readFile(join(root, 'package.json'), 'utf8')) as Manifest &
+    Record<string, unknown>;
+  const manifest = {
+    ...Object.fromEntries(manifestKeys.map((key) => [key, whole[key]])),
+    engines: { vscode: whole.engines.vscode },
+    files: ['CHANGELOG.md', 'LICENSE', 'README.md', 'client', 'dist', 'samples', 'package.nls*.json'],
+  };
+  await writeFile(join(stage, 'package.json'), `${JSON.stringify(manifest, null, 2)}\n`);
+  await sameModes(stage);
+  const packagePath = join(folder, `${whole.name}-${whole.version}.vsix`);
+  await datedAlike(() =>
+    createVSIX({
+      cwd: stage,
+      packagePath,
+      dependencies: false,
+      // The pictures lie in the page itself, so that it needs no address to be fetched from.
+      rewriteRelativeLinks: false,
+      allowMissingRepository: true,
+    }),
+  );
+  return packagePath;
+}
+
+/** Paths of what lies in the folders that belong to the extension. */
+async function foundFiles(): Promise<string[]> {
+  const all = await Promise.all(
+    extensionFolders.map(async ([folder, names]) =>
+      (await readdir(join(root, folder)).catch(() => []))
+        .filter((name) => names.test(name))
+        .map((name) => join(folder, name)),
+    ),
+  );
+  return all.flat().sort();
+}
+
+/** The extension's page with its pictures written into it. */
+async function readmeWithPictures(): Promise<string> {
+  const text = await readFile(join(import.meta.dirname, 'readme.md'), 'utf8');
+  let whole = text;
+  for (const [link, path = ''] of text.matchAll(/\]\((\.\.\/[^)]+)\)/g)) {
+    const picture = await readFile(join(import.meta.dirname, path));
+    const address = `data:image/${extname(path).slice(1)};base64,${picture.toString('base64')}`;
+    whole = whole.replace(link, `](${address})`);
+  }
+  return whole;
+}
+
+async function packServer(work: string, folder: string): Promise<string> {
+  const stage = join(work, 'server');
+  for (const file of ['package.json', 'README.md', 'LICENSE'])
+    await copyFile(join(root, 'server', file), join(stage, file));
+  const { stdout } = await run('npm', ['pack', '--json', '--pack-destination', folder], { cwd: stage });
+  const [made] = Object.values(JSON.parse(stdout) as Record<string, { readonly filename: string }>);
+  const names = await readdir(folder);
+  const name = names.find((each) => each === made?.filename);
+  if (name === undefined) throw new Error(`npm said that it made ${made?.filename}, but there is none.`);
+  return join(folder, name);
+}
+
+/** Gives every file the same mode, whatever this machine makes of new files. */
+async function sameModes(folder: string): Promise<void> {
+  for (const entry of await readdir(folder, { recursive: true, withFileTypes: true }))
+    if (entry.isFile()) await chmod(join(entry.parentPath, entry.name), 0o644);
+}
+
+/** Runs the packing with one date for every file, by the variable its library listens to, and in one time zone. */
+async function datedAlike(pack: () => Promise<void>): Promise<void> {
+  const own = { SOURCE_DATE_EPOCH: String(packed), TZ: 'UTC' };
+  const before = Object.keys(own).map((name) => [name, process.env[name]] as const);
+  Object.assign(process.env, own);
+  try {
+    await pack();
+  } finally {
+    for (const [name, value] of before)
+      if (value === undefined) delete process.env[name];
+      else process.env[name] = value;
+  }
+}

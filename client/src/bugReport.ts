@@ -1,0 +1,118 @@
+import { commands, env, languages, UIKind, version, window, workspace } from 'vscode';
+import type { Disposable, ExtensionContext } from 'vscode';
+import type { BaseLanguageClient } from 'vscode-languageclient';
+import type { Crashes } from './crashes.ts';
+import { redacted } from './redact.ts';
+import { isOurs } from './selector.ts';
+import type { LogEntry, ServerLog } from './serverLog.ts';
+import { countedBy, differingSettings, type SettingShape } from './reportParts.ts';
+
+interface Manifest {
+  readonly version: string;
+  readonly contributes: {
+    readonly configuration: { readonly properties: Readonly<Record<string, SettingShape>> };
+  };
+}
+
+/** What a report is gathered from. */
+export interface ReportSources {
+  readonly client: BaseLanguageClient;
+  readonly context: ExtensionContext;
+  readonly crashes: Crashes;
+  readonly log: ServerLog;
+}
+
+/** Gather a Bug Report: the command, which opens the report as a document that is nowhere saved. */
+export function gatherBugReport(sources: ReportSources): Disposable {
+  return commands.registerCommand('routewright.gatherBugReport', async () => {
+    const content = bugReport(sources);
+    await window.showTextDocument(await workspace.openTextDocument({ language: 'markdown', content }));
+  });
+}
+
+/** The report as Markdown. It holds no name and no content of any file. */
+function bugReport({ client, context, crashes, log }: ReportSources): string {
+  const manifest = context.extension.packageJSON as Manifest;
+  const settings = differingSettings(manifest.contributes.configuration.properties, (name) => {
+    const found = workspace.getConfiguration().inspect(name);
+    return found?.workspaceFolderValue ?? found?.workspaceValue ?? found?.globalValue;
+  });
+  return [
+    '# Routewright: bug report',
+    '',
+    'Nothing was sent. Read this, add to it, take out what you would rather keep, and send it yourself. It holds no',
+    'names and no contents of your files.',
+    '',
+    '## What happened',
+    '',
+    'What I did:',
+    '',
+    'What I expected:',
+    '',
+    'What came instead:',
+    '',
+    '## Versions',
+    '',
+    ...versions(manifest.version),
+    '',
+    '## Settings that differ from the usual',
+    '',
+    ...(settings.length > 0 ? settings.map((line) => `- ${line}`) : ['None.']),
+    '',
+    '## Counts',
+    '',
+    ...counts(),
+    `- server: ${client.isRunning() ? 'running' : 'stopped'}, ended by itself ${crashes.count} times since the start`,
+    '',
+    '## Last entries of the log, without names and contents',
+    '',
+    '```text',
+    ...logLines(log.entries()),
+    '```',
+    '',
+  ].join('\n');
+}
+
+function versions(own: string): string[] {
+  const {
+    platform,
+    arch,
+    versions: node,
+  } = (globalThis as { process?: Partial<NodeJS.Process> }).process ?? {};
+  const where = env.uiKind === UIKind.Web ? 'in a browser' : 'on the desktop';
+  return [
+    `- Routewright ${own}`,
+    `- VS Code ${version}, ${where}${env.remoteName === undefined ? '' : ', with a remote'}`,
+    `- ${platform === undefined ? 'web worker' : `${platform} ${arch}, Node ${node?.node}`}`,
+    `- folder ${workspace.isTrusted ? 'trusted' : 'not trusted'}, language ${env.language}`,
+  ];
+}
+
+/** How much there is of what, in words that we wrote: kinds of file and codes of findings. */
+function counts(): string[] {
+  const open = workspace.textDocuments.filter(isOurs);
+  const kinds = countedBy(
+    open,
+    ({ uri }) => /\.(route|practice|runs|week)\.ya?ml$/.exec(uri.path)?.[1] ?? 'other',
+  );
+  const lines = open.reduce((sum, { lineCount }) => sum + lineCount, 0);
+  const found = languages.getDiagnostics().flatMap(([, diagnostics]) => diagnostics);
+  const codes = countedBy(
+    found.filter(({ source }) => source === 'routewright'),
+    ({ code }) => (typeof code === 'object' ? String(code.value) : String(code)),
+  );
+  return [
+    `- folders open: ${workspace.workspaceFolders?.length ?? 0}`,
+    `- files open: ${kinds}; ${lines} lines together`,
+    `- findings: ${codes}`,
+  ];
+}
+
+function logLines(entries: readonly LogEntry[]): string[] {
+  if (entries.length === 0) return ['Nothing was written.'];
+  return entries.map(({ at, level, text }) => {
+    // The hour of the day is the person's own business: seconds before now say as much.
+    const seconds = Math.round((Date.now() - at) / 1000);
+    return `${seconds} s ago, ${level}: ${redacted(text)}`;
+  });
+}

@@ -1,0 +1,121 @@
+import { commands, Disposable, l10n, window } from 'vscode';
+import { CloseAction, ErrorAction } from 'vscode-languageclient';
+import type {
+  BaseLanguageClient,
+  CloseHandlerResult,
+  ErrorHandler,
+  ErrorHandlerResult,
+} from 'vscode-languageclient';
+import type { ServerLog } from './serverLog.ts';
+
+/** How often the server is started again: one end more within three minutes leaves it stopped. */
+const restarts = 4;
+
+const restart = l10n.t('Restart Server');
+const report = l10n.t('Gather a Bug Report');
+
+/**
+ * What happens when the server ends by itself: it is started again, and the editor gives it the open files as they
+ * stand. The person is told once; where it ends over and over it stays stopped, and that is said with a way out.
+ */
+export class Crashes extends Disposable implements ErrorHandler {
+  private readonly log: ServerLog;
+  private readonly endServer: () => Promise<void>;
+  private client: BaseLanguageClient | undefined;
+  private usual: ErrorHandler | undefined;
+  private told = false;
+  private restarting: Promise<void> | undefined;
+  private readonly command: Disposable;
+  /** How often the server ended by itself. */
+  count = 0;
+
+  /** @param endServer ends a server that does not end by itself */
+  constructor(log: ServerLog, endServer: () => Promise<void>) {
+    super(() => void this.command.dispose());
+    this.log = log;
+    this.endServer = endServer;
+    this.command = commands.registerCommand('routewright.restartServer', () => this.restart());
+  }
+
+  /** Begins to look after a client, which has this as its error handler. */
+  watch(client: BaseLanguageClient): void {
+    this.client = client;
+    this.usual = client.createDefaultErrorHandler(restarts);
+  }
+
+  /** An error of the server's thread ends it, which is heard by itself: the reason is noted here. */
+  error(error: Error): ErrorHandlerResult {
+    this.log.channel.error(`The server had an error: ${error.stack ?? error.message}`);
+    return { action: ErrorAction.Continue, handled: true };
+  }
+
+  async closed(): Promise<CloseHandlerResult> {
+    if (this.restarting) return { action: CloseAction.DoNotRestart, handled: true };
+    this.count++;
+    const { action } = (await this.usual?.closed()) ?? { action: CloseAction.DoNotRestart };
+    if (action === CloseAction.Restart) this.tellRestarted();
+    else this.tellStopped();
+    const message =
+      action === CloseAction.Restart ? l10n.t('It is started again.') : l10n.t('It stays stopped.');
+    return { action, handled: true, message: l10n.t('The server ended by itself. {0}', message) };
+  }
+
+  /** Starts the server again, whatever state it is in. */
+  private restart(): Promise<void> {
+    this.restarting ??= this.startAgain().finally(() => {
+      this.restarting = undefined;
+    });
+    return this.restarting;
+  }
+
+  private async startAgain(): Promise<void> {
+    const { client } = this;
+    if (!client) return;
+    // A server that hangs does not answer; it is ended all the same.
+    await client.stop().catch((error: unknown) => client.error('The server did not stop.', error, false));
+    await this.endServer();
+    this.usual = client.createDefaultErrorHandler(restarts);
+    this.told = false;
+    try {
+      await client.start();
+      window.setStatusBarMessage(l10n.t('Routewright: the server was started again.'), 5000);
+    } catch (error) {
+      client.error('The server did not start.', error, false);
+      this.tell(
+        window.showErrorMessage(l10n.t('The Routewright server could not be started.'), restart, report),
+      );
+    }
+  }
+
+  private tellRestarted(): void {
+    if (this.told) return;
+    this.told = true;
+    this.tell(
+      window.showWarningMessage(
+        l10n.t('The Routewright server ended and was started again. Your files are as they were.'),
+        report,
+      ),
+    );
+  }
+
+  private tellStopped(): void {
+    this.tell(
+      window.showErrorMessage(
+        l10n.t(
+          'The Routewright server ended {0} times within three minutes and stays stopped. ',
+          restarts + 1,
+        ) + l10n.t('Your files are as they were; findings and numbers come back with a restart.'),
+        restart,
+        report,
+      ),
+    );
+  }
+
+  /** Does what is chosen in a message, without waiting for it. */
+  private tell(message: Thenable<string | undefined>): void {
+    void message.then((chosen) => {
+      if (chosen === restart) return this.restart();
+      return chosen === report ? commands.executeCommand('routewright.gatherBugReport') : undefined;
+    });
+  }
+}

@@ -1,0 +1,44 @@
+/**
+ * What a log entry may say outside the person's computer: which work failed, with what kind of error, and where in our
+ * own bundles. Names and contents of files can stand anywhere else in it, so all else is left out.
+ */
+
+/** Messages of the JavaScript engine, as far as they cannot hold anything of the person's. */
+const engineMessages = [
+  /^Maximum call stack size exceeded$/,
+  /^Cannot (read|set) properties of (undefined|null)/,
+  /^Invalid (array|string) length$/,
+  /^Worker terminated due to reaching memory limit/,
+  /^Pending response rejected since connection got disposed$/,
+];
+
+/** What the server calls its work, before an error; or a sentence of the client's, all of it small letters. */
+const ownWords = /^(?:[A-Z][A-Za-z ]{2,40}(?=: \w*Error\b)|(?:The|A|Practice) [a-z ]{3,60}(?=[.:]))/;
+
+const frame = /^\s*at (?:(async )?([\w$.<> ]+) )?\(?(.*?):(\d+):(\d+)\)?$/;
+const ownBundle = /(?:^|[\\/])((?:client|server)(?:\.browser)?\.c?js)$/;
+
+/** The entry without anything that could be the person's. */
+export function redacted(text: string): string {
+  const [first = '', ...rest] = text.split('\n');
+  return [firstLine(first), ...rest.map(frameLine).filter((line) => line !== undefined)].join('\n');
+}
+
+function firstLine(line: string): string {
+  const words = ownWords.exec(line)?.[0] ?? '';
+  const [, kind = ''] = /\b(\w*Error)\b/.exec(line) ?? [];
+  const message = kind === '' ? '' : line.slice(line.indexOf(kind) + kind.length).replace(/^[:\s]+/, '');
+  const told = engineMessages
+    .map((pattern) => pattern.exec(message)?.[0])
+    .find((found) => found !== undefined);
+  const parts = [words === kind ? '' : words, kind, told ?? (line === words + '.' ? '' : '…')];
+  return parts.filter((part) => part !== '').join(': ');
+}
+
+/** A line of a stack where it is one of ours or of the engine's; undefined for anything else. */
+function frameLine(line: string): string | undefined {
+  const [, , name = '', file = '', row = '', column = ''] = frame.exec(line) ?? [];
+  const own = file.startsWith('node:') ? file : ownBundle.exec(file)?.[1];
+  if (own === undefined) return undefined;
+  return `    at ${name === '' ? '' : `${name} `}${own}:${row}:${column}`;
+}

@@ -1,0 +1,231 @@
+import assert from 'node:assert/strict';
+import { readFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { after, before, describe, it } from 'mocha';
+import type { Locator, Page } from 'playwright-core';
+import { activeTab, goTo, openFile, pickInput, runCommand } from '../host/workbench.ts';
+import { panelFrame } from './panelFrame.ts';
+import { lineWith, openSample, statusItem, type OpenSample } from './sample.ts';
+
+const kinds = ['route', 'practice', 'runs', 'week'] as const;
+const nameOf = (kind: string): string => `lanternfall.${kind}.yaml`;
+
+/** The texts of the sample's files as they are saved. */
+async function savedIn(folder: string): Promise<Record<string, string>> {
+  const texts = kinds.map(
+    async (kind) => [kind, await readFile(join(folder, nameOf(kind)), 'utf8')] as const,
+  );
+  return Object.fromEntries(await Promise.all(texts));
+}
+
+/** Puts the cursor into the words, where they stand first behind a mark in the saved file. */
+async function goInto(page: Page, text: string, words: string, by: number, behind = ''): Promise<void> {
+  const at = text.indexOf(words, text.indexOf(behind)) + by;
+  assert.ok(at >= by, `No "${words}" in the file.`);
+  const lines = text.slice(0, at).split('\n');
+  await goTo(page, lines.length, lines.at(-1)!.length + 1);
+}
+
+/** Saves every file and waits until none has a change. */
+async function saveAll(page: Page): Promise<void> {
+  await runCommand(page, 'File: Save All');
+  await page.locator('.tab.dirty').first().waitFor({ state: 'detached' });
+}
+
+/** Presses and releases the mouse in the middle of something that listens for no click. */
+async function pressOn(page: Page, locator: Locator): Promise<void> {
+  await locator.waitFor();
+  const box = await locator.boundingBox();
+  assert.ok(box);
+  await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2);
+  await page.mouse.down();
+  await page.mouse.up();
+}
+
+/** What is asked of a line's element; these tests know no page's types. */
+interface DrawnLine {
+  readonly textContent: string | null;
+  getBoundingClientRect(): { readonly top: number };
+}
+
+/** The lines of the editor in front that are drawn, from above. */
+async function drawn(page: Page): Promise<string[]> {
+  const lines = page.locator('.editor-group-container.active .view-line');
+  // At one moment: while the editor scrolls, lines change their places.
+  const placed = await lines.evaluateAll((all: readonly DrawnLine[]) =>
+    all.map((line) => ({ top: line.getBoundingClientRect().top, text: line.textContent ?? '' })),
+  );
+  return placed.sort((a, b) => a.top - b.top).map(({ text }) => text.replaceAll('\u00a0', ' '));
+}
+
+describe('editing by hand', () => {
+  let sample: OpenSample;
+  let original: Record<string, string>;
+  before(async () => {
+    sample = await openSample();
+    original = await savedIn(sample.folder);
+  });
+  after(() => sample.close());
+
+  it('renames a technique in every file, and one undo brings all of them back', async () => {
+    const { page, folder } = sample;
+    for (const kind of kinds) assert.ok(original[kind]!.includes('lens-align'), kind);
+    await openFile(page, nameOf('route'));
+    await statusItem(page).waitFor();
+    await goInto(page, original.route!, '  lens-align:', 5, '\ntechniques:');
+    await page.keyboard.press('F2');
+    const box = page.locator('.rename-box input:visible');
+    await box.waitFor();
+    assert.equal(await box.inputValue(), 'lens-align');
+    await box.fill('lens-turn');
+    await page.keyboard.press('Enter');
+    await lineWith(page, '  lens-turn:').waitFor();
+    await saveAll(page);
+    const renamed = await savedIn(folder);
+    for (const kind of kinds) {
+      const plain = renamed[kind]!.replace('was: [lens-align]', '');
+      assert.ok(plain.includes('lens-turn') && !plain.includes('lens-align'), kind);
+    }
+
+    await page.keyboard.press('Control+Z');
+    await lineWith(page, '  lens-turn:').waitFor({ state: 'detached' });
+    // The other files follow one after the other.
+    for (const kind of kinds)
+      await page.locator(`.tab.dirty[data-resource-name="${nameOf(kind)}"]`).waitFor();
+    await saveAll(page);
+    const after = await savedIn(folder);
+    for (const kind of kinds) assert.ok(after[kind] === original[kind], `${kind} is not as it was.`);
+  });
+
+  it('takes a fix from the light bulb with the mouse', async () => {
+    const { page, folder } = sample;
+    await openFile(page, nameOf('week'));
+    await goInto(page, original.week!, '  oil-slick: learning', '  oil-sli'.length);
+    await page.keyboard.press('Delete');
+    await page.locator('.editor-group-container.active .squiggly-error').first().waitFor();
+    await pressOn(
+      page,
+      page
+        .locator('.lightBulbWidget:visible, .lightbulb-glyph:visible, [class*="gutter-lightbulb"]:visible')
+        .first(),
+    );
+    const menu = page.locator('.action-widget:visible');
+    await menu.waitFor();
+    const rows = await menu.locator('.monaco-list-row.action').allInnerTexts();
+    assert.match(rows[0] ?? '', /Change to `?oil-slick`?/);
+    assert.ok(
+      rows.some((row) => /Define `?oil-slik`? in the route/.test(row)),
+      rows.join('; '),
+    );
+    await pressOn(page, menu.locator('.monaco-list-row.action').first());
+    await lineWith(page, 'oil-slick: learning').waitFor();
+    await page
+      .locator('.editor-group-container.active .squiggly-error')
+      .first()
+      .waitFor({ state: 'detached' });
+    await saveAll(page);
+    assert.equal((await savedIn(folder)).week, original.week);
+  });
+
+  it('suggests techniques by their use, with names and notes, and takes one with Enter', async () => {
+    const { page } = sample;
+    await openFile(page, nameOf('week'));
+    await goInto(page, original.week!, '  oil-slick: learning', '  oil-slick: learning'.length);
+    await page.keyboard.type('\nla');
+    await page.keyboard.press('Control+Space');
+    const widget = page.locator('.suggest-widget.visible');
+    const rows = widget.locator('.monaco-list-row');
+    await rows.filter({ hasText: 'lamp-hop' }).waitFor();
+    const shown = (await rows.allInnerTexts()).map((row) => row.replaceAll(/\s+/g, ' ').trim());
+    // What is there already is not offered, and of what begins so, the one tried last stands first.
+    assert.ok(
+      shown.every((row) => !row.startsWith('lamp-clip')),
+      shown.join('; '),
+    );
+    assert.match(shown[0] ?? '', /^lamp-hop/);
+    await rows.filter({ hasText: 'lamp-hop' }).first().hover();
+    await page.keyboard.press('Control+Space');
+    const details = page.locator('.suggest-details:visible, .suggest-details-container:visible').first();
+    await details.filter({ hasText: 'Difficulty 2 of 10' }).waitFor();
+    await page.keyboard.press('Enter');
+    await lineWith(page, '  lamp-hop: ').waitFor();
+    // The value of the key just written: the words of a state, each with what it means.
+    await page.keyboard.press('Control+Space');
+    await rows.filter({ hasText: 'in-run' }).waitFor();
+    const states = (await rows.allInnerTexts()).map((row) => row.replaceAll(/\s+/g, ' ').trim());
+    assert.deepEqual(states, ['unlearned not begun', 'learning in practice', 'in-run tried in runs']);
+    await page.keyboard.type('in');
+    await page.keyboard.press('Enter');
+    await lineWith(page, '  lamp-hop: in-run').waitFor();
+  });
+
+  it('fills in a new technique with the indentation of its place', async () => {
+    const { page } = sample;
+    await openFile(page, nameOf('route'));
+    await page.keyboard.press('Control+End');
+    await page.keyboard.type('  new');
+    await page.keyboard.press('Control+Space');
+    await page
+      .locator('.suggest-widget.visible .monaco-list-row')
+      .filter({ hasText: 'new technique' })
+      .first()
+      .waitFor();
+    await page.keyboard.press('Enter');
+    await page.keyboard.type('salt-hop');
+    await page.keyboard.press('Tab');
+    await page.keyboard.type('Salt hop');
+    await page.keyboard.press('Escape');
+    await page.keyboard.press('Control+End');
+    await lineWith(page, 'loses: 1').last().waitFor();
+    const lines = await drawn(page);
+    const first = lines.findIndex((line) => line.startsWith('  salt-hop:'));
+    assert.deepEqual(
+      lines
+        .slice(first, first + 5)
+        .map((line) => line.trimEnd().replace(/ (?:s|lands .*|break-even .*)$/, '')),
+      ['  salt-hop:', '    name: Salt hop', '    difficulty: 5', '    saves: 1', '    loses: 1'],
+    );
+    await activeTab(page).and(page.locator('.dirty')).waitFor();
+  });
+
+  it('opens the curve of a technique by a click on its lens', async () => {
+    const { page } = sample;
+    await openFile(page, nameOf('route'));
+    await goInto(page, original.route!, '  chimney-kick:', 3, '\ntechniques:');
+    await page
+      .locator('.editor-group-container.active .codelens-decoration a:visible')
+      .filter({ hasText: 'No. 1 to learn next' })
+      .click();
+    const frame = await panelFrame(page);
+    await frame.locator('[role="tab"][aria-selected="true"]').filter({ hasText: 'Curve' }).waitFor();
+    await frame.locator('figure .chart .run-past').waitFor({ timeout: 60_000 });
+    assert.match(await frame.locator('#view').innerText(), /Landing rate of Chimney kick over time/);
+
+    // Once it is open, the lens of a segment brings it to the run.
+    await openFile(page, nameOf('route'));
+    await goInto(page, original.route!, '- id: net-lofts', 3);
+    await page
+      .locator('.codelens-decoration a:visible')
+      .filter({ hasText: /^Expected .* with Net climb/ })
+      .click();
+    await frame.locator('[role="tab"][aria-selected="true"]').filter({ hasText: 'Run' }).waitFor();
+  });
+});
+
+describe('a keyboard alone', () => {
+  it('is enough for the ranking', async () => {
+    const sample = await openSample();
+    try {
+      const { page } = sample;
+      await openFile(page, nameOf('week'));
+      await statusItem(page).waitFor();
+      await page.keyboard.press('Control+K');
+      await page.keyboard.press('n');
+      await pickInput(page)
+        .and(page.locator('[placeholder*="hour of practice"]'))
+        .waitFor({ timeout: 60_000 });
+    } finally {
+      await sample.close();
+    }
+  });
+});

@@ -1,0 +1,106 @@
+import assert from 'node:assert/strict';
+import { mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { after, before, describe, it } from 'mocha';
+import type { Page } from 'playwright-core';
+import {
+  activeTab,
+  openWorkbench,
+  pickInput,
+  pickRows,
+  runCommand,
+  type Workbench,
+} from '../host/workbench.ts';
+import { lineWith, messages, ROOT, statusItem } from './sample.ts';
+
+const LIMIT_MS = 60_000;
+
+describe('the first start, in a folder without a route', () => {
+  let folder: string;
+  let workbench: Workbench;
+  let page: Page;
+  before(async () => {
+    folder = await mkdtemp(join(tmpdir(), 'editor-first-'));
+    await writeFile(join(folder, 'shopping.txt'), 'lamp oil, rope\n');
+    workbench = await openWorkbench({ extensionPath: ROOT, workspace: folder });
+    page = workbench.page;
+  });
+  after(async () => {
+    await workbench.close();
+    await rm(folder, { recursive: true, force: true, maxRetries: 5 });
+  });
+
+  it('is led by a walkthrough whose steps are there with their pictures', async () => {
+    await runCommand(page, 'Welcome: Open Walkthrough...');
+    await pickInput(page).fill('Your first route');
+    await pickRows(page).filter({ hasText: 'Your first route' }).first().click();
+    const steps = page.locator('.getting-started-step');
+    await steps.first().waitFor({ timeout: LIMIT_MS });
+    assert.deepEqual(await steps.locator('.step-title').allInnerTexts(), [
+      'Write the route down',
+      'See what does not fit',
+      'Ask what to learn next',
+      'Plan the week',
+      'Practise a block and log it',
+    ]);
+    await steps.last().click();
+    await steps.last().filter({ hasText: 'see a clinician' }).waitFor();
+    await steps.first().click();
+    await steps.first().getByRole('button', { name: 'Create a Route' }).waitFor();
+  });
+
+  it('creates a route by the game’s name, with logs and a week, and nothing in it is wrong', async () => {
+    await page
+      .locator('.getting-started-step')
+      .first()
+      .getByRole('button', { name: 'Create a Route' })
+      .click();
+    await pickInput(page).waitFor({ timeout: LIMIT_MS });
+    await page.keyboard.press('Enter');
+    await page
+      .locator('.quick-input-widget:visible .quick-input-message')
+      .filter({ hasText: 'at least one letter' })
+      .waitFor();
+    await page.keyboard.type('Lantern "Spring" Tide');
+    await page.keyboard.press('Enter');
+    await activeTab(page)
+      .filter({ hasText: 'lantern-spring-tide.route.yaml' })
+      .waitFor({ timeout: LIMIT_MS });
+    await statusItem(page).and(page.locator('[aria-label*="0 problems"]')).waitFor({ timeout: LIMIT_MS });
+    const kinds = ['practice', 'route', 'runs', 'week'];
+    assert.deepEqual((await readdir(folder)).sort(), [
+      ...kinds.map((kind) => `lantern-spring-tide.${kind}.yaml`),
+      'shopping.txt',
+    ]);
+    await runCommand(page, 'Routewright: Rank Next Skill');
+    await pickRows(page).filter({ hasText: 'Wall jump' }).first().waitFor({ timeout: LIMIT_MS });
+    await page.keyboard.press('Escape');
+  });
+
+  it('writes over nothing', async () => {
+    const route = join(folder, 'lantern-spring-tide.route.yaml');
+    await writeFile(route, 'game: Mine\ncategory: any%\n');
+    await runCommand(page, 'Routewright: Create a Route…');
+    await pickInput(page).fill('lantern spring tide');
+    await page.keyboard.press('Enter');
+    await messages(page)
+      .filter({ hasText: 'is there already and stays as it is' })
+      .waitFor({ timeout: LIMIT_MS });
+    await lineWith(page, 'game: Mine').waitFor();
+    assert.equal(await readFile(route, 'utf8'), 'game: Mine\ncategory: any%\n');
+  });
+
+  it('opens the sample in a folder of its own', async () => {
+    await runCommand(page, 'Routewright: Open the Sample');
+    await activeTab(page).filter({ hasText: 'lanternfall.route.yaml' }).waitFor({ timeout: LIMIT_MS });
+    for (const kind of ['practice', 'route', 'runs', 'week']) {
+      const name = `lanternfall.${kind}.yaml`;
+      const copy = await readFile(join(folder, 'lanternfall', name), 'utf8');
+      assert.ok(copy === (await readFile(join(ROOT, 'samples', name), 'utf8')), name);
+    }
+    await statusItem(page)
+      .filter({ hasText: /Lanternfall/ })
+      .waitFor({ timeout: LIMIT_MS });
+  });
+});

@@ -1,0 +1,187 @@
+import assert from 'node:assert/strict';
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { setTimeout as pause } from 'node:timers/promises';
+import type { Frame, Page } from 'playwright-core';
+import { chance } from '../../arena/random.ts';
+import { activeTab, openFile } from '../host/workbench.ts';
+import { openPractice, practiceFrame, startBlock } from './practiceFrame.ts';
+import { messages } from './sample.ts';
+
+const WAIT = 60_000;
+/** Kills of one block, before its end is logged and killed as well. */
+const IN_A_BLOCK = 4;
+/** Milliseconds between two presses, and from the last press to the kill, at most. */
+const APART_MS = 45;
+const LATE_MS = 60;
+
+/** What came of the kills. */
+export interface KillAccount {
+  readonly kills: number;
+  readonly pressed: number;
+  /** Presses of which the view was told that they are written. */
+  readonly acknowledged: number;
+  /** Attempts in the saved file that nobody had been told of: their answer was lost with the process. */
+  readonly unacknowledged: number;
+}
+
+/** What was pressed between two kills, as a tape, and how much of it, from its beginning, was acknowledged. */
+interface Round {
+  readonly tape: string;
+  readonly acknowledged: number;
+}
+
+/**
+ * Ends the editor's extension host with SIGKILL, again and again, while keys are pressed in the practice view, and
+ * loads the window again each time. Then every block is in the saved file once, and its tape is what was pressed
+ * between the kills: of each stretch all that was acknowledged, in its order, and nothing that was not pressed.
+ *
+ * @param kills one in five of them as the block is ended
+ * @throws AssertionError where an attempt is lost, doubled or out of its order
+ */
+export async function killHosts(kills: number, seed: number): Promise<KillAccount> {
+  const { whole, between, next } = chance(seed);
+  const sample = await openPractice({
+    files: { 'lanternfall.practice.yaml': 'route: lanternfall.route.yaml\nsessions: []\n' },
+  });
+  const { page, folder, state } = sample;
+  const file = join(folder, 'lanternfall.practice.yaml');
+  const account = { kills: 0, pressed: 0, acknowledged: 0, unacknowledged: 0 };
+  try {
+    for (let blocks = 1; account.kills < kills; blocks += 1) {
+      let frame = await startBlock(page, 'Crate vault');
+      const rounds: Round[] = [];
+      while (account.kills < kills && rounds.length < IN_A_BLOCK) {
+        const tape = Array.from({ length: whole(4, 24) }, () => (next() < 0.5 ? 'l' : 'm')).join('');
+        const round = await pressUntilKilled(page, frame, tape, () => pause(between(0, LATE_MS)), state);
+        rounds.push(round);
+        account.kills += 1;
+        frame = await loadedAgain(page);
+        await frame.locator('h1').click();
+      }
+      await page.keyboard.press('e');
+      if (account.kills < kills) {
+        await pause(between(0, LATE_MS));
+        killHost(state);
+        account.kills += 1;
+        frame = await loadedAgain(page);
+        if ((await frame.locator('#actions').isVisible()) && (await phaseOf(frame)) !== 'rest') {
+          await frame.locator('h1').click();
+          await page.keyboard.press('e');
+        }
+      }
+      await frame.locator('#practice[data-phase^="rest"]').waitFor({ timeout: WAIT });
+      await frame.locator('#close').click();
+      const tapes = await savedTapes(page, file, blocks);
+      assert.equal(tapes.length, blocks, `${blocks} blocks were logged, and the file has ${tapes.length}.`);
+      const extra = unasked(tapes.at(-1) ?? '', rounds);
+      account.pressed += rounds.reduce((sum, { tape }) => sum + tape.length, 0);
+      account.acknowledged += rounds.reduce((sum, { acknowledged }) => sum + acknowledged, 0);
+      account.unacknowledged += extra;
+    }
+    return account;
+  } finally {
+    await sample.close();
+  }
+}
+
+/** Loads the window again, as somebody does to whom nothing answers, and goes on with the block as it offers. */
+export async function loadedAgain(page: Page): Promise<Frame> {
+  await page.reload({ waitUntil: 'domcontentloaded' });
+  const show = messages(page).getByText('Show It');
+  const shown = practiceFrame(page);
+  // Where the editor did not bring the view back, it asks.
+  const asked = show.first().click({ timeout: WAIT });
+  await Promise.race([shown, asked.catch(() => undefined)]);
+  asked.catch(() => undefined);
+  return shown;
+}
+
+async function phaseOf(frame: Frame): Promise<string> {
+  return (await frame.locator('#practice').getAttribute('data-phase')) ?? '';
+}
+
+/** Presses a tape and kills the extension host with the last press or soon after it. */
+async function pressUntilKilled(
+  page: Page,
+  frame: Frame,
+  tape: string,
+  late: () => Promise<void>,
+  state: string,
+): Promise<Round> {
+  await frame.locator('#focus').waitFor({ state: 'hidden', timeout: WAIT });
+  // The page itself notes what it was told, in the order of its presses.
+  await frame.evaluate(`
+    window.told = [];
+    window.addEventListener('message', ({ data }) => {
+      if (data?.type === 'answered') window.told.push(data.written);
+    });
+  `);
+  for (const letter of tape) {
+    await page.keyboard.press(letter);
+    await pause(APART_MS);
+  }
+  await late();
+  killHost(state);
+  // What the process had said before it ended is on its way still.
+  await pause(200);
+  const told = await frame.evaluate<boolean[]>('window.told');
+  assert.ok(
+    told.every((written) => written),
+    'A press was answered with a no.',
+  );
+  return { tape, acknowledged: told.length };
+}
+
+/** Ends the extension host that has the journal open: its marker in the journal tells which process it is. */
+export function killHost(state: string): void {
+  const journals = join(state, 'routewright', 'journal');
+  const pids = readdirSync(journals, { recursive: true, encoding: 'utf8' })
+    .filter((name) => /editors[\\/].*\.json$/.test(name))
+    .sort()
+    .map((name) => (JSON.parse(readFileSync(join(journals, name), 'utf8')) as { pid: number }).pid);
+  const live = pids.filter(runs);
+  const [pid] = live;
+  assert.ok(pid !== undefined, 'No extension host has the journal open.');
+  for (const one of new Set(live)) process.kill(one, 'SIGKILL');
+}
+
+function runs(pid: number): boolean {
+  try {
+    process.kill(pid, 0);
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+/** Saves the practice file once it holds so many blocks, and reads their tapes from the disk. */
+async function savedTapes(page: Page, file: string, blocks: number): Promise<string[]> {
+  await openFile(page, 'lanternfall.practice.yaml');
+  const end = Date.now() + WAIT;
+  for (;;) {
+    await page.keyboard.press('Control+S');
+    await activeTab(page).and(page.locator(':not(.dirty)')).waitFor({ timeout: WAIT });
+    const tapes = [...readFileSync(file, 'utf8').matchAll(/tape: "?([lm]+)/g)].map(([, tape]) => tape ?? '');
+    if (tapes.length >= blocks || Date.now() > end) return tapes;
+    await pause(500);
+  }
+}
+
+/** How many attempts of a block's tape were never acknowledged. Throws where the tape is not what was pressed. */
+function unasked(tape: string, rounds: readonly Round[]): number {
+  // Where each round may end in the tape: of some rounds, more was written than the view could be told.
+  let ends = new Map([[0, 0]]);
+  for (const { tape: pressed, acknowledged } of rounds) {
+    const further = new Map<number, number>();
+    for (const [from, extra] of ends)
+      for (let length = acknowledged; length <= pressed.length; length += 1)
+        if (tape.startsWith(pressed.slice(0, length), from) && !further.has(from + length))
+          further.set(from + length, extra + length - acknowledged);
+    ends = further;
+  }
+  const extra = ends.get(tape.length);
+  const said = rounds.map((round) => `${round.tape.slice(0, round.acknowledged)}(${round.tape})`).join(' ');
+  assert.ok(extra !== undefined, `The tape ${tape} is not what was acknowledged (and pressed): ${said}`);
+  return extra;
+}

@@ -1,0 +1,136 @@
+import type { Range } from 'vscode-languageserver';
+import { TextDocument } from 'vscode-languageserver-textdocument';
+import { applyEdits } from '../../server/src/files/editList.ts';
+import { formatEdits } from '../../server/src/files/format.ts';
+import type { FileKind } from '../../server/src/files/kinds.ts';
+import { practiceOf, runsOf } from '../../server/src/files/logs.ts';
+import { read, type Reading } from '../../server/src/files/read.ts';
+import { routeOf } from '../../server/src/files/route.ts';
+import type { Tree } from '../../server/src/files/tree.ts';
+import { weekOf } from '../../server/src/files/week.ts';
+import { rankFor } from '../../server/src/features/rank.ts';
+import type { Chance } from '../arena/random.ts';
+import { askAt, askOfFile, fits, outcome } from '../unit/features/everyFeature.ts';
+import { openEditor, uriOf } from '../unit/features/editor.ts';
+import { small, type Input } from './seeds.ts';
+
+/** Reads a file; a test may put a broken one in its place. */
+export type Reader = typeof read;
+
+/** Throws what is wrong, as a finding of the fuzzer. */
+function demand(holds: boolean, what: string): asserts holds {
+  if (!holds) throw new Error(what);
+}
+
+const documentOf: Readonly<Record<FileKind, (reading: Reading) => unknown>> = {
+  route: routeOf,
+  practice: practiceOf,
+  runs: runsOf,
+  week: weekOf,
+};
+
+/**
+ * Reads a text, then what an edit makes of it, and demands what every reading promises: it does not throw, problems lie
+ * in the text and in order, reading on gives what reading anew gives, and formatting changes nothing that is said.
+ *
+ * @returns what was seen, in words by which inputs that show something new are told
+ */
+export function probeReader({ kind, text }: Input, next: string, reader: Reader = read): string[] {
+  const first = reader(kind, text);
+  placesFit(first);
+  const on = reader(kind, next, first);
+  const anew = reader(kind, next);
+  const told = ({ value, problems }: Reading): string => JSON.stringify([value, problems]);
+  demand(told(on) === told(anew), 'Reading on gives something else than reading anew.');
+  documentOf[kind](anew);
+  const edits = formatEdits(anew);
+  if (edits.length > 0) {
+    const formatted = reader(kind, applyEdits(next, edits));
+    demand(formatEdits(formatted).length === 0, 'Formatting what was formatted changes it again.');
+  }
+  return seenIn(anew);
+}
+
+function placesFit({ problems, text }: Reading): void {
+  let last = 0;
+  for (const { code, start, end, related } of problems) {
+    demand(
+      start >= last && start <= end && end <= text.length,
+      `The place of ${code} is ${start} to ${end}.`,
+    );
+    if (related) demand(related.start <= related.end && related.end <= text.length, `Place beside ${code}.`);
+    last = start;
+  }
+}
+
+/** Codes of problems, two by two, and shapes of the tree: a rough map of the ways that were taken. */
+function seenIn({ kind, problems, tree, pieces }: Reading): string[] {
+  const codes = [...new Set(problems.map(({ code }) => code))].sort();
+  const seen = new Set<string>([`${kind} pieces ${Math.min(pieces.size, 6)}`]);
+  codes.forEach((code, index) => {
+    seen.add(`${kind} ${code} ${Math.ceil(Math.log2(problems.length + 1))}`);
+    for (const other of codes.slice(index + 1)) seen.add(`${kind} ${code}+${other}`);
+  });
+  const walk = (node: Tree | undefined, path: string, depth: number): void => {
+    if (!node || depth > 5) return;
+    seen.add(`${kind} ${path}:${node.type}`);
+    if (node.type === 'map')
+      for (const { key, value } of node.entries.slice(0, 40))
+        walk(value, `${path}.${depth < 2 ? key.value : '*'}`, depth + 1);
+    if (node.type === 'list')
+      for (const { value } of node.items.slice(0, 40)) walk(value, `${path}[]`, depth + 1);
+  };
+  walk(tree, '', 0);
+  return [...seen].filter((one) => one.length < 120);
+}
+
+/**
+ * Opens a file beside good ones and asks every feature of it, at places by chance.
+ *
+ * @param ends whether it is also asked at the two ends of the text
+ */
+export async function probeFeatures(
+  { kind, text }: Input,
+  draw: Chance,
+  { places = 4, ends = true } = {},
+): Promise<string[]> {
+  const name = `a.${kind}.yaml`;
+  const files = {
+    ...Object.fromEntries(Object.entries(small).map(([each, own]) => [`a.${each}.yaml`, own])),
+    [name]: text,
+  };
+  const { session, published } = await openEditor(files, { open: [name], today: '2026-10-12' });
+  const uri = uriOf(name);
+  const now = session.file(uri)?.reading.text ?? '';
+  const document = TextDocument.create(uri, 'routewright', 1, now);
+  const textOf = (of: string): string | undefined => session.file(of)?.reading.text;
+  const documents = new Map<string, TextDocument>();
+  const holds = (of: string, range: Range): boolean => {
+    const whole = textOf(of);
+    if (whole === undefined) return false;
+    const known = documents.get(of) ?? TextDocument.create(of, 'routewright', 1, whole);
+    documents.set(of, known);
+    return fits(known, range);
+  };
+  const check = ({ ranges, edits }: Awaited<ReturnType<typeof askAt>>): void => {
+    for (const { uri: of, range } of ranges)
+      demand(holds(of, range), `${JSON.stringify(range)} is no place of ${of}.`);
+    for (const { edit } of edits) outcome(edit, textOf);
+  };
+  try {
+    check(askOfFile(session, uri));
+    const offsets = [
+      ...(ends ? [0, now.length] : []),
+      ...Array.from({ length: places }, () => draw.whole(0, now.length)),
+    ];
+    for (const offset of offsets) check(await askAt(session, uri, document.positionAt(offset)));
+    rankFor(session, { uri });
+    for (const { uri: of, diagnostics } of published)
+      for (const { range, code } of diagnostics)
+        demand(holds(of, range), `The place of ${code} is none of ${of}.`);
+    const codes = published.flatMap(({ diagnostics }) => diagnostics.map(({ code }) => String(code)));
+    return [...new Set(codes)].map((code) => `rule ${kind} ${code}`);
+  } finally {
+    session.dispose();
+  }
+}
