@@ -1,10 +1,14 @@
-import type { FromPanel, PanelView } from '../../server/src/protocolPanel.ts';
+import type { FromPanel, Objective, PanelView } from '../../server/src/protocolPanel.ts';
 import { button, child, type HtmlPlace } from './dom.ts';
 
 /** What a view can ask for. */
 export interface Actions {
   tell(message: FromPanel): void;
   look(view: PanelView, technique: string | null): void;
+  /** What the ranking is asked for by. */
+  readonly objective: Objective;
+  /** Has the ranking made by another objective. */
+  rankBy(objective: Objective): void;
   /** Draws again with the same data, for what the page alone decides, such as which row is open. */
   redraw(): void;
   /** Width of the page's content in pixels. */

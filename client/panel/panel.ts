@@ -1,6 +1,7 @@
 import {
   panelVersion,
   storedShape,
+  type Objective,
   type PanelData,
   type PanelView,
   type ToPanel,
@@ -26,6 +27,7 @@ export class Panel {
   private data: PanelData | undefined;
   private view: PanelView = 'week';
   private technique: string | null = null;
+  private objective: Objective = 'time';
   /** Pixels to scroll to once there is something to scroll; undefined once done. */
   private scroll: number | undefined;
   private said = '';
@@ -44,6 +46,7 @@ export class Panel {
     if (fits) {
       this.view = fits.view;
       this.technique = fits.technique;
+      this.objective = fits.objective;
       this.scroll = fits.scroll;
     }
     this.host.listen((message) => this.take(message));
@@ -95,16 +98,30 @@ export class Panel {
       window.scrollTo(0, 0);
       this.await();
     }
-    this.host.tell({ type: 'look', view, technique: this.technique });
+    this.ask();
     this.draw();
     this.store();
+  }
+
+  private rankBy(objective: Objective): void {
+    this.objective = objective;
+    this.await();
+    this.ask();
+    this.draw();
+    this.store();
+  }
+
+  private ask(): void {
+    const { view, technique, objective } = this;
+    this.host.tell({ type: 'look', view, technique, objective });
   }
 
   private store(): void {
     const uri = this.data?.uri;
     if (uri === undefined) return;
-    const { view, technique } = this;
-    this.host.store({ version: panelVersion, uri, view, technique, scroll: Math.round(window.scrollY) });
+    const { view, technique, objective } = this;
+    const scroll = Math.round(window.scrollY);
+    this.host.store({ version: panelVersion, uri, view, technique, objective, scroll });
   }
 
   /** Says that something is being worked out, unless it is done before anyone could read it. */
@@ -145,6 +162,8 @@ export class Panel {
     const actions: Actions = {
       tell: (message) => this.host.tell(message),
       look: (to, technique) => this.look(to, technique),
+      objective: this.objective,
+      rankBy: (objective) => this.rankBy(objective),
       redraw: () => this.draw(),
       width: this.root.clientWidth - 2 * padding,
     };

@@ -5,6 +5,7 @@ import {
   panelDataShape,
   panelRequest,
   type FromPanel,
+  type Objective,
   type PanelData,
   type PanelParams,
   type PanelView,
@@ -31,6 +32,7 @@ export class PanelTalk extends Disposable {
   private uri: string | undefined;
   private view: PanelView;
   private technique: string | null;
+  private objective: Objective;
   private ready = false;
   /** What to look at once the page is there. */
   private wanted: { readonly view: PanelView; readonly technique: string | null } | undefined;
@@ -56,6 +58,7 @@ export class PanelTalk extends Disposable {
     this.uri = uri;
     this.view = stored?.view ?? 'week';
     this.technique = stored?.technique ?? null;
+    this.objective = stored?.objective ?? 'time';
     this.listener = Disposable.from(
       panel.webview.onDidReceiveMessage((message: unknown) => {
         // What the page says is checked before anything is done with it.
@@ -96,6 +99,7 @@ export class PanelTalk extends Disposable {
         if (message.stored) {
           this.view = message.stored.view;
           this.technique = message.stored.technique;
+          this.objective = message.stored.objective;
         }
         this.ready = true;
         this.shown = '';
@@ -108,6 +112,7 @@ export class PanelTalk extends Disposable {
       case 'look':
         this.view = message.view;
         this.technique = message.technique;
+        this.objective = message.objective;
         return this.ask();
       case 'change': {
         const { technique, change } = message;
@@ -130,8 +135,8 @@ export class PanelTalk extends Disposable {
   }
 
   private params(how: Pick<PanelParams, 'wait' | 'rest'>): PanelParams | undefined {
-    const { uri, view, technique } = this;
-    return uri === undefined ? undefined : { uri, view, technique, ...how };
+    const { uri, view, technique, objective } = this;
+    return uri === undefined ? undefined : { uri, view, technique, objective, ...how };
   }
 
   /** Shows what is known; where long work has to be done first, that follows after a pause. */

@@ -17,11 +17,15 @@ import {
 } from './protocolShape.ts';
 
 /** Raised whenever what is stored or sent changes its form; what has another number is not read. */
-export const panelVersion = 1;
+export const panelVersion = 2;
 
 export const panelViews = ['week', 'ranking', 'curve', 'run'] as const;
 export const viewShape = oneOf(...panelViews);
 export type PanelView = Shaped<typeof viewShape>;
+
+/** What a ranking is by: seconds of expected run time, or the chance of beating the target in an hour of runs. */
+export const objectiveShape = oneOf('time', 'target');
+export type Objective = Shaped<typeof objectiveShape>;
 
 /** A mean with its 10 % and 90 % points. */
 const estimate = record({ mean: aNumber, low: aNumber, high: aNumber });
@@ -39,7 +43,7 @@ const rankedRow = record({
   ...named,
   ...standing,
   place: aNumber,
-  /** Seconds per hour of practice. */
+  /** Seconds, or percentage points of chance, per hour of practice. */
   gain: estimate,
   gainText: aText,
   expectedText: aText,
@@ -53,6 +57,10 @@ export const rankingShape = record({
   skipped: listOf(skippedRow),
   ticks: listOf(tick),
   axisLabel: aText,
+  /** What it can be by: without a target there is nothing to choose. */
+  objectives: listOf(record({ objective: objectiveShape, label: aText })),
+  /** How the ranking stands to the target; null where it is by time. */
+  targetText: orNull(aText),
   /** What is known of the runner, in a sentence. */
   runnerText: aText,
 });
@@ -176,6 +184,8 @@ export interface PanelParams {
   readonly view: PanelView;
   /** For the curve; null takes the first of the ranking. */
   readonly technique: string | null;
+  /** What the ranking is by; without a target it is by time. */
+  readonly objective: Objective;
   /** False: answer at once with what is known, and say in `pending` what is not. */
   readonly wait: boolean;
   /** True: also what can be added, however long it takes; given up where the request is cancelled. */
@@ -228,6 +238,7 @@ export const storedShape = record({
   uri: aText,
   view: viewShape,
   technique: orNull(aText),
+  objective: objectiveShape,
   /** Pixels that the page was scrolled down. */
   scroll: aNumber,
 });
@@ -239,7 +250,7 @@ const largestDrawing = 4_000_000;
 /** Panel → editor. */
 export const fromPanelShape = either(
   record({ type: oneOf('ready'), stored: orNull(storedShape) }),
-  record({ type: oneOf('look'), view: viewShape, technique: orNull(aText) }),
+  record({ type: oneOf('look'), view: viewShape, technique: orNull(aText), objective: objectiveShape }),
   record({ type: oneOf('change'), change, technique: aText }),
   record({ type: oneOf('open'), technique: aText }),
   record({ type: oneOf('copy') }),

@@ -28,7 +28,12 @@ describe('by keyboard alone', () => {
     expect(await tab.getAttribute('aria-selected')).toBe('true');
     expect(await tab.evaluate((node) => node === document.activeElement)).toBe(true);
     expect(await page.locator('.tab[tabindex="0"]').count()).toBe(1);
-    expect((await said()).at(-1)).toEqual({ type: 'look', view: 'ranking', technique: null });
+    expect((await said()).at(-1)).toEqual({
+      type: 'look',
+      view: 'ranking',
+      technique: null,
+      objective: 'time',
+    });
     await page.keyboard.press('End');
     expect((await said()).at(-1)).toMatchObject({ view: 'run' });
     await page.keyboard.press('ArrowRight');
@@ -63,6 +68,35 @@ describe('by keyboard alone', () => {
       change: first!.pinned ? 'unpin' : 'pin',
       technique: first!.technique,
     });
+    await page.close();
+  });
+});
+
+describe('what the ranking is by', () => {
+  it('is chosen in the view, asked for, and kept', async () => {
+    const { page, said, show, choose } = await openPanel(browser, bundled);
+    await choose('ranking');
+    const list = page.getByRole('combobox', { name: 'Ranked by' });
+    await list.selectOption({ label: 'chance of beating 41:30' });
+    expect((await said()).at(-1)).toMatchObject({ type: 'look', view: 'ranking', objective: 'target' });
+    const data = answer('ranking');
+    const targetText = 'Ranked by the chance of beating 41:30 in an hour of runs, 19 % now.';
+    await show({ ...data, ranking: { ...data.ranking!, targetText } });
+    expect(await list.inputValue()).toBe('target');
+    expect(await page.locator('.target-text').innerText()).toBe(targetText);
+    await page.reload();
+    await page.locator('.tab').first().waitFor();
+    expect((await said())[0]).toMatchObject({ type: 'ready', stored: { objective: 'target' } });
+    await page.close();
+  });
+
+  it('is no question without a target', async () => {
+    const { page, show, choose } = await openPanel(browser, bundled);
+    await choose('ranking');
+    const data = answer('ranking');
+    const objectives = data.ranking!.objectives.slice(0, 1);
+    await show({ ...data, ranking: { ...data.ranking!, objectives } });
+    expect(await page.getByRole('combobox', { name: 'Ranked by' }).isVisible()).toBe(false);
     await page.close();
   });
 });

@@ -9,6 +9,7 @@ const opened = new Set<string>();
 
 /** The ranking as a table of rows that open. */
 export function showRanking(place: HtmlPlace, ranking: RankingView, actions: Actions): void {
+  showObjectives(place, ranking, actions);
   const head = child(place, 'div', 'table-head');
   say(child(head, 'span', 'caption'), ranking.axisLabel);
   button(
@@ -36,6 +37,29 @@ export function showRanking(place: HtmlPlace, ranking: RankingView, actions: Act
   rove(table);
   showSkipped(place, ranking, actions);
   say(child(place, 'p', 'runner'), ranking.runnerText);
+}
+
+/** What the ranking is by, where there is a target to choose. */
+function showObjectives(place: HtmlPlace, { objectives, targetText }: RankingView, actions: Actions): void {
+  const chooser = child(place, 'div', 'chooser').classed('absent', objectives.length < 2);
+  say(child(chooser, 'label', 'label').attr('for', 'objective'), 'Ranked by');
+  const list = child(chooser, 'select', 'objective').attr('id', 'objective');
+  each(
+    list,
+    'option',
+    'option',
+    objectives,
+    (one) => one.objective,
+    (option, one) => {
+      say(option.attr('value', one.objective), one.label);
+    },
+  );
+  const select = list.node();
+  if (select instanceof HTMLSelectElement) {
+    if (select.value !== actions.objective) select.value = actions.objective;
+    list.on('change', () => actions.rankBy(select.value === 'target' ? 'target' : 'time'));
+  }
+  say(child(place, 'p', 'target-text').classed('absent', targetText === null), targetText ?? '');
 }
 
 /** What each row was drawn from last: of many rows, an edit changes few. */

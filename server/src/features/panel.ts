@@ -131,13 +131,15 @@ function sectionsOf(asked: Asked): Sections {
 const noTechnique =
   'The route has no technique yet. Add one under techniques: with its difficulty and what it saves, and use it in a segment.';
 
-function rankingSection({ reports, project, question, names, params }: Asked): Sections {
+function rankingSection({ reports, project, own, question, names, params }: Asked): Sections {
   if (names.techniques.size === 0) return { ...nothing, message: noTechnique };
-  const { report, fresh } = reports.ranking(project, question, params.wait);
+  const target = names.segments.size === 0 ? undefined : targetOf(project, own)?.seconds;
+  const asked = params.objective === 'target' ? target : undefined;
+  const { report, fresh } = reports.ranking(project, question, params.wait, asked);
   const { midwayPerStep } = resolveConstants(question.constants);
   return {
     ...nothing,
-    ranking: report ? rankingView(report, names, midwayPerStep) : null,
+    ranking: report ? rankingView(report, names, midwayPerStep, target) : null,
     pending: fresh ? null : 'Ranking what to practise next',
   };
 }

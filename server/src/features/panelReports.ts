@@ -50,11 +50,17 @@ export class PanelReports {
     this.estimates = estimates;
   }
 
-  /** @param wait false: whatever was worked out last, with no work done */
-  ranking(project: Project, question: Question, wait: boolean): Answered<RankReport> {
-    return this.ask(project, 'ranking', 'ranking', this.keyOf(question), wait, () =>
-      rankReport(rank(question, this.estimates.cache(project)), question.asOfDay),
-    );
+  /**
+   * @param wait false: whatever was worked out last, with no work done
+   * @param target seconds to be beaten, for a ranking by the chance of it
+   */
+  ranking(project: Project, question: Question, wait: boolean, target?: number): Answered<RankReport> {
+    const name = target === undefined ? 'ranking' : 'ranking by target';
+    const key = this.keyOf(question) + String(target);
+    return this.ask(project, 'ranking', name, key, wait, () => {
+      const options = { ...question.options, ...(target !== undefined && { target }) };
+      return rankReport(rank({ ...question, options }, this.estimates.cache(project)), question.asOfDay);
+    });
   }
 
   /** What the planner is asked where the ranking is asked `question`. */

@@ -30,9 +30,10 @@ function factTable(facts: readonly Fact[]): string {
   );
 }
 
-function rankingParts({ rows, skipped }: RankingView): string[] {
+function rankingParts({ rows, skipped, targetText }: RankingView): string[] {
   return [
     '## What to practise next',
+    ...(targetText === null ? [] : [inline(targetText)]),
     table(
       ['', 'Technique', 'Gain', 'Practice', 'Why'],
       rows.map((row) => [

@@ -1,3 +1,4 @@
+import { formatTime } from '../files/time.ts';
 import type { RankRow } from '../model/types.ts';
 import type { Fact, RankingView } from '../protocolPanel.ts';
 import {
@@ -10,6 +11,7 @@ import {
   formatShares,
   listed,
 } from './format.ts';
+import { targetSentence } from './gain.ts';
 import { roundTicks, standingOf, type PanelNames } from './panelWords.ts';
 import { plainText } from './plainText.ts';
 import type { RankReport } from './rankReport.ts';
@@ -19,16 +21,30 @@ import { runnerSentence } from './runnerText.ts';
  * The ranking as the panel shows it.
  *
  * @param offsetPerStep how much later half-way comes for each step of difficulty, in log practice
+ * @param target seconds, where there is a target that a ranking can be by
  */
-export function rankingView(report: RankReport, names: PanelNames, offsetPerStep: number): RankingView {
-  const most = report.rows.reduce((top, { high, gainPerHour }) => Math.max(top, high, gainPerHour), 0);
+export function rankingView(
+  report: RankReport,
+  names: PanelNames,
+  offsetPerStep: number,
+  target: number | undefined,
+): RankingView {
+  const points = report.objective === 'target';
+  const scale = points ? 100 : 1;
+  const clock = (seconds: number): string => formatTime(seconds, seconds % 1 === 0 ? 0 : 1);
+  const gains = report.rows.map(({ gainPerHour, low, high }) => ({
+    mean: scale * gainPerHour,
+    low: scale * low,
+    high: scale * high,
+  }));
+  const most = gains.reduce((top, { high, mean }) => Math.max(top, high, mean), 0);
   return {
     rows: report.rows.map((row, index) => ({
       ...standingOf(names, row.technique),
       place: index + 1,
-      gain: { mean: row.gainPerHour, low: row.low, high: row.high },
-      gainText: formatRange(row, 's per hour'),
-      expectedText: `${formatNumber(row.gainPerHour, decimalsFor(row))} expected`,
+      gain: gains[index]!,
+      gainText: formatRange(gains[index]!, points ? 'points per hour' : 's per hour'),
+      expectedText: `${formatNumber(gains[index]!.mean, decimalsFor(gains[index]!))} expected`,
       hoursText: formatHours(row.hours),
       facts: rowFacts(row, names),
       reason: plainText(row.reason),
@@ -38,7 +54,16 @@ export function rankingView(report: RankReport, names: PanelNames, offsetPerStep
       reason: plainText(reason),
     })),
     ticks: roundTicks(0, most, (value) => formatNumber(value, value % 1 === 0 ? 0 : 1)),
-    axisLabel: 'Seconds gained per hour of practice',
+    axisLabel: points
+      ? 'Percentage points of chance gained per hour of practice'
+      : 'Seconds gained per hour of practice',
+    objectives: [
+      { objective: 'time', label: 'expected time of a run' },
+      ...(target === undefined
+        ? []
+        : [{ objective: 'target' as const, label: `chance of beating ${clock(target)}` }]),
+    ],
+    targetText: targetSentence(report, clock) ?? null,
     runnerText: runnerSentence(report.runner, offsetPerStep),
   };
 }

@@ -49,6 +49,22 @@ describe('Preview Week, in the editor', () => {
     await frame.locator('.final-times .bar').first().waitFor();
   });
 
+  it('ranks by the chance of beating the target where that is chosen', async () => {
+    const list = frame.getByRole('combobox', { name: 'Ranked by' });
+    await chooseView(frame, 'Ranking');
+    await list.selectOption({ label: 'chance of beating 41:30' });
+    await frame
+      .getByText(/^Ranked by the chance of beating 41:30 in an hour of runs, \d+ % now\.$/)
+      .waitFor();
+    assert.match(await frame.locator('.range-text').first().innerText(), /points per hour$/);
+    await list.selectOption({ label: 'expected time of a run' });
+    await frame
+      .locator('.range-text')
+      .filter({ hasText: / s per hour$/ })
+      .first()
+      .waitFor();
+  });
+
   it('pins a technique by an edit of the week file that undo takes back', async () => {
     const { page, folder } = sample;
     await chooseView(frame, 'Ranking');

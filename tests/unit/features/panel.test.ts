@@ -11,6 +11,9 @@ import {
   type PanelData,
   type PanelView,
 } from '../../../server/src/protocolPanel.ts';
+import { rank } from '../../../server/src/model/index.ts';
+import type { Project } from '../../../server/src/workspace/project.ts';
+import type { Own } from '../../../server/src/workspace/runner.ts';
 import { edited, harborRoute, openEditor, uriOf, type Editor } from './editor.ts';
 
 const samples = join(import.meta.dirname, '../../../samples');
@@ -29,7 +32,18 @@ function ask(
   wait = true,
   technique: string | null = 'lamp-clip',
 ): PanelData {
-  return panelFor(session, reports, { uri: uriOf('lanternfall.route.yaml'), view, technique, wait });
+  return panelFor(session, reports, {
+    uri: uriOf('lanternfall.route.yaml'),
+    view,
+    technique,
+    objective: 'time',
+    wait,
+  });
+}
+
+/** The one runner's files. */
+function own({ practice, runs, weeks: [week] }: Project): Own {
+  return { runner: undefined, practice, runs, week };
 }
 
 /** Puts a text in the place of another in an open file, as typing does. */
@@ -59,17 +73,33 @@ describe('the panel of the sample', () => {
 
   it('shows the same first row as the ranking elsewhere', () => {
     const project = editor.session.workspace.projectOf(uriOf('lanternfall.route.yaml'))!;
-    const { runner, practice, runs, week } = {
-      runner: undefined,
-      practice: project.practice,
-      runs: project.runs,
-      week: project.weeks[0],
-    };
-    const report = editor.session.estimates.ranking(project, { runner, practice, runs, week });
+    const report = editor.session.estimates.ranking(project, own(project));
     const [row] = ask(editor, reports, 'ranking').ranking!.rows;
     expect(row).toMatchObject({ technique: report.rows[0]!.technique, place: 1 });
     expect(row!.gain.mean).toBeCloseTo(report.rows[0]!.gainPerHour, 12);
     expect(row!.gainText).toMatch(/^[\d.]+ to [\d.]+ s per hour$/);
+  });
+
+  it('ranks by the target where that is asked for, as the command line does', () => {
+    const { ranking } = ask(editor, reports, 'ranking');
+    expect(ranking!.targetText).toBeNull();
+    expect(ranking!.objectives.map(({ label }) => label)).toEqual([
+      'expected time of a run',
+      'chance of beating 41:30',
+    ]);
+    const uri = uriOf('lanternfall.route.yaml');
+    const params = { uri, view: 'ranking', technique: null, objective: 'target', wait: true } as const;
+    const byTarget = panelFor(editor.session, reports, params).ranking!;
+    const project = editor.session.workspace.projectOf(uri)!;
+    const question = editor.session.estimates.question(project, own(project));
+    const { rows } = rank({ ...question, options: { ...question.options, target: 41.5 * 60 } });
+    expect(byTarget.rows.map(({ technique }) => technique)).toEqual(rows.map(({ technique }) => technique));
+    expect(byTarget.rows[0]!.gain.mean).toBeCloseTo(100 * rows[0]!.gainPerHour, 9);
+    expect(byTarget.rows[0]!.gainText).toMatch(/points per hour$/);
+    expect(byTarget.targetText).toMatch(
+      /^Ranked by the chance of beating 41:30 in an hour of runs, \d+ % now\.$/,
+    );
+    expect(ask(editor, reports, 'ranking').ranking).toEqual(ranking);
   });
 
   it('plans seven days from today, none over an hour on one technique', () => {
@@ -90,7 +120,7 @@ describe('the panel of the sample', () => {
 
   it('says at once what the plan gains, and a moment later that hardly more can be gained', async () => {
     const uri = uriOf('lanternfall.route.yaml');
-    const params = { uri, view: 'week', technique: null, wait: true } as const;
+    const params = { uri, view: 'week', technique: null, objective: 'time', wait: true } as const;
     const average = ({ week }: PanelData): string => week!.notes[0]!;
     const atOnce = ask(editor, reports, 'week');
     expect(atOnce.more).toBe(true);
@@ -124,7 +154,7 @@ describe('the panel of the sample', () => {
 
   it('says the same in Markdown', async () => {
     const uri = uriOf('lanternfall.route.yaml');
-    const params = { uri, view: 'ranking', technique: null, wait: false } as const;
+    const params = { uri, view: 'ranking', technique: null, objective: 'time', wait: false } as const;
     const text = await panelMarkdownFor(editor.session, reports, params, () => Promise.resolve(true));
     for (const { name } of ask(editor, reports, 'ranking').ranking!.rows)
       expect(text).toContain(`| ${name} |`);
@@ -211,6 +241,7 @@ describe('a route that is new', () => {
       uri,
       view,
       technique: null,
+      objective: 'time',
       wait: true,
     });
     expect(panelDataShape.fits(data)).toBe(true);
@@ -224,6 +255,7 @@ describe('a route that is new', () => {
         uri,
         view,
         technique: null,
+        objective: 'time',
         wait: true,
       });
       expect(panelDataShape.fits(data), view).toBe(true);

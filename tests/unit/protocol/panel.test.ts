@@ -14,13 +14,14 @@ describe('what the panel may say', () => {
     uri: 'file:///w/a.route.yaml',
     view: 'run',
     technique: null,
+    objective: 'target',
     scroll: 0,
   };
 
   it.each<[string, unknown]>([
     ['that it is ready', { type: 'ready', stored: null }],
     ['that it is ready, with what it kept', { type: 'ready', stored }],
-    ['what it looks at', { type: 'look', view: 'curve', technique: 'lamp-clip' }],
+    ['what it looks at', { type: 'look', view: 'curve', technique: 'lamp-clip', objective: 'time' }],
     ['what to change', { type: 'change', change: 'leave-out', technique: 'lamp-clip' }],
     ['what to open', { type: 'open', technique: 'lamp-clip' }],
     ['to copy', { type: 'copy' }],
@@ -34,7 +35,8 @@ describe('what the panel may say', () => {
     ['a list', []],
     ['a word', 'copy'],
     ['an unknown kind', { type: 'run', command: 'x' }],
-    ['an unknown view', { type: 'look', view: 'deck', technique: null }],
+    ['an unknown view', { type: 'look', view: 'deck', technique: null, objective: 'time' }],
+    ['an unknown objective', { type: 'look', view: 'ranking', technique: null, objective: 'luck' }],
     ['an unknown change', { type: 'change', change: 'delete', technique: 'lamp-clip' }],
     ['a technique that is no text', { type: 'open', technique: { toString: 'x' } }],
     ['a drawing without end', { type: 'save', name: 'x', drawing: 'x'.repeat(4_000_001) }],
