@@ -179,12 +179,18 @@ describe('editing by hand', () => {
     await lineWith(page, 'loses: 1').last().waitFor();
     const lines = await drawn(page);
     const first = lines.findIndex((line) => line.startsWith('  salt-hop:'));
-    assert.deepEqual(
-      lines
-        .slice(first, first + 5)
-        .map((line) => line.trimEnd().replace(/ (?:s|lands .*|break-even .*)$/, '')),
-      ['  salt-hop:', '    name: Salt hop', '    difficulty: 5', '    saves: 1', '    loses: 1'],
-    );
+    const expected = [
+      '  salt-hop:',
+      '    name: Salt hop',
+      '    difficulty: 5',
+      '    saves: 1',
+      '    loses: 1',
+    ];
+    // Behind the text hints may be drawn already.
+    const written = lines
+      .slice(first, first + expected.length)
+      .map((line, i) => line.slice(0, expected[i]?.length));
+    assert.deepEqual(written, expected);
     await activeTab(page).and(page.locator('.dirty')).waitFor();
   });
 
