@@ -64,9 +64,9 @@ function placesFit({ problems, text }: Reading): void {
 }
 
 /** Codes of problems, two by two, and shapes of the tree: a rough map of the ways that were taken. */
-function seenIn({ kind, problems, tree, pieces }: Reading): string[] {
+function seenIn({ kind, problems, tree, inParts }: Reading): string[] {
   const codes = [...new Set(problems.map(({ code }) => code))].sort();
-  const seen = new Set<string>([`${kind} pieces ${Math.min(pieces.size, 6)}`]);
+  const seen = new Set<string>([`${kind} pieces ${Math.min(inParts?.parts.length ?? 0, 6)}`]);
   codes.forEach((code, index) => {
     seen.add(`${kind} ${code} ${Math.ceil(Math.log2(problems.length + 1))}`);
     for (const other of codes.slice(index + 1)) seen.add(`${kind} ${code}+${other}`);

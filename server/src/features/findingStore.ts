@@ -1,5 +1,6 @@
 import type { Reading } from '../files/read.ts';
 import {
+  CheckMemory,
   checkProject,
   forecastConcerns,
   forecastFindings,
@@ -32,6 +33,8 @@ export class FindingStore {
   /** Set in place of the codes' own. */
   severities: Severities = new Map();
   private readonly checked = new Map<string, Checked>();
+  /** By route. */
+  private readonly memories = new Map<string, CheckMemory>();
   private ofReadings = new WeakMap<Reading, readonly Finding[]>();
   private byUri: ReadonlyMap<string, readonly Finding[]> = new Map();
 
@@ -55,7 +58,8 @@ export class FindingStore {
     const { projects, strays } = this.workspace.groups();
     this.estimates.keepOnly(projects);
     const routes = new Set(projects.map(({ route }) => route.uri));
-    for (const uri of [...this.checked.keys()]) if (!routes.has(uri)) this.checked.delete(uri);
+    for (const kept of [this.checked, this.memories])
+      for (const uri of [...kept.keys()]) if (!routes.has(uri)) kept.delete(uri);
 
     const found: (readonly Finding[])[] = [
       ...this.workspace.all().map((file) => this.read(file)),
@@ -118,8 +122,11 @@ export class FindingStore {
     const before = this.checked.get(project.route.uri);
     if (before && before.day === context.today && sameItems(before.readings, readings))
       return before.findings;
-    const findings = checkProject(context, this.readings);
-    this.checked.set(project.route.uri, { readings, day: context.today, findings });
+    const { uri } = project.route;
+    const memory = this.memories.get(uri) ?? new CheckMemory();
+    this.memories.set(uri, memory);
+    const findings = checkProject(context, this.readings, memory);
+    this.checked.set(uri, { readings, day: context.today, findings });
     return findings;
   }
 

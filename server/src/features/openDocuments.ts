@@ -29,6 +29,11 @@ export class OpenDocuments {
     return [...this.documents.keys()];
   }
 
+  /** The document as it is now: the next edit changes it in place. */
+  get(uri: string): TextDocument | undefined {
+    return this.documents.get(uri);
+  }
+
   text(uri: string): string | undefined {
     return this.documents.get(uri)?.getText();
   }

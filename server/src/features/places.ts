@@ -3,16 +3,22 @@ import { TextDocument } from 'vscode-languageserver-textdocument';
 import type { Span } from '../files/problem.ts';
 import type { Reading } from '../files/read.ts';
 import type { Workspace } from '../workspace/workspace.ts';
+import type { OpenDocuments } from './openDocuments.ts';
 
 const nowhere: Range = { start: { line: 0, character: 0 }, end: { line: 0, character: 0 } };
 
-/** Offsets in a file's text as lines and UTF-16 characters, and back. Line tables live as long as the reading. */
+/**
+ * Offsets in a file's text as lines and UTF-16 characters, and back. Line tables live as long as the reading; an open
+ * document has one already, which each edit carries on.
+ */
 export class Places {
   private readonly workspace: Workspace;
+  private readonly open: OpenDocuments;
   private readonly lines = new WeakMap<Reading, TextDocument>();
 
-  constructor(workspace: Workspace) {
+  constructor(workspace: Workspace, open: OpenDocuments) {
     this.workspace = workspace;
+    this.open = open;
   }
 
   range(uri: string, { start, end }: Span): Range {
@@ -37,6 +43,8 @@ export class Places {
   private document(uri: string): TextDocument | undefined {
     const reading = this.workspace.file(uri)?.reading;
     if (!reading) return undefined;
+    const open = this.open.get(uri);
+    if (open?.getText() === reading.text) return open;
     let document = this.lines.get(reading);
     if (!document) {
       document = TextDocument.create(uri, 'routewright', 0, reading.text);

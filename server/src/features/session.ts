@@ -15,12 +15,14 @@ import { Publisher } from './diagnostics.ts';
 import { Estimates } from './estimates.ts';
 import { FindingStore } from './findingStore.ts';
 import { normalUri, OpenDocuments } from './openDocuments.ts';
-import { breathe, Pause } from './pace.ts';
+import { Beat, breathe, Pause } from './pace.ts';
 import { Places } from './places.ts';
 import { ShownNumbers, type Numbers } from './shownNumbers.ts';
 
-/** Milliseconds without an edit before the fast rules run: a burst of edits is checked once. */
+/** Milliseconds without an edit before the fast rules run while a burst of edits is under way: it is checked once. */
 const burst = 3;
+/** Milliseconds after a check during which an edit is taken for part of a burst; otherwise it is checked at once. */
+const rest = 10;
 /** Milliseconds without an edit before the estimates are worked out anew. */
 const pause = 300;
 
@@ -78,6 +80,7 @@ export class Session {
   private readonly publisher: Publisher;
   private readonly soon: Pause;
   private readonly later: Pause;
+  private readonly beat = new Beat(rest);
   /** Documents whose latest text the workspace has not seen. */
   private readonly unread = new Set<string>();
   private folders: readonly string[] = [];
@@ -88,7 +91,7 @@ export class Session {
   constructor(options: SessionOptions) {
     this.options = options;
     this.workspace = new Workspace(options.source);
-    this.places = new Places(this.workspace);
+    this.places = new Places(this.workspace, this.documents);
     this.findings = new FindingStore(this.workspace, this.estimates);
     this.publisher = new Publisher(this.findings, this.places, this.documents, options.publish);
     this.soon = new Pause(burst, () => options.work('Checking', () => this.check()));
@@ -153,6 +156,7 @@ export class Session {
     this.documents.change(uri, changes, version);
     this.unread.add(normalUri(uri));
     this.touched();
+    if (this.beat.calm) this.options.work('Checking', () => this.check());
   }
 
   close(uri: string): Promise<void> {
@@ -210,8 +214,10 @@ export class Session {
   /** Checks everything as it stands and publishes. */
   private check(): void {
     this.soon.cancel();
-    this.catchUp();
-    if (this.publisher.publish()) this.options.published();
+    this.beat.do(() => {
+      this.catchUp();
+      if (this.publisher.publish()) this.options.published();
+    });
     this.options.checked?.();
     this.later.restart();
   }

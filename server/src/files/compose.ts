@@ -1,23 +1,16 @@
 import { duplicateKey } from './convert.ts';
 import { mergeMarker } from './merge.ts';
-import type { Parsed } from './parse.ts';
+import type { InParts, Part } from './parts.ts';
 import { shifted, type Problem, type Span } from './problem.ts';
 import type { Piece } from './split.ts';
 import { syntaxMessage } from './syntaxMessages.ts';
 import type { Entry, Item, MapTree, Tree } from './tree.ts';
 
-/** A piece of a file's text, and what was read of it. */
-export interface Part {
-  readonly piece: Piece;
-  readonly text: string;
-  readonly parsed: Parsed;
-}
-
 /**
- * Puts pieces read apart into the tree of their file, and their problems into `problems`.
+ * Puts pieces of a text that were read apart into the tree of their file, and their problems into `problems`.
  * Undefined where they do not fit together after all: the file is then to be read whole.
  */
-export function compose(parts: readonly Part[], problems: Problem[]): MapTree | undefined {
+export function compose({ text, parts }: InParts, problems: Problem[]): MapTree | undefined {
   const found: Problem[] = [];
   const entries: Entry[] = [];
   for (let at = 0; at < parts.length; at++) {
@@ -25,12 +18,12 @@ export function compose(parts: readonly Part[], problems: Problem[]): MapTree | 
     const children: Part[] = [];
     while (parts[at + 1]?.piece.section) children.push(parts[++at]!);
     if (part.piece.stray) {
-      found.push(strayLine(part));
-      goOn(entries, children, found);
+      found.push(strayLine(part.piece, text));
+      goOn(entries, children, { text, found });
       continue;
     }
     const shift = part.piece.start;
-    found.push(...part.parsed.problems.map((problem) => shifted(problem, shift)));
+    for (const problem of part.parsed.problems) found.push(shifted(problem, shift));
     const { tree } = part.parsed;
     if (tree?.type !== 'map' || tree.entries.length !== 1) {
       if (part.parsed.problems.length === 0) return undefined;
@@ -39,7 +32,7 @@ export function compose(parts: readonly Part[], problems: Problem[]): MapTree | 
     const [entry] = tree.entries as [Entry];
     if (children.length === 0) entries.push({ ...entry, shift });
     else if (entry.value) return undefined;
-    else entries.push({ key: entry.key, value: section(children, shift, found), shift });
+    else entries.push({ key: entry.key, value: section(children, shift, { text, found }), shift });
   }
   for (const entry of entries)
     if (entry.value?.type === 'map' && entry.value.flow === false)
@@ -49,29 +42,34 @@ export function compose(parts: readonly Part[], problems: Problem[]): MapTree | 
   return { type: 'map', start: parts[0]!.piece.start, end: parts.at(-1)!.piece.end, flow: false, entries };
 }
 
+/** The text of the file, and the problems found in it so far. */
+interface Into {
+  readonly text: string;
+  readonly found: Problem[];
+}
+
 /** Entries after a stray line in the first column go on with the section before it. */
-function goOn(entries: Entry[], children: readonly Part[], found: Problem[]): void {
+function goOn(entries: Entry[], children: readonly Part[], into: Into): void {
   const open = entries.at(-1);
   if (!open || String(open.key.value) !== children[0]?.piece.section?.key) return;
-  const more = section(children, open.shift, found);
+  const more = section(children, open.shift, into);
   entries[entries.length - 1] = { ...open, value: joined(open.value, more) };
 }
 
-function section(children: readonly Part[], base: number, found: Problem[]): Tree {
+function section(children: readonly Part[], base: number, { text, found }: Into): Tree {
   const span: Span = { start: children[0]!.piece.start - base, end: children.at(-1)!.piece.end - base };
   const items: Item[] = [];
   const entries: Entry[] = [];
-  for (const part of children) {
-    const { piece, parsed } = part;
+  for (const { piece, parsed } of children) {
     if (piece.stray) {
-      found.push(strayLine(part));
+      found.push(strayLine(piece, text));
       continue;
     }
     const shift = piece.start - base;
-    found.push(...parsed.problems.map((problem) => shifted(problem, piece.start)));
-    if (parsed.tree?.type === 'list') items.push(...parsed.tree.items.map(({ value }) => ({ value, shift })));
+    for (const problem of parsed.problems) found.push(shifted(problem, piece.start));
+    if (parsed.tree?.type === 'list') for (const { value } of parsed.tree.items) items.push({ value, shift });
     else if (parsed.tree?.type === 'map')
-      entries.push(...parsed.tree.entries.map((entry) => ({ ...entry, shift })));
+      for (const { key, value } of parsed.tree.entries) entries.push({ key, value, shift });
   }
   if (children[0]!.piece.section!.shape === 'list') return { type: 'list', ...span, flow: false, items };
   return { type: 'map', ...span, flow: false, entries };
@@ -101,8 +99,8 @@ function reportDuplicates(entries: readonly Entry[], found: Problem[], base: num
   }
 }
 
-function strayLine({ piece, text }: Part): Problem {
-  const line = /^.*/.exec(text)![0].trimEnd();
+function strayLine(piece: Piece, text: string): Problem {
+  const line = /^.*/.exec(text.slice(piece.start, piece.end))![0].trimEnd();
   const start = piece.start + line.search(/\S|$/);
   const end = piece.start + line.length;
   if (mergeMarker.test(line)) {

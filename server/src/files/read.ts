@@ -1,10 +1,10 @@
 import { checkFile } from './checker.ts';
-import { compose, type Part } from './compose.ts';
+import { compose } from './compose.ts';
 import { sections, type FileKind } from './kinds.ts';
 import { withoutConflicts } from './merge.ts';
-import { parseYaml, type Parsed } from './parse.ts';
+import { parseYaml } from './parse.ts';
+import { readParts, type InParts, type Part } from './parts.ts';
 import type { Problem, Span } from './problem.ts';
-import { split } from './split.ts';
 import type { MapTree, Tree } from './tree.ts';
 import type { Checked } from './validate.ts';
 
@@ -16,8 +16,8 @@ export interface Reading {
   /** Fits the file kind's schema, but for required keys of the file itself, which may be missing. */
   readonly value: Readonly<Record<string, unknown>>;
   readonly problems: readonly Problem[];
-  /** What was read of each piece of text, for the next reading of the same file. */
-  readonly pieces: ReadonlyMap<string, Parsed>;
+  /** What was read of each piece of text, for the next reading of the same file; none where it was read as one. */
+  readonly inParts: InParts | undefined;
   /** What was checked of each entry. */
   readonly entries: ReadonlyMap<Tree, Checked>;
 }
@@ -35,26 +35,20 @@ export function read(kind: FileKind, text: string, previous?: Reading): Reading 
   if (previous?.kind === kind && previous.text === text) return previous;
   if (text.length > mostCharacters) return tooLarge(kind, text);
   const { text: clean, problems } = withoutConflicts(text);
-  problems.push(...characterProblems(text));
-  const pieces = new Map<string, Parsed>();
-  const parts = split(clean, sections[kind])?.map((piece): Part => {
-    const part = clean.slice(piece.start, piece.end);
-    if (piece.stray) return { piece, text: part, parsed: unread };
-    const parsed = pieces.get(part) ?? previous?.pieces.get(part) ?? parseYaml(part);
-    pieces.set(part, parsed);
-    return { piece, text: part, parsed };
-  });
-  const apart = parts?.every(({ parsed }) => !parsed.usesAnchors) ? compose(parts, problems) : undefined;
+  const inParts = readParts(clean, sections[kind], previous?.inParts);
+  const strangeBefore = previous?.problems.some(({ code }) => code === 'control-character');
+  problems.push(...characterProblems(text, clean === text && !strangeBefore ? inParts?.anew : undefined));
+  const apart = inParts?.parts.every(({ parsed }) => !parsed.usesAnchors)
+    ? compose(inParts, problems)
+    : undefined;
   const tree = apart ?? whole(clean, problems);
-  const broken = apart ? brokenPieces(parts!) : brokenRest(problems, clean);
+  const broken = apart ? brokenPieces(inParts!.parts) : brokenRest(problems, clean);
   const previously = previous?.entries;
   const { value, entries } = checkFile({ kind, text: clean, tree, broken, problems, previous: previously });
   const located = problems.map((problem) => inText(problem, text));
   located.sort((a, b) => a.start - b.start || a.end - b.end);
-  return { kind, text, tree, value, problems: located, pieces, entries };
+  return { kind, text, tree, value, problems: located, inParts, entries };
 }
-
-const unread: Parsed = { tree: undefined, problems: [], usesAnchors: false };
 
 /** Problems of text that could not be read: what is missing or wrong around them may only seem so. */
 const unreadable: ReadonlySet<string> = new Set(['yaml-syntax', 'nested-too-deep', 'aliases-too-large']);
@@ -82,7 +76,7 @@ function tooLarge(kind: FileKind, text: string): Reading {
     tree: emptyMap,
     value: {},
     problems: [problem],
-    pieces: new Map(),
+    inParts: undefined,
     entries: new Map(),
   };
 }
@@ -130,8 +124,14 @@ const strangeMessages: Readonly<Record<string, string>> = {
   '\uFEFF': 'A byte-order mark stands here, inside the text. It cannot be seen; delete it.',
 };
 
-/** The first character that a text file does not have; the rest of such a file says little. */
-function characterProblems(text: string): Problem[] {
+/**
+ * The first character that a text file does not have; the rest of such a file says little.
+ *
+ * @param anew the only stretch in which there can be one; left out: the whole text
+ */
+function characterProblems(text: string, anew?: Span): Problem[] {
+  // With a character more at both ends: some are strange only beside others.
+  if (anew && !strange.test(text.slice(Math.max(0, anew.start - 1), anew.end + 1))) return [];
   const found = strange.exec(text);
   if (!found) return [];
   const [character] = found;

@@ -14,21 +14,60 @@ const reload = defaultNumber('route', ['techniques', 'any', 'practice', 'reload'
 /** Where no spread is written: this share of the segment's time. */
 const spreadShare = 0.02;
 
-/** The route that a reading of a route file holds. */
-export function routeOf(reading: Reading): RouteDocument {
+/**
+ * What was made of each entry's value, with the index at which it stood: an entry that did not change is the same
+ * object in the next document.
+ */
+export class RouteEntries {
+  private readonly segments = new WeakMap<Route.Segment, { index: number; segment: Segment | undefined }>();
+  private readonly techniques = new WeakMap<
+    Route.Technique,
+    { id: string; technique: Technique | undefined }
+  >();
+
+  segment(value: Route.Segment, index: number): Segment | undefined {
+    const kept = this.segments.get(value);
+    if (kept?.index === index) return kept.segment;
+    const segment = segmentOf(value, ['segments', index]);
+    this.segments.set(value, { index, segment });
+    return segment;
+  }
+
+  technique(value: Route.Technique, id: string): Technique | undefined {
+    const kept = this.techniques.get(value);
+    if (kept?.id === id) return kept.technique;
+    const technique = techniqueOf(id, value, ['techniques', id]);
+    this.techniques.set(value, { id, technique });
+    return technique;
+  }
+}
+
+/**
+ * The route that a reading of a route file holds.
+ *
+ * @param entries what was made of the file's entries before
+ */
+export function routeOf(reading: Reading, entries = new RouteEntries()): RouteDocument {
   const file = reading.value as Partial<Route.RouteFile>;
+  const segments: Segment[] = [];
+  for (const [index, value] of items(file.segments)) {
+    const segment = entries.segment(value, index);
+    if (segment) segments.push(segment);
+  }
+  const techniques: Technique[] = [];
+  const written = file.techniques ?? {};
+  for (const id of Object.keys(written)) {
+    const technique = entries.technique(written[id]!, id);
+    if (technique) techniques.push(technique);
+  }
   return {
     game: file.game,
     category: file.category,
     target: seconds(file.target),
     restart: file.restart ?? restart,
     extends: file.extends,
-    segments: items(file.segments).flatMap(
-      ([index, segment]) => segmentOf(segment, ['segments', index]) ?? [],
-    ),
-    techniques: Object.entries(file.techniques ?? {}).flatMap(
-      ([id, technique]) => techniqueOf(id, technique, ['techniques', id]) ?? [],
-    ),
+    segments,
+    techniques,
   };
 }
 

@@ -35,7 +35,7 @@ const blankOrComment = /^[ \t]*(?:#|$)/;
  * inside quotes and brackets. Anchors are found when the pieces are read.
  */
 export function split(text: string, sections: readonly Section[]): Piece[] | undefined {
-  if (/\r(?!\n)/.test(text)) return undefined;
+  if (hasLoneReturn(text)) return undefined;
   const splitter = new Splitter(text, sections);
   let start = text.startsWith('\uFEFF') ? 1 : 0;
   for (const line of linesOf(text, start)) {
@@ -54,7 +54,13 @@ export function split(text: string, sections: readonly Section[]): Piece[] | und
   return splitter.pieces;
 }
 
-class Splitter {
+/** A carriage return by itself ends a line in YAML, and in nothing else that counts lines. */
+export function hasLoneReturn(text: string): boolean {
+  return text.includes('\r') && /\r(?!\n)/.test(text);
+}
+
+/** Takes the lines of a file one after the other, and puts each into a piece. */
+export class Splitter {
   readonly pieces: { start: number; end: number; section?: Section; stray?: boolean }[] = [];
   /** True after the `---` that may begin a file. */
   begun = false;
@@ -71,6 +77,21 @@ class Splitter {
   constructor(text: string, sections: readonly Section[]) {
     this.text = text;
     this.sections = sections;
+  }
+
+  /** Begins inside a section, at an entry of it. */
+  resume(section: Section, indent: number): void {
+    this.section = section;
+    this.indent = indent;
+  }
+
+  /**
+   * Whether a line that began a piece before (of a section, or a top-level key) would begin one here too, with the
+   * same to follow.
+   */
+  goesOnWith(section: Section | undefined, depth: number): boolean {
+    if (this.unsure || !section) return !this.unsure;
+    return this.section === section && (this.indent < 0 || this.indent === depth);
   }
 
   /** Gives a line its place; false where the file cannot be read in pieces. */

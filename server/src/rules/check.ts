@@ -2,20 +2,36 @@ import type { Assessment } from '../model/types.ts';
 import type { AnyFile, Stray } from '../workspace/project.ts';
 import { forecastRules, rules } from './catalogue.ts';
 import { fromProblem, located, type Finding, type Readings } from './findings.ts';
+import { KeptFinds } from './keptFinds.ts';
 import { recentIn } from './recent.ts';
 import type { RuleContext } from './rule.ts';
-import { writtenIn } from './written.ts';
+import { WrittenNames } from './written.ts';
 import { strayFound, unknownRoute } from './unknownRoute.ts';
+
+/** What is kept of one check of a project for the next. */
+export class CheckMemory {
+  readonly finds = new KeptFinds();
+  readonly written = new WrittenNames();
+}
 
 /**
  * What the fast rules find in a project. Each finding comes from one project only, also where several routes
  * share a file, so that the findings of all projects can be put together as they are.
  *
+ * @param memory of checks of the same project before
  * @returns sorted by file, place and code
  */
-export function checkProject(context: RuleContext, readings: Readings): Finding[] {
-  const gathered = { ...withRecent(context), written: writtenIn(context.project) };
-  return sorted(rules.flatMap((rule) => rule.check(gathered).map((found) => located(readings, rule, found))));
+export function checkProject(
+  context: RuleContext,
+  readings: Readings,
+  memory = new CheckMemory(),
+): Finding[] {
+  const { project } = context;
+  const gathered = { ...withRecent(context), written: memory.written.of(project) };
+  const findings = memory.finds.in(project, rules).map(({ rule, found }) => located(readings, rule, found));
+  for (const rule of rules)
+    for (const found of rule.check?.(gathered) ?? []) findings.push(located(readings, rule, found));
+  return sorted(findings);
 }
 
 /** Ids of the techniques whose estimates the rules that need any look at. */

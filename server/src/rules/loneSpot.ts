@@ -38,22 +38,19 @@ techniques:
 `,
     },
   },
-  check({ project: { route } }) {
-    const { uri, document, reading } = route;
-    return document.segments.flatMap(({ id, uses }) => {
-      const times = new Map<string, number>();
-      for (const { spot } of uses) if (spot !== undefined) times.set(spot, (times.get(spot) ?? 0) + 1);
-      // Most segments have one spot: nothing is spelled like it.
-      if (times.size < 2) return [];
-      const speller = new Speller(times.keys());
-      return uses.flatMap(({ spot, path }): Found[] => {
-        if (spot === undefined || times.get(spot)! > 1) return [];
-        const meant = speller.other(spot);
-        if (meant === undefined) return [];
-        const place: PlaceIn = { uri, path: [...path, 'spot'], part: 'value' };
-        const message = `No other use in \`${id}\` has the spot \`${spot}\`, so that it excludes nothing. Did you mean \`${meant}\`?`;
-        return [{ ...place, message, ...(times.get(meant)! > 1 && change(place, meant, reading.tree)) }];
-      });
+  inSegment({ id, uses }, { uri }) {
+    const times = new Map<string, number>();
+    for (const { spot } of uses) if (spot !== undefined) times.set(spot, (times.get(spot) ?? 0) + 1);
+    // Most segments have one spot: nothing is spelled like it.
+    if (times.size < 2) return [];
+    const speller = new Speller(new Set(times.keys()));
+    return uses.flatMap(({ spot, path }): Found[] => {
+      if (spot === undefined || times.get(spot)! > 1) return [];
+      const meant = speller.other(spot);
+      if (meant === undefined) return [];
+      const place: PlaceIn = { uri, path: [...path, 'spot'], part: 'value' };
+      const message = `No other use in \`${id}\` has the spot \`${spot}\`, so that it excludes nothing. Did you mean \`${meant}\`?`;
+      return [{ ...place, message, ...(times.get(meant)! > 1 && change(place, meant)) }];
     });
   },
 };

@@ -1,4 +1,4 @@
-import type { Found, Rule } from './rule.ts';
+import type { Rule } from './rule.ts';
 
 /** Hours of practice from which a technique is a project of months. */
 const mostHours = 50;
@@ -32,14 +32,12 @@ techniques:
 `,
     },
   },
-  check({ project: { route } }) {
-    return route.document.techniques.flatMap(({ id, path, difficulty, practice }): Found[] => {
-      const { attempt, reload } = practice;
-      const hours = (attemptsAt(difficulty) * (attempt + reload)) / 3600;
-      if (hours < mostHours) return [];
-      const message = `At difficulty ${difficulty} and a cycle of ${Number((attempt + reload).toFixed(1))} s, \`${id}\` typically takes ${tens(hours / 2)} to ${tens(hours * 2)} hours until it mostly lands. A shorter way back saves hours: look for a place to reload nearer to the hard part, or practise a part of it first.`;
-      return [{ uri: route.uri, path: [...path, 'difficulty'], part: 'value', message }];
-    });
+  inTechnique({ id, path, difficulty, practice }, { uri }) {
+    const { attempt, reload } = practice;
+    const hours = (attemptsAt(difficulty) * (attempt + reload)) / 3600;
+    if (hours < mostHours) return [];
+    const message = `At difficulty ${difficulty} and a cycle of ${Number((attempt + reload).toFixed(1))} s, \`${id}\` typically takes ${tens(hours / 2)} to ${tens(hours * 2)} hours until it mostly lands. A shorter way back saves hours: look for a place to reload nearer to the hard part, or practise a part of it first.`;
+    return [{ uri: uri, path: [...path, 'difficulty'], part: 'value', message }];
   },
 };
 

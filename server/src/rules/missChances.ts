@@ -1,5 +1,4 @@
-import type { Effect } from '../files/documents.ts';
-import type { Path } from '../files/tree.ts';
+import type { At, Effect } from '../files/documents.ts';
 import type { Found, Rule } from './rule.ts';
 
 /** Three thirds written with two digits add up to 0.99. */
@@ -28,17 +27,13 @@ techniques:
 `,
     },
   },
-  check({ project: { route } }) {
-    const { uri, document } = route;
-    const effects: readonly (Effect & { readonly path: Path })[] = [
-      ...document.segments.flatMap(({ uses }) => uses),
-      ...document.techniques,
-    ];
-    return effects.flatMap(({ miss, path }): Found[] => {
-      const sum = (miss ?? []).reduce((total, { chance }) => total + chance, 0);
-      if (!miss || Math.abs(sum - 1) <= tolerance) return [];
-      const message = `The chances of these ways to miss add up to ${Number(sum.toFixed(3))}, not to 1. Each is a share of the misses: correct them; until then they are scaled to 1.`;
-      return [{ uri, path: [...path, 'miss'], part: 'key', message }];
-    });
-  },
+  inSegment: ({ uses }, { uri }) => uses.flatMap((use) => foundIn(use, uri)),
+  inTechnique: (technique, { uri }) => foundIn(technique, uri),
 };
+
+function foundIn({ miss, path }: Effect & At, uri: string): Found[] {
+  const sum = (miss ?? []).reduce((total, { chance }) => total + chance, 0);
+  if (!miss || Math.abs(sum - 1) <= tolerance) return [];
+  const message = `The chances of these ways to miss add up to ${Number(sum.toFixed(3))}, not to 1. Each is a share of the misses: correct them; until then they are scaled to 1.`;
+  return [{ uri, path: [...path, 'miss'], part: 'key', message }];
+}

@@ -34,9 +34,14 @@ techniques:
   },
   check({ project }) {
     const { techniques, route } = project;
-    const needs = new Map(
-      [...techniques].map(([id, technique]) => [id, technique.needs.map((need) => need.id)]),
-    );
+    const needs = new Map<string, readonly string[]>();
+    // What needs nothing is in no loop.
+    for (const [id, technique] of techniques)
+      if (technique.needs.length > 0)
+        needs.set(
+          id,
+          technique.needs.map((need) => need.id),
+        );
     return loops(needs).flatMap((loop) => {
       const steps = loop.map((id, at) => stepOf(techniques.get(id)!, loop[(at + 1) % loop.length]!));
       const [first, ...others] = steps;

@@ -28,24 +28,22 @@ techniques:
 `,
     },
   },
-  check({ project }) {
-    const { uri, document } = project.route;
-    return document.techniques.flatMap(({ id, difficulty, needs }) =>
-      needs.flatMap((need): Found[] => {
-        const harder = project.techniques.get(need.id);
-        if (!harder || harder.difficulty < difficulty + steps) return [];
-        const message = `\`${id}\` has difficulty ${difficulty} and needs \`${need.id}\`, which has ${harder.difficulty}. What builds on a technique is seldom easier: look at both numbers, or remove the need.`;
-        const place = { uri: harder.uri, path: [...harder.path, 'difficulty'], part: 'value' as const };
-        return [
-          {
-            uri,
-            path: need.path,
-            part: 'value',
-            message,
-            related: [{ ...place, message: 'Its difficulty is here.' }],
-          },
-        ];
-      }),
-    );
+  inTechnique({ id, difficulty, needs }, beside) {
+    const { uri } = beside;
+    return needs.flatMap((need): Found[] => {
+      const harder = beside.technique(need.id);
+      if (!harder || harder.difficulty < difficulty + steps) return [];
+      const message = `\`${id}\` has difficulty ${difficulty} and needs \`${need.id}\`, which has ${harder.difficulty}. What builds on a technique is seldom easier: look at both numbers, or remove the need.`;
+      const place = { uri: harder.uri, path: [...harder.path, 'difficulty'], part: 'value' as const };
+      return [
+        {
+          uri,
+          path: need.path,
+          part: 'value',
+          message,
+          related: [{ ...place, message: 'Its difficulty is here.' }],
+        },
+      ];
+    });
   },
 };

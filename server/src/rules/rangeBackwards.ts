@@ -29,34 +29,40 @@ techniques:
   },
   check({ project: { route } }) {
     const { uri, reading } = route;
-    return written(reading.value).flatMap(([value, path]): Found[] => {
-      const [, low, high] = range.exec(value) ?? [];
-      if (low === undefined || high === undefined || Number(high) >= Number(low)) return [];
+    return backwards(reading.value).map(({ path, low, high }): Found => {
       const place = { uri, path, part: 'value' } as const;
       const text = `${high}..${low}`;
       const message = `A range goes from low to high: write \`${text}\`. Until then this value is not read.`;
-      return [{ ...place, message, fix: { ...place, title: `Change to \`${text}\``, text } }];
+      return { ...place, message, fix: { ...place, title: `Change to \`${text}\``, text } };
     });
   },
 };
 
 const range = /^\s*(\d+(?:\.\d+)?)\.\.(\d+(?:\.\d+)?)\s*$/;
 
+interface Backwards {
+  readonly path: Path;
+  readonly low: string;
+  readonly high: string;
+}
+
 /** The ranges of a file as they are written: documents leave out those that make no sense. */
-function written(value: Reading['value']): [string, Path][] {
+function backwards(value: Reading['value']): Backwards[] {
   const file = value as Partial<Route.RouteFile>;
-  const found: [string, Path][] = [];
-  const look = (
-    value: { readonly saves?: number | string; readonly loses?: number | string },
-    path: Path,
-  ) => {
-    if (typeof value.saves === 'string') found.push([value.saves, [...path, 'saves']]);
-    if (typeof value.loses === 'string') found.push([value.loses, [...path, 'loses']]);
+  const found: Backwards[] = [];
+  const look = (value: { readonly saves?: number | string; readonly loses?: number | string }, at: Path) => {
+    for (const key of ['saves', 'loses'] as const) {
+      const written = value[key];
+      const [, low, high] = (typeof written === 'string' && range.exec(written)) || [];
+      if (low !== undefined && high !== undefined && Number(high) < Number(low))
+        found.push({ path: [...at, key], low, high });
+    }
   };
   for (const [index, segment] of items(file.segments)) {
     for (const [at, use] of items(segment.techniques))
       if (typeof use !== 'string') look(use, ['segments', index, 'techniques', at]);
   }
-  for (const [id, technique] of Object.entries(file.techniques ?? {})) look(technique, ['techniques', id]);
+  const techniques = file.techniques ?? {};
+  for (const id of Object.keys(techniques)) look(techniques[id]!, ['techniques', id]);
   return found;
 }

@@ -25,22 +25,21 @@ techniques:
 `,
     },
   },
-  check({ project }) {
-    const { uri, document } = project.route;
-    return document.segments.flatMap(({ uses }) =>
-      uses.flatMap((use): Found[] => {
-        const technique = project.techniques.get(use.technique);
-        // What takes an item, or ends the run, is worth more than its seconds.
-        if (!technique || use.retry === undefined || use.take !== undefined) return [];
-        const effect = effectOf(use, technique);
-        const misses = missesOf(effect);
-        if (misses.some(({ endsRun }) => endsRun)) return [];
-        const loses = misses.reduce((sum, { chance, loses }) => sum + chance * loses, 0);
-        const brings = (effect.saves?.mean ?? 0) + loses;
-        if (use.retry < brings) return [];
-        const message = `A further try costs ${rounded(use.retry)} s, and landing \`${use.technique}\` after a miss brings back ${rounded(brings)} s at most. Going on is faster: correct \`retry\`, or take it out.`;
-        return [{ uri, path: [...use.path, 'retry'], part: 'value', message }];
-      }),
-    );
+  inSegment({ uses }, beside) {
+    const { uri } = beside;
+    return uses.flatMap((use): Found[] => {
+      // What takes an item, or ends the run, is worth more than its seconds.
+      if (use.retry === undefined || use.take !== undefined) return [];
+      const technique = beside.technique(use.technique);
+      if (!technique) return [];
+      const effect = effectOf(use, technique);
+      const misses = missesOf(effect);
+      if (misses.some(({ endsRun }) => endsRun)) return [];
+      const loses = misses.reduce((sum, { chance, loses }) => sum + chance * loses, 0);
+      const brings = (effect.saves?.mean ?? 0) + loses;
+      if (use.retry < brings) return [];
+      const message = `A further try costs ${rounded(use.retry)} s, and landing \`${use.technique}\` after a miss brings back ${rounded(brings)} s at most. Going on is faster: correct \`retry\`, or take it out.`;
+      return [{ uri, path: [...use.path, 'retry'], part: 'value', message }];
+    });
   },
 };

@@ -1,8 +1,9 @@
 import type { TextEdit } from '../files/textEdit.ts';
+import type { Segment, Technique } from '../files/documents.ts';
 import type { Path } from '../files/tree.ts';
 import type { Assessment } from '../model/types.ts';
 import type { Own } from '../workspace/runner.ts';
-import type { Project } from '../workspace/project.ts';
+import type { Defined, Project } from '../workspace/project.ts';
 import type { Recent } from './recent.ts';
 import type { Written } from './written.ts';
 
@@ -69,7 +70,18 @@ export interface Page {
   readonly today?: string;
 }
 
-/** One check. It looks at a project and finds places; it never throws and never depends on anything else. */
+/** What a rule may look at that looks at one entry of a route. All that it looks up is noted: see `KeptFinds`. */
+export interface Beside {
+  /** Of the route that the entry stands in. */
+  readonly uri: string;
+  technique(id: string): Defined<Technique> | undefined;
+}
+
+/**
+ * One check. It looks at a project and finds places; it never throws and never depends on anything else. It looks at
+ * the whole, or at one entry of the route's own file at a time, or at both. What it finds in an entry is kept as long
+ * as the entry is the same and all it looked up: no edit that is an offset in the file may be part of it.
+ */
 export interface Rule {
   /** Stable, a plain description in kebab case. */
   readonly code: string;
@@ -77,11 +89,13 @@ export interface Rule {
   /** One sentence for lists: what it looks for. */
   readonly title: string;
   readonly page: Page;
-  check(context: RuleContext): Found[];
+  check?(context: RuleContext): Found[];
+  inSegment?(segment: Defined<Segment>, beside: Beside): Found[];
+  inTechnique?(technique: Defined<Technique>, beside: Beside): Found[];
 }
 
 /** A check that needs the model's estimates: it is made after a pause. */
-export interface ForecastRule extends Omit<Rule, 'check'> {
+export interface ForecastRule extends Omit<Rule, 'check' | 'inSegment' | 'inTechnique'> {
   /** Ids of the techniques whose estimates it looks at: no others need be worked out. */
   concerns(context: RuleContext): Iterable<string>;
   check(context: RuleContext, assessment: ReadonlyMap<string, Assessment>): Found[];

@@ -28,7 +28,8 @@ techniques:
   check(context) {
     const { project } = context;
     const { uri, document } = project.route;
-    if (!writtenOf(context).whole) return [];
+    const nothing = document.techniques.filter(({ saves }) => (saves?.mean ?? 0) <= 0);
+    if (nothing.length === 0 || !writtenOf(context).whole) return [];
     const worth = new Set<string>();
     for (const { technique, saves, take } of project.segments.flatMap(({ uses }) => uses)) {
       const seconds = (saves ?? project.techniques.get(technique)?.saves)?.mean ?? 0;
@@ -36,8 +37,8 @@ techniques:
     }
     for (const { needs } of project.techniques.values()) for (const { id } of needs) worth.add(id);
     const { used } = writtenOf(context);
-    return document.techniques.flatMap(({ id, path, saves }): Found[] => {
-      if (worth.has(id) || !used.has(id) || (saves?.mean ?? 0) > 0) return [];
+    return nothing.flatMap(({ id, path }): Found[] => {
+      if (worth.has(id) || !used.has(id)) return [];
       const message = `\`${id}\` saves nothing, takes nothing and opens nothing, so that no practice of it pays. Write what it saves, or what needs it.`;
       return [{ uri, path: [...path, 'saves'], part: 'value', message }];
     });

@@ -1,7 +1,7 @@
 import type { Segment, Use } from '../files/documents.ts';
 import { formatTime } from '../files/time.ts';
-import type { Defined, Project } from '../workspace/project.ts';
-import type { Found, PlaceIn, Rule } from './rule.ts';
+import type { Defined } from '../workspace/project.ts';
+import type { Beside, Found, PlaceIn, Rule } from './rule.ts';
 
 /** Techniques that would save more than the whole segment takes. */
 export const savesTooMuch: Rule = {
@@ -26,25 +26,30 @@ techniques:
 `,
     },
   },
-  check({ project }) {
-    return project.segments.flatMap((segment) => {
-      const single = segment.uses.flatMap((use) => tooMuch(project, segment, use) ?? []);
-      const sum =
-        single.length === 0 && segment.uri === project.route.uri ? tooMuchInAll(project, segment) : [];
-      return [...single, ...sum];
-    });
+  // Segments of a route that this one extends, with techniques of its own.
+  check({ project: { route, segments, techniques } }) {
+    const beside: Beside = { uri: route.uri, technique: (id) => techniques.get(id) };
+    return segments.flatMap((segment) => (segment.uri === route.uri ? [] : tooMuchEach(segment, beside)));
+  },
+  inSegment(segment, beside) {
+    const single = tooMuchEach(segment, beside);
+    return single.length > 0 ? single : tooMuchInAll(segment, beside);
   },
 };
 
-function savesOf(project: Project, use: Use): number {
-  const technique = project.techniques.get(use.technique);
+function savesOf(use: Use, beside: Beside): number {
+  const technique = beside.technique(use.technique);
   return (technique && (use.saves ?? technique.saves)?.mean) ?? 0;
 }
 
-function tooMuch(project: Project, segment: Defined<Segment>, use: Use): Found | undefined {
-  const saves = savesOf(project, use);
+function tooMuchEach(segment: Defined<Segment>, beside: Beside): Found[] {
+  return segment.uses.flatMap((use) => tooMuch(segment, use, beside) ?? []);
+}
+
+function tooMuch(segment: Defined<Segment>, use: Use, beside: Beside): Found | undefined {
+  const saves = savesOf(use, beside);
   if (saves <= segment.time) return undefined;
-  const technique = project.techniques.get(use.technique)!;
+  const technique = beside.technique(use.technique)!;
   const inTechnique = { uri: technique.uri, path: [...technique.path, 'saves'], part: 'value' } as const;
   const inUse: PlaceIn = {
     uri: segment.uri,
@@ -52,7 +57,7 @@ function tooMuch(project: Project, segment: Defined<Segment>, use: Use): Found |
     part: 'value',
   };
   // Both may stand in a route that this one extends; then it is that route's own to say so.
-  const own = [inUse, inTechnique].find(({ uri }) => uri === project.route.uri);
+  const own = [inUse, inTechnique].find(({ uri }) => uri === beside.uri);
   if (!own) return undefined;
   const message = `\`${use.technique}\` saves ${seconds(saves)}, but ${nameOf(segment)} takes only ${length(segment.time)} in all. Savings are counted against the usual time with no technique tried: correct one of the two.`;
   const time = { ...timeOf(segment), message: `The segment's usual time is here.` };
@@ -62,11 +67,11 @@ function tooMuch(project: Project, segment: Defined<Segment>, use: Use): Found |
 }
 
 /** Of the uses in one spot only the best can be meant; all others may come together. */
-function tooMuchInAll(project: Project, segment: Defined<Segment>): Found[] {
+function tooMuchInAll(segment: Defined<Segment>, beside: Beside): Found[] {
   let sum = 0;
   const best = new Map<string, number>();
   for (const use of segment.uses) {
-    const saves = savesOf(project, use);
+    const saves = savesOf(use, beside);
     if (use.spot === undefined) sum += saves;
     else best.set(use.spot, Math.max(best.get(use.spot) ?? 0, saves));
   }

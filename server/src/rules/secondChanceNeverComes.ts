@@ -35,8 +35,9 @@ techniques:
     const remover = new Remover(reading);
     return document.segments.flatMap(({ uses }) =>
       uses.flatMap((use) => {
+        if (use.retry === undefined && use.backup === undefined) return [];
         const technique = project.techniques.get(use.technique);
-        if (!technique || (use.retry === undefined && use.backup === undefined)) return [];
+        if (!technique || ![use, technique].some(({ endsRun, miss }) => endsRun === true || miss)) return [];
         if (missesOf(effectOf(use, technique)).some(({ chance, endsRun }) => chance > 0 && !endsRun))
           return [];
         const keys = [

@@ -1,4 +1,4 @@
-import type { Found, Rule } from './rule.ts';
+import type { Rule } from './rule.ts';
 
 /** Seconds after which what short-term memory holds of an attempt has faded: common practice among runners. */
 const mostSeconds = 30;
@@ -26,17 +26,15 @@ techniques:
 `,
     },
   },
-  check({ project: { route } }) {
-    return route.document.techniques.flatMap(({ id, path, practice }): Found[] => {
-      const cycle = practice.attempt + practice.reload;
-      if (cycle <= mostSeconds) return [];
-      const longer = practice.reload > practice.attempt ? 'reload' : 'attempt';
-      const way =
-        longer === 'reload'
-          ? 'A state saved just before it brings the next attempt sooner.'
-          : 'Practise the hard part alone, from just before it.';
-      const message = `An attempt of \`${id}\` comes round every ${Number(cycle.toFixed(1))} s. What one remembers of an attempt fades after about ${mostSeconds} s. ${way}`;
-      return [{ uri: route.uri, path: [...path, 'practice', longer], part: 'value', message }];
-    });
+  inTechnique({ id, path, practice }, { uri }) {
+    const cycle = practice.attempt + practice.reload;
+    if (cycle <= mostSeconds) return [];
+    const longer = practice.reload > practice.attempt ? 'reload' : 'attempt';
+    const way =
+      longer === 'reload'
+        ? 'A state saved just before it brings the next attempt sooner.'
+        : 'Practise the hard part alone, from just before it.';
+    const message = `An attempt of \`${id}\` comes round every ${Number(cycle.toFixed(1))} s. What one remembers of an attempt fades after about ${mostSeconds} s. ${way}`;
+    return [{ uri: uri, path: [...path, 'practice', longer], part: 'value', message }];
   },
 };

@@ -9,13 +9,19 @@ const fewestWords = 10;
 
 /** Finds what was meant by unknown names. Keeps its answers, since a slip is often written many times. */
 export class Speller {
-  private readonly known: readonly string[];
   private readonly mostWords: number;
+  private readonly names: ReadonlySet<string>;
+  private sorted: readonly string[] | undefined;
   private readonly answers = new Map<string, string | undefined>();
 
-  constructor(known: Iterable<string>) {
-    this.known = [...known].sort();
-    this.mostWords = Math.max(fewestWords, Math.floor(mostComparisons / (this.known.length + 1)));
+  constructor(names: ReadonlySet<string>) {
+    this.names = names;
+    this.mostWords = Math.max(fewestWords, Math.floor(mostComparisons / (names.size + 1)));
+  }
+
+  /** Put in order only when a word is unknown, which is seldom. */
+  private get known(): readonly string[] {
+    return (this.sorted ??= [...this.names].sort());
   }
 
   /** The known name nearest to `word`, itself left out. */
@@ -42,9 +48,9 @@ export class Speller {
 /**
  * The edit that puts `text` in place of what is written; none where that would write a key a second time.
  *
- * @param tree the tree of the place's file
+ * @param tree the tree of the place's file; of no matter for a value
  */
-export function change(place: PlaceIn, text: string, tree: Tree): { fix?: Fix } {
+export function change(place: PlaceIn, text: string, tree?: Tree): { fix?: Fix } {
   const { uri, path, part } = place;
   if (part === 'key' && entryOf(locate(tree, path.slice(0, -1)).tree, text)) return {};
   return { fix: { uri, path, part, title: `Change to \`${text}\``, text } };

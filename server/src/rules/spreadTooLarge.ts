@@ -1,5 +1,5 @@
+import type { At } from '../files/documents.ts';
 import { formatTime } from '../files/time.ts';
-import type { Path } from '../files/tree.ts';
 import type { Found, Rule } from './rule.ts';
 
 /** Share of a segment's time above which its spread is no spread: most runs of it are within a few per cent. */
@@ -17,25 +17,24 @@ export const spreadTooLarge: Rule = {
     passing: { route: 'segments:\n  - { id: harbor, time: 1:32.4, spread: 1.1 }\n' },
   },
   check({ project }) {
-    const { route, weeks } = project;
-    const usual = new Map(project.segments.map(({ id, spread }) => [id, spread]));
-    const timed: readonly [string, Path, number, number | undefined, string][] = [
-      ...route.document.segments.map(
-        ({ path, time, spread, id }) =>
-          [route.uri, path, time, spread, id] as [string, Path, number, number, string],
-      ),
-      ...weeks.flatMap(({ uri, document }) =>
-        document.times.flatMap(({ id, path, time, spread }) =>
-          usual.has(id)
-            ? [[uri, path, time, spread, id] as [string, Path, number, number | undefined, string]]
-            : [],
-        ),
-      ),
-    ];
-    return timed.flatMap(([uri, path, time, spread, id]): Found[] => {
-      if (spread === undefined || spread <= mostShare * time) return [];
-      const message = `A spread of ${spread} s is more than half of the ${formatTime(time)} that \`${id}\` takes. It is the standard deviation in seconds, usually one to three per cent of the time: correct it, and write what happens now and then under \`luck\`.`;
-      return [{ uri, path: [...path, 'spread'], part: 'value', message }];
-    });
+    const { segments, weeks } = project;
+    if (weeks.length === 0) return [];
+    const usual = new Set(segments.map(({ id }) => id));
+    return weeks.flatMap(({ uri, document }) =>
+      document.times.flatMap((timed) => (usual.has(timed.id) ? foundIn(timed, uri) : [])),
+    );
   },
+  inSegment: (segment, { uri }) => foundIn(segment, uri),
 };
+
+interface Timed extends At {
+  readonly id: string;
+  readonly time: number;
+  readonly spread: number | undefined;
+}
+
+function foundIn({ id, path, time, spread }: Timed, uri: string): Found[] {
+  if (spread === undefined || spread <= mostShare * time) return [];
+  const message = `A spread of ${spread} s is more than half of the ${formatTime(time)} that \`${id}\` takes. It is the standard deviation in seconds, usually one to three per cent of the time: correct it, and write what happens now and then under \`luck\`.`;
+  return [{ uri, path: [...path, 'spread'], part: 'value', message }];
+}

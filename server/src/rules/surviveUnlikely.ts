@@ -1,4 +1,4 @@
-import type { Found, Rule } from './rule.ts';
+import type { Rule } from './rule.ts';
 
 /** Chance to get through one segment below which it is more likely the other chance that was written. */
 const leastChance = 0.5;
@@ -14,12 +14,10 @@ export const surviveUnlikely: Rule = {
     failing: { route: 'segments:\n  - { id: harbor, time: 1:32.4, survive: 0.03 }\n' },
     passing: { route: 'segments:\n  - { id: harbor, time: 1:32.4, survive: 0.97 }\n' },
   },
-  check({ project: { route } }) {
-    return route.document.segments.flatMap(({ id, survive, path }): Found[] => {
-      if (survive >= leastChance) return [];
-      const other = Number((1 - survive).toFixed(4));
-      const message = `With ${survive} only ${Number((100 * survive).toFixed(1))} % of the runs would get through \`${id}\`, whatever is tried in it. This is the chance to get through: write ${other} if ${survive} is the chance to die.`;
-      return [{ uri: route.uri, path: [...path, 'survive'], part: 'value', message }];
-    });
+  inSegment({ id, survive, path }, { uri }) {
+    if (survive >= leastChance) return [];
+    const other = Number((1 - survive).toFixed(4));
+    const message = `With ${survive} only ${Number((100 * survive).toFixed(1))} % of the runs would get through \`${id}\`, whatever is tried in it. This is the chance to get through: write ${other} if ${survive} is the chance to die.`;
+    return [{ uri: uri, path: [...path, 'survive'], part: 'value', message }];
   },
 };

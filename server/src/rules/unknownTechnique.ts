@@ -42,9 +42,8 @@ export const unknownTechnique: Rule = {
     const { techniques, former, reachable } = writtenOf(context);
     if (!reachable) return [];
     const speller = new Speller(techniques);
-    return [...mentions(project)].flatMap((mention): Found[] => {
+    return [...mentions(project, techniques)].flatMap((mention): Found[] => {
       const { id, rest, formerIsFine, file, path, part } = mention;
-      if (techniques.has(id)) return [];
       const today = former.get(id);
       if (today !== undefined && formerIsFine) return [];
       const place = { uri: file.uri, path, part };
@@ -63,43 +62,54 @@ export const unknownTechnique: Rule = {
   },
 };
 
-function* mentions(project: Project): Generator<Mention> {
-  yield* inRoute(project.route);
+/** What speaks of a technique that is none of the `known`. */
+function* mentions(project: Project, known: ReadonlySet<string>): Generator<Mention> {
+  yield* inRoute(project.route, known);
   for (const file of ownPractice(project)) {
     for (const block of file.document.sessions.flatMap(({ blocks }) => blocks)) {
-      if (block.technique !== undefined) yield inLog(file, [...block.path, 'technique'], block.technique);
-      yield* triedIn(file, block.tried);
+      if (block.technique !== undefined && !known.has(block.technique))
+        yield inLog(file, [...block.path, 'technique'], block.technique);
+      yield* triedIn(file, block.tried, known);
     }
   }
   for (const file of project.runs) {
     for (const run of file.document.runs) {
-      yield* triedIn(file, run.tried);
-      yield* triedIn(file, run.first);
-      for (const { by, path } of run.endings) if (by !== undefined) yield inLog(file, [...path, 'by'], by);
+      yield* triedIn(file, run.tried, known);
+      yield* triedIn(file, run.first, known);
+      for (const { by, path } of run.endings)
+        if (by !== undefined && !known.has(by)) yield inLog(file, [...path, 'by'], by);
     }
   }
   for (const file of project.weeks) {
     const { pin, leaveOut, states } = file.document;
-    for (const { id, path } of [...pin, ...leaveOut]) yield inLog(file, path, id);
-    for (const { id, path } of states) yield { ...inLog(file, path, id), part: 'key' };
+    for (const { id, path } of [...pin, ...leaveOut]) if (!known.has(id)) yield inLog(file, path, id);
+    for (const { id, path } of states) if (!known.has(id)) yield { ...inLog(file, path, id), part: 'key' };
   }
 }
 
-function* inRoute(file: RouteFile): Generator<Mention> {
+function* inRoute(file: RouteFile, known: ReadonlySet<string>): Generator<Mention> {
   const mention = (path: Path, id: string): Mention => ({ ...inLog(file, path, id), formerIsFine: false });
-  for (const use of file.document.segments.flatMap(({ uses }) => uses)) {
-    yield mention(use.short ? use.path : [...use.path, 'use'], use.technique);
-    if (use.backup !== undefined) yield mention([...use.path, 'backup'], use.backup);
+  for (const { uses } of file.document.segments) {
+    for (const { technique, backup, short, path } of uses) {
+      if (!known.has(technique)) yield mention(short ? path : [...path, 'use'], technique);
+      if (backup !== undefined && !known.has(backup)) yield mention([...path, 'backup'], backup);
+    }
   }
-  for (const { id, path } of file.document.techniques.flatMap(({ needs }) => needs)) yield mention(path, id);
+  for (const { needs } of file.document.techniques)
+    for (const { id, path } of needs) if (!known.has(id)) yield mention(path, id);
 }
 
 function inLog(file: Mention['file'], path: Path, id: string): Mention {
   return { file, path, part: 'value', id, rest: '', formerIsFine: true };
 }
 
-function* triedIn(file: Mention['file'], tried: readonly Tried[]): Generator<Mention> {
+function* triedIn(
+  file: Mention['file'],
+  tried: readonly Tried[],
+  known: ReadonlySet<string>,
+): Generator<Mention> {
   for (const { technique, use, path } of tried) {
+    if (known.has(technique)) continue;
     const rest = use === undefined ? '' : `@${use}`;
     yield { file, path, part: 'key', id: technique, rest, formerIsFine: true };
   }

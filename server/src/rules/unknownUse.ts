@@ -62,7 +62,7 @@ function usesByTechnique(uses: ReadonlySet<string>): Map<string, Speller> {
     if (known) known.push(use);
     else ids.set(technique, [use]);
   }
-  return new Map([...ids].map(([technique, known]) => [technique, new Speller(known)]));
+  return new Map([...ids].map(([technique, known]) => [technique, new Speller(new Set(known))]));
 }
 
 interface Mention {

@@ -23,21 +23,19 @@ techniques:
 `,
     },
   },
-  check({ project }) {
-    const { uri, document } = project.route;
-    return document.segments.flatMap(({ uses }) =>
-      uses.flatMap(({ technique, backup, path }): Found[] => {
-        const other = backup === undefined ? undefined : project.techniques.get(backup);
-        if (!other) return [];
-        const place = { uri, path: [...path, 'backup'], part: 'value' } as const;
-        if (backup === technique) {
-          const message = `\`${technique}\` is its own backup. Trying it once more is a retry: write \`retry\` with the seconds that a further try costs.`;
-          return [{ ...place, message }];
-        }
-        if ((other.saves?.mean ?? 0) > 0) return [];
-        const message = `\`${backup}\` saves nothing, so that trying it after a miss can only lose more. Name one that saves something here, or take \`backup\` out.`;
+  inSegment({ uses }, beside) {
+    const { uri } = beside;
+    return uses.flatMap(({ technique, backup, path }): Found[] => {
+      const other = backup === undefined ? undefined : beside.technique(backup);
+      if (!other) return [];
+      const place = { uri, path: [...path, 'backup'], part: 'value' } as const;
+      if (backup === technique) {
+        const message = `\`${technique}\` is its own backup. Trying it once more is a retry: write \`retry\` with the seconds that a further try costs.`;
         return [{ ...place, message }];
-      }),
-    );
+      }
+      if ((other.saves?.mean ?? 0) > 0) return [];
+      const message = `\`${backup}\` saves nothing, so that trying it after a miss can only lose more. Name one that saves something here, or take \`backup\` out.`;
+      return [{ ...place, message }];
+    });
   },
 };

@@ -27,7 +27,7 @@ export interface Written {
 
 /** What a context's routes write, gathered at most once where the context carries it. */
 export function writtenOf({ project, written }: Pick<RuleContext, 'project' | 'written'>): Written {
-  return written ?? writtenIn(project);
+  return written ?? new WrittenNames().of(project);
 }
 
 /** Problems that leave some of a file's text unread. */
@@ -40,61 +40,96 @@ const leaveUnread: ReadonlySet<string> = new Set([
   'file-too-large',
 ]);
 
-/** Gathers the names in time linear in the length of the routes. */
-export function writtenIn(project: Project): Written {
-  const chain = [project.route, ...project.bases];
-  const names = {
-    techniques: new Set<string>(),
-    segments: new Set<string>(),
-    uses: new Set<string>(),
-    used: new Set<string>(),
-    items: new Set<string>(),
-  };
-  const was: [string, string][] = [];
-  for (const { reading } of chain) {
-    for (const { key, value } of entriesOf(entryOf(reading.tree, 'techniques')?.value)) {
-      names.techniques.add(String(key.value));
-      for (const former of textsOf(entryOf(resolved(value), 'was')?.value)) {
-        was.push([former, String(key.value)]);
+/** The names that one segment writes. */
+interface SegmentNames {
+  readonly id: string | undefined;
+  readonly uses: readonly string[];
+  readonly used: readonly string[];
+  readonly items: readonly string[];
+}
+
+/** Gathers the names in time linear in the length of the routes; keeps what each entry writes for the next time. */
+export class WrittenNames {
+  private readonly segments = new WeakMap<Tree, SegmentNames>();
+  private readonly former = new WeakMap<Tree, readonly string[]>();
+
+  of(project: Project): Written {
+    const chain = [project.route, ...project.bases];
+    const techniques = new Set<string>();
+    const was: [string, string][] = [];
+    for (const { reading } of chain) {
+      for (const { key, value } of entriesOf(entryOf(reading.tree, 'techniques')?.value)) {
+        const id = String(key.value);
+        techniques.add(id);
+        for (const former of value ? this.formerOf(value) : []) was.push([former, id]);
       }
+      if (!fullyRead({ reading })) addKeys(reading.text, techniques);
     }
-    if (!fullyRead({ reading })) addKeys(reading.text, names.techniques);
+    const former = new Map<string, string>();
+    for (const [old, id] of was) if (!techniques.has(old) && !former.has(old)) former.set(old, id);
+
+    const owner = chain.find(({ reading }) => hasSegments(reading.tree)) ?? project.route;
+    const last = chain.at(-1)!;
+    const next = routeUri(last.uri, last.document.extends);
+    const reachable =
+      (next === undefined || chain.some(({ uri }) => uri === next)) &&
+      chain.every(({ reading }) => reading.problems.every(({ code }) => code !== 'file-too-large'));
+    const whole = reachable && chain.every(fullyRead);
+    return { techniques, former, ...this.inSegments(owner), reachable, whole };
   }
-  const former = new Map<string, string>();
-  for (const [old, id] of was) if (!names.techniques.has(old) && !former.has(old)) former.set(old, id);
 
-  const owner = chain.find(({ reading }) => segmentItems(reading.tree).length > 0) ?? project.route;
-  for (const segment of segmentItems(owner.reading.tree)) addSegment(segment, names);
-  if (!fullyRead(owner)) addIds(owner.reading.text, names.segments);
+  private inSegments({ reading }: RouteFile): Pick<Written, 'segments' | 'uses' | 'used' | 'items'> {
+    const segments = new Set<string>();
+    const uses = new Set<string>();
+    const used = new Set<string>();
+    const items = new Set<string>();
+    for (const segment of segmentItems(reading.tree)) {
+      const names = this.namesOf(segment);
+      if (names.id !== undefined) segments.add(names.id);
+      for (const use of names.uses) uses.add(use);
+      for (const technique of names.used) used.add(technique);
+      for (const item of names.items) items.add(item);
+    }
+    if (!fullyRead({ reading })) addIds(reading.text, segments);
+    return { segments, uses, used, items };
+  }
 
-  const last = chain.at(-1)!;
-  const next = routeUri(last.uri, last.document.extends);
-  const reachable =
-    (next === undefined || chain.some(({ uri }) => uri === next)) &&
-    chain.every(({ reading }) => reading.problems.every(({ code }) => code !== 'file-too-large'));
-  return { ...names, former, reachable, whole: reachable && chain.every(fullyRead) };
+  private namesOf(segment: Tree): SegmentNames {
+    const kept = this.segments.get(segment);
+    if (kept) return kept;
+    const names = namesIn(segment);
+    this.segments.set(segment, names);
+    return names;
+  }
+
+  private formerOf(technique: Tree): readonly string[] {
+    const kept = this.former.get(technique);
+    if (kept) return kept;
+    const former = textsOf(entryOf(resolved(technique), 'was')?.value);
+    this.former.set(technique, former);
+    return former;
+  }
 }
 
 function fullyRead({ reading }: Pick<RouteFile, 'reading'>): boolean {
   return !reading.problems.some(({ code }) => leaveUnread.has(code));
 }
 
-function addSegment(
-  segment: Tree,
-  names: { segments: Set<string>; uses: Set<string>; used: Set<string>; items: Set<string> },
-): void {
-  const id = textAt(segment, 'id');
-  if (id !== undefined) names.segments.add(id);
+function namesIn(segment: Tree): SegmentNames {
+  const uses: string[] = [];
+  const used: string[] = [];
+  const items: string[] = [];
   for (const use of itemsOf(entryOf(segment, 'techniques')?.value)) {
     const technique = use.type === 'scalar' ? String(use.value) : textAt(use, 'use');
     const useId = textAt(use, 'id');
     const backup = textAt(use, 'backup');
     const take = textAt(use, 'take');
-    if (technique !== undefined) names.used.add(technique);
-    if (technique !== undefined && useId !== undefined) names.uses.add(`${technique}@${useId}`);
-    if (backup !== undefined) names.used.add(backup);
-    if (take !== undefined) names.items.add(take);
+    if (technique !== undefined) used.push(technique);
+    if (technique !== undefined && useId !== undefined) uses.push(`${technique}@${useId}`);
+    if (backup !== undefined) used.push(backup);
+    if (take !== undefined) items.push(take);
   }
+  return { id: textAt(segment, 'id'), uses, used, items };
 }
 
 /** Where the text is broken, whatever looks like a key may be a technique's id. */
@@ -104,6 +139,11 @@ function addKeys(text: string, ids: Set<string>): void {
 
 function addIds(text: string, ids: Set<string>): void {
   for (const [, id] of text.matchAll(/\bid[ \t]*:[ \t]*["']?([a-z][a-z0-9-]*)/g)) ids.add(id!);
+}
+
+function hasSegments(tree: Tree): boolean {
+  const list = resolved(entryOf(tree, 'segments')?.value);
+  return list?.type === 'list' && list.items.some(({ value }) => resolved(value));
 }
 
 function segmentItems(tree: Tree): Tree[] {
@@ -121,7 +161,8 @@ function entriesOf(tree: Tree | undefined) {
 
 function itemsOf(tree: Tree | undefined): Tree[] {
   const list = resolved(tree);
-  return list?.type === 'list' ? list.items.flatMap(({ value }) => resolved(value) ?? []) : [];
+  if (list?.type !== 'list') return [];
+  return list.items.map(({ value }) => resolved(value)).filter((value) => value !== undefined);
 }
 
 function textsOf(tree: Tree | undefined): string[] {

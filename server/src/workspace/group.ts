@@ -1,5 +1,5 @@
 import { URI, Utils } from 'vscode-uri';
-import type { Technique } from '../files/documents.ts';
+import type { Segment, Technique } from '../files/documents.ts';
 import type { AnyFile, Defined, Project, RouteFile, Stray } from './project.ts';
 
 export interface Groups {
@@ -7,13 +7,40 @@ export interface Groups {
   readonly strays: readonly Stray[];
 }
 
+/** Entries of routes with the URI of their file: an entry that did not change keeps its object. */
+export class Definitions {
+  private readonly segments = new WeakMap<Segment, Defined<Segment>>();
+  private readonly techniques = new WeakMap<Technique, Defined<Technique>>();
+
+  segment(segment: Segment, uri: string): Defined<Segment> {
+    return keptIn(this.segments, segment, uri);
+  }
+
+  technique(technique: Technique, uri: string): Defined<Technique> {
+    return keptIn(this.techniques, technique, uri);
+  }
+}
+
+function keptIn<T extends object>(kept: WeakMap<T, Defined<T>>, entry: T, uri: string): Defined<T> {
+  const before = kept.get(entry);
+  if (before?.uri === uri) return before;
+  const defined = { ...entry, uri };
+  kept.set(entry, defined);
+  return defined;
+}
+
 /**
  * Puts files together: each route with the logs and weeks that name it.
  *
  * @param files all known files by URI
  * @param inside tells whether a URI lies in the folders that the user opened
+ * @param definitions what was made of the routes' entries before
  */
-export function group(files: ReadonlyMap<string, AnyFile>, inside: (uri: string) => boolean): Groups {
+export function group(
+  files: ReadonlyMap<string, AnyFile>,
+  inside: (uri: string) => boolean,
+  definitions = new Definitions(),
+): Groups {
   const routes = new Map<string, RouteFile>();
   for (const file of files.values()) if (file.kind === 'route') routes.set(file.uri, file);
 
@@ -40,7 +67,7 @@ export function group(files: ReadonlyMap<string, AnyFile>, inside: (uri: string)
     families.set(root.uri, [...(families.get(root.uri) ?? []), route]);
   }
   const projects = [...families.values()].flatMap((family) =>
-    family.map((route) => projectOf(route, family, routes, byRoute)),
+    family.map((route) => projectOf(route, family, { routes, byRoute, definitions })),
   );
   projects.sort((a, b) => (a.route.uri < b.route.uri ? -1 : 1));
   return { projects, strays };
@@ -71,18 +98,23 @@ function basesOf(route: RouteFile, routes: ReadonlyMap<string, RouteFile>): Rout
   return bases;
 }
 
+interface Known {
+  readonly routes: ReadonlyMap<string, RouteFile>;
+  readonly byRoute: ReadonlyMap<string, readonly AnyFile[]>;
+  readonly definitions: Definitions;
+}
+
 function projectOf(
   route: RouteFile,
   family: readonly RouteFile[],
-  routes: ReadonlyMap<string, RouteFile>,
-  byRoute: ReadonlyMap<string, readonly AnyFile[]>,
+  { routes, byRoute, definitions }: Known,
 ): Project {
   const bases = basesOf(route, routes);
   const chain = [route, ...bases];
   const techniques = new Map<string, Defined<Technique>>();
   for (const { uri, document } of chain) {
     for (const technique of document.techniques) {
-      if (!techniques.has(technique.id)) techniques.set(technique.id, { ...technique, uri });
+      if (!techniques.has(technique.id)) techniques.set(technique.id, definitions.technique(technique, uri));
     }
   }
   const renamed = new Map<string, string>();
@@ -100,7 +132,7 @@ function projectOf(
     practice: shared.filter((file) => file.kind === 'practice'),
     runs: own.filter((file) => file.kind === 'runs'),
     weeks: own.filter((file) => file.kind === 'week'),
-    segments: owner.document.segments.map((segment) => ({ ...segment, uri: owner.uri })),
+    segments: owner.document.segments.map((segment) => definitions.segment(segment, owner.uri)),
     techniques,
     renamed,
   };

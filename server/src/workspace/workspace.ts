@@ -1,10 +1,10 @@
 import { kindOf } from '../files/kinds.ts';
 import { practiceOf, runsOf } from '../files/logs.ts';
 import { read, type Reading } from '../files/read.ts';
-import { routeOf } from '../files/route.ts';
+import { RouteEntries, routeOf } from '../files/route.ts';
 import { weekOf } from '../files/week.ts';
 import type { FileSource } from './fileSource.ts';
-import { group, type Groups } from './group.ts';
+import { Definitions, group, type Groups } from './group.ts';
 import type { AnyFile, Project } from './project.ts';
 
 /**
@@ -16,6 +16,8 @@ export class Workspace {
   private readonly open = new Set<string>();
   private folders: readonly string[];
   private grouped: Groups | undefined;
+  private readonly entries = new RouteEntries();
+  private readonly definitions = new Definitions();
   private readonly source: FileSource;
 
   /** @param folders URIs of the folders that the user opened; nothing outside them is read unless opened */
@@ -81,7 +83,7 @@ export class Workspace {
   }
 
   groups(): Groups {
-    this.grouped ??= group(this.files, (uri) => this.inside(uri));
+    this.grouped ??= group(this.files, (uri) => this.inside(uri), this.definitions);
     return this.grouped;
   }
 
@@ -107,7 +109,7 @@ export class Workspace {
     const before = this.files.get(uri);
     const reading = read(kind, text, before?.reading);
     if (reading === before?.reading) return;
-    this.files.set(uri, fileOf(uri, reading));
+    this.files.set(uri, fileOf(uri, reading, this.entries));
     this.grouped = undefined;
   }
 }
@@ -117,10 +119,10 @@ export function filesOf(project: Project): readonly { readonly uri: string; read
   return [project.route, ...project.bases, ...project.practice, ...project.runs, ...project.weeks];
 }
 
-function fileOf(uri: string, reading: Reading): AnyFile {
+function fileOf(uri: string, reading: Reading, entries: RouteEntries): AnyFile {
   switch (reading.kind) {
     case 'route':
-      return { kind: 'route', uri, reading, document: routeOf(reading) };
+      return { kind: 'route', uri, reading, document: routeOf(reading, entries) };
     case 'practice':
       return { kind: 'practice', uri, reading, document: practiceOf(reading) };
     case 'runs':
