@@ -39,7 +39,7 @@ const bundles = [
   {
     ...browser,
     entryPoints: ['client/src/extension.browser.ts'],
-    outfile: join(into, 'dist/client.browser.cjs'),
+    outfile: join(into, 'dist/client.browser.js'),
     format: 'cjs',
     external: ['vscode'],
   },

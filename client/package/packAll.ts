@@ -36,9 +36,12 @@ const extensionFolders: readonly (readonly [folder: string, names: RegExp])[] = 
   ['samples', /\.yaml$/],
 ];
 
-/** What the editor and the marketplace read of package.json; the rest is about this repository. */
+/**
+ * What the editor and the marketplace read of package.json; the rest is about this repository. So is its type: with it,
+ * an editor in a browser takes the script made for it for an ES module, which it cannot load.
+ */
 const manifestKeys = [
-  ...['name', 'displayName', 'description', 'version', 'publisher', 'license', 'icon', 'type', 'categories'],
+  ...['name', 'displayName', 'description', 'version', 'publisher', 'license', 'icon', 'categories'],
   ...['keywords', 'extensionKind', 'main', 'browser', 'activationEvents', 'capabilities', 'contributes'],
 ];
 

@@ -1,6 +1,7 @@
 import { l10n, QuickPickItemKind, Uri, window, workspace, type QuickPickItem } from 'vscode';
 import { isRevision } from '../../server/src/git/pattern.ts';
 import { compareRequest, type CompareParams, type RouteAt } from '../../server/src/protocolViews.ts';
+import { ourFilesIn } from './files.ts';
 import { frontFile } from './frontFile.ts';
 import { whyNoGit, type History } from './git.ts';
 import { busy } from './showViews.ts';
@@ -99,8 +100,22 @@ async function routeInFront(): Promise<Uri | undefined> {
 
 /** Every route in the folders that are open. */
 async function routesHere(): Promise<Uri[]> {
-  const found = await workspace.findFiles('**/*.route.{yaml,yml}', '**/node_modules/**');
+  const found = await (canBeSearched()
+    ? workspace.findFiles('**/*.route.{yaml,yml}', '**/node_modules/**')
+    : routesUnsearched());
   return found.sort((a, b) => (a.path < b.path ? -1 : 1));
+}
+
+/** Whether the editor's search is there: on other folders than these it may wait for ever for something that searches. */
+function canBeSearched(): boolean {
+  const folders = workspace.workspaceFolders ?? [];
+  return folders.every(({ uri }) => uri.scheme === 'file' || uri.scheme === 'vscode-remote');
+}
+
+async function routesUnsearched(): Promise<Uri[]> {
+  const folders = workspace.workspaceFolders ?? [];
+  const files = await Promise.all(folders.map(({ uri }) => ourFilesIn(uri)));
+  return files.flat().filter(({ path }) => isRoute(path));
 }
 
 function itemOf(route: Uri): RouteItem {

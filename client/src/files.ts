@@ -22,14 +22,19 @@ export function serveFiles(client: BaseLanguageClient): Disposable {
 }
 
 async function list(folder: Uri): Promise<ListFilesResult> {
-  const found: string[] = [];
+  return (await ourFilesIn(folder)).map((uri) => uri.toString());
+}
+
+/** Every file of ours in a folder, found without the editor's search, which not every kind of folder has. */
+export async function ourFilesIn(folder: Uri): Promise<Uri[]> {
+  const found: Uri[] = [];
   const folders = [folder];
   for (let here = folders.pop(); here; here = folders.pop()) {
     for (const [name, type] of await entries(here)) {
       const uri = Uri.joinPath(here, name);
       if (type === FileType.Directory && !passedOver.has(name)) folders.push(uri);
       // A link to a file is a file too; links to folders are not followed, so that no loop traps the search.
-      else if ((type & FileType.File) !== 0 && isOurName(name)) found.push(uri.toString());
+      else if ((type & FileType.File) !== 0 && isOurName(name)) found.push(uri);
     }
   }
   return found;

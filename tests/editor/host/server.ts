@@ -33,7 +33,7 @@ export async function startServer(options: {
   readonly env?: NodeJS.ProcessEnv;
 }): Promise<RunningServer> {
   const child = spawn(
-    process.execPath,
+    options.host.node,
     [
       '--require',
       fileURLToPath(new URL('./guard.cjs', import.meta.url)),

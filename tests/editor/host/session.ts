@@ -40,7 +40,8 @@ export interface Session {
   close(): Promise<void>;
 }
 
-const DEFAULT_VIEWPORT = { width: 1280, height: 800 };
+/** In CSS pixels. */
+export const DEFAULT_VIEWPORT = { width: 1280, height: 800 };
 const LOAD_LIMIT_MS = 60_000;
 const CHROMIUM_FLAGS = [
   '--disable-gpu',
@@ -98,7 +99,12 @@ export async function openSession(options: SessionOptions): Promise<Session> {
   }
 }
 
-async function startBrowser(executablePath: string): Promise<Browser> {
+/**
+ * Starts Chromium without a window.
+ *
+ * @throws HostProblem where it does not start
+ */
+export async function startBrowser(executablePath: string): Promise<Browser> {
   try {
     return await chromium.launch({
       executablePath,

@@ -8,7 +8,7 @@ export type EditorSettings = Readonly<Record<string, unknown>>;
  * What every session starts from: nothing is saved, fetched, reported or shown that a test did not ask for.
  * This host saves files by itself unless told otherwise, which the desktop program does not.
  */
-const QUIET: EditorSettings = {
+export const QUIET: EditorSettings = {
   'files.autoSave': 'off',
   'telemetry.telemetryLevel': 'off',
   'workbench.startupEditor': 'none',
@@ -21,6 +21,8 @@ const QUIET: EditorSettings = {
   'git.autofetch': false,
   'git.openRepositoryInParentFolders': 'never',
   'chat.commandCenter.enabled': false,
+  'chat.disableAIFeatures': true,
+  'workbench.secondarySideBar.defaultVisibility': 'hidden',
 };
 
 /**

@@ -51,15 +51,19 @@ export async function openWorkbench(options: WorkbenchOptions): Promise<Workbenc
     ...(options.extensionsDir === undefined ? {} : { extensionsDir: options.extensionsDir }),
   });
   try {
-    // The explorer lists the folder's files only once the connection to the server stands.
-    await session.page.locator('.monaco-workbench .explorer-folders-view .monaco-list-row').first().waitFor({
-      timeout: READY_LIMIT_MS,
-    });
+    await waitForFiles(session.page);
     return { page: session.page, close: () => session.close() };
   } catch (error) {
     await session.close();
     throw error;
   }
+}
+
+/** Waits until the explorer lists the folder's files, which it does once it can reach them. */
+export async function waitForFiles(page: Page): Promise<void> {
+  await page.locator('.monaco-workbench .explorer-folders-view .monaco-list-row').first().waitFor({
+    timeout: READY_LIMIT_MS,
+  });
 }
 
 /** The rows that the palette, or any other quick pick, shows now. */

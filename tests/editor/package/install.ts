@@ -27,7 +27,7 @@ export async function installFromFile(): Promise<Installed> {
     await mkdir(extensionsDir);
     const flags = ['--extensions-dir', extensionsDir, '--server-data-dir', join(folder, 'data')];
     const args = [host.main, '--install-extension', vsix, ...flags, '--accept-server-license-terms'];
-    const { stdout, stderr } = await run(process.execPath, args, { cwd: host.folder });
+    const { stdout, stderr } = await run(host.node, args, { cwd: host.folder });
     const names = await readdir(extensionsDir);
     if (!names.some((name) => name.startsWith('routewright.routewright-')))
       throw new Error(`The editor did not install ${vsix}:\n${stdout}${stderr}`);

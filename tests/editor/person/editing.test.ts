@@ -143,7 +143,6 @@ describe('editing by hand', () => {
       shown.join('; '),
     );
     assert.match(shown[0] ?? '', /^lamp-hop/);
-    await rows.filter({ hasText: 'lamp-hop' }).first().hover();
     await page.keyboard.press('Control+Space');
     const details = page.locator('.suggest-details:visible, .suggest-details-container:visible').first();
     await details.filter({ hasText: 'Difficulty 2 of 10' }).waitFor();

@@ -27,7 +27,8 @@ describe('Rank Next Skill, run from the palette', () => {
   after(() => sample.close());
 
   const rows = async (): Promise<string[]> => {
-    await pickRows(sample.page).first().waitFor();
+    // The palette's own rows may still be going.
+    await pickRows(sample.page).filter({ hasText: 'per hour' }).first().waitFor();
     return pickRows(sample.page).allInnerTexts();
   };
 
