@@ -4,7 +4,7 @@ import { defineConfig } from 'vitest/config';
 export default defineConfig({
   test: {
     include: ['tests/**/*.test.ts'],
-    exclude: ['tests/editor/{suite,person,launcher,package}/**', '**/node_modules/**'],
+    exclude: ['tests/editor/{suite,person,launcher,package,web}/**', '**/node_modules/**'],
     testTimeout: 30_000,
   },
 });
