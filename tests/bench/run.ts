@@ -2,7 +2,7 @@
 // Measures this server and a general-purpose one by turns and prints a table; nothing is asserted.
 // --write puts the table into the README, --save keeps its ratios, --compare says which got worse since they were kept.
 import { readFileSync, writeFileSync } from 'node:fs';
-import { cpus } from 'node:os';
+import { cpus, totalmem } from 'node:os';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { format, resolveConfig } from 'prettier';
@@ -43,8 +43,8 @@ if (extent.lines.some((lines) => !Number.isInteger(lines) || lines < 100)) {
 
 /** What stands above the table: the machine, and what the figures are. */
 function describe({ edits, starts, rankings }: Extent): string {
-  const cores = cpus();
-  const machine = `${cores.length} cores (${cores[0]?.model.trim() ?? 'of unknown kind'}), Node ${process.version}, ${process.platform}`;
+  const memory = Math.round(totalmem() / 2 ** 30);
+  const machine = `${cpus().length} cores, ${memory} GB, ${process.arch}, Node ${process.version}, ${process.platform}`;
   return [
     `Machine: ${machine}. Medians [5 % to 95 %] of ${2 * edits} edits, ${starts} starts, ${rankings} rankings,`,
     'taken by turns in one run; the ratio is the other figure over Routewright’s. An edit is one keystroke that makes',
