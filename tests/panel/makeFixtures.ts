@@ -20,7 +20,13 @@ async function main(): Promise<void> {
   const uri = 'file:///w/lanternfall.route.yaml';
   const reports = new PanelReports(session.estimates);
   for (const view of panelViews) {
-    const data = panelFor(session, reports, { uri, view, technique: 'lamp-clip', objective: 'time', wait: true });
+    const data = panelFor(session, reports, {
+      uri,
+      view,
+      technique: 'lamp-clip',
+      objective: 'time',
+      wait: true,
+    });
     await writeFile(
       join(import.meta.dirname, 'fixtures', `${view}.json`),
       `${JSON.stringify(data, null, 2)}\n`,
