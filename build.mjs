@@ -28,48 +28,52 @@ const requireBanner = {
   js: "import { createRequire as __createRequire } from 'node:module'; const require = __createRequire(import.meta.url);",
 };
 
+/** Where each goes is a path in the folder that is built into. */
 const bundles = [
   {
     ...node,
     entryPoints: ['client/src/extension.ts'],
-    outfile: join(into, 'dist/client.cjs'),
+    outfile: 'dist/client.cjs',
     format: 'cjs',
     external: ['vscode'],
   },
   {
     ...browser,
     entryPoints: ['client/src/extension.browser.ts'],
-    outfile: join(into, 'dist/client.browser.js'),
+    outfile: 'dist/client.browser.js',
     format: 'cjs',
     external: ['vscode'],
   },
-  { ...node, entryPoints: ['server/src/main.ts'], outfile: join(into, 'dist/server.cjs'), format: 'cjs' },
+  { ...node, entryPoints: ['server/src/main.ts'], outfile: 'dist/server.cjs', format: 'cjs' },
   {
     ...browser,
     entryPoints: ['server/src/browser.ts'],
-    outfile: join(into, 'dist/server.browser.js'),
+    outfile: 'dist/server.browser.js',
     format: 'iife',
   },
-  { ...browser, entryPoints: ['client/panel/main.ts'], outfile: join(into, 'dist/panel.js'), format: 'iife' },
-  { ...browser, entryPoints: ['client/panel/panel.css'], outfile: join(into, 'dist/panel.css') },
+  { ...browser, entryPoints: ['client/panel/main.ts'], outfile: 'dist/panel.js', format: 'iife' },
+  { ...browser, entryPoints: ['client/panel/panel.css'], outfile: 'dist/panel.css' },
   {
     ...browser,
     entryPoints: ['client/practice/main.ts'],
-    outfile: join(into, 'dist/practice.js'),
+    outfile: 'dist/practice.js',
     format: 'iife',
   },
-  { ...browser, entryPoints: ['client/practice/practice.css'], outfile: join(into, 'dist/practice.css') },
+  { ...browser, entryPoints: ['client/practice/practice.css'], outfile: 'dist/practice.css' },
   // In pieces, so that logging an attempt loads nothing of what ranking needs.
   {
     ...node,
     entryPoints: ['server/src/cli.ts'],
-    outdir: join(into, 'server/dist'),
+    outdir: 'server/dist',
     format: 'esm',
     splitting: true,
     chunkNames: 'parts/[name]-[hash]',
     banner: requireBanner,
   },
-];
+].map(({ outfile, outdir, ...bundle }) => ({
+  ...bundle,
+  ...(outdir ? { outdir: join(into, outdir) } : { outfile: join(into, outfile) }),
+}));
 
 /** Removes the pieces of earlier builds, which would be shipped too. */
 async function removeOldParts(results) {

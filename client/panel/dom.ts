@@ -102,6 +102,37 @@ export function button(
   return say(place, text).on('click', act);
 }
 
+/** A labelled list to choose one from; the element that it stands in, for what stands beside it. */
+export function chooser<T>(
+  parent: HtmlPlace,
+  id: string,
+  label: string,
+  items: readonly T[],
+  optionOf: (item: T) => { readonly value: string; readonly text: string },
+  chosen: { readonly value: string; readonly act: (value: string) => void },
+): HtmlPlace {
+  const place = child(parent, 'div', 'chooser');
+  say(child(place, 'label', 'label').attr('for', id), label);
+  const list = child(place, 'select', id).attr('id', id);
+  each(
+    list,
+    'option',
+    'option',
+    items,
+    (item) => optionOf(item).value,
+    (option, item) => {
+      const { value, text } = optionOf(item);
+      say(option.attr('value', value), text);
+    },
+  );
+  const select = list.node();
+  if (select instanceof HTMLSelectElement) {
+    if (select.value !== chosen.value) select.value = chosen.value;
+    list.on('change', () => chosen.act(select.value));
+  }
+  return place;
+}
+
 /** Pairs of a name and a text. */
 export function facts(
   parent: HtmlPlace,

@@ -100,9 +100,9 @@ async function howItWent(offer: PracticeOffer): Promise<How | undefined> {
   );
   if (!at) return undefined;
   const reasons = [
-    { label: 'A reset', why: 'reset' },
+    { label: l10n.t('A reset'), why: 'reset' },
     { label: l10n.t('A missed technique'), why: 'miss' },
-    { label: 'A death', why: 'death' },
+    { label: l10n.t('A death'), why: 'death' },
   ] as const;
   const reason = await window.showQuickPick(reasons, { title: l10n.t('What ended it in {0}?', at.label) });
   if (!reason) return undefined;

@@ -1,7 +1,7 @@
 import type { CurveView, PanelData } from '../../../server/src/protocolPanel.ts';
 import { techniqueActions, type Actions } from '../actions.ts';
 import { drawCurve } from '../charts/curveChart.ts';
-import { child, each, facts, part, say, tableBehind, type HtmlPlace } from '../dom.ts';
+import { child, chooser, each, facts, part, say, tableBehind, type HtmlPlace } from '../dom.ts';
 import { figure } from '../drawing.ts';
 
 /** One technique: what was counted, what is believed, what practice may do. */
@@ -11,25 +11,15 @@ export function showCurve(
   techniques: PanelData['techniques'],
   actions: Actions,
 ): void {
-  const chooser = child(place, 'div', 'chooser');
-  say(child(chooser, 'label', 'label').attr('for', 'technique'), 'Technique');
-  const list = child(chooser, 'select', 'technique').attr('id', 'technique');
-  each(
-    list,
-    'option',
-    'option',
+  const choice = chooser(
+    place,
+    'technique',
+    'Technique',
     techniques,
-    ({ technique }) => technique,
-    (option, { technique, name }) => {
-      say(option.attr('value', technique), name);
-    },
+    ({ technique, name }) => ({ value: technique, text: name }),
+    { value: curve.technique, act: (technique) => actions.look('curve', technique) },
   );
-  const select = list.node();
-  if (select instanceof HTMLSelectElement) {
-    if (select.value !== curve.technique) select.value = curve.technique;
-    list.on('change', () => actions.look('curve', select.value));
-  }
-  say(child(chooser, 'span', 'tag'), curve.stateText);
+  say(child(choice, 'span', 'tag'), curve.stateText);
   facts(place, 'curve-facts', curve.facts);
   const chart = figure(
     place,

@@ -1,7 +1,7 @@
 import type { RankedRow, RankingView } from '../../../server/src/protocolPanel.ts';
 import { techniqueActions, type Actions } from '../actions.ts';
 import { drawRanking, greatestGain } from '../charts/rankingChart.ts';
-import { button, child, each, facts, part, placeOf, say, type HtmlPlace } from '../dom.ts';
+import { button, child, chooser, each, facts, part, placeOf, say, type HtmlPlace } from '../dom.ts';
 import { drawingText } from '../drawing.ts';
 
 /** Rows that the person has opened, by technique. */
@@ -41,24 +41,17 @@ export function showRanking(place: HtmlPlace, ranking: RankingView, actions: Act
 
 /** What the ranking is by, where there is a target to choose. */
 function showObjectives(place: HtmlPlace, { objectives, targetText }: RankingView, actions: Actions): void {
-  const chooser = child(place, 'div', 'chooser').classed('absent', objectives.length < 2);
-  say(child(chooser, 'label', 'label').attr('for', 'objective'), 'Ranked by');
-  const list = child(chooser, 'select', 'objective').attr('id', 'objective');
-  each(
-    list,
-    'option',
-    'option',
+  chooser(
+    place,
+    'objective',
+    'Ranked by',
     objectives,
-    (one) => one.objective,
-    (option, one) => {
-      say(option.attr('value', one.objective), one.label);
+    ({ objective, label }) => ({ value: objective, text: label }),
+    {
+      value: actions.objective,
+      act: (objective) => actions.rankBy(objective === 'target' ? 'target' : 'time'),
     },
-  );
-  const select = list.node();
-  if (select instanceof HTMLSelectElement) {
-    if (select.value !== actions.objective) select.value = actions.objective;
-    list.on('change', () => actions.rankBy(select.value === 'target' ? 'target' : 'time'));
-  }
+  ).classed('absent', objectives.length < 2);
   say(child(place, 'p', 'target-text').classed('absent', targetText === null), targetText ?? '');
 }
 

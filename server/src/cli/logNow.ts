@@ -29,15 +29,30 @@ export async function logNow(
     tell(io, lines);
     return exit.wrong;
   }
+  return writeAndAnswer(place, lines, (after) => answer(place, action, lines, after));
+}
+
+/** Writes lines, answers as soon as they are in the journal, and folds what is over. Returns the exit code. */
+export async function writeAndAnswer(
+  place: LogPlace,
+  lines: readonly Line[],
+  answered: (after: Pending) => void,
+): Promise<number> {
+  const { journal } = place;
   const failure = journal.append(...lines);
   if (failure) return notLogged(place, failure.reason);
   const after = journal.pending();
-  if (!isFailure(after)) answer(place, action, lines, after);
-  const unsure = journal.sync();
-  if (unsure) tell(io, `It is written, but may not outlast a power cut: ${unsure.reason}.`);
+  if (!isFailure(after)) answered(after);
+  syncOrTell(place);
   return !isFailure(after) && needsFold(after.state)
     ? (await import('./logFold.ts')).foldAfter(place)
     : exit.fine;
+}
+
+/** Brings what was written onto the disk, or says that it may not be there yet. */
+export function syncOrTell({ io, journal }: Pick<LogPlace, 'io' | 'journal'>): void {
+  const unsure = journal.sync();
+  if (unsure) tell(io, `It is written, but may not outlast a power cut: ${unsure.reason}.`);
 }
 
 /** Says why nothing was written. Returns the exit code. */

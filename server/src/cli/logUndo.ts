@@ -6,8 +6,8 @@ import type { UndoLine } from '../journal/lines.ts';
 import { counted } from '../reports/format.ts';
 import { exit, printJson, tell } from './io.ts';
 import type { LogPlace } from './log.ts';
-import { described, foldAfter } from './logFold.ts';
-import { needsFold, notLogged } from './logNow.ts';
+import { described } from './logFold.ts';
+import { notLogged, writeAndAnswer } from './logNow.ts';
 import { nameFrom, uriOf } from './paths.ts';
 
 /** Entries of an import that are told one by one. */
@@ -46,17 +46,11 @@ export async function logUndo(place: LogPlace, technique: string | undefined): P
   }
 }
 
-async function takeBack(place: LogPlace, last: Last): Promise<number> {
-  const { io, journal } = place;
+function takeBack(place: LogPlace, last: Last): Promise<number> {
+  const { journal } = place;
   const at = journal.clock.now();
   const lines = last.ids.map((of): UndoLine => ({ kind: 'undo', id: journal.newId(), at, of }));
-  const failure = journal.append(...lines);
-  if (failure) return notLogged(place, failure.reason);
-  const after = journal.pending();
-  if (!isFailure(after)) answer(place, last, lines, after);
-  const unsure = journal.sync();
-  if (unsure) tell(io, `It is written, but may not outlast a power cut: ${unsure.reason}.`);
-  return !isFailure(after) && needsFold(after.state) ? foldAfter(place) : exit.fine;
+  return writeAndAnswer(place, lines, (after) => answer(place, last, lines, after));
 }
 
 function answer(

@@ -4,6 +4,7 @@ import { isFailure } from '../journal/failure.ts';
 import type { Entry } from '../journal/lines.ts';
 import type { LogPlace } from './log.ts';
 import { described, folded } from './logFold.ts';
+import { notLogged, syncOrTell } from './logNow.ts';
 import type { LogAction } from './logRequest.ts';
 import { nameFrom, uriOf } from './paths.ts';
 
@@ -43,12 +44,8 @@ export async function logEntry(
   const before = journal.pending();
   const after = isFailure(before) ? '' : (before.state.lastOf()?.id ?? '');
   const failure = journal.append(entryLine(journal, id, local, entry, after));
-  if (failure) {
-    tell(io, `Nothing was logged. The journal in ${journal.folder} cannot be written: ${failure.reason}.`);
-    return exit.wrong;
-  }
-  const unsure = journal.sync();
-  if (unsure) tell(io, `It is written, but may not outlast a power cut: ${unsure.reason}.`);
+  if (failure) return notLogged({ io, journal }, failure.reason);
+  syncOrTell({ io, journal });
   const file = nameFrom(io.cwd)(uriOf(journal.path));
   if (json) printJson(io, { entry: { id, start: local, ...entry }, file });
   else io.stdout.write(`Logged: ${described({ entry })}.${note === '' ? '' : ` ${note}`}\n`);

@@ -9,9 +9,7 @@ import type { Project } from '../workspace/project.ts';
 import { questionOf, type Question } from '../workspace/question.ts';
 import type { Own } from '../workspace/runner.ts';
 import { filesOf } from '../workspace/workspace.ts';
-
-/** Days that a curve is forecast. */
-const daysAhead = 28;
+import { dailyBlocks, daysAhead } from './dailyBlocks.ts';
 
 type Assessments = ReadonlyMap<string, Assessment>;
 
@@ -83,12 +81,8 @@ export class Estimates {
     const { curves } = this.of(project, own);
     if (!curves.has(id)) {
       const question = this.question(project, own);
-      const { asOfDay, options } = question;
-      const daily = Array.from({ length: daysAhead }, (_, i) => ({
-        day: asOfDay + i,
-        minutes: options.blockMinutes,
-      }));
-      curves.set(id, curveOf(question, id, daily, asOfDay + daysAhead, this.cache(project)));
+      const until = question.asOfDay + daysAhead;
+      curves.set(id, curveOf(question, id, dailyBlocks(question), until, this.cache(project)));
     }
     return curves.get(id);
   }

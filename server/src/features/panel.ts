@@ -21,14 +21,12 @@ import type { Question } from '../workspace/question.ts';
 import type { Own } from '../workspace/runner.ts';
 import { targetOf } from '../workspace/target.ts';
 import { techniqueLocation } from './definition.ts';
-import { weeksAhead, type PanelReports } from './panelReports.ts';
+import { dailyBlocks, daysAhead } from './dailyBlocks.ts';
+import type { PanelReports } from './panelReports.ts';
 import { askedOf, routeName } from './rank.ts';
 import type { Session } from './session.ts';
 
 type Sections = Pick<PanelData, 'week' | 'ranking' | 'curve' | 'run' | 'pending' | 'more' | 'message'>;
-
-/** Days that a forecast looks ahead where no plan says otherwise. */
-const daysAhead = 7 * weeksAhead;
 
 const nothing: Sections = {
   week: null,
@@ -152,7 +150,7 @@ function curveSection({ reports, project, own, question, names, params }: Asked)
   if (technique === undefined) return { ...nothing, message: noTechnique };
   const week = reports.weekQuestion(project, own, question);
   const { report: plan, fresh: planFresh } = reports.week(project, question, week, params.wait);
-  const { blocks, basis } = blocksOf(plan, technique) ?? dailyBlocks(question);
+  const { blocks, basis } = blocksOf(plan, technique) ?? oneADay(question);
   const ahead = { blocks, until: basis.until };
   const { report, fresh } = reports.curve(project, question, technique, ahead, params.wait && planFresh);
   const name = plainText(names.techniques.get(technique) ?? technique);
@@ -213,14 +211,13 @@ function blocksOf(
 }
 
 /** One block a day, as in the ranking. */
-function dailyBlocks({ asOfDay, options }: Question): {
+function oneADay(question: Question): {
   readonly blocks: readonly PlannedBlock[];
   readonly basis: ForecastBasis;
 } {
-  const minutes = options.blockMinutes;
-  const blocks = Array.from({ length: daysAhead }, (_, i) => ({ day: asOfDay + i, minutes }));
-  const basis = { blocks: daysAhead, until: asOfDay + daysAhead, planned: false, blockMinutes: minutes };
-  return { blocks, basis };
+  const until = question.asOfDay + daysAhead;
+  const basis = { blocks: daysAhead, until, planned: false, blockMinutes: question.options.blockMinutes };
+  return { blocks: dailyBlocks(question), basis };
 }
 
 function namesOf(project: Project, own: Own, { states }: Question): PanelNames {

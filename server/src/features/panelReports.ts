@@ -9,6 +9,7 @@ import type { Question } from '../workspace/question.ts';
 import type { Own } from '../workspace/runner.ts';
 import { runOdds } from '../workspace/runOdds.ts';
 import { weekQuestionFrom, type WeekQuestion } from '../workspace/weekQuestion.ts';
+import { weeksAhead } from './dailyBlocks.ts';
 import type { Estimates } from './estimates.ts';
 
 /** What can be worked out for the panel. */
@@ -24,9 +25,6 @@ interface Kept {
   readonly key: string;
   readonly report: unknown;
 }
-
-/** Weeks that are planned ahead. */
-export const weeksAhead = 4;
 
 /** Curves kept for each route: enough to go back and forth between a few. */
 const mostCurves = 8;

@@ -1,3 +1,4 @@
+import { commonEnds } from './commonEnds.ts';
 import type { Section } from './kinds.ts';
 import { linesOf } from './lines.ts';
 import { hasLoneReturn, Splitter, type Piece } from './split.ts';
@@ -24,7 +25,7 @@ export function splitAgain(
 ): Resplit | undefined {
   const { pieces: old } = before;
   if (hasLoneReturn(text) || old.some(({ stray }) => stray)) return undefined;
-  const { same, sameEnd } = change(before.text, text);
+  const { same, sameEnd } = commonEnds(before.text, text);
   const shift = text.length - before.text.length;
   const from = old.findIndex(({ end }) => end >= same) - 1;
   // What a file begins with decides about more than its first piece.
@@ -50,23 +51,3 @@ function indentAt(text: string, start: number): number {
   while (text[at] === ' ') at++;
   return at - start;
 }
-
-/** Characters that two texts have in common at their beginnings, and behind those at their ends. */
-function change(before: string, after: string): { same: number; sameEnd: number } {
-  const most = Math.min(before.length, after.length);
-  let same = 0;
-  while (same + chunk <= most && before.slice(same, same + chunk) === after.slice(same, same + chunk))
-    same += chunk;
-  while (same < most && before[same] === after[same]) same++;
-  const rest = most - same;
-  const part = (text: string, end: number, length: number) =>
-    text.slice(text.length - end - length, text.length - end);
-  let sameEnd = 0;
-  while (sameEnd + chunk <= rest && part(before, sameEnd, chunk) === part(after, sameEnd, chunk))
-    sameEnd += chunk;
-  while (sameEnd < rest && part(before, sameEnd, 1) === part(after, sameEnd, 1)) sameEnd++;
-  return { same, sameEnd };
-}
-
-/** Compared at once: long stretches are compared by the runtime, which is faster. */
-const chunk = 4096;

@@ -1,3 +1,4 @@
+import { commonEnds } from '../files/commonEnds.ts';
 import { read, type Reading } from '../files/read.ts';
 import type { TextEdit } from '../files/textEdit.ts';
 import { locate, type Path } from '../files/tree.ts';
@@ -121,12 +122,8 @@ function applied(
 
 /** One edit that makes a text another: all between what both begin with and what both end with. */
 function difference(from: string, to: string): TextEdit {
-  const most = Math.min(from.length, to.length);
-  let start = 0;
-  while (start < most && from[start] === to[start]) start += 1;
-  let same = 0;
-  while (same < most - start && from[from.length - 1 - same] === to[to.length - 1 - same]) same += 1;
-  return { start, end: from.length - same, text: to.slice(start, to.length - same) };
+  const { same, sameEnd } = commonEnds(from, to);
+  return { start: same, end: from.length - sameEnd, text: to.slice(same, to.length - sameEnd) };
 }
 
 /** Whether nothing of the user's own would go with an entry that is taken out. */

@@ -35,6 +35,6 @@ techniques:
         ? 'A state saved just before it brings the next attempt sooner.'
         : 'Practise the hard part alone, from just before it.';
     const message = `An attempt of \`${id}\` comes round every ${Number(cycle.toFixed(1))} s. What one remembers of an attempt fades after about ${mostSeconds} s. ${way}`;
-    return [{ uri: uri, path: [...path, 'practice', longer], part: 'value', message }];
+    return [{ uri, path: [...path, 'practice', longer], part: 'value', message }];
   },
 };
