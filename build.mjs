@@ -1,5 +1,6 @@
 // Bundles every way in. `node build.mjs` once, `node build.mjs --watch` while working; `--into FOLDER` writes there
-// what else goes to this one, and `--minify` makes what is shipped, without source maps.
+// what else goes to this one, `--minify` makes what is shipped, without source maps, and `--server` makes the language
+// server only, without the notices.
 // The browser bundles are built with platform "browser": a Node built-in reachable from them fails the build.
 import { readdir, rm } from 'node:fs/promises';
 import { basename, join, resolve, sep } from 'node:path';
@@ -8,6 +9,7 @@ import { writeNotices } from './client/package/notices.mjs';
 
 const into = process.argv.includes('--into') ? process.argv[process.argv.indexOf('--into') + 1] : '.';
 const minify = process.argv.includes('--minify');
+const serverOnly = process.argv.includes('--server');
 
 const shared = {
   bundle: true,
@@ -28,6 +30,24 @@ const requireBanner = {
   js: "import { createRequire as __createRequire } from 'node:module'; const require = __createRequire(import.meta.url);",
 };
 
+/** Parts of the server in Node, as they stand beside each other; the protocol's classes have to be there once. */
+const protocolFile = 'server.protocol.cjs';
+const properFile = 'server.proper.cjs';
+// Loaded by require in every part: the other loader takes longer.
+const serverPart = { ...node, format: 'cjs', supported: { 'dynamic-import': false } };
+
+/** Leaves what is imported by a name that matches to another file in the same folder. */
+function apart(filter, file) {
+  return {
+    name: `apart: ${file}`,
+    setup(into) {
+      into.onResolve({ filter }, ({ kind }) =>
+        kind === 'entry-point' ? undefined : { path: `./${file}`, external: true },
+      );
+    },
+  };
+}
+
 /** Where each goes is a path in the folder that is built into. */
 const bundles = [
   {
@@ -44,7 +64,20 @@ const bundles = [
     format: 'cjs',
     external: ['vscode'],
   },
-  { ...node, entryPoints: ['server/src/main.ts'], outfile: 'dist/server.cjs', format: 'cjs' },
+  // In three files: the first, with the library that speaks the protocol, answers before the third is read.
+  {
+    ...serverPart,
+    entryPoints: ['server/src/main.ts'],
+    outfile: 'dist/server.cjs',
+    plugins: [apart(/^vscode-languageserver(\/node)?$/, protocolFile), apart(/\/serveNode\.ts$/, properFile)],
+  },
+  { ...serverPart, entryPoints: ['vscode-languageserver/node'], outfile: join('dist', protocolFile) },
+  {
+    ...serverPart,
+    entryPoints: ['server/src/serveNode.ts'],
+    outfile: join('dist', properFile),
+    plugins: [apart(/^vscode-languageserver(\/node)?$/, protocolFile)],
+  },
   {
     ...browser,
     entryPoints: ['server/src/browser.ts'],
@@ -70,10 +103,12 @@ const bundles = [
     chunkNames: 'parts/[name]-[hash]',
     banner: requireBanner,
   },
-].map(({ outfile, outdir, ...bundle }) => ({
-  ...bundle,
-  ...(outdir ? { outdir: join(into, outdir) } : { outfile: join(into, outfile) }),
-}));
+]
+  .filter(({ outfile }) => !serverOnly || outfile?.startsWith('dist/server.'))
+  .map(({ outfile, outdir, ...bundle }) => ({
+    ...bundle,
+    ...(outdir ? { outdir: join(into, outdir) } : { outfile: join(into, outfile) }),
+  }));
 
 /** Removes the pieces of earlier builds, which would be shipped too. */
 async function removeOldParts(results) {
@@ -93,9 +128,9 @@ if (process.argv.includes('--watch')) {
   for (const bundle of bundles) await (await context(bundle)).watch();
 } else {
   const results = await Promise.all(bundles.map((bundle) => build(bundle)));
-  await removeOldParts(results);
+  if (!serverOnly) await removeOldParts(results);
   const ships = (folder) =>
     results.map(({ metafile }) => metafile).filter(({ outputs }) => inFolder(outputs, folder));
-  for (const folder of ['dist', 'server/dist'])
+  for (const folder of serverOnly ? [] : ['dist', 'server/dist'])
     await writeNotices(ships(join(into, folder)), join(into, folder));
 }

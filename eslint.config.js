@@ -51,7 +51,7 @@ export default tseslint.config(
     // Everything the browser way in reaches.
     files: [
       'server/src/{files,rules,reports,workspace,features}/**/*.ts',
-      'server/src/{browser,protocol}.ts',
+      'server/src/{browser,serveBrowser,protocol}.ts',
     ],
     ignores: ['server/src/workspace/nodeFiles.ts'],
     rules: forbid(noVscode, noNode),

@@ -1,7 +1,7 @@
 import { execFile } from 'node:child_process';
 import { chmod, copyFile, cp, mkdir, mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
-import { dirname, extname, join } from 'node:path';
+import { dirname, join } from 'node:path';
 import { promisify } from 'node:util';
 import { createVSIX } from '@vscode/vsce';
 
@@ -74,7 +74,7 @@ async function packExtension(work: string, folder: string): Promise<string> {
     await mkdir(dirname(join(stage, file)), { recursive: true });
     await copyFile(join(root, file), join(stage, file));
   }
-  await writeFile(join(stage, 'README.md'), await readmeWithPictures());
+  await copyFile(join(import.meta.dirname, 'readme.md'), join(stage, 'README.md'));
   const whole = JSON.parse(await readFile(join(root, 'package.json'), 'utf8')) as Manifest &
     Record<string, unknown>;
   const manifest = {
@@ -90,7 +90,6 @@ async function packExtension(work: string, folder: string): Promise<string> {
       cwd: stage,
       packagePath,
       dependencies: false,
-      // The pictures lie in the page itself, so that it needs no address to be fetched from.
       rewriteRelativeLinks: false,
       allowMissingRepository: true,
     }),
@@ -108,18 +107,6 @@ async function foundFiles(): Promise<string[]> {
     ),
   );
   return all.flat().sort();
-}
-
-/** The extension's page with its pictures written into it. */
-async function readmeWithPictures(): Promise<string> {
-  const text = await readFile(join(import.meta.dirname, 'readme.md'), 'utf8');
-  let whole = text;
-  for (const [link, path = ''] of text.matchAll(/\]\((\.\.\/[^)]+)\)/g)) {
-    const picture = await readFile(join(import.meta.dirname, path));
-    const address = `data:image/${extname(path).slice(1)};base64,${picture.toString('base64')}`;
-    whole = whole.replace(link, `](${address})`);
-  }
-  return whole;
 }
 
 async function packServer(work: string, folder: string): Promise<string> {

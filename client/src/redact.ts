@@ -16,7 +16,7 @@ const engineMessages = [
 const ownWords = /^(?:[A-Z][A-Za-z ]{2,40}(?=: \w*Error\b)|(?:The|A|Practice) [a-z ]{3,60}(?=[.:]))/;
 
 const frame = /^\s*at (?:(async )?([\w$.<> ]+) )?\(?(.*?):(\d+):(\d+)\)?$/;
-const ownBundle = /(?:^|[\\/])((?:client|server)(?:\.browser)?\.c?js)$/;
+const ownBundle = /(?:^|[\\/])((?:client|server)(?:\.[a-z]+)?\.c?js)$/;
 
 /** The entry without anything that could be the person's. */
 export function redacted(text: string): string {

@@ -1,20 +1,39 @@
 import { BrowserMessageReader, BrowserMessageWriter, createConnection } from 'vscode-languageserver/browser';
-import { clientFiles } from './features/clientFiles.ts';
-import { clientJournals } from './features/practiceRequests.ts';
-import { startServer } from './features/server.ts';
+import { Gate } from './features/gate.ts';
+import { greet } from './features/greeting.ts';
 
-/** The language server in a web worker: files come from the editor. The types of a worker's scope are the DOM's. */
-const scope = globalThis as never;
-const connection = createConnection(new BrowserMessageReader(scope), new BrowserMessageWriter(scope));
-startServer(connection, clientFiles(connection), clientJournals(connection));
-
-// The client waits for this lock, which the browser takes away when the worker ends, however that comes about.
-const { name, navigator } = globalThis as unknown as {
+/** What a worker's scope has: the types of the DOM are not to be had here. */
+interface WorkerScope {
   readonly name: string;
   readonly navigator: {
     readonly locks?: { request(lock: string, hold: () => Promise<never>): Promise<never> };
   };
-};
-const lock = /routewright-server-[\w-]+$/.exec(name)?.[0];
+  close(): void;
+}
+const scope = globalThis as unknown as WorkerScope;
+
+/**
+ * The way into the language server in a web worker. All of it is one script, since not every worker may load another;
+ * what the server proper is made of runs only once the client is answered.
+ */
+const gate = new Gate();
+const connection = createConnection(
+  new BrowserMessageReader(scope as never),
+  new BrowserMessageWriter(scope as never),
+  { messageStrategy: gate },
+);
+greet(
+  connection,
+  gate,
+  async () => (await import('./serveBrowser.ts')).serve,
+  (error) => {
+    connection.console.error(`The server could not begin: ${String(error)}`);
+    // With the worker goes its lock, which tells the client.
+    scope.close();
+  },
+);
+
+// The client waits for this lock, which the browser takes away when the worker ends, however that comes about.
+const lock = /routewright-server-[\w-]+$/.exec(scope.name)?.[0];
 if (lock !== undefined)
-  navigator.locks?.request(lock, () => new Promise<never>(() => undefined)).catch(() => undefined);
+  scope.navigator.locks?.request(lock, () => new Promise<never>(() => undefined)).catch(() => undefined);

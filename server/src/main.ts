@@ -1,22 +1,27 @@
 import { parentPort } from 'node:worker_threads';
 import { createConnection, PortMessageReader, PortMessageWriter } from 'vscode-languageserver/node';
-import { byScheme, clientFiles } from './features/clientFiles.ts';
-import { journalsByScheme } from './features/practiceJournals.ts';
-import { clientJournals } from './features/practiceRequests.ts';
-import { startServer } from './features/server.ts';
-import { editorJournals } from './journal/editorJournals.ts';
-import { stateFolder } from './journal/place.ts';
-import { nodeFiles } from './workspace/nodeFiles.ts';
+import { Gate } from './features/gate.ts';
+import { greet } from './features/greeting.ts';
 
 /**
- * The language server in Node: as a thread of the editor's extension host, which starts no process, or over
- * the pipe that the command line names, such as `--stdio`.
+ * The way into the language server in Node: as a thread of the editor's extension host, which starts no process, or
+ * over the pipe that the command line names, such as `--stdio`. The server proper is a bundle of its own, so that the
+ * client is answered before it is read.
  */
+const gate = new Gate();
 const connection = parentPort
-  ? createConnection(new PortMessageReader(parentPort), new PortMessageWriter(parentPort))
-  : createConnection();
-startServer(
+  ? createConnection(new PortMessageReader(parentPort), new PortMessageWriter(parentPort), {
+      messageStrategy: gate,
+    })
+  : createConnection({ messageStrategy: gate });
+greet(
   connection,
-  byScheme(nodeFiles(), clientFiles(connection)),
-  journalsByScheme(editorJournals(stateFolder(process.env, process.platform)), clientJournals(connection)),
+  gate,
+  async () => (await import('./serveNode.ts')).serve,
+  (error) => {
+    // Thrown where nothing catches it: the server ends, and the client hears that it did.
+    setImmediate(() => {
+      throw error;
+    });
+  },
 );

@@ -1,8 +1,8 @@
-import { spawn } from 'node:child_process';
+import { execFile, spawn } from 'node:child_process';
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { build } from 'esbuild';
+import { promisify } from 'node:util';
 import {
   createMessageConnection,
   StreamMessageReader,
@@ -86,16 +86,9 @@ export async function bundleServer(
   entry: 'main' | 'browser',
 ): Promise<{ file: string; remove(): Promise<void> }> {
   const folder = await mkdtemp(join(tmpdir(), 'lsp-server-'));
-  const file = join(folder, 'server.cjs');
-  await build({
-    entryPoints: [join(import.meta.dirname, `../../server/src/${entry}.ts`)],
-    outfile: file,
-    bundle: true,
-    platform: entry === 'main' ? 'node' : 'browser',
-    format: entry === 'main' ? 'cjs' : 'iife',
-    mainFields: entry === 'main' ? ['module', 'main'] : ['browser', 'module', 'main'],
-    logLevel: 'error',
-  });
+  const root = join(import.meta.dirname, '../..');
+  await promisify(execFile)(process.execPath, ['build.mjs', '--server', '--into', folder], { cwd: root });
+  const file = join(folder, 'dist', entry === 'main' ? 'server.cjs' : 'server.browser.js');
   return { file, remove: () => rm(folder, { recursive: true, force: true }) };
 }
 

@@ -59,6 +59,8 @@ describe('the extension’s package', () => {
         'extension/dist/practice.js',
         'extension/dist/server.browser.js',
         'extension/dist/server.cjs',
+        'extension/dist/server.proper.cjs',
+        'extension/dist/server.protocol.cjs',
         'extension/package.json',
         'extension/package.nls.json',
         'extension/readme.md',
@@ -96,12 +98,11 @@ describe('the extension’s package', () => {
     expect([png.readUInt32BE(16), png.readUInt32BE(20)]).toEqual([128, 128]);
   });
 
-  it('has a page that stands by itself: pictures inside, no link that leads nowhere, no Node', () => {
+  it('has a page that stands by itself: no picture that an editor would not show, no link that leads nowhere', () => {
     const page = textOf('extension/readme.md');
-    const links = [...page.matchAll(/\]\(([^)]{1,60})/g)].map(([, address = '']) => address);
-    expect(links.length).toBeGreaterThan(0);
-    for (const address of links) expect(address).toMatch(/^data:image\/(webp|png);base64,/);
-    expect(page.replaceAll(/data:[^)]+/g, '')).not.toMatch(/\bnpm\b|\bNode\b/);
+    expect(page).toContain('**Rank Next Skill**');
+    expect(page).not.toMatch(/\]\(|<\w/);
+    expect(page).not.toMatch(/\bnpm\b|\bNode\b/);
   });
 
   it('runs in the oldest editor that it is tested in, by the types that it is written against', async () => {

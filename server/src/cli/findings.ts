@@ -11,6 +11,7 @@ import {
 import { settleAllowances } from '../rules/allowances.ts';
 import { allCodes, needsForecast } from '../rules/catalogue.ts';
 import type { Finding, Readings } from '../rules/findings.ts';
+import { readsWell } from '../rules/unsure.ts';
 import { listed } from '../reports/format.ts';
 import type { Project } from '../workspace/project.ts';
 import { questionOf } from '../workspace/question.ts';
@@ -67,7 +68,7 @@ export function findIn(
     {
       readings,
       codes: allCodes,
-      decided: (uri, code) => !needsForecast(code) || forecasted.has(uri),
+      decided: (uri, code) => readsWell(workspace, uri) && (!needsForecast(code) || forecasted.has(uri)),
     },
   );
   return { findings: unique(sorted(settled)), asOf };

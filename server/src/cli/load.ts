@@ -6,6 +6,7 @@ import type { AnyFile, Project, Stray } from '../workspace/project.ts';
 import { filesOf, Workspace } from '../workspace/workspace.ts';
 import { diskFiles, reasonOf, type Refusals } from './diskFiles.ts';
 import { folderOf, pathOf, uriOf } from './paths.ts';
+import { readAhead } from './readAhead.ts';
 
 /** What a command is to speak of. */
 export interface Selection {
@@ -53,19 +54,23 @@ export async function load(cwd: string, paths: readonly string[]): Promise<Loade
 
   const refusals: Refusals = new Map();
   const source = diskFiles(refusals);
-  const reader = new Reader(new Workspace(source));
-  for (const folder of folders) for (const uri of await source.list(folder)) await reader.read(uri);
+  const listed: string[] = [];
+  for (const folder of folders) listed.push(...(await source.list(folder)));
+  const reader = new Reader(new Workspace(readAhead(source, [...new Set([...listed, ...files])])));
+  for (const uri of listed) await reader.read(uri);
   for (const uri of files) await reader.ask(uri);
   for (const route of [...reader.asked]) await reader.beside(route);
   reader.workspace.setFolders([...new Set([...folders, ...reader.folders])]);
 
+  const named = new Set(files);
   const given = (uri: string): boolean =>
-    files.includes(uri) || folders.some((folder) => uri.startsWith(`${folder}/`));
+    named.has(uri) || folders.some((folder) => uri.startsWith(`${folder}/`));
   const { workspace, asked } = reader;
   const stems = new Set([...asked].map(stemOf));
   const refused = [...refusals]
     .filter(([uri]) => given(uri) || asked.has(uri) || stems.has(stemOf(uri)))
-    .map(([uri, reason]) => ({ uri, reason }));
+    .map(([uri, reason]) => ({ uri, reason }))
+    .sort((a, b) => (a.uri < b.uri ? -1 : 1));
   return { workspace, folders, given, refused, select: () => select(workspace, given, asked) };
 }
 
@@ -92,6 +97,7 @@ class Reader {
   /** Folders of all that was read or looked for by name: a file missing there is missing, not out of reach. */
   readonly folders = new Set<string>();
   private readonly seen = new Set<string>();
+  private readonly lookedThrough = new Set<string>();
 
   constructor(workspace: Workspace) {
     this.workspace = workspace;
@@ -118,6 +124,9 @@ class Reader {
   /** What lies beside a route: its logs and weeks, and routes that share their practice with it. */
   async beside(route: string): Promise<void> {
     const folder = pathOf(folderOf(route));
+    // Of many routes in one folder, each has the same beside it.
+    if (this.lookedThrough.has(folder)) return;
+    this.lookedThrough.add(folder);
     const entries = await readdir(folder, { withFileTypes: true }).catch(() => []);
     const names = entries
       .filter((entry) => !entry.isDirectory() && kindOf(entry.name))

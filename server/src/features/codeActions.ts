@@ -5,17 +5,11 @@ import { changeState } from './actions/changeState.ts';
 import { convertTime } from './actions/convertTime.ts';
 import { createTechnique } from './actions/createTechnique.ts';
 import { fillPractice } from './actions/fillPractice.ts';
-import { fixAll, fixAllKind, fixesOf } from './actions/fixes.ts';
+import { fixAll, fixesOf } from './actions/fixes.ts';
 import { ownSpot } from './actions/ownSpot.ts';
 import { writeOut } from './actions/writeOut.ts';
+import { fixAllKind } from './capabilities.ts';
 import type { Session } from './session.ts';
-
-/** The kinds of action that there are. */
-export const codeActionKinds: readonly string[] = [
-  CodeActionKind.QuickFix,
-  CodeActionKind.RefactorRewrite,
-  fixAllKind,
-];
 
 /**
  * What can be done about a selection: the fixes of what was found there, ways to write it otherwise, and where the

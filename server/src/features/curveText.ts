@@ -1,4 +1,4 @@
-import type { Curve } from '../model/rank/curveReport.ts';
+import type { PracticePoint } from '../model/rank/curveReport.ts';
 import { formatShare, formatShares } from '../reports/format.ts';
 import { shortDay } from '../reports/panelWords.ts';
 
@@ -8,15 +8,13 @@ const bars = '▁▂▃▄▅▆▇█';
 /** Weeks of the past that are drawn at most. */
 const mostWeeks = 12;
 
-type Point = Curve['points'][number];
-
 /**
  * How well a technique lands in practice, week by week, as a row of bars and in words, which say the same to whoever
  * cannot see the bars. A full bar is all, and behind the line is the forecast.
  *
  * @param minutes length of the daily block that the forecast assumes
  */
-export function curveText({ points }: Curve, minutes: number): string {
+export function curveText(points: readonly PracticePoint[], minutes: number): string {
   const past = points.filter(({ ahead }) => !ahead);
   const ahead = points.filter((point) => point.ahead);
   const today = past.at(-1);
@@ -38,8 +36,8 @@ export function curveText({ points }: Curve, minutes: number): string {
 }
 
 /** What was so on this morning and on those whole weeks before it. */
-function weeksBack(past: readonly Point[], today: Point): Point[] {
-  const found: Point[] = [];
+function weeksBack(past: readonly PracticePoint[], today: PracticePoint): PracticePoint[] {
+  const found: PracticePoint[] = [];
   for (let week = mostWeeks; week > 0; week--) {
     const point = past.findLast(({ day }) => day <= today.day - 7 * week);
     if (point && point !== found.at(-1)) found.push(point);
@@ -47,6 +45,6 @@ function weeksBack(past: readonly Point[], today: Point): Point[] {
   return [...found, today];
 }
 
-function barOf({ practice: { mean } }: Point): string {
+function barOf({ practice: { mean } }: PracticePoint): string {
   return bars[Math.min(bars.length - 1, Math.floor(mean * bars.length))]!;
 }

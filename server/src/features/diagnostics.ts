@@ -69,13 +69,17 @@ export class Publisher {
     this.send = send;
   }
 
-  /** Checks and publishes; returns whether anything was said. */
-  publish(): boolean {
+  /**
+   * Checks and publishes; returns whether anything was said.
+   *
+   * @param certain false of a finding that may prove wrong at once, and is not told yet
+   */
+  publish(certain: (finding: Finding) => boolean = () => true): boolean {
     const found = this.store.gather();
     const uris = new Set([...this.documents.uris(), ...found.keys(), ...this.told.keys()]);
     let said = false;
     for (const uri of uris) {
-      const diagnostics = this.shown(found.get(uri) ?? []);
+      const diagnostics = this.shown((found.get(uri) ?? []).filter(certain));
       const version = this.documents.version(uri);
       const text = JSON.stringify(diagnostics);
       const before = this.told.get(uri);

@@ -1,7 +1,7 @@
-import { CodeLensRefreshRequest, type Connection, type ServerCapabilities } from 'vscode-languageserver';
+import { CodeLensRefreshRequest, type Connection } from 'vscode-languageserver';
 import type { Boundary } from './boundary.ts';
 import { opens, prepareCallHierarchy, standsOn } from './callHierarchy.ts';
-import { codeActionKinds, codeActions } from './codeActions.ts';
+import { codeActions } from './codeActions.ts';
 import { codeLenses } from './codeLens.ts';
 import { completion } from './completion.ts';
 import { definition } from './definition.ts';
@@ -13,33 +13,10 @@ import { inlayHints } from './inlayHints.ts';
 import { documentHighlights, references } from './references.ts';
 import { prepareRename, rename } from './rename.ts';
 import { selectionRanges } from './selectionRanges.ts';
-import { legend, semanticTokens } from './semanticTokens.ts';
+import { semanticTokens } from './semanticTokens.ts';
 import type { Session } from './session.ts';
 import { documentSymbols } from './symbols.ts';
 import { workspaceSymbols } from './workspaceSymbols.ts';
-
-/** What the server can do in the text of a file; each is answered below, and nothing else is. */
-export const editingCapabilities: ServerCapabilities = {
-  hoverProvider: true,
-  completionProvider: { triggerCharacters: [' ', '@', '[', '{', ','] },
-  definitionProvider: true,
-  referencesProvider: true,
-  documentHighlightProvider: true,
-  renameProvider: { prepareProvider: true },
-  codeLensProvider: {},
-  inlayHintProvider: true,
-  documentSymbolProvider: true,
-  workspaceSymbolProvider: true,
-  foldingRangeProvider: true,
-  selectionRangeProvider: true,
-  documentLinkProvider: {},
-  semanticTokensProvider: { legend, full: true, range: true },
-  callHierarchyProvider: true,
-  documentFormattingProvider: true,
-  documentRangeFormattingProvider: true,
-  documentOnTypeFormattingProvider: { firstTriggerCharacter: '\n' },
-  codeActionProvider: { codeActionKinds: [...codeActionKinds] },
-};
 
 /** Asks the client to ask again for what stands between the lines, as far as it can be asked. */
 export async function refreshNumbers(connection: Connection, { client }: Session): Promise<void> {
@@ -49,7 +26,7 @@ export async function refreshNumbers(connection: Connection, { client }: Session
   ]);
 }
 
-/** Answers what an editor asks about a place or a file. */
+/** Answers what an editor asks about a place or a file: all that capabilities.ts tells of, and nothing else. */
 export function answerEditing(connection: Connection, session: Session, boundary: Boundary): void {
   connection.onHover(boundary.request('Hover', (params) => hover(session, params)));
   connection.onCompletion(boundary.request('Completion', (params) => completion(session, params)));

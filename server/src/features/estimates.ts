@@ -1,15 +1,14 @@
+import { sameItems } from '../files/listDifference.ts';
 import { dayOf } from '../files/calendar.ts';
 import type { Moment } from '../files/documents.ts';
 import type { Reading } from '../files/read.ts';
 import { weekDefaults } from '../files/week.ts';
-import { assess, rank, type Assessment, RankCache } from '../model/index.ts';
-import { curveOf, type Curve } from '../model/rank/curveReport.ts';
+import { assess, prepareInSteps, rank, type Assessment, RankCache } from '../model/index.ts';
 import { rankReport, type RankReport } from '../reports/rankReport.ts';
 import type { Project } from '../workspace/project.ts';
 import { questionOf, type Question } from '../workspace/question.ts';
 import type { Own } from '../workspace/runner.ts';
 import { filesOf } from '../workspace/workspace.ts';
-import { dailyBlocks, daysAhead } from './dailyBlocks.ts';
 
 type Assessments = ReadonlyMap<string, Assessment>;
 
@@ -20,8 +19,6 @@ interface Kept {
   question?: Question;
   /** As far as it was asked for. */
   readonly assessment: Map<string, Assessment>;
-  /** By technique; undefined where the route has none of that id. */
-  readonly curves: Map<string, Curve | undefined>;
   report?: RankReport;
   reportOfAll?: RankReport;
 }
@@ -55,6 +52,11 @@ export class Estimates {
     }));
   }
 
+  /** Does in steps what all answers about a project begin with: between them something else may go first. */
+  prepared(project: Project, own: Own): Generator<void> {
+    return prepareInSteps(this.question(project, own), this.cache(project));
+  }
+
   /** @param all also what is in the run already */
   ranking(project: Project, own: Own, all = false): RankReport {
     const kept = this.of(project, own);
@@ -74,17 +76,6 @@ export class Estimates {
     }
     this.lastAssessments.set(project.route.uri, assessment);
     return assessment;
-  }
-
-  /** A technique's curve with a block of it on each of the next 28 days, as the ranking takes it. */
-  curve(project: Project, own: Own, id: string): Curve | undefined {
-    const { curves } = this.of(project, own);
-    if (!curves.has(id)) {
-      const question = this.question(project, own);
-      const until = question.asOfDay + daysAhead;
-      curves.set(id, curveOf(question, id, dailyBlocks(question), until, this.cache(project)));
-    }
-    return curves.get(id);
   }
 
   /** The assessment made last, perhaps of older files: to place what is known while the next is waited for. */
@@ -113,7 +104,7 @@ export class Estimates {
     const day = this.day(own);
     const before = this.kept.get(project.route.uri);
     if (before?.day === day && sameItems(before?.readings ?? [], readings)) return before!;
-    const kept: Kept = { readings, day, assessment: new Map(), curves: new Map() };
+    const kept: Kept = { readings, day, assessment: new Map() };
     this.kept.set(project.route.uri, kept);
     return kept;
   }
@@ -125,8 +116,4 @@ export class Estimates {
     this.caches.set(uri, cache);
     return cache;
   }
-}
-
-export function sameItems<T>(a: readonly T[], b: readonly T[]): boolean {
-  return a.length === b.length && a.every((item, index) => item === b[index]);
 }

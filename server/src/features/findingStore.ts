@@ -1,3 +1,4 @@
+import { sameItems } from '../files/listDifference.ts';
 import type { Reading } from '../files/read.ts';
 import {
   CheckMemory,
@@ -11,11 +12,12 @@ import { settleAllowances } from '../rules/allowances.ts';
 import { allCodes, needsForecast } from '../rules/catalogue.ts';
 import type { Finding, Readings } from '../rules/findings.ts';
 import type { RuleContext } from '../rules/rule.ts';
+import { readsWell } from '../rules/unsure.ts';
 import { withSeverities, type Severities } from '../rules/severities.ts';
 import type { AnyFile, Project } from '../workspace/project.ts';
 import { ownOrAll } from '../workspace/runner.ts';
 import { filesOf, type Workspace } from '../workspace/workspace.ts';
-import { sameItems, type Estimates } from './estimates.ts';
+import type { Estimates } from './estimates.ts';
 
 /** What the fast rules found in a project, and what they looked at. */
 interface Checked {
@@ -74,7 +76,8 @@ export class FindingStore {
       {
         readings: this.readings,
         codes: allCodes,
-        decided: (uri, code) => !needsForecast(code) || this.isForecast(uri),
+        decided: (uri, code) =>
+          readsWell(this.workspace, uri) && (!needsForecast(code) || this.isForecast(uri)),
       },
     );
     for (const finding of withSeverities(settled, this.severities)) {
@@ -95,10 +98,12 @@ export class FindingStore {
     });
   }
 
-  /** Works out the estimates that a project's slow rules need. */
-  forecast(project: Project): void {
+  /** Works out the estimates that a project's slow rules need, in steps. */
+  *forecast(project: Project): Generator<void> {
     const { own, chosen } = ownOrAll(project);
-    if (chosen) this.estimates.assessment(project, own, this.concerns(project));
+    if (!chosen) return;
+    yield* this.estimates.prepared(project, own);
+    this.estimates.assessment(project, own, this.concerns(project));
   }
 
   private concerns(project: Project): Set<string> {

@@ -8,7 +8,7 @@ import { currentId, type AnyFile, type Project } from '../workspace/project.ts';
 import { ownPart } from '../workspace/runner.ts';
 import { locationOf } from './definition.ts';
 import { markdown } from './markdown.ts';
-import { meaningAt, meanings, type Meaning } from './meaning.ts';
+import { meaningAt, type Meaning } from './meaning.ts';
 import { schemaText } from './schemaText.ts';
 import { fileName, type Session } from './session.ts';
 import { techniqueText } from './techniqueText.ts';
@@ -63,12 +63,8 @@ function lastLogged(session: Session, project: Project, technique: string): Loca
   return [own.practice, own.runs].flatMap((files) =>
     files.slice(-1).flatMap(({ uri }) => {
       const file = session.workspace.file(uri);
-      const last = [...(file ? meanings(file) : [])].findLast(
-        (one) => one.thing === 'technique' && currentId(project, one.id) === id,
-      );
-      return last
-        ? [{ uri: session.documents.spelling(uri), range: session.places.range(uri, last.span) }]
-        : [];
+      const last = file && session.mentions.find(file, (one) => currentId(project, one) === id);
+      return last ? [{ uri: session.documents.spelling(uri), range: session.places.range(uri, last) }] : [];
     }),
   );
 }
@@ -92,12 +88,5 @@ function ofTechnique(session: Session, project: Project, id: string): string | u
   if ('runners' in own) {
     return `**${markdown(technique.name)}** · difficulty ${technique.difficulty} of 10\n\nThe logs name several runners (${own.runners.map(markdown).join(', ')}), and a ranking needs one.`;
   }
-  const { estimates } = session;
-  return techniqueText({
-    technique,
-    question: estimates.question(project, own),
-    assessment: estimates.assessment(project, own, [technique.id]).get(technique.id),
-    report: estimates.ranking(project, own),
-    curve: estimates.curve(project, own, technique.id),
-  });
+  return techniqueText({ technique, ...session.closeUps.of(project, own, technique.id) });
 }

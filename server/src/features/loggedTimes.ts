@@ -1,16 +1,17 @@
 import { CompletionItemKind, MarkupKind, type CompletionItem } from 'vscode-languageserver';
+import { read } from '../files/read.ts';
+import { routeOf } from '../files/route.ts';
 import { formatTime } from '../files/time.ts';
 import { entryOf, locate } from '../files/tree.ts';
 import { Memory } from '../model/memory.ts';
 import type { SegmentTime } from '../model/run/segmentTimes.ts';
 import { counted } from '../reports/format.ts';
-import { memoryFiles } from '../workspace/fileSource.ts';
 import { withLogsOf } from '../workspace/atRevision.ts';
+import { group } from '../workspace/group.ts';
 import { ownTimes } from '../workspace/loggedRuns.ts';
 import type { AnyFile, Project } from '../workspace/project.ts';
 import { routeModel } from '../workspace/routeModel.ts';
 import { ownPart, type Own } from '../workspace/runner.ts';
-import { Workspace } from '../workspace/workspace.ts';
 import type { Cursor, Gap } from './cursor.ts';
 import type { Session } from './session.ts';
 import { statesNow } from './statesNow.ts';
@@ -60,18 +61,28 @@ function segmentAt({ kind }: AnyFile, { path, tree }: Gap): string | undefined {
   return id?.type === 'scalar' ? String(id.value) : undefined;
 }
 
-/** The project as it would be with a time in place of the word: a segment that has none is not read. */
+/**
+ * The project as it would be with a time in place of the word: a segment that has none is not read. Only the piece of
+ * text around the word is read anew.
+ */
 function asFilledIn(
   { uri, reading }: AnyFile,
   { start, end }: Cursor['word'],
   seconds: number,
   today: Project,
 ): Project | undefined {
-  const workspace = new Workspace(memoryFiles({}));
-  for (const base of today.bases) workspace.edit(base.uri, base.reading.text);
   const space = reading.text[start - 1] === ':' ? ' ' : '';
-  workspace.edit(uri, `${reading.text.slice(0, start)}${space}${seconds}${reading.text.slice(end)}`);
-  const project = workspace.groups().projects.find(({ route }) => route.uri === uri);
+  const text = `${reading.text.slice(0, start)}${space}${seconds}${reading.text.slice(end)}`;
+  const filledIn = read('route', text, reading);
+  const files = new Map<string, AnyFile>(today.bases.map((base) => [base.uri, { ...base, kind: 'route' }]));
+  files.set(uri, {
+    kind: 'route',
+    uri,
+    reading: filledIn,
+    document: routeOf(filledIn),
+  });
+  const { projects } = group(files, () => true);
+  const project = projects.find(({ route }) => route.uri === uri);
   return project && withLogsOf(project, today);
 }
 

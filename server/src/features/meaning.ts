@@ -85,9 +85,14 @@ export function meaningAt(file: AnyFile, offset: number): Meaning | undefined {
 }
 
 /** Every word of a file that names something, in the order of the text. */
-export function* meanings(file: AnyFile): Generator<Meaning> {
-  for (const spot of spots(file.reading.tree, [], 0)) {
-    const meaning = meaningOf(file.kind, spot);
+export function meanings(file: AnyFile): Generator<Meaning> {
+  return meaningsIn(file.kind, file.reading.tree, []);
+}
+
+/** The same of a part of a file's tree, in the offsets of that part. */
+export function* meaningsIn(kind: FileKind, tree: Tree, path: Path): Generator<Meaning> {
+  for (const spot of spots(tree, path, 0)) {
+    const meaning = meaningOf(kind, spot);
     if (meaning) yield meaning;
   }
 }

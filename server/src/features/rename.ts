@@ -6,6 +6,7 @@ import {
   type RenameParams,
   type WorkspaceEdit,
 } from 'vscode-languageserver';
+import { isFullyRead } from '../files/fullyRead.ts';
 import { read } from '../files/read.ts';
 import { currentId, type AnyFile } from '../workspace/project.ts';
 import { formerIdEdit } from './formerId.ts';
@@ -115,15 +116,6 @@ function taken(session: Session, file: AnyFile, asked: Mention, name: string): s
   return undefined;
 }
 
-const unread: ReadonlySet<string> = new Set([
-  'yaml-syntax',
-  'merge-conflict',
-  'several-documents',
-  'nested-too-deep',
-  'aliases-too-large',
-  'file-too-large',
-]);
-
 /** A file that was not read to its end and seems to name what is renamed in a part that was not read. */
 function firstBroken(
   session: Session,
@@ -136,7 +128,7 @@ function firstBroken(
   );
   for (const uri of shared) {
     const reading = session.workspace.file(uri)?.reading;
-    if (!reading?.problems.some(({ code }) => unread.has(code))) continue;
+    if (!reading || isFullyRead(reading)) continue;
     const known = [...symbolsIn(session.workspace.file(uri)!)]
       .filter((one) => one.id === id)
       .map(({ span }) => span.start);

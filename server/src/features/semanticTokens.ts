@@ -1,23 +1,17 @@
 import {
   SemanticTokensBuilder,
   type SemanticTokens,
-  type SemanticTokensLegend,
   type SemanticTokensParams,
   type SemanticTokensRangeParams,
 } from 'vscode-languageserver';
 import type { Span } from '../files/problem.ts';
 import { currentId, type AnyFile, type Project } from '../workspace/project.ts';
+import { tokenModifiers, tokenTypes } from './capabilities.ts';
 import { projectsFor, symbolsIn, type Occurrence } from './occurrences.ts';
 import type { Session } from './session.ts';
 import { statesNow } from './statesNow.ts';
 
-const types = ['function', 'event', 'variable', 'enumMember'] as const;
-const modifiers = ['declaration', 'deprecated', 'inRun', 'learning', 'unlearned'] as const;
-
-/** Of the protocol's own types and modifiers where one fits; the state of a technique is a modifier of ours. */
-export const legend: SemanticTokensLegend = { tokenTypes: [...types], tokenModifiers: [...modifiers] };
-
-const typeOf: Readonly<Record<Occurrence['thing'], (typeof types)[number]>> = {
+const typeOf: Readonly<Record<Occurrence['thing'], (typeof tokenTypes)[number]>> = {
   technique: 'function',
   segment: 'event',
   use: 'variable',
@@ -48,7 +42,7 @@ export function semanticTokens(
     if (span.start < Math.max(last, from) || span.end > to || span.end <= span.start) continue;
     if (!onOneLine(file, span)) continue;
     const { line, character } = places.range(file.uri, span).start;
-    const type = types.indexOf(typeOf[symbol.thing]);
+    const type = tokenTypes.indexOf(typeOf[symbol.thing]);
     builder.push(line, character, span.end - span.start, type, bitsOf(project, states, symbol));
     last = span.end;
   }
@@ -58,13 +52,13 @@ export function semanticTokens(
 type States = ReturnType<typeof statesNow>;
 
 function bitsOf(project: Project | undefined, states: States, { thing, id, defines }: Occurrence): number {
-  const set: (typeof modifiers)[number][] = defines ? ['declaration'] : [];
+  const set: (typeof tokenModifiers)[number][] = defines ? ['declaration'] : [];
   if (thing === 'technique' && project) {
     const current = currentId(project, id);
     if (current !== undefined && current !== id) set.push('deprecated');
     if (current !== undefined && states) set.push(modifierOf[states.get(current) ?? 'unlearned']);
   }
-  return set.reduce((bits, modifier) => bits | (1 << modifiers.indexOf(modifier)), 0);
+  return set.reduce((bits, modifier) => bits | (1 << tokenModifiers.indexOf(modifier)), 0);
 }
 
 function onOneLine({ reading }: AnyFile, { start, end }: Span): boolean {

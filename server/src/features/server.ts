@@ -1,9 +1,7 @@
 import {
   DidChangeWatchedFilesNotification,
-  TextDocumentSyncKind,
   type Connection,
   type InitializeParams,
-  type InitializeResult,
 } from 'vscode-languageserver';
 import { fileKinds, kindOf } from '../files/kinds.ts';
 import {
@@ -27,7 +25,7 @@ import { filesReadNotification } from '../protocolPanel.ts';
 import type { FileSource } from '../workspace/fileSource.ts';
 import { starterFiles } from '../workspace/starter.ts';
 import { Boundary } from './boundary.ts';
-import { answerEditing, editingCapabilities, refreshNumbers } from './editing.ts';
+import { answerEditing, refreshNumbers } from './editing.ts';
 import { normalUri } from './openDocuments.ts';
 import { breathe } from './pace.ts';
 import { answerPanel } from './panelRequests.ts';
@@ -35,32 +33,27 @@ import type { LogJournals } from './practiceJournals.ts';
 import type { PracticeLogs } from './practiceLogs.ts';
 import { answerPractice } from './practiceRequests.ts';
 import { rankFor } from './rank.ts';
-import { Session } from './session.ts';
+import { Session, type ClientSupport } from './session.ts';
 import { setState } from './setState.ts';
 import { statusOf } from './status.ts';
 import { answerViews } from './views.ts';
-
-const capabilities: InitializeResult['capabilities'] = {
-  positionEncoding: 'utf-16',
-  textDocumentSync: {
-    openClose: true,
-    change: TextDocumentSyncKind.Incremental,
-    save: { includeText: true },
-  },
-  ...editingCapabilities,
-  workspace: { workspaceFolders: { supported: true, changeNotifications: true } },
-};
 
 /** All files that can belong to a route, as a pattern for whoever watches a folder. */
 const watched = `**/*.{${fileKinds.join(',')}}.{yaml,yml}`;
 
 /**
- * Serves one client over a connection, from now until it says goodbye.
+ * Serves one client over a connection, from its greeting, which is answered, until it says goodbye.
  *
+ * @param hello what the client said of itself
  * @param source how files reach the server that the client has not opened
  * @param journals where attempts are kept until the saved file holds them
  */
-export function startServer(connection: Connection, source: FileSource, journals: LogJournals): void {
+export function startServer(
+  connection: Connection,
+  hello: InitializeParams,
+  source: FileSource,
+  journals: LogJournals,
+): void {
   const session = new Session({
     source,
     publish: (params) => void connection.sendDiagnostics(params),
@@ -69,9 +62,13 @@ export function startServer(connection: Connection, source: FileSource, journals
     recounted: () => void boundary.work('New numbers', () => refreshNumbers(connection, session)),
     work: (name, run) => void boundary.work(name, run),
   });
+  session.client = supportOf(hello);
+  const options = optionsOf(hello);
+  session.setToday(options?.today);
+  session.setRules(options?.rules);
   const boundary: Boundary = new Boundary(connection.console, () => session.ready());
   const logs = answerPractice(connection, session, boundary, journals);
-  listenToFiles(connection, session, boundary, logs);
+  listenToFiles(connection, hello, session, boundary, logs);
   answerEditing(connection, session, boundary);
   answerRequests(connection, session, boundary);
   answerViews(connection, session, boundary);
@@ -80,42 +77,23 @@ export function startServer(connection: Connection, source: FileSource, journals
     logs.dispose();
     session.dispose();
   });
-  connection.listen();
 }
 
 function listenToFiles(
   connection: Connection,
+  hello: InitializeParams,
   session: Session,
   boundary: Boundary,
   logs: PracticeLogs,
 ): void {
-  let folders = new Set<string>();
-  let watches = false;
-  let followsFolders = false;
+  // Older clients name one folder only, by a field that is no longer described.
+  const { rootUri } = hello as { rootUri?: string | null };
+  const named = hello.workspaceFolders?.map(({ uri }) => uri) ?? (rootUri ? [rootUri] : []);
+  const folders = new Set(named.map(folderUri));
+  const { workspace } = hello.capabilities;
+  const watches = workspace?.didChangeWatchedFiles?.dynamicRegistration === true;
+  const followsFolders = workspace?.workspaceFolders === true;
 
-  connection.onInitialize((params: InitializeParams): InitializeResult => {
-    const options = params.initializationOptions as InitializationOptions | undefined;
-    session.setToday(options?.today);
-    session.setRules(options?.rules);
-    // Older clients name one folder only, by a field that is no longer described.
-    const { rootUri } = params as { rootUri?: string | null };
-    const named = params.workspaceFolders?.map(({ uri }) => uri) ?? (rootUri ? [rootUri] : []);
-    folders = new Set(named.map(folderUri));
-    const { workspace, textDocument } = params.capabilities;
-    session.client = {
-      annotations: workspace?.workspaceEdit?.changeAnnotationSupport !== undefined,
-      snippets: textDocument?.completion?.completionItem?.snippetSupport === true,
-      labelDetails: textDocument?.completion?.completionItem?.labelDetailsSupport === true,
-      appliesEdits: workspace?.applyEdit === true,
-      createsFiles: workspace?.workspaceEdit?.resourceOperations?.includes('create') === true,
-      refreshLenses: workspace?.codeLens?.refreshSupport === true,
-      refreshHints: workspace?.inlayHint?.refreshSupport === true,
-      showsInPanel: options?.showsInPanel === true,
-    };
-    watches = workspace?.didChangeWatchedFiles?.dynamicRegistration === true;
-    followsFolders = workspace?.workspaceFolders === true;
-    return { capabilities, serverInfo: { name: 'Routewright' } };
-  });
   connection.onInitialized(
     boundary.notice('Opening the folders', async () => {
       if (followsFolders) {
@@ -167,6 +145,24 @@ function listenToFiles(
     rulesNotification,
     boundary.notice('The rules', ({ rules }: RulesParams) => session.setRules(rules)),
   );
+}
+
+function optionsOf({ initializationOptions }: InitializeParams): InitializationOptions | undefined {
+  return initializationOptions as InitializationOptions | undefined;
+}
+
+function supportOf(hello: InitializeParams): ClientSupport {
+  const { workspace, textDocument } = hello.capabilities;
+  return {
+    annotations: workspace?.workspaceEdit?.changeAnnotationSupport !== undefined,
+    snippets: textDocument?.completion?.completionItem?.snippetSupport === true,
+    labelDetails: textDocument?.completion?.completionItem?.labelDetailsSupport === true,
+    appliesEdits: workspace?.applyEdit === true,
+    createsFiles: workspace?.workspaceEdit?.resourceOperations?.includes('create') === true,
+    refreshLenses: workspace?.codeLens?.refreshSupport === true,
+    refreshHints: workspace?.inlayHint?.refreshSupport === true,
+    showsInPanel: optionsOf(hello)?.showsInPanel === true,
+  };
 }
 
 function answerRequests(connection: Connection, session: Session, boundary: Boundary): void {

@@ -6,14 +6,18 @@ import type {
 import { Utils, URI } from 'vscode-uri';
 import { fileKinds, kindOf, stemOf } from '../files/kinds.ts';
 import { parseMoment } from '../files/calendar.ts';
+import type { Finding } from '../rules/findings.ts';
 import { severitiesFrom } from '../rules/severities.ts';
+import { unknownRoute } from '../rules/unknownRoute.ts';
 import type { FileSource } from '../workspace/fileSource.ts';
 import { routeUri } from '../workspace/group.ts';
 import type { AnyFile, Project } from '../workspace/project.ts';
 import { Workspace } from '../workspace/workspace.ts';
 import { Publisher } from './diagnostics.ts';
+import { CloseUps } from './closeUps.ts';
 import { Estimates } from './estimates.ts';
 import { FindingStore } from './findingStore.ts';
+import { LastMentions } from './lastMentions.ts';
 import { normalUri, OpenDocuments } from './openDocuments.ts';
 import { Beat, breathe, Pause } from './pace.ts';
 import { Places } from './places.ts';
@@ -66,6 +70,8 @@ export class Session {
   readonly estimates = new Estimates();
   readonly findings: FindingStore;
   readonly numbers = new ShownNumbers(this.estimates);
+  readonly mentions = new LastMentions();
+  readonly closeUps = new CloseUps(this.estimates);
   client: ClientSupport = {
     annotations: false,
     snippets: false,
@@ -85,6 +91,8 @@ export class Session {
   private readonly unread = new Set<string>();
   private folders: readonly string[] = [];
   private loading: Promise<void> = Promise.resolve();
+  /** Loads under way that may find a route that is named and not there yet, by the files that may name it. */
+  private readonly searches = new Set<(uri: string) => boolean>();
   /** Counts edits, so that slow work notices that it is out of date. */
   private edits = 0;
 
@@ -108,7 +116,10 @@ export class Session {
   setFolders(folders: readonly string[]): Promise<void> {
     this.folders = folders;
     this.workspace.setFolders(folders);
-    return this.load(() => this.workspace.load());
+    return this.search(
+      () => true,
+      () => this.workspace.load(),
+    );
   }
 
   /** The numbers of a route worked out last; where there are none yet, they are worked out soon. */
@@ -149,7 +160,12 @@ export class Session {
     const uri = normalUri(document.uri);
     this.unread.add(uri);
     this.touched();
-    return this.folders.length === 0 ? this.load(() => this.loadBeside(uri)) : Promise.resolve();
+    const load = () => this.loadBeside(uri);
+    const loaded =
+      this.folders.length === 0 ? this.search((named) => named === uri, load) : Promise.resolve();
+    // Before the rest of a folder is read, which can take long.
+    if (this.beat.calm) this.options.work('Checking', () => this.check());
+    return loaded;
   }
 
   change(uri: string, changes: readonly TextDocumentContentChangeEvent[], version: number): void {
@@ -216,20 +232,30 @@ export class Session {
     this.soon.cancel();
     this.beat.do(() => {
       this.catchUp();
-      if (this.publisher.publish()) this.options.published();
+      this.publish();
     });
     this.options.checked?.();
     this.later.restart();
   }
 
+  /** Tells the client what was found; no route is said to be missing as long as it may yet be found. */
+  private publish(): void {
+    const searches = [...this.searches];
+    const certain = ({ code, uri }: Finding): boolean =>
+      code !== unknownRoute.code || !searches.some((concerns) => concerns(uri));
+    if (this.publisher.publish(certain)) this.options.published();
+  }
+
   private async forecast(): Promise<void> {
     const { edits } = this;
     for (const project of this.findings.stale()) {
-      await breathe();
-      if (this.edits !== edits) return; // an edit came: it has begun a new pause
-      this.findings.forecast(project);
+      const steps = this.findings.forecast(project);
+      do {
+        await breathe();
+        if (this.edits !== edits) return; // an edit came: it has begun a new pause
+      } while (!steps.next().done);
     }
-    if (this.edits === edits && this.publisher.publish()) this.options.published();
+    if (this.edits === edits) this.publish();
     await this.recount(edits);
   }
 
@@ -237,6 +263,7 @@ export class Session {
   private async recount(edits: number): Promise<void> {
     const { projects } = this.workspace.groups();
     this.numbers.keepOnly(projects);
+    this.closeUps.keepOnly(projects);
     const pause = async () => {
       await breathe();
       return this.edits === edits;
@@ -247,6 +274,15 @@ export class Session {
       changed = (await this.numbers.work(project, pause)) || changed;
     }
     if (changed) this.options.recounted?.();
+    for (const project of projects) {
+      if (!(await pause())) break;
+      this.closeUps.warm(project);
+    }
+  }
+
+  private search(concerns: (uri: string) => boolean, run: () => Promise<void>): Promise<void> {
+    this.searches.add(concerns);
+    return this.load(() => run().finally(() => this.searches.delete(concerns)));
   }
 
   private load(run: () => Promise<void>): Promise<void> {

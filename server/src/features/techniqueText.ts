@@ -1,5 +1,5 @@
 import type { Technique } from '../files/documents.ts';
-import type { Curve } from '../model/rank/curveReport.ts';
+import type { Standing } from '../model/rank/closeUp.ts';
 import type { Assessment, Count, Estimate, Logs } from '../model/types.ts';
 import {
   counted,
@@ -11,18 +11,13 @@ import {
   formatShares,
   listed,
 } from '../reports/format.ts';
-import type { RankReport } from '../reports/rankReport.ts';
-import type { Question } from '../workspace/question.ts';
+import type { TechniqueNumbers } from './closeUps.ts';
 import { curveText } from './curveText.ts';
 import { markdown } from './markdown.ts';
 
 /** What is known of one technique, to be said in a few lines. */
-export interface TechniqueFacts {
+export interface TechniqueFacts extends TechniqueNumbers {
   readonly technique: Technique;
-  readonly question: Question;
-  readonly assessment: Assessment | undefined;
-  readonly report: RankReport;
-  readonly curve: Curve | undefined;
 }
 
 const stateWords = {
@@ -32,18 +27,16 @@ const stateWords = {
 } as const;
 
 /** The numbers of a technique and where they come from, as Markdown. */
-export function techniqueText({ technique, question, assessment, report, curve }: TechniqueFacts): string {
+export function techniqueText({ technique, question, assessment, standing, curve }: TechniqueFacts): string {
   const { id, name, difficulty } = technique;
   const state = stateWords[question.states.get(id) ?? 'unlearned'];
   const head = `**${markdown(name)}** · difficulty ${difficulty} of 10 · ${state}`;
   const chart = curve ? curveText(curve, question.options.blockMinutes) : '';
-  const parts = [head, rows(id, assessment, report).join('\n'), chart, `_${evidence(id, question.logs)}_`];
+  const parts = [head, rows(assessment, standing).join('\n'), chart, `_${evidence(id, question.logs)}_`];
   return parts.filter((part) => part !== '').join('\n\n');
 }
 
-function rows(id: string, assessment: Assessment | undefined, report: RankReport): string[] {
-  const row = report.rows.find(({ technique }) => technique === id);
-  const skipped = report.skipped.find(({ technique }) => technique === id);
+function rows(assessment: Assessment | undefined, standing: Standing | undefined): string[] {
   const lines: [string, string][] = [];
   if (assessment) {
     const { practiceNow, runNow, breakEven, chanceAboveBreakEvenNow } = assessment;
@@ -56,17 +49,18 @@ function rows(id: string, assessment: Assessment | undefined, report: RankReport
         : `${formatShare(breakEven)}; above it already: ${formatShare(chanceAboveBreakEvenNow)} likely`,
     ]);
   }
-  if (row) {
+  if (standing && 'gains' in standing) {
+    const { gains } = standing;
     lines.push([
       'Practice gains',
-      `${formatRange(row, 's per hour')}, ${formatNumber(row.gainPerHour, decimalsFor(row))} on average`,
+      `${formatRange(gains, 's per hour')}, ${formatNumber(gains.gainPerHour, decimalsFor(gains))} on average`,
     ]);
     lines.push([
       'Best stop',
-      `after ${formatHours(row.hours)} (${counted(row.blocks, 'block')} of ${row.blockMinutes} min)`,
+      `after ${formatHours(gains.hours)} (${counted(gains.blocks, 'block')} of ${gains.blockMinutes} min)`,
     ]);
-  } else if (skipped) {
-    lines.push(['Not ranked', markdown(skipped.reason)]);
+  } else if (standing) {
+    lines.push(['Not ranked', markdown(standing.notRanked)]);
   }
   return ['| | |', '|:--|:--|', ...lines.map(([label, text]) => `| ${label} | ${text} |`)];
 }

@@ -85,6 +85,7 @@ export class Converter {
   private entries(pairs: readonly { key: unknown; value: unknown }[], depth: number): Entry[] {
     const seen = new Map<string, Entry>();
     const entries: Entry[] = [];
+    const again: Entry[] = [];
     for (const pair of pairs) {
       const node = asNode(pair.key);
       if (!node) continue;
@@ -105,21 +106,35 @@ export class Converter {
         value.anchor === undefined;
       const entry: Entry = { key, value: empty ? undefined : this.convert(value, depth + 1), shift: 0 };
       const first = seen.get(String(key.value));
-      if (first) this.problems.push(duplicateKey(String(key.value), span, first.key));
+      if (first) again.push(entry);
       else seen.set(String(key.value), entry);
       entries.push(entry);
+    }
+    // Several are one mistake: another entry begins there, without its dash or its place.
+    if (again[0]) {
+      const { key } = again[0];
+      const name = String(key.value);
+      this.problems.push(duplicateKey(name, key, seen.get(name)!.key, again.length));
     }
     return entries;
   }
 }
 
-/** The problem of a key that stands twice in one map. */
-export function duplicateKey(name: string, span: Span, first: Span): Problem {
+/**
+ * The problem of keys that stand twice in one map, shown at the first of them.
+ *
+ * @param count how many stand twice
+ */
+export function duplicateKey(name: string, span: Span, first: Span, count = 1): Problem {
+  const message =
+    count === 1
+      ? `\`${name}\` stands here a second time; only the first is read. Remove or rename one of the two.`
+      : `\`${name}\` and ${count - 1} more of these keys stand here a second time; only the first is read. Remove them, or begin another entry here.`;
   return {
     start: span.start,
     end: span.end,
     code: 'duplicate-key',
-    message: `\`${name}\` stands here a second time; only the first is read. Remove or rename one of the two.`,
+    message,
     related: { start: first.start, end: first.end, message: `The first \`${name}\` is here.` },
   };
 }

@@ -21,6 +21,14 @@ export interface RouteDocument {
   readonly segments: readonly Segment[];
   /** In the order of the file. */
   readonly techniques: readonly Technique[];
+  /** Ranges that go from high to low, and so are not read. */
+  readonly backwards: readonly BackwardsRange[];
+}
+
+/** `16..9`: its numbers as they are written. */
+export interface BackwardsRange extends At {
+  readonly low: string;
+  readonly high: string;
 }
 
 export interface Segment extends At {

@@ -1,3 +1,4 @@
+import { isFullyRead } from './fullyRead.ts';
 import { read, type Reading } from './read.ts';
 import { applyEdit, insertAt, lineEnd, plainWord, type TextEdit } from './textEdit.ts';
 import { entryOf, type Entry, type MapTree } from './tree.ts';
@@ -9,20 +10,10 @@ import { entryOf, type Entry, type MapTree } from './tree.ts';
  * @returns undefined where the file is written in a way that no small edit is sure to fit: nothing is then changed
  */
 export function setWord(reading: Reading, section: string, key: string, word: string): TextEdit | undefined {
-  if (reading.problems.some(({ code }) => leaveUnread.has(code))) return undefined;
+  if (!isFullyRead(reading)) return undefined;
   const edit = proposed(reading, section, key, word);
   return edit && holds(reading, edit, section, key, word) ? edit : undefined;
 }
-
-/** Problems after which the text that could not be read may mean more than it seems to. */
-const leaveUnread: ReadonlySet<string> = new Set([
-  'yaml-syntax',
-  'merge-conflict',
-  'several-documents',
-  'nested-too-deep',
-  'aliases-too-large',
-  'file-too-large',
-]);
 
 function proposed(reading: Reading, section: string, key: string, word: string): TextEdit | undefined {
   const { text, tree } = reading;
@@ -75,8 +66,6 @@ function indentOf(text: string, { key, shift }: Entry, outer: number): string {
 
 /** Whether the file read after the edit says the new word and otherwise what it said before. */
 function holds(reading: Reading, edit: TextEdit, section: string, key: string, word: string): boolean {
-  // An open quote may swallow what is written after it as soon as it is closed.
-  if (reading.problems.some(({ code }) => code === 'yaml-syntax')) return false;
   const after = read(reading.kind, applyEdit(reading.text, edit));
   if (after.problems.length > reading.problems.length) return false;
   const wanted = { ...wordsOf(reading, section), [key]: word };

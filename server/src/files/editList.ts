@@ -1,3 +1,4 @@
+import { isFullyRead } from './fullyRead.ts';
 import { read, type Reading } from './read.ts';
 import { applyEdit, insertAt, lineEnd, plainWord, type TextEdit } from './textEdit.ts';
 import { entryOf, type Entry, type ListTree, type MapTree } from './tree.ts';
@@ -126,8 +127,7 @@ function holds(
   word: string,
   listed: boolean,
 ): boolean {
-  // An open quote or a half-merged text may mean more than it seems to.
-  if (reading.problems.some(({ code }) => unsure.has(code))) return false;
+  if (!isFullyRead(reading)) return false;
   const after = read(reading.kind, applyEdits(reading.text, edits));
   if (after.problems.length > reading.problems.length) return false;
   const rest = wordsOf(reading, key).filter((other) => other !== word);
@@ -137,15 +137,6 @@ function holds(
     others(after, key) === others(reading, key)
   );
 }
-
-const unsure: ReadonlySet<string> = new Set([
-  'yaml-syntax',
-  'merge-conflict',
-  'several-documents',
-  'nested-too-deep',
-  'aliases-too-large',
-  'file-too-large',
-]);
 
 function wordsOf({ value }: Reading, key: string): unknown[] {
   const list = value[key];

@@ -1,4 +1,5 @@
 import { applyEdits } from './editList.ts';
+import { unreadCount } from './fullyRead.ts';
 import { read, type Reading } from './read.ts';
 import { insertAt, lineEnd, plainWord, type TextEdit } from './textEdit.ts';
 import { entryOf, locate, type Entry, type MapTree, type Path, type Place } from './tree.ts';
@@ -106,13 +107,7 @@ export function changed(value: unknown, path: Path, change: (value: unknown) => 
 /** Whether a file says exactly `wanted` after the edits, and reads without a new problem of its text. */
 export function says(reading: Reading, edits: readonly TextEdit[], wanted: unknown): boolean {
   const after = read(reading.kind, applyEdits(reading.text, edits), reading);
-  return unreadableIn(after) <= unreadableIn(reading) && canonical(toValue(after.tree)) === canonical(wanted);
-}
-
-const unread: ReadonlySet<string> = new Set(['yaml-syntax', 'merge-conflict', 'several-documents']);
-
-function unreadableIn({ problems }: Reading): number {
-  return problems.filter(({ code }) => unread.has(code)).length;
+  return unreadCount(after) <= unreadCount(reading) && canonical(toValue(after.tree)) === canonical(wanted);
 }
 
 /** Equal for equal values, whatever the order of their keys. */

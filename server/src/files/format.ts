@@ -1,5 +1,6 @@
 import { atomsOf, step, type Atom } from './atoms.ts';
 import { applyEdits } from './editList.ts';
+import { isFullyRead } from './fullyRead.ts';
 import { read, type Reading } from './read.ts';
 import type { TextEdit } from './textEdit.ts';
 import { toValue } from './value.ts';
@@ -12,7 +13,9 @@ import { toValue } from './value.ts';
  * @returns none for a file that cannot be read to its end, or whose meaning an edit could change
  */
 export function formatEdits(reading: Reading): TextEdit[] {
-  if (reading.problems.some(({ code }) => unsure.has(code))) return [];
+  // A lone carriage return ends a line in YAML, and in nothing that is counted here.
+  const strange = reading.problems.some(({ code }) => code === 'control-character');
+  if (strange || !isFullyRead(reading)) return [];
   const atoms = atomsOf(reading.text);
   if (!atoms || atoms.length === 0) return [];
   const edits = new Printer(reading.text, atoms).edits();
@@ -28,16 +31,6 @@ export function meansTheSame(reading: Reading, edits: readonly TextEdit[]): bool
     JSON.stringify(toValue(after.tree)) === JSON.stringify(toValue(reading.tree))
   );
 }
-
-const unsure: ReadonlySet<string> = new Set([
-  'yaml-syntax',
-  'merge-conflict',
-  'several-documents',
-  'nested-too-deep',
-  'aliases-too-large',
-  'file-too-large',
-  'control-character',
-]);
 
 /** Puts the space between atoms as it should be. */
 class Printer {

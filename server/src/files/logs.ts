@@ -10,25 +10,53 @@ import type {
   Tally,
   Tried,
 } from './documents.ts';
+import { MadeEntries } from './madeEntries.ts';
 import type { Reading } from './read.ts';
 import { parseTime } from './time.ts';
 import type { Path } from './tree.ts';
 import { items } from './value.ts';
 
-/** The sessions that a reading of a practice file holds; those whose start is no date are left out. */
+/** Makes the documents of logs; an entry that did not change is the same object in the next one. */
+export class LogMaker {
+  private readonly sessions = new MadeEntries('sessions', (value, index) =>
+    sessionOf(value as Practice.Session, ['sessions', index]),
+  );
+  private readonly runEntries = new MadeEntries('runs', (value, index) =>
+    runOf(value as Runs.RunOrAnEveningOfRuns, ['runs', index]),
+  );
+
+  /**
+   * The sessions that a reading of a practice file holds; those whose start is no date are left out.
+   *
+   * @param previous the reading of the same file before
+   */
+  practice(reading: Reading, previous?: Reading): PracticeDocument {
+    const { route, runner } = reading.outer as Partial<Practice.PracticeFile>;
+    return { route, runner, sessions: this.sessions.of(reading, previous) };
+  }
+
+  /** The runs that a reading of a runs file holds, in the same way. */
+  runs(reading: Reading, previous?: Reading): RunsDocument {
+    const { route, runner } = reading.outer as Partial<Runs.RunsFile>;
+    return { route, runner, runs: this.runEntries.of(reading, previous) };
+  }
+}
+
+/** The sessions that a reading of a practice file holds. */
 export function practiceOf(reading: Reading): PracticeDocument {
-  const file = reading.value as Partial<Practice.PracticeFile>;
-  return {
-    route: file.route,
-    runner: file.runner,
-    sessions: items(file.sessions).flatMap(([index, session]): Session[] => {
-      const path = ['sessions', index];
-      const start = parseMoment(session.start);
-      if (!start) return [];
-      const blocks = items(session.blocks).map(([at, block]) => blockOf(block, [...path, 'blocks', at]));
-      return [{ path, start, blocks }];
-    }),
-  };
+  return new LogMaker().practice(reading);
+}
+
+/** The runs that a reading of a runs file holds. */
+export function runsOf(reading: Reading): RunsDocument {
+  return new LogMaker().runs(reading);
+}
+
+function sessionOf(session: Practice.Session, path: Path): Session | undefined {
+  const start = parseMoment(session.start);
+  if (!start) return undefined;
+  const blocks = items(session.blocks).map(([at, block]) => blockOf(block, [...path, 'blocks', at]));
+  return { path, start, blocks };
 }
 
 function blockOf(block: Practice.Block, path: Path): Block {
@@ -42,16 +70,6 @@ function blockOf(block: Practice.Block, path: Path): Block {
     attempts: block.attempts,
     tape: block.tape,
     tried: triedOf(block.tried, [...path, 'tried']),
-  };
-}
-
-/** The runs that a reading of a runs file holds; those whose start is no date are left out. */
-export function runsOf(reading: Reading): RunsDocument {
-  const file = reading.value as Partial<Runs.RunsFile>;
-  return {
-    route: file.route,
-    runner: file.runner,
-    runs: items(file.runs).flatMap(([index, run]) => runOf(run, ['runs', index]) ?? []),
   };
 }
 

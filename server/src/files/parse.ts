@@ -36,10 +36,10 @@ export function parseYaml(text: string): Parsed {
       ...new Composer(options).compose(tokens, true, text.length),
     ] as Document.Parsed[];
     if (!document) return { tree: undefined, problems: [], usesAnchors: false };
-    const problems: Problem[] = [];
-    const converter = new Converter(problems);
+    const converted: Problem[] = [];
+    const converter = new Converter(converted);
     const tree = converter.convert(document.contents);
-    problems.push(...syntaxProblems(document, tree, text));
+    const problems = [...syntaxProblems(document, converted, { tree, text })];
     if (second) problems.push(secondDocument(second.range[0], text));
     return { tree, problems, usesAnchors: converter.usesAnchors };
   } catch (error) {
@@ -51,18 +51,21 @@ export function parseYaml(text: string): Parsed {
 }
 
 /**
- * What the parser found wrong. Behind its first error it has lost the thread, and what it says there is mostly
- * that error's echo: the first is told, the rest when that is mended. Its warnings stand for themselves.
+ * What the parser found wrong, and what was found in what it made of the text. Behind its first error it has lost the
+ * thread, and what it says there is mostly that error's echo, and so are keys that stand twice: the first is told,
+ * the rest when that is mended. Its warnings stand for themselves.
  */
 function syntaxProblems(
   { errors, warnings }: Document.Parsed,
-  tree: Tree | undefined,
-  text: string,
+  converted: readonly Problem[],
+  { tree, text }: { readonly tree: Tree | undefined; readonly text: string },
 ): Problem[] {
   const [first] = errors.toSorted((a, b) => a.pos[0] - b.pos[0]);
-  const problems = warnings.slice(0, mostWarnings).map((warning) => problemOf(warning, text));
-  if (first) problems.push(syntaxProblem(first, tree, text));
-  return problems;
+  const warned = warnings.slice(0, mostWarnings).map((warning) => problemOf(warning, text));
+  if (!first) return [...converted, ...warned];
+  const problem = syntaxProblem(first, tree, text);
+  const told = converted.filter(({ code, start }) => code !== 'duplicate-key' || start < problem.start);
+  return [...told, ...warned, problem];
 }
 
 const mostWarnings = 100;
@@ -90,15 +93,26 @@ function syntaxProblem(error: YAMLParseError, tree: Tree | undefined, text: stri
 }
 
 /** The error where the parser saw it; at least the word that stands there. */
-function problemOf(error: YAMLParseError | YAMLWarning, text: string): Problem {
-  const start = Math.min(error.pos[0], text.length);
+function problemOf({ code, message, pos }: YAMLParseError | YAMLWarning, text: string): Problem {
+  const [from] = pos;
+  // At the end of a line, what is wrong is how the next one is indented.
+  const next = /[^\r\n]/.test(text[from] ?? ' ') ? undefined : nextContent(text, from);
+  const start = next ?? Math.min(from, text.length);
   const word = /^[^\s,[\]{}]*/.exec(text.slice(start, start + 80))![0];
   return {
     start,
-    end: Math.max(error.pos[1], start + word.length),
+    end: Math.max(pos[1], start + word.length),
     code: 'yaml-syntax',
-    message: syntaxMessage(error.code, error.message),
+    message: syntaxMessage(next === undefined ? code : 'BAD_INDENT', message),
   };
+}
+
+/** The first character from an offset on that is neither blank nor part of a comment. */
+function nextContent(text: string, offset: number): number | undefined {
+  const found = /(?:[ \t\r\n]|(?<=[ \t\r\n])#.*)*/y;
+  found.lastIndex = offset;
+  found.exec(text);
+  return found.lastIndex < text.length ? found.lastIndex : undefined;
 }
 
 function secondDocument(start: number, text: string): Problem {

@@ -4,21 +4,32 @@ import type { Span } from './problem.ts';
 import { split, type Piece } from './split.ts';
 import { splitAgain } from './splitAgain.ts';
 
-/** A piece of a file's text, and what was read of it. */
+/** What was read of a piece of a file's text. It knows nothing of where it stands, and so outlives what stands above it. */
 export interface Part {
-  readonly piece: Piece;
+  /** Set for the entries of a section. */
+  readonly section: Section | undefined;
+  /** True for lines that belong to no entry. */
+  readonly stray: boolean;
   readonly parsed: Parsed;
 }
 
-/** A text in pieces that were read apart. */
+/** A text in pieces that were read apart: each ends where the next begins. */
 export interface InParts {
   readonly text: string;
   readonly parts: readonly Part[];
+  readonly starts: readonly number[];
+  /** How many of the parts are lines that belong nowhere, and how many are those or have a problem. */
+  readonly strays: number;
+  readonly troubled: number;
+  /** True where a part has anchors or aliases: the pieces then cannot be read apart after all. */
+  readonly anchored: boolean;
 }
 
 export interface Parts extends InParts {
   /** The stretch of text that was read anew; all around it stood in the text before. */
   readonly anew: Span;
+  /** Whether the parts say the same keys in the same order as those before. */
+  readonly sameKeys: boolean;
 }
 
 /**
@@ -26,33 +37,62 @@ export interface Parts extends InParts {
  * cannot be read in pieces.
  */
 export function readParts(text: string, sections: readonly Section[], before?: InParts): Parts | undefined {
-  const again =
-    before &&
-    splitAgain(text, sections, { text: before.text, pieces: before.parts.map(({ piece }) => piece) });
-  if (!again) {
-    const known = textsOf(before?.text ?? '', before?.parts ?? []);
-    const parts = split(text, sections)?.map((piece) => readPart(text, piece, known));
-    return parts && { text, parts, anew: { start: 0, end: text.length } };
-  }
-  const { from, to, pieces, shift } = again;
-  const known = textsOf(before.text, before.parts.slice(from, to));
-  const parts = before.parts.slice(0, from);
-  for (const piece of pieces) parts.push(readPart(text, piece, known));
-  for (let at = to; at < before.parts.length; at++) {
-    const part = before.parts[at]!;
-    parts.push(shift === 0 ? part : { piece: moved(part.piece, shift), parsed: part.parsed });
-  }
-  return { text, parts, anew: { start: pieces[0]!.start, end: pieces.at(-1)!.end } };
+  const again = before && splitAgain(text, sections, before);
+  return again ? readAgain(text, before, again) : readAll(text, sections, before);
+}
+
+function readAll(text: string, sections: readonly Section[], before: InParts | undefined): Parts | undefined {
+  const known = before ? textsOf(before, 0, before.parts.length) : new Map<string, Parsed>();
+  const pieces = split(text, sections);
+  if (!pieces) return undefined;
+  const parts = pieces.map((piece) => readPart(text, piece, known));
+  return {
+    text,
+    parts,
+    starts: pieces.map(({ start }) => start),
+    strays: straysIn(parts),
+    troubled: troubledIn(parts),
+    anchored: parts.some(({ parsed }) => parsed.usesAnchors),
+    anew: { start: 0, end: text.length },
+    sameKeys: false,
+  };
+}
+
+function readAgain(
+  text: string,
+  before: InParts,
+  { from, to, pieces, shift }: NonNullable<ReturnType<typeof splitAgain>>,
+): Parts {
+  const known = textsOf(before, from, to);
+  const fresh = pieces.map((piece) => readPart(text, piece, known));
+  const gone = before.parts.slice(from, to);
+  const anew = pieces.map(({ start }) => start);
+  const starts = before.starts.slice(0, from).concat(anew, before.starts.slice(to));
+  for (let at = from + anew.length; at < starts.length; at++) starts[at]! += shift;
+  return {
+    text,
+    parts: before.parts.slice(0, from).concat(fresh, before.parts.slice(to)),
+    starts,
+    strays: 0,
+    troubled: before.troubled - troubledIn(gone) + troubledIn(fresh),
+    anchored: before.anchored || fresh.some(({ parsed }) => parsed.usesAnchors),
+    anew: { start: pieces[0]!.start, end: pieces.at(-1)!.end },
+    sameKeys: gone.length === fresh.length && gone.every((part, at) => keysOf(part) === keysOf(fresh[at]!)),
+  };
 }
 
 const unread: Parsed = { tree: undefined, problems: [], usesAnchors: false };
 
-function readPart(text: string, piece: Piece, known: Map<string, Parsed>): Part {
-  if (piece.stray) return { piece, parsed: unread };
-  const own = text.slice(piece.start, piece.end);
+function readPart(
+  text: string,
+  { start, end, section, stray = false }: Piece,
+  known: Map<string, Parsed>,
+): Part {
+  if (stray) return { section, stray, parsed: unread };
+  const own = text.slice(start, end);
   let parsed = known.get(own);
   if (!parsed) known.set(own, (parsed = parseYaml(alone(own))));
-  return { piece, parsed };
+  return { section, stray, parsed };
 }
 
 /** A copy: what is cut out of a text keeps all of that text in memory, and so would every name that is read from it. */
@@ -60,14 +100,26 @@ function alone(text: string): string {
   return ` ${text}`.slice(1);
 }
 
-/** What was read, by the text that it was read from. */
-function textsOf(text: string, parts: readonly Part[]): Map<string, Parsed> {
+/** What was read of some of the parts, by the text that it was read from. */
+function textsOf({ text, parts, starts }: InParts, from: number, to: number): Map<string, Parsed> {
   const texts = new Map<string, Parsed>();
-  for (const { piece, parsed } of parts)
-    if (!piece.stray) texts.set(text.slice(piece.start, piece.end), parsed);
+  for (let at = from; at < to; at++) {
+    const { stray, parsed } = parts[at]!;
+    if (!stray) texts.set(text.slice(starts[at], starts[at + 1]), parsed);
+  }
   return texts;
 }
 
-function moved(piece: Piece, shift: number): Piece {
-  return { ...piece, start: piece.start + shift, end: piece.end + shift };
+function straysIn(parts: readonly Part[]): number {
+  return parts.filter(({ stray }) => stray).length;
+}
+
+function troubledIn(parts: readonly Part[]): number {
+  return parts.filter(({ stray, parsed }) => stray || parsed.problems.length > 0).length;
+}
+
+/** The keys that a part adds to the file or to its section. */
+function keysOf({ section, parsed: { tree } }: Part): string {
+  const keys = tree?.type === 'map' ? tree.entries.map(({ key }) => key.value) : [];
+  return JSON.stringify([section?.key, tree?.type, ...keys]);
 }

@@ -1,12 +1,11 @@
-import { checkFile } from './checker.ts';
+import { checkFile, sectionValue, type CheckedSections } from './checker.ts';
 import { compose } from './compose.ts';
 import { sections, type FileKind } from './kinds.ts';
 import { withoutConflicts } from './merge.ts';
 import { parseYaml } from './parse.ts';
-import { readParts, type InParts, type Part } from './parts.ts';
+import { readParts, type InParts } from './parts.ts';
 import type { Problem, Span } from './problem.ts';
-import type { MapTree, Tree } from './tree.ts';
-import type { Checked } from './validate.ts';
+import type { MapTree } from './tree.ts';
 
 /** A file as read: its tree for places, its value for content, and what is wrong with it. */
 export interface Reading {
@@ -14,13 +13,19 @@ export interface Reading {
   readonly text: string;
   readonly tree: MapTree;
   /** Fits the file kind's schema, but for required keys of the file itself, which may be missing. */
-  readonly value: Readonly<Record<string, unknown>>;
+  readonly value: Value;
+  /** The same without the sections. */
+  readonly outer: Value;
+  /** The sections' entries, each checked by itself. */
+  readonly sections: CheckedSections;
   readonly problems: readonly Problem[];
   /** What was read of each piece of text, for the next reading of the same file; none where it was read as one. */
   readonly inParts: InParts | undefined;
-  /** What was checked of each entry. */
-  readonly entries: ReadonlyMap<Tree, Checked>;
+  /** True where no key of its own or of a section's is known to stand twice. */
+  readonly distinct: boolean;
 }
+
+type Value = Readonly<Record<string, unknown>>;
 
 /** Larger files are not read: 20 million characters are some 200 years of logs. */
 const mostCharacters = 20_000_000;
@@ -38,26 +43,49 @@ export function read(kind: FileKind, text: string, previous?: Reading): Reading 
   const inParts = readParts(clean, sections[kind], previous?.inParts);
   const strangeBefore = previous?.problems.some(({ code }) => code === 'control-character');
   problems.push(...characterProblems(text, clean === text && !strangeBefore ? inParts?.anew : undefined));
-  const apart = inParts?.parts.every(({ parsed }) => !parsed.usesAnchors)
-    ? compose(inParts, problems)
-    : undefined;
-  const tree = apart ?? whole(clean, problems);
-  const broken = apart ? brokenPieces(inParts!.parts) : brokenRest(problems, clean);
-  const previously = previous?.entries;
-  const { value, entries } = checkFile({ kind, text: clean, tree, broken, problems, previous: previously });
+  const known = inParts?.sameKeys ? previous : undefined;
+  const apart = inParts && !inParts.anchored ? compose(inParts, known, problems) : undefined;
+  const tree = apart?.tree ?? whole(clean, problems);
+  const broken = apart ? brokenPieces(inParts!) : brokenRest(problems, clean);
+  const distinct = apart?.distinct ?? false;
+  const before = previous?.sections;
+  const checked = checkFile({ kind, text: clean, tree, broken, distinct, problems, previous: before });
   const located = problems.map((problem) => inText(problem, text));
   located.sort((a, b) => a.start - b.start || a.end - b.end);
-  return { kind, text, tree, value, problems: located, inParts, entries };
+  return withValue({ kind, text, tree, ...checked, problems: located, inParts, distinct });
+}
+
+/** Puts the value together when it is first asked for: an edit seldom asks. */
+function withValue(reading: Omit<Reading, 'value'>): Reading {
+  let value: Value | undefined;
+  return {
+    ...reading,
+    get value() {
+      return (value ??= valueOf(reading));
+    },
+  };
+}
+
+function valueOf({ kind, outer, sections: checked }: Omit<Reading, 'value'>): Value {
+  const value: Record<string, unknown> = Object.assign(Object.create(null) as object, outer);
+  for (const section of sections[kind]) {
+    const entries = checked.get(section.key);
+    if (entries) value[section.key] = sectionValue(section, entries);
+  }
+  return value;
 }
 
 /** Problems of text that could not be read: what is missing or wrong around them may only seem so. */
 const unreadable: ReadonlySet<string> = new Set(['yaml-syntax', 'nested-too-deep', 'aliases-too-large']);
 
 /** Pieces whose text is broken. */
-function brokenPieces(parts: readonly Part[]): Span[] {
-  return parts
-    .filter(({ piece, parsed }) => piece.stray || parsed.problems.some(({ code }) => unreadable.has(code)))
-    .map(({ piece }) => piece);
+function brokenPieces({ text, parts, starts, troubled }: InParts): Span[] {
+  if (troubled === 0) return [];
+  return parts.flatMap(({ stray, parsed }, at) =>
+    stray || parsed.problems.some(({ code }) => unreadable.has(code))
+      ? [{ start: starts[at]!, end: starts[at + 1] ?? text.length }]
+      : [],
+  );
 }
 
 /** Read as one, a text that is broken somewhere cannot be trusted from that line on. */
@@ -70,15 +98,16 @@ function brokenRest(problems: readonly Problem[], text: string): Span[] {
 function tooLarge(kind: FileKind, text: string): Reading {
   const message = 'This file is too large to be read. Split it: several logs may belong to one route.';
   const problem = inText({ start: 0, end: text.length, code: 'file-too-large', message }, text);
-  return {
+  return withValue({
     kind,
     text,
     tree: emptyMap,
-    value: {},
+    outer: {},
+    sections: new Map(),
     problems: [problem],
     inParts: undefined,
-    entries: new Map(),
-  };
+    distinct: false,
+  });
 }
 
 /** Reads a text as one. */

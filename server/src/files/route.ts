@@ -1,6 +1,16 @@
 import type { Route } from '../generated/types.ts';
 import { defaultNumber } from './defaults.ts';
-import type { Effect, Reference, RouteDocument, Segment, Technique, Use, WayToMiss } from './documents.ts';
+import type {
+  BackwardsRange,
+  Effect,
+  Reference,
+  RouteDocument,
+  Segment,
+  Technique,
+  Use,
+  WayToMiss,
+} from './documents.ts';
+import { MadeEntries } from './madeEntries.ts';
 import type { Reading } from './read.ts';
 import { parseLength, parseTime, type Length } from './time.ts';
 import type { Path } from './tree.ts';
@@ -14,60 +24,49 @@ const reload = defaultNumber('route', ['techniques', 'any', 'practice', 'reload'
 /** Where no spread is written: this share of the segment's time. */
 const spreadShare = 0.02;
 
-/**
- * What was made of each entry's value, with the index at which it stood: an entry that did not change is the same
- * object in the next document.
- */
-export class RouteEntries {
-  private readonly segments = new WeakMap<Route.Segment, { index: number; segment: Segment | undefined }>();
-  private readonly techniques = new WeakMap<
-    Route.Technique,
-    { id: string; technique: Technique | undefined }
-  >();
+/** Makes the documents of route files; an entry that did not change is the same object in the next one. */
+export class RouteMaker {
+  private readonly segments = new MadeEntries('segments', (value, index) =>
+    segmentOf(value as Route.Segment, ['segments', index]),
+  );
+  private readonly techniques = new MadeEntries('techniques', (value, id) =>
+    techniqueOf(String(id), value as Route.Technique, ['techniques', id]),
+  );
 
-  segment(value: Route.Segment, index: number): Segment | undefined {
-    const kept = this.segments.get(value);
-    if (kept?.index === index) return kept.segment;
-    const segment = segmentOf(value, ['segments', index]);
-    this.segments.set(value, { index, segment });
-    return segment;
-  }
+  private readonly backwardsInSegments = new MadeEntries('segments', (value, index) =>
+    backwardsInSegment(value as Route.Segment, ['segments', index]),
+  );
+  private readonly backwardsInTechniques = new MadeEntries('techniques', (value, id) =>
+    someOf(backwardsIn(value as Route.Technique, ['techniques', id])),
+  );
 
-  technique(value: Route.Technique, id: string): Technique | undefined {
-    const kept = this.techniques.get(value);
-    if (kept?.id === id) return kept.technique;
-    const technique = techniqueOf(id, value, ['techniques', id]);
-    this.techniques.set(value, { id, technique });
-    return technique;
+  /** @param previous the reading of the same file before */
+  of(reading: Reading, previous?: Reading): RouteDocument {
+    return {
+      ...outerOf(reading),
+      segments: this.segments.of(reading, previous),
+      techniques: this.techniques.of(reading, previous),
+      backwards: [
+        ...this.backwardsInSegments.of(reading, previous).flat(),
+        ...this.backwardsInTechniques.of(reading, previous).flat(),
+      ],
+    };
   }
 }
 
-/**
- * The route that a reading of a route file holds.
- *
- * @param entries what was made of the file's entries before
- */
-export function routeOf(reading: Reading, entries = new RouteEntries()): RouteDocument {
-  const file = reading.value as Partial<Route.RouteFile>;
-  const segments: Segment[] = [];
-  for (const [index, value] of items(file.segments)) {
-    const segment = entries.segment(value, index);
-    if (segment) segments.push(segment);
-  }
-  const techniques: Technique[] = [];
-  const written = file.techniques ?? {};
-  for (const id of Object.keys(written)) {
-    const technique = entries.technique(written[id]!, id);
-    if (technique) techniques.push(technique);
-  }
+/** The route that a reading of a route file holds. */
+export function routeOf(reading: Reading): RouteDocument {
+  return new RouteMaker().of(reading);
+}
+
+function outerOf(reading: Reading): Omit<RouteDocument, 'segments' | 'techniques' | 'backwards'> {
+  const file = reading.outer as Partial<Route.RouteFile>;
   return {
     game: file.game,
     category: file.category,
     target: seconds(file.target),
     restart: file.restart ?? restart,
     extends: file.extends,
-    segments,
-    techniques,
   };
 }
 
@@ -141,6 +140,30 @@ function effectOf(written: WrittenEffect): Effect {
     ...(written.ends_run !== undefined && { endsRun: written.ends_run }),
     ...(written.miss && { miss: written.miss.map(wayToMiss) }),
   };
+}
+
+const backwards = /^\s*(\d+(?:\.\d+)?)\.\.(\d+(?:\.\d+)?)\s*$/;
+
+function backwardsInSegment({ techniques }: Route.Segment, path: Path): BackwardsRange[] | undefined {
+  return someOf(
+    items(techniques).flatMap(([at, use]) =>
+      typeof use === 'string' ? [] : backwardsIn(use, [...path, 'techniques', at]),
+    ),
+  );
+}
+
+function backwardsIn(written: WrittenEffect, path: Path): BackwardsRange[] {
+  return (['saves', 'loses'] as const).flatMap((key) => {
+    const value = written[key];
+    const [, low, high] = (typeof value === 'string' && backwards.exec(value)) || [];
+    return low !== undefined && high !== undefined && Number(high) < Number(low)
+      ? [{ path: [...path, key], low, high }]
+      : [];
+  });
+}
+
+function someOf<T>(list: T[]): T[] | undefined {
+  return list.length > 0 ? list : undefined;
 }
 
 function wayToMiss(way: Route.WayToMiss): WayToMiss {

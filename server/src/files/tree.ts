@@ -1,3 +1,4 @@
+import type { KeyOrder } from './keyOrder.ts';
 import type { Span } from './problem.ts';
 
 /**
@@ -16,6 +17,8 @@ export interface MapTree extends Span {
   readonly type: 'map';
   readonly flow: boolean;
   readonly entries: readonly Entry[];
+  /** For a map with many entries. */
+  readonly order?: KeyOrder;
 }
 
 export interface Entry {
@@ -63,7 +66,9 @@ function move(span: Span, shift: number): Span {
 
 /** The entry of a map by its key; the first where it stands twice. */
 export function entryOf(tree: Tree | undefined, key: string): Entry | undefined {
-  return tree?.type === 'map' ? tree.entries.find((entry) => String(entry.key.value) === key) : undefined;
+  if (tree?.type !== 'map') return undefined;
+  if (tree.order) return tree.order.find(tree.entries, key);
+  return tree.entries.find((entry) => String(entry.key.value) === key);
 }
 
 /** Finds the place of a path, or the deepest place on the way to it. */
@@ -94,6 +99,42 @@ export function locate(root: Tree | undefined, path: Path): Place {
     }
   }
   return place;
+}
+
+/**
+ * The entry of a section in which an offset lies, or the key of the file with all that stands under it: from its
+ * beginning to the end of its value.
+ */
+export function entryAround(root: MapTree, offset: number): Span | undefined {
+  const outer = around(root.entries, 0, offset);
+  if (!outer) return undefined;
+  const { value, shift } = outer.node;
+  if (!value || (value.type !== 'list' && value.type !== 'map')) return outer.span;
+  const inner = around<Entry | Item>(value.type === 'list' ? value.items : value.entries, shift, offset);
+  return inner ? inner.span : undefined;
+}
+
+/** The last of some nodes, in the order of the text, that begins at or before an offset, if it does not end before. */
+function around<Node extends Entry | Item>(
+  nodes: readonly Node[],
+  shift: number,
+  offset: number,
+): { readonly node: Node; readonly span: Span } | undefined {
+  const spanOf = (node: Node): Span => {
+    const first: Span | undefined = 'key' in node ? node.key : node.value;
+    const start = first?.start ?? 0;
+    return move({ start, end: Math.max(first?.end ?? 0, node.value?.end ?? 0) }, shift + node.shift);
+  };
+  let low = 0;
+  let high = nodes.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (spanOf(nodes[middle]!).start <= offset) low = middle + 1;
+    else high = middle;
+  }
+  const node = nodes[low - 1];
+  const span = node && spanOf(node);
+  return span && offset <= span.end ? { node, span } : undefined;
 }
 
 /** What lies at an offset: the path to it, and whether the offset is on the last step's key or in its value. */

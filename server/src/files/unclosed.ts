@@ -9,7 +9,10 @@ const closers: Readonly<Record<string, string>> = { '[': ']', '{': '}', '"': '"'
  */
 export function unclosedBefore(tree: Tree | undefined, text: string, offset: number): Span | undefined {
   if (!tree || tree.start > offset) return undefined;
-  let found = isUnclosed(tree, text) ? { start: tree.start, end: tree.start + 1 } : undefined;
+  let found =
+    isUnclosed(tree, text) || runsOnTo(offset, tree, text)
+      ? { start: tree.start, end: tree.start + 1 }
+      : undefined;
   for (const child of childrenOf(tree)) found = unclosedBefore(child, text, offset) ?? found;
   return found;
 }
@@ -19,6 +22,12 @@ function isUnclosed(tree: Tree, text: string): boolean {
   const delimited = tree.type === 'scalar' || ((tree.type === 'map' || tree.type === 'list') && tree.flow);
   if (!delimited || closer === undefined) return false;
   return tree.end - tree.start < 2 || text[tree.end - 1] !== closer;
+}
+
+/** Whether quotes go over several lines and the text can no longer go on in the line where they end. */
+function runsOnTo(offset: number, tree: Tree, text: string): boolean {
+  if (tree.type !== 'scalar' || !/["']/.test(text[tree.start] ?? '') || tree.end > offset) return false;
+  return text.slice(tree.start, tree.end).includes('\n') && !text.slice(tree.end, offset).includes('\n');
 }
 
 function childrenOf(tree: Tree): (Tree | undefined)[] {

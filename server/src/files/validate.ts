@@ -41,22 +41,50 @@ export function check(
     if (validator(value)) return { value, problems: problems ?? [] };
     const errors = validator.errors ?? [];
     const before = dropped.size;
-    const found: Problem[] = [];
+    const found: Explained[] = [];
     for (const error of errors) {
       const path = filePath(error, value);
       const problem = problems
         ? undefined
         : explain({ kind, at, tree, key, value: context(value) }, { error, path });
-      if (problem) found.push(problem);
+      if (problem) found.push({ problem, error, path });
       if (isFile && error.keyword === 'required' && path.length === 0) continue;
       drop(error, path, tree, dropped);
     }
-    problems ??= unique(found);
+    problems ??= unique(withoutEchoes(found));
     if (dropped.size === before) return { value: isFile ? value : undefined, problems };
     if (tree && dropped.has(tree)) return { value: undefined, problems };
     value = toValue(tree, dropped);
   }
   return { value: undefined, problems: problems ?? [] };
+}
+
+/** A validator's error, and the problem that it was made into. */
+interface Explained {
+  readonly problem: Problem;
+  readonly error: ErrorObject;
+  readonly path: Path;
+}
+
+/**
+ * Without what only follows from a mistyped key: that the one which was meant is missing, or that a word which cannot
+ * be a key has no value.
+ */
+function withoutEchoes(found: readonly Explained[]): Problem[] {
+  const said = new Set<string>();
+  const name = (path: Path, key: unknown) => JSON.stringify([...path, key]);
+  for (const { problem, error, path } of found) {
+    if (error.keyword === 'propertyNames') said.add(name(path, error.params.propertyName));
+    if (error.keyword === 'additionalProperties' && problem.replacement)
+      said.add(name(path, problem.replacement.text));
+  }
+  return found
+    .filter(({ error, path }) =>
+      error.keyword === 'required'
+        ? !said.has(name(path, error.params.missingProperty))
+        : error.keyword !== 'type' || !said.has(name(path.slice(0, -1), path.at(-1))),
+    )
+    .map(({ problem }) => problem);
 }
 
 /** The error's path with indices as in the file. */

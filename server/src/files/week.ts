@@ -16,7 +16,7 @@ export const weekDefaults = {
 
 /** What a reading of a week file holds. */
 export function weekOf(reading: Reading): WeekDocument {
-  const file = reading.value as Partial<Week.WeekFile>;
+  const file = reading.outer as Partial<Week.WeekFile>;
   return {
     route: file.route,
     runner: file.runner,

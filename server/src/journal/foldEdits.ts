@@ -1,4 +1,5 @@
 import { commonEnds } from '../files/commonEnds.ts';
+import { isFullyRead } from '../files/fullyRead.ts';
 import { read, type Reading } from '../files/read.ts';
 import type { TextEdit } from '../files/textEdit.ts';
 import { locate, type Path } from '../files/tree.ts';
@@ -34,16 +35,6 @@ export interface Unfit {
   readonly problem: string;
 }
 
-/** Problems after which the text may mean more than it seems to. */
-const unsure: ReadonlySet<string> = new Set([
-  'yaml-syntax',
-  'merge-conflict',
-  'several-documents',
-  'nested-too-deep',
-  'aliases-too-large',
-  'file-too-large',
-]);
-
 /**
  * The edits that make a log hold sealed entries, each once, with comments, order and quoting kept. Entries that stand
  * there already are passed over. Never throws.
@@ -52,8 +43,7 @@ const unsure: ReadonlySet<string> = new Set([
  * @param dayStarts minutes after midnight at which the runner's day begins
  */
 export function foldEdits(reading: Reading, seals: readonly SealLine[], dayStarts: number): FoldPlan | Unfit {
-  if (reading.problems.some(({ code }) => unsure.has(code)))
-    return { problem: 'it has an error in its YAML; mend that first' };
+  if (!isFullyRead(reading)) return { problem: 'it has an error in its YAML; mend that first' };
   const unfit = { problem: 'it is written in a way that no edit is sure to fit' };
   const standing = new Map(entriesOf(reading).flatMap(({ id, path }) => (id ? [[id, path] as const] : [])));
   const add = seals.filter(({ block, gone, known }) => !standing.has(block) && !gone && !known);

@@ -1,7 +1,6 @@
 import { randomBytes } from 'node:crypto';
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import lockfile from 'proper-lockfile';
 import { failureOf, type Failure } from './failure.ts';
 
 /** A lock whose owner did not say for so long that it is alive is taken over. Milliseconds. */
@@ -29,6 +28,8 @@ export async function withLock<T extends object>(
   const pause = 100;
   try {
     mkdirSync(folder, { recursive: true, mode: 0o700 });
+    // Loaded when it is wanted: a start waits for it otherwise.
+    const { default: lockfile } = await import('proper-lockfile');
     release = await lockfile.lock(folder, {
       lockfilePath: join(folder, 'fold.lock'),
       realpath: false,

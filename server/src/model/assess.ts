@@ -3,7 +3,7 @@ import { logit } from './numbers.ts';
 import { chanceAbove, practiceEstimate, runEstimate } from './skill/estimates.ts';
 import { prepare } from './prepare.ts';
 import type { RankCache } from './memory.ts';
-import type { RankInput } from './prepare.ts';
+import type { Prepared, RankInput, Subject } from './prepare.ts';
 import type { Assessment } from './types.ts';
 
 /**
@@ -18,15 +18,23 @@ export function assess(
 ): Map<string, Assessment> {
   const prepared = prepare(input, cache);
   const assessments = new Map<string, Assessment>();
-  for (const [id, { posterior, logitsNow }] of prepared.subjects) {
-    if (only && !only.has(id)) continue;
-    const { breakEven } = prepared.valuer.now(id);
-    assessments.set(id, {
-      practiceNow: practiceEstimate(posterior, logitsNow),
-      runNow: runEstimate(posterior, logitsNow, prepared.rates),
-      breakEven,
-      chanceAboveBreakEvenNow: breakEven === null ? 0 : chanceAbove(posterior, logitsNow, logit(breakEven)),
-    });
+  for (const subject of prepared.subjects.values()) {
+    const { id } = subject.technique;
+    if (!only || only.has(id)) assessments.set(id, assessOne(prepared, subject));
   }
   return assessments;
+}
+
+/** The same for one technique of what is prepared already. */
+export function assessOne(
+  { rates, valuer }: Prepared,
+  { technique, posterior, logitsNow }: Subject,
+): Assessment {
+  const { breakEven } = valuer.now(technique.id);
+  return {
+    practiceNow: practiceEstimate(posterior, logitsNow),
+    runNow: runEstimate(posterior, logitsNow, rates),
+    breakEven,
+    chanceAboveBreakEvenNow: breakEven === null ? 0 : chanceAbove(posterior, logitsNow, logit(breakEven)),
+  };
 }

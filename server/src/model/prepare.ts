@@ -73,22 +73,43 @@ export interface Prepared {
  */
 const rateSteps = 256;
 
+/** Techniques whose logs are read at once; some 50 ms where many are logged for years. */
+const atOnce = 8;
+
+/**
+ * Reads the logs for {@link prepare}, which is the longest part of it, in steps: in between, whoever asks may do
+ * something else first, or leave it. What was read is kept in `cache`.
+ */
+export function* prepareInSteps(input: RankInput, cache: RankCache): Generator<void> {
+  const { techniques, constants, grids, losses, asOfDay } = begin(input, cache);
+  for (let from = 0; from < techniques.length; from += atOnce) {
+    const some = techniques.slice(from, from + atOnce);
+    readLogs(some, input.logs, asOfDay, constants, grids, losses, cache);
+    yield;
+  }
+}
+
+/** What reading the logs takes. Techniques are in order of id, a second of one id left out. */
+function begin(input: RankInput, { shared }: RankCache) {
+  const resolved = resolveConstants(input.constants);
+  const constants = shared.recall('constants', [JSON.stringify(resolved)], () => resolved);
+  const grids = shared.recall('grids', [constants], () => gridsOf(constants));
+  const losses = shared.recall('losses', [constants], () => lossGrid(constants));
+  const byId = new Map<string, TechniqueModel>();
+  for (const t of input.route.techniques) if (!byId.has(t.id)) byId.set(t.id, t);
+  const techniques = [...byId.values()].sort((a, b) => byText(a.id, b.id));
+  return { techniques, constants, grids, losses, asOfDay: finiteOr(input.asOfDay, 0) };
+}
+
 /**
  * Works out all that ranking and assessing start from. Techniques are taken in order of id; a second of one id is
  * left out. `cache`, where given, is kept by the caller from one question about a route to the next.
  */
 export function prepare(input: RankInput, cache = new RankCache()): Prepared {
   const { shared } = cache;
-  const resolved = resolveConstants(input.constants);
-  const constants = shared.recall('constants', [JSON.stringify(resolved)], () => resolved);
-  const grids = shared.recall('grids', [constants], () => gridsOf(constants));
-  const losses = shared.recall('losses', [constants], () => lossGrid(constants));
+  const { techniques, constants, grids, losses, asOfDay } = begin(input, cache);
   const rates = shared.recall('rates', [constants], () => tabulate((rate) => rate, constants.rateFloor));
-  const asOfDay = finiteOr(input.asOfDay, 0);
-  const byId = new Map<string, TechniqueModel>();
-  for (const t of input.route.techniques) if (!byId.has(t.id)) byId.set(t.id, t);
-  const techniques = [...byId.values()].sort((a, b) => byText(a.id, b.id));
-  cache.keepOnly(new Set(byId.keys()));
+  cache.keepOnly(new Set(techniques.map(({ id }) => id)));
 
   const readings = readLogs(techniques, input.logs, asOfDay, constants, grids, losses, cache);
   const members = techniques.map(({ id, difficulty }, i) => {

@@ -25,6 +25,7 @@ export const afterTheEnd: Rule = {
     },
   },
   check({ project }) {
+    if (project.runs.length === 0) return [];
     const order = new Map(project.segments.map(({ id }, at) => [id, at]));
     return project.runs.flatMap(({ uri, document }) =>
       document.runs.flatMap(({ kind, endings, times, total, path }): Found[] => {

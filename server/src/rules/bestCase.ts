@@ -1,5 +1,5 @@
-import type { Segment, Use } from '../files/documents.ts';
-import type { Defined, Project } from '../workspace/project.ts';
+import type { Segment, WeekDocument } from '../files/documents.ts';
+import { memoryOf } from './routeMemory.ts';
 import type { RuleContext } from './rule.ts';
 
 /** Standard deviations below its usual time that a whole run may be: about one run in 30,000 is further off. */
@@ -13,34 +13,43 @@ export interface BestCase {
   readonly variance: number;
 }
 
-/** The best case of a segment, by the faster of the route's time and the runner's own. */
-export function fastestSegment({ project, own }: RuleContext, segment: Defined<Segment>): BestCase {
-  const mine = own.week?.document.times.find(({ id }) => id === segment.id);
-  const usual = Math.min(segment.time, mine?.time ?? segment.time);
-  const gifts = segment.luck.reduce((sum, { adds }) => sum + Math.max(0, -adds), 0);
-  return {
-    seconds: Math.max(0, usual - mostSaved(project, segment.uses) - gifts),
-    variance: Math.max(segment.spread, mine?.spread ?? 0) ** 2,
-  };
+/** The best cases of a route's segments, each by the faster of the route's time and the runner's own. */
+export function fastestSegments(context: RuleContext): BestCase[] {
+  const saved = savedIn(context);
+  const mine = ownTimes(context);
+  return context.project.segments.map((segment, at) => best(segment, mine?.get(segment.id), saved[at]!.out));
 }
 
 /** Seconds of a run than which hardly any is faster. */
 export function fastestRun(context: RuleContext): number {
+  const saved = savedIn(context);
+  const mine = ownTimes(context);
   let seconds = 0;
   let variance = 0;
-  for (const segment of context.project.segments) {
-    const best = fastestSegment(context, segment);
-    seconds += best.seconds;
-    variance += best.variance;
+  for (const [at, segment] of context.project.segments.entries()) {
+    const one = best(segment, mine?.get(segment.id), saved[at]!.out);
+    seconds += one.seconds;
+    variance += one.variance;
   }
   return Math.max(0, seconds - luckiest * Math.sqrt(variance));
 }
 
-/** What a segment's techniques save together, each at the upper end of its range. */
-function mostSaved(project: Project, uses: readonly Use[]): number {
-  return uses.reduce((sum, use) => {
-    const technique = project.techniques.get(use.technique);
-    const saves = technique && (use.saves ?? technique.saves);
-    return saves ? sum + saves.mean + 2 * saves.sd : sum;
-  }, 0);
+function savedIn(context: RuleContext): readonly { readonly out: number }[] {
+  return memoryOf(context).saved.of(context.project.segments, context.project);
+}
+
+/** The runner's own times by segment; undefined where there are none. */
+function ownTimes({ own }: RuleContext): ReadonlyMap<string, Timed> | undefined {
+  const times = own.week?.document.times ?? [];
+  return times.length > 0 ? new Map(times.map((time) => [time.id, time])) : undefined;
+}
+
+type Timed = WeekDocument['times'][number];
+
+/** @param saved seconds that techniques and luck save at the most */
+function best({ time, spread }: Segment, mine: Timed | undefined, saved: number): BestCase {
+  return {
+    seconds: Math.max(0, Math.min(time, mine?.time ?? time) - saved),
+    variance: Math.max(spread, mine?.spread ?? 0) ** 2,
+  };
 }

@@ -28,8 +28,10 @@ export const blockNotCounted: Rule = {
     },
   },
   check({ project }) {
+    const files = ownPractice(project);
+    if (files.length === 0) return [];
     const segments = new Set(project.segments.map(({ id }) => id));
-    return ownPractice(project).flatMap(({ uri, document }) =>
+    return files.flatMap(({ uri, document }) =>
       document.sessions.flatMap(({ blocks }) =>
         blocks.flatMap((block): Found[] => {
           // A segment that is not known may be a slip for a technique: that is said already.

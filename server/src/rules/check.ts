@@ -5,13 +5,15 @@ import { fromProblem, located, type Finding, type Readings } from './findings.ts
 import { KeptFinds } from './keptFinds.ts';
 import { recentIn } from './recent.ts';
 import type { RuleContext } from './rule.ts';
-import { WrittenNames } from './written.ts';
+import { RouteMemory } from './routeMemory.ts';
+import { writtenOf } from './written.ts';
+import { withoutUnsure } from './unsure.ts';
 import { strayFound, unknownRoute } from './unknownRoute.ts';
 
 /** What is kept of one check of a project for the next. */
 export class CheckMemory {
-  readonly finds = new KeptFinds();
-  readonly written = new WrittenNames();
+  readonly finds = new KeptFinds(rules);
+  readonly route = new RouteMemory();
 }
 
 /**
@@ -27,11 +29,12 @@ export function checkProject(
   memory = new CheckMemory(),
 ): Finding[] {
   const { project } = context;
-  const gathered = { ...withRecent(context), written: memory.written.of(project) };
-  const findings = memory.finds.in(project, rules).map(({ rule, found }) => located(readings, rule, found));
+  const remembering = { ...withRecent(context), memory: memory.route };
+  const gathered = { ...remembering, written: writtenOf(remembering) };
+  const findings = memory.finds.in(project).map(({ rule, found }) => located(readings, rule, found));
   for (const rule of rules)
     for (const found of rule.check?.(gathered) ?? []) findings.push(located(readings, rule, found));
-  return sorted(findings);
+  return sorted(withoutUnsure(findings, project));
 }
 
 /** Ids of the techniques whose estimates the rules that need any look at. */
@@ -51,11 +54,10 @@ export function forecastFindings(
   readings: Readings,
 ): Finding[] {
   const gathered = withRecent(context);
-  return sorted(
-    forecastRules.flatMap((rule) =>
-      rule.check(gathered, assessment).map((found) => located(readings, rule, found)),
-    ),
+  const findings = forecastRules.flatMap((rule) =>
+    rule.check(gathered, assessment).map((found) => located(readings, rule, found)),
   );
+  return sorted(withoutUnsure(findings, context.project));
 }
 
 /** Several rules look at the last sessions: they are gathered once. */

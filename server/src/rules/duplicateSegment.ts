@@ -1,4 +1,5 @@
 import type { Segment } from '../files/documents.ts';
+import { memoryOf } from './routeMemory.ts';
 import type { Found, Rule } from './rule.ts';
 
 /** Two segments with one id: logs could mean either. */
@@ -22,8 +23,9 @@ export const duplicateSegment: Rule = {
 `,
     },
   },
-  check({ project: { route } }) {
-    const { uri, document } = route;
+  check(context) {
+    const { uri, document } = context.project.route;
+    if (!memoryOf(context).entries.tally(document.segments, idOf).repeats) return [];
     const seen = new Map<string, Segment>();
     const found: Found[] = [];
     for (const segment of document.segments) {
@@ -50,3 +52,5 @@ export const duplicateSegment: Rule = {
     return found;
   },
 };
+
+const idOf = ({ id }: Segment): string[] => [id];

@@ -1,4 +1,5 @@
-import type { Use } from '../files/documents.ts';
+import type { Segment, Use } from '../files/documents.ts';
+import { memoryOf } from './routeMemory.ts';
 import type { Found, PlaceIn, Rule } from './rule.ts';
 
 const ordinals = ['second', 'third', 'fourth', 'fifth', 'sixth', 'seventh', 'eighth', 'ninth', 'tenth'];
@@ -26,8 +27,9 @@ techniques:
 `,
     },
   },
-  check({ project: { route } }) {
-    const { uri, document } = route;
+  check(context) {
+    const { uri, document } = context.project.route;
+    if (!memoryOf(context).entries.tally(document.segments, namesIn).repeats) return [];
     const uses = document.segments.flatMap((segment) => segment.uses);
     const names = new Set(uses.map(nameOf));
     const seen = new Map<string, Use>();
@@ -61,6 +63,8 @@ techniques:
     return found;
   },
 };
+
+const namesIn = ({ uses }: Segment): string[] => uses.map(nameOf);
 
 function nameOf({ technique, id }: Use): string {
   return id === undefined ? technique : `${technique}@${id}`;

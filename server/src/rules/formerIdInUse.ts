@@ -1,3 +1,5 @@
+import type { Technique } from '../files/documents.ts';
+import { memoryOf } from './routeMemory.ts';
 import type { Found, PlaceIn, Rule } from './rule.ts';
 import { Remover } from './takeOut.ts';
 
@@ -26,11 +28,13 @@ techniques:
 `,
     },
   },
-  check({ project }) {
+  check(context) {
+    const { project } = context;
     const { uri, document, reading } = project.route;
     const remover = new Remover(reading);
     const first = new Map<string, string>();
-    return document.techniques.flatMap(({ id, was, path }) =>
+    const renamed = memoryOf(context).entries.pick(document.techniques, renamedOnce);
+    return renamed.flatMap(({ id, was, path }) =>
       was.flatMap((former): Found[] => {
         const place: PlaceIn = { uri, path: former.path, part: 'value' };
         const today = project.techniques.has(former.id);
@@ -49,3 +53,5 @@ techniques:
     );
   },
 };
+
+const renamedOnce = (technique: Technique): Technique[] => (technique.was.length > 0 ? [technique] : []);

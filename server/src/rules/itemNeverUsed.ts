@@ -1,4 +1,5 @@
 import type { Found, Rule } from './rule.ts';
+import { itemUses } from './itemUses.ts';
 import { writtenOf } from './written.ts';
 
 /** An item that is picked up and that nothing needs. */
@@ -34,10 +35,10 @@ techniques:
   },
   check(context) {
     const { project } = context;
-    const { uri, document } = project.route;
+    const { uri } = project.route;
     const { whole, items } = writtenOf(context);
     if (!whole) return [];
-    const uses = document.segments.flatMap((segment) => segment.uses);
+    const uses = itemUses(context);
     const wanted = new Set(uses.map((use) => use.with));
     // An item that is needed and taken nowhere may be this one, misspelled: that is said where it is needed.
     if ([...wanted].some((item) => item !== undefined && !items.has(item))) return [];

@@ -1,5 +1,6 @@
 import type { Use } from '../files/documents.ts';
 import type { Found, Rule } from './rule.ts';
+import { itemUses } from './itemUses.ts';
 import { writtenOf } from './written.ts';
 
 /** A use with an item that the run picks up only afterwards. */
@@ -38,9 +39,9 @@ techniques:
     },
   },
   check(context) {
-    const { uri, document } = context.project.route;
+    const { uri } = context.project.route;
     if (!writtenOf(context).whole) return [];
-    const uses = document.segments.flatMap((segment) => segment.uses);
+    const uses = itemUses(context);
     const first = new Map<string, { readonly at: number; readonly use: Use }>();
     for (const [at, use] of uses.entries())
       if (use.take !== undefined && !first.has(use.take)) first.set(use.take, { at, use });

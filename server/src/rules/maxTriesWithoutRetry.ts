@@ -1,3 +1,5 @@
+import type { Segment, Use } from '../files/documents.ts';
+import { memoryOf } from './routeMemory.ts';
 import type { Found, PlaceIn, Rule } from './rule.ts';
 import { Remover } from './takeOut.ts';
 
@@ -24,16 +26,19 @@ techniques:
 `,
     },
   },
-  check({ project: { route } }) {
-    const { uri, document, reading } = route;
+  check(context) {
+    const { uri, document, reading } = context.project.route;
     const remover = new Remover(reading);
-    return document.segments.flatMap(({ uses }) =>
-      uses.flatMap(({ technique, retry, maxTries, path }): Found[] => {
-        if (maxTries === undefined || retry !== undefined) return [];
+    return memoryOf(context)
+      .entries.pick(document.segments, triedOnce)
+      .map(({ technique, path }): Found => {
         const place: PlaceIn = { uri, path: [...path, 'max_tries'], part: 'key' };
         const message = `\`${technique}\` is tried once here, since \`retry\` is not written. Add \`retry\` with the seconds that a further try costs, or take \`max_tries\` out.`;
-        return [{ ...place, message, ...remover.fix(place, place.path, 'Take `max_tries` out') }];
-      }),
-    );
+        return { ...place, message, ...remover.fix(place, place.path, 'Take `max_tries` out') };
+      });
   },
 };
+
+function triedOnce({ uses }: Segment): Use[] {
+  return uses.filter(({ maxTries, retry }) => maxTries !== undefined && retry === undefined);
+}

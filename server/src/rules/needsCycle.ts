@@ -2,6 +2,7 @@ import type { Technique } from '../files/documents.ts';
 import type { Path } from '../files/tree.ts';
 import type { Defined } from '../workspace/project.ts';
 import { loops } from './loops.ts';
+import { memoryOf } from './routeMemory.ts';
 import type { Rule } from './rule.ts';
 
 /** Of a longer loop no more is shown. */
@@ -32,17 +33,14 @@ techniques:
 `,
     },
   },
-  check({ project }) {
-    const { techniques, route } = project;
-    const needs = new Map<string, readonly string[]>();
-    // What needs nothing is in no loop.
-    for (const [id, technique] of techniques)
-      if (technique.needs.length > 0)
-        needs.set(
-          id,
-          technique.needs.map((need) => need.id),
-        );
-    return loops(needs).flatMap((loop) => {
+  check(context) {
+    const { techniques, techniqueList, route } = context.project;
+    const { entries } = memoryOf(context);
+    const needing = entries.pick(techniqueList, thatNeeds);
+    const circles = entries.once('needs', [needing], () =>
+      loops(new Map(needing.map((technique) => [technique.id, technique.needs.map(({ id }) => id)]))),
+    );
+    return circles.flatMap((loop) => {
       const steps = loop.map((id, at) => stepOf(techniques.get(id)!, loop[(at + 1) % loop.length]!));
       const [first, ...others] = steps;
       // A loop within a route that this one extends is that route's own.
@@ -62,6 +60,10 @@ techniques:
     });
   },
 };
+
+/** What needs nothing is in no loop. */
+const thatNeeds = (technique: Defined<Technique>): Defined<Technique>[] =>
+  technique.needs.length > 0 ? [technique] : [];
 
 interface Step {
   readonly uri: string;

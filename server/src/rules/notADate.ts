@@ -1,4 +1,4 @@
-import type { Practice, Runs, Week } from '../generated/types.ts';
+import type { Week } from '../generated/types.ts';
 import { parseMoment } from '../files/calendar.ts';
 import type { Reading } from '../files/read.ts';
 import type { Path } from '../files/tree.ts';
@@ -30,7 +30,7 @@ export const notADate: Rule = {
   check({ project }) {
     const files = [...ownPractice(project), ...project.runs, ...project.weeks];
     return files.flatMap(({ uri, reading }) =>
-      written(reading.value)
+      written(reading)
         .filter(([text]) => parseMoment(text) === undefined)
         .map(([text, path]) => ({
           uri,
@@ -43,18 +43,19 @@ export const notADate: Rule = {
 };
 
 /** Dates as they are written, whichever kind the file is: documents leave out those that do not exist. */
-function written(value: Reading['value']): [string, Path][] {
-  const file = value as Partial<Practice.PracticeFile & Runs.RunsFile & Week.WeekFile>;
+function written({ sections, outer }: Reading): [string, Path][] {
   const found: [string, Path][] = [];
-  for (const [index, { start }] of items(file.sessions)) found.push([start, ['sessions', index, 'start']]);
-  // `runs` is a list of runs, or in a week the minutes of each day.
-  const runs: unknown = file.runs;
-  if (Array.isArray(runs)) {
-    for (const [index, { start, date }] of items(runs as Runs.RunOrAnEveningOfRuns[])) {
-      if (start !== undefined) found.push([start, ['runs', index, 'start']]);
-      else if (date !== undefined) found.push([date, ['runs', index, 'date']]);
-    }
+  for (const { key, at, value } of entriesIn(sections)) {
+    const { start, date } = value as { readonly start?: string; readonly date?: string };
+    if (start !== undefined) found.push([start, [key, at, 'start']]);
+    else if (date !== undefined) found.push([date, [key, at, 'date']]);
   }
-  for (const [index, date] of items(file.off)) found.push([date, ['off', index]]);
+  for (const [index, date] of items((outer as Partial<Week.WeekFile>).off))
+    found.push([date, ['off', index]]);
   return found;
+}
+
+function* entriesIn(sections: Reading['sections']) {
+  for (const [key, { entries }] of sections)
+    for (const [at, { value }] of entries.entries()) if (value !== undefined) yield { key, at, value };
 }

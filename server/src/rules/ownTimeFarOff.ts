@@ -16,6 +16,7 @@ export const ownTimeFarOff: Rule = {
     passing: { week: 'times: { harbor: { time: "1:30.9" } }\n' },
   },
   check({ project }) {
+    if (project.weeks.length === 0) return [];
     const usual = new Map(project.segments.map((segment) => [segment.id, segment]));
     return project.weeks.flatMap(({ uri, document }) =>
       document.times.flatMap(({ id, time, path }): Found[] => {

@@ -36,7 +36,7 @@ segments:
   },
   check({ project }) {
     const { uri, reading } = project.route;
-    if ('restart' in reading.value) return [];
+    if ('restart' in reading.outer) return [];
     const ended = project.runs.some(({ document }) =>
       document.runs.some(({ endings }) => endings.length > 0),
     );

@@ -5,6 +5,7 @@ import type { Assessment } from '../model/types.ts';
 import type { Own } from '../workspace/runner.ts';
 import type { Defined, Project } from '../workspace/project.ts';
 import type { Recent } from './recent.ts';
+import type { RouteMemory } from './routeMemory.ts';
 import type { Written } from './written.ts';
 
 export type Severity = 'error' | 'warning' | 'hint';
@@ -44,6 +45,8 @@ export interface RuleContext {
   readonly today: number | undefined;
   /** What the routes write, where it has been gathered already: several rules ask for it. */
   readonly written?: Written;
+  /** What was found out about the route's entries at the check before. */
+  readonly memory?: RouteMemory;
   /** The last sessions, gathered in the same way; undefined where nothing is logged. */
   readonly recent?: Recent | undefined;
 }

@@ -21,6 +21,7 @@ export const runWithoutEnd: Rule = {
     },
   },
   check({ project }) {
+    if (project.runs.length === 0) return [];
     const segments = project.segments.map(({ id }) => id);
     const last = segments.at(-1);
     if (last === undefined) return [];

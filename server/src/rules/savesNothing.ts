@@ -1,3 +1,5 @@
+import type { Technique } from '../files/documents.ts';
+import { memoryOf } from './routeMemory.ts';
 import type { Found, Rule } from './rule.ts';
 import { writtenOf } from './written.ts';
 
@@ -28,13 +30,17 @@ techniques:
   check(context) {
     const { project } = context;
     const { uri, document } = project.route;
-    const nothing = document.techniques.filter(({ saves }) => (saves?.mean ?? 0) <= 0);
+    const { entries } = memoryOf(context);
+    const nothing = entries.pick(document.techniques, thatSavesNothing);
     if (nothing.length === 0 || !writtenOf(context).whole) return [];
+    const ids = new Set(nothing.map(({ id }) => id));
     const worth = new Set<string>();
-    for (const { technique, saves, take } of project.segments.flatMap(({ uses }) => uses)) {
-      const seconds = (saves ?? project.techniques.get(technique)?.saves)?.mean ?? 0;
-      if (seconds > 0 || take !== undefined) worth.add(technique);
-    }
+    for (const { uses } of project.segments)
+      for (const { technique, saves, take } of uses) {
+        if (!ids.has(technique)) continue;
+        const seconds = (saves ?? project.techniques.get(technique)?.saves)?.mean ?? 0;
+        if (seconds > 0 || take !== undefined) worth.add(technique);
+      }
     for (const { needs } of project.techniques.values()) for (const { id } of needs) worth.add(id);
     const { used } = writtenOf(context);
     return nothing.flatMap(({ id, path }): Found[] => {
@@ -44,3 +50,7 @@ techniques:
     });
   },
 };
+
+function thatSavesNothing(technique: Technique): Technique[] {
+  return (technique.saves?.mean ?? 0) <= 0 ? [technique] : [];
+}

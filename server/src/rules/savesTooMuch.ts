@@ -28,8 +28,10 @@ techniques:
   },
   // Segments of a route that this one extends, with techniques of its own.
   check({ project: { route, segments, techniques } }) {
+    // The segments are all of one file.
+    if (segments[0]?.uri === route.uri) return [];
     const beside: Beside = { uri: route.uri, technique: (id) => techniques.get(id) };
-    return segments.flatMap((segment) => (segment.uri === route.uri ? [] : tooMuchEach(segment, beside)));
+    return segments.flatMap((segment) => tooMuchEach(segment, beside));
   },
   inSegment(segment, beside) {
     const single = tooMuchEach(segment, beside);

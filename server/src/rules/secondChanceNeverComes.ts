@@ -1,4 +1,6 @@
+import type { Effect, Segment, Technique, Use } from '../files/documents.ts';
 import { effectOf, missesOf } from '../workspace/routeModel.ts';
+import { memoryOf } from './routeMemory.ts';
 import type { Found, PlaceIn, Rule } from './rule.ts';
 import { Remover } from './takeOut.ts';
 
@@ -30,14 +32,19 @@ techniques:
 `,
     },
   },
-  check({ project }) {
+  check(context) {
+    const { project } = context;
     const { uri, document, reading } = project.route;
     const remover = new Remover(reading);
-    return document.segments.flatMap(({ uses }) =>
-      uses.flatMap((use) => {
-        if (use.retry === undefined && use.backup === undefined) return [];
+    const { entries } = memoryOf(context);
+    const ending = entries.pick(project.techniqueList, thatMayEndRuns);
+    const endingIds = entries.once('may end runs', [ending], () => new Set(ending.map(({ id }) => id)));
+    return entries
+      .pick(document.segments, withSecondChance)
+      .filter((use) => mayEndRuns(use) || endingIds.has(use.technique))
+      .flatMap((use) => {
         const technique = project.techniques.get(use.technique);
-        if (!technique || ![use, technique].some(({ endsRun, miss }) => endsRun === true || miss)) return [];
+        if (!technique) return [];
         if (missesOf(effectOf(use, technique)).some(({ chance, endsRun }) => chance > 0 && !endsRun))
           return [];
         const keys = [
@@ -51,7 +58,16 @@ techniques:
           if (key === 'retry' && use.maxTries !== undefined) return { ...place, message };
           return { ...place, message, ...remover.fix(place, place.path, `Take \`${key}\` out`, true) };
         });
-      }),
-    );
+      });
   },
 };
+
+function mayEndRuns({ endsRun, miss }: Effect): boolean {
+  return endsRun === true || miss !== undefined;
+}
+
+const thatMayEndRuns = (technique: Technique): Technique[] => (mayEndRuns(technique) ? [technique] : []);
+
+function withSecondChance({ uses }: Segment): Use[] {
+  return uses.filter(({ retry, backup }) => retry !== undefined || backup !== undefined);
+}

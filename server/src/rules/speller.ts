@@ -7,14 +7,16 @@ const mostComparisons = 40_000;
 /** Names that are looked for in any case. */
 const fewestWords = 10;
 
+type Known = Iterable<string> & { readonly size: number };
+
 /** Finds what was meant by unknown names. Keeps its answers, since a slip is often written many times. */
 export class Speller {
   private readonly mostWords: number;
-  private readonly names: ReadonlySet<string>;
+  private readonly names: Known;
   private sorted: readonly string[] | undefined;
   private readonly answers = new Map<string, string | undefined>();
 
-  constructor(names: ReadonlySet<string>) {
+  constructor(names: Known) {
     this.names = names;
     this.mostWords = Math.max(fewestWords, Math.floor(mostComparisons / (names.size + 1)));
   }

@@ -1,3 +1,4 @@
+import { memoryOf } from './routeMemory.ts';
 import type { Found, Rule } from './rule.ts';
 import { writtenOf } from './written.ts';
 
@@ -28,9 +29,14 @@ techniques:
   },
   check(context) {
     const { project } = context;
-    const { used, whole, segments } = writtenOf(context);
+    const { techniques, used, whole, segments } = writtenOf(context);
     // A file of techniques alone is there for others to extend.
     if (!whole || segments.size === 0) return [];
+    const { uri, document } = project.route;
+    const { written } = memoryOf(context);
+    const from = [...techniques.stamp, ...used.stamp];
+    const unused = written.once('unused', from, () => new Set([...techniques].filter((id) => !used.has(id))));
+    if (unused.size === 0) return [];
     const wanted = new Set(used);
     const queue = [...used];
     for (let id = queue.pop(); id !== undefined; id = queue.pop()) {
@@ -40,9 +46,8 @@ techniques:
         queue.push(need.id);
       }
     }
-    const { uri, document } = project.route;
     return document.techniques.flatMap(({ id, path }): Found[] => {
-      if (wanted.has(id)) return [];
+      if (!unused.has(id) || wanted.has(id)) return [];
       const message = `No segment of this route uses \`${id}\`, so that learning it would save nothing here. Add it under a segment's \`techniques\`, or leave it for a route that extends this one.`;
       return [{ uri, path, part: 'key', message }];
     });

@@ -1,5 +1,6 @@
 import type { Found, Rule } from './rule.ts';
 import { change, Speller } from './speller.ts';
+import { itemUses } from './itemUses.ts';
 import { writtenOf } from './written.ts';
 
 /** A use that needs an item which no use takes: it could never be tried. */
@@ -41,27 +42,25 @@ techniques:
   },
   check(context) {
     const { project } = context;
-    const { uri, document, reading } = project.route;
+    const { uri, reading } = project.route;
     const { items, whole } = writtenOf(context);
     if (!whole) return [];
     const speller = new Speller(items);
-    return document.segments.flatMap(({ uses }) =>
-      uses.flatMap((use): Found[] => {
-        if (use.with === undefined || items.has(use.with)) return [];
-        const place = { uri, path: [...use.path, 'with'], part: 'value' } as const;
-        const meant = speller.meant(use.with);
-        const way =
-          meant === undefined
-            ? `Write \`take: ${use.with}\` on the use that picks it up, or remove \`with\`.`
-            : `Did you mean \`${meant}\`?`;
-        return [
-          {
-            ...place,
-            message: `No use in this route takes \`${use.with}\`. ${way}`,
-            ...(meant !== undefined && change(place, meant, reading.tree)),
-          },
-        ];
-      }),
-    );
+    return itemUses(context).flatMap((use): Found[] => {
+      if (use.with === undefined || items.has(use.with)) return [];
+      const place = { uri, path: [...use.path, 'with'], part: 'value' } as const;
+      const meant = speller.meant(use.with);
+      const way =
+        meant === undefined
+          ? `Write \`take: ${use.with}\` on the use that picks it up, or remove \`with\`.`
+          : `Did you mean \`${meant}\`?`;
+      return [
+        {
+          ...place,
+          message: `No use in this route takes \`${use.with}\`. ${way}`,
+          ...(meant !== undefined && change(place, meant, reading.tree)),
+        },
+      ];
+    });
   },
 };

@@ -26,13 +26,15 @@ export const unknownSegment: Rule = {
   },
   check(context) {
     const { project } = context;
-    const { segments, reachable } = writtenOf(context);
+    const { segments, reachable, whole } = writtenOf(context);
     if (!reachable) return [];
     const speller = new Speller(segments);
     const found = new Map<string, Found>();
     for (const [id, place, tree] of mentions(project)) {
       if (segments.has(id)) continue;
       const meant = speller.meant(id);
+      // It may be what could not be read. What looks like a slip of another's name is none the less told.
+      if (!whole && meant === undefined) continue;
       const message =
         meant === undefined
           ? `No segment of the route has the id \`${id}\`. Add it under \`segments\`, or correct the id.`

@@ -1,9 +1,11 @@
 import type { Path } from '../files/tree.ts';
 import type { Tried } from '../files/documents.ts';
-import type { Project, RouteFile } from '../workspace/project.ts';
+import type { RouteFile } from '../workspace/project.ts';
 import { ownPractice } from './ownFiles.ts';
-import type { Found, PlaceIn, Rule } from './rule.ts';
+import { memoryOf } from './routeMemory.ts';
+import type { Found, PlaceIn, Rule, RuleContext } from './rule.ts';
 import { change, Speller } from './speller.ts';
+import type { Names } from './names.ts';
 import { writtenOf } from './written.ts';
 
 /** An id that speaks of a technique. */
@@ -38,11 +40,10 @@ export const unknownTechnique: Rule = {
     },
   },
   check(context) {
-    const { project } = context;
-    const { techniques, former, reachable } = writtenOf(context);
+    const { techniques, former, reachable, whole } = writtenOf(context);
     if (!reachable) return [];
     const speller = new Speller(techniques);
-    return [...mentions(project, techniques)].flatMap((mention): Found[] => {
+    return [...mentions(context, techniques)].flatMap((mention): Found[] => {
       const { id, rest, formerIsFine, file, path, part } = mention;
       const today = former.get(id);
       if (today !== undefined && formerIsFine) return [];
@@ -53,6 +54,8 @@ export const unknownTechnique: Rule = {
         return [{ ...place, message, ...change(place, today + rest, tree) }];
       }
       const meant = speller.meant(id);
+      // It may be what could not be read. What looks like a slip of another's name is none the less told.
+      if (!whole && meant === undefined) return [];
       const message =
         meant === undefined
           ? `No technique has the id \`${id}\`. Define it under \`techniques\` in the route, or correct the id.`
@@ -63,8 +66,9 @@ export const unknownTechnique: Rule = {
 };
 
 /** What speaks of a technique that is none of the `known`. */
-function* mentions(project: Project, known: ReadonlySet<string>): Generator<Mention> {
-  yield* inRoute(project.route, known);
+function* mentions(context: RuleContext, known: Names): Generator<Mention> {
+  const { project } = context;
+  if (mentionsOthers(context)) yield* inRoute(project.route, known);
   for (const file of ownPractice(project)) {
     for (const block of file.document.sessions.flatMap(({ blocks }) => blocks)) {
       if (block.technique !== undefined && !known.has(block.technique))
@@ -87,7 +91,16 @@ function* mentions(project: Project, known: ReadonlySet<string>): Generator<Ment
   }
 }
 
-function* inRoute(file: RouteFile, known: ReadonlySet<string>): Generator<Mention> {
+/** Whether the routes write, finished or not, of techniques that are none of the known: mostly they do not. */
+function mentionsOthers(context: RuleContext): boolean {
+  const { techniques, used, needed } = writtenOf(context);
+  const from = [techniques, used, needed].flatMap(({ stamp }) => stamp);
+  return memoryOf(context).written.once('others are mentioned', from, () =>
+    [...used, ...needed].some((id) => !techniques.has(id)),
+  );
+}
+
+function* inRoute(file: RouteFile, known: Names): Generator<Mention> {
   const mention = (path: Path, id: string): Mention => ({ ...inLog(file, path, id), formerIsFine: false });
   for (const { uses } of file.document.segments) {
     for (const { technique, backup, short, path } of uses) {
@@ -103,11 +116,7 @@ function inLog(file: Mention['file'], path: Path, id: string): Mention {
   return { file, path, part: 'value', id, rest: '', formerIsFine: true };
 }
 
-function* triedIn(
-  file: Mention['file'],
-  tried: readonly Tried[],
-  known: ReadonlySet<string>,
-): Generator<Mention> {
+function* triedIn(file: Mention['file'], tried: readonly Tried[], known: Names): Generator<Mention> {
   for (const { technique, use, path } of tried) {
     if (known.has(technique)) continue;
     const rest = use === undefined ? '' : `@${use}`;

@@ -4,6 +4,7 @@ import type { Project } from '../workspace/project.ts';
 import { ownPractice } from './ownFiles.ts';
 import type { Found, Rule } from './rule.ts';
 import { change, Speller } from './speller.ts';
+import type { Names } from './names.ts';
 import { writtenOf } from './written.ts';
 
 /** `technique@use` in a log where the technique has no use of that id. */
@@ -29,7 +30,7 @@ export const unknownUse: Rule = {
     const { project } = context;
     const { techniques, former, uses, whole } = writtenOf(context);
     if (!whole) return [];
-    const spellers = usesByTechnique(uses);
+    let spellers: ReadonlyMap<string, Speller> | undefined;
     const found: Found[] = [];
     for (const { uri, tree, tried } of triedIn(project)) {
       const { technique, use, path } = tried;
@@ -37,7 +38,7 @@ export const unknownUse: Rule = {
       const id = techniques.has(technique) ? technique : former.get(technique);
       // An unknown technique is another rule's to report.
       if (id === undefined || uses.has(`${id}@${use}`)) continue;
-      const near = spellers.get(id)?.meant(use);
+      const near = (spellers ??= usesByTechnique(uses)).get(id)?.meant(use);
       const meant = near === undefined ? undefined : `${technique}@${near}`;
       const place = { uri, path, part: 'key' } as const;
       const way =
@@ -54,7 +55,7 @@ export const unknownUse: Rule = {
   },
 };
 
-function usesByTechnique(uses: ReadonlySet<string>): Map<string, Speller> {
+function usesByTechnique(uses: Names): Map<string, Speller> {
   const ids = new Map<string, string[]>();
   for (const name of uses) {
     const [technique = '', use = ''] = name.split('@');

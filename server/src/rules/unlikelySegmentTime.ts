@@ -1,5 +1,5 @@
 import { formatTime } from '../files/time.ts';
-import { fastestSegment } from './bestCase.ts';
+import { fastestSegments } from './bestCase.ts';
 import type { Found, Rule } from './rule.ts';
 
 /** Standard deviations beyond the best case: further off is a slip and no luck. */
@@ -31,9 +31,10 @@ export const unlikelySegmentTime: Rule = {
   check(context) {
     const { project } = context;
     if (project.runs.length === 0) return [];
+    const best = fastestSegments(context);
     const bounds = new Map(
-      project.segments.map((segment) => {
-        const { seconds, variance } = fastestSegment(context, segment);
+      project.segments.map((segment, at) => {
+        const { seconds, variance } = best[at]!;
         const fastest = seconds - luckiest * Math.sqrt(variance) - rounding;
         return [segment.id, { usual: segment.time, fastest, longest: slowest * segment.time }];
       }),

@@ -1,7 +1,12 @@
+import type { CheckedEntry } from '../files/checker.ts';
+import type { Reading } from '../files/read.ts';
 import type { Tree } from '../files/tree.ts';
 import { entryOf } from '../files/tree.ts';
 import { routeUri } from '../workspace/group.ts';
 import type { Project, RouteFile } from '../workspace/project.ts';
+import { EntryMemory } from './entryMemory.ts';
+import { AnyOf, MaybeMore, type Names } from './names.ts';
+import { memoryOf } from './routeMemory.ts';
 import type { RuleContext } from './rule.ts';
 
 /**
@@ -9,16 +14,18 @@ import type { RuleContext } from './rule.ts';
  * is reported where it stands; that everything which speaks of it is then unknown would be no news.
  */
 export interface Written {
-  readonly techniques: ReadonlySet<string>;
+  readonly techniques: Names;
   /** Former id → id of today, where the former one is not in use again. */
   readonly former: ReadonlyMap<string, string>;
-  readonly segments: ReadonlySet<string>;
+  readonly segments: Names;
   /** `technique@use` of every use with an id. */
-  readonly uses: ReadonlySet<string>;
+  readonly uses: Names;
   /** Techniques that a segment uses, or falls back on. */
-  readonly used: ReadonlySet<string>;
+  readonly used: Names;
+  /** Techniques that one of the route itself needs. */
+  readonly needed: Names;
   /** Items that a use takes. */
-  readonly items: ReadonlySet<string>;
+  readonly items: Names;
   /** False where a route that is extended is missing or too large to be read: names may be defined there. */
   readonly reachable: boolean;
   /** True where every route was read to its end. */
@@ -26,137 +33,133 @@ export interface Written {
 }
 
 /** What a context's routes write, gathered at most once where the context carries it. */
-export function writtenOf({ project, written }: Pick<RuleContext, 'project' | 'written'>): Written {
-  return written ?? new WrittenNames().of(project);
+export function writtenOf(context: Pick<RuleContext, 'project' | 'written' | 'memory'>): Written {
+  return context.written ?? gather(context.project, memoryOf(context).written);
 }
 
-/** Problems that leave some of a file's text unread. */
-const leaveUnread: ReadonlySet<string> = new Set([
-  'yaml-syntax',
-  'merge-conflict',
-  'nested-too-deep',
-  'aliases-too-large',
-  'several-documents',
-  'file-too-large',
+/** An entry as it is written. */
+type WrittenEntry = Pick<CheckedEntry, 'name' | 'tree'>;
+
+/**
+ * Gathers the names.
+ *
+ * @param memory of the names that the route itself wrote before
+ */
+function gather(project: Project, memory: EntryMemory): Written {
+  const { route, bases } = project;
+  const chain = [route, ...bases];
+  const memoryFor = (file: RouteFile) => (file === route ? memory : new EntryMemory());
+  const techniques = anyOf(
+    chain.map((file) => {
+      const names = memoryFor(file).tally(entriesOf(file, 'techniques'), techniqueName);
+      return orMore(names, file.reading, atLineStart);
+    }),
+  );
+  const needed = memory.tally(entriesOf(route, 'techniques'), neededNames);
+  const former = new Map<string, string>();
+  for (const file of chain)
+    for (const [old, id] of memoryFor(file).pick(entriesOf(file, 'techniques'), formerNames))
+      if (!techniques.has(old) && !former.has(old)) former.set(old, id);
+
+  const owner = chain.find((file) => entriesOf(file, 'segments').some(({ tree }) => resolved(tree))) ?? route;
+  const last = chain.at(-1)!;
+  const next = routeUri(last.uri, last.document.extends);
+  const reachable =
+    (next === undefined || chain.some(({ uri }) => uri === next)) &&
+    chain.every(({ reading }) => reading.problems.every(({ code }) => code !== 'file-too-large'));
+  const whole = reachable && chain.every(({ reading }) => namesAreRead(reading));
+  return { techniques, former, needed, ...inSegments(owner, memoryFor(owner)), reachable, whole };
+}
+
+function inSegments(
+  file: RouteFile,
+  memory: EntryMemory,
+): Pick<Written, 'segments' | 'uses' | 'used' | 'items'> {
+  const entries = entriesOf(file, 'segments');
+  const segments = memory.tally(entries, segmentId);
+  return {
+    segments: orMore(segments, file.reading, anywhere),
+    uses: memory.tally(entries, useNames),
+    used: memory.tally(entries, usedNames),
+    items: memory.tally(entries, itemNames),
+  };
+}
+
+function anyOf(names: readonly Names[]): Names {
+  return names.length === 1 ? names[0]! : new AnyOf(names);
+}
+
+/** The names that were read, and where something was not, whatever may be one. */
+function orMore(names: Names, reading: Reading, mayStand: (before: string) => boolean): Names {
+  return namesAreRead(reading) ? names : new MaybeMore(names, reading.text, mayStand);
+}
+
+/** A technique's id is a key. */
+const atLineStart = (before: string): boolean => /^[ \t]*["']?$/.test(before);
+
+/** A segment's id may stand anywhere. */
+const anywhere = (): boolean => true;
+
+/** The entries of a section, whether or not their file could be read entry by entry. */
+function entriesOf({ reading }: RouteFile, section: 'segments' | 'techniques'): readonly WrittenEntry[] {
+  const checked = reading.sections.get(section);
+  if (checked) return checked.entries;
+  const tree = resolved(entryOf(reading.tree, section)?.value);
+  if (tree?.type === 'map')
+    return tree.entries.map(({ key, value }) => ({ name: String(key.value), tree: value }));
+  return tree?.type === 'list' ? tree.items.map(({ value }) => ({ name: undefined, tree: value })) : [];
+}
+
+const techniqueName = ({ name }: WrittenEntry): string[] => (name === undefined ? [] : [name]);
+
+const neededNames = ({ tree }: WrittenEntry): string[] => textsOf(entryOf(resolved(tree), 'needs')?.value);
+
+/** Former id and the id of today. */
+function formerNames({ name, tree }: WrittenEntry): (readonly [string, string])[] {
+  const technique = resolved(tree);
+  if (!technique || name === undefined) return [];
+  return textsOf(entryOf(technique, 'was')?.value).map((former) => [former, name] as const);
+}
+
+function segmentId({ tree }: WrittenEntry): string[] {
+  const id = textAt(resolved(tree), 'id');
+  return id === undefined ? [] : [id];
+}
+
+const useNames = ({ tree }: WrittenEntry): string[] =>
+  usesIn(tree).flatMap(({ technique, id }) =>
+    technique !== undefined && id !== undefined ? [`${technique}@${id}`] : [],
+  );
+
+const usedNames = ({ tree }: WrittenEntry): string[] =>
+  usesIn(tree).flatMap(({ technique, backup }) => [technique, backup].filter((one) => one !== undefined));
+
+const itemNames = ({ tree }: WrittenEntry): string[] =>
+  usesIn(tree).flatMap(({ take }) => (take === undefined ? [] : [take]));
+
+function usesIn(segment: Tree | undefined) {
+  return itemsOf(entryOf(resolved(segment), 'techniques')?.value).map((use) => ({
+    technique: use.type === 'scalar' ? String(use.value) : textAt(use, 'use'),
+    id: textAt(use, 'id'),
+    backup: textAt(use, 'backup'),
+    take: textAt(use, 'take'),
+  }));
+}
+
+/** Problems of a single value: every name beside it has been read. */
+const ofOneValue: ReadonlySet<string> = new Set([
+  'difficulty-out-of-scale',
+  'out-of-range',
+  'unreadable-time',
 ]);
 
-/** The names that one segment writes. */
-interface SegmentNames {
-  readonly id: string | undefined;
-  readonly uses: readonly string[];
-  readonly used: readonly string[];
-  readonly items: readonly string[];
-}
-
-/** Gathers the names in time linear in the length of the routes; keeps what each entry writes for the next time. */
-export class WrittenNames {
-  private readonly segments = new WeakMap<Tree, SegmentNames>();
-  private readonly former = new WeakMap<Tree, readonly string[]>();
-
-  of(project: Project): Written {
-    const chain = [project.route, ...project.bases];
-    const techniques = new Set<string>();
-    const was: [string, string][] = [];
-    for (const { reading } of chain) {
-      for (const { key, value } of entriesOf(entryOf(reading.tree, 'techniques')?.value)) {
-        const id = String(key.value);
-        techniques.add(id);
-        for (const former of value ? this.formerOf(value) : []) was.push([former, id]);
-      }
-      if (!fullyRead({ reading })) addKeys(reading.text, techniques);
-    }
-    const former = new Map<string, string>();
-    for (const [old, id] of was) if (!techniques.has(old) && !former.has(old)) former.set(old, id);
-
-    const owner = chain.find(({ reading }) => hasSegments(reading.tree)) ?? project.route;
-    const last = chain.at(-1)!;
-    const next = routeUri(last.uri, last.document.extends);
-    const reachable =
-      (next === undefined || chain.some(({ uri }) => uri === next)) &&
-      chain.every(({ reading }) => reading.problems.every(({ code }) => code !== 'file-too-large'));
-    const whole = reachable && chain.every(fullyRead);
-    return { techniques, former, ...this.inSegments(owner), reachable, whole };
-  }
-
-  private inSegments({ reading }: RouteFile): Pick<Written, 'segments' | 'uses' | 'used' | 'items'> {
-    const segments = new Set<string>();
-    const uses = new Set<string>();
-    const used = new Set<string>();
-    const items = new Set<string>();
-    for (const segment of segmentItems(reading.tree)) {
-      const names = this.namesOf(segment);
-      if (names.id !== undefined) segments.add(names.id);
-      for (const use of names.uses) uses.add(use);
-      for (const technique of names.used) used.add(technique);
-      for (const item of names.items) items.add(item);
-    }
-    if (!fullyRead({ reading })) addIds(reading.text, segments);
-    return { segments, uses, used, items };
-  }
-
-  private namesOf(segment: Tree): SegmentNames {
-    const kept = this.segments.get(segment);
-    if (kept) return kept;
-    const names = namesIn(segment);
-    this.segments.set(segment, names);
-    return names;
-  }
-
-  private formerOf(technique: Tree): readonly string[] {
-    const kept = this.former.get(technique);
-    if (kept) return kept;
-    const former = textsOf(entryOf(resolved(technique), 'was')?.value);
-    this.former.set(technique, former);
-    return former;
-  }
-}
-
-function fullyRead({ reading }: Pick<RouteFile, 'reading'>): boolean {
-  return !reading.problems.some(({ code }) => leaveUnread.has(code));
-}
-
-function namesIn(segment: Tree): SegmentNames {
-  const uses: string[] = [];
-  const used: string[] = [];
-  const items: string[] = [];
-  for (const use of itemsOf(entryOf(segment, 'techniques')?.value)) {
-    const technique = use.type === 'scalar' ? String(use.value) : textAt(use, 'use');
-    const useId = textAt(use, 'id');
-    const backup = textAt(use, 'backup');
-    const take = textAt(use, 'take');
-    if (technique !== undefined) used.push(technique);
-    if (technique !== undefined && useId !== undefined) uses.push(`${technique}@${useId}`);
-    if (backup !== undefined) used.push(backup);
-    if (take !== undefined) items.push(take);
-  }
-  return { id: textAt(segment, 'id'), uses, used, items };
-}
-
-/** Where the text is broken, whatever looks like a key may be a technique's id. */
-function addKeys(text: string, ids: Set<string>): void {
-  for (const [, id] of text.matchAll(/^[ \t]*["']?([a-z][a-z0-9-]*)["']?[ \t]*:?/gm)) ids.add(id!);
-}
-
-function addIds(text: string, ids: Set<string>): void {
-  for (const [, id] of text.matchAll(/\bid[ \t]*:[ \t]*["']?([a-z][a-z0-9-]*)/g)) ids.add(id!);
-}
-
-function hasSegments(tree: Tree): boolean {
-  const list = resolved(entryOf(tree, 'segments')?.value);
-  return list?.type === 'list' && list.items.some(({ value }) => resolved(value));
-}
-
-function segmentItems(tree: Tree): Tree[] {
-  return itemsOf(entryOf(tree, 'segments')?.value);
+/** False where a name may stand in what could not be read, or was not understood. */
+function namesAreRead({ problems }: Reading): boolean {
+  return problems.every(({ code }) => ofOneValue.has(code));
 }
 
 function resolved(tree: Tree | undefined): Tree | undefined {
   return tree?.type === 'alias' ? tree.target : tree;
-}
-
-function entriesOf(tree: Tree | undefined) {
-  const map = resolved(tree);
-  return map?.type === 'map' ? map.entries : [];
 }
 
 function itemsOf(tree: Tree | undefined): Tree[] {
@@ -169,7 +172,7 @@ function textsOf(tree: Tree | undefined): string[] {
   return itemsOf(tree).flatMap((item) => (item.type === 'scalar' ? [String(item.value)] : []));
 }
 
-function textAt(tree: Tree, key: string): string | undefined {
+function textAt(tree: Tree | undefined, key: string): string | undefined {
   const value = resolved(entryOf(tree, key)?.value);
   return value?.type === 'scalar' && value.value !== null ? String(value.value) : undefined;
 }

@@ -1,5 +1,6 @@
 import { URI, Utils } from 'vscode-uri';
 import type { Segment, Technique } from '../files/documents.ts';
+import { carried, sameItems, type Made } from '../files/listDifference.ts';
 import type { AnyFile, Defined, Project, RouteFile, Stray } from './project.ts';
 
 export interface Groups {
@@ -7,26 +8,64 @@ export interface Groups {
   readonly strays: readonly Stray[];
 }
 
-/** Entries of routes with the URI of their file: an entry that did not change keeps its object. */
+/**
+ * Entries of routes with the URI of their file. An entry that did not change keeps its object, and a list in which none
+ * did is the same list.
+ */
 export class Definitions {
-  private readonly segments = new WeakMap<Segment, Defined<Segment>>();
-  private readonly techniques = new WeakMap<Technique, Defined<Technique>>();
+  private readonly segments = new Map<string, Made<Segment, Defined<Segment>>>();
+  private readonly techniques = new Map<string, Made<Technique, Defined<Technique>>>();
+  private readonly named = new Map<string, Named>();
 
-  segment(segment: Segment, uri: string): Defined<Segment> {
-    return keptIn(this.segments, segment, uri);
+  segmentsOf({ uri, document }: RouteFile): readonly Defined<Segment>[] {
+    return kept(this.segments, uri, document.segments);
   }
 
-  technique(technique: Technique, uri: string): Defined<Technique> {
-    return keptIn(this.techniques, technique, uri);
+  /** @param chain a route and those that it extends, nearest first */
+  techniquesOf(chain: readonly RouteFile[]): Named {
+    const lists = chain.map(({ uri, document }) => kept(this.techniques, uri, document.techniques));
+    const { uri } = chain[0]!;
+    const before = this.named.get(uri);
+    const named = before && sameItems(before.lists, lists) ? before : namedIn(lists);
+    this.named.set(uri, named);
+    return named;
+  }
+
+  /** Lets go of routes other than these. */
+  keepOnly(routes: ReadonlyMap<string, unknown>): void {
+    for (const map of [this.segments, this.techniques, this.named])
+      for (const uri of map.keys()) if (!routes.has(uri)) map.delete(uri);
   }
 }
 
-function keptIn<T extends object>(kept: WeakMap<T, Defined<T>>, entry: T, uri: string): Defined<T> {
-  const before = kept.get(entry);
-  if (before?.uri === uri) return before;
-  const defined = { ...entry, uri };
-  kept.set(entry, defined);
-  return defined;
+/** Techniques by their names. */
+interface Named extends Pick<Project, 'techniques' | 'techniqueList' | 'ownTechniques' | 'renamed'> {
+  /** What they were gathered from. */
+  readonly lists: readonly (readonly Defined<Technique>[])[];
+}
+
+function namedIn(lists: Named['lists']): Named {
+  const techniques = new Map<string, Defined<Technique>>();
+  for (const list of lists)
+    for (const technique of list) if (!techniques.has(technique.id)) techniques.set(technique.id, technique);
+  const renamed = new Map<string, string>();
+  for (const { id, was } of techniques.values()) {
+    for (const former of was)
+      if (!techniques.has(former.id) && !renamed.has(former.id)) renamed.set(former.id, id);
+  }
+  const [own = []] = lists;
+  const techniqueList = techniques.size === own.length ? own : [...techniques.values()];
+  return { lists, techniques, techniqueList, ownTechniques: own, renamed };
+}
+
+function kept<T extends object>(
+  map: Map<string, Made<T, Defined<T>>>,
+  uri: string,
+  list: readonly T[],
+): readonly Defined<T>[] {
+  const made = carried(map.get(uri), list, (entry): Defined<T> => ({ ...entry, uri }));
+  map.set(uri, made);
+  return made.to;
 }
 
 /**
@@ -111,17 +150,7 @@ function projectOf(
 ): Project {
   const bases = basesOf(route, routes);
   const chain = [route, ...bases];
-  const techniques = new Map<string, Defined<Technique>>();
-  for (const { uri, document } of chain) {
-    for (const technique of document.techniques) {
-      if (!techniques.has(technique.id)) techniques.set(technique.id, definitions.technique(technique, uri));
-    }
-  }
-  const renamed = new Map<string, string>();
-  for (const { id, was } of techniques.values()) {
-    for (const former of was)
-      if (!techniques.has(former.id) && !renamed.has(former.id)) renamed.set(former.id, id);
-  }
+  const { techniques, techniqueList, ownTechniques, renamed } = definitions.techniquesOf(chain);
   // A route that writes no segments of its own is run along those it extends.
   const owner = chain.find(({ document }) => document.segments.length > 0) ?? route;
   const own = byRoute.get(route.uri) ?? [];
@@ -132,8 +161,10 @@ function projectOf(
     practice: shared.filter((file) => file.kind === 'practice'),
     runs: own.filter((file) => file.kind === 'runs'),
     weeks: own.filter((file) => file.kind === 'week'),
-    segments: owner.document.segments.map((segment) => definitions.segment(segment, owner.uri)),
+    segments: definitions.segmentsOf(owner),
     techniques,
+    techniqueList,
+    ownTechniques,
     renamed,
   };
 }

@@ -41,6 +41,10 @@ export interface Project {
   readonly segments: readonly Defined<Segment>[];
   /** By id; the route's own win over those it extends. */
   readonly techniques: ReadonlyMap<string, Defined<Technique>>;
+  /** The same in their order; the very same list as long as none changes. */
+  readonly techniqueList: readonly Defined<Technique>[];
+  /** Those of the route file itself. */
+  readonly ownTechniques: readonly Defined<Technique>[];
   /** Former id → id, as `was` says. */
   readonly renamed: ReadonlyMap<string, string>;
 }

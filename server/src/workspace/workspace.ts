@@ -1,7 +1,7 @@
 import { kindOf } from '../files/kinds.ts';
-import { practiceOf, runsOf } from '../files/logs.ts';
+import { LogMaker } from '../files/logs.ts';
 import { read, type Reading } from '../files/read.ts';
-import { RouteEntries, routeOf } from '../files/route.ts';
+import { RouteMaker } from '../files/route.ts';
 import { weekOf } from '../files/week.ts';
 import type { FileSource } from './fileSource.ts';
 import { Definitions, group, type Groups } from './group.ts';
@@ -16,7 +16,8 @@ export class Workspace {
   private readonly open = new Set<string>();
   private folders: readonly string[];
   private grouped: Groups | undefined;
-  private readonly entries = new RouteEntries();
+  private readonly routes = new RouteMaker();
+  private readonly logs = new LogMaker();
   private readonly definitions = new Definitions();
   private readonly source: FileSource;
 
@@ -109,25 +110,25 @@ export class Workspace {
     const before = this.files.get(uri);
     const reading = read(kind, text, before?.reading);
     if (reading === before?.reading) return;
-    this.files.set(uri, fileOf(uri, reading, this.entries));
+    this.files.set(uri, this.fileOf(uri, reading, before?.reading));
     this.grouped = undefined;
+  }
+
+  private fileOf(uri: string, reading: Reading, before: Reading | undefined): AnyFile {
+    switch (reading.kind) {
+      case 'route':
+        return { kind: 'route', uri, reading, document: this.routes.of(reading, before) };
+      case 'practice':
+        return { kind: 'practice', uri, reading, document: this.logs.practice(reading, before) };
+      case 'runs':
+        return { kind: 'runs', uri, reading, document: this.logs.runs(reading, before) };
+      case 'week':
+        return { kind: 'week', uri, reading, document: weekOf(reading) };
+    }
   }
 }
 
 /** Every file that a project stands on. */
 export function filesOf(project: Project): readonly { readonly uri: string; readonly reading: Reading }[] {
   return [project.route, ...project.bases, ...project.practice, ...project.runs, ...project.weeks];
-}
-
-function fileOf(uri: string, reading: Reading, entries: RouteEntries): AnyFile {
-  switch (reading.kind) {
-    case 'route':
-      return { kind: 'route', uri, reading, document: routeOf(reading, entries) };
-    case 'practice':
-      return { kind: 'practice', uri, reading, document: practiceOf(reading) };
-    case 'runs':
-      return { kind: 'runs', uri, reading, document: runsOf(reading) };
-    case 'week':
-      return { kind: 'week', uri, reading, document: weekOf(reading) };
-  }
 }

@@ -93,7 +93,7 @@ export async function runCommand(page: Page, title: string): Promise<void> {
 }
 
 /**
- * Opens a file by its name through quick open and waits until its editor has the focus.
+ * Opens a file by its name through quick open and waits until its editor has the keyboard.
  *
  * @param name the file's name, or the last part of its path, as it would be typed
  */
@@ -103,10 +103,19 @@ export async function openFile(page: Page, name: string): Promise<void> {
   await pickInput(page).fill(name);
   // The first row may still be that of another file, so the row itself is chosen.
   await pickRows(page).filter({ hasText: label }).first().click({ timeout: STEP_LIMIT_MS });
-  await activeTab(page).filter({ hasText: label }).waitFor({ timeout: STEP_LIMIT_MS });
-  await page.locator('.editor-group-container.active .monaco-editor.focused').first().waitFor({
-    timeout: STEP_LIMIT_MS,
-  });
+  await waitForKeyboard(page, label);
+}
+
+/**
+ * Waits until a file is in front and what is typed goes to it. Its tab comes first, while the editor below still shows
+ * the file before it, and may have the keyboard.
+ *
+ * @param name the file's name
+ */
+export async function waitForKeyboard(page: Page, name: string): Promise<void> {
+  await activeTab(page).filter({ hasText: name }).waitFor({ timeout: STEP_LIMIT_MS });
+  const shown = `.editor-group-container.active .monaco-editor.focused[data-uri$="/${encodeURIComponent(name)}"]`;
+  await page.locator(`${shown}:has(:focus)`).first().waitFor({ timeout: STEP_LIMIT_MS });
 }
 
 /** The tab of the editor that is in front. */

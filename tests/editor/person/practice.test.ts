@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { promisify } from 'node:util';
 import { after, before, describe, it } from 'mocha';
 import type { Frame } from 'playwright-core';
-import { activeTab, openFile, pickInput, pickRows, runCommand } from '../host/workbench.ts';
+import { activeTab, openFile, pickInput, pickRows, runCommand, waitForKeyboard } from '../host/workbench.ts';
 import { openPractice, practiceFrame, pressTape, startBlock } from './practiceFrame.ts';
 import { lineWith, messages, ROOT, type OpenSample } from './sample.ts';
 
@@ -125,6 +125,7 @@ describe('Log Block and Log Run, from the palette', () => {
     await pickInput(page).fill('lmmlll');
     await page.keyboard.press('Enter');
     await messages(page).filter({ hasText: 'Wall kick, 15 min, 4 of 6 landed' }).waitFor({ timeout: WAIT });
+    await waitForKeyboard(page, 'lanternfall.practice.yaml');
     await page.keyboard.press('Control+End');
     await lineWith(page, 'tape: lmmlll').waitFor({ timeout: WAIT });
   });

@@ -2,7 +2,7 @@ import assert from 'node:assert/strict';
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { after, before, describe, it } from 'mocha';
-import { activeTab, openFile, pickRows, runCommand } from '../host/workbench.ts';
+import { activeTab, openFile, pickRows, runCommand, waitForKeyboard } from '../host/workbench.ts';
 import { printedRanking, TODAY, type PrintedRanking } from '../suite/support/commandLine.ts';
 import { lineWith, messages, openSample, ROOT, type OpenSample } from './sample.ts';
 
@@ -82,7 +82,7 @@ describe('Rank Next Skill, run from the palette', () => {
     await lineWith(page, `${technique}: learning`).waitFor();
     assert.equal(await readFile(week, 'utf8'), saved);
 
-    await page.locator('.editor-group-container.active .monaco-editor.focused').waitFor();
+    await waitForKeyboard(page, 'lanternfall.week.yaml');
     await page.keyboard.press('Control+Z');
     await tab.and(page.locator(':not(.dirty)')).waitFor();
     await lineWith(page, `${technique}: learning`).waitFor({ state: 'detached' });

@@ -3,7 +3,15 @@ import { mkdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { after, before, describe, it } from 'mocha';
 import type { Frame, Locator, Page } from 'playwright-core';
-import { activeTab, goTo, openFile, pickRows, runCommand, screenshot } from '../host/workbench.ts';
+import {
+  activeTab,
+  goTo,
+  openFile,
+  pickRows,
+  runCommand,
+  screenshot,
+  waitForKeyboard,
+} from '../host/workbench.ts';
 import { chooseView, openPanel, panelFrame, settled } from '../person/panelFrame.ts';
 import { practiceFrame, pressTape, startBlock } from '../person/practiceFrame.ts';
 import { lineWith, messages, ROOT, statusItem, type OpenSample } from '../person/sample.ts';
@@ -14,6 +22,9 @@ import { openOnWeb } from './open.ts';
 const WAIT = 30_000;
 const pictures = join(ROOT, 'tests/output/web');
 const ROUTE = 'lanternfall.route.yaml';
+const UNDERLINE = ':is(.squiggly-error, .squiggly-warning)';
+/** What is underlined in the part of the editor in front that is to be seen. */
+const FINDING = `.editor-group-container.active .view-overlays ${UNDERLINE}`;
 
 describe('An editor that runs in the browser alone, on a folder that is on no disk', () => {
   let sample: OpenSample;
@@ -169,13 +180,37 @@ describe('Practice in an editor that runs in the browser alone', () => {
     await findingAtTop(page).waitFor({ state: 'detached', timeout: WAIT });
     assert.equal(await workers(), before + 1);
   });
+
+  it('marks no route as missing as long as the folder is being listed', async () => {
+    const { page } = sample;
+    let asked = 0;
+    let listed = (): void => undefined;
+    const list = new Promise<void>((resolve) => (listed = resolve));
+    await page.context().route(/\/folder\/.*\?list$/, async (request) => {
+      asked++;
+      await list;
+      await request.continue();
+    });
+    await runCommand(page, 'Routewright: Restart Server');
+    await addLineAtTop(page, 'unheard-of: 1');
+    await findingAtTop(page).waitFor({ timeout: WAIT });
+    assert.ok(asked > 0, 'The folder was not listed late.');
+    await screenshot(page, join(pictures, 'listing.png'));
+    assert.equal(await page.locator(FINDING).count(), 1);
+    listed();
+    await removeLineAtTop(page);
+    await findingAtTop(page).waitFor({ state: 'detached', timeout: WAIT });
+    await runCommand(page, 'Routewright: Rank Next Skill');
+    await pickRows(page).first().waitFor({ timeout: WAIT });
+    await page.keyboard.press('Escape');
+    assert.equal(await page.locator(FINDING).count(), 0);
+  });
 });
 
 /** Opens a file from the explorer: a folder of this kind is not searched, so quick open does not know its files yet. */
 async function openListed(page: Page, name: string): Promise<void> {
   await page.locator('.explorer-folders-view .monaco-list-row').filter({ hasText: name }).dblclick();
-  await activeTab(page).filter({ hasText: name }).waitFor({ timeout: WAIT });
-  await page.locator('.editor-group-container.active .monaco-editor.focused').waitFor({ timeout: WAIT });
+  await waitForKeyboard(page, name);
 }
 
 /** Points at the name in a line until a hover says a text; a pointer that rests too early shows nothing. */
@@ -201,7 +236,5 @@ async function removeLineAtTop(page: Page): Promise<void> {
 
 /** What underlines the first line of the editor in front, and no other. */
 function findingAtTop(page: Page): Locator {
-  return page.locator(
-    '.editor-group-container.active .view-overlays > div:first-child :is(.squiggly-error, .squiggly-warning)',
-  );
+  return page.locator('.editor-group-container.active .view-overlays > div:first-child').locator(UNDERLINE);
 }

@@ -1,6 +1,8 @@
 import type { MarkupContent } from 'vscode-languageserver';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
+import { dailyBlocks } from '../../../server/src/features/dailyBlocks.ts';
 import { hover } from '../../../server/src/features/hover.ts';
+import { curveOf } from '../../../server/src/model/rank/curveReport.ts';
 import { formatShare } from '../../../server/src/reports/format.ts';
 import { harborRoute, openEditor, textIn } from './editor.ts';
 
@@ -43,6 +45,23 @@ describe('hover on a technique', () => {
     expect(text).toMatch(/\| Practice gains \| \S+ to \S+ s per hour, \S+ on average \|/);
     expect(text).toMatch(/\| Best stop \| after .* of 25 min\) \|/);
     expect(text).toContain('From 2 practice days (141 of 214 landed).');
+  });
+
+  it('waits for no ranking of the whole route, and is worked out once for the same files', async () => {
+    const { editor, text } = await hoverAt({ 'a.route.yaml': harborRoute, 'a.practice.yaml': practice });
+    const { session, params } = editor;
+    const ranking = vi.spyOn(session.estimates, 'ranking');
+    const project = session.workspace.projectOf(editor.uri)!;
+    const own = { runner: undefined, practice: project.practice, runs: [], week: undefined };
+    const before = session.closeUps.of(project, own, 'crate-vault');
+    expect(hover(session, params)?.contents).toMatchObject({ value: text });
+    expect(session.closeUps.of(project, own, 'crate-vault')).toBe(before);
+    expect(ranking).not.toHaveBeenCalled();
+    const { uri } = project.practice[0]!;
+    session.workspace.edit(uri, practice.replace('‸', '').replace('[80, 110]', '[8, 110]'));
+    const edited = session.workspace.projectOf(editor.uri)!;
+    const after = session.closeUps.of(edited, { ...own, practice: edited.practice }, 'crate-vault');
+    expect(after.assessment!.practiceNow.mean).toBeLessThan(before.assessment!.practiceNow.mean);
   });
 
   it('says so where nothing is logged', async () => {
@@ -160,7 +179,10 @@ describe('the curve in a hover', () => {
     );
     const project = editor.session.workspace.projectOf(editor.uri)!;
     const own = { runner: undefined, practice: project.practice, runs: [], week: undefined };
-    const { points } = editor.session.estimates.curve(project, own, 'crate-vault')!;
+    const { estimates } = editor.session;
+    const question = estimates.question(project, own);
+    const until = question.asOfDay + 28;
+    const { points } = curveOf(question, 'crate-vault', dailyBlocks(question), until)!;
     const today = points.find(({ ahead }) => ahead)!;
     const bar = (day: number) => {
       const point = points.findLast((one) => one.day <= day && (one.ahead || day <= today.day))!;

@@ -41,7 +41,7 @@ interface Said {
 
 async function said(files: Texts): Promise<Said> {
   const { session, uri } = await opened(files);
-  for (const project of session.workspace.groups().projects) session.findings.forecast(project);
+  for (const project of session.workspace.groups().projects) Array.from(session.findings.forecast(project));
   session.findings.gather();
   const findings = Object.keys(files)
     .flatMap((name) => session.findings.of(uriOf(name)))

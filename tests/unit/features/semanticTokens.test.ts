@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { legend, semanticTokens } from '../../../server/src/features/semanticTokens.ts';
+import { legend } from '../../../server/src/features/capabilities.ts';
+import { semanticTokens } from '../../../server/src/features/semanticTokens.ts';
 import { harborRoute, openEditor } from './editor.ts';
 
 /** The tokens of the file in front, read back as an editor reads them: each `word type modifiers`. */

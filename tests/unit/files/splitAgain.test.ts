@@ -2,13 +2,19 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { sections } from '../../../server/src/files/kinds.ts';
 import { split, type Piece } from '../../../server/src/files/split.ts';
-import { splitAgain } from '../../../server/src/files/splitAgain.ts';
+import { splitAgain, type Cut } from '../../../server/src/files/splitAgain.ts';
 import { practiceText, routeText } from './texts.ts';
+
+/** What is known of a text that was cut into pieces. */
+function cutOf(text: string, pieces: readonly Piece[]): Cut {
+  const strays = pieces.filter(({ stray }) => stray).length;
+  return { text, parts: pieces, starts: pieces.map(({ start }) => start), strays };
+}
 
 /** The pieces of `after`, as cut anew around the edit; undefined where the whole has to be cut. */
 function again(before: string, after: string, kind: 'route' | 'practice' = 'route'): Piece[] | undefined {
   const pieces = split(before, sections[kind]);
-  const cut = pieces && splitAgain(after, sections[kind], { text: before, pieces });
+  const cut = pieces && splitAgain(after, sections[kind], cutOf(before, pieces));
   if (!cut) return undefined;
   const { from, to, shift } = cut;
   const behind = pieces.slice(to).map((piece) => ({
@@ -22,7 +28,7 @@ function again(before: string, after: string, kind: 'route' | 'practice' = 'rout
 /** How many pieces are cut anew by an edit. */
 function anew(before: string, after: string): number | undefined {
   const pieces = split(before, sections.route)!;
-  return splitAgain(after, sections.route, { text: before, pieces })?.pieces.length;
+  return splitAgain(after, sections.route, cutOf(before, pieces))?.pieces.length;
 }
 
 describe('splitAgain', () => {

@@ -1,6 +1,14 @@
 import { describe, expect, it } from 'vitest';
 import { read } from '../../../server/src/files/read.ts';
-import { entryOf, locate, spotAt, type Path } from '../../../server/src/files/tree.ts';
+import {
+  entryAround,
+  entryOf,
+  locate,
+  spotAt,
+  type Entry,
+  type Item,
+  type Path,
+} from '../../../server/src/files/tree.ts';
 import { routeText } from './texts.ts';
 
 const { tree } = read('route', routeText);
@@ -63,4 +71,39 @@ it('finds an entry by its key, the first where it stands twice', () => {
   expect(entryOf(twice, 'game')).toBe(twice.entries[0]);
   expect(entryOf(twice, 'name')).toBeUndefined();
   expect(entryOf(undefined, 'game')).toBeUndefined();
+});
+
+describe('entryAround', () => {
+  const around = (text: string, offset: number) => {
+    const span = entryAround(read('route', text).tree, offset);
+    return span && text.slice(span.start, span.end).trimEnd();
+  };
+
+  it('gives the entry of a section, or the key of the file', () => {
+    const text = 'game: x\nsegments:\n  - id: a\n    time: 9\n  - id: b\ntechniques:\n  c: { saves: 1 }\n';
+    expect(around(text, text.indexOf('x'))).toBe('game: x');
+    expect(around(text, text.indexOf('time'))).toBe('id: a\n    time: 9');
+    expect(around(text, text.indexOf('b\n'))).toBe('id: b');
+    expect(around(text, text.indexOf('saves'))).toBe('c: { saves: 1 }');
+    expect(around(text, text.indexOf('segments'))).toBeUndefined();
+  });
+
+  it('finds for every offset what a look through all entries finds', () => {
+    const spans = ['segments', 'techniques'].flatMap((section) => {
+      const { tree: entries, shift } = locate(tree, [section]);
+      if (entries?.type !== 'list' && entries?.type !== 'map') return [];
+      const nodes: readonly (Item | Entry)[] = entries.type === 'list' ? entries.items : entries.entries;
+      return nodes.map((node) => {
+        const by = shift + node.shift;
+        const { start } = 'key' in node ? node.key : node.value!;
+        return { start: start + by, end: node.value!.end + by };
+      });
+    });
+    expect(spans.length).toBeGreaterThan(5);
+    const first = spans[0]!.start;
+    for (let offset = first; offset < spans.at(-1)!.end; offset++) {
+      const expected = spans.findLast(({ start, end }) => start <= offset && offset < end);
+      if (expected) expect(entryAround(tree, offset)).toEqual(expected);
+    }
+  });
 });

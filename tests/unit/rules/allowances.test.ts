@@ -88,7 +88,7 @@ describe('such a comment is found itself', () => {
     expect(await message('# allow below-break-even: for the show')).toBeUndefined();
     const editor = await openEditor({ 'a.route.yaml': above('# allow below-break-even: for the show') });
     const { session } = editor;
-    for (const project of session.findings.stale()) session.findings.forecast(project);
+    for (const project of session.findings.stale()) Array.from(session.findings.forecast(project));
     session.findings.gather();
     expect(session.findings.of(editor.uri).map(({ code }) => code)).toContain('needless-allowance');
   });

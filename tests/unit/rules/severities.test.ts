@@ -5,11 +5,12 @@ import { openEditor } from '../features/editor.ts';
 
 const route = `game: Lanternfall
 category: any%
+restart: -5
 segments:
   - { id: harbor, time: 90, techniques: [lamp-hop, wall-kik] }
 techniques:
   lamp-hop: { difficulty: 2, saves: 1.5, loses: 1, practice: { attempt: 20, reload: 40 } }
-  wall-kick: { difficulty: 2, saves: 1.5, loses: 1, colour: blue }
+  wall-kick: { difficulty: 2, saves: 1.5, loses: 1 }
 `;
 
 async function shown(rules: unknown): Promise<string[]> {
@@ -19,27 +20,32 @@ async function shown(rules: unknown): Promise<string[]> {
   return editor.session.findings.of(editor.uri).map(({ code, severity }) => `${code} ${severity}`);
 }
 
-const usual = ['unknown-technique error', 'slow-cycle warning', 'technique-unused hint', 'unknown-key error'];
+const usual = [
+  'out-of-range error',
+  'unknown-technique error',
+  'slow-cycle warning',
+  'technique-unused hint',
+];
 
 describe('severities set in the editor', () => {
   it('take the place of what codes have of their own, and turn codes off', async () => {
     expect(await shown({})).toEqual(usual);
     expect(
       await shown({ 'slow-cycle': 'hint', 'technique-unused': 'off', 'unknown-technique': 'warning' }),
-    ).toEqual(['unknown-technique warning', 'slow-cycle hint', 'unknown-key error']);
+    ).toEqual(['out-of-range error', 'unknown-technique warning', 'slow-cycle hint']);
     expect(await shown({ 'technique-unused': 'error' })).toContain('technique-unused error');
   });
 
   it('leave alone what reading reports, and pass over what makes no sense', async () => {
     for (const rules of [
-      { 'unknown-key': 'off' },
+      { 'out-of-range': 'off' },
       { 'slow-cycle': 'loud', nothing: 'off' },
       null,
       'off',
       ['off'],
     ])
       expect(await shown(rules)).toEqual(usual);
-    expect(adjustable).not.toContain('unknown-key');
+    expect(adjustable).not.toContain('out-of-range');
     expect(severitiesFrom({ 'slow-cycle': 'off', constructor: 'off' })).toEqual(
       new Map([['slow-cycle', 'off']]),
     );

@@ -1,4 +1,5 @@
 import { CodeActionKind, type CodeAction } from 'vscode-languageserver';
+import { isFullyRead } from '../../files/fullyRead.ts';
 import { needlessAllowance } from '../../rules/allowances.ts';
 import { diagnosticOf } from '../diagnostics.ts';
 import { workspaceEdit } from '../workspaceEdit.ts';
@@ -9,9 +10,9 @@ import { action, type Asked } from './action.ts';
  * until then the comment says that one is missing.
  */
 export function allow({ session, file, findings }: Asked): CodeAction[] {
-  const { text, problems } = file.reading;
+  const { text } = file.reading;
   // Where the text cannot be read, a comment could fall anywhere.
-  if (problems.some(({ code }) => code === 'yaml-syntax' || code === 'merge-conflict')) return [];
+  if (!isFullyRead(file.reading)) return [];
   const eol = text.includes('\r\n') ? '\r\n' : '\n';
   const top = text.startsWith('\uFEFF') ? 1 : 0;
   return findings.flatMap((finding) => {

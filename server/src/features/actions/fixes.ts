@@ -3,15 +3,13 @@ import { applyEdits } from '../../files/editList.ts';
 import { read } from '../../files/read.ts';
 import type { Finding } from '../../rules/findings.ts';
 import type { AnyFile } from '../../workspace/project.ts';
+import { fixAllKind } from '../capabilities.ts';
 import { diagnosticOf } from '../diagnostics.ts';
 import type { Session } from '../session.ts';
 import { workspaceEdit } from '../workspaceEdit.ts';
 import { action, type Asked } from './action.ts';
 
 type Fix = NonNullable<Finding['fix']>;
-
-/** The kind of the action that mends a whole file, as an editor's setting for saving names it. */
-export const fixAllKind = `${CodeActionKind.SourceFixAll}.routewright`;
 
 /** The fix of each finding that a selection touches. */
 export function fixesOf({ session, findings }: Asked): CodeAction[] {

@@ -20,6 +20,9 @@ export interface CurvePoint {
   readonly run: Estimate;
 }
 
+/** The same, in practice alone. */
+export type PracticePoint = Omit<CurvePoint, 'run'>;
+
 /** All that was counted on one day, in practice or in runs. */
 export interface CurveResult {
   readonly day: number;
@@ -63,27 +66,48 @@ export function curveOf(
   const prepared = prepare(input, cache);
   const subject = prepared.subjects.get(technique);
   if (subject === undefined) return undefined;
-  const asOf = finiteOr(input.asOfDay, 0);
-  const at = (day: number, state: PracticeState, ahead: boolean): CurvePoint => ({
-    day,
-    ahead,
-    ...ratesAt(prepared, subject, morningOf(state, day, prepared.constants)),
-  });
-  const past = mornings(subject, asOf).map((day) => at(day, stateBy(input, prepared, subject, day), false));
   return {
-    points: [...past, ...forecast(prepared, subject, planned, asOf, until, at)],
+    points: pointsOf(input, prepared, subject, planned, until, (logits) => ({
+      practice: practiceEstimate(subject.posterior, logits),
+      run: runEstimate(subject.posterior, logits, prepared.rates),
+    })),
     results: subject.history.days.map(({ day, inRun, landed, tries }) => ({ day, inRun, landed, tries })),
     breakEven: prepared.valuer.now(technique).breakEven,
   };
 }
 
-function ratesAt(
-  { constants, rates }: Prepared,
-  { posterior }: Subject,
-  { effective }: PracticeState,
-): { practice: Estimate; run: Estimate } {
-  const logits = practiceLogits(posterior, level(effective, constants));
-  return { practice: practiceEstimate(posterior, logits), run: runEstimate(posterior, logits, rates) };
+/** The points of a curve, of what is prepared already, with the rate in practice alone: that of runs costs more. */
+export function practiceCurve(
+  input: RankInput,
+  prepared: Prepared,
+  subject: Subject,
+  planned: readonly PlannedBlock[],
+  until: number,
+): PracticePoint[] {
+  return pointsOf(input, prepared, subject, planned, until, (logits) => ({
+    practice: practiceEstimate(subject.posterior, logits),
+  }));
+}
+
+type Day = Pick<CurvePoint, 'day' | 'ahead'>;
+
+/** @param ratesAt what is said of a morning, from the log odds in practice of every curve on it */
+function pointsOf<Rates>(
+  input: RankInput,
+  prepared: Prepared,
+  subject: Subject,
+  planned: readonly PlannedBlock[],
+  until: number,
+  ratesAt: (logits: Float64Array) => Rates,
+): (Day & Rates)[] {
+  const { constants } = prepared;
+  const asOf = finiteOr(input.asOfDay, 0);
+  const at = (day: number, state: PracticeState, ahead: boolean): Day & Rates => {
+    const { effective } = morningOf(state, day, constants);
+    return { day, ahead, ...ratesAt(practiceLogits(subject.posterior, level(effective, constants))) };
+  };
+  const past = mornings(subject, asOf).map((day) => at(day, stateBy(input, prepared, subject, day), false));
+  return [...past, ...forecast(prepared, subject, planned, asOf, until, at)];
 }
 
 /** Days with something counted and the mornings after them, thinned out evenly, and the morning asked about. */
@@ -109,17 +133,17 @@ function stateBy(input: RankInput, { constants }: Prepared, subject: Subject, da
   return readHistory(technique, before, runs, constants).state;
 }
 
-function forecast(
+function forecast<Point>(
   { constants }: Prepared,
   { history }: Subject,
   planned: readonly PlannedBlock[],
   asOf: number,
   until: number,
-  at: (day: number, state: PracticeState, ahead: boolean) => CurvePoint,
-): CurvePoint[] {
+  at: (day: number, state: PracticeState, ahead: boolean) => Point,
+): Point[] {
   const minutesOn = new Map<number, number[]>();
   for (const { day, minutes } of planned) minutesOn.set(day, [...(minutesOn.get(day) ?? []), minutes]);
-  const points: CurvePoint[] = [];
+  const points: Point[] = [];
   let state = history.state;
   for (let day = asOf; day <= until; day++) {
     points.push(at(day, state, true));

@@ -1,4 +1,6 @@
 /** The spread of what practice brings: quantiles of the drop in V, and the chance to be the best of all. */
+import { practiceLogits } from '../skill/estimates.ts';
+import type { Placed } from './order.ts';
 import type { SkillPosterior } from '../skill/posterior.ts';
 import type { RunnerPosterior } from '../skill/runner.ts';
 import { readTable } from '../scale.ts';
@@ -47,6 +49,22 @@ export function dropRows(
     }
   }
   return drops;
+}
+
+/** The drops of a placed technique after its blocks, and their range. */
+export function dropsOf({ candidate, blocks }: Pick<Placed, 'candidate' | 'blocks'>): {
+  readonly drops: Float64Array;
+  readonly low: number;
+  readonly high: number;
+} {
+  const { subject, levels, worth } = candidate;
+  const { posterior, memory } = subject;
+  const drops = memory.recall('drops', [posterior, levels, blocks, worth.saved], () => {
+    const idle = practiceLogits(posterior, levels.idle[blocks]!);
+    const practised = practiceLogits(posterior, levels.practised[blocks]!);
+    return dropRows(posterior, idle, practised, worth.saved);
+  });
+  return { drops, ...memory.recall('drop range', [drops, posterior], () => dropRange(posterior, drops)) };
 }
 
 /** The 10 and 90 % points of the drops over the posterior. */

@@ -65,19 +65,22 @@ function placeAll(
     return inSets(members, prepared, valuer, blockHours).map((set, turn) => ({ set, group, turn }));
   });
   sets.sort((a, b) => b.set.rate - a.set.rate || a.group - b.group || a.turn - b.turn);
-  return sets.flatMap(({ set }) => {
-    const { rate: setRate, atMost } = set;
-    // What no set takes up has no company, and stands in order of id.
-    if (setRate === 0) return set.members.map((member): Placed => ({ ...member, setRate, company: [] }));
-    return withinSet(set).map((member): Placed => ({
-      ...member,
-      setRate,
-      company: set.members
-        .filter((other) => other.candidate !== member.candidate)
-        .map(({ candidate }) => candidate.id),
-      ...(atMost !== undefined && { atMost }),
-    }));
-  });
+  return sets.flatMap(({ set }) => placedIn(set));
+}
+
+/** The members of one set in order. */
+function placedIn(set: OrderedSet): Placed[] {
+  const { rate: setRate, atMost } = set;
+  // What no set takes up has no company, and stands in order of id.
+  if (setRate === 0) return set.members.map((member): Placed => ({ ...member, setRate, company: [] }));
+  return withinSet(set).map((member): Placed => ({
+    ...member,
+    setRate,
+    company: set.members
+      .filter((other) => other.candidate !== member.candidate)
+      .map(({ candidate }) => candidate.id),
+    ...(atMost !== undefined && { atMost }),
+  }));
 }
 
 /**
@@ -96,6 +99,22 @@ export function putInOrder(input: RankInput, cache?: RankCache): Order {
     skipped,
     placed: placeAll(candidates, prepared, valuer, blockHours),
   };
+}
+
+/**
+ * One candidate as `putInOrder` places it: only those it shares a group with are looked at.
+ *
+ * @param group its group as `groupsOf` gives it
+ */
+export function placeOne(
+  id: string,
+  group: readonly Candidate[],
+  prepared: Prepared,
+  valuer: Valuer,
+  blockHours: number,
+): Placed | undefined {
+  const sets = inSets(group, prepared, valuer, blockHours);
+  return sets.flatMap(placedIn).find(({ candidate }) => candidate.id === id);
 }
 
 /** Chance that a candidate's rate in a run is above break-even now. */

@@ -1,6 +1,6 @@
 /** Which technique to practise next: the most expected seconds gained per hour of practice, needs counted. */
 import type { LogBins, RunnerNodes } from './drops.ts';
-import { chancesGreatest, dropRange, dropRows, dropsGivenRunner, heavyNodes, logBins } from './drops.ts';
+import { chancesGreatest, dropsGivenRunner, dropsOf, heavyNodes, logBins } from './drops.ts';
 import { blocksToExceed, plannedMinutes } from '../skill/forecast.ts';
 import { clamp, logit } from '../numbers.ts';
 import { chanceAbove, practiceEstimate, practiceLogits, runEstimate } from '../skill/estimates.ts';
@@ -32,16 +32,10 @@ function spreadOf(
   hours: number,
   bins: LogBins,
 ): Spread {
-  const { subject, levels, worth } = candidate;
+  const { subject, worth } = candidate;
   if (worth.breakEven === null) return { low: 0, high: 0, given: null };
   const { posterior, technique, memory } = subject;
-  const from = [posterior, levels, blocks, worth.saved];
-  const drops = memory.recall('drops', from, () => {
-    const idle = practiceLogits(posterior, levels.idle[blocks]!);
-    const practised = practiceLogits(posterior, levels.practised[blocks]!);
-    return dropRows(posterior, idle, practised, worth.saved);
-  });
-  const { low, high } = memory.recall('drop range', [drops, posterior], () => dropRange(posterior, drops));
+  const { drops, low, high } = dropsOf({ candidate, blocks });
   const { difficulty } = technique;
   const on = [
     drops,

@@ -1,0 +1,80 @@
+/** One slip of the hand in a text: so many characters from `at` on become `text`. No line is added or taken away. */
+export interface Slip {
+  readonly at: number;
+  readonly length: number;
+  readonly text: string;
+}
+
+/** A kind of mistake, and every place of a text where it can be made. */
+export interface Mistake {
+  readonly name: string;
+  slips(text: string): Slip[];
+}
+
+/** The text with the slip made. */
+export function slipped(text: string, { at, length, text: put }: Slip): string {
+  return text.slice(0, at) + put + text.slice(at + length);
+}
+
+/** Every match outside comments becomes what `by` says, or what `by` is. */
+function swap(
+  name: string,
+  pattern: RegExp,
+  by: string | ((match: string, place: number) => string),
+): Mistake {
+  return {
+    name,
+    slips: (text) =>
+      [...text.matchAll(pattern)]
+        .filter(({ index }) => !commented(text, index))
+        .map(({ 0: match, index }, place) => ({
+          at: index,
+          length: match.length,
+          text: typeof by === 'string' ? by : by(match, place),
+        })),
+  };
+}
+
+function commented(text: string, index: number): boolean {
+  const line = text.slice(text.lastIndexOf('\n', index - 1) + 1).split('\n', 1)[0]!;
+  const before = text.slice(text.lastIndexOf('\n', index - 1) + 1, index);
+  return /^\s*#/.test(line) || /\s#/.test(before);
+}
+
+/** Characters that mean something in YAML; a letter more would be another name. */
+const stray = [...'{}[],:"\'&*!|>%@`?'];
+
+/** What goes wrong with a text in YAML as it is typed. */
+export const mistakes: readonly Mistake[] = [
+  swap('a tab for the indentation', /^ +(?=[^\s#])/gm, '\t'),
+  swap('a tab after the indentation', /^ +(?=[^\s#])/gm, (spaces) => `${spaces}\t`),
+  swap('one space too little', /^ (?= *[^\s#])/gm, ''),
+  swap('one space too many', /^(?=[^\n#])/gm, ' '),
+  swap('two spaces too many', /^(?=[^\n#])/gm, '  '),
+  swap('no space after a colon', /: (?=\S)/g, ':'),
+  swap('no space after a dash', /(?<=^ *)- (?=\S)/gm, '-'),
+  swap('a missing colon', /(?<=[\w"]):(?= |$)/gm, ''),
+  swap('a missing dash', /(?<=^ *)- (?=\S)/gm, ''),
+  swap('a missing dash, the rest left in line', /(?<=^ *)- (?=\S)/gm, '  '),
+  swap('a missing comma', /,(?= |$)/gm, ''),
+  swap('a comma too many', /(?<=\w)(?=,)/g, ','),
+  swap('a quote never closed', /(?<=: |- |\[|\{ |, )(?=[\w])/g, '"'),
+  swap('a single quote never closed', /(?<=: |- |\[|\{ |, )(?=[\w])/g, "'"),
+  swap('a closing quote missing', /"[^"\n]*"/g, (quoted) => quoted.slice(0, -1)),
+  swap('an opening quote missing', /"[^"\n]*"/g, (quoted) => quoted.slice(1)),
+  swap('a quote too many behind a value', /(?<=\w|")(?=,| \}|\]|$)/gm, '"'),
+  swap('an opening bracket too many', /(?<=: |- )(?=\w)/g, '['),
+  swap('an opening brace too many', /(?<=: |- )(?=\w)/g, '{ '),
+  swap('a closing bracket too many', /(?<=\w)(?=$)/gm, ']'),
+  swap('a closing bracket missing', /[\]}](?=[^\]}\n]*$)/gm, ''),
+  swap('an opening bracket missing', /[[{] ?/g, ''),
+  swap('a wrong closing bracket', /[\]}](?=[^\]}\n]*$)/gm, (bracket) => (bracket === ']' ? '}' : ']')),
+  swap('a colon in a plain text', /(?<=(?:name|notes|from): [^"\n|>]*\w) (?=\w)/g, ': '),
+  swap('a stray character before a line', /(?<=^ *)(?=[^\s#])/gm, (_, place) => stray[place % stray.length]!),
+  swap('a stray character behind a line', /(?<=[^\s])(?=$)/gm, (_, place) => stray[place % stray.length]!),
+  swap('a stray character before a value', /(?<=: |- )(?=\w)/g, (_, place) => stray[place % stray.length]!),
+  swap('a word on an empty line', /^$(?=\n)/gm, 'then'),
+  swap('a word on an indented line', /^$(?=\n)/gm, '    then'),
+  swap('a value not yet typed', /(?<=\w:) (?![|>&*[{]).*(?=$)/gm, ''),
+  swap('a line typed to its half', /(?<=^ *(?:- )?\w)[\w-]*:.*$/gm, ''),
+];
