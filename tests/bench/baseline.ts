@@ -18,14 +18,13 @@ const nameOf = (text: string): string => text.replace(/[\d.,]+/g, '#');
 /** What of a table is kept. Lines that go on from the one above (`the same`, `… and`) are named by it as well. */
 export function keep(rows: readonly Row[]): Kept[] {
   let head = '';
-  return rows.map(({ what, own, other, unit }) => {
+  return rows.flatMap(({ what, own, other, unit }) => {
     if (what !== 'the same' && !what.startsWith('…')) head = what;
     const ratio = median(other.sample) / median(own);
-    return {
-      what: what === head ? what : `${head}: ${what}`,
-      against: other.name,
-      ratio: unit === '%' ? 1 / ratio : ratio,
-    };
+    // A count of nothing has no ratio.
+    if (!Number.isFinite(ratio) || ratio === 0) return [];
+    const named = what === head ? what : `${head}: ${what}`;
+    return [{ what: named, against: other.name, ratio: unit === '%' ? 1 / ratio : ratio }];
   });
 }
 

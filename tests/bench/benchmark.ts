@@ -1,128 +1,165 @@
 import { join } from 'node:path';
-import { bundleBoth } from './bundles.ts';
-import { measureEditing, type Editing } from './editing.ts';
+import { askingRows } from './asking.ts';
+import { asBundle, bundleBoth, measureSizes } from './bundles.ts';
+import { burstRows } from './burst.ts';
+import { measureChecking } from './checking.ts';
+import { editRows, measureEditing, memoryRows } from './editing.ts';
+import { lastingRows } from './lasting.ts';
+import { makeLargeSegment } from './large.ts';
 import { measureLogging } from './logging.ts';
 import { measureOdds } from './odds.ts';
-import { measurePlanning } from './plan.ts';
+import { planRows } from './plan.ts';
 import { measureRanking } from './ranking.ts';
-import { general, generalAtOnce, own, root } from './servers.ts';
+import { makeRoute } from './route.ts';
+import { empty, general, generalAtOnce, own, root } from './servers.ts';
 import { measureStart } from './starting.ts';
-import type { Row } from './table.ts';
+import { row, type Row } from './table.ts';
+import { measureYears } from './years.ts';
 
 /** How much is measured. */
 export interface Extent {
-  /** Lengths of the generated routes, in lines; the last one's memory is what is shown. */
+  /** Lengths of the generated routes, in lines. Whatever needs one length takes the middle one. */
   readonly lines: readonly number[];
   /** Rounds of edits; each is one mistake made and mended in every server. */
   readonly edits: number;
   readonly starts: number;
   readonly rankings: number;
+  /** Questions of each kind, and bursts of keys. */
+  readonly questions: number;
+  /** Edits in a row, of Routewright and of the general server, before their memory is looked at. */
+  readonly lasting: { readonly own: number; readonly general: number };
+  /** Rankings and plans after ten years of logs. */
+  readonly years: number;
+  /** Routes in a folder that is checked, and how often it is. */
+  readonly routes: number;
+  readonly checks: number;
+}
+
+/** Some lines of the table, measured together. */
+interface Group {
+  readonly name: string;
+  readonly measure: (extent: Extent) => Promise<Row[]>;
 }
 
 /** The generated files are the same in every run. */
 const seed = 20250106;
 
 const bareParse = '`yaml` library, whole-file parse in process';
+const bareFiles = `${bareParse}, the same files`;
 
-/** Measures everything, saying on `progress` what comes next, and returns the rows of the table. */
-export async function measureAll(extent: Extent, progress: (what: string) => void): Promise<Row[]> {
+/** Longer than this, a route is edited in a sixth of the rounds: the other servers take a second for each. */
+const long = 20_000;
+/** Lines of the one large segment. */
+const large = 9_000;
+
+const middle = ({ lines }: Extent): number => lines[lines.length >> 1]!;
+
+const groups: readonly Group[] = [
+  { name: 'edits', measure: edits },
+  { name: 'one large segment', measure: largeSegment },
+  { name: 'a burst of keys', measure: (extent) => burstRows(middle(extent), extent.questions, seed) },
+  { name: 'completion and hover', measure: (extent) => askingRows(middle(extent), extent.questions, seed) },
+  { name: 'memory over an hour', measure: (extent) => lastingRows(middle(extent), extent.lasting, seed) },
+  { name: 'start-up', measure: starts },
+  { name: 'sizes', measure: measureSizes },
+  { name: 'ranking', measure: ranking },
+  { name: 'ten years of logs', measure: ({ years }) => measureYears(seed, years, bareFiles) },
+  { name: 'the odds of a run', measure: ({ rankings }) => measureOdds(seed, rankings) },
+  { name: 'logging', measure: (extent) => measureLogging(seed, extent.starts) },
+  { name: 'planning', measure: ({ rankings }) => Promise.resolve(planRows(seed, rankings)) },
+  { name: 'check', measure: ({ routes, checks }) => measureChecking(seed, routes, checks) },
+];
+
+/**
+ * Measures, saying on `progress` what comes next, and returns the rows of the table.
+ *
+ * @param only a word: groups without it in their name are left out
+ */
+export async function measureAll(
+  extent: Extent,
+  progress: (what: string) => void,
+  only = '',
+): Promise<Row[]> {
   const rows: Row[] = [];
-  let last: Record<'own' | 'general' | 'atOnce', Editing> | undefined;
-  for (const lines of extent.lines) {
-    progress(`edits in a route of ${lines} lines`);
-    const editing = await measureEditing({ own, general, atOnce: generalAtOnce }, lines, extent.edits, seed);
-    last = editing.servers;
-    rows.push(...editRows(lines, last, editing.parse));
+  for (const { name, measure } of groups.filter((group) => group.name.includes(only))) {
+    progress(name);
+    rows.push(...(await measure(extent)));
   }
-  if (last) rows.push(...memoryRows(last));
-  progress('start-up');
-  const { own: ownBundle, general: generalBundle } = await bundleBoth(join(root, 'tests/output/bench'));
-  const bundled = { ...general, args: [generalBundle.file, '--stdio'] };
-  const longest = Math.max(...extent.lines);
-  const starts = await measureStart({ own, general, bundled }, longest, extent.starts, seed);
-  const asBundle = `${general.name}, bundled by the same options`;
-  const first = `First error shown after opening ${longest.toLocaleString('en')} lines, server just started`;
-  rows.push(
-    row('Process start to `initialize` answered', 'ms', starts.own.start, general.name, starts.general.start),
-    row('the same', 'ms', starts.own.start, asBundle, starts.bundled.start),
-    row(first, 'ms', starts.own.open, general.name, starts.general.open),
-    row('the same', 'ms', starts.own.open, asBundle, starts.bundled.open),
-    row('Server as one minified file', 'kB', [ownBundle.kilobytes], asBundle, [generalBundle.kilobytes]),
-  );
-  progress('ranking');
-  const ranking = await measureRanking(seed, extent.rankings);
-  const bareFiles = `${bareParse}, the same files`;
-  rows.push(
-    row('Rank 200 techniques, 2,000 blocks: nothing remembered', 'ms', ranking.cold, bareFiles, ranking.bare),
-    row('… again after one new block', 'ms', ranking.oneMore, bareFiles, ranking.bare),
-    row('… reading and checking the three files', 'ms', ranking.readFiles, bareFiles, ranking.bare),
-  );
-  progress('the odds of a run');
-  rows.push(...(await measureOdds(seed, extent.rankings)));
-  progress('logging');
-  rows.push(...(await measureLogging(seed, extent.starts)));
-  progress('planning');
-  const plans = measurePlanning(seed, extent.rankings);
-  const byRank = 'a legal plan in order of rank';
-  rows.push(
-    row('Plan four weeks, 30 techniques: searched', 'ms', plans.searched, byRank, plans.first),
-    row(
-      '… gain of the plan, of a bound that none can pass',
-      '%',
-      percent(plans.searchedShare),
-      byRank,
-      percent(plans.firstShare),
-    ),
-  );
   return rows;
 }
 
-function percent(shares: readonly number[]): number[] {
-  return shares.map((share) => 100 * share);
+/** Names of the groups, in the order of the table. */
+export const groupNames: readonly string[] = groups.map(({ name }) => name);
+
+async function edits(extent: Extent): Promise<Row[]> {
+  const rows: Row[] = [];
+  for (const lines of extent.lines) {
+    const { text } = makeRoute(seed, { lines });
+    const rounds = lines > long ? Math.ceil(extent.edits / 6) : extent.edits;
+    const { servers, parse } = await measureEditing(
+      { own, general, atOnce: generalAtOnce, empty },
+      text,
+      rounds,
+      seed,
+    );
+    rows.push(...editRows(`route of ${lines.toLocaleString('en')} lines`, servers, parse, bareParse));
+    if (lines === middle(extent)) rows.push(...memoryRows(servers));
+  }
+  return rows;
 }
 
-function editRows(
-  lines: number,
-  measured: Record<'own' | 'general' | 'atOnce', Editing>,
-  parse: readonly number[],
-): Row[] {
-  const what = `Edit to diagnostics, server idle before, route of ${lines.toLocaleString('en')} lines`;
-  const { edits, typing } = measured.own;
+/** The same edits in a route of about the same length whose lines are all in one segment, and in a usual one. */
+async function largeSegment(extent: Extent): Promise<Row[]> {
+  const usual = makeRoute(seed, { lines: large + 1_000 }).text;
+  const text = makeLargeSegment(seed, large);
+  const rounds = Math.ceil(extent.edits / 2);
+  const inLarge = {
+    from: text.indexOf('- id: long-way-down'),
+    to: text.indexOf('\n  - id: ', text.indexOf('ledge-1')),
+  };
+  const one = await measureEditing({ own, atOnce: generalAtOnce }, text, rounds, seed, inLarge);
+  const other = await measureEditing({ own }, usual, rounds, seed);
+  const what = `Edit to diagnostics inside one segment of ${large.toLocaleString('en')} lines`;
   return [
-    row(what, 'ms', edits, general.name, measured.general.edits),
-    row('the same', 'ms', edits, generalAtOnce.name, measured.atOnce.edits),
-    row('the same', 'ms', edits, bareParse, parse),
+    row(what, 'ms', one.servers.own.edits, generalAtOnce.name, one.servers.atOnce.edits),
     row(
-      '… typing on, half a second after the edit before',
+      'the same',
       'ms',
-      typing,
-      general.name,
-      measured.general.typing,
+      one.servers.own.edits,
+      'a usual route as long, Routewright',
+      other.servers.own.edits,
     ),
-    row('the same', 'ms', typing, generalAtOnce.name, measured.atOnce.typing),
   ];
 }
 
-function memoryRows(measured: Record<'own' | 'general', Editing>): Row[] {
-  if (measured.own.memory.length === 0) return [];
+async function starts(extent: Extent): Promise<Row[]> {
+  const { general: generalBundle } = await bundleBoth(join(root, 'tests/output/bench'));
+  const bundled = { ...general, args: [generalBundle.file, '--stdio'] };
+  const lines = middle(extent);
+  const measured = await measureStart({ own, general, bundled }, lines, extent.starts, seed);
+  const against = (what: string, of: 'start' | 'open' | 'all'): Row[] => [
+    row(what, 'ms', measured.own[of], general.name, measured.general[of]),
+    row('the same', 'ms', measured.own[of], asBundle, measured.bundled[of]),
+  ];
+  const route = `${lines.toLocaleString('en')} lines`;
+  return [
+    ...against('Process start to `initialize` answered', 'start'),
+    ...against(`First error shown after opening ${route}, server just started`, 'open'),
+    ...against(`Process start to the first error shown, ${route}`, 'all'),
+  ];
+}
+
+async function ranking({ rankings }: Extent): Promise<Row[]> {
+  const measured = await measureRanking(seed, rankings);
   return [
     row(
-      '… resident memory after the edits',
-      'MB',
-      measured.own.memory,
-      general.name,
-      measured.general.memory,
+      'Rank 200 techniques, 2,000 blocks: nothing remembered',
+      'ms',
+      measured.cold,
+      bareFiles,
+      measured.bare,
     ),
-    row(
-      '… resident memory at its highest',
-      'MB',
-      measured.own.highestMemory,
-      general.name,
-      measured.general.highestMemory,
-    ),
+    row('… again after one new block', 'ms', measured.oneMore, bareFiles, measured.bare),
+    row('… reading and checking the three files', 'ms', measured.readFiles, bareFiles, measured.bare),
   ];
-}
-
-function row(what: string, unit: Row['unit'], ownSample: Row['own'], name: string, sample: Row['own']): Row {
-  return { what, unit, own: ownSample, other: { name, sample } };
 }

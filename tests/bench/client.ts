@@ -13,6 +13,8 @@ import {
   RegistrationRequest,
   ShutdownRequest,
   type ProtocolConnection,
+  type RequestParam,
+  type RequestType,
   type PublishDiagnosticsParams,
   type TextDocumentContentChangeEvent,
 } from 'vscode-languageserver-protocol/node';
@@ -34,16 +36,24 @@ export type Expectation = (published: PublishDiagnosticsParams) => boolean;
 /** Longer than anything measured here should take: then the wait ends in an error. */
 const patienceMs = 60_000;
 
+/** What a server answered, and how many milliseconds after it was asked. */
+export interface Answer<R> {
+  readonly ms: number;
+  readonly result: R;
+}
+
 /** One running server with one open document: every server is driven by this same code. */
 export class Client {
   /** Milliseconds from starting the process to its answer to `initialize`. */
   readonly startMs: number;
   readonly pid: number;
+  /** Told of everything that the server publishes. */
+  heard: ((published: PublishDiagnosticsParams) => void) | undefined;
   private readonly process: ChildProcess;
   private readonly connection: ProtocolConnection;
   private readonly server: ServerCommand;
   private waiting: { readonly expected: Expectation; readonly done: (at: number) => void } | undefined;
-  private version = 0;
+  private sent = 0;
 
   private constructor(
     server: ServerCommand,
@@ -59,6 +69,7 @@ export class Client {
     this.startMs = startMs;
     connection.onNotification(PublishDiagnosticsNotification.type, (published) => {
       const at = performance.now();
+      this.heard?.(published);
       if (this.waiting?.expected(published)) this.waiting.done(at);
     });
   }
@@ -92,6 +103,8 @@ export class Client {
         textDocument: {
           synchronization: { dynamicRegistration: false },
           publishDiagnostics: { versionSupport: true, relatedInformation: true },
+          completion: { completionItem: { snippetSupport: true, documentationFormat: ['markdown'] } },
+          hover: { contentFormat: ['markdown'] },
         },
       },
     });
@@ -107,24 +120,54 @@ export class Client {
     return new Client(server, child, pid, connection, startMs);
   }
 
+  /** Number of the text sent last. */
+  get version(): number {
+    return this.sent;
+  }
+
   /** Opens a document; milliseconds until diagnostics as expected have come back. */
   async open(uri: string, text: string, expected: Expectation): Promise<number> {
     const { languageId } = this.server;
     return this.measure(uri, expected, () =>
       this.connection.sendNotification(DidOpenTextDocumentNotification.type, {
-        textDocument: { uri, languageId, version: ++this.version, text },
+        textDocument: { uri, languageId, version: ++this.sent, text },
       }),
     );
   }
 
   /** Sends one incremental change; milliseconds until diagnostics as expected have come back. */
   async change(uri: string, change: TextDocumentContentChangeEvent, expected: Expectation): Promise<number> {
-    return this.measure(uri, expected, () =>
-      this.connection.sendNotification(DidChangeTextDocumentNotification.type, {
-        textDocument: { uri, version: ++this.version },
-        contentChanges: [change],
-      }),
+    return this.measure(uri, expected, () => this.send(uri, change));
+  }
+
+  /** Sends changes back to back; milliseconds from the last one sent until diagnostics as expected have come back. */
+  async burst(
+    uri: string,
+    changes: readonly TextDocumentContentChangeEvent[],
+    expected: Expectation,
+  ): Promise<number> {
+    const before = changes.slice(0, -1).map((change) => this.send(uri, change));
+    const last = changes.slice(-1);
+    const ms = await this.measure(uri, expected, () =>
+      Promise.all(last.map((change) => this.send(uri, change))),
     );
+    await Promise.all(before);
+    return ms;
+  }
+
+  /** Sends one incremental change and waits for nothing that comes of it. */
+  async send(uri: string, change: TextDocumentContentChangeEvent): Promise<void> {
+    await this.connection.sendNotification(DidChangeTextDocumentNotification.type, {
+      textDocument: { uri, version: ++this.sent },
+      contentChanges: [change],
+    });
+  }
+
+  /** Asks something. */
+  async ask<P, R>(type: RequestType<P, R, void>, params: RequestParam<P>): Promise<Answer<R>> {
+    const from = performance.now();
+    const result = await this.connection.sendRequest(type, params);
+    return { ms: performance.now() - from, result };
   }
 
   /** Ends the server, by force where it does not end when asked. */
@@ -138,7 +181,7 @@ export class Client {
     this.connection.dispose();
   }
 
-  private async measure(uri: string, expected: Expectation, send: () => Promise<void>): Promise<number> {
+  private async measure(uri: string, expected: Expectation, send: () => Promise<unknown>): Promise<number> {
     const answered = new Promise<number>((resolve, reject) => {
       const give = setTimeout(() => {
         reject(
@@ -149,7 +192,7 @@ export class Client {
         // A server that gives versions must give this one: what it says of an older text does not count.
         expected: (published) =>
           published.uri === uri &&
-          (published.version === undefined || published.version === this.version) &&
+          (published.version === undefined || published.version === this.sent) &&
           expected(published),
         done: (at) => {
           clearTimeout(give);

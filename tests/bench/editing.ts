@@ -2,11 +2,12 @@ import { setTimeout as sleep } from 'node:timers/promises';
 import { parseDocument } from 'yaml';
 import { createRandom } from '../../samples/simulation/random.ts';
 import { Client, type ServerCommand } from './client.ts';
-import { make, mend, mistakesIn, openWithMistake } from './edits.ts';
+import { make, mend, mistakesIn, openWithMistake, type Within } from './edits.ts';
 import { folderWith, remove } from './folder.ts';
 import { idle, memoryOf } from './memory.ts';
-import { makeRoute } from './route.ts';
 import { byTurns, timed } from './samples.ts';
+import { empty, general, generalAtOnce } from './servers.ts';
+import { row, type Row } from './table.ts';
 
 /** What was measured of one server. */
 export interface Editing {
@@ -26,17 +27,19 @@ const typingPauseMs = 500;
 const warmUp = 3;
 
 /**
- * Edits one generated route in every server by turns, each in a process of its own that sees a folder with that file
+ * Edits a generated route in every server by turns, each in a process of its own that sees a folder with that file
  * only. Also parses the whole text with the bare `yaml` library by turns: the least that reading it whole can cost.
+ *
+ * @param within the part of the text that is edited; left out: all of it
  */
 export async function measureEditing<Name extends string>(
   servers: Readonly<Record<Name, ServerCommand>>,
-  lines: number,
+  text: string,
   rounds: number,
   seed: number,
+  within?: Within,
 ): Promise<{ servers: Record<Name, Editing>; parse: readonly number[] }> {
-  const { text } = makeRoute(seed, { lines });
-  const mistakes = mistakesIn(text, rounds + warmUp, createRandom(seed + 1));
+  const mistakes = mistakesIn(text, rounds + warmUp, createRandom(seed + 1), within);
   const { folder, folderUri, uri } = folderWith(text);
 
   const edit = async (client: Client, round: number, pause: () => Promise<unknown>): Promise<number[]> => {
@@ -97,4 +100,29 @@ export async function measureEditing<Name extends string>(
     await Promise.all(clients.map(({ client }) => client.stop()));
     remove(folder);
   }
+}
+
+/** The table's lines about one route. */
+export function editRows(
+  route: string,
+  { own, general: other, atOnce, empty: nothing }: Record<'own' | 'general' | 'atOnce' | 'empty', Editing>,
+  parse: readonly number[],
+  bareParse: string,
+): Row[] {
+  return [
+    row(`Edit to diagnostics, server idle before, ${route}`, 'ms', own.edits, general.name, other.edits),
+    row('the same', 'ms', own.edits, generalAtOnce.name, atOnce.edits),
+    row('the same', 'ms', own.edits, bareParse, parse),
+    row('the same', 'ms', own.edits, empty.name, nothing.edits),
+    row('… typing on, half a second after the edit before', 'ms', own.typing, general.name, other.typing),
+    row('the same', 'ms', own.typing, generalAtOnce.name, atOnce.typing),
+  ];
+}
+
+export function memoryRows({ own, general: other }: Record<'own' | 'general', Editing>): Row[] {
+  if (own.memory.length === 0) return [];
+  return [
+    row('… resident memory after the edits', 'MB', own.memory, general.name, other.memory),
+    row('… resident memory at its highest', 'MB', own.highestMemory, general.name, other.highestMemory),
+  ];
 }

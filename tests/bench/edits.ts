@@ -10,18 +10,34 @@ export interface Mistake {
 /** Error, in the protocol's numbers. */
 const errorSeverity = 1;
 
+/** A part of a text, in offsets. */
+export interface Within {
+  readonly from: number;
+  readonly to: number;
+}
+
+const everywhere: Within = { from: 0, to: Infinity };
+
 /**
  * Places for mistakes, by turns an unreadable time (`time: 1:32.4x`) and an unknown key (`spreadx: 1.1`) in a
- * segment, and an unknown key in a technique (`difficultyx: 4`), at segments and techniques all over the file.
+ * segment, and an unknown key in a technique (`difficultyx: 4`) or a use, all over the file or in a part of it.
  */
-export function mistakesIn(text: string, count: number, random: Random): Mistake[] {
-  const lines = text.split('\n');
-  const places = [/^ {4}time: .*$/, /^ {4}spread/, /^ {4}difficulty/].map((pattern) =>
-    lines.flatMap((content, line): Mistake[] => {
-      const found = pattern.exec(content);
-      return found ? [{ line, character: found[0].length }] : [];
-    }),
-  );
+export function mistakesIn(
+  text: string,
+  count: number,
+  random: Random,
+  within: Within = everywhere,
+): Mistake[] {
+  const lines = text.slice(0, within.to).split('\n');
+  const first = text.slice(0, within.from).split('\n').length - 1;
+  const places = [/^ {4}time: .*$/, /^ {4}spread/, /^ {4}difficulty|^ {8}loses/]
+    .map((pattern) =>
+      lines.flatMap((content, line): Mistake[] => {
+        const found = line < first ? null : pattern.exec(content);
+        return found ? [{ line, character: found[0].length }] : [];
+      }),
+    )
+    .filter((some) => some.length > 0);
   return Array.from({ length: count }, (_, i) => {
     const some = places[i % places.length] ?? [];
     const place = some[random.whole(0, some.length - 1)];
@@ -41,7 +57,7 @@ export function withMistake(text: string, { line, character }: Mistake): string 
 }
 
 /** An error is shown on, or over, a line. */
-const shown =
+export const shown =
   (line: number): Expectation =>
   ({ diagnostics }) =>
     diagnostics.some(
@@ -50,7 +66,7 @@ const shown =
     );
 
 /** No error is shown anywhere: the generated route has none. Hints and warnings may stand. */
-const noneShown: Expectation = ({ diagnostics }) =>
+export const noneShown: Expectation = ({ diagnostics }) =>
   diagnostics.every(({ severity }) => severity !== errorSeverity);
 
 /** Opens a document that has one mistake in it; milliseconds until its error is shown. */

@@ -3,11 +3,19 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 
-/** A folder of its own below the system's temporary one, with one route file in it. */
-export function folderWith(route: string): { folder: string; folderUri: string; uri: string } {
+/**
+ * A folder of its own below the system's temporary one, with one route file in it.
+ *
+ * @param beside texts of other files there, by name
+ */
+export function folderWith(
+  route: string,
+  beside: Readonly<Record<string, string>> = {},
+): { folder: string; folderUri: string; uri: string } {
   const folder = mkdtempSync(join(tmpdir(), 'routewright-bench-'));
   const file = join(folder, 'lanternfall.route.yaml');
   writeFileSync(file, route);
+  for (const [name, text] of Object.entries(beside)) writeFileSync(join(folder, name), text);
   return { folder, folderUri: pathToFileURL(folder).toString(), uri: pathToFileURL(file).toString() };
 }
 

@@ -13,8 +13,16 @@ const dateOf = (day: number): string => new Date(firstDay + day * dayLength).toI
 /**
  * Makes a practice log: four blocks a night, four techniques at a time, in the order of the route, until `blocks`
  * blocks are written. Landing becomes likelier with practice. The same seed gives the same text.
+ *
+ * @param dayOf days from the first to a night; left out: practice every night
  */
-export function makePractice(seed: number, route: MadeRoute, routeFile: string, blocks: number): string {
+export function makePractice(
+  seed: number,
+  route: MadeRoute,
+  routeFile: string,
+  blocks: number,
+  dayOf = (night: number): number => night,
+): string {
   const random = createRandom(seed);
   const lines = [
     '# Practice of an invented runner: made by tests/bench.',
@@ -25,7 +33,7 @@ export function makePractice(seed: number, route: MadeRoute, routeFile: string, 
   const sets = Math.ceil(route.techniques.length / setSize);
   let written = 0;
   for (let night = 0; night < nights; night += 1) {
-    lines.push(`  - start: ${dateOf(night)}T19:${String(random.whole(10, 50))}`, '    blocks:');
+    lines.push(`  - start: ${dateOf(dayOf(night))}T19:${String(random.whole(10, 50))}`, '    blocks:');
     const set = Math.floor((night * sets) / nights);
     const nightsBefore = night - Math.ceil((set * nights) / sets);
     for (let place = 0; place < setSize && written < blocks; place += 1) {

@@ -21,7 +21,7 @@ export function memoryOf(pid: number): Memory | undefined {
 
 /** Length of the pause after which a process counts as idle: longer than any wait a server is known to keep. */
 const pauseMs = 400;
-const mostPauses = 25;
+const mostPauses = 75;
 
 /**
  * Waits until a process has done nothing for a while, so that work it put off does not slow the next measurement.

@@ -3,55 +3,88 @@ import { rank, RankCache } from '../../server/src/model/index.ts';
 import { read } from '../../server/src/files/read.ts';
 import { memoryFiles } from '../../server/src/workspace/fileSource.ts';
 import { questionOf, type Question } from '../../server/src/workspace/question.ts';
-import { ownPart } from '../../server/src/workspace/runner.ts';
+import type { Project } from '../../server/src/workspace/project.ts';
+import { ownPart, type Own } from '../../server/src/workspace/runner.ts';
 import { Workspace } from '../../server/src/workspace/workspace.ts';
 import { makePractice, makeRuns, oneMoreSession } from './logs.ts';
 import { makeRoute } from './route.ts';
 import { byTurns, timed } from './samples.ts';
 
-const techniques = 200;
-const blocks = 2000;
-const evenings = 60;
-const nights = 500;
+/** How much is logged of a route. */
+export interface Logged {
+  readonly techniques: number;
+  readonly blocks: number;
+  /** Evenings of runs. */
+  readonly evenings: number;
+}
+
+const usual: Logged = { techniques: 200, blocks: 2_000, evenings: 60 };
 
 const names = {
   route: 'lanternfall.route.yaml',
   practice: 'lanternfall.practice.yaml',
   runs: 'lanternfall.runs.yaml',
+  week: 'lanternfall.week.yaml',
 } as const;
+
+/** Name of the route file beside which logs are made. */
+export const routeFile = names.route;
 
 /** A route with its logs, as generated, and the practice log again with one block more. */
 export interface LoggedRoute {
-  readonly texts: Readonly<Record<keyof typeof names, string>>;
+  readonly texts: {
+    readonly route: string;
+    readonly practice: string;
+    readonly runs: string;
+    readonly week?: string;
+  };
   readonly practiceAfter: string;
 }
 
-/** Makes a route of 200 techniques, 2,000 blocks of practice and 60 evenings of runs. */
-export function makeLoggedRoute(seed: number): LoggedRoute {
+/** Makes a route with its logs; left out: of 200 techniques, with 2,000 blocks of practice and 60 evenings of runs. */
+export function makeLoggedRoute(seed: number, { techniques, blocks, evenings }: Logged = usual): LoggedRoute {
   const route = makeRoute(seed, { techniques });
   const practice = makePractice(seed + 1, route, names.route, blocks);
   const [technique] = route.techniques.slice(-1);
   return {
     texts: { route: route.text, practice, runs: makeRuns(seed + 2, route, names.route, evenings) },
-    practiceAfter: technique ? practice + oneMoreSession(technique, nights) : practice,
+    practiceAfter: technique ? practice + oneMoreSession(technique, Math.ceil(blocks / 4)) : practice,
   };
+}
+
+const uriOf = (kind: keyof typeof names): string => `file:///bench/${names[kind]}`;
+
+async function workspaceOf(texts: LoggedRoute['texts']): Promise<Workspace> {
+  const files = Object.entries(texts).map(([kind, text]) => [uriOf(kind as keyof typeof names), text]);
+  const workspace = new Workspace(memoryFiles(Object.fromEntries(files) as Record<string, string>), [
+    'file:///bench',
+  ]);
+  await workspace.load();
+  return workspace;
+}
+
+function projectIn(workspace: Workspace): { project: Project; own: Own } {
+  const project = workspace.projectOf(uriOf('route'));
+  const own = project && ownPart(project);
+  if (!own || 'runners' in own) throw new Error('The generated files make no project.');
+  return { project, own };
+}
+
+/** The project that generated texts make. */
+export async function projectOf(texts: LoggedRoute['texts']): Promise<{ project: Project; own: Own }> {
+  return projectIn(await workspaceOf(texts));
 }
 
 /** What the model is asked about a logged route before and after the new block, both on the morning after it. */
 export async function questionsOf({ texts, practiceAfter }: LoggedRoute): Promise<[Question, Question]> {
-  const uri = (kind: keyof typeof names): string => `file:///bench/${names[kind]}`;
-  const files = { [uri('route')]: texts.route, [uri('practice')]: texts.practice, [uri('runs')]: texts.runs };
-  const workspace = new Workspace(memoryFiles(files), ['file:///bench']);
-  await workspace.load();
+  const workspace = await workspaceOf(texts);
   const ask = (asOf?: number): Question => {
-    const project = workspace.projectOf(uri('route'));
-    const own = project && ownPart(project);
-    if (!own || 'runners' in own) throw new Error('The generated files make no project.');
+    const { project, own } = projectIn(workspace);
     return questionOf(project, own, { asOf });
   };
-  workspace.edit(uri('practice'), practiceAfter);
+  workspace.edit(uriOf('practice'), practiceAfter);
   const after = ask();
-  workspace.edit(uri('practice'), texts.practice);
+  workspace.edit(uriOf('practice'), texts.practice);
   return [ask(after.asOfDay), after];
 }
 

@@ -1,19 +1,42 @@
-// npm run bench [-- --quick] [--write] [--lines N] [--save] [--compare]
+// npm run bench [-- --quick] [--write] [--lines N] [--only WORD] [--save] [--compare] [--mistakes]
 // Measures this server and a general-purpose one by turns and prints a table; nothing is asserted.
+// --only takes what has the word in its name: `--only hover`, `--only years`.
+// --mistakes makes another table, of what both servers say to one mistake in a text; with --write it goes there, too.
 // --write puts the table into the README, --save keeps its ratios, --compare says which got worse since they were kept.
 import { readFileSync, writeFileSync } from 'node:fs';
 import { cpus, totalmem } from 'node:os';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { format, resolveConfig } from 'prettier';
-import { measureAll, type Extent } from './benchmark.ts';
+import { groupNames, measureAll, type Extent } from './benchmark.ts';
 import { keep, worse, type Kept } from './baseline.ts';
-import { ensureBuilt } from './bundles.ts';
+import { buildOwn } from './bundles.ts';
+import { mistakesTable } from './mistakes.ts';
 import { general, root } from './servers.ts';
 import { tableOf, withBlock } from './table.ts';
 
-const full: Extent = { lines: [1_000, 10_000], edits: 20, starts: 10, rankings: 7 };
-const quick: Extent = { lines: [10_000], edits: 5, starts: 3, rankings: 2 };
+const full: Extent = {
+  lines: [1_000, 10_000, 50_000],
+  edits: 12,
+  starts: 7,
+  rankings: 7,
+  questions: 6,
+  lasting: { own: 3_600, general: 240 },
+  years: 2,
+  routes: 2_000,
+  checks: 2,
+};
+const quick: Extent = {
+  lines: [10_000],
+  edits: 3,
+  starts: 2,
+  rankings: 2,
+  questions: 2,
+  lasting: { own: 600, general: 120 },
+  years: 1,
+  routes: 200,
+  checks: 1,
+};
 
 const { values } = parseArgs({
   options: {
@@ -22,6 +45,8 @@ const { values } = parseArgs({
     save: { type: 'boolean', default: false },
     compare: { type: 'boolean', default: false },
     lines: { type: 'string' },
+    mistakes: { type: 'boolean', default: false },
+    only: { type: 'string', default: '' },
   },
 });
 const baseline = join(import.meta.dirname, 'baseline.json');
@@ -30,10 +55,20 @@ const extent = values.lines === undefined ? chosen : { ...chosen, lines: [Number
 
 if (extent.lines.some((lines) => !Number.isInteger(lines) || lines < 100)) {
   fail('--lines wants a whole number of at least 100.');
-} else if (!ensureBuilt()) {
+} else if (!groupNames.some((name) => name.includes(values.only))) {
+  fail(`--only wants a word of one of these: ${groupNames.join(', ')}.`);
+} else if (values.only !== '' && (values.write || values.save)) {
+  fail('A table that --only makes is neither written nor saved: it is a part. Leave one of them out.');
+} else if (!buildOwn()) {
   fail('The server could not be built: see above. `node build.mjs --minify` builds it.');
+} else if (values.mistakes) {
+  const block = await mistakesTable(values.quick ? 4 : 12, (what) =>
+    process.stderr.write(`making: ${what}\n`),
+  );
+  process.stdout.write(`${block}\n`);
+  if (values.write) await write(block, 'mistakes');
 } else {
-  const rows = await measureAll(extent, (what) => process.stderr.write(`measuring: ${what}\n`));
+  const rows = await measureAll(extent, (what) => process.stderr.write(`measuring: ${what}\n`), values.only);
   const block = `${describe(extent)}\n\n${tableOf(rows)}`;
   process.stdout.write(`${block}\n`);
   if (values.write) await write(block);
@@ -47,7 +82,7 @@ function describe({ edits, starts, rankings }: Extent): string {
   const machine = `${cpus().length} cores, ${memory} GB, ${process.arch}, Node ${process.version}, ${process.platform}`;
   return [
     `Machine: ${machine}. Medians [5 % to 95 %] of ${2 * edits} edits, ${starts} starts, ${rankings} rankings,`,
-    'taken by turns in one run; the ratio is the other figure over Routewright’s. An edit is one keystroke that makes',
+    'fewer where one takes seconds, taken by turns in one run; the ratio is the other figure over Routewright’s. An edit is one keystroke that makes',
     'a mistake, or the one that mends it, timed from the change sent to the diagnostics that tell of it.',
     `Both servers get the same JSON Schema, file, edits and LSP client. ${general.name} is a good general tool for any`,
     'YAML file; it waits 200 ms after an edit before it validates, so it is also shown with that wait taken out.',
@@ -55,11 +90,11 @@ function describe({ edits, starts, rankings }: Extent): string {
   ].join('\n');
 }
 
-async function write(block: string): Promise<void> {
+async function write(block: string, name = 'bench'): Promise<void> {
   const file = join(root, 'README.md');
-  const changed = withBlock(readFileSync(file, 'utf8'), block);
+  const changed = withBlock(readFileSync(file, 'utf8'), block, name);
   if (changed === undefined) {
-    fail('README.md has no <!-- bench:start --> and <!-- bench:end --> to write between.');
+    fail(`README.md has no <!-- ${name}:start --> and <!-- ${name}:end --> to write between.`);
     return;
   }
   writeFileSync(file, await format(changed, { ...(await resolveConfig(file)), filepath: file }));

@@ -17,9 +17,12 @@ export const generalVersion = (
   JSON.parse(readFileSync(join(generalFolder, 'package.json'), 'utf8')) as { version: string }
 ).version;
 
-/** What both servers are started from. */
+/** What both servers are started from. The build that is measured is one of its own: another does not get in its way. */
 export const ownEntry = join(root, 'server/src/main.ts');
-export const ownBundle = join(root, 'dist/server.cjs');
+export const built = join(root, 'tests/output/bench/built');
+export const ownBundle = join(built, 'dist/server.cjs');
+/** The command line, as its package starts it. */
+export const cliBundle = join(built, 'server/dist/cli.js');
 
 /** Routewright's server, as the extension starts it. */
 export const own: ServerCommand = {
@@ -47,7 +50,15 @@ export const general: ServerCommand = {
   },
 };
 
-/** The same, without the 200 ms that it waits after an edit; no setting does that, so a module loaded first does. */
+/** One that says what is waited for without looking at anything: what is left is the way there and back. */
+export const empty: ServerCommand = {
+  name: 'a server that looks at nothing',
+  args: [join(root, 'tests/bench/empty.mjs')],
+  languageId: 'routewright',
+  settings: {},
+};
+
+/** The general-purpose server without the 200 ms that it waits after an edit; no setting does that, so a module loaded first does. */
 export const generalAtOnce: ServerCommand = {
   ...general,
   name: `${general.name} without its wait`,

@@ -12,6 +12,8 @@ export interface Starting {
   readonly start: number[];
   /** From opening a route with one mistake, at once after that answer, to the error shown. */
   readonly open: number[];
+  /** From starting the process to that error: both together. */
+  readonly all: number[];
 }
 
 /** Starts every server by turns and opens one generated route in it. */
@@ -42,13 +44,11 @@ export async function measureStart<Name extends string>(
       rounds,
       Object.fromEntries(turns) as Record<Name, (round: number) => Promise<number[]>>,
     );
-    const pairs = names.map((name): [Name, Starting] => [
-      name,
-      {
-        start: samples[name].filter((_, i) => i % 2 === 0),
-        open: samples[name].filter((_, i) => i % 2 === 1),
-      },
-    ]);
+    const pairs = names.map((name): [Name, Starting] => {
+      const start = samples[name].filter((_, i) => i % 2 === 0);
+      const open = samples[name].filter((_, i) => i % 2 === 1);
+      return [name, { start, open, all: start.map((ms, i) => ms + open[i]!) }];
+    });
     return Object.fromEntries(pairs) as Record<Name, Starting>;
   } finally {
     remove(folder);

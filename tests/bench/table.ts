@@ -3,14 +3,17 @@ import { median, quantile, type Sample } from './samples.ts';
 /** One line of the table: the same thing measured here and elsewhere. */
 export interface Row {
   readonly what: string;
-  readonly unit: 'ms' | 'MB' | 'kB' | '%';
+  /** None: a count. */
+  readonly unit: 'ms' | 'MB' | 'kB' | '%' | '';
   readonly own: Sample;
   /** What it is compared with, and its figures. */
   readonly other: { readonly name: string; readonly sample: Sample };
 }
 
-const startMark = '<!-- bench:start -->';
-const endMark = '<!-- bench:end -->';
+/** One line of the table. */
+export function row(what: string, unit: Row['unit'], own: Sample, name: string, sample: Sample): Row {
+  return { what, unit, own, other: { name, sample } };
+}
 
 /** Three digits, without an exponent. */
 function digits(value: number): string {
@@ -25,26 +28,28 @@ export function figure(sample: Sample, unit: string): string {
       sample.map((ms) => ms / 1000),
       's',
     );
-  const middle = `${digits(median(sample))} ${unit}`;
+  const middle = unit === '' ? String(median(sample)) : `${digits(median(sample))} ${unit}`;
   if (sample.length < 2) return middle;
   return `${middle} [${digits(quantile(sample, 0.05))}–${digits(quantile(sample, 0.95))}]`;
 }
 
-/** The rows as a Markdown table. The ratio is the other's median over Routewright's. */
+/** The rows as a Markdown table. The ratio is the other's median over Routewright's; nothing has none. */
 export function tableOf(rows: readonly Row[]): string {
   const lines = [
     '| Measured | Routewright | Compared with | Its figure | Ratio |',
     '| --- | --- | --- | --- | --- |',
     ...rows.map(({ what, unit, own, other }) => {
-      const ratio = `${digits(median(other.sample) / median(own))} ×`;
+      const times = median(other.sample) / median(own);
+      const ratio = Number.isFinite(times) ? `${digits(times)} ×` : '–';
       return `| ${[what, figure(own, unit), other.name, figure(other.sample, unit), ratio].join(' | ')} |`;
     }),
   ];
   return lines.join('\n');
 }
 
-/** A README's text with the block between the benchmark's marks replaced; undefined where it has no such marks. */
-export function withBlock(readme: string, block: string): string | undefined {
+/** A README's text with the block between the marks of that name replaced; undefined where it has no such marks. */
+export function withBlock(readme: string, block: string, name = 'bench'): string | undefined {
+  const [startMark, endMark] = [`<!-- ${name}:start -->`, `<!-- ${name}:end -->`];
   const start = readme.indexOf(startMark);
   const end = readme.indexOf(endMark);
   if (start < 0 || end < start) return undefined;

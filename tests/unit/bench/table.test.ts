@@ -35,12 +35,15 @@ describe('the table', () => {
     const table = tableOf([
       { what: 'Edit', unit: 'ms', own: [10, 20, 30], other: { name: 'other', sample: [50, 50, 50] } },
       { what: 'Size', unit: 'kB', own: [1234.4], other: { name: 'other', sample: [617.2] } },
+      { what: 'Late', unit: '', own: [0], other: { name: 'other', sample: [2] } },
     ]);
     expect(table.split('\n').slice(2)).toEqual([
       '| Edit | 20.0 ms [11.0–29.0] | other | 50.0 ms [50.0–50.0] | 2.50 × |',
       '| Size | 1,230 kB | other | 617 kB | 0.50 × |',
+      '| Late | 0 | other | 2 | – |',
     ]);
     expect(figure([0.123], 'ms')).toBe('0.12 ms');
+    expect(figure([0], '')).toBe('0');
     expect(figure([1_411_043], 'ms')).toBe('1,410 s');
   });
 
@@ -74,6 +77,7 @@ describe('the baseline', () => {
       'Edit, against other 1.2.4: 5.00 × before, 3.00 × now',
     ]);
     expect(worse(before, before)).toEqual([]);
+    expect(keep([row('Late', 0, 2), row('Late', 0, 0)])).toEqual([]);
   });
 });
 

@@ -1,0 +1,178 @@
+import {
+  CodeLensRequest,
+  CompletionRequest,
+  HoverRequest,
+  type Position,
+  type TextDocumentContentChangeEvent,
+} from 'vscode-languageserver-protocol/node';
+import { createRandom, type Random } from '../../samples/simulation/random.ts';
+import { Client, type ServerCommand } from './client.ts';
+import { mend, mistakesIn, openWithMistake } from './edits.ts';
+import { folderWith, remove } from './folder.ts';
+import { makePractice, makeRuns } from './logs.ts';
+import { idle } from './memory.ts';
+import { makeRoute } from './route.ts';
+import { general, own } from './servers.ts';
+import { row, type Row } from './table.ts';
+
+/** What is asked, and where. */
+export const questions = [
+  'completion at a use',
+  'completion at a key',
+  'hover on an id',
+  'hover on a key',
+] as const;
+export type QuestionKind = (typeof questions)[number];
+
+/** A keystroke, the one that takes it back, and the place that is asked about after the first. */
+export interface Asked {
+  readonly edit: TextDocumentContentChangeEvent;
+  readonly back: TextDocumentContentChangeEvent;
+  readonly at: Position;
+}
+
+const blocks = 2_000;
+const evenings = 60;
+const warmUp = 1;
+
+/** A keystroke that puts something in, and the one that takes it out; the cursor is behind it. */
+function typed(line: number, character: number, text: string): Asked {
+  const start = { line, character };
+  const rows = text.split('\n');
+  const end = {
+    line: line + rows.length - 1,
+    character: (rows.length > 1 ? 0 : character) + rows.at(-1)!.length,
+  };
+  return {
+    edit: { range: { start, end: start }, text },
+    back: { range: { start, end }, text: '' },
+    at: end,
+  };
+}
+
+/** Places all over a route's text where a question of this kind is asked right after a keystroke. */
+export function placesFor(kind: QuestionKind, text: string, count: number, random: Random): Asked[] {
+  const lines = text.split('\n');
+  const found = (pattern: RegExp): { line: number; length: number }[] =>
+    lines.flatMap((content, line) => (pattern.test(content) ? [{ line, length: content.length }] : []));
+  const pick = <T>(items: readonly T[]): T => {
+    const [first, ...more] = items;
+    if (first === undefined) throw new Error(`The generated route has no place for ${kind}.`);
+    return random.pick([first, ...more]);
+  };
+  const uses = found(/^ {6}- [\w-]+$/);
+  const saves = found(/^ {4}saves: \d+\.\d$/);
+  const keys = found(/^ {4}difficulty: \d$/);
+  const inSaves = (at: Position): Asked => {
+    const { line, length } = pick(saves);
+    return { ...typed(line, length, '5'), at };
+  };
+  return Array.from({ length: count }, (): Asked => {
+    if (kind === 'hover on an id') return inSaves({ line: pick(uses).line, character: 10 });
+    if (kind === 'hover on a key') return inSaves({ line: pick(keys).line, character: 8 });
+    const { line, length } = pick(kind === 'completion at a use' ? uses : keys);
+    return typed(line, length, kind === 'completion at a use' ? 'x' : '\n    n');
+  });
+}
+
+/** Milliseconds from a question to its answer: asked right behind a keystroke, and of a server that has come to rest. */
+export interface Answering {
+  readonly typing: number[];
+  readonly rest: number[];
+  /** Entries of each completion; what a hover says counts as one. */
+  readonly said: number[];
+}
+
+/**
+ * Asks every server by turns about one generated route, which has 2,000 blocks of practice and 60 evenings of runs
+ * beside it.
+ */
+export async function measureAsking<Name extends string>(
+  servers: Readonly<Record<Name, ServerCommand>>,
+  lines: number,
+  rounds: number,
+  seed: number,
+): Promise<Record<Name, Record<QuestionKind, Answering>>> {
+  const route = makeRoute(seed, { lines });
+  const { text } = route;
+  const file = 'lanternfall.route.yaml';
+  const { folder, folderUri, uri } = folderWith(text, {
+    'lanternfall.practice.yaml': makePractice(seed + 1, route, file, blocks),
+    'lanternfall.runs.yaml': makeRuns(seed + 2, route, file, evenings),
+  });
+  const random = createRandom(seed + 3);
+  const asked = Object.fromEntries(
+    questions.map((kind) => [kind, placesFor(kind, text, 2 * rounds + warmUp, random)]),
+  ) as Record<QuestionKind, Asked[]>;
+  const names = Object.keys(servers) as Name[];
+  const results = Object.fromEntries(
+    names.map((name) => [
+      name,
+      Object.fromEntries(questions.map((kind) => [kind, { typing: [], rest: [], said: [] }])),
+    ]),
+  ) as unknown as Record<Name, Record<QuestionKind, Answering>>;
+  const clients: { name: Name; client: Client }[] = [];
+  try {
+    const [mistake] = mistakesIn(text, 1, random);
+    for (const name of names) {
+      const client = await Client.start(servers[name], folderUri);
+      clients.push({ name, client });
+      await openWithMistake(client, uri, text, mistake!);
+      await mend(client, uri, mistake!);
+      // As an editor does: a server may work out beforehand what it knows to be looked at.
+      await client.ask(CodeLensRequest.type, { textDocument: { uri } });
+    }
+    for (let round = -warmUp; round < rounds; round += 1) {
+      for (const kind of questions)
+        for (const { name, client } of clients) {
+          await idle(client.pid);
+          const answering = results[name][kind];
+          const [now, later] = [asked[kind][round + warmUp]!, asked[kind][round + warmUp + rounds]!];
+          void client.send(uri, now.edit);
+          const first = await ask(client, uri, kind, now.at);
+          await client.send(uri, now.back);
+          await client.send(uri, later.edit);
+          await idle(client.pid);
+          const second = await ask(client, uri, kind, later.at);
+          await client.send(uri, later.back);
+          if (round < 0) continue;
+          answering.typing.push(first.ms);
+          answering.rest.push(second.ms);
+          answering.said.push(first.said, second.said);
+        }
+    }
+    return results;
+  } finally {
+    await Promise.all(clients.map(({ client }) => client.stop()));
+    remove(folder);
+  }
+}
+
+/** Asks, and counts what is said. */
+async function ask(
+  client: Client,
+  uri: string,
+  kind: QuestionKind,
+  position: Position,
+): Promise<{ ms: number; said: number }> {
+  const params = { textDocument: { uri }, position };
+  if (kind.startsWith('hover')) {
+    const { ms, result } = await client.ask(HoverRequest.type, params);
+    return { ms, said: result ? 1 : 0 };
+  }
+  const { ms, result } = await client.ask(CompletionRequest.type, params);
+  return { ms, said: (Array.isArray(result) ? result : (result?.items ?? [])).length };
+}
+
+/** The table's lines about that. */
+export async function askingRows(lines: number, rounds: number, seed: number): Promise<Row[]> {
+  const measured = await measureAsking({ own, general }, lines, rounds, seed);
+  return questions.flatMap((kind) => {
+    const [ours, theirs] = [measured.own[kind], measured.general[kind]];
+    const what = `${kind[0]!.toUpperCase()}${kind.slice(1)}, ${lines.toLocaleString('en')} lines, right after an edit`;
+    return [
+      row(what, 'ms', ours.typing, general.name, theirs.typing),
+      row('… of a server at rest', 'ms', ours.rest, general.name, theirs.rest),
+    ];
+  });
+}

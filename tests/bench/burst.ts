@@ -1,0 +1,156 @@
+import type {
+  PublishDiagnosticsParams,
+  TextDocumentContentChangeEvent,
+} from 'vscode-languageserver-protocol';
+import { createRandom, type Random } from '../../samples/simulation/random.ts';
+import { Client, type Expectation, type ServerCommand } from './client.ts';
+import { noneShown, openWithMistake, mend, mistakesIn, shown, type Mistake } from './edits.ts';
+import { folderWith, remove } from './folder.ts';
+import { idle } from './memory.ts';
+import { makeRoute } from './route.ts';
+import { byTurns } from './samples.ts';
+import { generalAtOnce, own } from './servers.ts';
+import { row, type Row } from './table.ts';
+
+/** Keys pressed one right after the other. */
+export interface Burst {
+  readonly keys: readonly TextDocumentContentChangeEvent[];
+  /** Takes all of them back. */
+  readonly back: TextDocumentContentChangeEvent;
+  /** Only the last key makes an error on this line. */
+  readonly line: number;
+}
+
+/** What one server made of the bursts. */
+export interface Bursts {
+  /** Milliseconds from the last key sent to the diagnostics of the text with all of them. */
+  readonly settled: number[];
+  /** Of each burst: how often diagnostics of an older text came behind those of a newer one. */
+  readonly older: number[];
+}
+
+const note = 'notes: "wait for the fourth"';
+
+/**
+ * A note typed below the time of a segment that has none, and then a letter behind that time, which makes it unreadable:
+ * thirty keys, of which every one before the last leaves that line as it was.
+ */
+export function burstAt({ line, character }: Mistake): Burst {
+  const at = (place: number, from: number): { line: number; character: number } => ({
+    line: place,
+    character: from,
+  });
+  const insert = (
+    place: { line: number; character: number },
+    text: string,
+  ): TextDocumentContentChangeEvent => ({
+    range: { start: place, end: place },
+    text,
+  });
+  const typed = [...note].map((key, i) => insert(at(line + 1, 4 + i), key));
+  const keys = [insert(at(line, character), '\n    '), ...typed, insert(at(line, character), 'x')];
+  const end = at(line + 1, 4 + note.length);
+  return { keys, back: { range: { start: at(line, character), end }, text: '' }, line };
+}
+
+/** Places at the end of a segment's time, of segments without a note. */
+export function burstPlaces(text: string, count: number, random: Random): Mistake[] {
+  const lines = text.split('\n');
+  const places = lines.flatMap((content, line): Mistake[] => {
+    if (!/^ {4}time: .*$/.test(content)) return [];
+    const length = lines.slice(line + 1).findIndex((one) => !one.startsWith('    '));
+    const entry = lines.slice(line + 1, line + 1 + length);
+    return entry.some((one) => one.startsWith('    notes:')) ? [] : [{ line, character: content.length }];
+  });
+  const [first, ...more] = places;
+  if (!first) throw new Error('The generated route has no segment without a note.');
+  return Array.from({ length: count }, () => random.pick([first, ...more]));
+}
+
+/**
+ * How many of the messages speak of an older text than one before them: by their version, or where they have none, by
+ * not telling what the last text must be told, after that was told once.
+ *
+ * @param published in the order in which it came
+ */
+export function olderBehind(published: readonly PublishDiagnosticsParams[], expected: Expectation): number {
+  let newest = -Infinity;
+  let told = false;
+  let count = 0;
+  for (const one of published) {
+    const { version } = one;
+    if (version === undefined ? told && !expected(one) : version < newest) count += 1;
+    newest = Math.max(newest, version ?? -Infinity);
+    told ||= expected(one);
+  }
+  return count;
+}
+
+/** Sends bursts of thirty keys to every server by turns. */
+export async function measureBursts<Name extends string>(
+  servers: Readonly<Record<Name, ServerCommand>>,
+  lines: number,
+  rounds: number,
+  seed: number,
+): Promise<Record<Name, Bursts>> {
+  const { text } = makeRoute(seed, { lines });
+  const random = createRandom(seed + 1);
+  const bursts = burstPlaces(text, rounds + 1, random).map(burstAt);
+  const { folder, folderUri, uri } = folderWith(text);
+  const names = Object.keys(servers) as Name[];
+  const clients: { name: Name; client: Client }[] = [];
+  const type = async (client: Client, { keys, back, line }: Burst): Promise<[number, number]> => {
+    const published: PublishDiagnosticsParams[] = [];
+    client.heard = (one) => published.push(one);
+    const ms = await client.burst(uri, keys, shown(line));
+    await idle(client.pid);
+    client.heard = undefined;
+    await client.change(uri, back, noneShown);
+    await idle(client.pid);
+    return [ms, olderBehind(published, shown(line))];
+  };
+  try {
+    const [mistake] = mistakesIn(text, 1, random);
+    for (const name of names) {
+      const client = await Client.start(servers[name], folderUri);
+      clients.push({ name, client });
+      await openWithMistake(client, uri, text, mistake!);
+      await mend(client, uri, mistake!);
+      await type(client, bursts[rounds]!);
+    }
+    const turns = clients.map(({ name, client }) => [name, (round: number) => type(client, bursts[round]!)]);
+    const samples = await byTurns(
+      rounds,
+      Object.fromEntries(turns) as Record<Name, (round: number) => Promise<number[]>>,
+    );
+    const results = names.map((name): [Name, Bursts] => [
+      name,
+      {
+        settled: samples[name].filter((_, i) => i % 2 === 0),
+        older: samples[name].filter((_, i) => i % 2 === 1),
+      },
+    ]);
+    return Object.fromEntries(results) as Record<Name, Bursts>;
+  } finally {
+    await Promise.all(clients.map(({ client }) => client.stop()));
+    remove(folder);
+  }
+}
+
+/** The table's lines about that. */
+export async function burstRows(lines: number, rounds: number, seed: number): Promise<Row[]> {
+  const measured = await measureBursts({ own, atOnce: generalAtOnce }, lines, rounds, seed);
+  const { name } = generalAtOnce;
+  const what = `Thirty keys at once, ${lines.toLocaleString('en')} lines: from the last one to its diagnostics`;
+  const all = (counts: readonly number[]): number[] => [counts.reduce((sum, count) => sum + count, 0)];
+  return [
+    row(what, 'ms', measured.own.settled, name, measured.atOnce.settled),
+    row(
+      '… diagnostics of an older text behind newer ones',
+      '',
+      all(measured.own.older),
+      name,
+      all(measured.atOnce.older),
+    ),
+  ];
+}

@@ -1,0 +1,89 @@
+import { createRandom } from '../../samples/simulation/random.ts';
+import { Client, type ServerCommand } from './client.ts';
+import { make, mend, mistakesIn, openWithMistake } from './edits.ts';
+import { folderWith, remove } from './folder.ts';
+import { idle, memoryOf } from './memory.ts';
+import { makeRoute } from './route.ts';
+import { generalAtOnce, own } from './servers.ts';
+import { row, type Row } from './table.ts';
+
+/** MB of resident memory of a server that is edited on and on; empty where the system does not tell. */
+export interface Lasting {
+  readonly early: readonly number[];
+  readonly late: readonly number[];
+}
+
+/** Edits before the first look, by when everything has been compiled and read once. */
+const earlyEdits = 100;
+/** What is free is given back now and then only: it is looked several times, so many edits apart. */
+const looks = 5;
+const between = 24;
+
+/** Whether there is a look so many edits after the first one, or before the last. */
+function lookedAt(edits: number): boolean {
+  return edits >= 0 && edits < looks * between && edits % between === 0;
+}
+
+/** Makes so many edits in one generated route, each sent as soon as the one before is answered. */
+export async function measureLasting(
+  server: ServerCommand,
+  lines: number,
+  edits: number,
+  seed: number,
+): Promise<Lasting> {
+  const { text } = makeRoute(seed, { lines });
+  const mistakes = mistakesIn(text, Math.ceil(edits / 2), createRandom(seed + 1));
+  const { folder, folderUri, uri } = folderWith(text);
+  const client = await Client.start(server, folderUri);
+  const look = async (): Promise<number[]> => {
+    await idle(client.pid);
+    const memory = memoryOf(client.pid);
+    return memory ? [memory.now] : [];
+  };
+  try {
+    await openWithMistake(client, uri, text, mistakes[0]!);
+    await mend(client, uri, mistakes[0]!);
+    const early: number[] = [];
+    const late: number[] = [];
+    for (const [i, mistake] of mistakes.entries()) {
+      await make(client, uri, mistake);
+      await mend(client, uri, mistake);
+      const [since, left] = [2 * (i + 1) - earlyEdits, edits - 2 * (i + 1)];
+      if (lookedAt(since)) early.push(...(await look()));
+      if (lookedAt(left)) late.push(...(await look()));
+    }
+    return { early, late };
+  } finally {
+    await client.stop();
+    remove(folder);
+  }
+}
+
+/** The table's lines about that; the general server makes fewer edits, since it takes ten times as long for each. */
+export async function lastingRows(
+  lines: number,
+  edits: { readonly own: number; readonly general: number },
+  seed: number,
+): Promise<Row[]> {
+  const ours = await measureLasting(own, lines, edits.own, seed);
+  const theirs = await measureLasting(generalAtOnce, lines, edits.general, seed);
+  if (ours.late.length === 0) return [];
+  const { name } = generalAtOnce;
+  const many = (count: number): string => count.toLocaleString('en');
+  return [
+    row(
+      `Resident memory after ${earlyEdits} edits, ${many(lines)} lines`,
+      'MB',
+      ours.early,
+      name,
+      theirs.early,
+    ),
+    row(
+      `… after ${many(edits.own)}, an hour of one a second`,
+      'MB',
+      ours.late,
+      `${name}, after ${many(edits.general)}`,
+      theirs.late,
+    ),
+  ];
+}
