@@ -22,9 +22,18 @@ segments:
     techniques: [⟦saves-too-much|cave-dive⟧, keel-roll, ⟦unknown-technique|plank-vualt⟧]
 techniques:
   plank-vault: { difficulty: ⟦difficulty-out-of-scale|12⟧, saves: 3 }
+  mast-slide: { difficulty: 4, saves: 2 }
+  keel-roll: { difficulty: 5, saves: 2 }
+  cave-dive: { difficulty: 6, saves: 75 }
+`,
+  // What rests on all of a route is said only where all of it is read.
+  'circle.route.yaml': `game: Lanternfall
+category: a planted circle
+segments:
+  - { id: pier, time: 75, techniques: [keel-roll] }
+techniques:
   mast-slide: { difficulty: 4, saves: 2, needs: [⟦needs-cycle|keel-roll⟧] }
   keel-roll: { difficulty: 5, saves: 2, needs: [mast-slide] }
-  cave-dive: { difficulty: 6, saves: 75 }
 `,
   'planted.practice.yaml': `route: planted.route.yaml
 sessions:
@@ -33,6 +42,9 @@ sessions:
       - { technique: keel-roll, minutes: 25, landed: ⟦more-landed-than-tried|[61, 45]⟧ }
       - { technique: ⟦unknown-technique|keel-rol⟧, minutes: 25, landed: [4, 9] }
   - start: ⟦dates-out-of-order|2026-11-01T19:30⟧
+    blocks:
+      - { technique: mast-slide, minutes: 25, landed: [3, 9] }
+  - start: 2026-11-03T19:30
     blocks:
       - { technique: mast-slide, minutes: 25, landed: [3, 9], ⟦unknown-key|plase⟧: attic }
 `,

@@ -37,12 +37,12 @@ describe('what is wrong in the files', () => {
         DiagnosticSeverity.Error,
       ],
     );
-    const route = await diagnosticsAt(uriOf('planted.route.yaml'), marksOf('planted.route.yaml'));
+    const route = await diagnosticsAt(uriOf('circle.route.yaml'), marksOf('circle.route.yaml'));
     const loop = route.find(({ code }) => code === 'needs-cycle');
     assert.match(loop?.message ?? '', /mast-slide → keel-roll → mast-slide/);
     const [other, ...more] = loop?.relatedInformation ?? [];
     assert.deepEqual(more, []);
-    const document = await workspace.openTextDocument(uriOf('planted.route.yaml'));
+    const document = await workspace.openTextDocument(uriOf('circle.route.yaml'));
     assert.equal(other?.location.uri.path, document.uri.path);
     assert.deepEqual(other?.location.range, rangeOf(document, 'mast-slide', 'keel-roll: {'));
   });
