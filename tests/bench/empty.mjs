@@ -1,6 +1,6 @@
 // A language server that looks at nothing: after an edit it says at once what the benchmark waits for. What it takes is
 // what the protocol, the pipe and the client take, and no server can be faster than that.
-import { createConnection, TextDocumentSyncKind } from 'vscode-languageserver/node.js';
+import { createConnection, TextDocumentSyncKind } from 'vscode-languageserver/node';
 
 const connection = createConnection(process.stdin, process.stdout);
 const everywhere = { start: { line: 0, character: 0 }, end: { line: 1_000_000, character: 0 } };
