@@ -21,8 +21,8 @@ export interface InParts {
   /** How many of the parts are lines that belong nowhere, and how many are those or have a problem. */
   readonly strays: number;
   readonly troubled: number;
-  /** True where a part has anchors or aliases: the pieces then cannot be read apart after all. */
-  readonly anchored: boolean;
+  /** How many of the parts have anchors or aliases: with any, the pieces cannot be read apart after all. */
+  readonly anchored: number;
 }
 
 export interface Parts extends InParts {
@@ -52,7 +52,7 @@ function readAll(text: string, sections: readonly Section[], before: InParts | u
     starts: pieces.map(({ start }) => start),
     strays: straysIn(parts),
     troubled: troubledIn(parts),
-    anchored: parts.some(({ parsed }) => parsed.usesAnchors),
+    anchored: anchoredIn(parts),
     anew: { start: 0, end: text.length },
     sameKeys: false,
   };
@@ -75,7 +75,7 @@ function readAgain(
     starts,
     strays: 0,
     troubled: before.troubled - troubledIn(gone) + troubledIn(fresh),
-    anchored: before.anchored || fresh.some(({ parsed }) => parsed.usesAnchors),
+    anchored: before.anchored - anchoredIn(gone) + anchoredIn(fresh),
     anew: { start: pieces[0]!.start, end: pieces.at(-1)!.end },
     sameKeys: gone.length === fresh.length && gone.every((part, at) => keysOf(part) === keysOf(fresh[at]!)),
   };
@@ -112,6 +112,10 @@ function textsOf({ text, parts, starts }: InParts, from: number, to: number): Ma
 
 function straysIn(parts: readonly Part[]): number {
   return parts.filter(({ stray }) => stray).length;
+}
+
+function anchoredIn(parts: readonly Part[]): number {
+  return parts.filter(({ parsed }) => parsed.usesAnchors).length;
 }
 
 function troubledIn(parts: readonly Part[]): number {

@@ -44,7 +44,7 @@ export function read(kind: FileKind, text: string, previous?: Reading): Reading 
   const strangeBefore = previous?.problems.some(({ code }) => code === 'control-character');
   problems.push(...characterProblems(text, clean === text && !strangeBefore ? inParts?.anew : undefined));
   const known = inParts?.sameKeys ? previous : undefined;
-  const apart = inParts && !inParts.anchored ? compose(inParts, known, problems) : undefined;
+  const apart = inParts?.anchored === 0 ? compose(inParts, known, problems) : undefined;
   const tree = apart?.tree ?? whole(clean, problems);
   const broken = apart ? brokenPieces(inParts!) : brokenRest(problems, clean);
   const distinct = apart?.distinct ?? false;

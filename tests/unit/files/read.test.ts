@@ -189,6 +189,18 @@ describe('read', () => {
     expect(read('route', routeText, before)).toBe(before);
   });
 
+  it('reads in pieces again once the last anchor is gone', () => {
+    const anchored = read('route', routeText.replace('Lanternfall', '&game Lanternfall'));
+    const after = read('route', routeText, anchored);
+    expect(after.inParts!.parts.length).toBeGreaterThan(5);
+    const late = routeText.replace('saves: 3.2', 'saves: &some 3.2');
+    const broken = routeText
+      .replace('saves: 3.2', 'saves: 3.2: 1')
+      .replace('difficulty: 7', 'difficulty: 7: 1');
+    expect(read('route', broken, read('route', late)).problems).toEqual(read('route', broken).problems);
+    expect(read('route', broken).problems.length).toBeGreaterThan(1);
+  });
+
   it('checks the other kinds by their own schemas', () => {
     expect(foundIn(practiceText.replace('lmmlll', 'lmx'), 'practice')).toEqual(['wrong-value: lmx']);
     expect(foundIn(practiceText.replace('[61, 104]', '[61]'), 'practice')).toEqual(['wrong-type: [61]']);
