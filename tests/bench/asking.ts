@@ -7,7 +7,7 @@ import {
 } from 'vscode-languageserver-protocol/node';
 import { createRandom, type Random } from '../../samples/simulation/random.ts';
 import { Client, type ServerCommand } from './client.ts';
-import { mend, mistakesIn, openWithMistake } from './edits.ts';
+import { mistakesIn, openAndMend } from './edits.ts';
 import { folderWith, remove } from './folder.ts';
 import { makePractice, makeRuns } from './logs.ts';
 import { idle } from './memory.ts';
@@ -117,8 +117,7 @@ export async function measureAsking<Name extends string>(
     for (const name of names) {
       const client = await Client.start(servers[name], folderUri);
       clients.push({ name, client });
-      await openWithMistake(client, uri, text, mistake!);
-      await mend(client, uri, mistake!);
+      await openAndMend(client, uri, text, mistake!);
       // As an editor does: a server may work out beforehand what it knows to be looked at.
       await client.ask(CodeLensRequest.type, { textDocument: { uri } });
     }

@@ -4,7 +4,7 @@ import type {
 } from 'vscode-languageserver-protocol';
 import { createRandom, type Random } from '../../samples/simulation/random.ts';
 import { Client, type Expectation, type ServerCommand } from './client.ts';
-import { noneShown, openWithMistake, mend, mistakesIn, shown, type Mistake } from './edits.ts';
+import { noneShown, openAndMend, mistakesIn, shown, type Mistake } from './edits.ts';
 import { folderWith, remove } from './folder.ts';
 import { idle } from './memory.ts';
 import { makeRoute } from './route.ts';
@@ -114,8 +114,7 @@ export async function measureBursts<Name extends string>(
     for (const name of names) {
       const client = await Client.start(servers[name], folderUri);
       clients.push({ name, client });
-      await openWithMistake(client, uri, text, mistake!);
-      await mend(client, uri, mistake!);
+      await openAndMend(client, uri, text, mistake!);
       await type(client, bursts[rounds]!);
     }
     const turns = clients.map(({ name, client }) => [name, (round: number) => type(client, bursts[round]!)]);

@@ -2,7 +2,7 @@ import { setTimeout as sleep } from 'node:timers/promises';
 import { parseDocument } from 'yaml';
 import { createRandom } from '../../samples/simulation/random.ts';
 import { Client, type ServerCommand } from './client.ts';
-import { make, mend, mistakesIn, openWithMistake, type Within } from './edits.ts';
+import { make, mend, mistakesIn, openAndMend, type Within } from './edits.ts';
 import { folderWith, remove } from './folder.ts';
 import { idle, memoryOf } from './memory.ts';
 import { byTurns, timed } from './samples.ts';
@@ -67,10 +67,8 @@ export async function measureEditing<Name extends string>(
   try {
     for (const name of names) {
       const client = await Client.start(servers[name], folderUri);
-      const mistake = mistakes[0] ?? { line: 0, character: 0 };
       clients.push({ name, client });
-      await openWithMistake(client, uri, text, mistake);
-      await mend(client, uri, mistake);
+      await openAndMend(client, uri, text, mistakes[0]!);
       for (let round = 0; round < warmUp; round += 1) await calmly(client, round - warmUp);
     }
     const byServer = (measure: (client: Client, round: number) => Promise<number[]>) =>

@@ -79,6 +79,17 @@ export function openWithMistake(
   return client.open(uri, withMistake(text, mistake), shown(mistake.line));
 }
 
+/** Opens a document with one mistake in it and mends that: the server has then looked at all of it. */
+export async function openAndMend(
+  client: Client,
+  uri: string,
+  text: string,
+  mistake: Mistake,
+): Promise<void> {
+  await openWithMistake(client, uri, text, mistake);
+  await mend(client, uri, mistake);
+}
+
 /** Makes a mistake; milliseconds until its error is shown. */
 export function make(client: Client, uri: string, { line, character }: Mistake): Promise<number> {
   const start = { line, character };

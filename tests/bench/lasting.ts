@@ -1,6 +1,6 @@
 import { createRandom } from '../../samples/simulation/random.ts';
 import { Client, type ServerCommand } from './client.ts';
-import { make, mend, mistakesIn, openWithMistake } from './edits.ts';
+import { make, mend, mistakesIn, openAndMend } from './edits.ts';
 import { folderWith, remove } from './folder.ts';
 import { idle, memoryOf } from './memory.ts';
 import { makeRoute } from './route.ts';
@@ -41,8 +41,7 @@ export async function measureLasting(
     return memory ? [memory.now] : [];
   };
   try {
-    await openWithMistake(client, uri, text, mistakes[0]!);
-    await mend(client, uri, mistakes[0]!);
+    await openAndMend(client, uri, text, mistakes[0]!);
     const early: number[] = [];
     const late: number[] = [];
     for (const [i, mistake] of mistakes.entries()) {

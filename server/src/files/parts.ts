@@ -50,9 +50,7 @@ function readAll(text: string, sections: readonly Section[], before: InParts | u
     text,
     parts,
     starts: pieces.map(({ start }) => start),
-    strays: straysIn(parts),
-    troubled: troubledIn(parts),
-    anchored: anchoredIn(parts),
+    ...countsIn(parts),
     anew: { start: 0, end: text.length },
     sameKeys: false,
   };
@@ -66,6 +64,7 @@ function readAgain(
   const known = textsOf(before, from, to);
   const fresh = pieces.map((piece) => readPart(text, piece, known));
   const gone = before.parts.slice(from, to);
+  const [left, came] = [countsIn(gone), countsIn(fresh)];
   const anew = pieces.map(({ start }) => start);
   const starts = before.starts.slice(0, from).concat(anew, before.starts.slice(to));
   for (let at = from + anew.length; at < starts.length; at++) starts[at]! += shift;
@@ -74,8 +73,8 @@ function readAgain(
     parts: before.parts.slice(0, from).concat(fresh, before.parts.slice(to)),
     starts,
     strays: 0,
-    troubled: before.troubled - troubledIn(gone) + troubledIn(fresh),
-    anchored: before.anchored - anchoredIn(gone) + anchoredIn(fresh),
+    troubled: before.troubled - left.troubled + came.troubled,
+    anchored: before.anchored - left.anchored + came.anchored,
     anew: { start: pieces[0]!.start, end: pieces.at(-1)!.end },
     sameKeys: gone.length === fresh.length && gone.every((part, at) => keysOf(part) === keysOf(fresh[at]!)),
   };
@@ -110,16 +109,13 @@ function textsOf({ text, parts, starts }: InParts, from: number, to: number): Ma
   return texts;
 }
 
-function straysIn(parts: readonly Part[]): number {
-  return parts.filter(({ stray }) => stray).length;
-}
-
-function anchoredIn(parts: readonly Part[]): number {
-  return parts.filter(({ parsed }) => parsed.usesAnchors).length;
-}
-
-function troubledIn(parts: readonly Part[]): number {
-  return parts.filter(({ stray, parsed }) => stray || parsed.problems.length > 0).length;
+/** How many of some parts are what cannot be read, or taken, as usual. */
+function countsIn(parts: readonly Part[]): Pick<InParts, 'strays' | 'troubled' | 'anchored'> {
+  return {
+    strays: parts.filter(({ stray }) => stray).length,
+    troubled: parts.filter(({ stray, parsed }) => stray || parsed.problems.length > 0).length,
+    anchored: parts.filter(({ parsed }) => parsed.usesAnchors).length,
+  };
 }
 
 /** The keys that a part adds to the file or to its section. */

@@ -15,27 +15,21 @@ export interface BestCase {
 
 /** The best cases of a route's segments, each by the faster of the route's time and the runner's own. */
 export function fastestSegments(context: RuleContext): BestCase[] {
-  const saved = savedIn(context);
+  const { project } = context;
+  const saved = memoryOf(context).saved.of(project.segments, project);
   const mine = ownTimes(context);
-  return context.project.segments.map((segment, at) => best(segment, mine?.get(segment.id), saved[at]!.out));
+  return project.segments.map((segment, at) => best(segment, mine?.get(segment.id), saved[at]!.out));
 }
 
 /** Seconds of a run than which hardly any is faster. */
 export function fastestRun(context: RuleContext): number {
-  const saved = savedIn(context);
-  const mine = ownTimes(context);
   let seconds = 0;
   let variance = 0;
-  for (const [at, segment] of context.project.segments.entries()) {
-    const one = best(segment, mine?.get(segment.id), saved[at]!.out);
-    seconds += one.seconds;
-    variance += one.variance;
+  for (const segment of fastestSegments(context)) {
+    seconds += segment.seconds;
+    variance += segment.variance;
   }
   return Math.max(0, seconds - luckiest * Math.sqrt(variance));
-}
-
-function savedIn(context: RuleContext): readonly { readonly out: number }[] {
-  return memoryOf(context).saved.of(context.project.segments, context.project);
 }
 
 /** The runner's own times by segment; undefined where there are none. */

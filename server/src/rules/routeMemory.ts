@@ -6,10 +6,8 @@ import { savedAtMost } from './savedAtMost.ts';
 
 /** What the rules keep of one look at a route for the next: with it an edit costs the entries that it touches. */
 export class RouteMemory {
-  /** Of the documents' segments and techniques. */
+  /** Of the documents' segments and techniques, and of the entries as they are written, finished or not. */
   readonly entries = new EntryMemory();
-  /** Of the entries as they are written, whether or not they are finished. */
-  readonly written = new EntryMemory();
   /** Seconds that a segment's techniques and luck save at the most. */
   readonly saved = new KeptBeside<Defined<Segment>, number>(savedAtMost);
 }

@@ -33,9 +33,9 @@ techniques:
     // A file of techniques alone is there for others to extend.
     if (!whole || segments.size === 0) return [];
     const { uri, document } = project.route;
-    const { written } = memoryOf(context);
+    const { entries } = memoryOf(context);
     const from = [...techniques.stamp, ...used.stamp];
-    const unused = written.once('unused', from, () => new Set([...techniques].filter((id) => !used.has(id))));
+    const unused = entries.once('unused', from, () => new Set([...techniques].filter((id) => !used.has(id))));
     if (unused.size === 0) return [];
     const wanted = new Set(used);
     const queue = [...used];

@@ -95,7 +95,7 @@ function* mentions(context: RuleContext, known: Names): Generator<Mention> {
 function mentionsOthers(context: RuleContext): boolean {
   const { techniques, used, needed } = writtenOf(context);
   const from = [techniques, used, needed].flatMap(({ stamp }) => stamp);
-  return memoryOf(context).written.once('others are mentioned', from, () =>
+  return memoryOf(context).entries.once('others are mentioned', from, () =>
     [...used, ...needed].some((id) => !techniques.has(id)),
   );
 }

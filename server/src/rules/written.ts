@@ -34,7 +34,7 @@ export interface Written {
 
 /** What a context's routes write, gathered at most once where the context carries it. */
 export function writtenOf(context: Pick<RuleContext, 'project' | 'written' | 'memory'>): Written {
-  return context.written ?? gather(context.project, memoryOf(context).written);
+  return context.written ?? gather(context.project, memoryOf(context).entries);
 }
 
 /** An entry as it is written. */
