@@ -6,13 +6,19 @@ import { runTests } from '@vscode/test-electron';
 import { bundleSuite, testFiles } from './bundle.ts';
 import type { EditorSettings } from './host/settings.ts';
 import { createMocha, RESULT_VARIABLE, runDeclared } from './suite/mocha.ts';
-import type { Counts } from './suite/mocha.ts';
+import type { Counts, Outcome } from './suite/mocha.ts';
 
 /** What one stage came to. */
 export interface StageResult extends Counts {
   /** 0 where all is well; else the editor's own exit code where it gave one. */
   readonly exitCode: number;
+  /** The tests that failed once and passed in a second run of their file. */
+  readonly unsteady?: readonly string[];
 }
+
+/** Files about what may never be lost: what is lost once in many runs is lost. */
+const ONCE: ReadonlySet<string> = new Set(['crash.test.ts', 'practiceKills.test.ts']);
+const OUTSIDE_LIMIT_MS = 120_000;
 
 /** One folder of tests that run inside the editor. */
 export interface EditorStage {
@@ -67,13 +73,35 @@ export async function runEditorStage(stage: EditorStage): Promise<StageResult> {
   }
 }
 
-/** Runs a folder of tests that start the editor themselves and work it from outside, in this process. */
+/**
+ * Runs a folder of tests that start the editor themselves and work it from outside, in this process.
+ *
+ * A person waits and looks again; a driver of a browser on a busy machine presses a key a moment too soon now and then.
+ * So a file with a failure runs once more, in a new editor, and what passes only then is named as unsteady: it is to
+ * be mended, and it hides nothing that always fails. A file of {@link ONCE} has no second try.
+ */
 export async function runOutsideStage(folder: string): Promise<StageResult> {
+  let [passed, failed] = [0, 0];
+  const unsteady: string[] = [];
+  for (const file of await testFiles(folder)) {
+    let outcome = await runFile(file);
+    if (outcome.failed > 0 && !ONCE.has(basename(file))) {
+      process.stdout.write(`Once more, for ${outcome.failed} that failed: ${basename(file)}\n`);
+      const first = outcome.failures;
+      outcome = await runFile(file, '?again');
+      unsteady.push(...first.filter((title) => !outcome.failures.includes(title)));
+    }
+    passed += outcome.passed;
+    failed += outcome.failed;
+  }
+  return { passed, failed, unsteady, exitCode: failed > 0 ? 1 : 0 };
+}
+
+async function runFile(file: string, query = ''): Promise<Outcome> {
   const mocha = createMocha();
-  mocha.timeout(120_000);
-  for (const file of await testFiles(folder)) await import(pathToFileURL(file).href);
-  const counts = await runDeclared(mocha);
-  return { ...counts, exitCode: counts.failed > 0 ? 1 : 0 };
+  mocha.timeout(OUTSIDE_LIMIT_MS);
+  await import(pathToFileURL(file).href + query);
+  return runDeclared(mocha);
 }
 
 /** Copies the data files of a samples folder, and not the scripts that made them. */

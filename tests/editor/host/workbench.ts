@@ -77,6 +77,17 @@ export function pickInput(page: Page): Locator {
 }
 
 /**
+ * Gives what is asked for and takes it with Enter. Both go to the field itself: something else, a walkthrough that
+ * draws itself anew for one, may have the keyboard back by then.
+ *
+ * @param text what to write; left out, what stands there is taken
+ */
+export async function answer(page: Page, text?: string): Promise<void> {
+  if (text !== undefined) await pickInput(page).fill(text);
+  await pickInput(page).press('Enter');
+}
+
+/**
  * Runs a command by its title through the palette. Until the extension has contributed it the palette says
  * that nothing matches, so the title is waited for.
  *
@@ -114,8 +125,12 @@ export async function openFile(page: Page, name: string): Promise<void> {
  */
 export async function waitForKeyboard(page: Page, name: string): Promise<void> {
   await activeTab(page).filter({ hasText: name }).waitFor({ timeout: STEP_LIMIT_MS });
-  const shown = `.editor-group-container.active .monaco-editor.focused[data-uri$="/${encodeURIComponent(name)}"]`;
-  await page.locator(`${shown}:has(:focus)`).first().waitFor({ timeout: STEP_LIMIT_MS });
+  await keyboardIn(page, `[data-uri$="/${encodeURIComponent(name)}"]`);
+}
+
+async function keyboardIn(page: Page, which: string): Promise<void> {
+  const editor = `.editor-group-container.active .monaco-editor.focused${which}:has(:focus)`;
+  await page.locator(editor).first().waitFor({ timeout: STEP_LIMIT_MS });
 }
 
 /** The tab of the editor that is in front. */
@@ -126,9 +141,9 @@ export function activeTab(page: Page): Locator {
 /** Puts the cursor at a place of the editor in front; both counted from 1, as the editor shows them. */
 export async function goTo(page: Page, line: number, column = 1): Promise<void> {
   await page.keyboard.press('Control+G');
-  await pickInput(page).fill(`:${line}:${column}`);
-  await page.keyboard.press('Enter');
+  await answer(page, `:${line}:${column}`);
   await page.locator('.quick-input-widget:visible').waitFor({ state: 'hidden', timeout: STEP_LIMIT_MS });
+  await keyboardIn(page, '');
 }
 
 /** Takes a picture of the whole window as a PNG file, with animations stopped and the text cursor hidden. */

@@ -94,7 +94,6 @@ describe('The extension, installed from its file', () => {
   it('counts a block by its keys and logs it', async () => {
     const { page, folder } = sample;
     const frame = await startBlock(page, 'Crate vault');
-    await frame.locator('#focus').waitFor({ state: 'hidden' });
     await pressTape(page, frame, TAPE);
     await picture('practice');
     await page.keyboard.press('e');

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { after, before, describe, it } from 'mocha';
 import type { Locator, Page } from 'playwright-core';
 import { goTo, openFile, runCommand, screenshot } from '../host/workbench.ts';
-import { openPractice, pressTape, startBlock } from './practiceFrame.ts';
+import { openPractice, pressTape, startBlock, takesKeys } from './practiceFrame.ts';
 import { lineWith, messages, ROOT, statusItem, type OpenSample } from './sample.ts';
 import { END, END_UNDER_LOAD, serverEnder } from './serverEnder.ts';
 
@@ -56,10 +56,10 @@ describe('A server that ends by itself', () => {
   it('loses no attempt of a block that runs', async () => {
     const { page } = sample;
     const frame = await startBlock(page, 'Crate vault');
-    await frame.locator('#focus').waitFor({ state: 'hidden' });
     await pressTape(page, frame, 'lmllm');
     await endAndWait(END);
     await frame.locator('h1').click();
+    await takesKeys(frame);
     await frame.locator('#attempts').filter({ hasText: /^5$/ }).waitFor({ timeout: WAIT });
     await pressTape(page, frame, 'mml');
     assert.equal(await frame.locator('#landed-count').innerText(), '4');

@@ -1,6 +1,7 @@
 import assert from 'node:assert/strict';
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
+import { isDeepStrictEqual } from 'node:util';
 import { after, before, describe, it } from 'mocha';
 import type { Locator, Page } from 'playwright-core';
 import { activeTab, goTo, openFile, pickInput, runCommand } from '../host/workbench.ts';
@@ -8,6 +9,7 @@ import { panelFrame } from './panelFrame.ts';
 import { lineWith, openSample, statusItem, type OpenSample } from './sample.ts';
 
 const kinds = ['route', 'practice', 'runs', 'week'] as const;
+const WAIT = 15_000;
 const nameOf = (kind: string): string => `lanternfall.${kind}.yaml`;
 
 /** The texts of the sample's files as they are saved. */
@@ -78,7 +80,7 @@ describe('editing by hand', () => {
     await box.waitFor();
     assert.equal(await box.inputValue(), 'lens-align');
     await box.fill('lens-turn');
-    await page.keyboard.press('Enter');
+    await box.press('Enter');
     await lineWith(page, '  lens-turn:').waitFor();
     await saveAll(page);
     const renamed = await savedIn(folder);
@@ -172,10 +174,6 @@ describe('editing by hand', () => {
     await page.keyboard.press('Escape');
     await page.keyboard.press('Control+End');
     await lineWith(page, 'loses: 1').last().waitFor();
-    // What was typed last is drawn last.
-    await lineWith(page, 'name: Salt hop').waitFor();
-    const lines = await drawn(page);
-    const first = lines.findIndex((line) => line.startsWith('  salt-hop:'));
     const expected = [
       '  salt-hop:',
       '    name: Salt hop',
@@ -183,11 +181,16 @@ describe('editing by hand', () => {
       '    saves: 1',
       '    loses: 1',
     ];
-    // Behind the text hints may be drawn already.
-    const written = lines
-      .slice(first, first + expected.length)
-      .map((line, i) => line.slice(0, expected[i]?.length));
-    assert.deepEqual(written, expected);
+    const written = async (): Promise<readonly string[]> => {
+      const lines = await drawn(page);
+      const first = lines.findIndex((line) => line.startsWith('  salt-hop:'));
+      // Behind the text hints may be drawn already.
+      return lines.slice(first, first + expected.length).map((line, i) => line.slice(0, expected[i]?.length));
+    };
+    // The editor draws a few times until it stands still.
+    const end = Date.now() + WAIT;
+    while (!isDeepStrictEqual(await written(), expected) && Date.now() < end) await page.waitForTimeout(50);
+    assert.deepEqual(await written(), expected);
     await activeTab(page).and(page.locator('.dirty')).waitFor();
   });
 

@@ -6,6 +6,7 @@ import { after, before, describe, it } from 'mocha';
 import type { Page } from 'playwright-core';
 import {
   activeTab,
+  answer,
   openWorkbench,
   pickInput,
   pickRows,
@@ -57,14 +58,12 @@ describe('the first start, in a folder without a route', () => {
       .getByRole('button', { name: 'Create a Route' })
       .click();
     await pickInput(page).waitFor({ timeout: LIMIT_MS });
-    await page.keyboard.press('Enter');
+    await answer(page);
     await page
       .locator('.quick-input-widget:visible .quick-input-message')
       .filter({ hasText: 'at least one letter' })
       .waitFor();
-    // The walkthrough takes the keyboard once more where it draws a step anew.
-    await pickInput(page).fill('Lantern "Spring" Tide');
-    await pickInput(page).press('Enter');
+    await answer(page, 'Lantern "Spring" Tide');
     await activeTab(page)
       .filter({ hasText: 'lantern-spring-tide.route.yaml' })
       .waitFor({ timeout: LIMIT_MS });
@@ -83,8 +82,7 @@ describe('the first start, in a folder without a route', () => {
     const route = join(folder, 'lantern-spring-tide.route.yaml');
     await writeFile(route, 'game: Mine\ncategory: any%\n');
     await runCommand(page, 'Routewright: Create a Route…');
-    await pickInput(page).fill('lantern spring tide');
-    await page.keyboard.press('Enter');
+    await answer(page, 'lantern spring tide');
     await messages(page)
       .filter({ hasText: 'is there already and stays as it is' })
       .waitFor({ timeout: LIMIT_MS });

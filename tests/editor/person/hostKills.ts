@@ -5,7 +5,7 @@ import { setTimeout as pause } from 'node:timers/promises';
 import type { Frame, Page } from 'playwright-core';
 import { chance } from '../../arena/random.ts';
 import { activeTab, openFile } from '../host/workbench.ts';
-import { openPractice, practiceFrame, startBlock } from './practiceFrame.ts';
+import { openPractice, practiceFrame, startBlock, takesKeys } from './practiceFrame.ts';
 import { messages } from './sample.ts';
 
 const WAIT = 60_000;
@@ -58,6 +58,7 @@ export async function killHosts(kills: number, seed: number): Promise<KillAccoun
         account.kills += 1;
         frame = await loadedAgain(page);
         await frame.locator('h1').click();
+        await takesKeys(frame);
       }
       await page.keyboard.press('e');
       if (account.kills < kills) {
@@ -67,6 +68,7 @@ export async function killHosts(kills: number, seed: number): Promise<KillAccoun
         frame = await loadedAgain(page);
         if ((await frame.locator('#actions').isVisible()) && (await phaseOf(frame)) !== 'rest') {
           await frame.locator('h1').click();
+          await takesKeys(frame);
           await page.keyboard.press('e');
         }
       }
@@ -109,7 +111,7 @@ async function pressUntilKilled(
   late: () => Promise<void>,
   state: string,
 ): Promise<Round> {
-  await frame.locator('#focus').waitFor({ state: 'hidden', timeout: WAIT });
+  await takesKeys(frame);
   // The page itself notes what it was told, in the order of its presses.
   await frame.evaluate(`
     window.told = [];

@@ -3,7 +3,15 @@ import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { after, before, describe, it } from 'mocha';
 import type { Frame } from 'playwright-core';
-import { activeTab, goTo, openFile, pickInput, runCommand } from '../host/workbench.ts';
+import {
+  activeTab,
+  answer,
+  goTo,
+  openFile,
+  pickInput,
+  runCommand,
+  waitForKeyboard,
+} from '../host/workbench.ts';
 import { printedRanking, type PrintedRanking } from '../suite/support/commandLine.ts';
 import { chooseView, openPanel, panelFrame, settled } from './panelFrame.ts';
 import { openSample, ROOT, type OpenSample } from './sample.ts';
@@ -83,6 +91,7 @@ describe('Preview Week, in the editor', () => {
     assert.equal(await frame.evaluate('document.hasFocus()'), true);
 
     await page.locator('.tab').filter({ hasText: 'lanternfall.week.yaml' }).click();
+    await waitForKeyboard(page, 'lanternfall.week.yaml');
     await page.keyboard.press('Control+Z');
     await activeTab(page).and(page.locator(':not(.dirty)')).waitFor();
     await line.waitFor({ state: 'detached' });
@@ -118,7 +127,7 @@ describe('Preview Week, in the editor', () => {
     while ((await pickInput(page).inputValue()) !== proposed && Date.now() < end)
       await page.waitForTimeout(50);
     assert.equal(await pickInput(page).inputValue(), proposed);
-    await page.keyboard.press('Enter');
+    await answer(page);
     await frame
       .getByRole('status')
       .filter({ hasText: 'Saved in final-times.svg.' })

@@ -5,8 +5,16 @@ import { join } from 'node:path';
 import { promisify } from 'node:util';
 import { after, before, describe, it } from 'mocha';
 import type { Frame } from 'playwright-core';
-import { activeTab, openFile, pickInput, pickRows, runCommand, waitForKeyboard } from '../host/workbench.ts';
-import { openPractice, practiceFrame, pressTape, startBlock } from './practiceFrame.ts';
+import {
+  activeTab,
+  answer,
+  openFile,
+  pickInput,
+  pickRows,
+  runCommand,
+  waitForKeyboard,
+} from '../host/workbench.ts';
+import { openPractice, practiceFrame, pressTape, startBlock, takesKeys } from './practiceFrame.ts';
 import { lineWith, messages, ROOT, type OpenSample } from './sample.ts';
 
 const WAIT = 30_000;
@@ -30,7 +38,6 @@ describe('Start Practice Block, in the editor', () => {
     assert.equal(await frame.locator('h1').innerText(), 'Crate vault');
     assert.match(await frame.locator('#from').innerText(), /quay, left of the crates/);
     assert.match(await frame.locator('#left').innerText(), /^2\d:\d\d$/);
-    await frame.locator('#focus').waitFor({ state: 'hidden' });
   });
 
   it('counts forty presses, goes on where the window is loaded again, and takes back', async () => {
@@ -40,7 +47,7 @@ describe('Start Practice Block, in the editor', () => {
     frame = await practiceFrame(page);
     await frame.locator('#attempts').filter({ hasText: /^25$/ }).waitFor({ timeout: WAIT });
     await frame.locator('h1').click();
-    await frame.locator('#focus').waitFor({ state: 'hidden', timeout: WAIT });
+    await takesKeys(frame);
     await pressTape(page, frame, `${TAPE.slice(25)}m`);
     await page.keyboard.press('Backspace');
     await frame.locator('#attempts').filter({ hasText: /^40$/ }).waitFor();
@@ -89,7 +96,7 @@ describe('Start Practice Block, in the editor', () => {
     const { page } = sample;
     frame = await startBlock(page, 'Gate roll');
     await frame.locator('#do-end').click();
-    await frame.locator('#counts').waitFor();
+    await frame.locator('#counts :focus').waitFor();
     await page.keyboard.type('12');
     await page.keyboard.press('Tab');
     await page.keyboard.type('20');
@@ -119,11 +126,9 @@ describe('Log Block and Log Run, from the palette', () => {
     await title.filter({ hasText: '1 of 2' }).waitFor();
     await pickInput(page).fill('soon');
     await page.locator('.quick-input-message').filter({ hasText: 'Minutes are a number' }).waitFor();
-    await pickInput(page).fill('15');
-    await page.keyboard.press('Enter');
+    await answer(page, '15');
     await title.filter({ hasText: '2 of 2' }).waitFor();
-    await pickInput(page).fill('lmmlll');
-    await page.keyboard.press('Enter');
+    await answer(page, 'lmmlll');
     await messages(page).filter({ hasText: 'Wall kick, 15 min, 4 of 6 landed' }).waitFor({ timeout: WAIT });
     await waitForKeyboard(page, 'lanternfall.practice.yaml');
     await page.keyboard.press('Control+End');
@@ -135,15 +140,14 @@ describe('Log Block and Log Run, from the palette', () => {
     await openFile(page, 'lanternfall.runs.yaml');
     await runCommand(page, 'Routewright: Log Run…');
     await pickRows(page).filter({ hasText: 'with its total' }).click();
-    await pickInput(page).fill('42:10.5');
-    await page.keyboard.press('Enter');
+    await answer(page, '42:10.5');
     const title = page.locator('.quick-input-title');
     await title.filter({ hasText: 'What landed' }).waitFor();
-    await page.keyboard.press('Enter');
+    await answer(page);
     await title.filter({ hasText: 'What missed' }).waitFor();
     await pickInput(page).fill('One-turn lens');
     await pickRows(page).filter({ hasText: 'One-turn lens' }).first().click();
-    await page.keyboard.press('Enter');
+    await answer(page);
     await lineWith(page, 'The run tried').waitFor({ timeout: WAIT });
     await openFile(page, 'lanternfall.runs.yaml');
     await page.keyboard.press('Control+End');

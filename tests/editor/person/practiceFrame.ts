@@ -29,14 +29,24 @@ export async function openPractice(
   }
 }
 
-/** Starts a block of a technique by its name, from the palette, as a person does. */
+/** Starts a block of a technique by its name, from the palette, as a person does; its keys are taken from then on. */
 export async function startBlock(page: Page, name: string): Promise<Frame> {
   await openFile(page, 'lanternfall.practice.yaml');
   await runCommand(page, COMMAND);
   await pickInput(page).and(page.locator('[placeholder*="plan"]')).waitFor({ timeout: LIMIT_MS });
   await pickInput(page).fill(name);
   await pickRows(page).filter({ hasText: name }).first().click();
-  return practiceFrame(page);
+  const frame = await practiceFrame(page);
+  await takesKeys(frame);
+  return frame;
+}
+
+/** Waits until the view has the keyboard, and so no longer says that it wants a click. */
+export async function takesKeys(frame: Frame): Promise<void> {
+  const end = Date.now() + LIMIT_MS;
+  while (!(await frame.evaluate<boolean>('document.hasFocus()')) && Date.now() < end)
+    await frame.page().waitForTimeout(50);
+  await frame.locator('#focus').waitFor({ state: 'hidden', timeout: LIMIT_MS });
 }
 
 /** The view's own page inside the editor's, once it shows a block. */

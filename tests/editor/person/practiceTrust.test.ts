@@ -3,8 +3,8 @@ import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { after, before, describe, it } from 'mocha';
 import type { Frame } from 'playwright-core';
-import { activeTab, openFile, pickInput, pickRows, runCommand } from '../host/workbench.ts';
-import { openPractice, practiceFrame, pressTape, startBlock } from './practiceFrame.ts';
+import { activeTab, answer, openFile, pickInput, pickRows, runCommand } from '../host/workbench.ts';
+import { openPractice, practiceFrame, pressTape, startBlock, takesKeys } from './practiceFrame.ts';
 import { lineWith, messages, type OpenSample } from './sample.ts';
 
 const WAIT = 30_000;
@@ -37,7 +37,7 @@ describe('practice in a folder that the person does not trust', () => {
     frame = await practiceFrame(page);
     await frame.locator('#attempts').filter({ hasText: /^4$/ }).waitFor({ timeout: WAIT });
     await frame.locator('h1').click();
-    await frame.locator('#focus').waitFor({ state: 'hidden', timeout: WAIT });
+    await takesKeys(frame);
     await pressTape(page, frame, 'l');
   });
 
@@ -64,21 +64,18 @@ describe('practice in a folder that the person does not trust', () => {
     await pickRows(page).filter({ hasText: 'Wall kick' }).first().click();
     const title = page.locator('.quick-input-title');
     await title.filter({ hasText: '1 of 2' }).waitFor();
-    await pickInput(page).fill('15');
-    await page.keyboard.press('Enter');
+    await answer(page, '15');
     await title.filter({ hasText: '2 of 2' }).waitFor();
-    await pickInput(page).fill('4/6');
-    await page.keyboard.press('Enter');
+    await answer(page, '4/6');
     await messages(page).filter({ hasText: 'Wall kick, 15 min, 4 of 6 landed' }).waitFor({ timeout: WAIT });
     await openFile(page, 'lanternfall.runs.yaml');
     await runCommand(page, 'Routewright: Log Run…');
     await pickRows(page).filter({ hasText: 'with its total' }).click();
-    await pickInput(page).fill('42:10.5');
-    await page.keyboard.press('Enter');
+    await answer(page, '42:10.5');
     await title.filter({ hasText: 'What landed' }).waitFor();
-    await page.keyboard.press('Enter');
+    await answer(page);
     await title.filter({ hasText: 'What missed' }).waitFor();
-    await page.keyboard.press('Enter');
+    await answer(page);
     await lineWith(page, 'The run tried no').waitFor({ timeout: WAIT });
     await openFile(page, 'lanternfall.runs.yaml');
     await page.keyboard.press('Control+End');

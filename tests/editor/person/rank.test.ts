@@ -2,7 +2,7 @@ import assert from 'node:assert/strict';
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { after, before, describe, it } from 'mocha';
-import { activeTab, openFile, pickRows, runCommand, waitForKeyboard } from '../host/workbench.ts';
+import { activeTab, answer, openFile, pickRows, runCommand, waitForKeyboard } from '../host/workbench.ts';
 import { printedRanking, TODAY, type PrintedRanking } from '../suite/support/commandLine.ts';
 import { lineWith, messages, openSample, ROOT, type OpenSample } from './sample.ts';
 
@@ -71,7 +71,7 @@ describe('Rank Next Skill, run from the palette', () => {
     const technique = printed.rows[0]?.technique ?? '';
     const week = join(folder, 'lanternfall.week.yaml');
     const saved = await readFile(week, 'utf8');
-    await page.keyboard.press('Enter');
+    await answer(page);
     await activeTab(page).filter({ hasText: 'lanternfall.route.yaml' }).waitFor();
     await lineWith(page, `${technique}:`).waitFor();
 

@@ -32,18 +32,26 @@ export function createMocha(): Mocha {
   return mocha;
 }
 
+/** What tests came to, and which of them failed. */
+export interface Outcome extends Counts {
+  /** The whole titles of tests, and of what is done before and after them. */
+  readonly failures: readonly string[];
+}
+
 /** Runs the tests that were declared since {@link createMocha}. A stage without any test counts as one failed. */
-export async function runDeclared(mocha: Mocha): Promise<Counts> {
+export async function runDeclared(mocha: Mocha): Promise<Outcome> {
   let passed = 0;
+  const failures: string[] = [];
   const failed = await new Promise<number>((resolve) => {
     const runner = mocha.run(resolve);
     runner.on('pass', () => {
       passed += 1;
     });
+    runner.on('fail', (test: Mocha.Runnable) => failures.push(test.fullTitle()));
   });
-  if (passed + failed > 0) return { passed, failed };
+  if (passed + failed > 0) return { passed, failed, failures };
   console.error('No test was found.');
-  return { passed: 0, failed: 1 };
+  return { passed: 0, failed: 1, failures: ['No test was found.'] };
 }
 
 /**
@@ -53,8 +61,9 @@ export async function runDeclared(mocha: Mocha): Promise<Counts> {
  * @throws Error where a test failed, which is how a suite tells the editor to end with a code other than 0
  */
 export async function runInEditor(mocha: Mocha): Promise<void> {
-  const counts = await runDeclared(mocha);
+  const { passed, failed } = await runDeclared(mocha);
+  const counts: Counts = { passed, failed };
   const file = process.env[RESULT_VARIABLE];
   if (file !== undefined) await writeFile(file, JSON.stringify(counts));
-  if (counts.failed > 0) throw new Error(`${counts.failed} of the tests in the editor failed.`);
+  if (failed > 0) throw new Error(`${failed} of the tests in the editor failed.`);
 }
