@@ -1,7 +1,7 @@
 import { duplicateKey } from './convert.ts';
 import { KeyOrder } from './keyOrder.ts';
 import { mergeMarker } from './merge.ts';
-import type { Section } from './kinds.ts';
+import type { Listing } from './kinds.ts';
 import type { InParts } from './parts.ts';
 import { shifted, type Problem, type Span } from './problem.ts';
 import { syntaxMessage } from './syntaxMessages.ts';
@@ -153,7 +153,7 @@ function reportDuplicates(entries: readonly Entry[], found: Problem[], base: num
 }
 
 /** The first of the lines at an offset that belong nowhere. */
-function strayLine(text: string, from: number, section: Section | undefined): Problem {
+function strayLine(text: string, from: number, section: Listing | undefined): Problem {
   const newline = text.indexOf('\n', from);
   const line = text.slice(from, newline < 0 ? text.length : newline).trimEnd();
   const start = from + line.search(/\S|$/);
@@ -172,7 +172,7 @@ function strayLine(text: string, from: number, section: Section | undefined): Pr
   return { start, end, code: 'yaml-syntax', message };
 }
 
-function wayOut(section: Section | undefined): string {
+function wayOut(section: Listing | undefined): string {
   if (!section) return 'A key is written `key: value`, with a space after the colon.';
   return section.shape === 'list'
     ? `Entries of \`${section.key}\` begin with \`- \` and line up.`

@@ -15,20 +15,26 @@ export function stemOf(name: string): string {
   return name.replace(ending, '');
 }
 
-/** A top-level key whose entries are read and checked one by one. */
-export interface Section {
+/** A key whose entries are read one by one. */
+export interface Listing {
   readonly key: string;
   readonly shape: 'list' | 'map';
+  /** The same within an entry, for one that is long. */
+  readonly inner?: readonly Listing[];
+}
+
+/** A top-level key whose entries are checked one by one, too. */
+export interface Section extends Listing {
   /** Name of the schema definition, and of the validator, of one entry. */
   readonly entry: 'segment' | 'technique' | 'session' | 'run';
 }
 
 export const sections: Readonly<Record<FileKind, readonly Section[]>> = {
   route: [
-    { key: 'segments', shape: 'list', entry: 'segment' },
+    { key: 'segments', shape: 'list', entry: 'segment', inner: [{ key: 'techniques', shape: 'list' }] },
     { key: 'techniques', shape: 'map', entry: 'technique' },
   ],
-  practice: [{ key: 'sessions', shape: 'list', entry: 'session' }],
+  practice: [{ key: 'sessions', shape: 'list', entry: 'session', inner: [{ key: 'blocks', shape: 'list' }] }],
   runs: [{ key: 'runs', shape: 'list', entry: 'run' }],
   week: [],
 };

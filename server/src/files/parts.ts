@@ -1,4 +1,5 @@
-import type { Section } from './kinds.ts';
+import type { Listing } from './kinds.ts';
+import { bodyOf, entryFrom } from './longEntry.ts';
 import { parseYaml, type Parsed } from './parse.ts';
 import type { Span } from './problem.ts';
 import { split, type Piece } from './split.ts';
@@ -7,10 +8,15 @@ import { splitAgain } from './splitAgain.ts';
 /** What was read of a piece of a file's text. It knows nothing of where it stands, and so outlives what stands above it. */
 export interface Part {
   /** Set for the entries of a section. */
-  readonly section: Section | undefined;
+  readonly section: Listing | undefined;
   /** True for lines that belong to no entry. */
   readonly stray: boolean;
-  readonly parsed: Parsed;
+  readonly parsed: ParsedPart;
+}
+
+/** What a piece says; that of a long entry was itself read in pieces. */
+export interface ParsedPart extends Parsed {
+  readonly inParts?: InParts;
 }
 
 /** A text in pieces that were read apart: each ends where the next begins. */
@@ -35,15 +41,27 @@ export interface Parts extends InParts {
 /**
  * Reads a text in pieces; what was read of a piece of the text before is taken from there. Undefined where the text
  * cannot be read in pieces.
+ *
+ * @param base the column of the outermost keys, the same as in the text before
  */
-export function readParts(text: string, sections: readonly Section[], before?: InParts): Parts | undefined {
-  const again = before && splitAgain(text, sections, before);
-  return again ? readAgain(text, before, again) : readAll(text, sections, before);
+export function readParts(
+  text: string,
+  sections: readonly Listing[],
+  before?: InParts,
+  base = 0,
+): Parts | undefined {
+  const again = before && splitAgain(text, sections, before, base);
+  return again ? readAgain(text, before, again) : readAll(text, sections, before, base);
 }
 
-function readAll(text: string, sections: readonly Section[], before: InParts | undefined): Parts | undefined {
-  const known = before ? textsOf(before, 0, before.parts.length) : new Map<string, Parsed>();
-  const pieces = split(text, sections);
+function readAll(
+  text: string,
+  sections: readonly Listing[],
+  before: InParts | undefined,
+  base: number,
+): Parts | undefined {
+  const known = new Known(before, 0, before?.parts.length ?? 0);
+  const pieces = split(text, sections, base);
   if (!pieces) return undefined;
   const parts = pieces.map((piece) => readPart(text, piece, known));
   return {
@@ -61,7 +79,7 @@ function readAgain(
   before: InParts,
   { from, to, pieces, shift }: NonNullable<ReturnType<typeof splitAgain>>,
 ): Parts {
-  const known = textsOf(before, from, to);
+  const known = new Known(before, from, to);
   const fresh = pieces.map((piece) => readPart(text, piece, known));
   const gone = before.parts.slice(from, to);
   const [left, came] = [countsIn(gone), countsIn(fresh)];
@@ -82,16 +100,24 @@ function readAgain(
 
 const unread: Parsed = { tree: undefined, problems: [], usesAnchors: false };
 
-function readPart(
-  text: string,
-  { start, end, section, stray = false }: Piece,
-  known: Map<string, Parsed>,
-): Part {
+function readPart(text: string, { start, end, section, stray = false }: Piece, known: Known): Part {
   if (stray) return { section, stray, parsed: unread };
   const own = text.slice(start, end);
   let parsed = known.get(own);
-  if (!parsed) known.set(own, (parsed = parseYaml(alone(own))));
+  if (!parsed) known.set(own, (parsed = readPiece(own, section, known)));
   return { section, stray, parsed };
+}
+
+/** Characters from which an entry is read in pieces itself: a few hundred lines. */
+const long = 10_000;
+
+function readPiece(cut: string, section: Listing | undefined, known: Known): ParsedPart {
+  const text = alone(cut);
+  const body = section?.inner && text.length > long ? bodyOf(text) : undefined;
+  const before = body && known.longLike(body.column);
+  const inParts = body && readParts(body.text, section!.inner!, before, body.column);
+  const tree = inParts && entryFrom(inParts, text.indexOf('-'));
+  return tree ? { tree, problems: [], usesAnchors: false, inParts } : parseYaml(text);
 }
 
 /** A copy: what is cut out of a text keeps all of that text in memory, and so would every name that is read from it. */
@@ -99,14 +125,34 @@ function alone(text: string): string {
   return ` ${text}`.slice(1);
 }
 
-/** What was read of some of the parts, by the text that it was read from. */
-function textsOf({ text, parts, starts }: InParts, from: number, to: number): Map<string, Parsed> {
-  const texts = new Map<string, Parsed>();
-  for (let at = from; at < to; at++) {
-    const { stray, parsed } = parts[at]!;
-    if (!stray) texts.set(text.slice(starts[at], starts[at + 1]), parsed);
+/** What was read of some parts of the text before. */
+class Known {
+  private readonly texts = new Map<string, ParsedPart>();
+  private readonly longs: InParts[] = [];
+
+  constructor(before: InParts | undefined, from: number, to: number) {
+    for (let at = from; at < to; at++) {
+      const { stray, parsed } = before!.parts[at]!;
+      if (stray) continue;
+      this.texts.set(before!.text.slice(before!.starts[at], before!.starts[at + 1]), parsed);
+      if (parsed.inParts) this.longs.push(parsed.inParts);
+    }
   }
-  return texts;
+
+  /** What was read of a piece, by its text. */
+  get(text: string): ParsedPart | undefined {
+    return this.texts.get(text);
+  }
+
+  set(text: string, parsed: ParsedPart): void {
+    this.texts.set(text, parsed);
+  }
+
+  /** The pieces of a long entry that is likely the same before an edit: the next with its keys in this column. */
+  longLike(column: number): InParts | undefined {
+    const at = this.longs.findIndex(({ starts, text }) => text.slice(starts[0]).search(/\S/) === column);
+    return at < 0 ? undefined : this.longs.splice(at, 1)[0];
+  }
 }
 
 /** How many of some parts are what cannot be read, or taken, as usual. */

@@ -1,13 +1,13 @@
-import type { Section } from './kinds.ts';
+import type { Listing } from './kinds.ts';
 import { linesOf, type Line } from './lines.ts';
 import { mergeMarker } from './merge.ts';
 
-/** A stretch of a file that can be read on its own: one top-level key, or one entry of a section. */
+/** A stretch of a text that can be read on its own: one key of the outermost, or one entry of a section. */
 export interface Piece {
   readonly start: number;
   readonly end: number;
   /** Set for the entries of a section, whose own line is a piece before them. */
-  readonly section?: Section;
+  readonly section?: Listing;
   /** Set for lines that belong to no entry: half-typed, badly indented, or left over from a merge. */
   readonly stray?: boolean;
 }
@@ -33,10 +33,12 @@ const blankOrComment = /^[ \t]*(?:#|$)/;
  *
  * Relies on YAML's rule that what belongs to a block entry is indented deeper than the entry itself, also
  * inside quotes and brackets. Anchors are found when the pieces are read.
+ *
+ * @param base the column of the outermost keys
  */
-export function split(text: string, sections: readonly Section[]): Piece[] | undefined {
+export function split(text: string, sections: readonly Listing[], base = 0): Piece[] | undefined {
   if (hasLoneReturn(text)) return undefined;
-  const splitter = new Splitter(text, sections);
+  const splitter = new Splitter(text, sections, base);
   let start = text.startsWith('\uFEFF') ? 1 : 0;
   for (const line of linesOf(text, start)) {
     const nothingYet = splitter.pieces.length === 0;
@@ -61,26 +63,29 @@ export function hasLoneReturn(text: string): boolean {
 
 /** Takes the lines of a file one after the other, and puts each into a piece. */
 export class Splitter {
-  readonly pieces: { start: number; end: number; section?: Section; stray?: boolean }[] = [];
+  readonly pieces: { start: number; end: number; section?: Listing; stray?: boolean }[] = [];
   /** True after the `---` that may begin a file. */
   begun = false;
   /** True while a section's first line was no entry: it may still turn out to be a value of another form. */
   unsure = false;
-  private section: Section | undefined;
+  private section: Listing | undefined;
   /** Of the open section's entries; -1 before the first. */
   private indent = -1;
   /** Index of the first piece after the open section's own line. */
   private first = 0;
   private readonly text: string;
-  private readonly sections: readonly Section[];
+  private readonly sections: readonly Listing[];
+  private readonly base: number;
 
-  constructor(text: string, sections: readonly Section[]) {
+  /** @param base the column of the outermost keys */
+  constructor(text: string, sections: readonly Listing[], base: number) {
     this.text = text;
     this.sections = sections;
+    this.base = base;
   }
 
   /** Begins inside a section, at an entry of it. */
-  resume(section: Section, indent: number): void {
+  resume(section: Listing, indent: number): void {
     this.section = section;
     this.indent = indent;
   }
@@ -89,7 +94,7 @@ export class Splitter {
    * Whether a line that began a piece before (of a section, or a top-level key) would begin one here too, with the
    * same to follow.
    */
-  goesOnWith(section: Section | undefined, depth: number): boolean {
+  goesOnWith(section: Listing | undefined, depth: number): boolean {
     if (this.unsure || !section) return !this.unsure;
     return this.section === section && (this.indent < 0 || this.indent === depth);
   }
@@ -102,12 +107,13 @@ export class Splitter {
     }
     const head = line.depth === Infinity ? '' : line.text.slice(line.depth, line.depth + longestKey);
     const listEntry = this.section?.shape === 'list' && dashAhead.test(head);
-    if (line.depth === 0 && !listEntry) return this.top(line, head);
+    if (line.depth < this.base) return false;
+    if (line.depth === this.base && !listEntry) return this.top(line, head);
     if (this.section) return this.inside(line, head, this.section);
     return this.extend(line);
   }
 
-  /** A line in the first column. */
+  /** A line in the column of the outermost keys. */
   private top(line: Line, head: string): boolean {
     if (this.unsure || documentMark.test(head) || explicitKey.test(head)) return false;
     if (dashAhead.test(head) || closingBracket.test(head)) return this.extend(line);
@@ -120,15 +126,15 @@ export class Splitter {
     }
     this.pieces.push({ start: line.start, end: line.next });
     const known = this.sections.find((section) => section.key === key.slice(0, -1).trimEnd());
-    const open = blankOrComment.test(line.text.slice(key.length));
+    const open = blankOrComment.test(line.text.slice(line.depth + key.length));
     this.section = known && open ? known : undefined;
     this.indent = -1;
     this.first = this.pieces.length;
     return true;
   }
 
-  /** An indented line while a section is open, or an entry of a list in the first column. */
-  private inside(line: Line, head: string, section: Section): boolean {
+  /** An indented line while a section is open, or an entry of a list in the column of its key. */
+  private inside(line: Line, head: string, section: Listing): boolean {
     const begins = (section.shape === 'list' ? dashAhead : keyAhead).test(head);
     if (this.indent < 0) {
       if (!begins) {
@@ -159,7 +165,7 @@ export class Splitter {
    * True where not this line but what the section began with is badly indented: a stray line, or one entry while
    * others stand as far left as this one.
    */
-  private firstIsOff({ depth, next }: Line, { shape }: Section): boolean {
+  private firstIsOff({ depth, next }: Line, { shape }: Listing): boolean {
     const entries = this.pieces.slice(this.first, this.first + 20);
     if (entries[0]?.stray) return true;
     const lonely = entries.filter(({ stray }) => !stray).length === 1;
@@ -177,7 +183,7 @@ export class Splitter {
   }
 
   /** Takes everything in the section so far for stray lines, and this line for its first entry. */
-  private restart(line: Line, section: Section): void {
+  private restart(line: Line, section: Listing): void {
     const start = this.pieces[this.first]!.start;
     this.pieces.length = this.first;
     this.pieces.push({ start, end: line.start, section, stray: true });
@@ -192,7 +198,7 @@ export class Splitter {
   }
 
   /** Lines that belong to nothing are one piece as long as they follow each other: one mistake, one problem. */
-  private stray(line: Line, section?: Section): void {
+  private stray(line: Line, section?: Listing): void {
     if (this.pieces.at(-1)?.stray) this.extend(line);
     else this.pieces.push({ start: line.start, end: line.next, stray: true, ...(section && { section }) });
   }

@@ -1,5 +1,5 @@
 import { commonEnds } from './commonEnds.ts';
-import type { Section } from './kinds.ts';
+import type { Listing } from './kinds.ts';
 import { linesOf } from './lines.ts';
 import { hasLoneReturn, Splitter, type Piece } from './split.ts';
 
@@ -26,8 +26,15 @@ export interface Resplit {
  * Cuts an edited text anew, looking only at the pieces around the edit: before it a piece more, since what follows a
  * piece decides where it ends. Undefined where that could differ from cutting the whole text (see `split`): lines
  * that belong nowhere, before or after the edit, are judged by what stands far from them.
+ *
+ * @param base the column of the outermost keys, the same as before
  */
-export function splitAgain(text: string, sections: readonly Section[], before: Cut): Resplit | undefined {
+export function splitAgain(
+  text: string,
+  sections: readonly Listing[],
+  before: Cut,
+  base = 0,
+): Resplit | undefined {
   const { parts, starts, strays } = before;
   if (hasLoneReturn(text) || strays > 0) return undefined;
   const { same, sameEnd } = commonEnds(before.text, text);
@@ -37,7 +44,7 @@ export function splitAgain(text: string, sections: readonly Section[], before: C
   if (from < 1) return undefined;
   const start = starts[from]!;
   const section = parts[from]!.section;
-  const splitter = new Splitter(text, sections);
+  const splitter = new Splitter(text, sections, base);
   if (section) splitter.resume(section, indentAt(text, start));
 
   let to = from + 1;
