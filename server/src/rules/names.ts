@@ -4,6 +4,8 @@ export interface Names extends Iterable<string> {
   has(name: string): boolean;
   /** What is the same as long as no name comes or goes. */
   readonly stamp: readonly unknown[];
+  /** Those of them that were read, and so are sure. */
+  readonly sure: Names;
 }
 
 /** All the names of several. */
@@ -23,6 +25,10 @@ export class AnyOf implements Names {
     return this.some.flatMap(({ stamp }) => stamp);
   }
 
+  get sure(): Names {
+    return new AnyOf(this.some.map(({ sure }) => sure));
+  }
+
   has(name: string): boolean {
     return this.some.some((names) => names.has(name));
   }
@@ -37,31 +43,31 @@ export class AnyOf implements Names {
  * tells only of names that were read.
  */
 export class MaybeMore implements Names {
-  private readonly read: Names;
+  readonly sure: Names;
   private readonly text: string;
   private readonly mayStand: (before: string) => boolean;
 
   /** @param mayStand whether a word may be a name, given what stands before it on its line */
   constructor(read: Names, text: string, mayStand: (before: string) => boolean) {
-    this.read = read;
+    this.sure = read;
     this.text = text;
     this.mayStand = mayStand;
   }
 
   get size(): number {
-    return this.read.size;
+    return this.sure.size;
   }
 
   get stamp(): readonly unknown[] {
-    return [...this.read.stamp, this.text];
+    return [...this.sure.stamp, this.text];
   }
 
   has(name: string): boolean {
-    return this.read.has(name) || this.written(name);
+    return this.sure.has(name) || this.written(name);
   }
 
   [Symbol.iterator](): Iterator<string> {
-    return this.read[Symbol.iterator]();
+    return this.sure[Symbol.iterator]();
   }
 
   private written(name: string): boolean {

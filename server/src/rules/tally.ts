@@ -30,6 +30,10 @@ export class Tally implements Names {
     return [this, this.changes];
   }
 
+  get sure(): this {
+    return this;
+  }
+
   get size(): number {
     return this.counts.size;
   }

@@ -94,10 +94,13 @@ function* mentions(context: RuleContext, known: Names): Generator<Mention> {
 /** Whether the routes write, finished or not, of techniques that are none of the known: mostly they do not. */
 function mentionsOthers(context: RuleContext): boolean {
   const { techniques, used, needed } = writtenOf(context);
-  const from = [techniques, used, needed].flatMap(({ stamp }) => stamp);
-  return memoryOf(context).entries.once('others are mentioned', from, () =>
-    [...used, ...needed].some((id) => !techniques.has(id)),
+  const { sure } = techniques;
+  const from = [sure, used, needed].flatMap(({ stamp }) => stamp);
+  // They are few, so that looking for each where something could not be read costs little.
+  const others = memoryOf(context).entries.once('others are mentioned', from, () =>
+    [...used, ...needed].filter((id) => !sure.has(id)),
   );
+  return others.some((id) => !techniques.has(id));
 }
 
 function* inRoute(file: RouteFile, known: Names): Generator<Mention> {

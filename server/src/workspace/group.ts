@@ -1,6 +1,7 @@
 import { URI, Utils } from 'vscode-uri';
 import type { Segment, Technique } from '../files/documents.ts';
-import { carried, sameItems, type Made } from '../files/listDifference.ts';
+import { carried, differenceOf, sameItems, type Made } from '../files/listDifference.ts';
+import { ById } from './byId.ts';
 import type { AnyFile, Defined, Project, RouteFile, Stray } from './project.ts';
 
 export interface Groups {
@@ -26,7 +27,8 @@ export class Definitions {
     const lists = chain.map(({ uri, document }) => kept(this.techniques, uri, document.techniques));
     const { uri } = chain[0]!;
     const before = this.named.get(uri);
-    const named = before && sameItems(before.lists, lists) ? before : namedIn(lists);
+    const named =
+      before && sameItems(before.lists, lists) ? before : (goesOn(before, lists) ?? namedIn(lists));
     this.named.set(uri, named);
     return named;
   }
@@ -39,23 +41,44 @@ export class Definitions {
 }
 
 /** Techniques by their names. */
-interface Named extends Pick<Project, 'techniques' | 'techniqueList' | 'ownTechniques' | 'renamed'> {
+interface Named extends Pick<Project, 'techniqueList' | 'ownTechniques' | 'renamed'> {
+  readonly techniques: ById<Defined<Technique>>;
   /** What they were gathered from. */
   readonly lists: readonly (readonly Defined<Technique>[])[];
 }
 
 function namedIn(lists: Named['lists']): Named {
-  const techniques = new Map<string, Defined<Technique>>();
-  for (const list of lists)
-    for (const technique of list) if (!techniques.has(technique.id)) techniques.set(technique.id, technique);
-  const renamed = new Map<string, string>();
-  for (const { id, was } of techniques.values()) {
-    for (const former of was)
-      if (!techniques.has(former.id) && !renamed.has(former.id)) renamed.set(former.id, id);
-  }
   const [own = []] = lists;
-  const techniqueList = techniques.size === own.length ? own : [...techniques.values()];
-  return { lists, techniques, techniqueList, ownTechniques: own, renamed };
+  const found = ById.firstOf(lists);
+  const renamed = new Map<string, string>();
+  for (const { id, was } of found.list) {
+    for (const former of was)
+      if (!found.has(former.id) && !renamed.has(former.id)) renamed.set(former.id, id);
+  }
+  const techniqueList = found.size === own.length ? own : found.list;
+  return { lists, techniques: found.with(techniqueList), techniqueList, ownTechniques: own, renamed };
+}
+
+/** What is known of names where those of a single route are as before; undefined where they are not. */
+function goesOn(before: Named | undefined, lists: Named['lists']): Named | undefined {
+  const [list] = lists;
+  if (!before || !list || lists.length > 1 || before.techniqueList !== before.lists[0]) return undefined;
+  const { from, was, is } = differenceOf(before.techniqueList, list);
+  const fresh = list.slice(from, is);
+  const gone = before.techniqueList.slice(from, was);
+  if (fresh.length !== gone.length || !fresh.every((one, at) => sameNames(one, gone[at]!))) return undefined;
+  return {
+    ...before,
+    lists,
+    techniques: before.techniques.with(list),
+    techniqueList: list,
+    ownTechniques: list,
+  };
+}
+
+function sameNames(a: Technique, b: Technique): boolean {
+  const former = ({ was }: Technique): readonly string[] => was.map(({ id }) => id);
+  return a.id === b.id && sameItems(former(a), former(b));
 }
 
 function kept<T extends object>(
