@@ -96,7 +96,11 @@ const bundles = [
   // In pieces, so that logging an attempt loads nothing of what ranking needs.
   {
     ...node,
-    entryPoints: ['server/src/cli.ts'],
+    // Threads that work out forecasts begin in the worker's file, beside the part that starts them.
+    entryPoints: [
+      { in: 'server/src/cli.ts', out: 'cli' },
+      { in: 'server/src/cli/forecastWorker.ts', out: 'parts/forecastWorker' },
+    ],
     outdir: 'server/dist',
     format: 'esm',
     splitting: true,

@@ -1,6 +1,6 @@
 import { execFile, spawn } from 'node:child_process';
 import { cp, mkdir, mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
+import { availableParallelism, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { promisify } from 'node:util';
@@ -68,6 +68,50 @@ describe('the command line’s package, installed into an empty folder', () => {
     expect(failed).toMatchObject({ code: 1 });
     expect((failed as { stdout: string }).stdout).toMatch(/wrong\.route\.yaml:3:\d+/);
   });
+
+  it.skipIf(availableParallelism() < 2)(
+    'has its worker threads make the forecasts of many routes',
+    async () => {
+      const many = join(folder, 'many');
+      await mkdir(many);
+      const log =
+        'sessions:\n  - { start: 2026-10-01, blocks: [{ technique: hop, minutes: 60, landed: [330, 340] }] }\n';
+      for (let i = 0; i < 130; i++) {
+        const techniques = `techniques:\n  hop: { difficulty: ${1 + (i % 4)}, saves: 2, loses: 1 }\n`;
+        const segments = 'segments:\n  - { id: one, time: 40, techniques: [hop] }\n';
+        await writeFile(
+          join(many, `r${i}.route.yaml`),
+          `game: A game\ncategory: any\n${segments}${techniques}`,
+        );
+        await writeFile(
+          join(many, `r${i}.practice.yaml`),
+          `route: r${i}.route.yaml\n${log}${log.slice('sessions:\n'.length).replace('10-01', '10-02')}`,
+        );
+      }
+      // Loaded in every thread: in a worker, what it gives back is counted.
+      const counting = join(folder, 'counting.cjs');
+      const counts = join(folder, 'counts');
+      await writeFile(
+        counting,
+        `const { parentPort } = require('node:worker_threads');
+       const { appendFileSync } = require('node:fs');
+       const post = parentPort?.postMessage.bind(parentPort);
+       if (post) parentPort.postMessage = (message) => {
+         if (message.id) appendFileSync(${JSON.stringify(counts)}, message.error ? 'failed ' : message.result.length + ' ');
+         post(message);
+       };\n`,
+      );
+      const { stdout } = await run(program, ['check', '--json'], {
+        cwd: many,
+        env: { ...process.env, NODE_OPTIONS: `--require ${JSON.stringify(counting)}` },
+      });
+      const found = JSON.parse(stdout) as { findings: { code: string }[] };
+      expect(found.findings.filter(({ code }) => code === 'drilled-past-use')).toHaveLength(130);
+      const counted = (await readFile(counts, 'utf8')).trim().split(' ').map(Number);
+      expect(counted.length).toBeGreaterThan(1);
+      expect(counted.reduce((sum, one) => sum + one, 0)).toBe(130);
+    },
+  );
 
   it('serves a client that speaks nothing but the protocol', async () => {
     const server = spawn(program, ['serve', '--stdio'], { cwd: home, stdio: ['pipe', 'pipe', 'inherit'] });

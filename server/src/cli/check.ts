@@ -6,10 +6,10 @@ import { sarifLog, type RuleDescription } from '../reports/sarif.ts';
 import { commentCodes, forecastRules, readingCodes, rules } from '../rules/catalogue.ts';
 import type { Severity } from '../rules/rule.ts';
 import { asOfDay, type Request } from './arguments.ts';
-import { findIn, unknownRunner } from './findings.ts';
+import { findTogether, unknownRunner, type Sharing } from './findings.ts';
 import { applyFixes } from './fix.ts';
 import { tellRefused } from './refused.ts';
-import { exit, printJson, tell, withProgress, type Io } from './io.ts';
+import { exit, printJson, tell, withProgressUntil, type Io } from './io.ts';
 import { styleOf } from './print.ts';
 import { load } from './load.ts';
 import { nameFrom } from './paths.ts';
@@ -17,8 +17,12 @@ import { version } from './version.ts';
 
 const weight: Readonly<Record<Severity, number>> = { error: 2, warning: 1, hint: 0 };
 
-/** `routewright check`: what is wrong, where, and how to mend it. Returns the exit code. */
-export async function check(request: Request, io: Io): Promise<number> {
+/**
+ * `routewright check`: what is wrong, where, and how to mend it. Returns the exit code.
+ *
+ * @param sharing when to start threads for forecasts; left out: where it pays
+ */
+export async function check(request: Request, io: Io, sharing?: Sharing): Promise<number> {
   const { switches, values, paths } = request;
   const machine = switches.has('json') || switches.has('sarif');
   if (switches.has('json') && switches.has('sarif')) {
@@ -46,13 +50,14 @@ export async function check(request: Request, io: Io): Promise<number> {
   }
 
   const nameOf = nameFrom(io.cwd);
+  const lookFor = { asked: asOfDay(request), runner, forecast: true };
   const look = () =>
-    withProgress(io, `Checking ${counted(files, 'file')}`, () =>
-      findIn(loaded.workspace, loaded.select(), { asked: asOfDay(request), runner, forecast: true }),
+    withProgressUntil(io, `Checking ${counted(files, 'file')}`, () =>
+      findTogether(loaded.workspace, loaded.select(), lookFor, sharing),
     );
   let unwritten = false;
   if (switches.has('fix')) {
-    const { mended, failed } = await applyFixes(loaded, () => look().findings);
+    const { mended, failed } = await applyFixes(loaded, async () => (await look()).findings);
     for (const sentence of failed) tell(io, sentence);
     unwritten = failed.length > 0;
     const lines = mended.map(
@@ -62,7 +67,7 @@ export async function check(request: Request, io: Io): Promise<number> {
     (machine ? io.stderr : io.stdout).write(`${said}${machine ? '' : '\n'}`);
   }
 
-  const { findings, asOf } = look();
+  const { findings, asOf } = await look();
   const textOf = (uri: string) => loaded.workspace.file(uri)?.reading.text;
   const placed = placeFindings(findings, textOf, nameOf);
   if (switches.has('json')) printJson(io, checkReport(placed));

@@ -1,5 +1,5 @@
+import { availableParallelism } from 'node:os';
 import { formatDate } from '../files/calendar.ts';
-import { assess } from '../model/index.ts';
 import {
   checkProject,
   forecastConcerns,
@@ -11,12 +11,14 @@ import {
 import { settleAllowances } from '../rules/allowances.ts';
 import { allCodes, needsForecast } from '../rules/catalogue.ts';
 import type { Finding, Readings } from '../rules/findings.ts';
+import type { RuleContext } from '../rules/rule.ts';
 import { readsWell } from '../rules/unsure.ts';
 import { listed } from '../reports/format.ts';
 import type { Project } from '../workspace/project.ts';
 import { questionOf } from '../workspace/question.ts';
 import { ownOrAll, runnersOf, type Own } from '../workspace/runner.ts';
 import { filesOf, type Workspace } from '../workspace/workspace.ts';
+import { answered, type Answer, type Asked } from './forecasts.ts';
 import type { Selection } from './load.ts';
 
 export interface Looked {
@@ -35,43 +37,99 @@ export interface LookFor {
   readonly forecast: boolean;
 }
 
+/** When forecasts are given to worker threads. */
+export interface Sharing {
+  /** Threads, two or more; with fewer, none is started. */
+  readonly threads: number;
+  /** Routes with logs from which on it pays to start them. */
+  readonly from: number;
+  /** Absolute path of the worker's file. Left out: the one that is bundled. */
+  readonly script?: string;
+}
+
+/**
+ * Below some 100 routes, what threads take off is what it takes to start and warm them. More than four would mostly wait
+ * for the reading, which this thread does alone.
+ */
+const sharing: Sharing = { threads: Math.min(4, availableParallelism()), from: 120 };
+
 /** Everything that the rules find in what was selected. */
-export function findIn(
+export function findIn(workspace: Workspace, selection: Selection, lookFor: LookFor): Looked {
+  const { questions, looked } = lookIn(workspace, selection, lookFor);
+  return looked(answered([...questions]));
+}
+
+/**
+ * The same, the forecasts of many projects by several threads.
+ *
+ * @param sharing left out: where it pays
+ */
+export async function findTogether(
+  workspace: Workspace,
+  selection: Selection,
+  lookFor: LookFor,
+  { threads, from, script } = sharing,
+): Promise<Looked> {
+  const logged = selection.projects.filter(({ practice, runs }) => practice.length + runs.length > 0);
+  if (threads < 2 || logged.length < from) return findIn(workspace, selection, lookFor);
+  const { answeredByPool } = await import('./forecastPool.ts');
+  const { questions, looked } = lookIn(workspace, selection, lookFor);
+  return looked(await answeredByPool(questions, threads, script));
+}
+
+/** A look at all projects that is under way. */
+interface Look {
+  /** What to ask the model, each as the look at its project comes upon it. */
+  readonly questions: Iterable<Asked>;
+  /** What all comes to once the last question was come upon, with the answers in that order. */
+  readonly looked: (answers: readonly Answer[]) => Looked;
+}
+
+function lookIn(
   workspace: Workspace,
   { files, projects, strays }: Selection,
   { asked, runner, forecast }: LookFor,
-): Looked {
+): Look {
   const readings: Readings = (uri) => workspace.file(uri)?.reading;
   const found = [...files.flatMap((file) => readingFindings(file)), ...strayFindings(strays, readings)];
+  const forecastIn: RuleContext[] = [];
   const days = new Set<number>();
   const askedAbout = new Set(projects);
   const forecasted = new Set<string>();
-  // A route's findings come from its own project, so those of the routes it extends are looked at, too.
-  for (const project of workspace.groups().projects) {
-    const { own, chosen } = ownOrAll(project, runner);
-    const context = { project, own, today: asked };
-    found.push(...checkProject(context, readings));
-    if (!forecast || !chosen || !askedAbout.has(project)) continue;
-    const question = questionOf(project, own, { asOf: asked });
-    // Without a log and without a date given, no day means anything.
-    if (asked !== undefined || logged(own)) days.add(question.asOfDay);
-    for (const { uri } of filesOf(project)) forecasted.add(uri);
-    const concerned = forecastConcerns(context);
-    if (concerned.size > 0)
-      found.push(...forecastFindings(context, assess(question, undefined, concerned), readings));
+  function* questions(): Generator<Asked> {
+    // A route's findings come from its own project, so those of the routes it extends are looked at, too.
+    for (const project of workspace.groups().projects) {
+      const { own, chosen } = ownOrAll(project, runner);
+      const context = { project, own, today: asked };
+      found.push(...checkProject(context, readings));
+      if (!forecast || !chosen || !askedAbout.has(project)) continue;
+      const { route, logs, asOfDay, options, constants } = questionOf(project, own, { asOf: asked });
+      // Without a log and without a date given, no day means anything.
+      if (asked !== undefined || logged(own)) days.add(asOfDay);
+      for (const { uri } of filesOf(project)) forecasted.add(uri);
+      const concerned = forecastConcerns(context);
+      if (concerned.size === 0) continue;
+      forecastIn.push(context);
+      yield { input: { route, logs, asOfDay, options, constants }, concerned };
+    }
   }
-  const wanted = new Set(files.map(({ uri }) => uri));
-  const asOf = [...days].sort((a, b) => a - b).map(formatDate);
-  const settled = settleAllowances(
-    wanted,
-    found.filter(({ uri }) => wanted.has(uri)),
-    {
-      readings,
-      codes: allCodes,
-      decided: (uri, code) => readsWell(workspace, uri) && (!needsForecast(code) || forecasted.has(uri)),
-    },
-  );
-  return { findings: unique(sorted(settled)), asOf };
+  const looked = (answers: readonly Answer[]): Looked => {
+    // No code is found both with a forecast and without, so that the order among those of one code is the projects'.
+    const forecasts = forecastIn.flatMap((context, i) => forecastFindings(context, answers[i]!, readings));
+    const wanted = new Set(files.map(({ uri }) => uri));
+    const settled = settleAllowances(
+      wanted,
+      [...found, ...forecasts].filter(({ uri }) => wanted.has(uri)),
+      {
+        readings,
+        codes: allCodes,
+        decided: (uri, code) => readsWell(workspace, uri) && (!needsForecast(code) || forecasted.has(uri)),
+      },
+    );
+    const asOf = [...days].sort((a, b) => a - b).map(formatDate);
+    return { findings: unique(sorted(settled)), asOf };
+  };
+  return { questions: questions(), looked };
 }
 
 function logged({ practice, runs }: Own): boolean {

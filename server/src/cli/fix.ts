@@ -33,13 +33,16 @@ const mostPasses = 5;
  *
  * @param find finds anew after each round
  */
-export async function applyFixes(loaded: Loaded, find: () => readonly Finding[]): Promise<FixResult> {
+export async function applyFixes(
+  loaded: Loaded,
+  find: () => readonly Finding[] | Promise<readonly Finding[]>,
+): Promise<FixResult> {
   const { workspace } = loaded;
   const before = new Map<string, string>();
   const mended: Mended[] = [];
   const spoiled = new Set<string>();
   for (let pass = 0; pass < mostPasses; pass++) {
-    const fixes = find().flatMap(({ fix }) => (fix && !fix.onRequest ? [fix] : []));
+    const fixes = (await find()).flatMap(({ fix }) => (fix && !fix.onRequest ? [fix] : []));
     const files = new Set(
       fixes.map(({ uri }) => uri).filter((uri) => loaded.given(uri) && !spoiled.has(uri)),
     );

@@ -44,13 +44,29 @@ export function styled(sink: Sink, env: Io['env']): boolean {
 
 /** Does some long work with a line about it on the terminal, which is wiped afterwards. */
 export function withProgress<T>(io: Io, what: string, work: () => T): T {
-  if (!io.stderr.isTTY || io.env.TERM === 'dumb') return work();
-  io.stderr.write(`${what}…`);
+  const wipe = showProgress(io, what);
   try {
     return work();
   } finally {
-    io.stderr.write('\r\u001b[K');
+    wipe();
   }
+}
+
+/** The same for work that is waited for. */
+export async function withProgressUntil<T>(io: Io, what: string, work: () => Promise<T>): Promise<T> {
+  const wipe = showProgress(io, what);
+  try {
+    return await work();
+  } finally {
+    wipe();
+  }
+}
+
+/** @returns what wipes the line again */
+function showProgress(io: Io, what: string): () => void {
+  if (!io.stderr.isTTY || io.env.TERM === 'dumb') return () => undefined;
+  io.stderr.write(`${what}…`);
+  return () => io.stderr.write('\r\u001b[K');
 }
 
 /** Columns that prose may take: those of the terminal, within what reads well. */
