@@ -76,9 +76,11 @@ it('a client is answered before the server is loaded, and what it says until the
 
 it('that a server cannot be loaded is told', async () => {
   const error = new Error('no such file');
+  let client: ReturnType<typeof meet> | undefined;
   const told = new Promise((resolve) => {
-    const client = meet(() => Promise.reject(error), resolve);
-    void client.sendRequest('initialize', hello);
+    client = meet(() => Promise.reject(error), resolve);
   });
+  // Answered all the same, before anything is loaded.
+  await client?.sendRequest('initialize', hello);
   expect(await told).toBe(error);
 });

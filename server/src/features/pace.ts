@@ -28,33 +28,50 @@ export class Pause {
   }
 }
 
-/** Tells whether work may be done at once, or whether so much of it comes that it is better gathered. */
-export class Beat {
-  private readonly rest: number;
-  private ended = -Infinity;
-  private took = 0;
+/**
+ * Runs something as soon as nothing more of what calls for it is on its way: one edit is checked at once, and a burst of
+ * edits that has arrived already once at its end. Messages are heard one a turn of the event loop, so that a turn
+ * without another is the end of what has arrived.
+ */
+export class Lull {
+  private turns = 0;
+  private counting = false;
+  private readonly run: () => void;
 
-  /** @param rest milliseconds without any of the work, at least, after which the next piece is done at once */
-  constructor(rest: number) {
-    this.rest = rest;
+  constructor(run: () => void) {
+    this.run = run;
   }
 
-  /** False right after the last piece of work: for `rest`, or for as long as that piece took where that is longer. */
-  get calm(): boolean {
-    return performance.now() - this.ended >= Math.max(this.rest, this.took);
+  get waiting(): boolean {
+    return this.turns > 0;
   }
 
-  /** Does a piece of the work and takes its time. */
-  do(run: () => void): void {
-    const begun = performance.now();
-    try {
-      run();
-    } finally {
-      this.ended = performance.now();
-      this.took = this.ended - begun;
-    }
+  /** Begins the wait, or begins it anew. */
+  restart(): void {
+    // This turn's own, and one in which the next message would be heard.
+    this.turns = 2;
+    if (!this.counting) this.count();
+  }
+
+  cancel(): void {
+    this.turns = 0;
+  }
+
+  private count(): void {
+    this.counting = true;
+    nextTurn(() => {
+      this.counting = false;
+      if (this.turns === 0) return;
+      this.turns--;
+      if (this.turns === 0) this.run();
+      else this.count();
+    });
   }
 }
+
+/** Browsers have no shorter wait than this; there messages are heard in such waits, too. */
+const nextTurn: (run: () => void) => void =
+  typeof setImmediate === 'function' ? (run) => void setImmediate(run) : (run) => void setTimeout(run, 0);
 
 /** Lets whatever waits, such as the next message from the editor, go first. */
 export function breathe(): Promise<void> {

@@ -19,14 +19,10 @@ import { Estimates } from './estimates.ts';
 import { FindingStore } from './findingStore.ts';
 import { LastMentions } from './lastMentions.ts';
 import { normalUri, OpenDocuments } from './openDocuments.ts';
-import { Beat, breathe, Pause } from './pace.ts';
+import { breathe, Lull, Pause } from './pace.ts';
 import { Places } from './places.ts';
 import { ShownNumbers, type Numbers } from './shownNumbers.ts';
 
-/** Milliseconds without an edit before the fast rules run while a burst of edits is under way: it is checked once. */
-const burst = 3;
-/** Milliseconds after a check during which an edit is taken for part of a burst; otherwise it is checked at once. */
-const rest = 10;
 /** Milliseconds without an edit before the estimates are worked out anew. */
 const pause = 300;
 
@@ -84,9 +80,8 @@ export class Session {
   };
   private readonly options: SessionOptions;
   private readonly publisher: Publisher;
-  private readonly soon: Pause;
+  private readonly soon: Lull;
   private readonly later: Pause;
-  private readonly beat = new Beat(rest);
   /** Documents whose latest text the workspace has not seen. */
   private readonly unread = new Set<string>();
   private folders: readonly string[] = [];
@@ -102,7 +97,7 @@ export class Session {
     this.places = new Places(this.workspace, this.documents);
     this.findings = new FindingStore(this.workspace, this.estimates);
     this.publisher = new Publisher(this.findings, this.places, this.documents, options.publish);
-    this.soon = new Pause(burst, () => options.work('Checking', () => this.check()));
+    this.soon = new Lull(() => options.work('Checking', () => this.check()));
     this.later = new Pause(pause, () => options.work('Forecast', () => this.forecast()));
   }
 
@@ -163,8 +158,6 @@ export class Session {
     const load = () => this.loadBeside(uri);
     const loaded =
       this.folders.length === 0 ? this.search((named) => named === uri, load) : Promise.resolve();
-    // Before the rest of a folder is read, which can take long.
-    if (this.beat.calm) this.options.work('Checking', () => this.check());
     return loaded;
   }
 
@@ -172,7 +165,6 @@ export class Session {
     this.documents.change(uri, changes, version);
     this.unread.add(normalUri(uri));
     this.touched();
-    if (this.beat.calm) this.options.work('Checking', () => this.check());
   }
 
   close(uri: string): Promise<void> {
@@ -230,10 +222,8 @@ export class Session {
   /** Checks everything as it stands and publishes. */
   private check(): void {
     this.soon.cancel();
-    this.beat.do(() => {
-      this.catchUp();
-      this.publish();
-    });
+    this.catchUp();
+    this.publish();
     this.options.checked?.();
     this.later.restart();
   }
