@@ -6,7 +6,7 @@ import { readArguments } from '../../server/src/cli/arguments.ts';
 import { check } from '../../server/src/cli/check.ts';
 import type { Sharing } from '../../server/src/cli/findings.ts';
 import { answeredByPool } from '../../server/src/cli/forecastPool.ts';
-import { answered, type Asked } from '../../server/src/cli/forecasts.ts';
+import { answered, askedOf, type Asked } from '../../server/src/cli/forecasts.ts';
 import type * as Forecasts from '../../server/src/cli/forecasts.ts';
 import { load } from '../../server/src/cli/load.ts';
 import { questionOf } from '../../server/src/workspace/question.ts';
@@ -109,13 +109,11 @@ async function checked(
 async function askedIn(folder: string): Promise<Asked[]> {
   const loaded = await load(folder, []);
   if ('message' in loaded) throw new Error(loaded.message);
-  return loaded.select().projects.map((project) => {
-    const { route, logs, asOfDay, options, constants } = questionOf(project, ownOrAll(project).own);
-    return {
-      input: { route, logs, asOfDay, options, constants },
-      concerned: new Set(project.techniques.keys()),
-    };
-  });
+  return loaded
+    .select()
+    .projects.map((project) =>
+      askedOf(questionOf(project, ownOrAll(project).own), new Set(project.techniques.keys())),
+    );
 }
 
 describe('forecasts made by worker threads', () => {

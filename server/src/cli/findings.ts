@@ -18,7 +18,7 @@ import type { Project } from '../workspace/project.ts';
 import { questionOf } from '../workspace/question.ts';
 import { ownOrAll, runnersOf, type Own } from '../workspace/runner.ts';
 import { filesOf, type Workspace } from '../workspace/workspace.ts';
-import { answered, type Answer, type Asked } from './forecasts.ts';
+import { answered, askedOf, type Answer, type Asked } from './forecasts.ts';
 import type { Selection } from './load.ts';
 
 export interface Looked {
@@ -103,14 +103,14 @@ function lookIn(
       const context = { project, own, today: asked };
       found.push(...checkProject(context, readings));
       if (!forecast || !chosen || !askedAbout.has(project)) continue;
-      const { route, logs, asOfDay, options, constants } = questionOf(project, own, { asOf: asked });
+      const question = questionOf(project, own, { asOf: asked });
       // Without a log and without a date given, no day means anything.
-      if (asked !== undefined || logged(own)) days.add(asOfDay);
+      if (asked !== undefined || logged(own)) days.add(question.asOfDay);
       for (const { uri } of filesOf(project)) forecasted.add(uri);
       const concerned = forecastConcerns(context);
       if (concerned.size === 0) continue;
       forecastIn.push(context);
-      yield { input: { route, logs, asOfDay, options, constants }, concerned };
+      yield askedOf(question, concerned);
     }
   }
   const looked = (answers: readonly Answer[]): Looked => {

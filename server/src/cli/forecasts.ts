@@ -7,6 +7,14 @@ export interface Asked {
   readonly concerned: ReadonlySet<string>;
 }
 
+/** The question, without what else its bearer knows: a thread would be handed all of it. */
+export function askedOf(
+  { route, logs, asOfDay, options, constants }: Required<RankInput>,
+  concerned: ReadonlySet<string>,
+): Asked {
+  return { input: { route, logs, asOfDay, options, constants }, concerned };
+}
+
 /** Estimates by technique id. */
 export type Answer = ReadonlyMap<string, Assessment>;
 

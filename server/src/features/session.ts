@@ -156,9 +156,7 @@ export class Session {
     this.unread.add(uri);
     this.touched();
     const load = () => this.loadBeside(uri);
-    const loaded =
-      this.folders.length === 0 ? this.search((named) => named === uri, load) : Promise.resolve();
-    return loaded;
+    return this.folders.length === 0 ? this.search((named) => named === uri, load) : Promise.resolve();
   }
 
   change(uri: string, changes: readonly TextDocumentContentChangeEvent[], version: number): void {

@@ -150,7 +150,7 @@ class Known {
 
   /** The pieces of a long entry that is likely the same before an edit: the next with its keys in this column. */
   longLike(column: number): InParts | undefined {
-    const at = this.longs.findIndex(({ starts, text }) => text.slice(starts[0]).search(/\S/) === column);
+    const at = this.longs.findIndex(({ text }) => text.search(/\S/) === column);
     return at < 0 ? undefined : this.longs.splice(at, 1)[0];
   }
 }

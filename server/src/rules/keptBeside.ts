@@ -12,7 +12,7 @@ interface Kept<Out> {
 interface Before<Entry, Out> {
   readonly from: readonly Entry[];
   readonly to: readonly Kept<Out>[];
-  readonly techniques: Project['techniqueList'];
+  readonly techniques: Project['techniques']['list'];
 }
 
 /**
@@ -32,9 +32,9 @@ export class KeptBeside<Entry, Out> {
     const { before } = this;
     const find = (entry: Entry) => this.find(entry, project);
     const made = carried(before, entries, find);
-    const changed = before ? changedIds(before.techniques, project.techniqueList) : [];
+    const changed = before ? changedIds(before.techniques, project.techniques.list) : [];
     const to = changed.length > 0 ? again(made.to, changed, (at) => find(entries[at]!)) : made.to;
-    this.before = { from: entries, to, techniques: project.techniqueList };
+    this.before = { from: entries, to, techniques: project.techniques.list };
     return to;
   }
 

@@ -34,9 +34,9 @@ techniques:
     },
   },
   check(context) {
-    const { techniques, techniqueList, route } = context.project;
+    const { techniques, route } = context.project;
     const { entries } = memoryOf(context);
-    const needing = entries.pick(techniqueList, thatNeeds);
+    const needing = entries.pick(techniques.list, thatNeeds);
     const circles = entries.once('needs', [needing], () =>
       loops(new Map(needing.map((technique) => [technique.id, technique.needs.map(({ id }) => id)]))),
     );

@@ -37,7 +37,7 @@ techniques:
     const { uri, document, reading } = project.route;
     const remover = new Remover(reading);
     const { entries } = memoryOf(context);
-    const ending = entries.pick(project.techniqueList, thatMayEndRuns);
+    const ending = entries.pick(project.techniques.list, thatMayEndRuns);
     const endingIds = entries.once('may end runs', [ending], () => new Set(ending.map(({ id }) => id)));
     return entries
       .pick(document.segments, withSecondChance)

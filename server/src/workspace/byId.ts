@@ -1,3 +1,5 @@
+import { sameItems } from '../files/listDifference.ts';
+
 interface Identified {
   readonly id: string;
 }
@@ -7,7 +9,7 @@ interface Identified {
  * have the same ids in the same order: an edit of one entry of thousands then costs that entry.
  */
 export class ById<T extends Identified> implements ReadonlyMap<string, T> {
-  /** The entries in their order. */
+  /** The entries in their order; the very same list as long as none changes. */
   readonly list: readonly T[];
   private readonly positions: ReadonlyMap<string, number>;
 
@@ -16,7 +18,10 @@ export class ById<T extends Identified> implements ReadonlyMap<string, T> {
     this.positions = positions;
   }
 
-  /** The entries of some lists, one after the other; of those with the same id the first. */
+  /**
+   * The entries of some lists, one after the other; of those with the same id the first. Where the first list holds all
+   * of them, it is the list.
+   */
   static firstOf<T extends Identified>(lists: readonly (readonly T[])[]): ById<T> {
     const positions = new Map<string, number>();
     const all: T[] = [];
@@ -26,7 +31,8 @@ export class ById<T extends Identified> implements ReadonlyMap<string, T> {
         positions.set(one.id, all.length);
         all.push(one);
       }
-    return new ById(all, positions);
+    const [first] = lists;
+    return new ById(first && sameItems(all, first) ? first : all, positions);
   }
 
   /** The same ids in the same order, with what now stands under them. */

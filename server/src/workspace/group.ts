@@ -41,39 +41,31 @@ export class Definitions {
 }
 
 /** Techniques by their names. */
-interface Named extends Pick<Project, 'techniqueList' | 'ownTechniques' | 'renamed'> {
-  readonly techniques: ById<Defined<Technique>>;
+interface Named extends Pick<Project, 'techniques' | 'ownTechniques' | 'renamed'> {
   /** What they were gathered from. */
   readonly lists: readonly (readonly Defined<Technique>[])[];
 }
 
 function namedIn(lists: Named['lists']): Named {
-  const [own = []] = lists;
-  const found = ById.firstOf(lists);
+  const [ownTechniques = []] = lists;
+  const techniques = ById.firstOf(lists);
   const renamed = new Map<string, string>();
-  for (const { id, was } of found.list) {
+  for (const { id, was } of techniques.list) {
     for (const former of was)
-      if (!found.has(former.id) && !renamed.has(former.id)) renamed.set(former.id, id);
+      if (!techniques.has(former.id) && !renamed.has(former.id)) renamed.set(former.id, id);
   }
-  const techniqueList = found.size === own.length ? own : found.list;
-  return { lists, techniques: found.with(techniqueList), techniqueList, ownTechniques: own, renamed };
+  return { lists, techniques, ownTechniques, renamed };
 }
 
 /** What is known of names where those of a single route are as before; undefined where they are not. */
 function goesOn(before: Named | undefined, lists: Named['lists']): Named | undefined {
   const [list] = lists;
-  if (!before || !list || lists.length > 1 || before.techniqueList !== before.lists[0]) return undefined;
-  const { from, was, is } = differenceOf(before.techniqueList, list);
+  if (!before || !list || lists.length > 1 || before.techniques.list !== before.lists[0]) return undefined;
+  const { from, was, is } = differenceOf(before.techniques.list, list);
   const fresh = list.slice(from, is);
-  const gone = before.techniqueList.slice(from, was);
+  const gone = before.techniques.list.slice(from, was);
   if (fresh.length !== gone.length || !fresh.every((one, at) => sameNames(one, gone[at]!))) return undefined;
-  return {
-    ...before,
-    lists,
-    techniques: before.techniques.with(list),
-    techniqueList: list,
-    ownTechniques: list,
-  };
+  return { ...before, lists, techniques: before.techniques.with(list), ownTechniques: list };
 }
 
 function sameNames(a: Technique, b: Technique): boolean {
@@ -173,7 +165,7 @@ function projectOf(
 ): Project {
   const bases = basesOf(route, routes);
   const chain = [route, ...bases];
-  const { techniques, techniqueList, ownTechniques, renamed } = definitions.techniquesOf(chain);
+  const { techniques, ownTechniques, renamed } = definitions.techniquesOf(chain);
   // A route that writes no segments of its own is run along those it extends.
   const owner = chain.find(({ document }) => document.segments.length > 0) ?? route;
   const own = byRoute.get(route.uri) ?? [];
@@ -186,7 +178,6 @@ function projectOf(
     weeks: own.filter((file) => file.kind === 'week'),
     segments: definitions.segmentsOf(owner),
     techniques,
-    techniqueList,
     ownTechniques,
     renamed,
   };

@@ -7,6 +7,7 @@ import type {
   WeekDocument,
 } from '../files/documents.ts';
 import type { Reading } from '../files/read.ts';
+import type { ById } from './byId.ts';
 
 /** A file with what was read of it. */
 export interface SourceFile<D> {
@@ -40,9 +41,7 @@ export interface Project {
   /** In the order of the run. */
   readonly segments: readonly Defined<Segment>[];
   /** By id; the route's own win over those it extends. */
-  readonly techniques: ReadonlyMap<string, Defined<Technique>>;
-  /** The same in their order; the very same list as long as none changes. */
-  readonly techniqueList: readonly Defined<Technique>[];
+  readonly techniques: ById<Defined<Technique>>;
   /** Those of the route file itself. */
   readonly ownTechniques: readonly Defined<Technique>[];
   /** Former id → id, as `was` says. */

@@ -146,6 +146,20 @@ export async function goTo(page: Page, line: number, column = 1): Promise<void> 
   await keyboardIn(page, '');
 }
 
+/**
+ * Looks again until something is so, but not for ever. Says nothing of how it ended: the caller asserts what it wants.
+ *
+ * @param limit milliseconds
+ */
+export async function until(
+  page: Page,
+  isSo: () => Promise<boolean> | boolean,
+  limit = STEP_LIMIT_MS,
+): Promise<void> {
+  const end = Date.now() + limit;
+  while (!(await isSo()) && Date.now() < end) await page.waitForTimeout(50);
+}
+
 /** Takes a picture of the whole window as a PNG file, with animations stopped and the text cursor hidden. */
 export async function screenshot(page: Page, file: string): Promise<void> {
   await page.screenshot({ path: file, animations: 'disabled', caret: 'hide' });

@@ -11,6 +11,7 @@ import {
   pickRows,
   runCommand,
   screenshot,
+  until,
   waitForKeyboard,
 } from '../host/workbench.ts';
 import { chooseView, openPanel, settled } from '../person/panelFrame.ts';
@@ -112,8 +113,7 @@ describe('The extension, installed from its file', () => {
     const { page, folder } = sample;
     await runCommand(page, 'Routewright: Open the Sample');
     const copied = join(folder, 'lanternfall', 'lanternfall.route.yaml');
-    const end = Date.now() + WAIT;
-    while (!existsSync(copied) && Date.now() < end) await page.waitForTimeout(50);
+    await until(page, () => existsSync(copied), WAIT);
     // It comes to the front, and takes the keyboard.
     await waitForKeyboard(page, 'lanternfall.route.yaml');
     await picture('sample');

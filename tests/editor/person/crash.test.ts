@@ -3,7 +3,7 @@ import { mkdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { after, before, describe, it } from 'mocha';
 import type { Locator, Page } from 'playwright-core';
-import { goTo, openFile, runCommand, screenshot } from '../host/workbench.ts';
+import { goTo, openFile, runCommand, screenshot, until } from '../host/workbench.ts';
 import { openPractice, pressTape, startBlock, takesKeys } from './practiceFrame.ts';
 import { lineWith, messages, ROOT, statusItem, type OpenSample } from './sample.ts';
 import { END, END_UNDER_LOAD, serverEnder } from './serverEnder.ts';
@@ -25,9 +25,7 @@ describe('A server that ends by itself', () => {
     await statusItem(page).filter({ hasText: 'Lanternfall' }).waitFor({ timeout: WAIT });
     if ((await threads()) > 0) return;
     // The editor began ours first, so that its thread was not heard of: the next one is.
-    await runCommand(page, 'Routewright: Restart Server');
-    const end = Date.now() + WAIT;
-    while ((await threads()) === 0 && Date.now() < end) await page.waitForTimeout(50);
+    await endAndWait('Routewright: Restart Server');
   });
   after(async () => {
     await sample?.close();
@@ -42,8 +40,7 @@ describe('A server that ends by itself', () => {
   const endAndWait = async (command: string): Promise<void> => {
     const before = await threads();
     await runCommand(sample.page, command);
-    const end = Date.now() + WAIT;
-    while ((await threads()) === before && Date.now() < end) await sample.page.waitForTimeout(50);
+    await until(sample.page, async () => (await threads()) !== before, WAIT);
     assert.equal(await threads(), before + 1);
   };
 

@@ -4,12 +4,11 @@ import { join } from 'node:path';
 import { isDeepStrictEqual } from 'node:util';
 import { after, before, describe, it } from 'mocha';
 import type { Locator, Page } from 'playwright-core';
-import { activeTab, goTo, openFile, pickInput, runCommand } from '../host/workbench.ts';
+import { activeTab, goTo, openFile, pickInput, runCommand, until } from '../host/workbench.ts';
 import { panelFrame } from './panelFrame.ts';
 import { lineWith, openSample, statusItem, type OpenSample } from './sample.ts';
 
 const kinds = ['route', 'practice', 'runs', 'week'] as const;
-const WAIT = 15_000;
 const nameOf = (kind: string): string => `lanternfall.${kind}.yaml`;
 
 /** The texts of the sample's files as they are saved. */
@@ -188,8 +187,7 @@ describe('editing by hand', () => {
       return lines.slice(first, first + expected.length).map((line, i) => line.slice(0, expected[i]?.length));
     };
     // The editor draws a few times until it stands still.
-    const end = Date.now() + WAIT;
-    while (!isDeepStrictEqual(await written(), expected) && Date.now() < end) await page.waitForTimeout(50);
+    await until(page, async () => isDeepStrictEqual(await written(), expected));
     assert.deepEqual(await written(), expected);
     await activeTab(page).and(page.locator('.dirty')).waitFor();
   });

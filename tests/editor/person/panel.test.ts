@@ -10,6 +10,7 @@ import {
   openFile,
   pickInput,
   runCommand,
+  until,
   waitForKeyboard,
 } from '../host/workbench.ts';
 import { printedRanking, type PrintedRanking } from '../suite/support/commandLine.ts';
@@ -123,9 +124,7 @@ describe('Preview Week, in the editor', () => {
     await pickInput(page).waitFor({ timeout: WAIT });
     // The dialog fills in its folder first and the name a moment later.
     const proposed = join(folder, 'final-times.svg');
-    const end = Date.now() + WAIT;
-    while ((await pickInput(page).inputValue()) !== proposed && Date.now() < end)
-      await page.waitForTimeout(50);
+    await until(page, async () => (await pickInput(page).inputValue()) === proposed, WAIT);
     assert.equal(await pickInput(page).inputValue(), proposed);
     await answer(page);
     await frame

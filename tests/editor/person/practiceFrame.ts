@@ -2,7 +2,7 @@ import { mkdir, mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Frame, Page } from 'playwright-core';
-import { openFile, pickInput, pickRows, runCommand } from '../host/workbench.ts';
+import { openFile, pickInput, pickRows, runCommand, until } from '../host/workbench.ts';
 import { openSample, type OpenSample, type SampleOptions } from './sample.ts';
 
 const COMMAND = 'Routewright: Start Practice Block';
@@ -43,9 +43,7 @@ export async function startBlock(page: Page, name: string): Promise<Frame> {
 
 /** Waits until the view has the keyboard, and so no longer says that it wants a click. */
 export async function takesKeys(frame: Frame): Promise<void> {
-  const end = Date.now() + LIMIT_MS;
-  while (!(await frame.evaluate<boolean>('document.hasFocus()')) && Date.now() < end)
-    await frame.page().waitForTimeout(50);
+  await until(frame.page(), () => frame.evaluate<boolean>('document.hasFocus()'), LIMIT_MS);
   await frame.locator('#focus').waitFor({ state: 'hidden', timeout: LIMIT_MS });
 }
 

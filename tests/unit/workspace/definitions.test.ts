@@ -17,13 +17,13 @@ const file = (uri: string, techniques: readonly unknown[]): RouteFile =>
   ({ uri, document: { techniques } }) as unknown as RouteFile;
 
 function said(definitions: Definitions, chain: readonly RouteFile[]): unknown {
-  const { techniques, techniqueList, ownTechniques, renamed } = definitions.techniquesOf(chain);
+  const { techniques, ownTechniques, renamed } = definitions.techniquesOf(chain);
   const ids = ['crate-vault', 'wall-kick', 'lamp-hop', 'rope-swing', 'oil-slick'];
   return {
     byId: [...techniques],
     looked: ids.map((id) => [techniques.get(id), techniques.has(id)]),
     size: techniques.size,
-    techniqueList,
+    techniqueList: techniques.list,
     ownTechniques,
     renamed: [...renamed],
   };
@@ -52,6 +52,9 @@ describe('the techniques of a route', () => {
     const [first, second, other] = [{ id: 'a' }, { id: 'a' }, { id: 'b' }];
     const found = ById.firstOf([[first, other], [second]]);
     expect([...found.values()]).toEqual([first, other]);
+    const [own, more] = [[first, second], [other]];
+    expect(ById.firstOf([own, more]).list).toEqual([first, other]);
+    expect(ById.firstOf([more, more]).list).toBe(more);
     expect(found.get('a')).toBe(first);
     expect(found.get('c')).toBeUndefined();
     expect([...found.keys()]).toEqual(['a', 'b']);
