@@ -74,7 +74,7 @@ const bundles = [
   { ...serverPart, entryPoints: ['vscode-languageserver/node'], outfile: join('dist', protocolFile) },
   {
     ...serverPart,
-    entryPoints: ['server/src/serveNode.ts'],
+    entryPoints: ['server/src/lsp/server/serveNode.ts'],
     outfile: join('dist', properFile),
     plugins: [apart(/^vscode-languageserver(\/node)?$/, protocolFile)],
   },
@@ -99,7 +99,7 @@ const bundles = [
     // Threads that work out forecasts begin in the worker's file, beside the part that starts them.
     entryPoints: [
       { in: 'server/src/cli.ts', out: 'cli' },
-      { in: 'server/src/cli/forecastWorker.ts', out: 'parts/forecastWorker' },
+      { in: 'server/src/cli/commands/forecastWorker.ts', out: 'parts/forecastWorker' },
     ],
     outdir: 'server/dist',
     format: 'esm',

@@ -50,28 +50,21 @@ export default tseslint.config(
   {
     // Everything the browser way in reaches.
     files: [
-      'server/src/{files,rules,reports,workspace,features}/**/*.ts',
-      'server/src/{browser,serveBrowser,protocol}.ts',
+      'server/src/{text,incremental,files,protocol,queries,rules,reports,workspace,lsp}/**/*.ts',
+      'server/src/browser.ts',
     ],
-    ignores: ['server/src/workspace/nodeFiles.ts'],
+    ignores: ['server/src/workspace/nodeFiles.ts', 'server/src/lsp/server/serveNode.ts'],
     rules: forbid(noVscode, noNode),
   },
   {
-    files: ['server/src/{files,rules,reports,workspace}/**/*.ts'],
+    files: ['server/src/{text,incremental,files,protocol,queries,rules,reports,workspace}/**/*.ts'],
     ignores: ['server/src/workspace/nodeFiles.ts'],
     rules: forbid(noVscode, noNode, noLsp),
   },
   {
-    files: ['server/src/files/**/*.ts'],
-    rules: forbid(noVscode, noNode, noLsp, [
-      '^\\.\\./(?!generated/)',
-      'files/ stands on the generated types and itself only.',
-    ]),
-  },
-  {
     files: ['server/src/model/**/*.ts'],
     rules: {
-      ...forbid(['^(?!\\./|@stdlib/)', 'model/ imports its own files and special functions only.']),
+      ...forbid(['^(?!\\.\\.?/|@stdlib/)', 'model/ imports files and special functions only.']),
       'no-restricted-globals': [
         'error',
         'Date',
@@ -89,24 +82,10 @@ export default tseslint.config(
     },
   },
   {
-    files: ['server/src/model/*/**/*.ts'],
-    rules: forbid([
-      '^(?!\\./|@stdlib/|\\.\\./[a-zA-Z]+\\.ts$|\\.\\./(skill|run|rank|review|week)/)',
-      'model/ imports its own files and special functions only.',
-    ]),
-  },
-  {
-    files: ['server/src/model/skill/**/*.ts'],
-    rules: forbid([
-      '^(?!\\./|@stdlib/|\\.\\./(constants|memory|numbers|scale|types)\\.ts$)',
-      'What is known of a skill knows nothing of runs, rankings and weeks.',
-    ]),
-  },
-  {
     files: ['client/**/*.ts'],
     rules: forbid([
-      '\\.\\./server/src/(?!protocol|reports/|git/)',
-      'The client shares the protocol, the reports and the reading of git with the server, nothing else.',
+      '\\.\\./server/src/(?!protocol/|git/)',
+      'The client shares the protocol and the reading of git with the server, nothing else.',
     ]),
   },
   {

@@ -1,6 +1,6 @@
-import { parseMoment } from '../server/src/files/calendar.ts';
-import { findIn } from '../server/src/cli/findings.ts';
-import type { Finding } from '../server/src/rules/findings.ts';
+import { parseMoment } from '../server/src/text/calendar.ts';
+import { findIn } from '../server/src/cli/commands/findings.ts';
+import type { Finding } from '../server/src/rules/engine/findings.ts';
 import { memoryFiles } from '../server/src/workspace/fileSource.ts';
 import { Workspace } from '../server/src/workspace/workspace.ts';
 

@@ -1,8 +1,8 @@
-import { documented, type Documented } from '../server/src/rules/documented.ts';
-import type { Finding } from '../server/src/rules/findings.ts';
-import { exampleFiles, exampleRoute } from '../server/src/rules/pages.ts';
-import type { Example } from '../server/src/rules/rule.ts';
-import { adjustable } from '../server/src/rules/severities.ts';
+import { documented, type Documented } from '../server/src/rules/engine/documented.ts';
+import type { Finding } from '../server/src/rules/engine/findings.ts';
+import { exampleFiles, exampleRoute } from '../server/src/rules/engine/pages.ts';
+import type { Example } from '../server/src/rules/engine/rule.ts';
+import { adjustable } from '../server/src/rules/engine/severities.ts';
 import { findingsIn } from './exampleFindings.ts';
 
 /** The page of everything that is found, as Markdown. What the examples say is found by running them. */

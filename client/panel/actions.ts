@@ -1,4 +1,4 @@
-import type { FromPanel, Objective, PanelView } from '../../server/src/protocolPanel.ts';
+import type { FromPanel, Objective, PanelView } from '../../server/src/protocol/panel.ts';
 import { button, child, type HtmlPlace } from './dom.ts';
 
 /** What a view can ask for. */

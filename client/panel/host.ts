@@ -1,4 +1,4 @@
-import { toPanelShape, type FromPanel, type Stored, type ToPanel } from '../../server/src/protocolPanel.ts';
+import { toPanelShape, type FromPanel, type Stored, type ToPanel } from '../../server/src/protocol/panel.ts';
 
 /** What the editor gives every page of its own. */
 interface Editor {

@@ -5,7 +5,7 @@ import {
   type PanelData,
   type PanelView,
   type ToPanel,
-} from '../../server/src/protocolPanel.ts';
+} from '../../server/src/protocol/panel.ts';
 import type { Actions } from './actions.ts';
 import { child, placeOf, say } from './dom.ts';
 import type { Host } from './host.ts';

@@ -4,7 +4,7 @@ import {
   type BoundButton,
   type BoundKey,
   type PracticeAction,
-} from '../../server/src/protocolPractice.ts';
+} from '../../server/src/protocol/practice.ts';
 import { place, say } from './place.ts';
 
 const doings: Readonly<Record<PracticeAction, string>> = {

@@ -1,4 +1,4 @@
-import { toPracticeShape, type FromPractice, type ToPractice } from '../../server/src/protocolPractice.ts';
+import { toPracticeShape, type FromPractice, type ToPractice } from '../../server/src/protocol/practice.ts';
 
 interface Editor {
   postMessage(message: unknown): void;

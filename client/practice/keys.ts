@@ -3,7 +3,7 @@ import {
   type Bindings,
   type BoundKey,
   type PracticeAction,
-} from '../../server/src/protocolPractice.ts';
+} from '../../server/src/protocol/practice.ts';
 
 /** What keys are for at the moment. */
 export interface KeyUse {

@@ -3,7 +3,7 @@ import {
   type Bindings,
   type BoundButton,
   type PracticeAction,
-} from '../../server/src/protocolPractice.ts';
+} from '../../server/src/protocol/practice.ts';
 
 export interface PadUse {
   readonly bindings: () => Bindings;

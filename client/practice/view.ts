@@ -6,8 +6,8 @@ import {
   type PracticeData,
   type PracticePhase,
   type ToPractice,
-} from '../../server/src/protocolPractice.ts';
-import { clockText, paceOf } from '../../server/src/reports/practicePace.ts';
+} from '../../server/src/protocol/practice.ts';
+import { clockText, paceOf } from '../../server/src/protocol/pace.ts';
 import { BindingList } from './bindings.ts';
 import type { Host } from './host.ts';
 import { Keys } from './keys.ts';

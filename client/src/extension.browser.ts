@@ -1,6 +1,6 @@
 import { Uri, type ExtensionContext } from 'vscode';
 import { LanguageClient } from 'vscode-languageclient/browser';
-import { ServerWorker } from './serverWorker.ts';
+import { ServerWorker } from './server/serverWorker.ts';
 import { start } from './start.ts';
 
 /** Where the editor runs in a browser, the server is a web worker. */

@@ -1,7 +1,7 @@
 import { Uri, type ExtensionContext } from 'vscode';
 import { LanguageClient } from 'vscode-languageclient/node';
 import { commitsOf, fileAt } from '../../server/src/git/revision.ts';
-import { ServerThread } from './serverThread.ts';
+import { ServerThread } from './server/serverThread.ts';
 import { start } from './start.ts';
 
 /**

@@ -6,25 +6,25 @@ import {
   type InitializationOptions,
   type RulesParams,
   type TodayParams,
-} from '../../server/src/protocol.ts';
-import { gatherBugReport } from './bugReport.ts';
-import { compareRoutes, compareWithEarlier } from './compareRoutes.ts';
-import { Crashes } from './crashes.ts';
-import { serveFiles } from './files.ts';
-import { serveRevisions, type History } from './git.ts';
-import { createRoute, openSample } from './newRoute.ts';
-import { WeekPanel } from './panel.ts';
-import { rankNextSkill } from './rankNextSkill.ts';
-import { Practice } from './practice.ts';
-import { logBlock, logRun } from './practiceForms.ts';
-import { serveJournals } from './practiceStorage.ts';
-import { ruleSettings, watchRules } from './ruleSettings.ts';
-import { documentSelector } from './selector.ts';
-import { ServerLog } from './serverLog.ts';
-import { reviewPractice, showRunOdds } from './showViews.ts';
-import { StatusItem } from './statusItem.ts';
-import { runnersToday, watchToday } from './today.ts';
-import { Views } from './views.ts';
+} from '../../server/src/protocol/messages.ts';
+import { gatherBugReport } from './server/bugReport.ts';
+import { compareRoutes, compareWithEarlier } from './commands/compareRoutes.ts';
+import { Crashes } from './server/crashes.ts';
+import { serveFiles } from './server/files.ts';
+import { serveRevisions, type History } from './server/git.ts';
+import { createRoute, openSample } from './commands/newRoute.ts';
+import { WeekPanel } from './panel/weekPanel.ts';
+import { rankNextSkill } from './commands/rankNextSkill.ts';
+import { Practice } from './practice/practice.ts';
+import { logBlock, logRun } from './practice/forms.ts';
+import { serveJournals } from './practice/storage.ts';
+import { ruleSettings, watchRules } from './server/ruleSettings.ts';
+import { documentSelector } from './server/selector.ts';
+import { ServerLog } from './server/serverLog.ts';
+import { reviewPractice, showRunOdds } from './views/showViews.ts';
+import { StatusItem } from './views/statusItem.ts';
+import { runnersToday, watchToday } from './server/today.ts';
+import { Views } from './views/views.ts';
 
 /** How the server is reached where the editor runs. */
 export interface ServerAccess {

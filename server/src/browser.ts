@@ -1,6 +1,6 @@
 import { BrowserMessageReader, BrowserMessageWriter, createConnection } from 'vscode-languageserver/browser';
-import { Gate } from './features/gate.ts';
-import { greet } from './features/greeting.ts';
+import { Gate } from './lsp/server/messageBuffer.ts';
+import { greet } from './lsp/server/handshake.ts';
 
 /** What a worker's scope has: the types of the DOM are not to be had here. */
 interface WorkerScope {
@@ -25,7 +25,7 @@ const connection = createConnection(
 greet(
   connection,
   gate,
-  async () => (await import('./serveBrowser.ts')).serve,
+  async () => (await import('./lsp/server/serveBrowser.ts')).serve,
   (error) => {
     connection.console.error(`The server could not begin: ${String(error)}`);
     // With the worker goes its lock, which tells the client.

@@ -2,7 +2,7 @@
 import { argv, cwd, env, exit, stderr, stdout } from 'node:process';
 import type { WriteStream } from 'node:tty';
 import { runCommandLine } from './cli/run.ts';
-import type { Io, Sink } from './cli/io.ts';
+import type { Io, Sink } from './cli/terminal/io.ts';
 
 /** The command line's way in. Only `serve` loads the language server, so that the other commands start fast. */
 async function serve(): Promise<void> {

@@ -1,7 +1,7 @@
 import { parentPort } from 'node:worker_threads';
 import { createConnection, PortMessageReader, PortMessageWriter } from 'vscode-languageserver/node';
-import { Gate } from './features/gate.ts';
-import { greet } from './features/greeting.ts';
+import { Gate } from './lsp/server/messageBuffer.ts';
+import { greet } from './lsp/server/handshake.ts';
 
 /**
  * The way into the language server in Node: as a thread of the editor's extension host, which starts no process, or
@@ -17,7 +17,7 @@ const connection = parentPort
 greet(
   connection,
   gate,
-  async () => (await import('./serveNode.ts')).serve,
+  async () => (await import('./lsp/server/serveNode.ts')).serve,
   (error) => {
     // Thrown where nothing catches it: the server ends, and the client hears that it did.
     setImmediate(() => {

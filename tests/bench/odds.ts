@@ -1,5 +1,5 @@
 import { baseline } from '../../server/src/model/run/baseline.ts';
-import { defaultConstants } from '../../server/src/model/constants.ts';
+import { defaultConstants } from '../../server/src/model/core/constants.ts';
 import { layOut } from '../../server/src/model/run/course.ts';
 import type { Course } from '../../server/src/model/run/course.ts';
 import { finalTimes } from '../../server/src/model/run/distribution.ts';
@@ -12,7 +12,7 @@ import { resetLine } from '../../server/src/model/run/resetLine.ts';
 import type { Played } from '../../server/src/model/run/run.ts';
 import { planRun } from '../../server/src/model/run/runPlan.ts';
 import type { RunPlan } from '../../server/src/model/run/runPlan.ts';
-import type { RouteModel, SegmentModel, UseModel } from '../../server/src/model/types.ts';
+import type { RouteModel, SegmentModel, UseModel } from '../../server/src/model/core/types.ts';
 import { createRandom } from '../../samples/simulation/random.ts';
 import type { Random } from '../../samples/simulation/random.ts';
 import { byTurns, timed } from './samples.ts';

@@ -1,10 +1,10 @@
 import { parseDocument } from 'yaml';
 import { rank, RankCache } from '../../server/src/model/index.ts';
-import { read } from '../../server/src/files/read.ts';
+import { read } from '../../server/src/files/yaml/read.ts';
 import { memoryFiles } from '../../server/src/workspace/fileSource.ts';
-import { questionOf, type Question } from '../../server/src/workspace/question.ts';
+import { questionOf, type Question } from '../../server/src/queries/modelInput.ts';
 import type { Project } from '../../server/src/workspace/project.ts';
-import { ownPart, type Own } from '../../server/src/workspace/runner.ts';
+import { ownPart, type Own } from '../../server/src/workspace/runnerFiles.ts';
 import { Workspace } from '../../server/src/workspace/workspace.ts';
 import { makePractice, makeRuns, oneMoreSession } from './logs.ts';
 import { makeRoute } from './route.ts';

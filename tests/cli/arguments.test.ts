@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { commands } from '../../server/src/cli/commands.ts';
-import { listed } from '../../server/src/reports/format.ts';
+import { commands } from '../../server/src/cli/terminal/commandList.ts';
+import { listed } from '../../server/src/text/format.ts';
 import { repository, routewright } from './place.ts';
 
 const names = commands.map(({ name }) => name);

@@ -1,9 +1,9 @@
 import { chmodSync, readdirSync, readFileSync, statSync, symlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { applyFixes } from '../../server/src/cli/fix.ts';
-import { load } from '../../server/src/cli/load.ts';
-import type { Finding } from '../../server/src/rules/findings.ts';
+import { applyFixes } from '../../server/src/cli/commands/fix.ts';
+import { load } from '../../server/src/cli/project/load.ts';
+import type { Finding } from '../../server/src/rules/engine/findings.ts';
 import { folderOf, practice, route, routewright, textOf } from './place.ts';
 
 const misspelt = route.replace('[crate-vault]', '[crate-valt]').replace('[wall-kick]', '[wall-kik]');

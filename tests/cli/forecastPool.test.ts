@@ -2,15 +2,15 @@ import { existsSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { beforeAll, beforeEach, describe, expect, test, vi } from 'vitest';
-import { readArguments } from '../../server/src/cli/arguments.ts';
-import { check } from '../../server/src/cli/check.ts';
-import type { Sharing } from '../../server/src/cli/findings.ts';
-import { answeredByPool } from '../../server/src/cli/forecastPool.ts';
-import { answered, askedOf, type Asked } from '../../server/src/cli/forecasts.ts';
-import type * as Forecasts from '../../server/src/cli/forecasts.ts';
-import { load } from '../../server/src/cli/load.ts';
-import { questionOf } from '../../server/src/workspace/question.ts';
-import { ownOrAll } from '../../server/src/workspace/runner.ts';
+import { readArguments } from '../../server/src/cli/terminal/arguments.ts';
+import { check } from '../../server/src/cli/commands/check.ts';
+import type { Sharing } from '../../server/src/cli/commands/findings.ts';
+import { answeredByPool } from '../../server/src/cli/commands/forecastPool.ts';
+import { answered, askedOf, type Asked } from '../../server/src/cli/commands/forecasts.ts';
+import type * as Forecasts from '../../server/src/cli/commands/forecasts.ts';
+import { load } from '../../server/src/cli/project/load.ts';
+import { questionOf } from '../../server/src/queries/modelInput.ts';
+import { ownOrAll } from '../../server/src/workspace/runnerFiles.ts';
 import { makeRuns } from '../bench/logs.ts';
 import { makeRoute, type MadeRoute } from '../bench/route.ts';
 import { programOf } from '../helpers/commandLine.ts';
@@ -18,7 +18,7 @@ import { folderOf, samples, textOf, type Said } from './place.ts';
 
 /** Forecasts made in this thread. */
 const here = vi.hoisted(() => ({ made: 0 }));
-vi.mock('../../server/src/cli/forecasts.ts', async (original) => {
+vi.mock('../../server/src/cli/commands/forecasts.ts', async (original) => {
   const real = await original<typeof Forecasts>();
   const counted: typeof real.answered = (asked) => {
     here.made += asked.length;
@@ -73,7 +73,7 @@ for (const [i, runner] of ['ann', 'bo'].entries())
 let script: string;
 let many: string;
 beforeAll(async () => {
-  script = await programOf('server/src/cli/forecastWorker.ts', folderOf({}));
+  script = await programOf('server/src/cli/commands/forecastWorker.ts', folderOf({}));
   many = folderOf(files);
 }, 60_000);
 beforeEach(() => {

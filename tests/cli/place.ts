@@ -2,7 +2,7 @@ import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'nod
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { afterAll } from 'vitest';
-import type { Io } from '../../server/src/cli/io.ts';
+import type { Io } from '../../server/src/cli/terminal/io.ts';
 import { runCommandLine } from '../../server/src/cli/run.ts';
 
 export const repository = join(import.meta.dirname, '../..');

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { readAhead } from '../../server/src/cli/readAhead.ts';
+import { readAhead } from '../../server/src/cli/project/readAhead.ts';
 import { folderOf, practice, route, routewright } from './place.ts';
 
 /** A hundred routes, every third with a mistake, some with a log beside it, some that are no text. */

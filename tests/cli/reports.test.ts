@@ -6,10 +6,10 @@ import {
   formatRange,
   formatShare,
   listed,
-} from '../../server/src/reports/format.ts';
-import { LineIndex } from '../../server/src/reports/lineIndex.ts';
-import { plainText } from '../../server/src/reports/plainText.ts';
-import { wrap } from '../../server/src/reports/wrap.ts';
+} from '../../server/src/text/format.ts';
+import { LineIndex } from '../../server/src/text/lineIndex.ts';
+import { plainText } from '../../server/src/text/plainText.ts';
+import { wrap } from '../../server/src/text/wrap.ts';
 
 describe('numbers for people', () => {
   test.each([

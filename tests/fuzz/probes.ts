@@ -1,17 +1,17 @@
 import type { Range } from 'vscode-languageserver';
 import { TextDocument } from 'vscode-languageserver-textdocument';
-import { applyEdits } from '../../server/src/files/editList.ts';
-import { formatEdits } from '../../server/src/files/format.ts';
+import { applyEdits } from '../../server/src/files/yaml/editList.ts';
+import { formatEdits } from '../../server/src/files/yaml/format.ts';
 import type { FileKind } from '../../server/src/files/kinds.ts';
-import { practiceOf, runsOf } from '../../server/src/files/logs.ts';
-import { read, type Reading } from '../../server/src/files/read.ts';
-import { routeOf } from '../../server/src/files/route.ts';
-import type { Tree } from '../../server/src/files/tree.ts';
-import { weekOf } from '../../server/src/files/week.ts';
-import { rankFor } from '../../server/src/features/rank.ts';
+import { practiceOf, runsOf } from '../../server/src/files/documents/logs.ts';
+import { read, type Reading } from '../../server/src/files/yaml/read.ts';
+import { routeOf } from '../../server/src/files/documents/route.ts';
+import type { Tree } from '../../server/src/files/yaml/tree.ts';
+import { weekOf } from '../../server/src/files/documents/week.ts';
+import { rankFor } from '../../server/src/lsp/requests/rank.ts';
 import type { Chance } from '../arena/random.ts';
-import { askAt, askOfFile, fits, outcome } from '../unit/features/everyFeature.ts';
-import { openEditor, uriOf } from '../unit/features/editor.ts';
+import { askAt, askOfFile, fits, outcome } from '../unit/lsp/everyFeature.ts';
+import { openEditor, uriOf } from '../unit/lsp/editor.ts';
 import { small, type Input } from './seeds.ts';
 
 /** Reads a file; a test may put a broken one in its place. */

@@ -1,5 +1,5 @@
-import { readArguments } from '../../server/src/cli/arguments.ts';
-import { log } from '../../server/src/cli/log.ts';
+import { readArguments } from '../../server/src/cli/terminal/arguments.ts';
+import { log } from '../../server/src/cli/log/log.ts';
 import { folderOf, route, textOf, type Said } from '../cli/place.ts';
 import { SetClock } from '../journal/place.ts';
 

@@ -8,7 +8,7 @@ import type {
   SegmentModel,
   TechniqueModel,
   UseModel,
-} from '../../server/src/model/types.ts';
+} from '../../server/src/model/core/types.ts';
 
 export const plainOptions: RankOptions = { blockMinutes: 25, confidence: 0.8, all: false };
 

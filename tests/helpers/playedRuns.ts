@@ -1,7 +1,7 @@
 /** Plays runs one by one with seeded chance: an independent account of what the distribution should say. */
 import type { Course, Option } from '../../server/src/model/run/course.ts';
 import type { Played, RateOf } from '../../server/src/model/run/run.ts';
-import type { RouteModel } from '../../server/src/model/types.ts';
+import type { RouteModel } from '../../server/src/model/core/types.ts';
 
 export interface PlayedRun {
   /** Final time in seconds; null where the run ended early. */

@@ -3,11 +3,11 @@
  * The curves and the counts are drawn by formulas of their own; how much practice counts is taken from the project,
  * since the logs fix it and nobody infers it.
  */
-import { defaultConstants as usual } from '../../server/src/model/constants.ts';
+import { defaultConstants as usual } from '../../server/src/model/core/constants.ts';
 import { level, morningOf, practise, unpractised } from '../../server/src/model/skill/practice.ts';
 import type { PracticeState } from '../../server/src/model/skill/practice.ts';
-import type { RankInput } from '../../server/src/model/prepare.ts';
-import type { Count, PracticeEntry, RunEntry, TechniqueModel } from '../../server/src/model/types.ts';
+import type { RankInput } from '../../server/src/model/run/prepare.ts';
+import type { Count, PracticeEntry, RunEntry, TechniqueModel } from '../../server/src/model/core/types.ts';
 import { chance } from '../arena/random.ts';
 import type { Chance } from '../arena/random.ts';
 import { plainOptions, route, segment, technique, use } from './invented.ts';

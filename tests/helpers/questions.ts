@@ -1,7 +1,7 @@
 /** What the model is asked about files given as texts, and a look at every number of an answer. */
-import { weekQuestionOf } from '../../server/src/workspace/weekQuestion.ts';
+import { weekQuestionOf } from '../../server/src/queries/weekInput.ts';
 import { memoryFiles } from '../../server/src/workspace/fileSource.ts';
-import { ownOrAll } from '../../server/src/workspace/runner.ts';
+import { ownOrAll } from '../../server/src/workspace/runnerFiles.ts';
 import { Workspace } from '../../server/src/workspace/workspace.ts';
 
 const folder = 'file:///w';

@@ -4,7 +4,7 @@ import { layOut } from '../../server/src/model/run/course.ts';
 import { finalTimes } from '../../server/src/model/run/distribution.ts';
 import type { TimeDistribution } from '../../server/src/model/run/distribution.ts';
 import { planRun } from '../../server/src/model/run/runPlan.ts';
-import type { RouteModel, SegmentModel, UseModel } from '../../server/src/model/types.ts';
+import type { RouteModel, SegmentModel, UseModel } from '../../server/src/model/core/types.ts';
 import { route, segment, use } from './invented.ts';
 
 export type Rates = Readonly<Record<string, number>>;

@@ -1,5 +1,5 @@
 /** Invented weeks for the planner: techniques of every sort, and the minutes of each day. */
-import { defaultConstants } from '../../server/src/model/constants.ts';
+import { defaultConstants } from '../../server/src/model/core/constants.ts';
 import { leavingShare } from '../../server/src/model/rank/set.ts';
 import { tabulateLevels } from '../../server/src/model/week/levelTable.ts';
 import type { PlanItem, PlanProblem } from '../../server/src/model/week/problem.ts';

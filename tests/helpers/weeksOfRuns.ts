@@ -1,8 +1,8 @@
 /** Simulated runners over six weeks, for tests of the review: what is practised and what is tried in runs. */
-import { defaultConstants } from '../../server/src/model/constants.ts';
+import { defaultConstants } from '../../server/src/model/core/constants.ts';
 import { level, morningOf, practise, unpractised } from '../../server/src/model/skill/practice.ts';
 import type { PracticeState } from '../../server/src/model/skill/practice.ts';
-import type { Logs, PracticeEntry, RouteModel, RunEntry } from '../../server/src/model/types.ts';
+import type { Logs, PracticeEntry, RouteModel, RunEntry } from '../../server/src/model/core/types.ts';
 import { route, segment, technique, use } from './invented.ts';
 
 export interface Simulated {

@@ -2,7 +2,7 @@ import { chmodSync, readdirSync, readFileSync, statSync, symlinkSync, writeFileS
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { foldToDisk, foldToEditor, settle } from '../../server/src/journal/fold.ts';
-import { applyEdits } from '../../server/src/files/editList.ts';
+import { applyEdits } from '../../server/src/files/yaml/editList.ts';
 import { openJournal } from '../../server/src/journal/journal.ts';
 import { attempt, bench, end, start, sure, undo, type Bench } from './place.ts';
 

@@ -1,7 +1,7 @@
 import { writeSync } from 'node:fs';
 import { argv, cwd, env } from 'node:process';
 import { runCommandLine } from '../../server/src/cli/run.ts';
-import type { Io } from '../../server/src/cli/io.ts';
+import type { Io } from '../../server/src/cli/terminal/io.ts';
 import { chance } from '../arena/random.ts';
 
 /*

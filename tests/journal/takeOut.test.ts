@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { read } from '../../server/src/files/read.ts';
-import { applyEdits } from '../../server/src/files/editList.ts';
+import { read } from '../../server/src/files/yaml/read.ts';
+import { applyEdits } from '../../server/src/files/yaml/editList.ts';
 import { foldEdits, type FoldPlan } from '../../server/src/journal/foldEdits.ts';
 import type { SealLine } from '../../server/src/journal/lines.ts';
 

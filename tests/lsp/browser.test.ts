@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { Worker } from 'node:worker_threads';
 import { createMessageConnection, PortMessageReader, PortMessageWriter } from 'vscode-jsonrpc/node';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import type { ListFilesParams, RankResult, ReadFileParams } from '../../server/src/protocol.ts';
+import type { ListFilesParams, RankResult, ReadFileParams } from '../../server/src/protocol/messages.ts';
 import { bundleServer, LspClient } from './server.ts';
 
 const samples = join(import.meta.dirname, '../../samples');

@@ -8,8 +8,8 @@ import {
   type MessageStrategy,
 } from 'vscode-languageserver/node';
 import { afterEach, expect, it } from 'vitest';
-import { Gate } from '../../server/src/features/gate.ts';
-import { greet, type Serve } from '../../server/src/features/greeting.ts';
+import { Gate } from '../../server/src/lsp/server/messageBuffer.ts';
+import { greet, type Serve } from '../../server/src/lsp/server/handshake.ts';
 
 let close = (): void => undefined;
 afterEach(() => close());

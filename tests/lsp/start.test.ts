@@ -4,7 +4,7 @@ import { Worker } from 'node:worker_threads';
 import { createMessageConnection, PortMessageReader, PortMessageWriter } from 'vscode-jsonrpc/node';
 import type { Hover } from 'vscode-languageserver-protocol';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { ListFilesParams, ReadFileParams } from '../../server/src/protocol.ts';
+import type { ListFilesParams, ReadFileParams } from '../../server/src/protocol/messages.ts';
 import { bundleServer, LspClient, startProcess } from './server.ts';
 
 const folder = 'memory://editor/routes';

@@ -6,11 +6,11 @@ import type { CompletionItem, DocumentSymbol, Hover, Location, Range } from 'vsc
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import { afterAll, beforeAll, beforeEach, afterEach, describe, expect, it } from 'vitest';
 import { rank } from '../../server/src/model/index.ts';
-import type { RankResult, SetStateResult, StatusResult } from '../../server/src/protocol.ts';
-import { rankReport } from '../../server/src/reports/rankReport.ts';
+import type { RankResult, SetStateResult, StatusResult } from '../../server/src/protocol/messages.ts';
+import { rankReport } from '../../server/src/reports/rank/rankReport.ts';
 import { nodeFiles } from '../../server/src/workspace/nodeFiles.ts';
-import { questionOf } from '../../server/src/workspace/question.ts';
-import { ownPart, type Own } from '../../server/src/workspace/runner.ts';
+import { questionOf } from '../../server/src/queries/modelInput.ts';
+import { ownPart, type Own } from '../../server/src/workspace/runnerFiles.ts';
 import { Workspace } from '../../server/src/workspace/workspace.ts';
 import { bundleServer, startProcess, type LspClient, type RunningServer } from './server.ts';
 

@@ -10,7 +10,7 @@ import {
   reviewRequest,
   type ReadRevisionParams,
   type ViewResult,
-} from '../../server/src/protocolViews.ts';
+} from '../../server/src/protocol/views.ts';
 import { bundleServer, startProcess, type RunningServer } from './server.ts';
 
 const samples = join(import.meta.dirname, '../../samples');

@@ -1,6 +1,6 @@
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { panelViews, type PanelData } from '../../server/src/protocolPanel.ts';
+import { panelViews, type PanelData } from '../../server/src/protocol/panel.ts';
 import { answer, bundlePanel, openPanel, startBrowser } from './page.ts';
 
 let browser: Browser;

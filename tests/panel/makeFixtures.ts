@@ -4,10 +4,10 @@
  */
 import { readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { panelFor } from '../../server/src/features/panel.ts';
-import { PanelReports } from '../../server/src/features/panelReports.ts';
-import { panelViews } from '../../server/src/protocolPanel.ts';
-import { openEditor } from '../unit/features/editor.ts';
+import { panelFor } from '../../server/src/lsp/requests/panel.ts';
+import { PanelReports } from '../../server/src/lsp/estimates/panelReports.ts';
+import { panelViews } from '../../server/src/protocol/panel.ts';
+import { openEditor } from '../unit/lsp/editor.ts';
 
 const samples = join(import.meta.dirname, '../../samples');
 const TODAY = '2026-11-16T18:00';

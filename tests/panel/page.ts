@@ -2,13 +2,13 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { build } from 'esbuild';
 import { chromium, type Browser, type Page } from 'playwright-core';
-import { panelPage } from '../../client/src/panelPage.ts';
+import { panelPage } from '../../client/src/webview/page.ts';
 import {
   panelDataShape,
   type FromPanel,
   type PanelData,
   type PanelView,
-} from '../../server/src/protocolPanel.ts';
+} from '../../server/src/protocol/panel.ts';
 import { ensurePrograms } from '../editor/host/programs.ts';
 
 const root = join(import.meta.dirname, '../..');

@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { build } from 'esbuild';
 import type { Browser, Page } from 'playwright-core';
-import { practicePage } from '../../client/src/practicePage.ts';
+import { practicePage } from '../../client/src/practice/page.ts';
 import {
   firstBindings,
   practiceVersion,
@@ -10,7 +10,7 @@ import {
   type LoggedAttempt,
   type PracticeData,
   type ToPractice,
-} from '../../server/src/protocolPractice.ts';
+} from '../../server/src/protocol/practice.ts';
 
 const root = join(import.meta.dirname, '../..');
 const origin = 'http://practice.test';

@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { firstBindings, type Bindings } from '../../server/src/protocolPractice.ts';
+import { firstBindings, type Bindings } from '../../server/src/protocol/practice.ts';
 import { startBrowser } from '../panel/page.ts';
 import {
   attemptsOf,

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { resolveConstants } from '../../server/src/model/constants.ts';
+import { resolveConstants } from '../../server/src/model/core/constants.ts';
 import { curveGrid, curveLogits } from '../../server/src/model/skill/grid.ts';
 import { dose, level } from '../../server/src/model/skill/practice.ts';
 import { fitScaled } from '../helpers/leastSquares.ts';

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { defaultConstants as usual, resolveConstants } from '../../server/src/model/constants.ts';
+import { defaultConstants as usual, resolveConstants } from '../../server/src/model/core/constants.ts';
 import { dose, forget, level } from '../../server/src/model/skill/practice.ts';
 
 test('half of the gain is lost in 195 days of no use', () => {

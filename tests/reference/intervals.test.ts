@@ -1,7 +1,7 @@
 import quantile from '@stdlib/stats-base-dists-beta-quantile';
 import { expect, test } from 'vitest';
 import { logBetaBinomial } from '../../server/src/model/skill/likelihood.ts';
-import { weightedQuantile } from '../../server/src/model/numbers.ts';
+import { weightedQuantile } from '../../server/src/model/core/numbers.ts';
 
 /**
  * Jeffreys interval through the project's own likelihood and grid quantile: even steps of the angle whose squared

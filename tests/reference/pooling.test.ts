@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { resolveConstants } from '../../server/src/model/constants.ts';
+import { resolveConstants } from '../../server/src/model/core/constants.ts';
 import { lossGrid } from '../../server/src/model/skill/evidence.ts';
 import type { Evidence } from '../../server/src/model/skill/evidence.ts';
 import { curveGrid, midwayMean } from '../../server/src/model/skill/grid.ts';

@@ -1,4 +1,4 @@
-import type { CurveView, PanelData } from '../../../server/src/protocolPanel.ts';
+import type { CurveView, PanelData } from '../../../server/src/protocol/panel.ts';
 import { techniqueActions, type Actions } from '../actions.ts';
 import { drawCurve } from '../charts/curveChart.ts';
 import { child, chooser, each, facts, part, say, tableBehind, type HtmlPlace } from '../dom.ts';

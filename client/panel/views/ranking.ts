@@ -1,4 +1,4 @@
-import type { RankedRow, RankingView } from '../../../server/src/protocolPanel.ts';
+import type { RankedRow, RankingView } from '../../../server/src/protocol/panel.ts';
 import { techniqueActions, type Actions } from '../actions.ts';
 import { drawRanking, greatestGain } from '../charts/rankingChart.ts';
 import { button, child, chooser, each, facts, part, placeOf, say, type HtmlPlace } from '../dom.ts';

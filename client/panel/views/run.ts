@@ -1,4 +1,4 @@
-import type { ResetPoint, RunView } from '../../../server/src/protocolPanel.ts';
+import type { ResetPoint, RunView } from '../../../server/src/protocol/panel.ts';
 import type { Actions } from '../actions.ts';
 import { drawRun } from '../charts/runChart.ts';
 import { child, each, facts, say, tableBehind, type HtmlPlace } from '../dom.ts';

@@ -1,4 +1,4 @@
-import type { WeekView } from '../../../server/src/protocolPanel.ts';
+import type { WeekView } from '../../../server/src/protocol/panel.ts';
 import { techniqueActions, type Actions } from '../actions.ts';
 import { drawForecast } from '../charts/forecastChart.ts';
 import { drawWeek, marksOf } from '../charts/weekChart.ts';

@@ -1,7 +1,7 @@
-import { readArguments, type Request } from './arguments.ts';
-import { commandHelp, overview } from './help.ts';
-import { exit, tell, type Io } from './io.ts';
-import { version } from './version.ts';
+import { readArguments, type Request } from './terminal/arguments.ts';
+import { commandHelp, overview } from './terminal/help.ts';
+import { exit, tell, type Io } from './terminal/io.ts';
+import { version } from './terminal/version.ts';
 
 /** Starts the language server over standard input and output. */
 export type Serve = () => Promise<void>;
@@ -33,21 +33,21 @@ export async function runCommandLine(argv: readonly string[], io: Io, serve: Ser
 async function runCommand(request: Request, io: Io, serve: Serve): Promise<number> {
   switch (request.command.name) {
     case 'check':
-      return (await import('./check.ts')).check(request, io);
+      return (await import('./commands/check.ts')).check(request, io);
     case 'rank':
-      return (await import('./rank.ts')).rank(request, io);
+      return (await import('./commands/rank.ts')).rank(request, io);
     case 'plan':
-      return (await import('./plan.ts')).plan(request, io);
+      return (await import('./commands/plan.ts')).plan(request, io);
     case 'odds':
-      return (await import('./odds.ts')).odds(request, io);
+      return (await import('./commands/odds.ts')).odds(request, io);
     case 'review':
-      return (await import('./review.ts')).review(request, io);
+      return (await import('./commands/review.ts')).review(request, io);
     case 'compare':
-      return (await import('./compare.ts')).compare(request, io);
+      return (await import('./commands/compare.ts')).compare(request, io);
     case 'new':
-      return (await import('./new.ts')).createRoute(request, io);
+      return (await import('./commands/new.ts')).createRoute(request, io);
     case 'log':
-      return (await import('./log.ts')).log(request, io);
+      return (await import('./log/log.ts')).log(request, io);
     default:
       if (!request.switches.has('stdio') || request.paths.length > 0) {
         tell(io, 'The server speaks over standard input and output only: routewright serve --stdio');

@@ -1,12 +1,12 @@
-import { dayOf, parseMoment } from '../files/calendar.ts';
-import type { Moment } from '../files/documents.ts';
-import type { Reading } from '../files/read.ts';
-import type { TextEdit } from '../files/textEdit.ts';
-import type { Path } from '../files/tree.ts';
+import { dayOf, parseMoment } from '../text/calendar.ts';
+import type { Moment } from '../files/documents/documents.ts';
+import type { Reading } from '../files/yaml/read.ts';
+import type { TextEdit } from '../files/yaml/textEdit.ts';
+import type { Path } from '../files/yaml/tree.ts';
 import { entryText } from './entryText.ts';
 import type { SealLine } from './lines.ts';
 import { insertItems, type Item } from './listEdits.ts';
-import { listAt, sessionPaths, startAt, wordAt } from './standing.ts';
+import { listAt, sessionPaths, startAt, wordAt } from './loggedIds.ts';
 
 /** What is added at one place: in a session that stands, or as sessions behind one that does. */
 interface Sitting {

@@ -1,8 +1,8 @@
 import { readdirSync, readFileSync, rmSync, statSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
-import { replaceFile } from '../cli/writeFile.ts';
+import { replaceFile } from './replaceFile.ts';
 import { kindOf } from '../files/kinds.ts';
-import { read, type Reading } from '../files/read.ts';
+import { read, type Reading } from '../files/yaml/read.ts';
 import type { Failure } from './failure.ts';
 import { foldEdits, type FoldPlan, type Unfit } from './foldEdits.ts';
 import type { Journal } from './journal.ts';
@@ -11,7 +11,7 @@ import { withLock } from './lock.ts';
 import { reduce, type JournalState } from './reduce.ts';
 import { sealsFor } from './seal.ts';
 import { clearSettled, foldWriter, forgetOld, putAside, readStored } from './store.ts';
-import { idsOf } from './standing.ts';
+import { idsOf } from './loggedIds.ts';
 import { JournalWriter } from './writer.ts';
 
 export interface FoldOptions {

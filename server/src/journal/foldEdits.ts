@@ -1,13 +1,13 @@
-import { commonEnds } from '../files/commonEnds.ts';
-import { isFullyRead } from '../files/fullyRead.ts';
-import { read, type Reading } from '../files/read.ts';
-import type { TextEdit } from '../files/textEdit.ts';
-import { locate, type Path } from '../files/tree.ts';
+import { commonEnds } from '../text/commonEnds.ts';
+import { isFullyRead } from '../files/yaml/fullyRead.ts';
+import { read, type Reading } from '../files/yaml/read.ts';
+import type { TextEdit } from '../files/yaml/textEdit.ts';
+import { locate, type Path } from '../files/yaml/tree.ts';
 import { runEdits, sessionEdits } from './addEdits.ts';
 import type { SealLine } from './lines.ts';
 import { takeOut } from './removeEdits.ts';
 import { tapeOf } from './seal.ts';
-import { entriesOf, idsOf, wordAt } from './standing.ts';
+import { entriesOf, idsOf, wordAt } from './loggedIds.ts';
 import { isUntouched } from './untouched.ts';
 
 /** What folding does to a text. */

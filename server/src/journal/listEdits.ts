@@ -1,6 +1,6 @@
-import type { Reading } from '../files/read.ts';
-import { insertAt, lineEnd, type TextEdit } from '../files/textEdit.ts';
-import { locate, type ListTree, type MapTree, type Path, type Place, type Tree } from '../files/tree.ts';
+import type { Reading } from '../files/yaml/read.ts';
+import { insertAt, lineEnd, type TextEdit } from '../files/yaml/textEdit.ts';
+import { locate, type ListTree, type MapTree, type Path, type Place, type Tree } from '../files/yaml/tree.ts';
 
 /** What is put into a list: on one line where the list is written in brackets, on lines of its own elsewhere. */
 export interface Item {

@@ -1,6 +1,6 @@
-import type { Reading } from '../files/read.ts';
-import { lineEnd, type TextEdit } from '../files/textEdit.ts';
-import { locate, type ListTree, type Path, type Place } from '../files/tree.ts';
+import type { Reading } from '../files/yaml/read.ts';
+import { lineEnd, type TextEdit } from '../files/yaml/textEdit.ts';
+import { locate, type ListTree, type Path, type Place } from '../files/yaml/tree.ts';
 import { deepEnd, startOf } from './listEdits.ts';
 
 /** What takes entries out of a log. */

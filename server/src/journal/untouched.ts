@@ -1,6 +1,6 @@
-import type { Reading } from '../files/read.ts';
-import { locate, type Path, type Tree } from '../files/tree.ts';
-import { toValue } from '../files/value.ts';
+import type { Reading } from '../files/yaml/read.ts';
+import { locate, type Path, type Tree } from '../files/yaml/tree.ts';
+import { toValue } from '../files/yaml/value.ts';
 import { entryText } from './entryText.ts';
 import type { Entry } from './lines.ts';
 

@@ -1,7 +1,7 @@
 import stringWidth from 'string-width';
-import { plainText, type Style } from './plainText.ts';
-import { table, type Column } from './table.ts';
-import { wrap } from './wrap.ts';
+import { plainText, type Style } from '../text/plainText.ts';
+import { table, type Column } from '../text/table.ts';
+import { wrap } from '../text/wrap.ts';
 
 /**
  * A page of words and numbers, written once and shown in two ways: aligned text for a terminal, Markdown for an

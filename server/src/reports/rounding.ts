@@ -1,4 +1,4 @@
-import type { Estimate } from '../model/types.ts';
+import type { Estimate } from '../model/core/types.ts';
 
 /**
  * Numbers for JSON: rounded to more digits than they are worth and fewer than rounding errors reach, so that the

@@ -1,5 +1,5 @@
-import type { Estimate } from '../model/types.ts';
-import { formatNumber, formatShare, formatShares } from './format.ts';
+import type { Estimate } from '../model/core/types.ts';
+import { formatNumber, formatShare, formatShares } from '../text/format.ts';
 
 /** What is known of the runner, in a sentence: how hard techniques come, and what a run takes from practice. */
 export function runnerSentence(

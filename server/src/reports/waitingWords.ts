@@ -1,4 +1,4 @@
-import { counted, listed } from './format.ts';
+import { counted, listed } from '../text/format.ts';
 
 /** `3 attempts and 1 run wait`: what a journal holds that its file does not. */
 export function waitingWords({

@@ -1,9 +1,9 @@
-import { nearest } from '../files/nearest.ts';
-import type { Span } from '../files/problem.ts';
-import type { Reading } from '../files/read.ts';
-import { spotAt } from '../files/tree.ts';
-import type { Finding, Readings } from './findings.ts';
-import type { Severity } from './rule.ts';
+import { nearest } from '../text/nearest.ts';
+import type { Span } from '../files/yaml/problem.ts';
+import type { Reading } from '../files/yaml/read.ts';
+import { spotAt } from '../files/yaml/tree.ts';
+import type { Finding, Readings } from './engine/findings.ts';
+import type { Severity } from './engine/rule.ts';
 
 /** A comment by which a person lets a finding stand: `# allow slow-cycle: the lift takes 40 s`. */
 export interface Allowance extends Span {

@@ -1,14 +1,14 @@
-import type { Assessment } from '../model/types.ts';
+import type { Assessment } from '../model/core/types.ts';
 import type { AnyFile, Stray } from '../workspace/project.ts';
 import { forecastRules, rules } from './catalogue.ts';
-import { fromProblem, located, type Finding, type Readings } from './findings.ts';
-import { KeptFinds } from './keptFinds.ts';
-import { recentIn } from './recent.ts';
-import type { RuleContext } from './rule.ts';
-import { RouteMemory } from './routeMemory.ts';
-import { writtenOf } from './written.ts';
-import { withoutUnsure } from './unsure.ts';
-import { strayFound, unknownRoute } from './unknownRoute.ts';
+import { fromProblem, located, type Finding, type Readings } from './engine/findings.ts';
+import { KeptFinds } from './engine/entryFindingCache.ts';
+import { recentIn } from './lookup/recent.ts';
+import type { RuleContext } from './engine/rule.ts';
+import { RouteMemory } from './engine/routeIndex.ts';
+import { writtenOf } from './lookup/declaredNames.ts';
+import { withoutUnsure } from './engine/suppressCascades.ts';
+import { strayFound, unknownRoute } from './checks/practice/unknownRoute.ts';
 
 /** What is kept of one check of a project for the next. */
 export class CheckMemory {

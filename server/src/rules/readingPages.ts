@@ -1,4 +1,4 @@
-import type { Page } from './rule.ts';
+import type { Page } from './engine/rule.ts';
 
 /** What the documentation says of a code that reading a file reports. */
 export type ReadingPage = Pick<Page, 'why' | 'way'> & Partial<Pick<Page, 'failing' | 'passing'>>;

@@ -1,7 +1,7 @@
 import { URI, Utils } from 'vscode-uri';
-import type { Segment, Technique } from '../files/documents.ts';
-import { carried, differenceOf, sameItems, type Made } from '../files/listDifference.ts';
-import { ById } from './byId.ts';
+import type { Segment, Technique } from '../files/documents/documents.ts';
+import { carried, differenceOf, sameItems, type Made } from '../incremental/mapIncremental.ts';
+import { ById } from '../incremental/orderedIdMap.ts';
 import type { AnyFile, Defined, Project, RouteFile, Stray } from './project.ts';
 
 export interface Groups {

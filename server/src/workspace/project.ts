@@ -5,9 +5,9 @@ import type {
   Segment,
   Technique,
   WeekDocument,
-} from '../files/documents.ts';
-import type { Reading } from '../files/read.ts';
-import type { ById } from './byId.ts';
+} from '../files/documents/documents.ts';
+import type { Reading } from '../files/yaml/read.ts';
+import type { ById } from '../incremental/orderedIdMap.ts';
 
 /** A file with what was read of it. */
 export interface SourceFile<D> {

@@ -1,8 +1,8 @@
 import { kindOf } from '../files/kinds.ts';
-import { LogMaker } from '../files/logs.ts';
-import { read, type Reading } from '../files/read.ts';
-import { RouteMaker } from '../files/route.ts';
-import { weekOf } from '../files/week.ts';
+import { LogMaker } from '../files/documents/logs.ts';
+import { read, type Reading } from '../files/yaml/read.ts';
+import { RouteMaker } from '../files/documents/route.ts';
+import { weekOf } from '../files/documents/week.ts';
 import type { FileSource } from './fileSource.ts';
 import { Definitions, group, type Groups } from './group.ts';
 import type { AnyFile, Project } from './project.ts';

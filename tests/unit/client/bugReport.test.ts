@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { redacted } from '../../../client/src/redact.ts';
-import { countedBy, differingSettings } from '../../../client/src/reportParts.ts';
+import { redacted } from '../../../client/src/server/redact.ts';
+import { countedBy, differingSettings } from '../../../client/src/server/reportParts.ts';
 
 describe('a log entry, made fit to be shown', () => {
   it('keeps the work, the kind of error and the places in our own bundles', () => {

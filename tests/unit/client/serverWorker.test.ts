@@ -1,7 +1,7 @@
 import { join } from 'node:path';
 import { build } from 'esbuild';
 import { afterEach, beforeAll, beforeEach, expect, it, vi } from 'vitest';
-import type { ServerWorker as Server } from '../../../client/src/serverWorker.ts';
+import type { ServerWorker as Server } from '../../../client/src/server/serverWorker.ts';
 
 let ServerWorker: typeof Server;
 
@@ -49,7 +49,7 @@ async function begun(server: Server) {
 beforeAll(async () => {
   // The library's half for browsers can be had in a bundle for browsers only.
   const { outputFiles } = await build({
-    entryPoints: [join(import.meta.dirname, '../../../client/src/serverWorker.ts')],
+    entryPoints: [join(import.meta.dirname, '../../../client/src/server/serverWorker.ts')],
     bundle: true,
     write: false,
     platform: 'browser',

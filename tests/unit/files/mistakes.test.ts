@@ -2,9 +2,9 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { FileKind } from '../../../server/src/files/kinds.ts';
-import { read } from '../../../server/src/files/read.ts';
+import { read } from '../../../server/src/files/yaml/read.ts';
 import { mistakes, slipped } from '../../helpers/mistakes.ts';
-import { texts } from './texts.ts';
+import { texts } from './yaml/texts.ts';
 
 const samples = join(import.meta.dirname, '../../../samples');
 const kinds: readonly FileKind[] = ['route', 'practice', 'runs', 'week'];

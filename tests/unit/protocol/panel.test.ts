@@ -5,8 +5,8 @@ import {
   panelVersion,
   storedShape,
   toPanelShape,
-} from '../../../server/src/protocolPanel.ts';
-import { aNumber, aText, either, listOf, oneOf, orNull, record } from '../../../server/src/protocolShape.ts';
+} from '../../../server/src/protocol/panel.ts';
+import { aNumber, aText, either, listOf, oneOf, orNull, record } from '../../../server/src/protocol/shape.ts';
 
 describe('what the panel may say', () => {
   const stored = {

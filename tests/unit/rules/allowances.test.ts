@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { openEditor } from '../features/editor.ts';
+import { openEditor } from '../lsp/editor.ts';
 
 const route = `game: Lanternfall
 category: any%

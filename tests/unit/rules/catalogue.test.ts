@@ -1,10 +1,14 @@
 import { readdirSync, readFileSync } from 'node:fs';
+import { basename, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { forecastRules, readingCodes, rules } from '../../../server/src/rules/catalogue.ts';
 
 const source = (folder: string) => {
-  const root = new URL(`../../../server/src/${folder}/`, import.meta.url);
-  return readdirSync(root).map((name) => ({ name, text: readFileSync(new URL(name, root), 'utf8') }));
+  const root = fileURLToPath(new URL(`../../../server/src/${folder}/`, import.meta.url));
+  return readdirSync(root, { recursive: true, encoding: 'utf8' })
+    .filter((path) => path.endsWith('.ts'))
+    .map((path) => ({ name: basename(path), text: readFileSync(join(root, path), 'utf8') }));
 };
 const all = [...rules, ...forecastRules, ...readingCodes];
 

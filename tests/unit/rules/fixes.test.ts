@@ -2,11 +2,11 @@ import { readFileSync } from 'node:fs';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { findingsIn, uriOf, workspaceWith } from '../../../schemas/exampleFindings.ts';
 import { rank } from '../../../server/src/model/index.ts';
-import { documented } from '../../../server/src/rules/documented.ts';
-import type { Finding } from '../../../server/src/rules/findings.ts';
-import { exampleFiles } from '../../../server/src/rules/pages.ts';
-import { questionOf } from '../../../server/src/workspace/question.ts';
-import { ownPart } from '../../../server/src/workspace/runner.ts';
+import { documented } from '../../../server/src/rules/engine/documented.ts';
+import type { Finding } from '../../../server/src/rules/engine/findings.ts';
+import { exampleFiles } from '../../../server/src/rules/engine/pages.ts';
+import { questionOf } from '../../../server/src/queries/modelInput.ts';
+import { ownPart } from '../../../server/src/workspace/runnerFiles.ts';
 
 type Texts = Readonly<Record<string, string>>;
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { assess, type Assessment } from '../../../server/src/model/index.ts';
-import { questionOf } from '../../../server/src/workspace/question.ts';
+import { questionOf } from '../../../server/src/queries/modelInput.ts';
 import { contextOf, expectMarkedForecast, forecastsOf, plainRoute, workspaceOf } from './marked.ts';
 
 const rate = (mean: number, low: number, high: number) => ({ mean, low, high });

@@ -6,12 +6,12 @@ import {
   sorted,
   strayFindings,
 } from '../../../server/src/rules/check.ts';
-import type { Finding } from '../../../server/src/rules/findings.ts';
-import type { RuleContext } from '../../../server/src/rules/rule.ts';
-import type { Assessment } from '../../../server/src/model/types.ts';
-import { parseMoment } from '../../../server/src/files/calendar.ts';
+import type { Finding } from '../../../server/src/rules/engine/findings.ts';
+import type { RuleContext } from '../../../server/src/rules/engine/rule.ts';
+import type { Assessment } from '../../../server/src/model/core/types.ts';
+import { parseMoment } from '../../../server/src/text/calendar.ts';
 import { memoryFiles } from '../../../server/src/workspace/fileSource.ts';
-import { ownPart } from '../../../server/src/workspace/runner.ts';
+import { ownPart } from '../../../server/src/workspace/runnerFiles.ts';
 import { Workspace } from '../../../server/src/workspace/workspace.ts';
 
 const folder = 'file:///w';

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { readingCodes, rules } from '../../../server/src/rules/catalogue.ts';
 import { checkProject } from '../../../server/src/rules/check.ts';
 import { assess } from '../../../server/src/model/index.ts';
-import { questionOf } from '../../../server/src/workspace/question.ts';
+import { questionOf } from '../../../server/src/queries/modelInput.ts';
 import { contextOf, findingsOf, forecastsOf, plainRoute, workspaceOf } from './marked.ts';
 
 const kinds = ['route', 'practice', 'runs', 'week'] as const;

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { Assessment } from '../../../server/src/model/types.ts';
+import type { Assessment } from '../../../server/src/model/core/types.ts';
 import { expectMarked, expectMarkedForecast, forecastsOf, plainRoute, underlined } from './marked.ts';
 
 const week = (days: string) => ({

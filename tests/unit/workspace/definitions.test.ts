@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { ById } from '../../../server/src/workspace/byId.ts';
+import { ById } from '../../../server/src/incremental/orderedIdMap.ts';
 import { Definitions } from '../../../server/src/workspace/group.ts';
 import type { RouteFile } from '../../../server/src/workspace/project.ts';
 

@@ -3,7 +3,7 @@ import { blocksToReady, levelsAhead } from '../skill/forecast.ts';
 import type { Levels } from '../skill/forecast.ts';
 import { needFaults } from './needs.ts';
 import type { Fault } from './needs.ts';
-import type { Prepared, RankInput, Subject } from '../prepare.ts';
+import type { Prepared, RankInput, Subject } from '../run/prepare.ts';
 import { withProviders } from './providers.ts';
 import type { Valuer } from '../run/valuer.ts';
 import type { TechniqueWorth } from '../run/worth.ts';

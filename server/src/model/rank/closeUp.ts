@@ -1,18 +1,18 @@
 /** One technique's numbers as a ranking of all gives them, at the cost of that one. */
-import { assessOne } from '../assess.ts';
+import { assessOne } from './assess.ts';
 import { chooseCandidates } from './candidates.ts';
 import type { Candidate } from './candidates.ts';
 import { practiceCurve } from './curveReport.ts';
 import type { PlannedBlock, PracticePoint } from './curveReport.ts';
 import { dropsOf } from './drops.ts';
-import type { RankCache } from '../memory.ts';
+import type { RankCache } from '../../incremental/memo.ts';
 import { objectiveOf } from './objective.ts';
 import { placeOne } from './order.ts';
 import { plannedMinutes } from '../skill/forecast.ts';
-import { prepare } from '../prepare.ts';
-import type { Prepared, RankInput } from '../prepare.ts';
+import { prepare } from '../run/prepare.ts';
+import type { Prepared, RankInput } from '../run/prepare.ts';
 import { groupsOf } from './together.ts';
-import type { Assessment, RankRow } from '../types.ts';
+import type { Assessment, RankRow } from '../core/types.ts';
 import type { Valuer } from '../run/valuer.ts';
 
 /** What practice of a technique brings: a part of its row in the ranking. */

@@ -2,13 +2,13 @@
 import { practiceEstimate, practiceLogits, runEstimate } from '../skill/estimates.ts';
 import { plannedMinutes } from '../skill/forecast.ts';
 import { paceOf, readHistory } from '../skill/history.ts';
-import { finiteOr } from '../numbers.ts';
+import { finiteOr } from '../core/numbers.ts';
 import { level, morningOf, practise } from '../skill/practice.ts';
 import type { PracticeState } from '../skill/practice.ts';
-import { prepare } from '../prepare.ts';
-import type { RankCache } from '../memory.ts';
-import type { Prepared, RankInput, Subject } from '../prepare.ts';
-import type { Estimate } from '../types.ts';
+import { prepare } from '../run/prepare.ts';
+import type { RankCache } from '../../incremental/memo.ts';
+import type { Prepared, RankInput, Subject } from '../run/prepare.ts';
+import type { Estimate } from '../core/types.ts';
 
 /** Landing rates on the morning of one day. */
 export interface CurvePoint {

@@ -3,8 +3,8 @@ import { practiceLogits } from '../skill/estimates.ts';
 import type { Placed } from './order.ts';
 import type { SkillPosterior } from '../skill/posterior.ts';
 import type { RunnerPosterior } from '../skill/runner.ts';
-import { readTable } from '../scale.ts';
-import type { RateTable } from '../scale.ts';
+import { readTable } from '../core/scale.ts';
+import type { RateTable } from '../core/scale.ts';
 
 /** Evenly spaced bins in the log of a positive quantity; bin 0 takes what is too small to matter. */
 export interface LogBins {

@@ -1,21 +1,21 @@
 /** Every number of a technique's row with what it came from, so that it can be worked out again. */
-import type { Constants } from '../constants.ts';
+import type { Constants } from '../core/constants.ts';
 import { meanPracticeRate, practiceEstimate, practiceLogits, runEstimate } from '../skill/estimates.ts';
 import { midwayMean } from '../skill/grid.ts';
 import { lossOf, midwayOf } from '../skill/guesses.ts';
-import { byTechnique } from '../review/lastWeek.ts';
-import { logit } from '../numbers.ts';
+import { byTechnique } from '../skill/recentLogs.ts';
+import { logit } from '../core/numbers.ts';
 import { putInOrder } from './order.ts';
 import type { Once } from './together.ts';
 import { morningOf } from '../skill/practice.ts';
 import { practiceDays } from '../skill/practiceDays.ts';
 import type { PracticeDay } from '../skill/practiceDays.ts';
-import type { RankCache } from '../memory.ts';
-import type { RankInput, Subject } from '../prepare.ts';
+import type { RankCache } from '../../incremental/memo.ts';
+import type { RankInput, Subject } from '../run/prepare.ts';
 import { plannedMinutes } from '../skill/forecast.ts';
 import { runnerEstimate } from '../skill/runner.ts';
-import { readTable } from '../scale.ts';
-import type { Estimate, State, UseModel } from '../types.ts';
+import { readTable } from '../core/scale.ts';
+import type { Estimate, State, UseModel } from '../core/types.ts';
 
 /** A value that is one of a few, with how likely it was beforehand and is with the logs. */
 export interface Weighed {

@@ -1,5 +1,5 @@
 /** What needs what: references that lead nowhere, loops, and what stands before a technique. */
-import type { TechniqueModel } from '../types.ts';
+import type { TechniqueModel } from '../core/types.ts';
 
 /** Why a technique cannot be put in order. */
 export type Fault =

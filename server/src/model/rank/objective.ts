@@ -1,11 +1,11 @@
 /** What practice is to serve: the expected time of a run, or the chance to beat a target. */
-import type { Prepared, RankInput } from '../prepare.ts';
+import type { Prepared, RankInput } from '../run/prepare.ts';
 import { neverReset } from '../run/resetLine.ts';
 import type { RateOf } from '../run/run.ts';
-import type { RateTable } from '../scale.ts';
+import type { RateTable } from '../core/scale.ts';
 import { targetBase, targetWorth } from '../run/targetWorth.ts';
 import type { TargetWorth } from '../run/targetWorth.ts';
-import type { TargetObjective } from '../types.ts';
+import type { TargetObjective } from '../core/types.ts';
 import type { Valuer } from '../run/valuer.ts';
 import type { TechniqueWorth } from '../run/worth.ts';
 

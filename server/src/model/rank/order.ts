@@ -6,14 +6,14 @@ import { chooseCandidates } from './candidates.ts';
 import type { Candidate, Skipped } from './candidates.ts';
 import { chanceAbove } from '../skill/estimates.ts';
 import { plannedMinutes } from '../skill/forecast.ts';
-import type { RankCache } from '../memory.ts';
-import { byText, logit } from '../numbers.ts';
+import type { RankCache } from '../../incremental/memo.ts';
+import { byText, logit } from '../core/numbers.ts';
 import { objectiveOf } from './objective.ts';
-import { prepare } from '../prepare.ts';
-import type { Prepared, RankInput } from '../prepare.ts';
+import { prepare } from '../run/prepare.ts';
+import type { Prepared, RankInput } from '../run/prepare.ts';
 import { groupsOf, inSets } from './together.ts';
 import type { OrderedSet, Valued } from './together.ts';
-import type { TargetObjective } from '../types.ts';
+import type { TargetObjective } from '../core/types.ts';
 import type { Valuer } from '../run/valuer.ts';
 
 /** A candidate with its place in the order and the blocks chosen for it. */

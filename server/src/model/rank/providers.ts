@@ -3,7 +3,7 @@ import type { Course } from '../run/course.ts';
 import { expectInRun, practiceLogits } from '../skill/estimates.ts';
 import { blocksToReady, gainCurve } from '../skill/forecast.ts';
 import type { Levels } from '../skill/forecast.ts';
-import type { Prepared, Subject } from '../prepare.ts';
+import type { Prepared, Subject } from '../run/prepare.ts';
 import type { Valuer } from '../run/valuer.ts';
 import type { TechniqueWorth } from '../run/worth.ts';
 

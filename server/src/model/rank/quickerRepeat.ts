@@ -1,11 +1,11 @@
 /** What the rank of a technique becomes where its attempts come round quicker, a save state found, say. */
 import { cycleSeconds } from '../skill/history.ts';
 import { revisePace } from '../skill/logReading.ts';
-import { RankCache } from '../memory.ts';
-import { prepare } from '../prepare.ts';
-import type { RankInput } from '../prepare.ts';
+import { RankCache } from '../../incremental/memo.ts';
+import { prepare } from '../run/prepare.ts';
+import type { RankInput } from '../run/prepare.ts';
 import { rank } from './rank.ts';
-import type { RankRow, Ranking, TechniqueModel } from '../types.ts';
+import type { RankRow, Ranking, TechniqueModel } from '../core/types.ts';
 
 /** A technique at another cycle. */
 export interface Alternative {

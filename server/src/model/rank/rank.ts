@@ -2,17 +2,17 @@
 import type { LogBins, RunnerNodes } from './drops.ts';
 import { chancesGreatest, dropsGivenRunner, dropsOf, heavyNodes, logBins } from './drops.ts';
 import { blocksToExceed, plannedMinutes } from '../skill/forecast.ts';
-import { clamp, logit } from '../numbers.ts';
+import { clamp, logit } from '../core/numbers.ts';
 import { chanceAbove, practiceEstimate, practiceLogits, runEstimate } from '../skill/estimates.ts';
 import { putInOrder } from './order.ts';
 import type { Placed } from './order.ts';
-import type { RankCache } from '../memory.ts';
-import type { Prepared, RankInput } from '../prepare.ts';
+import type { RankCache } from '../../incremental/memo.ts';
+import type { Prepared, RankInput } from '../run/prepare.ts';
 import { pointsText, reasonFor, secondsText } from './reason.ts';
 import { marginal, runnerEstimate } from '../skill/runner.ts';
 import type { RunnerPosterior } from '../skill/runner.ts';
-import type { RateTable } from '../scale.ts';
-import type { RankRow, Ranking } from '../types.ts';
+import type { RateTable } from '../core/scale.ts';
+import type { RankRow, Ranking } from '../core/types.ts';
 
 /** Bins a decade of gain per hour, for the chance to be the best. */
 const binsPerDecade = 16;

@@ -1,7 +1,7 @@
 /** The one sentence that says why a technique stands where it does. */
 import type { Candidate } from './candidates.ts';
 import type { Placed } from './order.ts';
-import type { RankRow } from '../types.ts';
+import type { RankRow } from '../core/types.ts';
 
 function percent(rate: number): string {
   return `${Math.round(100 * rate)} %`;

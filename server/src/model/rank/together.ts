@@ -8,7 +8,7 @@ import type { Candidate } from './candidates.ts';
 import { closedSets } from './closure.ts';
 import type { ClosedSet } from './closure.ts';
 import { gainCurve } from '../skill/forecast.ts';
-import type { Prepared } from '../prepare.ts';
+import type { Prepared } from '../run/prepare.ts';
 import { rateAfter } from './providers.ts';
 import type { Valuer } from '../run/valuer.ts';
 

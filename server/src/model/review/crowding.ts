@@ -1,7 +1,7 @@
 /** Whether a week's practice of one technique was crowded into fewer days than it could have had. */
-import type { Constants } from '../constants.ts';
+import type { Constants } from '../core/constants.ts';
 import { dose } from '../skill/practice.ts';
-import type { PracticeEntry } from '../types.ts';
+import type { PracticeEntry } from '../core/types.ts';
 
 /** How a technique's practice lay over the days of a week. */
 export interface Spread {

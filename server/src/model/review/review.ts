@@ -11,18 +11,18 @@ import {
 } from '../skill/estimates.ts';
 import { lossOf, stepsHarder } from '../skill/guesses.ts';
 import { readHistory } from '../skill/history.ts';
-import { clamp, logit } from '../numbers.ts';
+import { clamp, logit } from '../core/numbers.ts';
 import { level, morningOf } from '../skill/practice.ts';
-import { prepare } from '../prepare.ts';
-import type { RankCache } from '../memory.ts';
-import type { Prepared, RankInput, Subject } from '../prepare.ts';
+import { prepare } from '../run/prepare.ts';
+import type { RankCache } from '../../incremental/memo.ts';
+import type { Prepared, RankInput, Subject } from '../run/prepare.ts';
 import { rank } from '../rank/rank.ts';
 import { runnerEstimate } from '../skill/runner.ts';
 import { slipTests } from './slipTests.ts';
 import type { SlipTest } from './slipTests.ts';
-import type { Count, Estimate, Logs, RankRow, State } from '../types.ts';
-import { byTechnique, cutLogs, totalOf } from './lastWeek.ts';
-import type { CutLogs } from './lastWeek.ts';
+import type { Count, Estimate, Logs, RankRow, State } from '../core/types.ts';
+import { byTechnique, cutLogs, totalOf } from '../skill/recentLogs.ts';
+import type { CutLogs } from '../skill/recentLogs.ts';
 
 export type Verdict = 'competent' | 'slipped' | 'overPractised' | 'tooFewDays' | 'steady' | 'untried';
 

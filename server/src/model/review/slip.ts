@@ -9,12 +9,12 @@
  * slip where there is none at {@link slipRate}.
  */
 import betaln from '@stdlib/math-base-special-betaln';
-import type { Constants } from '../constants.ts';
+import type { Constants } from '../core/constants.ts';
 import { practiceLogits } from '../skill/estimates.ts';
 import { logBetaBinomial } from '../skill/likelihood.ts';
-import { clamp, logistic } from '../numbers.ts';
+import { clamp, logistic } from '../core/numbers.ts';
 import type { SkillPosterior } from '../skill/posterior.ts';
-import type { Count } from '../types.ts';
+import type { Count } from '../core/types.ts';
 
 /** Chance that a review calls at least one slip where no technique slipped. */
 export const slipRate = 0.05;

@@ -1,12 +1,12 @@
 /** The test for a slip, for every technique that the runs of a week can say something about. */
 import { readHistory } from '../skill/history.ts';
 import { level, morningOf } from '../skill/practice.ts';
-import { prepare } from '../prepare.ts';
-import type { Prepared, RankInput, Subject } from '../prepare.ts';
+import { prepare } from '../run/prepare.ts';
+import type { Prepared, RankInput, Subject } from '../run/prepare.ts';
 import { expectedRate, holm, predict, slipRate, steadyRate } from './slip.ts';
-import type { Count } from '../types.ts';
-import { byTechnique, countsByDay, earlierDays, totalOf } from './lastWeek.ts';
-import type { CutLogs } from './lastWeek.ts';
+import type { Count } from '../core/types.ts';
+import { byTechnique, countsByDay, earlierDays, totalOf } from '../skill/recentLogs.ts';
+import type { CutLogs } from '../skill/recentLogs.ts';
 
 /** The test of the last week's runs against what was to be expected. */
 export interface SlipTest {

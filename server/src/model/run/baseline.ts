@@ -1,5 +1,5 @@
 /** The run as it is now: which techniques are used, and where. */
-import type { Constants } from '../constants.ts';
+import type { Constants } from '../core/constants.ts';
 import type { Course, Option } from './course.ts';
 import { choicesOf, segmentsOf } from './touching.ts';
 import { RunState } from './run.ts';

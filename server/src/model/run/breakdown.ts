@@ -3,9 +3,9 @@ import { baseline } from './baseline.ts';
 import { layOut } from './course.ts';
 import type { Course, Option } from './course.ts';
 import { expectInRun } from '../skill/estimates.ts';
-import { prepare } from '../prepare.ts';
-import type { RankCache } from '../memory.ts';
-import type { RankInput } from '../prepare.ts';
+import { prepare } from './prepare.ts';
+import type { RankCache } from '../../incremental/memo.ts';
+import type { RankInput } from './prepare.ts';
 import { RunState } from './run.ts';
 import type { Played, RateOf } from './run.ts';
 

@@ -1,8 +1,8 @@
 /**
  * The route laid out for valuing: segments with their usual time and survival, and the choices to be made in them.
  */
-import { clamp, finiteOr } from '../numbers.ts';
-import type { RouteModel, SegmentModel, UseModel } from '../types.ts';
+import { clamp, finiteOr } from '../core/numbers.ts';
+import type { RouteModel, SegmentModel, UseModel } from '../core/types.ts';
 import { plainUse } from './use.ts';
 import type { PlainUse } from './use.ts';
 

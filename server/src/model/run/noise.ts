@@ -9,7 +9,7 @@
  * - each geometric step is a filter that needs one multiplication a grid point whatever the spread, so that a
  *   convolution costs the same for a spread of half a second as for one of ten.
  */
-import { clamp, finiteOr } from '../numbers.ts';
+import { clamp, finiteOr } from '../core/numbers.ts';
 
 /** Scatter of one segment on the grid. */
 export interface Noise {

@@ -1,16 +1,16 @@
 /** What to expect of a run: its time, the chance to beat a target, and where it is better given up. */
 import { baseline } from './baseline.ts';
-import type { Constants } from '../constants.ts';
+import type { Constants } from '../core/constants.ts';
 import { layOut } from './course.ts';
 import { atStart, timesOf } from './distribution.ts';
-import { clamp } from '../numbers.ts';
+import { clamp } from '../core/numbers.ts';
 import { chanceUnder, expectedBest, meanOf, mixed, quantileOf } from './reading.ts';
 import { neverReset, playLine, resetLine } from './resetLine.ts';
 import type { Line } from './resetLine.ts';
 import type { Played, RateOf } from './run.ts';
 import { planRun } from './runPlan.ts';
 import type { RunPlan } from './runPlan.ts';
-import type { RouteModel } from '../types.ts';
+import type { RouteModel } from '../core/types.ts';
 import type { World } from './worlds.ts';
 
 export interface OddsInput {

@@ -2,9 +2,9 @@
 import { expectInRun } from '../skill/estimates.ts';
 import { odds } from './odds.ts';
 import type { Odds } from './odds.ts';
-import { prepare } from '../prepare.ts';
-import type { RankCache } from '../memory.ts';
-import type { RankInput } from '../prepare.ts';
+import { prepare } from './prepare.ts';
+import type { RankCache } from '../../incremental/memo.ts';
+import type { RankInput } from './prepare.ts';
 import { worldsOf } from './worlds.ts';
 
 export interface OddsRequest {

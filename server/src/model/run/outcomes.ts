@@ -1,9 +1,9 @@
 /** Everything that can come of trying a technique in one place: seconds, chance, whether it landed. */
 import type { Option } from './course.ts';
-import { clamp, finiteOr } from '../numbers.ts';
+import { clamp, finiteOr } from '../core/numbers.ts';
 import type { RateOf } from './run.ts';
 import type { PlainUse } from './use.ts';
-import type { Miss, UseModel } from '../types.ts';
+import type { Miss, UseModel } from '../core/types.ts';
 
 /** One way it can go, of those in which the run goes on. */
 export interface Outcome {

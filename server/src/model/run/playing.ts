@@ -1,6 +1,6 @@
 /** How a run is played once one technique more may be tried in it, and from which landing rate that pays. */
 import type { Baseline } from './baseline.ts';
-import type { Constants } from '../constants.ts';
+import type { Constants } from '../core/constants.ts';
 import type { Course, Option } from './course.ts';
 import { Probe } from './probe.ts';
 import type { Played, RateOf } from './run.ts';

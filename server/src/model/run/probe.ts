@@ -2,7 +2,7 @@
  * Asks again and again what a run is worth while one technique's rate and a few choices change. What stands still is
  * worked out once: the stretches between the segments that can change, and what all other techniques do.
  */
-import type { Constants } from '../constants.ts';
+import type { Constants } from '../core/constants.ts';
 import type { Course } from './course.ts';
 import { byTheClock, optionEffect, playSegment, worthOf } from './run.ts';
 import type { Played, RateOf, RunState } from './run.ts';

@@ -1,6 +1,6 @@
 /** What can be read off a distribution of times: chances, quantiles, expected best of several runs. */
 import type { TimeDistribution } from './distribution.ts';
-import { clamp } from '../numbers.ts';
+import { clamp } from '../core/numbers.ts';
 
 /** Rounding that a sum of segment times picks up. */
 const rounding = 1e-7;

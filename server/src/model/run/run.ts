@@ -4,7 +4,7 @@
  * T is the expected final time of a finished run, C the clock time spent for each finished run, and
  * V = T + w·(C − T), in seconds, is what practice lowers.
  */
-import type { Constants } from '../constants.ts';
+import type { Constants } from '../core/constants.ts';
 import type { Course, Option } from './course.ts';
 import { effectOf } from './use.ts';
 import type { Effect } from './use.ts';

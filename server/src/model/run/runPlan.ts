@@ -6,14 +6,14 @@
  * to {@link mostBits} items carried at once. Further ones, beyond any route seen, count as in hand by chance alone.
  */
 import type { Course } from './course.ts';
-import { clamp, finiteOr } from '../numbers.ts';
+import { clamp, finiteOr } from '../core/numbers.ts';
 import { longest, noiseOf } from './noise.ts';
 import type { Noise } from './noise.ts';
 import { outcomesOf } from './outcomes.ts';
 import type { Outcome } from './outcomes.ts';
 import { optionEffect } from './run.ts';
 import type { Played, RateOf } from './run.ts';
-import type { RouteModel } from '../types.ts';
+import type { RouteModel } from '../core/types.ts';
 
 /** Chances of whole numbers of grid points, and the items (bits) that come into hand with them. */
 export interface Shifts {

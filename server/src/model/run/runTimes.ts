@@ -2,10 +2,10 @@
 import { baseline } from './baseline.ts';
 import { advance, atStart, finalTimes, timesOf } from './distribution.ts';
 import { expectInRun } from '../skill/estimates.ts';
-import { clamp } from '../numbers.ts';
-import type { RankCache } from '../memory.ts';
-import type { RankInput } from '../prepare.ts';
-import { prepare } from '../prepare.ts';
+import { clamp } from '../core/numbers.ts';
+import type { RankCache } from '../../incremental/memo.ts';
+import type { RankInput } from './prepare.ts';
+import { prepare } from './prepare.ts';
 import { chanceUnder, meanOf, mixed, quantileOf } from './reading.ts';
 import { planRun } from './runPlan.ts';
 import type { RateOf } from './run.ts';

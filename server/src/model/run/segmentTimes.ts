@@ -11,9 +11,9 @@
  */
 import { layOut } from './course.ts';
 import { finalTimes } from './distribution.ts';
-import { weightedQuantile } from '../numbers.ts';
+import { weightedQuantile } from '../core/numbers.ts';
 import { planRun } from './runPlan.ts';
-import type { RouteModel, SegmentModel, UseModel } from '../types.ts';
+import type { RouteModel, SegmentModel, UseModel } from '../core/types.ts';
 
 /** One run, as written down. */
 export interface LoggedRun {

@@ -14,7 +14,7 @@ import { layOut } from './course.ts';
 import type { Course } from './course.ts';
 import { advance, atStart, cut } from './distribution.ts';
 import type { Stage } from './distribution.ts';
-import { clamp } from '../numbers.ts';
+import { clamp } from '../core/numbers.ts';
 import type { OddsInput } from './odds.ts';
 import { playerOf } from './playing.ts';
 import { choicesOf, segmentsOf } from './touching.ts';
@@ -24,8 +24,8 @@ import type { Line } from './resetLine.ts';
 import type { Played, RateOf } from './run.ts';
 import { handsAfter, planRun, planSegment } from './runPlan.ts';
 import type { PlanBase, RunPlan, SegmentPlan } from './runPlan.ts';
-import { tabulate } from '../scale.ts';
-import type { RateTable } from '../scale.ts';
+import { tabulate } from '../core/scale.ts';
+import type { RateTable } from '../core/scale.ts';
 
 /** What is still to come after a segment, for each hand, on a window; nothing where the line says to reset. */
 interface ToGo {

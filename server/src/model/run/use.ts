@@ -1,6 +1,6 @@
 /** What trying a technique in one place does to the run on average: seconds, and the chance to survive it. */
-import { clamp, finiteOr } from '../numbers.ts';
-import type { UseModel } from '../types.ts';
+import { clamp, finiteOr } from '../core/numbers.ts';
+import type { UseModel } from '../core/types.ts';
 
 /** The average effect of trying once (with its retries and its backup). */
 export interface Effect {

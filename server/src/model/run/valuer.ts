@@ -1,9 +1,9 @@
 /** What each technique is worth to the run as it is, and to the run once others are learned. */
 import { baseline, baselineWith } from './baseline.ts';
-import type { Constants } from '../constants.ts';
+import type { Constants } from '../core/constants.ts';
 import type { Course } from './course.ts';
-import type { RankCache } from '../memory.ts';
-import { byText } from '../numbers.ts';
+import type { RankCache } from '../../incremental/memo.ts';
+import { byText } from '../core/numbers.ts';
 import { partnersIn } from './partners.ts';
 import { choicesOf, segmentsOf, segmentTexts } from './touching.ts';
 import { valueTechnique } from './worth.ts';

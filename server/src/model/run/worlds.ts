@@ -1,8 +1,8 @@
 /** What is not known about the runner as a few possible runners, each with landing rates of their own. */
 import { heavyNodes } from '../rank/drops.ts';
-import { logistic, logit, clamp } from '../numbers.ts';
+import { logistic, logit, clamp } from '../core/numbers.ts';
 import type { SkillPosterior } from '../skill/posterior.ts';
-import type { Prepared } from '../prepare.ts';
+import type { Prepared } from './prepare.ts';
 import { marginal } from '../skill/runner.ts';
 import type { RunnerPosterior } from '../skill/runner.ts';
 import type { RateOf } from './run.ts';

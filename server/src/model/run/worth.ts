@@ -1,12 +1,12 @@
 /** What landing a technique at some rate is worth to the run, and the rate from which trying it pays. */
 import type { Baseline } from './baseline.ts';
-import type { Constants } from '../constants.ts';
+import type { Constants } from '../core/constants.ts';
 import type { Course } from './course.ts';
 import { playerOf } from './playing.ts';
 import type { RateOf } from './run.ts';
 import { choicesOf } from './touching.ts';
-import { tabulate } from '../scale.ts';
-import type { RateTable } from '../scale.ts';
+import { tabulate } from '../core/scale.ts';
+import type { RateTable } from '../core/scale.ts';
 
 /** A technique valued alone against the baseline. */
 export interface TechniqueWorth {

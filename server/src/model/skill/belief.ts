@@ -1,9 +1,9 @@
 /** What is believed about the runner before one technique's own counts are looked at. */
-import type { Constants } from '../constants.ts';
+import type { Constants } from '../core/constants.ts';
 import type { LossGrid } from './evidence.ts';
 import { leastPrior, midwayMean } from './grid.ts';
 import type { CurveGrid } from './grid.ts';
-import { clamp } from '../numbers.ts';
+import { clamp } from '../core/numbers.ts';
 import type { MemberLikelihood, RunnerPosterior } from './runner.ts';
 
 /** The runner's offset and pressure as a joint normal distribution, in logits. */

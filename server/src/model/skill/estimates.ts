@@ -1,10 +1,10 @@
 /** What can be asked of a technique's posterior: rates, chances and expectations at a level of practice. */
 import { curveLogits } from './grid.ts';
-import { logistic } from '../numbers.ts';
+import { logistic } from '../core/numbers.ts';
 import type { SkillPosterior } from './posterior.ts';
-import { readTable } from '../scale.ts';
-import type { RateTable } from '../scale.ts';
-import type { Estimate } from '../types.ts';
+import { readTable } from '../core/scale.ts';
+import type { RateTable } from '../core/scale.ts';
+import type { Estimate } from '../core/types.ts';
 
 /** Log odds in practice of every kept curve at a level of practice. */
 export function practiceLogits(posterior: SkillPosterior, level: number): Float64Array {

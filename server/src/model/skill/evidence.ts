@@ -4,13 +4,13 @@
  * It depends on nothing but that technique's entries (and difficulty, for leaving out what is negligible), so it
  * can be kept until one of them changes.
  */
-import type { Constants } from '../constants.ts';
+import type { Constants } from '../core/constants.ts';
 import { curveLogits, logits, midwayMean } from './grid.ts';
 import type { CurveGrid } from './grid.ts';
 import type { DayCount, Reading } from './history.ts';
 import { addAlong, countTable, tableStep } from './likelihood.ts';
 import type { CountTable } from './likelihood.ts';
-import { logistic } from '../numbers.ts';
+import { logistic } from '../core/numbers.ts';
 
 /** Evenly spaced values of the loss in a run against practice, in logits. */
 export interface LossGrid {

@@ -8,8 +8,8 @@
  * A technique that was in the run before the logs began was practised for nobody knows how long. Its grid has a
  * further dimension, the head start: practice from before the first entry, which adds to what is logged.
  */
-import type { Constants } from '../constants.ts';
-import { clamp, finiteOr } from '../numbers.ts';
+import type { Constants } from '../core/constants.ts';
+import { clamp, finiteOr } from '../core/numbers.ts';
 
 export interface CurveGrid {
   readonly curves: number;

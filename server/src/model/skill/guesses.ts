@@ -1,9 +1,9 @@
 /** How a technique differs from what was taken of it beforehand: its difficulty, and its loss in runs. */
-import type { Constants } from '../constants.ts';
+import type { Constants } from '../core/constants.ts';
 import { midwayMean } from './grid.ts';
-import { weightedQuantile } from '../numbers.ts';
+import { weightedQuantile } from '../core/numbers.ts';
 import type { SkillPosterior } from './posterior.ts';
-import type { Estimate } from '../types.ts';
+import type { Estimate } from '../core/types.ts';
 
 function estimateOf(points: Float64Array, masses: Float64Array): Estimate {
   let total = 0;

@@ -1,9 +1,9 @@
 /** One technique's log read in order: what was counted, at which level of practice, and the state at the end. */
-import type { Constants } from '../constants.ts';
-import { clamp, finiteOr, median } from '../numbers.ts';
+import type { Constants } from '../core/constants.ts';
+import { clamp, finiteOr, median } from '../core/numbers.ts';
 import { level, practise, unpractised } from './practice.ts';
 import type { PracticeState } from './practice.ts';
-import type { PracticeEntry, RunEntry, TechniqueModel } from '../types.ts';
+import type { PracticeEntry, RunEntry, TechniqueModel } from '../core/types.ts';
 
 /** Tries made at one level of practice. */
 export interface Reading {

@@ -1,6 +1,6 @@
 /** The likelihood of one day's count, and a table of it over the log odds of the rate. */
 import betaln from '@stdlib/math-base-special-betaln';
-import { clamp, logistic } from '../numbers.ts';
+import { clamp, logistic } from '../core/numbers.ts';
 
 /** Up to this many tries the likelihood is a plain product; beyond, it goes through the log beta function. */
 const productTries = 100;

@@ -1,5 +1,5 @@
 /** The logs read technique by technique, taking from memory what still holds. */
-import type { Constants } from '../constants.ts';
+import type { Constants } from '../core/constants.ts';
 import { gatherEvidence } from './evidence.ts';
 import type { Evidence, LossGrid } from './evidence.ts';
 import { curveGrid } from './grid.ts';
@@ -7,8 +7,8 @@ import type { CurveGrid } from './grid.ts';
 import { readHistory } from './history.ts';
 import type { History } from './history.ts';
 import type { CountTable } from './likelihood.ts';
-import type { RankCache } from '../memory.ts';
-import type { Logs, PracticeEntry, RunEntry, TechniqueModel } from '../types.ts';
+import type { RankCache } from '../../incremental/memo.ts';
+import type { Logs, PracticeEntry, RunEntry, TechniqueModel } from '../core/types.ts';
 
 /** What one technique's own entries say. */
 export interface LogReading {

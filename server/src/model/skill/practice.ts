@@ -3,8 +3,8 @@
  *
  * Doses add up, saturate within a day, gain a little overnight and fade while unused.
  */
-import type { Constants } from '../constants.ts';
-import { clamp } from '../numbers.ts';
+import type { Constants } from '../core/constants.ts';
+import { clamp } from '../core/numbers.ts';
 
 /** Where one technique stands at some moment of a day. */
 export interface PracticeState {

@@ -1,9 +1,9 @@
 /** A technique's log day by day, with what each day counted for: the steps by which effective practice comes about. */
-import type { Constants } from '../constants.ts';
+import type { Constants } from '../core/constants.ts';
 import { paceOf } from './history.ts';
 import { level, morningOf, practise, unpractised } from './practice.ts';
 import type { PracticeState } from './practice.ts';
-import type { Count, Logs, TechniqueModel } from '../types.ts';
+import type { Count, Logs, TechniqueModel } from '../core/types.ts';
 
 export interface PracticeDay {
   readonly day: number;

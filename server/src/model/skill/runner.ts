@@ -2,13 +2,13 @@
  * What all techniques together say about the runner: the offset from the difficulty scale and the loss under
  * pressure, on a grid that is narrowed until it fits the posterior.
  */
-import type { Constants } from '../constants.ts';
+import type { Constants } from '../core/constants.ts';
 import type { Evidence, LossGrid } from './evidence.ts';
 import { slotPriorsFor } from './grid.ts';
 import type { CurveGrid, SlotPriors } from './grid.ts';
-import { Memory } from '../memory.ts';
-import { weightedQuantile } from '../numbers.ts';
-import type { Estimate } from '../types.ts';
+import { Memory } from '../../incremental/memo.ts';
+import { weightedQuantile } from '../core/numbers.ts';
+import type { Estimate } from '../core/types.ts';
 
 /** Points in offset and pressure, with what each says about a technique. */
 export interface Lattice {

@@ -1,5 +1,5 @@
 /** The practice set as the logs show it. */
-import type { PracticeEntry } from '../types.ts';
+import type { PracticeEntry } from '../core/types.ts';
 
 /** Days for which a technique stays in the set without being practised. */
 export const carriesFor = 7;

@@ -2,11 +2,11 @@
 import type { Candidate } from '../rank/candidates.ts';
 import { chanceAbove, meanPracticeRate, practiceLogits } from '../skill/estimates.ts';
 import { plannedMinutes } from '../skill/forecast.ts';
-import { logit } from '../numbers.ts';
+import { logit } from '../core/numbers.ts';
 import type { Order, Placed } from '../rank/order.ts';
 import { dose, level, morningOf } from '../skill/practice.ts';
 import type { SkillPosterior } from '../skill/posterior.ts';
-import type { RankInput, Subject } from '../prepare.ts';
+import type { RankInput, Subject } from '../run/prepare.ts';
 import { leastLevel, levelStep, readLevel, tabulateIndexes } from './levelTable.ts';
 import type { LevelTable } from './levelTable.ts';
 import type { PlanItem } from './problem.ts';

@@ -2,9 +2,9 @@
 import { putInOrder } from '../rank/order.ts';
 import type { Order } from '../rank/order.ts';
 import { plannedMinutes } from '../skill/forecast.ts';
-import { clamp, finiteOr } from '../numbers.ts';
-import type { RankCache } from '../memory.ts';
-import type { RankInput } from '../prepare.ts';
+import { clamp, finiteOr } from '../core/numbers.ts';
+import type { RankCache } from '../../incremental/memo.ts';
+import type { RankInput } from '../run/prepare.ts';
 import { leavingShare } from '../rank/set.ts';
 import { boundInSteps } from './bound.ts';
 import { carriedSet, idleSince } from './carried.ts';

@@ -1,4 +1,4 @@
-import type { PracticeEntry } from '../types.ts';
+import type { PracticeEntry } from '../core/types.ts';
 
 /** Minutes practised on one day, all techniques together. */
 export function minutesOf(practice: readonly PracticeEntry[], day: number): number {

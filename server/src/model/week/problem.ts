@@ -1,5 +1,5 @@
 /** The week as plain data: what can be practised, when, and what a plan of it is. */
-import type { Constants } from '../constants.ts';
+import type { Constants } from '../core/constants.ts';
 import type { LevelTable } from './levelTable.ts';
 
 /** A technique that can be practised. */

@@ -4,7 +4,7 @@
  */
 import { practiceLogits } from '../skill/estimates.ts';
 import type { SkillPosterior } from '../skill/posterior.ts';
-import type { RateTable } from '../scale.ts';
+import type { RateTable } from '../core/scale.ts';
 import { levelStep } from './levelTable.ts';
 
 /** Shares of the posterior at one level, from bin `first` on. Bin b stands for point b · `stride` of a table of rates. */

@@ -1,5 +1,5 @@
 /** What practice of one technique is worth per hour from any level on. */
-import type { Constants } from '../constants.ts';
+import type { Constants } from '../core/constants.ts';
 import { dose } from '../skill/practice.ts';
 import { levelStep, readLevel } from './levelTable.ts';
 import type { LevelTable } from './levelTable.ts';

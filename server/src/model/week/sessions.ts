@@ -1,5 +1,5 @@
 /** How the minutes of a day are cut into blocks and rests. */
-import { clamp, finiteOr } from '../numbers.ts';
+import { clamp, finiteOr } from '../core/numbers.ts';
 
 /** The limits that every session keeps: common practice of runners, no source. */
 export const limits = {

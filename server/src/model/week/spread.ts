@@ -3,10 +3,10 @@ import { heavyNodes } from '../rank/drops.ts';
 import type { RunnerNodes } from '../rank/drops.ts';
 import { practiceLogits } from '../skill/estimates.ts';
 import type { SkillPosterior } from '../skill/posterior.ts';
-import type { Prepared } from '../prepare.ts';
+import type { Prepared } from '../run/prepare.ts';
 import { marginal } from '../skill/runner.ts';
-import { readTable } from '../scale.ts';
-import type { RateTable } from '../scale.ts';
+import { readTable } from '../core/scale.ts';
+import type { RateTable } from '../core/scale.ts';
 
 /** A practised technique on some morning: its level with the practice and without. */
 export interface Practised {

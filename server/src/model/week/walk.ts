@@ -1,6 +1,6 @@
 /** One technique's level of practice from morning to morning. */
 import { dose } from '../skill/practice.ts';
-import type { Constants } from '../constants.ts';
+import type { Constants } from '../core/constants.ts';
 import type { PlanItem, PlanProblem } from './problem.ts';
 import { readLevel } from './levelTable.ts';
 

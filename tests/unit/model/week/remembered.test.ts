@@ -1,8 +1,8 @@
 import { afterEach, describe, expect, it, vi } from 'vitest';
-import { Memory, RankCache } from '../../../../server/src/model/memory.ts';
+import { Memory, RankCache } from '../../../../server/src/incremental/memo.ts';
 import { expectInRun, practiceLogits } from '../../../../server/src/model/skill/estimates.ts';
-import { prepare } from '../../../../server/src/model/prepare.ts';
-import { tabulate } from '../../../../server/src/model/scale.ts';
+import { prepare } from '../../../../server/src/model/run/prepare.ts';
+import { tabulate } from '../../../../server/src/model/core/scale.ts';
 import { levelStep } from '../../../../server/src/model/week/levelTable.ts';
 import { planWeek } from '../../../../server/src/model/week/plan.ts';
 import type { PlanInput } from '../../../../server/src/model/week/plan.ts';

@@ -1,0 +1,144 @@
+import { l10n, QuickPickItemKind, Uri, window, workspace, type QuickPickItem } from 'vscode';
+import { isRevision } from '../../../server/src/git/pattern.ts';
+import { compareRequest, type CompareParams, type RouteAt } from '../../../server/src/protocol/views.ts';
+import { ourFilesIn } from '../server/files.ts';
+import { frontFile } from './frontFile.ts';
+import { whyNoGit, type History } from '../server/git.ts';
+import { busy } from '../views/showViews.ts';
+import type { Views } from '../views/views.ts';
+
+interface RouteItem extends QuickPickItem {
+  readonly route?: Uri;
+  readonly earlier?: boolean;
+}
+
+const isRoute = (path: string): boolean => /\.route\.ya?ml$/i.test(path);
+
+/** Asks what the route in front is to be compared with, another route or itself as it was, and shows the two. */
+export async function compareRoutes(views: Views, history: History | undefined): Promise<void> {
+  const here = await routeInFront();
+  if (here === undefined) return;
+  const chosen = await window.showQuickPick(await itemsFor(here, history), {
+    title: l10n.t('Compare {0} with', nameOf(here)),
+    placeHolder: l10n.t('The chosen one is A, the one in front is B'),
+    matchOnDescription: true,
+  });
+  if (chosen?.earlier) return compareWithEarlier(views, history, here);
+  if (chosen?.route) await show(views, { uri: chosen.route.toString() }, here, nameOf(chosen.route));
+}
+
+/** Compares the route in front with itself at a commit that the person picks. */
+export async function compareWithEarlier(
+  views: Views,
+  history: History | undefined,
+  route?: Uri,
+): Promise<void> {
+  const here = route ?? (await routeInFront());
+  if (here === undefined) return;
+  const message = whyNoGit(here, history);
+  if (message !== undefined || history === undefined) {
+    await window.showInformationMessage(message ?? '');
+    return;
+  }
+  const commits = await history.commitsOf(here.fsPath);
+  if ('message' in commits) {
+    await window.showInformationMessage(
+      l10n.t('{0} has no earlier version: {1}', nameOf(here), commits.message),
+    );
+    return;
+  }
+  const other: QuickPickItem = {
+    label: l10n.t('Another Revision…'),
+    description: l10n.t('a branch, a tag or a commit'),
+  };
+  const items = commits.map(({ revision, date, subject }) => ({
+    label: subject || revision.slice(0, 10),
+    description: `${date} · ${revision.slice(0, 10)}`,
+    revision,
+  }));
+  const chosen = await window.showQuickPick<QuickPickItem & { readonly revision?: string }>(
+    [...items, other],
+    {
+      title: l10n.t('Compare {0} with itself as it was', nameOf(here)),
+      placeHolder: l10n.t('Commits that changed it, newest first'),
+      matchOnDescription: true,
+    },
+  );
+  const revision = chosen === other ? await askRevision() : chosen?.revision;
+  if (revision === undefined) return;
+  await show(views, { uri: here.toString(), revision }, here, revision.slice(0, 10));
+}
+
+function askRevision(): Thenable<string | undefined> {
+  return window.showInputBox({
+    title: l10n.t('Compare with revision'),
+    placeHolder: 'main~3',
+    validateInput: (text) =>
+      isRevision(text) ? undefined : l10n.t('The name of a branch, a tag or a commit.'),
+  });
+}
+
+async function show(views: Views, a: RouteAt, here: Uri, other: string): Promise<void> {
+  const params: CompareParams = { a, b: { uri: here.toString() } };
+  const name = `${nameOf(here)} against ${other}`.replaceAll('/', ' ');
+  await busy(l10n.t('Comparing two routes'), views.show(name, compareRequest, params));
+}
+
+/** The route in front; from a log, a route that the person picks is asked for by its own file. */
+async function routeInFront(): Promise<Uri | undefined> {
+  const uri = await frontFile(l10n.t('A comparison needs a route.'));
+  if (uri === undefined) return undefined;
+  const front = Uri.parse(uri);
+  if (isRoute(front.path)) return front;
+  const routes = await routesHere();
+  if (routes.length === 1) return routes[0];
+  const chosen = await window.showQuickPick(routes.map(itemOf), {
+    title: l10n.t('Which route is to be compared?'),
+  });
+  return chosen?.route;
+}
+
+/** Every route in the folders that are open. */
+async function routesHere(): Promise<Uri[]> {
+  const found = await (canBeSearched()
+    ? workspace.findFiles('**/*.route.{yaml,yml}', '**/node_modules/**')
+    : routesUnsearched());
+  return found.sort((a, b) => (a.path < b.path ? -1 : 1));
+}
+
+/** Whether the editor's search is there: on other folders than these it may wait for ever for something that searches. */
+function canBeSearched(): boolean {
+  const folders = workspace.workspaceFolders ?? [];
+  return folders.every(({ uri }) => uri.scheme === 'file' || uri.scheme === 'vscode-remote');
+}
+
+async function routesUnsearched(): Promise<Uri[]> {
+  const folders = workspace.workspaceFolders ?? [];
+  const files = await Promise.all(folders.map(({ uri }) => ourFilesIn(uri)));
+  return files.flat().filter(({ path }) => isRoute(path));
+}
+
+function itemOf(route: Uri): RouteItem {
+  return { label: nameOf(route), description: workspace.asRelativePath(route), route };
+}
+
+async function itemsFor(here: Uri, history: History | undefined): Promise<RouteItem[]> {
+  const why = whyNoGit(here, history);
+  const earlier: RouteItem = {
+    label: l10n.t('An Earlier Version of It'),
+    description: why === undefined ? l10n.t('from git') : l10n.t('not here'),
+    ...(why !== undefined && { detail: why }),
+    earlier: true,
+  };
+  const others = (await routesHere()).filter((route) => route.toString() !== here.toString());
+  if (others.length === 0) return [earlier];
+  return [
+    earlier,
+    { label: l10n.t('Other routes'), kind: QuickPickItemKind.Separator },
+    ...others.map(itemOf),
+  ];
+}
+
+function nameOf(uri: Uri): string {
+  return uri.path.split('/').at(-1) ?? uri.path;
+}

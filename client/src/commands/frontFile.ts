@@ -1,0 +1,29 @@
+import { l10n, window } from 'vscode';
+import { isOurs } from '../server/selector.ts';
+
+/**
+ * The file in front if it is one of ours, else one that is shown, else one that the person picks; undefined where
+ * they pick none.
+ *
+ * @param need what the command needs, a sentence
+ */
+export async function frontFile(need: string): Promise<string | undefined> {
+  const front = window.activeTextEditor?.document;
+  if (front && isOurs(front)) return front.uri.toString();
+  const other = window.visibleTextEditors.find(({ document }) => isOurs(document));
+  if (other) return other.document.uri.toString();
+  const choose = l10n.t('Open a Route File');
+  const answer = await window.showInformationMessage(
+    l10n.t('{0} Open a route, practice, runs or week file, then run the command again.', need),
+    choose,
+  );
+  if (answer !== choose) return undefined;
+  const [picked] =
+    (await window.showOpenDialog({
+      title: choose,
+      filters: { [l10n.t('Routewright files')]: ['yaml', 'yml'] },
+    })) ?? [];
+  if (!picked) return undefined;
+  const { document } = await window.showTextDocument(picked);
+  return document.uri.toString();
+}

@@ -1,0 +1,95 @@
+import { l10n, Uri, window, workspace, WorkspaceEdit, type ExtensionContext } from 'vscode';
+import type { BaseLanguageClient } from 'vscode-languageclient';
+import {
+  starterRequest,
+  type StarterParams,
+  type StarterResult,
+} from '../../../server/src/protocol/messages.ts';
+
+type Texts = readonly { readonly name: string; readonly text: string }[];
+
+const sampleFolder = 'lanternfall';
+
+/** Asks for a game's name and writes a small first route for it, with logs and week, into a folder. */
+export async function createRoute(client: BaseLanguageClient): Promise<void> {
+  const title = l10n.t('Create a Route');
+  const game = await window.showInputBox({
+    title,
+    prompt: l10n.t('The name of the game. Its files are called after it.'),
+    ignoreFocusOut: true,
+    validateInput: (text) =>
+      /[\p{Letter}\p{Number}]/u.test(text) ? undefined : l10n.t('A name of at least one letter or digit.'),
+  });
+  if (game === undefined) return;
+  const folder = await chooseFolder(title);
+  if (!folder) return;
+  const params: StarterParams = { game: game.trim() };
+  try {
+    const { files } = await client.sendRequest<StarterResult>(starterRequest, params);
+    await writeAndShow(folder, files);
+  } catch (error) {
+    client.error('The route was not created.', error, false);
+    const reason = error instanceof Error ? error.message : String(error);
+    void window.showErrorMessage(l10n.t('The route was not created: {0}', reason));
+  }
+}
+
+/** Copies the sample, a complete set for an invented game, into a folder of its own and opens its route. */
+export async function openSample({ extensionUri }: ExtensionContext): Promise<void> {
+  const folder = await chooseFolder(l10n.t('Open the Sample'));
+  if (!folder) return;
+  const samples = Uri.joinPath(extensionUri, 'samples');
+  const names = ['route', 'practice', 'runs', 'week'].map((kind) => `${sampleFolder}.${kind}.yaml`);
+  try {
+    const files = await Promise.all(
+      names.map(async (name) => ({
+        name,
+        text: new TextDecoder().decode(await workspace.fs.readFile(Uri.joinPath(samples, name))),
+      })),
+    );
+    await writeAndShow(Uri.joinPath(folder, sampleFolder), files);
+  } catch (error) {
+    const reason = error instanceof Error ? error.message : String(error);
+    void window.showErrorMessage(l10n.t('The sample was not copied: {0}', reason));
+  }
+}
+
+/** The folder that is open, one of several, or where none is open, one that the person picks. */
+async function chooseFolder(title: string): Promise<Uri | undefined> {
+  const folders = workspace.workspaceFolders ?? [];
+  if (folders.length === 1) return folders[0]!.uri;
+  if (folders.length > 1) {
+    const placeHolder = l10n.t('The folder for the files');
+    return (await window.showWorkspaceFolderPick({ placeHolder }))?.uri;
+  }
+  const openLabel = l10n.t('Put the Files Here');
+  const options = { title, openLabel, canSelectFiles: false, canSelectFolders: true };
+  return (await window.showOpenDialog(options))?.[0];
+}
+
+/** Writes files that are not there yet, all of them or none, and shows the first; one that is there is only shown. */
+async function writeAndShow(folder: Uri, files: Texts): Promise<void> {
+  const edit = new WorkspaceEdit();
+  const uris = files.map(({ name }) => Uri.joinPath(folder, name));
+  const [first] = uris;
+  for (const [index, { text }] of files.entries())
+    edit.createFile(uris[index]!, { contents: new TextEncoder().encode(text), ignoreIfExists: false });
+  const there: string[] = [];
+  for (const uri of uris) if (await exists(uri)) there.push(uri.path.split('/').at(-1) ?? '');
+  if (there.length > 0) {
+    void window.showInformationMessage(
+      l10n.t('Nothing was written: {0} is there already and stays as it is.', there.join(', ')),
+    );
+  } else if (!(await workspace.applyEdit(edit))) {
+    void window.showErrorMessage(l10n.t('The files could not be written to {0}.', folder.path));
+    return;
+  }
+  if (first && (await exists(first))) await window.showTextDocument(first, { preview: false });
+}
+
+async function exists(uri: Uri): Promise<boolean> {
+  return Promise.resolve(workspace.fs.stat(uri)).then(
+    () => true,
+    () => false,
+  );
+}

@@ -1,0 +1,85 @@
+import { l10n, ProgressLocation, QuickPickItemKind, Range, Uri, window, type QuickPickItem } from 'vscode';
+import type { BaseLanguageClient } from 'vscode-languageclient';
+import {
+  rankRequest,
+  type RankParams,
+  type RankResult,
+  type TechniqueLine,
+} from '../../../server/src/protocol/messages.ts';
+import { frontFile } from './frontFile.ts';
+import { offerLearning } from './offerLearning.ts';
+
+interface TechniqueItem extends QuickPickItem {
+  readonly line?: TechniqueLine;
+  /** Why it stands where it does; only what is ranked can be taken up next. */
+  readonly reason?: string;
+}
+
+/** Shows which technique to learn next, opens the one chosen, and offers to mark it as being learned. */
+export async function rankNextSkill(client: BaseLanguageClient): Promise<void> {
+  const uri = await frontFile(l10n.t('A ranking needs a route.'));
+  if (uri === undefined) return;
+  const result = await ranking(client, uri);
+  if (!result) return;
+  if (result.message !== undefined && result.skipped.length === 0) {
+    await window.showInformationMessage(result.message);
+    return;
+  }
+  const chosen = await window.showQuickPick(itemsOf(result), {
+    title: l10n.t('Next skill to learn: {0}', result.title),
+    placeHolder:
+      result.message ?? l10n.t('Seconds of expected run time gained per hour of practice, 80 % range'),
+    matchOnDescription: true,
+    matchOnDetail: true,
+  });
+  if (!chosen?.line) return;
+  await open(chosen.line);
+  if (chosen.reason !== undefined) await offerLearning(client, uri, chosen.line, chosen.reason);
+}
+
+async function ranking(client: BaseLanguageClient, uri: string): Promise<RankResult | undefined> {
+  const params: RankParams = { uri };
+  const options = {
+    location: ProgressLocation.Notification,
+    title: l10n.t('Ranking what to learn next'),
+    cancellable: true,
+  };
+  return window.withProgress(options, async (_, token) => {
+    try {
+      return await client.sendRequest<RankResult>(rankRequest, params, token);
+    } catch (error) {
+      if (token.isCancellationRequested) return undefined;
+      client.error('The ranking did not work.', error, false);
+      void window.showErrorMessage(
+        l10n.t('The ranking did not work: {0}', error instanceof Error ? error.message : String(error)),
+      );
+      return undefined;
+    }
+  });
+}
+
+function itemsOf({ lines, skipped }: RankResult): TechniqueItem[] {
+  const ranked = lines.map((line): TechniqueItem => ({
+    label: line.name,
+    description: line.gain,
+    // The editor cuts a long line and shows all of it when it is pointed at.
+    detail: `${line.detail} · ${line.reason}`,
+    line,
+    reason: line.reason,
+  }));
+  if (skipped.length === 0) return ranked;
+  const rest = skipped.map((line): TechniqueItem => ({
+    label: line.name,
+    detail: line.reason,
+    line,
+  }));
+  return [...ranked, { label: l10n.t('Not ranked'), kind: QuickPickItemKind.Separator }, ...rest];
+}
+
+async function open({ location }: TechniqueLine): Promise<void> {
+  if (!location) return;
+  const { start, end } = location.range;
+  await window.showTextDocument(Uri.parse(location.uri), {
+    selection: new Range(start.line, start.character, end.line, end.character),
+  });
+}

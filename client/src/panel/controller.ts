@@ -1,0 +1,242 @@
+import { CancellationTokenSource, Disposable, l10n, Uri, type WebviewPanel } from 'vscode';
+import type { BaseLanguageClient } from 'vscode-languageclient';
+import {
+  fromPanelShape,
+  panelDataShape,
+  panelRequest,
+  type FromPanel,
+  type Objective,
+  type PanelData,
+  type PanelParams,
+  type PanelView,
+  type Stored,
+  type ToPanel,
+} from '../../../server/src/protocol/panel.ts';
+import { changeWeek, copyMarkdown, openTechnique, saveDrawing } from './edits.ts';
+
+/** Milliseconds without a further edit before long work is begun, at most. */
+const longestPause = 250;
+/** Milliseconds of work that are waited for: two answers in so short a time would only draw the page twice. */
+const quick = 150;
+/** Milliseconds without a further edit before what nobody waits for is worked out. */
+const calm = 700;
+
+/**
+ * What one panel and the server say to each other. Quick work is shown in one go. Where work takes longer, what is
+ * known is shown at once; the rest follows, and is asked for only once the typing pauses for as long as it takes.
+ */
+export class PanelTalk extends Disposable {
+  private readonly client: BaseLanguageClient;
+  private readonly panel: WebviewPanel;
+  private readonly listener: Disposable;
+  private uri: string | undefined;
+  private view: PanelView;
+  private technique: string | null;
+  private objective: Objective;
+  private ready = false;
+  /** What to look at once the page is there. */
+  private wanted: { readonly view: PanelView; readonly technique: string | null } | undefined;
+  private asking: CancellationTokenSource | undefined;
+  /** Whether the files were read anew while an answer was on its way. */
+  private again = false;
+  /** Whether nothing is on its way but what nobody waits for. */
+  private adding = false;
+  private timer: ReturnType<typeof setTimeout> | undefined;
+  /** Milliseconds that the last work took, by view. */
+  private readonly took = new Map<PanelView, number>();
+  private shown = '';
+
+  constructor(
+    client: BaseLanguageClient,
+    panel: WebviewPanel,
+    uri: string | undefined,
+    stored: Stored | undefined,
+  ) {
+    super(() => this.close());
+    this.client = client;
+    this.panel = panel;
+    this.uri = uri;
+    this.view = stored?.view ?? 'week';
+    this.technique = stored?.technique ?? null;
+    this.objective = stored?.objective ?? 'time';
+    this.listener = Disposable.from(
+      panel.webview.onDidReceiveMessage((message: unknown) => {
+        // What the page says is checked before anything is done with it.
+        if (fromPanelShape.fits(message)) void this.take(message).catch((error) => this.failed(error));
+      }),
+      panel.onDidChangeViewState(() => this.refresh()),
+    );
+  }
+
+  /** Shows the route of another file. */
+  follow(uri: string): void {
+    if (uri === this.uri) return;
+    this.uri = uri;
+    this.refresh();
+  }
+
+  /** Brings the panel to a view, at once or as soon as its page is there. */
+  look(view: PanelView, technique: string | null): void {
+    if (this.ready) this.later(this.post({ type: 'look', view, technique }));
+    else this.wanted = { view, technique };
+  }
+
+  /** Asks again for what is shown. */
+  refresh(): void {
+    if (!this.ready || !this.panel.visible) return;
+    void this.ask().catch((error) => this.failed(error));
+  }
+
+  /** The same where the files were read anew: an answer on its way may know of it, and is waited for. */
+  refreshAfterReading(): void {
+    if (this.asking && !this.adding) this.again = true;
+    else this.refresh();
+  }
+
+  private async take(message: FromPanel): Promise<void> {
+    switch (message.type) {
+      case 'ready':
+        if (message.stored) {
+          this.view = message.stored.view;
+          this.technique = message.stored.technique;
+          this.objective = message.stored.objective;
+        }
+        this.ready = true;
+        this.shown = '';
+        if (this.wanted) {
+          const { view, technique } = this.wanted;
+          this.wanted = undefined;
+          return this.post({ type: 'look', view, technique });
+        }
+        return this.ask();
+      case 'look':
+        this.view = message.view;
+        this.technique = message.technique;
+        this.objective = message.objective;
+        return this.ask();
+      case 'change': {
+        const { technique, change } = message;
+        if (this.uri === undefined) return;
+        return this.say(await changeWeek(this.client, { uri: this.uri, technique, change }));
+      }
+      case 'open':
+        if (this.uri === undefined) return;
+        return openTechnique(this.client, { uri: this.uri, technique: message.technique });
+      case 'copy': {
+        const params = this.params({ wait: true });
+        return params && this.say(await copyMarkdown(this.client, params));
+      }
+      case 'save': {
+        if (this.uri === undefined) return;
+        const said = await saveDrawing(Uri.parse(this.uri), message.name, message.drawing);
+        return said === undefined ? undefined : this.say(said);
+      }
+    }
+  }
+
+  private params(how: Pick<PanelParams, 'wait' | 'rest'>): PanelParams | undefined {
+    const { uri, view, technique, objective } = this;
+    return uri === undefined ? undefined : { uri, view, technique, objective, ...how };
+  }
+
+  /** Shows what is known; where long work has to be done first, that follows after a pause. */
+  private async ask(): Promise<void> {
+    clearTimeout(this.timer);
+    this.asking?.cancel();
+    this.again = false;
+    this.adding = false;
+    const asking = new CancellationTokenSource();
+    this.asking = asking;
+    const usual = this.took.get(this.view);
+    if (usual !== undefined && usual < quick) return this.work(asking);
+    const data = await this.request({ wait: false }, asking);
+    if (!data || this.asking !== asking) return this.end(asking);
+    await this.show(data);
+    if (data.pending === null) return this.done(asking, data);
+    const pause = Math.min(longestPause, usual ?? 0);
+    this.timer = setTimeout(() => this.later(this.work(asking)), pause);
+  }
+
+  private async work(asking: CancellationTokenSource): Promise<void> {
+    const from = Date.now();
+    const data = await this.request({ wait: true }, asking);
+    if (!data || this.asking !== asking) return this.end(asking);
+    this.took.set(data.view, Date.now() - from);
+    await this.show(data);
+    this.done(asking, data);
+  }
+
+  /** All that was waited for is shown. */
+  private done(asking: CancellationTokenSource, data: PanelData): void {
+    if (this.asking !== asking) return;
+    if (this.again) return this.later(this.ask());
+    this.asking = undefined;
+    if (data.more) this.timer = setTimeout(() => this.later(this.add()), calm);
+  }
+
+  /** Adds what nobody waits for. Whatever happens meanwhile comes first. */
+  private async add(): Promise<void> {
+    const asking = new CancellationTokenSource();
+    this.asking = asking;
+    this.adding = true;
+    const data = await this.request({ wait: true, rest: true }, asking);
+    if (data && this.asking === asking) await this.show(data);
+    this.end(asking);
+  }
+
+  /** Nothing came of a request: unless another has taken its place, none is on its way. */
+  private end(asking: CancellationTokenSource): void {
+    if (this.asking === asking) this.asking = undefined;
+  }
+
+  private later(work: Promise<void>): void {
+    void work.catch((error) => this.failed(error));
+  }
+
+  private async request(
+    how: Pick<PanelParams, 'wait' | 'rest'>,
+    asking: CancellationTokenSource,
+  ): Promise<PanelData | undefined> {
+    const params = this.params(how);
+    if (!params || !this.client.isRunning()) return undefined;
+    try {
+      const data: unknown = await this.client.sendRequest<unknown>(panelRequest, params, asking.token);
+      if (panelDataShape.fits(data)) return data;
+      throw new Error('The server answered in a form that the panel does not know.');
+    } catch (error) {
+      if (asking.token.isCancellationRequested) return undefined;
+      this.end(asking);
+      throw error;
+    }
+  }
+
+  private async show(data: PanelData): Promise<void> {
+    // The same again would only make the page work.
+    const text = JSON.stringify(data);
+    if (text === this.shown) return;
+    this.shown = text;
+    this.panel.title = data.route === '' ? l10n.t('Week') : l10n.t('Week: {0}', data.route);
+    await this.post({ type: 'show', data });
+  }
+
+  private say(text: string): Promise<void> {
+    return this.post({ type: 'said', text });
+  }
+
+  private async post(message: ToPanel): Promise<void> {
+    await this.panel.webview.postMessage(message);
+  }
+
+  private failed(error: unknown): void {
+    this.client.error('The panel did not get its answer.', error, false);
+    const reason = error instanceof Error ? error.message : String(error);
+    void this.say(l10n.t('That did not work: {0}', reason));
+  }
+
+  private close(): void {
+    clearTimeout(this.timer);
+    this.asking?.cancel();
+    this.asking = undefined;
+    this.listener.dispose();
+  }
+}

@@ -1,0 +1,343 @@
+import { l10n, type Memento } from 'vscode';
+import type { BaseLanguageClient } from 'vscode-languageclient';
+import {
+  correctCycleRequest,
+  practiceAttemptRequest,
+  practiceEndRequest,
+  practiceOfferRequest,
+  practiceStandRequest,
+  practiceStartRequest,
+  practiceTakeBackRequest,
+  practiceVersion,
+  type Bindings,
+  type BlockStandResult,
+  type CorrectCycleParams,
+  type LoggedAttempt,
+  type OfferedTechnique,
+  type PracticeAction,
+  type PracticeAttemptParams,
+  type PracticeData,
+  type PracticeEndParams,
+  type PracticeEndResult,
+  type PracticeOffer,
+  type PracticeOfferParams,
+  type PracticeOfferResult,
+  type PracticeStartParams,
+  type PracticeStartResult,
+  type Refused,
+} from '../../../server/src/protocol/practice.ts';
+import { blockOver, restAfter, slowPace, type SlowPace } from '../../../server/src/protocol/pace.ts';
+import { trustNote } from './trust.ts';
+import { beginFile } from './offer.ts';
+import {
+  beginning,
+  blockOf,
+  byClock,
+  isCounting,
+  isOpen,
+  lengthened,
+  runningShape,
+  type Running,
+} from './running.ts';
+
+/** Milliseconds between two looks at the clock. */
+const lookEvery = 1000;
+
+const runningKey = 'routewright.practice';
+
+/** The block that runs: its times are kept here and in the storage of the workspace, its attempts by the server. */
+export class PracticeKeeper {
+  private readonly client: BaseLanguageClient;
+  private readonly storage: Memento;
+  private readonly changedHere: () => void;
+  private kept: Running | undefined;
+  private attempts: readonly LoggedAttempt[] = [];
+  private slow: SlowPace | undefined;
+  private offer: PracticeOffer | undefined;
+  private planning = false;
+  private words = '';
+  private timer: ReturnType<typeof setTimeout> | undefined;
+  /** One thing after another, in the order of the keys. */
+  private queue: Promise<unknown> = Promise.resolve();
+
+  constructor(client: BaseLanguageClient, storage: Memento, changed: () => void) {
+    this.client = client;
+    this.storage = storage;
+    this.changedHere = changed;
+    const kept: unknown = storage.get(runningKey);
+    this.kept = runningShape.fits(kept) ? kept : undefined;
+  }
+
+  get running(): Running | undefined {
+    return this.kept;
+  }
+
+  /** What was said last. */
+  get said(): string {
+    return this.words;
+  }
+
+  /** Goes on after a restart: asks what counts, and lets the clock have its say. */
+  resume(): Promise<void> {
+    return this.inTurn(async () => {
+      const { kept } = this;
+      if (!kept) return;
+      if (isOpen(kept.phase)) await this.stand();
+      await this.tick();
+    });
+  }
+
+  begin(offer: PracticeOffer, offered: OfferedTechnique): Promise<void> {
+    return this.inTurn(async () => {
+      await beginFile(offer.practice);
+      const params: PracticeStartParams = { uri: offer.practice.uri, technique: offered.technique };
+      const result = await this.client.sendRequest<PracticeStartResult>(practiceStartRequest, params);
+      if ('message' in result) throw new Error(result.message);
+      this.attempts = [];
+      this.slow = undefined;
+      this.offer = undefined;
+      this.words = '';
+      await this.keep(beginning(offer, offered, result.block, result.began));
+      await this.tick();
+    });
+  }
+
+  /** Starts the block that was offered after the last one. */
+  async beginNext(): Promise<void> {
+    const { offer } = this;
+    if (offer?.next) await this.begin(offer, offer.next);
+  }
+
+  /**
+   * What a key does.
+   *
+   * @param answered called as soon as it is known whether it was written, before anything else is shown
+   */
+  press(action: PracticeAction, answered: (written: boolean) => void): Promise<void> {
+    return this.inTurn(() => this.pressNow(action, answered)).catch((error: unknown) => {
+      answered(false);
+      throw error;
+    });
+  }
+
+  /** Makes the block that runs so many minutes longer; shorter where negative. */
+  lengthen(minutes: number): Promise<void> {
+    return this.inTurn(async () => {
+      if (this.kept?.phase !== 'block') return;
+      await this.keep(lengthened(this.kept, minutes, Date.now()));
+      await this.tick();
+    });
+  }
+
+  /** Ends the block; where nothing was counted, the numbers are asked for first. */
+  end(): Promise<void> {
+    return this.inTurn(() => this.endNow());
+  }
+
+  finish(counts: readonly [number, number] | null): Promise<void> {
+    return this.inTurn(() => this.finishNow(counts, false));
+  }
+
+  leaveOut(): Promise<void> {
+    return this.inTurn(() => this.finishNow(null, true));
+  }
+
+  async forget(): Promise<void> {
+    clearTimeout(this.timer);
+    await this.keep(undefined);
+  }
+
+  /** Others have logged, perhaps for the block that runs. */
+  changed(uri: string): Promise<void> {
+    return this.inTurn(async () => {
+      if (!this.kept || !isOpen(this.kept.phase) || this.kept.uri !== uri) return;
+      await this.stand();
+      await this.tick();
+    });
+  }
+
+  async correctCycle(): Promise<void> {
+    const { kept, slow } = this;
+    if (!kept || !slow) return;
+    const params: CorrectCycleParams = { uri: kept.uri, technique: kept.technique, cycle: slow.cycle };
+    const { message } = await this.client.sendRequest<Refused>(correctCycleRequest, params);
+    await this.keepCycle();
+    this.say(message);
+  }
+
+  async keepCycle(): Promise<void> {
+    this.slow = undefined;
+    if (this.kept) await this.keep({ ...this.kept, slowSaid: true });
+  }
+
+  say(text: string): void {
+    this.words = text;
+    this.changedHere();
+  }
+
+  data(bindings: Bindings): PracticeData | undefined {
+    const { kept } = this;
+    if (!kept) return undefined;
+    const { phase, route, name, from, cycle, began, ends, restEnds, promise, caution } = kept;
+    const next = this.offer?.next;
+    return {
+      version: practiceVersion,
+      phase,
+      route,
+      name,
+      from,
+      cycle,
+      now: Date.now(),
+      began,
+      ends,
+      restEnds,
+      attempts: this.attempts,
+      said: saidIn(kept, this.words),
+      promise: promise + trustNote(),
+      caution: this.offer?.caution ?? caution,
+      slow: this.slow ? { text: this.slow.text, cycle: this.slow.cycle } : null,
+      next: next
+        ? { technique: next.technique, name: next.name, minutes: next.minutes, from: next.from }
+        : null,
+      planning: this.planning,
+      bindings,
+    };
+  }
+
+  dispose(): void {
+    clearTimeout(this.timer);
+  }
+
+  private async pressNow(action: PracticeAction, answered: (written: boolean) => void): Promise<void> {
+    const { kept } = this;
+    if (!kept || !isCounting(kept.phase)) {
+      answered(false);
+      return;
+    }
+    if (action === 'end') {
+      answered(true);
+      await this.endNow();
+      return;
+    }
+    if (action === 'back' && this.attempts.length === 0) {
+      answered(false);
+      this.say(l10n.t('There is no attempt to take back.'));
+      return;
+    }
+    const params = blockOf(kept);
+    const attempt: PracticeAttemptParams = { ...params, landed: action === 'landed' };
+    const result =
+      action === 'back'
+        ? await this.client.sendRequest<BlockStandResult>(practiceTakeBackRequest, params)
+        : await this.client.sendRequest<BlockStandResult>(practiceAttemptRequest, attempt);
+    answered('attempts' in result);
+    this.took(result, action === 'back' ? l10n.t('Taken back.') : '');
+  }
+
+  private inTurn<T>(work: () => Promise<T>): Promise<T> {
+    const next = this.queue.then(work);
+    this.queue = next.catch(() => undefined);
+    return next;
+  }
+
+  private took(result: BlockStandResult, said: string): void {
+    if ('message' in result) {
+      this.say(result.message);
+      return;
+    }
+    this.attempts = result.attempts;
+    this.words = said;
+    const { kept } = this;
+    if (kept && !kept.slowSaid && !this.slow) {
+      this.slow = slowPace(this.attempts, kept.cycle);
+      // Once is enough, whether or not it is answered.
+      if (this.slow) void this.keep({ ...kept, slowSaid: true });
+    }
+    this.changedHere();
+  }
+
+  private async stand(): Promise<void> {
+    if (!this.kept) return;
+    const result = await this.client.sendRequest<BlockStandResult>(practiceStandRequest, blockOf(this.kept));
+    this.took(result, this.words);
+  }
+
+  private async endNow(): Promise<void> {
+    const { kept } = this;
+    if (!kept || !isCounting(kept.phase)) return;
+    const over: Running = { ...kept, ends: Math.min(kept.ends, Date.now()) };
+    if (this.attempts.length === 0) {
+      this.words = '';
+      await this.keep({ ...over, phase: 'count' });
+      return;
+    }
+    this.kept = over;
+    await this.finishNow(null, false);
+  }
+
+  private async finishNow(counts: readonly [number, number] | null, leaveOut: boolean): Promise<void> {
+    const { kept, attempts } = this;
+    if (!kept || !isOpen(kept.phase)) return;
+    const params: PracticeEndParams = { ...blockOf(kept), counts, leaveOut, until: kept.ends };
+    const result = await this.client.sendRequest<PracticeEndResult>(practiceEndRequest, params);
+    if ('message' in result) {
+      this.say(result.message);
+      return;
+    }
+    const landed = attempts.filter((one) => one.landed).length;
+    const [most, tries] = attempts.length > 0 ? [landed, attempts.length] : (counts ?? [0, 0]);
+    const over = leaveOut ? '' : blockOver(kept.name, result.minutes, most, tries);
+    this.words = [kept.timeUp && !leaveOut ? l10n.t('Time is up.') : '', over, result.said]
+      .filter((part) => part !== '')
+      .join(' ');
+    const restEnds = Date.now() + restAfter(kept.before, result.minutes) * 60_000;
+    this.slow = undefined;
+    await this.keep({ ...kept, phase: 'rest', restEnds });
+    await this.tick();
+    void this.plan(kept.uri);
+  }
+
+  /** Looks up what today's plan has next, while the rest has begun. */
+  private async plan(uri: string): Promise<void> {
+    this.planning = true;
+    this.changedHere();
+    const params: PracticeOfferParams = { uri, plan: true };
+    try {
+      const offer = await this.client.sendRequest<PracticeOfferResult>(practiceOfferRequest, params);
+      this.offer = 'message' in offer ? undefined : offer;
+    } catch (error) {
+      this.client.error('The next block was not found.', error, false);
+    }
+    this.planning = false;
+    this.changedHere();
+  }
+
+  /** What the clock alone does, now and when its time comes. */
+  private async tick(): Promise<void> {
+    clearTimeout(this.timer);
+    const { kept } = this;
+    if (!kept) return;
+    const now = Date.now();
+    const { running, next } = byClock(kept, this.attempts.length, now);
+    if (running !== kept) await this.keep(running);
+    if (running.phase === 'up' && next !== null && next <= now) {
+      await this.finishNow(null, false);
+      return;
+    }
+    if (next === null) return;
+    // A computer that slept has a timer behind the clock, so the clock is looked at often.
+    const wait = Math.min(next - now, lookEvery);
+    this.timer = setTimeout(() => void this.inTurn(() => this.tick()).catch(() => undefined), wait);
+  }
+
+  private async keep(running: Running | undefined): Promise<void> {
+    this.kept = running;
+    this.changedHere();
+    await this.storage.update(runningKey, running);
+  }
+}
+
+function saidIn({ phase, timeUp }: Running, words: string): string {
+  if (phase === 'up') return l10n.t('Time is up. The attempt under way still counts. {0}', words).trim();
+  return phase === 'count' && timeUp ? l10n.t('Time is up. {0}', words).trim() : words;
+}

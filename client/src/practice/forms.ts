@@ -1,0 +1,195 @@
+import { l10n, QuickPickItemKind, window, type InputBoxOptions, type QuickPickItem } from 'vscode';
+import type { BaseLanguageClient } from 'vscode-languageclient';
+import {
+  logBlockRequest,
+  logRunRequest,
+  runReviewRequest,
+  type LogBlockParams,
+  type LogRunParams,
+  type LogWholeResult,
+  type PracticeOffer,
+  type RunReviewParams,
+} from '../../../server/src/protocol/practice.ts';
+import { frontFile } from '../commands/frontFile.ts';
+import { askOffer, beginFile, pickTechnique } from './offer.ts';
+import { busy } from '../views/showViews.ts';
+import type { Views } from '../views/views.ts';
+
+/** Log Block: a block that was practised away from the editor. */
+export async function logBlock(client: BaseLanguageClient): Promise<void> {
+  const uri = await frontFile(l10n.t('Logging a block needs a route.'));
+  const offer = uri === undefined ? undefined : await askOffer(client, uri, false);
+  const technique = offer && (await pickTechnique(offer, l10n.t('Log a block'), false));
+  if (!offer || !technique) return;
+  await beginFile(offer.practice);
+  const first: LogBlockParams = {
+    uri: offer.practice.uri,
+    technique: technique.technique,
+    minutes: String(technique.minutes),
+    result: '',
+    dry: true,
+  };
+  const wrong = (params: LogBlockParams): Promise<string | undefined> =>
+    whatIsWrong(client, logBlockRequest, params);
+  const minutes = await ask({
+    title: l10n.t('Log a block of {0} (1 of 2)', technique.name),
+    prompt: l10n.t('Minutes of practice, up to now'),
+    value: first.minutes,
+    validateInput: (text) => wrong({ ...first, minutes: text }),
+  });
+  if (minutes === undefined) return;
+  const result = await ask({
+    title: l10n.t('Log a block of {0} (2 of 2)', technique.name),
+    prompt: l10n.t(
+      'Landed and tries such as 12/20, or one letter an attempt such as lmmlll; empty if not counted',
+    ),
+    validateInput: (text) => wrong({ ...first, minutes, result: text }),
+  });
+  if (result === undefined) return;
+  const params: LogBlockParams = { ...first, minutes, result, dry: false };
+  await write(client, logBlockRequest, params);
+}
+
+/** Log Run: its times, what was tried and where it ended; then what the run changed in the review. */
+export async function logRun(client: BaseLanguageClient, views: Views): Promise<void> {
+  const uri = await frontFile(l10n.t('Logging a run needs a route.'));
+  const offer = uri === undefined ? undefined : await askOffer(client, uri, false);
+  if (!offer) return;
+  await beginFile(offer.runs);
+  const how = await howItWent(offer);
+  if (how === undefined) return;
+  const times = how.ended === null ? await askTimes(client, offer, how.byTotal) : { total: '', times: '' };
+  if (times === undefined) return;
+  const landed = await pickTried(offer, [], 'landed');
+  const missed = landed && (await pickTried(offer, landed, 'missed'));
+  if (!landed || !missed) return;
+  const params: LogRunParams = {
+    uri: offer.runs.uri,
+    ...times,
+    landed,
+    missed,
+    ended: how.ended,
+    dry: false,
+  };
+  const id = await write(client, logRunRequest, params);
+  if (id === undefined) return;
+  const asked: RunReviewParams = { uri: offer.runs.uri, id };
+  await busy(
+    l10n.t('Looking at what the run changed'),
+    views.show(l10n.t('After the run'), runReviewRequest, asked),
+  );
+}
+
+interface How {
+  readonly byTotal: boolean;
+  readonly ended: LogRunParams['ended'];
+}
+
+async function howItWent(offer: PracticeOffer): Promise<How | undefined> {
+  const whole = l10n.t('Finished, with its total');
+  const split = l10n.t('Finished, with times by segment');
+  const early = l10n.t('Ended early');
+  const chosen = await window.showQuickPick([whole, split, early], {
+    title: l10n.t('Log a run: {0}', offer.route),
+  });
+  if (chosen === undefined) return undefined;
+  if (chosen !== early) return { byTotal: chosen === whole, ended: null };
+  const at = await window.showQuickPick(
+    offer.segments.map(({ id, name }) => ({ label: name, description: id, id })),
+    { title: l10n.t('Where did the run end?') },
+  );
+  if (!at) return undefined;
+  const reasons = [
+    { label: l10n.t('A reset'), why: 'reset' },
+    { label: l10n.t('A missed technique'), why: 'miss' },
+    { label: l10n.t('A death'), why: 'death' },
+  ] as const;
+  const reason = await window.showQuickPick(reasons, { title: l10n.t('What ended it in {0}?', at.label) });
+  if (!reason) return undefined;
+  if (reason.why !== 'miss') return { byTotal: false, ended: { at: at.id, why: reason.why, by: null } };
+  const by = await window.showQuickPick(
+    offer.techniques.map(({ technique, name, state }) => ({ label: name, description: state, technique })),
+    { title: l10n.t('Which technique was missed?'), matchOnDescription: true },
+  );
+  return by && { byTotal: false, ended: { at: at.id, why: 'miss', by: by.technique } };
+}
+
+async function askTimes(
+  client: BaseLanguageClient,
+  offer: PracticeOffer,
+  byTotal: boolean,
+): Promise<Pick<LogRunParams, 'total' | 'times'> | undefined> {
+  const empty = { uri: offer.runs.uri, total: '', times: '', landed: [], missed: [], ended: null, dry: true };
+  const field = byTotal ? 'total' : 'times';
+  const names = offer.segments.map(({ name }) => name).join(', ');
+  const written = await ask({
+    title: l10n.t('Log a run: {0}', offer.route),
+    prompt: byTotal
+      ? l10n.t('The final time, such as 41:30.2')
+      : l10n.t(
+          'Times in the order of the route, with spaces between, a dash where you have none: {0}',
+          names,
+        ),
+    validateInput: (text) => whatIsWrong(client, logRunRequest, { ...empty, [field]: text }),
+  });
+  return written === undefined ? undefined : { total: '', times: '', [field]: written };
+}
+
+/** Techniques that landed, or were missed, in the run: those that belong to it first. */
+async function pickTried(
+  { techniques }: PracticeOffer,
+  without: readonly string[],
+  what: 'landed' | 'missed',
+): Promise<readonly string[] | undefined> {
+  const itemOf = ({ technique, name, state }: PracticeOffer['techniques'][number]) => ({
+    label: name,
+    description: state,
+    technique,
+  });
+  const left = techniques.filter(({ technique }) => !without.includes(technique));
+  const others: (QuickPickItem & { technique: string })[] = [
+    { label: l10n.t('Others'), kind: QuickPickItemKind.Separator, technique: '' },
+    ...left.filter(({ inRun }) => !inRun).map(itemOf),
+  ];
+  const chosen = await window.showQuickPick(
+    [...left.filter(({ inRun }) => inRun).map(itemOf), ...(others.length > 1 ? others : [])],
+    {
+      title: l10n.t('What {0} in the run?', what),
+      placeHolder: l10n.t('Enter without any for none'),
+      canPickMany: true,
+    },
+  );
+  return chosen?.map(({ technique }) => technique);
+}
+
+function ask(options: InputBoxOptions): Thenable<string | undefined> {
+  return window.showInputBox({ ...options, ignoreFocusOut: true });
+}
+
+/** The server's word on what is written so far; undefined where it is in order. */
+async function whatIsWrong(
+  client: BaseLanguageClient,
+  request: string,
+  params: LogBlockParams | LogRunParams,
+): Promise<string | undefined> {
+  const result = await client.sendRequest<LogWholeResult>(request, params);
+  return 'message' in result ? result.message : undefined;
+}
+
+/** Writes the entry and says where it went; gives its id. */
+async function write(
+  client: BaseLanguageClient,
+  request: string,
+  params: LogBlockParams | LogRunParams,
+): Promise<string | undefined> {
+  try {
+    const result = await client.sendRequest<LogWholeResult>(request, params);
+    void window.showInformationMessage('message' in result ? result.message : result.said);
+    return 'message' in result ? undefined : (result.id ?? undefined);
+  } catch (error) {
+    client.error('Nothing was logged.', error, false);
+    const reason = error instanceof Error ? error.message : String(error);
+    void window.showErrorMessage(l10n.t('Nothing was logged: {0}', reason));
+    return undefined;
+  }
+}

@@ -1,0 +1,58 @@
+import { Disposable, FileType, Uri, workspace } from 'vscode';
+import type { BaseLanguageClient } from 'vscode-languageclient';
+import {
+  listFilesRequest,
+  readFileRequest,
+  type ListFilesParams,
+  type ListFilesResult,
+  type ReadFileParams,
+  type ReadFileResult,
+} from '../../../server/src/protocol/messages.ts';
+import { isOurName } from './selector.ts';
+
+/** Folders that hold no routes but many files. */
+const passedOver = new Set(['node_modules', '.git', '.hg', '.svn']);
+
+/** Answers the server where it cannot read files itself: in a browser, and in folders that are on no disk. */
+export function serveFiles(client: BaseLanguageClient): Disposable {
+  return Disposable.from(
+    client.onRequest(listFilesRequest, ({ folder }: ListFilesParams) => list(Uri.parse(folder))),
+    client.onRequest(readFileRequest, ({ uri }: ReadFileParams) => read(Uri.parse(uri))),
+  );
+}
+
+async function list(folder: Uri): Promise<ListFilesResult> {
+  return (await ourFilesIn(folder)).map((uri) => uri.toString());
+}
+
+/** Every file of ours in a folder, found without the editor's search, which not every kind of folder has. */
+export async function ourFilesIn(folder: Uri): Promise<Uri[]> {
+  const found: Uri[] = [];
+  const folders = [folder];
+  for (let here = folders.pop(); here; here = folders.pop()) {
+    for (const [name, type] of await entries(here)) {
+      const uri = Uri.joinPath(here, name);
+      if (type === FileType.Directory && !passedOver.has(name)) folders.push(uri);
+      // A link to a file is a file too; links to folders are not followed, so that no loop traps the search.
+      else if ((type & FileType.File) !== 0 && isOurName(name)) found.push(uri);
+    }
+  }
+  return found;
+}
+
+/** A folder that vanished or may not be read holds nothing for us. */
+async function entries(folder: Uri): Promise<[string, FileType][]> {
+  try {
+    return await workspace.fs.readDirectory(folder);
+  } catch {
+    return [];
+  }
+}
+
+async function read(uri: Uri): Promise<ReadFileResult> {
+  try {
+    return new TextDecoder('utf-8', { ignoreBOM: true }).decode(await workspace.fs.readFile(uri));
+  } catch {
+    return null;
+  }
+}

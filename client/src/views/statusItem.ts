@@ -1,0 +1,68 @@
+import { Disposable, l10n, StatusBarAlignment, window, type StatusBarItem } from 'vscode';
+import type { BaseLanguageClient } from 'vscode-languageclient';
+import {
+  findingsChangedNotification,
+  statusRequest,
+  type StatusParams,
+  type StatusResult,
+} from '../../../server/src/protocol/messages.ts';
+import { isOurs } from '../server/selector.ts';
+
+/** In the status bar: the route that the file in front belongs to, and the problems in all of its files. */
+export class StatusItem extends Disposable {
+  private readonly client: BaseLanguageClient;
+  private readonly item: StatusBarItem;
+  private readonly listeners: Disposable;
+  /** Counts questions, so that an answer to an earlier one is not shown. */
+  private asked = 0;
+
+  constructor(client: BaseLanguageClient) {
+    super(() => this.end());
+    this.client = client;
+    this.item = window.createStatusBarItem('routewright.route', StatusBarAlignment.Left);
+    this.item.name = 'Routewright';
+    this.item.command = 'workbench.actions.view.problems';
+    this.listeners = Disposable.from(
+      window.onDidChangeActiveTextEditor(() => void this.update()),
+      client.onNotification(findingsChangedNotification, () => void this.update()),
+    );
+    void this.update();
+  }
+
+  private async update(): Promise<void> {
+    const asked = ++this.asked;
+    const document = window.activeTextEditor?.document;
+    if (!document || !isOurs(document)) {
+      this.item.hide();
+      return;
+    }
+    const params: StatusParams = { uri: document.uri.toString() };
+    // Without an answer the item keeps what it says; the reason is in the log.
+    const status = await this.client
+      .sendRequest<StatusResult>(statusRequest, params)
+      .catch((error: unknown) => this.client.error('The status item got no answer.', error, false));
+    if (status && asked === this.asked) this.show(status);
+  }
+
+  private show({ route, problems }: StatusResult): void {
+    const name = route ?? l10n.t('No route');
+    const count = problems === 1 ? l10n.t('1 problem') : l10n.t('{0} problems', problems);
+    this.item.text = problems > 0 ? `$(milestone) ${name} $(warning) ${problems}` : `$(milestone) ${name}`;
+    this.item.tooltip = l10n.t(
+      '{0}: {1}. Click for the Problems view.',
+      route ?? l10n.t('This file belongs to no route'),
+      count,
+    );
+    this.item.accessibilityInformation = {
+      label: l10n.t('Routewright, {0}, {1}', name, count),
+      role: 'button',
+    };
+    this.item.show();
+  }
+
+  private end(): void {
+    this.asked++;
+    this.listeners.dispose();
+    this.item.dispose();
+  }
+}

@@ -1,0 +1,139 @@
+import { readFile, realpath } from 'node:fs/promises';
+import { sep } from 'node:path';
+import type { Finding } from '../../rules/engine/findings.ts';
+import { LineIndex, type Position } from '../../text/lineIndex.ts';
+import { reasonOf } from '../project/diskFiles.ts';
+import type { Loaded } from '../project/load.ts';
+import { pathOf } from '../terminal/paths.ts';
+import { replaceFile } from '../../journal/replaceFile.ts';
+
+type Fix = NonNullable<Finding['fix']>;
+
+/** An edit that was made. */
+export interface Mended {
+  readonly uri: string;
+  /** Where it was made, in the text as it stood then. */
+  readonly at: Position;
+  /** What it does, as a command: `Change to crate-vault`. */
+  readonly title: string;
+}
+
+export interface FixResult {
+  readonly mended: readonly Mended[];
+  /** Sentences about files that could not be written. */
+  readonly failed: readonly string[];
+}
+
+/** One edit may bring out the next finding; more rounds than these mean that edits undo each other. */
+const mostPasses = 5;
+
+/**
+ * Applies the fixes of what is found, again until there are none, and writes the files that changed. Files that
+ * were not given are left alone, and so are those that a link leads out of the folders given.
+ *
+ * @param find finds anew after each round
+ */
+export async function applyFixes(
+  loaded: Loaded,
+  find: () => readonly Finding[] | Promise<readonly Finding[]>,
+): Promise<FixResult> {
+  const { workspace } = loaded;
+  const before = new Map<string, string>();
+  const mended: Mended[] = [];
+  const spoiled = new Set<string>();
+  for (let pass = 0; pass < mostPasses; pass++) {
+    const fixes = (await find()).flatMap(({ fix }) => (fix && !fix.onRequest ? [fix] : []));
+    const files = new Set(
+      fixes.map(({ uri }) => uri).filter((uri) => loaded.given(uri) && !spoiled.has(uri)),
+    );
+    let changed = false;
+    for (const uri of files) {
+      const reading = workspace.file(uri)?.reading;
+      if (!reading) continue;
+      const chosen = apart(fixes.filter((fix) => fix.uri === uri));
+      const text = edited(reading.text, chosen);
+      if (text === reading.text) continue;
+      workspace.edit(uri, text);
+      if ((workspace.file(uri)?.reading.problems.length ?? 0) > reading.problems.length) {
+        // The guess did not fit: better the finding than a file that reads worse.
+        workspace.edit(uri, reading.text);
+        spoiled.add(uri);
+        continue;
+      }
+      if (!before.has(uri)) before.set(uri, reading.text);
+      const index = new LineIndex(reading.text);
+      mended.push(...chosen.map(({ start, title }) => ({ uri, at: index.positionAt(start), title })));
+      changed = true;
+    }
+    if (!changed) break;
+  }
+  return write(loaded, before, mended);
+}
+
+/** Fixes in order of place, without those that overlap an earlier one. */
+function apart(fixes: readonly Fix[]): Fix[] {
+  const chosen: Fix[] = [];
+  for (const fix of [...fixes].sort((a, b) => a.start - b.start || a.end - b.end)) {
+    const last = chosen.at(-1);
+    if (!last || fix.start > last.end || (fix.start === last.end && last.end > last.start)) chosen.push(fix);
+  }
+  return chosen;
+}
+
+/** The text with its fixes, each new line ended as the file ends its lines. */
+function edited(text: string, fixes: readonly Fix[]): string {
+  const newline = text.includes('\r\n') ? '\r\n' : '\n';
+  let at = 0;
+  let result = '';
+  for (const fix of fixes) {
+    result += text.slice(at, fix.start) + fix.text.replace(/\r?\n/g, newline);
+    at = fix.end;
+  }
+  return result + text.slice(at);
+}
+
+async function write(
+  { workspace, folders }: Loaded,
+  before: ReadonlyMap<string, string>,
+  mended: readonly Mended[],
+): Promise<FixResult> {
+  const failed: string[] = [];
+  const written = new Set<string>();
+  for (const [uri, old] of before) {
+    const text = workspace.file(uri)?.reading.text;
+    if (text === undefined || text === old) continue;
+    const problem = await writeOne(uri, old, text, folders);
+    if (problem === undefined) {
+      written.add(uri);
+      continue;
+    }
+    failed.push(problem);
+    // What is reported afterwards is what stands on the disk.
+    workspace.edit(uri, old);
+  }
+  return { mended: mended.filter(({ uri }) => written.has(uri)), failed };
+}
+
+/** @returns a sentence where the file could not be written */
+async function writeOne(
+  uri: string,
+  old: string,
+  text: string,
+  folders: readonly string[],
+): Promise<string | undefined> {
+  const path = pathOf(uri);
+  try {
+    const target = await realpath(path);
+    const above = folders.filter((folder) => uri.startsWith(`${folder}/`));
+    const real = await Promise.all(above.map((folder) => realpath(pathOf(folder))));
+    const within = (folder: string) => target.startsWith(folder.endsWith(sep) ? folder : folder + sep);
+    if (real.length > 0 && !real.some(within))
+      return `${path} is left as it is: it is a link out of the folder given.`;
+    if ((await readFile(target, 'utf8')) !== old)
+      return `${path} is left as it is: something else changed it meanwhile. Run the command again.`;
+    await replaceFile(target, text);
+    return undefined;
+  } catch (error) {
+    return `${path} cannot be written: ${reasonOf(error)}.`;
+  }
+}

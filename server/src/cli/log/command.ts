@@ -1,0 +1,87 @@
+import type { Command } from '../terminal/commandList.ts';
+
+/** What `log` takes. */
+export const logCommand: Command = {
+  name: 'log',
+  summary: 'an attempt, a block or a run, logged so that it is not lost',
+  operands: '[TECHNIQUE] [FILE|FOLDER]',
+  options: [
+    { name: 'start', help: 'A block on the technique begins now.' },
+    {
+      name: 'landed',
+      value: '[N]',
+      bare: true,
+      help: 'An attempt landed. With a number, and --tries: so many of a whole block.',
+    },
+    { name: 'missed', help: 'An attempt was missed.' },
+    {
+      name: 'undo',
+      help: 'Take back what was logged last: an attempt, a block or run logged whole, or an import.',
+    },
+    { name: 'end', help: 'The block ends now. With --landed N --tries M where they were counted.' },
+    { name: 'tries', value: 'M', help: 'Attempts of the block, with --landed N.' },
+    { name: 'tape', value: 'LETTERS', help: 'A whole block, one letter an attempt: l landed, m missed.' },
+    {
+      name: 'minutes',
+      value: 'MINUTES',
+      help: "Length of a block logged whole. Left out: the attempts times the technique's cycle.",
+    },
+    {
+      name: 'at',
+      value: 'MOMENT',
+      help: 'When it began, such as 2026-10-05T19:30. Left out: so that it ends now.',
+    },
+    { name: 'on', value: 'WORD', help: 'What it was done on, such as emulator.' },
+    { name: 'run', help: 'Log one run, with the options below.' },
+    { name: 'total', value: 'TIME', help: 'Final time of the run.' },
+    { name: 'times', value: 'SEGMENT=TIME', many: true, help: 'Time of a segment. May be repeated.' },
+    {
+      name: 'tried',
+      value: 'TECHNIQUE=LANDED/TRIES',
+      many: true,
+      help: 'What was tried in the run. May be repeated.',
+    },
+    {
+      name: 'ended',
+      value: 'SEGMENT:WHY',
+      help: 'Where the run ended early and why: miss, death or reset; miss:TECHNIQUE says by which.',
+    },
+    {
+      name: 'import',
+      value: 'FILE.csv',
+      help: 'Add the rows of a table: blocks where it has a column technique, else runs.',
+    },
+    {
+      name: 'columns',
+      value: 'NAME=MEANING',
+      many: true,
+      help: 'What a column of the table holds, where its name does not say. May be repeated.',
+    },
+    {
+      name: 'moved-from',
+      value: 'FILE',
+      help: 'Bring in what waits for a practice or runs file under its former name or place.',
+    },
+    { name: 'dry-run', help: 'Show what --import would add, and write nothing.' },
+    { name: 'runner', value: 'NAME', help: 'Whose logs to use, where several runners are named.' },
+    { name: 'json', help: 'Print JSON and nothing else.' },
+  ],
+  notes: [
+    'Meant for a hotkey, a pedal or a macro pad: the first word is the technique, a file or folder of the route may ' +
+      'follow, and once a block is open the technique may be left out. Each attempt is in a journal of its own, in ' +
+      "the system's folder for such things, before it is answered. A block goes into the practice file when it ends, " +
+      'when the next one begins or when half an hour brings nothing; while an editor has the file open, the editor puts it there.',
+    'Without anything to log, it brings into the file what is over, and says what waits.',
+    'Columns of blocks: start, technique, minutes, landed, tries, tape, attempts, on. Columns of runs: start, total, ' +
+      'tried, ended, on, and one named like a segment for its times or like a technique for landed/tries. A row that ' +
+      'stands in the log already is refused.',
+    'Exits 0 where it is logged, 1 where an import had nothing to add, 2 where nothing was logged.',
+  ],
+  examples: [
+    'routewright log crate-vault --start',
+    'routewright log --landed',
+    'routewright log crate-vault --landed 12 --tries 20 --minutes 15',
+    'routewright log --run --total 41:30.2 --tried crate-vault=1/1 --at 2026-10-05T20:10',
+    'routewright log --import runs.csv --columns "Final time=total" --dry-run',
+  ],
+};

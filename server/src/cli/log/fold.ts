@@ -1,0 +1,108 @@
+import { kindOf } from '../../files/kinds.ts';
+import { isFailure } from '../../journal/failure.ts';
+import { foldToDisk, type Folded } from '../../journal/fold.ts';
+import type { Journal } from '../../journal/journal.ts';
+import type { SealLine } from '../../journal/lines.ts';
+import { counted } from '../../text/format.ts';
+import { exit, printJson, tell, type Io } from '../terminal/io.ts';
+import type { LogPlace } from './log.ts';
+import { nameFrom, uriOf } from '../terminal/paths.ts';
+
+/** Folds what is over once something was logged, and says so. Returns the exit code: what was logged is safe. */
+export async function foldAfter({ io, journal, target, json }: LogPlace): Promise<number> {
+  const sentences = await folded(io, journal, target.dayStarts);
+  // The answer is the one JSON document of stdout, and it was given.
+  for (const sentence of sentences) {
+    if (json) tell(io, sentence);
+    else io.stdout.write(`${sentence}\n`);
+  }
+  return exit.fine;
+}
+
+/** `log` with nothing to log: brings what is over into the file, and says what waits. */
+export async function logFold({ io, journal, target, json }: LogPlace): Promise<number> {
+  const sentences = await folded(io, journal, target.dayStarts);
+  const pending = journal.pending();
+  if (isFailure(pending)) {
+    tell(io, `The journal in ${journal.folder} cannot be read: ${pending.reason}.`);
+    return exit.wrong;
+  }
+  const { open, sealed } = pending.state;
+  const unfolded = [...sealed.values()].filter(({ state }) => state === 'sealed').length;
+  if (json) {
+    const waiting = open.map(({ id, technique, landed, attempts }) => ({
+      id,
+      technique: technique ?? null,
+      landed,
+      tries: attempts.length,
+    }));
+    printJson(io, { file: nameFrom(io.cwd)(uriOf(journal.path)), waiting, unfolded, torn: pending.torn });
+    return exit.fine;
+  }
+  const waiting = open.map(
+    ({ technique, landed, attempts }) =>
+      `${technique ?? 'Entry'}: ${landed} of ${attempts.length} landed, in the journal.`,
+  );
+  const torn =
+    pending.torn > 0 ? [`Passed over: ${counted(pending.torn, 'torn line')}, never acknowledged.`] : [];
+  const all = [...sentences, ...waiting, ...torn];
+  io.stdout.write(`${all.length > 0 ? all.join('\n') : 'Nothing waits in the journal.'}\n`);
+  return exit.fine;
+}
+
+/** Folds and says in sentences what came of it. */
+export async function folded(io: Io, journal: Journal, dayStarts: number): Promise<string[]> {
+  const file = nameFrom(io.cwd)(uriOf(journal.path));
+  const result = await foldToDisk(journal, { dayStarts });
+  if (result === undefined) return [`${file} is open in an editor, which takes it up from the journal.`];
+  if (isFailure(result))
+    return [
+      `${file} is left as it is: ${result.reason}. What was logged is safe in the journal and goes in next time.`,
+    ];
+  return sentencesOf(result, file);
+}
+
+function sentencesOf({ entries, plan }: Folded, file: string): string[] {
+  const added = entries.map((seal) => `Into ${file}: ${described(seal)}.`);
+  const few = 5;
+  const shown = added.length > few ? [`Into ${file}: ${counted(added.length, 'entry', 'entries')}.`] : added;
+  if (!plan) return shown;
+  const what = kindOf(file) === 'runs' ? 'run' : 'block';
+  const lines = (ids: readonly string[], rest: string) =>
+    ids.length > 0 ? [`${counted(ids.length, what)} in ${file} ${rest}`] : [];
+  return [
+    ...shown,
+    ...lines(plan.shortened, 'shortened by what was taken back.'),
+    ...lines(plan.removed, 'taken out again.'),
+    ...lines(plan.handEdited, 'edited by hand since, and left as it stands: take out by hand what is to go.'),
+    ...lines(plan.dropped, 'taken out by hand before, and left out.'),
+  ];
+}
+
+/** An entry in a few words. */
+export function described({ entry }: Pick<SealLine, 'entry'>): string {
+  const { technique, minutes, tape, landed } = entry;
+  if (typeof technique !== 'string') return describedRun(entry);
+  const counts: unknown[] = Array.isArray(landed) ? landed : [];
+  const tally =
+    typeof tape === 'string'
+      ? `, ${[...tape].filter((letter) => letter === 'l').length} of ${tape.length} landed`
+      : counts.length === 2
+        ? `, ${String(counts[0])} of ${String(counts[1])} landed`
+        : '';
+  return `${technique}, ${typeof minutes === 'number' ? minutes : 0} min${tally}`;
+}
+
+function describedRun({ total, ended, tried }: SealLine['entry']): string {
+  const pairs = typeof tried === 'object' && tried !== null ? Object.entries(tried) : [];
+  const made = pairs.flatMap(([id, counts]: [string, unknown]) =>
+    Array.isArray(counts) && counts.length === 2
+      ? [`, ${id} ${String(counts[0])} of ${String(counts[1])} landed`]
+      : [],
+  );
+  const end =
+    typeof ended === 'object' && ended !== null && 'at' in ended && typeof ended.at === 'string'
+      ? ` that ended in ${ended.at}`
+      : '';
+  return `a run${typeof total === 'string' ? ` of ${total}` : ''}${end}${made.join('')}`;
+}

@@ -1,0 +1,110 @@
+import { parseMoment } from '../../text/calendar.ts';
+import { parseTime } from '../../text/time.ts';
+import type { Request } from '../terminal/arguments.ts';
+
+/** What is to be logged. */
+export type LogAction =
+  | { readonly kind: 'attempt'; readonly landed: boolean }
+  | { readonly kind: 'start' }
+  | { readonly kind: 'end'; readonly counts: readonly [number, number] | undefined }
+  | { readonly kind: 'undo' }
+  | { readonly kind: 'fold' }
+  | {
+      readonly kind: 'block';
+      readonly counts: readonly [number, number] | undefined;
+      readonly tape: string | undefined;
+      readonly minutes: number | undefined;
+    }
+  | { readonly kind: 'run' }
+  | { readonly kind: 'import'; readonly file: string }
+  | { readonly kind: 'moved'; readonly from: string };
+
+export interface LogRequest {
+  readonly action: LogAction;
+  readonly technique: string | undefined;
+  /** File or folder, as written. */
+  readonly place: string | undefined;
+}
+
+/** Reads what `log` was asked, or says in a sentence what is wrong with it. */
+export function readLogRequest({ paths, switches, values }: Request): LogRequest | string {
+  const id = /^[a-z][a-z0-9-]*$/;
+  // With no technique to come, one word may be a folder as well.
+  const whole = switches.has('run') || values.has('import') || values.has('moved-from');
+  const technique = whole ? undefined : paths.find((path) => id.test(path));
+  const places = technique === undefined ? paths : paths.filter((_, at) => at !== paths.indexOf(technique));
+  if (places.length > 1) return `One file or folder at a time: ${places.join(', ')} are ${places.length}.`;
+  const action = actionOf(switches, values, technique !== undefined);
+  if (typeof action === 'string') return action;
+  if ((action.kind === 'start' || action.kind === 'block') && technique === undefined)
+    return 'Say which technique: routewright log TECHNIQUE, then what to log.';
+  if (action.kind === 'fold' && technique !== undefined)
+    return `Say what to log of ${technique}: --landed, --missed, --undo, --start, --end, --tape or --minutes.`;
+  return { action, technique, place: places[0] };
+}
+
+const actions = ['landed', 'missed', 'undo', 'start', 'end', 'tape', 'run', 'import', 'moved-from'];
+
+function actionOf(
+  switches: ReadonlySet<string>,
+  values: ReadonlyMap<string, string>,
+  hasTechnique: boolean,
+): LogAction | string {
+  const has = (name: string) => switches.has(name) || values.has(name);
+  const at = values.get('at');
+  if (at !== undefined && parseMoment(at)?.minute === undefined)
+    return `--at needs a date and time such as 2026-10-05T19:30, not ${at}.`;
+  const asked = actions.filter(has);
+  const [landed, tries] = [values.get('landed'), values.get('tries')];
+  if ((landed === undefined) !== (tries === undefined))
+    return 'A counted block needs both numbers: --landed 12 --tries 20.';
+  const counts = landed === undefined ? undefined : ([Number(landed), Number(tries)] as const);
+  if (counts && !counts.every((count) => Number.isSafeInteger(count)))
+    return `--landed and --tries are whole numbers, not ${landed} and ${tries}.`;
+  if (counts && counts[0] > counts[1]) return `Of ${counts[1]} tries no more than ${counts[1]} can land.`;
+  const minutes = minutesOf(values.get('minutes'));
+  if (typeof minutes === 'string') return minutes;
+  const others = asked.filter((name) => !(name === 'landed' && counts && asked.includes('end')));
+  if (others.length > 1)
+    return `One thing at a time: ${others.map((name) => `--${name}`).join(' and ')} do not go together.`;
+  const [first = 'nothing'] = others;
+  const single = first === 'start' || first === 'end' || first === 'undo' || first === 'missed';
+  if ((single || (first === 'landed' && !counts)) && (at !== undefined || minutes !== undefined))
+    return 'What is logged as it happens is given no time: --at and --minutes are for a block or run logged whole.';
+  switch (first) {
+    case 'missed':
+      return { kind: 'attempt', landed: false };
+    case 'undo':
+    case 'start':
+    case 'run':
+      return { kind: first };
+    case 'end':
+      return { kind: 'end', counts };
+    case 'import':
+      return { kind: 'import', file: values.get('import')! };
+    case 'moved-from':
+      return { kind: 'moved', from: values.get('moved-from')! };
+    case 'tape': {
+      const tape = values.get('tape')!;
+      if (!/^[lm]+$/.test(tape))
+        return `--tape has one letter an attempt, l landed and m missed, not ${tape}.`;
+      return { kind: 'block', counts: undefined, tape, minutes };
+    }
+    case 'landed':
+      return counts ? { kind: 'block', counts, tape: undefined, minutes } : { kind: 'attempt', landed: true };
+    default:
+      return minutes !== undefined && hasTechnique
+        ? { kind: 'block', counts: undefined, tape: undefined, minutes }
+        : { kind: 'fold' };
+  }
+}
+
+/** Minutes, as a number or as a time such as 25:30. */
+function minutesOf(written: string | undefined): number | string | undefined {
+  if (written === undefined) return undefined;
+  const seconds = parseTime(written);
+  const minutes = seconds === undefined ? NaN : written.includes(':') ? seconds / 60 : seconds;
+  return minutes > 0 && minutes <= 1440
+    ? Math.round(minutes * 10) / 10
+    : `--minutes needs a number of minutes such as 25, not ${written}.`;
+}

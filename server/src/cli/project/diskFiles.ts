@@ -1,0 +1,56 @@
+import { readFile } from 'node:fs/promises';
+import type { FileSource } from '../../workspace/fileSource.ts';
+import { nodeFiles } from '../../workspace/nodeFiles.ts';
+import { pathOf } from '../terminal/paths.ts';
+
+/** Why a file could not be read, for people. */
+export type Refusals = Map<string, string>;
+
+/**
+ * Files on the disk that keeps in mind which could not be read and why: the editor may pass over them,
+ * a command must say so. Only UTF-8 is text here; anything else would come out garbled and be written back so.
+ */
+export function diskFiles(refusals: Refusals): FileSource {
+  const disk = nodeFiles();
+  return {
+    list: (folder) => disk.list(folder),
+    async read(uri) {
+      try {
+        const bytes = await readFile(pathOf(uri));
+        return new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(bytes);
+      } catch (error) {
+        const reason = refusal(error);
+        if (reason !== undefined) refusals.set(uri, reason);
+        return undefined;
+      }
+    },
+  };
+}
+
+/** Undefined for a file that is not there: whoever names it is told at that line. */
+function refusal(error: unknown): string | undefined {
+  const code = codeOf(error);
+  if (code === 'ENOENT' || code === 'ENOTDIR') return undefined;
+  if (code === 'ERR_ENCODING_INVALID_ENCODED_DATA') return 'it is not UTF-8 text';
+  return reasonOf(error);
+}
+
+const reasons: Readonly<Record<string, string>> = {
+  ENOENT: 'it does not exist',
+  ENOTDIR: 'it does not exist',
+  EACCES: 'permission is denied',
+  EPERM: 'permission is denied',
+  EISDIR: 'it is a folder',
+  ENOSPC: 'the disk is full',
+  EROFS: 'the disk is read-only',
+  EEXIST: 'it exists already',
+};
+
+/** The system's error in words. */
+export function reasonOf(error: unknown): string {
+  return reasons[codeOf(error) ?? ''] ?? (error instanceof Error ? error.message : String(error));
+}
+
+function codeOf(error: unknown): string | undefined {
+  return error instanceof Error && 'code' in error ? String(error.code) : undefined;
+}

@@ -1,0 +1,180 @@
+import type { Runs, Week } from '../../generated/types.ts';
+import type { Length } from '../../text/time.ts';
+import type { Path } from '../yaml/tree.ts';
+
+/**
+ * Files as the rest of the server sees them: short forms written out, times in seconds, and with each thing
+ * the path at which it stands in its file.
+ */
+export interface At {
+  readonly path: Path;
+}
+
+export interface RouteDocument {
+  readonly game: string | undefined;
+  readonly category: string | undefined;
+  /** Seconds. */
+  readonly target: number | undefined;
+  /** Seconds from a reset to the next start. */
+  readonly restart: number;
+  readonly extends: string | undefined;
+  readonly segments: readonly Segment[];
+  /** In the order of the file. */
+  readonly techniques: readonly Technique[];
+  /** Ranges that go from high to low, and so are not read. */
+  readonly backwards: readonly BackwardsRange[];
+}
+
+/** `16..9`: its numbers as they are written. */
+export interface BackwardsRange extends At {
+  readonly low: string;
+  readonly high: string;
+}
+
+export interface Segment extends At {
+  readonly id: string;
+  readonly name: string;
+  readonly time: number;
+  readonly spread: number;
+  readonly survive: number;
+  readonly luck: readonly { readonly chance: number; readonly adds: number }[];
+  readonly uses: readonly Use[];
+}
+
+export interface WayToMiss {
+  readonly chance: number;
+  readonly loses: number;
+  readonly endsRun: boolean;
+}
+
+/** What trying brings: on a technique, or on one use of it where that differs. */
+export interface Effect {
+  readonly saves?: Length;
+  readonly loses?: Length;
+  readonly endsRun?: boolean;
+  readonly miss?: readonly WayToMiss[];
+}
+
+export interface Use extends At, Effect {
+  readonly technique: string;
+  /** `id` where the file gives one. */
+  readonly id: string | undefined;
+  readonly spot: string | undefined;
+  readonly backup: string | undefined;
+  readonly retry: number | undefined;
+  readonly maxTries: number | undefined;
+  readonly take: string | undefined;
+  readonly costs: number;
+  readonly with: string | undefined;
+  /** True where only the technique's id is written. */
+  readonly short: boolean;
+}
+
+export interface Technique extends At, Effect {
+  readonly id: string;
+  readonly name: string;
+  readonly difficulty: number;
+  readonly needs: readonly Reference[];
+  readonly was: readonly Reference[];
+  /** Seconds of an attempt and of the way back; `from` is where to stand. */
+  readonly practice: { readonly attempt: number; readonly reload: number; readonly from: string | undefined };
+}
+
+/** An id written somewhere to speak of something defined elsewhere. */
+export interface Reference extends At {
+  readonly id: string;
+}
+
+/** What every log and week says of itself. */
+export interface Log {
+  /** As written, relative to the file. */
+  readonly route: string | undefined;
+  readonly runner: string | undefined;
+}
+
+export interface PracticeDocument extends Log {
+  readonly sessions: readonly Session[];
+}
+
+export interface Session extends At {
+  readonly start: Moment;
+  readonly blocks: readonly Block[];
+}
+
+/** A date and time on the runner's own clock. */
+export interface Moment {
+  /** Days since 1970-01-01 by the calendar. */
+  readonly date: number;
+  /** Minutes after midnight; undefined where only a date is written. */
+  readonly minute: number | undefined;
+}
+
+export interface Tally {
+  readonly landed: number;
+  readonly tries: number;
+}
+
+export interface Block extends At {
+  readonly technique: string | undefined;
+  readonly segment: string | undefined;
+  readonly minutes: number;
+  readonly landed: Tally | undefined;
+  readonly seen: Tally | undefined;
+  readonly attempts: number | undefined;
+  readonly tape: string | undefined;
+  readonly tried: readonly Tried[];
+}
+
+/** Tries of one technique, or of one use of it. */
+export interface Tried extends At, Tally {
+  readonly technique: string;
+  readonly use: string | undefined;
+}
+
+export interface RunsDocument extends Log {
+  readonly runs: readonly Run[];
+}
+
+export interface Run extends At {
+  readonly kind: 'run' | 'evening';
+  readonly start: Moment;
+  /** Seconds by segment. */
+  readonly times: readonly (Reference & { readonly seconds: number })[];
+  readonly total: number | undefined;
+  readonly tried: readonly Tried[];
+  readonly first: readonly Tried[];
+  readonly endings: readonly Ending[];
+  readonly minutes: number | undefined;
+  /** Runs started and finished; 1 and 0 or 1 for a single run. */
+  readonly started: number;
+  readonly finished: number | undefined;
+}
+
+export interface Ending extends At {
+  readonly segment: string;
+  readonly why: 'miss' | 'death' | 'reset';
+  readonly by: string | undefined;
+  readonly runs: number;
+}
+
+export type Weekday = keyof Week.MinutesByDay & ('mon' | 'tue' | 'wed' | 'thu' | 'fri' | 'sat' | 'sun');
+export type State = 'unlearned' | 'learning' | 'in-run';
+
+export interface WeekDocument extends Log {
+  readonly target: number | undefined;
+  readonly days: Readonly<Partial<Record<Weekday, number>>>;
+  readonly runs: Readonly<Partial<Record<Weekday, number>>>;
+  /** Minutes. */
+  readonly block: number;
+  readonly confidence: number;
+  readonly off: readonly Moment[];
+  readonly pin: readonly Reference[];
+  readonly leaveOut: readonly Reference[];
+  readonly states: readonly (Reference & { readonly state: State })[];
+  readonly times: readonly (Reference & { readonly time: number; readonly spread: number | undefined })[];
+  /** Minutes after midnight at which a day begins. */
+  readonly dayStarts: number;
+  readonly model: Week.ModelConstants;
+}
+
+export type RawRun = Runs.RunOrAnEveningOfRuns;

@@ -1,0 +1,126 @@
+import { schemas } from '../../generated/schemas.ts';
+import type { FileKind } from '../kinds.ts';
+import type { Path } from '../yaml/tree.ts';
+
+/** The parts of JSON Schema (draft-07) that our schemas use and that the features read. */
+export interface Schema {
+  readonly $ref?: string;
+  readonly allOf?: readonly Schema[];
+  readonly if?: Schema;
+  readonly then?: Schema;
+  readonly else?: Schema;
+  readonly title?: string;
+  readonly description?: string;
+  readonly type?: string | readonly string[];
+  readonly enum?: readonly (string | number)[];
+  readonly default?: unknown;
+  readonly examples?: readonly unknown[];
+  readonly required?: readonly string[];
+  readonly properties?: Readonly<Record<string, Schema | boolean>>;
+  readonly patternProperties?: Readonly<Record<string, Schema | boolean>>;
+  readonly additionalProperties?: Schema | boolean;
+  readonly propertyNames?: Schema;
+  readonly items?: Schema;
+  readonly pattern?: string;
+  readonly minimum?: number;
+  readonly maximum?: number;
+  readonly exclusiveMinimum?: number;
+}
+
+const all = schemas as unknown as Readonly<Record<string, Schema & { definitions?: Record<string, Schema> }>>;
+const reference = /^(?:(\w+)\.schema\.json)?#\/definitions\/(\w+)$/;
+
+/** A definition that several kinds share, by name. */
+export function commonSchema(name: string): Schema {
+  return all.common?.definitions?.[name] ?? {};
+}
+
+interface Within {
+  readonly schema: Schema;
+  /** Name of the schema file it stands in, for references inside it. */
+  readonly file: string;
+}
+
+/** A schema with its reference and its `allOf` merged in; what is written at the place itself wins. */
+function resolve({ schema, file }: Within): Within {
+  const parts = [
+    ...(schema.$ref === undefined ? [] : [{ $ref: schema.$ref }]),
+    ...(schema.allOf ?? []),
+  ] as Schema[];
+  let merged: Within = { schema, file };
+  for (const part of parts) {
+    const match = reference.exec(part.$ref ?? '');
+    if (!match) continue;
+    const target = match[1] ?? file;
+    const found = all[target]?.definitions?.[match[2]!];
+    if (!found) continue;
+    const inner = resolve({ schema: found, file: target });
+    merged = { schema: { ...inner.schema, ...merged.schema }, file: inner.file };
+  }
+  return merged;
+}
+
+/** `then` or `else` of a schema, told by which keys the value has. */
+function branch(within: Within, value: unknown): Within[] {
+  const { schema, file } = within;
+  const wanted = schema.if?.required;
+  if (!wanted) return [];
+  const has = typeof value === 'object' && value !== null && wanted.every((key) => key in value);
+  const chosen = has ? schema.then : schema.else;
+  return chosen ? [{ schema: chosen, file }] : [];
+}
+
+function step(within: Within, key: string | number, value: unknown): Within | undefined {
+  const { schema, file } = within;
+  if (typeof key === 'number') return schema.items && resolve({ schema: schema.items, file });
+  const found: Schema = {};
+  let any = false;
+  for (const { schema: at } of [...branch(within, value), within]) {
+    const own = at.properties && Object.hasOwn(at.properties, key) ? at.properties[key] : undefined;
+    const next = own ?? (typeof at.additionalProperties === 'object' ? at.additionalProperties : undefined);
+    if (typeof next === 'object') {
+      Object.assign(found, { ...next, ...found });
+      any = true;
+    }
+  }
+  return any ? resolve({ schema: found, file }) : undefined;
+}
+
+/**
+ * The schema of the value at a path of a file, references merged in; undefined where the schema says nothing.
+ * `value` is the file's value: where a schema depends on it, it decides.
+ */
+export function schemaAt(kind: FileKind, path: Path, value?: unknown): Schema | undefined {
+  let here: Within | undefined = { schema: all[kind]!, file: kind };
+  let data = value;
+  for (const key of path) {
+    here = step(here, key, data);
+    if (!here) return undefined;
+    data =
+      typeof data === 'object' && data !== null ? (data as Record<string | number, unknown>)[key] : undefined;
+  }
+  return here.schema;
+}
+
+/** The keys a map may have at a path, with their schemas; keys that another key rules out are left away. */
+export function keysAt(kind: FileKind, path: Path, value?: unknown): [string, Schema][] {
+  const schema = schemaAt(kind, path, value);
+  if (!schema) return [];
+  const data = path.reduce<unknown>(
+    (at, key) =>
+      typeof at === 'object' && at !== null ? (at as Record<string | number, unknown>)[key] : undefined,
+    value,
+  );
+  const branches = branch({ schema, file: kind }, data).map(({ schema: chosen }) => chosen);
+  const names = new Set([
+    ...Object.keys(schema.properties ?? {}),
+    ...branches.flatMap((b) => Object.keys(b.properties ?? {})),
+  ]);
+  const keys: [string, Schema][] = [];
+  for (const name of names) {
+    if (branches.some((b) => b.properties?.[name] === false)) continue;
+    const found = schemaAt(kind, [...path, name], value);
+    if (found) keys.push([name, found]);
+  }
+  return keys;
+}

@@ -1,0 +1,67 @@
+import type { InParts } from './chunks.ts';
+import type { Span } from './problem.ts';
+import type { Entry, Item, ListTree, MapTree, Tree } from './tree.ts';
+
+/** A list's entry as if it stood by itself: its keys in a column, offsets as they were. */
+export interface Body {
+  readonly text: string;
+  readonly column: number;
+}
+
+/** An entry without its dash; undefined where more than blanks stands between that and its first key. */
+export function bodyOf(text: string): Body | undefined {
+  const [ahead] = /^ *- +(?=[a-z])/.exec(text) ?? [];
+  return ahead === undefined
+    ? undefined
+    : { text: ' '.repeat(ahead.length) + text.slice(ahead.length), column: ahead.length };
+}
+
+/**
+ * The tree of a list with one entry, from what was read of the pieces of that entry: the same as if the entry had been
+ * read as one, but that comments and blanks behind something may count to what stands around it. Undefined where that
+ * is not sure: where a piece has a problem or an anchor, a key stands twice, or a piece says more than one thing.
+ *
+ * @param dash offset of the entry's dash
+ */
+export function entryFrom(inParts: InParts, dash: number): ListTree | undefined {
+  const { parts, starts, troubled, anchored } = inParts;
+  if (troubled > 0 || anchored > 0) return undefined;
+  const entries: Entry[] = [];
+  for (let key = 0, next = 1; key < parts.length; key = next, next++) {
+    while (next < parts.length && parts[next]!.section) next++;
+    const entry = onlyEntry(parts[key]!.parsed.tree);
+    const list = next > key + 1 ? listFrom(inParts, key, next) : undefined;
+    if (!entry || (next > key + 1 && (!list || entry.value))) return undefined;
+    entries.push({ key: entry.key, value: list ?? entry.value, shift: starts[key]! });
+  }
+  if (new Set(entries.map(({ key }) => key.value)).size < entries.length) return undefined;
+  const { start } = placeOf(inParts, 0);
+  const { end } = placeOf(inParts, parts.length - 1);
+  const map: MapTree = { type: 'map', start, end, flow: false, entries };
+  return { type: 'list', start: dash, end, flow: false, items: [{ value: map, shift: 0 }] };
+}
+
+/** The list under a key, of the parts behind it up to, not with, `to`; offsets from the key's part. */
+function listFrom(inParts: InParts, key: number, to: number): ListTree | undefined {
+  const base = inParts.starts[key]!;
+  const items: Item[] = [];
+  for (let at = key + 1; at < to; at++) {
+    const { tree } = inParts.parts[at]!.parsed;
+    if (tree?.type !== 'list' || tree.flow || tree.items.length !== 1) return undefined;
+    items.push({ value: tree.items[0]!.value, shift: inParts.starts[at]! - base });
+  }
+  const { start } = placeOf(inParts, key + 1, base);
+  const { end } = placeOf(inParts, to - 1, base);
+  return { type: 'list', start, end, flow: false, items };
+}
+
+/** Where what was read of a part stands, counted from `base`. */
+function placeOf({ parts, starts }: InParts, at: number, base = 0): Span {
+  const { tree } = parts[at]!.parsed;
+  const shift = starts[at]! - base;
+  return { start: tree!.start + shift, end: tree!.end + shift };
+}
+
+function onlyEntry(tree: Tree | undefined): Entry | undefined {
+  return tree?.type === 'map' && !tree.flow && tree.entries.length === 1 ? tree.entries[0] : undefined;
+}

@@ -1,0 +1,75 @@
+import { sameItems } from './mapIncremental.ts';
+
+interface Identified {
+  readonly id: string;
+}
+
+/**
+ * A list's entries by their ids, of which none stands twice. Where each id stands is looked up once for all lists that
+ * have the same ids in the same order: an edit of one entry of thousands then costs that entry.
+ */
+export class ById<T extends Identified> implements ReadonlyMap<string, T> {
+  /** The entries in their order; the very same list as long as none changes. */
+  readonly list: readonly T[];
+  private readonly positions: ReadonlyMap<string, number>;
+
+  private constructor(list: readonly T[], positions: ReadonlyMap<string, number>) {
+    this.list = list;
+    this.positions = positions;
+  }
+
+  /**
+   * The entries of some lists, one after the other; of those with the same id the first. Where the first list holds all
+   * of them, it is the list.
+   */
+  static firstOf<T extends Identified>(lists: readonly (readonly T[])[]): ById<T> {
+    const positions = new Map<string, number>();
+    const all: T[] = [];
+    for (const list of lists)
+      for (const one of list) {
+        if (positions.has(one.id)) continue;
+        positions.set(one.id, all.length);
+        all.push(one);
+      }
+    const [first] = lists;
+    return new ById(first && sameItems(all, first) ? first : all, positions);
+  }
+
+  /** The same ids in the same order, with what now stands under them. */
+  with(list: readonly T[]): ById<T> {
+    return new ById(list, this.positions);
+  }
+
+  get size(): number {
+    return this.list.length;
+  }
+
+  get(id: string): T | undefined {
+    const at = this.positions.get(id);
+    return at === undefined ? undefined : this.list[at];
+  }
+
+  has(id: string): boolean {
+    return this.positions.has(id);
+  }
+
+  keys(): MapIterator<string> {
+    return this.positions.keys();
+  }
+
+  values(): MapIterator<T> {
+    return this.list.values();
+  }
+
+  *entries(): MapIterator<[string, T]> {
+    for (const one of this.list) yield [one.id, one];
+  }
+
+  [Symbol.iterator](): MapIterator<[string, T]> {
+    return this.entries();
+  }
+
+  forEach(call: (value: T, key: string, map: ReadonlyMap<string, T>) => void): void {
+    for (const one of this.list) call(one, one.id, this);
+  }
+}

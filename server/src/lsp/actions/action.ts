@@ -1,0 +1,27 @@
+import type { CodeAction, WorkspaceEdit } from 'vscode-languageserver';
+import type { Finding } from '../../rules/engine/findings.ts';
+import type { AnyFile, Project } from '../../workspace/project.ts';
+import type { Session } from '../server/session.ts';
+
+/** What actions are asked for: a stretch of a file, with what was found there. */
+export interface Asked {
+  readonly session: Session;
+  readonly file: AnyFile;
+  /** The project to speak of; none for a file that belongs to no route. */
+  readonly project: Project | undefined;
+  /** Offsets of the selection. */
+  readonly start: number;
+  readonly end: number;
+  /** Findings that touch it. */
+  readonly findings: readonly Finding[];
+}
+
+/** One action of the menu: what it does, as a command, and the edit that does it. */
+export function action(
+  title: string,
+  kind: string,
+  edit: WorkspaceEdit,
+  rest: Partial<CodeAction> = {},
+): CodeAction {
+  return { title, kind, ...rest, edit };
+}

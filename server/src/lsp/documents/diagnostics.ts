@@ -1,0 +1,118 @@
+import { DiagnosticSeverity, type Diagnostic, type PublishDiagnosticsParams } from 'vscode-languageserver';
+import type { Finding } from '../../rules/engine/findings.ts';
+import type { Severity } from '../../rules/engine/rule.ts';
+import type { FindingStore } from './findingStore.ts';
+import type { OpenDocuments } from './openDocuments.ts';
+import type { Places } from './places.ts';
+
+/** Name under which an editor shows where a finding comes from. */
+export const source = 'routewright';
+
+/** More in one file help nobody and slow the editor down. */
+const mostShown = 500;
+
+const severities: Readonly<Record<Severity, DiagnosticSeverity>> = {
+  error: DiagnosticSeverity.Error,
+  warning: DiagnosticSeverity.Warning,
+  hint: DiagnosticSeverity.Information,
+};
+
+/** What a diagnostic carries for a client that wants to offer the fix itself. */
+export interface FixData {
+  readonly fix?: { readonly title: string; readonly uri: string; readonly text: string };
+}
+
+/** A finding in the protocol's words. */
+export function diagnosticOf(finding: Finding, places: Places, documents: OpenDocuments): Diagnostic {
+  const { uri, code, severity, message, related, fix } = finding;
+  const data: FixData | undefined = fix && { fix: { title: fix.title, uri: fix.uri, text: fix.text } };
+  return {
+    range: places.range(uri, finding),
+    severity: severities[severity],
+    code,
+    source,
+    message,
+    ...(related.length > 0 && {
+      relatedInformation: related.map((other) => ({
+        location: {
+          uri: documents.spelling(other.uri),
+          range: places.range(other.uri, other),
+        },
+        message: other.message,
+      })),
+    }),
+    ...(data && { data }),
+  };
+}
+
+/**
+ * Tells the client what was found in which file, and tells it again only where something changed: the file's
+ * own version, or what is said about it.
+ */
+export class Publisher {
+  private readonly store: FindingStore;
+  private readonly places: Places;
+  private readonly documents: OpenDocuments;
+  private readonly send: (params: PublishDiagnosticsParams) => void;
+  /** What the client was told last, by file. */
+  private readonly told = new Map<string, { readonly text: string; readonly version: number | undefined }>();
+
+  constructor(
+    store: FindingStore,
+    places: Places,
+    documents: OpenDocuments,
+    send: (params: PublishDiagnosticsParams) => void,
+  ) {
+    this.store = store;
+    this.places = places;
+    this.documents = documents;
+    this.send = send;
+  }
+
+  /**
+   * Checks and publishes; returns whether anything was said.
+   *
+   * @param certain false of a finding that may prove wrong at once, and is not told yet
+   */
+  publish(certain: (finding: Finding) => boolean = () => true): boolean {
+    const found = this.store.gather();
+    const uris = new Set([...this.documents.uris(), ...found.keys(), ...this.told.keys()]);
+    let said = false;
+    for (const uri of uris) {
+      const diagnostics = this.shown((found.get(uri) ?? []).filter(certain));
+      const version = this.documents.version(uri);
+      const text = JSON.stringify(diagnostics);
+      const before = this.told.get(uri);
+      const nothing = diagnostics.length === 0 && version === undefined;
+      if (before ? before.text === text && before.version === version : nothing) continue;
+      if (nothing) this.told.delete(uri);
+      else this.told.set(uri, { text, version });
+      this.send({
+        uri: this.documents.spelling(uri),
+        diagnostics,
+        ...(version !== undefined && { version }),
+      });
+      said = true;
+    }
+    return said;
+  }
+
+  private shown(findings: readonly Finding[]): Diagnostic[] {
+    const diagnostics = findings
+      .slice(0, mostShown)
+      .map((finding) => diagnosticOf(finding, this.places, this.documents));
+    const left = findings.length - diagnostics.length;
+    const last = diagnostics.at(-1);
+    if (left > 0 && last) {
+      const message = `${left} more findings below are not shown until some of these are mended.`;
+      diagnostics.push({
+        range: last.range,
+        severity: DiagnosticSeverity.Information,
+        code: 'more-findings',
+        source,
+        message,
+      });
+    }
+    return diagnostics;
+  }
+}

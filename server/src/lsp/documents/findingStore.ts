@@ -1,0 +1,154 @@
+import { sameItems } from '../../incremental/mapIncremental.ts';
+import type { Reading } from '../../files/yaml/read.ts';
+import {
+  CheckMemory,
+  checkProject,
+  forecastConcerns,
+  forecastFindings,
+  readingFindings,
+  strayFindings,
+} from '../../rules/check.ts';
+import { settleAllowances } from '../../rules/allowances.ts';
+import { allCodes, needsForecast } from '../../rules/catalogue.ts';
+import type { Finding, Readings } from '../../rules/engine/findings.ts';
+import type { RuleContext } from '../../rules/engine/rule.ts';
+import { readsWell } from '../../rules/engine/suppressCascades.ts';
+import { withSeverities, type Severities } from '../../rules/engine/severities.ts';
+import type { AnyFile, Project } from '../../workspace/project.ts';
+import { ownOrAll } from '../../workspace/runnerFiles.ts';
+import { filesOf, type Workspace } from '../../workspace/workspace.ts';
+import type { Estimates } from '../estimates/estimates.ts';
+
+/** What the fast rules found in a project, and what they looked at. */
+interface Checked {
+  readonly readings: readonly Reading[];
+  readonly day: number | undefined;
+  readonly findings: readonly Finding[];
+}
+
+/**
+ * The findings of every file as the files stand. What did not change since the last time is not checked again.
+ */
+export class FindingStore {
+  private readonly workspace: Workspace;
+  private readonly estimates: Estimates;
+  /** Set in place of the codes' own. */
+  severities: Severities = new Map();
+  private readonly checked = new Map<string, Checked>();
+  /** By route. */
+  private readonly memories = new Map<string, CheckMemory>();
+  private ofReadings = new WeakMap<Reading, readonly Finding[]>();
+  private byUri: ReadonlyMap<string, readonly Finding[]> = new Map();
+
+  constructor(workspace: Workspace, estimates: Estimates) {
+    this.workspace = workspace;
+    this.estimates = estimates;
+  }
+
+  /** Findings of a file as of the last `gather`. */
+  of(uri: string): readonly Finding[] {
+    return this.byUri.get(uri) ?? [];
+  }
+
+  /**
+   * Runs the rules over what changed. Rules that need estimates use the last ones made: their places are then
+   * right at once, and `forecast` makes their content right after a pause.
+   *
+   * @returns findings by file; files without any are left out
+   */
+  gather(): ReadonlyMap<string, readonly Finding[]> {
+    const { projects, strays } = this.workspace.groups();
+    this.estimates.keepOnly(projects);
+    const routes = new Set(projects.map(({ route }) => route.uri));
+    for (const kept of [this.checked, this.memories])
+      for (const uri of [...kept.keys()]) if (!routes.has(uri)) kept.delete(uri);
+
+    const found: (readonly Finding[])[] = [
+      ...this.workspace.all().map((file) => this.read(file)),
+      strayFindings(strays, this.readings),
+      ...projects.map((project) => this.check(project)),
+      ...projects.map((project) => this.placeForecast(project)),
+    ];
+    const byUri = new Map<string, Finding[]>();
+    const settled = settleAllowances(
+      this.workspace.all().map(({ uri }) => uri),
+      found.flat(),
+      {
+        readings: this.readings,
+        codes: allCodes,
+        decided: (uri, code) =>
+          readsWell(this.workspace, uri) && (!needsForecast(code) || this.isForecast(uri)),
+      },
+    );
+    for (const finding of withSeverities(settled, this.severities)) {
+      const list = byUri.get(finding.uri);
+      if (list) list.push(finding);
+      else byUri.set(finding.uri, [finding]);
+    }
+    for (const list of byUri.values()) list.sort((a, b) => a.start - b.start || a.end - b.end);
+    this.byUri = byUri;
+    return byUri;
+  }
+
+  /** Projects that need estimates, and whose estimates are older than their files. */
+  stale(): readonly Project[] {
+    return this.workspace.groups().projects.filter((project) => {
+      const { own, chosen } = ownOrAll(project);
+      return chosen && this.estimates.isStale(project, own, this.concerns(project));
+    });
+  }
+
+  /** Works out the estimates that a project's slow rules need, in steps. */
+  *forecast(project: Project): Generator<void> {
+    const { own, chosen } = ownOrAll(project);
+    if (!chosen) return;
+    yield* this.estimates.prepared(project, own);
+    this.estimates.assessment(project, own, this.concerns(project));
+  }
+
+  private concerns(project: Project): Set<string> {
+    return forecastConcerns(this.context(project));
+  }
+
+  private readonly readings: Readings = (uri) => this.workspace.file(uri)?.reading;
+
+  private read(file: AnyFile): readonly Finding[] {
+    let findings = this.ofReadings.get(file.reading);
+    if (!findings) {
+      findings = readingFindings(file);
+      this.ofReadings.set(file.reading, findings);
+    }
+    return findings;
+  }
+
+  private check(project: Project): readonly Finding[] {
+    const context = this.context(project);
+    const readings = filesOf(project).map(({ reading }) => reading);
+    const before = this.checked.get(project.route.uri);
+    if (before && before.day === context.today && sameItems(before.readings, readings))
+      return before.findings;
+    const { uri } = project.route;
+    const memory = this.memories.get(uri) ?? new CheckMemory();
+    this.memories.set(uri, memory);
+    const findings = checkProject(context, this.readings, memory);
+    this.checked.set(uri, { readings, day: context.today, findings });
+    return findings;
+  }
+
+  private placeForecast(project: Project): readonly Finding[] {
+    const assessment = this.estimates.lastAssessment(project);
+    const { chosen } = ownOrAll(project);
+    return assessment && chosen ? forecastFindings(this.context(project), assessment, this.readings) : [];
+  }
+
+  /** Whether the rules that need estimates have looked at a file. */
+  private isForecast(uri: string): boolean {
+    const projects = this.workspace.projectsOf(uri);
+    return projects.length > 0 && projects.every((project) => this.estimates.lastAssessment(project));
+  }
+
+  private context(project: Project): RuleContext {
+    const { own } = ownOrAll(project);
+    return { project, own, today: this.estimates.day(own) };
+  }
+}

@@ -1,0 +1,27 @@
+import type { DocumentLink, DocumentLinkParams } from 'vscode-languageserver';
+import { routeUri } from '../../workspace/group.ts';
+import { meanings, spots } from './meaning.ts';
+import type { Session } from '../server/session.ts';
+
+/** Links of a file: to the route that a log names or a route extends, where it is known, and the `links` of a route. */
+export function documentLinks(session: Session, { textDocument }: DocumentLinkParams): DocumentLink[] {
+  const file = session.file(textDocument.uri);
+  if (!file) return [];
+  const links: DocumentLink[] = [];
+  for (const { thing, id, span } of meanings(file)) {
+    const target = thing === 'route' ? routeUri(file.uri, id) : undefined;
+    if (target === undefined || !session.workspace.file(target)) continue;
+    links.push({
+      range: session.places.range(file.uri, span),
+      target: session.documents.spelling(target),
+      tooltip: 'Open the route',
+    });
+  }
+  for (const { path, tree, span } of spots(file.reading.tree, [], 0)) {
+    if (path.at(-2) !== 'links' || tree?.type !== 'scalar' || typeof tree.value !== 'string') continue;
+    // An address of any other kind could start a program.
+    if (!/^https?:\/\/[^\s/]+/i.test(tree.value)) continue;
+    links.push({ range: session.places.range(file.uri, span), target: tree.value });
+  }
+  return links;
+}

@@ -1,0 +1,53 @@
+import { FoldingRangeKind, type FoldingRange, type FoldingRangeParams } from 'vscode-languageserver';
+import type { Tree } from '../../files/yaml/tree.ts';
+import type { Session } from '../server/session.ts';
+
+/** What can be folded away: every entry that goes on below its first line, and comments of several lines. */
+export function foldingRanges(session: Session, { textDocument }: FoldingRangeParams): FoldingRange[] {
+  const file = session.file(textDocument.uri);
+  if (!file) return [];
+  const { text, tree } = file.reading;
+  const found = new Map<number, FoldingRange>();
+  const lineOf = (offset: number) =>
+    session.places.range(file.uri, { start: offset, end: offset }).start.line;
+  const add = (start: number, end: number, kind?: FoldingRangeKind): void => {
+    const startLine = lineOf(start);
+    const endLine = lineOf(start + text.slice(start, end).trimEnd().length);
+    // Of several entries that begin on one line, the first holds the others.
+    if (endLine > startLine && !found.has(startLine))
+      found.set(startLine, { startLine, endLine, ...(kind && { kind }) });
+  };
+  for (const { start, end } of entries(tree, 0)) add(start, end);
+  for (const { index, 0: lines } of text.matchAll(/^[ \t]*#.*(?:\r?\n[ \t]*#.*)+/gm))
+    add(index, index + lines.length, FoldingRangeKind.Comment);
+  return [...found.values()].sort((a, b) => a.startLine - b.startLine);
+}
+
+function* entries(tree: Tree | undefined, shift: number): Generator<{ start: number; end: number }> {
+  if (tree?.type === 'map') {
+    for (const { key, value, shift: inner } of tree.entries) {
+      const by = shift + inner;
+      if (value) yield { start: key.start + by, end: endOf(value) + by };
+      yield* entries(value, by);
+    }
+  } else if (tree?.type === 'list') {
+    for (const { value, shift: inner } of tree.items) {
+      const by = shift + inner;
+      if (value) yield { start: value.start + by, end: endOf(value) + by };
+      yield* entries(value, by);
+    }
+  }
+}
+
+/** Where what is written ends, without the blank lines and comments behind it, which belong to what follows. */
+function endOf(tree: Tree): number {
+  if (tree.type === 'map' && !tree.flow) {
+    const last = tree.entries.at(-1);
+    return last ? last.shift + (last.value ? endOf(last.value) : last.key.end) : tree.end;
+  }
+  if (tree.type === 'list' && !tree.flow) {
+    const last = tree.items.findLast(({ value }) => value);
+    return last?.value ? last.shift + endOf(last.value) : tree.end;
+  }
+  return tree.end;
+}

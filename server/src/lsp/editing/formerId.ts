@@ -1,0 +1,29 @@
+import { addKey, addToList } from '../../files/yaml/editPath.ts';
+import type { TextEdit } from '../../files/yaml/textEdit.ts';
+import { locate } from '../../files/yaml/tree.ts';
+import type { Session } from '../server/session.ts';
+
+/**
+ * The edit by which a technique's definition keeps the id that it is about to lose, under `was`.
+ *
+ * @param uri the file that defines it, under its id of now
+ * @param next the id that it gets; one that it had before is taken out of `was`
+ * @returns undefined where the definition is written so that no small edit is sure to fit
+ */
+export function formerIdEdit(session: Session, uri: string, id: string, next: string): TextEdit | undefined {
+  const reading = session.workspace.file(uri)?.reading;
+  if (!reading) return undefined;
+  const path = ['techniques', id];
+  const { tree, shift } = locate(reading.tree, [...path, 'was']);
+  if (tree?.type === 'list') {
+    const back = tree.items.find(({ value }) => value?.type === 'scalar' && value.value === next);
+    if (back?.value) {
+      const by = shift + back.shift;
+      return { start: back.value.start + by, end: back.value.end + by, text: id };
+    }
+  }
+  return (
+    addToList(reading, [...path, 'was'], id) ??
+    addKey(reading, path, 'was', `[${id}]`, ['needs', 'difficulty', 'name'])
+  );
+}

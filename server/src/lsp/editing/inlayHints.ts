@@ -1,0 +1,113 @@
+import { InlayHintKind, type InlayHint, type InlayHintParams } from 'vscode-languageserver';
+import type { FileKind } from '../../files/kinds.ts';
+import { parseLength } from '../../text/time.ts';
+import { locate, type Path, type Spot } from '../../files/yaml/tree.ts';
+import { formatShare, formatShares } from '../../text/format.ts';
+import type { AnyFile } from '../../workspace/project.ts';
+import { spots } from './meaning.ts';
+import type { Session } from '../server/session.ts';
+import type { Numbers } from '../estimates/inlineEstimates.ts';
+
+/** What stands between the words of a file: units of bare numbers, and of a technique how well it lands and must land. */
+export function inlayHints(session: Session, { textDocument, range }: InlayHintParams): InlayHint[] {
+  const file = session.file(textDocument.uri);
+  if (!file) return [];
+  const { places } = session;
+  const from = places.offset(file.uri, range.start);
+  const to = places.offset(file.uri, range.end);
+  const project = session.workspace.projectOf(file.uri);
+  const numbers = project && session.numbersOf(project);
+  const notes = [...unitsIn(file), ...(numbers && file.kind === 'route' ? ratesIn(file, numbers) : [])];
+  return notes
+    .filter(({ at }) => from <= at && at <= to)
+    .sort((a, b) => a.at - b.at)
+    .map(({ at, label, tooltip }) => ({
+      position: places.range(file.uri, { start: at, end: at }).start,
+      label,
+      kind: InlayHintKind.Parameter,
+      paddingLeft: true,
+      ...(tooltip !== undefined && { tooltip }),
+    }));
+}
+
+interface Note {
+  /** Offset. */
+  readonly at: number;
+  readonly label: string;
+  readonly tooltip?: string;
+}
+
+/** Where bare numbers stand, by the unit that they have there. `#` stands for a place in a list. */
+const units: Readonly<Record<FileKind, readonly (readonly [RegExp, string])[]>> = {
+  route: [
+    [/^(target|restart)$/, 's'],
+    [/^segments\/#\/(time|spread)$/, 's'],
+    [/^segments\/#\/luck\/#\/adds$/, 's'],
+    [/^segments\/#\/techniques\/#\/(saves|loses|retry|costs)$/, 's'],
+    [/^techniques\/[^/]+\/(saves|loses|practice\/(attempt|reload))$/, 's'],
+    [/\/miss\/#\/loses$/, 's'],
+  ],
+  practice: [[/^sessions\/#\/blocks\/#\/minutes$/, 'min']],
+  runs: [
+    [/^runs\/#\/minutes$/, 'min'],
+    [/^runs\/#\/(total|times\/[^/]+)$/, 's'],
+  ],
+  week: [
+    [/^target$/, 's'],
+    [/^(block|days\/[^/]+|runs\/[^/]+)$/, 'min'],
+    [/^times\/[^/]+\/(time|spread)$/, 's'],
+  ],
+};
+
+function* unitsIn({ kind, reading }: AnyFile): Generator<Note> {
+  for (const { path, part, tree, span } of spots(reading.tree, [], 0)) {
+    if (part !== 'value' || tree?.type !== 'scalar' || !isBare(tree.value)) continue;
+    const shape = shapeOf(path);
+    const unit = units[kind].find(([pattern]) => pattern.test(shape))?.[1];
+    if (unit !== undefined) yield { at: span.end, label: unit };
+  }
+}
+
+/** A number, or a range of two; a time with a colon says its unit itself. */
+function isBare(value: string | number | boolean | null): boolean {
+  return typeof value === 'number' || (typeof value === 'string' && parseLength(value) !== undefined);
+}
+
+function shapeOf(path: Path): string {
+  return path.map((step) => (typeof step === 'number' ? '#' : step)).join('/');
+}
+
+function* ratesIn({ reading }: AnyFile, { assessed }: Numbers): Generator<Note> {
+  for (const spot of spots(reading.tree, [], 0)) {
+    if (spot.part !== 'key' || spot.path.length !== 2 || spot.path[0] !== 'techniques') continue;
+    const found = assessed.get(String(spot.path[1]));
+    if (!found) continue;
+    const colon = colonAfter(reading.text, spot);
+    if (colon !== undefined) {
+      const tooltip = `Landing rate in a run today, with the range that holds 80 % of what is likely. In practice: ${formatShares(found.practiceNow)}.`;
+      const label = `lands ${formatShare(found.runNow.mean)} (${formatShares(found.runNow)})`;
+      yield { at: colon, label, tooltip };
+    }
+    const { breakEven } = found;
+    const end = lossEnd(reading.tree, spot.path);
+    if (breakEven !== null && end !== undefined) {
+      const tooltip = 'Landing rate in a run above which trying beats the next best choice.';
+      yield { at: end, label: `break-even ${formatShare(breakEven)}`, tooltip };
+    }
+  }
+}
+
+/** Just behind the colon of a key. */
+function colonAfter(text: string, { span }: Spot): number | undefined {
+  const colon = /^\s*:/.exec(text.slice(span.end, span.end + 40));
+  return colon ? span.end + colon[0].length : undefined;
+}
+
+/** Behind what a technique loses, or where that is no single value, behind what it saves. */
+function lossEnd(tree: AnyFile['reading']['tree'], path: Path): number | undefined {
+  for (const key of ['loses', 'ends_run', 'saves']) {
+    const place = locate(tree, [...path, key]);
+    if (place.exact && place.tree?.type === 'scalar') return place.value.end;
+  }
+  return undefined;
+}

@@ -1,0 +1,51 @@
+import type { Span } from '../../files/yaml/problem.ts';
+import type { Path, Tree } from '../../files/yaml/tree.ts';
+import type { AnyFile } from '../../workspace/project.ts';
+import { meaningsIn } from './meaning.ts';
+
+/** Ids as written, each with its last place, in offsets of the entry. */
+type Mentions = ReadonlyMap<string, Span>;
+
+/**
+ * Where techniques are named last in a log. Of each entry it is looked up once: an entry that did not change keeps its
+ * tree, and a log of years has thousands of them.
+ */
+export class LastMentions {
+  private readonly kept = new WeakMap<Tree, Mentions>();
+
+  /** The place furthest down where a file names a technique by an id that `isMeant` knows. */
+  find(file: AnyFile, isMeant: (id: string) => boolean): Span | undefined {
+    for (const { key, value, shift } of file.reading.tree.entries.toReversed()) {
+      if (!value) continue;
+      const path = [String(key.value)];
+      const parts =
+        value.type === 'list'
+          ? value.items.map((item, index) => ({ ...item, shift: shift + item.shift, path: [...path, index] }))
+          : [{ value, shift, path }];
+      for (const part of parts.reverse()) {
+        const found = part.value && this.lastIn(file, part.value, part.path, isMeant);
+        if (found) return { start: found.start + part.shift, end: found.end + part.shift };
+      }
+    }
+    return undefined;
+  }
+
+  private lastIn(
+    { kind }: AnyFile,
+    tree: Tree,
+    path: Path,
+    isMeant: (id: string) => boolean,
+  ): Span | undefined {
+    let mentions = this.kept.get(tree);
+    if (!mentions) {
+      const all = [...meaningsIn(kind, tree, path)].filter(({ thing }) => thing === 'technique');
+      mentions = new Map(all.map(({ id, span }) => [id, span]));
+      this.kept.set(tree, mentions);
+    }
+    const meant = [...mentions].filter(([id]) => isMeant(id)).map(([, span]) => span);
+    return meant.reduce<Span | undefined>(
+      (last, span) => (last && last.start > span.start ? last : span),
+      undefined,
+    );
+  }
+}

@@ -1,0 +1,122 @@
+import { CompletionItemKind, MarkupKind, type CompletionItem } from 'vscode-languageserver';
+import { read } from '../../files/yaml/read.ts';
+import { routeOf } from '../../files/documents/route.ts';
+import { formatTime } from '../../text/time.ts';
+import { entryOf, locate } from '../../files/yaml/tree.ts';
+import { Memory } from '../../incremental/memo.ts';
+import type { SegmentTime } from '../../model/run/segmentTimes.ts';
+import { counted } from '../../text/format.ts';
+import { withLogsOf } from '../../queries/atRevision.ts';
+import { group } from '../../workspace/group.ts';
+import { ownTimes } from '../../queries/loggedRuns.ts';
+import type { AnyFile, Project } from '../../workspace/project.ts';
+import { routeModel } from '../../queries/routeModel.ts';
+import { ownPart, type Own } from '../../workspace/runnerFiles.ts';
+import type { Cursor, Gap } from './cursor.ts';
+import type { Session } from '../server/session.ts';
+import { statesNow } from '../estimates/statesNow.ts';
+
+type Offer = CompletionItem & { readonly newText?: string };
+
+/**
+ * What the runner's own logs say of a segment, where its time or spread is written: the time without techniques as the
+ * model reads it from the runs, or where those are too few, the median of what stands in the logs.
+ */
+export function loggedTimes(session: Session, file: AnyFile, gap: Gap, word: Cursor['word']): Offer[] {
+  const what = gap.path.at(-1);
+  const id = gap.part === 'value' ? segmentAt(file, gap) : undefined;
+  const today = session.workspace.projectOf(file.uri);
+  const own = today && ownPart(today);
+  if (id === undefined || !today || !own || 'runners' in own) return [];
+  const logged = own.runs
+    .flatMap(({ document }) => document.runs)
+    .flatMap(({ times }) => times.filter((time) => time.id === id).map(({ seconds }) => seconds))
+    .sort((a, b) => a - b);
+  if (logged.length === 0) return [];
+  const median = logged[logged.length >> 1]!;
+  const project = file.kind === 'route' ? asFilledIn(file, word, median, today) : today;
+  const fit = project && fitOf(session, project, own, id);
+  if (what === 'spread') return fit?.spreadFrom === 'runs' ? [spreadOffer(fit)] : [];
+  const plain: Offer = {
+    label: formatTime(median, 1),
+    detail: `median of ${counted(logged.length, 'logged time')}`,
+    documentation: text(
+      `The middle one of the times of \`${id}\` in your runs, from ${formatTime(logged[0]!, 1)} to ${formatTime(logged.at(-1)!, 1)}. What you tried there then is still in it: a segment's own time is without techniques.`,
+    ),
+  };
+  return [fit?.timeFrom === 'runs' ? timeOffer(fit) : plain].map((offer) => ({
+    ...offer,
+    kind: CompletionItemKind.Value,
+    newText: file.kind === 'route' ? offer.label : `"${offer.label}"`,
+  }));
+}
+
+/** The segment whose time or spread is written at a gap. */
+function segmentAt({ kind }: AnyFile, { path, tree }: Gap): string | undefined {
+  const [section, step, key] = path;
+  if (path.length !== 3 || (key !== 'time' && key !== 'spread')) return undefined;
+  if (kind === 'week' && section === 'times') return String(step);
+  if (kind !== 'route' || section !== 'segments') return undefined;
+  const id = entryOf(locate(tree, path.slice(0, 2)).tree, 'id')?.value;
+  return id?.type === 'scalar' ? String(id.value) : undefined;
+}
+
+/**
+ * The project as it would be with a time in place of the word: a segment that has none is not read. Only the piece of
+ * text around the word is read anew.
+ */
+function asFilledIn(
+  { uri, reading }: AnyFile,
+  { start, end }: Cursor['word'],
+  seconds: number,
+  today: Project,
+): Project | undefined {
+  const space = reading.text[start - 1] === ':' ? ' ' : '';
+  const text = `${reading.text.slice(0, start)}${space}${seconds}${reading.text.slice(end)}`;
+  const filledIn = read('route', text, reading);
+  const files = new Map<string, AnyFile>(today.bases.map((base) => [base.uri, { ...base, kind: 'route' }]));
+  files.set(uri, {
+    kind: 'route',
+    uri,
+    reading: filledIn,
+    document: routeOf(filledIn),
+  });
+  const { projects } = group(files, () => true);
+  const project = projects.find(({ route }) => route.uri === uri);
+  return project && withLogsOf(project, today);
+}
+
+/** As the runs show it, whatever the week file says of the segment. */
+function fitOf(session: Session, project: Project, own: Own, id: string): SegmentTime | undefined {
+  const week = own.week && { ...own.week, document: { ...own.week.document, times: [] } };
+  const states = statesNow(session, project) ?? new Map<string, never>();
+  const day = session.estimates.day(own) ?? Infinity;
+  const route = routeModel(project, week, states);
+  const { fits } = ownTimes(project, { ...own, week }, route, day, new Memory());
+  return fits.find(({ segment }) => segment === id);
+}
+
+function timeOffer({ segment, time, spread, runs }: SegmentTime): Offer {
+  return {
+    label: formatTime(time, 1),
+    detail: `from ${counted(runs, 'run')} of yours`,
+    documentation: text(
+      `Your usual time of \`${segment}\` with no technique tried, from ${counted(runs, 'logged run')}: what landed or missed there is taken out. Spread ${spread.toFixed(1)} s.`,
+    ),
+  };
+}
+
+function spreadOffer({ segment, spread, runs }: SegmentTime): Offer {
+  return {
+    label: spread.toFixed(1),
+    kind: CompletionItemKind.Value,
+    detail: `from ${counted(runs, 'run')} of yours`,
+    documentation: text(
+      `Standard deviation of your times of \`${segment}\`, seconds, from ${counted(runs, 'logged run')}: what techniques did is taken out.`,
+    ),
+  };
+}
+
+function text(value: string): { kind: typeof MarkupKind.Markdown; value: string } {
+  return { kind: MarkupKind.Markdown, value };
+}

@@ -1,0 +1,164 @@
+import {
+  ErrorCodes,
+  ResponseError,
+  type PrepareRenameParams,
+  type Range,
+  type RenameParams,
+  type WorkspaceEdit,
+} from 'vscode-languageserver';
+import { isFullyRead } from '../../files/yaml/fullyRead.ts';
+import { read } from '../../files/yaml/read.ts';
+import { currentId, type AnyFile } from '../../workspace/project.ts';
+import { formerIdEdit } from './formerId.ts';
+import {
+  occurrences,
+  projectsFor,
+  symbolAt,
+  symbolsIn,
+  family,
+  type Mention,
+  type Occurrence,
+} from './occurrences.ts';
+import { fileName, type Session } from '../server/session.ts';
+import { applyEdits } from '../../files/yaml/editList.ts';
+import { workspaceEdit, type FileEdit } from '../documents/workspaceEdit.ts';
+
+/** What would be renamed at a position; null where no name stands, an error that says why where it cannot be. */
+export function prepareRename(
+  session: Session,
+  { textDocument, position }: PrepareRenameParams,
+): { range: Range; placeholder: string } | ResponseError | null {
+  const file = session.file(textDocument.uri);
+  const asked = file && symbolAt(file, session.places.offset(file.uri, position));
+  if (!asked) return null;
+  const refusal = unfit(session, file, asked);
+  if (refusal !== undefined) return refused(refusal);
+  return { range: session.places.range(file.uri, asked.span), placeholder: asked.id };
+}
+
+/**
+ * The edits that give a technique, segment, use, spot or item another id wherever it is named, in files that are not
+ * open too: those are read again first. A technique keeps its former id under `was`, in an edit of its own that the
+ * editor can leave out, so that logs which are not here stay valid.
+ */
+export async function rename(
+  session: Session,
+  { textDocument, position, newName }: RenameParams,
+): Promise<WorkspaceEdit | ResponseError | null> {
+  await session.refresh();
+  const file = session.file(textDocument.uri);
+  const asked = file && symbolAt(file, session.places.offset(file.uri, position));
+  if (!asked) return null;
+  const name = newName.trim();
+  const refusal = unfit(session, file, asked) ?? notAnId(name) ?? taken(session, file, asked, name);
+  if (refusal !== undefined) return refused(refusal);
+  if (name === asked.id) return null;
+
+  const places = occurrences(session, file, asked).filter(({ id }) => id === asked.id);
+  const edits: FileEdit[] = places.map(({ uri, span }) => ({ uri, ...span, text: name }));
+  // Once a file, however often a broken one defines it.
+  const defining = places.filter(({ thing, defines }) => thing === 'technique' && defines);
+  for (const uri of new Set(defining.map((place) => place.uri))) {
+    const kept = formerIdEdit(session, uri, asked.id, name);
+    if (kept) edits.push({ uri, ...kept, label: `Keep logs valid that say ${asked.id}` });
+  }
+  const broken = firstBroken(session, file, asked, places) ?? spoiled(session, edits);
+  return broken === undefined ? workspaceEdit(session, edits) : refused(broken);
+}
+
+function refused(message: string): ResponseError {
+  return new ResponseError(ErrorCodes.InvalidParams, message);
+}
+
+/** Why a name cannot be renamed from where it stands. */
+function unfit(session: Session, file: AnyFile, asked: Mention): string | undefined {
+  const { thing, id } = asked;
+  if (session.places.text(file.uri, asked.span) !== id)
+    return `${id} is written with escapes here. Write it plainly first.`;
+  const [project] = projectsFor(session, file);
+  if (thing === 'technique') {
+    const current = project && currentId(project, id);
+    if (current !== undefined && current !== id)
+      return `${id} is a former id of ${current}. Rename ${current} where it is defined.`;
+    if (defined(session, file, asked)) return undefined;
+    return `No technique of this route has the id ${id}. Define it or correct the id first.`;
+  }
+  if (thing === 'spot' || thing === 'item' || defined(session, file, asked)) return undefined;
+  return `No ${thing} of this route has the id ${id}. Define it or correct the id first.`;
+}
+
+function defined(session: Session, file: AnyFile, asked: Mention): boolean {
+  return occurrences(session, file, asked).some(({ id, defines }) => defines && id === asked.id);
+}
+
+function notAnId(name: string): string | undefined {
+  if (/^[a-z][a-z0-9-]*$/.test(name)) return undefined;
+  return `${JSON.stringify(name)} is no id. An id begins with a small letter and has small letters, digits and hyphens only.`;
+}
+
+/** What has the new name already. */
+function taken(session: Session, file: AnyFile, asked: Mention, name: string): string | undefined {
+  if (name === asked.id) return undefined;
+  const { thing, within } = asked;
+  const same = occurrences(session, file, { ...asked, id: name });
+  const there = same.find(
+    ({ id, defines }) => id === name && (defines || thing === 'spot' || thing === 'item'),
+  );
+  if (there) {
+    const inside = within === undefined ? '' : ` in ${within}`;
+    return `${name} is taken: there is a ${thing} of that id${inside} in ${fileName(there.uri)}.`;
+  }
+  if (thing !== 'technique') return undefined;
+  for (const { techniques } of family(session, file))
+    for (const { id, was, uri } of techniques.values())
+      if (id !== asked.id && was.some((former) => former.id === name))
+        return `${name} is taken: ${id} in ${fileName(uri)} was called so, and logs may still speak of it.`;
+  return undefined;
+}
+
+/** A file that was not read to its end and seems to name what is renamed in a part that was not read. */
+function firstBroken(
+  session: Session,
+  file: AnyFile,
+  { id, thing }: Mention,
+  places: readonly Occurrence[],
+): string | undefined {
+  const shared = new Set(
+    thing === 'technique' ? family(session, file).flatMap(filesIn) : places.map(({ uri }) => uri),
+  );
+  for (const uri of shared) {
+    const reading = session.workspace.file(uri)?.reading;
+    if (!reading || isFullyRead(reading)) continue;
+    const known = [...symbolsIn(session.workspace.file(uri)!)]
+      .filter((one) => one.id === id)
+      .map(({ span }) => span.start);
+    const starts = [...reading.text.matchAll(new RegExp(`(?<![\\w-])${id}(?![\\w-])`, 'g'))].map(
+      ({ index }) => index,
+    );
+    const missed = starts.find((start) => !known.includes(start));
+    if (missed === undefined) continue;
+    const { line } = session.places.range(uri, { start: missed, end: missed }).start;
+    return `${fileName(uri)} cannot be read to its end, and line ${line + 1} may speak of ${id}. Mend the file first.`;
+  }
+  return undefined;
+}
+
+function filesIn(project: ReturnType<typeof family>[number]): string[] {
+  const { route, bases, practice, runs, weeks } = project;
+  return [route, ...bases, ...practice, ...runs, ...weeks].map(({ uri }) => uri);
+}
+
+/** A file that would read worse with its edits. */
+function spoiled(session: Session, edits: readonly FileEdit[]): string | undefined {
+  for (const uri of new Set(edits.map((edit) => edit.uri))) {
+    const reading = session.workspace.file(uri)?.reading;
+    if (!reading) continue;
+    const text = applyEdits(
+      reading.text,
+      edits.filter((edit) => edit.uri === uri),
+    );
+    if (read(reading.kind, text, reading).problems.length > reading.problems.length)
+      return `${fileName(uri)} is written in a way that no safe edit fits. Rename it there by hand.`;
+  }
+  return undefined;
+}

@@ -1,0 +1,40 @@
+import type { Schema } from '../../files/schema/schema.ts';
+
+/** What a schema says of a key, as Markdown: what it means, what holds where it is left out, what it looks like. */
+export function schemaText(key: string, schema: Schema): string {
+  const lines = [`**\`${key}\`**${schema.title ? ` · ${schema.title}` : ''}`];
+  if (schema.description) lines.push(schema.description);
+  const facts = [...limits(schema), ...defaultOf(schema)];
+  if (facts.length > 0) lines.push(facts.join('  \n'));
+  const examples = (schema.examples ?? []).map((example) => `\`${inline(example)}\``);
+  if (examples.length > 0) lines.push(`For example ${examples.join(' or ')}`);
+  return lines.join('\n\n');
+}
+
+function limits({ minimum, exclusiveMinimum, maximum, enum: words }: Schema): string[] {
+  if (words) return [`One of ${words.map((word) => `\`${word}\``).join(', ')}`];
+  const low =
+    minimum !== undefined
+      ? `at least ${minimum}`
+      : exclusiveMinimum !== undefined
+        ? `more than ${exclusiveMinimum}`
+        : undefined;
+  const high = maximum === undefined ? undefined : `at most ${maximum}`;
+  const both = [low, high].filter((part) => part !== undefined).join(', ');
+  return both === '' ? [] : [both[0]!.toUpperCase() + both.slice(1)];
+}
+
+function defaultOf({ default: value }: Schema): string[] {
+  if (value === undefined) return [];
+  const empty = typeof value === 'object' && value !== null && Object.keys(value).length === 0;
+  return [`Left out: ${empty ? 'none' : `\`${inline(value)}\``}`];
+}
+
+/** A value as it could be written in a file, on one line. */
+function inline(value: unknown): string {
+  if (typeof value === 'string') return value;
+  if (Array.isArray(value)) return `[${value.map(inline).join(', ')}]`;
+  if (typeof value !== 'object' || value === null) return String(value);
+  const entries = Object.entries(value).map(([key, inner]) => `${key}: ${inline(inner)}`);
+  return `{ ${entries.join(', ')} }`;
+}

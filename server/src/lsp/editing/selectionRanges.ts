@@ -1,0 +1,71 @@
+import type { Position, SelectionRange, SelectionRangeParams } from 'vscode-languageserver';
+import type { Span } from '../../files/yaml/problem.ts';
+import type { Entry, Item, Tree } from '../../files/yaml/tree.ts';
+import type { AnyFile } from '../../workspace/project.ts';
+import type { Session } from '../server/session.ts';
+
+/** What a selection grows to, step by step: the word, its entry, the entries around it, the file. */
+export function selectionRanges(
+  session: Session,
+  { textDocument, positions }: SelectionRangeParams,
+): SelectionRange[] {
+  const file = session.file(textDocument.uri);
+  return positions.map((position) => (file ? rangesAt(session, file, position) : alone(position)));
+}
+
+/** With nothing known, an answer is still owed for each position. */
+function alone(position: Position): SelectionRange {
+  return { range: { start: position, end: position } };
+}
+
+function rangesAt(session: Session, file: AnyFile, position: Position): SelectionRange {
+  const { text, tree } = file.reading;
+  const offset = session.places.offset(file.uri, position);
+  let range: SelectionRange | undefined;
+  let last: Span | undefined;
+  for (const span of [{ start: 0, end: text.length }, ...spansAt(tree, offset)]) {
+    const inside = !last || (span.start >= last.start && span.end <= last.end);
+    const same = last && span.start === last.start && span.end === last.end;
+    if (!inside || same) continue;
+    range = { range: session.places.range(file.uri, span), ...(range && { parent: range }) };
+    last = span;
+  }
+  return range ?? alone(position);
+}
+
+/** The nodes around an offset, the outermost first; quotes and what is between them are two steps. */
+function* spansAt(root: Tree, offset: number): Generator<Span> {
+  let tree: Tree | undefined = root;
+  let shift = 0;
+  const holds = ({ start, end }: Span) => start <= offset && offset <= end;
+  while (tree) {
+    const span: Span = { start: tree.start + shift, end: tree.end + shift };
+    if (holds(span)) yield span;
+    if (tree.type === 'map') {
+      const by: number = shift;
+      const entry: Entry | undefined = tree.entries.find(({ key, value, shift: inner }) =>
+        holds({ start: key.start + by + inner, end: (value ?? key).end + by + inner }),
+      );
+      if (!entry) return;
+      shift += entry.shift;
+      const key = { start: entry.key.start + shift, end: entry.key.end + shift };
+      yield { start: key.start, end: (entry.value ?? entry.key).end + shift };
+      if (holds(key)) {
+        yield key;
+        return;
+      }
+      tree = entry.value;
+    } else if (tree.type === 'list') {
+      const by: number = shift;
+      const item: Item | undefined = tree.items.find(
+        ({ value, shift: inner }) =>
+          value && holds({ start: value.start + by + inner, end: value.end + by + inner }),
+      );
+      if (!item) return;
+      shift += item.shift;
+      tree = item.value;
+    } else {
+      return;
+    }
+  }
+}

@@ -1,0 +1,192 @@
+import { CompletionItemKind, InsertTextFormat, MarkupKind, type CompletionItem } from 'vscode-languageserver';
+import { formatDate } from '../../text/calendar.ts';
+import { stemOf, type FileKind } from '../../files/kinds.ts';
+import { ownPart } from '../../workspace/runnerFiles.ts';
+import type { AnyFile } from '../../workspace/project.ts';
+import type { Gap } from './cursor.ts';
+import { namesOf } from './names.ts';
+import { fileName, type Session } from '../server/session.ts';
+
+/** An entry to fill in: `${1:word}` is where the cursor goes first, with the word that stands there until then. */
+interface Snippet {
+  /** The place where it can stand; `#` stands for a place in a list. */
+  readonly at: RegExp;
+  readonly part: Gap['part'];
+  readonly label: string;
+  readonly detail: string;
+  /** Only where nothing else stands yet, as in an empty file. */
+  readonly alone?: boolean;
+  /** `DATE` becomes the runner's today, `ROUTE` the nearest route file. */
+  readonly lines: readonly string[];
+}
+
+const snippets: Readonly<Record<FileKind, readonly Snippet[]>> = {
+  route: [
+    {
+      at: /^$/,
+      part: 'key',
+      label: 'new route',
+      detail: 'A route with its first segment',
+      alone: true,
+      lines: [
+        'game: ${1:Game}',
+        'category: ${2:any%}',
+        'segments:',
+        '  - id: ${3:id}',
+        '    name: ${4:Name}',
+        '    time: ${5:1:00}',
+        '    techniques: []',
+        'techniques: {}',
+      ],
+    },
+    {
+      at: /^segments\/#\/techniques\/#$/,
+      part: 'value',
+      label: 'new use',
+      detail: 'A technique with numbers of its own here',
+      lines: ['{ use: ${1:id}, saves: ${2:1}, loses: ${3:1} }'],
+    },
+    {
+      at: /^techniques$/,
+      part: 'key',
+      label: 'new technique',
+      detail: 'A technique to fill in',
+      lines: ['${1:id}:', '  name: ${2:Name}', '  difficulty: ${3:5}', '  saves: ${4:1}', '  loses: ${5:1}'],
+    },
+    {
+      at: /^segments\/#$/,
+      part: 'value',
+      label: 'new segment',
+      detail: 'A segment to fill in',
+      lines: ['id: ${1:id}', '  name: ${2:Name}', '  time: ${3:1:00}', '  techniques: [$4]'],
+    },
+  ],
+  practice: [
+    {
+      at: /^$/,
+      part: 'key',
+      label: 'new practice log',
+      detail: 'A log with its first session',
+      alone: true,
+      lines: [
+        'route: ${1:ROUTE}',
+        'sessions:',
+        '  - start: ${2:DATE}',
+        '    blocks:',
+        '      - { technique: ${3:id}, minutes: ${4:25}, landed: [${5:0}, ${6:0}] }',
+      ],
+    },
+    {
+      at: /^sessions\/#$/,
+      part: 'value',
+      label: 'new session',
+      detail: 'A session with its first block',
+      lines: [
+        'start: ${1:DATE}',
+        '  blocks:',
+        '    - { technique: ${2:id}, minutes: ${3:25}, landed: [${4:0}, ${5:0}] }',
+      ],
+    },
+    {
+      at: /^sessions\/#\/blocks\/#$/,
+      part: 'value',
+      label: 'new block',
+      detail: 'A block to fill in',
+      lines: ['{ technique: ${1:id}, minutes: ${2:25}, landed: [${3:0}, ${4:0}] }'],
+    },
+  ],
+  runs: [
+    {
+      at: /^$/,
+      part: 'key',
+      label: 'new run log',
+      detail: 'A log with its first run',
+      alone: true,
+      lines: [
+        'route: ${1:ROUTE}',
+        'runs:',
+        '  - start: ${2:DATE}',
+        '    total: ${3:40:00}',
+        '    tried: { ${4:id}: [${5:0}, ${6:1}] }',
+      ],
+    },
+    {
+      at: /^runs\/#$/,
+      part: 'value',
+      label: 'new run',
+      detail: 'A run that was finished',
+      lines: ['start: ${1:DATE}', '  total: ${2:40:00}', '  tried: { ${3:id}: [${4:0}, ${5:1}] }'],
+    },
+    {
+      at: /^runs\/#$/,
+      part: 'value',
+      label: 'new evening',
+      detail: 'An evening of runs in one entry',
+      lines: [
+        'date: ${1:DATE}',
+        '  minutes: ${2:60}',
+        '  runs: ${3:1}',
+        '  finished: ${4:0}',
+        '  tried: { ${5:id}: [${6:0}, ${7:1}] }',
+      ],
+    },
+  ],
+  week: [
+    {
+      at: /^$/,
+      part: 'key',
+      label: 'new week',
+      detail: 'A week with its first evening',
+      alone: true,
+      lines: ['route: ${1:ROUTE}', 'days: { ${2:mon}: ${3:50} }', 'block: ${4:25}'],
+    },
+  ],
+};
+
+/** Whole entries to fill in, where one can begin; none for an editor that cannot fill in. */
+export function snippetsAt(
+  session: Session,
+  file: AnyFile,
+  gap: Gap,
+): (CompletionItem & { newText: string })[] {
+  if (!session.client.snippets || gap.flow) return [];
+  const shape = gap.path.map((step) => (typeof step === 'number' ? '#' : step)).join('/');
+  return snippets[file.kind]
+    .filter(({ at, part, alone = false }) => {
+      return part === gap.part && at.test(shape) && (!alone || gap.taken.size === 0);
+    })
+    .map(({ label, detail, lines }) => {
+      const text = lines
+        .join('\n')
+        .replace('DATE', dateOf(session, file))
+        .replace('ROUTE', routeOf(session, file));
+      return {
+        label,
+        detail,
+        kind: CompletionItemKind.Snippet,
+        insertTextFormat: InsertTextFormat.Snippet,
+        documentation: { kind: MarkupKind.Markdown, value: `\`\`\`yaml\n${plain(text)}\n\`\`\`` },
+        newText: text,
+      };
+    });
+}
+
+/** The route that the file may belong to: that of the same name, else the nearest. */
+function routeOf(session: Session, file: AnyFile): string {
+  const names = namesOf(session, file, 'route', 'value').map(({ id }) => id);
+  const own = `${fileName(stemOf(file.uri))}.route.`;
+  return names.find((name) => name.startsWith(own)) ?? names[0] ?? 'my.route.yaml';
+}
+
+/** The runner's today, or a date that shows how one is written. */
+function dateOf(session: Session, file: AnyFile): string {
+  const project = session.workspace.projectOf(file.uri);
+  const own = project && ownPart(project);
+  const day = own && !('runners' in own) ? session.estimates.day(own) : undefined;
+  return day === undefined ? '2026-01-31' : formatDate(day);
+}
+
+/** As it stands before anything is filled in. */
+function plain(text: string): string {
+  return text.replace(/\$\{\d+:([^}]*)\}|\$\d+/g, '$1');
+}

@@ -1,0 +1,47 @@
+import { SymbolKind, type SymbolInformation, type WorkspaceSymbolParams } from 'vscode-languageserver';
+import { entryOf, locate } from '../../files/yaml/tree.ts';
+import { meanings } from './meaning.ts';
+import { fileName, type Session } from '../server/session.ts';
+
+/** More than a list can be looked through. */
+const most = 200;
+
+/**
+ * Techniques and segments of every route that is known, by id or name. A query fits where its letters occur in this
+ * order; with an empty one all are listed.
+ */
+export function workspaceSymbols(session: Session, { query }: WorkspaceSymbolParams): SymbolInformation[] {
+  const found: SymbolInformation[] = [];
+  for (const file of [...session.workspace.all()].sort((a, b) => (a.uri < b.uri ? -1 : 1))) {
+    if (file.kind !== 'route') continue;
+    for (const { thing, id, span, path, defines } of meanings(file)) {
+      if (!defines || (thing !== 'technique' && thing !== 'segment')) continue;
+      const owner = locate(file.reading.tree, path.slice(0, 2)).tree;
+      const named = entryOf(owner, 'name')?.value;
+      const name = named?.type === 'scalar' && named.value !== null ? String(named.value) : id;
+      if (!fits(query, `${name} ${id}`)) continue;
+      found.push({
+        name: name.trim() || id,
+        kind: thing === 'technique' ? SymbolKind.Function : SymbolKind.Event,
+        containerName: name === id ? fileName(file.uri) : `${id} in ${fileName(file.uri)}`,
+        location: {
+          uri: session.documents.spelling(file.uri),
+          range: session.places.range(file.uri, span),
+        },
+      });
+      if (found.length === most) return found;
+    }
+  }
+  return found;
+}
+
+function fits(query: string, text: string): boolean {
+  const letters = text.toLowerCase();
+  let at = 0;
+  for (const letter of query.toLowerCase().replace(/\s/g, '')) {
+    const next = letters.indexOf(letter, at);
+    if (next < 0) return false;
+    at = next + letter.length;
+  }
+  return true;
+}

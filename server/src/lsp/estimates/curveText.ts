@@ -1,0 +1,50 @@
+import type { PracticePoint } from '../../model/rank/curveReport.ts';
+import { formatShare, formatShares } from '../../text/format.ts';
+import { shortDay } from '../../reports/panel/panelWords.ts';
+
+/** From nearly nothing to nearly all, an eighth a step. */
+const bars = '▁▂▃▄▅▆▇█';
+
+/** Weeks of the past that are drawn at most. */
+const mostWeeks = 12;
+
+/**
+ * How well a technique lands in practice, week by week, as a row of bars and in words, which say the same to whoever
+ * cannot see the bars. A full bar is all, and behind the line is the forecast.
+ *
+ * @param minutes length of the daily block that the forecast assumes
+ */
+export function curveText(points: readonly PracticePoint[], minutes: number): string {
+  const past = points.filter(({ ahead }) => !ahead);
+  const ahead = points.filter((point) => point.ahead);
+  const today = past.at(-1);
+  const end = ahead.at(-1);
+  if (!today || !end) return '';
+  const before = weeksBack(past, today);
+  const after = ahead.filter(({ day }) => day > today.day && (day - today.day) % 7 === 0);
+  const first = before[0]!;
+  const drawn = `${before.map(barOf).join('')}│${after.map(barOf).join('')}`;
+  const dates = first === today ? ['today', shortDay(end.day)] : [shortDay(first.day), shortDay(end.day)];
+  const from = first === today ? '' : `${formatShare(first.practice.mean)} on ${shortDay(first.day)}, `;
+  const then = `${formatShare(end.practice.mean)} (${formatShares(end.practice)}) by ${shortDay(end.day)} with a block of ${minutes} min a day`;
+  return [
+    '```text',
+    `${dates[0]} ${drawn} ${dates[1]}`,
+    '```',
+    `In practice: ${from}${formatShare(today.practice.mean)} today; ${then}.`,
+  ].join('\n');
+}
+
+/** What was so on this morning and on those whole weeks before it. */
+function weeksBack(past: readonly PracticePoint[], today: PracticePoint): PracticePoint[] {
+  const found: PracticePoint[] = [];
+  for (let week = mostWeeks; week > 0; week--) {
+    const point = past.findLast(({ day }) => day <= today.day - 7 * week);
+    if (point && point !== found.at(-1)) found.push(point);
+  }
+  return [...found, today];
+}
+
+function barOf({ practice: { mean } }: PracticePoint): string {
+  return bars[Math.min(bars.length - 1, Math.floor(mean * bars.length))]!;
+}

@@ -1,0 +1,164 @@
+import { isFailure, type Failure } from '../../journal/failure.ts';
+import type { AttemptLine, Line } from '../../journal/lines.ts';
+import type {
+  BlockParams,
+  BlockStand,
+  BlockStandResult,
+  PracticeAttemptParams,
+  PracticeEndParams,
+  PracticeEndResult,
+  PracticeStartParams,
+  PracticeStartResult,
+  Refused,
+} from '../../protocol/practice.ts';
+import type { OpenLog, PracticeLogs } from './openLogs.ts';
+import { fileName } from '../server/session.ts';
+
+/** Begins a block of a technique. */
+export async function startBlock(
+  logs: PracticeLogs,
+  { uri, technique }: PracticeStartParams,
+): Promise<PracticeStartResult> {
+  const log = await logs.log(uri);
+  if (isFailure(log)) return refused(uri, log);
+  const { journal } = log;
+  const began = journal.clock.now();
+  const block = `b-${journal.newId().slice(0, 12)}`;
+  const local = journal.clock.local(began);
+  const failure = await append(log, {
+    kind: 'start',
+    id: journal.newId(),
+    at: began,
+    local,
+    technique,
+    block,
+  });
+  if (failure) return refused(uri, failure);
+  log.held = true;
+  log.own.add(block);
+  return { block, began };
+}
+
+/** Logs one attempt; answered once it is written. */
+export async function logAttempt(
+  logs: PracticeLogs,
+  { landed, ...params }: PracticeAttemptParams,
+): Promise<BlockStandResult> {
+  return inBlock(logs, params, async (log) => {
+    const { journal } = log;
+    const at = journal.clock.now();
+    const { block, technique } = params;
+    const local = journal.clock.local(at);
+    return append(log, { kind: 'attempt', id: journal.newId(), at, local, technique, block, landed });
+  });
+}
+
+/** Takes back the last attempt of a block, wherever it was logged; without one, nothing happens. */
+export async function takeBack(logs: PracticeLogs, params: BlockParams): Promise<BlockStandResult> {
+  return inBlock(logs, params, async (log) => {
+    const lines = log.journal.lines();
+    if (isFailure(lines)) return lines;
+    const last = attemptsOf(lines, params.block).at(-1);
+    if (!last) return undefined;
+    const { journal } = log;
+    return append(log, { kind: 'undo', id: journal.newId(), at: journal.clock.now(), of: last.id });
+  });
+}
+
+/** What of a block counts so far. */
+export async function standOf(logs: PracticeLogs, params: BlockParams): Promise<BlockStandResult> {
+  return inBlock(logs, params, () => Promise.resolve(undefined));
+}
+
+/** Ends a block and puts it into its file by an edit, or leaves it out. */
+export async function endBlock(
+  logs: PracticeLogs,
+  { uri, block, counts, leaveOut, until }: PracticeEndParams,
+): Promise<PracticeEndResult> {
+  const log = await logs.log(uri);
+  if (isFailure(log)) return refused(uri, log);
+  const { journal } = log;
+  const [lines, state] = [journal.lines(), journal.state()];
+  if (isFailure(lines)) return refused(uri, lines);
+  if (isFailure(state)) return refused(uri, state);
+  const now = journal.clock.now();
+  if (leaveOut) {
+    const failure = await append(
+      log,
+      { kind: 'undo', id: journal.newId(), at: now, of: block },
+      { kind: 'end', id: journal.newId(), at: now, block },
+    );
+    log.held = false;
+    return failure ? refused(uri, failure) : { said: 'The block is left out of the log.', minutes: 0 };
+  }
+  const attempts = attemptsOf(lines, block);
+  // Time that went by after the block was over is no practice, whoever looked away.
+  const at = Math.min(now, Math.max(until, attempts.at(-1)?.at ?? 0));
+  const counted = attempts.length === 0 && counts !== null;
+  const after = state.lastOf()?.id ?? '';
+  const failure = await append(log, {
+    kind: 'end',
+    id: journal.newId(),
+    at,
+    block,
+    ...(counted && { counts, after }),
+  });
+  if (failure) return refused(uri, failure);
+  const written = journal.state();
+  const logged = isFailure(written) ? undefined : written.open.find(({ id }) => id === block);
+  const minutes = typeof logged?.entry.minutes === 'number' ? logged.entry.minutes : 0;
+  const result = await logs.fold(log);
+  log.held = false;
+  return { said: whereItWent(uri, result), minutes };
+}
+
+/** Where an entry went, in a sentence. */
+export function whereItWent(
+  uri: string,
+  result: { readonly added: readonly string[] } | { readonly reason: string },
+): string {
+  return 'added' in result
+    ? `In ${fileName(uri)}, to be saved; undo takes it out.`
+    : `Safe in the journal, not in ${fileName(uri)} yet: ${result.reason}.`;
+}
+
+async function inBlock(
+  logs: PracticeLogs,
+  { uri, block }: BlockParams,
+  write: (log: OpenLog) => Promise<Failure | undefined>,
+): Promise<BlockStand | Refused> {
+  const log = await logs.log(uri);
+  if (isFailure(log)) return refused(uri, log);
+  log.held = true;
+  log.own.add(block);
+  const failure = await write(log);
+  if (failure) return refused(uri, failure);
+  const lines = log.journal.lines();
+  if (isFailure(lines)) return refused(uri, lines);
+  return { attempts: attemptsOf(lines, block).map(({ at, landed }) => ({ at, landed })) };
+}
+
+/** What this editor writes is no news to it. */
+async function append(log: OpenLog, ...lines: Line[]): Promise<Failure | undefined> {
+  const known = log.stamp === log.journal.stamp();
+  const failure = await log.journal.append(...lines);
+  if (known) log.stamp = log.journal.stamp();
+  return failure;
+}
+
+/** The attempts of a block that count, by the clock. */
+function attemptsOf(lines: readonly Line[], block: string): AttemptLine[] {
+  const undone = new Set(lines.flatMap((line) => (line.kind === 'undo' ? [line.of] : [])));
+  const seen = new Set<string>();
+  const made = lines.filter((line): line is AttemptLine => {
+    if (line.kind !== 'attempt' || line.block !== block || undone.has(line.id) || seen.has(line.id))
+      return false;
+    seen.add(line.id);
+    return true;
+  });
+  return made.sort((a, b) => a.at - b.at);
+}
+
+function refused(uri: string, { reason }: Failure): Refused {
+  return { message: `Nothing was logged. The journal of ${fileName(uri)} cannot be written: ${reason}.` };
+}

@@ -1,0 +1,32 @@
+import type { OddsParams, ViewResult } from '../../protocol/views.ts';
+import { oddsPage } from '../../reports/odds/oddsText.ts';
+import { pageMarkdown } from '../../reports/page.ts';
+import { basisOf } from '../../reports/basis.ts';
+import { namesOf, segmentNamesOf } from '../../queries/names.ts';
+import { runOdds } from '../../reports/odds/runOdds.ts';
+import { targetOf } from '../../queries/target.ts';
+import { askedOf, routeName } from './rank.ts';
+import type { Session } from '../server/session.ts';
+
+/** The odds of the next run, as a page; or why there are none. */
+export function oddsView(session: Session, { uri }: OddsParams): ViewResult {
+  const asked = askedOf(session, uri);
+  if ('message' in asked) return asked;
+  const { project, own } = asked;
+  if (project.segments.length === 0)
+    return { message: 'The route has no segments yet, so there is no run to speak of.' };
+  const { estimates } = session;
+  const question = estimates.question(project, own);
+  const target = targetOf(project, own);
+  const wish = { target: target?.seconds ?? null, with: [] };
+  const report = runOdds(question, wish, estimates.cache(project));
+  const page = oddsPage(report, {
+    title: `Run odds: ${routeName(project)}`,
+    basis: basisOf(own, question, estimates.day(own) === undefined ? 'last' : 'today'),
+    names: namesOf(project),
+    segments: segmentNamesOf(project),
+    targetFrom: target?.from,
+    with: [],
+  });
+  return { markdown: pageMarkdown(page) };
+}

@@ -1,0 +1,103 @@
+import { setWord } from '../../files/yaml/edit.ts';
+import { stemOf } from '../../files/kinds.ts';
+import type { SetStateParams, SetStateResult } from '../../protocol/messages.ts';
+import { plainText } from '../../text/plainText.ts';
+import { currentId, type Project, type WeekFile } from '../../workspace/project.ts';
+import type { Own } from '../../workspace/runnerFiles.ts';
+import { normalUri } from '../documents/openDocuments.ts';
+import { askedOf } from './rank.ts';
+import { fileName, type Session } from '../server/session.ts';
+
+type State = SetStateParams['state'];
+
+/** The edit that sets a technique's state: in the week file where there is one, else in a new one. */
+export async function setState(
+  session: Session,
+  { uri, technique, state }: SetStateParams,
+): Promise<SetStateResult> {
+  const asked = askedOf(session, normalUri(uri));
+  if ('message' in asked) return asked;
+  const { project, own } = asked;
+  const id = currentId(project, technique);
+  if (id === undefined) return { message: `The route has no technique ${plainText(technique)}.` };
+  const name = plainText(project.techniques.get(id)?.name ?? id);
+  return own.week
+    ? inWeek(session, project, own.week, { id, name, state })
+    : inNewWeek(session, project, own, { id, name, state });
+}
+
+interface Wanted {
+  readonly id: string;
+  readonly name: string;
+  readonly state: State;
+}
+
+function inWeek(
+  session: Session,
+  project: Project,
+  { uri, reading, document }: WeekFile,
+  { id, name, state }: Wanted,
+): SetStateResult {
+  const file = fileName(uri);
+  // The last entry counts, also under an id that the technique had before.
+  const written = document.states.filter((entry) => currentId(project, entry.id) === id).at(-1);
+  if (written?.state === state) return { message: `${name} is set to ${state} in ${file} already.` };
+  const edit = setWord(reading, 'states', written?.id ?? id, state);
+  if (!edit) {
+    const message = `${file} is written in a way that no safe edit fits. Set ${id}: ${state} under states: by hand.`;
+    return { message };
+  }
+  return {
+    edit: {
+      uri: session.documents.spelling(uri),
+      version: session.documents.version(uri) ?? null,
+      range: session.places.range(uri, edit),
+      newText: edit.text,
+      create: false,
+    },
+    message: `${name} is set to ${state} in ${file}.`,
+  };
+}
+
+async function inNewWeek(
+  session: Session,
+  { route }: Project,
+  { runner }: Own,
+  { id, name, state }: Wanted,
+): Promise<SetStateResult> {
+  const uri = await freeUri(session, stemOf(route.uri));
+  if (uri === undefined) return { message: 'There is no free name for a week file beside the route.' };
+  const start = { line: 0, character: 0 };
+  const lines = [...newWeekHead(fileName(route.uri), runner), 'states:', `  ${id}: ${state}`];
+  return {
+    edit: {
+      uri,
+      version: null,
+      range: { start, end: start },
+      newText: `${lines.join('\n')}\n`,
+      create: true,
+    },
+    message: `There is no week file for this route yet. ${fileName(uri)} is created, with ${name} set to ${state}.`,
+  };
+}
+
+/** The first lines of a new week file: whose it is. */
+export function newWeekHead(route: string, runner: string | undefined): string[] {
+  return [`route: ${inYaml(route)}`, ...(runner === undefined ? [] : [`runner: ${inYaml(runner)}`])];
+}
+
+/** A name for a week file that nothing has yet, known here or not. */
+export async function freeUri(session: Session, stem: string): Promise<string | undefined> {
+  for (const ending of ['.week.yaml', '-2.week.yaml', '-3.week.yaml', '-4.week.yaml']) {
+    const uri = `${stem}${ending}`;
+    if (!session.workspace.file(uri) && !(await session.exists(uri))) return uri;
+  }
+  return undefined;
+}
+
+/** A text as a YAML value: in quotes wherever it could be read as anything else. */
+function inYaml(text: string): string {
+  return /^[a-z_][\w./-]*$/i.test(text) && !/^(?:true|false|null|yes|no|on|off|y|n)$/i.test(text)
+    ? text
+    : JSON.stringify(text);
+}

@@ -1,0 +1,35 @@
+import type { Connection, InitializeParams } from 'vscode-languageserver';
+import { capabilities } from './capabilities.ts';
+import type { Gate } from './messageBuffer.ts';
+import { breathe } from '../documents/scheduling.ts';
+
+/** Begins to serve a client that said this of itself. */
+export type Serve = (connection: Connection, hello: InitializeParams) => void;
+
+/**
+ * Answers a client's greeting before the server proper is loaded, which is most of what there is to load; the client
+ * reads the answer meanwhile, and what it says then waits at the gate.
+ *
+ * @param gate that of the connection
+ * @param load gets the server proper
+ * @param failed told where it cannot be loaded or cannot begin
+ */
+export function greet(
+  connection: Connection,
+  gate: Gate,
+  load: () => Promise<Serve>,
+  failed: (error: unknown) => void,
+): void {
+  const begin = async (hello: InitializeParams): Promise<void> => {
+    // The answer goes first.
+    await breathe();
+    const serve = await load();
+    serve(connection, hello);
+    gate.open();
+  };
+  connection.onInitialize((hello) => {
+    begin(hello).catch(failed);
+    return { capabilities: { ...capabilities }, serverInfo: { name: 'Routewright' } };
+  });
+  connection.listen();
+}

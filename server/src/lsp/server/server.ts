@@ -1,0 +1,199 @@
+import {
+  DidChangeWatchedFilesNotification,
+  type Connection,
+  type InitializeParams,
+} from 'vscode-languageserver';
+import { fileKinds, kindOf } from '../../files/kinds.ts';
+import {
+  findingsChangedNotification,
+  rankRequest,
+  setStateRequest,
+  starterRequest,
+  statusRequest,
+  rulesNotification,
+  todayNotification,
+  type InitializationOptions,
+  type RankParams,
+  type SetStateParams,
+  type StarterParams,
+  type StarterResult,
+  type StatusParams,
+  type RulesParams,
+  type TodayParams,
+} from '../../protocol/messages.ts';
+import { filesReadNotification } from '../../protocol/panel.ts';
+import type { FileSource } from '../../workspace/fileSource.ts';
+import { starterFiles } from '../../workspace/starter.ts';
+import { Boundary } from './boundary.ts';
+import { answerEditing, refreshNumbers } from '../editing/editing.ts';
+import { normalUri } from '../documents/openDocuments.ts';
+import { breathe } from '../documents/scheduling.ts';
+import { answerPanel } from '../requests/panelRequests.ts';
+import type { LogJournals } from '../../journal/logJournal.ts';
+import type { PracticeLogs } from '../practice/openLogs.ts';
+import { answerPractice } from '../practice/requests.ts';
+import { rankFor } from '../requests/rank.ts';
+import { Session, type ClientSupport } from './session.ts';
+import { setState } from '../requests/setState.ts';
+import { statusOf } from '../requests/status.ts';
+import { answerViews } from '../requests/views.ts';
+
+/** All files that can belong to a route, as a pattern for whoever watches a folder. */
+const watched = `**/*.{${fileKinds.join(',')}}.{yaml,yml}`;
+
+/**
+ * Serves one client over a connection, from its greeting, which is answered, until it says goodbye.
+ *
+ * @param hello what the client said of itself
+ * @param source how files reach the server that the client has not opened
+ * @param journals where attempts are kept until the saved file holds them
+ */
+export function startServer(
+  connection: Connection,
+  hello: InitializeParams,
+  source: FileSource,
+  journals: LogJournals,
+): void {
+  const session = new Session({
+    source,
+    publish: (params) => void connection.sendDiagnostics(params),
+    published: () => void connection.sendNotification(findingsChangedNotification),
+    checked: () => void connection.sendNotification(filesReadNotification),
+    recounted: () => void boundary.work('New numbers', () => refreshNumbers(connection, session)),
+    work: (name, run) => void boundary.work(name, run),
+  });
+  session.client = supportOf(hello);
+  const options = optionsOf(hello);
+  session.setToday(options?.today);
+  session.setRules(options?.rules);
+  const boundary: Boundary = new Boundary(connection.console, () => session.ready());
+  const logs = answerPractice(connection, session, boundary, journals);
+  listenToFiles(connection, hello, session, boundary, logs);
+  answerEditing(connection, session, boundary);
+  answerRequests(connection, session, boundary);
+  answerViews(connection, session, boundary);
+  answerPanel(connection, session, boundary);
+  connection.onShutdown(() => {
+    logs.dispose();
+    session.dispose();
+  });
+}
+
+function listenToFiles(
+  connection: Connection,
+  hello: InitializeParams,
+  session: Session,
+  boundary: Boundary,
+  logs: PracticeLogs,
+): void {
+  // Older clients name one folder only, by a field that is no longer described.
+  const { rootUri } = hello as { rootUri?: string | null };
+  const named = hello.workspaceFolders?.map(({ uri }) => uri) ?? (rootUri ? [rootUri] : []);
+  const folders = new Set(named.map(folderUri));
+  const { workspace } = hello.capabilities;
+  const watches = workspace?.didChangeWatchedFiles?.dynamicRegistration === true;
+  const followsFolders = workspace?.workspaceFolders === true;
+
+  connection.onInitialized(
+    boundary.notice('Opening the folders', async () => {
+      if (followsFolders) {
+        connection.workspace.onDidChangeWorkspaceFolders(
+          boundary.notice('A change of folders', ({ added, removed }) => {
+            for (const { uri } of removed) folders.delete(folderUri(uri));
+            for (const { uri } of added) folders.add(folderUri(uri));
+            return session.setFolders([...folders]);
+          }),
+        );
+      }
+      // Watched while they are read, so that no change falls between the two.
+      const options = { watchers: [{ globPattern: watched }] };
+      const watching = watches && connection.client.register(DidChangeWatchedFilesNotification.type, options);
+      await session.setFolders([...folders]);
+      await watching;
+      await logs.recover();
+      logs.tellLeftBehind([...folders]);
+    }),
+  );
+  connection.onDidChangeWatchedFiles(
+    boundary.notice('A change on the disk', async ({ changes }) => {
+      const ours = changes.filter(({ uri }) => kindOf(uri));
+      await Promise.all(ours.map(({ uri }) => session.fileChanged(uri)));
+    }),
+  );
+  connection.onDidOpenTextDocument(
+    boundary.notice('Opening a file', async ({ textDocument }) => {
+      await session.open(textDocument);
+      await logs.opened(textDocument.uri);
+    }),
+  );
+  connection.onDidChangeTextDocument(
+    boundary.notice('An edit', ({ textDocument, contentChanges }) =>
+      session.change(textDocument.uri, contentChanges, textDocument.version),
+    ),
+  );
+  connection.onDidCloseTextDocument(
+    boundary.notice('Closing a file', async ({ textDocument }) => {
+      await session.close(textDocument.uri);
+      await logs.closed(textDocument.uri);
+    }),
+  );
+  connection.onNotification(
+    todayNotification,
+    boundary.notice('The date', ({ today }: TodayParams) => session.setToday(today)),
+  );
+  connection.onNotification(
+    rulesNotification,
+    boundary.notice('The rules', ({ rules }: RulesParams) => session.setRules(rules)),
+  );
+}
+
+function optionsOf({ initializationOptions }: InitializeParams): InitializationOptions | undefined {
+  return initializationOptions as InitializationOptions | undefined;
+}
+
+function supportOf(hello: InitializeParams): ClientSupport {
+  const { workspace, textDocument } = hello.capabilities;
+  return {
+    annotations: workspace?.workspaceEdit?.changeAnnotationSupport !== undefined,
+    snippets: textDocument?.completion?.completionItem?.snippetSupport === true,
+    labelDetails: textDocument?.completion?.completionItem?.labelDetailsSupport === true,
+    appliesEdits: workspace?.applyEdit === true,
+    createsFiles: workspace?.workspaceEdit?.resourceOperations?.includes('create') === true,
+    refreshLenses: workspace?.codeLens?.refreshSupport === true,
+    refreshHints: workspace?.inlayHint?.refreshSupport === true,
+    showsInPanel: optionsOf(hello)?.showsInPanel === true,
+  };
+}
+
+function answerRequests(connection: Connection, session: Session, boundary: Boundary): void {
+  connection.onRequest(
+    rankRequest,
+    boundary.request('Ranking', async (params: RankParams) => {
+      // A ranking can take a while: a cancellation that is on its way is heard first.
+      await breathe();
+      return rankFor(session, params);
+    }),
+  );
+  connection.onRequest(
+    setStateRequest,
+    boundary.request('Setting a state', (params: SetStateParams) => setState(session, params)),
+  );
+  connection.onRequest(
+    starterRequest,
+    boundary.request('Creating a route', ({ game }: StarterParams): StarterResult => ({
+      files: starterFiles(game, 'any%'),
+    })),
+  );
+  connection.onRequest(
+    statusRequest,
+    boundary.request('Status', (params: StatusParams) => {
+      session.settle();
+      return statusOf(session, params);
+    }),
+  );
+}
+
+/** A folder's URI as the workspace wants it: with no slash at its end. */
+function folderUri(uri: string): string {
+  return normalUri(uri).replace(/\/+$/, '');
+}

@@ -1,0 +1,23 @@
+import type { Project } from '../workspace/project.ts';
+import type { Own } from '../workspace/runnerFiles.ts';
+
+/** A time to beat, and where it is written. */
+export interface Target {
+  /** Seconds. */
+  readonly seconds: number;
+  readonly from: 'asked' | 'week' | 'route';
+}
+
+/**
+ * The time to beat: the one asked for, else the runner's own in the week file, else the route's.
+ *
+ * @param asked seconds
+ */
+export function targetOf(project: Project, own: Own, asked?: number): Target | undefined {
+  if (asked !== undefined) return { seconds: asked, from: 'asked' };
+  const week = own.week?.document.target;
+  if (week !== undefined) return { seconds: week, from: 'week' };
+  const route = [project.route, ...project.bases].find(({ document }) => document.target !== undefined);
+  const seconds = route?.document.target;
+  return seconds === undefined ? undefined : { seconds, from: 'route' };
+}

@@ -1,0 +1,60 @@
+import type { Weekday } from '../files/documents/documents.ts';
+import { minutesOf } from '../model/week/practised.ts';
+import type { PlanInput } from '../model/week/plan.ts';
+import { currentId, type Project } from '../workspace/project.ts';
+import { questionOf, type Asked, type Question } from './modelInput.ts';
+import type { Own } from '../workspace/runnerFiles.ts';
+
+/** What the planner is asked about a project. */
+export interface WeekQuestion extends Question {
+  readonly input: PlanInput;
+  /** Minutes set aside for runs on each day; 0 on days off. */
+  readonly runMinutes: readonly number[];
+  /** Minutes that the week file gives each day, before anything was practised; 0 on days off. */
+  readonly givenMinutes: readonly number[];
+}
+
+const weekdays: readonly Weekday[] = ['sun', 'mon', 'tue', 'wed', 'thu', 'fri', 'sat'];
+
+/** Day of the week of a day number: 1970-01-01 was a Thursday. */
+export function weekdayOf(day: number): Weekday {
+  return weekdays[(((day + 4) % 7) + 7) % 7]!;
+}
+
+/** Minutes to rest before going on with a day that has been begun. */
+const restBetween = 5;
+
+/**
+ * Puts a project's files into the planner's terms: the minutes of each day from the one asked about, days off
+ * without any, and today without what has been practised already.
+ */
+export function weekQuestionOf(
+  project: Project,
+  own: Own,
+  weeks: number,
+  asked: Omit<Asked, 'all'> = {},
+): WeekQuestion {
+  return weekQuestionFrom(questionOf(project, own, { ...asked, all: true }), project, own, weeks);
+}
+
+/** The same from a question that was asked of the same files already. */
+export function weekQuestionFrom(asked: Question, project: Project, own: Own, weeks: number): WeekQuestion {
+  const question = { ...asked, options: { ...asked.options, all: true } };
+  const week = own.week?.document;
+  const off = new Set(week?.off.map(({ date }) => date));
+  const days = Array.from({ length: 7 * weeks }, (_, d) => question.asOfDay + d);
+  const of = (minutes: Readonly<Partial<Record<Weekday, number>>> | undefined): number[] =>
+    days.map((day) => (off.has(day) ? 0 : (minutes?.[weekdayOf(day)] ?? 0)));
+  const givenMinutes = of(week?.days);
+  const done = minutesOf(question.logs.practice, question.asOfDay);
+  const minutes = givenMinutes.map((free, d) =>
+    d === 0 && done > 0 ? Math.max(0, free - done - restBetween) : free,
+  );
+  const pin = (week?.pin ?? []).map(({ id }) => currentId(project, id) ?? id);
+  return {
+    ...question,
+    input: { ...question, minutes, pin },
+    runMinutes: of(week?.runs),
+    givenMinutes,
+  };
+}

@@ -1,0 +1,96 @@
+import type { Severity } from '../../rules/engine/rule.ts';
+import type { PlacedFinding } from './checkReport.ts';
+import type { Range } from '../../text/lineIndex.ts';
+
+/** What a rule is, for people who read the report elsewhere. */
+export interface RuleDescription {
+  readonly code: string;
+  readonly severity: Severity;
+  readonly title: string;
+}
+
+const levels = { error: 'error', warning: 'warning', hint: 'note' } as const;
+
+/**
+ * Findings as a SARIF 2.1.0 log (OASIS standard): lines and columns from 1, columns in UTF-16 units.
+ *
+ * @param rules every rule that could have found something, in a fixed order
+ * @param version of the program
+ */
+export function sarifLog(
+  placed: readonly PlacedFinding[],
+  rules: readonly RuleDescription[],
+  version: string,
+) {
+  const indices = new Map(rules.map(({ code }, index) => [code, index]));
+  return {
+    $schema: 'https://json.schemastore.org/sarif-2.1.0.json',
+    version: '2.1.0',
+    runs: [
+      {
+        tool: {
+          driver: {
+            name: 'routewright',
+            version,
+            rules: rules.map(({ code, severity, title }) => ({
+              id: code,
+              shortDescription: { text: title },
+              defaultConfiguration: { level: levels[severity] },
+            })),
+          },
+        },
+        columnKind: 'utf16CodeUnits',
+        results: placed.map((finding) => {
+          const ruleIndex = indices.get(finding.code);
+          return {
+            ruleId: finding.code,
+            ...(ruleIndex !== undefined && { ruleIndex }),
+            level: levels[finding.severity],
+            message: { text: finding.message },
+            locations: [{ physicalLocation: location(finding) }],
+            ...(finding.related.length > 0 && {
+              relatedLocations: finding.related.map((related, id) => ({
+                id,
+                message: { text: related.message },
+                physicalLocation: location(related),
+              })),
+            }),
+            ...(finding.fix && { fixes: [fixOf(finding.fix)] }),
+          };
+        }),
+      },
+    ],
+  };
+}
+
+function location({ uri, file, range }: { uri: string; file: string; range: Range }) {
+  return { artifactLocation: { uri: reference(uri, file) }, region: region(range) };
+}
+
+/** Relative where the file lies below the current folder; else its whole URI, which needs no folder to start from. */
+function reference(uri: string, file: string): string {
+  return file.startsWith('../') || /^(?:\/|[A-Za-z]:)/.test(file)
+    ? uri
+    : file.split('/').map(encodeURIComponent).join('/');
+}
+
+function region({ start, end }: Range) {
+  return {
+    startLine: start.line + 1,
+    startColumn: start.character + 1,
+    endLine: end.line + 1,
+    endColumn: end.character + 1,
+  };
+}
+
+function fixOf(fix: NonNullable<PlacedFinding['fix']>) {
+  return {
+    description: { text: fix.title },
+    artifactChanges: [
+      {
+        artifactLocation: { uri: reference(fix.uri, fix.file) },
+        replacements: [{ deletedRegion: region(fix.range), insertedContent: { text: fix.text } }],
+      },
+    ],
+  };
+}

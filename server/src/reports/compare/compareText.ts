@@ -1,0 +1,114 @@
+import { formatTime } from '../../text/time.ts';
+import type { CompareReport, Pair, PairOf } from './compareReport.ts';
+import { counted, formatNumber, formatShare } from '../../text/format.ts';
+import { formatChance } from '../odds/oddsText.ts';
+import { signedPoints } from '../review/reviewReason.ts';
+import { facts, heading, prose, tableOf, type Page, type Part } from '../page.ts';
+
+export interface CompareWords {
+  readonly title: string;
+  readonly basis: string;
+  /** Names of techniques and of segments by id, from either side. */
+  readonly names: ReadonlyMap<string, string>;
+  readonly segments: ReadonlyMap<string, string>;
+  /** Which side's logs serve for both, where only one has any. */
+  readonly logsOf: 'a' | 'b' | undefined;
+}
+
+/** Seconds from which two numbers count as different. */
+const least = 0.005;
+
+/** A comparison for people: what differs, and how much of it is the same. */
+export function comparePage(report: CompareReport, words: CompareWords): Page {
+  const { a, b, segments, techniques } = report;
+  const logs =
+    words.logsOf === undefined
+      ? []
+      : [prose(`Only ${words.logsOf.toUpperCase()} has logs of its own; they serve for both.`)];
+  return {
+    title: words.title,
+    parts: [
+      prose(words.basis),
+      facts([
+        ['A', a],
+        ['B', b],
+      ]),
+      ...logs,
+      heading('The run'),
+      runTable(report),
+      heading('By segment'),
+      ...differing(segments, 'segment', 'Expected time', words.segments, (seconds) => formatTime(seconds, 1)),
+      heading('By technique'),
+      ...differing(
+        techniques,
+        'technique',
+        'Takes off a run',
+        words.names,
+        (seconds) => `${fixed(seconds)} s`,
+      ),
+      prose(
+        'Times are those expected of a run that reaches the end, each technique tried where that makes the run faster ' +
+          'at the rate of today; a time below zero in the last column means that B is faster. A dot: not tried, or not there.',
+      ),
+    ],
+  };
+}
+
+function runTable(report: CompareReport): Part {
+  const { finalTime, target, chance, finishChance, clockPerFinish } = report;
+  const time = (seconds: number): string => formatTime(seconds, 1);
+  const rows = [
+    row('Final time', finalTime, time, seconds),
+    row('Clock for each finish', clockPerFinish, (value) => formatTime(value, 0), seconds),
+    row('Reaching the end', finishChance, formatShare, signedPoints),
+  ];
+  if (target !== null)
+    rows.push(
+      row(`Beating ${formatTime(target, target % 1 === 0 ? 0 : 1)}`, chance, formatChance, signedPoints),
+    );
+  return tableOf(['', 'A', 'B', 'B − A'], rows);
+}
+
+function row(
+  name: string,
+  { a, b, delta }: Pair,
+  of: (value: number) => string,
+  between: (value: number) => string,
+): string[] {
+  return [
+    name,
+    ...[a, b].map((value) => (value === null ? '·' : of(value))),
+    delta === null ? '·' : between(delta),
+  ];
+}
+
+function differing(
+  pairs: readonly PairOf[],
+  what: string,
+  title: string,
+  names: ReadonlyMap<string, string>,
+  of: (value: number) => string,
+): Part[] {
+  const shown = pairs.filter(({ a, b, delta }) => a === null || b === null || Math.abs(delta ?? 0) >= least);
+  const same = pairs.length - shown.length;
+  const rest =
+    shown.length === 0
+      ? `No ${what} differs.`
+      : same === 0
+        ? undefined
+        : `${counted(same, `other ${what}`)} ${same === 1 ? 'is' : 'are'} the same on both sides.`;
+  const rows = shown.map((one) => row(names.get(one.id) ?? one.id, one, of, seconds));
+  return [
+    ...(shown.length === 0 ? [] : [tableOf([title, 'A', 'B', 'B − A'], rows)]),
+    ...(rest === undefined ? [] : [prose(rest)]),
+  ];
+}
+
+function seconds(value: number): string {
+  const sign = value >= 0.05 ? '+' : '';
+  return `${sign}${fixed(value)} s`;
+}
+
+function fixed(value: number): string {
+  return formatNumber(value, 1);
+}

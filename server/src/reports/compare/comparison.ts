@@ -1,0 +1,117 @@
+import { RankCache } from '../../incremental/memo.ts';
+import { breakdown } from '../../model/run/breakdown.ts';
+import { oddsOf } from '../../model/run/oddsOf.ts';
+import type { RankInput } from '../../model/run/prepare.ts';
+import type { SegmentTime } from '../../model/run/segmentTimes.ts';
+import { withSegmentTimes } from '../../model/run/segmentTimes.ts';
+import type { RouteModel } from '../../model/core/types.ts';
+import { compareReport, type CompareReport, type Side } from './compareReport.ts';
+import { withLogsOf } from '../../queries/atRevision.ts';
+import { lastDay } from '../../queries/modelLogs.ts';
+import { currentId, type Project } from '../../workspace/project.ts';
+import { questionOf, type Question } from '../../queries/modelInput.ts';
+import { ownPart, type Own } from '../../workspace/runnerFiles.ts';
+import { targetOf, type Target } from '../../queries/target.ts';
+import { weekDefaults } from '../../files/documents/week.ts';
+
+/** One route of two, and whose it is. */
+export interface Compared {
+  readonly label: string;
+  readonly project: Project;
+  readonly own: Own;
+}
+
+export interface CompareWish {
+  /** Day number; left out: the day after the last entry of either side's logs. */
+  readonly asOf?: number | undefined;
+  /** Seconds. */
+  readonly target?: number | undefined;
+  /** Techniques counted in besides those in the run, by ids that either side may know. */
+  readonly with: readonly string[];
+  readonly runner?: string | undefined;
+}
+
+export interface Comparison {
+  readonly report: CompareReport;
+  readonly target: Target | undefined;
+  /** Which side's logs serve for both, where only one has any. */
+  readonly logsOf: 'a' | 'b' | undefined;
+}
+
+/** Compares two routes for one runner on one morning. */
+export function compareRoutes(first: Compared, second: Compared, wish: CompareWish): Comparison {
+  const shared = sharing(first, second, wish.runner);
+  const { a, b } = shared;
+  const days = [a, b].flatMap(({ own }) => lastDay(own, startOf(own)) ?? []);
+  const asOf = wish.asOf ?? (days.length > 0 ? Math.max(...days) + 1 : undefined);
+  const target = [targetOf(b.project, b.own, wish.target), targetOf(a.project, a.own)].find(
+    (one) => one !== undefined,
+  );
+  const questions = [a, b].map(({ project, own }) => questionOf(project, own, { asOf }));
+  const [ofA, ofB] = questions as [Question, Question];
+  const routes = alikeTimes(a, ofA, b, ofB);
+  const sideOf = ({ label, project }: Compared, question: Question, route: RouteModel): Side => {
+    const input: RankInput = { ...question, route };
+    const extra = wish.with.flatMap((id) => currentId(project, id) ?? []);
+    const cache = new RankCache();
+    return {
+      label,
+      odds: oddsOf(input, { target: target?.seconds ?? null, with: extra }, cache),
+      parts: breakdown(input, extra, cache),
+    };
+  };
+  const report = compareReport(sideOf(a, ofA, routes.a), sideOf(b, ofB, routes.b), ofB.asOfDay);
+  return { report, target, logsOf: shared.logsOf };
+}
+
+function startOf(own: Own): number {
+  return own.week?.document.dayStarts ?? weekDefaults.dayStarts;
+}
+
+function hasLogs({ own }: Compared): boolean {
+  return own.practice.length + own.runs.length > 0;
+}
+
+/** Where only one side has logs, they serve for both: it is the same runner, who knows the same techniques. */
+function sharing(
+  a: Compared,
+  b: Compared,
+  runner: string | undefined,
+): { a: Compared; b: Compared; logsOf: 'a' | 'b' | undefined } {
+  const lend = (to: Compared, from: Compared): Compared => {
+    const project = withLogsOf(to.project, from.project);
+    const own = ownPart(project, runner);
+    if ('runners' in own) return to;
+    return { ...to, project, own: to.own.week === undefined ? own : { ...own, week: to.own.week } };
+  };
+  if (hasLogs(a) && !hasLogs(b)) return { a, b: lend(b, a), logsOf: 'a' };
+  if (hasLogs(b) && !hasLogs(a)) return { a: lend(a, b), b, logsOf: 'b' };
+  return { a, b, logsOf: undefined };
+}
+
+/**
+ * Both routes with the segment times of the runner's own runs, where both write the same time for a segment: a fit
+ * from runs along one route must not hide that the other one says another time.
+ */
+function alikeTimes(
+  a: Compared,
+  ofA: Question,
+  b: Compared,
+  ofB: Question,
+): { a: RouteModel; b: RouteModel } {
+  const { asWritten: routeA } = ofA.times;
+  const { asWritten: routeB } = ofB.times;
+  const written = new Map(routeA.segments.map(({ id, time, spread }) => [id, `${time} ${spread}`]));
+  const same = new Set(
+    routeB.segments
+      .filter(({ id, time, spread }) => written.get(id) === `${time} ${spread}`)
+      .map(({ id }) => id),
+  );
+  const fitsOf = ({ times }: Question): SegmentTime[] =>
+    times.fits.filter(({ segment }) => same.has(segment));
+  const ofRuns = ({ own }: Compared): string => own.runs.map(({ uri }) => uri).join(' ');
+  const fitsB = fitsOf(ofB);
+  // From the same runs, one fit for both: what techniques save is part of it, and may be what differs.
+  const fitsA = ofRuns(a) === ofRuns(b) ? fitsB : fitsOf(ofA);
+  return { a: withSegmentTimes(routeA, fitsA), b: withSegmentTimes(routeB, fitsB) };
+}

@@ -1,0 +1,51 @@
+import { formatDate } from '../../text/calendar.ts';
+import { constantNotes } from '../../model/core/constants.ts';
+import type { Constants } from '../../model/core/constants.ts';
+import type { Explanation } from '../../model/rank/explain.ts';
+import type { Alternative } from '../../model/rank/quickerRepeat.ts';
+import type { RankRow } from '../../model/core/types.ts';
+import { alternativeJson } from './alternatives.ts';
+
+/** An explanation of one technique's row: `rank --explain` prints it. */
+export interface ExplainReport {
+  readonly asOf: string;
+  readonly explanation: Explanation;
+  /** Its row and its place (1 is the first); null where it is not ranked. */
+  readonly row: RankRow | null;
+  readonly place: number | null;
+  /** What halving the cycle would make of it. */
+  readonly halved: Alternative | undefined;
+  readonly alternatives: readonly Alternative[];
+}
+
+/** Numbers that the explanation rests on, in the order in which they come into play. */
+export const usedConstants: readonly (keyof Constants)[] = [
+  ...(['unitPractice', 'daySaturation', 'overnightGain', 'halfLife', 'concentration'] as const),
+  ...(['midwayAtEasiest', 'midwayPerStep', 'midwaySd', 'offsetSd'] as const),
+  ...(['pressureMean', 'pressureSd', 'ownPressureSd', 'clockWeight', 'horizonBlocks', 'readyRate'] as const),
+];
+
+/** What `rank --explain TECHNIQUE --json` prints: every number with six figures. */
+export function explainJson(report: ExplainReport) {
+  const { asOf, explanation, row, place, halved, alternatives } = report;
+  const { days, constants, ...rest } = explanation;
+  return {
+    asOf,
+    ...(sixFigures({ place, row, ...rest }) as object),
+    days: days.map(({ day, ...numbers }) => ({
+      date: formatDate(day),
+      ...(sixFigures(numbers) as object),
+    })),
+    halvedCycle: halved === undefined ? null : alternativeJson(halved),
+    alternatives: alternatives.map(alternativeJson),
+    constants: usedConstants.map((name) => ({ name, value: constants[name], ...constantNotes[name] })),
+  };
+}
+
+/** A value with every number in it rounded to six figures, more than any of them is worth. */
+function sixFigures(value: unknown): unknown {
+  if (typeof value === 'number') return Number(value.toPrecision(6)) + 0;
+  if (Array.isArray(value)) return value.map(sixFigures);
+  if (typeof value !== 'object' || value === null) return value;
+  return Object.fromEntries(Object.entries(value).map(([key, inner]) => [key, sixFigures(inner)]));
+}

@@ -1,0 +1,163 @@
+import { formatTime } from '../../text/time.ts';
+import { counted, decimalsFor, formatFigures, formatNumber, formatShare, listed } from '../../text/format.ts';
+import type { OddsReport, SegmentSource } from './oddsReport.ts';
+import { facts, heading, prose, tableOf, type Page, type Part } from '../page.ts';
+
+export interface OddsWords {
+  /** Game and category, and the file. */
+  readonly title: string;
+  /** Which day the answer is for, and what it rests on; whole sentences. */
+  readonly basis: string;
+  /** Names of techniques by id, and of segments. */
+  readonly names: ReadonlyMap<string, string>;
+  readonly segments: ReadonlyMap<string, string>;
+  readonly targetFrom: 'asked' | 'week' | 'route' | undefined;
+  /** Techniques counted in because they were asked for. */
+  readonly with: readonly string[];
+}
+
+/** The odds of a run for people. */
+export function oddsPage(report: OddsReport, words: OddsWords): Page {
+  return {
+    title: words.title,
+    parts: [
+      prose(words.basis),
+      heading('What to expect'),
+      facts(expectations(report, words)),
+      ...bestPart(report),
+      ...linePart(report, words),
+      heading('What this stands on'),
+      prose(triedSentence(report, words)),
+      prose(timesSentence(report.segmentTimes, words)),
+      prose('Landing rates are what the logs suggest; what is uncertain about them is part of these ranges.'),
+    ],
+  };
+}
+
+/** Times to the digits that their spread can bear. */
+function clockOf(report: OddsReport): (seconds: number) => string {
+  const { p10, p90 } = report.quantiles;
+  const digits = Math.min(2, decimalsFor({ low: p10, high: p90 }));
+  return (seconds) => formatTime(seconds, p10 === p90 ? 1 : digits);
+}
+
+function expectations(report: OddsReport, { targetFrom }: OddsWords): [string, string][] {
+  const { finalTime, quantiles, finishChance, clockPerFinish, target, chance, perHour } = report;
+  const clock = clockOf(report);
+  const rows: [string, string][] = [];
+  if (clockPerFinish === null) return [['Final time', 'No run is expected to reach the end.']];
+  rows.push([
+    'Final time',
+    `${clock(finalTime)} on average; ${clock(quantiles.p10)} to ${clock(quantiles.p90)} in 8 of 10 finished runs, ` +
+      `half of them under ${clock(quantiles.p50)}`,
+  ]);
+  rows.push([
+    'Reaching the end',
+    `${formatShare(finishChance)} of runs that are never reset; one finished run takes ` +
+      `${formatTime(clockPerFinish, 0)} of clock time, failed runs and restarts included`,
+  ]);
+  if (target === null || chance === null || perHour === null || targetFrom === undefined) {
+    rows.push([
+      'Target',
+      'None is given: add target to the week file or the route, or ask with --target 41:30.',
+    ]);
+    return rows;
+  }
+  const from = { asked: 'as asked', week: 'from the week file', route: 'from the route' }[targetFrom];
+  rows.push(['Target', `${formatTime(target, target % 1 === 0 ? 0 : 1)}, ${from}: ${beating(chance)}`]);
+  rows.push(['Time to beat it', waiting(perHour)]);
+  return rows;
+}
+
+function beating(chance: number): string {
+  if (chance < 1e-6) return 'practically no run beats it';
+  if (chance >= 0.01) return `${formatShare(chance)} of runs beat it`;
+  return `about 1 run in ${Number((1 / chance).toPrecision(2))} beats it`;
+}
+
+/** A small chance keeps a figure: one in a thousand is not one in ten thousand. */
+export function formatChance(chance: number): string {
+  if (chance >= 0.01 || chance < 1e-6) return chance < 1e-6 ? 'practically none' : formatShare(chance);
+  return `about 1 in ${Number((1 / chance).toPrecision(2))}`;
+}
+
+function waiting({ line, never }: NonNullable<OddsReport['perHour']>): string {
+  const hours = (rate: number): string => {
+    const value = 1 / rate;
+    if (value < 1) return `${(60 * value).toFixed(0)} min`;
+    return value < 1000 ? `${formatFigures(value)} h` : 'more than 1000 h';
+  };
+  if (!(never > 0) && !(line > 0)) return 'It is out of reach with what is tried now.';
+  const without = never > 0 ? `${hours(never)} of runs on average when never resetting` : '';
+  if (!(line > never * 1.005)) return `${without}; resetting early gains nothing here`;
+  const along = `${hours(line)} of runs on average along the reset line below`;
+  return without === '' ? along : `${along}, ${without}`;
+}
+
+function bestPart(report: OddsReport): Part[] {
+  if (report.clockPerFinish === null) return [];
+  const clock = clockOf(report);
+  return [
+    heading('Best of several finished runs'),
+    tableOf(
+      ['Finished runs', 'Expected best'],
+      report.bestAfter.map(({ runs, mean }) => [String(runs), clock(mean)]),
+      'rr',
+    ),
+  ];
+}
+
+function linePart(report: OddsReport, { segments }: OddsWords): Part[] {
+  const { resetLine, perHour, target } = report;
+  if (target === null) return [];
+  if (resetLine.every(({ time }) => time === null)) {
+    const why = perHour?.never ? 'Going on is worth it at any time.' : 'No time makes a difference.';
+    return [heading('Reset line'), prose(why)];
+  }
+  const total = report.quantiles.p90;
+  const digits = total < 300 ? 1 : 0;
+  return [
+    heading('Reset line'),
+    prose(
+      'Reset where the clock, read at the end of the segment, is past the time: the target is then beaten more often an hour by starting again.',
+    ),
+    tableOf(
+      ['After', 'Reset past'],
+      resetLine.map(({ segment, time }, index) => [
+        segments.get(segment) ?? segment,
+        time === null ? (index === resetLine.length - 1 ? 'the end' : 'never') : formatTime(time, digits),
+      ]),
+    ),
+  ];
+}
+
+function triedSentence({ uses }: OddsReport, { names, with: asked }: OddsWords): string {
+  const nameOf = (id: string): string => names.get(id) ?? id;
+  const tried = [...new Set(uses.map((use) => use.split('@')[0]!))];
+  const idle = asked.filter((id) => !tried.includes(id)).map(nameOf);
+  const left =
+    idle.length > 0
+      ? ` ${listed(idle)} ${idle.length === 1 ? 'was' : 'were'} asked for, but trying would make the run slower at the rate of today.`
+      : '';
+  if (tried.length === 0) return `No technique is tried.${left}`;
+  return `Tried: ${listed(tried.map(nameOf))}.${left}`;
+}
+
+function timesSentence(sources: readonly SegmentSource[], { segments }: OddsWords): string {
+  const from = (kind: SegmentSource['from']) => sources.filter((source) => source.from === kind);
+  const runs = from('runs');
+  const parts: string[] = [];
+  if (runs.length > 0) {
+    const counts = runs.map((source) => source.runs);
+    const [least, most] = [Math.min(...counts), Math.max(...counts)];
+    parts.push(
+      `${formatNumber(runs.length, 0)} of ${sources.length} from your own runs (${least === most ? counted(least, 'run') : `${least} to ${counted(most, 'run')}`} each)`,
+    );
+  }
+  const week = from('week');
+  if (week.length > 0)
+    parts.push(`${listed(week.map(({ segment }) => segments.get(segment) ?? segment))} from the week file`);
+  if (from('route').length > 0)
+    parts.push(parts.length > 0 ? 'the others from the route' : 'all from the route');
+  return `Segment times: ${parts.join('; ')}.`;
+}

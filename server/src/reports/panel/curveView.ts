@@ -1,0 +1,80 @@
+import type { Curve } from '../../model/rank/curveReport.ts';
+import type { CurveView } from '../../protocol/panel.ts';
+import { counted, formatShare, formatShares } from '../../text/format.ts';
+import { dayName, dayTicks, standingOf, type PanelNames } from './panelWords.ts';
+
+/** What a forecast of one technique stands on. */
+export interface ForecastBasis {
+  /** Blocks of it that are planned, and the day number of the last morning. */
+  readonly blocks: number;
+  readonly until: number;
+  /** Whether the blocks are those of the week's plan; otherwise one a day is assumed. */
+  readonly planned: boolean;
+  readonly blockMinutes: number;
+}
+
+/** A technique's curve as the panel shows it. */
+export function curveView(
+  curve: Curve,
+  technique: string,
+  asOfDay: number,
+  basis: ForecastBasis,
+  names: PanelNames,
+): CurveView {
+  const standing = standingOf(names, technique);
+  const points = curve.points.map((point) => ({
+    ...point,
+    date: dayName(point.day),
+    practiceText: `${formatShare(point.practice.mean)} (${formatShares(point.practice)})`,
+    runText: `${formatShare(point.run.mean)} (${formatShares(point.run)})`,
+  }));
+  const now = points.findLast(({ ahead }) => !ahead);
+  const then = points.at(-1);
+  const first = curve.points[0]?.day ?? asOfDay;
+  const results = curve.results.map(({ day, inRun, landed, tries }) => ({
+    day,
+    date: dayName(day),
+    kind: inRun ? ('run' as const) : ('practice' as const),
+    landed,
+    tries,
+    rate: landed / tries,
+    text: `${landed} of ${tries} landed ${inRun ? 'in runs' : 'in practice'}`,
+  }));
+  const forecastText = forecastWords(basis);
+  const { breakEven } = curve;
+  return {
+    ...standing,
+    summary: `${standing.name} lands ${now?.runText ?? ''} in a run today and ${now?.practiceText ?? ''} in practice. By ${dayName(basis.until)}, ${forecastText}: ${then?.runText ?? ''} in a run.`,
+    facts: [
+      { label: 'In a run today', text: now?.runText ?? '' },
+      { label: 'In practice today', text: now?.practiceText ?? '' },
+      { label: `In a run by ${dayName(basis.until)}`, text: then?.runText ?? '' },
+      {
+        label: 'Break-even in a run',
+        text: breakEven === null ? 'none: it saves nothing by itself' : formatShare(breakEven),
+      },
+      { label: 'Logged', text: loggedWords(curve) },
+    ],
+    points,
+    results,
+    today: asOfDay,
+    breakEven,
+    breakEvenText: breakEven === null ? null : `Break-even ${formatShare(breakEven)}`,
+    ticks: dayTicks(first, basis.until),
+    forecastText,
+  };
+}
+
+function forecastWords({ planned, blocks, blockMinutes }: ForecastBasis): string {
+  if (!planned) return `with one block of ${blockMinutes} min a day`;
+  return blocks === 0 ? 'with no practice of it planned' : `under the plan (${counted(blocks, 'block')})`;
+}
+
+function loggedWords({ results }: Curve): string {
+  const days = (inRun: boolean): number => results.filter((result) => result.inRun === inRun).length;
+  const parts = [
+    ...(days(false) > 0 ? [counted(days(false), 'practice day')] : []),
+    ...(days(true) > 0 ? [counted(days(true), 'run day')] : []),
+  ];
+  return parts.length > 0 ? parts.join(', ') : 'nothing yet: the difficulty gives the curve';
+}

@@ -1,0 +1,110 @@
+import type { CurveView, Fact, PanelData, RankingView, RunView, WeekView } from '../../protocol/panel.ts';
+
+/** A view of the panel as Markdown: the numbers and words that it shows, as tables. */
+export function panelMarkdown(data: PanelData): string {
+  const head = [`# ${inline(data.route)}, as of ${data.asOf}`];
+  if (data.message !== null) return `${[...head, data.message].join('\n\n')}\n`;
+  const parts = [
+    ...(data.week ? weekParts(data.week) : []),
+    ...(data.ranking ? rankingParts(data.ranking) : []),
+    ...(data.curve ? curveParts(data.curve) : []),
+    ...(data.run ? runParts(data.run) : []),
+  ];
+  return `${[...head, ...parts].join('\n\n')}\n`;
+}
+
+/** Text in which Markdown and HTML find nothing to act on. */
+function inline(text: string): string {
+  return text.replace(/[\\`*_{}[\]<>()#+!|~&-]/g, (sign) => (sign === '-' ? '-' : `\\${sign}`));
+}
+
+function table(head: readonly string[], rows: readonly (readonly string[])[]): string {
+  const line = (cells: readonly string[]): string => `| ${cells.map(inline).join(' | ')} |`;
+  return [line(head), `|${head.map(() => '---|').join('')}`, ...rows.map(line)].join('\n');
+}
+
+function factTable(facts: readonly Fact[]): string {
+  return table(
+    ['', ''],
+    facts.map(({ label, text }) => [label, text]),
+  );
+}
+
+function rankingParts({ rows, skipped, targetText }: RankingView): string[] {
+  return [
+    '## What to practise next',
+    ...(targetText === null ? [] : [inline(targetText)]),
+    table(
+      ['', 'Technique', 'Gain', 'Practice', 'Why'],
+      rows.map((row) => [
+        String(row.place),
+        row.name,
+        `${row.gainText}, ${row.expectedText}`,
+        row.hoursText,
+        row.reason,
+      ]),
+    ),
+    ...(skipped.length > 0
+      ? [
+          '### Not ranked',
+          table(
+            ['Technique', 'Why'],
+            skipped.map(({ name, reason }) => [name, reason]),
+          ),
+        ]
+      : []),
+  ];
+}
+
+function curveParts({ name, facts, results, points }: CurveView): string[] {
+  return [
+    `## ${inline(name)}`,
+    factTable(facts),
+    '### Logged',
+    table(
+      ['Day', 'Result'],
+      results.map(({ date, text }) => [date, text]),
+    ),
+    '### Landing rate',
+    table(
+      ['Morning', 'In practice', 'In a run', 'Kind'],
+      points.map(({ date, practiceText, runText, ahead }) => [
+        date,
+        practiceText,
+        runText,
+        ahead ? 'forecast' : 'estimate',
+      ]),
+    ),
+  ];
+}
+
+function runParts({ summary, facts, resetLine, resetText }: RunView): string[] {
+  return [
+    '## The run',
+    inline(summary),
+    factTable(facts),
+    '### Reset line',
+    inline(resetText),
+    ...(resetLine.length > 0
+      ? [
+          table(
+            ['At the end of', 'Reset', 'Than an average run'],
+            resetLine.map(({ name, text, leeway }) => [name, text, leeway]),
+          ),
+        ]
+      : []),
+  ];
+}
+
+function weekParts({ summary, days, facts, notes }: WeekView): string[] {
+  return [
+    '## The week',
+    inline(summary),
+    table(
+      ['Day', 'Practice and runs', 'In all'],
+      days.map(({ label, text, totalText }) => [label, text, totalText]),
+    ),
+    factTable(facts),
+    ...(notes.length > 0 ? [notes.map((note) => `- ${inline(note)}`).join('\n')] : []),
+  ];
+}

@@ -1,0 +1,115 @@
+import { formatTime } from '../../text/time.ts';
+import type { RankRow } from '../../model/core/types.ts';
+import type { Fact, RankingView } from '../../protocol/panel.ts';
+import {
+  counted,
+  decimalsFor,
+  formatHours,
+  formatNumber,
+  formatRange,
+  formatShare,
+  formatShares,
+  listed,
+} from '../../text/format.ts';
+import { targetSentence } from '../rank/gain.ts';
+import { roundTicks, standingOf, type PanelNames } from './panelWords.ts';
+import { plainText } from '../../text/plainText.ts';
+import type { RankReport } from '../rank/rankReport.ts';
+import { runnerSentence } from '../runnerText.ts';
+
+/**
+ * The ranking as the panel shows it.
+ *
+ * @param offsetPerStep how much later half-way comes for each step of difficulty, in log practice
+ * @param target seconds, where there is a target that a ranking can be by
+ */
+export function rankingView(
+  report: RankReport,
+  names: PanelNames,
+  offsetPerStep: number,
+  target: number | undefined,
+): RankingView {
+  const points = report.objective === 'target';
+  const scale = points ? 100 : 1;
+  const clock = (seconds: number): string => formatTime(seconds, seconds % 1 === 0 ? 0 : 1);
+  const gains = report.rows.map(({ gainPerHour, low, high }) => ({
+    mean: scale * gainPerHour,
+    low: scale * low,
+    high: scale * high,
+  }));
+  const most = gains.reduce((top, { high, mean }) => Math.max(top, high, mean), 0);
+  return {
+    rows: report.rows.map((row, index) => ({
+      ...standingOf(names, row.technique),
+      place: index + 1,
+      gain: gains[index]!,
+      gainText: formatRange(gains[index]!, points ? 'points per hour' : 's per hour'),
+      expectedText: `${formatNumber(gains[index]!.mean, decimalsFor(gains[index]!))} expected`,
+      hoursText: formatHours(row.hours),
+      facts: rowFacts(row, names),
+      reason: plainText(row.reason),
+    })),
+    skipped: report.skipped.map(({ technique, reason }) => ({
+      ...standingOf(names, technique),
+      reason: plainText(reason),
+    })),
+    ticks: roundTicks(0, most, (value) => formatNumber(value, value % 1 === 0 ? 0 : 1)),
+    axisLabel: points
+      ? 'Percentage points of chance gained per hour of practice'
+      : 'Seconds gained per hour of practice',
+    objectives: [
+      { objective: 'time', label: 'expected time of a run' },
+      ...(target === undefined
+        ? []
+        : [{ objective: 'target' as const, label: `chance of beating ${clock(target)}` }]),
+    ],
+    targetText: targetSentence(report, clock) ?? null,
+    runnerText: runnerSentence(report.runner, offsetPerStep),
+  };
+}
+
+function rowFacts(row: RankRow, names: PanelNames): Fact[] {
+  const facts: Fact[] = [
+    {
+      label: 'Best stop',
+      text: `after ${formatHours(row.hours)}: ${counted(row.blocks, 'daily block')} of ${row.blockMinutes} min`,
+    },
+    {
+      label: 'Lands in practice',
+      text: `${formatShare(row.practiceNow.mean)} now (${formatShares(row.practiceNow)})`,
+    },
+    {
+      label: 'Lands in a run',
+      text: `${formatShare(row.runNow.mean)} now (${formatShares(row.runNow)}), then ${formatShare(row.runThen.mean)} (${formatShares(row.runThen)})`,
+    },
+    {
+      label: 'Break-even in a run',
+      text: row.breakEven === null ? 'none: it saves nothing by itself' : formatShare(row.breakEven),
+    },
+    {
+      label: 'Competent by then',
+      text: `${formatShare(row.chanceCompetent)} likely`,
+    },
+    {
+      label: 'Practice until competent',
+      text: untilCompetent(row),
+    },
+    { label: 'Best of all rows', text: `${formatShare(row.chanceBest)} likely` },
+  ];
+  if (row.opensWith.length > 0) {
+    const with_ = row.opensWith.map((id) => standingOf(names, id).name);
+    facts.push({ label: 'Practised together with', text: listed(with_) });
+  }
+  return facts;
+}
+
+function untilCompetent({ hoursToCompetent: { p10, p50, p90 } }: RankRow): string {
+  const beyond = 'beyond the horizon';
+  if (p10 === null) return beyond;
+  const hours = (value: number | null): string => (value === null ? beyond : formatHours(value));
+  if (p50 === 0) {
+    const most = p90 === 0 ? 'none' : p90 === null ? beyond : `up to ${formatHours(p90)}`;
+    return `none as likely as not; ${most} in 9 of 10 cases`;
+  }
+  return `${hours(p50)} as likely as not; ${p10 === 0 ? 'none' : formatHours(p10)} to ${hours(p90)} in 8 of 10 cases`;
+}

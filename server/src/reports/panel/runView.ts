@@ -1,0 +1,99 @@
+import { formatTime } from '../../text/time.ts';
+import type { RunTimes } from '../../model/run/runTimes.ts';
+import type { Fact, RunView } from '../../protocol/panel.ts';
+import { decimalsFor, formatNumber, formatShare } from '../../text/format.ts';
+import type { OddsReport } from '../odds/oddsReport.ts';
+import { formatChance } from '../odds/oddsText.ts';
+import { roundTimes } from './panelTimes.ts';
+import { segmentName, type PanelNames } from './panelWords.ts';
+
+/** The odds of a run as the panel shows them. */
+export function runView(report: OddsReport, times: RunTimes, names: PanelNames): RunView {
+  const { quantiles, target, chance } = report;
+  const digits = Math.min(2, decimalsFor({ low: quantiles.p10, high: quantiles.p90 }));
+  const clock = (seconds: number): string => formatTime(seconds, digits);
+  const targetText = target === null ? null : formatTime(target, target % 1 === 0 ? 0 : 1);
+  const [first, last] = [times.bars[0], times.bars.at(-1)];
+  const width = first ? first.to - first.from : 1;
+  const barClock = (seconds: number): string => formatTime(seconds, width < 1 ? 1 : 0);
+  const finishes = report.clockPerFinish !== null;
+  return {
+    summary: finishes
+      ? `A finished run takes ${clock(quantiles.p10)} to ${clock(quantiles.p90)} in 8 of 10 cases.` +
+        (chance === null || targetText === null ? '' : ` ${formatChance(chance)} of runs beat ${targetText}.`)
+      : 'No run is expected to reach the end.',
+    facts: finishes ? runFacts(report, clock, targetText) : [],
+    bins: times.bars.map(({ from, to, share }) => ({
+      from,
+      to,
+      share,
+      label: `${barClock(from)} to ${barClock(to)}`,
+      text: formatShare(share),
+    })),
+    ticks: first && last ? roundTimes(first.from, last.to) : [],
+    target: target === null || targetText === null ? null : { seconds: target, text: `Target ${targetText}` },
+    ...resetPart(report, times, names),
+  };
+}
+
+function runFacts(report: OddsReport, clock: (seconds: number) => string, targetText: string | null): Fact[] {
+  const { finalTime, quantiles, finishChance, clockPerFinish, chance, perHour, bestAfter } = report;
+  const facts: Fact[] = [
+    { label: 'Final time', text: `${clock(finalTime)} expected` },
+    { label: '8 of 10 finished runs', text: `${clock(quantiles.p10)} to ${clock(quantiles.p90)}` },
+    { label: 'Reach the end', text: `${formatShare(finishChance)} of runs never reset` },
+  ];
+  if (clockPerFinish !== null) {
+    facts.push({ label: 'Clock for each finish', text: formatTime(clockPerFinish, 0) });
+  }
+  if (chance !== null && targetText !== null) {
+    facts.push({ label: `Beat ${targetText}`, text: `${formatChance(chance)} of runs` });
+  }
+  if (perHour !== null && perHour.line > 0) {
+    facts.push({ label: 'Beaten along the reset line', text: every(perHour.line) });
+    facts.push({ label: 'Beaten never resetting', text: every(perHour.never) });
+  }
+  const ten = bestAfter.find(({ runs }) => runs === 10);
+  if (ten) facts.push({ label: 'Best of 10 finished runs', text: `${clock(ten.mean)} expected` });
+  return facts;
+}
+
+/** How long one beaten target takes at so many an hour. */
+function every(perHour: number): string {
+  if (!(perHour > 1e-4)) return 'practically never';
+  const hours = 1 / perHour;
+  if (hours < 1) return `once in ${(60 * hours).toFixed(0)} min of runs`;
+  return `once in ${formatNumber(hours, hours < 10 ? 1 : 0)} h of runs`;
+}
+
+function resetPart(
+  { resetLine, target }: OddsReport,
+  { clocks: expected }: RunTimes,
+  names: PanelNames,
+): Pick<RunView, 'resetLine' | 'resetText'> {
+  const clocks = new Map(expected.map(({ segment, clock }) => [segment, clock]));
+  const line = resetLine.map(({ segment, time }, index) => {
+    const name = segmentName(names, segment);
+    const usual = clocks.get(segment) ?? 0;
+    const room = time === null ? null : time - usual;
+    const last = index === resetLine.length - 1;
+    const text = time === null ? (last ? 'the end' : 'never') : `past ${formatTime(time, 0)}`;
+    return { segment, name, text, leeway: leeway(room) };
+  });
+  const pays = resetLine.some(({ time }) => time !== null);
+  const resetText =
+    target === null
+      ? 'A reset line needs a target: write target: into the week file or the route.'
+      : pays
+        ? 'Past these times, read at the end of the segment, a new run beats the target more often an hour.'
+        : 'Going on is worth it at any time.';
+  return { resetLine: pays ? line : [], resetText };
+}
+
+/** How a reset time lies to an average run's, in words. */
+function leeway(seconds: number | null): string {
+  if (seconds === null) return '';
+  const size = formatNumber(Math.abs(seconds), 0);
+  if (size === '0') return 'the same';
+  return `${size} s ${seconds < 0 ? 'sooner' : 'later'}`;
+}

@@ -1,0 +1,140 @@
+import { formatDate } from '../../text/calendar.ts';
+import type { Plan, PlanGap } from '../../model/week/plan.ts';
+import type { Fact, PlannedDay, Tick, WeekView } from '../../protocol/panel.ts';
+import { counted, decimalsFor, formatNumber, formatRange, listed } from '../../text/format.ts';
+import { dayName, dayTicks, roundTicks, standingOf, type PanelNames } from './panelWords.ts';
+import { plainText } from '../../text/plainText.ts';
+import { planNotes } from '../plan/planNotes.ts';
+import { gapSentence } from '../plan/planReport.ts';
+
+/** What the week file says of the days that are planned. */
+export interface DaysAsked {
+  /** Minutes for runs and for practice, day by day from the one asked about. */
+  readonly runMinutes: readonly number[];
+  readonly givenMinutes: readonly number[];
+  /** Day numbers of days off. */
+  readonly off: ReadonlySet<number>;
+}
+
+/** Days that are shown one by one. */
+const shownDays = 7;
+
+/**
+ * The week as the panel shows it: the next seven days, and the gain to expect to the end of the plan.
+ *
+ * @param gap how good the plan is, as far as that is known
+ */
+export function weekView(plan: Plan, gap: PlanGap, asked: DaysAsked, names: PanelNames): WeekView {
+  const { asOfDay } = plan;
+  const days = plan.days.slice(0, shownDays).map((day, index): PlannedDay => {
+    const number = day.day;
+    const runMinutes = asked.runMinutes[index] ?? 0;
+    const off = asked.off.has(number);
+    const blocks = day.blocks.map(({ technique, minutes, rest }) => ({
+      technique,
+      name: standingOf(names, technique).name,
+      minutes,
+      rest,
+    }));
+    const practice = blocks.reduce((sum, { minutes }) => sum + minutes, 0);
+    const today = number === asOfDay;
+    const rests = blocks.slice(0, -1).reduce((sum, { rest }) => sum + rest, 0);
+    return {
+      date: formatDate(number),
+      label: dayName(number) + (today ? ', today' : ''),
+      today,
+      off,
+      blocks,
+      runMinutes,
+      totalText: totalText(practice, rests, runMinutes, off),
+      text: dayText(blocks, runMinutes),
+    };
+  });
+  const [first, last] = [plan.forecast[0], plan.forecast.at(-1)];
+  return {
+    summary: summaryText(plan, names),
+    set: plan.set.map((technique) => standingOf(names, technique)),
+    days,
+    longest: days.reduce((most, day) => Math.max(most, lengthOf(day)), 0),
+    forecast: plan.forecast.map(({ day, gain, low, high }) => ({
+      day,
+      date: dayName(day),
+      gain: { mean: gain, low, high },
+      text: gainText({ gain, low, high }),
+    })),
+    ticks: first && last ? dayTicks(first.day, last.day) : [],
+    gainTicks: gainTicks(plan),
+    facts: weekFacts(plan),
+    notes: notesOf(plan, gap, asked, names),
+  };
+}
+
+/** How good the plan is, with a place held for what is not known yet, and what else there is to know. */
+function notesOf(plan: Plan, gap: PlanGap, { givenMinutes }: DaysAsked, names: PanelNames): string[] {
+  const known = gap.method !== 'not bounded';
+  const good = known ? gapSentence(gap) : `${gapSentence(gap)}; what any plan could gain is being worked out`;
+  return [
+    ...(plan.set.length > 0 ? [`On average over the mornings of the plan: ${good}.`] : []),
+    ...planNotes(plan, {
+      nameOf: (id) => standingOf(names, id).name,
+      dayOf: dayName,
+      givenMinutes,
+      sessionToldElsewhere: true,
+    }).map(plainText),
+  ];
+}
+
+function lengthOf({ blocks, runMinutes }: PlannedDay): number {
+  const practice = blocks.reduce((sum, { minutes }) => sum + minutes, 0);
+  return practice + blocks.slice(0, -1).reduce((sum, { rest }) => sum + rest, 0) + runMinutes;
+}
+
+function gainTicks({ forecast }: Plan): Tick[] {
+  const low = forecast.reduce((least, point) => Math.min(least, point.low), 0);
+  const high = forecast.reduce((most, point) => Math.max(most, point.high), 0.1);
+  return roundTicks(low, high, (value) => `${formatNumber(value, high - low < 3 ? 1 : 0)} s`);
+}
+
+function totalText(practice: number, rests: number, runs: number, off: boolean): string {
+  if (practice === 0 && runs === 0) return off ? 'a day off' : 'nothing planned';
+  return [
+    ...(practice > 0 ? [`${practice} min practice`] : []),
+    ...(rests > 0 ? [`${rests} min rest`] : []),
+    ...(runs > 0 ? [`${runs} min runs`] : []),
+  ].join(', ');
+}
+
+function dayText(blocks: PlannedDay['blocks'], runs: number): string {
+  const parts = blocks.map(({ name, minutes, rest }, index) =>
+    rest > 0 && index < blocks.length - 1 ? `${name} ${minutes} min, rest ${rest}` : `${name} ${minutes} min`,
+  );
+  return [...parts, ...(runs > 0 ? [`runs ${runs} min`] : [])].join('; ');
+}
+
+function gainText({ gain, low, high }: { gain: number; low: number; high: number }): string {
+  const decimals = decimalsFor({ low, high });
+  return `${formatRange({ low, high }, 's')}, ${formatNumber(gain, decimals)} expected`;
+}
+
+function summaryText(plan: Plan, names: PanelNames): string {
+  if (plan.set.length === 0) return 'No practice is planned.';
+  const set = listed(plan.set.map((id) => standingOf(names, id).name));
+  const last = plan.forecast.at(-1);
+  const gain = last ? ` By ${dayName(last.day)} that gains ${formatRange(last, 's')} a run.` : '';
+  return `Practise ${set} each session.${gain}`;
+}
+
+function weekFacts(plan: Plan): Fact[] {
+  const facts: Fact[] = [{ label: 'In the practice set', text: counted(plan.set.length, 'technique') }];
+  const last = plan.forecast.at(-1);
+  if (!last) return facts;
+  const decimals = decimalsFor(last);
+  return [
+    ...facts,
+    { label: `Gain by ${dayName(last.day)}`, text: gainText(last) },
+    {
+      label: 'The same time in one long session a week',
+      text: `${formatNumber(plan.oneSession.gain, decimals)} s expected`,
+    },
+  ];
+}

@@ -1,0 +1,95 @@
+import { ICalCalendar } from 'ical-generator';
+import { parseMoment } from '../../text/calendar.ts';
+import { plainText } from '../../text/plainText.ts';
+import type { PlanReport, PlanReportDay } from './planReport.ts';
+
+/** What a calendar needs to know besides the plan. */
+export interface IcsWords {
+  /** Game and category. */
+  readonly title: string;
+  /** Tells the events of one route and runner from those of others: part of every event's id. */
+  readonly key: string;
+  /** Names of techniques by id. */
+  readonly names: ReadonlyMap<string, string>;
+  /** Minutes after midnight at which a session starts. */
+  readonly startMinute: number;
+  /** Minutes after midnight at which the runner's day begins: an earlier start is after midnight. */
+  readonly dayStarts: number;
+}
+
+const minute = 60_000;
+const aDay = 86_400_000;
+/** Minutes between practice and runs. */
+const beforeRuns = 10;
+
+/**
+ * The plan as an iCalendar file (RFC 5545): an event for each session and one for each time set aside for runs, at
+ * the runner's own clock time wherever they are. An event's id hangs on its route, runner, day and kind alone, and
+ * its sequence number rises with the plan's date, so that importing a later plan changes the events of an earlier
+ * one. What an earlier plan has and a later one has not stays until it is deleted by hand.
+ */
+export function planIcs(report: PlanReport, words: IcsWords): string {
+  const asOf = parseMoment(report.asOf)?.date ?? 0;
+  const title = plainText(words.title);
+  const calendar = new ICalCalendar({
+    name: `Practice: ${title}`,
+    prodId: { company: 'routewright', product: 'plan', language: 'EN' },
+  });
+  const add = (
+    kind: string,
+    date: string,
+    start: Date,
+    minutes: number,
+    summary: string,
+    text: string,
+  ): void => {
+    calendar.createEvent({
+      id: `${kind}-${date}-${words.key}@routewright.invalid`,
+      sequence: Math.max(0, asOf),
+      stamp: new Date(asOf * aDay),
+      start,
+      end: new Date(start.getTime() + minutes * minute),
+      floating: true,
+      summary,
+      description: text,
+    });
+  };
+  for (const day of report.days) {
+    const start = startOf(day, words);
+    const length = day.blocks.reduce((sum, block) => sum + block.minutes + block.rest, 0);
+    if (length > 0) {
+      const names = day.blocks.map(({ technique }) => nameOf(technique, words));
+      add(
+        'practice',
+        day.date,
+        start,
+        length,
+        `Practice: ${[...new Set(names)].join(', ')}`,
+        sessionText(day, title, words),
+      );
+    }
+    if (day.runMinutes > 0) {
+      const from = length > 0 ? new Date(start.getTime() + (length + beforeRuns) * minute) : start;
+      add('runs', day.date, from, Math.round(day.runMinutes), `Runs: ${title}`, '');
+    }
+  }
+  return calendar.toString();
+}
+
+function nameOf(id: string, { names }: IcsWords): string {
+  return plainText(names.get(id) ?? id);
+}
+
+/** Dates stand for the runner's own clock: they are written without a zone. */
+function startOf({ date }: PlanReportDay, { startMinute, dayStarts }: IcsWords): Date {
+  const day = (parseMoment(date)?.date ?? 0) + (startMinute < dayStarts ? 1 : 0);
+  return new Date(day * aDay + startMinute * minute);
+}
+
+function sessionText({ blocks }: PlanReportDay, title: string, words: IcsWords): string {
+  const lines = blocks.flatMap(({ technique, minutes, rest }) => [
+    `${nameOf(technique, words)}: ${minutes} min`,
+    ...(rest > 0 ? [`Rest: ${rest} min`] : []),
+  ]);
+  return [title, ...lines].join('\n');
+}

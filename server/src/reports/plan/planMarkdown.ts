@@ -1,0 +1,35 @@
+import { formatFigures, formatNumber, formatRange } from '../../text/format.ts';
+import { plainText } from '../../text/plainText.ts';
+import type { PlanReport } from './planReport.ts';
+import { weekdayName } from './planText.ts';
+
+/** Text of a file as Markdown text: nothing in it is markup. */
+function escaped(text: string): string {
+  const inert = plainText(text).replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;');
+  return inert.replace(/[\\`*_{}[\]()!|~]/g, (sign) => `\\${sign}`);
+}
+
+/**
+ * A plan as a Markdown table, for pasting into notes or a message: the coming week, and what it should bring.
+ *
+ * @param names of techniques by id
+ */
+export function planMarkdown(report: PlanReport, names: ReadonlyMap<string, string>): string {
+  const name = (id: string): string => escaped(names.get(id) ?? id);
+  const week = report.days.slice(0, 7);
+  const lines = ['| Day | Practice | Runs |', '| --- | --- | ---: |'];
+  for (const { date, blocks, runMinutes } of week) {
+    const practice = blocks.map(({ technique, minutes, rest }) => {
+      const after = rest > 0 ? `, rest ${rest} min` : '';
+      return `${name(technique)} ${minutes} min${after}`;
+    });
+    const runs = runMinutes > 0 ? `${formatNumber(runMinutes, 0)} min` : '';
+    lines.push(`| ${weekdayName(date)} ${date} | ${practice.join('<br>')} | ${runs} |`);
+  }
+  const last = report.forecast.at(-1);
+  if (last && last.gain > 0) {
+    const range = formatRange(last, 's');
+    lines.push('', `Expected gain by the morning of ${last.date}: ${formatFigures(last.gain)} s (${range}).`);
+  }
+  return `${lines.join('\n')}\n`;
+}

@@ -1,0 +1,85 @@
+import { formatDate } from '../../text/calendar.ts';
+import type { Plan, PlanGap } from '../../model/week/plan.ts';
+import { decimalsFor, formatFigures, formatNumber, listed } from '../../text/format.ts';
+import { planNotes } from './planNotes.ts';
+
+export interface PlanReportBlock {
+  readonly technique: string;
+  /** Minutes of practice, and of rest after it. */
+  readonly minutes: number;
+  readonly rest: number;
+}
+
+export interface PlanReportDay {
+  readonly date: string;
+  readonly blocks: readonly PlanReportBlock[];
+  /** Minutes set aside for runs. */
+  readonly runMinutes: number;
+}
+
+/** The plan with what it stands on: `plan --json` prints it and the editor shows it. Gains are seconds of a run. */
+export interface PlanReport {
+  /** Date of the morning on which the question is asked. */
+  readonly asOf: string;
+  /** The practice set of the first session. */
+  readonly set: readonly string[];
+  readonly days: readonly PlanReportDay[];
+  /** Expected gain on each morning against no practice, with 10 and 90 % points. */
+  readonly forecast: readonly {
+    readonly date: string;
+    readonly gain: number;
+    readonly low: number;
+    readonly high: number;
+  }[];
+  /** Gain on the last morning if each week's practice were one long session. */
+  readonly oneSession: { readonly gain: number };
+  readonly gap: PlanGap;
+  /** Whole sentences, in an order that stays the same. */
+  readonly notes: readonly string[];
+}
+
+/** What the report says beyond the plan. */
+export interface PlanWords {
+  /** Minutes set aside for runs by day, and the minutes that the week gives each day for practice. */
+  readonly runMinutes: readonly number[];
+  readonly givenMinutes: readonly number[];
+  /** Names of techniques by id. */
+  readonly names: ReadonlyMap<string, string>;
+}
+
+export function planReport(plan: Plan, words: PlanWords): PlanReport {
+  return {
+    asOf: formatDate(plan.asOfDay),
+    set: plan.set,
+    days: plan.days.map(({ day, blocks }, d) => ({
+      date: formatDate(day),
+      blocks: blocks.map(({ technique, minutes, rest }) => ({ technique, minutes, rest })),
+      runMinutes: words.runMinutes[d] ?? 0,
+    })),
+    forecast: plan.forecast.map(({ day, gain, low, high }) => ({ date: formatDate(day), gain, low, high })),
+    oneSession: plan.oneSession,
+    gap: plan.gap,
+    notes: planNotes(plan, {
+      nameOf: (id) => words.names.get(id) ?? id,
+      dayOf: formatDate,
+      givenMinutes: words.givenMinutes,
+      sessionToldElsewhere: false,
+    }),
+  };
+}
+
+/** Names of the set, as a list in words. */
+export function setInWords({ set }: PlanReport, names: ReadonlyMap<string, string>): string {
+  return set.length === 0 ? 'none' : listed(set.map((id) => names.get(id) ?? id));
+}
+
+/** How good the plan is known to be, in a sentence without its stop. */
+export function gapSentence({ method, value, bound }: PlanGap): string {
+  if (method === 'exhaustive')
+    return `${formatFigures(value)} s expected; of all plans that keep the rules none gains more`;
+  if (bound === null) return `${formatFigures(value)} s expected`;
+  // Digits enough to tell the two apart.
+  const decimals = Math.min(2, decimalsFor({ low: value, high: bound }));
+  const [here, most] = [formatNumber(value, decimals), formatNumber(bound, decimals)];
+  return `${here} s expected; no plan that keeps the rules can gain more than ${most} s`;
+}

@@ -1,0 +1,92 @@
+import { formatFigures, formatNumber, formatRange } from '../../text/format.ts';
+import { plainText, type Style } from '../../text/plainText.ts';
+import { gapSentence, setInWords, type PlanReport, type PlanReportDay } from './planReport.ts';
+import { table, type Column } from '../../text/table.ts';
+import { proseWidth, wrap } from '../../text/wrap.ts';
+
+export interface PlanTextWords {
+  /** Game and category, and the file. */
+  readonly title: string;
+  /** Which day the answer is for and what it rests on; whole sentences. */
+  readonly basis: readonly string[];
+  /** Names of techniques by id. */
+  readonly names: ReadonlyMap<string, string>;
+}
+
+const weekdays = ['Sun', 'Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat'] as const;
+
+/** `Mon` of `2026-11-09`. */
+export function weekdayName(date: string): string {
+  return weekdays[new Date(`${date}T00:00:00Z`).getUTCDay()] ?? '';
+}
+
+const columns: readonly Column[] = [
+  { title: 'Day', align: 'left' },
+  { title: 'Block', align: 'left' },
+  { title: 'Practice', align: 'right' },
+  { title: 'then rest', align: 'right' },
+];
+
+/** A plan for people: the coming week block by block, what it should bring, and what to know. */
+export function planText(report: PlanReport, words: PlanTextWords, style: Style): string {
+  const name = (id: string): string => plainText(words.names.get(id) ?? id);
+  const lines = [style.bold(plainText(words.title)), ...words.basis.flatMap((line) => prose(line)), ''];
+  lines.push(...prose(`Practice set: ${setInWords(report, words.names)}.`), '');
+  const week = report.days.slice(0, 7);
+  lines.push(
+    ...table(
+      columns,
+      week.flatMap((day) => rows(day, name)),
+      style,
+    ),
+    '',
+  );
+  const later = report.days.length > 7 ? 'The weeks after it are in --json and --ics.' : '';
+  if (later !== '') lines.push(...prose(later), '');
+  lines.push(style.bold('Expected gain against no practice'));
+  lines.push(...forecastLines(report), '');
+  lines.push(...prose(gapLine(report)));
+  if (report.notes.length > 0) {
+    lines.push('', style.bold('Notes'));
+    for (const note of report.notes) lines.push(...prose(note, '   '));
+  }
+  return `${lines.join('\n')}\n`;
+}
+
+function prose(text: string, indent = ''): string[] {
+  return wrap(plainText(text), proseWidth, indent);
+}
+
+function rows({ date, blocks, runMinutes }: PlanReportDay, name: (id: string) => string): string[][] {
+  const day = `${weekdayName(date)} ${date}`;
+  const body = blocks.map(({ technique, minutes, rest }) => [
+    '',
+    name(technique),
+    `${minutes} min`,
+    rest > 0 ? `${rest} min` : '',
+  ]);
+  if (runMinutes > 0) body.push(['', 'Runs', `${formatNumber(runMinutes, 0)} min`, '']);
+  if (body.length === 0) return [[day, 'free', '', '']];
+  body[0]![0] = day;
+  return body;
+}
+
+function forecastLines({ forecast }: PlanReport): string[] {
+  const ends = forecast.filter((_, d) => (d + 1) % 7 === 0);
+  if (ends.length === 0 || ends.every(({ gain }) => gain === 0)) return ['none'];
+  const body = ends.map(({ date, gain, low, high }) => [
+    `morning of ${date}`,
+    `${formatFigures(gain)} s`,
+    formatRange({ low, high }, 's'),
+  ]);
+  const widths: readonly Column[] = [
+    { title: '', align: 'left' },
+    { title: 'Gain', align: 'right' },
+    { title: '80 % range', align: 'left' },
+  ];
+  return table(widths, body, { bold: (text) => text, dim: (text) => text });
+}
+
+function gapLine({ gap }: PlanReport): string {
+  return `On average over these mornings: ${gapSentence(gap)}.`;
+}

@@ -1,0 +1,27 @@
+import { formatDate } from '../../text/calendar.ts';
+import type { Ranking } from '../../model/core/types.ts';
+
+/** A ranking with what it stands on: `rank --json` prints it and the editor shows it. */
+export interface RankReport extends Ranking {
+  /** Date of the morning on which the question is asked. */
+  readonly asOf: string;
+  readonly objective: 'time' | 'target';
+  /**
+   * Unit of the gains: seconds of expected run time, or the chance of beating the target in an hour of runs, for each
+   * hour of practice.
+   */
+  readonly unit: 's/h' | '1/h';
+}
+
+/**
+ * @param asOfDay day number of the question
+ */
+export function rankReport(ranking: Ranking, asOfDay: number): RankReport {
+  const byTarget = ranking.target?.ranked === true;
+  return {
+    asOf: formatDate(asOfDay),
+    objective: byTarget ? 'target' : 'time',
+    unit: byTarget ? '1/h' : 's/h',
+    ...ranking,
+  };
+}

@@ -1,0 +1,114 @@
+import type { RankRow } from '../../model/core/types.ts';
+import { formatHours, formatShare, formatShares } from '../../text/format.ts';
+import { gainMeaning, gainUnit, type GainUnit } from './gain.ts';
+import { plainText, type Style } from '../../text/plainText.ts';
+import type { RankReport } from './rankReport.ts';
+import { runnerSentence } from '../runnerText.ts';
+import { table, type Column } from '../../text/table.ts';
+import { proseWidth, wrap } from '../../text/wrap.ts';
+
+export interface RankWords {
+  /** Game and category, and the file. */
+  readonly title: string;
+  /** Which day the answer is for and why that day, and what it rests on; whole sentences. */
+  readonly basis: readonly string[];
+  /** Names of techniques by id. */
+  readonly names: ReadonlyMap<string, string>;
+  /** A step of difficulty on the scale of the runner's offset. */
+  readonly offsetPerStep: number;
+  /** Techniques at another cycle: what that would make of each, in a sentence. */
+  readonly alternatives?: readonly (readonly [technique: string, sentence: string])[];
+  /** Said at the end where there is reason to. */
+  readonly caution: string | undefined;
+}
+
+/** How many rows get their reason written out. */
+const explained = 5;
+
+const columns: readonly Column[] = [
+  { title: '', align: 'right' },
+  { title: 'Technique', align: 'left' },
+  { title: 'Gain per hour', align: 'right' },
+  { title: '80 % range', align: 'left' },
+  { title: 'Practice', align: 'right' },
+  { title: 'Blocks', align: 'right' },
+  { title: 'Lands in a run', align: 'right' },
+  { title: 'then', align: 'right' },
+  { title: '80 % range', align: 'left' },
+  { title: 'Competent', align: 'right' },
+];
+
+/** A ranking for people. */
+export function rankText(report: RankReport, words: RankWords, style: Style): string {
+  const { rows, skipped, runner } = report;
+  const name = (id: string): string => plainText(words.names.get(id) ?? id);
+  const lines = [style.bold(plainText(words.title)), ...words.basis.flatMap((line) => prose(line)), ''];
+
+  if (rows.length === 0) {
+    lines.push('No technique is left to rank.');
+  } else {
+    const unit = gainUnit(report);
+    const body = rows.map((row, index) => cells(row, index, name, unit));
+    lines.push(
+      ...table(columns, body, style),
+      '',
+      ...prose(key(gainMeaning(report), rows[0]!.blockMinutes)),
+      '',
+    );
+    lines.push(style.bold('Why'));
+    for (const [index, row] of rows.entries())
+      if (index < explained || aheadOfMore(rows, index))
+        lines.push(...prose(`${index + 1}. ${name(row.technique)}: ${row.reason}`, '   '));
+  }
+  const { alternatives = [] } = words;
+  if (alternatives.length > 0) {
+    lines.push('', style.bold('With a quicker repeat'));
+    for (const [technique, sentence] of alternatives)
+      lines.push(...prose(`${name(technique)}: ${sentence}`, '   '));
+  }
+  if (skipped.length > 0) lines.push('', style.bold('Not ranked'), ...skippedLines(skipped, name));
+  lines.push('', ...prose(runnerSentence(runner, words.offsetPerStep)));
+  if (words.caution !== undefined) lines.push(...prose(words.caution));
+  return `${lines.join('\n')}\n`;
+}
+
+function prose(text: string, indent = ''): string[] {
+  return wrap(plainText(text), proseWidth, indent);
+}
+
+/** Whether a row stands above one that gains more by itself: that wants a reason. */
+function aheadOfMore(rows: readonly RankRow[], index: number): boolean {
+  const below = rows[index + 1];
+  return below !== undefined && below.gainPerHour > rows[index]!.gainPerHour;
+}
+
+function cells(row: RankRow, index: number, name: (id: string) => string, unit: GainUnit): string[] {
+  return [
+    String(index + 1),
+    name(row.technique),
+    unit.figures(row.gainPerHour),
+    unit.range(row),
+    formatHours(row.hours),
+    String(row.blocks),
+    formatShare(row.runNow.mean),
+    formatShare(row.runThen.mean),
+    formatShares(row.runThen),
+    formatShare(row.chanceCompetent),
+  ];
+}
+
+function key(meaning: string, blockMinutes: number): string {
+  const minutes = Number(blockMinutes.toFixed(1));
+  return (
+    `${meaning}, up to the best place to stop (Practice: ` +
+    `blocks of ${minutes} min, one a day). Competent: the chance that trying it in runs then pays.`
+  );
+}
+
+/** Techniques left out for the same reason stand on one line. */
+function skippedLines(skipped: RankReport['skipped'], name: (id: string) => string): string[] {
+  const byReason = new Map<string, string[]>();
+  for (const { technique, reason } of skipped)
+    byReason.set(reason, [...(byReason.get(reason) ?? []), name(technique)]);
+  return [...byReason].flatMap(([reason, names]) => prose(`${names.join(', ')}: ${reason}`, '   '));
+}

@@ -1,0 +1,115 @@
+import { formatDate } from '../../text/calendar.ts';
+import type { Review, Seen, TechniqueReview } from '../../model/review/review.ts';
+import { slipRate } from '../../model/review/slip.ts';
+import type { Estimate } from '../../model/core/types.ts';
+import { reviewReason } from './reviewReason.ts';
+import { difference, estimate, figures, orNull, share } from '../rounding.ts';
+
+/** A review with what it stands on: `review --json` prints it and the editor shows it. */
+export interface ReviewReport extends Omit<Review, 'from' | 'to' | 'techniques'> {
+  readonly asOf: string;
+  /** First and last date of the week that is looked back on. */
+  readonly week: { readonly from: string; readonly to: string };
+  /** Chance that a review calls a slip where there is none. */
+  readonly falseAlarms: number;
+  readonly techniques: readonly ReviewRow[];
+}
+
+export interface ReviewRow extends TechniqueReview {
+  /** The verdict in one sentence, with its numbers. */
+  readonly reason: string;
+  /** The difficulty that would fit, where the one written is far off. */
+  readonly suggestedDifficulty: number | null;
+}
+
+/** What a report is written with. */
+export interface ReviewNames {
+  /** Names of techniques by id. */
+  readonly names: ReadonlyMap<string, string>;
+  /** The difficulty written for each. */
+  readonly difficulties: ReadonlyMap<string, number>;
+}
+
+export function reviewReport(review: Review, { names, difficulties }: ReviewNames): ReviewReport {
+  const { from, to, techniques, ...rest } = review;
+  const nameOf = (id: string): string => names.get(id) ?? id;
+  return {
+    asOf: formatDate(to + 1),
+    week: { from: formatDate(from), to: formatDate(to) },
+    falseAlarms: slipRate,
+    ...rest,
+    techniques: techniques.map((one) => ({
+      ...one,
+      reason: reviewReason(one, review, nameOf),
+      suggestedDifficulty: suggestion(one, difficulties.get(one.technique)),
+    })),
+  };
+}
+
+/** Rules of what is mentioned: see `reviewRules`. */
+function suggestion({ harder }: TechniqueReview, written: number | undefined): number | null {
+  if (harder === null || written === undefined || !farOff(harder)) return null;
+  const fitting = Math.min(10, Math.max(1, Math.round(written + harder.mean)));
+  return fitting === Math.round(written) ? null : fitting;
+}
+
+/** Steps by which a difficulty must be off to be mentioned, and by which nearly all of its range must be. */
+const farSteps = 2;
+const nearestStep = 1;
+
+function farOff({ mean, low, high }: Estimate): boolean {
+  return Math.abs(mean) >= farSteps && (low > nearestStep || high < -nearestStep);
+}
+
+/** What `review --json` prints: keys in a fixed order, numbers rounded. */
+export function reviewJson(report: ReviewReport) {
+  return {
+    asOf: report.asOf,
+    week: report.week,
+    falseAlarms: report.falseAlarms,
+    tested: report.tested,
+    confidence: report.confidence,
+    best: report.best && { technique: report.best.technique, gainPerHour: figures(report.best.gainPerHour) },
+    techniques: report.techniques.map((row) => ({
+      technique: row.technique,
+      practice: seen(row.practice),
+      run: seen(row.run),
+      trend: share(row.trend),
+      verdict: row.verdict,
+      reason: row.reason,
+      state: row.state,
+      week: row.week,
+      breakEven: orNull(share, row.breakEven),
+      competentBefore: share(row.competentBefore),
+      competentNow: share(row.competentNow),
+      slip: row.slip && {
+        week: row.slip.week,
+        earlier: row.slip.earlier,
+        expected: figures(row.slip.expected),
+        chance: figures(row.slip.chance),
+        slipped: row.slip.slipped,
+      },
+      practised: row.practised && {
+        minutes: figures(row.practised.minutes),
+        blocks: row.practised.blocks,
+        days: row.practised.days,
+        possibleDays: row.practised.possibleDays,
+        wouldCount: share(row.practised.wouldCount),
+        gainedPerHour: figures(row.practised.gainedPerHour),
+      },
+      gainPerHour: orNull(figures, row.gainPerHour),
+      notRanked: row.notRanked,
+      stepsHarder: row.harder && estimate(row.harder, difference),
+      suggestedDifficulty: row.suggestedDifficulty,
+      losesMore: row.losesMore && estimate(row.losesMore, difference),
+    })),
+    runner: {
+      offset: estimate(report.runner.offset, share),
+      pressure: estimate(report.runner.pressure, share),
+    },
+  };
+}
+
+function seen({ landed, tries, mean, low, high }: Seen): Seen {
+  return { landed, tries, mean: share(mean), low: share(low), high: share(high) };
+}

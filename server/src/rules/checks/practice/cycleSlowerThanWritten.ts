@@ -1,0 +1,72 @@
+import { locate } from '../../../files/yaml/tree.ts';
+import { byTechnique, recentSessions } from '../../lookup/recent.ts';
+import type { Found, PlaceIn, Rule } from '../../engine/rule.ts';
+import { rounded } from '../../lookup/words.ts';
+
+/** Days back over which attempts are counted. */
+const days = 28;
+/** Blocks from which a cycle can be told apart from one that was interrupted. */
+const leastBlocks = 3;
+/** Times the written cycle from which it is worth saying: a pause or two are in every block. */
+const factor = 1.5;
+
+/** Blocks whose attempts came round more slowly than the route says. */
+export const cycleSlowerThanWritten: Rule = {
+  code: 'cycle-slower-than-written',
+  severity: 'warning',
+  title: 'Attempts that come round more slowly than the route says.',
+  page: {
+    why: 'The ranking counts on the attempts that fit into an hour. Where an attempt takes longer than written, the technique looks better than it is; where the time goes to waiting, it can be had back.',
+    way: 'Look for dead time between attempts first. If there is none, write the cycle as it is under `practice`. The fix writes that of the quickest block.',
+    failing: {
+      practice: `sessions:
+  - start: 2026-10-05T19:30
+    blocks: [{ technique: crate-vault, minutes: 25, landed: [60, 120] }]
+  - start: 2026-10-06T19:30
+    blocks: [{ technique: crate-vault, minutes: 25, landed: [70, 130] }]
+  - start: 2026-10-07T19:30
+    blocks: [{ technique: crate-vault, minutes: 25, landed: [80, 125] }]
+`,
+    },
+    passing: {
+      practice: `sessions:
+  - start: 2026-10-05T19:30
+    blocks: [{ technique: crate-vault, minutes: 25, landed: [120, 260] }]
+  - start: 2026-10-06T19:30
+    blocks: [{ technique: crate-vault, minutes: 25, landed: [150, 280] }]
+  - start: 2026-10-07T19:30
+    blocks: [{ technique: crate-vault, minutes: 25, landed: [170, 275] }]
+`,
+    },
+  },
+  check(context) {
+    const { project } = context;
+    return [...byTechnique(recentSessions(context, days))].flatMap(([id, all]): Found[] => {
+      const technique = project.techniques.get(id);
+      const blocks = all.filter(({ attempts, minutes }) => (attempts ?? 0) > 0 && minutes > 0);
+      const last = blocks.at(-1);
+      if (!technique || !last?.ours || blocks.length < leastBlocks) return [];
+      const { attempt, reload } = technique.practice;
+      const cycles = blocks.map(({ minutes, attempts }) => (60 * minutes) / attempts!);
+      cycles.sort((a, b) => a - b);
+      // The block in the middle: one long pause says nothing of the cycle.
+      const cycle = cycles[Math.floor(cycles.length / 2)]!;
+      if (cycle <= factor * (attempt + reload)) return [];
+      const own = technique.uri === project.route.uri;
+      const place: PlaceIn = own
+        ? { uri: technique.uri, path: [...technique.path, 'practice'], part: 'key' }
+        : { uri: last.uri, path: [...last.path, 'minutes'], part: 'value' };
+      // Written from the quickest block, no block has more attempts than fit into it.
+      const text = String(Math.floor(10 * Math.max(0, cycles[0]! - attempt)) / 10);
+      const message = `In the last ${blocks.length} counted blocks an attempt of \`${id}\` came round about every ${rounded(cycle)} s, and a cycle of ${rounded(attempt + reload)} s is written. Shorten the wait between attempts, or write \`reload: ${text}\`, as in the quickest of them.`;
+      const reading = own ? project.route.reading : undefined;
+      const written: PlaceIn = {
+        uri: technique.uri,
+        path: [...technique.path, 'practice', 'reload'],
+        part: 'value',
+      };
+      const fix = { ...written, title: `Change \`reload\` to ${text} s`, text, onRequest: true as const };
+      return [{ ...place, message, ...(reading && locate(reading.tree, written.path).exact && { fix }) }];
+    });
+  },
+};

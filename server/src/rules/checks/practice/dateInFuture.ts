@@ -1,0 +1,40 @@
+import { dayOf, formatDate } from '../../../text/calendar.ts';
+import { dayStartsOf } from '../../lookup/ownFiles.ts';
+import type { Rule } from '../../engine/rule.ts';
+import { startsIn } from '../../lookup/starts.ts';
+
+/** Something logged on a day still to come. Found only where today is known. */
+export const dateInFuture: Rule = {
+  code: 'date-in-future',
+  severity: 'warning',
+  title: 'An entry dated after today.',
+  page: {
+    why: 'What lies in the future is not counted until its day comes. Most often the year or the month is a slip.',
+    way: 'Correct the date.',
+    failing: {
+      practice: `sessions:
+  - start: 2027-10-05T19:30
+    blocks: [{ technique: crate-vault, minutes: 25 }]
+`,
+    },
+    passing: {
+      practice: `sessions:
+  - start: 2026-10-05T19:30
+    blocks: [{ technique: crate-vault, minutes: 25 }]
+`,
+    },
+    today: '2026-10-06',
+  },
+  check(context) {
+    const { today } = context;
+    if (today === undefined) return [];
+    const dayStarts = dayStartsOf(context);
+    return startsIn(context.project)
+      .flat()
+      .filter(({ moment }) => dayOf(moment, dayStarts) > today)
+      .map(({ place }) => ({
+        ...place,
+        message: `This is dated after today, ${formatDate(today)}. Correct the date; until that day comes it is not counted.`,
+      }));
+  },
+};

@@ -1,0 +1,50 @@
+import { dayOf } from '../../../text/calendar.ts';
+import type { Moment } from '../../../files/documents/documents.ts';
+import { dayStartsOf } from '../../lookup/ownFiles.ts';
+import type { Found, Rule } from '../../engine/rule.ts';
+import { startsIn } from '../../lookup/starts.ts';
+
+/** An entry that began before the one above it. */
+export const datesOutOfOrder: Rule = {
+  code: 'dates-out-of-order',
+  severity: 'warning',
+  title: 'A session or run that began before the one above it.',
+  page: {
+    why: 'A slip in a date moves a session by days or months, and with it what was learned and forgotten since.',
+    way: 'Correct the date, or move the entry to where it belongs.',
+    failing: {
+      practice: `sessions:
+  - start: 2026-10-06T19:30
+    blocks: [{ technique: crate-vault, minutes: 25 }]
+  - start: 2026-10-05T19:30
+    blocks: [{ technique: crate-vault, minutes: 25 }]
+`,
+    },
+    passing: {
+      practice: `sessions:
+  - start: 2026-10-05T19:30
+    blocks: [{ technique: crate-vault, minutes: 25 }]
+  - start: 2026-10-06T19:30
+    blocks: [{ technique: crate-vault, minutes: 25 }]
+`,
+    },
+  },
+  check(context) {
+    const dayStarts = dayStartsOf(context);
+    return startsIn(context.project).flatMap((starts) =>
+      starts.flatMap(({ moment, place }, at): Found[] => {
+        const above = starts[at - 1];
+        if (!above || !isBefore(moment, above.moment, dayStarts)) return [];
+        const message =
+          'This began before the entry above it. Correct the date, or move the entry up: logs go from old to new.';
+        return [{ ...place, message, related: [{ ...above.place, message: 'The entry above began here.' }] }];
+      }),
+    );
+  },
+};
+
+/** Where one of the two has no time of day, only their days are compared, as the runner counts days. */
+function isBefore(a: Moment, b: Moment, dayStarts: number): boolean {
+  if (a.minute === undefined || b.minute === undefined) return dayOf(a, dayStarts) < dayOf(b, dayStarts);
+  return a.date < b.date || (a.date === b.date && a.minute < b.minute);
+}

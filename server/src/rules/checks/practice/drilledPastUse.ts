@@ -1,0 +1,53 @@
+import { weekDefaults } from '../../../files/documents/week.ts';
+import { byTechnique, recentSessions, techniqueOf, type RecentBlock } from '../../lookup/recent.ts';
+import type { ForecastRule, Found, RuleContext } from '../../engine/rule.ts';
+import { rounded } from '../../lookup/words.ts';
+
+/** Days back in which practice counts as going on. */
+const days = 7;
+const leastBlocks = 2;
+/** Landing rate in practice, at the low end of its margin, above which blocks change next to nothing. */
+const mostlyLands = 0.9;
+
+/** A technique that is practised on although it is competent and lands nearly always. */
+export const drilledPastUse: ForecastRule = {
+  code: 'drilled-past-use',
+  severity: 'hint',
+  title: 'A technique practised on although it lands nearly always.',
+  page: {
+    why: 'What is competent is kept up by runs. Further blocks on it take the time of a technique that still has seconds to give.',
+    way: 'Let it go from the practice, try it in runs, and look at `rank` for what comes next.',
+    failing: {
+      practice: `sessions:
+  - { start: 2026-10-01T19:00, blocks: [{ technique: lamp-hop, minutes: 25, landed: [330, 340] }] }
+  - { start: 2026-10-02T19:00, blocks: [{ technique: lamp-hop, minutes: 25, landed: [338, 342] }] }
+  - { start: 2026-10-04T19:00, blocks: [{ technique: lamp-hop, minutes: 25, landed: [341, 344] }] }
+`,
+    },
+    passing: {
+      practice: `sessions:
+  - { start: 2026-10-01T19:00, blocks: [{ technique: lamp-hop, minutes: 25, landed: [110, 340] }] }
+  - { start: 2026-10-02T19:00, blocks: [{ technique: lamp-hop, minutes: 25, landed: [140, 342] }] }
+  - { start: 2026-10-04T19:00, blocks: [{ technique: lamp-hop, minutes: 25, landed: [170, 344] }] }
+`,
+    },
+  },
+  concerns: (context) => practised(context).keys(),
+  check(context, assessment) {
+    const sure = context.own.week?.document.confidence ?? weekDefaults.confidence;
+    return [...practised(context)].flatMap(([id, blocks]): Found[] => {
+      const now = assessment.get(id);
+      const last = blocks.at(-1)!;
+      if (!now || !last.ours || now.breakEven === null) return [];
+      if (now.chanceAboveBreakEvenNow < sure || now.practiceNow.low < mostlyLands) return [];
+      const minutes = blocks.reduce((sum, block) => sum + block.minutes, 0);
+      const message = `\`${id}\` lands about ${Math.round(100 * now.practiceNow.mean)} % of the time in practice (${Math.round(100 * now.practiceNow.low)} % or more), and had ${rounded(minutes)} minutes in the last ${days} days. Runs keep it up from here: its time is better spent on one that still has seconds to give.`;
+      return [{ ...techniqueOf(last), message }];
+    });
+  },
+};
+
+function practised(context: RuleContext): Map<string, RecentBlock[]> {
+  const blocks = byTechnique(recentSessions(context, days));
+  return new Map([...blocks].filter(([, list]) => list.length >= leastBlocks));
+}

@@ -1,0 +1,90 @@
+import type { Weekday } from '../../../files/documents/documents.ts';
+import { weekDefaults } from '../../../files/documents/week.ts';
+import { byTechnique, recentSessions, startOf, type RecentSession } from '../../lookup/recent.ts';
+import type { ForecastRule, RuleContext } from '../../engine/rule.ts';
+import { named } from '../../lookup/words.ts';
+
+/** Days without practice in a row from which a set being learned is interrupted. */
+const leastDays = 6;
+/** Where the week says on which days there is time: so many of those in a row. */
+const leastPlanned = 3;
+/** Days before the gap in which the set is looked for. */
+const setDays = 7;
+/** Days back in which a gap is looked for. */
+const days = 28;
+const weekdays: readonly Weekday[] = ['thu', 'fri', 'sat', 'sun', 'mon', 'tue', 'wed'];
+
+/** Days in a row without practice, in the midst of learning. */
+export const gapInPractice: ForecastRule = {
+  code: 'gap-in-practice',
+  severity: 'hint',
+  title: 'Days in a row without practice while something is being learned.',
+  page: {
+    why: 'What is half learned gains by the nights between two days of practice. A gap is not a loss of what was learned, only of those nights.',
+    way: 'On short days one block of 20 minutes keeps a set going; days off belong under `off` in the week file.',
+    failing: {
+      practice: `sessions:
+  - { start: 2026-10-01T19:00, blocks: [{ technique: rope-swing, minutes: 25, landed: [40, 200] }] }
+  - { start: 2026-10-02T19:00, blocks: [{ technique: rope-swing, minutes: 25, landed: [50, 200] }] }
+  - { start: 2026-10-12T19:00, blocks: [{ technique: rope-swing, minutes: 25, landed: [45, 200] }] }
+`,
+    },
+    passing: {
+      practice: `sessions:
+  - { start: 2026-10-01T19:00, blocks: [{ technique: rope-swing, minutes: 25, landed: [40, 200] }] }
+  - { start: 2026-10-02T19:00, blocks: [{ technique: rope-swing, minutes: 25, landed: [50, 200] }] }
+  - { start: 2026-10-05T19:00, blocks: [{ technique: rope-swing, minutes: 25, landed: [65, 200] }] }
+`,
+    },
+  },
+  concerns: (context) => gap(context)?.set ?? [],
+  check(context, assessment) {
+    const found = gap(context);
+    if (!found) return [];
+    const sure = context.own.week?.document.confidence ?? weekDefaults.confidence;
+    const open = found.set.filter((id) => (assessment.get(id)?.chanceAboveBreakEvenNow ?? 1) < sure);
+    if (open.length === 0) return [];
+    const message = `${found.days} days passed before this session without practice, with ${named(open)} still being learned. Little is forgotten in that time, but the nights between days of practice are missing: on short days a block of 20 minutes keeps a set going. Days off can be written under \`off\` in the week file.`;
+    return [{ ...startOf(found.after), message }];
+  },
+};
+
+interface Gap {
+  /** The first session after it. */
+  readonly after: RecentSession;
+  /** Days without practice on which there could have been some. */
+  readonly days: number;
+  /** Techniques practised on two days or more before it, and again since. */
+  readonly set: readonly string[];
+}
+
+/** The latest gap of the last days; undefined where there is none. */
+function gap(context: RuleContext): Gap | undefined {
+  const sessions = recentSessions(context, days);
+  for (let at = sessions.length - 1; at > 0; at--) {
+    const after = sessions[at]!;
+    const before = sessions[at - 1]!;
+    const { days, enough } = between(context, before.day, after.day);
+    if (days < enough) continue;
+    const earlier = byTechnique(sessions.slice(0, at).filter(({ day }) => day > before.day - setDays));
+    const since = byTechnique(sessions.slice(at));
+    const set = [...earlier].flatMap(([id, blocks]) =>
+      since.has(id) && new Set(blocks.map(({ day }) => day)).size >= 2 ? [id] : [],
+    );
+    return set.length > 0 && after.ours ? { after, days, set: set.sort() } : undefined;
+  }
+  return undefined;
+}
+
+/** Days between two on which practice was possible, and how many of them make a gap. */
+function between({ own }: RuleContext, from: number, to: number): { days: number; enough: number } {
+  const week = own.week?.document;
+  const off = new Set(week?.off.map(({ date }) => date));
+  const planned = weekdays.filter((day) => (week?.days[day] ?? 0) > 0);
+  let days = 0;
+  for (let day = from + 1; day < to; day++) {
+    const free = planned.length === 0 || planned.includes(weekdays[((day % 7) + 7) % 7]!);
+    if (free && !off.has(day)) days++;
+  }
+  return { days, enough: planned.length === 0 ? leastDays : leastPlanned };
+}

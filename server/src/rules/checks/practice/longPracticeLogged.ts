@@ -1,0 +1,50 @@
+import { formatDate } from '../../../text/calendar.ts';
+import { recentSessions, startOf, type RecentSession } from '../../lookup/recent.ts';
+import type { Found, Rule } from '../../engine/rule.ts';
+import { rounded } from '../../lookup/words.ts';
+
+/** Minutes of practice in a day from which hands and wrists may suffer: common practice, no medical source. */
+const mostMinutes = 120;
+
+/** More than two hours of practice on one of the last days. */
+export const longPracticeLogged: Rule = {
+  code: 'long-practice-logged',
+  severity: 'hint',
+  title: 'More than two hours of practice logged on one day.',
+  page: {
+    why: 'After two hours little more is learned that day, and hands and wrists tire.',
+    way: 'Spread the time over more days and rest between blocks. Pain is a reason to stop and to see a clinician.',
+    failing: {
+      practice: `sessions:
+  - start: 2026-10-05T19:00
+    blocks:
+      - { technique: crate-vault, minutes: 50 }
+      - { technique: rope-swing, minutes: 50 }
+      - { technique: lamp-hop, minutes: 30 }
+`,
+    },
+    passing: {
+      practice: `sessions:
+  - start: 2026-10-05T19:00
+    blocks:
+      - { technique: crate-vault, minutes: 25 }
+      - { technique: rope-swing, minutes: 25 }
+      - { technique: lamp-hop, minutes: 25 }
+`,
+    },
+  },
+  check(context) {
+    const days = new Map<number, { minutes: number; over: RecentSession | undefined }>();
+    for (const session of recentSessions(context)) {
+      const day = days.get(session.day) ?? { minutes: 0, over: undefined };
+      days.set(session.day, day);
+      day.minutes += session.minutes;
+      if (day.minutes > mostMinutes) day.over ??= session;
+    }
+    return [...days].flatMap(([day, { minutes, over }]): Found[] => {
+      if (!over?.ours) return [];
+      const message = `${rounded(minutes)} minutes of practice on ${formatDate(day)}. More than two hours in a day tire hands and wrists, and little more is learned: spread them over more days and rest between blocks. Pain is a reason to stop and to see a clinician.`;
+      return [{ ...startOf(over), message }];
+    });
+  },
+};

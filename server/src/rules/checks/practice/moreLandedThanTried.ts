@@ -1,0 +1,34 @@
+import type { Found, Rule } from '../../engine/rule.ts';
+import { talliesIn } from '../../lookup/tallies.ts';
+
+/** `[61, 45]`: more landed than were tried. The two are not swapped by a fix, since either may be the slip. */
+export const moreLandedThanTried: Rule = {
+  code: 'more-landed-than-tried',
+  severity: 'error',
+  title: 'More attempts landed than were made.',
+  page: {
+    why: 'Nobody lands more than they try. Such a count is left out of every estimate.',
+    way: 'Counts are `[landed, tries]`: correct the one that slipped.',
+    failing: {
+      practice: `sessions:
+  - start: 2026-10-05T19:30
+    blocks: [{ technique: crate-vault, minutes: 25, landed: [104, 61] }]
+`,
+    },
+    passing: {
+      practice: `sessions:
+  - start: 2026-10-05T19:30
+    blocks: [{ technique: crate-vault, minutes: 25, landed: [61, 104] }]
+`,
+    },
+  },
+  check({ project }) {
+    const found: Found[] = [];
+    for (const { landed, tries, uri, path, part } of talliesIn(project)) {
+      if (landed <= tries) continue;
+      const message = `${landed} landed of ${tries} tries cannot be. Counts are \`[landed, tries]\`, landed first; until this is corrected they are not counted.`;
+      found.push({ uri, path, part, message });
+    }
+    return found;
+  },
+};

@@ -1,0 +1,59 @@
+import { recentSessions, startOf } from '../../lookup/recent.ts';
+import type { Found, Rule } from '../../engine/rule.ts';
+import { rounded } from '../../lookup/words.ts';
+
+/** Minutes from which a session is long enough to change technique within it: two short blocks. */
+const leastMinutes = 40;
+/** Minutes of one technique in a day from which another rule speaks. */
+const mostMinutes = 60;
+
+/** A session of two blocks or more that held one technique only, while others are being learned too. */
+export const oneTechniqueSession: Rule = {
+  code: 'one-technique-session',
+  severity: 'hint',
+  title: 'A long session on one technique only.',
+  page: {
+    why: 'What is practised in turns is kept better than what is practised in one go, and the rest from one movement is time for another.',
+    way: 'Change technique after 20 to 30 minutes, where another one waits.',
+    failing: {
+      practice: `sessions:
+  - start: 2026-10-05T19:30
+    blocks:
+      - { technique: lamp-hop, minutes: 25 }
+  - start: 2026-10-06T19:30
+    blocks:
+      - { technique: crate-vault, minutes: 25 }
+      - { technique: crate-vault, minutes: 25 }
+  - start: 2026-10-07T19:30
+    blocks:
+      - { technique: crate-vault, minutes: 25 }
+`,
+    },
+    passing: {
+      practice: `sessions:
+  - start: 2026-10-05T19:30
+    blocks:
+      - { technique: lamp-hop, minutes: 25 }
+      - { technique: crate-vault, minutes: 25 }
+  - start: 2026-10-06T19:30
+    blocks:
+      - { technique: crate-vault, minutes: 25 }
+      - { technique: lamp-hop, minutes: 25 }
+`,
+    },
+  },
+  check(context) {
+    const sessions = recentSessions(context);
+    const all = new Set(sessions.flatMap(({ blocks }) => blocks.map(({ id }) => id)));
+    if (all.size < 2) return [];
+    return sessions.flatMap((session): Found[] => {
+      const { blocks, minutes, ours } = session;
+      const [first] = blocks;
+      if (!ours || !first || minutes < leastMinutes || minutes > mostMinutes) return [];
+      const one = blocks.every(({ id }) => id === first.id);
+      if (!one || blocks.reduce((sum, block) => sum + block.minutes, 0) < minutes) return [];
+      const message = `All ${rounded(minutes)} minutes of this session went to \`${first.id}\`. After 20 to 30 minutes a change to another technique keeps both better, and rests the hand.`;
+      return [{ ...startOf(session), message }];
+    });
+  },
+};

@@ -1,0 +1,56 @@
+import { byTechnique, recentSessions, startOf } from '../../lookup/recent.ts';
+import type { Rule } from '../../engine/rule.ts';
+import { named } from '../../lookup/words.ts';
+
+/** Days of practice from which a pattern can be told. */
+const leastDays = 4;
+/** More techniques than these are no set: four to six in two hours is common practice among runners. */
+const mostTechniques = 6;
+
+/** Many techniques, most of them touched on a single day. */
+export const scatteredPractice: Rule = {
+  code: 'scattered-practice',
+  severity: 'hint',
+  title: 'Many techniques begun, and most of them left after one day.',
+  page: {
+    why: 'The first blocks on a technique bring the least, and what is not taken up again soon fades: a set that changes each evening pays for beginnings only.',
+    way: 'Keep to the same four to six techniques until one is competent; `rank` says which.',
+    failing: {
+      route: `segments:
+  - { id: harbor, time: 1:32.4, techniques: [vault, swing, hop, kick, clip, roll, drop] }
+techniques:
+  vault: { difficulty: 3, saves: 3, loses: 1 }
+  swing: { difficulty: 3, saves: 3, loses: 1 }
+  hop: { difficulty: 3, saves: 3, loses: 1 }
+  kick: { difficulty: 3, saves: 3, loses: 1 }
+  clip: { difficulty: 3, saves: 3, loses: 1 }
+  roll: { difficulty: 3, saves: 3, loses: 1 }
+  drop: { difficulty: 3, saves: 3, loses: 1 }
+`,
+      practice: `sessions:
+  - { start: 2026-10-05, blocks: [{ technique: vault, minutes: 25 }, { technique: swing, minutes: 25 }] }
+  - { start: 2026-10-06, blocks: [{ technique: hop, minutes: 25 }, { technique: kick, minutes: 25 }] }
+  - { start: 2026-10-08, blocks: [{ technique: clip, minutes: 25 }, { technique: roll, minutes: 25 }] }
+  - { start: 2026-10-09, blocks: [{ technique: drop, minutes: 25 }, { technique: vault, minutes: 25 }] }
+`,
+    },
+    passing: {
+      practice: `sessions:
+  - { start: 2026-10-05, blocks: [{ technique: crate-vault, minutes: 25 }, { technique: rope-swing, minutes: 25 }] }
+  - { start: 2026-10-06, blocks: [{ technique: lamp-hop, minutes: 25 }, { technique: crate-vault, minutes: 25 }] }
+  - { start: 2026-10-08, blocks: [{ technique: rope-swing, minutes: 25 }, { technique: lamp-hop, minutes: 25 }] }
+  - { start: 2026-10-09, blocks: [{ technique: crate-vault, minutes: 25 }, { technique: rope-swing, minutes: 25 }] }
+`,
+    },
+  },
+  check(context) {
+    const sessions = recentSessions(context);
+    const last = sessions.findLast(({ ours }) => ours);
+    if (!last || new Set(sessions.map(({ day }) => day)).size < leastDays) return [];
+    const blocks = byTechnique(sessions);
+    const once = [...blocks].filter(([, list]) => list.every(({ day }) => day === list[0]!.day));
+    if (blocks.size <= mostTechniques || once.length <= blocks.size / 2) return [];
+    const message = `Of ${blocks.size} techniques practised in two weeks, ${once.length} had one day only: ${named(once.map(([id]) => id))}. The first blocks bring the least: keep to the same four to six until one is competent, and then let the next one in.`;
+    return [{ ...startOf(last), message }];
+  },
+};

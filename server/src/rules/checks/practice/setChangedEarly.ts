@@ -1,0 +1,111 @@
+import { dayOf } from '../../../text/calendar.ts';
+import { weekDefaults } from '../../../files/documents/week.ts';
+import { lastDay } from '../../../queries/modelLogs.ts';
+import { currentId } from '../../../workspace/project.ts';
+import { dayStartsOf, ownPractice } from '../../lookup/ownFiles.ts';
+import type { ForecastRule, Found, PlaceIn, RuleContext } from '../../engine/rule.ts';
+
+/** Days that the practice set is looked for in, and those before it that it is held against. */
+const span = 7;
+/** Days of practice from which a technique was part of the set and not only tried out. */
+const leastDays = 2;
+
+/** A technique that was put aside for another before it was competent. */
+export const setChangedEarly: ForecastRule = {
+  code: 'set-changed-early',
+  severity: 'hint',
+  title: 'A practice set that changed before anything in it was competent.',
+  page: {
+    why: 'A technique put aside half learned pays for its beginning and not for its end: the seconds come once it is competent.',
+    way: 'Keep to the same few techniques until one is competent, or leave out what you no longer want.',
+    failing: {
+      practice: `sessions:
+  - { start: 2026-10-01, blocks: [{ technique: rope-swing, minutes: 25, landed: [20, 200] }] }
+  - { start: 2026-10-02, blocks: [{ technique: rope-swing, minutes: 25, landed: [30, 200] }] }
+  - { start: 2026-10-08, blocks: [{ technique: lamp-hop, minutes: 25, landed: [60, 200] }] }
+  - { start: 2026-10-09, blocks: [{ technique: lamp-hop, minutes: 25, landed: [80, 200] }] }
+`,
+    },
+    passing: {
+      practice: `sessions:
+  - { start: 2026-10-01, blocks: [{ technique: rope-swing, minutes: 25, landed: [20, 200] }] }
+  - { start: 2026-10-02, blocks: [{ technique: rope-swing, minutes: 25, landed: [30, 200] }] }
+  - { start: 2026-10-05, blocks: [{ technique: lamp-hop, minutes: 25, landed: [60, 200] }] }
+  - { start: 2026-10-06, blocks: [{ technique: rope-swing, minutes: 25, landed: [40, 200] }] }
+`,
+    },
+  },
+  concerns: (context) => changed(context)?.before.keys() ?? [],
+  check(context, assessment) {
+    const change = changed(context);
+    if (!change) return [];
+    const { before, put, joined } = change;
+    const sure = context.own.week?.document.confidence ?? weekDefaults.confidence;
+    const chances = [...before.keys()].flatMap((id) => assessment.get(id)?.chanceAboveBreakEvenNow ?? []);
+    // Where something was competent, its place was free to fill.
+    if (chances.length < before.size || chances.some((chance) => chance >= sure)) return [];
+    const [id, place] = joined;
+    const names = put.map((aside) => `\`${aside}\``).join(', ');
+    const found: Found = {
+      ...place,
+      message: `The practice set changed before anything in it was competent: ${names} ${put.length === 1 ? 'was' : 'were'} put aside, and \`${id}\` begun. Keep to the same few techniques until one is competent, or leave out what you no longer want (\`leave_out\` in the week file).`,
+      related: put.map((aside) => ({
+        ...before.get(aside)!,
+        message: `\`${aside}\` was last practised here.`,
+      })),
+    };
+    return [found];
+  },
+};
+
+interface Change {
+  /** Techniques of the earlier set, each with its last block. */
+  readonly before: ReadonlyMap<string, PlaceIn>;
+  /** Those of them that were not practised since. */
+  readonly put: readonly string[];
+  /** The first that was begun since, with its first block. */
+  readonly joined: readonly [string, PlaceIn];
+}
+
+/** How the set of the last days differs from that of the days before; undefined where nothing took the place of anything. */
+function changed(context: RuleContext): Change | undefined {
+  const { project, own, today } = context;
+  const dayStarts = dayStartsOf(context);
+  const last = lastDay(own, dayStarts);
+  if (last === undefined) return undefined;
+  const asOf = today ?? last + 1;
+  const speaksOf = new Set(ownPractice(project).map(({ uri }) => uri));
+  const earlier = new Map<string, { days: Set<number>; place: PlaceIn }>();
+  const since = new Map<string, PlaceIn>();
+  const known = new Set<string>();
+  const sessions = own.practice
+    .filter(({ uri }) => speaksOf.has(uri))
+    .flatMap(({ uri, document }) => document.sessions.map((session) => ({ ...session, uri })))
+    .sort((a, b) => a.start.date - b.start.date || (a.start.minute ?? 0) - (b.start.minute ?? 0));
+  for (const { uri, start, blocks } of sessions) {
+    const day = dayOf(start, dayStarts);
+    if (day >= asOf) continue;
+    for (const { technique, path } of blocks) {
+      const id = technique === undefined ? undefined : currentId(project, technique);
+      if (id === undefined) continue;
+      const place: PlaceIn = { uri, path: [...path, 'technique'], part: 'value' };
+      if (day >= asOf - span) {
+        if (!since.has(id)) since.set(id, place);
+        continue;
+      }
+      known.add(id);
+      if (day < asOf - 2 * span) continue;
+      const days = earlier.get(id)?.days ?? new Set<number>();
+      earlier.set(id, { days: days.add(day), place });
+    }
+  }
+  const leftOut = new Set(own.week?.document.leaveOut.map(({ id }) => currentId(project, id) ?? id));
+  const before = new Map(
+    [...earlier]
+      .filter(([, { days }]) => days.size >= leastDays)
+      .map(([id, { place }]) => [id, place] as const),
+  );
+  const put = [...before.keys()].filter((id) => !since.has(id) && !leftOut.has(id)).sort();
+  const joined = [...since].find(([id]) => !known.has(id));
+  return put.length > 0 && joined !== undefined ? { before, put, joined } : undefined;
+}

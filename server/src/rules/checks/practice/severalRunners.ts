@@ -1,0 +1,62 @@
+import { runnersOf } from '../../../workspace/runnerFiles.ts';
+import { ownPractice } from '../../lookup/ownFiles.ts';
+import type { Found, Rule } from '../../engine/rule.ts';
+
+/** Logs of several runners, and nobody said whose are meant. */
+export const severalRunners: Rule = {
+  code: 'several-runners',
+  severity: 'error',
+  title: 'Logs of several runners, none of them chosen.',
+  page: {
+    why: "Landing rates are one runner's own. With logs of several and none chosen nothing can be ranked.",
+    way: "Choose one (`--runner NAME`), or keep each runner's files in a folder of their own.",
+    failing: {
+      'example.practice.yaml': `route: example.route.yaml
+runner: Ada
+sessions:
+  - start: 2026-10-05T19:30
+    blocks: [{ technique: crate-vault, minutes: 25 }]
+`,
+      'other.practice.yaml': `route: example.route.yaml
+runner: Bo
+sessions:
+  - start: 2026-10-05T19:30
+    blocks: [{ technique: crate-vault, minutes: 25 }]
+`,
+    },
+    passing: {
+      'example.practice.yaml': `route: example.route.yaml
+runner: Ada
+sessions:
+  - start: 2026-10-05T19:30
+    blocks: [{ technique: crate-vault, minutes: 25 }]
+`,
+      'other.practice.yaml': `route: example.route.yaml
+runner: Ada
+sessions:
+  - start: 2026-10-06T19:30
+    blocks: [{ technique: crate-vault, minutes: 25 }]
+`,
+    },
+  },
+  check({ project, own }) {
+    if (own.runner !== undefined) return [];
+    const runners = runnersOf(project);
+    if (runners.length < 2) return [];
+    const [first, ...others] = [...ownPractice(project), ...project.runs, ...project.weeks]
+      .filter(({ document }) => document.runner !== undefined)
+      .sort((a, b) => (a.uri < b.uri ? -1 : 1));
+    if (!first) return [];
+    const names = `${runners.slice(0, -1).join(', ')} and ${runners.at(-1)}`;
+    const place = { path: ['runner'], part: 'value' } as const;
+    const seen = new Set([first.document.runner]);
+    const related = others.flatMap(({ uri, document }) => {
+      if (seen.has(document.runner)) return [];
+      seen.add(document.runner);
+      return [{ uri, ...place, message: `This file is ${document.runner}'s.` }];
+    });
+    const message = `The logs of this route are of several runners: ${names}. Choose one of them: landing rates are one runner's own.`;
+    const found: Found = { uri: first.uri, ...place, message, related };
+    return [found];
+  },
+};

@@ -1,0 +1,56 @@
+import type { Found, PlaceIn, Rule } from '../../engine/rule.ts';
+import { change, Speller } from '../../lookup/speller.ts';
+
+/** A spot with one use only, spelled like another of its segment. */
+export const loneSpot: Rule = {
+  code: 'lone-spot',
+  severity: 'hint',
+  title: 'A spot that only one use has, spelled like another one.',
+  page: {
+    why: 'Uses with the same spot exclude each other. Where the name is a slip, two uses that cannot both be had count together.',
+    way: 'Give both uses the same spot. The fix does so where the other spelling is that of several uses.',
+    failing: {
+      route: `segments:
+  - id: harbor
+    time: 1:32.4
+    techniques:
+      - { use: gate-roll, spot: gate }
+      - { use: lamp-clip, spot: gate }
+      - { use: crate-vault, spot: gaet }
+techniques:
+  gate-roll: { difficulty: 3, saves: 3.5, loses: 2 }
+  lamp-clip: { difficulty: 6, saves: 9, loses: 5 }
+  crate-vault: { difficulty: 3, saves: 3.2, loses: 1.4 }
+`,
+    },
+    passing: {
+      route: `segments:
+  - id: harbor
+    time: 1:32.4
+    techniques:
+      - { use: gate-roll, spot: gate }
+      - { use: lamp-clip, spot: gate }
+      - { use: crate-vault, spot: quay }
+techniques:
+  gate-roll: { difficulty: 3, saves: 3.5, loses: 2 }
+  lamp-clip: { difficulty: 6, saves: 9, loses: 5 }
+  crate-vault: { difficulty: 3, saves: 3.2, loses: 1.4 }
+`,
+    },
+  },
+  inSegment({ id, uses }, { uri }) {
+    const times = new Map<string, number>();
+    for (const { spot } of uses) if (spot !== undefined) times.set(spot, (times.get(spot) ?? 0) + 1);
+    // Most segments have one spot: nothing is spelled like it.
+    if (times.size < 2) return [];
+    const speller = new Speller(new Set(times.keys()));
+    return uses.flatMap(({ spot, path }): Found[] => {
+      if (spot === undefined || times.get(spot)! > 1) return [];
+      const meant = speller.other(spot);
+      if (meant === undefined) return [];
+      const place: PlaceIn = { uri, path: [...path, 'spot'], part: 'value' };
+      const message = `No other use in \`${id}\` has the spot \`${spot}\`, so that it excludes nothing. Did you mean \`${meant}\`?`;
+      return [{ ...place, message, ...(times.get(meant)! > 1 && change(place, meant)) }];
+    });
+  },
+};

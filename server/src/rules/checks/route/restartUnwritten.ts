@@ -1,0 +1,57 @@
+import { defaultNumber } from '../../../files/schema/defaults.ts';
+import { addKey } from '../../../files/yaml/editPath.ts';
+import type { PlaceIn, Rule } from '../../engine/rule.ts';
+
+const usual = String(defaultNumber('route', ['restart']));
+
+/** Runs that are reset, and a route that does not say what a reset costs. */
+export const restartUnwritten: Rule = {
+  code: 'restart-unwritten',
+  severity: 'hint',
+  title: 'Runs with resets in the logs, and no restart time in the route.',
+  page: {
+    why: 'When to give up a run depends on what a new start costs. Until it is written, 10 s are taken.',
+    way: 'Measure once from the reset to the next start and write it as `restart`. The fix writes the 10 s that count now.',
+    failing: {
+      'example.route.yaml': `game: Lanternfall
+category: any%
+segments:
+  - { id: harbor, time: 1:32.4 }
+`,
+      runs: `runs:
+  - { start: 2026-10-05T20:00, ended: { at: harbor, why: reset } }
+`,
+    },
+    passing: {
+      'example.route.yaml': `game: Lanternfall
+category: any%
+restart: 14
+segments:
+  - { id: harbor, time: 1:32.4 }
+`,
+      runs: `runs:
+  - { start: 2026-10-05T20:00, ended: { at: harbor, why: reset } }
+`,
+    },
+  },
+  check({ project }) {
+    const { uri, reading } = project.route;
+    if ('restart' in reading.outer) return [];
+    const ended = project.runs.some(({ document }) =>
+      document.runs.some(({ endings }) => endings.length > 0),
+    );
+    if (!ended) return [];
+    const place: PlaceIn = { uri, path: ['category'], part: 'key' };
+    const message = `Runs end early in the logs, and this route does not say what a new start costs. Add \`restart\`, the seconds from a reset to the next start; until then ${usual} are taken.`;
+    const edit = addKey(reading, [], 'restart', usual, ['target', 'category']);
+    return [
+      {
+        ...place,
+        message,
+        ...(edit && {
+          fix: { ...place, title: `Write \`restart: ${usual}\``, text: '', edit, onRequest: true },
+        }),
+      },
+    ];
+  },
+};

@@ -1,0 +1,56 @@
+import type { Technique } from '../../../files/documents/documents.ts';
+import { memoryOf } from '../../engine/routeIndex.ts';
+import type { Found, Rule } from '../../engine/rule.ts';
+import { writtenOf } from '../../lookup/declaredNames.ts';
+
+/** A technique that is used and brings nothing, by itself or for another. */
+export const savesNothing: Rule = {
+  code: 'saves-nothing',
+  severity: 'hint',
+  title: 'A technique that saves nothing and that nothing needs.',
+  page: {
+    why: 'No time spent on it comes back: it neither saves seconds, nor takes an item, nor opens another technique.',
+    way: 'Write what it saves, or what it is there for: `take` on a use, or `needs` on what it opens.',
+    failing: {
+      route: `segments:
+  - { id: net-lofts, time: 2:50, techniques: [wall-kick] }
+techniques:
+  wall-kick: { difficulty: 4, saves: 0, loses: 1.2 }
+`,
+    },
+    passing: {
+      route: `segments:
+  - { id: net-lofts, time: 2:50, techniques: [wall-kick, chimney-kick] }
+techniques:
+  wall-kick: { difficulty: 4, saves: 0, loses: 1.2 }
+  chimney-kick: { difficulty: 6, saves: 6.8, loses: 4, needs: [wall-kick] }
+`,
+    },
+  },
+  check(context) {
+    const { project } = context;
+    const { uri, document } = project.route;
+    const { entries } = memoryOf(context);
+    const nothing = entries.pick(document.techniques, thatSavesNothing);
+    if (nothing.length === 0 || !writtenOf(context).whole) return [];
+    const ids = new Set(nothing.map(({ id }) => id));
+    const worth = new Set<string>();
+    for (const { uses } of project.segments)
+      for (const { technique, saves, take } of uses) {
+        if (!ids.has(technique)) continue;
+        const seconds = (saves ?? project.techniques.get(technique)?.saves)?.mean ?? 0;
+        if (seconds > 0 || take !== undefined) worth.add(technique);
+      }
+    for (const { needs } of project.techniques.values()) for (const { id } of needs) worth.add(id);
+    const { used } = writtenOf(context);
+    return nothing.flatMap(({ id, path }): Found[] => {
+      if (worth.has(id) || !used.has(id)) return [];
+      const message = `\`${id}\` saves nothing, takes nothing and opens nothing, so that no practice of it pays. Write what it saves, or what needs it.`;
+      return [{ uri, path: [...path, 'saves'], part: 'value', message }];
+    });
+  },
+};
+
+function thatSavesNothing(technique: Technique): Technique[] {
+  return (technique.saves?.mean ?? 0) <= 0 ? [technique] : [];
+}

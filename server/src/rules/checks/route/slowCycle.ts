@@ -1,0 +1,40 @@
+import type { Rule } from '../../engine/rule.ts';
+
+/** Seconds after which what short-term memory holds of an attempt has faded: common practice among runners. */
+const mostSeconds = 30;
+
+/** A technique whose attempts lie too far apart to learn from one to the next. */
+export const slowCycle: Rule = {
+  code: 'slow-cycle',
+  severity: 'warning',
+  title: 'More than 30 seconds from one attempt to the next.',
+  page: {
+    why: 'What one remembers of an attempt fades after about half a minute. Rarer attempts teach less each, and there are fewer of them.',
+    way: 'Reload nearer to the hard part, or practise that part alone.',
+    failing: {
+      route: `segments:
+  - { id: harbor, time: 1:32.4, techniques: [crate-vault] }
+techniques:
+  crate-vault: { difficulty: 3, saves: 3.2, loses: 1.4, practice: { attempt: 6, reload: 28 } }
+`,
+    },
+    passing: {
+      route: `segments:
+  - { id: harbor, time: 1:32.4, techniques: [crate-vault] }
+techniques:
+  crate-vault: { difficulty: 3, saves: 3.2, loses: 1.4, practice: { attempt: 6, reload: 2 } }
+`,
+    },
+  },
+  inTechnique({ id, path, practice }, { uri }) {
+    const cycle = practice.attempt + practice.reload;
+    if (cycle <= mostSeconds) return [];
+    const longer = practice.reload > practice.attempt ? 'reload' : 'attempt';
+    const way =
+      longer === 'reload'
+        ? 'A state saved just before it brings the next attempt sooner.'
+        : 'Practise the hard part alone, from just before it.';
+    const message = `An attempt of \`${id}\` comes round every ${Number(cycle.toFixed(1))} s. What one remembers of an attempt fades after about ${mostSeconds} s. ${way}`;
+    return [{ uri, path: [...path, 'practice', longer], part: 'value', message }];
+  },
+};

@@ -1,0 +1,40 @@
+import type { At } from '../../../files/documents/documents.ts';
+import { formatTime } from '../../../text/time.ts';
+import type { Found, Rule } from '../../engine/rule.ts';
+
+/** Share of a segment's time above which its spread is no spread: most runs of it are within a few per cent. */
+const mostShare = 0.5;
+
+/** A spread as large as the time that it is the spread of. */
+export const spreadTooLarge: Rule = {
+  code: 'spread-too-large',
+  severity: 'warning',
+  title: "A spread that is more than half of its segment's time.",
+  page: {
+    why: '`spread` is the standard deviation in seconds. Too large a one makes very fast runs look likely, and the target nearer than it is.',
+    way: 'Most segments vary by one to three per cent of their time. What happens now and then belongs under `luck` or `survive`.',
+    failing: { route: 'segments:\n  - { id: harbor, time: 1:32.4, spread: 90 }\n' },
+    passing: { route: 'segments:\n  - { id: harbor, time: 1:32.4, spread: 1.1 }\n' },
+  },
+  check({ project }) {
+    const { segments, weeks } = project;
+    if (weeks.length === 0) return [];
+    const usual = new Set(segments.map(({ id }) => id));
+    return weeks.flatMap(({ uri, document }) =>
+      document.times.flatMap((timed) => (usual.has(timed.id) ? foundIn(timed, uri) : [])),
+    );
+  },
+  inSegment: (segment, { uri }) => foundIn(segment, uri),
+};
+
+interface Timed extends At {
+  readonly id: string;
+  readonly time: number;
+  readonly spread: number | undefined;
+}
+
+function foundIn({ id, path, time, spread }: Timed, uri: string): Found[] {
+  if (spread === undefined || spread <= mostShare * time) return [];
+  const message = `A spread of ${spread} s is more than half of the ${formatTime(time)} that \`${id}\` takes. It is the standard deviation in seconds, usually one to three per cent of the time: correct it, and write what happens now and then under \`luck\`.`;
+  return [{ uri, path: [...path, 'spread'], part: 'value', message }];
+}

@@ -1,0 +1,23 @@
+import type { Rule } from '../../engine/rule.ts';
+
+/** Chance to get through one segment below which it is more likely the other chance that was written. */
+const leastChance = 0.5;
+
+/** A chance to get through a segment that would leave hardly a run. */
+export const surviveUnlikely: Rule = {
+  code: 'survive-unlikely',
+  severity: 'warning',
+  title: 'A chance to get through that loses most runs in one segment.',
+  page: {
+    why: '`survive` is the chance to get through, techniques apart. Where the chance to die was written, hardly any run would be finished, and nothing behind the segment seems worth learning.',
+    way: 'Write the chance to get through: 0.97 where three runs in a hundred end there.',
+    failing: { route: 'segments:\n  - { id: harbor, time: 1:32.4, survive: 0.03 }\n' },
+    passing: { route: 'segments:\n  - { id: harbor, time: 1:32.4, survive: 0.97 }\n' },
+  },
+  inSegment({ id, survive, path }, { uri }) {
+    if (survive >= leastChance) return [];
+    const other = Number((1 - survive).toFixed(4));
+    const message = `With ${survive} only ${Number((100 * survive).toFixed(1))} % of the runs would get through \`${id}\`, whatever is tried in it. This is the chance to get through: write ${other} if ${survive} is the chance to die.`;
+    return [{ uri: uri, path: [...path, 'survive'], part: 'value', message }];
+  },
+};

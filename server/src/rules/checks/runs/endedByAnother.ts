@@ -1,0 +1,47 @@
+import { currentId } from '../../../workspace/project.ts';
+import type { Found, Rule } from '../../engine/rule.ts';
+import { named } from '../../lookup/words.ts';
+
+/** A run that ended by a technique which is not tried where it ended. */
+export const endedByAnother: Rule = {
+  code: 'ended-by-another',
+  severity: 'warning',
+  title: 'A run ended by a technique that its segment does not use.',
+  page: {
+    why: 'It says which misses end runs, and where. One of the two is not what happened.',
+    way: 'Correct `at` or `by`, or add the use to the segment.',
+    failing: {
+      runs: `runs:
+  - { start: 2026-10-05T20:00, ended: { at: rope-yard, why: miss, by: crate-vault } }
+`,
+    },
+    passing: {
+      runs: `runs:
+  - { start: 2026-10-05T20:00, ended: { at: harbor, why: miss, by: crate-vault } }
+`,
+    },
+  },
+  check({ project }) {
+    if (project.runs.length === 0) return [];
+    const used = new Map(
+      project.segments.map(({ id, uses }) => [
+        id,
+        new Set(
+          uses.flatMap(({ technique, backup }) => [technique, ...(backup === undefined ? [] : [backup])]),
+        ),
+      ]),
+    );
+    return project.runs.flatMap(({ uri, document }) =>
+      document.runs.flatMap(({ endings }) =>
+        endings.flatMap(({ segment, by, path }): Found[] => {
+          const id = by === undefined ? undefined : currentId(project, by);
+          const here = used.get(segment);
+          if (id === undefined || !here || here.has(id)) return [];
+          const others = here.size > 0 ? `It uses ${named([...here])}.` : 'It uses no technique.';
+          const message = `\`${segment}\` does not use \`${by}\`. ${others} Correct \`at\` or \`by\`, or add the use to the segment.`;
+          return [{ uri, path: [...path, 'by'], part: 'value', message }];
+        }),
+      ),
+    );
+  },
+};

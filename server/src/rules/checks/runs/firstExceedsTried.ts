@@ -1,0 +1,48 @@
+import type { Tried } from '../../../files/documents/documents.ts';
+import type { Found, Rule } from '../../engine/rule.ts';
+
+/** First tries are some of all tries: there cannot be more of them, landed or not. */
+export const firstExceedsTried: Rule = {
+  code: 'first-exceeds-tried',
+  severity: 'warning',
+  title: 'More first tries than tries.',
+  page: {
+    why: 'Where first tries are given, they stand in for all: a slip in them goes straight into the landing rate.',
+    way: 'Correct the count under `first` or the one under `tried`.',
+    failing: {
+      runs: `runs:
+  - start: 2026-10-05T20:00
+    total: 3:35
+    tried: { rope-swing: [1, 2] }
+    first: { rope-swing: [1, 3] }
+`,
+    },
+    passing: {
+      runs: `runs:
+  - start: 2026-10-05T20:00
+    total: 3:35
+    tried: { rope-swing: [1, 2] }
+    first: { rope-swing: [0, 1] }
+`,
+    },
+  },
+  check({ project }) {
+    return project.runs.flatMap(({ uri, document }) =>
+      document.runs.flatMap(({ tried, first }) => {
+        if (first.length === 0) return [];
+        const all = new Map(tried.map((one) => [nameOf(one), one]));
+        return first.flatMap((one): Found[] => {
+          const whole = all.get(nameOf(one));
+          if (!whole || (one.tries <= whole.tries && one.landed <= whole.landed)) return [];
+          const message = `[${one.landed}, ${one.tries}] first tries of \`${nameOf(one)}\` are more than the [${whole.landed}, ${whole.tries}] under \`tried\`, which counts all of them. Correct one of the two.`;
+          const place = { uri, path: whole.path, part: 'value' as const, message: 'All tries are here.' };
+          return [{ uri, path: one.path, part: 'value', message, related: [place] }];
+        });
+      }),
+    );
+  },
+};
+
+function nameOf({ technique, use }: Tried): string {
+  return use === undefined ? technique : `${technique}@${use}`;
+}

@@ -1,0 +1,57 @@
+import { formatTime } from '../../../text/time.ts';
+import { fastestSegments } from '../../lookup/bestCase.ts';
+import type { Found, Rule } from '../../engine/rule.ts';
+
+/** Standard deviations beyond the best case: further off is a slip and no luck. */
+const luckiest = 5;
+/** Times the usual time that even a bad segment stays under. */
+const slowest = 4;
+/** Seconds that rounding may take off. */
+const rounding = 0.5;
+
+/** A segment's time that is a slip of the keyboard rather than a run. */
+export const unlikelySegmentTime: Rule = {
+  code: 'unlikely-segment-time',
+  severity: 'warning',
+  title: 'A time that the segment cannot have had.',
+  page: {
+    why: 'Your own usual times are told from your runs. One slip, such as 13.1 for 1:31, moves them.',
+    way: "Correct the time; or where the route changed since, the segment's usual time.",
+    failing: {
+      runs: `runs:
+  - { start: 2026-10-05T20:00, times: { harbor: 13.1 }, ended: { at: rope-yard, why: reset } }
+`,
+    },
+    passing: {
+      runs: `runs:
+  - { start: 2026-10-05T20:00, times: { harbor: 1:31 }, ended: { at: rope-yard, why: reset } }
+`,
+    },
+  },
+  check(context) {
+    const { project } = context;
+    if (project.runs.length === 0) return [];
+    const best = fastestSegments(context);
+    const bounds = new Map(
+      project.segments.map((segment, at) => {
+        const { seconds, variance } = best[at]!;
+        const fastest = seconds - luckiest * Math.sqrt(variance) - rounding;
+        return [segment.id, { usual: segment.time, fastest, longest: slowest * segment.time }];
+      }),
+    );
+    return project.runs.flatMap(({ uri, document }) =>
+      document.runs.flatMap(({ times }) =>
+        times.flatMap(({ id, seconds, path }): Found[] => {
+          const bound = bounds.get(id);
+          if (!bound || (seconds >= bound.fastest && seconds <= bound.longest)) return [];
+          const way =
+            seconds < bound.fastest
+              ? `even with everything landed it takes about ${formatTime(Math.max(0, bound.fastest))} or more`
+              : `it usually takes ${formatTime(bound.usual)}`;
+          const message = `${formatTime(seconds)} for \`${id}\` looks like a slip: ${way}. Correct the time here, or the segment's in the route.`;
+          return [{ uri, path, part: 'value', message }];
+        }),
+      ),
+    );
+  },
+};

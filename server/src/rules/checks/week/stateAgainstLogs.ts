@@ -1,0 +1,51 @@
+import { currentId } from '../../../workspace/project.ts';
+import { statesOf } from '../../../queries/states.ts';
+import { dayStartsOf } from '../../lookup/ownFiles.ts';
+import { morningOf } from '../../lookup/recent.ts';
+import type { Found, PlaceIn, Rule } from '../../engine/rule.ts';
+
+/** A technique that the week calls unlearned and the logs show in practice or in runs. */
+export const stateAgainstLogs: Rule = {
+  code: 'state-against-logs',
+  severity: 'warning',
+  title: 'A technique called unlearned that the logs show in use.',
+  page: {
+    why: 'What the week file says wins over the logs: a state that was left standing hides a technique from the odds and from the plan.',
+    way: 'Write the state that holds today, or take the line out and let the logs tell. The fix writes what the logs say.',
+    failing: {
+      week: 'states: { crate-vault: unlearned }\n',
+      practice: `sessions:
+  - { start: 2026-10-05T19:30, blocks: [{ technique: crate-vault, minutes: 25, landed: [61, 104] }] }
+`,
+    },
+    passing: {
+      week: 'states: { crate-vault: learning }\n',
+      practice: `sessions:
+  - { start: 2026-10-05T19:30, blocks: [{ technique: crate-vault, minutes: 25, landed: [61, 104] }] }
+`,
+    },
+  },
+  check(context) {
+    const { project, own } = context;
+    const { week } = own;
+    const morning = morningOf(context);
+    const unlearned = week?.document.states.filter(({ state }) => state === 'unlearned') ?? [];
+    if (!week || morning === undefined || unlearned.length === 0) return [];
+    const logged = statesOf(project, { ...own, week: undefined }, dayStartsOf(context), morning);
+    return unlearned.flatMap(({ id, path }): Found[] => {
+      const current = currentId(project, id);
+      const state = current === undefined ? undefined : logged.get(current);
+      if (state === undefined || state === 'unlearned') return [];
+      const place: PlaceIn = { uri: week.uri, path, part: 'value' };
+      const seen = state === 'in-run' ? 'tried in several of the last runs' : 'practised in the last days';
+      const message = `\`${id}\` is unlearned here and was ${seen}. Write \`${state}\`, or take the line out and let the logs tell.`;
+      return [
+        {
+          ...place,
+          message,
+          fix: { ...place, title: `Change to \`${state}\``, text: state, onRequest: true },
+        },
+      ];
+    });
+  },
+};

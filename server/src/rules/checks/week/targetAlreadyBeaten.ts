@@ -1,0 +1,59 @@
+import { dayOf } from '../../../text/calendar.ts';
+import { formatTime } from '../../../text/time.ts';
+import { dayStartsOf } from '../../lookup/ownFiles.ts';
+import { morningOf } from '../../lookup/recent.ts';
+import type { Rule } from '../../engine/rule.ts';
+import { targetPlace } from '../../lookup/targetPlace.ts';
+
+/** Finished runs that are looked at, the latest. */
+const lastRuns = 10;
+/** From so many on they tell something. */
+const leastRuns = 5;
+
+/** A target that most of the last finished runs have beaten. */
+export const targetAlreadyBeaten: Rule = {
+  code: 'target-already-beaten',
+  severity: 'hint',
+  title: 'A target that most of the last finished runs have beaten.',
+  page: {
+    why: 'Ranked by such a target, what makes a run safer wins over what makes it faster.',
+    way: 'Set the time that you want next, in the week file.',
+    failing: {
+      week: 'target: "3:40"\n',
+      runs: `runs:
+  - { start: 2026-10-05T20:00, total: 3:36.1 }
+  - { start: 2026-10-05T20:10, total: 3:38.4 }
+  - { start: 2026-10-05T20:20, total: 3:35.9 }
+  - { start: 2026-10-05T20:30, total: 3:41.2 }
+  - { start: 2026-10-05T20:40, total: 3:37.7 }
+`,
+    },
+    passing: {
+      week: 'target: "3:35"\n',
+      runs: `runs:
+  - { start: 2026-10-05T20:00, total: 3:36.1 }
+  - { start: 2026-10-05T20:10, total: 3:38.4 }
+  - { start: 2026-10-05T20:20, total: 3:35.9 }
+  - { start: 2026-10-05T20:30, total: 3:41.2 }
+  - { start: 2026-10-05T20:40, total: 3:37.7 }
+`,
+    },
+  },
+  check(context) {
+    const target = targetPlace(context);
+    const morning = morningOf(context);
+    if (!target || morning === undefined) return [];
+    const dayStarts = dayStartsOf(context);
+    const totals = context.own.runs
+      .flatMap(({ document }) => document.runs)
+      .filter(({ kind, total, endings }) => kind === 'run' && total !== undefined && endings.length === 0)
+      .filter(({ start }) => dayOf(start, dayStarts) <= morning)
+      .sort((a, b) => a.start.date - b.start.date || (a.start.minute ?? 0) - (b.start.minute ?? 0))
+      .slice(-lastRuns)
+      .map(({ total }) => total!);
+    const beaten = totals.filter((total) => total < target.seconds).length;
+    if (totals.length < leastRuns || beaten <= totals.length / 2) return [];
+    const message = `${beaten} of the last ${totals.length} finished runs were faster than ${formatTime(target.seconds)}. A lower target shows again what is worth learning next.`;
+    return [{ ...target.place, message }];
+  },
+};

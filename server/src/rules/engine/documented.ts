@@ -1,0 +1,37 @@
+import { commentCodes, forecastRules, readingCodes, rules } from '../catalogue.ts';
+import { commentPages, readingPages, type ReadingPage } from '../readingPages.ts';
+import type { Page, Severity } from './rule.ts';
+
+/** Everything that can be said of a code. */
+export interface Documented {
+  readonly code: string;
+  readonly severity: Severity;
+  readonly title: string;
+  readonly page: ReadingPage & Pick<Page, 'today'>;
+  /** What finds it: a look at the text, at the project, at the model's estimates, or at comments. */
+  readonly by: 'reading' | 'rule' | 'forecast' | 'comment';
+}
+
+/** Every code that a finding can have, in order of its name. */
+export function documented(): Documented[] {
+  const of = (by: Documented['by']) => (rule: Omit<Documented, 'by'>) => ({
+    code: rule.code,
+    severity: rule.severity,
+    title: rule.title,
+    page: rule.page,
+    by,
+  });
+  const all: Documented[] = [
+    ...rules.map(of('rule')),
+    ...forecastRules.map(of('forecast')),
+    ...readingCodes.flatMap(({ code, title }) => {
+      const page = readingPages[code];
+      return page ? [of('reading')({ code, title, severity: 'error', page })] : [];
+    }),
+    ...commentCodes.flatMap((rule) => {
+      const page = commentPages[rule.code];
+      return page ? [of('comment')({ ...rule, page })] : [];
+    }),
+  ];
+  return all.sort((a, b) => (a.code < b.code ? -1 : 1));
+}

@@ -1,0 +1,82 @@
+import { locate } from '../../files/yaml/tree.ts';
+import type { Problem, Span } from '../../files/yaml/problem.ts';
+import type { Reading } from '../../files/yaml/read.ts';
+import type { Fix, Found, PlaceIn, Severity } from './rule.ts';
+
+/** A finding with its place in a file's text: what the editor underlines and `check` prints. */
+export interface Finding extends Span {
+  readonly uri: string;
+  readonly code: string;
+  readonly severity: Severity;
+  readonly message: string;
+  readonly related: readonly (Span & { readonly uri: string; readonly message: string })[];
+  readonly fix?: Span & {
+    readonly uri: string;
+    readonly title: string;
+    readonly text: string;
+    readonly onRequest?: true;
+  };
+}
+
+/** Gives a file's reading by its URI. */
+export type Readings = (uri: string) => Reading | undefined;
+
+/** The span of a place in its file: on one line, since a whole block underlined says nothing. */
+export function spanOf(readings: Readings, { uri, path, part }: PlaceIn): Span {
+  const reading = readings(uri);
+  if (!reading) return { start: 0, end: 0 };
+  const place = locate(reading.tree, path);
+  const span =
+    part === 'key' && place.key && place.exact
+      ? place.key
+      : place.value.end > place.value.start
+        ? place.value
+        : (place.key ?? place.value);
+  const newline = reading.text.indexOf('\n', span.start);
+  const end = newline < 0 ? span.end : Math.min(span.end, newline);
+  const trimmed = reading.text.slice(span.start, end).trimEnd().length;
+  return { start: span.start, end: span.start + trimmed };
+}
+
+/** A rule's find as a finding. */
+export function located(
+  readings: Readings,
+  rule: { readonly code: string; readonly severity: Severity },
+  found: Found,
+): Finding {
+  const { fix } = found;
+  return {
+    uri: found.uri,
+    code: rule.code,
+    severity: rule.severity,
+    message: found.message,
+    ...spanOf(readings, found),
+    related: (found.related ?? []).map((related) => ({
+      uri: related.uri,
+      message: related.message,
+      ...spanOf(readings, related),
+    })),
+    ...(fix && { fix: locatedFix(readings, fix) }),
+  };
+}
+
+function locatedFix(readings: Readings, fix: Fix): NonNullable<Finding['fix']> {
+  const { uri, title, text, edit, onRequest } = fix;
+  const where = edit ?? { text, ...spanOf(readings, fix) };
+  return { uri, title, ...where, ...(onRequest && { onRequest }) };
+}
+
+/** A problem of the text itself as a finding: always an error, since part of the file is not read. */
+export function fromProblem(uri: string, problem: Problem): Finding {
+  const { start, end, code, message, related, replacement } = problem;
+  return {
+    uri,
+    start,
+    end,
+    code,
+    message,
+    severity: 'error',
+    related: related ? [{ uri, ...related }] : [],
+    ...(replacement && { fix: { uri, start, end, title: replacement.title, text: replacement.text } }),
+  };
+}

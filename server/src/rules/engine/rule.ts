@@ -1,0 +1,105 @@
+import type { TextEdit } from '../../files/yaml/textEdit.ts';
+import type { Segment, Technique } from '../../files/documents/documents.ts';
+import type { Path } from '../../files/yaml/tree.ts';
+import type { Assessment } from '../../model/core/types.ts';
+import type { Own } from '../../workspace/runnerFiles.ts';
+import type { Defined, Project } from '../../workspace/project.ts';
+import type { Recent } from '../lookup/recent.ts';
+import type { RouteMemory } from './routeIndex.ts';
+import type { Written } from '../lookup/declaredNames.ts';
+
+export type Severity = 'error' | 'warning' | 'hint';
+
+/** A place in a file: the value at a path, or the key that leads to it. */
+export interface PlaceIn {
+  readonly uri: string;
+  readonly path: Path;
+  readonly part: 'key' | 'value';
+}
+
+/** An edit that mends a finding: the place's text is replaced, or where an edit is given, that is made in its file. */
+export interface Fix extends PlaceIn {
+  /** What the edit does, as a command: `Change to crate-vault`. */
+  readonly title: string;
+  readonly text: string;
+  /** For what is more, or less, than the text of one value: a key taken out, an entry put in. */
+  readonly edit?: TextEdit;
+  /** For what a person should decide: made when asked for, and not with all others at once. */
+  readonly onRequest?: true;
+}
+
+/** What a rule found. Its code and severity are its rule's. */
+export interface Found extends PlaceIn {
+  /** What is wrong and what to do about it. */
+  readonly message: string;
+  readonly related?: readonly (PlaceIn & { readonly message: string })[];
+  readonly fix?: Fix;
+}
+
+/** What a rule may look at. */
+export interface RuleContext {
+  readonly project: Project;
+  /** The logs and week of the runner in question; all files where several are named and none is chosen. */
+  readonly own: Own;
+  /** Day number of today, where one is known: only then can a date be in the future. */
+  readonly today: number | undefined;
+  /** What the routes write, where it has been gathered already: several rules ask for it. */
+  readonly written?: Written;
+  /** What was found out about the route's entries at the check before. */
+  readonly memory?: RouteMemory;
+  /** The last sessions, gathered in the same way; undefined where nothing is logged. */
+  readonly recent?: Recent | undefined;
+}
+
+/**
+ * Files of an example. By kind, without the line that names game and category, or the route; by name, as they are.
+ * Where no route is given, the logs and weeks of an example belong to the one in `pages.ts`.
+ */
+export type Example = Readonly<Partial<Record<'route' | 'practice' | 'runs' | 'week', string>>> & {
+  readonly [name: `${string}.yaml`]: string;
+};
+
+/** What the documentation of a code says beyond its title. */
+export interface Page {
+  /** How it costs a runner time, or makes what is worked out wrong. */
+  readonly why: string;
+  /** What to do about it. */
+  readonly way: string;
+  /** Has findings of this code and of no other. */
+  readonly failing: Example;
+  /** Much the same, without any finding. */
+  readonly passing: Example;
+  /** Date on which the examples are looked at; left out: the day after the last entry. */
+  readonly today?: string;
+}
+
+/** What a rule may look at that looks at one entry of a route. All that it looks up is noted: see `KeptFinds`. */
+export interface Beside {
+  /** Of the route that the entry stands in. */
+  readonly uri: string;
+  technique(id: string): Defined<Technique> | undefined;
+}
+
+/**
+ * One check. It looks at a project and finds places; it never throws and never depends on anything else. It looks at
+ * the whole, or at one entry of the route's own file at a time, or at both. What it finds in an entry is kept as long
+ * as the entry is the same and all it looked up: no edit that is an offset in the file may be part of it.
+ */
+export interface Rule {
+  /** Stable, a plain description in kebab case. */
+  readonly code: string;
+  readonly severity: Severity;
+  /** One sentence for lists: what it looks for. */
+  readonly title: string;
+  readonly page: Page;
+  check?(context: RuleContext): Found[];
+  inSegment?(segment: Defined<Segment>, beside: Beside): Found[];
+  inTechnique?(technique: Defined<Technique>, beside: Beside): Found[];
+}
+
+/** A check that needs the model's estimates: it is made after a pause. */
+export interface ForecastRule extends Omit<Rule, 'check' | 'inSegment' | 'inTechnique'> {
+  /** Ids of the techniques whose estimates it looks at: no others need be worked out. */
+  concerns(context: RuleContext): Iterable<string>;
+  check(context: RuleContext, assessment: ReadonlyMap<string, Assessment>): Found[];
+}

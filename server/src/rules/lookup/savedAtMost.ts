@@ -1,0 +1,14 @@
+import type { Segment } from '../../files/documents/documents.ts';
+import type { Beside } from '../engine/rule.ts';
+
+/** What a segment's techniques save together, each at the upper end of its range, and the best of luck with them. */
+export function savedAtMost({ uses, luck }: Segment, beside: Beside): number {
+  let sum = 0;
+  for (const use of uses) {
+    const technique = beside.technique(use.technique);
+    const saves = technique && (use.saves ?? technique.saves);
+    if (saves) sum += saves.mean + 2 * saves.sd;
+  }
+  for (const { adds } of luck) sum += Math.max(0, -adds);
+  return sum;
+}

@@ -1,0 +1,11 @@
+import { targetOf } from '../../queries/target.ts';
+import type { PlaceIn, RuleContext } from '../engine/rule.ts';
+
+/** The time to beat and where it is written; undefined where none is, or where another route has it to say. */
+export function targetPlace({ project, own }: RuleContext): { seconds: number; place: PlaceIn } | undefined {
+  const target = targetOf(project, own);
+  const inRoute = project.route.document.target !== undefined;
+  if (!target || (target.from === 'route' && !inRoute)) return undefined;
+  const uri = target.from === 'week' ? own.week!.uri : project.route.uri;
+  return { seconds: target.seconds, place: { uri, path: ['target'], part: 'value' } };
+}

@@ -1,0 +1,37 @@
+import type { Moment } from '../files/documents/documents.ts';
+
+/** Calendar days since 1970-01-01, by which gaps and nights are counted. No time zone comes into it. */
+const written = /^(\d{4})-(\d{2})-(\d{2})(?:[T ](\d{2}):(\d{2})(?::(\d{2}))?)?$/;
+
+/** Reads `2026-10-05` or `2026-10-05T19:30`; undefined where there is no such day or time. */
+export function parseMoment(text: string): Moment | undefined {
+  const match = written.exec(text);
+  if (!match) return undefined;
+  const [year, month, day, hour, minute, second] = match
+    .slice(1)
+    .map((part) => (part === undefined ? undefined : Number(part)));
+  const date = Math.round(Date.UTC(year!, month! - 1, day) / 86_400_000);
+  if (formatDate(date) !== text.slice(0, 10)) return undefined;
+  if (hour === undefined) return { date, minute: undefined };
+  if (hour > 23 || minute! > 59 || (second ?? 0) > 59) return undefined;
+  return { date, minute: hour * 60 + minute! + (second ?? 0) / 60 };
+}
+
+/** `2026-10-05` of a day number. */
+export function formatDate(date: number): string {
+  return new Date(date * 86_400_000).toISOString().slice(0, 10);
+}
+
+/** Minutes after midnight of `04:00`. */
+export function parseClock(text: string): number {
+  const [hours, minutes] = text.split(':').map(Number);
+  return (hours ?? 0) * 60 + (minutes ?? 0);
+}
+
+/**
+ * The runner's day a moment belongs to: what is practised before `dayStarts` (minutes after midnight)
+ * belongs to the day before. A bare date is that day.
+ */
+export function dayOf(moment: Moment, dayStarts: number): number {
+  return moment.minute !== undefined && moment.minute < dayStarts ? moment.date - 1 : moment.date;
+}

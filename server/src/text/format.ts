@@ -1,0 +1,64 @@
+import type { Estimate } from '../model/core/types.ts';
+
+/**
+ * Numbers for people: no more digits than the range around them can bear, units beside them.
+ * The editor and the command line both write their numbers with these.
+ */
+
+/** Decimals that a range can bear: steps of a fifth to a fiftieth of its width, at most 3. */
+export function decimalsFor({ low, high }: Pick<Estimate, 'low' | 'high'>): number {
+  const width = Math.abs(high - low);
+  if (!Number.isFinite(width) || width === 0) return 1;
+  return Math.min(3, Math.max(0, -Math.floor(Math.log10(width / 5))));
+}
+
+/** Two figures of a number, at most 2 decimals: enough to tell the order of a list. */
+export function formatFigures(value: number): string {
+  const size = Math.abs(value);
+  const decimals = size > 0 && Number.isFinite(size) ? 1 - Math.floor(Math.log10(size)) : 1;
+  return formatNumber(value, Math.min(2, Math.max(0, decimals)));
+}
+
+/** A number with so many decimals, with a true minus sign and never as minus nought. */
+export function formatNumber(value: number, decimals: number): string {
+  const text = Math.abs(value).toFixed(decimals);
+  return value < 0 && Number(text) !== 0 ? `−${text}` : text;
+}
+
+/** `2.9 to 5.6 s`: the 10 % and the 90 % point. */
+export function formatRange(range: Pick<Estimate, 'low' | 'high'>, unit: string): string {
+  const decimals = decimalsFor(range);
+  return `${formatNumber(range.low, decimals)} to ${formatNumber(range.high, decimals)} ${unit}`;
+}
+
+/** `12 %`; what is nearly nothing or nearly certain is not called nothing or certain. */
+export function formatShare(rate: number): string {
+  return `${wholePercent(rate)} %`;
+}
+
+/** `38 to 75 %`. */
+export function formatShares({ low, high }: Pick<Estimate, 'low' | 'high'>): string {
+  return `${wholePercent(low)} to ${wholePercent(high)} %`;
+}
+
+function wholePercent(rate: number): string {
+  if (rate < 0.005) return '<1';
+  if (rate > 0.995) return '>99';
+  return (100 * rate).toFixed(0);
+}
+
+/** `3.3 h`; under an hour in minutes, since practice is counted in blocks of minutes. */
+export function formatHours(hours: number): string {
+  return hours < 0.995 ? `${(60 * hours).toFixed(0)} min` : `${hours.toFixed(1)} h`;
+}
+
+/** `1 file`, `3 files`, `no files`. */
+export function counted(n: number, one: string, many = `${one}s`): string {
+  return `${n === 0 ? 'no' : n} ${n === 1 ? one : many}`;
+}
+
+/** `a, b and c`. */
+export function listed(words: readonly string[]): string {
+  if (words.length < 2) return words.join('');
+  return `${words.slice(0, -1).join(', ')} and ${words.at(-1)!}`;
+}

@@ -1,0 +1,209 @@
+import type { MarkupContent } from 'vscode-languageserver';
+import { describe, expect, it, vi } from 'vitest';
+import { dailyBlocks } from '../../../../server/src/lsp/estimates/dailyBlocks.ts';
+import { hover } from '../../../../server/src/lsp/editing/hover.ts';
+import { curveOf } from '../../../../server/src/model/rank/curveReport.ts';
+import { formatShare } from '../../../../server/src/text/format.ts';
+import { harborRoute, openEditor, textIn } from '../editor.ts';
+
+async function hoverAt(files: Record<string, string>, today?: string) {
+  const editor = await openEditor(files, today === undefined ? {} : { today });
+  const found = hover(editor.session, editor.params);
+  const name = editor.uri.split('/').at(-1)!;
+  return {
+    editor,
+    text: (found?.contents as MarkupContent | undefined)?.value ?? '',
+    word: found?.range ? textIn(editor.text(name), found.range) : undefined,
+  };
+}
+
+const practice = `route: a.route.yaml
+sessions:
+  - start: 2026-10-05T19:30
+    blocks:
+      - { technique: crate-vault, minutes: 25, landed: [61, 104] }
+  - start: 2026-10-06T19:30
+    blocks:
+      - { technique: crate-‸vault, minutes: 25, landed: [80, 110] }
+`;
+
+describe('hover on a technique', () => {
+  it('says the rates, the break-even and the gain that the model gives, and what they rest on', async () => {
+    const { editor, text, word } = await hoverAt({
+      'a.route.yaml': harborRoute,
+      'a.practice.yaml': practice,
+    });
+    expect(word).toBe('crate-vault');
+    expect(text).toContain('**Crate vault** · difficulty 3 of 10 · being learned');
+    const project = editor.session.workspace.projectOf(editor.uri)!;
+    const own = { runner: undefined, practice: project.practice, runs: [], week: undefined };
+    const now = editor.session.estimates.assessment(project, own, ['crate-vault']).get('crate-vault')!;
+    expect(text).toContain(`| Lands in practice now | ${formatShare(now.practiceNow.mean)} (`);
+    expect(text).toContain(`| Lands in a run now | ${formatShare(now.runNow.mean)} (`);
+    // loses / (saves + loses) = 1 / (3 + 1)
+    expect(text).toContain('| Break-even in a run | 25 %;');
+    expect(text).toMatch(/\| Practice gains \| \S+ to \S+ s per hour, \S+ on average \|/);
+    expect(text).toMatch(/\| Best stop \| after .* of 25 min\) \|/);
+    expect(text).toContain('From 2 practice days (141 of 214 landed).');
+  });
+
+  it('waits for no ranking of the whole route, and is worked out once for the same files', async () => {
+    const { editor, text } = await hoverAt({ 'a.route.yaml': harborRoute, 'a.practice.yaml': practice });
+    const { session, params } = editor;
+    const ranking = vi.spyOn(session.estimates, 'ranking');
+    const project = session.workspace.projectOf(editor.uri)!;
+    const own = { runner: undefined, practice: project.practice, runs: [], week: undefined };
+    const before = session.closeUps.of(project, own, 'crate-vault');
+    expect(hover(session, params)?.contents).toMatchObject({ value: text });
+    expect(session.closeUps.of(project, own, 'crate-vault')).toBe(before);
+    expect(ranking).not.toHaveBeenCalled();
+    const { uri } = project.practice[0]!;
+    session.workspace.edit(uri, practice.replace('‸', '').replace('[80, 110]', '[8, 110]'));
+    const edited = session.workspace.projectOf(editor.uri)!;
+    const after = session.closeUps.of(edited, { ...own, practice: edited.practice }, 'crate-vault');
+    expect(after.assessment!.practiceNow.mean).toBeLessThan(before.assessment!.practiceNow.mean);
+  });
+
+  it('says so where nothing is logged', async () => {
+    const route = harborRoute.replace('  lamp-clip:\n', '  lamp-‸clip:\n');
+    const { text, word } = await hoverAt({ 'a.route.yaml': route });
+    expect(word).toBe('lamp-clip');
+    expect(text).toContain('not begun');
+    expect(text).toContain('No attempts logged');
+  });
+
+  it('knows a technique wherever its id is written', async () => {
+    const files: [string, string][] = [
+      ['a.route.yaml', harborRoute.replace('      - crate-vault', '      - ‸crate-vault')],
+      ['a.route.yaml', harborRoute.replace('backup: lamp-hop', 'backup: lamp-ho‸p')],
+      ['a.route.yaml', harborRoute.replace('needs: [lamp-hop]', 'needs: [lamp-hop‸]')],
+      [
+        'a.runs.yaml',
+        'route: a.route.yaml\nruns:\n  - start: 2026-10-05\n    tried: { lamp-‸clip@second: [0, 1] }\n',
+      ],
+      ['a.week.yaml', 'route: a.route.yaml\nstates:\n  lamp‸-hop: learning\n'],
+      ['a.week.yaml', 'route: a.route.yaml\npin: [lamp‸-hop]\n'],
+      // By the id that it had before.
+      ['a.practice.yaml', practice.replace('crate-‸vault', 'box‸-jump')],
+    ];
+    for (const [name, text] of files) {
+      const found = await hoverAt({ 'a.route.yaml': harborRoute, [name]: text });
+      expect(found.text, text).toContain('Lands in a run now');
+    }
+  });
+
+  it('shows names as they are, whatever Markdown would make of them', async () => {
+    const route = harborRoute
+      .replace('name: Lamp clip', 'name: "<b>*Lamp* | clip"')
+      .replace('  lamp-clip:\n', '  ‸lamp-clip:\n');
+    const { text } = await hoverAt({ 'a.route.yaml': route });
+    expect(text).toContain('**\\<b\\>\\*Lamp\\* \\| clip**');
+  });
+
+  it('names the runners where several are logged and none is chosen', async () => {
+    const log = (runner: string) => `runner: ${runner}\n${practice.replace('‸', '')}`;
+    const { text } = await hoverAt({
+      'a.route.yaml': harborRoute.replace('- crate-vault', '- ‸crate-vault'),
+      'a.practice.yaml': log('wick'),
+      'b.practice.yaml': log('ember'),
+    });
+    expect(text).toContain('ember, wick');
+  });
+});
+
+describe('hover on a key', () => {
+  it('explains it with its default and an example', async () => {
+    const { text, word } = await hoverAt({ 'a.route.yaml': `re‸start: 14\n${harborRoute}` });
+    expect(word).toBe('restart');
+    expect(text).toContain('Seconds from a reset to the next start.');
+    expect(text).toContain('Left out: `10`');
+    expect(text).toContain('For example `14`');
+  });
+
+  it('explains the words that a value may be', async () => {
+    const { text } = await hoverAt({
+      'a.route.yaml': harborRoute,
+      'a.runs.yaml':
+        'route: a.route.yaml\nruns:\n  - start: 2026-10-05\n    ended: { at: harbor, w‸hy: reset }\n',
+    });
+    expect(text).toContain('One of `miss`, `death`, `reset`');
+  });
+
+  it('is silent where there is nothing to say', async () => {
+    const { text } = await hoverAt({ 'a.route.yaml': `x-mi‸ne: 1\n${harborRoute}` });
+    expect(text).toBe('');
+  });
+});
+
+it('hover on a segment says its usual time', async () => {
+  const { text } = await hoverAt({ 'a.route.yaml': harborRoute.replace('id: harbor', 'id: har‸bor') });
+  expect(text).toContain('**Harbor gate** · usual time 1:30.0');
+});
+
+it('leads to the definition from anywhere but the definition itself', async () => {
+  const used = await hoverAt({ 'a.route.yaml': harborRoute, 'a.practice.yaml': practice });
+  expect(used.text).toContain('(file:///w/a.route.yaml#L14)');
+  expect(harborRoute.split('\n')[13]).toContain('crate-vault:');
+  const defined = await hoverAt({
+    'a.route.yaml': harborRoute.replace('  crate-vault: {', '  crate‸-vault: {'),
+  });
+  expect(defined.text).toContain('difficulty 3 of 10');
+  expect(defined.text).not.toContain('#L');
+});
+
+it('leads to where a technique was logged last, in practice and in runs', async () => {
+  const runs =
+    'route: a.route.yaml\nruns:\n  - start: 2026-10-08\n    tried: { lamp-hop: [1, 1], box-jump: [0, 1] }\n';
+  const { text } = await hoverAt({
+    'a.route.yaml': harborRoute.replace('  crate-vault: {', '  crate‸-vault: {'),
+    'a.practice.yaml': practice.replace('‸', ''),
+    'a.runs.yaml': runs,
+  });
+  expect(text).toContain(
+    'Logged last in [a.practice.yaml, line 8](file:///w/a.practice.yaml#L8) and [a.runs.yaml, line 4](file:///w/a.runs.yaml#L4)',
+  );
+});
+
+describe('the curve in a hover', () => {
+  const bars = '▁▂▃▄▅▆▇█';
+
+  it('draws the weeks before today and four ahead, and says in words what the curve report says', async () => {
+    const session = (day: number) =>
+      `  - { start: 2026-10-${day}T19:30, blocks: [{ technique: crate-vault, minutes: 25, landed: [${day}, 60] }] }\n`;
+    const { editor, text } = await hoverAt(
+      {
+        'a.route.yaml': harborRoute.replace('  crate-vault: {', '  crate‸-vault: {'),
+        'a.practice.yaml': `route: a.route.yaml\nsessions:\n${[10, 17, 24].map(session).join('')}`,
+      },
+      '2026-10-26',
+    );
+    const project = editor.session.workspace.projectOf(editor.uri)!;
+    const own = { runner: undefined, practice: project.practice, runs: [], week: undefined };
+    const { estimates } = editor.session;
+    const question = estimates.question(project, own);
+    const until = question.asOfDay + 28;
+    const { points } = curveOf(question, 'crate-vault', dailyBlocks(question), until)!;
+    const today = points.find(({ ahead }) => ahead)!;
+    const bar = (day: number) => {
+      const point = points.findLast((one) => one.day <= day && (one.ahead || day <= today.day))!;
+      return bars[Math.floor(point.practice.mean * 8)];
+    };
+    const drawn = [-14, -7, 0].map((by) => bar(today.day + by)).join('');
+    const ahead = [7, 14, 21, 28].map((by) => bar(today.day + by)).join('');
+    expect(text).toContain(`\`\`\`text\n11 Oct ${drawn}│${ahead} 23 Nov\n\`\`\``);
+    const first = points.findLast(({ day }) => day <= today.day - 14)!;
+    const last = points.at(-1)!;
+    expect(text).toContain(
+      `In practice: ${formatShare(first.practice.mean)} on 11 Oct, ${formatShare(today.practice.mean)} today; ${formatShare(last.practice.mean)} (`,
+    );
+    expect(text).toContain('by 23 Nov with a block of 25 min a day.');
+  });
+
+  it('begins today where nothing is logged', async () => {
+    const { text } = await hoverAt({
+      'a.route.yaml': harborRoute.replace('  lamp-clip:\n', '  lamp-‸clip:\n'),
+    });
+    expect(text).toMatch(/```text\ntoday [▁▂▃▄▅▆▇█]│[▁▂▃▄▅▆▇█]{4} \d+ \w+\n```/);
+    expect(text).toMatch(/In practice: \d+ % today; \d+ % \(/);
+  });
+});

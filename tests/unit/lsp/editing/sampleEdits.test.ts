@@ -1,0 +1,232 @@
+import { readFileSync } from 'node:fs';
+import { ResponseError, type TextDocumentEdit, type WorkspaceEdit } from 'vscode-languageserver';
+import { TextDocument } from 'vscode-languageserver-textdocument';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { codeActions } from '../../../../server/src/lsp/actions/codeActions.ts';
+import { formatting } from '../../../../server/src/lsp/editing/formatting.ts';
+import { rankFor } from '../../../../server/src/lsp/requests/rank.ts';
+import { rename } from '../../../../server/src/lsp/editing/rename.ts';
+import { spots } from '../../../../server/src/lsp/editing/meaning.ts';
+import { symbolsIn } from '../../../../server/src/lsp/editing/occurrences.ts';
+import { rankJson } from '../../../../server/src/reports/rank/rankJson.ts';
+import { ownPart } from '../../../../server/src/workspace/runnerFiles.ts';
+import { openEditor, uriOf, type Editor } from '../editor.ts';
+import { outcome } from '../everyFeature.ts';
+
+type Texts = Readonly<Record<string, string>>;
+
+const route = 'lanternfall.route.yaml';
+const today = '2026-11-09';
+const sample: Texts = Object.fromEntries(
+  ['route', 'practice', 'runs', 'week'].map((kind) => {
+    const name = `lanternfall.${kind}.yaml`;
+    return [name, readFileSync(new URL(`../../../../samples/${name}`, import.meta.url), 'utf8')];
+  }),
+);
+
+const options = { tabSize: 2, insertSpaces: true };
+
+/** Opens the files with the route in front, in an editor that can do everything. */
+async function opened(files: Texts): Promise<Editor> {
+  const editor = await openEditor({ [route]: files[route]!, ...files }, { today });
+  editor.session.client = { ...editor.session.client, createsFiles: true, appliesEdits: true };
+  return editor;
+}
+
+/** What `check` finds, by code, and what `rank --json` prints. */
+interface Said {
+  readonly findings: readonly string[];
+  readonly ranking: unknown;
+}
+
+async function said(files: Texts): Promise<Said> {
+  const { session, uri } = await opened(files);
+  for (const project of session.workspace.groups().projects) Array.from(session.findings.forecast(project));
+  session.findings.gather();
+  const findings = Object.keys(files)
+    .flatMap((name) => session.findings.of(uriOf(name)))
+    .map(({ code }) => code);
+  const { report, message } = rankFor(session, { uri, all: true });
+  session.dispose();
+  if (!report) throw new Error(message);
+  return { findings: findings.sort(), ranking: rankJson(report) };
+}
+
+/** What the model is asked: where it is the same, so is every answer. */
+async function question(files: Texts): Promise<unknown> {
+  const { session } = await opened(files);
+  const [project] = session.workspace.groups().projects;
+  const own = ownPart(project!);
+  if ('runners' in own) throw new Error('the logs are of several runners');
+  const {
+    route: asked,
+    logs,
+    asOfDay,
+    options: chosen,
+    constants,
+  } = session.estimates.question(project!, own);
+  session.dispose();
+  return JSON.parse(JSON.stringify({ asked, logs, asOfDay, chosen, constants }));
+}
+
+function after({ session }: Editor, files: Texts, edit: WorkspaceEdit): Texts {
+  const changed = outcome(edit, (uri) => session.file(uri)?.reading.text);
+  const named = [...changed].map(([uri, text]) => [uri.slice(uriOf('').length), text]);
+  return { ...files, ...(Object.fromEntries(named) as Texts) };
+}
+
+let untouched: Said;
+
+beforeAll(async () => {
+  untouched = await said(sample);
+}, 60_000);
+
+/** The sample after formatting each of its files. */
+async function tidied(files: Texts): Promise<Texts> {
+  const { session } = await opened(files);
+  const tidy = Object.keys(files).map((name) => {
+    const edits = formatting(session, { textDocument: { uri: uriOf(name) }, options });
+    const document = TextDocument.create(uriOf(name), 'x', 1, files[name]!);
+    return [name, TextDocument.applyEdits(document, edits)];
+  });
+  session.dispose();
+  return Object.fromEntries(tidy) as Texts;
+}
+
+describe('renaming in the sample', () => {
+  const ids = async (): Promise<{ thing: string; id: string; offset: number }[]> => {
+    const { session, uri } = await opened(sample);
+    const symbols = [...symbolsIn(session.file(uri)!)].filter(({ defines }) => defines);
+    session.dispose();
+    return symbols.map(({ thing, id, span }) => ({ thing, id, offset: span.start }));
+  };
+
+  it('leaves the findings as they are and the ranking too, for every id that it defines', async () => {
+    const all = await ids();
+    const count = (thing: string) => all.filter((one) => one.thing === thing).length;
+    expect(count('technique')).toBe(sample[route]!.match(/^ {4}difficulty:/gm)!.length);
+    expect(count('segment')).toBe(sample[route]!.match(/^ {2}- id:/gm)!.length);
+    const asked = await question(sample);
+    for (const { thing, id, offset } of all) {
+      const editor = await opened(sample);
+      const document = TextDocument.create(uriOf(route), 'x', 1, sample[route]!);
+      // Another place in the alphabet: an order by id alone would show.
+      const newName = `${id < 'm' ? 'z' : 'a'}-${id}`;
+      const position = document.positionAt(offset);
+      const edit = await rename(editor.session, { textDocument: { uri: uriOf(route) }, position, newName });
+      if (!edit || edit instanceof ResponseError) throw new Error(`${id}: ${edit?.message ?? 'nothing'}`);
+      const files = after(editor, sample, edit);
+      editor.session.dispose();
+      const logs = Object.keys(sample).filter((name) => name !== route);
+      const word = new RegExp(`(?<![\\w-])${id}(?![\\w-])`, 'g');
+      for (const name of logs) {
+        const code = (text: string) => text.replace(/#.*/g, '');
+        if (thing !== 'use') expect(code(files[name]!).match(word), `${id} in ${name}`).toBeNull();
+      }
+      if (thing === 'technique') {
+        const expected = renamedIn(untouched, id, newName);
+        expect(byTechnique(await said(files)), id).toEqual(byTechnique(expected));
+      } else {
+        // Where the model is asked the same, it answers the same.
+        expect(await question(files), id).toEqual(renamedIn(asked, id, newName));
+      }
+      expect(await tidied(files), id).toEqual(files);
+    }
+  }, 300_000);
+});
+
+/** The same under another id, in sentences too. */
+function renamedIn<T>(before: T, id: string, newName: string): T {
+  return JSON.parse(
+    JSON.stringify(before).replace(new RegExp(`(?<![\\w-])${id}(?![\\w-])`, 'g'), newName),
+  ) as T;
+}
+
+/** What is left out of a ranking stands in order of the ids: a new id, another order. */
+function byTechnique({ findings, ranking }: Said): unknown {
+  const { skipped, ...rest } = ranking as { skipped: { technique: string }[] };
+  return { findings, ...rest, skipped: [...skipped].sort((a, b) => (a.technique < b.technique ? -1 : 1)) };
+}
+
+describe('formatting the sample', () => {
+  it('changes nothing, and where it was written otherwise brings it back', async () => {
+    expect(await tidied(sample)).toEqual(sample);
+    const untidy = Object.fromEntries(
+      Object.entries(sample).map(([name, text]) => [name, text.replace(/^( *)(\w+): (?=\d)/gm, '$1$2:    ')]),
+    );
+    expect(untidy).not.toEqual(sample);
+    expect(await question(untidy)).toEqual(await question(sample));
+    expect(await tidied(untidy)).toEqual(sample);
+  }, 60_000);
+});
+
+/** Actions whose purpose is to change a number, with what it is that they change. */
+const meantToChange: readonly (readonly [RegExp, string])[] = [
+  [/^Set .* to (in the run|being learned|not begun)$/, 'a state says what is tried in runs'],
+  [/^Move this use to a spot of its own/, 'uses of one spot exclude each other; apart they do not'],
+  [/^Fill in `practice` from the log/, 'the cycle says how many attempts an hour holds'],
+];
+
+interface Offer {
+  readonly title: string;
+  readonly edit: WorkspaceEdit;
+}
+
+/** What the light bulb offers at any word of the sample, each once. */
+async function everyOffer(): Promise<{ editor: Editor; offers: readonly Offer[] }> {
+  const editor = await opened(sample);
+  const offers = new Map<string, Offer>();
+  for (const name of Object.keys(sample)) {
+    const { uri, reading } = editor.session.file(uriOf(name))!;
+    const document = TextDocument.create(uri, 'x', 1, sample[name]!);
+    for (const { span } of spots(reading.tree, [], 0)) {
+      const position = document.positionAt(span.start);
+      const range = { start: position, end: position };
+      const context = { diagnostics: [] };
+      for (const { title, edit } of await codeActions(editor.session, {
+        textDocument: { uri },
+        range,
+        context,
+      }))
+        offers.set(`${title} ${JSON.stringify(edit)}`, { title, edit: edit! });
+    }
+  }
+  return { editor, offers: [...offers.values()] };
+}
+
+/** The edits of each file as one. */
+function together({ documentChanges = [] }: WorkspaceEdit): WorkspaceEdit {
+  const changes = documentChanges.filter((change): change is TextDocumentEdit => 'edits' in change);
+  const uris = [...new Set(changes.map(({ textDocument }) => textDocument.uri))];
+  return {
+    documentChanges: uris.map((uri) => ({
+      textDocument: { uri, version: null },
+      edits: changes.filter(({ textDocument }) => textDocument.uri === uri).flatMap(({ edits }) => edits),
+    })),
+  };
+}
+
+describe('the light bulb in the sample', () => {
+  it('leaves findings and ranking as they are, unless a number is what it is for', async () => {
+    const { editor, offers } = await everyOffer();
+    const isMeant = ({ title }: Offer) => meantToChange.some(([pattern]) => pattern.test(title));
+    const kept = offers.filter((offer) => !isMeant(offer));
+    expect(kept.length).toBeGreaterThan(20);
+    expect(offers.length - kept.length).toBeGreaterThan(20);
+    const asked = await question(sample);
+    for (const { title, edit } of kept)
+      expect(await question(after(editor, sample, edit)), title).toEqual(asked);
+    // Each has a place of its own, so that all of them can be taken at once.
+    const all = { documentChanges: kept.flatMap(({ edit }) => edit.documentChanges ?? []) };
+    expect(await said(after(editor, sample, together(all)))).toEqual(untouched);
+    editor.session.dispose();
+  }, 120_000);
+
+  it('leaves the findings no worse where a number is what it is for', async () => {
+    const { editor, offers } = await everyOffer();
+    for (const [pattern] of meantToChange.slice(1))
+      for (const { title, edit } of offers.filter((offer) => pattern.test(offer.title)))
+        expect((await said(after(editor, sample, edit))).findings, title).toEqual(untouched.findings);
+    editor.session.dispose();
+  }, 120_000);
+});

@@ -1,0 +1,116 @@
+import type { Location, Position, PublishDiagnosticsParams, Range, TextEdit } from 'vscode-languageserver';
+import { TextDocument } from 'vscode-languageserver-textdocument';
+import { Session } from '../../../server/src/lsp/server/session.ts';
+import { memoryFiles } from '../../../server/src/workspace/fileSource.ts';
+
+const folder = 'file:///w';
+
+/** Where the cursor is in a text of a test; no part of the text. */
+const cursor = '‸';
+
+/** A route that shows every sort of reference; logs and a week may stand beside it. */
+export const harborRoute = `game: Lanternfall
+category: any%
+segments:
+  - id: harbor
+    name: Harbor gate
+    time: 1:30
+    techniques:
+      - crate-vault
+      - { use: lamp-clip, id: second, spot: gate, backup: lamp-hop }
+  - id: rope-yard
+    time: 2:08
+    techniques: [lamp-hop]
+techniques:
+  crate-vault: { name: Crate vault, difficulty: 3, saves: 3, loses: 1, was: [box-jump] }
+  lamp-clip:
+    name: Lamp clip
+    difficulty: 6
+    saves: 9..16
+    loses: 9
+    needs: [lamp-hop]
+  lamp-hop: { difficulty: 2, saves: 1.5, loses: 1 }
+`;
+
+/** An editor with a folder of files in memory, the one with the cursor in front. */
+export interface Editor {
+  readonly session: Session;
+  /** The file with the cursor, or the first one. */
+  readonly uri: string;
+  readonly position: Position;
+  /** What requests about the cursor are asked with. */
+  readonly params: { readonly textDocument: { readonly uri: string }; readonly position: Position };
+  readonly published: readonly PublishDiagnosticsParams[];
+  text(name: string): string;
+  /** Another program writes a file; nobody is told. */
+  write(name: string, text: string): void;
+}
+
+/**
+ * Opens the files, by name, in a new session; all of them lie in one folder and those in `open` are open too.
+ *
+ * @param options.open left out: the file with the cursor
+ */
+export async function openEditor(
+  files: Readonly<Record<string, string>>,
+  options: { readonly today?: string; readonly open?: readonly string[] } = {},
+): Promise<Editor> {
+  const names = Object.keys(files);
+  const front = names.find((name) => files[name]!.includes(cursor)) ?? names[0]!;
+  const plain = Object.fromEntries(names.map((name) => [name, files[name]!.replace(cursor, '')]));
+  const published: PublishDiagnosticsParams[] = [];
+  const onDisk = { ...plain };
+  const disk = () =>
+    memoryFiles(Object.fromEntries(Object.entries(onDisk).map(([name, text]) => [uriOf(name), text])));
+  const session = new Session({
+    source: {
+      list: (of) => disk().list(of),
+      read: (uri) => disk().read(uri),
+    },
+    publish: (params) => published.push(params),
+    published: () => undefined,
+    work: (_, run) => void run(),
+  });
+  session.setToday(options.today);
+  await session.setFolders([folder]);
+  for (const name of options.open ?? [front])
+    await session.open({
+      uri: uriOf(name),
+      languageId: 'routewright',
+      version: 1,
+      text: plain[name]!,
+    });
+  await session.ready();
+  session.settle();
+  const document = TextDocument.create(uriOf(front), 'routewright', 1, plain[front]!);
+  const position = document.positionAt(Math.max(0, files[front]!.indexOf(cursor)));
+  return {
+    session,
+    uri: uriOf(front),
+    position,
+    params: { textDocument: { uri: uriOf(front) }, position },
+    published,
+    text: (name) => plain[name]!,
+    write: (name, text) => void (onDisk[name] = text),
+  };
+}
+
+export function uriOf(name: string): string {
+  return `${folder}/${name}`;
+}
+
+/** The text of a range, so that a test can say what is meant by what is written there. */
+export function textIn(text: string, range: Range): string {
+  return TextDocument.create('file:///t', 'routewright', 1, text).getText(range);
+}
+
+export function edited(text: string, edits: TextEdit[]): string {
+  return TextDocument.applyEdits(TextDocument.create('file:///t', 'routewright', 1, text), edits);
+}
+
+/** `name:line:character word` of a location, counted from 0. */
+export function shown(editor: Editor, { uri, range }: Location): string {
+  const name = uri.slice(folder.length + 1);
+  const { line, character } = range.start;
+  return `${name}:${line}:${character} ${textIn(editor.text(name), range)}`;
+}

@@ -1,0 +1,200 @@
+import { readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { codeLenses } from '../../../../server/src/lsp/editing/codeLens.ts';
+import { inlayHints } from '../../../../server/src/lsp/editing/inlayHints.ts';
+import { rankFor } from '../../../../server/src/lsp/requests/rank.ts';
+import { showInPanelCommand } from '../../../../server/src/protocol/messages.ts';
+import { compareRoutes } from '../../../../server/src/reports/compare/comparison.ts';
+import { ownPart, type Own } from '../../../../server/src/workspace/runnerFiles.ts';
+import { formatRange, formatShare } from '../../../../server/src/text/format.ts';
+import { formatTime } from '../../../../server/src/text/time.ts';
+import { openEditor, textIn, type Editor } from '../editor.ts';
+
+const sample = Object.fromEntries(
+  ['route', 'practice', 'runs', 'week'].map((kind) => {
+    const name = `lanternfall.${kind}.yaml`;
+    return [name, readFileSync(new URL(`../../../../samples/${name}`, import.meta.url), 'utf8')];
+  }),
+);
+const route = 'lanternfall.route.yaml';
+const go = () => Promise.resolve(true);
+
+async function counted(files: Record<string, string> = sample): Promise<Editor> {
+  const editor = await openEditor(files);
+  lensesOf(editor);
+  for (const project of editor.session.numbers.stale(editor.session.workspace.groups().projects))
+    await editor.session.numbers.work(project, go);
+  return editor;
+}
+
+function lensesOf(editor: Editor): Record<string, string> {
+  const text = editor.session.file(editor.uri)!.reading.text;
+  return Object.fromEntries(
+    codeLenses(editor.session, editor.params).map(({ range, command }) => [
+      textIn(text, range).replace(/^id: /, ''),
+      command!.title,
+    ]),
+  );
+}
+
+function hintsOf(editor: Editor, lines: [number, number] = [0, 9999]): string {
+  const { text } = editor.session.file(editor.uri)!.reading;
+  const range = { start: { line: lines[0], character: 0 }, end: { line: lines[1], character: 0 } };
+  const hints = inlayHints(editor.session, { ...editor.params, range });
+  const rows = text.split('\n');
+  for (const { position, label } of [...hints].reverse()) {
+    const row = rows[position.line]!;
+    rows[position.line] =
+      `${row.slice(0, position.character)}⟨${label as string}⟩${row.slice(position.character)}`;
+  }
+  return rows.join('\n');
+}
+
+function change(editor: Editor, from: string, to: string): void {
+  const { text } = editor.session.file(editor.uri)!.reading;
+  editor.session.change(editor.uri, [{ text: text.replace(from, to) }], 2);
+}
+
+describe('code lens', () => {
+  it('says over each technique what the ranking says of it, and over each segment its expected time', async () => {
+    const editor = await counted();
+    const lenses = lensesOf(editor);
+    const { report } = rankFor(editor.session, { uri: editor.uri });
+    report!.rows.forEach((row, index) => {
+      expect(lenses[row.technique]).toBe(
+        `No. ${index + 1} to learn next · ${formatRange(row, 's per hour of practice')}`,
+      );
+    });
+    const [project] = editor.session.workspace.groups().projects;
+    const own = ownPart(project!) as Own;
+    const side = { label: 'x', project: project!, own };
+    // The comparison of a route with itself comes about by another way through the server.
+    const { segments } = compareRoutes(side, side, { with: [] }).report;
+    for (const { id, a } of segments) expect(lenses[id]).toMatch(`Expected ${formatTime(a!)} · `);
+    expect(lenses.harbor).toMatch(/with .*Crate vault/);
+    expect(lenses['fog-bridge']).toMatch(/nothing tried here yet$/);
+    expect(Object.keys(lenses)).toHaveLength(project!.segments.length + project!.techniques.size);
+  });
+
+  it('opens the panel where the editor has one: the curve of a technique, the run at a segment', async () => {
+    const editor = await counted();
+    const clicks = () =>
+      Object.fromEntries(
+        codeLenses(editor.session, editor.params).map(({ range, command }) => [
+          textIn(sample[route]!, range).replace(/^id: /, ''),
+          [command!.command, ...((command!.arguments ?? []) as unknown[])],
+        ]),
+      );
+    expect(new Set(Object.values(clicks()).map(([command]) => command))).toEqual(new Set(['']));
+    editor.session.client = { ...editor.session.client, showsInPanel: true };
+    const { uri } = editor.params.textDocument;
+    const { 'tide-skip': technique, harbor: segment } = clicks();
+    expect(technique).toEqual([showInPanelCommand, { uri, view: 'curve', technique: 'tide-skip' }]);
+    expect(segment).toEqual([showInPanelCommand, { uri, view: 'run', technique: null }]);
+  });
+
+  it('costs nothing to ask for: numbers are worked out only after a pause, and only where one changed', async () => {
+    const editor = await counted();
+    const { session } = editor;
+    expect(session.numbers.count).toBe(1);
+    change(editor, 'name: Harbor gate', 'name: The harbor gate');
+    await session.ready();
+    lensesOf(editor);
+    hintsOf(editor);
+    expect(session.numbers.count).toBe(1);
+    expect(session.numbers.stale(session.workspace.groups().projects)).toEqual([]);
+    change(editor, 'saves: 3.2', 'saves: 3.4');
+    await session.ready();
+    expect(session.numbers.stale(session.workspace.groups().projects)).toHaveLength(1);
+    session.dispose();
+  });
+
+  it('stays as it was while a line is half typed', async () => {
+    const editor = await counted();
+    const before = lensesOf(editor);
+    const { session } = editor;
+    const original = sample[route]!;
+    for (const [from, to] of [
+      ['saves: 3.2', 'saves: '],
+      ['  crate-vault:\n', '  crate-va\n  crate-vault:\n'],
+      ['    luck: [{ chance: 0.25, adds: 6 }]', '    luck: [{ chance: 0.25, adds'],
+      ['segments:\n', '<<<<<<< ours\nsegments:\n'],
+      ['    time: 2:08\n', '\t time: 2:08\n'],
+    ] as const) {
+      expect(original).toContain(from);
+      session.change(editor.uri, [{ text: original.replace(from, to) }], 2);
+      await session.ready();
+      expect(session.numbers.stale(session.workspace.groups().projects)).toEqual([]);
+      expect(lensesOf(editor)).toEqual(before);
+    }
+    session.dispose();
+  });
+
+  it('is silent where several runners are named, and until numbers are there', async () => {
+    const two = { ...sample, 'b.runs.yaml': `route: ${route}\nrunner: Ada\nruns: []\n` };
+    const named = { ...two, 'c.runs.yaml': `route: ${route}\nrunner: Ben\nruns: []\n` };
+    expect(lensesOf(await counted(named))).toEqual({});
+    expect(lensesOf(await openEditor(sample))).toEqual({});
+  });
+
+  it('stops where an edit comes in between', async () => {
+    const editor = await openEditor(sample);
+    lensesOf(editor);
+    const [project] = editor.session.workspace.groups().projects;
+    expect(await editor.session.numbers.work(project!, () => Promise.resolve(false))).toBe(false);
+    expect(lensesOf(editor)).toEqual({});
+  });
+});
+
+describe('inlay hints', () => {
+  it('gives bare numbers their unit, and leaves times with a colon alone', async () => {
+    const text = `game: Lanternfall
+category: any%
+restart: 14
+segments:
+  - id: harbor
+    time: 1:32.4
+    spread: 1.1
+    techniques: [{ use: lamp-hop, saves: 9..16, loses: 9 }]
+techniques:
+  lamp-hop: { difficulty: 2, saves: 1.5, miss: [{ chance: 1, loses: 2 }] }
+`;
+    expect(hintsOf(await openEditor({ 'a.route.yaml': text }))).toBe(
+      text
+        .replace('restart: 14', 'restart: 14⟨s⟩')
+        .replace('spread: 1.1', 'spread: 1.1⟨s⟩')
+        .replace('saves: 9..16, loses: 9 ', 'saves: 9..16⟨s⟩, loses: 9⟨s⟩ ')
+        .replace('saves: 1.5', 'saves: 1.5⟨s⟩')
+        .replace('loses: 2 ', 'loses: 2⟨s⟩ '),
+    );
+    const week =
+      'route: a.route.yaml\nblock: 25\ndays: { mon: 100 }\ntimes: { harbor: { time: 88, spread: 2 } }\n';
+    expect(hintsOf(await openEditor({ 'a.week.yaml': week }))).toBe(
+      'route: a.route.yaml\nblock: 25⟨min⟩\ndays: { mon: 100⟨min⟩ }\ntimes: { harbor: { time: 88⟨s⟩, spread: 2⟨s⟩ } }\n',
+    );
+  });
+
+  it('shows how well a technique lands and how well it must', async () => {
+    const editor = await counted();
+    const { report } = rankFor(editor.session, { uri: editor.uri, all: true });
+    const shown = hintsOf(editor);
+    for (const { technique, runNow, breakEven, reason } of report!.rows) {
+      expect(shown).toMatch(new RegExp(`\\n  ${technique}:⟨lands ${formatShare(runNow.mean)} \\(`));
+      // A row may look ahead, to the run with others learned; a hint tells what holds today.
+      if (breakEven !== null && !reason.includes('in the run by then'))
+        expect(shown).toContain(`⟨break-even ${formatShare(breakEven)}⟩`);
+    }
+  });
+
+  it('answers for the lines that are asked about only', async () => {
+    const editor = await counted();
+    const line = sample[route]!.split('\n').findIndex((row) => row.startsWith('restart:'));
+    expect(hintsOf(editor, [line, line + 1]).match(/⟨.*?⟩/g)).toEqual(['⟨s⟩']);
+  });
+
+  it('places them behind names with emoji as the protocol counts', async () => {
+    const text =
+      'game: L\ncategory: any%\ntechniques:\n  lamp-hop: { name: "🏮🏮", difficulty: 2, saves: 1.5, loses: 1 }\n';
+    expect(hintsOf(await openEditor({ 'a.route.yaml': text }))).toContain('saves: 1.5⟨s⟩, loses: 1⟨s⟩ }');
+  });
+});

@@ -1,0 +1,135 @@
+import {
+  ResponseError,
+  type CodeAction,
+  type Position,
+  type Range,
+  type TextDocumentEdit,
+  type TextEdit,
+  type WorkspaceEdit,
+} from 'vscode-languageserver';
+import { TextDocument } from 'vscode-languageserver-textdocument';
+import { opens, prepareCallHierarchy, standsOn } from '../../../server/src/lsp/editing/callHierarchy.ts';
+import { codeActions } from '../../../server/src/lsp/actions/codeActions.ts';
+import { codeLenses } from '../../../server/src/lsp/editing/codeLens.ts';
+import { completion } from '../../../server/src/lsp/editing/completion.ts';
+import { definition } from '../../../server/src/lsp/editing/definition.ts';
+import { documentLinks } from '../../../server/src/lsp/editing/documentLinks.ts';
+import { foldingRanges } from '../../../server/src/lsp/editing/folding.ts';
+import { formatting, onTypeFormatting, rangeFormatting } from '../../../server/src/lsp/editing/formatting.ts';
+import { hover } from '../../../server/src/lsp/editing/hover.ts';
+import { inlayHints } from '../../../server/src/lsp/editing/inlayHints.ts';
+import { documentHighlights, references } from '../../../server/src/lsp/editing/references.ts';
+import { prepareRename, rename } from '../../../server/src/lsp/editing/rename.ts';
+import { selectionRanges } from '../../../server/src/lsp/editing/selectionRanges.ts';
+import { semanticTokens } from '../../../server/src/lsp/editing/semanticTokens.ts';
+import type { Session } from '../../../server/src/lsp/server/session.ts';
+import { documentSymbols } from '../../../server/src/lsp/editing/symbols.ts';
+import { workspaceSymbols } from '../../../server/src/lsp/editing/workspaceSymbols.ts';
+
+/** What the features answer that is to be looked at: every range by file, and every set of edits. */
+export interface Answers {
+  readonly ranges: { readonly uri: string; readonly range: Range }[];
+  readonly edits: { readonly from: string; readonly edit: WorkspaceEdit }[];
+}
+
+const options = { tabSize: 2, insertSpaces: true };
+
+/** Asks every feature that answers for a whole file. */
+export function askOfFile(session: Session, uri: string): Answers {
+  const textDocument = { uri };
+  const range = { start: { line: 0, character: 0 }, end: { line: 100_000, character: 0 } };
+  semanticTokens(session, { textDocument });
+  semanticTokens(session, { textDocument, range }, range);
+  const ranges = [
+    ...documentSymbols(session, { textDocument }).map((symbol) => symbol.range),
+    ...documentLinks(session, { textDocument }).map((link) => link.range),
+    ...codeLenses(session, { textDocument }).map((lens) => lens.range),
+    ...inlayHints(session, { textDocument, range }).map(({ position }) => ({
+      start: position,
+      end: position,
+    })),
+    ...foldingRanges(session, { textDocument }).map(({ startLine, endLine }) => ({
+      start: { line: startLine, character: 0 },
+      end: { line: endLine, character: 0 },
+    })),
+  ];
+  const symbols = workspaceSymbols(session, { query: '' });
+  return {
+    ranges: [...ranges.map((one) => ({ uri, range: one })), ...symbols.map(({ location }) => location)],
+    edits: [{ from: 'formatting', edit: editOf(uri, formatting(session, { textDocument, options })) }],
+  };
+}
+
+/** Asks every feature that answers for a place. */
+export async function askAt(session: Session, uri: string, position: Position): Promise<Answers> {
+  const textDocument = { uri };
+  const at = { textDocument, position };
+  const range = { start: position, end: position };
+  const lines = {
+    start: { line: position.line, character: 0 },
+    end: { line: position.line + 3, character: 0 },
+  };
+  const ranges: { uri: string; range: Range }[] = [];
+  const own = (found: readonly (Range | undefined)[]) =>
+    ranges.push(...found.flatMap((one) => (one ? [{ uri, range: one }] : [])));
+
+  own([hover(session, at)?.range]);
+  own(documentHighlights(session, at).map((one) => one.range));
+  own(selectionRanges(session, { textDocument, positions: [position] }).map((one) => one.range));
+  ranges.push(...references(session, { ...at, context: { includeDeclaration: true } }));
+  const defined = definition(session, at);
+  if (defined) ranges.push(defined);
+  for (const item of prepareCallHierarchy(session, at) ?? []) {
+    ranges.push(item);
+    for (const { from } of opens(session, { item }) ?? []) ranges.push(from);
+    for (const { to } of standsOn(session, { item }) ?? []) ranges.push(to);
+  }
+  const prepared = prepareRename(session, at);
+  if (prepared && !(prepared instanceof ResponseError)) own([prepared.range]);
+
+  const edits: { from: string; edit: WorkspaceEdit }[] = [];
+  for (const item of completion(session, at))
+    edits.push({ from: `completion ${item.label}`, edit: editOf(uri, [item.textEdit as TextEdit]) });
+  const renamed = await rename(session, { ...at, newName: 'brand-new' });
+  if (renamed && !(renamed instanceof ResponseError)) edits.push({ from: 'rename', edit: renamed });
+  for (const only of [undefined, ['source.fixAll']]) {
+    const context = { diagnostics: [], ...(only && { only }) };
+    const actions: CodeAction[] = await codeActions(session, { textDocument, range, context });
+    edits.push(...actions.map(({ title, edit }) => ({ from: title, edit: edit! })));
+  }
+  const formatted = [
+    rangeFormatting(session, { textDocument, range: lines, options }),
+    onTypeFormatting(session, { ...at, ch: '\n', options }),
+  ];
+  edits.push(...formatted.map((one) => ({ from: 'formatting of lines', edit: editOf(uri, one) })));
+  return { ranges, edits };
+}
+
+function editOf(uri: string, edits: TextEdit[]): WorkspaceEdit {
+  return { documentChanges: [{ textDocument: { uri, version: null }, edits }] };
+}
+
+/** The texts that an edit leads to, by URI; it throws where edits overlap. New files come from nothing. */
+export function outcome(
+  { documentChanges = [] }: WorkspaceEdit,
+  textOf: (uri: string) => string | undefined,
+) {
+  const changes = documentChanges.filter((change): change is TextDocumentEdit => 'edits' in change);
+  return new Map(
+    changes.map(({ textDocument: { uri }, edits }) => {
+      const document = TextDocument.create(uri, 'routewright', 1, textOf(uri) ?? '');
+      for (const { range } of edits as TextEdit[])
+        if (!fits(document, range)) throw new Error(`${JSON.stringify(range)} is no place of ${uri}`);
+      return [uri, TextDocument.applyEdits(document, edits as TextEdit[])];
+    }),
+  );
+}
+
+/** Whether a range lies in a text and does not end before it starts. */
+export function fits(document: TextDocument, { start, end }: Range): boolean {
+  const exact = (position: Position) => {
+    const back = document.positionAt(document.offsetAt(position));
+    return back.line === position.line && back.character === position.character;
+  };
+  return exact(start) && exact(end) && document.offsetAt(start) <= document.offsetAt(end);
+}

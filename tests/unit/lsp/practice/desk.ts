@@ -1,0 +1,143 @@
+import { mkdtempSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import { TextDocument } from 'vscode-languageserver-textdocument';
+import type { TextDocumentEdit, WorkspaceEdit } from 'vscode-languageserver';
+import { afterAll } from 'vitest';
+import { keptJournals } from '../../../../server/src/journal/keptJournals.ts';
+import type { LogJournals } from '../../../../server/src/journal/logJournal.ts';
+import { PracticeLogs } from '../../../../server/src/lsp/practice/openLogs.ts';
+import { Session } from '../../../../server/src/lsp/server/session.ts';
+import { editorJournals } from '../../../../server/src/journal/editorJournals.ts';
+import { nodeFiles } from '../../../../server/src/workspace/nodeFiles.ts';
+import { harborRoute } from '../editor.ts';
+
+const made: string[] = [];
+afterAll(() => {
+  for (const folder of made) rmSync(folder, { recursive: true, force: true });
+});
+
+export const emptyPractice = 'route: a.route.yaml\nsessions: []\n';
+
+/** A folder of files on the disk, and the state folder of its runner. */
+export interface Desk {
+  readonly folder: string;
+  readonly state: string;
+  uri(name: string): string;
+  disk(name: string): string;
+}
+
+export function desk(files: Readonly<Record<string, string>> = {}): Desk {
+  const folder = mkdtempSync(join(tmpdir(), 'routewright-practice-'));
+  made.push(folder);
+  const all = { 'a.route.yaml': harborRoute, 'a.practice.yaml': emptyPractice, ...files };
+  for (const [name, text] of Object.entries(all)) writeFileSync(join(folder, name), text);
+  const state = join(folder, 'state');
+  mkdirSync(state);
+  return {
+    folder,
+    state,
+    uri: (name) => pathToFileURL(join(folder, name)).toString(),
+    disk: (name) => readFileSync(join(folder, name), 'utf8'),
+  };
+}
+
+/** Journals in a storage that is one text a file, as on the web. */
+export function webJournals(storage = new Map<string, string>()): LogJournals {
+  return keptJournals({
+    keep: (uri, text) => {
+      storage.set(uri, text);
+      return Promise.resolve(null);
+    },
+    kept: (uri) => Promise.resolve(storage.get(uri) ?? null),
+  });
+}
+
+/** An editor at a desk: documents that are open, edits that are applied to them, and what was said. */
+export interface Sitting {
+  readonly session: Session;
+  readonly logs: PracticeLogs;
+  readonly told: string[];
+  readonly changed: string[];
+  /** Refuses so many edits, as where the text has changed meanwhile. */
+  refuse: number;
+  open(name: string): Promise<void>;
+  text(name: string): string;
+  /** The user makes the text another. */
+  type(name: string, text: string): void;
+  save(name: string): Promise<void>;
+  /** The editor is killed: nothing is let go of in order. */
+  end(): void;
+}
+
+export async function sitDown(at: Desk, journals: LogJournals = editorJournals(at.state)): Promise<Sitting> {
+  const session = new Session({
+    source: nodeFiles(),
+    publish: () => undefined,
+    published: () => undefined,
+    work: (_, run) => void run(),
+  });
+  session.client = { ...session.client, appliesEdits: true };
+  session.setToday('2026-11-25T19:00');
+  const told: string[] = [];
+  const changed: string[] = [];
+  const textOf = (uri: string): string => session.documents.text(uri) ?? '';
+  const replace = (uri: string, text: string): void =>
+    session.change(uri, [{ text }], (session.documents.version(uri) ?? 0) + 1);
+  const apply = async ({ documentChanges }: WorkspaceEdit): Promise<boolean> => {
+    if (sitting.refuse > 0) {
+      sitting.refuse -= 1;
+      return false;
+    }
+    for (const { textDocument, edits } of documentChanges as TextDocumentEdit[]) {
+      const { uri, version } = textDocument;
+      // As the editor does: a file that is not open is opened for it, and an edit for another version is refused.
+      if (session.documents.version(uri) === undefined) await sitting.open(uri.split('/').at(-1)!);
+      else if (version !== session.documents.version(uri)) return false;
+      const document = TextDocument.create(uri, 'routewright', 0, textOf(uri));
+      const plain = edits.flatMap((edit) => ('newText' in edit ? [edit] : []));
+      replace(uri, TextDocument.applyEdits(document, plain));
+    }
+    return true;
+  };
+  const logs = new PracticeLogs(session, journals, {
+    appliesEdits: () => session.client.appliesEdits,
+    apply,
+    tell: (sentence) => told.push(sentence),
+    changed: (uri) => changed.push(uri),
+    work: (_, run) => void run(),
+  });
+  const sitting: Sitting = {
+    session,
+    logs,
+    told,
+    changed,
+    refuse: 0,
+    async open(name) {
+      const uri = at.uri(name);
+      await session.open({ uri, languageId: 'routewright', version: 1, text: at.disk(name) });
+      // What opening brings is waited for by nobody in the editor either.
+      void logs.opened(uri);
+    },
+    text: (name) => textOf(at.uri(name)),
+    type: (name, text) => replace(at.uri(name), text),
+    async save(name) {
+      const uri = at.uri(name);
+      writeFileSync(join(at.folder, name), textOf(uri));
+      await logs.saved(uri, textOf(uri));
+    },
+    end() {
+      logs.dispose();
+      session.dispose();
+    },
+  };
+  await session.setFolders([pathToFileURL(at.folder).toString()]);
+  await session.ready();
+  return sitting;
+}
+
+/** Waits until something holds. The test's own time limit ends the wait. */
+export async function eventually(look: () => boolean): Promise<void> {
+  while (!look()) await new Promise((resolve) => setTimeout(resolve, 20));
+}

@@ -1,0 +1,100 @@
+import { describe, expect, it } from 'vitest';
+import { adjustable, severitiesFrom } from '../../../../server/src/rules/engine/severities.ts';
+import { codeActions } from '../../../../server/src/lsp/actions/codeActions.ts';
+import { openEditor } from '../../lsp/editor.ts';
+
+const route = `game: Lanternfall
+category: any%
+restart: -5
+segments:
+  - { id: harbor, time: 90, techniques: [lamp-hop, wall-kik] }
+techniques:
+  lamp-hop: { difficulty: 2, saves: 1.5, loses: 1, practice: { attempt: 20, reload: 40 } }
+  wall-kick: { difficulty: 2, saves: 1.5, loses: 1 }
+`;
+
+async function shown(rules: unknown): Promise<string[]> {
+  const editor = await openEditor({ 'a.route.yaml': route });
+  editor.session.setRules(rules);
+  editor.session.settle();
+  return editor.session.findings.of(editor.uri).map(({ code, severity }) => `${code} ${severity}`);
+}
+
+const usual = [
+  'out-of-range error',
+  'unknown-technique error',
+  'slow-cycle warning',
+  'technique-unused hint',
+];
+
+describe('severities set in the editor', () => {
+  it('take the place of what codes have of their own, and turn codes off', async () => {
+    expect(await shown({})).toEqual(usual);
+    expect(
+      await shown({ 'slow-cycle': 'hint', 'technique-unused': 'off', 'unknown-technique': 'warning' }),
+    ).toEqual(['out-of-range error', 'unknown-technique warning', 'slow-cycle hint']);
+    expect(await shown({ 'technique-unused': 'error' })).toContain('technique-unused error');
+  });
+
+  it('leave alone what reading reports, and pass over what makes no sense', async () => {
+    for (const rules of [
+      { 'out-of-range': 'off' },
+      { 'slow-cycle': 'loud', nothing: 'off' },
+      null,
+      'off',
+      ['off'],
+    ])
+      expect(await shown(rules)).toEqual(usual);
+    expect(adjustable).not.toContain('out-of-range');
+    expect(severitiesFrom({ 'slow-cycle': 'off', constructor: 'off' })).toEqual(
+      new Map([['slow-cycle', 'off']]),
+    );
+  });
+
+  it('hold for a comment that allows a code turned off: it is not found needless', async () => {
+    const text = route.replace(
+      'techniques:\n  lamp',
+      'techniques:\n  # allow slow-cycle: an old console\n  lamp',
+    );
+    const editor = await openEditor({ 'a.route.yaml': text });
+    editor.session.setRules({ 'slow-cycle': 'off' });
+    editor.session.settle();
+    const found = editor.session.findings.of(editor.uri).map(({ code }) => code);
+    expect(found).not.toContain('needless-allowance');
+    expect(found).not.toContain('slow-cycle');
+  });
+
+  it('are told to the client at once', async () => {
+    const editor = await openEditor({ 'a.route.yaml': route });
+    editor.session.setRules({ 'slow-cycle': 'off' });
+    editor.session.settle();
+    const last = editor.published.filter(({ uri }) => uri === editor.uri).at(-1);
+    expect(last?.diagnostics.map(({ code }) => code)).not.toContain('slow-cycle');
+    editor.session.setRules({});
+    editor.session.settle();
+    const after = editor.published.filter(({ uri }) => uri === editor.uri).at(-1);
+    expect(after?.diagnostics.map(({ code }) => code)).toContain('slow-cycle');
+  });
+});
+
+describe('a fix that a person should decide on', () => {
+  const unwritten = {
+    'a.route.yaml':
+      'game: Lanternfall\ncategory: any%\nsegments: [{ id: harbor, time: 90 }]\ntechniques: {}\n',
+    'a.runs.yaml': 'route: a.route.yaml\nruns: [{ start: 2026-10-05, ended: { at: harbor, why: reset } }]\n',
+  };
+
+  it('is offered at its finding and is not among all fixes at once', async () => {
+    const editor = await openEditor(unwritten);
+    const start = { line: 1, character: 0 };
+    const asked = (only: string) =>
+      codeActions(editor.session, {
+        textDocument: { uri: editor.uri },
+        range: { start, end: start },
+        context: { diagnostics: [], only: [only] },
+      });
+    const titles = (await asked('quickfix')).map(({ title, isPreferred }) => [title, isPreferred === true]);
+    expect(titles).toContainEqual(['Write `restart: 10`', false]);
+    expect(await asked('source.fixAll')).toEqual([]);
+  });
+});
