@@ -53,12 +53,12 @@ export default tseslint.config(
       'server/src/{text,incremental,files,protocol,queries,rules,reports,workspace,lsp}/**/*.ts',
       'server/src/browser.ts',
     ],
-    ignores: ['server/src/workspace/nodeFiles.ts', 'server/src/lsp/server/serveNode.ts'],
+    ignores: ['server/src/workspace/nodeFileSource.ts', 'server/src/lsp/server/serveNode.ts'],
     rules: forbid(noVscode, noNode),
   },
   {
     files: ['server/src/{text,incremental,files,protocol,queries,rules,reports,workspace}/**/*.ts'],
-    ignores: ['server/src/workspace/nodeFiles.ts'],
+    ignores: ['server/src/workspace/nodeFileSource.ts'],
     rules: forbid(noVscode, noNode, noLsp),
   },
   {

@@ -1,6 +1,6 @@
-import { documented, type Documented } from '../server/src/rules/engine/documented.ts';
+import { documented, type Documented } from '../server/src/rules/engine/findingDocs.ts';
 import type { Finding } from '../server/src/rules/engine/findings.ts';
-import { exampleFiles, exampleRoute } from '../server/src/rules/engine/pages.ts';
+import { exampleFiles, exampleRoute } from '../server/src/rules/engine/exampleFiles.ts';
 import type { Example } from '../server/src/rules/engine/rule.ts';
 import { adjustable } from '../server/src/rules/engine/severities.ts';
 import { findingsIn } from './exampleFindings.ts';

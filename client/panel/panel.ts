@@ -9,7 +9,7 @@ import {
 import type { Actions } from './actions.ts';
 import { child, placeOf, say } from './dom.ts';
 import type { Host } from './host.ts';
-import { showFrame } from './shell.ts';
+import { showFrame } from './frame.ts';
 import { showCurve } from './views/curve.ts';
 import { showRanking } from './views/ranking.ts';
 import { showRun } from './views/run.ts';

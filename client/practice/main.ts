@@ -1,4 +1,4 @@
 import { editorHost } from './host.ts';
-import { PracticeView } from './view.ts';
+import { PracticeView } from './practiceView.ts';
 
 new PracticeView(editorHost()).start();

@@ -9,13 +9,13 @@ import {
 } from '../../server/src/protocol/messages.ts';
 import { gatherBugReport } from './server/bugReport.ts';
 import { compareRoutes, compareWithEarlier } from './commands/compareRoutes.ts';
-import { Crashes } from './server/crashes.ts';
+import { Crashes } from './server/serverErrorHandler.ts';
 import { serveFiles } from './server/files.ts';
 import { serveRevisions, type History } from './server/git.ts';
 import { createRoute, openSample } from './commands/newRoute.ts';
 import { WeekPanel } from './panel/weekPanel.ts';
 import { rankNextSkill } from './commands/rankNextSkill.ts';
-import { Practice } from './practice/practice.ts';
+import { Practice } from './practice/practicePanel.ts';
 import { logBlock, logRun } from './practice/forms.ts';
 import { serveJournals } from './practice/storage.ts';
 import { ruleSettings, watchRules } from './server/ruleSettings.ts';
@@ -24,7 +24,7 @@ import { ServerLog } from './server/serverLog.ts';
 import { reviewPractice, showRunOdds } from './views/showViews.ts';
 import { StatusItem } from './views/statusItem.ts';
 import { runnersToday, watchToday } from './server/today.ts';
-import { Views } from './views/views.ts';
+import { Views } from './views/markdownViews.ts';
 
 /** How the server is reached where the editor runs. */
 export interface ServerAccess {

@@ -1,6 +1,6 @@
-import { follower } from '../../server/src/model/week/follow.ts';
-import { bestPlan } from '../../server/src/model/week/plan.ts';
-import { upperBound } from '../../server/src/model/week/bound.ts';
+import { follower } from '../../server/src/model/week/planSimulator.ts';
+import { bestPlan } from '../../server/src/model/week/planWeek.ts';
+import { upperBound } from '../../server/src/model/week/upperBound.ts';
 import { setSizes } from '../../server/src/model/week/sessions.ts';
 import { inventWeek } from '../helpers/weekProblems.ts';
 import { timed } from './samples.ts';

@@ -1,6 +1,6 @@
 import { parseDocument } from 'yaml';
 import { rank, RankCache } from '../../server/src/model/index.ts';
-import { read } from '../../server/src/files/yaml/read.ts';
+import { read } from '../../server/src/files/yaml/reading.ts';
 import { memoryFiles } from '../../server/src/workspace/fileSource.ts';
 import { questionOf, type Question } from '../../server/src/queries/modelInput.ts';
 import type { Project } from '../../server/src/workspace/project.ts';

@@ -1,6 +1,6 @@
 import { parseDocument } from 'yaml';
 import { rank, RankCache } from '../../server/src/model/index.ts';
-import { planWeek } from '../../server/src/model/week/plan.ts';
+import { planWeek } from '../../server/src/model/week/planWeek.ts';
 import { weekQuestionOf } from '../../server/src/queries/weekInput.ts';
 import { makePractice, makeRuns, oneMoreSession } from './logs.ts';
 import { projectOf, questionsOf, routeFile, type LoggedRoute } from './ranking.ts';

@@ -2,7 +2,7 @@ import { chmodSync, readdirSync, readFileSync, statSync, symlinkSync, writeFileS
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { applyFixes } from '../../server/src/cli/commands/fix.ts';
-import { load } from '../../server/src/cli/project/load.ts';
+import { load } from '../../server/src/cli/project/loadFiles.ts';
 import type { Finding } from '../../server/src/rules/engine/findings.ts';
 import { folderOf, practice, route, routewright, textOf } from './place.ts';
 

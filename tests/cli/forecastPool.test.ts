@@ -8,7 +8,7 @@ import type { Sharing } from '../../server/src/cli/commands/findings.ts';
 import { answeredByPool } from '../../server/src/cli/commands/forecastPool.ts';
 import { answered, askedOf, type Asked } from '../../server/src/cli/commands/forecasts.ts';
 import type * as Forecasts from '../../server/src/cli/commands/forecasts.ts';
-import { load } from '../../server/src/cli/project/load.ts';
+import { load } from '../../server/src/cli/project/loadFiles.ts';
 import { questionOf } from '../../server/src/queries/modelInput.ts';
 import { ownOrAll } from '../../server/src/workspace/runnerFiles.ts';
 import { makeRuns } from '../bench/logs.ts';

@@ -8,7 +8,7 @@ import {
   listed,
 } from '../../server/src/text/format.ts';
 import { LineIndex } from '../../server/src/text/lineIndex.ts';
-import { plainText } from '../../server/src/text/plainText.ts';
+import { plainText } from '../../server/src/text/terminalText.ts';
 import { wrap } from '../../server/src/text/wrap.ts';
 
 describe('numbers for people', () => {

@@ -10,7 +10,7 @@ import {
   StreamMessageReader,
   StreamMessageWriter,
 } from 'vscode-jsonrpc/node';
-import { fileKinds, type FileKind } from '../../server/src/files/kinds.ts';
+import { fileKinds, type FileKind } from '../../server/src/files/fileKind.ts';
 import { chance, seedOf, type Chance } from '../arena/random.ts';
 import { bundleServer } from '../lsp/server.ts';
 import type { Failure } from './fuzz.ts';

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { fileKinds, type FileKind } from '../../server/src/files/kinds.ts';
+import { fileKinds, type FileKind } from '../../server/src/files/fileKind.ts';
 import { harborRoute } from '../unit/lsp/editor.ts';
 
 /** A text and the kind of file that it is read as. */

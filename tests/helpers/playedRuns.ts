@@ -1,6 +1,6 @@
 /** Plays runs one by one with seeded chance: an independent account of what the distribution should say. */
-import type { Course, Option } from '../../server/src/model/run/course.ts';
-import type { Played, RateOf } from '../../server/src/model/run/run.ts';
+import type { Course, Option } from '../../server/src/model/run/routeLayout.ts';
+import type { Played, RateOf } from '../../server/src/model/run/runState.ts';
 import type { RouteModel } from '../../server/src/model/core/types.ts';
 
 export interface PlayedRun {

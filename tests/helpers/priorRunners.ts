@@ -4,9 +4,9 @@
  * since the logs fix it and nobody infers it.
  */
 import { defaultConstants as usual } from '../../server/src/model/core/constants.ts';
-import { level, morningOf, practise, unpractised } from '../../server/src/model/skill/practice.ts';
-import type { PracticeState } from '../../server/src/model/skill/practice.ts';
-import type { RankInput } from '../../server/src/model/run/prepare.ts';
+import { level, morningOf, practise, unpractised } from '../../server/src/model/skill/practiceState.ts';
+import type { PracticeState } from '../../server/src/model/skill/practiceState.ts';
+import type { RankInput } from '../../server/src/model/run/preparedModel.ts';
 import type { Count, PracticeEntry, RunEntry, TechniqueModel } from '../../server/src/model/core/types.ts';
 import { chance } from '../arena/random.ts';
 import type { Chance } from '../arena/random.ts';

@@ -3,7 +3,7 @@
  * endlessly many draws. If the posterior is right, ranks over runners drawn from the prior are uniform (Talts,
  * Betancourt, Simpson, Vehtari & Gelman 2018).
  */
-import type { SkillPosterior } from '../../server/src/model/skill/posterior.ts';
+import type { SkillPosterior } from '../../server/src/model/skill/skillPosterior.ts';
 
 /** Share of a bell given on even points that lies below `at`; log weights in between by cubic interpolation. */
 export function rankInBell(points: ArrayLike<number>, weights: ArrayLike<number>, at: number): number {

@@ -1,8 +1,8 @@
 /** Plans of invented routes for tests of the run's distribution. */
 import fc from 'fast-check';
-import { layOut } from '../../server/src/model/run/course.ts';
-import { finalTimes } from '../../server/src/model/run/distribution.ts';
-import type { TimeDistribution } from '../../server/src/model/run/distribution.ts';
+import { layOut } from '../../server/src/model/run/routeLayout.ts';
+import { finalTimes } from '../../server/src/model/run/timeDistribution.ts';
+import type { TimeDistribution } from '../../server/src/model/run/timeDistribution.ts';
 import { planRun } from '../../server/src/model/run/runPlan.ts';
 import type { RouteModel, SegmentModel, UseModel } from '../../server/src/model/core/types.ts';
 import { route, segment, use } from './invented.ts';

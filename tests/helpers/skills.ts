@@ -1,13 +1,13 @@
 /** Builds posteriors for tests without a route around them. */
-import { beliefWithout, skillPrior } from '../../server/src/model/skill/belief.ts';
+import { beliefWithout, skillPrior } from '../../server/src/model/skill/runnerPrior.ts';
 import { resolveConstants } from '../../server/src/model/core/constants.ts';
 import type { Constants } from '../../server/src/model/core/constants.ts';
 import { gatherEvidence, lossGrid } from '../../server/src/model/skill/evidence.ts';
-import { curveGrid } from '../../server/src/model/skill/grid.ts';
-import { readHistory } from '../../server/src/model/skill/history.ts';
-import { skillPosterior } from '../../server/src/model/skill/posterior.ts';
-import { inferRunner } from '../../server/src/model/skill/runner.ts';
-import { tabulate } from '../../server/src/model/core/scale.ts';
+import { curveGrid } from '../../server/src/model/skill/curveGrid.ts';
+import { readHistory } from '../../server/src/model/skill/practiceHistory.ts';
+import { skillPosterior } from '../../server/src/model/skill/skillPosterior.ts';
+import { inferRunner } from '../../server/src/model/skill/runnerPosterior.ts';
+import { tabulate } from '../../server/src/model/core/rateTable.ts';
 import type { PracticeEntry, RunEntry, TechniqueModel } from '../../server/src/model/core/types.ts';
 
 /** The runner and every technique's posterior, from logs alone. */

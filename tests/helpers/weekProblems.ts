@@ -1,9 +1,9 @@
 /** Invented weeks for the planner: techniques of every sort, and the minutes of each day. */
 import { defaultConstants } from '../../server/src/model/core/constants.ts';
-import { leavingShare } from '../../server/src/model/rank/set.ts';
+import { leavingShare } from '../../server/src/model/rank/practiceSet.ts';
 import { tabulateLevels } from '../../server/src/model/week/levelTable.ts';
-import type { PlanItem, PlanProblem } from '../../server/src/model/week/problem.ts';
-import { rateTable } from '../../server/src/model/week/rates.ts';
+import type { PlanItem, PlanProblem } from '../../server/src/model/week/planProblem.ts';
+import { rateTable } from '../../server/src/model/week/gainPerHourTable.ts';
 import { chance } from '../arena/random.ts';
 
 export interface Invented {

@@ -1,7 +1,7 @@
 /** The rules of the week, looked up in a finished plan without the code that made it. */
-import { blockCounts } from '../../server/src/model/week/problem.ts';
-import type { PlanProblem, Schedule } from '../../server/src/model/week/problem.ts';
-import { gainsOf, walker } from '../../server/src/model/week/walk.ts';
+import { blockCounts } from '../../server/src/model/week/planProblem.ts';
+import type { PlanProblem, Schedule } from '../../server/src/model/week/planProblem.ts';
+import { gainsOf, walker } from '../../server/src/model/week/levelDynamics.ts';
 import { readLevel } from '../../server/src/model/week/levelTable.ts';
 
 /** Minutes that blocks of one length take with their rests: 5 between blocks, 10 after each hour of practice. */

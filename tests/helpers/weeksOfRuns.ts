@@ -1,7 +1,7 @@
 /** Simulated runners over six weeks, for tests of the review: what is practised and what is tried in runs. */
 import { defaultConstants } from '../../server/src/model/core/constants.ts';
-import { level, morningOf, practise, unpractised } from '../../server/src/model/skill/practice.ts';
-import type { PracticeState } from '../../server/src/model/skill/practice.ts';
+import { level, morningOf, practise, unpractised } from '../../server/src/model/skill/practiceState.ts';
+import type { PracticeState } from '../../server/src/model/skill/practiceState.ts';
 import type { Logs, PracticeEntry, RouteModel, RunEntry } from '../../server/src/model/core/types.ts';
 import { route, segment, technique, use } from './invented.ts';
 

@@ -1,9 +1,9 @@
 import { readFileSync } from 'node:fs';
-import { read } from '../../server/src/files/yaml/read.ts';
+import { read } from '../../server/src/files/yaml/reading.ts';
 import { isFailure } from '../../server/src/journal/failure.ts';
 import type { Journal } from '../../server/src/journal/journal.ts';
-import { readStored } from '../../server/src/journal/store.ts';
-import { entriesOf, wordAt } from '../../server/src/journal/loggedIds.ts';
+import { readStored } from '../../server/src/journal/journalStore.ts';
+import { entriesOf, wordAt } from '../../server/src/journal/logEntries.ts';
 import { tapeOf } from '../../server/src/journal/seal.ts';
 
 export interface Account {

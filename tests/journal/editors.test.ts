@@ -3,7 +3,7 @@ import { hostname, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { threadId } from 'node:worker_threads';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { liveEditors, markEditor } from '../../server/src/journal/editors.ts';
+import { liveEditors, markEditor } from '../../server/src/journal/editorMarker.ts';
 
 let folder: string;
 beforeEach(() => {

@@ -1,8 +1,8 @@
 import { chmodSync, readdirSync, readFileSync, statSync, symlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { foldToDisk, foldToEditor, settle } from '../../server/src/journal/fold.ts';
-import { applyEdits } from '../../server/src/files/yaml/editList.ts';
+import { foldToDisk, foldToEditor, settle } from '../../server/src/journal/flush.ts';
+import { applyEdits } from '../../server/src/files/yaml/setListMembership.ts';
 import { openJournal } from '../../server/src/journal/journal.ts';
 import { attempt, bench, end, start, sure, undo, type Bench } from './place.ts';
 

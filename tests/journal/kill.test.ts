@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { env, execPath } from 'node:process';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { systemClock } from '../../server/src/journal/clock.ts';
-import { foldToDisk } from '../../server/src/journal/fold.ts';
+import { foldToDisk } from '../../server/src/journal/flush.ts';
 import { openJournal, type Journal } from '../../server/src/journal/journal.ts';
 import { chance } from '../arena/random.ts';
 import { route } from '../cli/place.ts';

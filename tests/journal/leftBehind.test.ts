@@ -1,9 +1,9 @@
 import { cpSync, existsSync, readFileSync, renameSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
-import { foldToDisk } from '../../server/src/journal/fold.ts';
+import { foldToDisk } from '../../server/src/journal/flush.ts';
 import { openJournal, type Journal } from '../../server/src/journal/journal.ts';
-import { journalLeftBy, leftBehind, takeOver } from '../../server/src/journal/leftBehind.ts';
+import { journalLeftBy, leftBehind, takeOver } from '../../server/src/journal/orphanedJournals.ts';
 import { attempt, bench, end, sure, undo, type Bench } from './place.ts';
 
 /** A file that is renamed while its journal holds a block in the file, one that was taken back from, and one that waits. */

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { decode, encode, type Line } from '../../server/src/journal/lines.ts';
-import { stateFolder } from '../../server/src/journal/place.ts';
+import { decode, encode, type Line } from '../../server/src/journal/journalLines.ts';
+import { stateFolder } from '../../server/src/journal/journalPaths.ts';
 
 const word = fc.string({ minLength: 1 });
 const line: fc.Arbitrary<Line> = fc.oneof(

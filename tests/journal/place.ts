@@ -6,7 +6,7 @@ import type { Clock } from '../../server/src/journal/clock.ts';
 import { systemClock } from '../../server/src/journal/clock.ts';
 import { isFailure, type Failure } from '../../server/src/journal/failure.ts';
 import { openJournal, type Journal } from '../../server/src/journal/journal.ts';
-import type { AttemptLine, EndLine, StartLine, UndoLine } from '../../server/src/journal/lines.ts';
+import type { AttemptLine, EndLine, StartLine, UndoLine } from '../../server/src/journal/journalLines.ts';
 
 const made: string[] = [];
 afterAll(() => {

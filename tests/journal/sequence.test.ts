@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { practiceOf } from '../../server/src/files/documents/logs.ts';
-import { read } from '../../server/src/files/yaml/read.ts';
+import { practiceOf } from '../../server/src/files/documents/logDocuments.ts';
+import { read } from '../../server/src/files/yaml/reading.ts';
 import { Desk } from '../helpers/desk.ts';
 
 const techniques = ['crate-vault', 'wall-kick'] as const;

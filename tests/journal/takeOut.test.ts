@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest';
-import { read } from '../../server/src/files/yaml/read.ts';
-import { applyEdits } from '../../server/src/files/yaml/editList.ts';
-import { foldEdits, type FoldPlan } from '../../server/src/journal/foldEdits.ts';
-import type { SealLine } from '../../server/src/journal/lines.ts';
+import { read } from '../../server/src/files/yaml/reading.ts';
+import { applyEdits } from '../../server/src/files/yaml/setListMembership.ts';
+import { foldEdits, type FoldPlan } from '../../server/src/journal/planFlush.ts';
+import type { SealLine } from '../../server/src/journal/journalLines.ts';
 
 /** A block of 20 minutes, as a fold put it into the file, to be taken out again where `gone`. */
 function seal(block: string, gone: boolean, local = '2026-10-05T19:30'): SealLine {

@@ -8,7 +8,7 @@ import { afterAll, beforeAll, beforeEach, afterEach, describe, expect, it } from
 import { rank } from '../../server/src/model/index.ts';
 import type { RankResult, SetStateResult, StatusResult } from '../../server/src/protocol/messages.ts';
 import { rankReport } from '../../server/src/reports/rank/rankReport.ts';
-import { nodeFiles } from '../../server/src/workspace/nodeFiles.ts';
+import { nodeFiles } from '../../server/src/workspace/nodeFileSource.ts';
 import { questionOf } from '../../server/src/queries/modelInput.ts';
 import { ownPart, type Own } from '../../server/src/workspace/runnerFiles.ts';
 import { Workspace } from '../../server/src/workspace/workspace.ts';

@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { build } from 'esbuild';
 import { chromium, type Browser, type Page } from 'playwright-core';
-import { panelPage } from '../../client/src/webview/page.ts';
+import { panelPage } from '../../client/src/webview/panelPage.ts';
 import {
   panelDataShape,
   type FromPanel,

@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { build } from 'esbuild';
 import type { Browser, Page } from 'playwright-core';
-import { practicePage } from '../../client/src/practice/page.ts';
+import { practicePage } from '../../client/src/practice/practicePage.ts';
 import {
   firstBindings,
   practiceVersion,

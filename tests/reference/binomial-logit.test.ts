@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { logBetaBinomial } from '../../server/src/model/skill/likelihood.ts';
+import { logBetaBinomial } from '../../server/src/model/skill/countLikelihood.ts';
 import { fitLine } from '../helpers/fit.ts';
 
 /** The project's own likelihood where days do not differ: its concentration so large that it is the binomial. */

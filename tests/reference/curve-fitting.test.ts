@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { resolveConstants } from '../../server/src/model/core/constants.ts';
-import { curveGrid, curveLogits } from '../../server/src/model/skill/grid.ts';
-import { dose, level } from '../../server/src/model/skill/practice.ts';
+import { curveGrid, curveLogits } from '../../server/src/model/skill/curveGrid.ts';
+import { dose, level } from '../../server/src/model/skill/practiceState.ts';
 import { fitScaled } from '../helpers/leastSquares.ts';
 
 /*

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
-import { advance, atStart, finalTimes, timesOf } from '../../server/src/model/run/distribution.ts';
-import { chanceUnder, meanOf, quantileOf } from '../../server/src/model/run/reading.ts';
+import { advance, atStart, finalTimes, timesOf } from '../../server/src/model/run/timeDistribution.ts';
+import { chanceUnder, meanOf, quantileOf } from '../../server/src/model/run/timeStatistics.ts';
 import type { SegmentPlan } from '../../server/src/model/run/runPlan.ts';
 import { seeded, segment, use } from '../helpers/invented.ts';
 import { atoms, deviation, playAll } from '../helpers/runPlans.ts';

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { defaultConstants as usual, resolveConstants } from '../../server/src/model/core/constants.ts';
-import { dose, forget, level } from '../../server/src/model/skill/practice.ts';
+import { dose, forget, level } from '../../server/src/model/skill/practiceState.ts';
 
 test('half of the gain is lost in 195 days of no use', () => {
   // S: Tatel & Ackerman, Psychological Bulletin, doi 10.1037/bul0000481: half of gains in accuracy lost at about

@@ -1,6 +1,6 @@
 import quantile from '@stdlib/stats-base-dists-beta-quantile';
 import { expect, test } from 'vitest';
-import { logBetaBinomial } from '../../server/src/model/skill/likelihood.ts';
+import { logBetaBinomial } from '../../server/src/model/skill/countLikelihood.ts';
 import { weightedQuantile } from '../../server/src/model/core/numbers.ts';
 
 /**

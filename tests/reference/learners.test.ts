@@ -1,9 +1,9 @@
 import quantile from '@stdlib/stats-base-dists-beta-quantile';
 import { describe, expect, test } from 'vitest';
-import { curveGrid } from '../../server/src/model/skill/grid.ts';
+import { curveGrid } from '../../server/src/model/skill/curveGrid.ts';
 import { assess, defaultConstants, rank } from '../../server/src/model/index.ts';
 import type { RankInput } from '../../server/src/model/index.ts';
-import { prepare } from '../../server/src/model/run/prepare.ts';
+import { prepare } from '../../server/src/model/run/preparedModel.ts';
 import { chance } from '../arena/random.ts';
 import { kinds } from '../arena/truth/kinds.ts';
 import { fresh } from '../arena/truth/truth.ts';

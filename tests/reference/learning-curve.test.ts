@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { resolveConstants } from '../../server/src/model/core/constants.ts';
-import { curveGrid, curveLogits } from '../../server/src/model/skill/grid.ts';
-import { level } from '../../server/src/model/skill/practice.ts';
+import { curveGrid, curveLogits } from '../../server/src/model/skill/curveGrid.ts';
+import { level } from '../../server/src/model/skill/practiceState.ts';
 
 /*
  * With ceiling 1 and floor 0 the odds of a miss are e^(s·c)·(1 + E/unit)^(−s): a power law of practice. At

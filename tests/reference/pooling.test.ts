@@ -2,8 +2,8 @@ import { expect, test } from 'vitest';
 import { resolveConstants } from '../../server/src/model/core/constants.ts';
 import { lossGrid } from '../../server/src/model/skill/evidence.ts';
 import type { Evidence } from '../../server/src/model/skill/evidence.ts';
-import { curveGrid, midwayMean } from '../../server/src/model/skill/grid.ts';
-import { inferRunner, marginal } from '../../server/src/model/skill/runner.ts';
+import { curveGrid, midwayMean } from '../../server/src/model/skill/curveGrid.ts';
+import { inferRunner, marginal } from '../../server/src/model/skill/runnerPosterior.ts';
 
 /*
  * S: data `sleepstudy` (Belenky et al. 2003) as in lme4 (Bates, Mächler, Bolker & Walker 2015, Journal of Statistical

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
-import { closedSets } from '../../server/src/model/rank/closure.ts';
-import type { Item } from '../../server/src/model/rank/closure.ts';
+import { closedSets } from '../../server/src/model/rank/closedSets.ts';
+import type { Item } from '../../server/src/model/rank/closedSets.ts';
 
 /** A job of `time` blocks that pays its weight only once it is done. */
 function job(time: number, weight: number, needs: readonly number[] = []): Item {

@@ -1,11 +1,11 @@
 import highsLoader from 'highs';
 import { describe, expect, it } from 'vitest';
-import { upperBound } from '../../server/src/model/week/bound.ts';
-import { follower } from '../../server/src/model/week/follow.ts';
+import { upperBound } from '../../server/src/model/week/upperBound.ts';
+import { follower } from '../../server/src/model/week/planSimulator.ts';
 import { readLevel } from '../../server/src/model/week/levelTable.ts';
-import { gainsOf } from '../../server/src/model/week/walk.ts';
-import { search } from '../../server/src/model/week/search.ts';
-import type { PlanProblem } from '../../server/src/model/week/problem.ts';
+import { gainsOf } from '../../server/src/model/week/levelDynamics.ts';
+import { search } from '../../server/src/model/week/localSearch.ts';
+import type { PlanProblem } from '../../server/src/model/week/planProblem.ts';
 import { inventWeek } from '../helpers/weekProblems.ts';
 
 describe('against the mixed-integer solver HiGHS (S: Huangfu & Hall 2018, as the npm package highs)', () => {

@@ -2,7 +2,7 @@ import type { CurveView, PanelData } from '../../../server/src/protocol/panel.ts
 import { techniqueActions, type Actions } from '../actions.ts';
 import { drawCurve } from '../charts/curveChart.ts';
 import { child, chooser, each, facts, part, say, tableBehind, type HtmlPlace } from '../dom.ts';
-import { figure } from '../drawing.ts';
+import { figure } from '../figure.ts';
 
 /** One technique: what was counted, what is believed, what practice may do. */
 export function showCurve(

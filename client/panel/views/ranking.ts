@@ -2,7 +2,7 @@ import type { RankedRow, RankingView } from '../../../server/src/protocol/panel.
 import { techniqueActions, type Actions } from '../actions.ts';
 import { drawRanking, greatestGain } from '../charts/rankingChart.ts';
 import { button, child, chooser, each, facts, part, placeOf, say, type HtmlPlace } from '../dom.ts';
-import { drawingText } from '../drawing.ts';
+import { drawingText } from '../figure.ts';
 
 /** Rows that the person has opened, by technique. */
 const opened = new Set<string>();

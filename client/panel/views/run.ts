@@ -2,7 +2,7 @@ import type { ResetPoint, RunView } from '../../../server/src/protocol/panel.ts'
 import type { Actions } from '../actions.ts';
 import { drawRun } from '../charts/runChart.ts';
 import { child, each, facts, say, tableBehind, type HtmlPlace } from '../dom.ts';
-import { figure } from '../drawing.ts';
+import { figure } from '../figure.ts';
 
 /** The run: its time, the target, and where a new run is better. */
 export function showRun(place: HtmlPlace, run: RunView, actions: Actions): void {

@@ -3,7 +3,7 @@ import { techniqueActions, type Actions } from '../actions.ts';
 import { drawForecast } from '../charts/forecastChart.ts';
 import { drawWeek, marksOf } from '../charts/weekChart.ts';
 import { child, each, facts, say, tableBehind, type HtmlPlace } from '../dom.ts';
-import { figure } from '../drawing.ts';
+import { figure } from '../figure.ts';
 
 /** The week: the practice set, the next days block by block, and what that is worth. */
 export function showWeek(place: HtmlPlace, week: WeekView, actions: Actions): void {

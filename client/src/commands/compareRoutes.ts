@@ -1,11 +1,11 @@
 import { l10n, QuickPickItemKind, Uri, window, workspace, type QuickPickItem } from 'vscode';
-import { isRevision } from '../../../server/src/git/pattern.ts';
+import { isRevision } from '../../../server/src/git/isRevision.ts';
 import { compareRequest, type CompareParams, type RouteAt } from '../../../server/src/protocol/views.ts';
 import { ourFilesIn } from '../server/files.ts';
-import { frontFile } from './frontFile.ts';
+import { frontFile } from './pickRouteFile.ts';
 import { whyNoGit, type History } from '../server/git.ts';
 import { busy } from '../views/showViews.ts';
-import type { Views } from '../views/views.ts';
+import type { Views } from '../views/markdownViews.ts';
 
 interface RouteItem extends QuickPickItem {
   readonly route?: Uri;

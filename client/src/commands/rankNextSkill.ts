@@ -6,7 +6,7 @@ import {
   type RankResult,
   type TechniqueLine,
 } from '../../../server/src/protocol/messages.ts';
-import { frontFile } from './frontFile.ts';
+import { frontFile } from './pickRouteFile.ts';
 import { offerLearning } from './offerLearning.ts';
 
 interface TechniqueItem extends QuickPickItem {

@@ -11,9 +11,9 @@ import {
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import { showInPanelCommand, type ShowInPanel } from '../../../server/src/protocol/messages.ts';
 import { filesReadNotification, storedShape, type Stored } from '../../../server/src/protocol/panel.ts';
-import { fileInFront } from './file.ts';
-import { panelFolder, panelHtml } from './html.ts';
-import { PanelTalk } from './controller.ts';
+import { fileInFront } from './visibleRouteFile.ts';
+import { panelFolder, panelHtml } from './panelHtml.ts';
+import { PanelTalk } from './panelController.ts';
 import { isOurs } from '../server/selector.ts';
 
 const viewType = 'routewright.week';

@@ -38,7 +38,7 @@ import {
   lengthened,
   runningShape,
   type Running,
-} from './running.ts';
+} from './runningBlock.ts';
 
 /** Milliseconds between two looks at the clock. */
 const lookEvery = 1000;

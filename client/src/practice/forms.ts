@@ -10,10 +10,10 @@ import {
   type PracticeOffer,
   type RunReviewParams,
 } from '../../../server/src/protocol/practice.ts';
-import { frontFile } from '../commands/frontFile.ts';
+import { frontFile } from '../commands/pickRouteFile.ts';
 import { askOffer, beginFile, pickTechnique } from './offer.ts';
 import { busy } from '../views/showViews.ts';
-import type { Views } from '../views/views.ts';
+import type { Views } from '../views/markdownViews.ts';
 
 /** Log Block: a block that was practised away from the editor. */
 export async function logBlock(client: BaseLanguageClient): Promise<void> {

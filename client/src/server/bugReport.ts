@@ -1,7 +1,7 @@
 import { commands, env, languages, UIKind, version, window, workspace } from 'vscode';
 import type { Disposable, ExtensionContext } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
-import type { Crashes } from './crashes.ts';
+import type { Crashes } from './serverErrorHandler.ts';
 import { redacted } from './redact.ts';
 import { isOurs } from './selector.ts';
 import type { LogEntry, ServerLog } from './serverLog.ts';

@@ -5,8 +5,8 @@ import {
   type OddsParams,
   type ReviewParams,
 } from '../../../server/src/protocol/views.ts';
-import { frontFile } from '../commands/frontFile.ts';
-import type { Views } from './views.ts';
+import { frontFile } from '../commands/pickRouteFile.ts';
+import type { Views } from './markdownViews.ts';
 
 /** Shows the odds of the next run beside the file in front. */
 export async function showRunOdds(views: Views): Promise<void> {

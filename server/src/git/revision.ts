@@ -1,6 +1,6 @@
 import { basename, dirname } from 'node:path';
-import { isRevision } from './pattern.ts';
-import { runGit, type GitAnswer } from './run.ts';
+import { isRevision } from './isRevision.ts';
+import { runGit, type GitAnswer } from './runGit.ts';
 
 /** One commit that changed a file. */
 export interface Commit {

@@ -1,12 +1,12 @@
 import { dayOf, parseMoment } from '../text/calendar.ts';
 import type { Moment } from '../files/documents/documents.ts';
-import type { Reading } from '../files/yaml/read.ts';
+import type { Reading } from '../files/yaml/reading.ts';
 import type { TextEdit } from '../files/yaml/textEdit.ts';
 import type { Path } from '../files/yaml/tree.ts';
-import { entryText } from './entryText.ts';
-import type { SealLine } from './lines.ts';
+import { entryText } from './entryYaml.ts';
+import type { SealLine } from './journalLines.ts';
 import { insertItems, type Item } from './listEdits.ts';
-import { listAt, sessionPaths, startAt, wordAt } from './loggedIds.ts';
+import { listAt, sessionPaths, startAt, wordAt } from './logEntries.ts';
 
 /** What is added at one place: in a session that stands, or as sessions behind one that does. */
 interface Sitting {

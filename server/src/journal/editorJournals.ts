@@ -5,13 +5,13 @@ import { fileURLToPath } from 'node:url';
 import type { LogJournal, LogJournals } from './logJournal.ts';
 import { systemClock } from './clock.ts';
 import { failureOf, isFailure } from './failure.ts';
-import { plainText } from '../text/plainText.ts';
-import { waitingWords } from '../reports/waitingWords.ts';
-import { foldToEditor, settle } from './fold.ts';
+import { plainText } from '../text/terminalText.ts';
+import { waitingWords } from '../reports/pendingEntriesText.ts';
+import { foldToEditor, settle } from './flush.ts';
 import { openJournal, type Journal } from './journal.ts';
-import { leftBehind } from './leftBehind.ts';
-import { hashed, journalFolder, realPath } from './place.ts';
-import { readStored } from './store.ts';
+import { leftBehind } from './orphanedJournals.ts';
+import { hashed, journalFolder, realPath } from './journalPaths.ts';
+import { readStored } from './journalStore.ts';
 
 /**
  * The journals in the user's state folder, for an editor.

@@ -3,13 +3,13 @@ import { mkdirSync, writeFileSync } from 'node:fs';
 import { hostname } from 'node:os';
 import { join } from 'node:path';
 import type { Clock } from './clock.ts';
-import { liveEditors, markEditor, type EditorMarker } from './editors.ts';
+import { liveEditors, markEditor, type EditorMarker } from './editorMarker.ts';
 import { failureOf, type Failure } from './failure.ts';
-import type { Entry, Line } from './lines.ts';
-import { hashed, journalFolder, realPath } from './place.ts';
-import { reduce, type JournalState } from './reduce.ts';
-import { readStored } from './store.ts';
-import { JournalWriter } from './writer.ts';
+import type { Entry, Line } from './journalLines.ts';
+import { hashed, journalFolder, realPath } from './journalPaths.ts';
+import { reduce, type JournalState } from './journalState.ts';
+import { readStored } from './journalStore.ts';
+import { JournalWriter } from './journalWriter.ts';
 
 /** What a journal needs of the world around it. */
 export interface JournalOptions {

@@ -1,4 +1,4 @@
-import type { Reading } from '../files/yaml/read.ts';
+import type { Reading } from '../files/yaml/reading.ts';
 import { insertAt, lineEnd, type TextEdit } from '../files/yaml/textEdit.ts';
 import { locate, type ListTree, type MapTree, type Path, type Place, type Tree } from '../files/yaml/tree.ts';
 

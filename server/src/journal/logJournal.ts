@@ -1,9 +1,9 @@
 import { URI } from 'vscode-uri';
 import type { Clock } from './clock.ts';
 import type { Failure } from './failure.ts';
-import type { FoldPlan, Unfit } from './foldEdits.ts';
-import type { Line } from './lines.ts';
-import type { JournalState } from './reduce.ts';
+import type { FoldPlan, Unfit } from './planFlush.ts';
+import type { Line } from './journalLines.ts';
+import type { JournalState } from './journalState.ts';
 
 /** How a journal is put into a text. */
 export interface FoldInto {

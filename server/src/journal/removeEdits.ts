@@ -1,4 +1,4 @@
-import type { Reading } from '../files/yaml/read.ts';
+import type { Reading } from '../files/yaml/reading.ts';
 import { lineEnd, type TextEdit } from '../files/yaml/textEdit.ts';
 import { locate, type ListTree, type Path, type Place } from '../files/yaml/tree.ts';
 import { deepEnd, startOf } from './listEdits.ts';

@@ -1,5 +1,5 @@
-import type { SealLine } from './lines.ts';
-import type { JournalState, Logged } from './reduce.ts';
+import type { SealLine } from './journalLines.ts';
+import type { JournalState, Logged } from './journalState.ts';
 
 /**
  * The seals that are to be written before the file is: one for each block that is over and not sealed yet, and one

@@ -1,14 +1,14 @@
-import { weekDefaults } from '../files/documents/week.ts';
+import { weekDefaults } from '../files/documents/weekDocument.ts';
 import type { State } from '../files/documents/documents.ts';
 import type { Constants } from '../model/core/constants.ts';
-import { Memory } from '../incremental/memo.ts';
+import { Memory } from '../incremental/memoCache.ts';
 import type { Logs, RankOptions, RouteModel } from '../model/core/types.ts';
-import { ownTimes, type OwnTimes } from './loggedRuns.ts';
+import { ownTimes, type OwnTimes } from './runnerSegmentTimes.ts';
 import { lastDay, modelLogs } from './modelLogs.ts';
 import { currentId, type Project } from '../workspace/project.ts';
 import { routeModel } from './routeModel.ts';
 import type { Own } from '../workspace/runnerFiles.ts';
-import { statesOf } from './states.ts';
+import { statesOf } from './techniqueStates.ts';
 
 /** All that the model needs to be asked about a project: the same files and date always give the same. */
 export interface Question {

@@ -1,6 +1,6 @@
 import type { Weekday } from '../files/documents/documents.ts';
-import { minutesOf } from '../model/week/practised.ts';
-import type { PlanInput } from '../model/week/plan.ts';
+import { minutesOf } from '../model/week/minutesPractised.ts';
+import type { PlanInput } from '../model/week/planWeek.ts';
 import { currentId, type Project } from '../workspace/project.ts';
 import { questionOf, type Asked, type Question } from './modelInput.ts';
 import type { Own } from '../workspace/runnerFiles.ts';

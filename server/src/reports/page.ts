@@ -1,5 +1,5 @@
 import stringWidth from 'string-width';
-import { plainText, type Style } from '../text/plainText.ts';
+import { plainText, type Style } from '../text/terminalText.ts';
 import { table, type Column } from '../text/table.ts';
 import { wrap } from '../text/wrap.ts';
 

@@ -1,6 +1,6 @@
-import { nearest } from '../text/nearest.ts';
+import { nearest } from '../text/closestWord.ts';
 import type { Span } from '../files/yaml/problem.ts';
-import type { Reading } from '../files/yaml/read.ts';
+import type { Reading } from '../files/yaml/reading.ts';
 import { spotAt } from '../files/yaml/tree.ts';
 import type { Finding, Readings } from './engine/findings.ts';
 import type { Severity } from './engine/rule.ts';

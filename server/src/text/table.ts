@@ -1,5 +1,5 @@
 import stringWidth from 'string-width';
-import type { Style } from './plainText.ts';
+import type { Style } from './terminalText.ts';
 
 export interface Column {
   readonly title: string;

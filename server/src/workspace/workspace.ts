@@ -1,10 +1,10 @@
-import { kindOf } from '../files/kinds.ts';
-import { LogMaker } from '../files/documents/logs.ts';
-import { read, type Reading } from '../files/yaml/read.ts';
-import { RouteMaker } from '../files/documents/route.ts';
-import { weekOf } from '../files/documents/week.ts';
+import { kindOf } from '../files/fileKind.ts';
+import { LogMaker } from '../files/documents/logDocuments.ts';
+import { read, type Reading } from '../files/yaml/reading.ts';
+import { RouteMaker } from '../files/documents/routeDocument.ts';
+import { weekOf } from '../files/documents/weekDocument.ts';
 import type { FileSource } from './fileSource.ts';
-import { Definitions, group, type Groups } from './group.ts';
+import { Definitions, group, type Groups } from './groupFiles.ts';
 import type { AnyFile, Project } from './project.ts';
 
 /**

@@ -2,7 +2,7 @@
  * One who knows every true curve: the same ranking rule on true gains, practised out ahead of time, then improved by
  * exchanging blocks while the area under the gain rises. Not proved best, but a reference that no policy should pass.
  */
-import { closedSets } from '../../../server/src/model/rank/closure.ts';
+import { closedSets } from '../../../server/src/model/rank/closedSets.ts';
 import { chance, seedOf } from '../random.ts';
 import { inRun } from '../truth/truth.ts';
 import type { Learning, Progress } from '../truth/truth.ts';

@@ -1,10 +1,10 @@
 /** A runner who follows the ranking, with the rule by which the practice set carries over. */
-import { chanceNow, putInOrder } from '../../../server/src/model/rank/order.ts';
+import { chanceNow, putInOrder } from '../../../server/src/model/rank/rankingOrder.ts';
 import { RankCache } from '../../../server/src/model/index.ts';
 import type { Constants, RankInput } from '../../../server/src/model/index.ts';
-import { meanPracticeRate } from '../../../server/src/model/skill/estimates.ts';
-import { leavingShare, practiceSet } from '../../../server/src/model/rank/set.ts';
-import type { Standing } from '../../../server/src/model/rank/set.ts';
+import { meanPracticeRate } from '../../../server/src/model/skill/rateEstimates.ts';
+import { leavingShare, practiceSet } from '../../../server/src/model/rank/practiceSet.ts';
+import type { Standing } from '../../../server/src/model/rank/practiceSet.ts';
 import { chance, seedOf } from '../random.ts';
 import { firstDay, routeOf } from '../world.ts';
 import type { World } from '../world.ts';

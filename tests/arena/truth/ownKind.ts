@@ -1,6 +1,6 @@
 /** Runners of the model's own kind: curves, practice and noise drawn from its prior. */
 import { defaultConstants as constants } from '../../../server/src/model/index.ts';
-import { level, morningOf, practise } from '../../../server/src/model/skill/practice.ts';
+import { level, morningOf, practise } from '../../../server/src/model/skill/practiceState.ts';
 import type { Chance } from '../random.ts';
 import type { Skill } from '../world.ts';
 import { fresh, logistic, logit, progressFor } from './truth.ts';

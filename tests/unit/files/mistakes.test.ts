@@ -1,8 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import type { FileKind } from '../../../server/src/files/kinds.ts';
-import { read } from '../../../server/src/files/yaml/read.ts';
+import type { FileKind } from '../../../server/src/files/fileKind.ts';
+import { read } from '../../../server/src/files/yaml/reading.ts';
 import { mistakes, slipped } from '../../helpers/mistakes.ts';
 import { texts } from './yaml/texts.ts';
 

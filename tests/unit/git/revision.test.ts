@@ -1,7 +1,7 @@
 import { rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterEach, describe, expect, test } from 'vitest';
-import { isRevision } from '../../../server/src/git/pattern.ts';
+import { isRevision } from '../../../server/src/git/isRevision.ts';
 import { commitsOf, fileAt } from '../../../server/src/git/revision.ts';
 import { makeHostile, repository, type Repository } from '../../helpers/repository.ts';
 

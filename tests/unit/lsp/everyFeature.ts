@@ -23,7 +23,7 @@ import { prepareRename, rename } from '../../../server/src/lsp/editing/rename.ts
 import { selectionRanges } from '../../../server/src/lsp/editing/selectionRanges.ts';
 import { semanticTokens } from '../../../server/src/lsp/editing/semanticTokens.ts';
 import type { Session } from '../../../server/src/lsp/server/session.ts';
-import { documentSymbols } from '../../../server/src/lsp/editing/symbols.ts';
+import { documentSymbols } from '../../../server/src/lsp/editing/documentSymbols.ts';
 import { workspaceSymbols } from '../../../server/src/lsp/editing/workspaceSymbols.ts';
 
 /** What the features answer that is to be looked at: every range by file, and every set of edits. */

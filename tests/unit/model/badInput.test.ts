@@ -1,11 +1,11 @@
 import { describe, expect, test } from 'vitest';
 import { assess, rank, resolveConstants } from '../../../server/src/model/index.ts';
-import { layOut } from '../../../server/src/model/run/course.ts';
+import { layOut } from '../../../server/src/model/run/routeLayout.ts';
 import { planRun } from '../../../server/src/model/run/runPlan.ts';
-import { planWeek } from '../../../server/src/model/week/plan.ts';
+import { planWeek } from '../../../server/src/model/week/planWeek.ts';
 import { resetLine } from '../../../server/src/model/run/resetLine.ts';
 import { runOdds } from '../../../server/src/reports/odds/runOdds.ts';
-import { weekReview } from '../../../server/src/reports/review/weekReview.ts';
+import { weekReview } from '../../../server/src/reports/review/weekReviewReport.ts';
 import { baseline } from '../../../server/src/model/run/baseline.ts';
 import { notFinite, questionAbout } from '../../helpers/questions.ts';
 import { expectMarked } from '../rules/marked.ts';

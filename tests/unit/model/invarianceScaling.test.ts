@@ -1,13 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { resolveConstants } from '../../../server/src/model/core/constants.ts';
-import { expectInRun, practiceLogits } from '../../../server/src/model/skill/estimates.ts';
+import { expectInRun, practiceLogits } from '../../../server/src/model/skill/rateEstimates.ts';
 import { levelsAhead } from '../../../server/src/model/skill/forecast.ts';
-import { readHistory } from '../../../server/src/model/skill/history.ts';
+import { readHistory } from '../../../server/src/model/skill/practiceHistory.ts';
 import { rank } from '../../../server/src/model/index.ts';
 import type { PracticeEntry, RouteModel, SegmentModel } from '../../../server/src/model/index.ts';
-import { level, morningOf, practise } from '../../../server/src/model/skill/practice.ts';
-import { tabulate } from '../../../server/src/model/core/scale.ts';
+import { level, morningOf, practise } from '../../../server/src/model/skill/practiceState.ts';
+import { tabulate } from '../../../server/src/model/core/rateTable.ts';
 import { block, plainOptions, route, runTries, segment, technique, use } from '../../helpers/invented.ts';
 import { invent } from '../../helpers/inventedRoutes.ts';
 import { inferSkills } from '../../helpers/skills.ts';

@@ -5,7 +5,7 @@ import {
   lengthened,
   runningShape,
   type Running,
-} from '../../../client/src/practice/running.ts';
+} from '../../../client/src/practice/runningBlock.ts';
 import { practiceVersion } from '../../../server/src/protocol/practice.ts';
 import { blockOver, clockText, paceOf, restAfter, slowPace } from '../../../server/src/protocol/pace.ts';
 

@@ -4,8 +4,8 @@ import { describe, expect, it } from 'vitest';
 import { findingsIn } from '../../../schemas/exampleFindings.ts';
 import { rulesPage, rulesSetting } from '../../../schemas/rulesPage.ts';
 import { allCodes } from '../../../server/src/rules/catalogue.ts';
-import { documented } from '../../../server/src/rules/engine/documented.ts';
-import { exampleFiles } from '../../../server/src/rules/engine/pages.ts';
+import { documented } from '../../../server/src/rules/engine/findingDocs.ts';
+import { exampleFiles } from '../../../server/src/rules/engine/exampleFiles.ts';
 import type { Example } from '../../../server/src/rules/engine/rule.ts';
 
 const all = documented();

@@ -2,9 +2,9 @@ import { readFileSync } from 'node:fs';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { findingsIn, uriOf, workspaceWith } from '../../../schemas/exampleFindings.ts';
 import { rank } from '../../../server/src/model/index.ts';
-import { documented } from '../../../server/src/rules/engine/documented.ts';
+import { documented } from '../../../server/src/rules/engine/findingDocs.ts';
 import type { Finding } from '../../../server/src/rules/engine/findings.ts';
-import { exampleFiles } from '../../../server/src/rules/engine/pages.ts';
+import { exampleFiles } from '../../../server/src/rules/engine/exampleFiles.ts';
 import { questionOf } from '../../../server/src/queries/modelInput.ts';
 import { ownPart } from '../../../server/src/workspace/runnerFiles.ts';
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Assessment } from '../../../server/src/model/core/types.ts';
-import { exampleRoute } from '../../../server/src/rules/engine/pages.ts';
+import { exampleRoute } from '../../../server/src/rules/engine/exampleFiles.ts';
 import { expectMarked, expectMarkedForecast, findingsOf, fixed, forecastsOf, underlined } from './marked.ts';
 
 // Blocks of 20 to 30 minutes, four to six techniques in two hours, no more than an hour a day on one movement, better

@@ -5,7 +5,7 @@ import {
   readingFindings,
   sorted,
   strayFindings,
-} from '../../../server/src/rules/check.ts';
+} from '../../../server/src/rules/checkProject.ts';
 import type { Finding } from '../../../server/src/rules/engine/findings.ts';
 import type { RuleContext } from '../../../server/src/rules/engine/rule.ts';
 import type { Assessment } from '../../../server/src/model/core/types.ts';

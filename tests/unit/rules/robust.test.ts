@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { readingCodes, rules } from '../../../server/src/rules/catalogue.ts';
-import { checkProject } from '../../../server/src/rules/check.ts';
+import { checkProject } from '../../../server/src/rules/checkProject.ts';
 import { assess } from '../../../server/src/model/index.ts';
 import { questionOf } from '../../../server/src/queries/modelInput.ts';
 import { contextOf, findingsOf, forecastsOf, plainRoute, workspaceOf } from './marked.ts';

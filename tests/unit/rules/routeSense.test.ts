@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { exampleRoute } from '../../../server/src/rules/engine/pages.ts';
+import { exampleRoute } from '../../../server/src/rules/engine/exampleFiles.ts';
 import { expectMarked, findingsOf, fixed } from './marked.ts';
 
 const route = (segments: string, techniques = '') => ({

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { ById } from '../../../server/src/incremental/orderedIdMap.ts';
-import { Definitions } from '../../../server/src/workspace/group.ts';
+import { Definitions } from '../../../server/src/workspace/groupFiles.ts';
 import type { RouteFile } from '../../../server/src/workspace/project.ts';
 
 const name = fc.constantFrom('crate-vault', 'wall-kick', 'lamp-hop', 'rope-swing', 'oil-slick');

@@ -1,17 +1,17 @@
 import { checkReport, placeFindings, type PlacedFinding } from '../../reports/check/checkReport.ts';
 import { checkText, spoken } from '../../reports/check/checkText.ts';
 import { counted } from '../../text/format.ts';
-import { plainText } from '../../text/plainText.ts';
-import { sarifLog, type RuleDescription } from '../../reports/check/sarif.ts';
+import { plainText } from '../../text/terminalText.ts';
+import { sarifLog, type RuleDescription } from '../../reports/check/sarifLog.ts';
 import { commentCodes, forecastRules, readingCodes, rules } from '../../rules/catalogue.ts';
 import type { Severity } from '../../rules/engine/rule.ts';
 import { asOfDay, type Request } from '../terminal/arguments.ts';
 import { findTogether, unknownRunner, type Sharing } from './findings.ts';
 import { applyFixes } from './fix.ts';
-import { tellRefused } from '../terminal/refused.ts';
+import { tellRefused } from '../terminal/reportRefused.ts';
 import { exit, printJson, tell, withProgressUntil, type Io } from '../terminal/io.ts';
 import { styleOf } from '../terminal/print.ts';
-import { load } from '../project/load.ts';
+import { load } from '../project/loadFiles.ts';
 import { nameFrom } from '../terminal/paths.ts';
 import { version } from '../terminal/version.ts';
 

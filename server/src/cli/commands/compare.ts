@@ -1,13 +1,13 @@
 import { access } from 'node:fs/promises';
 import { basename, dirname, resolve } from 'node:path';
-import { kindOf } from '../../files/kinds.ts';
+import { kindOf } from '../../files/fileKind.ts';
 import { formatDate } from '../../text/calendar.ts';
-import { nearest } from '../../text/nearest.ts';
+import { nearest } from '../../text/closestWord.ts';
 import { fileAt } from '../../git/revision.ts';
 import { compareJson } from '../../reports/compare/compareReport.ts';
 import { comparePage } from '../../reports/compare/compareText.ts';
-import { plainText } from '../../text/plainText.ts';
-import { formerProject } from '../../queries/atRevision.ts';
+import { plainText } from '../../text/terminalText.ts';
+import { formerProject } from '../../queries/projectAtRevision.ts';
 import { compareRoutes, type Compared } from '../../reports/compare/comparison.ts';
 import { namesOfBoth } from '../../queries/names.ts';
 import { currentId } from '../../workspace/project.ts';
@@ -15,10 +15,10 @@ import { ownPart } from '../../workspace/runnerFiles.ts';
 import { askedTarget, asOfDay, type Request } from '../terminal/arguments.ts';
 import { exit, printJson, tell, withProgress, type Io } from '../terminal/io.ts';
 import { printPage } from '../terminal/print.ts';
-import { load, type Unusable } from '../project/load.ts';
+import { load, type Unusable } from '../project/loadFiles.ts';
 import { pathOf, uriOf } from '../terminal/paths.ts';
-import { tellRefused } from '../terminal/refused.ts';
-import { isUnusable, oneRoute, tellErrors } from '../project/subject.ts';
+import { tellRefused } from '../terminal/reportRefused.ts';
+import { isUnusable, oneRoute, tellErrors } from '../project/chosenRoute.ts';
 
 /** `routewright compare A B`: two routes, or one at two revisions. Returns the exit code. */
 export async function compare(request: Request, io: Io): Promise<number> {

@@ -1,19 +1,19 @@
-import { explain } from '../../model/rank/explain.ts';
+import { explain } from '../../model/rank/explainTechnique.ts';
 import { rank } from '../../model/index.ts';
-import { RankCache } from '../../incremental/memo.ts';
-import { withCycle, type Alternative } from '../../model/rank/quickerRepeat.ts';
+import { RankCache } from '../../incremental/memoCache.ts';
+import { withCycle, type Alternative } from '../../model/rank/cycleAlternative.ts';
 import type { Ranking } from '../../model/core/types.ts';
 import { explainJson } from '../../reports/explain/explainReport.ts';
 import { explainPage } from '../../reports/explain/explainText.ts';
 import { rankReport } from '../../reports/rank/rankReport.ts';
-import { basisOf } from '../../reports/basis.ts';
+import { basisOf } from '../../reports/basisText.ts';
 import { namesOf, segmentNamesOf } from '../../queries/names.ts';
 import { questionOf, type Question } from '../../queries/modelInput.ts';
 import { asOfDay, cycleOf, type Request } from '../terminal/arguments.ts';
 import { exit, printJson, tell, withProgress, type Io } from '../terminal/io.ts';
 import { printPage } from '../terminal/print.ts';
-import type { Unusable } from '../project/load.ts';
-import { isUnusable, knownTechniques, type Subject } from '../project/subject.ts';
+import type { Unusable } from '../project/loadFiles.ts';
+import { isUnusable, knownTechniques, type Subject } from '../project/chosenRoute.ts';
 
 /** `routewright rank --explain TECHNIQUE`: one row with all it came from. Returns the exit code. */
 export function explainRow(subject: Subject, request: Request, io: Io, written: string): number {

@@ -7,7 +7,7 @@ import {
   readingFindings,
   sorted,
   strayFindings,
-} from '../../rules/check.ts';
+} from '../../rules/checkProject.ts';
 import { settleAllowances } from '../../rules/allowances.ts';
 import { allCodes, needsForecast } from '../../rules/catalogue.ts';
 import type { Finding, Readings } from '../../rules/engine/findings.ts';
@@ -19,7 +19,7 @@ import { questionOf } from '../../queries/modelInput.ts';
 import { ownOrAll, runnersOf, type Own } from '../../workspace/runnerFiles.ts';
 import { filesOf, type Workspace } from '../../workspace/workspace.ts';
 import { answered, askedOf, type Answer, type Asked } from './forecasts.ts';
-import type { Selection } from '../project/load.ts';
+import type { Selection } from '../project/loadFiles.ts';
 
 export interface Looked {
   /** By file, place and code; each once. */

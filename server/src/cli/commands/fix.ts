@@ -3,7 +3,7 @@ import { sep } from 'node:path';
 import type { Finding } from '../../rules/engine/findings.ts';
 import { LineIndex, type Position } from '../../text/lineIndex.ts';
 import { reasonOf } from '../project/diskFiles.ts';
-import type { Loaded } from '../project/load.ts';
+import type { Loaded } from '../project/loadFiles.ts';
 import { pathOf } from '../terminal/paths.ts';
 import { replaceFile } from '../../journal/replaceFile.ts';
 

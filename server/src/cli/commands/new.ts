@@ -1,6 +1,6 @@
 import { mkdir, stat, writeFile } from 'node:fs/promises';
 import { basename, join, resolve } from 'node:path';
-import { starterFiles } from '../../workspace/starter.ts';
+import { starterFiles } from '../../workspace/starterFiles.ts';
 import type { Request } from '../terminal/arguments.ts';
 import { reasonOf } from '../project/diskFiles.ts';
 import { exit, printJson, tell, type Io } from '../terminal/io.ts';

@@ -1,7 +1,7 @@
 import { oddsJson } from '../../reports/odds/oddsReport.ts';
 import { oddsPage } from '../../reports/odds/oddsText.ts';
 import { counted } from '../../text/format.ts';
-import { basisOf } from '../../reports/basis.ts';
+import { basisOf } from '../../reports/basisText.ts';
 import { namesOf, segmentNamesOf } from '../../queries/names.ts';
 import { questionOf } from '../../queries/modelInput.ts';
 import { runOdds } from '../../reports/odds/runOdds.ts';
@@ -9,7 +9,7 @@ import { targetOf } from '../../queries/target.ts';
 import { askedTarget, asOfDay, type Request } from '../terminal/arguments.ts';
 import { exit, printJson, tell, withProgress, type Io } from '../terminal/io.ts';
 import { printPage } from '../terminal/print.ts';
-import { isUnusable, knownTechniques, subjectOf, titleOf } from '../project/subject.ts';
+import { isUnusable, knownTechniques, subjectOf, titleOf } from '../project/chosenRoute.ts';
 
 /** `routewright odds`: what to expect of a run. Returns the exit code. */
 export async function odds(request: Request, io: Io): Promise<number> {

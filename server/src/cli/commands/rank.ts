@@ -1,22 +1,22 @@
 import { rank as rankTechniques, resolveConstants } from '../../model/index.ts';
-import { RankCache } from '../../incremental/memo.ts';
-import { alternativeJson, alternativeSentence } from '../../reports/explain/alternatives.ts';
+import { RankCache } from '../../incremental/memoCache.ts';
+import { alternativeJson, alternativeSentence } from '../../reports/explain/cycleAlternative.ts';
 import { formatTime } from '../../text/time.ts';
 import { counted } from '../../text/format.ts';
-import { gainUnit, targetSentence } from '../../reports/rank/gain.ts';
+import { gainUnit, targetSentence } from '../../reports/rank/gainFormat.ts';
 import { rankJson } from '../../reports/rank/rankJson.ts';
 import { rankReport } from '../../reports/rank/rankReport.ts';
 import { rankText } from '../../reports/rank/rankText.ts';
-import { basisOf } from '../../reports/basis.ts';
+import { basisOf } from '../../reports/basisText.ts';
 import { namesOf } from '../../queries/names.ts';
 import { questionOf } from '../../queries/modelInput.ts';
 import { targetOf } from '../../queries/target.ts';
 import { askedTarget, asOfDay, type Request } from '../terminal/arguments.ts';
-import { cautionFor } from '../../queries/caution.ts';
+import { cautionFor } from '../../queries/overuseWarning.ts';
 import { alternativesOf, cyclesOf, explainRow } from './explain.ts';
 import { exit, printJson, tell, withProgress, type Io } from '../terminal/io.ts';
 import { styleOf } from '../terminal/print.ts';
-import { isUnusable, subjectOf, titleOf, type Subject } from '../project/subject.ts';
+import { isUnusable, subjectOf, titleOf, type Subject } from '../project/chosenRoute.ts';
 
 /** `routewright rank`: which technique to learn next. Returns the exit code. */
 export async function rank(request: Request, io: Io): Promise<number> {

@@ -2,15 +2,15 @@ import { resolveConstants } from '../../model/index.ts';
 import { counted } from '../../text/format.ts';
 import { reviewJson } from '../../reports/review/reviewReport.ts';
 import { reviewPage } from '../../reports/review/reviewText.ts';
-import { basisOf } from '../../reports/basis.ts';
+import { basisOf } from '../../reports/basisText.ts';
 import { difficultiesOf, namesOf } from '../../queries/names.ts';
 import { questionOf } from '../../queries/modelInput.ts';
-import { weekReview } from '../../reports/review/weekReview.ts';
+import { weekReview } from '../../reports/review/weekReviewReport.ts';
 import { asOfDay, type Request } from '../terminal/arguments.ts';
-import { cautionFor } from '../../queries/caution.ts';
+import { cautionFor } from '../../queries/overuseWarning.ts';
 import { exit, printJson, tell, withProgress, type Io } from '../terminal/io.ts';
 import { printPage } from '../terminal/print.ts';
-import { isUnusable, subjectOf, titleOf } from '../project/subject.ts';
+import { isUnusable, subjectOf, titleOf } from '../project/chosenRoute.ts';
 
 /** `routewright review`: what the last week says. Returns the exit code. */
 export async function review(request: Request, io: Io): Promise<number> {

@@ -1,21 +1,21 @@
 import { existsSync, writeFileSync } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
-import { weekDefaults } from '../../files/documents/week.ts';
-import { kindOf, stemOf } from '../../files/kinds.ts';
+import { weekDefaults } from '../../files/documents/weekDocument.ts';
+import { kindOf, stemOf } from '../../files/fileKind.ts';
 import { failureOf } from '../../journal/failure.ts';
 import { filesOf, Workspace } from '../../workspace/workspace.ts';
 import type { Moment } from '../../files/documents/documents.ts';
-import { routeUri } from '../../workspace/group.ts';
+import { routeUri } from '../../workspace/groupFiles.ts';
 import type { Project, SourceFile } from '../../workspace/project.ts';
 import { ownPart, type Own } from '../../workspace/runnerFiles.ts';
-import { wordText } from '../../journal/entryText.ts';
+import { wordText } from '../../journal/entryYaml.ts';
 import { diskFiles, type Refusals } from '../project/diskFiles.ts';
 import type { Io } from '../terminal/io.ts';
-import { load, type Unusable } from '../project/load.ts';
-import { keepTarget, keptTarget, placeOf, type LogTarget } from './target.ts';
+import { load, type Unusable } from '../project/loadFiles.ts';
+import { keepTarget, keptTarget, placeOf, type LogTarget } from './logTarget.ts';
 import { pathOf, uriOf } from '../terminal/paths.ts';
-import { tellRefused } from '../terminal/refused.ts';
-import { oneRoute } from '../project/subject.ts';
+import { tellRefused } from '../terminal/reportRefused.ts';
+import { oneRoute } from '../project/chosenRoute.ts';
 
 /**
  * Works out where entries go: into the logs given, else into the latest of the runner's logs of the route. A route

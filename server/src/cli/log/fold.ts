@@ -1,8 +1,8 @@
-import { kindOf } from '../../files/kinds.ts';
+import { kindOf } from '../../files/fileKind.ts';
 import { isFailure } from '../../journal/failure.ts';
-import { foldToDisk, type Folded } from '../../journal/fold.ts';
+import { foldToDisk, type Folded } from '../../journal/flush.ts';
 import type { Journal } from '../../journal/journal.ts';
-import type { SealLine } from '../../journal/lines.ts';
+import type { SealLine } from '../../journal/journalLines.ts';
 import { counted } from '../../text/format.ts';
 import { exit, printJson, tell, type Io } from '../terminal/io.ts';
 import type { LogPlace } from './log.ts';

@@ -3,15 +3,15 @@ import { resolve } from 'node:path';
 import { dayOf, parseMoment } from '../../text/calendar.ts';
 import { failureOf, isFailure } from '../../journal/failure.ts';
 import { entryLine, type Journal } from '../../journal/journal.ts';
-import { read } from '../../files/yaml/read.ts';
-import { idsOf } from '../../journal/loggedIds.ts';
+import { read } from '../../files/yaml/reading.ts';
+import { idsOf } from '../../journal/logEntries.ts';
 import { counted, listed } from '../../text/format.ts';
-import { plainText } from '../../text/plainText.ts';
+import { plainText } from '../../text/terminalText.ts';
 import { exit, printJson, tell } from '../terminal/io.ts';
 import type { LogPlace } from './log.ts';
-import { readTable, type Row, type RowProblem } from './table.ts';
+import { readTable, type Row, type RowProblem } from './importedTable.ts';
 import { described, folded } from './fold.ts';
-import { runsJournal } from './run.ts';
+import { runsJournal } from './logRun.ts';
 import { nameFrom, uriOf } from '../terminal/paths.ts';
 
 /** Problems told one by one; a table in which everything is wrong is wrong in one way. */

@@ -1,13 +1,13 @@
 import { platform } from 'node:process';
 import { systemClock, type Clock } from '../../journal/clock.ts';
-import { stateFolder } from '../../journal/place.ts';
+import { stateFolder } from '../../journal/journalPaths.ts';
 import { openJournal, type Journal } from '../../journal/journal.ts';
-import { nearest } from '../../text/nearest.ts';
+import { nearest } from '../../text/closestWord.ts';
 import type { Request } from '../terminal/arguments.ts';
 import { exit, tell, type Io } from '../terminal/io.ts';
-import { knownTarget, placeOf, type LogTarget } from './target.ts';
-import { logNow } from './now.ts';
-import { readLogRequest, type LogRequest } from './request.ts';
+import { knownTarget, placeOf, type LogTarget } from './logTarget.ts';
+import { logNow } from './logLive.ts';
+import { readLogRequest, type LogRequest } from './logRequest.ts';
 
 /** What logging works with. */
 export interface LogPlace {
@@ -70,15 +70,15 @@ export async function log(request: Request, io: Io, clock: Clock = systemClock):
       case 'end':
         return await logNow(place, action, today);
       case 'undo':
-        return await (await import('./undo.ts')).logUndo(place, today);
+        return await (await import('./logUndo.ts')).logUndo(place, today);
       case 'moved':
-        return await (await import('./moved.ts')).logMoved(place, action.from);
+        return await (await import('./logMovedFile.ts')).logMoved(place, action.from);
       case 'fold':
         return await (await import('./fold.ts')).logFold(place);
       case 'block':
-        return await (await import('./whole.ts')).logBlock(place, action, today!);
+        return await (await import('./logEntry.ts')).logBlock(place, action, today!);
       case 'run':
-        return await (await import('./run.ts')).logRun(place);
+        return await (await import('./logRun.ts')).logRun(place);
       case 'import':
         return await (await import('./importTable.ts')).logImport(place, action.file);
     }

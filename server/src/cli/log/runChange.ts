@@ -1,12 +1,12 @@
-import { RankCache } from '../../incremental/memo.ts';
+import { RankCache } from '../../incremental/memoCache.ts';
 import { changePage } from '../../reports/review/runChangePage.ts';
 import { namesOf } from '../../queries/names.ts';
-import { runChange } from '../../reports/review/runComparison.ts';
+import { runChange } from '../../reports/review/runChange.ts';
 import { tell, withProgress } from '../terminal/io.ts';
-import { load } from '../project/load.ts';
+import { load } from '../project/loadFiles.ts';
 import type { LogPlace } from './log.ts';
 import { printPage } from '../terminal/print.ts';
-import { oneRoute, titleOf } from '../project/subject.ts';
+import { oneRoute, titleOf } from '../project/chosenRoute.ts';
 
 /**
  * What a logged run changed in the review, for people, once the run stands in its file. The run is logged by then:

@@ -1,6 +1,6 @@
 import { readFile } from 'node:fs/promises';
 import type { FileSource } from '../../workspace/fileSource.ts';
-import { nodeFiles } from '../../workspace/nodeFiles.ts';
+import { nodeFiles } from '../../workspace/nodeFileSource.ts';
 import { pathOf } from '../terminal/paths.ts';
 
 /** Why a file could not be read, for people. */

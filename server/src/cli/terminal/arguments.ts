@@ -1,5 +1,5 @@
 import { parseArgs, type ParseArgsConfig } from 'node:util';
-import { nearest } from '../../text/nearest.ts';
+import { nearest } from '../../text/closestWord.ts';
 import { parseMoment } from '../../text/calendar.ts';
 import { parseTime } from '../../text/time.ts';
 import { commands, type Command } from './commandList.ts';

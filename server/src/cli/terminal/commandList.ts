@@ -1,4 +1,4 @@
-import { logCommand } from '../log/command.ts';
+import { logCommand } from '../log/logCommand.ts';
 
 /** What each command takes: the one place that the parser and the help are made from. */
 export interface Option {

@@ -1,5 +1,5 @@
 import { pageText, type Page } from '../../reports/page.ts';
-import { plainStyle, terminalStyle, type Style } from '../../text/plainText.ts';
+import { plainStyle, terminalStyle, type Style } from '../../text/terminalText.ts';
 import { proseColumns, styled, type Io } from './io.ts';
 
 /** How text for people is styled on standard output. */

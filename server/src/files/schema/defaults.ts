@@ -1,4 +1,4 @@
-import type { FileKind } from '../kinds.ts';
+import type { FileKind } from '../fileKind.ts';
 import { schemaAt } from './schema.ts';
 import type { Path } from '../yaml/tree.ts';
 

@@ -1,5 +1,5 @@
 import { schemas } from '../../generated/schemas.ts';
-import type { FileKind } from '../kinds.ts';
+import type { FileKind } from '../fileKind.ts';
 import type { Path } from '../yaml/tree.ts';
 
 /** The parts of JSON Schema (draft-07) that our schemas use and that the features read. */

@@ -1,6 +1,6 @@
-import { applyEdits } from './editList.ts';
+import { applyEdits } from './setListMembership.ts';
 import { unreadCount } from './fullyRead.ts';
-import { read, type Reading } from './read.ts';
+import { read, type Reading } from './reading.ts';
 import { insertAt, lineEnd, plainWord, type TextEdit } from './textEdit.ts';
 import { entryOf, locate, type Entry, type MapTree, type Path, type Place } from './tree.ts';
 import { toValue } from './value.ts';

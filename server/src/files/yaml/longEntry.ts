@@ -1,4 +1,4 @@
-import type { InParts } from './chunks.ts';
+import type { InParts } from './chunkedText.ts';
 import type { Span } from './problem.ts';
 import type { Entry, Item, ListTree, MapTree, Tree } from './tree.ts';
 

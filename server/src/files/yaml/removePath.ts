@@ -1,5 +1,5 @@
 import { says } from './editPath.ts';
-import type { Reading } from './read.ts';
+import type { Reading } from './reading.ts';
 import { lineEnd, type TextEdit } from './textEdit.ts';
 import { locate, type Path } from './tree.ts';
 import { toValue } from './value.ts';

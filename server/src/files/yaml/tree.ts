@@ -1,4 +1,4 @@
-import type { KeyOrder } from './keyOrder.ts';
+import type { KeyOrder } from './keyIndex.ts';
 import type { Span } from './problem.ts';
 
 /**

@@ -1,12 +1,12 @@
 import { CodeActionKind, type CodeAction, type WorkspaceEdit } from 'vscode-languageserver';
 import type { State } from '../../files/documents/documents.ts';
 import type { SetStateResult } from '../../protocol/messages.ts';
-import { plainText } from '../../text/plainText.ts';
+import { plainText } from '../../text/terminalText.ts';
 import { currentId } from '../../workspace/project.ts';
 import { symbolAt } from '../editing/occurrences.ts';
 import { setState } from '../requests/setState.ts';
-import { statesNow } from '../estimates/statesNow.ts';
-import { action, type Asked } from './action.ts';
+import { statesNow } from '../estimates/currentStates.ts';
+import { action, type Asked } from './actionContext.ts';
 
 const words: Readonly<Record<State, string>> = {
   unlearned: 'not begun',

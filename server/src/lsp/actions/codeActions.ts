@@ -1,13 +1,13 @@
 import { CodeActionKind, type CodeAction, type CodeActionParams } from 'vscode-languageserver';
-import type { Asked } from './action.ts';
-import { allow } from './allow.ts';
+import type { Asked } from './actionContext.ts';
+import { allow } from './allowFinding.ts';
 import { changeState } from './changeState.ts';
 import { convertTime } from './convertTime.ts';
 import { createTechnique } from './createTechnique.ts';
 import { fillPractice } from './fillPractice.ts';
-import { fixAll, fixesOf } from './fixes.ts';
-import { ownSpot } from './ownSpot.ts';
-import { writeOut } from './writeOut.ts';
+import { fixAll, fixesOf } from './quickFixes.ts';
+import { ownSpot } from './moveToOwnSpot.ts';
+import { writeOut } from './expandUse.ts';
 import { fixAllKind } from '../server/capabilities.ts';
 import type { Session } from '../server/session.ts';
 

@@ -1,9 +1,9 @@
 import { CodeActionKind, type CodeAction } from 'vscode-languageserver';
 import { formatTime, parseTime } from '../../text/time.ts';
 import { spotAt, type Path } from '../../files/yaml/tree.ts';
-import type { FileKind } from '../../files/kinds.ts';
+import type { FileKind } from '../../files/fileKind.ts';
 import { workspaceEdit } from '../documents/workspaceEdit.ts';
-import { action, type Asked } from './action.ts';
+import { action, type Asked } from './actionContext.ts';
 
 /** Where a time may be written in seconds or as on a clock. `#` stands for a place in a list. */
 const times: Readonly<Record<FileKind, RegExp | undefined>> = {

@@ -3,12 +3,12 @@ import { says } from '../../files/yaml/editPath.ts';
 import { insertAt, lineEnd, type TextEdit } from '../../files/yaml/textEdit.ts';
 import { entryOf } from '../../files/yaml/tree.ts';
 import { toValue } from '../../files/yaml/value.ts';
-import { plainText } from '../../text/plainText.ts';
+import { plainText } from '../../text/terminalText.ts';
 import type { RouteFile } from '../../workspace/project.ts';
 import { diagnosticOf } from '../documents/diagnostics.ts';
 import { symbolAt } from '../editing/occurrences.ts';
 import { workspaceEdit } from '../documents/workspaceEdit.ts';
-import { action, type Asked } from './action.ts';
+import { action, type Asked } from './actionContext.ts';
 
 /** What a new technique is given until the runner knows better; a comment says that these are guesses. */
 const guess = { difficulty: 5, saves: 1, loses: 1 };

@@ -7,7 +7,7 @@ import { counted } from '../../text/format.ts';
 import { currentId, type Project } from '../../workspace/project.ts';
 import { ownPart } from '../../workspace/runnerFiles.ts';
 import { workspaceEdit } from '../documents/workspaceEdit.ts';
-import { action, type Asked } from './action.ts';
+import { action, type Asked } from './actionContext.ts';
 
 const attemptSeconds = defaultNumber('route', ['techniques', 'any', 'practice', 'attempt']);
 

@@ -3,7 +3,7 @@ import type { Finding } from '../../rules/engine/findings.ts';
 import type { Severity } from '../../rules/engine/rule.ts';
 import type { FindingStore } from './findingStore.ts';
 import type { OpenDocuments } from './openDocuments.ts';
-import type { Places } from './places.ts';
+import type { Places } from './positionConverter.ts';
 
 /** Name under which an editor shows where a finding comes from. */
 export const source = 'routewright';

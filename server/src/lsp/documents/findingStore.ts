@@ -1,5 +1,5 @@
 import { sameItems } from '../../incremental/mapIncremental.ts';
-import type { Reading } from '../../files/yaml/read.ts';
+import type { Reading } from '../../files/yaml/reading.ts';
 import {
   CheckMemory,
   checkProject,
@@ -7,7 +7,7 @@ import {
   forecastFindings,
   readingFindings,
   strayFindings,
-} from '../../rules/check.ts';
+} from '../../rules/checkProject.ts';
 import { settleAllowances } from '../../rules/allowances.ts';
 import { allCodes, needsForecast } from '../../rules/catalogue.ts';
 import type { Finding, Readings } from '../../rules/engine/findings.ts';

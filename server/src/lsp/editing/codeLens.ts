@@ -3,9 +3,9 @@ import { formatTime } from '../../text/time.ts';
 import { locate } from '../../files/yaml/tree.ts';
 import { formatRange, formatShare, formatShares, listed } from '../../text/format.ts';
 import { showInPanelCommand, type ShowInPanel } from '../../protocol/messages.ts';
-import { plainText } from '../../text/plainText.ts';
+import { plainText } from '../../text/terminalText.ts';
 import type { Project } from '../../workspace/project.ts';
-import { meanings, type Meaning } from './meaning.ts';
+import { meanings, type Meaning } from './identifiers.ts';
 import type { Session } from '../server/session.ts';
 import type { Numbers } from '../estimates/inlineEstimates.ts';
 

@@ -7,10 +7,10 @@ import {
 import { keysAt, schemaAt, type Schema } from '../../files/schema/schema.ts';
 import { toValue } from '../../files/yaml/value.ts';
 import type { AnyFile } from '../../workspace/project.ts';
-import { cursorAt, type Gap } from './cursor.ts';
+import { cursorAt, type Gap } from './cursorContext.ts';
 import { loggedTimes } from './loggedTimes.ts';
-import { thingAt } from './meaning.ts';
-import { namesOf } from './names.ts';
+import { thingAt } from './identifiers.ts';
+import { namesOf } from './nameCandidates.ts';
 import { schemaText } from './schemaText.ts';
 import type { Session } from '../server/session.ts';
 import { snippetsAt } from './snippets.ts';

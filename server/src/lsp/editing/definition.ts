@@ -1,8 +1,8 @@
 import type { DefinitionParams, Location } from 'vscode-languageserver';
 import { locate } from '../../files/yaml/tree.ts';
-import { routeUri } from '../../workspace/group.ts';
+import { routeUri } from '../../workspace/groupFiles.ts';
 import { currentId, type AnyFile, type Project } from '../../workspace/project.ts';
-import { meaningAt, type Meaning } from './meaning.ts';
+import { meaningAt, type Meaning } from './identifiers.ts';
 import { projectsFor } from './occurrences.ts';
 import type { Session } from '../server/session.ts';
 

@@ -1,6 +1,6 @@
 import type { DocumentLink, DocumentLinkParams } from 'vscode-languageserver';
-import { routeUri } from '../../workspace/group.ts';
-import { meanings, spots } from './meaning.ts';
+import { routeUri } from '../../workspace/groupFiles.ts';
+import { meanings, spots } from './identifiers.ts';
 import type { Session } from '../server/session.ts';
 
 /** Links of a file: to the route that a log names or a route extends, where it is known, and the `links` of a route. */

@@ -4,7 +4,7 @@ import type {
   DocumentRangeFormattingParams,
   TextEdit,
 } from 'vscode-languageserver';
-import { formatEdits, meansTheSame } from '../../files/yaml/format.ts';
+import { formatEdits, meansTheSame } from '../../files/yaml/formatEdits.ts';
 import type { Span } from '../../files/yaml/problem.ts';
 import type { TextEdit as Edit } from '../../files/yaml/textEdit.ts';
 import type { AnyFile } from '../../workspace/project.ts';

@@ -1,10 +1,10 @@
 import { InlayHintKind, type InlayHint, type InlayHintParams } from 'vscode-languageserver';
-import type { FileKind } from '../../files/kinds.ts';
+import type { FileKind } from '../../files/fileKind.ts';
 import { parseLength } from '../../text/time.ts';
 import { locate, type Path, type Spot } from '../../files/yaml/tree.ts';
 import { formatShare, formatShares } from '../../text/format.ts';
 import type { AnyFile } from '../../workspace/project.ts';
-import { spots } from './meaning.ts';
+import { spots } from './identifiers.ts';
 import type { Session } from '../server/session.ts';
 import type { Numbers } from '../estimates/inlineEstimates.ts';
 

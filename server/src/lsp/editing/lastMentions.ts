@@ -1,7 +1,7 @@
 import type { Span } from '../../files/yaml/problem.ts';
 import type { Path, Tree } from '../../files/yaml/tree.ts';
 import type { AnyFile } from '../../workspace/project.ts';
-import { meaningsIn } from './meaning.ts';
+import { meaningsIn } from './identifiers.ts';
 
 /** Ids as written, each with its last place, in offsets of the entry. */
 type Mentions = ReadonlyMap<string, Span>;

@@ -1,20 +1,20 @@
 import { CompletionItemKind, MarkupKind, type CompletionItem } from 'vscode-languageserver';
-import { read } from '../../files/yaml/read.ts';
-import { routeOf } from '../../files/documents/route.ts';
+import { read } from '../../files/yaml/reading.ts';
+import { routeOf } from '../../files/documents/routeDocument.ts';
 import { formatTime } from '../../text/time.ts';
 import { entryOf, locate } from '../../files/yaml/tree.ts';
-import { Memory } from '../../incremental/memo.ts';
+import { Memory } from '../../incremental/memoCache.ts';
 import type { SegmentTime } from '../../model/run/segmentTimes.ts';
 import { counted } from '../../text/format.ts';
-import { withLogsOf } from '../../queries/atRevision.ts';
-import { group } from '../../workspace/group.ts';
-import { ownTimes } from '../../queries/loggedRuns.ts';
+import { withLogsOf } from '../../queries/projectAtRevision.ts';
+import { group } from '../../workspace/groupFiles.ts';
+import { ownTimes } from '../../queries/runnerSegmentTimes.ts';
 import type { AnyFile, Project } from '../../workspace/project.ts';
 import { routeModel } from '../../queries/routeModel.ts';
 import { ownPart, type Own } from '../../workspace/runnerFiles.ts';
-import type { Cursor, Gap } from './cursor.ts';
+import type { Cursor, Gap } from './cursorContext.ts';
 import type { Session } from '../server/session.ts';
-import { statesNow } from '../estimates/statesNow.ts';
+import { statesNow } from '../estimates/currentStates.ts';
 
 type Offer = CompletionItem & { readonly newText?: string };
 

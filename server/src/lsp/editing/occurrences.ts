@@ -1,9 +1,9 @@
 import type { Span } from '../../files/yaml/problem.ts';
 import { entryOf, locate } from '../../files/yaml/tree.ts';
-import { routeUri } from '../../workspace/group.ts';
+import { routeUri } from '../../workspace/groupFiles.ts';
 import { currentId, type AnyFile, type Project } from '../../workspace/project.ts';
 import { filesOf } from '../../workspace/workspace.ts';
-import { meaningAt, meanings, type Meaning } from './meaning.ts';
+import { meaningAt, meanings, type Meaning } from './identifiers.ts';
 import type { Session } from '../server/session.ts';
 
 /** What has a name of its own in a route and may be spoken of elsewhere. */

@@ -7,9 +7,9 @@ import {
   type WorkspaceEdit,
 } from 'vscode-languageserver';
 import { isFullyRead } from '../../files/yaml/fullyRead.ts';
-import { read } from '../../files/yaml/read.ts';
+import { read } from '../../files/yaml/reading.ts';
 import { currentId, type AnyFile } from '../../workspace/project.ts';
-import { formerIdEdit } from './formerId.ts';
+import { formerIdEdit } from './formerIdEdit.ts';
 import {
   occurrences,
   projectsFor,
@@ -20,7 +20,7 @@ import {
   type Occurrence,
 } from './occurrences.ts';
 import { fileName, type Session } from '../server/session.ts';
-import { applyEdits } from '../../files/yaml/editList.ts';
+import { applyEdits } from '../../files/yaml/setListMembership.ts';
 import { workspaceEdit, type FileEdit } from '../documents/workspaceEdit.ts';
 
 /** What would be renamed at a position; null where no name stands, an error that says why where it cannot be. */

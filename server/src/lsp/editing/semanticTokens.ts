@@ -9,7 +9,7 @@ import { currentId, type AnyFile, type Project } from '../../workspace/project.t
 import { tokenModifiers, tokenTypes } from '../server/capabilities.ts';
 import { projectsFor, symbolsIn, type Occurrence } from './occurrences.ts';
 import type { Session } from '../server/session.ts';
-import { statesNow } from '../estimates/statesNow.ts';
+import { statesNow } from '../estimates/currentStates.ts';
 
 const typeOf: Readonly<Record<Occurrence['thing'], (typeof tokenTypes)[number]>> = {
   technique: 'function',

@@ -1,10 +1,10 @@
 import { CompletionItemKind, InsertTextFormat, MarkupKind, type CompletionItem } from 'vscode-languageserver';
 import { formatDate } from '../../text/calendar.ts';
-import { stemOf, type FileKind } from '../../files/kinds.ts';
+import { stemOf, type FileKind } from '../../files/fileKind.ts';
 import { ownPart } from '../../workspace/runnerFiles.ts';
 import type { AnyFile } from '../../workspace/project.ts';
-import type { Gap } from './cursor.ts';
-import { namesOf } from './names.ts';
+import type { Gap } from './cursorContext.ts';
+import { namesOf } from './nameCandidates.ts';
 import { fileName, type Session } from '../server/session.ts';
 
 /** An entry to fill in: `${1:word}` is where the cursor goes first, with the word that stands there until then. */

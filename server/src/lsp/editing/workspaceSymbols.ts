@@ -1,6 +1,6 @@
 import { SymbolKind, type SymbolInformation, type WorkspaceSymbolParams } from 'vscode-languageserver';
 import { entryOf, locate } from '../../files/yaml/tree.ts';
-import { meanings } from './meaning.ts';
+import { meanings } from './identifiers.ts';
 import { fileName, type Session } from '../server/session.ts';
 
 /** More than a list can be looked through. */

@@ -1,6 +1,6 @@
-import type { PracticePoint } from '../../model/rank/curveReport.ts';
+import type { PracticePoint } from '../../model/rank/rateCurve.ts';
 import { formatShare, formatShares } from '../../text/format.ts';
-import { shortDay } from '../../reports/panel/panelWords.ts';
+import { shortDay } from '../../reports/panel/panelNames.ts';
 
 /** From nearly nothing to nearly all, an eighth a step. */
 const bars = '▁▂▃▄▅▆▇█';

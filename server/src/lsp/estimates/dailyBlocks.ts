@@ -1,4 +1,4 @@
-import type { PlannedBlock } from '../../model/rank/curveReport.ts';
+import type { PlannedBlock } from '../../model/rank/rateCurve.ts';
 import type { Question } from '../../queries/modelInput.ts';
 
 /** Weeks that are planned and forecast ahead. */

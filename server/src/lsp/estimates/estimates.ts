@@ -1,8 +1,8 @@
 import { sameItems } from '../../incremental/mapIncremental.ts';
 import { dayOf } from '../../text/calendar.ts';
 import type { Moment } from '../../files/documents/documents.ts';
-import type { Reading } from '../../files/yaml/read.ts';
-import { weekDefaults } from '../../files/documents/week.ts';
+import type { Reading } from '../../files/yaml/reading.ts';
+import { weekDefaults } from '../../files/documents/weekDocument.ts';
 import { assess, prepareInSteps, rank, type Assessment, RankCache } from '../../model/index.ts';
 import { rankReport, type RankReport } from '../../reports/rank/rankReport.ts';
 import type { Project } from '../../workspace/project.ts';

@@ -1,7 +1,7 @@
-import { curveOf, type Curve, type PlannedBlock } from '../../model/rank/curveReport.ts';
+import { curveOf, type Curve, type PlannedBlock } from '../../model/rank/rateCurve.ts';
 import { rank } from '../../model/index.ts';
 import { runTimes, type RunTimes } from '../../model/run/runTimes.ts';
-import { weekAhead, type Plan, type PlanGap, type WeekAhead } from '../../model/week/plan.ts';
+import { weekAhead, type Plan, type PlanGap, type WeekAhead } from '../../model/week/planWeek.ts';
 import type { OddsReport } from '../../reports/odds/oddsReport.ts';
 import { rankReport, type RankReport } from '../../reports/rank/rankReport.ts';
 import type { Project } from '../../workspace/project.ts';

@@ -1,5 +1,5 @@
 import type { Technique } from '../../files/documents/documents.ts';
-import type { Standing } from '../../model/rank/closeUp.ts';
+import type { Standing } from '../../model/rank/techniqueEstimator.ts';
 import type { Assessment, Count, Estimate, Logs } from '../../model/core/types.ts';
 import {
   counted,
@@ -11,9 +11,9 @@ import {
   formatShares,
   listed,
 } from '../../text/format.ts';
-import type { TechniqueNumbers } from './techniqueEstimator.ts';
+import type { TechniqueNumbers } from './techniqueEstimators.ts';
 import { curveText } from './curveText.ts';
-import { markdown } from '../editing/markdown.ts';
+import { markdown } from '../editing/escapeMarkdown.ts';
 
 /** What is known of one technique, to be said in a few lines. */
 export interface TechniqueFacts extends TechniqueNumbers {

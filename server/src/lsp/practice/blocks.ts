@@ -1,5 +1,5 @@
 import { isFailure, type Failure } from '../../journal/failure.ts';
-import type { AttemptLine, Line } from '../../journal/lines.ts';
+import type { AttemptLine, Line } from '../../journal/journalLines.ts';
 import type {
   BlockParams,
   BlockStand,
@@ -11,7 +11,7 @@ import type {
   PracticeStartResult,
   Refused,
 } from '../../protocol/practice.ts';
-import type { OpenLog, PracticeLogs } from './openLogs.ts';
+import type { OpenLog, PracticeLogs } from './practiceLogs.ts';
 import { fileName } from '../server/session.ts';
 
 /** Begins a block of a technique. */

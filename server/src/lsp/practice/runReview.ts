@@ -3,7 +3,7 @@ import type { ViewResult } from '../../protocol/views.ts';
 import { pageMarkdown } from '../../reports/page.ts';
 import { changePage } from '../../reports/review/runChangePage.ts';
 import { namesOf } from '../../queries/names.ts';
-import { runChange } from '../../reports/review/runComparison.ts';
+import { runChange } from '../../reports/review/runChange.ts';
 import { normalUri } from '../documents/openDocuments.ts';
 import { askedOf, routeName } from '../requests/rank.ts';
 import type { Session } from '../server/session.ts';

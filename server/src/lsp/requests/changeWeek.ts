@@ -1,8 +1,8 @@
-import { isListed, readsAsWell, setListed } from '../../files/yaml/editList.ts';
+import { isListed, readsAsWell, setListed } from '../../files/yaml/setListMembership.ts';
 import type { TextEdit } from '../../files/yaml/textEdit.ts';
-import { stemOf } from '../../files/kinds.ts';
+import { stemOf } from '../../files/fileKind.ts';
 import type { ChangeWeekParams, ChangeWeekResult, PanelChange } from '../../protocol/panel.ts';
-import { plainText } from '../../text/plainText.ts';
+import { plainText } from '../../text/terminalText.ts';
 import { currentId, type Project, type WeekFile } from '../../workspace/project.ts';
 import { normalUri } from '../documents/openDocuments.ts';
 import { askedOf } from './rank.ts';

@@ -9,8 +9,8 @@ import {
 } from '../../protocol/views.ts';
 import { comparePage } from '../../reports/compare/compareText.ts';
 import { pageMarkdown } from '../../reports/page.ts';
-import { plainText } from '../../text/plainText.ts';
-import { formerProject } from '../../queries/atRevision.ts';
+import { plainText } from '../../text/terminalText.ts';
+import { formerProject } from '../../queries/projectAtRevision.ts';
 import { compareRoutes, type Compared } from '../../reports/compare/comparison.ts';
 import { namesOfBoth } from '../../queries/names.ts';
 import { ownPart } from '../../workspace/runnerFiles.ts';

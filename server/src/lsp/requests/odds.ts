@@ -1,7 +1,7 @@
 import type { OddsParams, ViewResult } from '../../protocol/views.ts';
 import { oddsPage } from '../../reports/odds/oddsText.ts';
 import { pageMarkdown } from '../../reports/page.ts';
-import { basisOf } from '../../reports/basis.ts';
+import { basisOf } from '../../reports/basisText.ts';
 import { namesOf, segmentNamesOf } from '../../queries/names.ts';
 import { runOdds } from '../../reports/odds/runOdds.ts';
 import { targetOf } from '../../queries/target.ts';

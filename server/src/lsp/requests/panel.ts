@@ -1,7 +1,7 @@
-import type { PlannedBlock } from '../../model/rank/curveReport.ts';
+import type { PlannedBlock } from '../../model/rank/rateCurve.ts';
 import { formatDate } from '../../text/calendar.ts';
 import { resolveConstants } from '../../model/index.ts';
-import type { Plan } from '../../model/week/plan.ts';
+import type { Plan } from '../../model/week/planWeek.ts';
 import {
   panelVersion,
   type PanelData,
@@ -14,8 +14,8 @@ import { panelMarkdown } from '../../reports/panel/panelMarkdown.ts';
 import { rankingView } from '../../reports/panel/rankingView.ts';
 import { weekView } from '../../reports/panel/weekView.ts';
 import { runView } from '../../reports/panel/runView.ts';
-import type { PanelNames } from '../../reports/panel/panelWords.ts';
-import { plainText } from '../../text/plainText.ts';
+import type { PanelNames } from '../../reports/panel/panelNames.ts';
+import { plainText } from '../../text/terminalText.ts';
 import { currentId, type Project } from '../../workspace/project.ts';
 import type { Question } from '../../queries/modelInput.ts';
 import type { Own } from '../../workspace/runnerFiles.ts';

@@ -8,9 +8,9 @@ import {
   type PanelParams,
   type WhereIsParams,
 } from '../../protocol/panel.ts';
-import type { Boundary } from '../server/boundary.ts';
+import type { Boundary } from '../server/errorBoundary.ts';
 import { changeWeek } from './changeWeek.ts';
-import { breathe } from '../documents/scheduling.ts';
+import { breathe } from '../documents/eventLoop.ts';
 import { panelFor, panelMarkdownFor, panelWithRest, whereIs } from './panel.ts';
 import { PanelReports } from '../estimates/panelReports.ts';
 import type { Session } from '../server/session.ts';

@@ -1,7 +1,7 @@
 import type { RankRow } from '../../model/core/types.ts';
 import type { ProtocolLocation, RankParams, RankResult, TechniqueLine } from '../../protocol/messages.ts';
 import { counted, formatFigures, formatHours, formatRange, formatShare, listed } from '../../text/format.ts';
-import { plainText } from '../../text/plainText.ts';
+import { plainText } from '../../text/terminalText.ts';
 import type { AnyFile, Project } from '../../workspace/project.ts';
 import { ownPart, type Own } from '../../workspace/runnerFiles.ts';
 import { techniqueLocation } from '../editing/definition.ts';

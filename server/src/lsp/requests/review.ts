@@ -2,10 +2,10 @@ import { resolveConstants } from '../../model/index.ts';
 import type { ReviewParams, ViewResult } from '../../protocol/views.ts';
 import { pageMarkdown } from '../../reports/page.ts';
 import { reviewPage } from '../../reports/review/reviewText.ts';
-import { basisOf } from '../../reports/basis.ts';
-import { cautionFor } from '../../queries/caution.ts';
+import { basisOf } from '../../reports/basisText.ts';
+import { cautionFor } from '../../queries/overuseWarning.ts';
 import { difficultiesOf, namesOf } from '../../queries/names.ts';
-import { weekReview } from '../../reports/review/weekReview.ts';
+import { weekReview } from '../../reports/review/weekReviewReport.ts';
 import { askedOf, routeName } from './rank.ts';
 import type { Session } from '../server/session.ts';
 

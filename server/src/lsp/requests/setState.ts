@@ -1,7 +1,7 @@
-import { setWord } from '../../files/yaml/edit.ts';
-import { stemOf } from '../../files/kinds.ts';
+import { setWord } from '../../files/yaml/setSectionValue.ts';
+import { stemOf } from '../../files/fileKind.ts';
 import type { SetStateParams, SetStateResult } from '../../protocol/messages.ts';
-import { plainText } from '../../text/plainText.ts';
+import { plainText } from '../../text/terminalText.ts';
 import { currentId, type Project, type WeekFile } from '../../workspace/project.ts';
 import type { Own } from '../../workspace/runnerFiles.ts';
 import { normalUri } from '../documents/openDocuments.ts';

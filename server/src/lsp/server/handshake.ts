@@ -1,7 +1,7 @@
 import type { Connection, InitializeParams } from 'vscode-languageserver';
 import { capabilities } from './capabilities.ts';
 import type { Gate } from './messageBuffer.ts';
-import { breathe } from '../documents/scheduling.ts';
+import { breathe } from '../documents/eventLoop.ts';
 
 /** Begins to serve a client that said this of itself. */
 export type Serve = (connection: Connection, hello: InitializeParams) => void;

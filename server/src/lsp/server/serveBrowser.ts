@@ -1,6 +1,6 @@
 import { clientFiles } from './clientFiles.ts';
 import type { Serve } from './handshake.ts';
-import { clientJournals } from '../practice/requests.ts';
+import { clientJournals } from '../practice/practiceRequests.ts';
 import { startServer } from './server.ts';
 
 /** The server in a browser: files and journals come from the editor. */

@@ -1,11 +1,11 @@
 import { byScheme, clientFiles } from './clientFiles.ts';
 import type { Serve } from './handshake.ts';
 import { journalsByScheme } from '../../journal/logJournal.ts';
-import { clientJournals } from '../practice/requests.ts';
+import { clientJournals } from '../practice/practiceRequests.ts';
 import { startServer } from './server.ts';
 import { editorJournals } from '../../journal/editorJournals.ts';
-import { stateFolder } from '../../journal/place.ts';
-import { nodeFiles } from '../../workspace/nodeFiles.ts';
+import { stateFolder } from '../../journal/journalPaths.ts';
+import { nodeFiles } from '../../workspace/nodeFileSource.ts';
 
 /** The server in Node: files and journals that lie on no disk come from the client. */
 export const serve: Serve = (connection, hello) => {

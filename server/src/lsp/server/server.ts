@@ -3,7 +3,7 @@ import {
   type Connection,
   type InitializeParams,
 } from 'vscode-languageserver';
-import { fileKinds, kindOf } from '../../files/kinds.ts';
+import { fileKinds, kindOf } from '../../files/fileKind.ts';
 import {
   findingsChangedNotification,
   rankRequest,
@@ -23,20 +23,20 @@ import {
 } from '../../protocol/messages.ts';
 import { filesReadNotification } from '../../protocol/panel.ts';
 import type { FileSource } from '../../workspace/fileSource.ts';
-import { starterFiles } from '../../workspace/starter.ts';
-import { Boundary } from './boundary.ts';
-import { answerEditing, refreshNumbers } from '../editing/editing.ts';
+import { starterFiles } from '../../workspace/starterFiles.ts';
+import { Boundary } from './errorBoundary.ts';
+import { answerEditing, refreshNumbers } from '../editing/editingRequests.ts';
 import { normalUri } from '../documents/openDocuments.ts';
-import { breathe } from '../documents/scheduling.ts';
+import { breathe } from '../documents/eventLoop.ts';
 import { answerPanel } from '../requests/panelRequests.ts';
 import type { LogJournals } from '../../journal/logJournal.ts';
-import type { PracticeLogs } from '../practice/openLogs.ts';
-import { answerPractice } from '../practice/requests.ts';
+import type { PracticeLogs } from '../practice/practiceLogs.ts';
+import { answerPractice } from '../practice/practiceRequests.ts';
 import { rankFor } from '../requests/rank.ts';
 import { Session, type ClientSupport } from './session.ts';
 import { setState } from '../requests/setState.ts';
 import { statusOf } from '../requests/status.ts';
-import { answerViews } from '../requests/views.ts';
+import { answerViews } from '../requests/viewRequests.ts';
 
 /** All files that can belong to a route, as a pattern for whoever watches a folder. */
 const watched = `**/*.{${fileKinds.join(',')}}.{yaml,yml}`;

@@ -4,23 +4,23 @@ import type {
   TextDocumentItem,
 } from 'vscode-languageserver';
 import { Utils, URI } from 'vscode-uri';
-import { fileKinds, kindOf, stemOf } from '../../files/kinds.ts';
+import { fileKinds, kindOf, stemOf } from '../../files/fileKind.ts';
 import { parseMoment } from '../../text/calendar.ts';
 import type { Finding } from '../../rules/engine/findings.ts';
 import { severitiesFrom } from '../../rules/engine/severities.ts';
 import { unknownRoute } from '../../rules/checks/practice/unknownRoute.ts';
 import type { FileSource } from '../../workspace/fileSource.ts';
-import { routeUri } from '../../workspace/group.ts';
+import { routeUri } from '../../workspace/groupFiles.ts';
 import type { AnyFile, Project } from '../../workspace/project.ts';
 import { Workspace } from '../../workspace/workspace.ts';
 import { Publisher } from '../documents/diagnostics.ts';
-import { CloseUps } from '../estimates/techniqueEstimator.ts';
+import { CloseUps } from '../estimates/techniqueEstimators.ts';
 import { Estimates } from '../estimates/estimates.ts';
 import { FindingStore } from '../documents/findingStore.ts';
 import { LastMentions } from '../editing/lastMentions.ts';
 import { normalUri, OpenDocuments } from '../documents/openDocuments.ts';
-import { breathe, Lull, Pause } from '../documents/scheduling.ts';
-import { Places } from '../documents/places.ts';
+import { breathe, Lull, Pause } from '../documents/eventLoop.ts';
+import { Places } from '../documents/positionConverter.ts';
 import { ShownNumbers, type Numbers } from '../estimates/inlineEstimates.ts';
 
 /** Milliseconds without an edit before the estimates are worked out anew. */

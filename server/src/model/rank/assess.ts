@@ -1,9 +1,9 @@
 /** Where each technique stands now, without any forecast: cheap enough to show while the text is edited. */
 import { logit } from '../core/numbers.ts';
-import { chanceAbove, practiceEstimate, runEstimate } from '../skill/estimates.ts';
-import { prepare } from '../run/prepare.ts';
-import type { RankCache } from '../../incremental/memo.ts';
-import type { Prepared, RankInput, Subject } from '../run/prepare.ts';
+import { chanceAbove, practiceEstimate, runEstimate } from '../skill/rateEstimates.ts';
+import { prepare } from '../run/preparedModel.ts';
+import type { RankCache } from '../../incremental/memoCache.ts';
+import type { Prepared, RankInput, Subject } from '../run/preparedModel.ts';
 import type { Assessment } from '../core/types.ts';
 
 /**

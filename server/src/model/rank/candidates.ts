@@ -1,12 +1,12 @@
 /** Which techniques can be ranked, and why the others cannot. */
 import { blocksToReady, levelsAhead } from '../skill/forecast.ts';
 import type { Levels } from '../skill/forecast.ts';
-import { needFaults } from './needs.ts';
-import type { Fault } from './needs.ts';
-import type { Prepared, RankInput, Subject } from '../run/prepare.ts';
-import { withProviders } from './providers.ts';
-import type { Valuer } from '../run/valuer.ts';
-import type { TechniqueWorth } from '../run/worth.ts';
+import { needFaults } from './needFaults.ts';
+import type { Fault } from './needFaults.ts';
+import type { Prepared, RankInput, Subject } from '../run/preparedModel.ts';
+import { withProviders } from './itemProviders.ts';
+import type { Valuer } from '../run/techniqueValuer.ts';
+import type { TechniqueWorth } from '../run/techniqueWorth.ts';
 
 /** A technique that takes part in the ranking. */
 export interface Candidate {

@@ -1,13 +1,13 @@
 /** What practice is to serve: the expected time of a run, or the chance to beat a target. */
-import type { Prepared, RankInput } from '../run/prepare.ts';
+import type { Prepared, RankInput } from '../run/preparedModel.ts';
 import { neverReset } from '../run/resetLine.ts';
-import type { RateOf } from '../run/run.ts';
-import type { RateTable } from '../core/scale.ts';
+import type { RateOf } from '../run/runState.ts';
+import type { RateTable } from '../core/rateTable.ts';
 import { targetBase, targetWorth } from '../run/targetWorth.ts';
 import type { TargetWorth } from '../run/targetWorth.ts';
 import type { TargetObjective } from '../core/types.ts';
-import type { Valuer } from '../run/valuer.ts';
-import type { TechniqueWorth } from '../run/worth.ts';
+import type { Valuer } from '../run/techniqueValuer.ts';
+import type { TechniqueWorth } from '../run/techniqueWorth.ts';
 
 /** The least chance that can be ranked by: below it for every technique, time is taken in its place. */
 export const leastChance = 1e-6;

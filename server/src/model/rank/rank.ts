@@ -1,17 +1,17 @@
 /** Which technique to practise next: the most expected seconds gained per hour of practice, needs counted. */
-import type { LogBins, RunnerNodes } from './drops.ts';
-import { chancesGreatest, dropsGivenRunner, dropsOf, heavyNodes, logBins } from './drops.ts';
+import type { LogBins, RunnerNodes } from './gainDistribution.ts';
+import { chancesGreatest, dropsGivenRunner, dropsOf, heavyNodes, logBins } from './gainDistribution.ts';
 import { blocksToExceed, plannedMinutes } from '../skill/forecast.ts';
 import { clamp, logit } from '../core/numbers.ts';
-import { chanceAbove, practiceEstimate, practiceLogits, runEstimate } from '../skill/estimates.ts';
-import { putInOrder } from './order.ts';
-import type { Placed } from './order.ts';
-import type { RankCache } from '../../incremental/memo.ts';
-import type { Prepared, RankInput } from '../run/prepare.ts';
-import { pointsText, reasonFor, secondsText } from './reason.ts';
-import { marginal, runnerEstimate } from '../skill/runner.ts';
-import type { RunnerPosterior } from '../skill/runner.ts';
-import type { RateTable } from '../core/scale.ts';
+import { chanceAbove, practiceEstimate, practiceLogits, runEstimate } from '../skill/rateEstimates.ts';
+import { putInOrder } from './rankingOrder.ts';
+import type { Placed } from './rankingOrder.ts';
+import type { RankCache } from '../../incremental/memoCache.ts';
+import type { Prepared, RankInput } from '../run/preparedModel.ts';
+import { pointsText, reasonFor, secondsText } from './rankingReason.ts';
+import { marginal, runnerEstimate } from '../skill/runnerPosterior.ts';
+import type { RunnerPosterior } from '../skill/runnerPosterior.ts';
+import type { RateTable } from '../core/rateTable.ts';
 import type { RankRow, Ranking } from '../core/types.ts';
 
 /** Bins a decade of gain per hour, for the chance to be the best. */

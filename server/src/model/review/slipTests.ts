@@ -1,12 +1,12 @@
 /** The test for a slip, for every technique that the runs of a week can say something about. */
-import { readHistory } from '../skill/history.ts';
-import { level, morningOf } from '../skill/practice.ts';
-import { prepare } from '../run/prepare.ts';
-import type { Prepared, RankInput, Subject } from '../run/prepare.ts';
-import { expectedRate, holm, predict, slipRate, steadyRate } from './slip.ts';
+import { readHistory } from '../skill/practiceHistory.ts';
+import { level, morningOf } from '../skill/practiceState.ts';
+import { prepare } from '../run/preparedModel.ts';
+import type { Prepared, RankInput, Subject } from '../run/preparedModel.ts';
+import { expectedRate, holm, predict, slipRate, steadyRate } from './countPrediction.ts';
 import type { Count } from '../core/types.ts';
-import { byTechnique, countsByDay, earlierDays, totalOf } from '../skill/recentLogs.ts';
-import type { CutLogs } from '../skill/recentLogs.ts';
+import { byTechnique, countsByDay, earlierDays, totalOf } from '../skill/splitLogs.ts';
+import type { CutLogs } from '../skill/splitLogs.ts';
 
 /** The test of the last week's runs against what was to be expected. */
 export interface SlipTest {

@@ -1,9 +1,9 @@
 /** The run as it is now: which techniques are used, and where. */
 import type { Constants } from '../core/constants.ts';
-import type { Course, Option } from './course.ts';
-import { choicesOf, segmentsOf } from './touching.ts';
-import { RunState } from './run.ts';
-import type { Played, RateOf } from './run.ts';
+import type { Course, Option } from './routeLayout.ts';
+import { choicesOf, segmentsOf } from './affectedSegments.ts';
+import { RunState } from './runState.ts';
+import type { Played, RateOf } from './runState.ts';
 
 /** What is used now: the choices played and the run they make. */
 export interface Baseline {

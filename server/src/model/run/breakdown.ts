@@ -1,13 +1,13 @@
 /** The expected run, taken apart: seconds by segment, and what each technique takes off it. */
 import { baseline } from './baseline.ts';
-import { layOut } from './course.ts';
-import type { Course, Option } from './course.ts';
-import { expectInRun } from '../skill/estimates.ts';
-import { prepare } from './prepare.ts';
-import type { RankCache } from '../../incremental/memo.ts';
-import type { RankInput } from './prepare.ts';
-import { RunState } from './run.ts';
-import type { Played, RateOf } from './run.ts';
+import { layOut } from './routeLayout.ts';
+import type { Course, Option } from './routeLayout.ts';
+import { expectInRun } from '../skill/rateEstimates.ts';
+import { prepare } from './preparedModel.ts';
+import type { RankCache } from '../../incremental/memoCache.ts';
+import type { RankInput } from './preparedModel.ts';
+import { RunState } from './runState.ts';
+import type { Played, RateOf } from './runState.ts';
 
 export interface Breakdown {
   /** Expected seconds of each segment of a run that reaches the end, in the route's order. */

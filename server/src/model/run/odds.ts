@@ -1,17 +1,17 @@
 /** What to expect of a run: its time, the chance to beat a target, and where it is better given up. */
 import { baseline } from './baseline.ts';
 import type { Constants } from '../core/constants.ts';
-import { layOut } from './course.ts';
-import { atStart, timesOf } from './distribution.ts';
+import { layOut } from './routeLayout.ts';
+import { atStart, timesOf } from './timeDistribution.ts';
 import { clamp } from '../core/numbers.ts';
-import { chanceUnder, expectedBest, meanOf, mixed, quantileOf } from './reading.ts';
+import { chanceUnder, expectedBest, meanOf, mixed, quantileOf } from './timeStatistics.ts';
 import { neverReset, playLine, resetLine } from './resetLine.ts';
 import type { Line } from './resetLine.ts';
-import type { Played, RateOf } from './run.ts';
+import type { Played, RateOf } from './runState.ts';
 import { planRun } from './runPlan.ts';
 import type { RunPlan } from './runPlan.ts';
 import type { RouteModel } from '../core/types.ts';
-import type { World } from './worlds.ts';
+import type { World } from './runnerScenarios.ts';
 
 export interface OddsInput {
   readonly route: RouteModel;

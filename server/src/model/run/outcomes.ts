@@ -1,8 +1,8 @@
 /** Everything that can come of trying a technique in one place: seconds, chance, whether it landed. */
-import type { Option } from './course.ts';
+import type { Option } from './routeLayout.ts';
 import { clamp, finiteOr } from '../core/numbers.ts';
-import type { RateOf } from './run.ts';
-import type { PlainUse } from './use.ts';
+import type { RateOf } from './runState.ts';
+import type { PlainUse } from './averageEffect.ts';
 import type { Miss, UseModel } from '../core/types.ts';
 
 /** One way it can go, of those in which the run goes on. */

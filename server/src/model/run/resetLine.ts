@@ -7,12 +7,12 @@
  * best rate there is (Dinkelbach 1967, Management Science 13). Worked backwards segment by segment, so that every
  * later decision is counted in. A run that ends in a segment costs half of it.
  */
-import { back, leftReach, windowOf } from './backward.ts';
-import type { Window } from './backward.ts';
-import { coarser } from './coarser.ts';
-import { advance, atStart, cut, totalMass } from './distribution.ts';
-import type { Stage } from './distribution.ts';
-import { shareUnder } from './reading.ts';
+import { back, leftReach, windowOf } from './backwardInduction.ts';
+import type { Window } from './backwardInduction.ts';
+import { coarser } from './coarsenPlan.ts';
+import { advance, atStart, cut, totalMass } from './timeDistribution.ts';
+import type { Stage } from './timeDistribution.ts';
+import { shareUnder } from './timeStatistics.ts';
 import { handsAfter } from './runPlan.ts';
 import type { RunPlan } from './runPlan.ts';
 

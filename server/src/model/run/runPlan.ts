@@ -5,14 +5,14 @@
  * what it opens is tried only then. So mass is kept apart by the items in hand (a set of bits, here `hand`), for up
  * to {@link mostBits} items carried at once. Further ones, beyond any route seen, count as in hand by chance alone.
  */
-import type { Course } from './course.ts';
+import type { Course } from './routeLayout.ts';
 import { clamp, finiteOr } from '../core/numbers.ts';
-import { longest, noiseOf } from './noise.ts';
-import type { Noise } from './noise.ts';
+import { longest, noiseOf } from './segmentNoise.ts';
+import type { Noise } from './segmentNoise.ts';
 import { outcomesOf } from './outcomes.ts';
 import type { Outcome } from './outcomes.ts';
-import { optionEffect } from './run.ts';
-import type { Played, RateOf } from './run.ts';
+import { optionEffect } from './runState.ts';
+import type { Played, RateOf } from './runState.ts';
 import type { RouteModel } from '../core/types.ts';
 
 /** Chances of whole numbers of grid points, and the items (bits) that come into hand with them. */

@@ -1,15 +1,15 @@
 /** The final times of a run as a few bars, and the clock to expect at each segment's end: what a chart of a run shows. */
 import { baseline } from './baseline.ts';
-import { advance, atStart, finalTimes, timesOf } from './distribution.ts';
-import { expectInRun } from '../skill/estimates.ts';
+import { advance, atStart, finalTimes, timesOf } from './timeDistribution.ts';
+import { expectInRun } from '../skill/rateEstimates.ts';
 import { clamp } from '../core/numbers.ts';
-import type { RankCache } from '../../incremental/memo.ts';
-import type { RankInput } from './prepare.ts';
-import { prepare } from './prepare.ts';
-import { chanceUnder, meanOf, mixed, quantileOf } from './reading.ts';
+import type { RankCache } from '../../incremental/memoCache.ts';
+import type { RankInput } from './preparedModel.ts';
+import { prepare } from './preparedModel.ts';
+import { chanceUnder, meanOf, mixed, quantileOf } from './timeStatistics.ts';
 import { planRun } from './runPlan.ts';
-import type { RateOf } from './run.ts';
-import { worldsOf } from './worlds.ts';
+import type { RateOf } from './runState.ts';
+import { worldsOf } from './runnerScenarios.ts';
 
 /** Final times between two bounds, seconds. */
 export interface TimeBar {

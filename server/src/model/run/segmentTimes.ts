@@ -9,8 +9,8 @@
  * slow; a mean and a standard deviation would follow each of them. Segments given up by choice while the clock was
  * running say only that they would have taken longer, and are counted so (Kaplan & Meier 1958, JASA 53).
  */
-import { layOut } from './course.ts';
-import { finalTimes } from './distribution.ts';
+import { layOut } from './routeLayout.ts';
+import { finalTimes } from './timeDistribution.ts';
 import { weightedQuantile } from '../core/numbers.ts';
 import { planRun } from './runPlan.ts';
 import type { RouteModel, SegmentModel, UseModel } from '../core/types.ts';

@@ -6,26 +6,26 @@
  * follows the last are worked out once a route; between, success and clock are polynomials in the rate, so a few
  * evaluations give the whole table.
  */
-import { back, windowOf } from './backward.ts';
-import type { Window } from './backward.ts';
+import { back, windowOf } from './backwardInduction.ts';
+import type { Window } from './backwardInduction.ts';
 import { baseline } from './baseline.ts';
 import type { Baseline } from './baseline.ts';
-import { layOut } from './course.ts';
-import type { Course } from './course.ts';
-import { advance, atStart, cut } from './distribution.ts';
-import type { Stage } from './distribution.ts';
+import { layOut } from './routeLayout.ts';
+import type { Course } from './routeLayout.ts';
+import { advance, atStart, cut } from './timeDistribution.ts';
+import type { Stage } from './timeDistribution.ts';
 import { clamp } from '../core/numbers.ts';
 import type { OddsInput } from './odds.ts';
-import { playerOf } from './playing.ts';
-import { choicesOf, segmentsOf } from './touching.ts';
-import { shareUnder } from './reading.ts';
+import { playerOf } from './techniquePolicy.ts';
+import { choicesOf, segmentsOf } from './affectedSegments.ts';
+import { shareUnder } from './timeStatistics.ts';
 import { playLine, resetLine } from './resetLine.ts';
 import type { Line } from './resetLine.ts';
-import type { Played, RateOf } from './run.ts';
+import type { Played, RateOf } from './runState.ts';
 import { handsAfter, planRun, planSegment } from './runPlan.ts';
 import type { PlanBase, RunPlan, SegmentPlan } from './runPlan.ts';
-import { tabulate } from '../core/scale.ts';
-import type { RateTable } from '../core/scale.ts';
+import { tabulate } from '../core/rateTable.ts';
+import type { RateTable } from '../core/rateTable.ts';
 
 /** What is still to come after a segment, for each hand, on a window; nothing where the line says to reset. */
 interface ToGo {

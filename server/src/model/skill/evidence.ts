@@ -5,11 +5,11 @@
  * can be kept until one of them changes.
  */
 import type { Constants } from '../core/constants.ts';
-import { curveLogits, logits, midwayMean } from './grid.ts';
-import type { CurveGrid } from './grid.ts';
-import type { DayCount, Reading } from './history.ts';
-import { addAlong, countTable, tableStep } from './likelihood.ts';
-import type { CountTable } from './likelihood.ts';
+import { curveLogits, logits, midwayMean } from './curveGrid.ts';
+import type { CurveGrid } from './curveGrid.ts';
+import type { DayCount, Reading } from './practiceHistory.ts';
+import { addAlong, countTable, tableStep } from './countLikelihood.ts';
+import type { CountTable } from './countLikelihood.ts';
 import { logistic } from '../core/numbers.ts';
 
 /** Evenly spaced values of the loss in a run against practice, in logits. */

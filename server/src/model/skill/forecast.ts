@@ -1,11 +1,11 @@
 /** What daily blocks of practice will do: levels of practice, expected gains and landing rates ahead. */
 import type { Constants } from '../core/constants.ts';
-import type { History } from './history.ts';
+import type { History } from './practiceHistory.ts';
 import { clamp } from '../core/numbers.ts';
-import { chanceAbove, expectationOf, meanPracticeRate, practiceLogits } from './estimates.ts';
-import type { SkillPosterior } from './posterior.ts';
-import { level, morningOf, practise } from './practice.ts';
-import type { RateTable } from '../core/scale.ts';
+import { chanceAbove, expectationOf, meanPracticeRate, practiceLogits } from './rateEstimates.ts';
+import type { SkillPosterior } from './skillPosterior.ts';
+import { level, morningOf, practise } from './practiceState.ts';
+import type { RateTable } from '../core/rateTable.ts';
 
 /** Levels of practice on the morning after n daily blocks, and on the same morning without them; n from 0. */
 export interface Levels {

@@ -1,8 +1,8 @@
 /** A technique's log day by day, with what each day counted for: the steps by which effective practice comes about. */
 import type { Constants } from '../core/constants.ts';
-import { paceOf } from './history.ts';
-import { level, morningOf, practise, unpractised } from './practice.ts';
-import type { PracticeState } from './practice.ts';
+import { paceOf } from './practiceHistory.ts';
+import { level, morningOf, practise, unpractised } from './practiceState.ts';
+import type { PracticeState } from './practiceState.ts';
 import type { Count, Logs, TechniqueModel } from '../core/types.ts';
 
 export interface PracticeDay {

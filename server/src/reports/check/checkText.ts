@@ -1,7 +1,7 @@
 import { countSeverities, type PlacedFinding } from './checkReport.ts';
 import { counted, listed } from '../../text/format.ts';
 import type { Position } from '../../text/lineIndex.ts';
-import { plainText, type Style } from '../../text/plainText.ts';
+import { plainText, type Style } from '../../text/terminalText.ts';
 
 export interface CheckedWhat {
   /** Number of files looked at. */

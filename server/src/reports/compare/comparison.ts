@@ -1,18 +1,18 @@
-import { RankCache } from '../../incremental/memo.ts';
+import { RankCache } from '../../incremental/memoCache.ts';
 import { breakdown } from '../../model/run/breakdown.ts';
-import { oddsOf } from '../../model/run/oddsOf.ts';
-import type { RankInput } from '../../model/run/prepare.ts';
+import { oddsOf } from '../../model/run/oddsFromLogs.ts';
+import type { RankInput } from '../../model/run/preparedModel.ts';
 import type { SegmentTime } from '../../model/run/segmentTimes.ts';
 import { withSegmentTimes } from '../../model/run/segmentTimes.ts';
 import type { RouteModel } from '../../model/core/types.ts';
 import { compareReport, type CompareReport, type Side } from './compareReport.ts';
-import { withLogsOf } from '../../queries/atRevision.ts';
+import { withLogsOf } from '../../queries/projectAtRevision.ts';
 import { lastDay } from '../../queries/modelLogs.ts';
 import { currentId, type Project } from '../../workspace/project.ts';
 import { questionOf, type Question } from '../../queries/modelInput.ts';
 import { ownPart, type Own } from '../../workspace/runnerFiles.ts';
 import { targetOf, type Target } from '../../queries/target.ts';
-import { weekDefaults } from '../../files/documents/week.ts';
+import { weekDefaults } from '../../files/documents/weekDocument.ts';
 
 /** One route of two, and whose it is. */
 export interface Compared {

@@ -1,10 +1,10 @@
 import { formatDate } from '../../text/calendar.ts';
 import { constantNotes } from '../../model/core/constants.ts';
 import type { Constants } from '../../model/core/constants.ts';
-import type { Explanation } from '../../model/rank/explain.ts';
-import type { Alternative } from '../../model/rank/quickerRepeat.ts';
+import type { Explanation } from '../../model/rank/explainTechnique.ts';
+import type { Alternative } from '../../model/rank/cycleAlternative.ts';
 import type { RankRow } from '../../model/core/types.ts';
-import { alternativeJson } from './alternatives.ts';
+import { alternativeJson } from './cycleAlternative.ts';
 
 /** An explanation of one technique's row: `rank --explain` prints it. */
 export interface ExplainReport {

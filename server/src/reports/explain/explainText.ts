@@ -1,10 +1,10 @@
 import { formatDate } from '../../text/calendar.ts';
 import { constantNotes } from '../../model/core/constants.ts';
-import type { Explanation, Weighed } from '../../model/rank/explain.ts';
+import type { Explanation, Weighed } from '../../model/rank/explainTechnique.ts';
 import type { PracticeDay } from '../../model/skill/practiceDays.ts';
 import type { Count, Estimate, UseModel } from '../../model/core/types.ts';
-import { alternativeSentence } from './alternatives.ts';
-import { gainUnit } from '../rank/gain.ts';
+import { alternativeSentence } from './cycleAlternative.ts';
+import { gainUnit } from '../rank/gainFormat.ts';
 import { usedConstants, type ExplainReport } from './explainReport.ts';
 import {
   counted,

@@ -1,7 +1,7 @@
-import type { RankCache } from '../../incremental/memo.ts';
-import { oddsOf } from '../../model/run/oddsOf.ts';
+import type { RankCache } from '../../incremental/memoCache.ts';
+import { oddsOf } from '../../model/run/oddsFromLogs.ts';
 import { oddsReport, type OddsReport, type SegmentSource } from './oddsReport.ts';
-import type { OwnTimes } from '../../queries/loggedRuns.ts';
+import type { OwnTimes } from '../../queries/runnerSegmentTimes.ts';
 import type { Question } from '../../queries/modelInput.ts';
 
 /** The odds of a runner's next run, with the segment times of their own runs where there are enough. */

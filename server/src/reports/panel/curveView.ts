@@ -1,7 +1,7 @@
-import type { Curve } from '../../model/rank/curveReport.ts';
+import type { Curve } from '../../model/rank/rateCurve.ts';
 import type { CurveView } from '../../protocol/panel.ts';
 import { counted, formatShare, formatShares } from '../../text/format.ts';
-import { dayName, dayTicks, standingOf, type PanelNames } from './panelWords.ts';
+import { dayName, dayTicks, standingOf, type PanelNames } from './panelNames.ts';
 
 /** What a forecast of one technique stands on. */
 export interface ForecastBasis {

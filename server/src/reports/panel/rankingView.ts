@@ -11,9 +11,9 @@ import {
   formatShares,
   listed,
 } from '../../text/format.ts';
-import { targetSentence } from '../rank/gain.ts';
-import { roundTicks, standingOf, type PanelNames } from './panelWords.ts';
-import { plainText } from '../../text/plainText.ts';
+import { targetSentence } from '../rank/gainFormat.ts';
+import { roundTicks, standingOf, type PanelNames } from './panelNames.ts';
+import { plainText } from '../../text/terminalText.ts';
 import type { RankReport } from '../rank/rankReport.ts';
 import { runnerSentence } from '../runnerText.ts';
 

@@ -4,8 +4,8 @@ import type { Fact, RunView } from '../../protocol/panel.ts';
 import { decimalsFor, formatNumber, formatShare } from '../../text/format.ts';
 import type { OddsReport } from '../odds/oddsReport.ts';
 import { formatChance } from '../odds/oddsText.ts';
-import { roundTimes } from './panelTimes.ts';
-import { segmentName, type PanelNames } from './panelWords.ts';
+import { roundTimes } from './timeTicks.ts';
+import { segmentName, type PanelNames } from './panelNames.ts';
 
 /** The odds of a run as the panel shows them. */
 export function runView(report: OddsReport, times: RunTimes, names: PanelNames): RunView {

@@ -1,9 +1,9 @@
 import { formatDate } from '../../text/calendar.ts';
-import type { Plan, PlanGap } from '../../model/week/plan.ts';
+import type { Plan, PlanGap } from '../../model/week/planWeek.ts';
 import type { Fact, PlannedDay, Tick, WeekView } from '../../protocol/panel.ts';
 import { counted, decimalsFor, formatNumber, formatRange, listed } from '../../text/format.ts';
-import { dayName, dayTicks, roundTicks, standingOf, type PanelNames } from './panelWords.ts';
-import { plainText } from '../../text/plainText.ts';
+import { dayName, dayTicks, roundTicks, standingOf, type PanelNames } from './panelNames.ts';
+import { plainText } from '../../text/terminalText.ts';
 import { planNotes } from '../plan/planNotes.ts';
 import { gapSentence } from '../plan/planReport.ts';
 

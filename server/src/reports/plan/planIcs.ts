@@ -1,6 +1,6 @@
 import { ICalCalendar } from 'ical-generator';
 import { parseMoment } from '../../text/calendar.ts';
-import { plainText } from '../../text/plainText.ts';
+import { plainText } from '../../text/terminalText.ts';
 import type { PlanReport, PlanReportDay } from './planReport.ts';
 
 /** What a calendar needs to know besides the plan. */

@@ -1,5 +1,5 @@
 import { formatFigures, formatNumber, formatRange } from '../../text/format.ts';
-import { plainText } from '../../text/plainText.ts';
+import { plainText } from '../../text/terminalText.ts';
 import type { PlanReport } from './planReport.ts';
 import { weekdayName } from './planText.ts';
 

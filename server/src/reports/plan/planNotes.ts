@@ -1,6 +1,6 @@
-import type { Plan } from '../../model/week/plan.ts';
+import type { Plan } from '../../model/week/planWeek.ts';
 import { limits } from '../../model/week/sessions.ts';
-import { leavingShare } from '../../model/rank/set.ts';
+import { leavingShare } from '../../model/rank/practiceSet.ts';
 import { counted, formatFigures, formatShare } from '../../text/format.ts';
 
 /** How the notes speak of things, and what is said elsewhere. */

@@ -1,5 +1,5 @@
 import { formatDate } from '../../text/calendar.ts';
-import type { Plan, PlanGap } from '../../model/week/plan.ts';
+import type { Plan, PlanGap } from '../../model/week/planWeek.ts';
 import { decimalsFor, formatFigures, formatNumber, listed } from '../../text/format.ts';
 import { planNotes } from './planNotes.ts';
 

@@ -1,5 +1,5 @@
 import { formatFigures, formatNumber, formatRange } from '../../text/format.ts';
-import { plainText, type Style } from '../../text/plainText.ts';
+import { plainText, type Style } from '../../text/terminalText.ts';
 import { gapSentence, setInWords, type PlanReport, type PlanReportDay } from './planReport.ts';
 import { table, type Column } from '../../text/table.ts';
 import { proseWidth, wrap } from '../../text/wrap.ts';

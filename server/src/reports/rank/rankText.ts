@@ -1,7 +1,7 @@
 import type { RankRow } from '../../model/core/types.ts';
 import { formatHours, formatShare, formatShares } from '../../text/format.ts';
-import { gainMeaning, gainUnit, type GainUnit } from './gain.ts';
-import { plainText, type Style } from '../../text/plainText.ts';
+import { gainMeaning, gainUnit, type GainUnit } from './gainFormat.ts';
+import { plainText, type Style } from '../../text/terminalText.ts';
 import type { RankReport } from './rankReport.ts';
 import { runnerSentence } from '../runnerText.ts';
 import { table, type Column } from '../../text/table.ts';

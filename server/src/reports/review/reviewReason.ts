@@ -1,4 +1,4 @@
-import type { Review, TechniqueReview } from '../../model/review/review.ts';
+import type { Review, TechniqueReview } from '../../model/review/reviewWeek.ts';
 import type { Count } from '../../model/core/types.ts';
 import { counted, formatFigures, formatShare } from '../../text/format.ts';
 

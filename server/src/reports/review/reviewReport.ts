@@ -1,6 +1,6 @@
 import { formatDate } from '../../text/calendar.ts';
-import type { Review, Seen, TechniqueReview } from '../../model/review/review.ts';
-import { slipRate } from '../../model/review/slip.ts';
+import type { Review, Seen, TechniqueReview } from '../../model/review/reviewWeek.ts';
+import { slipRate } from '../../model/review/countPrediction.ts';
 import type { Estimate } from '../../model/core/types.ts';
 import { reviewReason } from './reviewReason.ts';
 import { difference, estimate, figures, orNull, share } from '../rounding.ts';

@@ -1,4 +1,4 @@
-import type { Verdict } from '../../model/review/review.ts';
+import type { Verdict } from '../../model/review/reviewWeek.ts';
 import type { Count } from '../../model/core/types.ts';
 import { formatNumber, formatShare, formatShares, listed } from '../../text/format.ts';
 import { heading, list, prose, tableOf, type Item, type Page, type Part } from '../page.ts';

@@ -1,4 +1,4 @@
-import type { Verdict } from '../../model/review/review.ts';
+import type { Verdict } from '../../model/review/reviewWeek.ts';
 import { formatFigures, formatShare, formatShares, listed } from '../../text/format.ts';
 import { heading, list, prose, tableOf, type Page, type Part } from '../page.ts';
 import type { ReviewReport, ReviewRow } from './reviewReport.ts';

@@ -1,5 +1,5 @@
 import { carried, differenceOf, sameItems, type Made } from '../../incremental/mapIncremental.ts';
-import { Tally } from '../lookup/tally.ts';
+import { Tally } from '../lookup/nameCounts.ts';
 
 interface Picked extends Made<unknown, readonly unknown[]> {
   readonly all: readonly unknown[];

@@ -1,6 +1,6 @@
 import { locate } from '../../files/yaml/tree.ts';
 import type { Problem, Span } from '../../files/yaml/problem.ts';
-import type { Reading } from '../../files/yaml/read.ts';
+import type { Reading } from '../../files/yaml/reading.ts';
 import type { Fix, Found, PlaceIn, Severity } from './rule.ts';
 
 /** A finding with its place in a file's text: what the editor underlines and `check` prints. */

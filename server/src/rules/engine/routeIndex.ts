@@ -2,7 +2,7 @@ import type { Segment } from '../../files/documents/documents.ts';
 import type { Defined } from '../../workspace/project.ts';
 import { EntryMemory } from './entryIndex.ts';
 import { KeptBeside } from './dependencyCache.ts';
-import { savedAtMost } from '../lookup/savedAtMost.ts';
+import { savedAtMost } from '../lookup/maxTimeSaved.ts';
 
 /** What the rules keep of one look at a route for the next: with it an edit costs the entries that it touches. */
 export class RouteMemory {

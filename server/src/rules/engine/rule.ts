@@ -4,7 +4,7 @@ import type { Path } from '../../files/yaml/tree.ts';
 import type { Assessment } from '../../model/core/types.ts';
 import type { Own } from '../../workspace/runnerFiles.ts';
 import type { Defined, Project } from '../../workspace/project.ts';
-import type { Recent } from '../lookup/recent.ts';
+import type { Recent } from '../lookup/recentPractice.ts';
 import type { RouteMemory } from './routeIndex.ts';
 import type { Written } from '../lookup/declaredNames.ts';
 

@@ -1,11 +1,11 @@
-import type { CheckedEntry } from '../../files/schema/checker.ts';
-import type { Reading } from '../../files/yaml/read.ts';
+import type { CheckedEntry } from '../../files/schema/checkFile.ts';
+import type { Reading } from '../../files/yaml/reading.ts';
 import type { Tree } from '../../files/yaml/tree.ts';
 import { entryOf } from '../../files/yaml/tree.ts';
-import { routeUri } from '../../workspace/group.ts';
+import { routeUri } from '../../workspace/groupFiles.ts';
 import type { Project, RouteFile } from '../../workspace/project.ts';
 import { EntryMemory } from '../engine/entryIndex.ts';
-import { AnyOf, MaybeMore, type Names } from './names.ts';
+import { AnyOf, MaybeMore, type Names } from './nameSet.ts';
 import { memoryOf } from '../engine/routeIndex.ts';
 import type { RuleContext } from '../engine/rule.ts';
 

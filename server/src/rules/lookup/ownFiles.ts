@@ -1,5 +1,5 @@
-import { weekDefaults } from '../../files/documents/week.ts';
-import { routeUri } from '../../workspace/group.ts';
+import { weekDefaults } from '../../files/documents/weekDocument.ts';
+import { routeUri } from '../../workspace/groupFiles.ts';
 import type { PracticeFile, Project } from '../../workspace/project.ts';
 import type { RuleContext } from '../engine/rule.ts';
 

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { parseMoment } from '../../../../server/src/text/calendar.ts';
-import { practiceOf, runsOf } from '../../../../server/src/files/documents/logs.ts';
-import { read } from '../../../../server/src/files/yaml/read.ts';
-import { routeOf } from '../../../../server/src/files/documents/route.ts';
-import { weekDefaults, weekOf } from '../../../../server/src/files/documents/week.ts';
+import { practiceOf, runsOf } from '../../../../server/src/files/documents/logDocuments.ts';
+import { read } from '../../../../server/src/files/yaml/reading.ts';
+import { routeOf } from '../../../../server/src/files/documents/routeDocument.ts';
+import { weekDefaults, weekOf } from '../../../../server/src/files/documents/weekDocument.ts';
 import { practiceText, routeText, runsText, weekText } from '../yaml/texts.ts';
 
 describe('routeOf', () => {

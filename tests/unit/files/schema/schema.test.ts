@@ -4,7 +4,7 @@ import { Ajv } from 'ajv';
 import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
 import { schemas } from '../../../../server/src/generated/schemas.ts';
-import { fileKinds, sections } from '../../../../server/src/files/kinds.ts';
+import { fileKinds, sections } from '../../../../server/src/files/fileKind.ts';
 import { commonSchema, keysAt, schemaAt, type Schema } from '../../../../server/src/files/schema/schema.ts';
 
 const root = join(import.meta.dirname, '../../../..');

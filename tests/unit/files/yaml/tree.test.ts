@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { read } from '../../../../server/src/files/yaml/read.ts';
+import { read } from '../../../../server/src/files/yaml/reading.ts';
 import {
   entryAround,
   entryOf,

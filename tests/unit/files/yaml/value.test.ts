@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { parseYaml } from '../../../../server/src/files/yaml/parse.ts';
+import { parseYaml } from '../../../../server/src/files/yaml/parseYaml.ts';
 import type { ListTree, MapTree, Tree } from '../../../../server/src/files/yaml/tree.ts';
 import {
   items,

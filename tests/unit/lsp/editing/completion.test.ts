@@ -1,8 +1,8 @@
 import type { TextEdit } from 'vscode-languageserver';
 import { describe, expect, it } from 'vitest';
 import { completion } from '../../../../server/src/lsp/editing/completion.ts';
-import type { FileKind } from '../../../../server/src/files/kinds.ts';
-import { read } from '../../../../server/src/files/yaml/read.ts';
+import type { FileKind } from '../../../../server/src/files/fileKind.ts';
+import { read } from '../../../../server/src/files/yaml/reading.ts';
 import { edited, harborRoute, openEditor } from '../editor.ts';
 
 async function at(files: Record<string, string>) {

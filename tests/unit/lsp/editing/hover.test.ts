@@ -2,7 +2,7 @@ import type { MarkupContent } from 'vscode-languageserver';
 import { describe, expect, it, vi } from 'vitest';
 import { dailyBlocks } from '../../../../server/src/lsp/estimates/dailyBlocks.ts';
 import { hover } from '../../../../server/src/lsp/editing/hover.ts';
-import { curveOf } from '../../../../server/src/model/rank/curveReport.ts';
+import { curveOf } from '../../../../server/src/model/rank/rateCurve.ts';
 import { formatShare } from '../../../../server/src/text/format.ts';
 import { harborRoute, openEditor, textIn } from '../editor.ts';
 

@@ -6,7 +6,7 @@ import { codeActions } from '../../../../server/src/lsp/actions/codeActions.ts';
 import { formatting } from '../../../../server/src/lsp/editing/formatting.ts';
 import { rankFor } from '../../../../server/src/lsp/requests/rank.ts';
 import { rename } from '../../../../server/src/lsp/editing/rename.ts';
-import { spots } from '../../../../server/src/lsp/editing/meaning.ts';
+import { spots } from '../../../../server/src/lsp/editing/identifiers.ts';
 import { symbolsIn } from '../../../../server/src/lsp/editing/occurrences.ts';
 import { rankJson } from '../../../../server/src/reports/rank/rankJson.ts';
 import { ownPart } from '../../../../server/src/workspace/runnerFiles.ts';

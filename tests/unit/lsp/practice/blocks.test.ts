@@ -10,7 +10,7 @@ import {
 } from '../../../../server/src/lsp/practice/blocks.ts';
 import { openJournal } from '../../../../server/src/journal/journal.ts';
 import { systemClock } from '../../../../server/src/journal/clock.ts';
-import { read } from '../../../../server/src/files/yaml/read.ts';
+import { read } from '../../../../server/src/files/yaml/reading.ts';
 import type { BlockParams } from '../../../../server/src/protocol/practice.ts';
 import { desk, eventually, sitDown, webJournals, type Desk, type Sitting } from './desk.ts';
 

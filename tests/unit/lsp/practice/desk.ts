@@ -5,12 +5,12 @@ import { pathToFileURL } from 'node:url';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import type { TextDocumentEdit, WorkspaceEdit } from 'vscode-languageserver';
 import { afterAll } from 'vitest';
-import { keptJournals } from '../../../../server/src/journal/keptJournals.ts';
+import { keptJournals } from '../../../../server/src/journal/storageJournals.ts';
 import type { LogJournals } from '../../../../server/src/journal/logJournal.ts';
-import { PracticeLogs } from '../../../../server/src/lsp/practice/openLogs.ts';
+import { PracticeLogs } from '../../../../server/src/lsp/practice/practiceLogs.ts';
 import { Session } from '../../../../server/src/lsp/server/session.ts';
 import { editorJournals } from '../../../../server/src/journal/editorJournals.ts';
-import { nodeFiles } from '../../../../server/src/workspace/nodeFiles.ts';
+import { nodeFiles } from '../../../../server/src/workspace/nodeFileSource.ts';
 import { harborRoute } from '../editor.ts';
 
 const made: string[] = [];

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { kindOf } from '../../../../server/src/files/kinds.ts';
+import { kindOf } from '../../../../server/src/files/fileKind.ts';
 import { Session } from '../../../../server/src/lsp/server/session.ts';
 
 const folder = 'file:///w';

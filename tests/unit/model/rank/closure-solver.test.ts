@@ -1,7 +1,7 @@
 import highsLoader from 'highs';
 import { describe, expect, test } from 'vitest';
-import { closedSets } from '../../../../server/src/model/rank/closure.ts';
-import type { Item } from '../../../../server/src/model/rank/closure.ts';
+import { closedSets } from '../../../../server/src/model/rank/closedSets.ts';
+import type { Item } from '../../../../server/src/model/rank/closedSets.ts';
 import { chance } from '../../../arena/random.ts';
 
 const solver = await highsLoader();

@@ -1,8 +1,8 @@
 import { expect, test } from 'vitest';
-import { meanPracticeRate, practiceLogits } from '../../../../server/src/model/skill/estimates.ts';
+import { meanPracticeRate, practiceLogits } from '../../../../server/src/model/skill/rateEstimates.ts';
 import { rank } from '../../../../server/src/model/index.ts';
 import type { PracticeEntry, RankInput } from '../../../../server/src/model/index.ts';
-import { putInOrder } from '../../../../server/src/model/rank/order.ts';
+import { putInOrder } from '../../../../server/src/model/rank/rankingOrder.ts';
 import { resetLine } from '../../../../server/src/model/run/resetLine.ts';
 import { chance } from '../../../arena/random.ts';
 import { block, plainOptions, route, segment, technique, use } from '../../../helpers/invented.ts';

@@ -1,11 +1,11 @@
 import { expect, test } from 'vitest';
 import { resolveConstants } from '../../../../server/src/model/core/constants.ts';
-import { expectInRun, practiceLogits } from '../../../../server/src/model/skill/estimates.ts';
+import { expectInRun, practiceLogits } from '../../../../server/src/model/skill/rateEstimates.ts';
 import { levelsAhead } from '../../../../server/src/model/skill/forecast.ts';
 import { rank, RankCache } from '../../../../server/src/model/index.ts';
 import type { RankInput } from '../../../../server/src/model/index.ts';
-import { prepare } from '../../../../server/src/model/run/prepare.ts';
-import { tabulate } from '../../../../server/src/model/core/scale.ts';
+import { prepare } from '../../../../server/src/model/run/preparedModel.ts';
+import { tabulate } from '../../../../server/src/model/core/rateTable.ts';
 import { block, plainOptions, route, segment, technique, use } from '../../../helpers/invented.ts';
 
 /** Five segments of ten minutes: one technique has more between landing and missing, another saves more. */

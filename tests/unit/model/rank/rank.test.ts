@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { assess, rank, RankCache } from '../../../../server/src/model/index.ts';
-import { prepare } from '../../../../server/src/model/run/prepare.ts';
+import { prepare } from '../../../../server/src/model/run/preparedModel.ts';
 import type { Logs, RankInput, Ranking, RouteModel } from '../../../../server/src/model/index.ts';
 import { block, largeCase, noLogs, plainOptions, route, runTries, segment, technique, use } from '../../../helpers/invented.ts'; // prettier-ignore
 

@@ -1,13 +1,13 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { defaultConstants } from '../../../../server/src/model/core/constants.ts';
-import { expectInRun } from '../../../../server/src/model/skill/estimates.ts';
+import { expectInRun } from '../../../../server/src/model/skill/rateEstimates.ts';
 import { odds } from '../../../../server/src/model/run/odds.ts';
 import type { OddsInput } from '../../../../server/src/model/run/odds.ts';
-import { oddsOf } from '../../../../server/src/model/run/oddsOf.ts';
-import { prepare } from '../../../../server/src/model/run/prepare.ts';
+import { oddsOf } from '../../../../server/src/model/run/oddsFromLogs.ts';
+import { prepare } from '../../../../server/src/model/run/preparedModel.ts';
 import type { SegmentModel } from '../../../../server/src/model/core/types.ts';
-import { worldsOf } from '../../../../server/src/model/run/worlds.ts';
+import { worldsOf } from '../../../../server/src/model/run/runnerScenarios.ts';
 import {
   block,
   noLogs,

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { chanceUnder, meanOf, quantileOf } from '../../../../server/src/model/run/reading.ts';
+import { chanceUnder, meanOf, quantileOf } from '../../../../server/src/model/run/timeStatistics.ts';
 import {
   neverReset,
   playLine,

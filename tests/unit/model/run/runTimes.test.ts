@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { oddsOf } from '../../../../server/src/model/run/oddsOf.ts';
+import { oddsOf } from '../../../../server/src/model/run/oddsFromLogs.ts';
 import { runTimes } from '../../../../server/src/model/run/runTimes.ts';
-import type { RankInput } from '../../../../server/src/model/run/prepare.ts';
+import type { RankInput } from '../../../../server/src/model/run/preparedModel.ts';
 
 function inputOf(spread: number, survive = 1): RankInput {
   const segment = (id: string, time: number) => ({ id, time, spread, survive, luck: [], uses: [] });

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { defaultConstants } from '../../../../server/src/model/core/constants.ts';
 import { logit } from '../../../../server/src/model/core/numbers.ts';
-import { readTable } from '../../../../server/src/model/core/scale.ts';
+import { readTable } from '../../../../server/src/model/core/rateTable.ts';
 import { chanceInAnHour, targetBase, targetWorth } from '../../../../server/src/model/run/targetWorth.ts';
 import { playLine } from '../../../../server/src/model/run/resetLine.ts';
 import { planRun } from '../../../../server/src/model/run/runPlan.ts';

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
-import { chanceAbove } from '../../../../server/src/model/skill/estimates.ts';
-import { prepare } from '../../../../server/src/model/run/prepare.ts';
-import { marginal } from '../../../../server/src/model/skill/runner.ts';
+import { chanceAbove } from '../../../../server/src/model/skill/rateEstimates.ts';
+import { prepare } from '../../../../server/src/model/run/preparedModel.ts';
+import { marginal } from '../../../../server/src/model/skill/runnerPosterior.ts';
 import type { Constants } from '../../../../server/src/model/core/constants.ts';
 import { chance } from '../../../arena/random.ts';
 import { priorRunner } from '../../../helpers/priorRunners.ts';

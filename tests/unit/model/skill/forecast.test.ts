@@ -6,7 +6,7 @@ import {
   expectInRun,
   meanPracticeRate,
   practiceLogits,
-} from '../../../../server/src/model/skill/estimates.ts';
+} from '../../../../server/src/model/skill/rateEstimates.ts';
 import {
   blocksToExceed,
   blocksToReady,
@@ -14,9 +14,9 @@ import {
   leastWhere,
   levelsAhead,
 } from '../../../../server/src/model/skill/forecast.ts';
-import { readHistory } from '../../../../server/src/model/skill/history.ts';
-import { dose, forget, level } from '../../../../server/src/model/skill/practice.ts';
-import { tabulate } from '../../../../server/src/model/core/scale.ts';
+import { readHistory } from '../../../../server/src/model/skill/practiceHistory.ts';
+import { dose, forget, level } from '../../../../server/src/model/skill/practiceState.ts';
+import { tabulate } from '../../../../server/src/model/core/rateTable.ts';
 import { block, technique } from '../../../helpers/invented.ts';
 import { inferSkills } from '../../../helpers/skills.ts';
 

@@ -1,8 +1,8 @@
 /** Techniques that were in the run before the logs began: practised for nobody knows how long. */
 import { expect, test } from 'vitest';
 import { defaultConstants } from '../../../../server/src/model/core/constants.ts';
-import { curveGrid, curveLogits, practiceRates } from '../../../../server/src/model/skill/grid.ts';
-import { readHistory } from '../../../../server/src/model/skill/history.ts';
+import { curveGrid, curveLogits, practiceRates } from '../../../../server/src/model/skill/curveGrid.ts';
+import { readHistory } from '../../../../server/src/model/skill/practiceHistory.ts';
 import { rank } from '../../../../server/src/model/index.ts';
 import type { Constants, PracticeEntry } from '../../../../server/src/model/index.ts';
 import { block, plainOptions, route, runTries, segment, technique, use } from '../../../helpers/invented.ts';

@@ -1,9 +1,9 @@
 import { expect, test } from 'vitest';
-import { chanceAbove, expectInRun, expectationOf, meanPracticeRate, practiceEstimate, practiceLogits, runEstimate } from '../../../../server/src/model/skill/estimates.ts'; // prettier-ignore
-import { practiceRates } from '../../../../server/src/model/skill/grid.ts';
-import { logBetaBinomial } from '../../../../server/src/model/skill/likelihood.ts';
+import { chanceAbove, expectInRun, expectationOf, meanPracticeRate, practiceEstimate, practiceLogits, runEstimate } from '../../../../server/src/model/skill/rateEstimates.ts'; // prettier-ignore
+import { practiceRates } from '../../../../server/src/model/skill/curveGrid.ts';
+import { logBetaBinomial } from '../../../../server/src/model/skill/countLikelihood.ts';
 import { logistic, logit } from '../../../../server/src/model/core/numbers.ts';
-import { level } from '../../../../server/src/model/skill/practice.ts';
+import { level } from '../../../../server/src/model/skill/practiceState.ts';
 import { block, runTries, technique } from '../../../helpers/invented.ts';
 import { inferSkills } from '../../../helpers/skills.ts';
 

@@ -1,9 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { upperBound } from '../../../../server/src/model/week/bound.ts';
-import { bestOfAll } from '../../../../server/src/model/week/exhaustive.ts';
-import { follower } from '../../../../server/src/model/week/follow.ts';
-import { search } from '../../../../server/src/model/week/search.ts';
+import { upperBound } from '../../../../server/src/model/week/upperBound.ts';
+import { bestOfAll } from '../../../../server/src/model/week/exhaustiveSearch.ts';
+import { follower } from '../../../../server/src/model/week/planSimulator.ts';
+import { search } from '../../../../server/src/model/week/localSearch.ts';
 import { inventWeek } from '../../../helpers/weekProblems.ts';
 import { brokenRules } from '../../../helpers/weekRules.ts';
 

@@ -1,12 +1,12 @@
 import { afterEach, describe, expect, it, vi } from 'vitest';
-import { Memory, RankCache } from '../../../../server/src/incremental/memo.ts';
-import { expectInRun, practiceLogits } from '../../../../server/src/model/skill/estimates.ts';
-import { prepare } from '../../../../server/src/model/run/prepare.ts';
-import { tabulate } from '../../../../server/src/model/core/scale.ts';
+import { Memory, RankCache } from '../../../../server/src/incremental/memoCache.ts';
+import { expectInRun, practiceLogits } from '../../../../server/src/model/skill/rateEstimates.ts';
+import { prepare } from '../../../../server/src/model/run/preparedModel.ts';
+import { tabulate } from '../../../../server/src/model/core/rateTable.ts';
 import { levelStep } from '../../../../server/src/model/week/levelTable.ts';
-import { planWeek } from '../../../../server/src/model/week/plan.ts';
-import type { PlanInput } from '../../../../server/src/model/week/plan.ts';
-import { rateShares } from '../../../../server/src/model/week/rateShares.ts';
+import { planWeek } from '../../../../server/src/model/week/planWeek.ts';
+import type { PlanInput } from '../../../../server/src/model/week/planWeek.ts';
+import { rateShares } from '../../../../server/src/model/week/rateDistribution.ts';
 import { block, route, segment, technique, use } from '../../../helpers/invented.ts';
 
 const ids = ['ash', 'bell', 'crag', 'dune', 'elm', 'fern'];

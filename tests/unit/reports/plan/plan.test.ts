@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { planIcs } from '../../../../server/src/reports/plan/planIcs.ts';
 import { planMarkdown } from '../../../../server/src/reports/plan/planMarkdown.ts';
 import { planText } from '../../../../server/src/reports/plan/planText.ts';
-import { plainStyle } from '../../../../server/src/text/plainText.ts';
+import { plainStyle } from '../../../../server/src/text/terminalText.ts';
 import type { PlanReport } from '../../../../server/src/reports/plan/planReport.ts';
 
 const hostile = '<img src=x onerror=alert(1)> | *x*\u001b[31m';

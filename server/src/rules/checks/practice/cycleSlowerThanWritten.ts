@@ -1,5 +1,5 @@
 import { locate } from '../../../files/yaml/tree.ts';
-import { byTechnique, recentSessions } from '../../lookup/recent.ts';
+import { byTechnique, recentSessions } from '../../lookup/recentPractice.ts';
 import type { Found, PlaceIn, Rule } from '../../engine/rule.ts';
 import { rounded } from '../../lookup/words.ts';
 

@@ -1,7 +1,7 @@
 import { dayOf, formatDate } from '../../../text/calendar.ts';
 import { dayStartsOf } from '../../lookup/ownFiles.ts';
 import type { Rule } from '../../engine/rule.ts';
-import { startsIn } from '../../lookup/starts.ts';
+import { startsIn } from '../../lookup/entryStarts.ts';
 
 /** Something logged on a day still to come. Found only where today is known. */
 export const dateInFuture: Rule = {

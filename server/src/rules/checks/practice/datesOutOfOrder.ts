@@ -2,7 +2,7 @@ import { dayOf } from '../../../text/calendar.ts';
 import type { Moment } from '../../../files/documents/documents.ts';
 import { dayStartsOf } from '../../lookup/ownFiles.ts';
 import type { Found, Rule } from '../../engine/rule.ts';
-import { startsIn } from '../../lookup/starts.ts';
+import { startsIn } from '../../lookup/entryStarts.ts';
 
 /** An entry that began before the one above it. */
 export const datesOutOfOrder: Rule = {

@@ -1,5 +1,5 @@
-import { weekDefaults } from '../../../files/documents/week.ts';
-import { byTechnique, recentSessions, techniqueOf, type RecentBlock } from '../../lookup/recent.ts';
+import { weekDefaults } from '../../../files/documents/weekDocument.ts';
+import { byTechnique, recentSessions, techniqueOf, type RecentBlock } from '../../lookup/recentPractice.ts';
 import type { ForecastRule, Found, RuleContext } from '../../engine/rule.ts';
 import { rounded } from '../../lookup/words.ts';
 

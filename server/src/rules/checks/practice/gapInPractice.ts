@@ -1,6 +1,6 @@
 import type { Weekday } from '../../../files/documents/documents.ts';
-import { weekDefaults } from '../../../files/documents/week.ts';
-import { byTechnique, recentSessions, startOf, type RecentSession } from '../../lookup/recent.ts';
+import { weekDefaults } from '../../../files/documents/weekDocument.ts';
+import { byTechnique, recentSessions, startOf, type RecentSession } from '../../lookup/recentPractice.ts';
 import type { ForecastRule, RuleContext } from '../../engine/rule.ts';
 import { named } from '../../lookup/words.ts';
 

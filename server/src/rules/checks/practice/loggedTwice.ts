@@ -1,8 +1,8 @@
 import { entryOf, locate } from '../../../files/yaml/tree.ts';
-import { loggedEntries, writtenAt, type LoggedEntry } from '../../lookup/entries.ts';
+import { loggedEntries, writtenAt, type LoggedEntry } from '../../lookup/loggedEntries.ts';
 import { ownPractice, runnerOf } from '../../lookup/ownFiles.ts';
 import type { Found, PlaceIn, Rule, RuleContext } from '../../engine/rule.ts';
-import { Remover } from '../../lookup/takeOut.ts';
+import { Remover } from '../../lookup/removalFixer.ts';
 
 /** The same entry in the logs a second time. */
 export const loggedTwice: Rule = {

@@ -1,5 +1,5 @@
 import { formatDate } from '../../../text/calendar.ts';
-import { recentSessions, startOf, type RecentSession } from '../../lookup/recent.ts';
+import { recentSessions, startOf, type RecentSession } from '../../lookup/recentPractice.ts';
 import type { Found, Rule } from '../../engine/rule.ts';
 import { rounded } from '../../lookup/words.ts';
 

@@ -1,5 +1,5 @@
 import type { Found, Rule } from '../../engine/rule.ts';
-import { talliesIn } from '../../lookup/tallies.ts';
+import { talliesIn } from '../../lookup/attemptCounts.ts';
 
 /** `[61, 45]`: more landed than were tried. The two are not swapped by a fix, since either may be the slip. */
 export const moreLandedThanTried: Rule = {

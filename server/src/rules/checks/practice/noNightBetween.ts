@@ -1,4 +1,4 @@
-import { byTechnique, recentSessions, techniqueOf } from '../../lookup/recent.ts';
+import { byTechnique, recentSessions, techniqueOf } from '../../lookup/recentPractice.ts';
 import type { Found, Rule } from '../../engine/rule.ts';
 import { rounded } from '../../lookup/words.ts';
 

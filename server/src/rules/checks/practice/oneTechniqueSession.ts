@@ -1,4 +1,4 @@
-import { recentSessions, startOf } from '../../lookup/recent.ts';
+import { recentSessions, startOf } from '../../lookup/recentPractice.ts';
 import type { Found, Rule } from '../../engine/rule.ts';
 import { rounded } from '../../lookup/words.ts';
 

@@ -1,4 +1,4 @@
-import { loggedEntries, type LoggedEntry } from '../../lookup/entries.ts';
+import { loggedEntries, type LoggedEntry } from '../../lookup/loggedEntries.ts';
 import type { Found, Rule } from '../../engine/rule.ts';
 import { rounded } from '../../lookup/words.ts';
 

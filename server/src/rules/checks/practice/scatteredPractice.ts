@@ -1,4 +1,4 @@
-import { byTechnique, recentSessions, startOf } from '../../lookup/recent.ts';
+import { byTechnique, recentSessions, startOf } from '../../lookup/recentPractice.ts';
 import type { Rule } from '../../engine/rule.ts';
 import { named } from '../../lookup/words.ts';
 

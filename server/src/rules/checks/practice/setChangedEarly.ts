@@ -1,5 +1,5 @@
 import { dayOf } from '../../../text/calendar.ts';
-import { weekDefaults } from '../../../files/documents/week.ts';
+import { weekDefaults } from '../../../files/documents/weekDocument.ts';
 import { lastDay } from '../../../queries/modelLogs.ts';
 import { currentId } from '../../../workspace/project.ts';
 import { dayStartsOf, ownPractice } from '../../lookup/ownFiles.ts';

@@ -1,4 +1,4 @@
-import { routeUri } from '../../../workspace/group.ts';
+import { routeUri } from '../../../workspace/groupFiles.ts';
 import type { Stray } from '../../../workspace/project.ts';
 import type { Found, PlaceIn, Rule } from '../../engine/rule.ts';
 

@@ -2,7 +2,7 @@ import type { Path, Tree } from '../../../files/yaml/tree.ts';
 import type { Project } from '../../../workspace/project.ts';
 import { ownPractice } from '../../lookup/ownFiles.ts';
 import type { Found, PlaceIn, Rule } from '../../engine/rule.ts';
-import { change, Speller } from '../../lookup/speller.ts';
+import { change, Speller } from '../../lookup/nameSuggester.ts';
 import { writtenOf } from '../../lookup/declaredNames.ts';
 
 /** Segments that a log or week speaks of and the route does not have. */

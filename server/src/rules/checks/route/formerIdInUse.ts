@@ -1,7 +1,7 @@
 import type { Technique } from '../../../files/documents/documents.ts';
 import { memoryOf } from '../../engine/routeIndex.ts';
 import type { Found, PlaceIn, Rule } from '../../engine/rule.ts';
-import { Remover } from '../../lookup/takeOut.ts';
+import { Remover } from '../../lookup/removalFixer.ts';
 
 /** A former id that leads to more than one technique. */
 export const formerIdInUse: Rule = {

@@ -1,5 +1,5 @@
 import type { Found, PlaceIn, Rule } from '../../engine/rule.ts';
-import { change, Speller } from '../../lookup/speller.ts';
+import { change, Speller } from '../../lookup/nameSuggester.ts';
 
 /** A spot with one use only, spelled like another of its segment. */
 export const loneSpot: Rule = {

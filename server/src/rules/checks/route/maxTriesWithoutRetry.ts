@@ -1,7 +1,7 @@
 import type { Segment, Use } from '../../../files/documents/documents.ts';
 import { memoryOf } from '../../engine/routeIndex.ts';
 import type { Found, PlaceIn, Rule } from '../../engine/rule.ts';
-import { Remover } from '../../lookup/takeOut.ts';
+import { Remover } from '../../lookup/removalFixer.ts';
 
 /** A number of tries on a use that may be tried once only. */
 export const maxTriesWithoutRetry: Rule = {

@@ -1,7 +1,7 @@
 import type { Technique } from '../../../files/documents/documents.ts';
 import type { Path } from '../../../files/yaml/tree.ts';
 import type { Defined } from '../../../workspace/project.ts';
-import { loops } from '../../lookup/loops.ts';
+import { loops } from '../../lookup/graphCycles.ts';
 import { memoryOf } from '../../engine/routeIndex.ts';
 import type { Rule } from '../../engine/rule.ts';
 

@@ -1,5 +1,5 @@
 import type { Found, Rule } from '../../engine/rule.ts';
-import { change, Speller } from '../../lookup/speller.ts';
+import { change, Speller } from '../../lookup/nameSuggester.ts';
 import { itemUses } from '../../lookup/itemUses.ts';
 import { writtenOf } from '../../lookup/declaredNames.ts';
 

@@ -4,8 +4,8 @@ import type { RouteFile } from '../../../workspace/project.ts';
 import { ownPractice } from '../../lookup/ownFiles.ts';
 import { memoryOf } from '../../engine/routeIndex.ts';
 import type { Found, PlaceIn, Rule, RuleContext } from '../../engine/rule.ts';
-import { change, Speller } from '../../lookup/speller.ts';
-import type { Names } from '../../lookup/names.ts';
+import { change, Speller } from '../../lookup/nameSuggester.ts';
+import type { Names } from '../../lookup/nameSet.ts';
 import { writtenOf } from '../../lookup/declaredNames.ts';
 
 /** An id that speaks of a technique. */

@@ -2,7 +2,7 @@ import type { Effect, Segment, Technique, Use } from '../../../files/documents/d
 import { effectOf, missesOf } from '../../../queries/routeModel.ts';
 import { memoryOf } from '../../engine/routeIndex.ts';
 import type { Found, PlaceIn, Rule } from '../../engine/rule.ts';
-import { Remover } from '../../lookup/takeOut.ts';
+import { Remover } from '../../lookup/removalFixer.ts';
 
 /** A retry or a backup behind a miss that ends the run. */
 export const secondChanceNeverComes: Rule = {

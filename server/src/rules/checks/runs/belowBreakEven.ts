@@ -2,7 +2,7 @@ import { dayOf } from '../../../text/calendar.ts';
 import type { Assessment } from '../../../model/core/types.ts';
 import { lastDay } from '../../../queries/modelLogs.ts';
 import { currentId } from '../../../workspace/project.ts';
-import { statesOf } from '../../../queries/states.ts';
+import { statesOf } from '../../../queries/techniqueStates.ts';
 import { dayStartsOf } from '../../lookup/ownFiles.ts';
 import type { ForecastRule, Found, PlaceIn, RuleContext } from '../../engine/rule.ts';
 

@@ -3,8 +3,8 @@ import type { Tree } from '../../../files/yaml/tree.ts';
 import type { Project } from '../../../workspace/project.ts';
 import { ownPractice } from '../../lookup/ownFiles.ts';
 import type { Found, Rule } from '../../engine/rule.ts';
-import { change, Speller } from '../../lookup/speller.ts';
-import type { Names } from '../../lookup/names.ts';
+import { change, Speller } from '../../lookup/nameSuggester.ts';
+import type { Names } from '../../lookup/nameSet.ts';
 import { writtenOf } from '../../lookup/declaredNames.ts';
 
 /** `technique@use` in a log where the technique has no use of that id. */

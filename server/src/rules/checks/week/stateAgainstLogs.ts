@@ -1,7 +1,7 @@
 import { currentId } from '../../../workspace/project.ts';
-import { statesOf } from '../../../queries/states.ts';
+import { statesOf } from '../../../queries/techniqueStates.ts';
 import { dayStartsOf } from '../../lookup/ownFiles.ts';
-import { morningOf } from '../../lookup/recent.ts';
+import { morningOf } from '../../lookup/recentPractice.ts';
 import type { Found, PlaceIn, Rule } from '../../engine/rule.ts';
 
 /** A technique that the week calls unlearned and the logs show in practice or in runs. */

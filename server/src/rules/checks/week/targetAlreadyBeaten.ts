@@ -1,9 +1,9 @@
 import { dayOf } from '../../../text/calendar.ts';
 import { formatTime } from '../../../text/time.ts';
 import { dayStartsOf } from '../../lookup/ownFiles.ts';
-import { morningOf } from '../../lookup/recent.ts';
+import { morningOf } from '../../lookup/recentPractice.ts';
 import type { Rule } from '../../engine/rule.ts';
-import { targetPlace } from '../../lookup/targetPlace.ts';
+import { targetPlace } from '../../lookup/targetRef.ts';
 
 /** Finished runs that are looked at, the latest. */
 const lastRuns = 10;

@@ -1,7 +1,7 @@
 import { formatTime } from '../../../text/time.ts';
 import { fastestRun } from '../../lookup/bestCase.ts';
 import type { Rule } from '../../engine/rule.ts';
-import { targetPlace } from '../../lookup/targetPlace.ts';
+import { targetPlace } from '../../lookup/targetRef.ts';
 import { writtenOf } from '../../lookup/declaredNames.ts';
 
 /** A target that not even a run with everything landed would beat. */

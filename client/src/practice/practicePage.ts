@@ -1,0 +1,81 @@
+import type { PageParts } from '../webview/panelPage.ts';
+
+/** The page of the practice view: nothing may be loaded but its own script and style. */
+export function practicePage({ script, style, source, nonce }: PageParts): string {
+  const policy = [
+    `default-src 'none'`,
+    `script-src 'nonce-${nonce}'`,
+    `style-src ${source} 'nonce-${nonce}'`,
+    `base-uri 'none'`,
+    `form-action 'none'`,
+  ].join('; ');
+  return `<!DOCTYPE html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="${policy}">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<title>Practice block</title>
+<link rel="stylesheet" nonce="${nonce}" href="${style}">
+</head>
+<body>
+<main id="practice" data-phase="">
+<p id="focus" role="alert" hidden></p>
+<p id="unanswered" role="alert" hidden></p>
+<header>
+<p id="route"></p>
+<h1 id="name">Practice block</h1>
+<p id="from" hidden></p>
+</header>
+<dl id="board" aria-label="This block" hidden>
+<div class="wide"><dt>Time left</dt><dd id="left"></dd>
+<dd id="length"><button type="button" id="less">5 Min Less</button> <button type="button" id="more">5 Min More</button></dd></div>
+<div><dt>Attempts</dt><dd id="attempts"></dd></div>
+<div><dt>Landed</dt><dd id="landed-count"></dd></div>
+<div><dt>A minute</dt><dd id="pace"></dd></div>
+<div><dt>Landed, last 30 s</dt><dd id="lately"></dd></div>
+</dl>
+<p id="tape" role="img" aria-label="The attempts in their order, as the file has them" hidden></p>
+<p id="said" role="status"></p>
+<div id="actions" role="group" aria-label="Count an attempt" hidden>
+<button type="button" id="do-landed"></button>
+<button type="button" id="do-missed"></button>
+<button type="button" id="do-back"></button>
+<button type="button" id="do-end"></button>
+</div>
+<form id="counts" hidden>
+<p>Nothing was counted by key. If you counted yourself:</p>
+<p class="fields"><label for="landed">Landed</label> <input id="landed" inputmode="numeric" autocomplete="off" size="5">
+<label for="tries">of tries</label> <input id="tries" inputmode="numeric" autocomplete="off" size="5">
+<button type="submit">Log the Block</button></p>
+<p id="counts-said" role="status"></p>
+<p class="fields"><button type="button" id="timeOnly">Log the Time Only</button>
+<button type="button" id="leaveOut">Leave the Block Out</button></p>
+</form>
+<section id="slow" aria-label="Time between attempts" hidden>
+<p id="slow-text"></p>
+<p class="fields"><button type="button" id="correct"></button> <button type="button" id="keep">Leave It</button></p>
+</section>
+<section id="after" aria-label="After the block" hidden>
+<p id="rest-text"></p>
+<p id="next-text"></p>
+<p class="fields"><button type="button" id="next" hidden></button>
+<button type="button" id="other">Another Technique…</button>
+<button type="button" id="close">Done</button></p>
+</section>
+<p id="caution" hidden></p>
+<details id="binding">
+<summary>Keys and gamepad</summary>
+<table>
+<thead><tr><th scope="col">What</th><th scope="col">Key</th><th scope="col">Gamepad</th></tr></thead>
+<tbody id="binding-rows"></tbody>
+</table>
+<p id="binding-said" role="status"></p>
+<p class="quiet">A gamepad counts nothing until you choose a button of it: choose one that the game does not use.</p>
+</details>
+<p id="promise" class="quiet"></p>
+</main>
+<script nonce="${nonce}" src="${script}"></script>
+</body>
+</html>`;
+}

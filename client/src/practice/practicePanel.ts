@@ -1,0 +1,209 @@
+import {
+  commands,
+  Disposable,
+  l10n,
+  ViewColumn,
+  window,
+  type ExtensionContext,
+  type WebviewPanel,
+} from 'vscode';
+import type { BaseLanguageClient } from 'vscode-languageclient';
+import {
+  bindingsShape,
+  firstBindings,
+  fromPracticeShape,
+  practiceChangedNotification,
+  type Bindings,
+  type FromPractice,
+  type PracticeChangedParams,
+  type ToPractice,
+} from '../../../server/src/protocol/practice.ts';
+import { frontFile } from '../commands/pickRouteFile.ts';
+import { panelFolder } from '../panel/panelHtml.ts';
+import { askOffer, pickTechnique } from './offer.ts';
+import { practiceHtml } from './practiceHtml.ts';
+import { PracticeKeeper } from './blockController.ts';
+import { isOpen } from './runningBlock.ts';
+
+const viewType = 'routewright.practice';
+const bindingsKey = 'routewright.practiceKeys';
+
+/** Minutes by which a block is made shorter or longer. */
+const step = 5;
+
+/** Milliseconds that the editor takes at most to bring a view back after a restart. */
+const viewsBackBy = 4000;
+
+/** Start Practice Block: the command, and the view of the block that runs. */
+export class Practice extends Disposable {
+  private readonly client: BaseLanguageClient;
+  private readonly context: ExtensionContext;
+  private readonly keeper: PracticeKeeper;
+  private readonly listeners: Disposable;
+  private panel: WebviewPanel | undefined;
+  private ready = false;
+
+  constructor(client: BaseLanguageClient, context: ExtensionContext) {
+    super(() => this.end());
+    this.client = client;
+    this.context = context;
+    this.keeper = new PracticeKeeper(client, context.workspaceState, () => this.show());
+    this.listeners = Disposable.from(
+      commands.registerCommand('routewright.startPracticeBlock', () => this.guarded(() => this.start())),
+      window.registerWebviewPanelSerializer(viewType, {
+        deserializeWebviewPanel: (panel) => {
+          // What ran before this start is over and logged by now: an empty view says nothing.
+          if (this.keeper.running) this.adopt(panel);
+          else panel.dispose();
+          return Promise.resolve();
+        },
+      }),
+      client.onNotification(
+        practiceChangedNotification,
+        ({ uri }: PracticeChangedParams) => void this.guarded(() => this.keeper.changed(uri)),
+      ),
+    );
+  }
+
+  /** Goes on with a block that ran when the editor was closed or crashed. To be called once the server runs. */
+  resume(): void {
+    if (!this.keeper.running) return;
+    void this.guarded(() => this.keeper.resume());
+    setTimeout(() => {
+      if (!this.panel) void this.guarded(() => this.askAboutHidden(l10n.t('is still running')));
+    }, viewsBackBy);
+  }
+
+  private async start(): Promise<void> {
+    const { running } = this.keeper;
+    if (running && isOpen(running.phase)) {
+      this.open();
+      return;
+    }
+    const uri = running?.uri ?? (await frontFile(l10n.t('A practice block needs a route.')));
+    if (uri === undefined) return;
+    const offer = await askOffer(this.client, uri, true);
+    const chosen = offer && (await pickTechnique(offer, l10n.t('Practice block'), true));
+    if (!offer || !chosen) return;
+    await this.keeper.begin(offer, chosen);
+    this.open();
+  }
+
+  private open(): void {
+    if (this.panel) {
+      this.panel.reveal(undefined, false);
+      return;
+    }
+    this.adopt(window.createWebviewPanel(viewType, l10n.t('Practice'), ViewColumn.Beside, {}));
+  }
+
+  private adopt(panel: WebviewPanel): void {
+    this.panel?.dispose();
+    this.panel = panel;
+    this.ready = false;
+    const { webview } = panel;
+    webview.options = {
+      enableScripts: true,
+      localResourceRoots: [panelFolder(this.context.extensionUri)],
+    };
+    webview.onDidReceiveMessage((message: unknown) => {
+      // What the page says is checked before anything is done with it.
+      if (fromPracticeShape.fits(message)) void this.guarded(() => this.take(message));
+    });
+    panel.onDidDispose(() => {
+      if (this.panel !== panel) return;
+      this.panel = undefined;
+      void this.guarded(() => this.askAboutHidden(l10n.t('goes on, and its time is kept')));
+    });
+    webview.html = practiceHtml(webview, this.context.extensionUri);
+  }
+
+  /** Closing the view does not end a block by accident. */
+  private async askAboutHidden(how: string): Promise<void> {
+    const { running } = this.keeper;
+    if (!running || !isOpen(running.phase)) return;
+    const [show, end] = [l10n.t('Show It'), l10n.t('End the Block')];
+    const answer = await window.showInformationMessage(
+      l10n.t('The block of {0} {1}.', running.name, how),
+      show,
+      end,
+    );
+    if (answer === show) this.open();
+    if (answer !== end) return;
+    await this.keeper.end();
+    if (this.keeper.running?.phase === 'count') this.open();
+    else if (this.keeper.running) await window.showInformationMessage(this.keeper.said);
+  }
+
+  private async take(message: FromPractice): Promise<void> {
+    const { keeper } = this;
+    switch (message.type) {
+      case 'ready':
+        this.ready = true;
+        return this.show();
+      case 'press':
+        return keeper.press(message.action, (written) => {
+          this.post({ type: 'answered', press: message.press, written });
+        });
+      case 'counts':
+        return keeper.finish([message.landed, message.tries]);
+      case 'timeOnly':
+        return keeper.finish(null);
+      case 'leaveOut':
+        return keeper.leaveOut();
+      case 'next':
+        return keeper.beginNext();
+      case 'other':
+        return this.start();
+      case 'close':
+        await keeper.forget();
+        this.panel?.dispose();
+        return;
+      case 'correct':
+        return keeper.correctCycle();
+      case 'keep':
+        return keeper.keepCycle();
+      case 'less':
+        return keeper.lengthen(-step);
+      case 'more':
+        return keeper.lengthen(step);
+      case 'bind':
+        await this.context.globalState.update(bindingsKey, message.bindings);
+        return;
+    }
+  }
+
+  private bindings(): Bindings {
+    const kept: unknown = this.context.globalState.get(bindingsKey);
+    return bindingsShape.fits(kept) ? kept : firstBindings;
+  }
+
+  private show(): void {
+    const data = this.keeper.data(this.bindings());
+    if (!this.panel || !this.ready || !data) return;
+    this.panel.title = l10n.t('Practice: {0}', data.name);
+    this.post({ type: 'show', data });
+  }
+
+  private post(message: ToPractice): void {
+    void this.panel?.webview.postMessage(message);
+  }
+
+  /** Says what went wrong, in the view where there is one. */
+  private async guarded(work: () => Promise<void> | void): Promise<void> {
+    try {
+      await work();
+    } catch (error) {
+      this.client.error('Practice got no answer.', error, false);
+      const reason = error instanceof Error ? error.message : String(error);
+      if (this.panel && this.keeper.running) this.keeper.say(l10n.t('That did not work: {0}', reason));
+      else void window.showErrorMessage(l10n.t('That did not work: {0}', reason));
+    }
+  }
+
+  private end(): void {
+    // The view stays: it comes back with the next start, and the block with it.
+    this.listeners.dispose();
+    this.keeper.dispose();
+  }
+}

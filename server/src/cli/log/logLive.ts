@@ -1,0 +1,158 @@
+import { isFailure } from '../../journal/failure.ts';
+import type { Line } from '../../journal/journalLines.ts';
+import { entryId, type Journal, type Pending } from '../../journal/journal.ts';
+import type { JournalState, Logged } from '../../journal/journalState.ts';
+import { exit, printJson, tell } from '../terminal/io.ts';
+import type { LogPlace } from './log.ts';
+import type { LogAction } from './logRequest.ts';
+import { nameFrom, uriOf } from '../terminal/paths.ts';
+
+type NowAction = Extract<LogAction, { readonly kind: 'attempt' | 'start' | 'end' }>;
+
+/**
+ * Logs what happens now: an attempt, a block's start or end. It is answered as soon as it is written; bringing it to the disk and folding what is over into the file come after the answer.
+ */
+export async function logNow(
+  place: LogPlace,
+  action: NowAction,
+  technique: string | undefined,
+): Promise<number> {
+  const { io, journal } = place;
+  const before = journal.pending();
+  if (isFailure(before)) return notLogged(place, before.reason);
+  const { state } = before;
+  const current = state.open.findLast(
+    (block) => !block.done && (technique ?? block.technique) === block.technique,
+  );
+  const lines = linesFor(place, action, technique, state, current);
+  if (typeof lines === 'string') {
+    tell(io, lines);
+    return exit.wrong;
+  }
+  return writeAndAnswer(place, lines, (after) => answer(place, action, lines, after));
+}
+
+/** Writes lines, answers as soon as they are in the journal, and folds what is over. Returns the exit code. */
+export async function writeAndAnswer(
+  place: LogPlace,
+  lines: readonly Line[],
+  answered: (after: Pending) => void,
+): Promise<number> {
+  const { journal } = place;
+  const failure = journal.append(...lines);
+  if (failure) return notLogged(place, failure.reason);
+  const after = journal.pending();
+  if (!isFailure(after)) answered(after);
+  syncOrTell(place);
+  return !isFailure(after) && needsFold(after.state)
+    ? (await import('./fold.ts')).foldAfter(place)
+    : exit.fine;
+}
+
+/** Brings what was written onto the disk, or says that it may not be there yet. */
+export function syncOrTell({ io, journal }: Pick<LogPlace, 'io' | 'journal'>): void {
+  const unsure = journal.sync();
+  if (unsure) tell(io, `It is written, but may not outlast a power cut: ${unsure.reason}.`);
+}
+
+/** Says why nothing was written. Returns the exit code. */
+export function notLogged({ io, journal }: Pick<LogPlace, 'io' | 'journal'>, reason: string): number {
+  tell(io, `Nothing was logged. The journal in ${journal.folder} cannot be written: ${reason}.`);
+  return exit.wrong;
+}
+
+/** The lines to write, or a sentence on why there is nothing to write. */
+function linesFor(
+  place: LogPlace,
+  action: NowAction,
+  technique: string | undefined,
+  state: JournalState,
+  current: Logged | undefined,
+): Line[] | string {
+  const { journal } = place;
+  const at = journal.clock.now();
+  const local = journal.clock.local(at);
+  const id = journal.newId();
+  const name = technique ?? current?.technique;
+  switch (action.kind) {
+    case 'start':
+      return [
+        { kind: 'start', id, at, local, technique: technique!, block: entryId('block', journal.newId) },
+      ];
+    case 'attempt': {
+      if (name === undefined)
+        return 'No block is open, so say which technique: routewright log TECHNIQUE --landed. Nothing was logged.';
+      const block = current?.id ?? entryId('block', journal.newId);
+      return [{ kind: 'attempt', id, at, local, technique: name, block, landed: action.landed }];
+    }
+    case 'end':
+      return endLines(journal, action.counts, technique, current, state.lastOf()?.id ?? '');
+  }
+}
+
+function endLines(
+  { clock, newId }: Journal,
+  counts: readonly [number, number] | undefined,
+  technique: string | undefined,
+  current: Logged | undefined,
+  after: string,
+): Line[] | string {
+  const which = technique === undefined ? '' : ` of ${technique}`;
+  if (!current) return `No block${which} is open.`;
+  const made = current.attempts.length;
+  if (counts && made > 0)
+    return `${made} attempts of this block were logged one by one. End it without numbers: routewright log --end`;
+  return [
+    {
+      kind: 'end',
+      id: newId(),
+      at: clock.now(),
+      block: current.id,
+      ...(counts && { counts, after }),
+    },
+  ];
+}
+
+function answer(
+  { io, target, json }: LogPlace,
+  action: NowAction,
+  lines: readonly Line[],
+  { state, torn }: Pending,
+): void {
+  const [line] = lines;
+  if (!line) return;
+  const file = nameFrom(io.cwd)(uriOf(target.practice));
+  const block = state.open.find(({ id, attempts }) => {
+    if (line.kind === 'attempt') return attempts.includes(line.id);
+    return line.kind === 'start' || line.kind === 'end' ? id === line.block : false;
+  });
+  const technique = block?.technique;
+  const tally = block && { landed: block.landed, tries: block.attempts.length };
+  if (json) {
+    printJson(io, { entry: { ...line, technique }, file, block: tally ?? null });
+    return;
+  }
+  const sum = tally && tally.tries > 0 ? ` This block: ${tally.landed} of ${tally.tries}.` : '';
+  const torn1 = torn > 0 ? ` (Passed over in the journal: ${torn} torn, never acknowledged.)` : '';
+  io.stdout.write(`${technique ?? 'Block'}: ${said(action)}${sum}${torn1}\n`);
+}
+
+function said(action: NowAction): string {
+  switch (action.kind) {
+    case 'attempt':
+      return action.landed ? 'landed.' : 'missed.';
+    case 'start':
+      return 'block begun.';
+    case 'end':
+      return 'block ended.';
+  }
+}
+
+/** Whether the file is to be changed. */
+export function needsFold({ open, sealed, late }: JournalState): boolean {
+  return (
+    late.size > 0 ||
+    open.some(({ done }) => done) ||
+    [...sealed.values()].some(({ state }) => state === 'sealed')
+  );
+}

@@ -1,0 +1,95 @@
+import { mkdirSync, readdirSync, readFileSync, renameSync, statSync, writeFileSync } from 'node:fs';
+import { dirname, join, resolve } from 'node:path';
+import { kindOf } from '../../files/fileKind.ts';
+import { hashed } from '../../journal/journalPaths.ts';
+
+/** Where attempts go, and what may be logged there. */
+export interface LogTarget {
+  /** Paths of the files that entries go into; the one for runs may not exist yet. */
+  readonly practice: string;
+  readonly runs: string;
+  /** Path of the route. */
+  readonly route: string;
+  /** Id as written, also a former one → id today. */
+  readonly techniques: Readonly<Record<string, string>>;
+  readonly segments: readonly string[];
+  /** By technique: seconds from one attempt to the next. */
+  readonly cycles: Readonly<Record<string, number>>;
+  /** Minutes after midnight at which the runner's day begins. */
+  readonly dayStarts: number;
+}
+
+/** A target as it is kept. */
+export interface KeptTarget extends LogTarget {
+  /** Routes and weeks that it was worked out from: as long as none of them changed, it holds. */
+  readonly files: readonly (readonly [path: string, modified: number, size: number])[];
+  readonly folders: readonly (readonly [path: string, names: string])[];
+}
+
+/**
+ * What was worked out for the same place before, where it still holds: reading a route takes longer than logging an
+ * attempt may.
+ *
+ * @param state folder of what the tool keeps
+ * @param place the file or folder asked about, with the runner
+ */
+export function knownTarget(state: string, place: string): LogTarget | undefined {
+  const known = keptTarget(state, place);
+  try {
+    const same = known?.files.every(([path, modified, size]) => {
+      const now = statSync(path);
+      return now.mtimeMs === modified && now.size === size;
+    });
+    return same === true ? known : undefined;
+  } catch {
+    return undefined;
+  }
+}
+
+/** The same where routes and weeks may have changed, but the files that there are have not. */
+export function keptTarget(state: string, place: string): KeptTarget | undefined {
+  try {
+    const kept = JSON.parse(readFileSync(fileFor(state, place), 'utf8')) as KeptTarget;
+    return kept.folders.every(([path, names]) => namesIn(path) === names) ? kept : undefined;
+  } catch {
+    return undefined;
+  }
+}
+
+/** Keeps a target for the next time. Where that fails, the next time takes longer: nothing else. */
+export function keepTarget(state: string, place: string, target: LogTarget, read: readonly string[]): void {
+  try {
+    const files = read
+      .filter((path) => kindOf(path) === 'route' || kindOf(path) === 'week')
+      .map((path) => {
+        const { mtimeMs, size } = statSync(path);
+        return [path, mtimeMs, size] as const;
+      });
+    const folders = [...new Set(read.map((path) => dirname(path)))].map(
+      (path) => [path, namesIn(path)] as const,
+    );
+    const kept: KeptTarget = { ...target, files, folders };
+    const path = fileFor(state, place);
+    mkdirSync(dirname(path), { recursive: true, mode: 0o700 });
+    writeFileSync(`${path}.${process.pid}`, JSON.stringify(kept), { mode: 0o600 });
+    renameSync(`${path}.${process.pid}`, path);
+  } catch {
+    // A full or read-only disk is told of where something is logged.
+  }
+}
+
+/** What `knownTarget` and `keepTarget` know a place by. */
+export function placeOf(cwd: string, written: string | undefined, runner: string | undefined): string {
+  return JSON.stringify([resolve(cwd, written ?? '.'), runner ?? null]);
+}
+
+function fileFor(state: string, place: string): string {
+  return join(state, 'targets', `${hashed(place)}.json`);
+}
+
+function namesIn(folder: string): string {
+  return readdirSync(folder)
+    .filter((name) => kindOf(name))
+    .sort()
+    .join('\n');
+}

@@ -1,0 +1,91 @@
+import { existsSync } from 'node:fs';
+import { isFailure } from '../../journal/failure.ts';
+import { openJournal, type Journal, type Pending } from '../../journal/journal.ts';
+import type { Last } from '../../journal/lastLogged.ts';
+import type { UndoLine } from '../../journal/journalLines.ts';
+import { counted } from '../../text/format.ts';
+import { exit, printJson, tell } from '../terminal/io.ts';
+import type { LogPlace } from './log.ts';
+import { described } from './fold.ts';
+import { notLogged, writeAndAnswer } from './logLive.ts';
+import { nameFrom, uriOf } from '../terminal/paths.ts';
+
+/** Entries of an import that are told one by one. */
+const toldEntries = 20;
+
+/**
+ * Takes back what was logged last: an attempt, a block or run logged whole, or an import. Each log has its own order,
+ * which hangs on no clock; which of the two logs was written to last, the clock tells. What is taken back is said in
+ * full, so that it can be logged again. Returns the exit code.
+ *
+ * @param technique only what was logged of this one
+ */
+export async function logUndo(place: LogPlace, technique: string | undefined): Promise<number> {
+  const { io, journal, target, state, clock } = place;
+  // A run is of no one technique.
+  const runs =
+    technique === undefined && existsSync(target.runs)
+      ? openJournal(target.runs, { state, clock })
+      : undefined;
+  const both = [journal, ...(runs && !isFailure(runs) ? [runs] : [])];
+  try {
+    let found: { readonly at: Journal; readonly last: Last } | undefined;
+    for (const at of both) {
+      const pending = at.pending();
+      if (isFailure(pending)) return notLogged({ io, journal: at }, pending.reason);
+      const last = pending.state.lastOf(technique);
+      if (last && (!found || last.at > found.last.at)) found = { at, last };
+    }
+    if (!found) {
+      tell(io, 'There is nothing to take back.');
+      return exit.wrong;
+    }
+    return await takeBack({ ...place, journal: found.at }, found.last);
+  } finally {
+    if (runs && !isFailure(runs)) runs.close();
+  }
+}
+
+function takeBack(place: LogPlace, last: Last): Promise<number> {
+  const { journal } = place;
+  const at = journal.clock.now();
+  const lines = last.ids.map((of): UndoLine => ({ kind: 'undo', id: journal.newId(), at, of }));
+  return writeAndAnswer(place, lines, (after) => answer(place, last, lines, after));
+}
+
+function answer(
+  { io, journal, json }: LogPlace,
+  last: Last,
+  [line]: readonly UndoLine[],
+  { state, torn }: Pending,
+): void {
+  const file = nameFrom(io.cwd)(uriOf(journal.path));
+  const block = state.open.find(({ undone }) => undone.includes(last.id));
+  const tally = block && { landed: block.landed, tries: block.attempts.length };
+  const taken = last.entries.map(({ id, local, entry }) => ({ id, start: local, ...entry }));
+  if (json) {
+    printJson(io, { entry: { ...line, technique: last.technique }, file, block: tally ?? null, taken });
+    return;
+  }
+  const sum = tally && tally.tries > 0 ? ` This block: ${tally.landed} of ${tally.tries}.` : '';
+  const torn1 = torn > 0 ? ` (Passed over in the journal: ${torn} torn, never acknowledged.)` : '';
+  io.stdout.write(`${said(last)}${sum}${torn1}\n`);
+}
+
+function said({ technique, landed, entries, imported }: Last): string {
+  const [first] = entries;
+  if (!first)
+    return `${technique ?? 'Block'}: the last attempt (${landed ? 'landed' : 'missed'}) is taken back.`;
+  const words = entries.map(({ local, entry }) => `${local}, ${described({ entry })}`);
+  if (!imported)
+    return technique === undefined
+      ? `The last run is taken back: ${words[0]}.`
+      : `${technique}: the last block is taken back: ${words[0]}.`;
+  const shown = words.slice(0, toldEntries).map((one) => `  ${one}`);
+  const rest = words.length - shown.length;
+  return [
+    `The last import is taken back, ${counted(words.length, 'row')}:`,
+    ...shown,
+    ...(rest > 0 ? [`  and ${counted(rest, 'more row')}, as in the table.`] : []),
+  ].join('\n');
+}

@@ -1,0 +1,211 @@
+import * as validators from '../../generated/validators.js';
+import { sections, type FileKind, type Section } from '../fileKind.ts';
+import { differenceOf, spliced } from '../../incremental/mapIncremental.ts';
+import { shifted, type Problem, type Span } from '../yaml/problem.ts';
+import { commonSchema } from './schema.ts';
+import type { Entry, Item, MapTree, Tree } from '../yaml/tree.ts';
+import { check, type Checked } from './validateTree.ts';
+import { withIndices } from '../yaml/value.ts';
+
+const idPattern = new RegExp(commonSchema('id').pattern ?? '');
+
+/** What is read from one file, to be checked. */
+interface Source {
+  readonly kind: FileKind;
+  readonly text: string;
+  readonly tree: MapTree;
+  /** Where the text itself is broken: what is missing or wrong there may only seem so. */
+  readonly broken: readonly Span[];
+  /** True where no key of the sections stands twice; false where that is not known. */
+  readonly distinct: boolean;
+  /** What reading the text found wrong; what checking finds is added. */
+  readonly problems: Problem[];
+  /** What was checked at the reading before. */
+  readonly previous: CheckedSections | undefined;
+}
+
+/** An entry of a section by itself, checked: the same object as long as the entry does not change. */
+export interface CheckedEntry extends Checked {
+  /** The key of a map's entry. */
+  readonly name: string | undefined;
+  /** Where it stands, without its item's shift. */
+  readonly span: Span;
+  readonly tree: Tree | undefined;
+}
+
+/** A section's entries in the order of the file. */
+export interface CheckedSection {
+  /** The tree's own items or entries. */
+  readonly items: readonly Node[];
+  readonly entries: readonly CheckedEntry[];
+  /** How many of the entries have problems or no value. */
+  readonly troubled: number;
+  /** Whether a key stands twice. */
+  readonly repeats: boolean;
+}
+
+/** By the section's key. */
+export type CheckedSections = ReadonlyMap<string, CheckedSection>;
+
+/** An item of a list, or an entry of a map. */
+type Node = Item | Entry;
+
+/** Checks a file's tree against its schema, entry by entry, and gives the value that fits it. */
+export function checkFile(source: Source): { outer: Record<string, unknown>; sections: CheckedSections } {
+  return new Checker(source).check();
+}
+
+/** A section's value: a list that remembers where its items stood, or a map. */
+export function sectionValue({ shape }: Section, { entries, troubled }: CheckedSection): unknown {
+  if (shape === 'list') {
+    if (troubled === 0) return entries.map(({ value }) => value);
+    const kept = [...entries.keys()].filter((at) => entries[at]!.value !== undefined);
+    return withIndices(
+      kept.map((at) => entries[at]!.value),
+      kept,
+    );
+  }
+  const map = Object.create(null) as Record<string, unknown>;
+  for (const { name, value } of entries) if (value !== undefined) map[name!] = value;
+  return map;
+}
+
+class Checker {
+  private readonly source: Source;
+
+  constructor(source: Source) {
+    this.source = source;
+  }
+
+  check(): { outer: Record<string, unknown>; sections: CheckedSections } {
+    const { kind, tree } = this.source;
+    const checked = new Map<string, CheckedSection>();
+    const others: Entry[] = [];
+    for (const { key, value, shift } of tree.entries) {
+      const section = sections[kind].find((one) => one.key === key.value);
+      const nodes =
+        section?.shape === 'list' && value?.type === 'list'
+          ? value.items
+          : section?.shape === 'map' && value?.type === 'map'
+            ? value.entries
+            : undefined;
+      if (!section || !nodes) others.push({ key, value, shift });
+      else if (!checked.has(section.key)) checked.set(section.key, this.section(section, nodes, shift));
+    }
+    // Where nothing at all was read, that has been said.
+    const outer = tree.end > tree.start ? this.outer(others) : {};
+    return { outer, sections: checked };
+  }
+
+  /** Everything outside the sections. */
+  private outer(entries: readonly Entry[]): Record<string, unknown> {
+    const { kind, tree } = this.source;
+    const { value, problems } = check(kind, [], { ...tree, entries }, validators[kind], (rest) => rest);
+    for (const problem of problems) {
+      // What is missing may stand in the text that could not be read.
+      if (problem.code === 'missing-key' && this.source.broken.length > 0) continue;
+      const within = entries
+        .map(entrySpan)
+        .find(({ start, end }) => start <= problem.start && problem.start <= end);
+      this.report([problem], 0, within ?? problem);
+    }
+    return (value ?? {}) as Record<string, unknown>;
+  }
+
+  private section(section: Section, items: readonly Node[], shift: number): CheckedSection {
+    const { distinct, previous } = this.source;
+    const before = previous?.get(section.key);
+    const doubles = section.shape === 'list' || distinct ? undefined : repeated(items as readonly Entry[]);
+    // Which of two that share a key counts hangs on what stands elsewhere.
+    const repeats = doubles !== undefined && doubles.size > 0;
+    const difference =
+      before && !before.repeats && !repeats
+        ? differenceOf(before.items, items, sameNode)
+        : { from: 0, was: before?.entries.length ?? 0, is: items.length };
+    const fresh = items
+      .slice(difference.from, difference.is)
+      .map((node) => (doubles?.has(node) ? skipped(node) : this.entry(section, node)));
+    const entries = spliced(before?.entries ?? [], difference, fresh);
+    const gone = before?.entries.slice(difference.from, difference.was) ?? [];
+    const troubled = (before?.troubled ?? 0) - troubledIn(gone) + troubledIn(fresh);
+    if (troubled > 0) {
+      for (const [at, { problems, span }] of entries.entries())
+        this.report(problems, shift + items[at]!.shift, span);
+    }
+    return { items, entries, troubled, repeats };
+  }
+
+  /** Checks one entry, whatever stands around it. */
+  private entry(section: Section, node: Node): CheckedEntry {
+    const key = 'key' in node ? node.key : undefined;
+    const name = key && String(key.value);
+    if (key && !idPattern.test(name!)) {
+      const message = `\`${name}\` is no valid id: lower-case letters, digits and hyphens, a letter first.`;
+      const problem: Problem = { start: key.start, end: key.end, code: 'invalid-id', message };
+      return { name, value: undefined, problems: [problem], span: key, tree: node.value };
+    }
+    // Where nothing is written yet, the key is the place to speak of.
+    const tree = node.value ?? (key && { ...key, value: null });
+    if (!tree) return skipped(node);
+    const context = (value: unknown) => ({
+      [section.key]: section.shape === 'list' ? [value] : { [name!]: value },
+    });
+    const { value, problems } = check(
+      this.source.kind,
+      [section.key, name ?? 0],
+      tree,
+      validators[section.entry],
+      context,
+      key,
+    );
+    return { name, value, problems, span: { start: (key ?? tree).start, end: tree.end }, tree: node.value };
+  }
+
+  /** Adds what was found in `within` (both before the shift), unless the text itself is broken there. */
+  private report(found: readonly Problem[], shift: number, within: Span): void {
+    if (found.length === 0) return;
+    const start = within.start + shift;
+    const end = within.end + shift;
+    const { broken } = this.source;
+    if (broken.some((span) => span.start <= end && start < span.end)) return;
+    const cut = broken.some((span) => this.follows(end, span));
+    for (const problem of found) {
+      if (problem.code !== 'missing-key' || !cut) this.source.problems.push(shifted(problem, shift));
+    }
+  }
+
+  /** True where only blanks stand between the end of something and a broken line: it may go on there. */
+  private follows(end: number, { start }: Span): boolean {
+    const gap = start - end;
+    return gap >= 0 && gap < 200 && this.source.text.slice(end, start).trim() === '';
+  }
+}
+
+function sameNode(a: Node, b: Node): boolean {
+  return a.value === b.value && ('key' in a ? a.key === (b as Entry).key : a.value !== undefined);
+}
+
+/** What counts for nothing: an empty item, or a key that stood before. */
+function skipped(node: Node): CheckedEntry {
+  const name = 'key' in node ? String(node.key.value) : undefined;
+  return { name, value: undefined, problems: [], span: { start: 0, end: 0 }, tree: node.value };
+}
+
+/** Entries whose key stood before. */
+function repeated(entries: readonly Entry[]): Set<Node> {
+  const seen = new Set<string>();
+  return new Set(
+    entries.filter(({ key }) => {
+      const name = String(key.value);
+      return seen.has(name) || !seen.add(name);
+    }),
+  );
+}
+
+function troubledIn(entries: readonly CheckedEntry[]): number {
+  return entries.filter(({ value, problems }) => value === undefined || problems.length > 0).length;
+}
+
+function entrySpan({ key, value, shift }: Entry): Span {
+  return { start: key.start + shift, end: Math.max(key.end, value?.end ?? 0) + shift };
+}

@@ -1,0 +1,167 @@
+import type { ErrorObject } from 'ajv';
+import { nearest } from '../../text/closestWord.ts';
+import type { FileKind } from '../fileKind.ts';
+import type { Problem, Span } from '../yaml/problem.ts';
+import { keysAt, schemaAt, type Schema } from './schema.ts';
+import { locate, type Path, type Tree } from '../yaml/tree.ts';
+import { example, forWhat, patternCode, typeList } from './schemaWording.ts';
+
+/** What a validator said of a value, with the tree it was read from. */
+export interface Complaint {
+  readonly error: ErrorObject;
+  /** Path of the value inside `tree`, indices as in the file. */
+  readonly path: Path;
+}
+
+type Report = (code: string, message: string, at?: Span) => Problem;
+
+interface Context {
+  readonly kind: FileKind;
+  /** Where `tree` stands in the file, for the schema. */
+  readonly at: Path;
+  readonly tree: Tree | undefined;
+  /** The key the tree stands behind, where it has one. */
+  readonly key?: Span | undefined;
+  readonly value: unknown;
+}
+
+/** Turns a validator's error into a problem with a place and a way out; undefined where another says it better. */
+export function explain(context: Context, { error, path }: Complaint): Problem | undefined {
+  const found = locate(context.tree, path);
+  const place = path.length === 0 && context.key ? { ...found, key: context.key } : found;
+  const schema = schemaAt(context.kind, [...context.at, ...path], context.value) ?? {};
+  const name = path.at(-1) ?? context.at.at(-1);
+  const label = typeof name === 'string' ? `\`${name}\`` : `This ${(schema.title ?? 'entry').toLowerCase()}`;
+  const span = place.exact && place.value.end > place.value.start ? place.value : (place.key ?? place.value);
+  const params = error.params as Record<string, unknown>;
+  const problem: Report = (code, message, at = span) => ({ start: at.start, end: at.end, code, message });
+
+  switch (error.keyword) {
+    case 'required': {
+      const missing = String(params.missingProperty);
+      const kind = (schema.title ?? 'entry').toLowerCase();
+      const wanted = schemaAt(context.kind, [...context.at, ...path, missing], context.value);
+      const what = wanted?.description ? ` ${wanted.description}` : '';
+      return problem('missing-key', `This ${kind} needs \`${missing}\`.${what}`, place.key ?? span);
+    }
+    case 'additionalProperties':
+      return unknownKey(context, path, String(params.additionalProperty));
+    case 'false schema':
+      return problem(
+        'unknown-key',
+        `${label} does not go together with the other keys here. Remove it.`,
+        place.key ?? span,
+      );
+    case 'type': {
+      const empty = isEmpty(place.tree);
+      const wanted = `must be ${typeList(params.type)}.${example(schema)}`;
+      return problem('wrong-type', empty ? `${label} has no value yet; it ${wanted}` : `${label} ${wanted}`);
+    }
+    case 'minLength':
+      return problem('wrong-value', `${label} is empty. Write it, or remove the key.${example(schema)}`);
+    case 'pattern':
+      if (error.propertyName !== undefined) return undefined; // said by `propertyNames`
+      return problem(patternCode(schema), `${label} cannot be read${forWhat(schema)}.${example(schema)}`);
+    case 'propertyNames': {
+      const key = String(params.propertyName);
+      const at = locate(context.tree, [...path, key]).key ?? span;
+      return problem(
+        'invalid-id',
+        `\`${key}\` is no valid id: lower-case letters, digits and hyphens, a letter first.`,
+        at,
+      );
+    }
+    case 'enum':
+      return oneOf(problem, label, params.allowedValues as readonly unknown[], place.tree);
+    case 'minimum':
+    case 'exclusiveMinimum':
+    case 'maximum':
+      return outOfRange(problem, label, schema);
+    case 'minItems':
+    case 'maxItems':
+      return problem(
+        'wrong-type',
+        `${label} is written as ${schema.description ?? 'a list'}`.replace(/\.?$/, '.'),
+      );
+    case 'if':
+      return undefined; // its branches say what is wrong
+    default:
+      return problem('wrong-type', `${label} ${error.message ?? 'is not valid'}.${example(schema)}`);
+  }
+}
+
+function isEmpty(tree: Tree | undefined): boolean {
+  return tree === undefined || (tree.type === 'scalar' && tree.value === null);
+}
+
+function unknownKey(context: Context, path: Path, key: string): Problem {
+  const keys = keysAt(context.kind, [...context.at, ...path], context.value).map(([name]) => name);
+  const owner = locate(context.tree, path).tree;
+  const taken = new Set(owner?.type === 'map' ? owner.entries.map((entry) => String(entry.key.value)) : []);
+  const span = locate(context.tree, [...path, key]).key ?? locate(context.tree, path).value;
+  const glued = /^([^:]+):(?=.)/.exec(key)?.[1];
+  if (glued !== undefined && keys.includes(glued)) {
+    const text = key.replace(':', ': ');
+    const message = `A space is missing after the colon: \`${text}\`.`;
+    return {
+      ...bare(span),
+      code: 'unknown-key',
+      message,
+      replacement: { text, title: `Change to \`${text}\`` },
+    };
+  }
+  const suggestion = nearest(
+    key,
+    keys.filter((name) => !taken.has(name)),
+  );
+  if (key === '<<') {
+    const message =
+      'YAML 1.2 has no merge keys (<<). Write the keys out, or take over a route with `extends`.';
+    return { ...bare(span), code: 'unknown-key', message };
+  }
+  return {
+    ...bare(span),
+    code: 'unknown-key',
+    message: suggestion
+      ? `Unknown key \`${key}\`. Did you mean \`${suggestion}\`?`
+      : `Unknown key \`${key}\`. Known here: ${keys.join(', ') || 'none'}. A key of your own begins with x-.`,
+    ...(suggestion && { replacement: { text: suggestion, title: `Change to \`${suggestion}\`` } }),
+  };
+}
+
+/** The span alone, of what may be a node. */
+function bare({ start, end }: Span): Span {
+  return { start, end };
+}
+
+function oneOf(report: Report, label: string, allowed: readonly unknown[], tree: Tree | undefined): Problem {
+  const words = allowed.map(String);
+  const written = tree?.type === 'scalar' ? String(tree.value) : '';
+  const suggestion = nearest(written, words);
+  const problem = report(
+    'wrong-value',
+    `${label} must be one of ${words.join(', ')}.${suggestion ? ` Did you mean \`${suggestion}\`?` : ''}`,
+  );
+  return suggestion
+    ? { ...problem, replacement: { text: suggestion, title: `Change to \`${suggestion}\`` } }
+    : problem;
+}
+
+function outOfRange(report: Report, label: string, schema: Schema): Problem {
+  const { minimum, exclusiveMinimum, maximum } = schema;
+  const low =
+    minimum !== undefined
+      ? `at least ${minimum}`
+      : exclusiveMinimum !== undefined
+        ? `more than ${exclusiveMinimum}`
+        : '';
+  const high = maximum !== undefined ? `at most ${maximum}` : '';
+  const bounds = [low, high].filter(Boolean).join(' and ');
+  if (schema.title === 'Difficulty') {
+    return report(
+      'difficulty-out-of-scale',
+      `The difficulty scale goes from 1 (easy) to 10 (very hard). Choose a number on it.`,
+    );
+  }
+  return report('out-of-range', `${label} must be ${bounds}.`);
+}

@@ -1,0 +1,135 @@
+import type { ErrorObject } from 'ajv';
+import type { Validator } from '../../generated/validators.js';
+import { explain } from './explainError.ts';
+import type { FileKind } from '../fileKind.ts';
+import type { Problem, Span } from '../yaml/problem.ts';
+import { locate, type Path, type Tree } from '../yaml/tree.ts';
+import { originalIndex, toValue } from '../yaml/value.ts';
+
+/** A checked part of a file: data that fits its schema, and what had to be left out for it. */
+export interface Checked {
+  /** Undefined where not even the required keys are there. */
+  readonly value: unknown;
+  readonly problems: readonly Problem[];
+}
+
+/** Each round drops at least one node of the tree, mostly all that are wrong. */
+const mostRounds = 30;
+
+/**
+ * Checks a tree against its schema. Whatever does not fit is reported and left out, so that the value that comes
+ * back has the type the schema promises: a wrong optional value is dropped, an object without a required one too.
+ *
+ * @param at where the tree stands in a file
+ * @param context the value of a file that has the tree's value at `at`
+ * @param key the key the tree stands behind, where it has one
+ */
+export function check(
+  kind: FileKind,
+  at: Path,
+  tree: Tree | undefined,
+  validator: Validator,
+  context: (value: unknown) => unknown,
+  key?: Span,
+): Checked {
+  // A file without a required key is still a file: what else it says is kept.
+  const isFile = at.length === 0;
+  const dropped = new Set<Tree>();
+  let value = toValue(tree);
+  let problems: Problem[] | undefined;
+  for (let round = 0; round < mostRounds; round++) {
+    if (validator(value)) return { value, problems: problems ?? [] };
+    const errors = validator.errors ?? [];
+    const before = dropped.size;
+    const found: Explained[] = [];
+    for (const error of errors) {
+      const path = filePath(error, value);
+      const problem = problems
+        ? undefined
+        : explain({ kind, at, tree, key, value: context(value) }, { error, path });
+      if (problem) found.push({ problem, error, path });
+      if (isFile && error.keyword === 'required' && path.length === 0) continue;
+      drop(error, path, tree, dropped);
+    }
+    problems ??= unique(withoutEchoes(found));
+    if (dropped.size === before) return { value: isFile ? value : undefined, problems };
+    if (tree && dropped.has(tree)) return { value: undefined, problems };
+    value = toValue(tree, dropped);
+  }
+  return { value: undefined, problems: problems ?? [] };
+}
+
+/** A validator's error, and the problem that it was made into. */
+interface Explained {
+  readonly problem: Problem;
+  readonly error: ErrorObject;
+  readonly path: Path;
+}
+
+/**
+ * Without what only follows from a mistyped key: that the one which was meant is missing, or that a word which cannot
+ * be a key has no value.
+ */
+function withoutEchoes(found: readonly Explained[]): Problem[] {
+  const said = new Set<string>();
+  const name = (path: Path, key: unknown) => JSON.stringify([...path, key]);
+  for (const { problem, error, path } of found) {
+    if (error.keyword === 'propertyNames') said.add(name(path, error.params.propertyName));
+    if (error.keyword === 'additionalProperties' && problem.replacement)
+      said.add(name(path, problem.replacement.text));
+  }
+  return found
+    .filter(({ error, path }) =>
+      error.keyword === 'required'
+        ? !said.has(name(path, error.params.missingProperty))
+        : error.keyword !== 'type' || !said.has(name(path.slice(0, -1), path.at(-1))),
+    )
+    .map(({ problem }) => problem);
+}
+
+/** The error's path with indices as in the file. */
+function filePath(error: ErrorObject, value: unknown): Path {
+  let here = value;
+  return error.instancePath
+    .split('/')
+    .slice(1)
+    .map((part) => {
+      const key = part.replace(/~1/g, '/').replace(/~0/g, '~');
+      const index = Array.isArray(here) ? Number(key) : undefined;
+      const step = index === undefined ? key : originalIndex(here as unknown[], index);
+      here = (here as Record<string, unknown> | undefined)?.[key];
+      return step;
+    });
+}
+
+function drop(error: ErrorObject, path: Path, tree: Tree | undefined, dropped: Set<Tree>): void {
+  if (error.keyword === 'if') return;
+  const params = error.params as Record<string, string | undefined>;
+  const key = params.additionalProperty ?? params.propertyName ?? error.propertyName;
+  const owner = locate(tree, path).tree;
+  if (key === undefined) {
+    const node = owner ?? keyOf(tree, path);
+    if (node) dropped.add(node);
+    return;
+  }
+  const entry =
+    owner?.type === 'map'
+      ? owner.entries.find((candidate) => String(candidate.key.value) === key)
+      : undefined;
+  if (entry) dropped.add(entry.key);
+}
+
+/** A value that is not written is dropped by its key. */
+function keyOf(tree: Tree | undefined, path: Path): Tree | undefined {
+  const owner = locate(tree, path.slice(0, -1)).tree;
+  if (owner?.type !== 'map') return undefined;
+  return owner.entries.find((entry) => String(entry.key.value) === path.at(-1))?.key;
+}
+
+function unique(problems: readonly Problem[]): Problem[] {
+  const seen = new Set<string>();
+  return problems.filter(({ start, end, message }) => {
+    const key = `${start} ${end} ${message}`;
+    return !seen.has(key) && seen.add(key);
+  });
+}

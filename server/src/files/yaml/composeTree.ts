@@ -1,0 +1,180 @@
+import { duplicateKey } from './treeConverter.ts';
+import { KeyOrder } from './keyIndex.ts';
+import { mergeMarker } from './mergeConflicts.ts';
+import type { Listing } from '../fileKind.ts';
+import type { InParts } from './chunkedText.ts';
+import { shifted, type Problem, type Span } from './problem.ts';
+import { syntaxMessage } from './syntaxMessages.ts';
+import { entryOf, type Entry, type Item, type MapTree, type Tree } from './tree.ts';
+
+/** A file's tree, and whether no key of its own or of a section's stands twice. */
+export interface Composed {
+  readonly tree: MapTree;
+  readonly distinct: boolean;
+}
+
+/**
+ * Puts pieces of a text that were read apart into the tree of their file, and their problems into `problems`.
+ * Undefined where they do not fit together after all: the file is then to be read whole.
+ *
+ * @param before what the pieces of the text before were put into, where that has the same keys in the same order
+ */
+export function compose(
+  inParts: InParts,
+  before: Composed | undefined,
+  problems: Problem[],
+): Composed | undefined {
+  const { text, parts, starts } = inParts;
+  const found: Problem[] = [];
+  const entries: Entry[] = [];
+  for (let at = 0, next = 0; at < parts.length; at = next) {
+    next = at + 1;
+    while (next < parts.length && parts[next]!.section) next++;
+    const part = parts[at]!;
+    const shift = starts[at]!;
+    const children: Children = { inParts, from: at + 1, to: next };
+    if (part.stray) {
+      found.push(strayLine(text, shift, part.section));
+      goOn(entries, children, found);
+      continue;
+    }
+    for (const problem of part.parsed.problems) found.push(shifted(problem, shift));
+    const { tree } = part.parsed;
+    if (tree?.type !== 'map' || tree.entries.length !== 1) {
+      if (part.parsed.problems.length === 0) return undefined;
+      continue;
+    }
+    const [entry] = tree.entries as [Entry];
+    if (next === at + 1) entries.push({ ...entry, shift });
+    else if (entry.value) return undefined;
+    else entries.push({ key: entry.key, value: section(children, shift, found, before), shift });
+  }
+  const doubles = before?.distinct ? [] : duplicates(entries);
+  problems.push(...found, ...doubles);
+  const tree: MapTree = { type: 'map', start: starts[0]!, end: text.length, flow: false, entries };
+  // Within a broken part a key may stand twice as well.
+  return { tree, distinct: doubles.length === 0 && inParts.troubled === 0 };
+}
+
+/** Parts that follow each other, all of them entries of one section. */
+interface Children {
+  readonly inParts: InParts;
+  readonly from: number;
+  readonly to: number;
+}
+
+/** Entries after a stray line in the first column go on with the section before it. */
+function goOn(entries: Entry[], children: Children, found: Problem[]): void {
+  const open = entries.at(-1);
+  const { inParts, from, to } = children;
+  if (!open || from === to || String(open.key.value) !== inParts.parts[from]!.section?.key) return;
+  const more = section(children, open.shift, found, undefined);
+  entries[entries.length - 1] = { ...open, value: joined(open.value, more) };
+}
+
+function section(
+  { inParts, from, to }: Children,
+  base: number,
+  found: Problem[],
+  before: Composed | undefined,
+): Tree {
+  const { text, parts, starts, troubled } = inParts;
+  const { shape, key: name } = parts[from]!.section!;
+  const known = entryOf(before?.tree, name)?.value;
+  const knownItems = known?.type === 'list' ? known.items : [];
+  const knownEntries = known?.type === 'map' ? known.entries : [];
+  const items: Item[] = [];
+  const entries: Entry[] = [];
+  for (let at = from; at < to; at++) {
+    const part = parts[at]!;
+    const start = starts[at]!;
+    if (part.stray) {
+      found.push(strayLine(text, start, part.section));
+      continue;
+    }
+    const shift = start - base;
+    const { tree, problems } = part.parsed;
+    if (troubled > 0) for (const problem of problems) found.push(shifted(problem, start));
+    if (tree?.type === 'list') {
+      for (const { value } of tree.items) {
+        const same = knownItems[items.length];
+        items.push(same?.value === value && same?.shift === shift ? same : { value, shift });
+      }
+    } else if (tree?.type === 'map') {
+      for (const { key, value } of tree.entries) {
+        const same = knownEntries[entries.length];
+        entries.push(same?.key === key && same.shift === shift ? same : { key, value, shift });
+      }
+    }
+  }
+  const span: Span = { start: starts[from]! - base, end: (starts[to] ?? text.length) - base };
+  if (shape === 'list') return { type: 'list', ...span, flow: false, items };
+  const order = (known?.type === 'map' && known.order) || new KeyOrder();
+  return { type: 'map', ...span, flow: false, entries, order };
+}
+
+function joined(before: Tree | undefined, after: Tree): Tree {
+  if (before?.type === 'list' && after.type === 'list')
+    return { ...before, end: after.end, items: [...before.items, ...after.items] };
+  if (before?.type === 'map' && after.type === 'map')
+    return {
+      ...before,
+      end: after.end,
+      entries: [...before.entries, ...after.entries],
+      order: new KeyOrder(),
+    };
+  return after;
+}
+
+/** Keys that stand twice, of the sections and of the file. */
+function duplicates(entries: readonly Entry[]): Problem[] {
+  const found: Problem[] = [];
+  for (const entry of entries)
+    if (entry.value?.type === 'map' && !entry.value.flow)
+      reportDuplicates(entry.value.entries, found, entry.shift, true);
+  reportDuplicates(entries, found, 0, false);
+  return found;
+}
+
+/** Keys that stand twice. Within a piece they were found when it was read; `apart` looks between pieces only. */
+function reportDuplicates(entries: readonly Entry[], found: Problem[], base: number, apart: boolean): void {
+  const seen = new Map<string, Entry>();
+  for (const entry of entries) {
+    const name = String(entry.key.value);
+    const first = seen.get(name);
+    const place = ({ key, shift }: Entry): Span => ({
+      start: key.start + shift + base,
+      end: key.end + shift + base,
+    });
+    if (!first) seen.set(name, entry);
+    else if (!apart || first.shift !== entry.shift)
+      found.push(duplicateKey(name, place(entry), place(first)));
+  }
+}
+
+/** The first of the lines at an offset that belong nowhere. */
+function strayLine(text: string, from: number, section: Listing | undefined): Problem {
+  const newline = text.indexOf('\n', from);
+  const line = text.slice(from, newline < 0 ? text.length : newline).trimEnd();
+  const start = from + line.search(/\S|$/);
+  const end = from + line.length;
+  if (mergeMarker.test(line)) {
+    return {
+      start,
+      end,
+      code: 'merge-conflict',
+      message: 'A line that a merge left behind. Delete it.',
+    };
+  }
+  const message = /^ *\t/.test(line)
+    ? syntaxMessage('TAB_AS_INDENT')
+    : `This line belongs to nothing. ${wayOut(section)}`;
+  return { start, end, code: 'yaml-syntax', message };
+}
+
+function wayOut(section: Listing | undefined): string {
+  if (!section) return 'A key is written `key: value`, with a space after the colon.';
+  return section.shape === 'list'
+    ? `Entries of \`${section.key}\` begin with \`- \` and line up.`
+    : `Entries of \`${section.key}\` are written \`id:\` and line up.`;
+}

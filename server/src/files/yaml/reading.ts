@@ -1,0 +1,172 @@
+import { checkFile, sectionValue, type CheckedSections } from '../schema/checkFile.ts';
+import { compose } from './composeTree.ts';
+import { sections, type FileKind } from '../fileKind.ts';
+import { withoutConflicts } from './mergeConflicts.ts';
+import { parseYaml } from './parseYaml.ts';
+import { readParts, type InParts } from './chunkedText.ts';
+import type { Problem, Span } from './problem.ts';
+import type { MapTree } from './tree.ts';
+
+/** A file as read: its tree for places, its value for content, and what is wrong with it. */
+export interface Reading {
+  readonly kind: FileKind;
+  readonly text: string;
+  readonly tree: MapTree;
+  /** Fits the file kind's schema, but for required keys of the file itself, which may be missing. */
+  readonly value: Value;
+  /** The same without the sections. */
+  readonly outer: Value;
+  /** The sections' entries, each checked by itself. */
+  readonly sections: CheckedSections;
+  readonly problems: readonly Problem[];
+  /** What was read of each piece of text, for the next reading of the same file; none where it was read as one. */
+  readonly inParts: InParts | undefined;
+  /** True where no key of its own or of a section's is known to stand twice. */
+  readonly distinct: boolean;
+}
+
+type Value = Readonly<Record<string, unknown>>;
+
+/** Larger files are not read: 20 million characters are some 200 years of logs. */
+const mostCharacters = 20_000_000;
+
+const emptyMap: MapTree = { type: 'map', start: 0, end: 0, flow: false, entries: [] };
+
+/**
+ * Reads a file's text. Never throws; broken text gives problems and as much of the value as can be trusted.
+ * With the `previous` reading of the same file, only the pieces that changed are read again.
+ */
+export function read(kind: FileKind, text: string, previous?: Reading): Reading {
+  if (previous?.kind === kind && previous.text === text) return previous;
+  if (text.length > mostCharacters) return tooLarge(kind, text);
+  const { text: clean, problems } = withoutConflicts(text);
+  const inParts = readParts(clean, sections[kind], previous?.inParts);
+  const strangeBefore = previous?.problems.some(({ code }) => code === 'control-character');
+  problems.push(...characterProblems(text, clean === text && !strangeBefore ? inParts?.anew : undefined));
+  const known = inParts?.sameKeys ? previous : undefined;
+  const apart = inParts?.anchored === 0 ? compose(inParts, known, problems) : undefined;
+  const tree = apart?.tree ?? whole(clean, problems);
+  const broken = apart ? brokenPieces(inParts!) : brokenRest(problems, clean);
+  const distinct = apart?.distinct ?? false;
+  const before = previous?.sections;
+  const checked = checkFile({ kind, text: clean, tree, broken, distinct, problems, previous: before });
+  const located = problems.map((problem) => inText(problem, text));
+  located.sort((a, b) => a.start - b.start || a.end - b.end);
+  return withValue({ kind, text, tree, ...checked, problems: located, inParts, distinct });
+}
+
+/** Puts the value together when it is first asked for: an edit seldom asks. */
+function withValue(reading: Omit<Reading, 'value'>): Reading {
+  let value: Value | undefined;
+  return {
+    ...reading,
+    get value() {
+      return (value ??= valueOf(reading));
+    },
+  };
+}
+
+function valueOf({ kind, outer, sections: checked }: Omit<Reading, 'value'>): Value {
+  const value: Record<string, unknown> = Object.assign(Object.create(null) as object, outer);
+  for (const section of sections[kind]) {
+    const entries = checked.get(section.key);
+    if (entries) value[section.key] = sectionValue(section, entries);
+  }
+  return value;
+}
+
+/** Problems of text that could not be read: what is missing or wrong around them may only seem so. */
+const unreadable: ReadonlySet<string> = new Set(['yaml-syntax', 'nested-too-deep', 'aliases-too-large']);
+
+/** Pieces whose text is broken. */
+function brokenPieces({ text, parts, starts, troubled }: InParts): Span[] {
+  if (troubled === 0) return [];
+  return parts.flatMap(({ stray, parsed }, at) =>
+    stray || parsed.problems.some(({ code }) => unreadable.has(code))
+      ? [{ start: starts[at]!, end: starts[at + 1] ?? text.length }]
+      : [],
+  );
+}
+
+/** Read as one, a text that is broken somewhere cannot be trusted from that line on. */
+function brokenRest(problems: readonly Problem[], text: string): Span[] {
+  return problems
+    .filter(({ code }) => unreadable.has(code))
+    .map(({ start }) => ({ start: text.lastIndexOf('\n', start - 1) + 1, end: text.length + 1 }));
+}
+
+function tooLarge(kind: FileKind, text: string): Reading {
+  const message = 'This file is too large to be read. Split it: several logs may belong to one route.';
+  const problem = inText({ start: 0, end: text.length, code: 'file-too-large', message }, text);
+  return withValue({
+    kind,
+    text,
+    tree: emptyMap,
+    outer: {},
+    sections: new Map(),
+    problems: [problem],
+    inParts: undefined,
+    distinct: false,
+  });
+}
+
+/** Reads a text as one. */
+function whole(text: string, problems: Problem[]): MapTree {
+  const { tree, problems: found } = parseYaml(text);
+  problems.push(...found);
+  if (tree?.type === 'map') return tree;
+  if (found.length > 0) return emptyMap;
+  if (tree) {
+    const message = 'A file begins with keys such as `route:`, not with a list or a single value.';
+    problems.push({ start: tree.start, end: tree.end, code: 'wrong-type', message });
+  } else {
+    const message = 'Nothing is written here yet. Begin with a key such as `route:`, or delete the file.';
+    problems.push({ start: 0, end: text.length, code: 'empty-file', message });
+  }
+  return emptyMap;
+}
+
+/** A problem of a whole block is shown on the block's first line; its related place likewise. */
+function inText(problem: Problem, text: string): Problem {
+  const { related } = problem;
+  return {
+    ...problem,
+    ...onOneLine(problem, text),
+    ...(related && { related: { ...related, ...onOneLine(related, text) } }),
+  };
+}
+
+function onOneLine({ start, end }: Span, text: string): Span {
+  const from = Math.min(start, text.length);
+  lineEnd.lastIndex = from;
+  const line = lineEnd.exec(text)?.index ?? text.length;
+  return { start: from, end: Math.max(from, Math.min(end, line)) };
+}
+
+const lineEnd = /\r|\n|$/g;
+
+/** A lone carriage return, a byte-order mark past the beginning, or a control character. */
+const strange = /\r(?!\n)|(?<!^)\uFEFF|[^\P{Cc}\t\n\r\x85]/u;
+
+const strangeMessages: Readonly<Record<string, string>> = {
+  '\r': 'A carriage return stands here without a line feed. Save the file with line feeds as line ends.',
+  '\uFEFF': 'A byte-order mark stands here, inside the text. It cannot be seen; delete it.',
+};
+
+/**
+ * The first character that a text file does not have; the rest of such a file says little.
+ *
+ * @param anew the only stretch in which there can be one; left out: the whole text
+ */
+function characterProblems(text: string, anew?: Span): Problem[] {
+  // With a character more at both ends: some are strange only beside others.
+  if (anew && !strange.test(text.slice(Math.max(0, anew.start - 1), anew.end + 1))) return [];
+  const found = strange.exec(text);
+  if (!found) return [];
+  const [character] = found;
+  const number = character.charCodeAt(0).toString(16).toUpperCase().padStart(4, '0');
+  const message =
+    strangeMessages[character] ??
+    `A control character (U+${number}) stands here. Delete it; if there are many, this may be no text file.`;
+  return [{ start: found.index, end: found.index + 1, code: 'control-character', message }];
+}

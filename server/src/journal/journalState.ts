@@ -1,0 +1,238 @@
+import { lastOf, type Last } from './lastLogged.ts';
+import type { AttemptLine, EndLine, Entry, Line, SealLine, StartLine } from './journalLines.ts';
+
+/** The lines of one writer, in the order they were written. */
+export type Writer = readonly Line[];
+
+/** What is to stand in the file as one entry, and the lines it was made of. */
+export interface Logged {
+  /** Id of the entry in the file. */
+  readonly id: string;
+  /** When it began, by the runner's own clock. */
+  readonly local: string;
+  readonly technique: string | undefined;
+  /** Ids of the attempts that count, in their order. */
+  readonly attempts: readonly string[];
+  /** Ids of the attempts that were taken back. */
+  readonly undone: readonly string[];
+  /** Whether the entry as a whole was taken back, or nothing is left of it. */
+  readonly gone: boolean;
+  /** Landed of the attempts that count. */
+  readonly landed: number;
+  /** Whether nothing more is to come: it was ended, another block began, or long ago nothing came. */
+  readonly done: boolean;
+  /** When the last line of it was written, ms since 1970. */
+  readonly last: number;
+  readonly entry: Entry;
+  /** What was logged before an entry logged whole, and the import that it came with. */
+  readonly after?: string;
+  readonly batch?: string;
+}
+
+/** An entry that folding knows. */
+export interface Sealed {
+  readonly seal: SealLine;
+  readonly state: 'sealed' | 'saved' | 'dropped';
+}
+
+export interface JournalState {
+  /** What no fold has taken up yet, in the order it was begun. */
+  readonly open: readonly Logged[];
+  /** By id of the entry, the latest last. */
+  readonly sealed: ReadonlyMap<string, Sealed>;
+  /** Ids of attempts and entries taken back after a fold took them up. */
+  readonly late: ReadonlySet<string>;
+  /** Whether all that a line says is in the saved file, or is not to be. */
+  settled(line: Line): boolean;
+  /** What `undo` takes back: the latest attempt, entry logged whole or import; undefined where there is none. */
+  lastOf(technique?: string): Last | undefined;
+}
+
+/** A block is over when so long nothing came: a rest and a look at the notes are shorter. Milliseconds. */
+export const longestGap = 30 * 60_000;
+
+/**
+ * What the lines of a journal come to.
+ *
+ * @param writers the lines of each writer
+ * @param now ms since 1970
+ */
+export function reduce(writers: readonly Writer[], now: number): JournalState {
+  const lines = merged(writers);
+  const sealed = sealsOf(lines);
+  const owner = new Map<string, string>();
+  for (const { seal } of sealed.values())
+    for (const id of [...seal.attempts, ...seal.undone]) owner.set(id, seal.block);
+  const undone = new Set(lines.flatMap((line) => (line.kind === 'undo' ? [line.of] : [])));
+
+  const groups = new Map<string, Group>();
+  // By a sealed block, the id of the entry for attempts that came in for it afterwards.
+  const overflow = new Map<string, string>();
+  const join = (id: string, line: Line) => {
+    const group = groups.get(id) ?? { id, lines: [] };
+    groups.set(id, group);
+    group.lines.push(line);
+  };
+  for (const line of lines) {
+    if (line.kind === 'entry' && !sealed.has(line.id)) join(line.id, line);
+    if ((line.kind === 'start' || line.kind === 'end') && !sealed.has(line.block)) join(line.block, line);
+    if (line.kind !== 'attempt' || owner.has(line.id)) continue;
+    if (sealed.has(line.block) && !overflow.has(line.block)) overflow.set(line.block, `b-${line.id}`);
+    join(overflow.get(line.block) ?? line.block, line);
+  }
+  const latest = latestBlock(lines);
+  const open = [...groups.values()].flatMap((group) => loggedOf(group, undone, now, latest) ?? []);
+  const late = new Set(
+    [...undone].filter((id) => {
+      const found = sealed.get(owner.get(id) ?? id);
+      return found && found.state !== 'dropped' && !found.seal.gone && !found.seal.undone.includes(id);
+    }),
+  );
+  const closed = (block: string) => {
+    const found = sealed.get(block);
+    return found !== undefined && found.state !== 'sealed';
+  };
+  return {
+    open,
+    sealed,
+    late,
+    settled(line) {
+      switch (line.kind) {
+        case 'attempt':
+          return owner.has(line.id) && closed(owner.get(line.id)!);
+        case 'entry':
+          return closed(line.id);
+        case 'start':
+        case 'end':
+          return closed(line.block);
+        case 'undo':
+          return !late.has(line.of) && !open.some((block) => mentions(block, line.of));
+        case 'seal':
+        case 'saved':
+        case 'dropped':
+          return closed(line.block);
+      }
+    },
+    lastOf: (technique) => lastOf(lines, open, sealed, undone, technique),
+  };
+}
+
+interface Group {
+  readonly id: string;
+  readonly lines: Line[];
+}
+
+function mentions(block: Logged, id: string): boolean {
+  return block.id === id || block.attempts.includes(id) || block.undone.includes(id);
+}
+
+/**
+ * One order for the lines of all writers: by the clock, but a writer's own lines stay in the order it wrote them, also
+ * where the clock was set back. A line found twice counts once.
+ */
+function merged(writers: readonly Writer[]): Line[] {
+  const seen = new Set<string>();
+  const heads = writers.map((lines) => ({ lines, next: 0 }));
+  const result: Line[] = [];
+  for (;;) {
+    let first: (typeof heads)[number] | undefined;
+    for (const head of heads) {
+      const line = head.lines[head.next];
+      if (line && (!first || line.at < first.lines[first.next]!.at)) first = head;
+    }
+    if (!first) return result;
+    const line = first.lines[first.next++]!;
+    if (seen.has(line.id)) continue;
+    seen.add(line.id);
+    result.push(line);
+  }
+}
+
+function sealsOf(lines: readonly Line[]): Map<string, Sealed> {
+  const sealed = new Map<string, Sealed>();
+  for (const line of lines) {
+    if (line.kind === 'seal') {
+      sealed.delete(line.block);
+      sealed.set(line.block, { seal: line, state: 'sealed' });
+    } else if (line.kind === 'saved' || line.kind === 'dropped') {
+      const known = sealed.get(line.block);
+      if (known) sealed.set(line.block, { seal: known.seal, state: line.kind });
+    }
+  }
+  return sealed;
+}
+
+/** The block that is practised now, as far as the lines tell. */
+function latestBlock(lines: readonly Line[]): string | undefined {
+  return lines.findLast((line) => line.kind === 'start' || line.kind === 'attempt')?.block;
+}
+
+function loggedOf(
+  { id, lines }: Group,
+  undone: ReadonlySet<string>,
+  now: number,
+  latest: string | undefined,
+): Logged | undefined {
+  const [first] = lines;
+  if (first?.kind === 'entry') {
+    const { technique } = first.entry;
+    return {
+      id,
+      local: first.local,
+      technique: typeof technique === 'string' ? technique : undefined,
+      attempts: [],
+      undone: [],
+      gone: undone.has(id),
+      landed: 0,
+      done: true,
+      last: first.at,
+      entry: first.entry,
+      ...(first.after !== undefined && { after: first.after }),
+      ...(first.batch !== undefined && { batch: first.batch }),
+    };
+  }
+  const begun = lines.find((line): line is StartLine | AttemptLine => 'technique' in line);
+  // An end without a beginning says nothing.
+  if (!begun) return undefined;
+  const made = lines.filter((line) => line.kind === 'attempt');
+  const counting = made.filter((line) => !undone.has(line.id));
+  const end = lines.findLast((line): line is EndLine => line.kind === 'end');
+  const last = lines.at(-1)!.at;
+  const counts = made.length === 0 ? end?.counts : undefined;
+  const tape = counting.map(({ landed }) => (landed ? 'l' : 'm')).join('');
+  return {
+    id,
+    local: begun.local,
+    technique: begun.technique,
+    attempts: counting.map((line) => line.id),
+    undone: made.filter((line) => undone.has(line.id)).map((line) => line.id),
+    // Begun and left again without a word is nothing to log; ended, its time was spent.
+    gone: undone.has(id) || (counting.length === 0 && (made.length > 0 || end === undefined)),
+    landed: counting.filter(({ landed }) => landed).length,
+    done: end !== undefined || begun.block !== latest || now - last > longestGap,
+    last,
+    ...(counts && end?.after !== undefined && { after: end.after }),
+    entry: {
+      technique: begun.technique,
+      minutes: minutesOf(lines),
+      ...(counts ? { landed: [...counts] } : made.length > 0 ? { tape } : {}),
+    },
+  };
+}
+
+/**
+ * Minutes from the first line to the last, to a tenth. The clock may have been set back or forward meanwhile:
+ * a step back counts nothing, and one so long that the block would have been over counts nothing either.
+ */
+function minutesOf(lines: readonly Line[]): number {
+  let total = 0;
+  for (const [index, { at, kind }] of lines.entries()) {
+    const step = at - (lines[index - 1]?.at ?? at);
+    // An end is the runner's word that the time was spent.
+    if (step > 0 && (step <= longestGap || kind === 'end')) total += Math.min(step, longestDay);
+  }
+  return Math.max(0.1, Math.round(total / 6000) / 10);
+}
+
+/** No block is longer, whatever the clock says. */
+const longestDay = 4 * 3_600_000;

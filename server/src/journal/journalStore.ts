@@ -1,0 +1,114 @@
+import { readdirSync, readFileSync, renameSync, statSync, unlinkSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { failureOf } from './failure.ts';
+import { decode, encode, type Line } from './journalLines.ts';
+import type { JournalState, Writer } from './journalState.ts';
+import { openEnding } from './journalWriter.ts';
+
+/** A journal as it lies on the disk. */
+export interface Stored {
+  readonly writers: readonly Writer[];
+  /** Lines left torn by a full disk or a power cut: they were never acknowledged. */
+  readonly torn: number;
+  readonly files: readonly StoredFile[];
+}
+
+interface StoredFile {
+  readonly name: string;
+  readonly lines: readonly Line[];
+}
+
+/** Name of the writer that folds; its file is written under the lock only. */
+export const foldWriter = 'folds';
+const foldFile = foldWriter + openEnding;
+
+const ending = /^(.+?)\.(open|\d+)\.jsonl$/;
+
+/** Reads a journal; one that does not exist is empty. Throws what the system says where it cannot be read. */
+export function readStored(folder: string): Stored {
+  for (let attempt = 0; ; attempt++) {
+    const names = namesIn(folder);
+    const texts = names.map((name) => readOrNothing(join(folder, name)));
+    // Files may have been put aside meanwhile; after some rounds what was read has to do.
+    if (attempt < 8 && names.join() !== namesIn(folder).join()) continue;
+    let torn = 0;
+    const files = names.map((name, at): StoredFile => {
+      const decoded = decode(texts[at]!);
+      torn += decoded.torn;
+      return { name, lines: decoded.lines };
+    });
+    const byWriter = new Map<string, Line[]>();
+    for (const { name, lines } of files) {
+      const writer = ending.exec(name)![1]!;
+      byWriter.set(writer, [...(byWriter.get(writer) ?? []), ...lines]);
+    }
+    return { writers: [...byWriter.values()], torn, files };
+  }
+}
+
+/** Names of the files with lines, each writer's in the order they were written. */
+function namesIn(folder: string): string[] {
+  let names: string[];
+  try {
+    names = readdirSync(folder);
+  } catch (error) {
+    if (failureOf(error).code === 'ENOENT') return [];
+    throw error;
+  }
+  const parts = names.flatMap((name) => {
+    const match = ending.exec(name);
+    return match ? [{ name, writer: match[1]!, at: match[2] === 'open' ? Infinity : Number(match[2]) }] : [];
+  });
+  parts.sort((a, b) => (a.writer < b.writer ? -1 : a.writer > b.writer ? 1 : a.at - b.at));
+  return parts.map(({ name }) => name);
+}
+
+function readOrNothing(path: string): string {
+  try {
+    return readFileSync(path, 'utf8');
+  } catch (error) {
+    if (failureOf(error).code === 'ENOENT') return '';
+    throw error;
+  }
+}
+
+/**
+ * Puts the files that are written to aside, so that what stands in them can be cleared once all of it is settled.
+ * For whoever holds the lock.
+ */
+export function putAside(folder: string): void {
+  const names = namesIn(folder);
+  for (const name of names) {
+    if (name === foldFile || !name.endsWith(openEnding)) continue;
+    const writer = name.slice(0, -openEnding.length);
+    const numbers = names.flatMap((other) => {
+      const match = ending.exec(other);
+      return match?.[1] === writer && match[2] !== 'open' ? [Number(match[2])] : [];
+    });
+    renameSync(join(folder, name), join(folder, `${writer}.${Math.max(0, ...numbers) + 1}.jsonl`));
+  }
+}
+
+/** Clears the files put aside of which every line is settled. For whoever holds the lock. */
+export function clearSettled(folder: string, stored: Stored, state: JournalState): void {
+  for (const { name, lines } of stored.files) {
+    if (name.endsWith(openEnding) || !lines.every((line) => state.settled(line))) continue;
+    unlinkSync(join(folder, name));
+  }
+}
+
+/** How long it is remembered which attempts an entry was made of, ms: no writer is stopped for longer. */
+const remembered = 7 * 24 * 3_600_000;
+/** Characters from which the memory of folds is gone through. */
+const longMemory = 262_144;
+
+/** Forgets folds that are long over. For whoever holds the lock. */
+export function forgetOld(folder: string, stored: Stored, state: JournalState, now: number): void {
+  const path = join(folder, foldFile);
+  const { size } = statSync(path, { throwIfNoEntry: false }) ?? { size: 0 };
+  if (size < longMemory) return;
+  const lines = stored.files.find(({ name }) => name === foldFile)?.lines ?? [];
+  const kept = lines.filter((line) => now - line.at < remembered || !state.settled(line));
+  writeFileSync(`${path}.new`, kept.map(encode).join(''), { mode: 0o600, flush: true });
+  renameSync(`${path}.new`, path);
+}

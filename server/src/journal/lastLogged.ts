@@ -1,0 +1,158 @@
+import type { Entry, Line } from './journalLines.ts';
+import type { Logged, Sealed } from './journalState.ts';
+
+/** What was logged last and still counts. */
+export interface Last {
+  /** Names it in the lines of what is logged after it: id of the attempt, the entry or the import. */
+  readonly id: string;
+  /** Ids of the attempt or the entries that are taken back with it. */
+  readonly ids: readonly string[];
+  readonly technique: string | undefined;
+  /** Undefined for what was logged whole. */
+  readonly landed: boolean | undefined;
+  /** What was logged whole; empty for an attempt. */
+  readonly entries: readonly Whole[];
+  /** Whether the entries came from a table. */
+  readonly imported: boolean;
+  /** When it was logged, ms since 1970. */
+  readonly at: number;
+}
+
+/** An entry logged whole. */
+export interface Whole {
+  readonly id: string;
+  /** When it began, by the runner's own clock. */
+  readonly local: string;
+  readonly entry: Entry;
+  readonly technique: string | undefined;
+  readonly after: string;
+  readonly batch: string | undefined;
+  readonly at: number;
+  readonly live: boolean;
+}
+
+/**
+ * What `undo` takes back: the latest attempt, the latest entry logged whole or the latest import, folded or not. What
+ * was logged whole says what came before it, so that the order hangs on no clock: that may have been set back.
+ *
+ * @param technique only what was logged of this one
+ */
+export function lastOf(
+  lines: readonly Line[],
+  open: readonly Logged[],
+  sealed: ReadonlyMap<string, Sealed>,
+  undone: ReadonlySet<string>,
+  technique?: string,
+): Last | undefined {
+  const wholes = wholesOf(open, sealed, undone);
+  const groups = new Map<string, Whole[]>();
+  for (const whole of wholes) {
+    const name = whole.batch ?? whole.id;
+    groups.set(name, [...(groups.get(name) ?? []), whole]);
+  }
+  const following = new Map<string, string[]>();
+  for (const [name, [first]] of groups)
+    if (first) following.set(first.after, [...(following.get(first.after) ?? []), name]);
+
+  let last: Last | undefined;
+  const reached = new Set<string>();
+  const take = (one: Last | undefined): void => {
+    if (one && (technique === undefined || one.technique === technique)) last = one;
+  };
+  const follow = (from: string): void => {
+    for (const left = [...(following.get(from) ?? [])]; left.length > 0;) {
+      const name = left.shift()!;
+      if (reached.has(name)) continue;
+      reached.add(name);
+      take(asked(name, groups.get(name) ?? [], technique));
+      // What came right after it goes before its own neighbours.
+      left.unshift(...(following.get(name) ?? []));
+    }
+  };
+  const attempts = attemptsOf(lines, open, sealed, undone);
+  const known = new Set([...attempts.map(({ id }) => id), ...groups.keys()]);
+  follow('');
+  // What came before them is forgotten, so they are old.
+  for (const after of [...following.keys()]) if (!known.has(after)) follow(after);
+  for (const attempt of attempts) {
+    take(attempt.live ? attempt : undefined);
+    follow(attempt.id);
+  }
+  // Of lines that name each other in a circle, as no writer leaves them, none is left out.
+  for (const name of groups.keys()) if (!reached.has(name)) take(asked(name, groups.get(name)!, technique));
+  return last;
+}
+
+function asked(id: string, all: readonly Whole[], technique: string | undefined): Last | undefined {
+  const entries = all.filter((one) => one.live && (technique === undefined || one.technique === technique));
+  const [first] = entries;
+  return (
+    first && {
+      id,
+      ids: entries.map((one) => one.id),
+      technique: first.technique,
+      landed: undefined,
+      entries,
+      imported: first.batch !== undefined,
+      at: Math.max(...entries.map(({ at }) => at)),
+    }
+  );
+}
+
+function wholesOf(
+  open: readonly Logged[],
+  sealed: ReadonlyMap<string, Sealed>,
+  undone: ReadonlySet<string>,
+): Whole[] {
+  const folded = [...sealed.values()].flatMap(({ seal, state }): Whole[] => {
+    const { block: id, local, entry, after, batch, at, last = at } = seal;
+    if (after === undefined) return [];
+    const live = state !== 'dropped' && !seal.gone && !undone.has(id);
+    return [{ id, local, entry, technique: nameOf(entry.technique), after, batch, at: last, live }];
+  });
+  const waiting = open.flatMap(({ id, local, entry, technique, after, batch, gone, last: at }): Whole[] =>
+    after === undefined ? [] : [{ id, local, entry, technique, after, batch, at, live: !gone }],
+  );
+  return [...folded, ...waiting];
+}
+
+interface Made extends Last {
+  readonly live: boolean;
+}
+
+/** Attempts in their order: those that were folded, then the others; also what was taken back, for what came after it. */
+function attemptsOf(
+  lines: readonly Line[],
+  open: readonly Logged[],
+  sealed: ReadonlyMap<string, Sealed>,
+  undone: ReadonlySet<string>,
+): Made[] {
+  const one = (
+    id: string,
+    technique: string | undefined,
+    landed: boolean,
+    at: number,
+    live: boolean,
+  ): Made => ({
+    ...{ id, ids: [id], technique, landed, entries: [], imported: false, at, live },
+  });
+  const folded = [...sealed.values()].flatMap(({ seal, state }) => {
+    const { attempts, entry, at, last = at } = seal;
+    const live = state !== 'dropped' && !seal.gone && !undone.has(seal.block);
+    return attempts.map((id, index) =>
+      one(id, nameOf(entry.technique), String(entry.tape)[index] === 'l', last, live && !undone.has(id)),
+    );
+  });
+  const known = new Set(folded.map(({ id }) => id));
+  const counting = new Set(open.flatMap(({ gone, attempts }) => (gone ? [] : attempts)));
+  const waiting = lines.flatMap((line) =>
+    line.kind === 'attempt' && !known.has(line.id)
+      ? [one(line.id, line.technique, line.landed, line.at, counting.has(line.id))]
+      : [],
+  );
+  return [...folded, ...waiting];
+}
+
+function nameOf(value: unknown): string | undefined {
+  return typeof value === 'string' ? value : undefined;
+}

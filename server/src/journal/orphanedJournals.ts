@@ -1,0 +1,106 @@
+import { existsSync, readdirSync, readFileSync, realpathSync, rmSync } from 'node:fs';
+import { basename, dirname, join } from 'node:path';
+import { liveEditors } from './editorMarker.ts';
+import type { Failure } from './failure.ts';
+import { nameFolder, type Journal } from './journal.ts';
+import type { FoldLine, Line } from './journalLines.ts';
+import { withLock } from './lock.ts';
+import { hashed, journalFolder } from './journalPaths.ts';
+import { reduce } from './journalState.ts';
+import { foldWriter, readStored } from './journalStore.ts';
+import { isNothing, waitingIn, type Waiting } from './pendingCounts.ts';
+import { JournalWriter } from './journalWriter.ts';
+
+/** A journal whose file is no longer there: it was moved, renamed or removed. */
+export interface LeftBehind {
+  /** Where the file was. */
+  readonly path: string;
+  /** Folder of the journal. */
+  readonly folder: string;
+  readonly waiting: Waiting;
+}
+
+/**
+ * The journals that hold something and whose file is gone, by path.
+ *
+ * @param state the folder of all journals
+ * @param now ms since 1970
+ */
+export function leftBehind(state: string, now: number): LeftBehind[] {
+  const journals = join(state, 'journal');
+  let names: string[];
+  try {
+    names = readdirSync(journals);
+  } catch {
+    return [];
+  }
+  const found = names.flatMap((name): LeftBehind[] => {
+    const folder = join(journals, name);
+    try {
+      const path = readFileSync(join(folder, 'file.txt'), 'utf8').replace(/\n$/, '');
+      if (existsSync(path)) return [];
+      const waiting = waitingIn(reduce(readStored(folder).writers, now), new Set());
+      return isNothing(waiting) ? [] : [{ path, folder, waiting }];
+    } catch {
+      // A journal that cannot be read is told of where somebody asks for it.
+      return [];
+    }
+  });
+  return found.sort((a, b) => (a.path < b.path ? -1 : 1));
+}
+
+/** The folder of the journal of a file that is gone; undefined where none is kept. */
+export function journalLeftBy(state: string, path: string): string | undefined {
+  const paths = [path];
+  try {
+    paths.unshift(join(realpathSync.native(dirname(path)), basename(path)));
+  } catch {
+    // Its folder is gone as well: then the path as it is written has to do.
+  }
+  return paths.map((one) => journalFolder(state, one)).find((folder) => existsSync(folder));
+}
+
+/**
+ * Moves all that is in the journal of a file that is gone into the journal of the file that it has become. Every line
+ * keeps its id, so that an interruption loses nothing and a second go doubles nothing.
+ *
+ * @param from folder of the journal that is left behind
+ */
+export async function takeOver(
+  from: string,
+  journal: Journal,
+): Promise<Failure | { readonly lines: number }> {
+  if (liveEditors(from).length > 0) return { code: 'ELOCKED', reason: 'an editor has it open still' };
+  const done = await withLock(from, 2_000, () =>
+    withLock(journal.folder, 2_000, () => {
+      const { files } = readStored(from);
+      nameFolder(journal.folder, journal.path);
+      const lines = files.flatMap((file) => file.lines);
+      const isFold = (line: Line): line is FoldLine =>
+        'block' in line && /^(?:seal|saved|dropped)$/.test(line.kind);
+      // What folds have taken up goes first: without it, the rest would be taken for new.
+      write(journal.folder, foldWriter, lines.filter(isFold));
+      const writer = `from-${hashed(from).slice(0, 8)}`;
+      for (const [at, file] of files.entries())
+        write(
+          journal.folder,
+          `${writer}-${at}`,
+          file.lines.filter((line) => !isFold(line)),
+        );
+      for (const { name } of files) rmSync(join(from, name), { force: true });
+      rmSync(join(from, 'file.txt'), { force: true });
+      return { lines: lines.length };
+    }),
+  );
+  if ('lines' in done) rmSync(from, { recursive: true, force: true });
+  return done;
+}
+
+/** Writes lines through to the disk. Throws what the system says. */
+function write(folder: string, name: string, lines: readonly Line[]): void {
+  if (lines.length === 0) return;
+  const writer = new JournalWriter(folder, name);
+  const failure = writer.append(lines) ?? writer.sync();
+  writer.close();
+  if (failure) throw Object.assign(new Error(failure.reason), { code: failure.code });
+}

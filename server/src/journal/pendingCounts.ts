@@ -1,0 +1,40 @@
+import type { Entry } from './journalLines.ts';
+import type { JournalState } from './journalState.ts';
+
+/** What a journal holds that its file does not. */
+export interface Waiting {
+  /** Attempts logged one by one. */
+  readonly attempts: number;
+  readonly blocks: number;
+  readonly runs: number;
+  /** Whether a block among them is not over yet. */
+  readonly open: boolean;
+}
+
+/**
+ * Counts what is in a journal only.
+ *
+ * @param standing ids of the entries that stand in the file
+ */
+export function waitingIn({ open, sealed, late }: JournalState, standing: ReadonlySet<string>): Waiting {
+  const count = { attempts: 0, blocks: 0, runs: 0 };
+  const add = (entry: Entry, attempts: number): void => {
+    if (attempts > 0) count.attempts += attempts;
+    else if (typeof entry.technique === 'string') count.blocks += 1;
+    else count.runs += 1;
+  };
+  let goesOn = false;
+  for (const { gone, attempts, entry, done } of open) {
+    if (gone) continue;
+    add(entry, attempts.length);
+    goesOn ||= !done;
+  }
+  for (const [id, { seal, state }] of sealed)
+    if (state === 'sealed' && !seal.gone && !seal.known && !late.has(id) && !standing.has(id))
+      add(seal.entry, seal.attempts.length);
+  return { ...count, open: goesOn };
+}
+
+export function isNothing({ attempts, blocks, runs }: Waiting): boolean {
+  return attempts + blocks + runs === 0;
+}

@@ -1,0 +1,36 @@
+import { CodeActionKind, type CodeAction } from 'vscode-languageserver';
+import { isFullyRead } from '../../files/yaml/fullyRead.ts';
+import { needlessAllowance } from '../../rules/allowances.ts';
+import { diagnosticOf } from '../documents/diagnostics.ts';
+import { workspaceEdit } from '../documents/workspaceEdit.ts';
+import { action, type Asked } from './actionContext.ts';
+
+/**
+ * Lets a finding stand by a comment, above its line or at the top of the file. The reason is the runner's to write:
+ * until then the comment says that one is missing.
+ */
+export function allow({ session, file, findings }: Asked): CodeAction[] {
+  const { text } = file.reading;
+  // Where the text cannot be read, a comment could fall anywhere.
+  if (!isFullyRead(file.reading)) return [];
+  const eol = text.includes('\r\n') ? '\r\n' : '\n';
+  const top = text.startsWith('\uFEFF') ? 1 : 0;
+  return findings.flatMap((finding) => {
+    const { code, severity, start } = finding;
+    if (severity === 'error' || code === needlessAllowance.code) return [];
+    const lineStart = Math.max(top, text.lastIndexOf('\n', start - 1) + 1);
+    const indent = /^[ \t]*/.exec(text.slice(lineStart))![0];
+    const diagnostics = [diagnosticOf(finding, session.places, session.documents)];
+    const offer = (title: string, at: number, written: string): CodeAction =>
+      action(
+        title,
+        CodeActionKind.QuickFix,
+        workspaceEdit(session, [{ uri: file.uri, start: at, end: at, text: written }]),
+        { diagnostics },
+      );
+    return [
+      offer(`Allow \`${code}\` here, with a reason`, lineStart, `${indent}# allow ${code}: ${eol}`),
+      offer(`Allow \`${code}\` in this file, with a reason`, top, `# allow ${code} in this file: ${eol}`),
+    ];
+  });
+}

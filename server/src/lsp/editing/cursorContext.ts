@@ -1,0 +1,109 @@
+import type { Span } from '../../files/yaml/problem.ts';
+import { read } from '../../files/yaml/reading.ts';
+import { locate, spotAt, type MapTree, type Path, type Tree } from '../../files/yaml/tree.ts';
+import type { AnyFile } from '../../workspace/project.ts';
+
+/** Stands in for the word being typed; no person's id. */
+const mark = 'zz-being-typed-zz';
+
+/** A place where something could be written. */
+export interface Gap {
+  /** Of the map for a key, of the value itself otherwise. */
+  readonly path: Path;
+  readonly part: 'key' | 'value';
+  /** The file as it would be read with the word written there. */
+  readonly tree: MapTree;
+  /** Whether a colon has to follow a key. */
+  readonly colon: boolean;
+  readonly flow: boolean;
+  /** What stands beside it already: keys of the map, or items of the list. */
+  readonly taken: ReadonlySet<string>;
+}
+
+/** What stands at the cursor. */
+export interface Cursor {
+  /** The word around the cursor, which a completion replaces. */
+  readonly word: Span;
+  readonly gaps: readonly Gap[];
+}
+
+const letter = /[\w@.%-]/;
+
+/**
+ * Finds what could be written at an offset, in text that is half typed too: the word is replaced by a stand-in,
+ * as a key and as a value, and the file is read with it.
+ */
+export function cursorAt(file: AnyFile, offset: number): Cursor {
+  const { text } = file.reading;
+  let start = offset;
+  let end = offset;
+  while (start > 0 && inWord(text, start - 1)) start--;
+  while (end < text.length && inWord(text, end)) end++;
+  const word = { start, end };
+  const before = text.slice(text.lastIndexOf('\n', start - 1) + 1, start);
+  const newline = text.indexOf('\n', end);
+  const after = text.slice(end, newline < 0 ? text.length : newline);
+
+  const closers = /^\s*(?:#.*)?$/.test(after) ? missingClosers(before) : '';
+  const hasColon = /^["']?\s*:/.test(after);
+  const mayBeKey = /^\s*(?:- +)*["']?$/.test(before) || /[{,]\s*["']?$/.test(before);
+  const gaps: Gap[] = [];
+  if (mayBeKey) {
+    const gap = gapWith(file, word, (hasColon ? mark : `${mark}: `) + closers, !hasColon);
+    if (gap?.part === 'key') gaps.push(gap);
+  }
+  if (!hasColon) {
+    const gap = gapWith(file, word, mark + closers, true);
+    if (gap?.part === 'value') gaps.push(gap);
+  }
+  return { word, gaps };
+}
+
+/** A letter of a word, or the colon inside a time or a time of day. */
+function inWord(text: string, at: number): boolean {
+  if (letter.test(text[at]!)) return true;
+  return text[at] === ':' && /\d/.test(text[at - 1] ?? '') && text[at + 1] !== ' ';
+}
+
+/** The brackets opened on a line and not closed, as what would close them. */
+function missingClosers(before: string): string {
+  const open: string[] = [];
+  let quote = '';
+  for (const char of before) {
+    if (quote !== '') quote = char === quote ? '' : quote;
+    else if (char === '"' || char === "'") quote = char;
+    else if (char === '{') open.push('}');
+    else if (char === '[') open.push(']');
+    else if (char === open.at(-1)) open.pop();
+  }
+  return quote + open.reverse().join('');
+}
+
+function gapWith(file: AnyFile, { start, end }: Span, written: string, colon: boolean): Gap | undefined {
+  const { text } = file.reading;
+  const { tree } = read(file.kind, text.slice(0, start) + written + text.slice(end), file.reading);
+  const spot = spotAt(tree, start + 1);
+  if (!spot) return undefined;
+  const parent = spot.path.slice(0, -1);
+  const owner = locate(tree, parent).tree;
+  if (spot.part === 'key') {
+    if (spot.path.at(-1) !== mark) return undefined;
+    return { path: parent, part: 'key', tree, colon, flow: isFlow(owner), taken: namesIn(owner) };
+  }
+  if (spot.tree?.type !== 'scalar' || spot.tree.value !== mark) return undefined;
+  const taken = owner?.type === 'list' ? namesIn(owner) : new Set<string>();
+  return { path: spot.path, part: 'value', tree, colon, flow: isFlow(owner), taken };
+}
+
+function isFlow(tree: Tree | undefined): boolean {
+  return (tree?.type === 'map' || tree?.type === 'list') && tree.flow;
+}
+
+function namesIn(tree: Tree | undefined): Set<string> {
+  const names = new Set<string>();
+  if (tree?.type === 'map') for (const { key } of tree.entries) names.add(String(key.value));
+  if (tree?.type === 'list')
+    for (const { value } of tree.items) if (value?.type === 'scalar') names.add(String(value.value));
+  names.delete(mark);
+  return names;
+}

@@ -1,0 +1,115 @@
+import type { FileKind } from '../../files/fileKind.ts';
+import type { Span } from '../../files/yaml/problem.ts';
+import { spotAt, type Path, type Spot, type Tree } from '../../files/yaml/tree.ts';
+import type { AnyFile } from '../../workspace/project.ts';
+
+/** What a word in a file stands for. */
+export type Thing = 'technique' | 'segment' | 'use' | 'route' | 'spot' | 'item';
+
+type Pattern = readonly [RegExp, Thing];
+
+/** Where ids are written as values. `#` stands for a place in a list. */
+const values: Readonly<Record<FileKind, readonly Pattern[]>> = {
+  route: [
+    [/^segments\/#\/techniques\/#(\/(use|backup))?$/, 'technique'],
+    [/^segments\/#\/id$/, 'segment'],
+    [/^segments\/#\/techniques\/#\/id$/, 'use'],
+    [/^segments\/#\/techniques\/#\/spot$/, 'spot'],
+    [/^segments\/#\/techniques\/#\/(take|with)$/, 'item'],
+    [/^techniques\/[^/]+\/needs\/#$/, 'technique'],
+    [/^extends$/, 'route'],
+  ],
+  practice: [
+    [/^sessions\/#\/blocks\/#\/technique$/, 'technique'],
+    [/^sessions\/#\/blocks\/#\/segment$/, 'segment'],
+    [/^route$/, 'route'],
+  ],
+  runs: [
+    [/^runs\/#\/ended\/at$/, 'segment'],
+    [/^runs\/#\/ended\/by$/, 'technique'],
+    [/^route$/, 'route'],
+  ],
+  week: [
+    [/^(pin|leave_out)\/#$/, 'technique'],
+    [/^route$/, 'route'],
+  ],
+};
+
+/** Where ids are written as keys. */
+const keys: Readonly<Record<FileKind, readonly Pattern[]>> = {
+  route: [[/^techniques\/[^/]+$/, 'technique']],
+  practice: [[/^sessions\/#\/blocks\/#\/tried\/[^/]+$/, 'technique']],
+  runs: [
+    [/^runs\/#\/(tried|first)\/[^/]+$/, 'technique'],
+    [/^runs\/#\/times\/[^/]+$/, 'segment'],
+    [/^runs\/#\/ended\/(?!(at|why|by)$)[^/]+$/, 'segment'],
+  ],
+  week: [
+    [/^states\/[^/]+$/, 'technique'],
+    [/^times\/[^/]+$/, 'segment'],
+  ],
+};
+
+/** What the word at a path would stand for. */
+export function thingAt(kind: FileKind, path: Path, part: 'key' | 'value'): Thing | undefined {
+  const shape = path.map((step) => (typeof step === 'number' ? '#' : step)).join('/');
+  return (part === 'key' ? keys : values)[kind].find(([pattern]) => pattern.test(shape))?.[1];
+}
+
+/** A word that names something of the route, with its place. */
+export interface Meaning {
+  readonly thing: Thing;
+  /** As written, without the use that may follow an `@`. */
+  readonly id: string;
+  readonly use: string | undefined;
+  readonly span: Span;
+  readonly path: Path;
+  /** Whether the thing is defined here. */
+  readonly defines: boolean;
+}
+
+function meaningOf(kind: FileKind, { path, part, tree, span }: Spot): Meaning | undefined {
+  const thing = thingAt(kind, path, part);
+  if (!thing) return undefined;
+  const written = part === 'key' ? path.at(-1) : tree?.type === 'scalar' ? tree.value : undefined;
+  if (typeof written !== 'string' || written === '') return undefined;
+  const [id = written, use] = thing === 'technique' ? written.split('@') : [written];
+  const defines = kind === 'route' && ((thing === 'technique' && part === 'key') || path.at(-1) === 'id');
+  return { thing, id, use, span, path, defines };
+}
+
+/** What the word at an offset of a file stands for. */
+export function meaningAt(file: AnyFile, offset: number): Meaning | undefined {
+  const spot = spotAt(file.reading.tree, offset);
+  return spot && meaningOf(file.kind, spot);
+}
+
+/** Every word of a file that names something, in the order of the text. */
+export function meanings(file: AnyFile): Generator<Meaning> {
+  return meaningsIn(file.kind, file.reading.tree, []);
+}
+
+/** The same of a part of a file's tree, in the offsets of that part. */
+export function* meaningsIn(kind: FileKind, tree: Tree, path: Path): Generator<Meaning> {
+  for (const spot of spots(tree, path, 0)) {
+    const meaning = meaningOf(kind, spot);
+    if (meaning) yield meaning;
+  }
+}
+
+/** Every key and every single value of a tree, in the order of the text. */
+export function* spots(tree: Tree, path: Path, shift: number): Generator<Spot> {
+  const moved = (span: Span, by: number): Span => ({ start: span.start + by, end: span.end + by });
+  if (tree.type === 'map') {
+    for (const { key, value, shift: inner } of tree.entries) {
+      const step = [...path, String(key.value)];
+      yield { path: step, part: 'key', tree: value, span: moved(key, shift + inner) };
+      if (value) yield* spots(value, step, shift + inner);
+    }
+  } else if (tree.type === 'list') {
+    for (const [index, { value, shift: inner }] of tree.items.entries())
+      if (value) yield* spots(value, [...path, index], shift + inner);
+  } else {
+    yield { path, part: 'value', tree, span: moved(tree, shift) };
+  }
+}

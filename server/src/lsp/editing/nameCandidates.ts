@@ -1,0 +1,96 @@
+import { CompletionItemKind } from 'vscode-languageserver';
+import { URI } from 'vscode-uri';
+import { formatTime, type Length } from '../../text/time.ts';
+import type { AnyFile, Project } from '../../workspace/project.ts';
+import type { Thing } from './identifiers.ts';
+import type { Session } from '../server/session.ts';
+import { byUse } from './techniquesByUse.ts';
+
+/** A name that can be written in a file. */
+export interface Name {
+  readonly id: string;
+  /** As people call it, where that differs. */
+  readonly name?: string;
+  /** Markdown. */
+  readonly note?: string;
+  readonly kind: CompletionItemKind;
+}
+
+/** The names of one sort that a file's route knows: techniques by their use, all else in the order of the route. */
+export function namesOf(session: Session, file: AnyFile, thing: Thing, part: 'key' | 'value'): Name[] {
+  if (thing === 'route') return routeFiles(session, file);
+  const project = session.workspace.projectOf(file.uri);
+  if (!project) return [];
+  switch (thing) {
+    case 'technique':
+      return [...techniques(project), ...(part === 'key' && file.kind !== 'week' ? uses(project) : [])];
+    case 'segment':
+      return project.segments.map(({ id, name, time }) => ({
+        id,
+        name,
+        note: `Usual time ${formatTime(time)}`,
+        kind: CompletionItemKind.Event,
+      }));
+    case 'use':
+      return [];
+    case 'spot':
+      return words(project, ({ spot }) => spot);
+    case 'item':
+      return words(project, ({ take }) => take);
+  }
+}
+
+function techniques(project: Project): Name[] {
+  const all = byUse(project).flatMap((id) => project.techniques.get(id) ?? []);
+  return all.map(({ id, name, difficulty, saves }) => ({
+    id,
+    name,
+    note: `Difficulty ${difficulty} of 10${saves ? `, saves ${lengthText(saves)}` : ''}`,
+    kind: CompletionItemKind.Function,
+  }));
+}
+
+/** Uses that are told apart by an id: `technique@use`. */
+function uses(project: Project): Name[] {
+  return project.segments.flatMap((segment) =>
+    segment.uses.flatMap(({ technique, id }) =>
+      id === undefined
+        ? []
+        : [
+            {
+              id: `${technique}@${id}`,
+              name: `in ${segment.name}`,
+              kind: CompletionItemKind.Function,
+            },
+          ],
+    ),
+  );
+}
+
+type Use = Project['segments'][number]['uses'][number];
+
+function words(project: Project, pick: (use: Use) => string | undefined): Name[] {
+  const found = project.segments.flatMap(({ uses: all }) => all.flatMap((use) => pick(use) ?? []));
+  return [...new Set(found)].map((id) => ({ id, kind: CompletionItemKind.Value }));
+}
+
+function lengthText({ mean, sd }: Length): string {
+  return sd > 0 ? `about ${mean.toFixed(1)} s` : `${mean} s`;
+}
+
+/** Known route files as paths relative to the file. */
+function routeFiles(session: Session, file: AnyFile): Name[] {
+  return session.workspace
+    .all()
+    .filter(({ kind, uri }) => kind === 'route' && uri !== file.uri)
+    .map(({ uri }) => ({ id: relative(file.uri, uri), kind: CompletionItemKind.File }))
+    .sort((a, b) => a.id.length - b.id.length || (a.id < b.id ? -1 : 1));
+}
+
+function relative(from: string, to: string): string {
+  const steps = URI.parse(from).path.split('/').slice(0, -1);
+  const target = URI.parse(to).path.split('/');
+  let common = 0;
+  while (common < steps.length && steps[common] === target[common]) common++;
+  return [...steps.slice(common).map(() => '..'), ...target.slice(common)].join('/');
+}

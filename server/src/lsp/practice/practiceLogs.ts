@@ -1,0 +1,265 @@
+import type { WorkspaceEdit } from 'vscode-languageserver';
+import { TextDocument } from 'vscode-languageserver-textdocument';
+import { weekDefaults } from '../../files/documents/weekDocument.ts';
+import { kindOf } from '../../files/fileKind.ts';
+import { isFailure, type Failure } from '../../journal/failure.ts';
+import type { FoldPlan } from '../../journal/planFlush.ts';
+import type { Entry } from '../../journal/journalLines.ts';
+import { ownOrAll } from '../../workspace/runnerFiles.ts';
+import { normalUri } from '../documents/openDocuments.ts';
+import { entriesInWords } from './describeEntry.ts';
+import type { LogJournal, LogJournals } from '../../journal/logJournal.ts';
+import { fileName, type Session } from '../server/session.ts';
+
+/** What the logs need of the client. */
+export interface LogsClient {
+  /** False where the client cannot edit: then nothing is claimed, and whoever logs puts entries into the file. */
+  readonly appliesEdits: () => boolean;
+  readonly apply: (edit: WorkspaceEdit, label: string) => Promise<boolean>;
+  /** Says something once, for the person to read. */
+  readonly tell: (sentence: string) => void;
+  /** Others have written to the journal of a file. */
+  readonly changed: (uri: string) => void;
+  readonly work: (name: string, run: () => void | Promise<void>) => void;
+}
+
+/** A log file whose journal this editor has open. */
+export interface OpenLog {
+  readonly uri: string;
+  readonly journal: LogJournal;
+  /** Ids of entries that the text has held since it was opened here. */
+  readonly applied: Set<string>;
+  /** Ids of entries that were logged in this session of the editor: they are no news. */
+  readonly own: Set<string>;
+  stamp: string;
+  /** Whether something waited when it was opened, and was not told of yet. */
+  recovering: boolean;
+  /** Whether a block is practised that goes into it. */
+  held: boolean;
+  /** When it was looked through last, ms since 1970. */
+  looked: number;
+  queue: Promise<unknown>;
+}
+
+/** Milliseconds between two looks at what others log. */
+const lookEvery = 1000;
+/** Milliseconds after which a block may be over because nothing came any more. */
+const lookAgain = 60_000;
+
+/**
+ * The journals of the log files that are open, or that a block goes into. What is over is put into the text by an
+ * edit, which undo takes back; the journal keeps it until the saved file holds it.
+ */
+export class PracticeLogs {
+  private readonly session: Session;
+  private readonly journals: LogJournals;
+  private readonly client: LogsClient;
+  private readonly logs = new Map<string, Promise<OpenLog | Failure>>();
+  private timer: ReturnType<typeof setInterval> | undefined;
+
+  constructor(session: Session, journals: LogJournals, client: LogsClient) {
+    this.session = session;
+    this.journals = journals;
+    this.client = client;
+  }
+
+  promise(uri: string): string {
+    return this.journals.promise(uri);
+  }
+
+  /** The log of a file, with its journal open until the file is closed and no block goes into it. */
+  log(uri: string): Promise<OpenLog | Failure> {
+    const name = normalUri(uri);
+    const known = this.logs.get(name);
+    if (known) return known;
+    const opened = this.openLog(name).then((log) => {
+      if (isFailure(log)) this.logs.delete(name);
+      return log;
+    });
+    this.logs.set(name, opened);
+    this.timer ??= setInterval(
+      () => this.client.work('Looking into the journals', () => this.look()),
+      lookEvery,
+    );
+    return opened;
+  }
+
+  /** A file was opened in the editor. */
+  async opened(uri: string): Promise<void> {
+    if (!this.isLog(uri)) return;
+    const log = await this.log(uri);
+    if (!isFailure(log)) await this.fold(log);
+  }
+
+  /** Takes up what an earlier session of the editor left, in files that nobody has opened yet. */
+  async recover(): Promise<void> {
+    for (const { uri } of this.session.workspace.all()) {
+      if (!this.isLog(uri) || this.logs.has(uri) || !(await this.journals.waits(uri))) continue;
+      const log = await this.log(uri);
+      if (isFailure(log)) continue;
+      await this.fold(log);
+      if (!log.held && this.session.documents.version(uri) === undefined) await this.let(uri);
+    }
+  }
+
+  /** Tells of what waits for files that were moved or renamed: in the folder itself nothing shows it. */
+  tellLeftBehind(folders: readonly string[]): void {
+    if (!this.client.appliesEdits()) return;
+    for (const folder of folders)
+      for (const sentence of this.journals.leftBehind(folder)) this.client.tell(sentence);
+  }
+
+  /** A file was saved, with this text. */
+  async saved(uri: string, text: string): Promise<void> {
+    const log = await this.logs.get(normalUri(uri));
+    if (!log || isFailure(log)) return;
+    await this.inTurn(log, () => log.journal.settle(text, log.applied));
+    log.stamp = log.journal.stamp();
+  }
+
+  async closed(uri: string): Promise<void> {
+    const log = await this.logs.get(normalUri(uri));
+    if (log && !isFailure(log) && !log.held) await this.let(log.uri);
+  }
+
+  /**
+   * Puts what is over into the text of a log.
+   *
+   * @returns ids that the text has gained, or why it has not, in words that follow a colon
+   */
+  fold(log: OpenLog): Promise<{ readonly added: readonly string[] } | { readonly reason: string }> {
+    return this.inTurn(log, () => this.foldNow(log));
+  }
+
+  /** Lets go of every journal; others may then put entries into the files. */
+  dispose(): void {
+    clearInterval(this.timer);
+    for (const log of this.logs.values())
+      void log.then((one) => {
+        if (!isFailure(one)) one.journal.close();
+      });
+    this.logs.clear();
+  }
+
+  private isLog(uri: string): boolean {
+    const kind = kindOf(uri);
+    return this.client.appliesEdits() && (kind === 'practice' || kind === 'runs');
+  }
+
+  private async openLog(uri: string): Promise<OpenLog | Failure> {
+    const journal = await this.journals.open(uri);
+    if (isFailure(journal)) return journal;
+    return {
+      uri,
+      journal,
+      applied: new Set(),
+      own: new Set(),
+      stamp: journal.stamp(),
+      recovering: true,
+      held: false,
+      looked: journal.clock.now(),
+      queue: Promise.resolve(),
+    };
+  }
+
+  private async let(uri: string): Promise<void> {
+    const log = await this.logs.get(uri);
+    this.logs.delete(uri);
+    if (log && !isFailure(log)) log.journal.close();
+    if (this.logs.size > 0) return;
+    clearInterval(this.timer);
+    this.timer = undefined;
+  }
+
+  private async look(): Promise<void> {
+    for (const opened of [...this.logs.values()]) {
+      const log = await opened;
+      if (isFailure(log)) continue;
+      const stamp = log.journal.stamp();
+      const now = log.journal.clock.now();
+      const changed = stamp !== log.stamp;
+      if (!changed && Math.abs(now - log.looked) < lookAgain) continue;
+      log.stamp = stamp;
+      log.looked = now;
+      if (changed) this.client.changed(this.session.documents.spelling(log.uri));
+      await this.fold(log);
+    }
+  }
+
+  /** One thing after another for each log. */
+  private inTurn<T>(log: OpenLog, run: () => Promise<T>): Promise<T> {
+    const next = log.queue.then(run);
+    log.queue = next.catch(() => undefined);
+    return next;
+  }
+
+  private async foldNow(log: OpenLog): Promise<{ added: readonly string[] } | { reason: string }> {
+    const { journal, uri } = log;
+    const recovering = log.recovering;
+    log.recovering = false;
+    if (!journal.folds()) return { reason: 'another window has it open and takes it up' };
+    const before = journal.state();
+    if (isFailure(before)) return before;
+    const nothing =
+      before.late.size === 0 &&
+      before.sealed.size === 0 &&
+      !before.open.some(({ done, gone }) => done && !gone);
+    if (nothing) return { added: [] };
+    // The file may change between the answer and the edit: then the edit is worked out anew.
+    for (let attempt = 0; attempt < 4; attempt++) {
+      await this.session.ready();
+      const version = this.session.documents.version(uri);
+      const text = this.session.documents.text(uri) ?? (await this.session.read(uri));
+      if (text === undefined) return { reason: 'it is not there any more' };
+      const plan = await journal.fold(text, { dayStarts: this.dayStarts(uri), applied: log.applied });
+      log.stamp = journal.stamp();
+      if ('problem' in plan) return { reason: plan.problem };
+      if (isFailure(plan)) return plan;
+      for (const id of plan.standing) log.applied.add(id);
+      if (plan.edits.length === 0) return { added: [] };
+      const entries = recovering ? this.recoveredIn(log, plan) : [];
+      const edit = editOf(this.session.documents.spelling(uri), version ?? null, text, plan);
+      if (!(await this.client.apply(edit, `Log ${fileName(uri)}`))) continue;
+      for (const id of plan.added) log.applied.add(id);
+      if (entries.length > 0) this.client.tell(this.recovered(uri, entries));
+      return { added: plan.added };
+    }
+    return { reason: 'it keeps changing' };
+  }
+
+  private recoveredIn({ journal, own }: OpenLog, { added }: FoldPlan): Entry[] {
+    const state = journal.state();
+    if (isFailure(state)) return [];
+    return added.flatMap((id) => {
+      const sealed = state.sealed.get(id);
+      return sealed && !own.has(id) ? [sealed.seal.entry] : [];
+    });
+  }
+
+  private recovered(uri: string, entries: readonly Entry[]): string {
+    const project = this.session.workspace.projectOf(uri);
+    const nameOf = (id: string): string => project?.techniques.get(id)?.name ?? id;
+    return `Taken up from the journal into ${fileName(uri)}: ${entriesInWords(entries, nameOf)}. Save the file to keep it there; undo takes it out.`;
+  }
+
+  private dayStarts(uri: string): number {
+    const project = this.session.workspace.projectOf(uri);
+    const week = project && ownOrAll(project).own.week;
+    return week?.document.dayStarts ?? weekDefaults.dayStarts;
+  }
+}
+
+function editOf(uri: string, version: number | null, text: string, { edits }: FoldPlan): WorkspaceEdit {
+  const document = TextDocument.create(uri, 'routewright', 0, text);
+  return {
+    documentChanges: [
+      {
+        textDocument: { uri, version },
+        edits: edits.map(({ start, end, text: newText }) => ({
+          range: { start: document.positionAt(start), end: document.positionAt(end) },
+          newText,
+        })),
+      },
+    ],
+  };
+}

@@ -1,0 +1,179 @@
+/**
+ * The best set of techniques to practise first, needs included: the set with the greatest gain per hour, found
+ * exactly as a maximum-ratio closure (Sidney 1975) by minimum cuts at a price per hour that is raised until no set
+ * is worth more than it costs (Dinkelbach 1967). Taking that set out and repeating gives the order.
+ */
+import { Network } from './flowNetwork.ts';
+
+/** A technique as the closure sees it. */
+export interface Item {
+  /** Gain in seconds after n blocks, n from 0; gains[0] is 0. */
+  readonly gains: ArrayLike<number>;
+  /** Numbers of the items that must be ready before this one is practised. */
+  readonly needs: readonly number[];
+  /** Fewest blocks until this one is ready for what needs it; null if never within the horizon. */
+  readonly readyAt: number | null;
+}
+
+/** One set of the order. */
+export interface ClosedSet {
+  /** Items first practised in this set, with the blocks each has after it. */
+  readonly members: readonly { readonly item: number; readonly blocks: number }[];
+  /** Items of earlier sets that get further blocks here, with the blocks each has after it. */
+  readonly extended: readonly { readonly item: number; readonly blocks: number }[];
+  /** Gain per hour of the set as a whole. */
+  readonly rate: number;
+}
+
+/** Seconds below which gains count as equal, relative to the greatest gain. */
+const tolerance = 1e-12;
+const mostRounds = 60;
+
+interface Stop {
+  blocks: number;
+  value: number;
+}
+
+/** The best number of blocks from `least` on, at a price per block, counted from `base` blocks already made. */
+function bestStop(item: Item, base: number, least: number, price: number): Stop {
+  let best: Stop = { blocks: -1, value: -Infinity };
+  for (let n = Math.max(base, least); n < item.gains.length; n++) {
+    const value = item.gains[n]! - item.gains[base]! - price * (n - base);
+    if (value > best.value) best = { blocks: n, value };
+  }
+  return best;
+}
+
+/** The closure of greatest value at a price per block: blocks for each item, -1 where it is not in it. */
+function closureAt(items: readonly Item[], base: readonly number[], price: number): Int32Array {
+  const count = items.length;
+  const needed = items.map(() => false);
+  items.forEach((item, i) => {
+    // What has been practised has had its needs met.
+    if (base[i] === 0) for (const need of item.needs) needed[need] = true;
+  });
+  const source = 2 * count;
+  const sink = source + 1;
+  const network = new Network(sink + 1);
+  const weigh = (node: number, weight: number): void => {
+    if (weight > 0) network.arc(source, node, weight);
+    else if (weight < 0) network.arc(node, sink, -weight);
+  };
+  const free: Stop[] = [];
+  const ready: (Stop | null)[] = [];
+  let greatest = 0;
+  items.forEach((item, i) => {
+    const stop = bestStop(item, base[i]!, base[i]!, price);
+    free.push(stop);
+    weigh(i, stop.value);
+    greatest = Math.max(greatest, Math.abs(stop.value));
+    const known = needed[i] === true && item.readyAt !== null && item.readyAt > base[i]!;
+    ready.push(known ? bestStop(item, base[i]!, item.readyAt ?? 0, price) : null);
+    const tied = ready[i];
+    if (tied !== null && tied !== undefined) {
+      network.arc(count + i, i, Infinity);
+      weigh(count + i, tied.value - stop.value);
+    }
+    if (base[i] !== 0) return;
+    for (const need of item.needs) {
+      const other = items[need];
+      if (other?.readyAt === null) weigh(i, -1e15);
+      else if (other !== undefined && other.readyAt > base[need]!) network.arc(i, count + need, Infinity);
+    }
+  });
+  const chosen = network.sourceSide(source, sink, tolerance * Math.max(greatest, 1e-300));
+  return Int32Array.from(items, (_, i) => {
+    if (chosen[count + i] === true && ready[i] !== null) return ready[i]!.blocks;
+    return chosen[i] === true && free[i]!.blocks > base[i]! ? free[i]!.blocks : -1;
+  });
+}
+
+function totals(items: readonly Item[], base: readonly number[], blocks: Int32Array) {
+  let gain = 0;
+  let spent = 0;
+  blocks.forEach((n, i) => {
+    if (n <= base[i]!) return;
+    gain += items[i]!.gains[n]! - items[i]!.gains[base[i]!]!;
+    spent += n - base[i]!;
+  });
+  return { gain, spent };
+}
+
+/** The set of greatest gain per block, given the blocks already made; null if no practice gains anything. */
+function bestRatio(
+  items: readonly Item[],
+  base: readonly number[],
+): { blocks: Int32Array; rate: number } | null {
+  let best: { blocks: Int32Array; rate: number } | null = null;
+  for (let round = 0; round < mostRounds; round++) {
+    const blocks = closureAt(items, base, best?.rate ?? 0);
+    const { gain, spent } = totals(items, base, blocks);
+    if (spent === 0 || !(gain / spent > (best?.rate ?? 0) * (1 + 1e-12))) break;
+    best = { blocks, rate: gain / spent };
+  }
+  return best;
+}
+
+/** Groups of items joined by needs, each in rising order. */
+function groups(items: readonly Item[]): number[][] {
+  const leader = items.map((_, i) => i);
+  const find = (i: number): number => {
+    let at = i;
+    while (leader[at] !== at) at = leader[at]!;
+    return at;
+  };
+  items.forEach((item, i) => {
+    for (const need of item.needs) {
+      const [a, b] = [find(i), find(need)];
+      if (a !== b) leader[Math.max(a, b)] = Math.min(a, b);
+    }
+  });
+  const byLeader = new Map<number, number[]>();
+  items.forEach((_, i) => {
+    const key = find(i);
+    byLeader.set(key, [...(byLeader.get(key) ?? []), i]);
+  });
+  return [...byLeader.values()];
+}
+
+/** Rounds after which a group's order is cut short; far above what its items can need. */
+const mostSets = 2000;
+
+function orderGroup(items: readonly Item[], numbers: readonly number[], blockHours: number): ClosedSet[] {
+  const place = new Map(numbers.map((n, i) => [n, i]));
+  const own = numbers.map((n): Item => {
+    const item = items[n]!;
+    return { ...item, needs: item.needs.map((need) => place.get(need)!) };
+  });
+  const base = own.map(() => 0);
+  const sets: ClosedSet[] = [];
+  let left = own.length;
+  while (left > 0 && sets.length < mostSets) {
+    const best = bestRatio(own, base);
+    if (best === null) break;
+    const members: { item: number; blocks: number }[] = [];
+    const extended: { item: number; blocks: number }[] = [];
+    best.blocks.forEach((blocks, i) => {
+      if (blocks <= base[i]!) return;
+      (base[i] === 0 ? members : extended).push({ item: numbers[i]!, blocks });
+      if (base[i] === 0) left--;
+      base[i] = blocks;
+    });
+    // In exact numbers the rates of one group never rise; rounding must not reorder them either.
+    const rate = Math.min(best.rate / blockHours, sets.at(-1)?.rate ?? Infinity);
+    sets.push({ members, extended, rate });
+  }
+  return sets;
+}
+
+/**
+ * All sets in order, best gain per hour first. `blockHours` is the length of a block. Items whose practice gains
+ * nothing and that open nothing are in no set. Equal rates keep the order of the items given.
+ */
+export function closedSets(items: readonly Item[], blockHours: number): ClosedSet[] {
+  const placed = groups(items).flatMap((numbers, group) =>
+    orderGroup(items, numbers, blockHours).map((set, turn) => ({ set, group, turn })),
+  );
+  placed.sort((a, b) => b.set.rate - a.set.rate || a.group - b.group || a.turn - b.turn);
+  return placed.map(({ set }) => set);
+}

@@ -1,0 +1,209 @@
+/** Every number of a technique's row with what it came from, so that it can be worked out again. */
+import type { Constants } from '../core/constants.ts';
+import { meanPracticeRate, practiceEstimate, practiceLogits, runEstimate } from '../skill/rateEstimates.ts';
+import { midwayMean } from '../skill/curveGrid.ts';
+import { lossOf, midwayOf } from '../skill/curveEstimates.ts';
+import { byTechnique } from '../skill/splitLogs.ts';
+import { logit } from '../core/numbers.ts';
+import { putInOrder } from './rankingOrder.ts';
+import type { Once } from './jointSets.ts';
+import { morningOf } from '../skill/practiceState.ts';
+import { practiceDays } from '../skill/practiceDays.ts';
+import type { PracticeDay } from '../skill/practiceDays.ts';
+import type { RankCache } from '../../incremental/memoCache.ts';
+import type { RankInput, Subject } from '../run/preparedModel.ts';
+import { plannedMinutes } from '../skill/forecast.ts';
+import { runnerEstimate } from '../skill/runnerPosterior.ts';
+import { readTable } from '../core/rateTable.ts';
+import type { Estimate, State, UseModel } from '../core/types.ts';
+
+/** A value that is one of a few, with how likely it was beforehand and is with the logs. */
+export interface Weighed {
+  readonly value: number;
+  readonly prior: number;
+  readonly now: number;
+}
+
+/** The forecast after some daily blocks. */
+export interface ForecastStep {
+  readonly blocks: number;
+  readonly hours: number;
+  /** ln(1 + E/unit) on the morning after the last night, and on that morning without the blocks. */
+  readonly level: number;
+  readonly idleLevel: number;
+  /** Mean landing rates then. */
+  readonly practice: number;
+  readonly run: number;
+  /** Expected drop in V, seconds; and per hour of practice. */
+  readonly gain: number;
+  readonly gainPerHour: number;
+}
+
+export interface Explanation {
+  readonly technique: string;
+  readonly difficulty: number;
+  readonly state: State;
+  readonly days: readonly PracticeDay[];
+  /** Effective attempts this morning, and ln(1 + E/unit). */
+  readonly effective: number;
+  readonly level: number;
+  /** Attempts a minute, and whether from the runner's own counts. */
+  readonly pace: { readonly perMinute: number; readonly counted: boolean };
+  /** Half-way point: as the difficulty has it, with the runner's offset, and with this technique's own counts. */
+  readonly midway: { readonly rated: number; readonly withRunner: number; readonly now: Estimate };
+  readonly suddenness: readonly Weighed[];
+  readonly ceiling: readonly Weighed[];
+  readonly floor: readonly Weighed[];
+  /** Practice from before the logs, ln(1 + E/unit); empty where there is none by what is logged. */
+  readonly headStart: readonly Weighed[];
+  /** Log odds lost in runs. */
+  readonly loss: Estimate;
+  readonly runner: { readonly offset: Estimate; readonly pressure: Estimate };
+  readonly practiceNow: Estimate;
+  readonly runNow: Estimate;
+  readonly uses: readonly (UseModel & { readonly segment: string })[];
+  readonly breakEven: number | null;
+  /** Techniques taken as learned by then, which it shares a spot, an item or a run-ending segment with. */
+  readonly once: readonly Once[];
+  /** Seconds off V at landing rates in a run from 0 to 1. */
+  readonly worth: readonly { readonly rate: number; readonly seconds: number }[];
+  /** Null where the technique is not ranked. */
+  readonly forecast: {
+    readonly steps: readonly ForecastStep[];
+    /** Blocks to the best stop. */
+    readonly blocks: number;
+    readonly blockMinutes: number;
+    /** Gain per hour of the set it is practised in, its company, and needs that are still to be practised. */
+    readonly setRate: number;
+    readonly company: readonly string[];
+    readonly openNeeds: readonly string[];
+  } | null;
+  readonly notRanked: string | null;
+  readonly needs: readonly {
+    readonly technique: string;
+    readonly practiceNow: number;
+    readonly ready: boolean;
+  }[];
+  readonly constants: Constants;
+}
+
+/**
+ * Explains one technique's row. The input should rank what is in the run, too, where the technique is.
+ *
+ * @returns undefined where the route has no such technique
+ */
+export function explain(input: RankInput, technique: string, cache?: RankCache): Explanation | undefined {
+  const { prepared, placed, skipped } = putInOrder(input, cache);
+  const subject = prepared.subjects.get(technique);
+  if (subject === undefined) return undefined;
+  const { constants, runner } = prepared;
+  const { posterior, logitsNow, history } = subject;
+  const mine = <E extends { readonly technique: string; readonly day: number }>(entries: readonly E[]) =>
+    byTechnique(entries.filter(({ day }) => day <= input.asOfDay)).get(technique) ?? [];
+  const logs = { practice: mine(input.logs.practice), runs: mine(input.logs.runs) };
+  const place = placed.find(({ candidate }) => candidate.id === technique);
+  const worth = place?.candidate.worth ?? prepared.valuer.now(technique);
+  const blockMinutes = plannedMinutes(input.options.blockMinutes);
+  const rates = Array.from({ length: 11 }, (_, i) => i / 10);
+  const offset = runnerEstimate(runner, 'offset');
+  return {
+    technique,
+    difficulty: subject.technique.difficulty,
+    state: subject.technique.state,
+    days: practiceDays(subject.technique, logs, constants),
+    effective: morningOf(history.state, input.asOfDay, constants).effective,
+    level: subject.levelNow,
+    pace: {
+      perMinute: history.pace,
+      counted: logs.practice.some(({ attempts, minutes }) => (attempts ?? 0) > 0 && minutes > 0),
+    },
+    midway: {
+      rated: midwayMean(subject.technique.difficulty, 0, constants),
+      withRunner: midwayMean(subject.technique.difficulty, offset.mean, constants),
+      now: midwayOf(posterior),
+    },
+    ...shapesOf(subject, constants),
+    loss: lossOf(posterior),
+    runner: { offset, pressure: runnerEstimate(runner, 'pressure') },
+    practiceNow: practiceEstimate(posterior, logitsNow),
+    runNow: runEstimate(posterior, logitsNow, prepared.rates),
+    uses: input.route.segments.flatMap(({ id, uses }) =>
+      uses.filter((use) => use.technique === technique).map((use) => ({ ...use, segment: id })),
+    ),
+    breakEven: worth.breakEven,
+    once: place?.once ?? [],
+    worth: rates.map((rate) => ({ rate, seconds: readTable(worth.saved, logit(rate)) })),
+    forecast:
+      place === undefined
+        ? null
+        : {
+            steps: [...place.gains.keys()].map((blocks): ForecastStep => {
+              const level = place.candidate.levels.practised[blocks]!;
+              const x = practiceLogits(posterior, level);
+              const hours = (blocks * blockMinutes) / 60;
+              const gain = place.gains[blocks]!;
+              return {
+                ...{ blocks, hours, level, idleLevel: place.candidate.levels.idle[blocks]!, gain },
+                practice: meanPracticeRate(posterior, x),
+                run: runEstimate(posterior, x, prepared.rates).mean,
+                gainPerHour: hours > 0 ? gain / hours : 0,
+              };
+            }),
+            blocks: place.blocks,
+            blockMinutes,
+            setRate: place.setRate,
+            company: place.company,
+            openNeeds: place.candidate.openNeeds,
+          },
+    notRanked: skipped.find((one) => one.technique === technique)?.reason ?? null,
+    needs: subject.technique.needs.flatMap((id) => {
+      const need = prepared.subjects.get(id);
+      if (need === undefined) return [];
+      const practiceNow = meanPracticeRate(need.posterior, need.logitsNow);
+      const ready = need.technique.state === 'in-run' || practiceNow >= constants.readyRate;
+      return [{ technique: id, practiceNow, ready }];
+    }),
+    constants,
+  };
+}
+
+/** Suddenness, ceiling, floor and head start: how likely each value is beforehand, and with the logs. */
+function shapesOf({ posterior, history }: Subject, constants: Constants) {
+  const { grid, curves, mass } = posterior;
+  const { shapes, perHead } = grid;
+  const tally = (of: (curve: number) => number, values: readonly number[], weights: readonly number[]) => {
+    const sums = new Map<number, number>();
+    curves.forEach((curve, i) => sums.set(of(curve), (sums.get(of(curve)) ?? 0) + mass[i]!));
+    const total = weights.reduce((a, b) => a + b, 0);
+    return values.map((value, i): Weighed => ({
+      value,
+      prior: weights[i]! / total,
+      now: sums.get(value) ?? 0,
+    }));
+  };
+  const floors = history.headStart ? [Math.min(...constants.floors)] : constants.floors;
+  return {
+    suddenness: tally(
+      (curve) => grid.pairSteepness[Math.floor(curve / shapes)]!,
+      constants.steepness,
+      constants.steepnessWeights,
+    ),
+    ceiling: tally(
+      (curve) => grid.shapeCeiling[curve % shapes]!,
+      constants.ceilings,
+      constants.ceilingWeights,
+    ),
+    floor: tally(
+      (curve) => grid.shapeFloor[curve % shapes]!,
+      floors,
+      history.headStart ? [1] : constants.floorWeights,
+    ),
+    headStart: history.headStart
+      ? tally(
+          (curve) => constants.headStarts[Math.floor((curve % shapes) / perHead)] ?? 0,
+          constants.headStarts,
+          constants.headStartWeights,
+        )
+      : [],
+  };
+}

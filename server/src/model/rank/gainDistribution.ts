@@ -1,0 +1,223 @@
+/** The spread of what practice brings: quantiles of the drop in V, and the chance to be the best of all. */
+import { practiceLogits } from '../skill/rateEstimates.ts';
+import type { Placed } from './rankingOrder.ts';
+import type { SkillPosterior } from '../skill/skillPosterior.ts';
+import type { RunnerPosterior } from '../skill/runnerPosterior.ts';
+import { readTable } from '../core/rateTable.ts';
+import type { RateTable } from '../core/rateTable.ts';
+
+/** Evenly spaced bins in the log of a positive quantity; bin 0 takes what is too small to matter. */
+export interface LogBins {
+  readonly top: number;
+  readonly perDecade: number;
+  readonly count: number;
+}
+
+const decades = 5;
+
+/** Bins over five decades below `top`. */
+export function logBins(top: number, perDecade: number): LogBins {
+  return { top: Math.max(top, 1e-12), perDecade, count: decades * perDecade + 2 };
+}
+
+function binOf(bins: LogBins, value: number): number {
+  const below = Math.log10(bins.top / value) * bins.perDecade;
+  if (!(below < bins.count - 1)) return 0;
+  return Math.max(1, bins.count - 1 - Math.floor(below));
+}
+
+/** Lower and upper edge of a bin. */
+function edges(bins: LogBins, bin: number): readonly [number, number] {
+  const upper = bins.top * 10 ** ((bin + 1 - bins.count) / bins.perDecade);
+  return bin === 0 ? [0, upper] : [upper / 10 ** (1 / bins.perDecade), upper];
+}
+
+/** Drop in V at each curve and loss: row by row over the loss grid. */
+export function dropRows(
+  posterior: SkillPosterior,
+  idle: Float64Array,
+  practised: Float64Array,
+  saved: RateTable,
+): Float64Array {
+  const { losses } = posterior;
+  const width = losses.count;
+  const drops = new Float64Array(idle.length * width);
+  for (let i = 0, at = 0; i < idle.length; i++) {
+    for (let j = 0; j < width; j++, at++) {
+      const loss = losses.from + j * losses.step;
+      drops[at] = readTable(saved, practised[i]! - loss) - readTable(saved, idle[i]! - loss);
+    }
+  }
+  return drops;
+}
+
+/** The drops of a placed technique after its blocks, and their range. */
+export function dropsOf({ candidate, blocks }: Pick<Placed, 'candidate' | 'blocks'>): {
+  readonly drops: Float64Array;
+  readonly low: number;
+  readonly high: number;
+} {
+  const { subject, levels, worth } = candidate;
+  const { posterior, memory } = subject;
+  const drops = memory.recall('drops', [posterior, levels, blocks, worth.saved], () => {
+    const idle = practiceLogits(posterior, levels.idle[blocks]!);
+    const practised = practiceLogits(posterior, levels.practised[blocks]!);
+    return dropRows(posterior, idle, practised, worth.saved);
+  });
+  return { drops, ...memory.recall('drop range', [drops, posterior], () => dropRange(posterior, drops)) };
+}
+
+/** The 10 and 90 % points of the drops over the posterior. */
+export function dropRange(
+  posterior: SkillPosterior,
+  drops: Float64Array,
+): { readonly low: number; readonly high: number } {
+  const { weight, row, rows } = posterior;
+  const width = posterior.losses.count;
+  let top = 0;
+  for (const drop of drops) top = Math.max(top, drop);
+  // Evenly spaced bins: what matters of a small drop is how small it is beside the greatest.
+  const count = 2000;
+  const masses = new Float64Array(count + 1);
+  let total = 0;
+  for (let i = 0, at = 0; i < weight.length; i++) {
+    for (let j = 0, r = row[i]! * width; j < width; j++, r++, at++) {
+      const mass = weight[i]! * rows[r]!;
+      const drop = drops[at]!;
+      masses[drop > 0 ? 1 + Math.min(count - 1, Math.floor((drop / top) * count)) : 0]! += mass;
+      total += mass;
+    }
+  }
+  const pointAt = (share: number): number => {
+    let below = masses[0]!;
+    if (below >= share * total || top === 0) return 0;
+    for (let bin = 1; bin <= count; bin++) {
+      const mass = masses[bin]!;
+      if (mass > 0 && below + mass >= share * total) {
+        return (top / count) * (bin - 1 + (share * total - below) / mass);
+      }
+      below += mass;
+    }
+    return top;
+  };
+  return { low: pointAt(0.1), high: pointAt(0.9) };
+}
+
+/** The runner's offsets and pressures that carry the weight, for the techniques to be independent given them. */
+export interface RunnerNodes {
+  readonly rows: readonly number[];
+  readonly columns: readonly number[];
+}
+
+/**
+ * Every second offset and pressure that carries more than a thousandth of the heaviest. The grid reaches four
+ * standard deviations each way in steps of two thirds of one; twice that step still sums a smooth bell to 1e-4.
+ */
+export function heavyNodes(offsetWeights: Float64Array, pressureWeights: Float64Array): RunnerNodes {
+  const heavy = (weights: Float64Array): number[] => {
+    const top = weights.reduce((a, b) => Math.max(a, b), 0);
+    const every = [...weights.keys()].filter((i) => weights[i]! > 1e-3 * top);
+    const second = every.filter((i) => i % 2 === ((weights.length - 1) / 2) % 2);
+    return second.length > 2 ? second : every;
+  };
+  return { rows: heavy(offsetWeights), columns: heavy(pressureWeights) };
+}
+
+/**
+ * For each kept (offset, pressure), the distribution of drop/hours over the bins.
+ * Returned node by node (rows outer), each node summing to 1.
+ */
+export function dropsGivenRunner(
+  posterior: SkillPosterior,
+  difficulty: number,
+  drops: Float64Array,
+  hours: number,
+  runner: RunnerPosterior,
+  nodes: RunnerNodes,
+  bins: LogBins,
+): Float64Array {
+  const { grid, curves, losses, likelihood } = posterior;
+  const width = losses.count;
+  const heights = nodes.rows.length;
+  // First the offsets: mass by (loss, bin) for each offset, offsets side by side.
+  const byOffset = new Float64Array(width * bins.count * heights);
+  const all = runner.slotPriors(difficulty);
+  const priors = nodes.rows.map((r) => all[r]!);
+  const shares = new Float64Array(heights);
+  const { weight: posteriorWeight, row, rows } = posterior;
+  for (let i = 0; i < curves.length; i++) {
+    const slot = grid.curveSlot[curves[i]!]!;
+    const weight = likelihood.curve[i]!;
+    for (let u = 0; u < heights; u++) shares[u] = weight * priors[u]![slot]!;
+    for (let j = 0; j < width; j++) {
+      const seen = likelihood.runs === null ? 1 : likelihood.runs[i * width + j]!;
+      // A point too light to show anywhere in the posterior does not show at its heavy nodes either.
+      if (posteriorWeight[i]! * rows[row[i]! * width + j]! < 1e-9) continue;
+      const at = (j * bins.count + binOf(bins, drops[i * width + j]! / hours)) * heights;
+      for (let u = 0; u < heights; u++) byOffset[at + u]! += seen * shares[u]!;
+    }
+  }
+  const out = new Float64Array(heights * nodes.columns.length * bins.count);
+  nodes.columns.forEach((k, column) => {
+    const lossPrior = runner.lossPriors[k]!;
+    for (let j = 0; j < width; j++) {
+      const share = lossPrior[j]!;
+      for (let bin = 0; bin < bins.count; bin++) {
+        const at = (j * bins.count + bin) * heights;
+        for (let u = 0; u < heights; u++) {
+          out[(u * nodes.columns.length + column) * bins.count + bin]! += share * byOffset[at + u]!;
+        }
+      }
+    }
+  });
+  for (let from = 0; from < out.length; from += bins.count) {
+    let total = 0;
+    for (let bin = 0; bin < bins.count; bin++) total += out[from + bin]!;
+    for (let bin = 0; bin < bins.count; bin++) out[from + bin] = total > 0 ? out[from + bin]! / total : 0;
+  }
+  return out;
+}
+
+/**
+ * The chance of each of several independent quantities to be the greatest, given their distributions over common
+ * bins. Within a bin they count as spread evenly, so that equal ones share alike.
+ */
+export function chancesGreatest(masses: readonly Float64Array[], from: number, bins: number): Float64Array {
+  const chances = new Float64Array(masses.length);
+  const below = new Float64Array(masses.length);
+  // Gauss-Legendre points on (0, 1): exact for the products of up to six even spreads.
+  const points = [0.1127016653792583, 0.5, 0.8872983346207417];
+  const weights = [5 / 18, 8 / 18, 5 / 18];
+  // Where one is all but surely above a bin, nothing in it can be the greatest.
+  let first = from;
+  for (const mass of masses) {
+    let sum = 0;
+    let bin = from - 1;
+    while (sum < 1e-9 && bin < from + bins - 1) sum += mass[++bin]!;
+    first = Math.max(first, bin);
+  }
+  masses.forEach((mass, i) => {
+    for (let bin = from; bin < first; bin++) below[i]! += mass[bin]!;
+  });
+  // What lies wholly below a bin is a factor of 1 in it and above, and is not looked at again.
+  let open = [...masses.keys()];
+  for (let bin = first; bin < from + bins; bin++) {
+    open = open.filter((i) => below[i]! < 1 - 1e-12);
+    for (let p = 0; p < points.length; p++) {
+      let all = weights[p]!;
+      for (const i of open) all *= below[i]! + points[p]! * masses[i]![bin]!;
+      for (const i of open) {
+        const mass = masses[i]![bin]!;
+        if (mass > 0) chances[i]! += (mass * all) / (below[i]! + points[p]! * mass);
+      }
+    }
+    for (const i of open) below[i]! += masses[i]![bin]!;
+  }
+  return chances;
+}
+
+/** Middle of a bin, for reading a distribution back as numbers. */
+export function binMiddle(bins: LogBins, bin: number): number {
+  const [low, high] = edges(bins, bin);
+  return (low + high) / 2;
+}

@@ -1,0 +1,147 @@
+/**
+ * Whether a technique landed less often in the last runs than it should: a one-sided exact test.
+ *
+ * The count of the last days is held against two predictions, and the larger of the two chances of so few or fewer
+ * is taken: that from the technique's own earlier runs, its rate taken as unknown and steady, and that from the
+ * model, which knows of practice, of forgetting and of what other techniques say. So neither a learning curve unlike
+ * the model's nor practice since then is taken for a slip. Days differ by more than chance (beta-binomial). Over all
+ * techniques tested, Holm's correction (Holm 1979, Scand. J. Statist. 6) keeps the chance that a review calls any
+ * slip where there is none at {@link slipRate}.
+ */
+import betaln from '@stdlib/math-base-special-betaln';
+import type { Constants } from '../core/constants.ts';
+import { practiceLogits } from '../skill/rateEstimates.ts';
+import { logBetaBinomial } from '../skill/countLikelihood.ts';
+import { clamp, logistic } from '../core/numbers.ts';
+import type { SkillPosterior } from '../skill/skillPosterior.ts';
+import type { Count } from '../core/types.ts';
+
+/** Chance that a review calls at least one slip where no technique slipped. */
+export const slipRate = 0.05;
+
+/** Rates spread over their log odds, each point with its weight. */
+export interface RateSpread {
+  readonly weights: Float64Array;
+}
+
+const step = 0.1;
+/** Log odds reach: rates from 1e-4 to 1 − 1e-4. */
+const reach = 92;
+const points = 2 * reach + 1;
+
+/** The landing rate at a point of a spread. */
+function rateAt(point: number): number {
+  return logistic((point - reach) * step);
+}
+
+function pointOf(logOdds: number): number {
+  return clamp(Math.round(logOdds / step) + reach, 0, points - 1);
+}
+
+/** What earlier days of runs alone say about a steady rate, from Jeffreys' prior: every rate is open before them. */
+export function steadyRate(days: readonly Count[], constants: Constants): RateSpread {
+  const logs = Float64Array.from({ length: points }, (_, i) => {
+    const rate = rateAt(i);
+    // Beta(1/2, 1/2), as a density over log odds.
+    const prior = 0.5 * Math.log(rate) + 0.5 * Math.log1p(-rate);
+    return days.reduce(
+      (sum, { landed, tries }) => sum + logBetaBinomial(landed, tries, rate, constants.concentration),
+      prior,
+    );
+  });
+  const top = logs.reduce((a, b) => Math.max(a, b), -Infinity);
+  return { weights: logs.map((log) => Math.exp(log - top)) };
+}
+
+/** The landing rate in a run that a posterior expects at a level of practice. */
+export function expectedRate(posterior: SkillPosterior, level: number): RateSpread {
+  const { losses, rows, row, weight } = posterior;
+  const width = losses.count;
+  const logits = practiceLogits(posterior, level);
+  const weights = new Float64Array(points);
+  for (let i = 0; i < logits.length; i++) {
+    for (let j = 0; j < width; j++) {
+      weights[pointOf(logits[i]! - losses.from - j * losses.step)]! +=
+        weight[i]! * rows[row[i]! * width + j]!;
+    }
+  }
+  return { weights };
+}
+
+/** Log of n over k. */
+function logChoose(n: number, k: number): number {
+  return -Math.log(n + 1) - betaln(n - k + 1, k + 1);
+}
+
+/** Chances of 0, 1, … landed of `tries` on a day whose rate is beta distributed around `rate`. */
+function dayChances(tries: number, rate: number, concentration: number): Float64Array {
+  return Float64Array.from({ length: tries + 1 }, (_, landed) =>
+    Math.exp(logChoose(tries, landed) + logBetaBinomial(landed, tries, rate, concentration)),
+  );
+}
+
+function convolved(a: Float64Array, b: Float64Array): Float64Array {
+  const out = new Float64Array(a.length + b.length - 1);
+  for (let i = 0; i < a.length; i++) for (let j = 0; j < b.length; j++) out[i + j]! += a[i]! * b[j]!;
+  return out;
+}
+
+/** A prediction of a count: the chance of so few or fewer, and the number that would be usual. */
+export interface Prediction {
+  readonly chance: number;
+  readonly mean: number;
+}
+
+/** Weights below this share of the greatest are left out. */
+const leastShare = 1e-6;
+
+/** Most tries of one day that are followed exactly; more are cut to it in proportion, which makes a slip harder to call. */
+const mostTries = 400;
+
+/** How likely so few or fewer landings were over some days, if rates are spread so. */
+export function predict(days: readonly Count[], rates: RateSpread, constants: Constants): Prediction {
+  const cut = days.map(({ landed, tries }) =>
+    tries <= mostTries
+      ? { landed, tries }
+      : { landed: Math.ceil((landed * mostTries) / tries), tries: mostTries },
+  );
+  const landed = cut.reduce((sum, day) => sum + day.landed, 0);
+  const tries = cut.reduce((sum, day) => sum + day.tries, 0);
+  const top = rates.weights.reduce((a, b) => Math.max(a, b), 0);
+  // Equal days are worked out once a rate.
+  const sizes = [...new Set(cut.map((day) => day.tries))];
+  let chance = 0;
+  let mean = 0;
+  let total = 0;
+  rates.weights.forEach((weight, point) => {
+    if (!(weight > leastShare * top)) return;
+    const rate = rateAt(point);
+    const bySize = new Map(sizes.map((size) => [size, dayChances(size, rate, constants.concentration)]));
+    const sum = cut.reduce<Float64Array>(
+      (all, day) => convolved(all, bySize.get(day.tries)!),
+      Float64Array.of(1),
+    );
+    let below = 0;
+    for (let i = 0; i <= landed; i++) below += sum[i]!;
+    chance += weight * below;
+    mean += weight * rate * tries;
+    total += weight;
+  });
+  return total > 0
+    ? { chance: Math.min(1, chance / total), mean: mean / total }
+    : { chance: 1, mean: landed };
+}
+
+/**
+ * Which of several chances are too small at a common rate of false alarms: Holm's step-down rule, under which the
+ * chance of any false alarm at all is at most `rate`, however the tests hang together.
+ */
+export function holm(chances: readonly number[], rate: number): boolean[] {
+  const order = [...chances.keys()].sort((a, b) => chances[a]! - chances[b]!);
+  const rejected = chances.map(() => false);
+  for (const [k, at] of order.entries()) {
+    if (!(chances[at]! <= rate / (chances.length - k))) break;
+    rejected[at] = true;
+  }
+  return rejected;
+}

@@ -1,0 +1,25 @@
+/** Which choices and segments of a route have to do with which technique. */
+import type { Course } from './routeLayout.ts';
+
+/** Segments that the choices lie in, with all that share an item with them, in order. */
+export function segmentsOf(course: Course, choices: readonly number[]): number[] {
+  const touched = new Set(choices.map((c) => course.choices[c]!.segment));
+  const joined = [...course.itemSegments.values()];
+  for (let size = -1; size !== touched.size;) {
+    size = touched.size;
+    for (const list of joined) if (list.some((s) => touched.has(s))) for (const s of list) touched.add(s);
+  }
+  return [...touched].sort((a, b) => a - b);
+}
+
+/** Choices in which the technique can be played, itself or as a backup. */
+export function choicesOf({ byTechnique }: Course, technique: string): readonly number[] {
+  return byTechnique.get(technique) ?? [];
+}
+
+/** All that valuing takes from each segment, as text: where texts are equal, so is what they are worth in one run. */
+export function segmentTexts({ times, survival, choices, inSegment }: Course): string[] {
+  return inSegment.map((here, s) =>
+    JSON.stringify([times[s], survival[s], here.map((c) => [c, choices[c]!.options])]),
+  );
+}

@@ -1,0 +1,122 @@
+/**
+ * Values worked backwards through a segment: what is expected before it, from what things are worth after it.
+ *
+ * The exact reverse of playing the segment forwards: the same filters and shifts, read the other way.
+ */
+import type { Masses } from './timeDistribution.ts';
+import { expectOverNoise } from './segmentNoise.ts';
+import type { SegmentPlan, Step } from './runPlan.ts';
+
+/** Grid points from `from` on, `count` of them. */
+export interface Window {
+  readonly from: number;
+  readonly count: number;
+}
+
+/** The window that takes in all of several masses. */
+export function windowOf(hands: Iterable<Masses>): Window {
+  let from = Infinity;
+  let end = -Infinity;
+  for (const masses of hands) {
+    from = Math.min(from, masses.from);
+    end = Math.max(end, masses.from + masses.values.length);
+  }
+  return end > from ? { from, count: end - from } : { from: 0, count: 1 };
+}
+
+/** Values on a window, its ends holding on beyond it. */
+function onWindow(values: Float64Array, at: Window, wanted: Window): Float64Array {
+  const out = new Float64Array(wanted.count);
+  const shift = wanted.from - at.from;
+  const last = values.length - 1;
+  for (let i = 0; i < out.length; i++) {
+    const j = i + shift;
+    out[i] = values[j < 0 ? 0 : j > last ? last : j]!;
+  }
+  return out;
+}
+
+/**
+ * Adds the values `points` and `points + 1` grid points further on, each with its chance; the ends hold on. Most
+ * mass lies between two grid points and goes to both, so they are taken in one pass.
+ */
+function addShifted(
+  out: Float64Array,
+  values: Float64Array,
+  points: number,
+  here: number,
+  next: number,
+): void {
+  const count = values.length;
+  const first = Math.min(count, Math.max(0, -points));
+  const end = Math.max(first, Math.min(count, count - points - 1));
+  const last = count - 1;
+  const clamped = (i: number): number => values[i < 0 ? 0 : i > last ? last : i]!;
+  const edge = (i: number): void => {
+    out[i]! += here * clamped(i + points) + next * clamped(i + points + 1);
+  };
+  for (let i = 0; i < first; i++) edge(i);
+  for (let i = first; i < end; i++) out[i]! += here * values[i + points]! + next * values[i + points + 1]!;
+  for (let i = end; i < count; i++) edge(i);
+}
+
+type Values = ReadonlyMap<number, Float64Array>;
+
+function stepBack(after: Values, step: Step, hands: readonly number[]): Map<number, Float64Array> {
+  const before = new Map<number, Float64Array>();
+  for (const hand of hands) {
+    if ((hand & step.needs) !== step.needs) {
+      before.set(hand, after.get(hand)!);
+      continue;
+    }
+    const sum = new Float64Array(after.get(hand | (step.shifts[0]?.gives ?? 0))?.length ?? 0);
+    for (const { gives, points, chances } of step.shifts) {
+      const values = after.get(hand | gives)!;
+      for (let p = 0; p < points.length; p++) {
+        const pair = points[p + 1] === points[p]! + 1;
+        addShifted(sum, values, points[p]!, chances[p]!, pair ? chances[p + 1]! : 0);
+        if (pair) p++;
+      }
+    }
+    before.set(hand, sum);
+  }
+  return before;
+}
+
+/** How far to the left the steps of a segment can lead, grid points. */
+export function leftReach(segment: SegmentPlan): number {
+  let reach = 0;
+  for (const { shifts } of segment.steps) {
+    reach += shifts.reduce((most, { points }) => Math.max(most, -(points[0] ?? 0)), 0);
+  }
+  return reach;
+}
+
+/**
+ * Values before a segment, on `before`, from those after it, on `after`, for every hand; a run that ends in the
+ * segment counts as 0. A new set of arrays is returned.
+ */
+export function back(
+  values: Values,
+  after: Window,
+  segment: SegmentPlan,
+  before: Window,
+): Map<number, Float64Array> {
+  const left = leftReach(segment);
+  const from = Math.min(before.from, after.from) - left;
+  const end = Math.max(before.from + before.count, after.from + after.count) + left;
+  const room = { from, count: end - from };
+  const { hands, steps, keeps, noise, survive } = segment;
+  const wide = new Map([...values].map(([hand, at]) => [hand, onWindow(at, after, room)]));
+  let now = new Map(hands.at(-1)!.map((hand) => [hand, wide.get(hand & keeps)!]));
+  for (let k = steps.length - 1; k >= 0; k--) now = stepBack(now, steps[k]!, hands[k]!);
+  const out = new Map<number, Float64Array>();
+  for (const [hand, at] of now) {
+    const own = at.slice();
+    expectOverNoise(noise, own);
+    const narrow = onWindow(own, room, before);
+    for (let i = 0; i < narrow.length; i++) narrow[i]! *= survive;
+    out.set(hand, narrow);
+  }
+  return out;
+}

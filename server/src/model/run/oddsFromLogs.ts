@@ -1,0 +1,41 @@
+/** The odds of a runner's next run, from the route and the logs. */
+import { expectInRun } from '../skill/rateEstimates.ts';
+import { odds } from './odds.ts';
+import type { Odds } from './odds.ts';
+import { prepare } from './preparedModel.ts';
+import type { RankCache } from '../../incremental/memoCache.ts';
+import type { RankInput } from './preparedModel.ts';
+import { worldsOf } from './runnerScenarios.ts';
+
+export interface OddsRequest {
+  /** Time to beat, seconds; null where there is none. */
+  readonly target: number | null;
+  /** Techniques to count in besides those in the run. */
+  readonly with?: readonly string[];
+  /** Take the posterior mean landing rates as known, in place of averaging over what the runner may be. */
+  readonly ratesKnown?: boolean;
+  /** Seconds between grid points; 0.1 where left out. */
+  readonly step?: number;
+}
+
+/** Answers {@link odds} for what is in the run on the morning asked about, at the landing rates inferred from the logs. */
+export function oddsOf(input: RankInput, request: OddsRequest, cache?: RankCache): Odds {
+  const prepared = prepare(input, cache);
+  const tried = new Set(request.with ?? []);
+  for (const [id, { technique }] of prepared.subjects) if (technique.state === 'in-run') tried.add(id);
+  const means = new Map<string, number>();
+  for (const id of tried) {
+    const subject = prepared.subjects.get(id);
+    if (subject === undefined) continue;
+    means.set(id, expectInRun(subject.posterior, subject.logitsNow, prepared.rates));
+  }
+  return odds({
+    route: input.route,
+    tried: new Set(means.keys()),
+    rateOf: (technique) => means.get(technique) ?? 0,
+    ...(request.ratesKnown !== true && { worlds: worldsOf(prepared, means) }),
+    target: request.target,
+    constants: prepared.constants,
+    ...(request.step !== undefined && { step: request.step }),
+  });
+}

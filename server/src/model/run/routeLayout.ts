@@ -1,0 +1,118 @@
+/**
+ * The route laid out for valuing: segments with their usual time and survival, and the choices to be made in them.
+ */
+import { clamp, finiteOr } from '../core/numbers.ts';
+import type { RouteModel, SegmentModel, UseModel } from '../core/types.ts';
+import { plainUse } from './averageEffect.ts';
+import type { PlainUse } from './averageEffect.ts';
+
+/** One way to play a choice: a use, with its backup after a miss or without. */
+export interface Option {
+  readonly use: UseModel;
+  readonly plain: PlainUse;
+  readonly technique: string;
+  /** Technique tried after a miss, and what it does there. */
+  readonly backup: string | null;
+  readonly backupPlain: PlainUse | null;
+}
+
+/** A place where at most one option is played: a spot, or a use on its own. */
+export interface Choice {
+  readonly segment: number;
+  readonly options: readonly Option[];
+}
+
+export interface Course {
+  /** Usual seconds of each segment, mean luck included. */
+  readonly times: Float64Array;
+  /** Chance to get through each segment, techniques apart. */
+  readonly survival: Float64Array;
+  readonly choices: readonly Choice[];
+  /** Numbers of the choices in which each technique can be played, itself or as a backup. */
+  readonly byTechnique: ReadonlyMap<string, readonly number[]>;
+  /** Numbers of the choices in each segment. */
+  readonly inSegment: readonly (readonly number[])[];
+  readonly restart: number;
+  /** Segments in which an item is taken or needed, by item. */
+  readonly itemSegments: ReadonlyMap<string, readonly number[]>;
+}
+
+/** A segment that nobody survives would make every time infinite. */
+const leastSurvival = 1e-4;
+
+function meanTime(segment: SegmentModel): number {
+  let time = Math.max(0, finiteOr(segment.time, 0));
+  for (const luck of segment.luck) time += clamp(luck.chance, 0, 1) * finiteOr(luck.adds, 0);
+  return time;
+}
+
+/**
+ * The use whose numbers stand for `technique` as a backup of `of`: one in the same spot, else in the same segment,
+ * else the first in the route.
+ */
+function backupUse(route: RouteModel, segment: SegmentModel, of: UseModel, technique: string) {
+  const here = segment.uses.filter((use) => use.technique === technique);
+  return (
+    here.find((use) => use.spot !== undefined && use.spot === of.spot) ??
+    here[0] ??
+    route.segments.flatMap((s) => s.uses).find((use) => use.technique === technique)
+  );
+}
+
+function optionsOf(route: RouteModel, segment: SegmentModel, use: UseModel): Option[] {
+  const plain = plainUse(use);
+  const alone: Option = { use, plain, technique: use.technique, backup: null, backupPlain: null };
+  if (use.backup === undefined) return [alone];
+  const other = use.backupUse ?? backupUse(route, segment, use, use.backup);
+  if (other === undefined) return [alone];
+  return [
+    alone,
+    { ...alone, backup: use.backup, backupPlain: plainUse({ ...use, ...other, maxTries: 1, costs: 0 }) },
+  ];
+}
+
+function byTechniqueOf(choices: readonly Choice[]): Map<string, number[]> {
+  const found = new Map<string, number[]>();
+  choices.forEach(({ options }, c) => {
+    const named = new Set(options.flatMap(({ technique, backup }) => [technique, backup ?? []].flat()));
+    for (const technique of named) found.set(technique, [...(found.get(technique) ?? []), c]);
+  });
+  return found;
+}
+
+/** Lays out a route. Numbers that cannot be used are brought into range; nothing is thrown. */
+export function layOut(route: RouteModel): Course {
+  const choices: Choice[] = [];
+  const inSegment: number[][] = [];
+  const itemSegments = new Map<string, number[]>();
+  route.segments.forEach((segment, s) => {
+    const spots = new Map<string, Option[]>();
+    const here: number[] = [];
+    for (const use of segment.uses) {
+      const options = optionsOf(route, segment, use);
+      for (const item of [use.take, use.with]) {
+        if (item !== undefined) itemSegments.set(item, [...(itemSegments.get(item) ?? []), s]);
+      }
+      const shared = use.spot === undefined ? undefined : spots.get(use.spot);
+      if (shared !== undefined) {
+        shared.push(...options);
+        continue;
+      }
+      if (use.spot !== undefined) spots.set(use.spot, options);
+      here.push(choices.length);
+      choices.push({ segment: s, options });
+    }
+    inSegment.push(here);
+  });
+  return {
+    times: Float64Array.from(route.segments, meanTime),
+    survival: Float64Array.from(route.segments, (segment) =>
+      clamp(finiteOr(segment.survive, 1), leastSurvival, 1),
+    ),
+    choices,
+    byTechnique: byTechniqueOf(choices),
+    inSegment,
+    restart: Math.max(0, finiteOr(route.restart, 0)),
+    itemSegments,
+  };
+}

@@ -1,0 +1,136 @@
+/**
+ * What a run is worth when given choices are played at given landing rates.
+ *
+ * T is the expected final time of a finished run, C the clock time spent for each finished run, and
+ * V = T + w·(C − T), in seconds, is what practice lowers.
+ */
+import type { Constants } from '../core/constants.ts';
+import type { Course, Option } from './routeLayout.ts';
+import { effectOf } from './averageEffect.ts';
+import type { Effect } from './averageEffect.ts';
+
+/** For each choice the number of the option played, or -1 for the safe way. */
+export type Played = Int32Array;
+
+/** Landing rate in a run of a technique. */
+export type RateOf = (technique: string) => number;
+
+/** The worth of a run and what it is made of, in seconds. */
+export interface RunWorth {
+  readonly finalTime: number;
+  readonly clockPerFinish: number;
+  readonly worth: number;
+  readonly finishChance: number;
+}
+
+/** The effect of an option at the given rates. */
+export function optionEffect(option: Option, rateOf: RateOf): Effect {
+  const { backup, backupPlain } = option;
+  const after = backup === null || backupPlain === null ? undefined : effectOf(backupPlain, rateOf(backup));
+  return effectOf(option.plain, rateOf(option.technique), after);
+}
+
+/** Clock time spent in a segment on arriving there: where it ends the run, half its time. */
+export function byTheClock(seconds: number, survival: number): number {
+  return (seconds * (1 + survival)) / 2;
+}
+
+/** T, C, V and the chance to finish, from the sums over all segments: seconds, clock time and the chance of the end. */
+export function worthOf(
+  finalTime: number,
+  clock: number,
+  reached: number,
+  restart: number,
+  { clockWeight }: Constants,
+): RunWorth {
+  const finishChance = Math.max(reached, 1e-12);
+  const clockPerFinish = (clock + restart) / finishChance;
+  const worth = finalTime + clockWeight * (clockPerFinish - finalTime);
+  return { finalTime, clockPerFinish, worth, finishChance };
+}
+
+/**
+ * Plays the choices of one segment.
+ *
+ * @param effectAt the effect of an option of a choice
+ * @param held chance that each item is in hand; what is picked up here is added
+ */
+export function playSegment(
+  course: Course,
+  segment: number,
+  played: Played,
+  effectAt: (choice: number, option: number) => Effect,
+  held: Map<string, number>,
+): { seconds: number; survival: number } {
+  let seconds = course.times[segment]!;
+  let survival = course.survival[segment]!;
+  for (const choice of course.inSegment[segment] ?? []) {
+    const number = played[choice]!;
+    const option = course.choices[choice]?.options[number];
+    if (option === undefined) continue;
+    const { use } = option;
+    const effect = effectAt(choice, number);
+    const open = use.with === undefined ? 1 : (held.get(use.with) ?? 0);
+    const lives = 1 - open * (1 - effect.survival);
+    seconds -= (open * effect.survival * effect.seconds) / lives;
+    survival *= lives;
+    if (use.take !== undefined) {
+      const landed = (open * effect.lands) / lives;
+      held.set(use.take, 1 - (1 - (held.get(use.take) ?? 0)) * (1 - landed));
+    }
+  }
+  return { seconds, survival };
+}
+
+/** Seconds and survival of every segment under given choices; refilled segment by segment. */
+export class RunState {
+  readonly seconds: Float64Array;
+  readonly survival: Float64Array;
+  private readonly course: Course;
+
+  constructor(course: Course) {
+    this.course = course;
+    this.seconds = Float64Array.from(course.times);
+    this.survival = Float64Array.from(course.survival);
+  }
+
+  /** A copy that can be refilled on its own. */
+  copy(): RunState {
+    const twin = new RunState(this.course);
+    twin.seconds.set(this.seconds);
+    twin.survival.set(this.survival);
+    return twin;
+  }
+
+  /**
+   * Works out the segments listed (in rising order; all where not given) anew. Where items are carried between
+   * segments, the list must hold every segment in which those items are taken or needed.
+   */
+  refill(played: Played, rateOf: RateOf, segments?: readonly number[]): void {
+    const { course } = this;
+    const held = new Map<string, number>();
+    const effectAt = (choice: number, option: number): Effect =>
+      optionEffect(course.choices[choice]!.options[option]!, rateOf);
+    const count = segments?.length ?? course.times.length;
+    for (let i = 0; i < count; i++) {
+      const segment = segments?.[i] ?? i;
+      const { seconds, survival } = playSegment(course, segment, played, effectAt, held);
+      this.seconds[segment] = seconds;
+      this.survival[segment] = survival;
+    }
+  }
+
+  /** T, C, V and the chance to finish. */
+  worth(constants: Constants): RunWorth {
+    const { seconds, survival } = this;
+    let finalTime = 0;
+    let clock = 0;
+    let reached = 1;
+    for (let s = 0; s < seconds.length; s++) {
+      finalTime += seconds[s]!;
+      clock += reached * byTheClock(seconds[s]!, survival[s]!);
+      reached *= survival[s]!;
+    }
+    return worthOf(finalTime, clock, reached, this.course.restart, constants);
+  }
+}

@@ -1,0 +1,125 @@
+/** What is not known about the runner as a few possible runners, each with landing rates of their own. */
+import { heavyNodes } from '../rank/gainDistribution.ts';
+import { logistic, logit, clamp } from '../core/numbers.ts';
+import type { SkillPosterior } from '../skill/skillPosterior.ts';
+import type { Prepared } from './preparedModel.ts';
+import { marginal } from '../skill/runnerPosterior.ts';
+import type { RunnerPosterior } from '../skill/runnerPosterior.ts';
+import type { RateOf } from './runState.ts';
+
+/** One possible runner. */
+export interface World {
+  /** How likely; the weights of a list sum to 1. */
+  readonly weight: number;
+  readonly rateOf: RateOf;
+}
+
+/** Possible runners less likely than this share of the likeliest are left out. */
+const leastShare = 2e-3;
+
+/**
+ * Mean landing rate in a run of one technique for each offset (rows) and pressure (columns) asked for, at the given
+ * log odds in practice of its curves. Row by row.
+ */
+export function ratesGivenRunner(
+  posterior: SkillPosterior,
+  difficulty: number,
+  logits: Float64Array,
+  runner: RunnerPosterior,
+  rows: readonly number[],
+  columns: readonly number[],
+): Float64Array {
+  const { grid, curves, losses, likelihood } = posterior;
+  const width = losses.count;
+  const floor = grid.rateFloor;
+  // Curves of one slot share their prior, so they are summed first.
+  const weights = new Float64Array(grid.slots * width);
+  const landed = new Float64Array(grid.slots * width);
+  for (let i = 0; i < curves.length; i++) {
+    const to = grid.curveSlot[curves[i]!]! * width;
+    const own = likelihood.curve[i]!;
+    for (let j = 0; j < width; j++) {
+      const weight = own * (likelihood.runs === null ? 1 : likelihood.runs[i * width + j]!);
+      const rate = clamp(logistic(logits[i]! - losses.from - j * losses.step), floor, 1 - floor);
+      weights[to + j]! += weight;
+      landed[to + j]! += weight * rate;
+    }
+  }
+  const priors = runner.slotPriors(difficulty);
+  const out = new Float64Array(rows.length * columns.length);
+  rows.forEach((row, r) => {
+    const prior = priors[row]!;
+    const along = new Float64Array(width);
+    const alongLanded = new Float64Array(width);
+    for (let slot = 0; slot < grid.slots; slot++) {
+      const share = prior[slot]!;
+      for (let j = 0; j < width; j++) {
+        along[j]! += share * weights[slot * width + j]!;
+        alongLanded[j]! += share * landed[slot * width + j]!;
+      }
+    }
+    columns.forEach((column, c) => {
+      const losses = runner.lossPriors[column]!;
+      let total = 0;
+      let sum = 0;
+      for (let j = 0; j < width; j++) {
+        total += losses[j]! * along[j]!;
+        sum += losses[j]! * alongLanded[j]!;
+      }
+      out[r * columns.length + c] = total > 0 ? sum / total : floor;
+    });
+  });
+  return out;
+}
+
+/**
+ * The runner's offset and pressure as a few points with their weights, and at each the mean landing rate of every
+ * technique asked for. Given offset and pressure the techniques are independent of one another; what is left
+ * uncertain of each alone is taken at its mean there, which is exact for one that is tried once in a run. The rates
+ * are scaled in log odds so that over all points their mean is the technique's posterior mean, `means`.
+ */
+export function worldsOf(prepared: Prepared, means: ReadonlyMap<string, number>): World[] {
+  const { runner, subjects } = prepared;
+  const { rows, columns } = heavyNodes(marginal(runner, 'offset'), marginal(runner, 'pressure'));
+  const weights = rows.flatMap((row) =>
+    columns.map((c) => runner.weights[row * runner.pressures.length + c]!),
+  );
+  const top = weights.reduce((a, b) => Math.max(a, b), 0);
+  const kept = [...weights.keys()].filter((i) => weights[i]! > leastShare * top);
+  const total = kept.reduce((sum, i) => sum + weights[i]!, 0);
+  const rates = new Map<string, Float64Array>();
+  for (const [id, mean] of means) {
+    const subject = subjects.get(id);
+    if (subject === undefined) continue;
+    const { posterior, technique, logitsNow } = subject;
+    const all = ratesGivenRunner(posterior, technique.difficulty, logitsNow, runner, rows, columns);
+    const own = Float64Array.from(kept, (i) => all[i]!);
+    rates.set(
+      id,
+      centred(
+        own,
+        Float64Array.from(kept, (i) => weights[i]! / total),
+        mean,
+      ),
+    );
+  }
+  return kept.map((i, n) => ({
+    weight: weights[i]! / total,
+    rateOf: (technique) => rates.get(technique)?.[n] ?? 0,
+  }));
+}
+
+/** Moves rates in log odds by one amount so that their weighted mean is `mean`. */
+function centred(rates: Float64Array, weights: Float64Array, mean: number): Float64Array {
+  const moved = (by: number): Float64Array =>
+    rates.map((rate) => logistic(logit(clamp(rate, 1e-9, 1 - 1e-9)) + by));
+  let low = -3;
+  let high = 3;
+  for (let i = 0; i < 40; i++) {
+    const middle = (low + high) / 2;
+    const now = moved(middle).reduce((sum, rate, n) => sum + rate * weights[n]!, 0);
+    if (now < mean) low = middle;
+    else high = middle;
+  }
+  return moved((low + high) / 2);
+}

@@ -1,0 +1,168 @@
+/** How a run is played once one technique more may be tried in it, and from which landing rate that pays. */
+import type { Baseline } from './baseline.ts';
+import type { Constants } from '../core/constants.ts';
+import type { Course, Option } from './routeLayout.ts';
+import { Probe } from './runWorthEvaluator.ts';
+import type { Played, RateOf } from './runState.ts';
+import { choicesOf, segmentsOf } from './affectedSegments.ts';
+
+/** The player of one technique against a baseline that does not use it. */
+export interface Player {
+  /** Choices that may be played otherwise than in the baseline. */
+  readonly open: readonly number[];
+  /** Items it needs that neither the baseline nor anything that may be used picks up. */
+  readonly missingItems: readonly string[];
+  /** Least landing rate in a run at which some use of it pays; null where none does at any rate. */
+  readonly breakEven: number | null;
+  /** V in seconds when the technique lands at this rate and is used wherever that lowers V. */
+  readonly worthAt: (rate: number) => number;
+  /** What is played then. */
+  readonly playedAt: (rate: number) => Played;
+}
+
+/** The usable pick-up of each of several items that costs the run least, as [choice, option]. */
+function idlePickUps(
+  course: Course,
+  items: ReadonlySet<string>,
+  allowed: (technique: string) => boolean,
+  base: Baseline,
+  rateOf: RateOf,
+  constants: Constants,
+): (readonly [number, number])[] {
+  const state = base.state.copy();
+  return [...items].flatMap((item) => {
+    let best: readonly [number, number] | undefined;
+    let least = Infinity;
+    course.choices.forEach(({ options }, c) => {
+      options.forEach(({ use, technique, backup }, o) => {
+        if (use.take !== item || backup !== null || !allowed(technique)) return;
+        const played = Int32Array.from(base.played);
+        played[c] = o;
+        state.refill(played, rateOf);
+        // What is seldom picked up costs little and brings little: its cost is that of one item in hand.
+        const cost = (state.worth(constants).worth - base.worth) / Math.max(rateOf(technique), 1e-9);
+        if (cost < least - 1e-12) [best, least] = [[c, o], cost];
+      });
+    });
+    return best === undefined ? [] : [best];
+  });
+}
+
+/** Items picked up by what is played. */
+function itemsTaken(course: Course, played: Played): Set<string> {
+  const taken = new Set<string>();
+  course.choices.forEach((choice, c) => {
+    const item = choice.options[played[c]!]?.use.take;
+    if (item !== undefined) taken.add(item);
+  });
+  return taken;
+}
+
+/**
+ * Settles how the run is played at each landing rate of `technique`: it is used wherever that lowers V, and an item
+ * that it needs is picked up where that pays for itself. All other choices stay as in the baseline.
+ */
+export function playerOf(
+  course: Course,
+  technique: string,
+  base: Baseline,
+  allowed: (technique: string) => boolean,
+  rateOf: RateOf,
+  constants: Constants,
+): Player {
+  const usable = ({ technique: main, backup }: Option): boolean =>
+    (main === technique || backup === technique) &&
+    [main, backup].every((t) => t === null || t === technique || allowed(t));
+  const optionsOf = (c: number): readonly Option[] => course.choices[c]!.options;
+  const own = choicesOf(course, technique).filter((c) => optionsOf(c).some(usable));
+  const taken = itemsTaken(course, base.played);
+  const missing = new Set<string>();
+  for (const c of choicesOf(course, technique))
+    for (const { use } of optionsOf(c))
+      if (use.technique === technique && use.with !== undefined && !taken.has(use.with))
+        missing.add(use.with);
+
+  // An item's pick-up that is in the run but not worth its cost today may be once this technique uses it.
+  const starts = [base.played];
+  const pickUps = idlePickUps(course, missing, allowed, base, rateOf, constants);
+  if (pickUps.length > 0) {
+    const withItems = Int32Array.from(base.played);
+    for (const [choice, option] of pickUps) withItems[choice] = option;
+    starts.push(withItems);
+    for (const [choice] of pickUps) for (const { use } of optionsOf(choice)) missing.delete(use.take ?? '');
+  }
+  const open = [...new Set([...own, ...pickUps.map(([choice]) => choice)])];
+  const probe = new Probe(course, base.state, segmentsOf(course, open), technique, rateOf, constants);
+
+  /** The best that single changes lead to from a start; `played` is left at it. */
+  const climb = (played: Int32Array): number => {
+    let best = probe.worth(played);
+    // The best single change first, so that the order in which a route lists its uses decides nothing.
+    for (let turn = 0; turn < own.length; turn++) {
+      let change: readonly [number, number] | undefined;
+      for (const c of own) {
+        const before = played[c]!;
+        optionsOf(c).forEach((option, o) => {
+          if (o === before || !usable(option)) return;
+          played[c] = o;
+          const worth = probe.worth(played);
+          if (worth < best) [best, change] = [worth, [c, o]];
+        });
+        played[c] = before;
+      }
+      if (change === undefined) break;
+      played[change[0]] = change[1];
+    }
+    return best;
+  };
+  const buffers = starts.map((start) => Int32Array.from(start));
+  const bestAt = (rate: number): { played: Int32Array; worth: number } => {
+    probe.setRate(rate);
+    let best = { played: base.played, worth: base.worth };
+    starts.forEach((start, i) => {
+      const played = buffers[i]!;
+      played.set(start);
+      const worth = climb(played);
+      if (worth < best.worth - 1e-12) best = { played, worth };
+    });
+    return best;
+  };
+
+  let breakEven: number | null = null;
+  for (const start of starts) {
+    for (const c of own) {
+      optionsOf(c).forEach((option, o) => {
+        if (!usable(option)) return;
+        const played = Int32Array.from(start);
+        played[c] = o;
+        const edge = crossing((rate) => {
+          probe.setRate(rate);
+          return base.worth - probe.worth(played);
+        });
+        if (edge !== null) breakEven = Math.min(breakEven ?? 1, edge);
+      });
+    }
+  }
+  return {
+    open,
+    missingItems: [...missing].sort(),
+    breakEven,
+    worthAt: (rate) => bestAt(rate).worth,
+    playedAt: (rate) => Int32Array.from(bestAt(rate).played),
+  };
+}
+
+/** The landing rate at which a rising gain crosses zero: 0 if it never is below, null if it never is above. */
+function crossing(gain: (rate: number) => number): number | null {
+  if (!(gain(1) > 1e-9)) return null;
+  if (gain(0) >= 0) return 0;
+  let low = 0;
+  let high = 1;
+  for (let i = 0; i < 50; i++) {
+    const middle = (low + high) / 2;
+    if (gain(middle) > 0) high = middle;
+    else low = middle;
+  }
+  // What halving leaves in the last digits would show where a rate is rounded from the middle, as 31.25 % is.
+  return Math.round(((low + high) / 2) * 1e12) / 1e12;
+}

@@ -1,0 +1,95 @@
+/** What each technique is worth to the run as it is, and to the run once others are learned. */
+import { baseline, baselineWith } from './baseline.ts';
+import type { Constants } from '../core/constants.ts';
+import type { Course } from './routeLayout.ts';
+import type { RankCache } from '../../incremental/memoCache.ts';
+import { byText } from '../core/numbers.ts';
+import { partnersIn } from './interactionPartners.ts';
+import { choicesOf, segmentsOf, segmentTexts } from './affectedSegments.ts';
+import { valueTechnique } from './techniqueWorth.ts';
+import type { TechniqueWorth } from './techniqueWorth.ts';
+
+/** Mean landing rates in a run of techniques that will have been learned by then. */
+export type Learned = ReadonlyMap<string, number>;
+
+/** Values techniques, in seconds off V. */
+export interface Valuer {
+  /** Against what is used now. */
+  readonly now: (technique: string) => TechniqueWorth;
+  /** Against what will be used once others are learned; of those, only partners count. */
+  readonly once: (technique: string, learned: Learned) => TechniqueWorth;
+  readonly partners: (technique: string) => ReadonlySet<string>;
+}
+
+/** Two tables of the same numbers. */
+function sameWorth(a: TechniqueWorth, b: TechniqueWorth): boolean {
+  const { saved: one, ...rest } = a;
+  const { saved: other, ...others } = b;
+  return (
+    JSON.stringify(rest) === JSON.stringify(others) &&
+    one.values.length === other.values.length &&
+    one.values.every((value, i) => value === other.values[i])
+  );
+}
+
+const nobody: ReadonlySet<string> = new Set();
+
+/**
+ * The valuer of a course.
+ *
+ * @param inRun mean landing rate in a run of what is in the run, in order of id
+ */
+export function valuerOf(
+  course: Course,
+  inRun: ReadonlyMap<string, number>,
+  constants: Constants,
+  cache: RankCache,
+): Valuer {
+  const { shared } = cache;
+  const rateNow = (technique: string): number => inRun.get(technique) ?? 0;
+  const rates = JSON.stringify([...inRun]);
+  const common = shared.recall('baseline', [course, constants, rates], () =>
+    baseline(course, (t) => inRun.has(t), rateNow, constants),
+  );
+  // An edit elsewhere in the route that leaves the run as it is leaves a technique's worth as it is.
+  const { seconds, survival } = common.state;
+  const run = JSON.stringify([[common.played, seconds, survival].map((a) => [...a]), course.restart, rates]);
+  const texts = shared.recall('segment texts', [course], () => segmentTexts(course));
+  const around = (techniques: readonly string[]): string[] =>
+    segmentsOf(
+      course,
+      techniques.flatMap((t) => choicesOf(course, t)),
+    ).map((s) => texts[s]!);
+  const partners = shared.recall('partners', [course], () => partnersIn(course));
+  const partnersOf = (technique: string): ReadonlySet<string> => partners.get(technique) ?? nobody;
+  const now = (technique: string): TechniqueWorth => {
+    const others = (t: string): boolean => t !== technique && inRun.has(t);
+    const memory = cache.of(technique);
+    return memory.recall('worth now', [constants, run, ...around([technique])], () => {
+      const base = inRun.has(technique)
+        ? baselineWith(course, common, [technique], others, rateNow, constants)
+        : common;
+      const worth = valueTechnique(course, technique, base, others, rateNow, constants);
+      return memory.settle('worth', worth, sameWorth);
+    });
+  };
+  const once = (technique: string, learned: Learned): TechniqueWorth => {
+    const own = partnersOf(technique);
+    const counting = [...learned].filter(([id]) => own.has(id) && !inRun.has(id));
+    if (counting.length === 0 || inRun.has(technique)) return now(technique);
+    counting.sort(([a], [b]) => byText(a, b));
+    const then = new Map(counting);
+    const ids = [...then.keys()];
+    const memory = cache.of(technique);
+    const name = `worth once ${ids.join(' ')}`;
+    const on = [constants, run, ...then.values(), ...around([technique, ...ids])];
+    return memory.recall(name, on, () => {
+      const used = (t: string): boolean => inRun.has(t) || then.has(t);
+      const rateThen = (t: string): number => then.get(t) ?? rateNow(t);
+      const base = baselineWith(course, common, ids, used, rateThen, constants);
+      const worth = valueTechnique(course, technique, base, used, rateThen, constants);
+      return memory.settle(`${name}, settled`, worth, sameWorth);
+    });
+  };
+  return { now, once, partners: partnersOf };
+}

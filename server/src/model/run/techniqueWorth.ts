@@ -1,0 +1,59 @@
+/** What landing a technique at some rate is worth to the run, and the rate from which trying it pays. */
+import type { Baseline } from './baseline.ts';
+import type { Constants } from '../core/constants.ts';
+import type { Course } from './routeLayout.ts';
+import { playerOf } from './techniquePolicy.ts';
+import type { RateOf } from './runState.ts';
+import { choicesOf } from './affectedSegments.ts';
+import { tabulate } from '../core/rateTable.ts';
+import type { RateTable } from '../core/rateTable.ts';
+
+/** A technique valued alone against the baseline. */
+export interface TechniqueWorth {
+  /** Seconds off V over the landing rate in a run; 0 where using it does not pay. */
+  readonly saved: RateTable;
+  /** Least landing rate in a run at which some use of it pays; null where none does at any rate. */
+  readonly breakEven: number | null;
+  /** Techniques it shares a spot with, as uses of the route stand. */
+  readonly sharesSpotWith: readonly string[];
+  /** Items it takes or needs. */
+  readonly items: readonly string[];
+  /** Items it needs that nothing used now picks up. */
+  readonly missingItems: readonly string[];
+  /** Whether the route names it only as the backup of other techniques. */
+  readonly onlyAsBackup: boolean;
+  /** Whether the route has any use of it, or names it as a backup. */
+  readonly used: boolean;
+}
+
+/**
+ * Values one technique against the baseline (which must not use it): at each rate, the drop in V when it is used
+ * wherever that lowers V, all else as it is.
+ */
+export function valueTechnique(
+  course: Course,
+  technique: string,
+  base: Baseline,
+  allowed: (technique: string) => boolean,
+  rateOf: RateOf,
+  constants: Constants,
+): TechniqueWorth {
+  const named = choicesOf(course, technique).map((c) => course.choices[c]!.options);
+  const main = named.filter((options) => options.some((option) => option.technique === technique));
+  const uses = main.flatMap((options) => options.map(({ use }) => use));
+  const own = uses.filter((use) => use.technique === technique);
+  const items = own.flatMap(({ take, with: needed }) => [take ?? [], needed ?? []].flat());
+  const spotMates = uses.flatMap((use) => (use.technique === technique ? [] : use.technique));
+  const player = playerOf(course, technique, base, allowed, rateOf, constants);
+  const { breakEven } = player;
+  const savedAt = (rate: number): number => Math.max(0, base.worth - player.worthAt(rate));
+  return {
+    saved: tabulate(breakEven === null ? () => 0 : savedAt, constants.rateFloor),
+    breakEven,
+    sharesSpotWith: [...new Set(spotMates)].sort(),
+    items: [...new Set(items)].sort(),
+    missingItems: player.missingItems,
+    used: named.length > 0,
+    onlyAsBackup: named.length > 0 && main.length === 0,
+  };
+}

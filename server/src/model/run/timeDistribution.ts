@@ -1,0 +1,183 @@
+/**
+ * The distribution of a run's time, segment by segment, by convolution on the time grid.
+ *
+ * Mass is the chance to get there: what a death or a miss that ends the run takes away is gone, and the total at
+ * the end is the chance to finish. Means are kept exactly (to rounding) whatever the step.
+ */
+import { addNoise } from './segmentNoise.ts';
+import type { RunPlan, SegmentPlan, Step } from './runPlan.ts';
+
+/** Masses on consecutive grid points from number `from` on. */
+export interface Masses {
+  readonly from: number;
+  readonly values: Float64Array;
+}
+
+/** Masses kept apart by the items in hand. */
+export type Hands = ReadonlyMap<number, Masses>;
+
+/** Where a run can be after a segment. */
+export interface Stage {
+  /** Seconds at grid point 0. */
+  readonly origin: number;
+  readonly hands: Hands;
+}
+
+/** Tails below this share of the whole are moved onto the last point that is kept. */
+const negligible = 1e-15;
+
+/** The start of a run: no time spent, nothing in hand. */
+export const atStart: Stage = {
+  origin: 0,
+  hands: new Map([[0, { from: 0, values: Float64Array.of(1) }]]),
+};
+
+/** All mass, of every hand. */
+export function totalMass(hands: Hands): number {
+  let total = 0;
+  for (const { values } of hands.values()) for (let i = 0; i < values.length; i++) total += values[i]!;
+  return total;
+}
+
+/** Leaves out both tails where they hold next to nothing, without losing their mass. */
+function trimmed(masses: Masses, least: number): Masses {
+  const { from, values } = masses;
+  let low = 0;
+  let high = values.length - 1;
+  let left = 0;
+  let right = 0;
+  while (low < high && left + values[low]! <= least) left += values[low++]!;
+  while (high > low && right + values[high]! <= least) right += values[high--]!;
+  const kept = values.subarray(low, high + 1);
+  kept[0]! += left;
+  kept[kept.length - 1]! += right;
+  return { from: from + low, values: kept };
+}
+
+function spread(hands: Hands, segment: SegmentPlan, scale: number): Map<number, Masses> {
+  const out = new Map<number, Masses>();
+  for (const [hand, { from, values }] of hands) {
+    const room = new Float64Array(values.length + segment.noise.reach);
+    for (let i = 0; i < values.length; i++) room[i] = values[i]! * scale;
+    addNoise(segment.noise, room);
+    out.set(hand, { from, values: room });
+  }
+  return out;
+}
+
+/** One hand's mass on its way to another, moved by a list of shifts. */
+interface Move {
+  readonly source: Masses;
+  readonly points: readonly number[];
+  readonly chances: readonly number[];
+}
+
+const unmoved = { points: [0], chances: [1] };
+
+function applyStep(hands: Hands, step: Step): Map<number, Masses> {
+  const moves = new Map<number, Move[]>();
+  const send = (to: number, move: Move): void => {
+    const list = moves.get(to);
+    if (list === undefined) moves.set(to, [move]);
+    else list.push(move);
+  };
+  for (const [hand, source] of hands) {
+    if ((hand & step.needs) !== step.needs) send(hand, { source, ...unmoved });
+    else
+      for (const { gives, points, chances } of step.shifts) send(hand | gives, { source, points, chances });
+  }
+  return new Map([...moves].map(([to, list]) => [to, gathered(list)]));
+}
+
+function gathered(moves: readonly Move[]): Masses {
+  let from = Infinity;
+  let end = -Infinity;
+  for (const { source, points } of moves) {
+    from = Math.min(from, source.from + points[0]!);
+    end = Math.max(end, source.from + source.values.length + points.at(-1)!);
+  }
+  const values = new Float64Array(end - from);
+  for (const { source, points, chances } of moves) {
+    for (let p = 0; p < points.length; p++) {
+      const at = source.from + points[p]! - from;
+      // Most mass lies between two grid points and goes to both: one pass for the pair.
+      if (points[p + 1] === points[p]! + 1) {
+        addPair(values, at, source.values, chances[p]!, chances[p + 1]!);
+        p++;
+      } else addMoved(values, at, source.values, chances[p]!);
+    }
+  }
+  return { from, values };
+}
+
+function addMoved(to: Float64Array, at: number, masses: Float64Array, chance: number): void {
+  for (let i = 0; i < masses.length; i++) to[at + i]! += chance * masses[i]!;
+}
+
+function addPair(to: Float64Array, at: number, masses: Float64Array, here: number, next: number): void {
+  let before = 0;
+  for (let i = 0; i < masses.length; i++) {
+    const mass = masses[i]!;
+    to[at + i]! += here * mass + next * before;
+    before = mass;
+  }
+  to[at + masses.length]! += next * before;
+}
+
+/** Leaves behind items of no further use, joining the hands that then are the same. */
+function dropped(hands: Hands, keeps: number): Map<number, Masses> {
+  const groups = new Map<number, Move[]>();
+  for (const [hand, source] of hands) {
+    const list = groups.get(hand & keeps) ?? [];
+    groups.set(hand & keeps, [...list, { source, ...unmoved }]);
+  }
+  return new Map([...groups].map(([to, list]) => [to, list.length > 1 ? gathered(list) : list[0]!.source]));
+}
+
+/** Plays one segment. */
+export function advance(stage: Stage, segment: SegmentPlan): Stage {
+  let hands: Hands = spread(stage.hands, segment, segment.survive);
+  for (const step of segment.steps) hands = applyStep(hands, step);
+  const joined = dropped(hands, segment.keeps);
+  const least = negligible * totalMass(joined);
+  const kept = new Map([...joined].map(([hand, masses]) => [hand, trimmed(masses, least)]));
+  return { origin: stage.origin + segment.noise.origin, hands: kept };
+}
+
+/** Leaves out what is later than grid point `last`: those runs are given up. */
+export function cut(stage: Stage, last: number): Stage {
+  if (last === Infinity) return stage;
+  const hands = new Map<number, Masses>();
+  for (const [hand, { from, values }] of stage.hands) {
+    const count = Math.max(0, Math.min(values.length, last - from + 1));
+    if (count > 0) hands.set(hand, { from, values: values.subarray(0, count) });
+  }
+  return { origin: stage.origin, hands };
+}
+
+/** A distribution of times; the masses sum to the chance to get there. */
+export interface TimeDistribution {
+  /** Seconds at the first value. */
+  readonly start: number;
+  /** Seconds between values. */
+  readonly step: number;
+  readonly masses: Float64Array;
+  /** Whether times scatter, so that each mass stands for the whole of its step; otherwise it is a single time. */
+  readonly scatters: boolean;
+}
+
+/** A stage read as times, whatever is in hand. */
+export function timesOf(stage: Stage, plan: Pick<RunPlan, 'step' | 'scatters'>): TimeDistribution {
+  const { step, scatters } = plan;
+  const moves = [...stage.hands.values()].map((source) => ({ source, ...unmoved }));
+  if (moves.length === 0) return { start: stage.origin, step, scatters, masses: new Float64Array(1) };
+  const { from, values } = moves.length === 1 ? moves[0]!.source : gathered(moves);
+  return { start: stage.origin + from * step, step, scatters, masses: values };
+}
+
+/** The distribution of the final time of runs that are never given up. */
+export function finalTimes(plan: RunPlan): TimeDistribution {
+  let stage = atStart;
+  for (const segment of plan.segments) stage = advance(stage, segment);
+  return timesOf(stage, plan);
+}

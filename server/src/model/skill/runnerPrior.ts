@@ -1,0 +1,111 @@
+/** What is believed about the runner before one technique's own counts are looked at. */
+import type { Constants } from '../core/constants.ts';
+import type { LossGrid } from './evidence.ts';
+import { leastPrior, midwayMean } from './curveGrid.ts';
+import type { CurveGrid } from './curveGrid.ts';
+import { clamp } from '../core/numbers.ts';
+import type { MemberLikelihood, RunnerPosterior } from './runnerPosterior.ts';
+
+/** The runner's offset and pressure as a joint normal distribution, in logits. */
+export interface Belief {
+  readonly offset: { readonly mean: number; readonly sd: number };
+  readonly pressure: { readonly mean: number; readonly sd: number };
+  readonly correlation: number;
+}
+
+/**
+ * Beliefs are rounded to these steps: far finer than techniques of one difficulty differ, and coarse enough that
+ * most blocks leave what is believed about every other technique as it was, to the last digit.
+ */
+const step = 1 / 32;
+const correlationStep = 1 / 8;
+
+/** Rounded in steps from the value of the prior, so that nothing is lost where nothing was logged. */
+function rounded(value: number, prior: number, to = step): number {
+  return prior + Math.round((value - prior) / to) * to;
+}
+
+/**
+ * The runner as all techniques but one show them: the posterior of (offset, pressure) over that technique's own
+ * likelihood, by its moments. Exact where nothing was counted, since the prior is normal.
+ *
+ * @param own the technique's likelihood at each (offset, pressure); null where it says nothing about the runner
+ */
+export function beliefWithout(
+  runner: RunnerPosterior,
+  own: MemberLikelihood | null,
+  constants: Constants,
+): Belief {
+  const { offsets, pressures, weights } = runner;
+  const columns = pressures.length;
+  let total = 0;
+  const sum = { u: 0, k: 0, uu: 0, kk: 0, uk: 0 };
+  for (let i = 0; i < weights.length; i++) {
+    const weight = own === null ? weights[i]! : weights[i]! / own.plain[i]!;
+    const u = offsets[Math.floor(i / columns)]!;
+    const k = pressures[i % columns]!;
+    total += weight;
+    sum.u += weight * u;
+    sum.k += weight * k;
+    sum.uu += weight * u * u;
+    sum.kk += weight * k * k;
+    sum.uk += weight * u * k;
+  }
+  const mean = { u: sum.u / total, k: sum.k / total };
+  const sd = {
+    u: Math.sqrt(Math.max(0, sum.uu / total - mean.u * mean.u)),
+    k: Math.sqrt(Math.max(0, sum.kk / total - mean.k * mean.k)),
+  };
+  const product = sd.u * sd.k;
+  const correlation = product > 0 ? (sum.uk / total - mean.u * mean.k) / product : 0;
+  const { offsetSd, pressureMean, pressureSd } = constants;
+  return {
+    offset: { mean: rounded(mean.u, 0), sd: Math.max(1e-3, rounded(sd.u, offsetSd)) },
+    pressure: { mean: rounded(mean.k, pressureMean), sd: Math.max(1e-3, rounded(sd.k, pressureSd)) },
+    correlation: clamp(rounded(correlation, 0, correlationStep), -1 + correlationStep, 1 - correlationStep),
+  };
+}
+
+/** A belief as text: equal texts, equal beliefs. */
+export function beliefKey({ offset, pressure, correlation }: Belief): string {
+  return [offset.mean, offset.sd, pressure.mean, pressure.sd, correlation].join(' ');
+}
+
+/**
+ * Prior of a technique's half-way point and loss in runs, slot by slot over the loss grid: a joint normal, the
+ * runner's share of it integrated out. Sums to 1 within each layout of the half-way points.
+ */
+export function skillPrior(
+  difficulty: number,
+  belief: Belief,
+  grid: CurveGrid,
+  losses: LossGrid,
+  constants: Constants,
+): Float64Array {
+  const width = losses.count;
+  const prior = new Float64Array(grid.slots * width);
+  const midway = {
+    mean: midwayMean(difficulty, belief.offset.mean, constants),
+    sd: Math.hypot(constants.midwaySd, belief.offset.sd),
+  };
+  const loss = { mean: belief.pressure.mean, sd: Math.hypot(constants.ownPressureSd, belief.pressure.sd) };
+  // A greater offset means an earlier half-way point, hence the sign.
+  const shared = -belief.correlation * belief.offset.sd * belief.pressure.sd;
+  const correlation = shared / (midway.sd * loss.sd);
+  const spread = loss.sd * Math.sqrt(1 - correlation * correlation);
+  for (let slot = 0, at = 0; slot < grid.slots; slot++) {
+    const z = (grid.slotMidway[slot]! - midway.mean) / midway.sd;
+    const density = Math.max(leastPrior, Math.exp(-0.5 * z * z));
+    const expected = loss.mean + correlation * loss.sd * z;
+    for (let j = 0; j < width; j++, at++) {
+      const y = (losses.from + j * losses.step - expected) / spread;
+      prior[at] = density * Math.exp(-0.5 * y * y);
+    }
+  }
+  for (let from = 0; from < grid.slots; from = grid.slotTo[from]!) {
+    const layout = prior.subarray(from * width, grid.slotTo[from]! * width);
+    const total = layout.reduce((a, b) => a + b, 0);
+    if (total > 0) for (let i = 0; i < layout.length; i++) layout[i]! /= total;
+  }
+  return prior;
+}

@@ -1,0 +1,94 @@
+/** The posterior of one technique's learning curve and loss in runs. */
+import type { Evidence, LossGrid } from './evidence.ts';
+import type { CurveGrid } from './curveGrid.ts';
+
+/**
+ * Curves with their weights. Curve i has weight `weight[i]` times row `row[i]`, which spreads it over the loss
+ * grid; without run counts all curves of a slot share one row.
+ */
+export interface SkillPosterior {
+  readonly grid: CurveGrid;
+  readonly losses: LossGrid;
+  readonly curves: Int32Array;
+  readonly weight: Float64Array;
+  readonly row: Int32Array;
+  readonly rows: Float64Array;
+  /** Sums of `rows` from the left, one longer than a row. */
+  readonly cumulative: Float64Array;
+  /** Weight of each curve, loss summed out; sums to 1. */
+  readonly mass: Float64Array;
+  /** Shape weight × likelihood of the counts, without the prior of half-way point and loss. */
+  readonly likelihood: { readonly curve: Float64Array; readonly runs: Float64Array | null };
+}
+
+/** Curves below this share of the heaviest are left out. */
+const leastShare = 1e-7;
+
+/**
+ * The posterior of one technique: its evidence on the prior of half-way point and loss, which stands slot by slot
+ * over the loss grid. Without evidence it is the prior itself.
+ */
+export function skillPosterior(
+  evidence: Evidence | null,
+  prior: Float64Array,
+  grid: CurveGrid,
+  losses: LossGrid,
+): SkillPosterior {
+  const width = losses.count;
+  const curves = evidence?.curves ?? Int32Array.from({ length: grid.curves }, (_, i) => i);
+  const weight = Float64Array.from(curves, (c, i) => grid.curveWeight[c]! * (evidence?.practice[i] ?? 1));
+  const runs = evidence?.runs ?? null;
+  if (runs === null) {
+    const row = Int32Array.from(curves, (curve) => grid.curveSlot[curve]!);
+    return trimmed({ grid, losses, curves, weight, row, rows: prior }, null);
+  }
+  const row = Int32Array.from(curves, (_, i) => i);
+  const rows = new Float64Array(curves.length * width);
+  curves.forEach((curve, i) => {
+    const slot = grid.curveSlot[curve]! * width;
+    for (let j = 0; j < width; j++) rows[i * width + j] = runs[i * width + j]! * prior[slot + j]!;
+  });
+  return trimmed({ grid, losses, curves, weight, row, rows }, runs);
+}
+
+type Untrimmed = Omit<SkillPosterior, 'cumulative' | 'mass' | 'likelihood'>;
+
+/** Leaves out negligible curves, scales the rest to a total of 1 and adds the running sums. */
+function trimmed(all: Untrimmed, runs: Float64Array | null): SkillPosterior {
+  const width = all.losses.count;
+  const rowCount = all.rows.length / width;
+  const cumulative = new Float64Array(rowCount * (width + 1));
+  for (let r = 0; r < rowCount; r++) {
+    let sum = 0;
+    for (let j = 0; j < width; j++) {
+      sum += all.rows[r * width + j]!;
+      cumulative[r * (width + 1) + j + 1] = sum;
+    }
+  }
+  const massOf = (i: number): number => all.weight[i]! * cumulative[(all.row[i]! + 1) * (width + 1) - 1]!;
+  let top = 0;
+  for (let i = 0; i < all.curves.length; i++) top = Math.max(top, massOf(i));
+  const kept: number[] = [];
+  let total = 0;
+  for (let i = 0; i < all.curves.length; i++) {
+    const mass = massOf(i);
+    if (mass < leastShare * top) continue;
+    kept.push(i);
+    total += mass;
+  }
+  const curves = new Int32Array(kept.length);
+  const weight = new Float64Array(kept.length);
+  const row = new Int32Array(kept.length);
+  const mass = new Float64Array(kept.length);
+  const curve = new Float64Array(kept.length);
+  const keptRuns = runs === null ? null : new Float64Array(kept.length * width);
+  kept.forEach((i, to) => {
+    curves[to] = all.curves[i]!;
+    weight[to] = all.weight[i]! / total;
+    row[to] = all.row[i]!;
+    mass[to] = massOf(i) / total;
+    curve[to] = all.weight[i]!;
+    if (runs !== null) keptRuns?.set(runs.subarray(i * width, (i + 1) * width), to * width);
+  });
+  return { ...all, cumulative, curves, weight, row, mass, likelihood: { curve, runs: keptRuns } };
+}

@@ -1,0 +1,190 @@
+/**
+ * The area of a plan, worked out without writing the plan down: the search asks for hundreds. It keeps to the same
+ * rules as the follower's own `plan`, on numbers alone, and looks only at techniques that are practised or could enter the set.
+ */
+import { idleCourse } from './idleForecast.ts';
+import { readLevel } from './levelTable.ts';
+import type { PlanProblem } from './planProblem.ts';
+import { limits } from './sessions.ts';
+import type { Shape } from './sessions.ts';
+import { handOut } from './allocateBlocks.ts';
+import type { Ties } from './allocateBlocks.ts';
+import type { Walker } from './levelDynamics.ts';
+
+/** The area of the plan for an order of the items and a size of the set, in seconds times days. */
+export type AreaOf = (order: readonly number[], size: number, ties: Ties) => number;
+
+/** @param shape blocks of a day when so many techniques share it */
+export function areaFinder(
+  problem: PlanProblem,
+  walk: Walker,
+  shape: (day: number, techniques: number) => Shape,
+): AreaOf {
+  const { items, minutes, leavingShare } = problem;
+  const count = items.length;
+  const days = minutes.length;
+  const idle = idleCourse(problem, walk);
+  const kept = 2 ** (-1 / problem.constants.halfLife);
+  const pinned = Uint8Array.from(items, (item) => (item.pinned ? 1 : 0));
+  const carried = [...items.keys()].filter((i) => items[i]!.carried);
+
+  // Where everything stands on the morning that is looked at.
+  const level = new Float64Array(count);
+  const rates = new Float64Array(count);
+  const ready = new Uint8Array(count);
+  const inside = new Uint8Array(count);
+  const anyPinned = items.some((item) => item.pinned) ? [1, 0] : [0];
+  const place = new Uint16Array(count);
+  const awayUntil = new Int32Array(count);
+  /** What was practised at some time, in rising order, and the day on which last; the level is its own. */
+  let touched: number[] = [];
+  const isTouched = new Uint8Array(count);
+  const own = new Float64Array(count);
+  const lastDay = new Int32Array(count);
+  const stayed = new Uint8Array(count);
+  let members: number[] = [];
+
+  const isOpen = (i: number): boolean => {
+    for (const need of items[i]!.needs) if (ready[need] === 0) return false;
+    return true;
+  };
+  /** A pinned one comes before all others. */
+  const rank = (i: number): number => (pinned[i] === 1 ? Number.MAX_VALUE : rates[i]!);
+  /** A member's rate as the rule of leaving weighs it: a pinned one never leaves. */
+  const held = (i: number): number => {
+    if (pinned[i] === 1) return Infinity;
+    return rates[i]! / (level[i]! >= items[i]!.competentLevel ? 1 : leavingShare);
+  };
+  let weakest = -1;
+  let least = Infinity;
+  const weigh = (): void => {
+    weakest = 0;
+    least = Infinity;
+    for (let m = 0; m < members.length; m++) {
+      const value = held(members[m]!);
+      if (m > 0 && value >= least) continue;
+      weakest = m;
+      least = value;
+    }
+  };
+
+  const takeIn = (i: number, size: number, day: number): void => {
+    if (members.length >= size && least >= rank(i)) return;
+    if (!isOpen(i)) return;
+    if (members.length >= size) {
+      const [gone] = members.splice(weakest, 1);
+      // Who only came this morning was never in the set.
+      if (stayed[gone!] === 1) awayUntil[gone!] = day + limits.away;
+    }
+    members.push(i);
+    inside[i] = 1;
+    weigh();
+  };
+
+  /** The set of the first session: what is carried over as far as it fits, then the best. */
+  const begin = (order: readonly number[], size: number): void => {
+    const able = carried.filter(isOpen);
+    members = [...able];
+    while (members.length > size) {
+      let lowest = 0;
+      members.forEach((i, m) => {
+        if (rank(i) < rank(members[lowest]!)) lowest = m;
+      });
+      members.splice(lowest, 1);
+    }
+    inside.fill(0);
+    stayed.fill(0);
+    for (const i of carried) stayed[i] = 1;
+    for (const i of members) inside[i] = 1;
+    weigh();
+    for (const i of able) if (inside[i] === 0 && rank(i) > 0) takeIn(i, size, 0);
+    for (const pins of anyPinned) {
+      for (const i of order) {
+        if (pinned[i] === pins && stayed[i] === 0 && rank(i) > 0) takeIn(i, size, 0);
+      }
+    }
+  };
+
+  const mayEnter = (i: number, day: number): boolean => inside[i] === 0 && awayUntil[i]! <= day;
+  /** The highest rate that waits outside, so that nobody need be asked where the set holds against it. */
+  const topOutside = (day: number): number => {
+    let top = 0;
+    for (const i of touched) if (rank(i) > top && mayEnter(i, day) && isOpen(i)) top = rank(i);
+    for (const i of idle.byRate[day]!) {
+      if (isTouched[i] === 1 || !mayEnter(i, day) || !isOpen(i)) continue;
+      return Math.max(top, rank(i));
+    }
+    return top;
+  };
+  /** The set of a later session. */
+  const renew = (order: readonly number[], size: number, day: number): void => {
+    inside.fill(0);
+    stayed.fill(0);
+    for (const i of members) {
+      inside[i] = 1;
+      stayed[i] = 1;
+    }
+    weigh();
+    if (members.length >= size && least >= topOutside(day)) return;
+    for (const pins of anyPinned) {
+      for (const i of order) {
+        if (rates[i]! <= least && pins === 0 && members.length >= size) continue;
+        if (pinned[i] === pins && rank(i) > 0 && mayEnter(i, day)) takeIn(i, size, day);
+      }
+    }
+  };
+
+  const idleFor = (i: number, day: number): number =>
+    isTouched[i] === 1 ? day - 1 - lastDay[i]! : items[i]!.idleDays + day;
+
+  const practised = new Uint8Array(count);
+
+  return (order, size, ties) => {
+    order.forEach((item, n) => (place[item] = n));
+    ready.fill(0);
+    awayUntil.fill(0);
+    isTouched.fill(0);
+    touched = [];
+    members = [];
+    let begun = false;
+    let area = 0;
+    for (let day = 0; day < days; day++) {
+      for (const i of idle.becomeReady[day]!) ready[i] = 1;
+      for (const i of touched) if (own[i]! >= items[i]!.readyLevel) ready[i] = 1;
+      practised.fill(0);
+      let length = 0;
+      if (shape(day, limits.set).blocks > 0) {
+        level.set(idle.levels[day]!);
+        rates.set(idle.rates[day]!);
+        for (const i of touched) {
+          const { rate, opens } = items[i]!;
+          const here = readLevel(rate, own[i]!);
+          level[i] = own[i]!;
+          rates[i] = ready[i] === 1 ? here : Math.max(here, opens);
+        }
+        if (begun) renew(order, size, day);
+        else begin(order, size);
+        begun = true;
+        const today = shape(day, members.length);
+        length = today.length;
+        const at = { level, ready, rates, place, idleFor: (i: number) => idleFor(i, day) };
+        handOut(problem, walk, members, day, today, ties, at, practised);
+        for (const i of members) {
+          if (practised[i] === 0 || isTouched[i] === 1) continue;
+          isTouched[i] = 1;
+          own[i] = level[i]!;
+          let to = touched.length;
+          while (to > 0 && touched[to - 1]! > i) to--;
+          touched.splice(to, 0, i);
+        }
+      }
+      for (const i of touched) {
+        const made = practised[i]! * length;
+        if (made > 0) lastDay[i] = day;
+        own[i] = made === 0 && day > 0 ? own[i]! * kept : walk.next(i, day, own[i]!, made);
+        area += readLevel(items[i]!.saved, own[i]) - walk.idle[i]![day]!;
+      }
+    }
+    return area;
+  };
+}

@@ -1,0 +1,154 @@
+/** The best plan of all where there are few: every choice that the rules leave open, tried. */
+import { inTurn, isOpen, noteReady, rateAt, renew } from './planSimulator.ts';
+import type { Follower, Standings } from './planSimulator.ts';
+import { roomToday } from './allocateBlocks.ts';
+import { readLevel } from './levelTable.ts';
+import type { PlannedDay, PlanProblem, Schedule } from './planProblem.ts';
+import { limits } from './sessions.ts';
+
+interface Here extends Standings {
+  readonly idleFor: readonly number[];
+  readonly touched: readonly boolean[];
+  readonly members: readonly number[];
+  readonly begun: boolean;
+}
+
+function permutations(list: readonly number[]): number[][] {
+  if (list.length < 2) return [[...list]];
+  return list.flatMap((first, i) =>
+    permutations(list.filter((_, j) => j !== i)).map((rest) => [first, ...rest]),
+  );
+}
+
+/** Every set that the rules could lead to this morning, whatever the order in which outsiders are looked at. */
+function renewals(problem: PlanProblem, here: Here, size: number) {
+  const { items } = problem;
+  const carried = here.begun ? here.members : [...items.keys()].filter((i) => items[i]!.carried);
+  const able = [...items.keys()].filter(
+    (i) =>
+      !carried.includes(i) &&
+      here.gone[i] === 0 &&
+      isOpen(problem, i, here) &&
+      (items[i]!.pinned || rateAt(problem, i, here) > 0),
+  );
+  const seen = new Map<string, ReturnType<typeof renew>>();
+  for (const order of permutations(able)) {
+    const renewed = renew(problem, carried, order, size, here);
+    const key = `${[...renewed.members].sort().join()} ${renewed.left
+      .map(({ item }) => item)
+      .sort()
+      .join()}`;
+    if (!seen.has(key)) seen.set(key, renewed);
+  }
+  return [...seen.values()];
+}
+
+function choose(list: readonly number[], count: number): number[][] {
+  if (count <= 0) return [[]];
+  return list.flatMap((first, i) => choose(list.slice(i + 1), count - 1).map((rest) => [first, ...rest]));
+}
+
+/** Every way to hand out today's blocks. */
+function handouts(
+  problem: PlanProblem,
+  here: Here,
+  members: readonly number[],
+  day: number,
+  blocks: number,
+  length: number,
+): number[][] {
+  const able = members.filter((i) => roomToday(problem, i, day) >= length);
+  if (blocks <= able.length) {
+    const sorted = [...able].sort((a, b) => here.idleFor[b]! - here.idleFor[a]!);
+    const last = here.idleFor[sorted[blocks - 1] ?? -1] ?? 0;
+    const sure = able.filter((i) => here.idleFor[i]! > last);
+    const tied = able.filter((i) => here.idleFor[i]! === last);
+    return choose(tied, blocks - sure.length).map((rest) => [...sure, ...rest]);
+  }
+  const most = (i: number): number => Math.floor(roomToday(problem, i, day) / length);
+  let rounds = [able.map(() => 1)];
+  for (let extra = blocks - able.length; extra > 0; extra--) {
+    const next = new Map<string, number[]>();
+    for (const counts of rounds) {
+      counts.forEach((n, k) => {
+        // As the follower does: another round for all before a third block for one.
+        const fewest = Math.min(...counts.map((c, j) => (c < most(able[j]!) ? c : Infinity)));
+        if (n >= most(able[k]!) || n > fewest) return;
+        const grown = counts.map((c, j) => (j === k ? c + 1 : c));
+        next.set(grown.join(), grown);
+      });
+    }
+    if (next.size === 0) break;
+    rounds = [...next.values()];
+  }
+  return rounds.map((counts) => inTurn(able, (i) => counts[able.indexOf(i)]!));
+}
+
+/**
+ * The plan of greatest area, or null where more than `budget` days would have to be looked at. For each size of the
+ * set, every set that the rule of leaving allows and every way to hand out the blocks.
+ */
+export function bestOfAll(
+  problem: PlanProblem,
+  follow: Follower,
+  sizes: readonly number[],
+  budget: number,
+): { readonly schedule: Schedule; readonly days: number } | null {
+  const { items, minutes } = problem;
+  // The orders in which outsiders are looked at are all tried: more than six techniques have too many.
+  if (items.length > 6) return null;
+  let looked = 0;
+  let best: Schedule | null = null;
+  const visit = (here: Here, d: number, size: number, area: number, days: readonly PlannedDay[]): void => {
+    if (looked > budget) return;
+    if (d === minutes.length) {
+      if (best === null || area > best.area) best = { days, size, area };
+      return;
+    }
+    looked++;
+    const morning: Here = {
+      ...here,
+      ready: here.ready.slice(),
+      gone: here.gone.map((n) => Math.max(0, n - 1)),
+    };
+    noteReady(problem, morning);
+    const step = (from: Here, planned: PlannedDay): void => {
+      const level = Float64Array.from(items, (_, i) => {
+        const made = planned.blocks.filter((b) => b === i).length * planned.length;
+        return follow.walk.next(i, d, from.level[i]!, made);
+      });
+      const touched = from.touched.map((was, i) => was || planned.blocks.includes(i));
+      const idleFor = from.idleFor.map((n, i) => (planned.blocks.includes(i) ? 0 : n + 1));
+      let gain = 0;
+      items.forEach(({ saved }, i) => {
+        if (touched[i]) gain += readLevel(saved, level[i]!) - follow.walk.idle[i]![d]!;
+      });
+      visit({ ...from, level, touched, idleFor }, d + 1, size, area + gain, [...days, planned]);
+    };
+    if (follow.shape(d, limits.set).blocks === 0) {
+      step(morning, { members: here.members, left: [], blocks: [], length: 0 });
+      return;
+    }
+    for (const { members, left } of renewals(problem, morning, size)) {
+      const gone = morning.gone.slice();
+      for (const { item } of left) gone[item] = limits.away;
+      const { blocks, length } = follow.shape(d, members.length);
+      for (const handed of handouts(problem, morning, members, d, blocks, length)) {
+        step({ ...morning, gone, members, begun: true }, { members, left, blocks: handed, length });
+      }
+    }
+  };
+  for (const size of sizes) {
+    const start: Here = {
+      level: follow.walk.start,
+      ready: new Uint8Array(items.length),
+      gone: new Uint8Array(items.length),
+      idleFor: items.map(({ idleDays }) => idleDays),
+      touched: items.map(() => false),
+      members: [],
+      begun: false,
+    };
+    visit(start, 0, size, 0, []);
+  }
+  return best === null || looked > budget ? null : { schedule: best, days: looked };
+}

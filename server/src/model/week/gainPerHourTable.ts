@@ -1,0 +1,33 @@
+/** What practice of one technique is worth per hour from any level on. */
+import type { Constants } from '../core/constants.ts';
+import { dose } from '../skill/practiceState.ts';
+import { levelStep, readLevel } from './levelTable.ts';
+import type { LevelTable } from './levelTable.ts';
+
+/**
+ * Seconds per hour of daily blocks, up to the best stop within `horizon` blocks, by the level at which they begin.
+ *
+ * @param saved expected seconds saved, by level
+ * @param pace attempts a minute
+ */
+export function rateTable(
+  saved: LevelTable,
+  pace: number,
+  blockMinutes: number,
+  horizon: number,
+  constants: Constants,
+): LevelTable {
+  const added = pace * dose(blockMinutes, blockMinutes, 0, constants) * (1 + constants.overnightGain);
+  const hours = blockMinutes / 60;
+  const values = saved.values.map((here, i) => {
+    let effective = constants.unitPractice * Math.expm1(saved.from + i * levelStep);
+    let best = 0;
+    for (let n = 1; n <= horizon; n++) {
+      effective += added;
+      const gain = readLevel(saved, Math.log1p(effective / constants.unitPractice)) - here;
+      best = Math.max(best, gain / (n * hours));
+    }
+    return best;
+  });
+  return { from: saved.from, step: saved.step, values };
+}

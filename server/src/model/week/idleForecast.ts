@@ -1,0 +1,46 @@
+/** How techniques stand on each morning for as long as nobody practises them: the same in every plan. */
+import { readLevel } from './levelTable.ts';
+import type { PlanProblem } from './planProblem.ts';
+import type { Walker } from './levelDynamics.ts';
+
+/** Levels, rates and readiness without practice, morning by morning. */
+export interface IdleCourse {
+  /** Level of every item: `levels[day][item]`. */
+  readonly levels: readonly Float64Array[];
+  /** Seconds per hour at that level, what it opens counted until it is ready: `rates[day][item]`. */
+  readonly rates: readonly Float64Array[];
+  /** Items by that rate, highest first, pinned ones before all others. */
+  readonly byRate: readonly Int32Array[];
+  /** Items that become ready on each morning without practice. */
+  readonly becomeReady: readonly (readonly number[])[];
+}
+
+export function idleCourse(problem: PlanProblem, { start, next }: Walker): IdleCourse {
+  const { items, minutes } = problem;
+  const ready = new Uint8Array(items.length);
+  const levels: Float64Array[] = [];
+  const rates: Float64Array[] = [];
+  const byRate: Int32Array[] = [];
+  const becomeReady: number[][] = [];
+  let level = start;
+  for (let day = 0; day < minutes.length; day++) {
+    const turned: number[] = [];
+    const own = new Float64Array(items.length);
+    items.forEach(({ rate, opens, readyLevel }, i) => {
+      if (ready[i] === 0 && level[i]! >= readyLevel) {
+        ready[i] = 1;
+        turned.push(i);
+      }
+      const here = readLevel(rate, level[i]!);
+      own[i] = ready[i] === 1 ? here : Math.max(here, opens);
+    });
+    const weight = (i: number): number => (items[i]!.pinned ? Number.MAX_VALUE : own[i]!);
+    levels.push(level);
+    rates.push(own);
+    byRate.push(Int32Array.from(items.keys()).sort((a, b) => weight(b) - weight(a) || a - b));
+    becomeReady.push(turned);
+    const before = level;
+    level = Float64Array.from(before, (x, i) => next(i, day, x, 0));
+  }
+  return { levels, rates, byRate, becomeReady };
+}

@@ -1,0 +1,90 @@
+/** Improves the plan that follows the ranking by exchanging places in the order of entry. */
+import type { Follower } from './planSimulator.ts';
+import type { Ties } from './allocateBlocks.ts';
+import type { PlanProblem } from './planProblem.ts';
+
+export interface Found {
+  readonly order: readonly number[];
+  readonly size: number;
+  readonly ties: Ties;
+  readonly area: number;
+  readonly evaluations: number;
+}
+
+/** An exchange must gain this share of the area: the ranking's own order is kept where it hardly matters. */
+const worthwhile = 1e-3;
+
+/** A short walk of whole numbers for shaking an order; the same every time (Numerical Recipes' constants, M). */
+function shaker(): (below: number) => number {
+  let state = 20261;
+  return (below) => {
+    state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
+    return Math.floor((state / 4294967296) * below);
+  };
+}
+
+function moved(order: readonly number[], from: number, to: number): number[] {
+  const next = [...order];
+  const [item] = next.splice(from, 1);
+  next.splice(to, 0, item!);
+  return next;
+}
+
+/**
+ * Searches orders of entry: from the ranking, one technique at a time to another place while that raises the area,
+ * then again from the best so far with a few places shaken. Stops after `budget` plans.
+ */
+export function search(
+  problem: PlanProblem,
+  follow: Follower,
+  sizes: readonly number[],
+  budget: number,
+): Found {
+  const count = problem.items.length;
+  const ranked = problem.items.map((_, i) => i);
+  let evaluations = 0;
+  const evaluate = (order: readonly number[], size: number, ties: Ties): number => {
+    evaluations++;
+    return follow.area(order, size, ties);
+  };
+  let best: Found = { order: ranked, size: sizes[0] ?? 0, ties: 'rate', area: -Infinity, evaluations: 0 };
+  const consider = (order: readonly number[], size: number, ties: Ties, area: number): void => {
+    const least = best.area === -Infinity ? -Infinity : best.area + worthwhile * Math.abs(best.area);
+    if (area > least) best = { order, size, ties, area, evaluations };
+  };
+  for (const size of sizes) consider(ranked, size, 'rate', evaluate(ranked, size, 'rate'));
+
+  const climb = (from: readonly number[], size: number, ties: Ties, area: number): void => {
+    let here = from;
+    let height = area;
+    for (let improved = true; improved && evaluations < budget;) {
+      improved = false;
+      for (let from = 1; from < count && evaluations < budget; from++) {
+        for (let to = 0; to < Math.min(from, reach) && evaluations < budget; to++) {
+          const order = moved(here, from, to);
+          const value = evaluate(order, size, ties);
+          if (!(value > height * (1 + 1e-9))) continue;
+          here = order;
+          height = value;
+          improved = true;
+        }
+      }
+    }
+    consider(here, size, ties, height);
+  };
+  // Who enters in four weeks stands among the first; the rest never comes to it.
+  const reach = Math.min(count, 16);
+  climb(best.order, best.size, best.ties, best.area);
+  const shake = shaker();
+  while (evaluations < budget && count > 2) {
+    let order = best.order;
+    for (let swaps = 2 + shake(3); swaps > 0; swaps--)
+      order = moved(order, shake(Math.min(count, reach)), shake(reach));
+    const size = sizes[shake(sizes.length)]!;
+    const ties = shake(2) === 0 ? 'rate' : 'order';
+    const before = evaluations;
+    climb(order, size, ties, evaluate(order, size, ties));
+    if (evaluations === before) break;
+  }
+  return { ...best, evaluations };
+}

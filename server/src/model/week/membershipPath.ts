@@ -1,0 +1,175 @@
+/** What one technique gains on its ways through the set, and its best way at given prices: for the bound. */
+import type { Follower } from './planSimulator.ts';
+import { readLevel } from './levelTable.ts';
+import type { LevelTable } from './levelTable.ts';
+import type { PlanProblem } from './planProblem.ts';
+import { limits } from './sessions.ts';
+import type { Stays } from './membershipGraph.ts';
+
+/** One technique on the graph of its stays. */
+export interface Courses {
+  readonly stays: Stays;
+  /** Gain on the morning of each node. Where ways of different levels meet, the highest counts. */
+  readonly gain: Float64Array;
+  /** Gain of the days that it stays away for where it leaves at a node; minus infinity where no rule lets it. */
+  readonly away: Float64Array;
+  /** 1 where it may have become ready for what needs it. */
+  readonly ready: Uint8Array;
+}
+
+/** Lowest value of a table between two levels. */
+function lowestBetween(table: LevelTable, low: number, high: number): number {
+  const { from, step, values } = table;
+  let least = Math.min(readLevel(table, low), readLevel(table, high));
+  const last = Math.min(values.length - 1, Math.floor((high - from) / step));
+  for (let k = Math.max(0, Math.ceil((low - from) / step)); k <= last; k++)
+    least = Math.min(least, values[k]!);
+  return least;
+}
+
+/** @param bestOther the highest rate that any other technique can have */
+export function coursesOf(
+  problem: PlanProblem,
+  { walk }: Follower,
+  item: number,
+  stays: Stays,
+  bestOther: number,
+): Courses {
+  const { saved, rate, competentLevel, readyLevel, pinned } = problem.items[item]!;
+  const { day, inside, first, to, minutes, leaves, returns, enters } = stays;
+  const days = problem.minutes.length;
+  const count = day.length;
+  const idle = walk.idle[item]!;
+  const highest = new Float64Array(count).fill(-1);
+  const lowest = new Float64Array(count).fill(Infinity);
+  const gain = new Float64Array(count);
+  const away = new Float64Array(count).fill(-Infinity);
+  const ready = new Uint8Array(count);
+  const reach = (v: number, low: number, high: number, isReady: number): void => {
+    if (high > highest[v]!) highest[v] = high;
+    if (low < lowest[v]!) lowest[v] = low;
+    // Once ready, ready for good.
+    if (isReady === 1) ready[v] = 1;
+  };
+  let unpractised = walk.start[item]!;
+  enters.forEach((v, d) => {
+    if (v >= 0) reach(v, unpractised, unpractised, 0);
+    unpractised = walk.next(item, d, unpractised, 0);
+  });
+  for (let v = 0; v < count; v++) {
+    const high = highest[v]!;
+    const low = lowest[v]!;
+    if (high < 0) continue;
+    const d = day[v]!;
+    if (d > 0) gain[v] = readLevel(saved, high) - idle[d - 1]!;
+    if (high >= readyLevel) ready[v] = 1;
+    for (let e = first[v]!; e < first[v + 1]!; e++)
+      reach(to[e]!, walk.next(item, d, low, minutes[e]!), walk.next(item, d, high, minutes[e]!), ready[v]!);
+    if (returns[v]! >= 0) reach(returns[v]!, low, high, ready[v]!);
+    if (inside[v] === 0 || leaves[v]! < 0 || pinned) continue;
+    const share = high >= competentLevel ? 1 : problem.leavingShare;
+    if (!(lowestBetween(rate, low, high) < share * bestOther)) continue;
+    let sum = 0;
+    let [most, least] = [high, low];
+    for (let k = d; k < Math.min(days, d + limits.away); k++) {
+      most = walk.next(item, k, most, 0);
+      least = walk.next(item, k, least, 0);
+      sum += readLevel(saved, most) - idle[k]!;
+    }
+    away[v] = sum;
+    reach(leaves[v]!, least, most, ready[v]!);
+  }
+  return { stays, gain, away, ready };
+}
+
+/** Prices of one technique's use of what all share, by day. */
+export interface Charges {
+  /** For a place in the set, for a minute, and on short days for a turn: taken by one practised before, or missed by
+   *  one who was not. */
+  readonly place: Float64Array;
+  readonly minute: Float64Array;
+  readonly taken: Float64Array;
+  readonly missed: Float64Array;
+  /** For entering on that day for the first time; infinite where it cannot. */
+  readonly entry: Float64Array;
+  /** Earned by being ready on that morning for the first time. */
+  readonly reward: Float64Array;
+  /** Whether it must be in the set at some time. */
+  readonly must: boolean;
+}
+
+/** The best way at given prices. */
+export interface Course {
+  readonly value: number;
+  /** Days in the set, rising, with the minutes of practice; 0 minutes and not practised before is a missed turn. */
+  readonly stay: readonly { readonly day: number; readonly minutes: number; readonly practised: boolean }[];
+  /** Day of entering and morning of being ready; infinite where it never does or is. */
+  readonly entered: number;
+  readonly ready: number;
+}
+
+/** Finds best courses; its memory serves one search after the other. */
+export function courseFinder(nodes: number): (courses: Courses, charges: Charges) => Course {
+  const value = new Float64Array(nodes);
+  const by = new Int32Array(nodes);
+  const origin = -1;
+  return ({ stays, gain, away, ready }, { place, minute, taken, missed, entry, reward, must }) => {
+    const { day, inside, practised, first, to, minutes, leaves, returns, enters } = stays;
+    const count = day.length;
+    const days = enters.length;
+    value.fill(-Infinity, 0, count);
+    const offer = (v: number, total: number, from: number): void => {
+      if (total <= value[v]!) return;
+      value[v] = total;
+      by[v] = from;
+    };
+    enters.forEach((v, d) => {
+      if (v >= 0 && entry[d]! < Infinity) offer(v, -entry[d]!, origin);
+    });
+    let best = must ? -Infinity : 0;
+    let end = -1;
+    for (let v = 0; v < count; v++) {
+      const here = value[v]!;
+      if (here === -Infinity) continue;
+      const d = day[v]!;
+      if (d === days) {
+        if (here > best) {
+          best = here;
+          end = v;
+        }
+        continue;
+      }
+      const member = inside[v] === 1;
+      if (member && away[v]! > -Infinity) offer(leaves[v]!, here + away[v]!, v);
+      if (returns[v]! >= 0) offer(returns[v]!, here, v);
+      const paid = member && enters[d]! >= 0 ? here - place[d]! : here;
+      for (let e = first[v]!; e < first[v + 1]!; e++) {
+        const then = to[e]!;
+        let total = paid + gain[then]!;
+        if (member) {
+          if (minutes[e]! > 0) total -= minutes[e]! * minute[d]! + (practised[v] === 1 ? taken[d]! : 0);
+          else if (practised[v] === 0) total -= missed[d]!;
+        }
+        if (ready[v] === 0 && ready[then] === 1) total += reward[d + 1]!;
+        offer(then, total, v);
+      }
+    }
+    const stay: { day: number; minutes: number; practised: boolean }[] = [];
+    let entered = Infinity;
+    let readyOn = Infinity;
+    for (let v = end; v >= 0; v = by[v]!) {
+      if (ready[v] === 1) readyOn = day[v]!;
+      const from = by[v]!;
+      if (from === origin) {
+        entered = day[v]!;
+        break;
+      }
+      const d = day[from]!;
+      if (inside[from] === 0 || inside[v] === 0 || enters[d]! < 0) continue;
+      let e = first[from]!;
+      while (to[e] !== v) e++;
+      stay.push({ day: d, minutes: minutes[e]!, practised: practised[from] === 1 });
+    }
+    return { value: best, stay: stay.reverse(), entered, ready: readyOn };
+  };
+}

@@ -1,0 +1,149 @@
+/** How far the gain of a plan may fall out: what is uncertain about the techniques and about the runner. */
+import { heavyNodes } from '../rank/gainDistribution.ts';
+import type { RunnerNodes } from '../rank/gainDistribution.ts';
+import { practiceLogits } from '../skill/rateEstimates.ts';
+import type { SkillPosterior } from '../skill/skillPosterior.ts';
+import type { Prepared } from '../run/preparedModel.ts';
+import { marginal } from '../skill/runnerPosterior.ts';
+import { readTable } from '../core/rateTable.ts';
+import type { RateTable } from '../core/rateTable.ts';
+
+/** A practised technique on some morning: its level with the practice and without. */
+export interface Practised {
+  readonly id: string;
+  readonly saved: RateTable;
+  readonly level: number;
+  readonly idle: number;
+}
+
+/** The 10 and 90 % points of a gain as shares of its mean. */
+export interface Spread {
+  readonly low: number;
+  readonly high: number;
+}
+
+/** The 90 % point of the standard normal distribution. */
+const z = 1.2815515655446004;
+
+/** Mean and variance of a gain at each node of the runner. */
+interface Moments {
+  readonly means: Float64Array;
+  readonly variances: Float64Array;
+}
+
+/**
+ * The spread of the techniques' gains together. They are independent given the runner's offset and pressure; their
+ * sum is taken to be gamma-distributed, its quantiles by Wilson & Hilferty 1931 (M).
+ *
+ * @param morning its number in the plan: what was worked out for it is kept under it
+ */
+export function spreadOf(prepared: Prepared, techniques: readonly Practised[], morning: number): Spread {
+  const { runner } = prepared;
+  const nodes = heavyNodes(marginal(runner, 'offset'), marginal(runner, 'pressure'));
+  const weights = nodes.rows.flatMap((r) =>
+    nodes.columns.map((c) => runner.weights[r * runner.pressures.length + c]!),
+  );
+  const total = weights.reduce((a, b) => a + b, 0);
+  const means = new Float64Array(weights.length);
+  const variances = new Float64Array(weights.length);
+  for (const practised of techniques) {
+    const own = momentsOf(prepared, practised, nodes, morning);
+    for (let n = 0; n < weights.length; n++) {
+      means[n]! += own?.means[n] ?? 0;
+      variances[n]! += own?.variances[n] ?? 0;
+    }
+  }
+  let mean = 0;
+  weights.forEach((w, n) => (mean += (w / total) * means[n]!));
+  let variance = 0;
+  weights.forEach((w, n) => (variance += (w / total) * (variances[n]! + (means[n]! - mean) ** 2)));
+  if (!(mean > 0) || !(variance > 0)) return { low: 1, high: 1 };
+  const shape = (mean * mean) / variance;
+  const point = (at: number): number => Math.max(0, 1 - 1 / (9 * shape) + at / (3 * Math.sqrt(shape))) ** 3;
+  return { low: point(-z), high: point(z) };
+}
+
+/** What one technique's gain is given the runner. */
+function momentsOf(
+  { runner, subjects }: Prepared,
+  { id, saved, level, idle }: Practised,
+  nodes: RunnerNodes,
+  morning: number,
+): Moments | null {
+  const subject = subjects.get(id);
+  if (subject === undefined) return null;
+  const { posterior, memory } = subject;
+  const { difficulty } = subject.technique;
+  const on = [posterior, difficulty, saved, level, idle, runner.lattice, ...nodes.rows, ...nodes.columns];
+  return memory.recall(`gain on morning ${morning}`, on, () => {
+    const sums = sumsBySlot(
+      posterior,
+      practiceLogits(posterior, idle),
+      practiceLogits(posterior, level),
+      saved,
+    );
+    return givenRunner(sums, posterior, runner.slotPriors(difficulty), runner.lossPriors, nodes);
+  });
+}
+
+/** Likelihood of a posterior summed over the curves of each slot, loss by loss: alone, times the gain, times its square. */
+type Sums = readonly [Float64Array, Float64Array, Float64Array];
+
+function sumsBySlot(
+  { grid, curves, losses, likelihood, weight, row, rows }: SkillPosterior,
+  before: Float64Array,
+  after: Float64Array,
+  saved: RateTable,
+): Sums {
+  const width = losses.count;
+  const alone = new Float64Array(grid.slots * width);
+  const gains = new Float64Array(grid.slots * width);
+  const squares = new Float64Array(grid.slots * width);
+  for (let i = 0; i < curves.length; i++) {
+    const to = grid.curveSlot[curves[i]!]! * width;
+    const own = likelihood.curve[i]!;
+    for (let j = 0; j < width; j++) {
+      // A point too light to show anywhere in the posterior does not show at its heavy nodes either.
+      if (weight[i]! * rows[row[i]! * width + j]! < 1e-9) continue;
+      const seen = likelihood.runs === null ? own : own * likelihood.runs[i * width + j]!;
+      const loss = losses.from + j * losses.step;
+      const gain = seen * (readTable(saved, after[i]! - loss) - readTable(saved, before[i]! - loss));
+      alone[to + j]! += seen;
+      gains[to + j]! += gain;
+      if (seen > 0) squares[to + j]! += (gain / seen) * gain;
+    }
+  }
+  return [alone, gains, squares];
+}
+
+/** Puts the prior of each node of the runner on the sums. */
+function givenRunner(
+  sums: Sums,
+  { grid, losses: { count: width } }: SkillPosterior,
+  slotPriors: readonly Float64Array[],
+  lossPriors: readonly Float64Array[],
+  { rows, columns }: RunnerNodes,
+): Moments {
+  const means = new Float64Array(rows.length * columns.length);
+  const variances = new Float64Array(means.length);
+  rows.forEach((u, r) => {
+    const along = sums.map((sum) => {
+      const of = new Float64Array(width);
+      for (let slot = 0; slot < grid.slots; slot++) {
+        const share = slotPriors[u]![slot]!;
+        for (let j = 0; j < width; j++) of[j]! += share * sum[slot * width + j]!;
+      }
+      return of;
+    });
+    columns.forEach((k, c) => {
+      const [total, gain, square] = along.map((of) =>
+        of.reduce((sum, value, j) => sum + lossPriors[k]![j]! * value, 0),
+      );
+      if (!(total! > 0)) return;
+      const mean = gain! / total!;
+      means[r * columns.length + c] = mean;
+      variances[r * columns.length + c] = Math.max(0, square! / total! - mean * mean);
+    });
+  });
+  return { means, variances };
+}

@@ -1,0 +1,282 @@
+/**
+ * No plan that keeps the rules has a greater area than this: Lagrangian relaxation (Held & Karp 1971). The techniques
+ * share the minutes, the places and the turns of each day; with a price on each they part, and each takes its own best
+ * course by dynamic programming. Any prices give a bound; they are moved by subgradients towards the lowest.
+ */
+import { courseFinder, coursesOf } from './membershipPath.ts';
+import type { Charges, Courses } from './membershipPath.ts';
+import { isOpen, noteReady, rateAt } from './planSimulator.ts';
+import type { Follower } from './planSimulator.ts';
+import { roomToday } from './allocateBlocks.ts';
+import { limits } from './sessions.ts';
+import type { PlanProblem } from './planProblem.ts';
+import { staysOf } from './membershipGraph.ts';
+import type { SetRange, Stays } from './membershipGraph.ts';
+import { atOnce } from './runToCompletion.ts';
+
+/** Item that must not be entered before its need is ready. */
+interface Arc {
+  readonly item: number;
+  readonly need: number;
+}
+
+/** The first morning on which a technique could be ready for what needs it, in the set from `start` on. */
+function readyFrom(
+  problem: PlanProblem,
+  { walk }: Follower,
+  item: number,
+  { day, first, to, minutes, enters, inside }: Stays,
+  start: number,
+): number {
+  const { readyLevel } = problem.items[item]!;
+  const level = new Float64Array(day.length).fill(-1);
+  let unpractised = walk.start[item]!;
+  if (unpractised >= readyLevel) return 0;
+  enters.forEach((v, d) => {
+    if (v >= 0 && d >= start) level[v] = unpractised;
+    unpractised = walk.next(item, d, unpractised, 0);
+  });
+  for (let v = 0; v < day.length; v++) {
+    const here = level[v]!;
+    if (here < 0 || inside[v] === 0) continue;
+    if (here >= readyLevel) return day[v]!;
+    for (let e = first[v]!; e < first[v + 1]!; e++)
+      level[to[e]!] = Math.max(level[to[e]!]!, walk.next(item, day[v]!, here, minutes[e]!));
+  }
+  return Infinity;
+}
+
+/** The earliest day on which each item could be entered: when what it needs could be ready. */
+function earliestEntries(
+  problem: PlanProblem,
+  follow: Follower,
+  staysBy: readonly Stays[],
+): readonly number[] {
+  const { items } = problem;
+  const starts = items.map(() => 0);
+  const readyOn = items.map((_, i) => readyFrom(problem, follow, i, staysBy[i]!, 0));
+  for (let round = 0; round < items.length; round++) {
+    let changed = false;
+    items.forEach(({ needs }, i) => {
+      const start = needs.reduce((latest, need) => Math.max(latest, readyOn[need]!), 0);
+      if (start <= starts[i]!) return;
+      starts[i] = start;
+      readyOn[i] = readyFrom(problem, follow, i, staysBy[i]!, start);
+      changed = true;
+    });
+    if (!changed) break;
+  }
+  return starts;
+}
+
+/**
+ * An upper bound on the area of every plan with a set of one of the sizes.
+ *
+ * @param sizes the one of the best plan known first: where that has the highest bound, the others need few rounds
+ * @param area of a plan that is known, towards which the prices are moved
+ * @param rounds in which the prices are moved, for each size
+ */
+export function upperBound(
+  problem: PlanProblem,
+  follow: Follower,
+  sizes: readonly number[],
+  area: number,
+  rounds: number,
+): number {
+  return atOnce(boundInSteps(problem, follow, sizes, area, rounds));
+}
+
+/** The same as {@link upperBound} in short steps, between which the caller may see to something else or give up. */
+export function* boundInSteps(
+  problem: PlanProblem,
+  follow: Follower,
+  sizes: readonly number[],
+  area: number,
+  rounds: number,
+): Generator<undefined, number> {
+  let most = area;
+  for (const size of sizes) {
+    const bound = yield* boundFor(problem, follow, size, area, rounds, most);
+    most = Math.max(most, bound);
+  }
+  return most;
+}
+
+/** What stays of the last direction in the next: subgradients alone go to and fro. */
+const momentum = 0.7;
+/** Rounds without a lower bound after which steps are shortened, and by how much. */
+const patience = 6;
+const shortening = 0.8;
+
+/** The bound for one size of the set; it need not be lowered below `enough`. */
+function* boundFor(
+  problem: PlanProblem,
+  follow: Follower,
+  size: number,
+  area: number,
+  rounds: number,
+  enough: number,
+): Generator<undefined, number> {
+  const { items, blockMinutes } = problem;
+  const days = problem.minutes.length;
+  const sessions = [...problem.minutes.keys()].filter((d) => follow.shape(d, size).blocks > 0);
+  if (size === 0 || sessions.length === 0) return Math.max(0, area);
+  const morning = {
+    level: follow.walk.start,
+    ready: new Uint8Array(items.length),
+    gone: new Uint8Array(items.length),
+  };
+  noteReady(problem, morning);
+  const open = items.map((_, i) => isOpen(problem, i, morning));
+  // As many as the set holds on the first morning at least: it never shrinks after.
+  const able = items.filter(({ pinned }, i) => open[i] && (pinned || rateAt(problem, i, morning) > 0));
+  const range: SetRange = { fewest: Math.min(size, able.length), most: size };
+  const full = range.fewest === size;
+  const graphs = new Map<number, Stays>();
+  const staysBy = items.map((_, i) => {
+    const room = Math.max(0, roomToday(problem, i, 0));
+    const known = graphs.get(room) ?? staysOf(problem, follow, range, room);
+    graphs.set(room, known);
+    return known;
+  });
+  // A pinned technique outranks all.
+  const tops = items.map(({ rate, opens, pinned }) =>
+    pinned ? Infinity : rate.values.reduce((a, b) => Math.max(a, b), opens),
+  );
+  const courses: Courses[] = [];
+  for (const i of items.keys()) {
+    const bestOther = tops.reduce((a, b, j) => (j === i ? a : Math.max(a, b)), 0);
+    courses.push(coursesOf(problem, follow, i, staysBy[i]!, bestOther));
+    yield;
+  }
+  const arcs = items.flatMap(({ needs }, item): Arc[] =>
+    needs
+      .filter((need) => items[need]!.readyLevel > follow.walk.start[need]!)
+      .map((need) => ({ item, need })),
+  );
+  const earliest = earliestEntries(problem, follow, staysBy);
+  // What is in the set already stays, unless it may leave on the first morning; then it stays away for some days.
+  const firstDay = sessions[0]!;
+  const allFit = items.filter(({ carried }, i) => carried && open[i]).length <= size;
+  const carried = items.map((item, i) => allFit && item.carried && open[i]);
+  const must = courses.map(
+    ({ stays, away }, i) => carried[i]! && away[stays.enters[firstDay]!] === -Infinity,
+  );
+
+  const capacity = problem.minutes.map((_, d) => {
+    let most = 0;
+    for (let members = Math.max(1, range.fewest); members <= size; members++) {
+      const { blocks, length } = follow.shape(d, members);
+      most = Math.max(most, blocks * length);
+    }
+    return most;
+  });
+  // Days on which some members have no block: those practised before and those not yet compete for the turns. While one
+  // who was not practised yet misses its turn, nobody else has a second one.
+  const shortBlocks = problem.minutes.map((_, d) => {
+    const { blocks } = follow.shape(d, size);
+    return full && d > 0 && blocks < size ? blocks : 0;
+  });
+
+  // All prices one after the other: minutes (counted in blocks), places, turns, then the days of each arc.
+  const placeAt = days;
+  const turnAt = 2 * days;
+  const needAt = 3 * days;
+  const count = needAt + arcs.length * days;
+  const prices = new Float64Array(count);
+  const spare = new Float64Array(count);
+  const direction = new Float64Array(count);
+  // A full set has all its places taken: their price may be negative.
+  const isFree = (x: number): boolean => full && x >= placeAt && x < turnAt;
+  const usual = [...tops].sort((a, b) => b - a).filter((top) => top < Infinity)[2 * size - 1] ?? 0;
+  for (const d of sessions) prices[d] = (usual / 60) * 0.5 * (days - d) * blockMinutes;
+
+  const find = courseFinder(Math.max(...staysBy.map(({ day }) => day.length)));
+  const charges = {
+    place: prices.subarray(placeAt, turnAt),
+    minute: new Float64Array(days),
+    taken: new Float64Array(days),
+    missed: new Float64Array(days),
+    entry: new Float64Array(days),
+    reward: new Float64Array(days + 1),
+  };
+  /** The bound at the prices; what is left of everything that is shared goes to `spare`. */
+  const bound = (): number => {
+    let total = 0;
+    spare.fill(0);
+    for (const d of sessions) {
+      spare[d] = capacity[d]! / blockMinutes;
+      spare[placeAt + d] = size;
+      total += prices[d]! * spare[d] + prices[placeAt + d]! * size;
+      charges.minute[d] = prices[d]! / blockMinutes;
+      if (shortBlocks[d]! === 0) continue;
+      spare[turnAt + d] = 1;
+      total += prices[turnAt + d]!;
+      charges.taken[d] = prices[turnAt + d]! / shortBlocks[d]!;
+      charges.missed[d] = prices[turnAt + d]! / (size - shortBlocks[d]!);
+    }
+    items.forEach((_, i) => {
+      const { entry, reward } = charges;
+      entry.fill(0);
+      reward.fill(0);
+      arcs.forEach(({ item, need }, a) => {
+        if (item !== i && need !== i) return;
+        let rest = 0;
+        for (let d = days - 1; d >= 0; d--) {
+          rest += prices[needAt + a * days + d]!;
+          if (item === i) entry[d]! += rest;
+          else reward[d]! += rest;
+        }
+      });
+      const late = carried[i]! ? firstDay + limits.away : 0;
+      for (let d = 0; d < days; d++) {
+        const barred = carried[i]! && d !== firstDay && (must[i]! || d < late);
+        if (d < earliest[i]! || barred) entry[d] = Infinity;
+      }
+      const course = find(courses[i]!, { ...charges, must: must[i]! } satisfies Charges);
+      total += course.value;
+      for (const { day, minutes, practised } of course.stay) {
+        spare[day]! -= minutes / blockMinutes;
+        spare[placeAt + day]! -= 1;
+        if (shortBlocks[day]! === 0) continue;
+        if (minutes > 0 && practised) spare[turnAt + day]! -= 1 / shortBlocks[day]!;
+        if (minutes === 0 && !practised) spare[turnAt + day]! -= 1 / (size - shortBlocks[day]!);
+      }
+      arcs.forEach(({ item, need }, a) => {
+        for (let d = 0; d < days; d++) {
+          if (item === i && course.entered <= d) spare[needAt + a * days + d]! -= 1;
+          if (need === i && course.ready <= d) spare[needAt + a * days + d]! += 1;
+        }
+      });
+    });
+    return total;
+  };
+
+  let best = Infinity;
+  let pace = 1;
+  let idle = 0;
+  for (let round = 0; round < rounds; round++) {
+    const total = bound();
+    yield;
+    if (best === Infinity || total < best - 1e-6 * Math.abs(best)) {
+      best = total;
+      idle = 0;
+    } else if (++idle >= patience) {
+      pace *= shortening;
+      idle = 0;
+    }
+    let square = 0;
+    for (let x = 0; x < count; x++) {
+      const way = spare[x]! + momentum * direction[x]!;
+      direction[x] = way > 0 && prices[x] === 0 && !isFree(x) ? 0 : way;
+      square += direction[x]! ** 2;
+    }
+    if (square === 0 || best <= enough || total - area <= 1e-9 * Math.abs(area)) break;
+    const step = (pace * (total - area)) / square;
+    for (let x = 0; x < count; x++) {
+      const price = prices[x]! - step * direction[x]!;
+      prices[x] = isFree(x) ? price : Math.max(0, price);
+    }
+  }
+  return Math.max(best, area);
+}

@@ -1,0 +1,59 @@
+import { nearest } from '../../text/closestWord.ts';
+import { entryOf, locate, type Tree } from '../../files/yaml/tree.ts';
+import type { Fix, PlaceIn } from '../engine/rule.ts';
+
+/** Comparisons of two names that one check may cost; beyond, no more names are looked for. */
+const mostComparisons = 40_000;
+/** Names that are looked for in any case. */
+const fewestWords = 10;
+
+type Known = Iterable<string> & { readonly size: number };
+
+/** Finds what was meant by unknown names. Keeps its answers, since a slip is often written many times. */
+export class Speller {
+  private readonly mostWords: number;
+  private readonly names: Known;
+  private sorted: readonly string[] | undefined;
+  private readonly answers = new Map<string, string | undefined>();
+
+  constructor(names: Known) {
+    this.names = names;
+    this.mostWords = Math.max(fewestWords, Math.floor(mostComparisons / (names.size + 1)));
+  }
+
+  /** Put in order only when a word is unknown, which is seldom. */
+  private get known(): readonly string[] {
+    return (this.sorted ??= [...this.names].sort());
+  }
+
+  /** The known name nearest to `word`, itself left out. */
+  other(word: string): string | undefined {
+    return nearest(
+      word,
+      this.known.filter((name) => name !== word),
+    );
+  }
+
+  /** The known name nearest to `word`; undefined where none is near. */
+  meant(word: string): string | undefined {
+    if (!this.answers.has(word) && this.answers.size < this.mostWords) {
+      // A name much longer or shorter cannot be near: see `nearest`.
+      const close = this.known.filter(
+        (name) => 3 * Math.abs(name.length - word.length) <= Math.max(3, name.length, word.length),
+      );
+      this.answers.set(word, nearest(word, close));
+    }
+    return this.answers.get(word);
+  }
+}
+
+/**
+ * The edit that puts `text` in place of what is written; none where that would write a key a second time.
+ *
+ * @param tree the tree of the place's file; of no matter for a value
+ */
+export function change(place: PlaceIn, text: string, tree?: Tree): { fix?: Fix } {
+  const { uri, path, part } = place;
+  if (part === 'key' && entryOf(locate(tree, path.slice(0, -1)).tree, text)) return {};
+  return { fix: { uri, path, part, title: `Change to \`${text}\``, text } };
+}

@@ -1,0 +1,31 @@
+import { removePath } from '../../files/yaml/removePath.ts';
+import type { Reading } from '../../files/yaml/reading.ts';
+import type { Path } from '../../files/yaml/tree.ts';
+import type { Fix, PlaceIn } from '../engine/rule.ts';
+
+/** Characters that one check may read to try its edits: each is tried on the whole file. */
+const mostCharacters = 400_000;
+/** Edits that are tried in any case, and at most. */
+const fewest = 3;
+const most = 50;
+
+/** Works out edits that take something out of a file, as many as one check can afford. */
+export class Remover {
+  private readonly reading: Reading;
+  private left: number;
+
+  constructor(reading: Reading) {
+    this.reading = reading;
+    this.left = Math.min(most, Math.max(fewest, Math.floor(mostCharacters / (reading.text.length + 1))));
+  }
+
+  /**
+   * @param path what is taken out, with all that stands under it
+   * @param onRequest whether a person is to decide
+   */
+  fix(place: PlaceIn, path: Path, title: string, onRequest = false): { fix?: Fix } {
+    if (this.left-- <= 0) return {};
+    const edit = removePath(this.reading, path);
+    return edit ? { fix: { ...place, title, text: '', edit, ...(onRequest && { onRequest }) } } : {};
+  }
+}

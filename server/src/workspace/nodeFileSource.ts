@@ -1,0 +1,29 @@
+import { readdir, readFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { URI } from 'vscode-uri';
+import { kindOf } from '../files/fileKind.ts';
+import type { FileSource } from './fileSource.ts';
+
+/** Folders that hold no routes but many files. */
+const passedOver = new Set(['node_modules', '.git', '.hg', '.svn']);
+
+/** Files on the disk. Links to folders are not followed, so that no loop of links can trap the search. */
+export function nodeFiles(): FileSource {
+  return {
+    async list(folder) {
+      const found: string[] = [];
+      const folders = [URI.parse(folder).fsPath];
+      for (let here = folders.pop(); here !== undefined; here = folders.pop()) {
+        // A folder that vanished or may not be read holds nothing for us.
+        const entries = await readdir(here, { withFileTypes: true }).catch(() => []);
+        for (const entry of entries) {
+          const path = join(here, entry.name);
+          if (entry.isDirectory() && !passedOver.has(entry.name)) folders.push(path);
+          else if (!entry.isDirectory() && kindOf(entry.name)) found.push(URI.file(path).toString());
+        }
+      }
+      return found.sort();
+    },
+    read: (uri) => readFile(URI.parse(uri).fsPath, 'utf8').catch(() => undefined),
+  };
+}

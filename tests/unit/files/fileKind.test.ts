@@ -1,0 +1,19 @@
+import { expect, it } from 'vitest';
+import { kindOf, stemOf } from '../../../server/src/files/fileKind.ts';
+
+it.each([
+  ['lanternfall.route.yaml', 'route'],
+  ['file:///a/b/Lanternfall.PRACTICE.YML', 'practice'],
+  ['a.b.runs.yaml', 'runs'],
+  ['week.week.yml', 'week'],
+  ['route.yaml', undefined],
+  ['lanternfall.route.yaml.bak', undefined],
+  ['lanternfall.route.json', undefined],
+])('tells the kind of %s by its ending', (name, kind) => {
+  expect(kindOf(name)).toBe(kind);
+});
+
+it('gives what stands before the ending', () => {
+  expect(stemOf('a/lanternfall.route.yaml')).toBe('a/lanternfall');
+  expect(stemOf('notes.txt')).toBe('notes.txt');
+});

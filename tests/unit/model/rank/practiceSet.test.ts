@@ -1,0 +1,80 @@
+import fc from 'fast-check';
+import { expect, test } from 'vitest';
+import { practiceSet } from '../../../../server/src/model/rank/practiceSet.ts';
+import type { Standing } from '../../../../server/src/model/rank/practiceSet.ts';
+
+function standing(technique: string, rate: number, more: Partial<Standing> = {}): Standing {
+  return { technique, rate, competent: false, open: true, ...more };
+}
+
+function setOf(standings: readonly Standing[], carried: readonly string[], size: number) {
+  return practiceSet({ standings, carried, size, leavingShare: 0.5 });
+}
+
+test('a first set is the best that can be practised', () => {
+  const standings = [standing('a', 5), standing('b', 4, { open: false }), standing('c', 3), standing('d', 2)];
+  expect(setOf(standings, [], 2)).toEqual({ members: ['a', 'c'], left: [] });
+});
+
+test('what is not competent yet stays while its rate is at least the leaving share of the best outside', () => {
+  const standings = [standing('new', 5), standing('old', 2.5)];
+  expect(setOf(standings, ['old'], 1)).toEqual({ members: ['old'], left: [] });
+});
+
+test('and leaves below that', () => {
+  const standings = [standing('new', 5), standing('old', 2.4)];
+  expect(setOf(standings, ['old'], 1)).toEqual({
+    members: ['new'],
+    left: [{ technique: 'old', replacedBy: 'new' }],
+  });
+});
+
+test('what is competent leaves for anything better, and stays while nothing is', () => {
+  const better = [standing('new', 5), standing('old', 4.9, { competent: true })];
+  expect(setOf(better, ['old'], 1).members).toEqual(['new']);
+  const worse = [standing('old', 4.9, { competent: true }), standing('new', 4.8)];
+  expect(setOf(worse, ['old'], 1).members).toEqual(['old']);
+});
+
+test('of several that could leave, the one that is worth least goes first', () => {
+  const standings = [
+    standing('new', 10),
+    standing('x', 4),
+    standing('y', 3),
+    standing('z', 4.5, { competent: true }),
+  ];
+  // By what holds them: x 8, y 6, z 4.5 against 10.
+  expect(setOf(standings, ['x', 'y', 'z'], 3).left).toEqual([{ technique: 'z', replacedBy: 'new' }]);
+});
+
+test('what gains nothing takes no free place', () => {
+  expect(setOf([standing('a', 5), standing('b', 0)], [], 3).members).toEqual(['a']);
+});
+
+test('what is carried over and no longer ranked or no longer open is dropped', () => {
+  const standings = [standing('a', 5), standing('shut', 4, { open: false })];
+  expect(setOf(standings, ['gone', 'shut'], 2).members).toEqual(['a']);
+});
+
+test('never more than the size, no technique twice, only open ones, and settled after one go', () => {
+  const anyStanding = fc.record({
+    rate: fc.integer({ min: 0, max: 1_000_000 }).map((n) => 0 + ((10 - 0) * n) / 1_000_000),
+    competent: fc.boolean(),
+    open: fc.boolean(),
+    carried: fc.boolean(),
+  });
+  fc.assert(
+    fc.property(fc.array(anyStanding, { maxLength: 9 }), fc.integer({ min: 0, max: 5 }), (list, size) => {
+      const standings = list
+        .map(({ rate, competent, open }, i) => ({ technique: `t${i}`, rate, competent, open }))
+        .sort((a, b) => b.rate - a.rate);
+      const carried = list.flatMap((entry, i) => (entry.carried ? [`t${i}`] : []));
+      const { members } = setOf(standings, carried, size);
+      expect(members.length).toBeLessThanOrEqual(size);
+      expect(new Set(members).size).toBe(members.length);
+      const open = new Set(standings.filter((s) => s.open).map((s) => s.technique));
+      expect(members.every((m) => open.has(m))).toBe(true);
+      expect(setOf(standings, members, size)).toEqual({ members, left: [] });
+    }),
+  );
+});

@@ -1,0 +1,55 @@
+import { describe, expect, it } from 'vitest';
+import { assess, rank, RankCache, type RankInput } from '../../../../server/src/model/index.ts';
+import { CloseUp } from '../../../../server/src/model/rank/techniqueEstimator.ts';
+import { curveOf } from '../../../../server/src/model/rank/rateCurve.ts';
+import { makeLoggedRoute, questionsOf } from '../../../bench/ranking.ts';
+
+type Answers = ReturnType<typeof answersTo>;
+
+const answersTo = (input: RankInput) => ({ ranking: rank(input), assessed: assess(input) });
+
+function expectAlike({ ranking, assessed }: Answers, look: CloseUp): void {
+  for (const row of ranking.rows) {
+    const { gainPerHour, low, high, blocks, blockMinutes, hours, technique } = row;
+    const gains = { gainPerHour, low, high, blocks, blockMinutes, hours };
+    expect(look.standing(technique), technique).toEqual({ gains });
+    expect(look.assessment(technique), technique).toEqual(assessed.get(technique));
+  }
+  for (const { technique, reason } of ranking.skipped)
+    expect(look.standing(technique), technique).toEqual({ notRanked: reason });
+  expect(look.standing('no-such')).toBeUndefined();
+}
+
+describe('a close look at one technique', () => {
+  it('says what a ranking of all says, to the last digit', { timeout: 120_000 }, async () => {
+    const [before, after] = await questionsOf(
+      makeLoggedRoute(11, { techniques: 30, blocks: 60, evenings: 1 }),
+    );
+    const answers = answersTo(before);
+    expect(answers.ranking.rows.length).toBeGreaterThan(5);
+    expect(answers.ranking.skipped.length).toBeGreaterThan(5);
+    expectAlike(answers, new CloseUp(before));
+    const all = { ...before, options: { ...before.options, all: true } };
+    expectAlike(answersTo(all), new CloseUp(all));
+    const cache = new RankCache();
+    new CloseUp(before, cache).warm();
+    expectAlike(answersTo(after), new CloseUp(after, cache));
+    rank(before, cache);
+    expectAlike(answers, new CloseUp(before, cache));
+  });
+
+  it('draws the same curve', async () => {
+    const [question] = await questionsOf(makeLoggedRoute(12, { techniques: 12, blocks: 60, evenings: 3 }));
+    const look = new CloseUp(question);
+    const planned = [{ day: question.asOfDay + 1, minutes: 25 }];
+    for (const { id } of question.route.techniques)
+      expect(look.curve(id, planned, question.asOfDay + 9)).toEqual(
+        curveOf(question, id, planned, question.asOfDay + 9)!.points.map(({ day, ahead, practice }) => ({
+          day,
+          ahead,
+          practice,
+        })),
+      );
+    expect(look.curve('no-such', planned, question.asOfDay + 9)).toBeUndefined();
+  });
+});

@@ -1,0 +1,116 @@
+import { describe, expect, test } from 'vitest';
+import { defaultConstants, resolveConstants } from '../../../../server/src/model/core/constants.ts';
+import { holm, predict, slipRate, steadyRate } from '../../../../server/src/model/review/countPrediction.ts';
+import { slipTests } from '../../../../server/src/model/review/slipTests.ts';
+import { cutLogs } from '../../../../server/src/model/skill/splitLogs.ts';
+import { plainOptions, seeded } from '../../../helpers/invented.ts';
+import { simulate, type SimulationWish } from '../../../helpers/weeksOfRuns.ts';
+
+const reviews = 60;
+
+/** How many reviews of simulated runners name a slip, and how many name the one technique asked for. */
+function namedIn(wish: SimulationWish, count: number, seed: number): { any: number; planted: number } {
+  const random = seeded(seed);
+  let any = 0;
+  let planted = 0;
+  for (let i = 0; i < count; i++) {
+    const { route, logs, asOfDay } = simulate(wish, random);
+    const tests = slipTests({ route, logs, asOfDay, options: plainOptions }, cutLogs(logs, asOfDay));
+    expect(tests.size).toBe(wish.techniques);
+    const named = [...tests].filter(([, test]) => test.slipped).map(([id]) => id);
+    if (named.length > 0) any++;
+    if (wish.slip !== undefined && named.includes(`t${wish.slip.technique}`)) planted++;
+  }
+  return { any, planted };
+}
+
+/** Chance of more than `most` of `n` when each has chance `p`. */
+function binomialAbove(n: number, p: number, most: number): number {
+  let chance = (1 - p) ** n;
+  let below = 0;
+  for (let k = 0; k <= most; k++) {
+    below += chance;
+    chance *= ((n - k) / (k + 1)) * (p / (1 - p));
+  }
+  return 1 - below;
+}
+
+describe('the test for a slip', () => {
+  test.each(['model', 'other'] as const)(
+    'names none where nothing slipped, but for the stated share of reviews (runners of the %s kind)',
+    (truth) => {
+      const { any } = namedIn({ truth, techniques: 6 }, reviews, truth === 'model' ? 101 : 202);
+      // So many or more come by chance in less than one in a thousand test runs, were the stated rate exact.
+      expect(binomialAbove(reviews, slipRate, any - 1)).toBeGreaterThan(1e-3);
+    },
+    120_000,
+  );
+
+  test('finds a planted one, and finds it less often the smaller it is', () => {
+    const found = (rate: number) =>
+      namedIn({ truth: 'other', techniques: 4, slip: { technique: 0, rate } }, 25, 303).planted;
+    const [large, small] = [found(0.1), found(0.5)];
+    expect(large).toBeGreaterThanOrEqual(20);
+    expect(small).toBeLessThan(large);
+  }, 120_000);
+
+  test('is the plain binomial tail where the rate is certain and days do not differ', () => {
+    const constants = resolveConstants({ concentration: 1e9 });
+    const weights = new Float64Array(185);
+    weights[92] = 1; // a rate of exactly one half
+    const { chance, mean } = predict(
+      [
+        { landed: 2, tries: 6 },
+        { landed: 0, tries: 4 },
+      ],
+      { weights },
+      constants,
+    );
+    // S: binomial distribution, n = 10, p = 1/2: P(X ≤ 2) = 56/1024 (Abramowitz & Stegun, 26.1.20; by hand).
+    expect(chance).toBeCloseTo(56 / 1024, 6);
+    expect(mean).toBeCloseTo(5, 9);
+  });
+
+  test('is the beta-binomial tail from a known prior: nothing seen, Jeffreys', () => {
+    const constants = resolveConstants({ concentration: 1e9 });
+    const { chance } = predict([{ landed: 0, tries: 2 }], steadyRate([], constants), constants);
+    // S: beta-binomial with a = b = 1/2, n = 2: P(0) = B(1/2, 5/2) / B(1/2, 1/2) = 3/8 (by hand from the beta function).
+    expect(chance).toBeCloseTo(0.375, 2);
+  });
+
+  test('takes days that differ into account: the same count is less of a surprise', () => {
+    const days = [{ landed: 4, tries: 20 }];
+    const earlier = [{ landed: 150, tries: 200 }];
+    const even = resolveConstants({ concentration: 1e9 });
+    const steady = predict(days, steadyRate(earlier, even), even).chance;
+    const moving = predict(days, steadyRate(earlier, defaultConstants), defaultConstants).chance;
+    expect(moving).toBeGreaterThan(3 * steady);
+  });
+
+  test('stays finite at the edges', () => {
+    for (const days of [
+      [],
+      [{ landed: 0, tries: 1 }],
+      [{ landed: 10_000, tries: 10_000 }],
+      [{ landed: 0, tries: 10_000 }],
+    ]) {
+      const { chance } = predict(
+        days,
+        steadyRate([{ landed: 0, tries: 1 }], defaultConstants),
+        defaultConstants,
+      );
+      expect(chance).toBeGreaterThanOrEqual(0);
+      expect(chance).toBeLessThanOrEqual(1);
+    }
+  });
+});
+
+describe("Holm's correction", () => {
+  test('gives what it gives in its textbook form', () => {
+    // S: Holm 1979: the smallest of four is held against 0.05/4, the next against 0.05/3, and so on until one fails.
+    expect(holm([0.01, 0.04, 0.03, 0.005], 0.05)).toEqual([true, false, false, true]);
+    expect(holm([0.0126, 0.0001], 0.05)).toEqual([true, true]);
+    expect(holm([0.06], 0.05)).toEqual([false]);
+    expect(holm([], 0.05)).toEqual([]);
+  });
+});

@@ -1,0 +1,86 @@
+import { expect, test } from 'vitest';
+import { defaultConstants as usual } from '../../../../server/src/model/core/constants.ts';
+import {
+  curveGrid,
+  curveLogits,
+  logits,
+  midwayMean,
+  practiceRates,
+  slotPrior,
+} from '../../../../server/src/model/skill/curveGrid.ts';
+import { level } from '../../../../server/src/model/skill/practiceState.ts';
+
+const grid = curveGrid(usual);
+
+test('the grid covers every combination with weights that sum to one a half-way point', () => {
+  // 61 half-way points for three gentle slopes, 121 for two steep ones, six shapes each.
+  expect(grid.curves).toBe((3 * 61 + 2 * 121) * 6);
+  let total = 0;
+  for (let i = 0; i < grid.curves; i++) {
+    const fine = grid.curveSlot[i]! >= 61;
+    total += grid.curveWeight[i]! / (fine ? 121 : 61);
+  }
+  expect(total).toBeCloseTo(1, 12);
+});
+
+test('half-way in practice means half the way from floor to ceiling', () => {
+  for (let pair = 0; pair < grid.pairs; pair += 13) {
+    const rates = practiceRates(grid, grid.slotMidway[grid.pairSlot[pair]!]!);
+    for (let shape = 0; shape < grid.shapes; shape++) {
+      const middle = (grid.shapeCeiling[shape]! + grid.shapeFloor[shape]!) / 2;
+      expect(rates[pair * grid.shapes + shape]).toBeCloseTo(middle, 12);
+    }
+  }
+});
+
+test('log odds of chosen curves are those of their rates', () => {
+  const curves = Int32Array.from({ length: grid.curves }, (_, i) => i);
+  for (const at of [0, 2.3, 7]) {
+    const direct = logits(practiceRates(grid, at));
+    curveLogits(grid, curves, at).forEach((x, i) => {
+      expect(x).toBeCloseTo(direct[i]!, 8);
+    });
+  }
+});
+
+test('rates rise with practice and stay off 0 and 1', () => {
+  let before = practiceRates(grid, 0);
+  for (let at = 0.5; at <= 12; at += 0.5) {
+    const rates = practiceRates(grid, at);
+    expect(rates.every((rate, i) => rate >= before[i]! && rate >= 1e-4 && rate <= 1 - 1e-4)).toBe(true);
+    before = rates;
+  }
+});
+
+test('the prior of half-way points has the mean and spread asked for, on both layouts', () => {
+  const prior = slotPrior(grid, 2.1, 1);
+  for (const [from, to] of [
+    [0, 61],
+    [61, grid.slots],
+  ] as const) {
+    // prettier-ignore
+    let mean = 0;
+    let square = 0;
+    for (let slot = from; slot < to; slot++) {
+      mean += prior[slot]! * grid.slotMidway[slot]!;
+      square += prior[slot]! * grid.slotMidway[slot]! ** 2;
+    }
+    expect(mean).toBeCloseTo(2.1, 6);
+    expect(square - mean * mean).toBeCloseTo(1, 6);
+  }
+});
+
+test('the difficulty scale: 80 % in practice after about 50, 550 and 9,000 attempts', () => {
+  // The scale as told to people who rate difficulty (chosen, no source), at steepness 0.9, ceiling 1, floor 0.
+  const attemptsTo80 = (difficulty: number): number => {
+    const at = midwayMean(difficulty, 0, usual) + Math.log(4) / 0.9;
+    return usual.unitPractice * Math.expm1(at);
+  };
+  expect(attemptsTo80(1)).toBeGreaterThan(45);
+  expect(attemptsTo80(1)).toBeLessThan(60);
+  expect(attemptsTo80(5)).toBeGreaterThan(500);
+  expect(attemptsTo80(5)).toBeLessThan(600);
+  expect(attemptsTo80(10)).toBeGreaterThan(8000);
+  expect(attemptsTo80(10)).toBeLessThan(10000);
+  expect(level(attemptsTo80(5), usual)).toBeCloseTo(midwayMean(5, 0, usual) + Math.log(4) / 0.9, 9);
+});

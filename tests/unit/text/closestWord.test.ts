@@ -1,0 +1,25 @@
+import { expect, it } from 'vitest';
+import { nearest } from '../../../server/src/text/closestWord.ts';
+
+const words = ['survive', 'spread', 'name', 'time', 'saves', 'loses', 'id'];
+
+it.each([
+  ['surive', 'survive'],
+  ['Spread', 'spread'],
+  ['nmae', 'name'],
+  ['tmie', 'time'],
+  ['save', 'saves'],
+  ['losses', 'loses'],
+  ['ie', 'id'],
+])('takes %s for %s', (written, meant) => {
+  expect(nearest(written, words)).toBe(meant);
+});
+
+it.each(['', 'x', 'difficulty', 'backup', '😀😀'])('finds nothing near %s', (written) => {
+  expect(nearest(written, words)).toBeUndefined();
+});
+
+it('takes the first by name where two are as near', () => {
+  expect(nearest('lamp-hog', ['lamp-hot', 'lamp-hop'])).toBe('lamp-hop');
+  expect(nearest('a', [])).toBeUndefined();
+});
