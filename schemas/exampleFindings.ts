@@ -1,7 +1,7 @@
 import { parseMoment } from '../server/src/text/calendar.ts';
-import { findIn } from '../server/src/cli/commands/findings.ts';
+import { checkSelection } from '../server/src/cli/commands/findings.ts';
 import type { Finding } from '../server/src/rules/engine/findings.ts';
-import { memoryFiles } from '../server/src/workspace/fileSource.ts';
+import { memoryFileSource } from '../server/src/workspace/fileSource.ts';
 import { Workspace } from '../server/src/workspace/workspace.ts';
 
 const folder = 'file:///example';
@@ -15,13 +15,15 @@ export async function findingsIn(
   const { projects, strays } = workspace.groups();
   const selection = { projects, strays, files: workspace.all() };
   const asked = today === undefined ? undefined : parseMoment(today)?.date;
-  return findIn(workspace, selection, { asked, runner: undefined, forecast: true }).findings;
+  return checkSelection(workspace, selection, { asked, runner: undefined, forecast: true }).findings;
 }
 
 /** A workspace of files in memory. */
 export async function workspaceWith(files: Readonly<Record<string, string>>): Promise<Workspace> {
   const named = Object.entries(files).map(([name, text]) => [uriOf(name), text]);
-  const workspace = new Workspace(memoryFiles(Object.fromEntries(named) as Record<string, string>), [folder]);
+  const workspace = new Workspace(memoryFileSource(Object.fromEntries(named) as Record<string, string>), [
+    folder,
+  ]);
   await workspace.load();
   return workspace;
 }

@@ -1,13 +1,13 @@
-import { documented, type Documented } from '../server/src/rules/engine/findingDocs.ts';
+import { findingDocs, type FindingDoc } from '../server/src/rules/engine/findingDocs.ts';
 import type { Finding } from '../server/src/rules/engine/findings.ts';
 import { exampleFiles, exampleRoute } from '../server/src/rules/engine/exampleFiles.ts';
 import type { Example } from '../server/src/rules/engine/rule.ts';
-import { adjustable } from '../server/src/rules/engine/severities.ts';
+import { adjustableCodes } from '../server/src/rules/engine/severities.ts';
 import { findingsIn } from './exampleFindings.ts';
 
 /** The page of everything that is found, as Markdown. What the examples say is found by running them. */
 export async function rulesPage(): Promise<string> {
-  const all = documented();
+  const all = findingDocs();
   const found = new Map<string, Finding | undefined>();
   for (const { code, page } of all) found.set(code, await firstFinding(code, page.failing, page.today));
   const rows = all.map(
@@ -37,7 +37,7 @@ export async function rulesPage(): Promise<string> {
 
 /** What the setting of severities allows: codes as keys, and for each a severity or `off`. */
 export function rulesSetting(): object {
-  const codes = documented().filter(({ code }) => adjustable.has(code));
+  const codes = findingDocs().filter(({ code }) => adjustableCodes.has(code));
   return {
     propertyNames: {
       enum: codes.map(({ code }) => code),
@@ -58,7 +58,7 @@ async function firstFinding(
   return ours.find(({ fix }) => fix) ?? ours[0];
 }
 
-function section({ code, severity, title, page }: Documented, finding: Finding | undefined): string[] {
+function section({ code, severity, title, page }: FindingDoc, finding: Finding | undefined): string[] {
   const { why, way, failing, passing } = page;
   return [
     `## ${code}`,

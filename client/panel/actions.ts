@@ -1,10 +1,10 @@
-import type { FromPanel, Objective, PanelView } from '../../server/src/protocol/panel.ts';
+import type { PanelViewMessage, Objective, PanelView } from '../../server/src/protocol/panel.ts';
 import { button, child, type HtmlPlace } from './dom.ts';
 
 /** What a view can ask for. */
-export interface Actions {
-  tell(message: FromPanel): void;
-  look(view: PanelView, technique: string | null): void;
+export interface ViewActions {
+  send(message: PanelViewMessage): void;
+  showView(view: PanelView, technique: string | null): void;
   /** What the ranking is asked for by. */
   readonly objective: Objective;
   /** Has the ranking made by another objective. */
@@ -30,13 +30,13 @@ interface Changeable {
 export function techniqueActions(
   parent: HtmlPlace,
   { technique, name, state, pinned, leftOut }: Changeable,
-  actions: Actions,
+  actions: ViewActions,
   from: PanelView,
 ): void {
   const brief = from === 'week';
   const bar = child(parent, 'div', 'actions').attr('role', 'group').attr('aria-label', `Actions for ${name}`);
-  const change = (what: Extract<FromPanel, { type: 'change' }>['change']) => () => {
-    actions.tell({ type: 'change', change: what, technique });
+  const change = (what: Extract<PanelViewMessage, { type: 'change' }>['change']) => () => {
+    actions.send({ type: 'change', change: what, technique });
   };
   button(
     bar,
@@ -63,14 +63,14 @@ export function techniqueActions(
     ).attr('aria-disabled', isLearning ? 'true' : null);
   }
   if (from !== 'curve') {
-    button(bar, 'curve', 'Show curve', () => actions.look('curve', technique), `Show curve of ${name}`);
+    button(bar, 'curve', 'Show curve', () => actions.showView('curve', technique), `Show curve of ${name}`);
   }
   if (brief) return;
   button(
     bar,
     'open',
     'Open in route',
-    () => actions.tell({ type: 'open', technique }),
+    () => actions.send({ type: 'open', technique }),
     `Open in route: ${name}`,
   );
 }

@@ -5,7 +5,7 @@ export type Place = Selection<Element, unknown, null, undefined>;
 export type HtmlPlace = Place;
 export type SvgPlace = Place;
 
-const svgSpace = 'http://www.w3.org/2000/svg';
+const svgNamespace = 'http://www.w3.org/2000/svg';
 
 /**
  * The child with this tag and class, made at the end where there is none: the second time it is the same element,
@@ -14,25 +14,25 @@ const svgSpace = 'http://www.w3.org/2000/svg';
 export function child(parent: HtmlPlace, tag: string, name: string): HtmlPlace {
   const node = parent.node();
   const found = [...(node?.children ?? [])].find((one) => one.classList.contains(name));
-  if (found instanceof HTMLElement) return placeOf(found);
+  if (found instanceof HTMLElement) return selectElement(found);
   const made = document.createElement(tag);
   made.classList.add(name);
   node?.append(made);
-  return placeOf(made);
+  return selectElement(made);
 }
 
 /** The same for parts of a drawing. */
 export function part(parent: Place, tag: string, name: string): SvgPlace {
   const node = parent.node();
   const found = [...(node?.children ?? [])].find((one) => one.classList.contains(name));
-  if (found instanceof SVGElement) return placeOf(found);
-  const made = document.createElementNS(svgSpace, tag);
+  if (found instanceof SVGElement) return selectElement(found);
+  const made = document.createElementNS(svgNamespace, tag);
   made.classList.add(name);
   node?.append(made);
-  return placeOf(made);
+  return selectElement(made);
 }
 
-export function placeOf(element: Element): Place {
+export function selectElement(element: Element): Place {
   return select<Element, unknown>(element);
 }
 
@@ -73,13 +73,13 @@ export function each<T>(
       element = document.createElement(tag);
       element.classList.add(name);
       element.dataset['key'] = id;
-      make?.(placeOf(element), item);
+      make?.(selectElement(element), item);
     }
     const after: Element | null = before ? before.nextElementSibling : firstOf(node, name);
     // What already stands in its place is not moved: moving would take the focus away.
     if (after !== element) node.insertBefore(element, after);
     before = element;
-    fill(placeOf(element), item, index);
+    fill(selectElement(element), item, index);
   });
   for (const left of known.values()) left.remove();
 }
@@ -103,7 +103,7 @@ export function button(
 }
 
 /** A labelled list to choose one from; the element that it stands in, for what stands beside it. */
-export function chooser<T>(
+export function labelledSelect<T>(
   parent: HtmlPlace,
   id: string,
   label: string,
@@ -134,7 +134,7 @@ export function chooser<T>(
 }
 
 /** Pairs of a name and a text. */
-export function facts(
+export function renderFacts(
   parent: HtmlPlace,
   name: string,
   items: readonly { readonly label: string; readonly text: string }[],
@@ -154,7 +154,7 @@ export function facts(
 }
 
 /** Closed until asked for: the numbers behind a chart. */
-export function tableBehind(
+export function renderDataTable(
   parent: HtmlPlace,
   name: string,
   caption: string,

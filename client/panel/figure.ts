@@ -1,9 +1,9 @@
 import { child, part, say, type HtmlPlace, type SvgPlace } from './dom.ts';
 import { button } from './dom.ts';
-import type { Actions } from './actions.ts';
+import type { ViewActions } from './actions.ts';
 
 /** Looks of a drawing's parts that a file has to carry with it. */
-const looks = [
+const exportedStyles = [
   'fill',
   'fill-opacity',
   'stroke',
@@ -28,13 +28,13 @@ const drawn = new WeakMap<Element, string>();
  * @param data what the drawing shows: it is drawn anew only where that changed
  * @param draw fills the drawing for a width in pixels and returns its height
  */
-export function figure(
+export function renderFigure(
   parent: HtmlPlace,
   name: string,
   caption: string,
   summary: string,
   data: unknown,
-  actions: Actions,
+  actions: ViewActions,
   draw: (drawing: SvgPlace, width: number) => number,
 ): HtmlPlace {
   const place = child(parent, 'figure', name);
@@ -56,7 +56,7 @@ export function figure(
     'save',
     'Save SVG',
     () => {
-      if (node instanceof SVGElement) actions.tell({ type: 'save', name, drawing: drawingText(node) });
+      if (node instanceof SVGElement) actions.send({ type: 'save', name, drawing: drawingToSvg(node) });
     },
     `Save SVG: ${caption}`,
   );
@@ -64,7 +64,7 @@ export function figure(
 }
 
 /** A drawing as the text of a file of its own, with the looks that the theme gives it now. */
-export function drawingText(drawing: SVGElement): string {
+export function drawingToSvg(drawing: SVGElement): string {
   const copy = drawing.cloneNode(true) as SVGElement;
   const from = [drawing, ...drawing.querySelectorAll('*')];
   const to = [copy, ...copy.querySelectorAll('*')];
@@ -73,7 +73,7 @@ export function drawingText(drawing: SVGElement): string {
     if (!target) return;
     const look = getComputedStyle(element);
     target.removeAttribute('class');
-    for (const name of looks) {
+    for (const name of exportedStyles) {
       const value = look.getPropertyValue(name);
       if (value !== '') target.setAttribute(name, value);
     }

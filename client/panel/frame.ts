@@ -48,7 +48,7 @@ export function showFrame(
         .attr('aria-selected', String(chosen))
         .attr('tabindex', chosen ? 0 : -1)
         .on('click', () => actions.look(one))
-        .on('keydown', (event: KeyboardEvent) => rove(event, one, tabs, actions));
+        .on('keydown', (event: KeyboardEvent) => moveTabFocus(event, one, tabs, actions));
     },
     (tab, one) => {
       tab.attr('type', 'button').attr('role', 'tab').attr('id', `tab-${one}`).attr('aria-controls', 'view');
@@ -63,7 +63,7 @@ export function showFrame(
 }
 
 /** Left, Right, Home and End choose a tab and take the focus along. */
-function rove(event: KeyboardEvent, from: PanelView, tabs: HtmlPlace, actions: FrameActions): void {
+function moveTabFocus(event: KeyboardEvent, from: PanelView, tabs: HtmlPlace, actions: FrameActions): void {
   const at = panelViews.indexOf(from);
   const last = panelViews.length - 1;
   const to = {

@@ -1,4 +1,9 @@
-import { toPanelShape, type FromPanel, type Stored, type ToPanel } from '../../server/src/protocol/panel.ts';
+import {
+  panelEditorMessageShape,
+  type PanelViewMessage,
+  type StoredPanelState,
+  type PanelEditorMessage,
+} from '../../server/src/protocol/panel.ts';
 
 /** What the editor gives every page of its own. */
 interface Editor {
@@ -11,22 +16,22 @@ declare function acquireVsCodeApi(): Editor;
 
 /** The editor around the panel. */
 export interface Host {
-  tell(message: FromPanel): void;
+  send(message: PanelViewMessage): void;
   stored(): unknown;
-  store(state: Stored): void;
+  store(state: StoredPanelState): void;
   /** Calls for every message that is in order; others are left unread. */
-  listen(take: (message: ToPanel) => void): void;
+  listen(take: (message: PanelEditorMessage) => void): void;
 }
 
 export function editorHost(): Host {
   const editor = acquireVsCodeApi();
   return {
-    tell: (message) => editor.postMessage(message),
+    send: (message) => editor.postMessage(message),
     stored: () => editor.getState(),
     store: (state) => editor.setState(state),
     listen: (take) => {
       window.addEventListener('message', (event: MessageEvent<unknown>) => {
-        if (toPanelShape.fits(event.data)) take(event.data);
+        if (panelEditorMessageShape.fits(event.data)) take(event.data);
       });
     },
   };

@@ -1,13 +1,13 @@
 import {
   panelVersion,
-  storedShape,
+  storedPanelStateShape,
   type Objective,
   type PanelData,
   type PanelView,
-  type ToPanel,
+  type PanelEditorMessage,
 } from '../../server/src/protocol/panel.ts';
-import type { Actions } from './actions.ts';
-import { child, placeOf, say } from './dom.ts';
+import type { ViewActions } from './actions.ts';
+import { child, selectElement, say } from './dom.ts';
 import type { Host } from './host.ts';
 import { showFrame } from './frame.ts';
 import { showCurve } from './views/curve.ts';
@@ -16,9 +16,9 @@ import { showRun } from './views/run.ts';
 import { showWeek } from './views/week.ts';
 
 /** Milliseconds that work may take before the panel says that it is going on: shorter would only flicker. */
-const patience = 250;
+const busyDelayMs = 250;
 /** Milliseconds that an answer to an action stays. */
-const sayFor = 8000;
+const messageDurationMs = 8000;
 
 /** The panel: keeps what it was told last, and draws it. */
 export class Panel {
@@ -31,7 +31,7 @@ export class Panel {
   /** Pixels to scroll to once there is something to scroll; undefined once done. */
   private scroll: number | undefined;
   private said = '';
-  private waits = false;
+  private busy = false;
   private timer: ReturnType<typeof setTimeout> | undefined;
   private saying: ReturnType<typeof setTimeout> | undefined;
 
@@ -42,14 +42,14 @@ export class Panel {
 
   start(): void {
     const stored = this.host.stored();
-    const fits = storedShape.fits(stored) ? stored : null;
+    const fits = storedPanelStateShape.fits(stored) ? stored : null;
     if (fits) {
       this.view = fits.view;
       this.technique = fits.technique;
       this.objective = fits.objective;
       this.scroll = fits.scroll;
     }
-    this.host.listen((message) => this.take(message));
+    this.host.listen((message) => this.handleMessage(message));
     let width = 0;
     new ResizeObserver(([entry]) => {
       const now = Math.round(entry?.contentRect.width ?? 0);
@@ -62,19 +62,19 @@ export class Panel {
       clearTimeout(storing);
       storing = setTimeout(() => this.store(), 200);
     });
-    this.await();
+    this.showBusy();
     this.draw();
-    this.host.tell({ type: 'ready', stored: fits });
+    this.host.send({ type: 'ready', stored: fits });
   }
 
-  private take(message: ToPanel): void {
+  private handleMessage(message: PanelEditorMessage): void {
     if (message.type === 'said') {
       this.said = message.text;
       clearTimeout(this.saying);
       this.saying = setTimeout(() => {
         this.said = '';
         this.draw();
-      }, sayFor);
+      }, messageDurationMs);
       this.draw();
       return;
     }
@@ -84,8 +84,8 @@ export class Panel {
     if (data.view !== this.view) return;
     this.data = data;
     if (data.curve) this.technique = data.curve.technique;
-    if (data.pending === null) this.settle();
-    else this.await();
+    if (data.pending === null) this.hideBusy();
+    else this.showBusy();
     this.draw();
     this.store();
   }
@@ -96,7 +96,7 @@ export class Panel {
     this.technique = technique ?? this.technique;
     if (other) {
       window.scrollTo(0, 0);
-      this.await();
+      this.showBusy();
     }
     this.ask();
     this.draw();
@@ -105,7 +105,7 @@ export class Panel {
 
   private rankBy(objective: Objective): void {
     this.objective = objective;
-    this.await();
+    this.showBusy();
     this.ask();
     this.draw();
     this.store();
@@ -113,7 +113,7 @@ export class Panel {
 
   private ask(): void {
     const { view, technique, objective } = this;
-    this.host.tell({ type: 'look', view, technique, objective });
+    this.host.send({ type: 'look', view, technique, objective });
   }
 
   private store(): void {
@@ -125,33 +125,33 @@ export class Panel {
   }
 
   /** Says that something is being worked out, unless it is done before anyone could read it. */
-  private await(): void {
-    if (this.timer !== undefined || this.waits) return;
+  private showBusy(): void {
+    if (this.timer !== undefined || this.busy) return;
     this.timer = setTimeout(() => {
-      this.waits = true;
+      this.busy = true;
       this.draw();
-    }, patience);
+    }, busyDelayMs);
   }
 
-  private settle(): void {
+  private hideBusy(): void {
     clearTimeout(this.timer);
     this.timer = undefined;
-    this.waits = false;
+    this.busy = false;
   }
 
   private status(): string {
-    if (this.waits) return `${this.data?.pending ?? 'Reading the route'}…`;
+    if (this.busy) return `${this.data?.pending ?? 'Reading the route'}…`;
     return this.said;
   }
 
   private draw(): void {
     const focused = document.activeElement;
-    const root = placeOf(this.root);
+    const root = selectElement(this.root);
     const { data, view } = this;
     const frame = { route: data?.route ?? '', asOf: data?.asOf ?? '', view, status: this.status() };
     const place = showFrame(root, frame, {
       look: (to) => this.look(to, null),
-      copy: () => this.host.tell({ type: 'copy' }),
+      copy: () => this.host.send({ type: 'copy' }),
     });
     const fits = data?.view === view ? data : undefined;
     place.attr('aria-busy', String(fits === undefined || fits.pending !== null));
@@ -159,9 +159,9 @@ export class Panel {
       child(place, 'p', 'message').classed('absent', (fits?.message ?? null) === null),
       fits?.message ?? '',
     );
-    const actions: Actions = {
-      tell: (message) => this.host.tell(message),
-      look: (to, technique) => this.look(to, technique),
+    const actions: ViewActions = {
+      send: (message) => this.host.send(message),
+      showView: (to, technique) => this.look(to, technique),
       objective: this.objective,
       rankBy: (objective) => this.rankBy(objective),
       redraw: () => this.draw(),

@@ -5,7 +5,7 @@ import {
   type PracticeAction,
 } from '../../server/src/protocol/practice.ts';
 
-export interface PadUse {
+export interface GamepadInputOptions {
   readonly bindings: () => Bindings;
   readonly act: (action: PracticeAction) => void;
   /** A button was pressed while one was asked for. */
@@ -16,14 +16,14 @@ export interface PadUse {
  * Buttons of a gamepad. None does anything until it was chosen by pressing it: the pad that plays the game would log
  * attempts. Gamepads are looked at only while there is a button to look for.
  */
-export class Pads {
-  private readonly use: PadUse;
+export class GamepadInput {
+  private readonly options: GamepadInputOptions;
   private asked = false;
   private looking = false;
   private pressed = new Set<string>();
 
-  constructor(use: PadUse) {
-    this.use = use;
+  constructor(use: GamepadInputOptions) {
+    this.options = use;
   }
 
   ask(): void {
@@ -40,41 +40,41 @@ export class Pads {
     if (this.looking || !this.wanted()) return;
     this.looking = true;
     // What is held down already is no press.
-    this.pressed = new Set(pressedNow().map(({ name }) => name));
-    requestAnimationFrame(() => this.look());
+    this.pressed = new Set(pressedButtons().map(({ name }) => name));
+    requestAnimationFrame(() => this.poll());
   }
 
   private wanted(): boolean {
-    const { pad } = this.use.bindings();
+    const { pad } = this.options.bindings();
     return this.asked || practiceActions.some((one) => pad[one] !== null);
   }
 
-  private look(): void {
+  private poll(): void {
     if (!this.wanted()) {
       this.looking = false;
       return;
     }
-    const now = pressedNow();
+    const now = pressedButtons();
     for (const { name, bound } of now) if (!this.pressed.has(name)) this.press(bound);
     this.pressed = new Set(now.map(({ name }) => name));
-    requestAnimationFrame(() => this.look());
+    requestAnimationFrame(() => this.poll());
   }
 
   private press(button: BoundButton): void {
     if (this.asked) {
       this.asked = false;
-      this.use.chosen(button);
+      this.options.chosen(button);
       return;
     }
-    const { pad } = this.use.bindings();
+    const { pad } = this.options.bindings();
     const action = practiceActions.find(
       (one) => pad[one]?.button === button.button && pad[one].pad === button.pad,
     );
-    if (action !== undefined) this.use.act(action);
+    if (action !== undefined) this.options.act(action);
   }
 }
 
-function pressedNow(): { readonly name: string; readonly bound: BoundButton }[] {
+function pressedButtons(): { readonly name: string; readonly bound: BoundButton }[] {
   return navigator
     .getGamepads()
     .flatMap((pad) =>

@@ -1,4 +1,8 @@
-import { toPracticeShape, type FromPractice, type ToPractice } from '../../server/src/protocol/practice.ts';
+import {
+  practiceEditorMessageShape,
+  type PracticeViewMessage,
+  type PracticeEditorMessage,
+} from '../../server/src/protocol/practice.ts';
 
 interface Editor {
   postMessage(message: unknown): void;
@@ -8,18 +12,18 @@ declare function acquireVsCodeApi(): Editor;
 
 /** The editor around the practice view. Nothing is stored in the page: the editor keeps the block and its time. */
 export interface Host {
-  tell(message: FromPractice): void;
+  send(message: PracticeViewMessage): void;
   /** Calls for every message that is in order; others are left unread. */
-  listen(take: (message: ToPractice) => void): void;
+  listen(take: (message: PracticeEditorMessage) => void): void;
 }
 
 export function editorHost(): Host {
   const editor = acquireVsCodeApi();
   return {
-    tell: (message) => editor.postMessage(message),
+    send: (message) => editor.postMessage(message),
     listen: (take) => {
       window.addEventListener('message', (event: MessageEvent<unknown>) => {
-        if (toPracticeShape.fits(event.data)) take(event.data);
+        if (practiceEditorMessageShape.fits(event.data)) take(event.data);
       });
     },
   };

@@ -6,7 +6,7 @@ import {
 } from '../../server/src/protocol/practice.ts';
 
 /** What keys are for at the moment. */
-export interface KeyUse {
+export interface KeyboardInputOptions {
   readonly bindings: () => Bindings;
   readonly act: (action: PracticeAction) => void;
   /** A key was pressed while one was asked for; null: Escape, so none. */
@@ -28,13 +28,13 @@ const modifiers: ReadonlySet<string> = new Set([
  * Keys of the view, taken at the document before anything in the page or the editor around it sees them: a pedal that
  * sends F5 must not start the debugger. A key held down is one press, whether or not its system says so.
  */
-export class Keys {
-  private readonly use: KeyUse;
+export class KeyboardInput {
+  private readonly options: KeyboardInputOptions;
   private readonly held = new Set<string>();
   private asked = false;
 
-  constructor(use: KeyUse) {
-    this.use = use;
+  constructor(use: KeyboardInputOptions) {
+    this.options = use;
     document.addEventListener('keydown', (event) => this.down(event), { capture: true });
     document.addEventListener('keyup', (event) => this.up(event), { capture: true });
     // What is let go of elsewhere is never heard of here.
@@ -53,41 +53,41 @@ export class Keys {
 
   private down(event: KeyboardEvent): void {
     if (this.asked) {
-      swallow(event);
+      consumeEvent(event);
       if (event.repeat || modifiers.has(event.key)) return;
       this.asked = false;
       this.held.add(event.code);
-      this.use.chosen(event.key === 'Escape' ? null : { code: event.code, name: nameOf(event) });
+      this.options.chosen(event.key === 'Escape' ? null : { code: event.code, name: keyName(event) });
       return;
     }
     const action = this.actionOf(event);
     if (action === undefined) return;
-    swallow(event);
+    consumeEvent(event);
     if (event.repeat || this.held.has(event.code)) return;
     this.held.add(event.code);
-    this.use.act(action);
+    this.options.act(action);
   }
 
   private up(event: KeyboardEvent): void {
     this.held.delete(event.code);
-    if (this.actionOf(event) !== undefined) swallow(event);
+    if (this.actionOf(event) !== undefined) consumeEvent(event);
   }
 
   private actionOf({ code, ctrlKey, metaKey, altKey, target }: KeyboardEvent): PracticeAction | undefined {
     // With one of these it is a command of the editor; in a field it is what somebody types.
     if (ctrlKey || metaKey || altKey || target instanceof HTMLInputElement) return undefined;
-    const { keys } = this.use.bindings();
+    const { keys } = this.options.bindings();
     return practiceActions.find((one) => keys[one].code === code);
   }
 }
 
-function swallow(event: KeyboardEvent): void {
+function consumeEvent(event: KeyboardEvent): void {
   event.preventDefault();
   event.stopPropagation();
 }
 
 /** A key as people call it. */
-function nameOf({ key, code }: KeyboardEvent): string {
+function keyName({ key, code }: KeyboardEvent): string {
   if (key === ' ') return 'Space';
   if (/^Numpad/.test(code)) return code.replace('Numpad', 'Numpad ');
   return key.length === 1 ? key.toUpperCase() : key;

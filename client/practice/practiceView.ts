@@ -1,29 +1,29 @@
 import {
-  firstBindings,
+  defaultBindings,
   practiceActions,
   type Bindings,
   type PracticeAction,
   type PracticeData,
   type PracticePhase,
-  type ToPractice,
+  type PracticeEditorMessage,
 } from '../../server/src/protocol/practice.ts';
 import { clockText, paceOf } from '../../server/src/protocol/pace.ts';
 import { BindingList } from './bindingList.ts';
 import type { Host } from './host.ts';
-import { Keys } from './keyboardInput.ts';
-import { Pads } from './gamepadInput.ts';
-import { numberIn, onClick, place, say, show } from './elements.ts';
+import { KeyboardInput } from './keyboardInput.ts';
+import { GamepadInput } from './gamepadInput.ts';
+import { numberIn, onClick, elementById, setText, setShown } from './elements.ts';
 
 /** Milliseconds between two looks at the clock. */
-const tick = 250;
+const refreshIntervalMs = 250;
 /** Milliseconds after which a press without an answer is pointed out: a busy machine takes less. */
-const silentAfter = 3000;
+const unansweredAfterMs = 3000;
 /** Attempts of the tape that are shown. */
-const shownTape = 60;
+const maxTapeShown = 60;
 
-const counting: ReadonlySet<PracticePhase> = new Set(['block', 'up']);
+const countingPhases: ReadonlySet<PracticePhase> = new Set(['block', 'up']);
 
-const doNames: Readonly<Record<PracticeAction, string>> = {
+const buttonLabels: Readonly<Record<PracticeAction, string>> = {
   landed: 'Landed',
   missed: 'Missed',
   back: 'Take Back',
@@ -33,11 +33,11 @@ const doNames: Readonly<Record<PracticeAction, string>> = {
 /** The practice view: shows the block that the editor keeps, and tells it of keys. */
 export class PracticeView {
   private readonly host: Host;
-  private readonly keys: Keys;
-  private readonly pads: Pads;
+  private readonly keys: KeyboardInput;
+  private readonly pads: GamepadInput;
   private readonly list: BindingList;
   private data: PracticeData | undefined;
-  private bindings: Bindings = firstBindings;
+  private bindings: Bindings = defaultBindings;
   /** What the editor's clock is ahead of the page's, ms: they may be on two machines. */
   private ahead = 0;
   private presses = 0;
@@ -48,13 +48,13 @@ export class PracticeView {
     this.host = host;
     const bindings = (): Bindings => this.bindings;
     const act = (action: PracticeAction): void => this.act(action);
-    this.keys = new Keys({ bindings, act, chosen: (key) => this.list.keyChosen(key) });
-    this.pads = new Pads({ bindings, act, chosen: (button) => this.list.buttonChosen(button) });
+    this.keys = new KeyboardInput({ bindings, act, chosen: (key) => this.list.keyChosen(key) });
+    this.pads = new GamepadInput({ bindings, act, chosen: (button) => this.list.buttonChosen(button) });
     this.list = new BindingList({
       bindings,
       bind: (changed) => {
         this.bindings = changed;
-        this.host.tell({ type: 'bind', bindings: changed });
+        this.host.send({ type: 'bind', bindings: changed });
         this.pads.watch();
         this.draw();
       },
@@ -64,7 +64,7 @@ export class PracticeView {
   }
 
   start(): void {
-    this.host.listen((message) => this.take(message));
+    this.host.listen((message) => this.handleMessage(message));
     for (const action of practiceActions) onClick(`do-${action}`, () => this.act(action));
     for (const type of [
       'timeOnly',
@@ -77,28 +77,28 @@ export class PracticeView {
       'less',
       'more',
     ] as const)
-      onClick(type, () => this.host.tell({ type }));
-    place('counts').addEventListener('submit', (event) => {
+      onClick(type, () => this.host.send({ type }));
+    elementById('counts').addEventListener('submit', (event) => {
       event.preventDefault();
       this.sendCounts();
     });
     window.addEventListener('focus', () => this.drawFocus());
     window.addEventListener('blur', () => this.drawFocus());
-    setInterval(() => this.drawTime(), tick);
+    setInterval(() => this.drawTime(), refreshIntervalMs);
     this.list.show();
     this.drawFocus();
-    this.host.tell({ type: 'ready' });
+    this.host.send({ type: 'ready' });
   }
 
   private act(action: PracticeAction): void {
     const { data } = this;
-    if (!data || !counting.has(data.phase)) return;
+    if (!data || !countingPhases.has(data.phase)) return;
     this.presses += 1;
     this.pressed.set(this.presses, performance.now());
-    this.host.tell({ type: 'press', press: this.presses, action });
+    this.host.send({ type: 'press', press: this.presses, action });
   }
 
-  private take(message: ToPractice): void {
+  private handleMessage(message: PracticeEditorMessage): void {
     if (message.type === 'answered') {
       const start = this.pressed.get(message.press);
       this.pressed.delete(message.press);
@@ -115,45 +115,45 @@ export class PracticeView {
 
   private sendCounts(): void {
     const [landed, tries] = [numberIn('landed'), numberIn('tries')];
-    if (landed === undefined || tries === undefined) say('counts-said', 'Two whole numbers, please.');
-    else if (landed > tries) say('counts-said', `Of ${tries} tries no more than ${tries} can land.`);
-    else this.host.tell({ type: 'counts', landed, tries });
+    if (landed === undefined || tries === undefined) setText('counts-said', 'Two whole numbers, please.');
+    else if (landed > tries) setText('counts-said', `Of ${tries} tries no more than ${tries} can land.`);
+    else this.host.send({ type: 'counts', landed, tries });
   }
 
   private draw(): void {
     const { data } = this;
     if (!data) return;
     const { phase, attempts, slow, next, planning } = data;
-    place('practice').dataset['phase'] = phase;
+    elementById('practice').dataset['phase'] = phase;
     const over = phase === 'rest' || phase === 'rested';
-    say('route', data.route);
-    say('name', data.name);
-    say('from', data.from === '' ? '' : `Start over at: ${data.from}`);
-    show('from', data.from !== '' && !over);
-    show('board', !over);
-    say('attempts', String(attempts.length));
-    say('landed-count', String(attempts.filter(({ landed }) => landed).length));
+    setText('route', data.route);
+    setText('name', data.name);
+    setText('from', data.from === '' ? '' : `Start over at: ${data.from}`);
+    setShown('from', data.from !== '' && !over);
+    setShown('board', !over);
+    setText('attempts', String(attempts.length));
+    setText('landed-count', String(attempts.filter(({ landed }) => landed).length));
     const tape = attempts.map(({ landed }) => (landed ? 'l' : 'm')).join('');
-    say('tape', tape.length > shownTape ? `…${tape.slice(-shownTape)}` : tape);
-    show('tape', tape !== '' && !over);
-    say('said', data.said);
-    show('said', data.said !== '' || counting.has(phase));
-    say('slow-text', slow?.text ?? '');
-    say('correct', `Set the Cycle to ${slow?.cycle ?? 0} s`);
-    show('slow', slow !== null && !over);
+    setText('tape', tape.length > maxTapeShown ? `…${tape.slice(-maxTapeShown)}` : tape);
+    setShown('tape', tape !== '' && !over);
+    setText('said', data.said);
+    setShown('said', data.said !== '' || countingPhases.has(phase));
+    setText('slow-text', slow?.text ?? '');
+    setText('correct', `Set the Cycle to ${slow?.cycle ?? 0} s`);
+    setShown('slow', slow !== null && !over);
     // Where its time is up, the space stays: nothing moves under a hand on the mouse.
-    show('length', counting.has(phase));
-    place('length').classList.toggle('spent', phase !== 'block');
-    show('actions', counting.has(phase));
+    setShown('length', countingPhases.has(phase));
+    elementById('length').classList.toggle('spent', phase !== 'block');
+    setShown('actions', countingPhases.has(phase));
     for (const action of practiceActions) {
-      say(`do-${action}`, `${doNames[action]} (${this.bindings.keys[action].name})`);
+      setText(`do-${action}`, `${buttonLabels[action]} (${this.bindings.keys[action].name})`);
     }
-    show('counts', phase === 'count');
-    show('after', over);
+    setShown('counts', phase === 'count');
+    setShown('after', over);
     const planned = next
       ? `${next.name}, ${next.minutes} min${next.from === '' ? '' : `, from: ${next.from}`}`
       : '';
-    say(
+    setText(
       'next-text',
       planning
         ? 'Looking up the next block of today…'
@@ -161,11 +161,11 @@ export class PracticeView {
           ? `Next in today's plan: ${planned}.`
           : "Today's plan has no further block.",
     );
-    say('next', next ? `Start ${next.name}` : '');
-    show('next', next !== null && !planning);
-    say('caution', data.caution ?? '');
-    show('caution', data.caution !== null);
-    say('promise', data.promise);
+    setText('next', next ? `Start ${next.name}` : '');
+    setShown('next', next !== null && !planning);
+    setText('caution', data.caution ?? '');
+    setShown('caution', data.caution !== null);
+    setText('promise', data.promise);
     this.list.show();
     this.drawTime();
     this.drawFocus();
@@ -177,7 +177,7 @@ export class PracticeView {
     const before = this.phase;
     this.phase = phase;
     if (!document.hasFocus() || before === undefined) return;
-    if (phase === 'count') place('landed').focus();
+    if (phase === 'count') elementById('landed').focus();
     else if (document.activeElement instanceof HTMLElement) document.activeElement.blur();
   }
 
@@ -188,12 +188,12 @@ export class PracticeView {
     const now = Date.now() + this.ahead;
     const { phase, ends, began, restEnds, attempts } = data;
     const stopped = phase === 'count' ? ends : now;
-    say('left', phase === 'count' ? 'over' : clockText(ends - now));
+    setText('left', phase === 'count' ? 'over' : clockText(ends - now));
     const pace = paceOf(attempts, began, stopped);
-    say('pace', pace.perMinute);
-    say('lately', pace.lately);
+    setText('pace', pace.perMinute);
+    setText('lately', pace.lately);
     const resting = phase === 'rest' && restEnds !== null && restEnds > now;
-    say(
+    setText(
       'rest-text',
       resting ? `Rest for ${clockText(restEnds - now)} more.` : 'The rest is over, whenever you like.',
     );
@@ -201,23 +201,26 @@ export class PracticeView {
 
   /** A press that nobody answers may not be written: whoever looks at the game would never know. */
   private drawUnanswered(): void {
-    const since = performance.now() - silentAfter;
+    const since = performance.now() - unansweredAfterMs;
     const silent = [...this.pressed.values()].filter((start) => start < since).length;
     const [are, them] = silent === 1 ? ['press has', 'it'] : ['presses have', 'them'];
-    say(
+    setText(
       'unanswered',
       silent === 0
         ? ''
         : `${silent} ${are} had no answer: do not count on ${them}. What is counted below is safe. If this stays, load ` +
             `the window again (Developer: Reload Window), and the block goes on.`,
     );
-    show('unanswered', silent > 0);
+    setShown('unanswered', silent > 0);
   }
 
   private drawFocus(): void {
     const has = document.hasFocus();
-    const matters = this.data !== undefined && counting.has(this.data.phase);
-    say('focus', has || !matters ? '' : 'Keys do not reach this view now. Click here to count by key again.');
-    show('focus', !has && matters);
+    const matters = this.data !== undefined && countingPhases.has(this.data.phase);
+    setText(
+      'focus',
+      has || !matters ? '' : 'Keys do not reach this view now. Click here to count by key again.',
+    );
+    setShown('focus', !has && matters);
   }
 }

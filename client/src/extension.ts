@@ -1,6 +1,6 @@
 import { Uri, type ExtensionContext } from 'vscode';
 import { LanguageClient } from 'vscode-languageclient/node';
-import { commitsOf, fileAt } from '../../server/src/git/revision.ts';
+import { commitsChanging, fileAtRevision } from '../../server/src/git/revision.ts';
 import { ServerThread } from './server/serverThread.ts';
 import { start } from './start.ts';
 
@@ -16,6 +16,6 @@ export function activate(context: ExtensionContext): Promise<void> {
       createClient: (id, name, options) => new LanguageClient(id, name, () => thread.begin(), options),
       end: () => thread.end(),
     },
-    { commitsOf, fileAt },
+    { commitsOf: commitsChanging, fileAt: fileAtRevision },
   );
 }

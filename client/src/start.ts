@@ -7,15 +7,15 @@ import {
   type RulesParams,
   type TodayParams,
 } from '../../server/src/protocol/messages.ts';
-import { gatherBugReport } from './server/bugReport.ts';
+import { registerBugReportCommand } from './server/bugReport.ts';
 import { compareRoutes, compareWithEarlier } from './commands/compareRoutes.ts';
-import { Crashes } from './server/serverErrorHandler.ts';
+import { ServerErrorHandler } from './server/serverErrorHandler.ts';
 import { serveFiles } from './server/files.ts';
-import { serveRevisions, type History } from './server/git.ts';
+import { serveRevisions, type GitHistory } from './server/git.ts';
 import { createRoute, openSample } from './commands/newRoute.ts';
 import { WeekPanel } from './panel/weekPanel.ts';
 import { rankNextSkill } from './commands/rankNextSkill.ts';
-import { Practice } from './practice/practicePanel.ts';
+import { PracticePanel } from './practice/practicePanel.ts';
 import { logBlock, logRun } from './practice/forms.ts';
 import { serveJournals } from './practice/storage.ts';
 import { ruleSettings, watchRules } from './server/ruleSettings.ts';
@@ -24,7 +24,7 @@ import { ServerLog } from './server/serverLog.ts';
 import { reviewPractice, showRunOdds } from './views/showViews.ts';
 import { StatusItem } from './views/statusItem.ts';
 import { runnersToday, watchToday } from './server/today.ts';
-import { Views } from './views/markdownViews.ts';
+import { MarkdownViews } from './views/markdownViews.ts';
 
 /** How the server is reached where the editor runs. */
 export interface ServerAccess {
@@ -42,10 +42,10 @@ export interface ServerAccess {
 export async function start(
   context: ExtensionContext,
   server: ServerAccess,
-  history?: History,
+  history?: GitHistory,
 ): Promise<void> {
   const log = new ServerLog();
-  const crashes = new Crashes(log, () => server.end());
+  const crashes = new ServerErrorHandler(log, () => server.end());
   const client = server.createClient('routewright', 'Routewright', {
     documentSelector: documentSelector(),
     // Asked for at every start: a server that is started again wants what holds by then.
@@ -60,13 +60,13 @@ export async function start(
     initializationFailedHandler: () => false,
   });
   crashes.watch(client);
-  const views = new Views(client);
-  const practice = new Practice(client, context);
+  const views = new MarkdownViews(client);
+  const practice = new PracticePanel(client, context);
   context.subscriptions.push(
     log,
     crashes,
     client,
-    gatherBugReport({ client, context, crashes, log }),
+    registerBugReportCommand({ client, context, crashes, log }),
     serveFiles(client),
     serveJournals(client, context),
     practice,

@@ -1,6 +1,6 @@
 import { BrowserMessageReader, BrowserMessageWriter, createConnection } from 'vscode-languageserver/browser';
-import { Gate } from './lsp/server/messageBuffer.ts';
-import { greet } from './lsp/server/handshake.ts';
+import { MessageBuffer } from './lsp/server/messageBuffer.ts';
+import { handshake } from './lsp/server/handshake.ts';
 
 /** What a worker's scope has: the types of the DOM are not to be had here. */
 interface WorkerScope {
@@ -16,13 +16,13 @@ const scope = globalThis as unknown as WorkerScope;
  * The way into the language server in a web worker. All of it is one script, since not every worker may load another;
  * what the server proper is made of runs only once the client is answered.
  */
-const gate = new Gate();
+const gate = new MessageBuffer();
 const connection = createConnection(
   new BrowserMessageReader(scope as never),
   new BrowserMessageWriter(scope as never),
   { messageStrategy: gate },
 );
-greet(
+handshake(
   connection,
   gate,
   async () => (await import('./lsp/server/serveBrowser.ts')).serve,

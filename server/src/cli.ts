@@ -2,14 +2,14 @@
 import { argv, cwd, env, exit, stderr, stdout } from 'node:process';
 import type { WriteStream } from 'node:tty';
 import { runCommandLine } from './cli/run.ts';
-import type { Io, Sink } from './cli/terminal/io.ts';
+import type { Io, OutputSink } from './cli/terminal/io.ts';
 
 /** The command line's way in. Only `serve` loads the language server, so that the other commands start fast. */
 async function serve(): Promise<void> {
   await import('./main.ts');
 }
 
-const sink = (stream: WriteStream): Sink => ({
+const sink = (stream: WriteStream): OutputSink => ({
   write: (text) => void stream.write(text),
   isTTY: Boolean(stream.isTTY),
   get columns() {

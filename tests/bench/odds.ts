@@ -1,15 +1,15 @@
-import { baseline } from '../../server/src/model/run/baseline.ts';
+import { chooseBaseline } from '../../server/src/model/run/baseline.ts';
 import { defaultConstants } from '../../server/src/model/core/constants.ts';
-import { layOut } from '../../server/src/model/run/routeLayout.ts';
-import type { Course } from '../../server/src/model/run/routeLayout.ts';
-import { finalTimes } from '../../server/src/model/run/timeDistribution.ts';
+import { layOutRoute } from '../../server/src/model/run/routeLayout.ts';
+import type { RouteLayout } from '../../server/src/model/run/routeLayout.ts';
+import { finalTimeDistribution } from '../../server/src/model/run/timeDistribution.ts';
 import { addNoise } from '../../server/src/model/run/segmentNoise.ts';
-import { odds } from '../../server/src/model/run/odds.ts';
+import { computeOdds } from '../../server/src/model/run/odds.ts';
 import type { OddsInput } from '../../server/src/model/run/odds.ts';
 import { outcomesOf } from '../../server/src/model/run/outcomes.ts';
 import { chanceUnder, quantileOf } from '../../server/src/model/run/timeStatistics.ts';
 import { resetLine } from '../../server/src/model/run/resetLine.ts';
-import type { Played } from '../../server/src/model/run/runState.ts';
+import type { ChosenOptions } from '../../server/src/model/run/runState.ts';
 import { planRun } from '../../server/src/model/run/runPlan.ts';
 import type { RunPlan } from '../../server/src/model/run/runPlan.ts';
 import type { RouteModel, SegmentModel, UseModel } from '../../server/src/model/core/types.ts';
@@ -50,8 +50,8 @@ export function makeOddsCase(seed: number): { route: RouteModel; rates: Readonly
 /** A lean simulation: everything that can be worked out beforehand is, and a run is a row of draws. */
 function simulate(
   route: RouteModel,
-  course: Course,
-  played: Played,
+  course: RouteLayout,
+  played: ChosenOptions,
   rates: ReadonlyMap<string, number>,
   random: Random,
   target: number,
@@ -59,7 +59,7 @@ function simulate(
 ): number {
   const tables = route.segments.map((segment, s) => ({
     ...segment,
-    tries: (course.inSegment[s] ?? []).flatMap((c) => {
+    tries: (course.choicesInSegment[s] ?? []).flatMap((c) => {
       const option = course.choices[c]?.options[played[c]!];
       return option === undefined ? [] : [outcomesOf(option, (id) => rates.get(id) ?? 0)];
     }),
@@ -125,15 +125,15 @@ function directly(plan: RunPlan): number {
  */
 export async function measureOdds(seed: number, rounds: number): Promise<Row[]> {
   const { route, rates } = makeOddsCase(seed);
-  const course = layOut(route);
+  const course = layOutRoute(route);
   const rateOf = (id: string): number => rates.get(id) ?? 0;
-  const { played } = baseline(course, () => true, rateOf, defaultConstants);
+  const { played } = chooseBaseline(course, () => true, rateOf, defaultConstants);
   const planAt = (step: number): RunPlan => planRun(route, course, { played, rateOf }, step).plan;
   const plan = planAt(0.1);
-  const coarse = finalTimes(plan);
+  const coarse = finalTimeDistribution(plan);
   const target = quantileOf(coarse, 0.1);
   const chance = chanceUnder(coarse, target);
-  const error = Math.max(1e-9, Math.abs(chance - chanceUnder(finalTimes(planAt(0.01)), target)));
+  const error = Math.max(1e-9, Math.abs(chance - chanceUnder(finalTimeDistribution(planAt(0.01)), target)));
   const needed = (chance * (1 - chance)) / error ** 2;
   const input: OddsInput = {
     route,
@@ -144,9 +144,9 @@ export async function measureOdds(seed: number, rounds: number): Promise<Row[]> 
   };
   const random = createRandom(seed + 1);
   const samples = await byTurns(rounds, {
-    distribution: () => timed(() => finalTimes(planAt(0.1))),
+    distribution: () => timed(() => finalTimeDistribution(planAt(0.1))),
     line: () => timed(() => resetLine(planAt(0.1), target)),
-    odds: () => timed(() => odds(input)),
+    odds: () => timed(() => computeOdds(input)),
     direct: () => timed(() => directly(plan)),
     simulated: () => timed(() => simulate(route, course, played, rates, random, target, runs)),
   });

@@ -1,7 +1,7 @@
-import { follower } from '../../server/src/model/week/planSimulator.ts';
+import { createPlanSimulator } from '../../server/src/model/week/planSimulator.ts';
 import { bestPlan } from '../../server/src/model/week/planWeek.ts';
 import { upperBound } from '../../server/src/model/week/upperBound.ts';
-import { setSizes } from '../../server/src/model/week/sessions.ts';
+import { possibleSetSizes } from '../../server/src/model/week/sessions.ts';
 import { inventWeek } from '../helpers/weekProblems.ts';
 import { timed } from './samples.ts';
 import { row, type Row } from './table.ts';
@@ -41,21 +41,24 @@ export function measurePlanning(seed: number, rounds: number): Planning {
         carried: round % 3,
       });
       const carried = problem.items.filter((item) => item.carried).length;
-      const sizes = setSizes(problem.minutes, problem.blockMinutes, { pinned: 0, carried });
+      const sizes = possibleSetSizes(problem.minutes, problem.blockMinutes, { pinned: 0, carried });
       const ranked = problem.items.map((_, i) => i);
       let first = 0;
-      result.first.push(...timed(() => (first = follower(problem).plan(ranked, sizes[0]!).area)));
+      result.first.push(...timed(() => (first = createPlanSimulator(problem).plan(ranked, sizes[0]!).area)));
       let searched = 0;
       let size = sizes[0]!;
       result.searched.push(
         ...timed(() => {
-          const found = bestPlan(problem, follower(problem), sizes, { evaluations, boundRounds: 0 });
+          const found = bestPlan(problem, createPlanSimulator(problem), sizes, {
+            evaluations,
+            boundRounds: 0,
+          });
           ({ area: searched, size } = found.schedule);
         }),
       );
       const bound = upperBound(
         problem,
-        follower(problem),
+        createPlanSimulator(problem),
         [size, ...sizes.filter((other) => other !== size)],
         searched,
         boundRounds,

@@ -1,10 +1,10 @@
 import { parseDocument } from 'yaml';
-import { rank, RankCache } from '../../server/src/model/index.ts';
-import { read } from '../../server/src/files/yaml/reading.ts';
-import { memoryFiles } from '../../server/src/workspace/fileSource.ts';
-import { questionOf, type Question } from '../../server/src/queries/modelInput.ts';
+import { rank, ModelCache } from '../../server/src/model/index.ts';
+import { readSource } from '../../server/src/files/yaml/reading.ts';
+import { memoryFileSource } from '../../server/src/workspace/fileSource.ts';
+import { buildModelInput, type ModelInput } from '../../server/src/queries/modelInput.ts';
 import type { Project } from '../../server/src/workspace/project.ts';
-import { ownPart, type Own } from '../../server/src/workspace/runnerFiles.ts';
+import { runnerFilesOf, type RunnerFiles } from '../../server/src/workspace/runnerFiles.ts';
 import { Workspace } from '../../server/src/workspace/workspace.ts';
 import { makePractice, makeRuns, oneMoreSession } from './logs.ts';
 import { makeRoute } from './route.ts';
@@ -56,31 +56,33 @@ const uriOf = (kind: keyof typeof names): string => `file:///bench/${names[kind]
 
 async function workspaceOf(texts: LoggedRoute['texts']): Promise<Workspace> {
   const files = Object.entries(texts).map(([kind, text]) => [uriOf(kind as keyof typeof names), text]);
-  const workspace = new Workspace(memoryFiles(Object.fromEntries(files) as Record<string, string>), [
+  const workspace = new Workspace(memoryFileSource(Object.fromEntries(files) as Record<string, string>), [
     'file:///bench',
   ]);
   await workspace.load();
   return workspace;
 }
 
-function projectIn(workspace: Workspace): { project: Project; own: Own } {
+function projectIn(workspace: Workspace): { project: Project; own: RunnerFiles } {
   const project = workspace.projectOf(uriOf('route'));
-  const own = project && ownPart(project);
+  const own = project && runnerFilesOf(project);
   if (!own || 'runners' in own) throw new Error('The generated files make no project.');
   return { project, own };
 }
 
 /** The project that generated texts make. */
-export async function projectOf(texts: LoggedRoute['texts']): Promise<{ project: Project; own: Own }> {
+export async function projectOf(
+  texts: LoggedRoute['texts'],
+): Promise<{ project: Project; own: RunnerFiles }> {
   return projectIn(await workspaceOf(texts));
 }
 
 /** What the model is asked about a logged route before and after the new block, both on the morning after it. */
-export async function questionsOf({ texts, practiceAfter }: LoggedRoute): Promise<[Question, Question]> {
+export async function questionsOf({ texts, practiceAfter }: LoggedRoute): Promise<[ModelInput, ModelInput]> {
   const workspace = await workspaceOf(texts);
-  const ask = (asOf?: number): Question => {
+  const ask = (asOf?: number): ModelInput => {
     const { project, own } = projectIn(workspace);
-    return questionOf(project, own, { asOf });
+    return buildModelInput(project, own, { asOf });
   };
   workspace.edit(uriOf('practice'), practiceAfter);
   const after = ask();
@@ -93,14 +95,15 @@ export async function measureRanking(seed: number, rounds: number) {
   const made = makeLoggedRoute(seed);
   const [before, after] = await questionsOf(made);
   const { route, practice, runs } = made.texts;
-  let cache = new RankCache();
+  let cache = new ModelCache();
   return byTurns(rounds, {
     cold: () => {
-      cache = new RankCache();
+      cache = new ModelCache();
       return timed(() => rank(before, cache));
     },
     oneMore: () => timed(() => rank(after, cache)),
-    readFiles: () => timed(() => [read('route', route), read('practice', practice), read('runs', runs)]),
+    readFiles: () =>
+      timed(() => [readSource('route', route), readSource('practice', practice), readSource('runs', runs)]),
     bare: () => timed(() => [route, practice, runs].map((text) => parseDocument(text))),
   });
 }

@@ -1,7 +1,7 @@
 import { parseDocument } from 'yaml';
-import { rank, RankCache } from '../../server/src/model/index.ts';
+import { rank, ModelCache } from '../../server/src/model/index.ts';
 import { planWeek } from '../../server/src/model/week/planWeek.ts';
-import { weekQuestionOf } from '../../server/src/queries/weekInput.ts';
+import { buildWeekInput } from '../../server/src/queries/weekInput.ts';
 import { makePractice, makeRuns, oneMoreSession } from './logs.ts';
 import { projectOf, questionsOf, routeFile, type LoggedRoute } from './ranking.ts';
 import { makeRoute } from './route.ts';
@@ -36,16 +36,16 @@ export async function measureYears(seed: number, rounds: number, bareFiles: stri
   const made = makeYears(seed);
   const [before, after] = await questionsOf(made);
   const { project, own } = await projectOf(made.texts);
-  let cache = new RankCache();
+  let cache = new ModelCache();
   const { route, practice, runs } = made.texts;
   const samples = await byTurns(rounds, {
     cold: () => {
-      cache = new RankCache();
+      cache = new ModelCache();
       return timed(() => rank(before, cache));
     },
     oneMore: () => timed(() => rank(after, cache)),
     plan: () =>
-      timed(() => planWeek(weekQuestionOf(project, own, weeksAhead, { asOf: after.asOfDay }).input)),
+      timed(() => planWeek(buildWeekInput(project, own, weeksAhead, { asOf: after.asOfDay }).planInput)),
     bare: () => timed(() => [route, practice, runs].map((text) => parseDocument(text))),
   });
   const row = (what: string, own: readonly number[]): Row => ({

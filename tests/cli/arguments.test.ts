@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { commands } from '../../server/src/cli/terminal/commandList.ts';
-import { listed } from '../../server/src/text/format.ts';
+import { formatList } from '../../server/src/text/format.ts';
 import { repository, routewright } from './place.ts';
 
 const names = commands.map(({ name }) => name);
@@ -36,9 +36,9 @@ describe('help', () => {
 
 describe('wrong use exits 2 with a sentence on stderr and nothing on stdout', () => {
   test.each([
-    [[], `Say what to do: ${listed(names).replace(' and ', ' or ')}.`],
+    [[], `Say what to do: ${formatList(names).replace(' and ', ' or ')}.`],
     [['rnk'], 'There is no command rnk. Did you mean rank?'],
-    [['frobnicate'], `There is no command frobnicate. There are ${listed(names)}.`],
+    [['frobnicate'], `There is no command frobnicate. There are ${formatList(names)}.`],
     [['--json', 'rank'], 'The command comes first'],
     [['rank', '--jsno'], 'rank has no option --jsno. Did you mean --json?'],
     [['rank', '--explian', 'crate-vault'], 'rank has no option --explian. Did you mean --explain?'],

@@ -2,7 +2,7 @@ import { chmodSync, readdirSync, readFileSync, statSync, symlinkSync, writeFileS
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { applyFixes } from '../../server/src/cli/commands/fix.ts';
-import { load } from '../../server/src/cli/project/loadFiles.ts';
+import { loadFiles } from '../../server/src/cli/project/loadFiles.ts';
 import type { Finding } from '../../server/src/rules/engine/findings.ts';
 import { folderOf, practice, route, routewright, textOf } from './place.ts';
 
@@ -90,7 +90,7 @@ describe('edits that should not be made', () => {
   };
 
   async function loaded(folder: string) {
-    const result = await load(folder, []);
+    const result = await loadFiles(folder, []);
     if ('message' in result) throw new Error(result.message);
     const uri = result.select().files[0]!.uri;
     return { result, uri, current: () => result.workspace.file(uri)!.reading.text };

@@ -2,15 +2,15 @@ import { existsSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { beforeAll, beforeEach, describe, expect, test, vi } from 'vitest';
-import { readArguments } from '../../server/src/cli/terminal/arguments.ts';
+import { parseArguments } from '../../server/src/cli/terminal/arguments.ts';
 import { check } from '../../server/src/cli/commands/check.ts';
-import type { Sharing } from '../../server/src/cli/commands/findings.ts';
-import { answeredByPool } from '../../server/src/cli/commands/forecastPool.ts';
-import { answered, askedOf, type Asked } from '../../server/src/cli/commands/forecasts.ts';
+import type { WorkerOptions } from '../../server/src/cli/commands/findings.ts';
+import { runForecastsInPool } from '../../server/src/cli/commands/forecastPool.ts';
+import { runForecasts, forecastTask, type ForecastTask } from '../../server/src/cli/commands/forecasts.ts';
 import type * as Forecasts from '../../server/src/cli/commands/forecasts.ts';
-import { load } from '../../server/src/cli/project/loadFiles.ts';
-import { questionOf } from '../../server/src/queries/modelInput.ts';
-import { ownOrAll } from '../../server/src/workspace/runnerFiles.ts';
+import { loadFiles } from '../../server/src/cli/project/loadFiles.ts';
+import { buildModelInput } from '../../server/src/queries/modelInput.ts';
+import { runnerFilesOrAll } from '../../server/src/workspace/runnerFiles.ts';
 import { makeRuns } from '../bench/logs.ts';
 import { makeRoute, type MadeRoute } from '../bench/route.ts';
 import { programOf } from '../helpers/commandLine.ts';
@@ -20,9 +20,9 @@ import { folderOf, samples, textOf, type Said } from './place.ts';
 const here = vi.hoisted(() => ({ made: 0 }));
 vi.mock('../../server/src/cli/commands/forecasts.ts', async (original) => {
   const real = await original<typeof Forecasts>();
-  const counted: typeof real.answered = (asked) => {
+  const counted: typeof real.runForecasts = (asked) => {
     here.made += asked.length;
-    return real.answered(asked);
+    return real.runForecasts(asked);
   };
   return { ...real, answered: counted };
 });
@@ -80,16 +80,16 @@ beforeEach(() => {
   here.made = 0;
 });
 
-const none: Sharing = { threads: 1, from: 1 };
+const none: WorkerOptions = { threads: 1, from: 1 };
 
 /** Checks a folder in this process, with worker threads or without. */
 async function checked(
   cwd: string,
   options: readonly string[],
-  sharing: Sharing,
+  sharing: WorkerOptions,
   tty = false,
 ): Promise<Said> {
-  const asked = readArguments(['check', ...options]);
+  const asked = parseArguments(['check', ...options]);
   if (asked.kind !== 'command') throw new Error(`check does not take ${options.join(' ')}.`);
   let [out, err] = ['', ''];
   const code = await check(
@@ -106,13 +106,16 @@ async function checked(
 }
 
 /** What the model is asked about the projects of a folder. */
-async function askedIn(folder: string): Promise<Asked[]> {
-  const loaded = await load(folder, []);
+async function askedIn(folder: string): Promise<ForecastTask[]> {
+  const loaded = await loadFiles(folder, []);
   if ('message' in loaded) throw new Error(loaded.message);
   return loaded
     .select()
     .projects.map((project) =>
-      askedOf(questionOf(project, ownOrAll(project).own), new Set(project.techniques.keys())),
+      forecastTask(
+        buildModelInput(project, runnerFilesOrAll(project).own),
+        new Set(project.techniques.keys()),
+      ),
     );
 }
 
@@ -165,11 +168,11 @@ describe('forecasts made by worker threads', () => {
 
   test('are the same to the last digit, in the order asked', async () => {
     const asked = await askedIn(many);
-    const alone = answered(asked);
+    const alone = runForecasts(asked);
     expect(alone.some((answer) => answer.size > 3)).toBe(true);
     here.made = 0;
-    expect(await answeredByPool(asked, 3, script)).toStrictEqual(alone);
-    expect(await answeredByPool([], 3, script)).toEqual([]);
+    expect(await runForecastsInPool(asked, 3, script)).toStrictEqual(alone);
+    expect(await runForecastsInPool([], 3, script)).toEqual([]);
     expect(here.made).toBe(0);
   });
 
@@ -202,7 +205,7 @@ describe('a worker thread that fails', () => {
     'answers with an error': asked("id && parentPort.postMessage({ id, error: { message: 'No.' } })"),
   };
 
-  let askedOnce: readonly Asked[];
+  let askedOnce: readonly ForecastTask[];
   beforeAll(async () => {
     askedOnce = (await askedIn(many)).slice(0, 6);
   });
@@ -217,7 +220,7 @@ describe('a worker thread that fails', () => {
     // Far more than can be under way at once.
     const often = Array.from({ length: 20 }, () => askedOnce).flat();
     here.made = 0;
-    expect(await answeredByPool(often, 2, failing)).toHaveLength(often.length);
+    expect(await runForecastsInPool(often, 2, failing)).toHaveLength(often.length);
     expect(here.made).toBe(often.length);
   });
 
@@ -230,9 +233,9 @@ describe('a worker thread that fails', () => {
     );
     const asked = await askedIn(many);
     const often = [...asked, ...asked, ...asked, ...asked];
-    const alone = answered(often);
+    const alone = runForecasts(often);
     here.made = 0;
-    expect(await answeredByPool(often, 2, failing)).toStrictEqual(alone);
+    expect(await runForecastsInPool(often, 2, failing)).toStrictEqual(alone);
     expect(here.made).toBeGreaterThan(0);
     expect(here.made).toBeLessThan(often.length);
   });

@@ -160,7 +160,7 @@ describe('attempts', () => {
       writer: 'editor-1',
     });
     if ('reason' in editor) throw new Error(editor.reason);
-    editor.claim();
+    editor.markOpen();
     await desk.log('crate-vault', '--landed');
     expect((await desk.log('--end')).out).toContain(
       'lanternfall.practice.yaml is open in an editor, which takes it up',

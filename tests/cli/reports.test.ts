@@ -1,15 +1,15 @@
 import { describe, expect, test } from 'vitest';
 import {
   decimalsFor,
-  formatFigures,
+  formatTwoFigures,
   formatHours,
   formatRange,
-  formatShare,
-  listed,
+  formatPercent,
+  formatList,
 } from '../../server/src/text/format.ts';
 import { LineIndex } from '../../server/src/text/lineIndex.ts';
-import { plainText } from '../../server/src/text/terminalText.ts';
-import { wrap } from '../../server/src/text/wrap.ts';
+import { sanitizeForTerminal } from '../../server/src/text/terminalText.ts';
+import { wrapText } from '../../server/src/text/wrap.ts';
 
 describe('numbers for people', () => {
   test.each([
@@ -36,7 +36,7 @@ describe('numbers for people', () => {
   });
 
   test('figures, shares, hours and lists', () => {
-    expect([12.34, 4.207, 0.3312, 0.0712, 0, -1.26].map(formatFigures)).toEqual([
+    expect([12.34, 4.207, 0.3312, 0.0712, 0, -1.26].map(formatTwoFigures)).toEqual([
       '12',
       '4.2',
       '0.33',
@@ -44,7 +44,7 @@ describe('numbers for people', () => {
       '0.0',
       '−1.3',
     ]);
-    expect([0, 0.004, 0.05, 0.5, 0.996, 1].map(formatShare)).toEqual([
+    expect([0, 0.004, 0.05, 0.5, 0.996, 1].map(formatPercent)).toEqual([
       '<1 %',
       '<1 %',
       '5 %',
@@ -53,7 +53,7 @@ describe('numbers for people', () => {
       '>99 %',
     ]);
     expect([0.4167, 1, 11.25].map(formatHours)).toEqual(['25 min', '1.0 h', '11.3 h']);
-    expect([listed([]), listed(['a']), listed(['a', 'b', 'c'])]).toEqual(['', 'a', 'a, b and c']);
+    expect([formatList([]), formatList(['a']), formatList(['a', 'b', 'c'])]).toEqual(['', 'a', 'a, b and c']);
   });
 });
 
@@ -78,12 +78,12 @@ describe('places', () => {
 
 describe('text', () => {
   test('is freed of what moves a terminal, not of other scripts', () => {
-    expect(plainText('a\u001b[31mb\u0007\u202ec\u009b2J')).toBe('a [31mb c 2J');
-    expect(plainText('灯篭 é 🏮')).toBe('灯篭 é 🏮');
+    expect(sanitizeForTerminal('a\u001b[31mb\u0007\u202ec\u009b2J')).toBe('a [31mb c 2J');
+    expect(sanitizeForTerminal('灯篭 é 🏮')).toBe('灯篭 é 🏮');
   });
 
   test('wraps at spaces, keeps a number with its percent sign, and never loops on a long word', () => {
-    expect(wrap('lands 56 % now', 9)).toEqual(['lands', '56 % now']);
-    expect(wrap('aaaaaaaaaaaa b', 5, '  ')).toEqual(['aaaaaaaaaaaa', '  b']);
+    expect(wrapText('lands 56 % now', 9)).toEqual(['lands', '56 % now']);
+    expect(wrapText('aaaaaaaaaaaa b', 5, '  ')).toEqual(['aaaaaaaaaaaa', '  b']);
   });
 });

@@ -50,7 +50,7 @@ describe('attempts that are in the journal only', () => {
       writer: 'editor-1',
     });
     if ('reason' in editor) throw new Error(editor.reason);
-    editor.claim();
+    editor.markOpen();
     await desk.log('crate-vault', '--landed', '3', '--tries', '9', '--minutes', '10');
     await desk.log('--run', '--total', '3:40.5');
     expect((await asked(desk, 'rank')).err).toBe(
@@ -112,7 +112,7 @@ describe('a log that was renamed while attempts waited', () => {
       writer: 'editor-1',
     });
     if ('reason' in editor) throw new Error(editor.reason);
-    editor.claim();
+    editor.markOpen();
     renameSync(join(desk.folder, log), join(desk.folder, renamed));
     const said = await desk.log('--moved-from', log, renamed);
     expect(said).toMatchObject({ code: 2, out: '' });

@@ -1,22 +1,22 @@
-import { read, type Reading } from '../../server/src/files/yaml/reading.ts';
+import { readSource, type Reading } from '../../server/src/files/yaml/reading.ts';
 import type { Reader } from './probes.ts';
 
 /** Readers with a mistake in them that the fuzzer has to find, each in another way wrong. */
 export const plants: Readonly<Record<'throws' | 'hangs' | 'forgets', Reader>> = {
   // A tape with a letter too many, in a file that has another problem beside.
   throws: (kind, text, previous) => {
-    const reading = read(kind, text, previous);
+    const reading = readSource(kind, text, previous);
     if (/tape: [lm]{12,}/.test(text) && reading.problems.length > 1) throw new TypeError('planted');
     return reading;
   },
   hangs: (kind, text, previous) => {
-    const reading = read(kind, text, previous);
+    const reading = readSource(kind, text, previous);
     while (reading.problems.some(({ code }) => code === 'merge-conflict'));
     return reading;
   },
   // What stood in the file before comes back where a line was taken out.
   forgets: (kind, text, previous): Reading => {
-    const reading = read(kind, text, previous);
+    const reading = readSource(kind, text, previous);
     const fewer = previous && previous.tree.entries.length > reading.tree.entries.length;
     return fewer ? { ...reading, problems: previous.problems } : reading;
   },

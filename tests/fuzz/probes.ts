@@ -3,19 +3,19 @@ import { TextDocument } from 'vscode-languageserver-textdocument';
 import { applyEdits } from '../../server/src/files/yaml/setListMembership.ts';
 import { formatEdits } from '../../server/src/files/yaml/formatEdits.ts';
 import type { FileKind } from '../../server/src/files/fileKind.ts';
-import { practiceOf, runsOf } from '../../server/src/files/documents/logDocuments.ts';
-import { read, type Reading } from '../../server/src/files/yaml/reading.ts';
-import { routeOf } from '../../server/src/files/documents/routeDocument.ts';
+import { buildPracticeDocument, buildRunsDocument } from '../../server/src/files/documents/logDocuments.ts';
+import { readSource, type Reading } from '../../server/src/files/yaml/reading.ts';
+import { buildRouteDocument } from '../../server/src/files/documents/routeDocument.ts';
 import type { Tree } from '../../server/src/files/yaml/tree.ts';
-import { weekOf } from '../../server/src/files/documents/weekDocument.ts';
-import { rankFor } from '../../server/src/lsp/requests/rank.ts';
+import { buildWeekDocument } from '../../server/src/files/documents/weekDocument.ts';
+import { rankRoute } from '../../server/src/lsp/requests/rank.ts';
 import type { Chance } from '../arena/random.ts';
 import { askAt, askOfFile, fits, outcome } from '../unit/lsp/everyFeature.ts';
 import { openEditor, uriOf } from '../unit/lsp/editor.ts';
 import { small, type Input } from './seeds.ts';
 
 /** Reads a file; a test may put a broken one in its place. */
-export type Reader = typeof read;
+export type Reader = typeof readSource;
 
 /** Throws what is wrong, as a finding of the fuzzer. */
 function demand(holds: boolean, what: string): asserts holds {
@@ -23,10 +23,10 @@ function demand(holds: boolean, what: string): asserts holds {
 }
 
 const documentOf: Readonly<Record<FileKind, (reading: Reading) => unknown>> = {
-  route: routeOf,
-  practice: practiceOf,
-  runs: runsOf,
-  week: weekOf,
+  route: buildRouteDocument,
+  practice: buildPracticeDocument,
+  runs: buildRunsDocument,
+  week: buildWeekDocument,
 };
 
 /**
@@ -35,7 +35,7 @@ const documentOf: Readonly<Record<FileKind, (reading: Reading) => unknown>> = {
  *
  * @returns what was seen, in words by which inputs that show something new are told
  */
-export function probeReader({ kind, text }: Input, next: string, reader: Reader = read): string[] {
+export function probeReader({ kind, text }: Input, next: string, reader: Reader = readSource): string[] {
   const first = reader(kind, text);
   placesFit(first);
   const on = reader(kind, next, first);
@@ -64,9 +64,9 @@ function placesFit({ problems, text }: Reading): void {
 }
 
 /** Codes of problems, two by two, and shapes of the tree: a rough map of the ways that were taken. */
-function seenIn({ kind, problems, tree, inParts }: Reading): string[] {
+function seenIn({ kind, problems, tree, chunkedText: inParts }: Reading): string[] {
   const codes = [...new Set(problems.map(({ code }) => code))].sort();
-  const seen = new Set<string>([`${kind} pieces ${Math.min(inParts?.parts.length ?? 0, 6)}`]);
+  const seen = new Set<string>([`${kind} pieces ${Math.min(inParts?.chunks.length ?? 0, 6)}`]);
   codes.forEach((code, index) => {
     seen.add(`${kind} ${code} ${Math.ceil(Math.log2(problems.length + 1))}`);
     for (const other of codes.slice(index + 1)) seen.add(`${kind} ${code}+${other}`);
@@ -124,7 +124,7 @@ export async function probeFeatures(
       ...Array.from({ length: places }, () => draw.whole(0, now.length)),
     ];
     for (const offset of offsets) check(await askAt(session, uri, document.positionAt(offset)));
-    rankFor(session, { uri });
+    rankRoute(session, { uri });
     for (const { uri: of, diagnostics } of published)
       for (const { range, code } of diagnostics)
         demand(holds(of, range), `The place of ${code} is none of ${of}.`);

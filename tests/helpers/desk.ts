@@ -1,4 +1,4 @@
-import { readArguments } from '../../server/src/cli/terminal/arguments.ts';
+import { parseArguments } from '../../server/src/cli/terminal/arguments.ts';
 import { log } from '../../server/src/cli/log/log.ts';
 import { folderOf, route, textOf, type Said } from '../cli/place.ts';
 import { SetClock } from '../journal/place.ts';
@@ -21,7 +21,7 @@ export class Desk {
   async log(...argv: string[]): Promise<Said> {
     let out = '';
     let err = '';
-    const asked = readArguments(['log', ...argv]);
+    const asked = parseArguments(['log', ...argv]);
     if (asked.kind !== 'command') return { code: 2, out, err: 'message' in asked ? asked.message : '' };
     const io = {
       cwd: this.folder,

@@ -1,6 +1,6 @@
 /** Plays runs one by one with seeded chance: an independent account of what the distribution should say. */
-import type { Course, Option } from '../../server/src/model/run/routeLayout.ts';
-import type { Played, RateOf } from '../../server/src/model/run/runState.ts';
+import type { RouteLayout, PlayOption } from '../../server/src/model/run/routeLayout.ts';
+import type { ChosenOptions, LandingRateOf } from '../../server/src/model/run/runState.ts';
 import type { RouteModel } from '../../server/src/model/core/types.ts';
 
 export interface PlayedRun {
@@ -17,7 +17,7 @@ function noise(mean: number, spread: number, random: () => number): number {
   return mean + spread * (four / 2 - 2);
 }
 
-function miss(option: Option, random: () => number): number | null {
+function miss(option: PlayOption, random: () => number): number | null {
   let left = random();
   for (const { chance, loses, endsRun } of option.use.misses) {
     left -= chance;
@@ -27,7 +27,11 @@ function miss(option: Option, random: () => number): number | null {
 }
 
 /** Seconds added by trying, and whether it landed; null where the run ends. */
-function tryOption(option: Option, rateOf: RateOf, random: () => number): [number, boolean] | null {
+function tryOption(
+  option: PlayOption,
+  rateOf: LandingRateOf,
+  random: () => number,
+): [number, boolean] | null {
   const { use, backup, backupPlain } = option;
   let spent = use.take === undefined ? 0 : use.costs;
   for (let n = 1; ; n++) {
@@ -48,9 +52,9 @@ function tryOption(option: Option, rateOf: RateOf, random: () => number): [numbe
 /** Plays one run; `times` are the times of the segments that were got through. */
 export function playRun(
   route: RouteModel,
-  course: Course,
-  played: Played,
-  rateOf: RateOf,
+  course: RouteLayout,
+  played: ChosenOptions,
+  rateOf: LandingRateOf,
   random: () => number,
 ): PlayedRun {
   const times: number[] = [];
@@ -60,7 +64,7 @@ export function playRun(
     let time = noise(segment.time, segment.spread, random);
     if (random() >= segment.survive) return { final: null, times };
     for (const { chance, adds } of segment.luck) if (random() < chance) time += adds;
-    for (const c of course.inSegment[s]!) {
+    for (const c of course.choicesInSegment[s]!) {
       const option = course.choices[c]!.options[played[c]!];
       if (option === undefined || (option.use.with !== undefined && !held.has(option.use.with))) continue;
       const result = tryOption(option, rateOf, random);

@@ -4,10 +4,20 @@
  * since the logs fix it and nobody infers it.
  */
 import { defaultConstants as usual } from '../../server/src/model/core/constants.ts';
-import { level, morningOf, practise, unpractised } from '../../server/src/model/skill/practiceState.ts';
+import {
+  practiceLevel,
+  stateOnMorning,
+  applyPractice,
+  unpractised,
+} from '../../server/src/model/skill/practiceState.ts';
 import type { PracticeState } from '../../server/src/model/skill/practiceState.ts';
 import type { RankInput } from '../../server/src/model/run/preparedModel.ts';
-import type { Count, PracticeEntry, RunEntry, TechniqueModel } from '../../server/src/model/core/types.ts';
+import type {
+  AttemptCount,
+  PracticeEntry,
+  RunEntry,
+  TechniqueModel,
+} from '../../server/src/model/core/types.ts';
 import { chance } from '../arena/random.ts';
 import type { Chance } from '../arena/random.ts';
 import { plainOptions, route, segment, technique, use } from './invented.ts';
@@ -44,7 +54,7 @@ function pick(values: readonly number[], weights: readonly number[], random: Cha
 }
 
 /** An urn that holds a day's own rate: every draw adds one of its kind (Pólya), which is the beta-binomial. */
-function urn(mean: number, random: Chance): (tries: number) => Count {
+function urn(mean: number, random: Chance): (tries: number) => AttemptCount {
   let [landed, drawn] = [0, 0];
   return (tries) => {
     const before = landed;
@@ -99,9 +109,9 @@ function drawTechnique(id: string, kind: Kind, offset: number, pressure: number,
     if (days.practice.includes(day)) {
       const blocks = Array.from({ length: random.whole(1, 2) }, () => {
         const attempts = random.whole(60, 200);
-        const { state: after, added } = practise(state, day, attempts, 20, usual);
+        const { state: after, added } = applyPractice(state, day, attempts, 20, usual);
         state = after;
-        const rate = rateAt(level(after.effective - added / 2, usual));
+        const rate = rateAt(practiceLevel(after.effective - added / 2, usual));
         // At most half of them are counted, so that a count doubled by mistake would not change the practice.
         return { attempts, rate, tries: random.whole(5, Math.floor(attempts / 2)) };
       });
@@ -113,13 +123,13 @@ function drawTechnique(id: string, kind: Kind, offset: number, pressure: number,
     }
     if (days.runs.includes(day)) {
       const tries = random.whole(1, 12);
-      const { state: after, added } = practise(state, day, tries, 0, usual);
+      const { state: after, added } = applyPractice(state, day, tries, 0, usual);
       state = after;
-      const rate = kept(logistic(logit(rateAt(level(after.effective - added / 2, usual))) - loss));
+      const rate = kept(logistic(logit(rateAt(practiceLevel(after.effective - added / 2, usual))) - loss));
       runs.push({ technique: id, day, order: 1000, counted: urn(rate, random)(tries) });
     }
   }
-  const practiceNow = rateAt(level(morningOf(state, asOfDay, usual).effective, usual));
+  const practiceNow = rateAt(practiceLevel(stateOnMorning(state, asOfDay, usual).effective, usual));
   return {
     truth: { id, kind, midway, practiceNow, runLogit: logit(practiceNow) - loss },
     technique: technique(id, { difficulty, state: started ? 'in-run' : 'unlearned' }),

@@ -1,7 +1,7 @@
 /** What the model is asked about files given as texts, and a look at every number of an answer. */
-import { weekQuestionOf } from '../../server/src/queries/weekInput.ts';
-import { memoryFiles } from '../../server/src/workspace/fileSource.ts';
-import { ownOrAll } from '../../server/src/workspace/runnerFiles.ts';
+import { buildWeekInput } from '../../server/src/queries/weekInput.ts';
+import { memoryFileSource } from '../../server/src/workspace/fileSource.ts';
+import { runnerFilesOrAll } from '../../server/src/workspace/runnerFiles.ts';
 import { Workspace } from '../../server/src/workspace/workspace.ts';
 
 const folder = 'file:///w';
@@ -9,12 +9,12 @@ const folder = 'file:///w';
 /** The only route of a folder with these files, by name, and the question about it for a week's plan. */
 export async function questionAbout(files: Readonly<Record<string, string>>) {
   const entries = Object.entries(files).map(([name, text]) => [`${folder}/${name}`, text] as const);
-  const workspace = new Workspace(memoryFiles(Object.fromEntries(entries)), [folder]);
+  const workspace = new Workspace(memoryFileSource(Object.fromEntries(entries)), [folder]);
   await workspace.load();
   const [project] = workspace.groups().projects;
   if (project === undefined) throw new Error('These files have no route.');
-  const { own } = ownOrAll(project);
-  return { project, own, question: weekQuestionOf(project, own, 1) };
+  const { own } = runnerFilesOrAll(project);
+  return { project, own, question: buildWeekInput(project, own, 1) };
 }
 
 /** Places of an answer at which a number is not finite, as `rows.0.gain`. */

@@ -54,7 +54,7 @@ function cellsOf({ grid, curves, mass }: SkillPosterior): Cell[] {
       steepness: grid.pairSteepness[Math.floor(curve / grid.shapes)]!,
       ceiling: grid.shapeCeiling[shape]!,
       floor: grid.shapeFloor[shape]!,
-      head: grid.heads[Math.floor(shape / grid.perHead)]!,
+      head: grid.headStartFactors[Math.floor(shape / grid.shapesPerHeadStart)]!,
     };
   });
 }

@@ -1,7 +1,7 @@
 /** Plans of invented routes for tests of the run's distribution. */
 import fc from 'fast-check';
-import { layOut } from '../../server/src/model/run/routeLayout.ts';
-import { finalTimes } from '../../server/src/model/run/timeDistribution.ts';
+import { layOutRoute } from '../../server/src/model/run/routeLayout.ts';
+import { finalTimeDistribution } from '../../server/src/model/run/timeDistribution.ts';
 import type { TimeDistribution } from '../../server/src/model/run/timeDistribution.ts';
 import { planRun } from '../../server/src/model/run/runPlan.ts';
 import type { RouteModel, SegmentModel, UseModel } from '../../server/src/model/core/types.ts';
@@ -12,11 +12,11 @@ export type Rates = Readonly<Record<string, number>>;
 /** A route with everything in it played, the last option of each choice (a backup where there is one). */
 export function playAll(segments: SegmentModel[], rates: Rates = {}, step = 0.1) {
   const model: RouteModel = route(segments, []);
-  const course = layOut(model);
+  const course = layOutRoute(model);
   const played = Int32Array.from(course.choices, (choice) => choice.options.length - 1);
   const rateOf = (technique: string): number => rates[technique] ?? 0;
   const { plan } = planRun(model, course, { played, rateOf }, step);
-  return { model, course, played, rateOf, plan, times: finalTimes(plan) };
+  return { model, course, played, rateOf, plan, times: finalTimeDistribution(plan) };
 }
 
 /** The points that carry mass, as [seconds, chance], rounded to what a test can compare. */

@@ -1,11 +1,11 @@
 import { formatTime } from '../../server/src/text/time.ts';
-import { runsOf } from '../../server/src/files/documents/logDocuments.ts';
+import { buildRunsDocument } from '../../server/src/files/documents/logDocuments.ts';
 import { formatDate } from '../../server/src/text/calendar.ts';
-import { read } from '../../server/src/files/yaml/reading.ts';
+import { readSource } from '../../server/src/files/yaml/reading.ts';
 
 /** The runs of a file as the rows of a table: start, harbor, total, crate-vault, wall-kick, ended. */
 export function readOf(text: string): string[][] {
-  const { runs } = runsOf(read('runs', text));
+  const { runs } = buildRunsDocument(readSource('runs', text));
   const written = (seconds: number | undefined) =>
     seconds === undefined ? '' : formatTime(seconds, Number.isInteger(seconds) ? 0 : 1);
   return runs.map(({ start, times, total, tried, endings }) => {

@@ -1,5 +1,5 @@
 /** Builds posteriors for tests without a route around them. */
-import { beliefWithout, skillPrior } from '../../server/src/model/skill/runnerPrior.ts';
+import { leaveOneOutPrior, skillPrior } from '../../server/src/model/skill/runnerPrior.ts';
 import { resolveConstants } from '../../server/src/model/core/constants.ts';
 import type { Constants } from '../../server/src/model/core/constants.ts';
 import { gatherEvidence, lossGrid } from '../../server/src/model/skill/evidence.ts';
@@ -29,7 +29,7 @@ export function inferSkills(
   });
   const runner = inferRunner(members, grid, losses, constants);
   const posteriors = members.map(({ difficulty, evidence }, i) => {
-    const belief = beliefWithout(runner, runner.memberLikelihoods[i] ?? null, constants);
+    const belief = leaveOneOutPrior(runner, runner.runnerLikelihoods[i] ?? null, constants);
     return skillPosterior(evidence, skillPrior(difficulty, belief, grid, losses, constants), grid, losses);
   });
   return {

@@ -3,7 +3,7 @@ import { defaultConstants } from '../../server/src/model/core/constants.ts';
 import { leavingShare } from '../../server/src/model/rank/practiceSet.ts';
 import { tabulateLevels } from '../../server/src/model/week/levelTable.ts';
 import type { PlanItem, PlanProblem } from '../../server/src/model/week/planProblem.ts';
-import { rateTable } from '../../server/src/model/week/gainPerHourTable.ts';
+import { gainPerHourTable } from '../../server/src/model/week/gainPerHourTable.ts';
 import { chance } from '../arena/random.ts';
 
 export interface Invented {
@@ -61,7 +61,7 @@ export function inventWeek(seed: number, given: Invented): PlanProblem {
       minutesToday: 0,
       pace,
       saved,
-      rate: rateTable(saved, pace, blockMinutes, 28, constants),
+      rate: gainPerHourTable(saved, pace, blockMinutes, 28, constants),
       opens: 0,
       needs: [],
       readyLevel: first(

@@ -1,8 +1,8 @@
 /** The rules of the week, looked up in a finished plan without the code that made it. */
 import { blockCounts } from '../../server/src/model/week/planProblem.ts';
 import type { PlanProblem, Schedule } from '../../server/src/model/week/planProblem.ts';
-import { gainsOf, walker } from '../../server/src/model/week/levelDynamics.ts';
-import { readLevel } from '../../server/src/model/week/levelTable.ts';
+import { gainForecast, createLevelDynamics } from '../../server/src/model/week/levelDynamics.ts';
+import { readLevelTable } from '../../server/src/model/week/levelTable.ts';
 
 /** Minutes that blocks of one length take with their rests: 5 between blocks, 10 after each hour of practice. */
 export function sessionMinutes(blocks: number, length: number): number {
@@ -23,14 +23,14 @@ export function brokenRules(problem: PlanProblem, schedule: Schedule): string[] 
   const broken: string[] = [];
   const { items, minutes } = problem;
   const counts = blockCounts(problem, schedule);
-  const walk = walker(problem);
+  const walk = createLevelDynamics(problem);
   const made = counts.map((row) => Float64Array.from(row, (n, d) => n * schedule.days[d]!.length));
-  const levels = items.map((_, i) => gainsOf(problem, walk, i, made[i]!).levels);
+  const levels = items.map((_, i) => gainForecast(problem, walk, i, made[i]!).levels);
   const levelAt = (i: number, d: number): number => (d === 0 ? walk.start[i]! : levels[i]![d - 1]!);
   const readyBy = (i: number, d: number): boolean =>
     Array.from({ length: d + 1 }, (_, k) => levelAt(i, k)).some((level) => level >= items[i]!.readyLevel);
   const rateOf = (i: number, d: number): number => {
-    const own = readLevel(items[i]!.rate, levelAt(i, d));
+    const own = readLevelTable(items[i]!.rate, levelAt(i, d));
     return readyBy(i, d) ? own : Math.max(own, items[i]!.opens);
   };
   /** What another must exceed to take the place of a member. */

@@ -1,6 +1,11 @@
 /** Simulated runners over six weeks, for tests of the review: what is practised and what is tried in runs. */
 import { defaultConstants } from '../../server/src/model/core/constants.ts';
-import { level, morningOf, practise, unpractised } from '../../server/src/model/skill/practiceState.ts';
+import {
+  practiceLevel,
+  stateOnMorning,
+  applyPractice,
+  unpractised,
+} from '../../server/src/model/skill/practiceState.ts';
 import type { PracticeState } from '../../server/src/model/skill/practiceState.ts';
 import type { Logs, PracticeEntry, RouteModel, RunEntry } from '../../server/src/model/core/types.ts';
 import { route, segment, technique, use } from './invented.ts';
@@ -69,7 +74,8 @@ function ownKind(difficulty: number, offset: number, random: () => number): Trut
   const steepness = pick(k.steepness, k.steepnessWeights, random);
   const ceiling = pick(k.ceilings, k.ceilingWeights, random);
   const floor = pick(k.floors, k.floorWeights, random);
-  return (state) => floor + (ceiling - floor) * logistic(steepness * (level(state.effective, k) - midway));
+  return (state) =>
+    floor + (ceiling - floor) * logistic(steepness * (practiceLevel(state.effective, k) - midway));
 }
 
 /** Saturating with a ceiling, or settled long ago: nothing of the model's. */
@@ -98,7 +104,7 @@ export function simulate(wish: SimulationWish, random: () => number): Simulated 
     const id = `t${t}`;
     for (let day = 0; day < 7 * weeks; day++) {
       const weekday = day % 7;
-      state = morningOf(state, day, constants);
+      state = stateOnMorning(state, day, constants);
       if (t % 2 === 0 && [0, 1, 3, 4].includes(weekday)) {
         const rate = truth(state, attempts);
         const own = wish.truth === 'model' ? ofDay(rate, random) : rate;
@@ -111,7 +117,7 @@ export function simulate(wish: SimulationWish, random: () => number): Simulated 
           attempts: tries,
           counted: { landed: landed(tries, own, random), tries },
         });
-        ({ state } = practise(state, day, tries, 20, constants));
+        ({ state } = applyPractice(state, day, tries, 20, constants));
         attempts += tries;
       }
       if (weekday < 5) continue;
@@ -126,7 +132,7 @@ export function simulate(wish: SimulationWish, random: () => number): Simulated 
         order: day * 1000 + 500,
         counted: { landed: landed(tries, own, random), tries },
       });
-      ({ state } = practise(state, day, tries, 0, constants));
+      ({ state } = applyPractice(state, day, tries, 0, constants));
       attempts += tries;
     }
     return technique(id, { difficulty, state: 'in-run' });

@@ -1,9 +1,9 @@
 import { readFileSync } from 'node:fs';
-import { read } from '../../server/src/files/yaml/reading.ts';
+import { readSource } from '../../server/src/files/yaml/reading.ts';
 import { isFailure } from '../../server/src/journal/failure.ts';
 import type { Journal } from '../../server/src/journal/journal.ts';
-import { readStored } from '../../server/src/journal/journalStore.ts';
-import { entriesOf, wordAt } from '../../server/src/journal/logEntries.ts';
+import { readJournal } from '../../server/src/journal/journalStore.ts';
+import { logEntryRefs, scalarTextAt } from '../../server/src/journal/logEntries.ts';
 import { tapeOf } from '../../server/src/journal/seal.ts';
 
 export interface Account {
@@ -28,12 +28,12 @@ export interface Account {
 export function accountOf(journal: Journal, acknowledged: ReadonlyMap<string, string>): Account {
   const pending = journal.pending();
   if (isFailure(pending)) throw new Error(pending.reason);
-  const reading = read('practice', readFileSync(journal.path, 'utf8'));
+  const reading = readSource('practice', readFileSync(journal.path, 'utf8'));
   if (reading.problems.length > 0) throw new Error(reading.problems[0]!.message);
   const tapes = new Map<string, string[]>();
   let inFile = 0;
-  for (const { id, path } of entriesOf(reading)) {
-    const tape = wordAt(reading, [...path, 'tape']) ?? '';
+  for (const { id, path } of logEntryRefs(reading)) {
+    const tape = scalarTextAt(reading, [...path, 'tape']) ?? '';
     inFile += tape.length;
     tapes.set(id ?? '', [...(tapes.get(id ?? '') ?? []), tape]);
   }
@@ -53,7 +53,7 @@ export function accountOf(journal: Journal, acknowledged: ReadonlyMap<string, st
   }
   // The lines themselves say what an attempt was, wherever the reduction put it.
   const letters = new Map(
-    readStored(journal.folder).writers.flatMap((lines) =>
+    readJournal(journal.folder).writers.flatMap((lines) =>
       lines.flatMap((line) => (line.kind === 'attempt' ? [[line.id, line.landed ? 'l' : 'm'] as const] : [])),
     ),
   );

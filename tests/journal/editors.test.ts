@@ -24,7 +24,7 @@ describe('a log that an editor had open', () => {
   ])('%s before us', (_, owner, gone) => {
     leave({ ...owner, host: hostname() });
     const marker = markEditor(folder, 'ours', Date.now());
-    expect(marker.folds()).toBe(gone);
+    expect(marker.ownsFlush()).toBe(gone);
     expect(liveEditors(folder)).toHaveLength(gone ? 1 : 2);
     marker.release();
   });

@@ -1,7 +1,7 @@
 import { chmodSync, readdirSync, readFileSync, statSync, symlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { foldToDisk, foldToEditor, settle } from '../../server/src/journal/flush.ts';
+import { flushToDisk, flushToEditor, confirmSaved } from '../../server/src/journal/flush.ts';
 import { applyEdits } from '../../server/src/files/yaml/setListMembership.ts';
 import { openJournal } from '../../server/src/journal/journal.ts';
 import { attempt, bench, end, start, sure, undo, type Bench } from './place.ts';
@@ -29,7 +29,7 @@ describe('folding into the file', () => {
   test('adds a block to a session of its own, and clears the journal', async () => {
     const at = bench();
     block(at, 'b-1', 'lmmlll');
-    sure(await foldToDisk(at.journal, night));
+    sure(await flushToDisk(at.journal, night));
     expect(at.text()).toBe(
       'route: lanternfall.route.yaml\nsessions:\n  - start: 2026-10-05T19:30\n    blocks:\n' +
         '      - { id: b-1, technique: crate-vault, minutes: 0.5, tape: lmmlll }\n',
@@ -43,7 +43,7 @@ describe('folding into the file', () => {
         `      - { minutes: 25, technique: 'wall-kick' } # first\n      # below\nx-own: 1\n`,
     );
     block(at, 'b-2', 'ml');
-    sure(await foldToDisk(at.journal, night));
+    sure(await flushToDisk(at.journal, night));
     expect(at.text()).toBe(
       `# mine\nroute: "lanternfall.route.yaml" # quoted\nsessions:\n  - start: 2026-10-05T19:00 # early\n    blocks:\n` +
         `      - { minutes: 25, technique: 'wall-kick' } # first\n` +
@@ -84,21 +84,21 @@ describe('folding into the file', () => {
     const at = bench(text);
     block(at, 'b-3', 'l');
     block(at, 'b-4', 'm', 'wall-kick');
-    sure(await foldToDisk(at.journal, night));
+    sure(await flushToDisk(at.journal, night));
     const once = at.text();
     expect(once.match(/b-3/g)).toHaveLength(1);
     expect(once.indexOf('b-4')).toBeGreaterThan(once.indexOf('b-3'));
     if (text.includes('\r')) expect(once.replaceAll('\r\n', '')).not.toMatch(/[\r\n]/);
-    sure(await foldToDisk(at.journal, night));
+    sure(await flushToDisk(at.journal, night));
     expect(at.text()).toBe(once);
   });
 
   test('leaves a file with broken YAML alone and keeps everything', async () => {
     const at = bench('route: a.route.yaml\nsessions:\n  - start: "2026\n');
     block(at, 'b-5', 'lm');
-    expect(JSON.stringify(await foldToDisk(at.journal, night))).toContain('YAML');
+    expect(JSON.stringify(await flushToDisk(at.journal, night))).toContain('YAML');
     writeFileSync(at.path, 'route: a.route.yaml\n');
-    expect(sure(await foldToDisk(at.journal, night)).entries).toHaveLength(1);
+    expect(sure(await flushToDisk(at.journal, night)).entries).toHaveLength(1);
   });
 
   test('goes through a link to the real file and keeps its mode', async () => {
@@ -109,7 +109,7 @@ describe('folding into the file', () => {
     const journal = sure(openJournal(link, { state: at.state, clock: at.clock }));
     expect(journal.folder).toBe(at.journal.folder);
     block({ ...at, journal }, 'b-6', 'l');
-    sure(await foldToDisk(journal, night));
+    sure(await flushToDisk(journal, night));
     expect(readFileSync(link, 'utf8')).toContain('b-6');
     expect(statSync(at.path).mode & 0o777).toBe(0o640);
   });
@@ -117,11 +117,11 @@ describe('folding into the file', () => {
   test('a crash after the file was replaced and before the journal knew doubles nothing', async () => {
     const at = bench();
     const lines = block(at, 'b-7', 'lml');
-    sure(await foldToDisk(at.journal, night));
+    sure(await flushToDisk(at.journal, night));
     const folds = join(at.journal.folder, 'folds.open.jsonl');
     writeFileSync(folds, readFileSync(folds, 'utf8').replace(/.*"saved".*\n/, ''));
     at.journal.append(...lines);
-    sure(await foldToDisk(at.journal, night));
+    sure(await flushToDisk(at.journal, night));
     expect(at.text().match(/b-7/g)).toHaveLength(1);
     expect(journalFiles(at)).toEqual([]);
   });
@@ -129,10 +129,10 @@ describe('folding into the file', () => {
   test('an attempt that comes in for a folded block is an entry of its own', async () => {
     const at = bench();
     block(at, 'b-8', 'll');
-    sure(await foldToDisk(at.journal, night));
+    sure(await flushToDisk(at.journal, night));
     const late = attempt(at.clock, 'b-8', false);
     at.journal.append(late);
-    sure(await foldToDisk(at.journal, { ...night, all: true }));
+    sure(await flushToDisk(at.journal, { ...night, all: true }));
     expect(at.text()).toMatch(/b-8, .*tape: ll }\n.*b-line-\d+, .*tape: m }\n/);
   });
 });
@@ -142,7 +142,7 @@ describe('taking back', () => {
     const at = bench();
     const lines = block(at, 'b-1', 'lml');
     at.journal.append(undo(at.clock, lines[2]!.id));
-    sure(await foldToDisk(at.journal, night));
+    sure(await flushToDisk(at.journal, night));
     expect(at.text()).toContain('tape: ll }');
     expect(journalFiles(at)).toEqual([]);
   });
@@ -150,11 +150,11 @@ describe('taking back', () => {
   test('an attempt after the fold is taken out of the file, once', async () => {
     const at = bench();
     const lines = block(at, 'b-1', 'lml');
-    sure(await foldToDisk(at.journal, night));
+    sure(await flushToDisk(at.journal, night));
     at.journal.append(undo(at.clock, lines[3]!.id));
-    expect(sure(await foldToDisk(at.journal, night)).plan?.shortened).toEqual(['b-1']);
+    expect(sure(await flushToDisk(at.journal, night)).plan?.shortened).toEqual(['b-1']);
     expect(at.text()).toContain('tape: lm }');
-    sure(await foldToDisk(at.journal, night));
+    sure(await flushToDisk(at.journal, night));
     expect(at.text()).toContain('tape: lm }');
     expect(journalFiles(at)).toEqual([]);
   });
@@ -163,9 +163,9 @@ describe('taking back', () => {
     const at = bench();
     const lines = block(at, 'b-1', 'l');
     block(at, 'b-2', 'm');
-    sure(await foldToDisk(at.journal, night));
+    sure(await flushToDisk(at.journal, night));
     at.journal.append(undo(at.clock, lines[1]!.id));
-    sure(await foldToDisk(at.journal, night));
+    sure(await flushToDisk(at.journal, night));
     expect(at.text()).not.toContain('b-1');
     expect(at.text()).toContain('b-2');
   });
@@ -173,21 +173,21 @@ describe('taking back', () => {
   test('a block edited by hand since is left as it stands', async () => {
     const at = bench();
     const lines = block(at, 'b-1', 'lml');
-    sure(await foldToDisk(at.journal, night));
+    sure(await flushToDisk(at.journal, night));
     writeFileSync(at.path, at.text().replace('lml', 'lllll'));
     at.journal.append(undo(at.clock, lines[3]!.id));
-    expect(sure(await foldToDisk(at.journal, night)).plan?.handEdited).toEqual(['b-1']);
+    expect(sure(await flushToDisk(at.journal, night)).plan?.handEdited).toEqual(['b-1']);
     expect(at.text()).toContain('lllll');
   });
 
   test('a block taken out of the saved file by hand stays out', async () => {
     const at = bench();
     const lines = block(at, 'b-1', 'lml');
-    sure(await foldToDisk(at.journal, night));
+    sure(await flushToDisk(at.journal, night));
     writeFileSync(at.path, 'route: lanternfall.route.yaml\n');
     at.journal.append(undo(at.clock, lines[3]!.id));
-    expect(sure(await foldToDisk(at.journal, night)).plan?.dropped).toEqual(['b-1']);
-    sure(await foldToDisk(at.journal, night));
+    expect(sure(await flushToDisk(at.journal, night)).plan?.dropped).toEqual(['b-1']);
+    sure(await flushToDisk(at.journal, night));
     expect(at.text()).toBe('route: lanternfall.route.yaml\n');
   });
 });
@@ -196,33 +196,43 @@ describe('while an editor has the file open', () => {
   test('others only journal; the editor folds into its text, and clears once that is saved', async () => {
     const at = bench();
     const editor = sure(openJournal(at.path, { ...at, writer: 'editor-1' }));
-    expect(editor.claim()).toBeUndefined();
-    expect([editor.folds(), at.journal.heldByOther(), editor.heldByOther()]).toEqual([true, true, false]);
+    expect(editor.markOpen()).toBeUndefined();
+    expect([editor.ownsFlush(), at.journal.isOpenElsewhere(), editor.isOpenElsewhere()]).toEqual([
+      true,
+      true,
+      false,
+    ]);
     block(at, 'b-1', 'lm');
     const before = at.text();
-    expect(await foldToDisk(at.journal, night)).toBeUndefined();
+    expect(await flushToDisk(at.journal, night)).toBeUndefined();
     expect(at.text()).toBe(before);
-    const plan = await foldToEditor(editor, before, night);
+    const plan = await flushToEditor(editor, before, night);
     if (!('edits' in plan)) throw new Error('no plan');
     expect(applyEdits(before, plan.edits)).toBe(plan.text);
     expect(plan.added).toEqual(['b-1']);
     expect(journalFiles(at)).not.toEqual([]);
-    expect(await settle(editor, plan.text, new Set(plan.added))).toEqual({ saved: ['b-1'], dropped: [] });
+    expect(await confirmSaved(editor, plan.text, new Set(plan.added))).toEqual({
+      saved: ['b-1'],
+      dropped: [],
+    });
     expect(journalFiles(at)).toEqual([]);
     editor.close();
-    expect(at.journal.heldByOther()).toBe(false);
+    expect(at.journal.isOpenElsewhere()).toBe(false);
   });
 
   test('a block that the user undid before saving is dropped and never folded again', async () => {
     const at = bench();
     const editor = sure(openJournal(at.path, { ...at, writer: 'editor-1' }));
-    editor.claim();
+    editor.markOpen();
     block(at, 'b-1', 'lm');
-    const plan = await foldToEditor(editor, at.text(), night);
+    const plan = await flushToEditor(editor, at.text(), night);
     if (!('edits' in plan)) throw new Error('no plan');
-    expect(await settle(editor, at.text(), new Set(plan.added))).toEqual({ saved: [], dropped: ['b-1'] });
+    expect(await confirmSaved(editor, at.text(), new Set(plan.added))).toEqual({
+      saved: [],
+      dropped: ['b-1'],
+    });
     editor.close();
-    sure(await foldToDisk(at.journal, night));
+    sure(await flushToDisk(at.journal, night));
     expect(at.text()).not.toContain('b-1');
     expect(journalFiles(at)).toEqual([]);
   });
@@ -230,16 +240,16 @@ describe('while an editor has the file open', () => {
   test('an editor that crashed before it saved leaves nothing behind that is not folded later', async () => {
     const at = bench();
     const editor = sure(openJournal(at.path, { ...at, writer: 'editor-1' }));
-    editor.claim();
+    editor.markOpen();
     block(at, 'b-1', 'lm');
-    await foldToEditor(editor, at.text(), night);
+    await flushToEditor(editor, at.text(), night);
     // A crash leaves the marker; its process is gone, as no process has this number.
     const markers = join(at.journal.folder, 'editors');
     const [marker] = readdirSync(markers);
     const owner = JSON.parse(readFileSync(join(markers, marker!), 'utf8')) as object;
     writeFileSync(join(markers, marker!), JSON.stringify({ ...owner, pid: 2 ** 22 + 1 }));
-    expect(at.journal.heldByOther()).toBe(false);
-    sure(await foldToDisk(at.journal, night));
+    expect(at.journal.isOpenElsewhere()).toBe(false);
+    sure(await flushToDisk(at.journal, night));
     expect(at.text()).toContain('b-1');
   });
 });
@@ -264,7 +274,7 @@ describe('clocks', () => {
     block(at, 'b-3', 'l');
     at.clock.pass(3600);
     block(at, 'b-4', 'l');
-    sure(await foldToDisk(at.journal, night));
+    sure(await flushToDisk(at.journal, night));
     const starts = [...at.text().matchAll(/start: (\S+)/g)].map(([, start]) => start);
     // 03:10 comes after a rest too long for one sitting, 04:10 on the next day.
     expect(starts).toEqual(['2026-10-05T23:50', '2026-10-06T03:10', '2026-10-06T04:10']);
@@ -278,7 +288,7 @@ describe('clocks', () => {
       block(at, 'b-1', 'l'.repeat(240)); // to 01:10 UTC, which is 02:10 again
       expect(at.clock.local(at.clock.now())).toBe('2026-10-25T02:10');
       block(at, 'b-2', 'l'.repeat(12));
-      sure(await foldToDisk(at.journal, night));
+      sure(await flushToDisk(at.journal, night));
       expect(at.text().match(/start:/g)).toHaveLength(1);
       expect(at.text()).toMatch(/b-1, technique: crate-vault, minutes: 20,/);
       expect(at.text()).toMatch(/b-2, technique: crate-vault, minutes: 1,/);
@@ -288,7 +298,7 @@ describe('clocks', () => {
     inZone('Europe/Berlin', async () => {
       const at = bench(undefined, '2026-03-29T00:55:00Z');
       block(at, 'b-1', 'l'.repeat(120));
-      sure(await foldToDisk(at.journal, night));
+      sure(await flushToDisk(at.journal, night));
       expect(at.text()).toContain('start: 2026-03-29T01:55');
       expect(at.text()).toContain('minutes: 10,');
     }));
@@ -302,7 +312,7 @@ describe('clocks', () => {
       journal.append(attempt(clock, 'b-1', letter === 'l'));
     }
     journal.append(end(clock, 'b-1'));
-    sure(await foldToDisk(journal, night));
+    sure(await flushToDisk(journal, night));
     expect(at.text()).toMatch(/minutes: 0.9, tape: lmmllmlmml/);
   });
 });

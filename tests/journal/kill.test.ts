@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { env, execPath } from 'node:process';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { systemClock } from '../../server/src/journal/clock.ts';
-import { foldToDisk } from '../../server/src/journal/flush.ts';
+import { flushToDisk } from '../../server/src/journal/flush.ts';
 import { openJournal, type Journal } from '../../server/src/journal/journal.ts';
 import { chance } from '../arena/random.ts';
 import { route } from '../cli/place.ts';
@@ -83,7 +83,7 @@ function listen(
 
 /** The next start: everything goes into the file, also what a killed owner of the lock left. */
 async function recover({ journal }: Place): Promise<void> {
-  sure(await foldToDisk(journal, { dayStarts: 240, all: true, patience: 10_000 }));
+  sure(await flushToDisk(journal, { dayStarts: 240, all: true, patience: 10_000 }));
 }
 
 describe('killed at random points', () => {

@@ -1,10 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { decode, encode, type Line } from '../../server/src/journal/journalLines.ts';
+import { decodeLines, encodeLine, type JournalLine } from '../../server/src/journal/journalLines.ts';
 import { stateFolder } from '../../server/src/journal/journalPaths.ts';
 
 const word = fc.string({ minLength: 1 });
-const line: fc.Arbitrary<Line> = fc.oneof(
+const line: fc.Arbitrary<JournalLine> = fc.oneof(
   fc.record({
     kind: fc.constant('attempt' as const),
     id: word,
@@ -22,7 +22,7 @@ describe('lines of a journal', () => {
   test('are read as they were written, whatever their words hold', () => {
     fc.assert(
       fc.property(fc.array(line), (lines) => {
-        expect(decode(lines.map(encode).join(''))).toEqual({ lines, torn: 0 });
+        expect(decodeLines(lines.map(encodeLine).join(''))).toEqual({ lines, torn: 0 });
       }),
       { seed: 11 },
     );
@@ -31,9 +31,9 @@ describe('lines of a journal', () => {
   test('a line torn at any place is passed over, counted, and spoils neither neighbour', () => {
     fc.assert(
       fc.property(line, line, line, fc.nat(), (before, torn, after, cut) => {
-        const whole = encode(torn).trimEnd();
+        const whole = encodeLine(torn).trimEnd();
         const part = whole.slice(0, 2 + (cut % (whole.length - 2)));
-        const read = decode(encode(before) + part + encode(after));
+        const read = decodeLines(encodeLine(before) + part + encodeLine(after));
         expect(read).toEqual({ lines: [before, after], torn: 1 });
       }),
       { seed: 12 },
@@ -42,7 +42,7 @@ describe('lines of a journal', () => {
 
   test('what is no line of ours is counted as torn', () => {
     const foreign = ['[]', 'null', '7', '{"kind":"attempt"}', '{"kind":"toString","id":"a","at":1}'];
-    expect(decode(foreign.join('\n'))).toEqual({ lines: [], torn: foreign.length });
+    expect(decodeLines(foreign.join('\n'))).toEqual({ lines: [], torn: foreign.length });
   });
 });
 

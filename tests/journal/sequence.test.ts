@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { practiceOf } from '../../server/src/files/documents/logDocuments.ts';
-import { read } from '../../server/src/files/yaml/reading.ts';
+import { buildPracticeDocument } from '../../server/src/files/documents/logDocuments.ts';
+import { readSource } from '../../server/src/files/yaml/reading.ts';
 import { Desk } from '../helpers/desk.ts';
 
 const techniques = ['crate-vault', 'wall-kick'] as const;
@@ -45,10 +45,10 @@ const step: fc.Arbitrary<Step> = fc.oneof(
 
 /** Letters by technique, sorted, so that only what was made counts. */
 function lettersIn(text: string): Record<string, string> {
-  const reading = read('practice', text);
+  const reading = readSource('practice', text);
   expect(reading.problems).toEqual([]);
   const letters: Record<string, string> = {};
-  for (const { blocks } of practiceOf(reading).sessions)
+  for (const { blocks } of buildPracticeDocument(reading).sessions)
     for (const { technique = '', tape = '' } of blocks)
       letters[technique] = (letters[technique] ?? '') + tape;
   return sorted(letters);

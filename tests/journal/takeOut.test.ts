@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
-import { read } from '../../server/src/files/yaml/reading.ts';
+import { readSource } from '../../server/src/files/yaml/reading.ts';
 import { applyEdits } from '../../server/src/files/yaml/setListMembership.ts';
-import { foldEdits, type FoldPlan } from '../../server/src/journal/planFlush.ts';
+import { planFlush, type FlushPlan } from '../../server/src/journal/planFlush.ts';
 import type { SealLine } from '../../server/src/journal/journalLines.ts';
 
 /** A block of 20 minutes, as a fold put it into the file, to be taken out again where `gone`. */
@@ -30,8 +30,8 @@ const file = (...sessions: string[]): string =>
 const monday = '2026-10-05T19:30';
 const tuesday = '2026-10-06T19:30';
 
-function folded(text: string, ...seals: SealLine[]): FoldPlan {
-  const plan = foldEdits(read('practice', text), seals, 240);
+function folded(text: string, ...seals: SealLine[]): FlushPlan {
+  const plan = planFlush(readSource('practice', text), seals, 240);
   if ('problem' in plan) throw new Error(plan.problem);
   expect(applyEdits(text, [...plan.edits])).toBe(plan.text);
   return plan;

@@ -8,18 +8,22 @@ import {
   type MessageStrategy,
 } from 'vscode-languageserver/node';
 import { afterEach, expect, it } from 'vitest';
-import { Gate } from '../../server/src/lsp/server/messageBuffer.ts';
-import { greet, type Serve } from '../../server/src/lsp/server/handshake.ts';
+import { MessageBuffer } from '../../server/src/lsp/server/messageBuffer.ts';
+import { handshake, type ServeClient } from '../../server/src/lsp/server/handshake.ts';
 
 let close = (): void => undefined;
 afterEach(() => close());
 
 /** A client and a server's way in, in one thread. `arrived` is told of each message as it comes. */
-function meet(load: () => Promise<Serve>, failed: (error: unknown) => void, arrived = (): void => undefined) {
+function meet(
+  load: () => Promise<ServeClient>,
+  failed: (error: unknown) => void,
+  arrived = (): void => undefined,
+) {
   const { port1, port2 } = new MessageChannel();
   const client = createMessageConnection(new PortMessageReader(port1), new PortMessageWriter(port1));
   client.listen();
-  const gate = new Gate();
+  const gate = new MessageBuffer();
   const messageStrategy: MessageStrategy = {
     handleMessage: (message, next) => {
       arrived();
@@ -29,7 +33,7 @@ function meet(load: () => Promise<Serve>, failed: (error: unknown) => void, arri
   const connection = createConnection(new PortMessageReader(port2), new PortMessageWriter(port2), {
     messageStrategy,
   });
-  greet(connection, gate, load, failed);
+  handshake(connection, gate, load, failed);
   close = () => {
     client.dispose();
     connection.dispose();
@@ -42,7 +46,7 @@ const hello = { processId: null, rootUri: null, capabilities: {} };
 
 it('a client is answered before the server is loaded, and what it says until then is heard in order', async () => {
   const heard: string[] = [];
-  const serve: Serve = (connection: Connection, said) => {
+  const serve: ServeClient = (connection: Connection, said) => {
     heard.push(`hello: ${String(said.rootUri)}`);
     connection.onInitialized(() => void heard.push('initialized'));
     connection.onNotification('first', () => void heard.push('first'));
@@ -54,7 +58,7 @@ it('a client is answered before the server is loaded, and what it says until the
   };
   let messages = 0;
   let everythingCame = (): void => undefined;
-  const loaded = new Promise<Serve>((resolve) => (everythingCame = () => resolve(serve)));
+  const loaded = new Promise<ServeClient>((resolve) => (everythingCame = () => resolve(serve)));
   const client = meet(
     () => loaded,
     (error) => heard.push(String(error)),

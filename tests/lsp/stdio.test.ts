@@ -8,9 +8,9 @@ import { afterAll, beforeAll, beforeEach, afterEach, describe, expect, it } from
 import { rank } from '../../server/src/model/index.ts';
 import type { RankResult, SetStateResult, StatusResult } from '../../server/src/protocol/messages.ts';
 import { rankReport } from '../../server/src/reports/rank/rankReport.ts';
-import { nodeFiles } from '../../server/src/workspace/nodeFileSource.ts';
-import { questionOf } from '../../server/src/queries/modelInput.ts';
-import { ownPart, type Own } from '../../server/src/workspace/runnerFiles.ts';
+import { nodeFileSource } from '../../server/src/workspace/nodeFileSource.ts';
+import { buildModelInput } from '../../server/src/queries/modelInput.ts';
+import { runnerFilesOf, type RunnerFiles } from '../../server/src/workspace/runnerFiles.ts';
 import { Workspace } from '../../server/src/workspace/workspace.ts';
 import { bundleServer, startProcess, type LspClient, type RunningServer } from './server.ts';
 
@@ -182,11 +182,13 @@ describe('questions over standard input and output', () => {
 
   it('ranks as the model does when asked directly', async () => {
     const { report, title } = await client.request<RankResult>('routewright/rank', { uri: routeUri });
-    const workspace = new Workspace(nodeFiles(), [folderUri]);
+    const workspace = new Workspace(nodeFileSource(), [folderUri]);
     await workspace.load();
     const project = workspace.projectOf(routeUri)!;
     // 2026-11-09 is 20766 days after 1970-01-01: `date -u -d 2026-11-09 +%s` gives 1794182400.
-    const question = questionOf(project, ownPart(project) as Own, { asOf: 1794182400 / 86400 });
+    const question = buildModelInput(project, runnerFilesOf(project) as RunnerFiles, {
+      asOf: 1794182400 / 86400,
+    });
     const direct = rankReport(rank(question), question.asOfDay);
     expect(report).toEqual(JSON.parse(JSON.stringify(direct)));
     expect(title).toBe(`Lanternfall, any%, as of ${today}`);

@@ -4,7 +4,7 @@
  */
 import { readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { panelFor } from '../../server/src/lsp/requests/panel.ts';
+import { panelData } from '../../server/src/lsp/requests/panel.ts';
 import { PanelReports } from '../../server/src/lsp/estimates/panelReports.ts';
 import { panelViews } from '../../server/src/protocol/panel.ts';
 import { openEditor } from '../unit/lsp/editor.ts';
@@ -20,7 +20,7 @@ async function main(): Promise<void> {
   const uri = 'file:///w/lanternfall.route.yaml';
   const reports = new PanelReports(session.estimates);
   for (const view of panelViews) {
-    const data = panelFor(session, reports, {
+    const data = panelData(session, reports, {
       uri,
       view,
       technique: 'lamp-clip',

@@ -5,7 +5,7 @@ import { chromium, type Browser, type Page } from 'playwright-core';
 import { panelPage } from '../../client/src/webview/panelPage.ts';
 import {
   panelDataShape,
-  type FromPanel,
+  type PanelViewMessage,
   type PanelData,
   type PanelView,
 } from '../../server/src/protocol/panel.ts';
@@ -65,7 +65,7 @@ export async function bundlePanel(): Promise<{ readonly script: string; readonly
 export interface OpenPanel {
   readonly page: Page;
   /** Everything the panel said so far. */
-  readonly said: () => Promise<FromPanel[]>;
+  readonly said: () => Promise<PanelViewMessage[]>;
   /** Sends the panel a message, in order or not. */
   readonly tell: (message: unknown) => Promise<void>;
   readonly show: (data: PanelData) => Promise<void>;
@@ -131,8 +131,8 @@ export async function openPanel(
     await tell({ type: 'show', data });
     await page.evaluate(() => new Promise((resolve) => setTimeout(resolve, 0)));
   };
-  const said = (): Promise<FromPanel[]> =>
-    page.evaluate(() => (window as unknown as { said: FromPanel[] }).said);
+  const said = (): Promise<PanelViewMessage[]> =>
+    page.evaluate(() => (window as unknown as { said: PanelViewMessage[] }).said);
   const choose = async (view: PanelView): Promise<void> => {
     await page.getByRole('tab', { name: titles[view] }).click();
     await show(answer(view));

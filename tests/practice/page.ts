@@ -4,12 +4,12 @@ import { build } from 'esbuild';
 import type { Browser, Page } from 'playwright-core';
 import { practicePage } from '../../client/src/practice/practicePage.ts';
 import {
-  firstBindings,
+  defaultBindings,
   practiceVersion,
-  type FromPractice,
+  type PracticeViewMessage,
   type LoggedAttempt,
   type PracticeData,
-  type ToPractice,
+  type PracticeEditorMessage,
 } from '../../server/src/protocol/practice.ts';
 
 const root = join(import.meta.dirname, '../..');
@@ -82,7 +82,7 @@ export function blockData(over: Partial<PracticeData> = {}, begun = 10): Practic
     slow: null,
     next: null,
     planning: false,
-    bindings: firstBindings,
+    bindings: defaultBindings,
     ...over,
   };
 }
@@ -90,7 +90,7 @@ export function blockData(over: Partial<PracticeData> = {}, begun = 10): Practic
 export interface OpenView {
   readonly page: Page;
   /** Everything the view said so far. */
-  readonly said: () => Promise<FromPractice[]>;
+  readonly said: () => Promise<PracticeViewMessage[]>;
   readonly pressed: () => Promise<string[]>;
   readonly tell: (message: unknown) => Promise<void>;
   readonly show: (data: PracticeData) => Promise<void>;
@@ -131,11 +131,11 @@ export async function openView(
     await page.evaluate(() => new Promise((resolve) => setTimeout(resolve, 0)));
   };
   const show = (data: PracticeData): Promise<void> => {
-    const message: ToPractice = { type: 'show', data };
+    const message: PracticeEditorMessage = { type: 'show', data };
     return tell(message);
   };
-  const said = (): Promise<FromPractice[]> =>
-    page.evaluate(() => (window as unknown as { said: FromPractice[] }).said);
+  const said = (): Promise<PracticeViewMessage[]> =>
+    page.evaluate(() => (window as unknown as { said: PracticeViewMessage[] }).said);
   const pressed = async (): Promise<string[]> =>
     (await said()).flatMap((message) => (message.type === 'press' ? [message.action] : []));
   return { page, said, pressed, tell, show, complaints };

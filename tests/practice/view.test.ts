@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { firstBindings, type Bindings } from '../../server/src/protocol/practice.ts';
+import { defaultBindings, type Bindings } from '../../server/src/protocol/practice.ts';
 import { startBrowser } from '../panel/page.ts';
 import {
   attemptsOf,
@@ -30,7 +30,8 @@ async function running(data = blockData()): Promise<OpenView> {
 
 const heard = (page: Page): Promise<string[]> =>
   page.evaluate(() => (window as unknown as { heard: string[] }).heard);
-const bound = (change: (bindings: Bindings) => Bindings): Bindings => change(structuredClone(firstBindings));
+const bound = (change: (bindings: Bindings) => Bindings): Bindings =>
+  change(structuredClone(defaultBindings));
 
 describe('keys', () => {
   it('land, miss, take back and end, and no one else hears of them', async () => {

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { resolveConstants } from '../../server/src/model/core/constants.ts';
 import { curveGrid, curveLogits } from '../../server/src/model/skill/curveGrid.ts';
-import { dose, level } from '../../server/src/model/skill/practiceState.ts';
+import { dose, practiceLevel } from '../../server/src/model/skill/practiceState.ts';
 import { fitScaled } from '../helpers/leastSquares.ts';
 
 /*
@@ -34,7 +34,7 @@ test('DanWood: the odds of landing grow as a power of practice', () => {
       const plain = grid.shapeCeiling[shape] === 1 && grid.shapeFloor[shape] === 0;
       return plain && grid.slotMidway[grid.curveSlot[i]!] === 0;
     });
-    const at = level(constants.unitPractice * (units - 1), constants);
+    const at = practiceLevel(constants.unitPractice * (units - 1), constants);
     return Math.exp(curveLogits(grid, Int32Array.of(curve!), at)[0]!);
   };
   const fit = fitScaled(x, y, odds, [1, 8]);

@@ -1,6 +1,11 @@
 import { expect, test } from 'vitest';
-import { advance, atStart, finalTimes, timesOf } from '../../server/src/model/run/timeDistribution.ts';
-import { chanceUnder, meanOf, quantileOf } from '../../server/src/model/run/timeStatistics.ts';
+import {
+  advanceThroughSegment,
+  startOfRun,
+  finalTimeDistribution,
+  toTimeDistribution,
+} from '../../server/src/model/run/timeDistribution.ts';
+import { chanceUnder, massAndMean, quantileOf } from '../../server/src/model/run/timeStatistics.ts';
 import type { SegmentPlan } from '../../server/src/model/run/runPlan.ts';
 import { seeded, segment, use } from '../helpers/invented.ts';
 import { atoms, deviation, playAll } from '../helpers/runPlans.ts';
@@ -32,16 +37,19 @@ function lognormal(mu: number, sigma: number, step: number): SegmentPlan {
   const noise = { stages: 0, keep: 0, origin: 0, mean: 0, spread: 0, reach: 1 };
   const steps = [{ needs: 0, shifts: [{ gives: 0, points, chances }] }];
   const all = { clock: new Map([[0, 0]]), through: new Map([[0, 1]]) };
-  return { id: 'x', noise, steps, survive: 1, keeps: 0, hands: [[0], [0]], ...all };
+  return { id: 'x', noise, steps, survive: 1, keptItems: 0, itemSets: [[0], [0]], ...all };
 }
 
 test('the sum of two lognormals against Fenton and Wilkinson', () => {
   // S (formula): Fenton 1960, IRE Trans. Commun. Syst. 8: μ = ln 110, ln 100, σ = .25, .15 give
   // μ 5.3574715, σ .1510767, the lognormal of the same mean and variance.
   const step = 0.5;
-  const first = advance(atStart, lognormal(Math.log(110), 0.25, step));
-  const times = timesOf(advance(first, lognormal(Math.log(100), 0.15, step)), { step, scatters: true });
-  const { mean } = meanOf(times);
+  const first = advanceThroughSegment(startOfRun, lognormal(Math.log(110), 0.25, step));
+  const times = toTimeDistribution(advanceThroughSegment(first, lognormal(Math.log(100), 0.15, step)), {
+    step,
+    scatters: true,
+  });
+  const { mean } = massAndMean(times);
   const sigma = Math.sqrt(Math.log1p((deviation(times) / mean) ** 2));
   // Tolerance 3e-5: tails cut at five σ take 1e-6 of the mass, a grid of 0.5 s adds 0.04 s² to a variance of 1,030.
   expect(Math.abs(Math.log(mean) - (sigma * sigma) / 2 - 5.3574715)).toBeLessThan(3e-5);
@@ -96,7 +104,7 @@ test('equal scatters add up to a gamma', () => {
   const n = 10;
   const spread = 1.6;
   const segments = Array.from({ length: n }, (_, s) => segment(`s${s}`, 60, [], { spread }));
-  const times = finalTimes(playAll(segments).plan);
+  const times = finalTimeDistribution(playAll(segments).plan);
   const scale = spread / 2;
   for (const target of [580, 590, 600, 610, 625]) {
     const x = (target - (600 - n * 2 * spread)) / scale;

@@ -1,14 +1,14 @@
 import { expect, test } from 'vitest';
 import { defaultConstants as usual, resolveConstants } from '../../server/src/model/core/constants.ts';
-import { dose, forget, level } from '../../server/src/model/skill/practiceState.ts';
+import { dose, forget, practiceLevel } from '../../server/src/model/skill/practiceState.ts';
 
 test('half of the gain is lost in 195 days of no use', () => {
   // S: Tatel & Ackerman, Psychological Bulletin, doi 10.1037/bul0000481: half of gains in accuracy lost at about
   // 6.5 months (195 days); read here as gain on the learning scale.
   for (const effective of [5, 100, 5000]) {
-    const gain = level(effective, usual);
-    expect(level(forget(effective, 195, usual), usual)).toBeCloseTo(gain / 2, 9);
-    expect(level(forget(effective, 390, usual), usual)).toBeCloseTo(gain / 4, 9);
+    const gain = practiceLevel(effective, usual);
+    expect(practiceLevel(forget(effective, 195, usual), usual)).toBeCloseTo(gain / 2, 9);
+    expect(practiceLevel(forget(effective, 390, usual), usual)).toBeCloseTo(gain / 4, 9);
   }
 });
 
@@ -17,8 +17,8 @@ test('no single half-life follows the forgetting of word lists: an hour says far
   // Words, not movements; it shows the stated limit that after a long break more is left than one half-life says.
   const halfLife = 64 / 1440 / Math.log2(1 / 0.442);
   const constants = resolveConstants({ halfLife: Math.max(0.1, halfLife) });
-  const gain = level(1000, constants);
-  const leftAfterMonth = level(forget(1000, 31, constants), constants) / gain;
+  const gain = practiceLevel(1000, constants);
+  const leftAfterMonth = practiceLevel(forget(1000, 31, constants), constants) / gain;
   expect(leftAfterMonth).toBeLessThan(0.211 / 10);
 });
 

@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { curveGrid } from '../../server/src/model/skill/curveGrid.ts';
 import { assess, defaultConstants, rank } from '../../server/src/model/index.ts';
 import type { RankInput } from '../../server/src/model/index.ts';
-import { prepare } from '../../server/src/model/run/preparedModel.ts';
+import { prepareModel } from '../../server/src/model/run/preparedModel.ts';
 import { chance } from '../arena/random.ts';
 import { kinds } from '../arena/truth/kinds.ts';
 import { fresh } from '../arena/truth/truth.ts';
@@ -37,7 +37,7 @@ describe('four learners, passed or failed at each of 250 attempts', () => {
     const grid = curveGrid(defaultConstants);
     for (const landed of learners) {
       const input = logged(landed);
-      const { curves, mass } = prepare(input).subjects.get('kick')!.posterior;
+      const { curves, mass } = prepareModel(input).fittedTechniques.get('kick')!.posterior;
       const ceilings = new Map<number, number>();
       curves.forEach((curve, i) => {
         const ceiling = grid.shapeCeiling[curve % grid.shapes]!;

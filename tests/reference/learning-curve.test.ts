@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { resolveConstants } from '../../server/src/model/core/constants.ts';
 import { curveGrid, curveLogits } from '../../server/src/model/skill/curveGrid.ts';
-import { level } from '../../server/src/model/skill/practiceState.ts';
+import { practiceLevel } from '../../server/src/model/skill/practiceState.ts';
 
 /*
  * With ceiling 1 and floor 0 the odds of a miss are e^(s·c)·(1 + E/unit)^(−s): a power law of practice. At
@@ -19,7 +19,7 @@ const curve = [...grid.curveSlot.keys()].find((i) => {
 /** Odds of a miss when practice is `unit` times the first unit. */
 function missOdds(unit: number): number {
   const effective = constants.unitPractice * (unit - 1);
-  const [x] = curveLogits(grid, Int32Array.of(curve ?? -1), level(effective, constants));
+  const [x] = curveLogits(grid, Int32Array.of(curve ?? -1), practiceLevel(effective, constants));
   return Math.exp(-x!);
 }
 

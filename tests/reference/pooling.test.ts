@@ -3,7 +3,7 @@ import { resolveConstants } from '../../server/src/model/core/constants.ts';
 import { lossGrid } from '../../server/src/model/skill/evidence.ts';
 import type { Evidence } from '../../server/src/model/skill/evidence.ts';
 import { curveGrid, midwayMean } from '../../server/src/model/skill/curveGrid.ts';
-import { inferRunner, marginal } from '../../server/src/model/skill/runnerPosterior.ts';
+import { inferRunner, marginalWeights } from '../../server/src/model/skill/runnerPosterior.ts';
 
 /*
  * S: data `sleepstudy` (Belenky et al. 2003) as in lme4 (Bates, Mächler, Bolker & Walker 2015, Journal of Statistical
@@ -48,7 +48,7 @@ function pooled(measured: readonly number[], error: number, between: number, abo
     return { difficulty: 1, evidence };
   });
   const runner = inferRunner(members, grid, losses, constants);
-  const weights = marginal(runner, 'offset');
+  const weights = marginalWeights(runner, 'offset');
   let [mean, square] = [0, 0];
   weights.forEach((weight, i) => {
     mean += weight * runner.offsets[i]!;

@@ -1,14 +1,14 @@
 import { expect, test } from 'vitest';
 import { closedSets } from '../../server/src/model/rank/closedSets.ts';
-import type { Item } from '../../server/src/model/rank/closedSets.ts';
+import type { ClosureItem } from '../../server/src/model/rank/closedSets.ts';
 
 /** A job of `time` blocks that pays its weight only once it is done. */
-function job(time: number, weight: number, needs: readonly number[] = []): Item {
+function job(time: number, weight: number, needs: readonly number[] = []): ClosureItem {
   return { gains: Array.from({ length: time + 1 }, (_, n) => (n < time ? 0 : weight)), needs, readyAt: time };
 }
 
 /** Jobs one after another: sets in order, in a set needs first. */
-function orderOf(items: readonly Item[]): number[] {
+function orderOf(items: readonly ClosureItem[]): number[] {
   const order: number[] = [];
   for (const set of closedSets(items, 1)) {
     const waiting = set.members.map((m) => m.item);

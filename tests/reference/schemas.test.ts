@@ -4,7 +4,7 @@ import { pathToFileURL } from 'node:url';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import { describe, expect, it } from 'vitest';
 import { getLanguageService } from 'yaml-language-server/out/server/src/languageservice/yamlLanguageService.js';
-import { read } from '../../server/src/files/yaml/reading.ts';
+import { readSource } from '../../server/src/files/yaml/reading.ts';
 
 // S: the validator of yaml-language-server 1.25.0, another program's reading of JSON Schema, given the schemas as they
 // are published. Whether a file fits must be told alike by our readers, which check entry by entry with validators
@@ -60,7 +60,7 @@ describe.each(['route', 'practice', 'runs', 'week'] as const)('a %s file', (kind
     expect(await other(text)).toEqual([]);
     const tally = { good: 0, bad: 0 };
     for (const { what, changed } of changes(text)) {
-      const ours = read(kind, changed).problems.map(({ message }) => message);
+      const ours = readSource(kind, changed).problems.map(({ message }) => message);
       const theirs = await other(changed);
       expect(ours.length > 0, `${what}\nours: ${ours.join(' ')}\ntheirs: ${theirs.join(' ')}`).toBe(
         theirs.length > 0,

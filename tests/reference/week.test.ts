@@ -1,10 +1,10 @@
 import highsLoader from 'highs';
 import { describe, expect, it } from 'vitest';
 import { upperBound } from '../../server/src/model/week/upperBound.ts';
-import { follower } from '../../server/src/model/week/planSimulator.ts';
-import { readLevel } from '../../server/src/model/week/levelTable.ts';
-import { gainsOf } from '../../server/src/model/week/levelDynamics.ts';
-import { search } from '../../server/src/model/week/localSearch.ts';
+import { createPlanSimulator } from '../../server/src/model/week/planSimulator.ts';
+import { readLevelTable } from '../../server/src/model/week/levelTable.ts';
+import { gainForecast } from '../../server/src/model/week/levelDynamics.ts';
+import { localSearch } from '../../server/src/model/week/localSearch.ts';
 import type { PlanProblem } from '../../server/src/model/week/planProblem.ts';
 import { inventWeek } from '../helpers/weekProblems.ts';
 
@@ -19,8 +19,8 @@ describe('against the mixed-integer solver HiGHS (S: Huangfu & Hall 2018, as the
       minutes: Array<number>(7).fill(50),
       needing: 0,
     });
-    const follow = follower(problem);
-    const found = search(problem, follow, [2], 400);
+    const follow = createPlanSimulator(problem);
+    const found = localSearch(problem, follow, [2], 400);
     const solved = await bestStays(problem);
     const bound = upperBound(problem, follow, [2], found.area, 300);
     expect(found.area).toBeLessThanOrEqual(solved * (1 + 1e-6));
@@ -34,7 +34,7 @@ describe('against the mixed-integer solver HiGHS (S: Huangfu & Hall 2018, as the
 /** The greatest area of single stays, two techniques at a time, by HiGHS. */
 async function bestStays(problem: PlanProblem): Promise<number> {
   const days = problem.minutes.length;
-  const follow = follower(problem);
+  const follow = createPlanSimulator(problem);
   const { length } = follow.shape(0, 2);
   const tops = problem.items.map(({ rate }) => rate.values.reduce((a, b) => Math.max(a, b), 0));
   const columns: { name: string; value: number; item: number; from: number; to: number }[] = [];
@@ -43,9 +43,9 @@ async function bestStays(problem: PlanProblem): Promise<number> {
     for (let from = 0; from < days; from++) {
       for (let to = from + 1; to <= days; to++) {
         const minutes = Array.from({ length: days }, (_, d) => (d >= from && d < to ? length : 0));
-        const { gains, levels } = gainsOf(problem, follow.walk, i, minutes);
+        const { gains, levels } = gainForecast(problem, follow.dynamics, i, minutes);
         const level = levels[to - 1]!;
-        const rate = readLevel(item.rate, level);
+        const rate = readLevelTable(item.rate, level);
         const may = to === days || level >= item.competentLevel || rate < problem.leavingShare * best;
         if (!may) continue;
         const value = gains.reduce((a, b) => a + b, 0);
@@ -86,10 +86,10 @@ describe('practice spread over days', () => {
           ...made,
           constants: { ...made.constants, overnightGain, halfLife: 1e9 },
         };
-        const { walk } = follower(problem);
+        const { dynamics: walk } = createPlanSimulator(problem);
         problem.items.forEach((_, i) => {
           const last = (minutes: readonly number[]): number =>
-            gainsOf(problem, walk, i, minutes).levels.at(-1)!;
+            gainForecast(problem, walk, i, minutes).levels.at(-1)!;
           expect(last([60, 0, 60, 0, 0, 0, 0])).toBeGreaterThan(last([0, 0, 120, 0, 0, 0, 0]));
           expect(last([30, 30, 30, 30, 30, 30, 0])).toBeGreaterThan(last([0, 0, 180, 0, 0, 0, 0]));
         });

@@ -3,7 +3,7 @@ import type { Tick } from '../../../server/src/protocol/panel.ts';
 import { part, type SvgPlace } from '../dom.ts';
 
 /** Pixels that a label of an axis takes, roughly. */
-const letter = 6.2;
+const letterWidth = 6.2;
 
 /** An axis along the bottom with the ticks given; labels that would run into one another are left away. */
 export function bottomAxis(
@@ -16,9 +16,9 @@ export function bottomAxis(
   let free = -Infinity;
   const kept = ticks.filter(({ at, label }) => {
     const x = Number(scale(at));
-    const half = (label.length * letter) / 2;
+    const half = (label.length * letterWidth) / 2;
     if (x - half < free) return false;
-    free = x + half + letter;
+    free = x + half + letterWidth;
     return true;
   });
   const axis = axisBottom<number>(scale)
@@ -26,7 +26,7 @@ export function bottomAxis(
     .tickFormat((at) => labels.get(at) ?? '')
     .tickSizeOuter(0)
     .tickSize(4);
-  put(axis, part(drawing, 'g', 'x-axis').attr('transform', `translate(0,${y})`));
+  renderAxis(axis, part(drawing, 'g', 'x-axis').attr('transform', `translate(0,${y})`));
 }
 
 /** An axis along the left with the ticks given, and a line across for each. */
@@ -44,10 +44,10 @@ export function leftAxis(
     .tickSizeOuter(0)
     .tickSize(-width)
     .tickPadding(6);
-  put(axis, part(drawing, 'g', 'y-axis').attr('transform', `translate(${x},0)`));
+  renderAxis(axis, part(drawing, 'g', 'y-axis').attr('transform', `translate(${x},0)`));
 }
 
-function put(axis: Axis<number>, place: SvgPlace): void {
+function renderAxis(axis: Axis<number>, place: SvgPlace): void {
   const node = place.node();
   if (node instanceof SVGGElement) axis(select(node));
 }

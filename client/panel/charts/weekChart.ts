@@ -7,7 +7,7 @@ const bar = 18;
 const labelWidth = 86;
 
 /** A stretch of a day: a block of a technique, or runs. */
-interface Stretch {
+interface DayBar {
   readonly key: string;
   readonly from: number;
   readonly minutes: number;
@@ -18,14 +18,14 @@ interface Stretch {
 }
 
 /** Number of each technique of the week in the list beside the chart. */
-export function marksOf({ set, days }: WeekView): ReadonlyMap<string, number> {
+export function techniqueNumbers({ set, days }: WeekView): ReadonlyMap<string, number> {
   const ids = new Set([...set, ...days.flatMap(({ blocks }) => blocks)].map(({ technique }) => technique));
   return new Map([...ids].map((id, index) => [id, index + 1]));
 }
 
 /** Days below each other, minutes to the right: blocks by the number of their technique, gaps for rests. */
 export function drawWeek(drawing: SvgPlace, week: WeekView, width: number): number {
-  const marks = marksOf(week);
+  const marks = techniqueNumbers(week);
   const x = scaleLinear([0, Math.max(1, week.longest)], [labelWidth, width - 2]);
   const days = part(drawing, 'g', 'days')
     .selectAll<SVGGElement, PlannedDay>('g.day')
@@ -52,9 +52,9 @@ export function drawWeek(drawing: SvgPlace, week: WeekView, width: number): numb
     .text(({ blocks, runMinutes, totalText }) => (blocks.length === 0 && runMinutes === 0 ? totalText : ''));
   const stretches = days
     .select('.stretches')
-    .selectAll<SVGGElement, Stretch>('g')
+    .selectAll<SVGGElement, DayBar>('g')
     .data(
-      (day) => stretchesOf(day, marks),
+      (day) => dayBars(day, marks),
       ({ key }) => key,
     )
     .join((enter) => {
@@ -69,7 +69,7 @@ export function drawWeek(drawing: SvgPlace, week: WeekView, width: number): numb
     })
     .attr('class', ({ kind }) => `stretch ${kind}`)
     .attr('transform', ({ from }) => `translate(${x(from)},0)`);
-  const wide = ({ minutes }: Stretch): number => Math.max(1, x(minutes) - x(0));
+  const wide = ({ minutes }: DayBar): number => Math.max(1, x(minutes) - x(0));
   stretches.select('title').text(({ title }) => title);
   stretches.select('rect').attr('width', wide);
   stretches
@@ -79,8 +79,8 @@ export function drawWeek(drawing: SvgPlace, week: WeekView, width: number): numb
   return Math.max(1, week.days.length) * row;
 }
 
-function stretchesOf(day: PlannedDay, marks: ReadonlyMap<string, number>): Stretch[] {
-  const found: Stretch[] = [];
+function dayBars(day: PlannedDay, marks: ReadonlyMap<string, number>): DayBar[] {
+  const found: DayBar[] = [];
   let at = 0;
   day.blocks.forEach(({ technique, name, minutes, rest }, index) => {
     found.push({

@@ -1,27 +1,36 @@
 import type { CurveView, PanelData } from '../../../server/src/protocol/panel.ts';
-import { techniqueActions, type Actions } from '../actions.ts';
+import { techniqueActions, type ViewActions } from '../actions.ts';
 import { drawCurve } from '../charts/curveChart.ts';
-import { child, chooser, each, facts, part, say, tableBehind, type HtmlPlace } from '../dom.ts';
-import { figure } from '../figure.ts';
+import {
+  child,
+  labelledSelect,
+  each,
+  renderFacts,
+  part,
+  say,
+  renderDataTable,
+  type HtmlPlace,
+} from '../dom.ts';
+import { renderFigure } from '../figure.ts';
 
 /** One technique: what was counted, what is believed, what practice may do. */
 export function showCurve(
   place: HtmlPlace,
   curve: CurveView,
   techniques: PanelData['techniques'],
-  actions: Actions,
+  actions: ViewActions,
 ): void {
-  const choice = chooser(
+  const choice = labelledSelect(
     place,
     'technique',
     'Technique',
     techniques,
     ({ technique, name }) => ({ value: technique, text: name }),
-    { value: curve.technique, act: (technique) => actions.look('curve', technique) },
+    { value: curve.technique, act: (technique) => actions.showView('curve', technique) },
   );
   say(child(choice, 'span', 'tag'), curve.stateText);
-  facts(place, 'curve-facts', curve.facts);
-  const chart = figure(
+  renderFacts(place, 'curve-facts', curve.facts);
+  const chart = renderFigure(
     place,
     `curve-of-${curve.technique}`,
     `Landing rate of ${curve.name} over time`,
@@ -34,15 +43,15 @@ export function showCurve(
   for (const other of place.node()?.querySelectorAll('figure') ?? []) {
     if (other !== chart.node()) other.remove();
   }
-  showKey(chart, curve);
-  tableBehind(
+  showLegend(chart, curve);
+  renderDataTable(
     chart,
     'results-table',
     'Logged results as a table',
     ['Day', 'Result'],
     curve.results.map(({ date, text }) => [date, text]),
   );
-  tableBehind(
+  renderDataTable(
     chart,
     'points-table',
     'Landing rates as a table',
@@ -61,7 +70,7 @@ export function showCurve(
 }
 
 /** What the marks of the chart mean. */
-function showKey(place: HtmlPlace, { forecastText, breakEvenText, results }: CurveView): void {
+function showLegend(place: HtmlPlace, { forecastText, breakEvenText, results }: CurveView): void {
   const has = (kind: string): boolean => results.some((result) => result.kind === kind);
   const entries = [
     ...(has('run') ? [{ kind: 'run-result', text: 'results in runs, larger for more tries' }] : []),

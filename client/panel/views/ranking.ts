@@ -1,14 +1,24 @@
 import type { RankedRow, RankingView } from '../../../server/src/protocol/panel.ts';
-import { techniqueActions, type Actions } from '../actions.ts';
+import { techniqueActions, type ViewActions } from '../actions.ts';
 import { drawRanking, greatestGain } from '../charts/rankingChart.ts';
-import { button, child, chooser, each, facts, part, placeOf, say, type HtmlPlace } from '../dom.ts';
-import { drawingText } from '../figure.ts';
+import {
+  button,
+  child,
+  labelledSelect,
+  each,
+  renderFacts,
+  part,
+  selectElement,
+  say,
+  type HtmlPlace,
+} from '../dom.ts';
+import { drawingToSvg } from '../figure.ts';
 
 /** Rows that the person has opened, by technique. */
-const opened = new Set<string>();
+const openRows = new Set<string>();
 
 /** The ranking as a table of rows that open. */
-export function showRanking(place: HtmlPlace, ranking: RankingView, actions: Actions): void {
+export function showRanking(place: HtmlPlace, ranking: RankingView, actions: ViewActions): void {
   showObjectives(place, ranking, actions);
   const head = child(place, 'div', 'table-head');
   say(child(head, 'span', 'caption'), ranking.axisLabel);
@@ -34,14 +44,18 @@ export function showRanking(place: HtmlPlace, ranking: RankingView, actions: Act
     ({ technique }) => technique,
     (body, row) => showRow(body, row, most, actions),
   );
-  rove(table);
+  addRowNavigation(table);
   showSkipped(place, ranking, actions);
   say(child(place, 'p', 'runner'), ranking.runnerText);
 }
 
 /** What the ranking is by, where there is a target to choose. */
-function showObjectives(place: HtmlPlace, { objectives, targetText }: RankingView, actions: Actions): void {
-  chooser(
+function showObjectives(
+  place: HtmlPlace,
+  { objectives, targetText }: RankingView,
+  actions: ViewActions,
+): void {
+  labelledSelect(
     place,
     'objective',
     'Ranked by',
@@ -58,8 +72,8 @@ function showObjectives(place: HtmlPlace, { objectives, targetText }: RankingVie
 /** What each row was drawn from last: of many rows, an edit changes few. */
 const drawn = new WeakMap<Element, string>();
 
-function showRow(body: HtmlPlace, row: RankedRow, most: number, actions: Actions): void {
-  const isOpen = opened.has(row.technique);
+function showRow(body: HtmlPlace, row: RankedRow, most: number, actions: ViewActions): void {
+  const isOpen = openRows.has(row.technique);
   const node = body.node();
   const key = JSON.stringify([row, isOpen, most]);
   if (!node || drawn.get(node) === key) return;
@@ -68,7 +82,7 @@ function showRow(body: HtmlPlace, row: RankedRow, most: number, actions: Actions
   say(child(line, 'td', 'place'), String(row.place));
   const name = child(line, 'th', 'name').attr('scope', 'row');
   button(name, 'opener', row.name, () => {
-    if (!opened.delete(row.technique)) opened.add(row.technique);
+    if (!openRows.delete(row.technique)) openRows.add(row.technique);
     actions.redraw();
   })
     .attr('aria-expanded', String(isOpen))
@@ -87,7 +101,7 @@ function showRow(body: HtmlPlace, row: RankedRow, most: number, actions: Actions
   const cell = child(detail, 'td', 'cell').attr('colspan', 4);
   if (!isOpen) return;
   say(child(cell, 'p', 'reason'), row.reason);
-  facts(cell, 'row-facts', row.facts);
+  renderFacts(cell, 'row-facts', row.facts);
   techniqueActions(cell, row, actions, 'ranking');
 }
 
@@ -104,7 +118,7 @@ function drawRange(cell: HtmlPlace, { gain }: RankedRow, most: number): void {
   part(drawing, 'circle', 'mean').attr('cx', at(gain.mean)).attr('cy', 5).attr('r', 4);
 }
 
-function showSkipped(place: HtmlPlace, { skipped }: RankingView, actions: Actions): void {
+function showSkipped(place: HtmlPlace, { skipped }: RankingView, actions: ViewActions): void {
   const details = child(place, 'details', 'skipped').classed('absent', skipped.length === 0);
   say(child(details, 'summary', 'summary'), `Not ranked (${skipped.length})`);
   each(
@@ -123,7 +137,7 @@ function showSkipped(place: HtmlPlace, { skipped }: RankingView, actions: Action
 }
 
 /** Up, Down, Home and End go from row to row; Tab goes past them all. */
-function rove(table: HtmlPlace): void {
+function addRowNavigation(table: HtmlPlace): void {
   const node = table.node();
   if (!node) return;
   const openers = [...node.querySelectorAll<HTMLElement>('.opener')];
@@ -137,7 +151,7 @@ function rove(table: HtmlPlace): void {
     }
     to.focus();
   };
-  placeOf(node).on('keydown', (event: KeyboardEvent) => {
+  selectElement(node).on('keydown', (event: KeyboardEvent) => {
     const at = openers.findIndex((one) => one === event.target);
     if (at < 0) return;
     const to = { ArrowDown: at + 1, ArrowUp: at - 1, Home: 0, End: openers.length - 1 }[event.key];
@@ -147,13 +161,14 @@ function rove(table: HtmlPlace): void {
   });
 }
 
-function saveRanking(place: HtmlPlace, ranking: RankingView, actions: Actions): void {
+function saveRanking(place: HtmlPlace, ranking: RankingView, actions: ViewActions): void {
   const aside = child(place, 'div', 'aside').attr('aria-hidden', 'true');
   const drawing = part(aside, 'svg', 'chart');
   const width = Math.max(480, actions.width);
   const height = drawRanking(drawing, ranking, width);
   drawing.attr('width', width).attr('height', height).attr('viewBox', `0 0 ${width} ${height}`);
   const node = drawing.node();
-  if (node instanceof SVGElement) actions.tell({ type: 'save', name: 'ranking', drawing: drawingText(node) });
+  if (node instanceof SVGElement)
+    actions.send({ type: 'save', name: 'ranking', drawing: drawingToSvg(node) });
   aside.remove();
 }

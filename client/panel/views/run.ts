@@ -1,15 +1,15 @@
 import type { ResetPoint, RunView } from '../../../server/src/protocol/panel.ts';
-import type { Actions } from '../actions.ts';
+import type { ViewActions } from '../actions.ts';
 import { drawRun } from '../charts/runChart.ts';
-import { child, each, facts, say, tableBehind, type HtmlPlace } from '../dom.ts';
-import { figure } from '../figure.ts';
+import { child, each, renderFacts, say, renderDataTable, type HtmlPlace } from '../dom.ts';
+import { renderFigure } from '../figure.ts';
 
 /** The run: its time, the target, and where a new run is better. */
-export function showRun(place: HtmlPlace, run: RunView, actions: Actions): void {
+export function showRun(place: HtmlPlace, run: RunView, actions: ViewActions): void {
   say(child(place, 'p', 'summary'), run.summary);
-  facts(place, 'run-facts', run.facts);
+  renderFacts(place, 'run-facts', run.facts);
   if (run.bins.length > 0) {
-    const chart = figure(
+    const chart = renderFigure(
       place,
       'final-times',
       'Final times of runs that finish',
@@ -18,7 +18,7 @@ export function showRun(place: HtmlPlace, run: RunView, actions: Actions): void 
       actions,
       (drawing, width) => drawRun(drawing, run, width),
     );
-    tableBehind(
+    renderDataTable(
       chart,
       'times-table',
       'Final times as a table',
@@ -28,10 +28,10 @@ export function showRun(place: HtmlPlace, run: RunView, actions: Actions): void 
   }
   say(child(place, 'h2', 'reset-title'), 'Reset line');
   say(child(place, 'p', 'reset-text'), run.resetText);
-  showLine(place, run.resetLine);
+  showResetLine(place, run.resetLine);
 }
 
-function showLine(place: HtmlPlace, line: readonly ResetPoint[]): void {
+function showResetLine(place: HtmlPlace, line: readonly ResetPoint[]): void {
   const table = child(place, 'table', 'reset-line')
     .attr('aria-label', 'Reset line by segment')
     .classed('absent', line.length === 0);

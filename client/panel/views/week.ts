@@ -1,14 +1,14 @@
 import type { WeekView } from '../../../server/src/protocol/panel.ts';
-import { techniqueActions, type Actions } from '../actions.ts';
+import { techniqueActions, type ViewActions } from '../actions.ts';
 import { drawForecast } from '../charts/forecastChart.ts';
-import { drawWeek, marksOf } from '../charts/weekChart.ts';
-import { child, each, facts, say, tableBehind, type HtmlPlace } from '../dom.ts';
-import { figure } from '../figure.ts';
+import { drawWeek, techniqueNumbers } from '../charts/weekChart.ts';
+import { child, each, renderFacts, say, renderDataTable, type HtmlPlace } from '../dom.ts';
+import { renderFigure } from '../figure.ts';
 
 /** The week: the practice set, the next days block by block, and what that is worth. */
-export function showWeek(place: HtmlPlace, week: WeekView, actions: Actions): void {
+export function showWeek(place: HtmlPlace, week: WeekView, actions: ViewActions): void {
   say(child(place, 'p', 'summary'), week.summary);
-  const marks = marksOf(week);
+  const marks = techniqueNumbers(week);
   say(child(place, 'h2', 'set-title'), 'Practice set');
   const inSet = new Set(week.set.map(({ technique }) => technique));
   const later = [...marks.keys()].filter((id) => !inSet.has(id));
@@ -32,7 +32,7 @@ export function showWeek(place: HtmlPlace, week: WeekView, actions: Actions): vo
   const joining = later.map((id) => `${marks.get(id) ?? ''} ${names.get(id) ?? id}`).join(', ');
   say(child(place, 'p', 'later').classed('absent', later.length === 0), `Joining later: ${joining}`);
 
-  const days = figure(
+  const days = renderFigure(
     place,
     'week-days',
     'The next seven days',
@@ -41,7 +41,7 @@ export function showWeek(place: HtmlPlace, week: WeekView, actions: Actions): vo
     actions,
     (drawing, width) => drawWeek(drawing, week, width),
   );
-  tableBehind(
+  renderDataTable(
     days,
     'days-table',
     'The days as a table',
@@ -49,7 +49,7 @@ export function showWeek(place: HtmlPlace, week: WeekView, actions: Actions): vo
     week.days.map(({ label, text, totalText }) => [label, text, totalText]),
   );
   if (week.forecast.length > 1) {
-    const gain = figure(
+    const gain = renderFigure(
       place,
       'gain-ahead',
       'Seconds gained a run, by morning',
@@ -58,7 +58,7 @@ export function showWeek(place: HtmlPlace, week: WeekView, actions: Actions): vo
       actions,
       (drawing, width) => drawForecast(drawing, week, width),
     );
-    tableBehind(
+    renderDataTable(
       gain,
       'gain-table',
       'The gain as a table',
@@ -66,7 +66,7 @@ export function showWeek(place: HtmlPlace, week: WeekView, actions: Actions): vo
       week.forecast.map(({ date, text }) => [date, text]),
     );
   }
-  facts(place, 'week-facts', week.facts);
+  renderFacts(place, 'week-facts', week.facts);
   each(
     child(place, 'ul', 'notes'),
     'li',

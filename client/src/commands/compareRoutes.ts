@@ -1,11 +1,15 @@
 import { l10n, QuickPickItemKind, Uri, window, workspace, type QuickPickItem } from 'vscode';
 import { isRevision } from '../../../server/src/git/isRevision.ts';
-import { compareRequest, type CompareParams, type RouteAt } from '../../../server/src/protocol/views.ts';
-import { ourFilesIn } from '../server/files.ts';
-import { frontFile } from './pickRouteFile.ts';
-import { whyNoGit, type History } from '../server/git.ts';
-import { busy } from '../views/showViews.ts';
-import type { Views } from '../views/markdownViews.ts';
+import {
+  compareRequest,
+  type CompareParams,
+  type RouteRevision,
+} from '../../../server/src/protocol/views.ts';
+import { routewrightFilesIn } from '../server/files.ts';
+import { pickRouteFile } from './pickRouteFile.ts';
+import { gitUnavailableReason, type GitHistory } from '../server/git.ts';
+import { withStatusMessage } from '../views/showViews.ts';
+import type { MarkdownViews } from '../views/markdownViews.ts';
 
 interface RouteItem extends QuickPickItem {
   readonly route?: Uri;
@@ -15,8 +19,8 @@ interface RouteItem extends QuickPickItem {
 const isRoute = (path: string): boolean => /\.route\.ya?ml$/i.test(path);
 
 /** Asks what the route in front is to be compared with, another route or itself as it was, and shows the two. */
-export async function compareRoutes(views: Views, history: History | undefined): Promise<void> {
-  const here = await routeInFront();
+export async function compareRoutes(views: MarkdownViews, history: GitHistory | undefined): Promise<void> {
+  const here = await pickRoute();
   if (here === undefined) return;
   const chosen = await window.showQuickPick(await itemsFor(here, history), {
     title: l10n.t('Compare {0} with', nameOf(here)),
@@ -29,13 +33,13 @@ export async function compareRoutes(views: Views, history: History | undefined):
 
 /** Compares the route in front with itself at a commit that the person picks. */
 export async function compareWithEarlier(
-  views: Views,
-  history: History | undefined,
+  views: MarkdownViews,
+  history: GitHistory | undefined,
   route?: Uri,
 ): Promise<void> {
-  const here = route ?? (await routeInFront());
+  const here = route ?? (await pickRoute());
   if (here === undefined) return;
-  const message = whyNoGit(here, history);
+  const message = gitUnavailableReason(here, history);
   if (message !== undefined || history === undefined) {
     await window.showInformationMessage(message ?? '');
     return;
@@ -78,19 +82,19 @@ function askRevision(): Thenable<string | undefined> {
   });
 }
 
-async function show(views: Views, a: RouteAt, here: Uri, other: string): Promise<void> {
+async function show(views: MarkdownViews, a: RouteRevision, here: Uri, other: string): Promise<void> {
   const params: CompareParams = { a, b: { uri: here.toString() } };
   const name = `${nameOf(here)} against ${other}`.replaceAll('/', ' ');
-  await busy(l10n.t('Comparing two routes'), views.show(name, compareRequest, params));
+  await withStatusMessage(l10n.t('Comparing two routes'), views.show(name, compareRequest, params));
 }
 
 /** The route in front; from a log, a route that the person picks is asked for by its own file. */
-async function routeInFront(): Promise<Uri | undefined> {
-  const uri = await frontFile(l10n.t('A comparison needs a route.'));
+async function pickRoute(): Promise<Uri | undefined> {
+  const uri = await pickRouteFile(l10n.t('A comparison needs a route.'));
   if (uri === undefined) return undefined;
   const front = Uri.parse(uri);
   if (isRoute(front.path)) return front;
-  const routes = await routesHere();
+  const routes = await workspaceRoutes();
   if (routes.length === 1) return routes[0];
   const chosen = await window.showQuickPick(routes.map(itemOf), {
     title: l10n.t('Which route is to be compared?'),
@@ -99,7 +103,7 @@ async function routeInFront(): Promise<Uri | undefined> {
 }
 
 /** Every route in the folders that are open. */
-async function routesHere(): Promise<Uri[]> {
+async function workspaceRoutes(): Promise<Uri[]> {
   const found = await (canBeSearched()
     ? workspace.findFiles('**/*.route.{yaml,yml}', '**/node_modules/**')
     : routesUnsearched());
@@ -114,7 +118,7 @@ function canBeSearched(): boolean {
 
 async function routesUnsearched(): Promise<Uri[]> {
   const folders = workspace.workspaceFolders ?? [];
-  const files = await Promise.all(folders.map(({ uri }) => ourFilesIn(uri)));
+  const files = await Promise.all(folders.map(({ uri }) => routewrightFilesIn(uri)));
   return files.flat().filter(({ path }) => isRoute(path));
 }
 
@@ -122,15 +126,15 @@ function itemOf(route: Uri): RouteItem {
   return { label: nameOf(route), description: workspace.asRelativePath(route), route };
 }
 
-async function itemsFor(here: Uri, history: History | undefined): Promise<RouteItem[]> {
-  const why = whyNoGit(here, history);
+async function itemsFor(here: Uri, history: GitHistory | undefined): Promise<RouteItem[]> {
+  const why = gitUnavailableReason(here, history);
   const earlier: RouteItem = {
     label: l10n.t('An Earlier Version of It'),
     description: why === undefined ? l10n.t('from git') : l10n.t('not here'),
     ...(why !== undefined && { detail: why }),
     earlier: true,
   };
-  const others = (await routesHere()).filter((route) => route.toString() !== here.toString());
+  const others = (await workspaceRoutes()).filter((route) => route.toString() !== here.toString());
   if (others.length === 0) return [earlier];
   return [
     earlier,

@@ -6,7 +6,7 @@ import {
   type StarterResult,
 } from '../../../server/src/protocol/messages.ts';
 
-type Texts = readonly { readonly name: string; readonly text: string }[];
+type NewFiles = readonly { readonly name: string; readonly text: string }[];
 
 const sampleFolder = 'lanternfall';
 
@@ -68,7 +68,7 @@ async function chooseFolder(title: string): Promise<Uri | undefined> {
 }
 
 /** Writes files that are not there yet, all of them or none, and shows the first; one that is there is only shown. */
-async function writeAndShow(folder: Uri, files: Texts): Promise<void> {
+async function writeAndShow(folder: Uri, files: NewFiles): Promise<void> {
   const edit = new WorkspaceEdit();
   const uris = files.map(({ name }) => Uri.joinPath(folder, name));
   const [first] = uris;

@@ -1,5 +1,5 @@
 import { l10n, window } from 'vscode';
-import { isOurs } from '../server/selector.ts';
+import { isRoutewrightDocument } from '../server/selector.ts';
 
 /**
  * The file in front if it is one of ours, else one that is shown, else one that the person picks; undefined where
@@ -7,10 +7,10 @@ import { isOurs } from '../server/selector.ts';
  *
  * @param need what the command needs, a sentence
  */
-export async function frontFile(need: string): Promise<string | undefined> {
+export async function pickRouteFile(need: string): Promise<string | undefined> {
   const front = window.activeTextEditor?.document;
-  if (front && isOurs(front)) return front.uri.toString();
-  const other = window.visibleTextEditors.find(({ document }) => isOurs(document));
+  if (front && isRoutewrightDocument(front)) return front.uri.toString();
+  const other = window.visibleTextEditors.find(({ document }) => isRoutewrightDocument(document));
   if (other) return other.document.uri.toString();
   const choose = l10n.t('Open a Route File');
   const answer = await window.showInformationMessage(

@@ -6,7 +6,7 @@ import {
   type RankResult,
   type TechniqueLine,
 } from '../../../server/src/protocol/messages.ts';
-import { frontFile } from './pickRouteFile.ts';
+import { pickRouteFile } from './pickRouteFile.ts';
 import { offerLearning } from './offerLearning.ts';
 
 interface TechniqueItem extends QuickPickItem {
@@ -17,7 +17,7 @@ interface TechniqueItem extends QuickPickItem {
 
 /** Shows which technique to learn next, opens the one chosen, and offers to mark it as being learned. */
 export async function rankNextSkill(client: BaseLanguageClient): Promise<void> {
-  const uri = await frontFile(l10n.t('A ranking needs a route.'));
+  const uri = await pickRouteFile(l10n.t('A ranking needs a route.'));
   if (uri === undefined) return;
   const result = await ranking(client, uri);
   if (!result) return;

@@ -3,12 +3,12 @@ import type { BaseLanguageClient } from 'vscode-languageclient';
 import {
   changeWeekRequest,
   panelMarkdownRequest,
-  whereIsRequest,
+  locateTechniqueRequest,
   type ChangeWeekParams,
   type ChangeWeekResult,
   type PanelParams,
-  type WhereIsParams,
-  type WhereIsResult,
+  type LocateTechniqueParams,
+  type LocateTechniqueResult,
 } from '../../../server/src/protocol/panel.ts';
 
 type Edit = NonNullable<ChangeWeekResult['edit']>;
@@ -60,8 +60,11 @@ function columnOf(target: Uri): ViewColumn {
 }
 
 /** Shows where a technique is defined. */
-export async function openTechnique(client: BaseLanguageClient, params: WhereIsParams): Promise<void> {
-  const place = await client.sendRequest<WhereIsResult>(whereIsRequest, params);
+export async function openTechnique(
+  client: BaseLanguageClient,
+  params: LocateTechniqueParams,
+): Promise<void> {
+  const place = await client.sendRequest<LocateTechniqueResult>(locateTechniqueRequest, params);
   if (!place) return;
   const target = Uri.parse(place.uri);
   const { start, end } = place.range;

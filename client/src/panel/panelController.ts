@@ -1,31 +1,31 @@
 import { CancellationTokenSource, Disposable, l10n, Uri, type WebviewPanel } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import {
-  fromPanelShape,
+  panelViewMessageShape,
   panelDataShape,
   panelRequest,
-  type FromPanel,
+  type PanelViewMessage,
   type Objective,
   type PanelData,
   type PanelParams,
   type PanelView,
-  type Stored,
-  type ToPanel,
+  type StoredPanelState,
+  type PanelEditorMessage,
 } from '../../../server/src/protocol/panel.ts';
 import { changeWeek, copyMarkdown, openTechnique, saveDrawing } from './edits.ts';
 
 /** Milliseconds without a further edit before long work is begun, at most. */
-const longestPause = 250;
+const maxDelayMs = 250;
 /** Milliseconds of work that are waited for: two answers in so short a time would only draw the page twice. */
-const quick = 150;
+const quickWorkMs = 150;
 /** Milliseconds without a further edit before what nobody waits for is worked out. */
-const calm = 700;
+const idleDelayMs = 700;
 
 /**
  * What one panel and the server say to each other. Quick work is shown in one go. Where work takes longer, what is
  * known is shown at once; the rest follows, and is asked for only once the typing pauses for as long as it takes.
  */
-export class PanelTalk extends Disposable {
+export class PanelController extends Disposable {
   private readonly client: BaseLanguageClient;
   private readonly panel: WebviewPanel;
   private readonly listener: Disposable;
@@ -36,21 +36,21 @@ export class PanelTalk extends Disposable {
   private ready = false;
   /** What to look at once the page is there. */
   private wanted: { readonly view: PanelView; readonly technique: string | null } | undefined;
-  private asking: CancellationTokenSource | undefined;
+  private inFlight: CancellationTokenSource | undefined;
   /** Whether the files were read anew while an answer was on its way. */
-  private again = false;
+  private refreshPending = false;
   /** Whether nothing is on its way but what nobody waits for. */
-  private adding = false;
+  private restPending = false;
   private timer: ReturnType<typeof setTimeout> | undefined;
   /** Milliseconds that the last work took, by view. */
-  private readonly took = new Map<PanelView, number>();
+  private readonly durations = new Map<PanelView, number>();
   private shown = '';
 
   constructor(
     client: BaseLanguageClient,
     panel: WebviewPanel,
     uri: string | undefined,
-    stored: Stored | undefined,
+    stored: StoredPanelState | undefined,
   ) {
     super(() => this.close());
     this.client = client;
@@ -62,7 +62,8 @@ export class PanelTalk extends Disposable {
     this.listener = Disposable.from(
       panel.webview.onDidReceiveMessage((message: unknown) => {
         // What the page says is checked before anything is done with it.
-        if (fromPanelShape.fits(message)) void this.take(message).catch((error) => this.failed(error));
+        if (panelViewMessageShape.fits(message))
+          void this.handleMessage(message).catch((error) => this.failed(error));
       }),
       panel.onDidChangeViewState(() => this.refresh()),
     );
@@ -77,7 +78,7 @@ export class PanelTalk extends Disposable {
 
   /** Brings the panel to a view, at once or as soon as its page is there. */
   look(view: PanelView, technique: string | null): void {
-    if (this.ready) this.later(this.post({ type: 'look', view, technique }));
+    if (this.ready) this.runInBackground(this.post({ type: 'look', view, technique }));
     else this.wanted = { view, technique };
   }
 
@@ -89,11 +90,11 @@ export class PanelTalk extends Disposable {
 
   /** The same where the files were read anew: an answer on its way may know of it, and is waited for. */
   refreshAfterReading(): void {
-    if (this.asking && !this.adding) this.again = true;
+    if (this.inFlight && !this.restPending) this.refreshPending = true;
     else this.refresh();
   }
 
-  private async take(message: FromPanel): Promise<void> {
+  private async handleMessage(message: PanelViewMessage): Promise<void> {
     switch (message.type) {
       case 'ready':
         if (message.stored) {
@@ -142,54 +143,54 @@ export class PanelTalk extends Disposable {
   /** Shows what is known; where long work has to be done first, that follows after a pause. */
   private async ask(): Promise<void> {
     clearTimeout(this.timer);
-    this.asking?.cancel();
-    this.again = false;
-    this.adding = false;
+    this.inFlight?.cancel();
+    this.refreshPending = false;
+    this.restPending = false;
     const asking = new CancellationTokenSource();
-    this.asking = asking;
-    const usual = this.took.get(this.view);
-    if (usual !== undefined && usual < quick) return this.work(asking);
+    this.inFlight = asking;
+    const usual = this.durations.get(this.view);
+    if (usual !== undefined && usual < quickWorkMs) return this.work(asking);
     const data = await this.request({ wait: false }, asking);
-    if (!data || this.asking !== asking) return this.end(asking);
+    if (!data || this.inFlight !== asking) return this.end(asking);
     await this.show(data);
     if (data.pending === null) return this.done(asking, data);
-    const pause = Math.min(longestPause, usual ?? 0);
-    this.timer = setTimeout(() => this.later(this.work(asking)), pause);
+    const pause = Math.min(maxDelayMs, usual ?? 0);
+    this.timer = setTimeout(() => this.runInBackground(this.work(asking)), pause);
   }
 
   private async work(asking: CancellationTokenSource): Promise<void> {
     const from = Date.now();
     const data = await this.request({ wait: true }, asking);
-    if (!data || this.asking !== asking) return this.end(asking);
-    this.took.set(data.view, Date.now() - from);
+    if (!data || this.inFlight !== asking) return this.end(asking);
+    this.durations.set(data.view, Date.now() - from);
     await this.show(data);
     this.done(asking, data);
   }
 
   /** All that was waited for is shown. */
   private done(asking: CancellationTokenSource, data: PanelData): void {
-    if (this.asking !== asking) return;
-    if (this.again) return this.later(this.ask());
-    this.asking = undefined;
-    if (data.more) this.timer = setTimeout(() => this.later(this.add()), calm);
+    if (this.inFlight !== asking) return;
+    if (this.refreshPending) return this.runInBackground(this.ask());
+    this.inFlight = undefined;
+    if (data.more) this.timer = setTimeout(() => this.runInBackground(this.requestRest()), idleDelayMs);
   }
 
   /** Adds what nobody waits for. Whatever happens meanwhile comes first. */
-  private async add(): Promise<void> {
+  private async requestRest(): Promise<void> {
     const asking = new CancellationTokenSource();
-    this.asking = asking;
-    this.adding = true;
+    this.inFlight = asking;
+    this.restPending = true;
     const data = await this.request({ wait: true, rest: true }, asking);
-    if (data && this.asking === asking) await this.show(data);
+    if (data && this.inFlight === asking) await this.show(data);
     this.end(asking);
   }
 
   /** Nothing came of a request: unless another has taken its place, none is on its way. */
   private end(asking: CancellationTokenSource): void {
-    if (this.asking === asking) this.asking = undefined;
+    if (this.inFlight === asking) this.inFlight = undefined;
   }
 
-  private later(work: Promise<void>): void {
+  private runInBackground(work: Promise<void>): void {
     void work.catch((error) => this.failed(error));
   }
 
@@ -223,7 +224,7 @@ export class PanelTalk extends Disposable {
     return this.post({ type: 'said', text });
   }
 
-  private async post(message: ToPanel): Promise<void> {
+  private async post(message: PanelEditorMessage): Promise<void> {
     await this.panel.webview.postMessage(message);
   }
 
@@ -235,8 +236,8 @@ export class PanelTalk extends Disposable {
 
   private close(): void {
     clearTimeout(this.timer);
-    this.asking?.cancel();
-    this.asking = undefined;
+    this.inFlight?.cancel();
+    this.inFlight = undefined;
     this.listener.dispose();
   }
 }

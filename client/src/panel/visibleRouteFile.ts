@@ -1,9 +1,11 @@
 import { window } from 'vscode';
-import { isOurs } from '../server/selector.ts';
+import { isRoutewrightDocument } from '../server/selector.ts';
 
 /** The URI of the file in front if it is one of ours, else of one that can be seen. */
-export function fileInFront(): string | undefined {
+export function visibleRouteFile(): string | undefined {
   const front = window.activeTextEditor?.document;
-  if (front && isOurs(front)) return front.uri.toString();
-  return window.visibleTextEditors.find(({ document }) => isOurs(document))?.document.uri.toString();
+  if (front && isRoutewrightDocument(front)) return front.uri.toString();
+  return window.visibleTextEditors
+    .find(({ document }) => isRoutewrightDocument(document))
+    ?.document.uri.toString();
 }

@@ -10,11 +10,15 @@ import {
 } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import { showInPanelCommand, type ShowInPanel } from '../../../server/src/protocol/messages.ts';
-import { filesReadNotification, storedShape, type Stored } from '../../../server/src/protocol/panel.ts';
-import { fileInFront } from './visibleRouteFile.ts';
+import {
+  filesReadNotification,
+  storedPanelStateShape,
+  type StoredPanelState,
+} from '../../../server/src/protocol/panel.ts';
+import { visibleRouteFile } from './visibleRouteFile.ts';
 import { panelFolder, panelHtml } from './panelHtml.ts';
-import { PanelTalk } from './panelController.ts';
-import { isOurs } from '../server/selector.ts';
+import { PanelController } from './panelController.ts';
+import { isRoutewrightDocument } from '../server/selector.ts';
 
 const viewType = 'routewright.week';
 
@@ -23,7 +27,7 @@ export class WeekPanel extends Disposable {
   private readonly client: BaseLanguageClient;
   private readonly extension: Uri;
   private readonly listeners: Disposable;
-  private open: { readonly panel: WebviewPanel; readonly talk: PanelTalk } | undefined;
+  private open: { readonly panel: WebviewPanel; readonly talk: PanelController } | undefined;
 
   constructor(client: BaseLanguageClient, { extensionUri }: ExtensionContext) {
     super(() => this.end());
@@ -34,23 +38,24 @@ export class WeekPanel extends Disposable {
       commands.registerCommand(showInPanelCommand, (asked: ShowInPanel) => this.showAt(asked)),
       window.registerWebviewPanelSerializer(viewType, {
         deserializeWebviewPanel: (panel, stored: unknown) => {
-          this.adopt(panel, storedShape.fits(stored) ? stored : undefined);
+          this.adopt(panel, storedPanelStateShape.fits(stored) ? stored : undefined);
           return Promise.resolve();
         },
       }),
       window.onDidChangeActiveTextEditor((editor) => {
-        if (editor && isOurs(editor.document)) this.open?.talk.follow(editor.document.uri.toString());
+        if (editor && isRoutewrightDocument(editor.document))
+          this.open?.talk.follow(editor.document.uri.toString());
       }),
       // Asked at once, behind the edit itself, so that the panel need not wait for the checks that follow an edit.
       workspace.onDidChangeTextDocument(({ document }) => {
-        if (this.open && isOurs(document)) setTimeout(() => this.open?.talk.refresh(), 0);
+        if (this.open && isRoutewrightDocument(document)) setTimeout(() => this.open?.talk.refresh(), 0);
       }),
       client.onNotification(filesReadNotification, () => this.open?.talk.refreshAfterReading()),
     );
   }
 
   private async show(): Promise<void> {
-    const uri = fileInFront();
+    const uri = visibleRouteFile();
     if (this.open) {
       if (uri !== undefined) this.open.talk.follow(uri);
       this.open.panel.reveal(undefined, false);
@@ -81,11 +86,11 @@ export class WeekPanel extends Disposable {
   }
 
   /** Takes over a panel, new or brought back. */
-  private adopt(panel: WebviewPanel, stored: Stored | undefined): void {
+  private adopt(panel: WebviewPanel, stored: StoredPanelState | undefined): void {
     this.open?.panel.dispose();
     const { webview } = panel;
     webview.options = { enableScripts: true, localResourceRoots: [panelFolder(this.extension)] };
-    const talk = new PanelTalk(this.client, panel, stored?.uri ?? fileInFront(), stored);
+    const talk = new PanelController(this.client, panel, stored?.uri ?? visibleRouteFile(), stored);
     const open = { panel, talk };
     this.open = open;
     panel.onDidDispose(() => {

@@ -5,12 +5,12 @@ import {
   practiceAttemptRequest,
   practiceEndRequest,
   practiceOfferRequest,
-  practiceStandRequest,
+  countedAttemptsRequest,
   practiceStartRequest,
   practiceTakeBackRequest,
   practiceVersion,
   type Bindings,
-  type BlockStandResult,
+  type CountedAttemptsResult,
   type CorrectCycleParams,
   type LoggedAttempt,
   type OfferedTechnique,
@@ -24,38 +24,43 @@ import {
   type PracticeOfferResult,
   type PracticeStartParams,
   type PracticeStartResult,
-  type Refused,
+  type Refusal,
 } from '../../../server/src/protocol/practice.ts';
-import { blockOver, restAfter, slowPace, type SlowPace } from '../../../server/src/protocol/pace.ts';
-import { trustNote } from './trust.ts';
-import { beginFile } from './offer.ts';
 import {
-  beginning,
-  blockOf,
-  byClock,
+  blockSummary,
+  restMinutesAfter,
+  slowPace,
+  type SlowPace,
+} from '../../../server/src/protocol/pace.ts';
+import { trustNote } from './trust.ts';
+import { ensureLogFile } from './offer.ts';
+import {
+  newRunningBlock,
+  blockParams,
+  advanceToTime,
   isCounting,
   isOpen,
-  lengthened,
-  runningShape,
-  type Running,
+  withMinutesAdded,
+  runningBlockShape,
+  type RunningBlock,
 } from './runningBlock.ts';
 
 /** Milliseconds between two looks at the clock. */
-const lookEvery = 1000;
+const pollIntervalMs = 1000;
 
 const runningKey = 'routewright.practice';
 
 /** The block that runs: its times are kept here and in the storage of the workspace, its attempts by the server. */
-export class PracticeKeeper {
+export class BlockController {
   private readonly client: BaseLanguageClient;
   private readonly storage: Memento;
-  private readonly changedHere: () => void;
-  private kept: Running | undefined;
+  private readonly onChanged: () => void;
+  private block: RunningBlock | undefined;
   private attempts: readonly LoggedAttempt[] = [];
   private slow: SlowPace | undefined;
   private offer: PracticeOffer | undefined;
   private planning = false;
-  private words = '';
+  private message = '';
   private timer: ReturnType<typeof setTimeout> | undefined;
   /** One thing after another, in the order of the keys. */
   private queue: Promise<unknown> = Promise.resolve();
@@ -63,41 +68,41 @@ export class PracticeKeeper {
   constructor(client: BaseLanguageClient, storage: Memento, changed: () => void) {
     this.client = client;
     this.storage = storage;
-    this.changedHere = changed;
+    this.onChanged = changed;
     const kept: unknown = storage.get(runningKey);
-    this.kept = runningShape.fits(kept) ? kept : undefined;
+    this.block = runningBlockShape.fits(kept) ? kept : undefined;
   }
 
-  get running(): Running | undefined {
-    return this.kept;
+  get running(): RunningBlock | undefined {
+    return this.block;
   }
 
   /** What was said last. */
   get said(): string {
-    return this.words;
+    return this.message;
   }
 
   /** Goes on after a restart: asks what counts, and lets the clock have its say. */
   resume(): Promise<void> {
     return this.inTurn(async () => {
-      const { kept } = this;
+      const { block: kept } = this;
       if (!kept) return;
-      if (isOpen(kept.phase)) await this.stand();
+      if (isOpen(kept.phase)) await this.refreshAttempts();
       await this.tick();
     });
   }
 
   begin(offer: PracticeOffer, offered: OfferedTechnique): Promise<void> {
     return this.inTurn(async () => {
-      await beginFile(offer.practice);
+      await ensureLogFile(offer.practice);
       const params: PracticeStartParams = { uri: offer.practice.uri, technique: offered.technique };
       const result = await this.client.sendRequest<PracticeStartResult>(practiceStartRequest, params);
       if ('message' in result) throw new Error(result.message);
       this.attempts = [];
       this.slow = undefined;
       this.offer = undefined;
-      this.words = '';
-      await this.keep(beginning(offer, offered, result.block, result.began));
+      this.message = '';
+      await this.storeBlock(newRunningBlock(offer, offered, result.block, result.began));
       await this.tick();
     });
   }
@@ -123,8 +128,8 @@ export class PracticeKeeper {
   /** Makes the block that runs so many minutes longer; shorter where negative. */
   lengthen(minutes: number): Promise<void> {
     return this.inTurn(async () => {
-      if (this.kept?.phase !== 'block') return;
-      await this.keep(lengthened(this.kept, minutes, Date.now()));
+      if (this.block?.phase !== 'block') return;
+      await this.storeBlock(withMinutesAdded(this.block, minutes, Date.now()));
       await this.tick();
     });
   }
@@ -144,39 +149,39 @@ export class PracticeKeeper {
 
   async forget(): Promise<void> {
     clearTimeout(this.timer);
-    await this.keep(undefined);
+    await this.storeBlock(undefined);
   }
 
   /** Others have logged, perhaps for the block that runs. */
   changed(uri: string): Promise<void> {
     return this.inTurn(async () => {
-      if (!this.kept || !isOpen(this.kept.phase) || this.kept.uri !== uri) return;
-      await this.stand();
+      if (!this.block || !isOpen(this.block.phase) || this.block.uri !== uri) return;
+      await this.refreshAttempts();
       await this.tick();
     });
   }
 
   async correctCycle(): Promise<void> {
-    const { kept, slow } = this;
+    const { block: kept, slow } = this;
     if (!kept || !slow) return;
     const params: CorrectCycleParams = { uri: kept.uri, technique: kept.technique, cycle: slow.cycle };
-    const { message } = await this.client.sendRequest<Refused>(correctCycleRequest, params);
-    await this.keepCycle();
+    const { message } = await this.client.sendRequest<Refusal>(correctCycleRequest, params);
+    await this.dismissSlowPace();
     this.say(message);
   }
 
-  async keepCycle(): Promise<void> {
+  async dismissSlowPace(): Promise<void> {
     this.slow = undefined;
-    if (this.kept) await this.keep({ ...this.kept, slowSaid: true });
+    if (this.block) await this.storeBlock({ ...this.block, slowSaid: true });
   }
 
   say(text: string): void {
-    this.words = text;
-    this.changedHere();
+    this.message = text;
+    this.onChanged();
   }
 
   data(bindings: Bindings): PracticeData | undefined {
-    const { kept } = this;
+    const { block: kept } = this;
     if (!kept) return undefined;
     const { phase, route, name, from, cycle, began, ends, restEnds, promise, caution } = kept;
     const next = this.offer?.next;
@@ -192,7 +197,7 @@ export class PracticeKeeper {
       ends,
       restEnds,
       attempts: this.attempts,
-      said: saidIn(kept, this.words),
+      said: messageIn(kept, this.message),
       promise: promise + trustNote(),
       caution: this.offer?.caution ?? caution,
       slow: this.slow ? { text: this.slow.text, cycle: this.slow.cycle } : null,
@@ -209,7 +214,7 @@ export class PracticeKeeper {
   }
 
   private async pressNow(action: PracticeAction, answered: (written: boolean) => void): Promise<void> {
-    const { kept } = this;
+    const { block: kept } = this;
     if (!kept || !isCounting(kept.phase)) {
       answered(false);
       return;
@@ -224,14 +229,14 @@ export class PracticeKeeper {
       this.say(l10n.t('There is no attempt to take back.'));
       return;
     }
-    const params = blockOf(kept);
+    const params = blockParams(kept);
     const attempt: PracticeAttemptParams = { ...params, landed: action === 'landed' };
     const result =
       action === 'back'
-        ? await this.client.sendRequest<BlockStandResult>(practiceTakeBackRequest, params)
-        : await this.client.sendRequest<BlockStandResult>(practiceAttemptRequest, attempt);
+        ? await this.client.sendRequest<CountedAttemptsResult>(practiceTakeBackRequest, params)
+        : await this.client.sendRequest<CountedAttemptsResult>(practiceAttemptRequest, attempt);
     answered('attempts' in result);
-    this.took(result, action === 'back' ? l10n.t('Taken back.') : '');
+    this.applyResult(result, action === 'back' ? l10n.t('Taken back.') : '');
   }
 
   private inTurn<T>(work: () => Promise<T>): Promise<T> {
@@ -240,45 +245,48 @@ export class PracticeKeeper {
     return next;
   }
 
-  private took(result: BlockStandResult, said: string): void {
+  private applyResult(result: CountedAttemptsResult, said: string): void {
     if ('message' in result) {
       this.say(result.message);
       return;
     }
     this.attempts = result.attempts;
-    this.words = said;
-    const { kept } = this;
+    this.message = said;
+    const { block: kept } = this;
     if (kept && !kept.slowSaid && !this.slow) {
       this.slow = slowPace(this.attempts, kept.cycle);
       // Once is enough, whether or not it is answered.
-      if (this.slow) void this.keep({ ...kept, slowSaid: true });
+      if (this.slow) void this.storeBlock({ ...kept, slowSaid: true });
     }
-    this.changedHere();
+    this.onChanged();
   }
 
-  private async stand(): Promise<void> {
-    if (!this.kept) return;
-    const result = await this.client.sendRequest<BlockStandResult>(practiceStandRequest, blockOf(this.kept));
-    this.took(result, this.words);
+  private async refreshAttempts(): Promise<void> {
+    if (!this.block) return;
+    const result = await this.client.sendRequest<CountedAttemptsResult>(
+      countedAttemptsRequest,
+      blockParams(this.block),
+    );
+    this.applyResult(result, this.message);
   }
 
   private async endNow(): Promise<void> {
-    const { kept } = this;
+    const { block: kept } = this;
     if (!kept || !isCounting(kept.phase)) return;
-    const over: Running = { ...kept, ends: Math.min(kept.ends, Date.now()) };
+    const over: RunningBlock = { ...kept, ends: Math.min(kept.ends, Date.now()) };
     if (this.attempts.length === 0) {
-      this.words = '';
-      await this.keep({ ...over, phase: 'count' });
+      this.message = '';
+      await this.storeBlock({ ...over, phase: 'count' });
       return;
     }
-    this.kept = over;
+    this.block = over;
     await this.finishNow(null, false);
   }
 
   private async finishNow(counts: readonly [number, number] | null, leaveOut: boolean): Promise<void> {
-    const { kept, attempts } = this;
+    const { block: kept, attempts } = this;
     if (!kept || !isOpen(kept.phase)) return;
-    const params: PracticeEndParams = { ...blockOf(kept), counts, leaveOut, until: kept.ends };
+    const params: PracticeEndParams = { ...blockParams(kept), counts, leaveOut, until: kept.ends };
     const result = await this.client.sendRequest<PracticeEndResult>(practiceEndRequest, params);
     if ('message' in result) {
       this.say(result.message);
@@ -286,13 +294,13 @@ export class PracticeKeeper {
     }
     const landed = attempts.filter((one) => one.landed).length;
     const [most, tries] = attempts.length > 0 ? [landed, attempts.length] : (counts ?? [0, 0]);
-    const over = leaveOut ? '' : blockOver(kept.name, result.minutes, most, tries);
-    this.words = [kept.timeUp && !leaveOut ? l10n.t('Time is up.') : '', over, result.said]
+    const over = leaveOut ? '' : blockSummary(kept.name, result.minutes, most, tries);
+    this.message = [kept.timeUp && !leaveOut ? l10n.t('Time is up.') : '', over, result.said]
       .filter((part) => part !== '')
       .join(' ');
-    const restEnds = Date.now() + restAfter(kept.before, result.minutes) * 60_000;
+    const restEnds = Date.now() + restMinutesAfter(kept.before, result.minutes) * 60_000;
     this.slow = undefined;
-    await this.keep({ ...kept, phase: 'rest', restEnds });
+    await this.storeBlock({ ...kept, phase: 'rest', restEnds });
     await this.tick();
     void this.plan(kept.uri);
   }
@@ -300,7 +308,7 @@ export class PracticeKeeper {
   /** Looks up what today's plan has next, while the rest has begun. */
   private async plan(uri: string): Promise<void> {
     this.planning = true;
-    this.changedHere();
+    this.onChanged();
     const params: PracticeOfferParams = { uri, plan: true };
     try {
       const offer = await this.client.sendRequest<PracticeOfferResult>(practiceOfferRequest, params);
@@ -309,35 +317,35 @@ export class PracticeKeeper {
       this.client.error('The next block was not found.', error, false);
     }
     this.planning = false;
-    this.changedHere();
+    this.onChanged();
   }
 
   /** What the clock alone does, now and when its time comes. */
   private async tick(): Promise<void> {
     clearTimeout(this.timer);
-    const { kept } = this;
+    const { block: kept } = this;
     if (!kept) return;
     const now = Date.now();
-    const { running, next } = byClock(kept, this.attempts.length, now);
-    if (running !== kept) await this.keep(running);
+    const { running, next } = advanceToTime(kept, this.attempts.length, now);
+    if (running !== kept) await this.storeBlock(running);
     if (running.phase === 'up' && next !== null && next <= now) {
       await this.finishNow(null, false);
       return;
     }
     if (next === null) return;
     // A computer that slept has a timer behind the clock, so the clock is looked at often.
-    const wait = Math.min(next - now, lookEvery);
+    const wait = Math.min(next - now, pollIntervalMs);
     this.timer = setTimeout(() => void this.inTurn(() => this.tick()).catch(() => undefined), wait);
   }
 
-  private async keep(running: Running | undefined): Promise<void> {
-    this.kept = running;
-    this.changedHere();
+  private async storeBlock(running: RunningBlock | undefined): Promise<void> {
+    this.block = running;
+    this.onChanged();
     await this.storage.update(runningKey, running);
   }
 }
 
-function saidIn({ phase, timeUp }: Running, words: string): string {
+function messageIn({ phase, timeUp }: RunningBlock, words: string): string {
   if (phase === 'up') return l10n.t('Time is up. The attempt under way still counts. {0}', words).trim();
   return phase === 'count' && timeUp ? l10n.t('Time is up. {0}', words).trim() : words;
 }

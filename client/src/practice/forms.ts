@@ -6,22 +6,22 @@ import {
   runReviewRequest,
   type LogBlockParams,
   type LogRunParams,
-  type LogWholeResult,
+  type LogEntryResult,
   type PracticeOffer,
   type RunReviewParams,
 } from '../../../server/src/protocol/practice.ts';
-import { frontFile } from '../commands/pickRouteFile.ts';
-import { askOffer, beginFile, pickTechnique } from './offer.ts';
-import { busy } from '../views/showViews.ts';
-import type { Views } from '../views/markdownViews.ts';
+import { pickRouteFile } from '../commands/pickRouteFile.ts';
+import { fetchOffer, ensureLogFile, pickTechnique } from './offer.ts';
+import { withStatusMessage } from '../views/showViews.ts';
+import type { MarkdownViews } from '../views/markdownViews.ts';
 
 /** Log Block: a block that was practised away from the editor. */
 export async function logBlock(client: BaseLanguageClient): Promise<void> {
-  const uri = await frontFile(l10n.t('Logging a block needs a route.'));
-  const offer = uri === undefined ? undefined : await askOffer(client, uri, false);
+  const uri = await pickRouteFile(l10n.t('Logging a block needs a route.'));
+  const offer = uri === undefined ? undefined : await fetchOffer(client, uri, false);
   const technique = offer && (await pickTechnique(offer, l10n.t('Log a block'), false));
   if (!offer || !technique) return;
-  await beginFile(offer.practice);
+  await ensureLogFile(offer.practice);
   const first: LogBlockParams = {
     uri: offer.practice.uri,
     technique: technique.technique,
@@ -30,15 +30,15 @@ export async function logBlock(client: BaseLanguageClient): Promise<void> {
     dry: true,
   };
   const wrong = (params: LogBlockParams): Promise<string | undefined> =>
-    whatIsWrong(client, logBlockRequest, params);
-  const minutes = await ask({
+    validateEntry(client, logBlockRequest, params);
+  const minutes = await askText({
     title: l10n.t('Log a block of {0} (1 of 2)', technique.name),
     prompt: l10n.t('Minutes of practice, up to now'),
     value: first.minutes,
     validateInput: (text) => wrong({ ...first, minutes: text }),
   });
   if (minutes === undefined) return;
-  const result = await ask({
+  const result = await askText({
     title: l10n.t('Log a block of {0} (2 of 2)', technique.name),
     prompt: l10n.t(
       'Landed and tries such as 12/20, or one letter an attempt such as lmmlll; empty if not counted',
@@ -47,21 +47,21 @@ export async function logBlock(client: BaseLanguageClient): Promise<void> {
   });
   if (result === undefined) return;
   const params: LogBlockParams = { ...first, minutes, result, dry: false };
-  await write(client, logBlockRequest, params);
+  await logEntry(client, logBlockRequest, params);
 }
 
 /** Log Run: its times, what was tried and where it ended; then what the run changed in the review. */
-export async function logRun(client: BaseLanguageClient, views: Views): Promise<void> {
-  const uri = await frontFile(l10n.t('Logging a run needs a route.'));
-  const offer = uri === undefined ? undefined : await askOffer(client, uri, false);
+export async function logRun(client: BaseLanguageClient, views: MarkdownViews): Promise<void> {
+  const uri = await pickRouteFile(l10n.t('Logging a run needs a route.'));
+  const offer = uri === undefined ? undefined : await fetchOffer(client, uri, false);
   if (!offer) return;
-  await beginFile(offer.runs);
-  const how = await howItWent(offer);
+  await ensureLogFile(offer.runs);
+  const how = await askRunOutcome(offer);
   if (how === undefined) return;
   const times = how.ended === null ? await askTimes(client, offer, how.byTotal) : { total: '', times: '' };
   if (times === undefined) return;
-  const landed = await pickTried(offer, [], 'landed');
-  const missed = landed && (await pickTried(offer, landed, 'missed'));
+  const landed = await pickTechniques(offer, [], 'landed');
+  const missed = landed && (await pickTechniques(offer, landed, 'missed'));
   if (!landed || !missed) return;
   const params: LogRunParams = {
     uri: offer.runs.uri,
@@ -71,21 +71,21 @@ export async function logRun(client: BaseLanguageClient, views: Views): Promise<
     ended: how.ended,
     dry: false,
   };
-  const id = await write(client, logRunRequest, params);
+  const id = await logEntry(client, logRunRequest, params);
   if (id === undefined) return;
   const asked: RunReviewParams = { uri: offer.runs.uri, id };
-  await busy(
+  await withStatusMessage(
     l10n.t('Looking at what the run changed'),
     views.show(l10n.t('After the run'), runReviewRequest, asked),
   );
 }
 
-interface How {
+interface RunOutcome {
   readonly byTotal: boolean;
   readonly ended: LogRunParams['ended'];
 }
 
-async function howItWent(offer: PracticeOffer): Promise<How | undefined> {
+async function askRunOutcome(offer: PracticeOffer): Promise<RunOutcome | undefined> {
   const whole = l10n.t('Finished, with its total');
   const split = l10n.t('Finished, with times by segment');
   const early = l10n.t('Ended early');
@@ -122,7 +122,7 @@ async function askTimes(
   const empty = { uri: offer.runs.uri, total: '', times: '', landed: [], missed: [], ended: null, dry: true };
   const field = byTotal ? 'total' : 'times';
   const names = offer.segments.map(({ name }) => name).join(', ');
-  const written = await ask({
+  const written = await askText({
     title: l10n.t('Log a run: {0}', offer.route),
     prompt: byTotal
       ? l10n.t('The final time, such as 41:30.2')
@@ -130,13 +130,13 @@ async function askTimes(
           'Times in the order of the route, with spaces between, a dash where you have none: {0}',
           names,
         ),
-    validateInput: (text) => whatIsWrong(client, logRunRequest, { ...empty, [field]: text }),
+    validateInput: (text) => validateEntry(client, logRunRequest, { ...empty, [field]: text }),
   });
   return written === undefined ? undefined : { total: '', times: '', [field]: written };
 }
 
 /** Techniques that landed, or were missed, in the run: those that belong to it first. */
-async function pickTried(
+async function pickTechniques(
   { techniques }: PracticeOffer,
   without: readonly string[],
   what: 'landed' | 'missed',
@@ -162,28 +162,28 @@ async function pickTried(
   return chosen?.map(({ technique }) => technique);
 }
 
-function ask(options: InputBoxOptions): Thenable<string | undefined> {
+function askText(options: InputBoxOptions): Thenable<string | undefined> {
   return window.showInputBox({ ...options, ignoreFocusOut: true });
 }
 
 /** The server's word on what is written so far; undefined where it is in order. */
-async function whatIsWrong(
+async function validateEntry(
   client: BaseLanguageClient,
   request: string,
   params: LogBlockParams | LogRunParams,
 ): Promise<string | undefined> {
-  const result = await client.sendRequest<LogWholeResult>(request, params);
+  const result = await client.sendRequest<LogEntryResult>(request, params);
   return 'message' in result ? result.message : undefined;
 }
 
 /** Writes the entry and says where it went; gives its id. */
-async function write(
+async function logEntry(
   client: BaseLanguageClient,
   request: string,
   params: LogBlockParams | LogRunParams,
 ): Promise<string | undefined> {
   try {
-    const result = await client.sendRequest<LogWholeResult>(request, params);
+    const result = await client.sendRequest<LogEntryResult>(request, params);
     void window.showInformationMessage('message' in result ? result.message : result.said);
     return 'message' in result ? undefined : (result.id ?? undefined);
   } catch (error) {

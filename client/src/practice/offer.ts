@@ -10,7 +10,7 @@ import {
 } from '../../../server/src/protocol/practice.ts';
 
 /** What can be practised; says why where nothing can, and then gives nothing. */
-export async function askOffer(
+export async function fetchOffer(
   client: BaseLanguageClient,
   uri: string,
   plan: boolean,
@@ -66,7 +66,7 @@ export async function pickTechnique(
 }
 
 /** Makes sure that a log is there to be written to. */
-export async function beginFile({ uri, begin }: LogFile): Promise<void> {
+export async function ensureLogFile({ uri, begin }: LogFile): Promise<void> {
   if (begin === null) return;
   const target = Uri.parse(uri);
   const there = await workspace.fs.stat(target).then(

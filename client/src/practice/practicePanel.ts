@@ -10,35 +10,35 @@ import {
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import {
   bindingsShape,
-  firstBindings,
-  fromPracticeShape,
+  defaultBindings,
+  practiceViewMessageShape,
   practiceChangedNotification,
   type Bindings,
-  type FromPractice,
+  type PracticeViewMessage,
   type PracticeChangedParams,
-  type ToPractice,
+  type PracticeEditorMessage,
 } from '../../../server/src/protocol/practice.ts';
-import { frontFile } from '../commands/pickRouteFile.ts';
+import { pickRouteFile } from '../commands/pickRouteFile.ts';
 import { panelFolder } from '../panel/panelHtml.ts';
-import { askOffer, pickTechnique } from './offer.ts';
+import { fetchOffer, pickTechnique } from './offer.ts';
 import { practiceHtml } from './practiceHtml.ts';
-import { PracticeKeeper } from './blockController.ts';
+import { BlockController } from './blockController.ts';
 import { isOpen } from './runningBlock.ts';
 
 const viewType = 'routewright.practice';
 const bindingsKey = 'routewright.practiceKeys';
 
 /** Minutes by which a block is made shorter or longer. */
-const step = 5;
+const stepMinutes = 5;
 
 /** Milliseconds that the editor takes at most to bring a view back after a restart. */
-const viewsBackBy = 4000;
+const viewRestoreMs = 4000;
 
 /** Start Practice Block: the command, and the view of the block that runs. */
-export class Practice extends Disposable {
+export class PracticePanel extends Disposable {
   private readonly client: BaseLanguageClient;
   private readonly context: ExtensionContext;
-  private readonly keeper: PracticeKeeper;
+  private readonly controller: BlockController;
   private readonly listeners: Disposable;
   private panel: WebviewPanel | undefined;
   private ready = false;
@@ -47,45 +47,45 @@ export class Practice extends Disposable {
     super(() => this.end());
     this.client = client;
     this.context = context;
-    this.keeper = new PracticeKeeper(client, context.workspaceState, () => this.show());
+    this.controller = new BlockController(client, context.workspaceState, () => this.show());
     this.listeners = Disposable.from(
       commands.registerCommand('routewright.startPracticeBlock', () => this.guarded(() => this.start())),
       window.registerWebviewPanelSerializer(viewType, {
         deserializeWebviewPanel: (panel) => {
           // What ran before this start is over and logged by now: an empty view says nothing.
-          if (this.keeper.running) this.adopt(panel);
+          if (this.controller.running) this.adopt(panel);
           else panel.dispose();
           return Promise.resolve();
         },
       }),
       client.onNotification(
         practiceChangedNotification,
-        ({ uri }: PracticeChangedParams) => void this.guarded(() => this.keeper.changed(uri)),
+        ({ uri }: PracticeChangedParams) => void this.guarded(() => this.controller.changed(uri)),
       ),
     );
   }
 
   /** Goes on with a block that ran when the editor was closed or crashed. To be called once the server runs. */
   resume(): void {
-    if (!this.keeper.running) return;
-    void this.guarded(() => this.keeper.resume());
+    if (!this.controller.running) return;
+    void this.guarded(() => this.controller.resume());
     setTimeout(() => {
-      if (!this.panel) void this.guarded(() => this.askAboutHidden(l10n.t('is still running')));
-    }, viewsBackBy);
+      if (!this.panel) void this.guarded(() => this.askAboutHiddenBlock(l10n.t('is still running')));
+    }, viewRestoreMs);
   }
 
   private async start(): Promise<void> {
-    const { running } = this.keeper;
+    const { running } = this.controller;
     if (running && isOpen(running.phase)) {
       this.open();
       return;
     }
-    const uri = running?.uri ?? (await frontFile(l10n.t('A practice block needs a route.')));
+    const uri = running?.uri ?? (await pickRouteFile(l10n.t('A practice block needs a route.')));
     if (uri === undefined) return;
-    const offer = await askOffer(this.client, uri, true);
+    const offer = await fetchOffer(this.client, uri, true);
     const chosen = offer && (await pickTechnique(offer, l10n.t('Practice block'), true));
     if (!offer || !chosen) return;
-    await this.keeper.begin(offer, chosen);
+    await this.controller.begin(offer, chosen);
     this.open();
   }
 
@@ -108,19 +108,19 @@ export class Practice extends Disposable {
     };
     webview.onDidReceiveMessage((message: unknown) => {
       // What the page says is checked before anything is done with it.
-      if (fromPracticeShape.fits(message)) void this.guarded(() => this.take(message));
+      if (practiceViewMessageShape.fits(message)) void this.guarded(() => this.handleMessage(message));
     });
     panel.onDidDispose(() => {
       if (this.panel !== panel) return;
       this.panel = undefined;
-      void this.guarded(() => this.askAboutHidden(l10n.t('goes on, and its time is kept')));
+      void this.guarded(() => this.askAboutHiddenBlock(l10n.t('goes on, and its time is kept')));
     });
     webview.html = practiceHtml(webview, this.context.extensionUri);
   }
 
   /** Closing the view does not end a block by accident. */
-  private async askAboutHidden(how: string): Promise<void> {
-    const { running } = this.keeper;
+  private async askAboutHiddenBlock(how: string): Promise<void> {
+    const { running } = this.controller;
     if (!running || !isOpen(running.phase)) return;
     const [show, end] = [l10n.t('Show It'), l10n.t('End the Block')];
     const answer = await window.showInformationMessage(
@@ -130,13 +130,13 @@ export class Practice extends Disposable {
     );
     if (answer === show) this.open();
     if (answer !== end) return;
-    await this.keeper.end();
-    if (this.keeper.running?.phase === 'count') this.open();
-    else if (this.keeper.running) await window.showInformationMessage(this.keeper.said);
+    await this.controller.end();
+    if (this.controller.running?.phase === 'count') this.open();
+    else if (this.controller.running) await window.showInformationMessage(this.controller.said);
   }
 
-  private async take(message: FromPractice): Promise<void> {
-    const { keeper } = this;
+  private async handleMessage(message: PracticeViewMessage): Promise<void> {
+    const { controller: keeper } = this;
     switch (message.type) {
       case 'ready':
         this.ready = true;
@@ -162,11 +162,11 @@ export class Practice extends Disposable {
       case 'correct':
         return keeper.correctCycle();
       case 'keep':
-        return keeper.keepCycle();
+        return keeper.dismissSlowPace();
       case 'less':
-        return keeper.lengthen(-step);
+        return keeper.lengthen(-stepMinutes);
       case 'more':
-        return keeper.lengthen(step);
+        return keeper.lengthen(stepMinutes);
       case 'bind':
         await this.context.globalState.update(bindingsKey, message.bindings);
         return;
@@ -175,17 +175,17 @@ export class Practice extends Disposable {
 
   private bindings(): Bindings {
     const kept: unknown = this.context.globalState.get(bindingsKey);
-    return bindingsShape.fits(kept) ? kept : firstBindings;
+    return bindingsShape.fits(kept) ? kept : defaultBindings;
   }
 
   private show(): void {
-    const data = this.keeper.data(this.bindings());
+    const data = this.controller.data(this.bindings());
     if (!this.panel || !this.ready || !data) return;
     this.panel.title = l10n.t('Practice: {0}', data.name);
     this.post({ type: 'show', data });
   }
 
-  private post(message: ToPractice): void {
+  private post(message: PracticeEditorMessage): void {
     void this.panel?.webview.postMessage(message);
   }
 
@@ -196,7 +196,8 @@ export class Practice extends Disposable {
     } catch (error) {
       this.client.error('Practice got no answer.', error, false);
       const reason = error instanceof Error ? error.message : String(error);
-      if (this.panel && this.keeper.running) this.keeper.say(l10n.t('That did not work: {0}', reason));
+      if (this.panel && this.controller.running)
+        this.controller.say(l10n.t('That did not work: {0}', reason));
       else void window.showErrorMessage(l10n.t('That did not work: {0}', reason));
     }
   }
@@ -204,6 +205,6 @@ export class Practice extends Disposable {
   private end(): void {
     // The view stays: it comes back with the next start, and the block with it.
     this.listeners.dispose();
-    this.keeper.dispose();
+    this.controller.dispose();
   }
 }

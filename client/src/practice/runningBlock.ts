@@ -6,62 +6,62 @@ import {
   type PracticePhase,
 } from '../../../server/src/protocol/practice.ts';
 import {
-  aFlag,
-  aNumber,
-  aText,
+  booleanShape,
+  numberShape,
+  textShape,
   oneOf,
   orNull,
   record,
-  type Shaped,
+  type ShapeType,
 } from '../../../server/src/protocol/shape.ts';
 
 /** What is kept of a block outside its view, so that a hidden or reloaded view goes on. Times are ms since 1970. */
-export const runningShape = record({
+export const runningBlockShape = record({
   version: oneOf(practiceVersion),
   phase: oneOf('block', 'up', 'count', 'rest', 'rested'),
   /** The practice file. */
-  uri: aText,
-  route: aText,
-  technique: aText,
-  name: aText,
-  from: aText,
+  uri: textShape,
+  route: textShape,
+  technique: textShape,
+  name: textShape,
+  from: textShape,
   /** Seconds. */
-  cycle: aNumber,
-  block: aText,
-  began: aNumber,
+  cycle: numberShape,
+  block: textShape,
+  began: numberShape,
   /** When its time is up; once it is over, when it was over. */
-  ends: aNumber,
-  restEnds: orNull(aNumber),
+  ends: numberShape,
+  restEnds: orNull(numberShape),
   /** Minutes practised today before it. */
-  before: aNumber,
-  promise: aText,
-  caution: orNull(aText),
+  before: numberShape,
+  promise: textShape,
+  caution: orNull(textShape),
   /** Whether it was said that attempts come slowly: once is enough. */
-  slowSaid: aFlag,
+  slowSaid: booleanShape,
   /** Whether it was the clock that ended it. */
-  timeUp: aFlag,
+  timeUp: booleanShape,
 });
-export type Running = Shaped<typeof runningShape>;
+export type RunningBlock = ShapeType<typeof runningBlockShape>;
 
 /** Milliseconds for which a block whose time is up waits for the attempt under way, and for somebody to say. */
-export const graceAfter = 120_000;
+export const graceMs = 120_000;
 
 /** Minutes that no block is made longer than: after an hour on one technique a rest is due. */
-const longest = 60;
+const maxMinutes = 60;
 
 /** The block with its end so many minutes later, or sooner where negative: never before now. */
-export function lengthened(running: Running, minutes: number, now: number): Running {
-  const ends = Math.min(running.began + longest * 60_000, running.ends + minutes * 60_000);
+export function withMinutesAdded(running: RunningBlock, minutes: number, now: number): RunningBlock {
+  const ends = Math.min(running.began + maxMinutes * 60_000, running.ends + minutes * 60_000);
   return { ...running, ends: Math.max(now, ends) };
 }
 
 /** The block as it begins. */
-export function beginning(
+export function newRunningBlock(
   { route, practice, promise, caution, minutesToday }: PracticeOffer,
   { technique, name, from, cycle, minutes }: OfferedTechnique,
   block: string,
   began: number,
-): Running {
+): RunningBlock {
   return {
     version: practiceVersion,
     phase: 'block',
@@ -93,23 +93,23 @@ export function isOpen(phase: PracticePhase): boolean {
   return isCounting(phase) || phase === 'count';
 }
 
-export function blockOf({ uri, block, technique }: Running): BlockParams {
+export function blockParams({ uri, block, technique }: RunningBlock): BlockParams {
   return { uri, block, technique };
 }
 
 /** What the clock alone makes of a block, and when the clock has the next say: ms since 1970, null for never. */
-export function byClock(
-  running: Running,
+export function advanceToTime(
+  running: RunningBlock,
   tries: number,
   now: number,
-): { readonly running: Running; readonly next: number | null } {
+): { readonly running: RunningBlock; readonly next: number | null } {
   const { phase, ends, restEnds } = running;
   if (phase === 'block') {
     if (now < ends) return { running, next: ends };
     // Where nothing was counted by key, there is no attempt to wait for, only numbers to ask.
-    return byClock({ ...running, phase: tries > 0 ? 'up' : 'count', timeUp: true }, tries, now);
+    return advanceToTime({ ...running, phase: tries > 0 ? 'up' : 'count', timeUp: true }, tries, now);
   }
-  if (phase === 'up') return { running, next: Math.max(now, ends + graceAfter) };
+  if (phase === 'up') return { running, next: Math.max(now, ends + graceMs) };
   if (phase === 'rest' && restEnds !== null) {
     return now < restEnds
       ? { running, next: restEnds }

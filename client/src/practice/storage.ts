@@ -1,12 +1,12 @@
 import { Disposable, Uri, workspace, type ExtensionContext } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import {
-  keepJournalRequest,
-  keptJournalRequest,
-  type KeepJournalParams,
-  type KeepJournalResult,
-  type KeptJournalParams,
-  type KeptJournalResult,
+  writeJournalRequest,
+  readJournalRequest,
+  type WriteJournalParams,
+  type WriteJournalResult,
+  type ReadJournalParams,
+  type ReadJournalResult,
 } from '../../../server/src/protocol/practice.ts';
 
 /** Keeps journals in the extension's storage for the server, where it reaches no disk: one file a log, written whole. */
@@ -21,8 +21,8 @@ export function serveJournals(
   };
   return Disposable.from(
     client.onRequest(
-      keepJournalRequest,
-      async ({ uri, text }: KeepJournalParams): Promise<KeepJournalResult> => {
+      writeJournalRequest,
+      async ({ uri, text }: WriteJournalParams): Promise<WriteJournalResult> => {
         try {
           await workspace.fs.writeFile(await fileFor(uri), new TextEncoder().encode(text));
           return null;
@@ -31,7 +31,7 @@ export function serveJournals(
         }
       },
     ),
-    client.onRequest(keptJournalRequest, async ({ uri }: KeptJournalParams): Promise<KeptJournalResult> => {
+    client.onRequest(readJournalRequest, async ({ uri }: ReadJournalParams): Promise<ReadJournalResult> => {
       try {
         return new TextDecoder().decode(await workspace.fs.readFile(await fileFor(uri)));
       } catch {

@@ -1,9 +1,9 @@
 import { commands, env, languages, UIKind, version, window, workspace } from 'vscode';
 import type { Disposable, ExtensionContext } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
-import type { Crashes } from './serverErrorHandler.ts';
-import { redacted } from './redact.ts';
-import { isOurs } from './selector.ts';
+import type { ServerErrorHandler } from './serverErrorHandler.ts';
+import { redactLogEntry } from './redact.ts';
+import { isRoutewrightDocument } from './selector.ts';
 import type { LogEntry, ServerLog } from './serverLog.ts';
 import { countedBy, differingSettings, type SettingShape } from './reportParts.ts';
 
@@ -18,12 +18,12 @@ interface Manifest {
 export interface ReportSources {
   readonly client: BaseLanguageClient;
   readonly context: ExtensionContext;
-  readonly crashes: Crashes;
+  readonly crashes: ServerErrorHandler;
   readonly log: ServerLog;
 }
 
 /** Gather a Bug Report: the command, which opens the report as a document that is nowhere saved. */
-export function gatherBugReport(sources: ReportSources): Disposable {
+export function registerBugReportCommand(sources: ReportSources): Disposable {
   return commands.registerCommand('routewright.gatherBugReport', async () => {
     const content = bugReport(sources);
     await window.showTextDocument(await workspace.openTextDocument({ language: 'markdown', content }));
@@ -90,7 +90,7 @@ function versions(own: string): string[] {
 
 /** How much there is of what, in words that we wrote: kinds of file and codes of findings. */
 function counts(): string[] {
-  const open = workspace.textDocuments.filter(isOurs);
+  const open = workspace.textDocuments.filter(isRoutewrightDocument);
   const kinds = countedBy(
     open,
     ({ uri }) => /\.(route|practice|runs|week)\.ya?ml$/.exec(uri.path)?.[1] ?? 'other',
@@ -113,6 +113,6 @@ function logLines(entries: readonly LogEntry[]): string[] {
   return entries.map(({ at, level, text }) => {
     // The hour of the day is the person's own business: seconds before now say as much.
     const seconds = Math.round((Date.now() - at) / 1000);
-    return `${seconds} s ago, ${level}: ${redacted(text)}`;
+    return `${seconds} s ago, ${level}: ${redactLogEntry(text)}`;
   });
 }

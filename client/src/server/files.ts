@@ -8,10 +8,10 @@ import {
   type ReadFileParams,
   type ReadFileResult,
 } from '../../../server/src/protocol/messages.ts';
-import { isOurName } from './selector.ts';
+import { isRoutewrightFileName } from './selector.ts';
 
 /** Folders that hold no routes but many files. */
-const passedOver = new Set(['node_modules', '.git', '.hg', '.svn']);
+const skippedFolders = new Set(['node_modules', '.git', '.hg', '.svn']);
 
 /** Answers the server where it cannot read files itself: in a browser, and in folders that are on no disk. */
 export function serveFiles(client: BaseLanguageClient): Disposable {
@@ -22,19 +22,19 @@ export function serveFiles(client: BaseLanguageClient): Disposable {
 }
 
 async function list(folder: Uri): Promise<ListFilesResult> {
-  return (await ourFilesIn(folder)).map((uri) => uri.toString());
+  return (await routewrightFilesIn(folder)).map((uri) => uri.toString());
 }
 
 /** Every file of ours in a folder, found without the editor's search, which not every kind of folder has. */
-export async function ourFilesIn(folder: Uri): Promise<Uri[]> {
+export async function routewrightFilesIn(folder: Uri): Promise<Uri[]> {
   const found: Uri[] = [];
   const folders = [folder];
   for (let here = folders.pop(); here; here = folders.pop()) {
     for (const [name, type] of await entries(here)) {
       const uri = Uri.joinPath(here, name);
-      if (type === FileType.Directory && !passedOver.has(name)) folders.push(uri);
+      if (type === FileType.Directory && !skippedFolders.has(name)) folders.push(uri);
       // A link to a file is a file too; links to folders are not followed, so that no loop traps the search.
-      else if ((type & FileType.File) !== 0 && isOurName(name)) found.push(uri);
+      else if ((type & FileType.File) !== 0 && isRoutewrightFileName(name)) found.push(uri);
     }
   }
   return found;

@@ -1,6 +1,6 @@
 import { l10n, Uri, workspace, type Disposable } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
-import type { commitsOf, fileAt } from '../../../server/src/git/revision.ts';
+import type { commitsChanging, fileAtRevision } from '../../../server/src/git/revision.ts';
 import {
   readRevisionRequest,
   type ReadRevisionParams,
@@ -8,9 +8,9 @@ import {
 } from '../../../server/src/protocol/views.ts';
 
 /** The reading of git; there is none where the editor runs in a browser. */
-export interface History {
-  readonly commitsOf: typeof commitsOf;
-  readonly fileAt: typeof fileAt;
+export interface GitHistory {
+  readonly commitsOf: typeof commitsChanging;
+  readonly fileAt: typeof fileAtRevision;
 }
 
 /**
@@ -19,7 +19,7 @@ export interface History {
  * Opening a folder must not start anything in it: git does what a repository's own settings say. It is hardened
  * against that, and started only where the person trusts the folder all the same.
  */
-export function whyNoGit(uri: Uri, history: History | undefined): string | undefined {
+export function gitUnavailableReason(uri: Uri, history: GitHistory | undefined): string | undefined {
   if (history === undefined)
     return l10n.t('Earlier versions come from git, which cannot be started in a browser.');
   if (!workspace.isTrusted)
@@ -32,12 +32,12 @@ export function whyNoGit(uri: Uri, history: History | undefined): string | undef
 }
 
 /** Answers the server where it needs a file as it was. Asked at every single reading, since trust can be taken away. */
-export function serveRevisions(client: BaseLanguageClient, history: History | undefined): Disposable {
+export function serveRevisions(client: BaseLanguageClient, history: GitHistory | undefined): Disposable {
   return client.onRequest(
     readRevisionRequest,
     async ({ uri, revision }: ReadRevisionParams): Promise<ReadRevisionResult> => {
       const target = Uri.parse(uri);
-      const message = whyNoGit(target, history);
+      const message = gitUnavailableReason(target, history);
       if (message !== undefined || history === undefined) return { message: message ?? '' };
       return history.fileAt(revision, target.fsPath);
     },

@@ -13,19 +13,19 @@ const engineMessages = [
 ];
 
 /** What the server calls its work, before an error; or a sentence of the client's, all of it small letters. */
-const ownWords = /^(?:[A-Z][A-Za-z ]{2,40}(?=: \w*Error\b)|(?:The|A|Practice) [a-z ]{3,60}(?=[.:]))/;
+const ownMessagePattern = /^(?:[A-Z][A-Za-z ]{2,40}(?=: \w*Error\b)|(?:The|A|Practice) [a-z ]{3,60}(?=[.:]))/;
 
-const frame = /^\s*at (?:(async )?([\w$.<> ]+) )?\(?(.*?):(\d+):(\d+)\)?$/;
-const ownBundle = /(?:^|[\\/])((?:client|server)(?:\.[a-z]+)?\.c?js)$/;
+const stackFramePattern = /^\s*at (?:(async )?([\w$.<> ]+) )?\(?(.*?):(\d+):(\d+)\)?$/;
+const ownBundlePattern = /(?:^|[\\/])((?:client|server)(?:\.[a-z]+)?\.c?js)$/;
 
 /** The entry without anything that could be the person's. */
-export function redacted(text: string): string {
+export function redactLogEntry(text: string): string {
   const [first = '', ...rest] = text.split('\n');
   return [firstLine(first), ...rest.map(frameLine).filter((line) => line !== undefined)].join('\n');
 }
 
 function firstLine(line: string): string {
-  const words = ownWords.exec(line)?.[0] ?? '';
+  const words = ownMessagePattern.exec(line)?.[0] ?? '';
   const [, kind = ''] = /\b(\w*Error)\b/.exec(line) ?? [];
   const message = kind === '' ? '' : line.slice(line.indexOf(kind) + kind.length).replace(/^[:\s]+/, '');
   const told = engineMessages
@@ -37,8 +37,8 @@ function firstLine(line: string): string {
 
 /** A line of a stack where it is one of ours or of the engine's; undefined for anything else. */
 function frameLine(line: string): string | undefined {
-  const [, , name = '', file = '', row = '', column = ''] = frame.exec(line) ?? [];
-  const own = file.startsWith('node:') ? file : ownBundle.exec(file)?.[1];
+  const [, , name = '', file = '', row = '', column = ''] = stackFramePattern.exec(line) ?? [];
+  const own = file.startsWith('node:') ? file : ownBundlePattern.exec(file)?.[1];
   if (own === undefined) return undefined;
   return `    at ${name === '' ? '' : `${name} `}${own}:${row}:${column}`;
 }

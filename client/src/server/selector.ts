@@ -2,8 +2,8 @@ import { workspace, type TextDocument, type Uri } from 'vscode';
 import type { DocumentSelector } from 'vscode-languageclient';
 
 const languageId = 'routewright';
-const endings = '**/*.{route,practice,runs,week}.{yaml,yml}';
-const ending = /\.(?:route|practice|runs|week)\.ya?ml$/i;
+const fileGlob = '**/*.{route,practice,runs,week}.{yaml,yml}';
+const fileNamePattern = /\.(?:route|practice|runs|week)\.ya?ml$/i;
 
 /**
  * Our files by their language, and by their names for people who give all YAML files another language.
@@ -12,18 +12,18 @@ const ending = /\.(?:route|practice|runs|week)\.ya?ml$/i;
 export function documentSelector(): DocumentSelector {
   return schemes().flatMap((scheme) => [
     { scheme, language: languageId },
-    { scheme, pattern: endings },
+    { scheme, pattern: fileGlob },
   ]);
 }
 
 /** Whether a document is one of the four kinds of file. */
-export function isOurs({ uri }: TextDocument): boolean {
-  return schemes().includes(uri.scheme) && isOurName(uri.path);
+export function isRoutewrightDocument({ uri }: TextDocument): boolean {
+  return schemes().includes(uri.scheme) && isRoutewrightFileName(uri.path);
 }
 
 /** Whether a name has one of the four endings. */
-export function isOurName(name: string): boolean {
-  return ending.test(name);
+export function isRoutewrightFileName(name: string): boolean {
+  return fileNamePattern.test(name);
 }
 
 function schemes(): string[] {

@@ -9,7 +9,7 @@ import type {
 import type { ServerLog } from './serverLog.ts';
 
 /** How often the server is started again: one end more within three minutes leaves it stopped. */
-const restarts = 4;
+const maxRestarts = 4;
 
 const restart = l10n.t('Restart Server');
 const report = l10n.t('Gather a Bug Report');
@@ -18,11 +18,11 @@ const report = l10n.t('Gather a Bug Report');
  * What happens when the server ends by itself: it is started again, and the editor gives it the open files as they
  * stand. The person is told once; where it ends over and over it stays stopped, and that is said with a way out.
  */
-export class Crashes extends Disposable implements ErrorHandler {
+export class ServerErrorHandler extends Disposable implements ErrorHandler {
   private readonly log: ServerLog;
   private readonly endServer: () => Promise<void>;
   private client: BaseLanguageClient | undefined;
-  private usual: ErrorHandler | undefined;
+  private defaultHandler: ErrorHandler | undefined;
   private told = false;
   private restarting: Promise<void> | undefined;
   private readonly command: Disposable;
@@ -40,7 +40,7 @@ export class Crashes extends Disposable implements ErrorHandler {
   /** Begins to look after a client, which has this as its error handler. */
   watch(client: BaseLanguageClient): void {
     this.client = client;
-    this.usual = client.createDefaultErrorHandler(restarts);
+    this.defaultHandler = client.createDefaultErrorHandler(maxRestarts);
   }
 
   /** An error of the server's thread ends it, which is heard by itself: the reason is noted here. */
@@ -52,7 +52,7 @@ export class Crashes extends Disposable implements ErrorHandler {
   async closed(): Promise<CloseHandlerResult> {
     if (this.restarting) return { action: CloseAction.DoNotRestart, handled: true };
     this.count++;
-    const { action } = (await this.usual?.closed()) ?? { action: CloseAction.DoNotRestart };
+    const { action } = (await this.defaultHandler?.closed()) ?? { action: CloseAction.DoNotRestart };
     if (action === CloseAction.Restart) this.tellRestarted();
     else this.tellStopped();
     const message =
@@ -74,7 +74,7 @@ export class Crashes extends Disposable implements ErrorHandler {
     // A server that hangs does not answer; it is ended all the same.
     await client.stop().catch((error: unknown) => client.error('The server did not stop.', error, false));
     await this.endServer();
-    this.usual = client.createDefaultErrorHandler(restarts);
+    this.defaultHandler = client.createDefaultErrorHandler(maxRestarts);
     this.told = false;
     try {
       await client.start();
@@ -103,7 +103,7 @@ export class Crashes extends Disposable implements ErrorHandler {
       window.showErrorMessage(
         l10n.t(
           'The Routewright server ended {0} times within three minutes and stays stopped. ',
-          restarts + 1,
+          maxRestarts + 1,
         ) + l10n.t('Your files are as they were; findings and numbers come back with a restart.'),
         restart,
         report,

@@ -1,7 +1,7 @@
 import { Disposable, window, type LogOutputChannel } from 'vscode';
 
 /** How many entries are kept for a bug report. */
-const kept = 40;
+const maxEntries = 40;
 
 const levels = ['info', 'warn', 'error'] as const;
 type Level = (typeof levels)[number];
@@ -42,6 +42,6 @@ export class ServerLog extends Disposable {
 
   private keep(level: Level, text: string): void {
     this.last.push({ at: Date.now(), level, text });
-    if (this.last.length > kept) this.last.shift();
+    if (this.last.length > maxEntries) this.last.shift();
   }
 }

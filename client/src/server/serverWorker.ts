@@ -13,8 +13,8 @@ interface Locks {
 declare const navigator: { readonly locks: Locks };
 
 /** How often, and how many times, it is looked whether the worker holds its lock, before nothing watches it. */
-const lookEveryMs = 100;
-const looks = 100;
+const lockPollMs = 100;
+const maxLockPolls = 100;
 
 /** Hears messages, and can be told that there will be no more. */
 class WorkerReader extends BrowserMessageReader {
@@ -73,13 +73,13 @@ export class ServerWorker {
 async function whenReleased(name: string): Promise<boolean> {
   try {
     const { locks } = navigator;
-    for (let look = 0; look < looks; look++) {
+    for (let look = 0; look < maxLockPolls; look++) {
       const { held = [] } = await locks.query();
       if (held.some((lock) => lock.name === name)) {
         await locks.request(name, () => undefined);
         return true;
       }
-      await new Promise((resolve) => setTimeout(resolve, lookEveryMs));
+      await new Promise((resolve) => setTimeout(resolve, lockPollMs));
     }
   } catch {
     // A page without an address of its own has no locks.

@@ -1,9 +1,9 @@
 import { Disposable, workspace } from 'vscode';
 
 /** Milliseconds between two looks at the clock. */
-const lookEvery = 60_000;
+const pollIntervalMs = 60_000;
 /** Minutes between two times told: where a day begins is written in quarters of an hour at the finest. */
-const step = 15;
+const stepMinutes = 15;
 
 /** The runner's date: the one fixed in the settings, or the date and quarter of an hour on this computer's clock. */
 export function runnersToday(now = new Date()): string {
@@ -11,7 +11,7 @@ export function runnersToday(now = new Date()): string {
   if (fixed) return fixed;
   const two = (value: number): string => String(value).padStart(2, '0');
   const date = [now.getFullYear(), two(now.getMonth() + 1), two(now.getDate())].join('-');
-  return `${date}T${two(now.getHours())}:${two(now.getMinutes() - (now.getMinutes() % step))}`;
+  return `${date}T${two(now.getHours())}:${two(now.getMinutes() - (now.getMinutes() % stepMinutes))}`;
 }
 
 /** Tells the date whenever it becomes another, by the clock or by the settings. */
@@ -23,7 +23,7 @@ export function watchToday(tell: (today: string) => Promise<void>): Disposable {
     told = today;
     void tell(today);
   };
-  const timer = setInterval(look, lookEvery);
+  const timer = setInterval(look, pollIntervalMs);
   return Disposable.from(
     { dispose: () => clearInterval(timer) },
     workspace.onDidChangeConfiguration((event) => {

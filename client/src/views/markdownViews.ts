@@ -3,15 +3,15 @@ import type { CancellationToken, Tab, TextDocumentContentProvider } from 'vscode
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import { findingsChangedNotification } from '../../../server/src/protocol/messages.ts';
 import type { ViewResult } from '../../../server/src/protocol/views.ts';
-import { isOurs } from '../server/selector.ts';
+import { isRoutewrightDocument } from '../server/selector.ts';
 
 const scheme = 'routewright-view';
 
 /** Milliseconds without a change before open views are worked out anew. */
-const pause = 700;
+const refreshDelayMs = 700;
 
 /** What a view shows: the request that gives its text, and what it is asked with. */
-interface Asked {
+interface ViewSource {
   readonly request: string;
   readonly params: object;
 }
@@ -20,7 +20,7 @@ interface Asked {
  * Views in words: read-only Markdown documents whose text comes from the server. They follow the files they speak
  * of while they can be seen.
  */
-export class Views extends Disposable implements TextDocumentContentProvider {
+export class MarkdownViews extends Disposable implements TextDocumentContentProvider {
   private readonly client: BaseLanguageClient;
   private readonly changed = new EventEmitter<Uri>();
   readonly onDidChange = this.changed.event;
@@ -34,8 +34,10 @@ export class Views extends Disposable implements TextDocumentContentProvider {
       this.changed,
       workspace.registerTextDocumentContentProvider(scheme, this),
       // An edit need not change any finding, and a file can change without having been opened.
-      workspace.onDidChangeTextDocument(({ document }) => isOurs(document) && this.soon()),
-      client.onNotification(findingsChangedNotification, () => this.soon()),
+      workspace.onDidChangeTextDocument(
+        ({ document }) => isRoutewrightDocument(document) && this.scheduleRefresh(),
+      ),
+      client.onNotification(findingsChangedNotification, () => this.scheduleRefresh()),
     );
   }
 
@@ -45,7 +47,7 @@ export class Views extends Disposable implements TextDocumentContentProvider {
    * @param name the name of its tab
    */
   async show(name: string, request: string, params: object): Promise<void> {
-    const asked: Asked = { request, params };
+    const asked: ViewSource = { request, params };
     const uri = Uri.from({ scheme, path: `/${name}.md`, query: JSON.stringify(asked) });
     const known = workspace.textDocuments.some((document) => document.uri.toString() === uri.toString());
     const document = await workspace.openTextDocument(uri);
@@ -57,7 +59,7 @@ export class Views extends Disposable implements TextDocumentContentProvider {
   }
 
   async provideTextDocumentContent(uri: Uri, token: CancellationToken): Promise<string> {
-    const { request, params } = JSON.parse(uri.query) as Asked;
+    const { request, params } = JSON.parse(uri.query) as ViewSource;
     try {
       const result = await this.client.sendRequest<ViewResult>(request, params, token);
       return 'message' in result ? `${result.message}\n` : result.markdown;
@@ -69,13 +71,13 @@ export class Views extends Disposable implements TextDocumentContentProvider {
     }
   }
 
-  private soon(): void {
+  private scheduleRefresh(): void {
     clearTimeout(this.timer);
     this.timer = setTimeout(() => {
       const seen = new Set(window.visibleTextEditors.map(({ document }) => document.uri.toString()));
       for (const { uri } of workspace.textDocuments)
         if (uri.scheme === scheme && seen.has(uri.toString())) this.changed.fire(uri);
-    }, pause);
+    }, refreshDelayMs);
   }
 
   private end(): void {

@@ -6,7 +6,7 @@ import {
   type StatusParams,
   type StatusResult,
 } from '../../../server/src/protocol/messages.ts';
-import { isOurs } from '../server/selector.ts';
+import { isRoutewrightDocument } from '../server/selector.ts';
 
 /** In the status bar: the route that the file in front belongs to, and the problems in all of its files. */
 export class StatusItem extends Disposable {
@@ -32,7 +32,7 @@ export class StatusItem extends Disposable {
   private async update(): Promise<void> {
     const asked = ++this.asked;
     const document = window.activeTextEditor?.document;
-    if (!document || !isOurs(document)) {
+    if (!document || !isRoutewrightDocument(document)) {
       this.item.hide();
       return;
     }

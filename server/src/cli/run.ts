@@ -1,10 +1,10 @@
-import { readArguments, type Request } from './terminal/arguments.ts';
+import { parseArguments, type Request } from './terminal/arguments.ts';
 import { commandHelp, overview } from './terminal/help.ts';
-import { exit, tell, type Io } from './terminal/io.ts';
+import { exitCodes, printNotice, type Io } from './terminal/io.ts';
 import { version } from './terminal/version.ts';
 
 /** Starts the language server over standard input and output. */
-export type Serve = () => Promise<void>;
+export type ServeStdio = () => Promise<void>;
 
 /**
  * Does what a command line asks for.
@@ -12,25 +12,25 @@ export type Serve = () => Promise<void>;
  * @param argv what stands behind `routewright`
  * @returns the exit code: 0 fine, 1 findings or nothing to say, 2 wrong use or unreadable input
  */
-export async function runCommandLine(argv: readonly string[], io: Io, serve: Serve): Promise<number> {
-  const asked = readArguments(argv);
+export async function runCommandLine(argv: readonly string[], io: Io, serve: ServeStdio): Promise<number> {
+  const asked = parseArguments(argv);
   switch (asked.kind) {
     case 'help':
       io.stdout.write(asked.of ? commandHelp(asked.of) : overview());
-      return exit.fine;
+      return exitCodes.fine;
     case 'version':
       io.stdout.write(`${version}\n`);
-      return exit.fine;
+      return exitCodes.fine;
     case 'wrong':
-      tell(io, `${asked.message}\nHelp: routewright --help`);
-      return exit.wrong;
+      printNotice(io, `${asked.message}\nHelp: routewright --help`);
+      return exitCodes.wrong;
     case 'command':
       return runCommand(asked.request, io, serve);
   }
 }
 
 /** Each command is loaded when it is asked for, so that logging an attempt does not wait for the rest. */
-async function runCommand(request: Request, io: Io, serve: Serve): Promise<number> {
+async function runCommand(request: Request, io: Io, serve: ServeStdio): Promise<number> {
   switch (request.command.name) {
     case 'check':
       return (await import('./commands/check.ts')).check(request, io);
@@ -50,10 +50,10 @@ async function runCommand(request: Request, io: Io, serve: Serve): Promise<numbe
       return (await import('./log/log.ts')).log(request, io);
     default:
       if (!request.switches.has('stdio') || request.paths.length > 0) {
-        tell(io, 'The server speaks over standard input and output only: routewright serve --stdio');
-        return exit.wrong;
+        printNotice(io, 'The server speaks over standard input and output only: routewright serve --stdio');
+        return exitCodes.wrong;
       }
       await serve();
-      return exit.fine;
+      return exitCodes.fine;
   }
 }

@@ -6,7 +6,7 @@ export const fileKinds: readonly FileKind[] = ['route', 'practice', 'runs', 'wee
 const ending = /\.(route|practice|runs|week)\.ya?ml$/i;
 
 /** Kind of a file by its name or URI; undefined where it is none of ours. */
-export function kindOf(name: string): FileKind | undefined {
+export function fileKindOf(name: string): FileKind | undefined {
   return ending.exec(name)?.[1]?.toLowerCase() as FileKind | undefined;
 }
 
@@ -16,20 +16,20 @@ export function stemOf(name: string): string {
 }
 
 /** A key whose entries are read one by one. */
-export interface Listing {
+export interface EntryCollection {
   readonly key: string;
   readonly shape: 'list' | 'map';
   /** The same within an entry, for one that is long. */
-  readonly inner?: readonly Listing[];
+  readonly inner?: readonly EntryCollection[];
 }
 
 /** A top-level key whose entries are checked one by one, too. */
-export interface Section extends Listing {
+export interface FileSection extends EntryCollection {
   /** Name of the schema definition, and of the validator, of one entry. */
   readonly entry: 'segment' | 'technique' | 'session' | 'run';
 }
 
-export const sections: Readonly<Record<FileKind, readonly Section[]>> = {
+export const sectionsByKind: Readonly<Record<FileKind, readonly FileSection[]>> = {
   route: [
     { key: 'segments', shape: 'list', entry: 'segment', inner: [{ key: 'techniques', shape: 'list' }] },
     { key: 'techniques', shape: 'map', entry: 'technique' },

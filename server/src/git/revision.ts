@@ -1,6 +1,6 @@
 import { basename, dirname } from 'node:path';
 import { isRevision } from './isRevision.ts';
-import { runGit, type GitAnswer } from './runGit.ts';
+import { runGit, type GitResult } from './runGit.ts';
 
 /** One commit that changed a file. */
 export interface Commit {
@@ -16,20 +16,22 @@ export interface Commit {
  *
  * @param path absolute path of the file, in a folder that exists; git itself refuses one outside the repository
  */
-export function fileAt(revision: string, path: string): Promise<GitAnswer> {
+export function fileAtRevision(revision: string, path: string): Promise<GitResult> {
   if (!isRevision(revision))
     return Promise.resolve({ message: `${JSON.stringify(revision)} is no name of a git revision.` });
   return runGit(dirname(path), ['cat-file', 'blob', `${revision}:./${basename(path)}`]);
 }
 
-const mostCommits = 50;
+const maxCommits = 50;
 
 /** The latest commits that changed a file, newest first; at most 50. */
-export async function commitsOf(path: string): Promise<readonly Commit[] | { readonly message: string }> {
+export async function commitsChanging(
+  path: string,
+): Promise<readonly Commit[] | { readonly message: string }> {
   // rev-list, and not log: what is configured for log, such as checking signatures by a program, is not for it.
   const args = [
     'rev-list',
-    `--max-count=${mostCommits}`,
+    `--max-count=${maxCommits}`,
     '--no-commit-header',
     '--format=%H%x09%cs%x09%s',
     'HEAD',

@@ -3,10 +3,10 @@ import { dirname } from 'node:path';
 import process from 'node:process';
 
 /** What git printed, or why there is nothing, in a sentence. */
-export type GitAnswer = { readonly text: string } | { readonly message: string };
+export type GitResult = { readonly text: string } | { readonly message: string };
 
-const limitMs = 10_000;
-const limitBytes = 8 * 1024 * 1024;
+const timeoutMs = 10_000;
+const maxOutputBytes = 8 * 1024 * 1024;
 
 /**
  * Settings that win over whatever a repository's own configuration says.
@@ -15,7 +15,7 @@ const limitBytes = 8 * 1024 * 1024;
  * about changed files, hooks, a pager, a program that checks signatures, and above all the fetching of objects that a
  * partial clone lacks, which starts a remote helper, ssh or a credential helper of the configuration's choice.
  */
-const settings = [
+const hardenedSettings = [
   'core.fsmonitor=false',
   'core.hooksPath=/dev/null',
   'core.pager=cat',
@@ -54,27 +54,27 @@ function environment(): NodeJS.ProcessEnv {
  * @param folder a path on the disk; git is told of it and not started in it, since on some systems a program of the
  * same name in the current folder would be taken for git
  */
-export function runGit(folder: string, args: readonly string[]): Promise<GitAnswer> {
-  const hardened = settings.flatMap((setting) => ['-c', setting]);
+export function runGit(folder: string, args: readonly string[]): Promise<GitResult> {
+  const hardened = hardenedSettings.flatMap((setting) => ['-c', setting]);
   const all = ['--no-pager', '--no-optional-locks', ...hardened, '-C', folder, ...args];
   const options = {
     cwd: dirname(process.execPath),
     env: environment(),
-    timeout: limitMs,
+    timeout: timeoutMs,
     killSignal: 'SIGKILL',
-    maxBuffer: limitBytes,
+    maxBuffer: maxOutputBytes,
     windowsHide: true,
     encoding: 'buffer',
     shell: false,
   } as const;
   return new Promise((resolve) => {
     execFile('git', all, options, (error, stdout, stderr) => {
-      resolve(error === null ? decoded(stdout) : { message: whyNot(error, stderr.toString('utf8')) });
+      resolve(error === null ? decoded(stdout) : { message: failureMessage(error, stderr.toString('utf8')) });
     });
   });
 }
 
-function decoded(bytes: Buffer): GitAnswer {
+function decoded(bytes: Buffer): GitResult {
   try {
     return { text: new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(bytes) };
   } catch {
@@ -87,7 +87,7 @@ interface Failure {
   readonly killed?: boolean;
 }
 
-function whyNot(error: Failure, stderr: string): string {
+function failureMessage(error: Failure, stderr: string): string {
   if (error.code === 'ENOENT') return 'git is not installed, or not among the programs that can be found.';
   if (error.code === 'ERR_CHILD_PROCESS_STDIO_MAXBUFFER') return 'What git holds there is larger than 8 MB.';
   if (error.killed) return 'git took longer than 10 seconds and was stopped.';

@@ -2,10 +2,10 @@
  * How a list differs from the one before: alike up to `from`, and again from `was` (in the list before) and `is` (in
  * the list now) to the end.
  */
-export interface Difference {
-  readonly from: number;
-  readonly was: number;
-  readonly is: number;
+export interface ChangedRange {
+  readonly start: number;
+  readonly oldEnd: number;
+  readonly newEnd: number;
 }
 
 const identical = (a: unknown, b: unknown): boolean => a === b;
@@ -16,11 +16,11 @@ export function sameItems<T>(a: readonly T[], b: readonly T[]): boolean {
 }
 
 /** Where two lists differ; one stretch, as an edit leaves it. */
-export function differenceOf<T>(
+export function findChangedRange<T>(
   before: readonly T[],
   now: readonly T[],
   alike: (before: T, now: T) => boolean = identical,
-): Difference {
+): ChangedRange {
   const most = Math.min(before.length, now.length);
   let from = 0;
   while (from < most && alike(before[from]!, now[from]!)) from++;
@@ -30,13 +30,13 @@ export function differenceOf<T>(
     was--;
     is--;
   }
-  return { from, was, is };
+  return { start: from, oldEnd: was, newEnd: is };
 }
 
 /** The list before with `fresh` where it differs; the very same list where it does not. */
-export function spliced<T>(
+export function replaceChangedRange<T>(
   before: readonly T[],
-  { from, was }: Difference,
+  { start: from, oldEnd: was }: ChangedRange,
   fresh: readonly T[],
 ): readonly T[] {
   if (from === was && fresh.length === 0) return before;
@@ -44,22 +44,22 @@ export function spliced<T>(
 }
 
 /** What was made of each item of a list. */
-export interface Made<In, Out> {
-  readonly from: readonly In[];
-  readonly to: readonly Out[];
+export interface MappedList<In, Out> {
+  readonly inputs: readonly In[];
+  readonly outputs: readonly Out[];
 }
 
 /** Makes something of each item, or takes it from what was made of the list before where the item is the very same. */
-export function carried<In, Out>(
-  before: Made<In, Out> | undefined,
+export function mapIncremental<In, Out>(
+  before: MappedList<In, Out> | undefined,
   now: readonly In[],
   make: (item: In, index: number) => Out,
-): Made<In, Out> {
-  if (!before) return { from: now, to: now.map(make) };
-  if (before.from === now) return before;
-  const difference = differenceOf(before.from, now);
-  const { from, is } = difference;
+): MappedList<In, Out> {
+  if (!before) return { inputs: now, outputs: now.map(make) };
+  if (before.inputs === now) return before;
+  const difference = findChangedRange(before.inputs, now);
+  const { start: from, newEnd: is } = difference;
   const fresh: Out[] = [];
   for (let at = from; at < is; at++) fresh.push(make(now[at]!, at));
-  return { from: now, to: spliced(before.to, difference, fresh) };
+  return { inputs: now, outputs: replaceChangedRange(before.outputs, difference, fresh) };
 }

@@ -5,16 +5,16 @@
  * that an answer never differs from one worked out from nothing.
  */
 
-interface Slot {
-  readonly from: readonly unknown[];
+interface MemoEntry {
+  readonly inputs: readonly unknown[];
   readonly value: unknown;
 }
 
 /** Named values, one of each name, with what each was made from. */
-export class Memory {
-  private readonly slots: Map<string, Slot>;
+export class MemoCache {
+  private readonly slots: Map<string, MemoEntry>;
 
-  constructor(slots: ReadonlyMap<string, Slot> = new Map()) {
+  constructor(slots: ReadonlyMap<string, MemoEntry> = new Map()) {
     this.slots = new Map(slots);
   }
 
@@ -23,12 +23,12 @@ export class Memory {
    *
    * @param from everything that `work` depends on: numbers and texts count by value, all else by identity
    */
-  recall<T>(name: string, from: readonly unknown[], work: () => T): T {
+  getOrCompute<T>(name: string, from: readonly unknown[], work: () => T): T {
     const known = this.slots.get(name);
     // A name always stands for values of one type: the one that `work` makes.
-    if (known !== undefined && sameItems(known.from, from)) return known.value as T;
+    if (known !== undefined && sameItems(known.inputs, from)) return known.value as T;
     const value = work();
-    this.slots.set(name, { from, value });
+    this.slots.set(name, { inputs: from, value });
     return value;
   }
 
@@ -36,15 +36,15 @@ export class Memory {
    * The value that this name had before, if `same` finds the new one equal to it; otherwise the new one. What is
    * made from it then need not be made again.
    */
-  settle<T>(name: string, value: T, same: (before: T, now: T) => boolean): T {
+  reuseIfEqual<T>(name: string, value: T, same: (before: T, now: T) => boolean): T {
     const known = this.slots.get(name);
     if (known !== undefined && same(known.value as T, value)) return known.value as T;
-    this.slots.set(name, { from: [], value });
+    this.slots.set(name, { inputs: [], value });
     return value;
   }
 
   /** Puts another value in the place of one made before; nothing where there is none. */
-  revise<T>(name: string, change: (value: T) => T): void {
+  update<T>(name: string, change: (value: T) => T): void {
     const known = this.slots.get(name);
     if (known !== undefined) this.slots.set(name, { ...known, value: change(known.value as T) });
   }
@@ -54,8 +54,8 @@ export class Memory {
     for (const name of [...this.slots.keys()]) if (!names.has(name)) this.slots.delete(name);
   }
 
-  copy(): Memory {
-    return new Memory(this.slots);
+  copy(): MemoCache {
+    return new MemoCache(this.slots);
   }
 }
 
@@ -67,34 +67,34 @@ function sameItems(a: readonly unknown[], b: readonly unknown[]): boolean {
  * Kept by the caller between questions about one route: after a new block only what that block touches is worked out
  * again. Holds what all techniques share and a memory for each technique, dropping those no longer in the route.
  */
-export class RankCache {
+export class ModelCache {
   /** What all techniques have in common. */
-  readonly shared: Memory;
-  private readonly own: Map<string, Memory>;
+  readonly shared: MemoCache;
+  private readonly byTechnique: Map<string, MemoCache>;
 
-  constructor(shared = new Memory(), own: ReadonlyMap<string, Memory> = new Map()) {
+  constructor(shared = new MemoCache(), own: ReadonlyMap<string, MemoCache> = new Map()) {
     this.shared = shared;
-    this.own = new Map(own);
+    this.byTechnique = new Map(own);
   }
 
   /** The memory of one technique. */
-  of(technique: string): Memory {
-    const known = this.own.get(technique);
+  forTechnique(technique: string): MemoCache {
+    const known = this.byTechnique.get(technique);
     if (known !== undefined) return known;
-    const memory = new Memory();
-    this.own.set(technique, memory);
+    const memory = new MemoCache();
+    this.byTechnique.set(technique, memory);
     return memory;
   }
 
   /** Lets go of techniques other than these. */
   keepOnly(techniques: ReadonlySet<string>): void {
-    for (const id of [...this.own.keys()]) if (!techniques.has(id)) this.own.delete(id);
+    for (const id of [...this.byTechnique.keys()]) if (!techniques.has(id)) this.byTechnique.delete(id);
   }
 
-  copy(): RankCache {
-    return new RankCache(
+  copy(): ModelCache {
+    return new ModelCache(
       this.shared.copy(),
-      new Map([...this.own].map(([id, memory]) => [id, memory.copy()])),
+      new Map([...this.byTechnique].map(([id, memory]) => [id, memory.copy()])),
     );
   }
 }

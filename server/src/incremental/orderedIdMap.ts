@@ -8,7 +8,7 @@ interface Identified {
  * A list's entries by their ids, of which none stands twice. Where each id stands is looked up once for all lists that
  * have the same ids in the same order: an edit of one entry of thousands then costs that entry.
  */
-export class ById<T extends Identified> implements ReadonlyMap<string, T> {
+export class OrderedIdMap<T extends Identified> implements ReadonlyMap<string, T> {
   /** The entries in their order; the very same list as long as none changes. */
   readonly list: readonly T[];
   private readonly positions: ReadonlyMap<string, number>;
@@ -22,7 +22,7 @@ export class ById<T extends Identified> implements ReadonlyMap<string, T> {
    * The entries of some lists, one after the other; of those with the same id the first. Where the first list holds all
    * of them, it is the list.
    */
-  static firstOf<T extends Identified>(lists: readonly (readonly T[])[]): ById<T> {
+  static fromLists<T extends Identified>(lists: readonly (readonly T[])[]): OrderedIdMap<T> {
     const positions = new Map<string, number>();
     const all: T[] = [];
     for (const list of lists)
@@ -32,12 +32,12 @@ export class ById<T extends Identified> implements ReadonlyMap<string, T> {
         all.push(one);
       }
     const [first] = lists;
-    return new ById(first && sameItems(all, first) ? first : all, positions);
+    return new OrderedIdMap(first && sameItems(all, first) ? first : all, positions);
   }
 
   /** The same ids in the same order, with what now stands under them. */
-  with(list: readonly T[]): ById<T> {
-    return new ById(list, this.positions);
+  withList(list: readonly T[]): OrderedIdMap<T> {
+    return new OrderedIdMap(list, this.positions);
   }
 
   get size(): number {

@@ -1,15 +1,15 @@
-import { dayOf, parseMoment } from '../text/calendar.ts';
+import { runnerDayOf, parseMoment } from '../text/calendar.ts';
 import type { Moment } from '../files/documents/documents.ts';
 import type { Reading } from '../files/yaml/reading.ts';
 import type { TextEdit } from '../files/yaml/textEdit.ts';
 import type { Path } from '../files/yaml/tree.ts';
-import { entryText } from './entryYaml.ts';
+import { entryToYaml } from './entryYaml.ts';
 import type { SealLine } from './journalLines.ts';
-import { insertItems, type Item } from './listEdits.ts';
-import { listAt, sessionPaths, startAt, wordAt } from './logEntries.ts';
+import { insertItems, type ListItemText } from './listEdits.ts';
+import { listAt, sessionPaths, startMomentAt, scalarTextAt } from './logEntries.ts';
 
 /** What is added at one place: in a session that stands, or as sessions behind one that does. */
-interface Sitting {
+interface PracticeSitting {
   readonly start: string;
   readonly blocks: SealLine[];
   /** When the last block of it ended. */
@@ -17,7 +17,7 @@ interface Sitting {
 }
 
 /** A rest within a sitting is shorter, minutes. */
-const longestRest = 120;
+const maxRest = 120;
 /** Where the clocks went back in the night, a block seems to begin so much before its session, minutes. */
 const clockChange = 60;
 
@@ -26,15 +26,15 @@ const clockChange = 60;
  *
  * @param dayStarts minutes after midnight at which the runner's day begins
  */
-export function sessionEdits(reading: Reading, seals: readonly SealLine[], dayStarts: number) {
+export function addSessionEdits(reading: Reading, seals: readonly SealLine[], dayStarts: number) {
   const sessions = sessionPaths(reading).map((path) => {
-    const start = startAt(reading, path);
-    return { start, end: start && later(start, minutesIn(reading, path)) };
+    const start = startMomentAt(reading, path);
+    return { start, end: start && addMinutes(start, minutesIn(reading, path)) };
   });
   const joined = new Map<number, SealLine[]>();
-  const fresh = new Map<number, Sitting[]>();
+  const fresh = new Map<number, PracticeSitting[]>();
   const ends = sessions.map(({ end }) => end);
-  for (const seal of [...seals].sort((a, b) => order(a.local, b.local))) {
+  for (const seal of [...seals].sort((a, b) => compareText(a.local, b.local))) {
     const moment = parseMoment(seal.local) ?? { date: 0, minute: undefined };
     const minutes = typeof seal.entry.minutes === 'number' ? seal.entry.minutes : 0;
     const at = sessions.findLastIndex(({ start }, index) =>
@@ -42,7 +42,7 @@ export function sessionEdits(reading: Reading, seals: readonly SealLine[], daySt
     );
     if (at >= 0) {
       joined.set(at, [...(joined.get(at) ?? []), seal]);
-      ends[at] = later(moment, minutes);
+      ends[at] = addMinutes(moment, minutes);
       continue;
     }
     const after = sessions.findLastIndex(({ start }) => start === undefined || !isAfter(start, moment)) + 1;
@@ -51,9 +51,9 @@ export function sessionEdits(reading: Reading, seals: readonly SealLine[], daySt
     const sitting = sittings.at(-1);
     if (sitting && sameSitting(parseMoment(sitting.start), sitting.end, moment, dayStarts)) {
       sitting.blocks.push(seal);
-      sitting.end = later(moment, minutes);
+      sitting.end = addMinutes(moment, minutes);
     } else {
-      sittings.push({ start: seal.local, blocks: [seal], end: later(moment, minutes) });
+      sittings.push({ start: seal.local, blocks: [seal], end: addMinutes(moment, minutes) });
     }
   }
   const blocks = [...joined].map(([at, added]) => {
@@ -64,11 +64,11 @@ export function sessionEdits(reading: Reading, seals: readonly SealLine[], daySt
     // Two edits at one place would get in each other's way where the session in front grows, too.
     return insertItems(reading, ['sessions'], after, sittings.map(sessionItem));
   });
-  return combined([...blocks, ...whole]);
+  return mergeInsertions([...blocks, ...whole]);
 }
 
 /** Insertions at one place made one, those that come first in front. */
-function combined(edits: readonly (TextEdit | undefined)[]): (TextEdit | undefined)[] {
+function mergeInsertions(edits: readonly (TextEdit | undefined)[]): (TextEdit | undefined)[] {
   const result: (TextEdit | undefined)[] = [];
   for (const edit of edits) {
     const at = result.findIndex((other) => edit && other?.start === edit.start && other.end === edit.end);
@@ -80,11 +80,11 @@ function combined(edits: readonly (TextEdit | undefined)[]): (TextEdit | undefin
 }
 
 /** The edits that put runs where their start has its place. */
-export function runEdits(reading: Reading, seals: readonly SealLine[]): (TextEdit | undefined)[] {
+export function addRunEdits(reading: Reading, seals: readonly SealLine[]): (TextEdit | undefined)[] {
   const length = listAt(reading, ['runs'])?.length ?? 0;
-  const starts = Array.from({ length }, (_, at) => startAt(reading, ['runs', at]));
+  const starts = Array.from({ length }, (_, at) => startMomentAt(reading, ['runs', at]));
   const fresh = new Map<number, SealLine[]>();
-  for (const seal of [...seals].sort((a, b) => order(a.local, b.local))) {
+  for (const seal of [...seals].sort((a, b) => compareText(a.local, b.local))) {
     const moment = parseMoment(seal.local);
     const after = starts.findLastIndex((start) => !start || !moment || !isAfter(start, moment)) + 1;
     fresh.set(after, [...(fresh.get(after) ?? []), seal]);
@@ -92,20 +92,20 @@ export function runEdits(reading: Reading, seals: readonly SealLine[]): (TextEdi
   return [...fresh].map(([after, added]) => insertItems(reading, ['runs'], after, added.map(itemOf)));
 }
 
-function itemOf(seal: SealLine): Item {
-  const text = entryText(seal.block, seal.entry);
+function itemOf(seal: SealLine): ListItemText {
+  const text = entryToYaml(seal.block, seal.entry);
   return { inline: text, lines: [text] };
 }
 
-function sessionItem({ start, blocks }: Sitting): Item {
-  const written = blocks.map((seal) => entryText(seal.block, seal.entry));
+function sessionItem({ start, blocks }: PracticeSitting): ListItemText {
+  const written = blocks.map((seal) => entryToYaml(seal.block, seal.entry));
   return {
     inline: `{ start: ${start}, blocks: [${written.join(', ')}] }`,
     lines: [`start: ${start}`, 'blocks:', ...written.map((block) => `  - ${block}`)],
   };
 }
 
-function order(a: string, b: string): number {
+function compareText(a: string, b: string): number {
   return a < b ? -1 : a > b ? 1 : 0;
 }
 
@@ -113,7 +113,7 @@ function isAfter(a: Moment, b: Moment): boolean {
   return a.date > b.date || (a.date === b.date && (a.minute ?? 0) > (b.minute ?? 0));
 }
 
-function later({ date, minute }: Moment, minutes: number): Moment {
+function addMinutes({ date, minute }: Moment, minutes: number): Moment {
   if (minute === undefined) return { date, minute };
   const total = minute + minutes;
   return { date: date + Math.floor(total / 1440), minute: total % 1440 };
@@ -126,14 +126,14 @@ function sameSitting(
   moment: Moment,
   dayStarts: number,
 ): boolean {
-  if (!start || !end || dayOf(start, dayStarts) !== dayOf(moment, dayStarts)) return false;
+  if (!start || !end || runnerDayOf(start, dayStarts) !== runnerDayOf(moment, dayStarts)) return false;
   // Where only dates are written, a day is one sitting.
   if (start.minute === undefined || moment.minute === undefined) return start.minute === moment.minute;
-  return between(start, moment) >= -clockChange && between(end, moment) <= longestRest;
+  return minutesBetween(start, moment) >= -clockChange && minutesBetween(end, moment) <= maxRest;
 }
 
 /** Minutes from one moment to another. */
-function between(a: Moment, b: Moment): number {
+function minutesBetween(a: Moment, b: Moment): number {
   return (b.date - a.date) * 1440 + (b.minute ?? 0) - (a.minute ?? 0);
 }
 
@@ -141,6 +141,6 @@ function minutesIn(reading: Reading, path: Path): number {
   const length = listAt(reading, [...path, 'blocks'])?.length ?? 0;
   let total = 0;
   for (let at = 0; at < length; at++)
-    total += Number(wordAt(reading, [...path, 'blocks', at, 'minutes'])) || 0;
+    total += Number(scalarTextAt(reading, [...path, 'blocks', at, 'minutes'])) || 0;
   return total;
 }

@@ -12,8 +12,8 @@ import { join } from 'node:path';
 import { threadId } from 'node:worker_threads';
 
 /** How often an editor says that it still has the log open, and after how long it counts as gone. Milliseconds. */
-const beatEvery = 10_000;
-const goneAfter = 45_000;
+const heartbeatInterval = 10_000;
+const heartbeatTimeout = 45_000;
 
 interface Owner {
   readonly pid: number;
@@ -25,7 +25,7 @@ interface Owner {
 /** The marker of an editor that has a log open. */
 export interface EditorMarker {
   /** Whether this editor is the one that folds: of several, the one that came first. */
-  folds(): boolean;
+  ownsFlush(): boolean;
   release(): void;
 }
 
@@ -53,10 +53,10 @@ export function markEditor(folder: string, id: string, now: number): EditorMarke
         // Without a marker others may fold, too: the lock and the ids keep that right.
       }
     }
-  }, beatEvery);
+  }, heartbeatInterval);
   timer.unref();
   return {
-    folds: () => liveEditors(folder)[0] === name,
+    ownsFlush: () => liveEditors(folder)[0] === name,
     release() {
       clearInterval(timer);
       try {
@@ -77,24 +77,24 @@ export function liveEditors(folder: string): string[] {
   } catch {
     return [];
   }
-  return names.sort().filter((name) => isLive(join(markers, name)));
+  return names.sort().filter((name) => isMarkerLive(join(markers, name)));
 }
 
-function isLive(path: string): boolean {
+function isMarkerLive(path: string): boolean {
   try {
     const age = Date.now() - statSync(path).mtimeMs;
-    if (Math.abs(age) > goneAfter) return false;
+    if (Math.abs(age) > heartbeatTimeout) return false;
     const owner = JSON.parse(readFileSync(path, 'utf8')) as Partial<Owner>;
     if (owner.host !== hostname() || typeof owner.pid !== 'number') return true;
     // A window runs one server at a time: what another thread of this process left, it left by crashing.
     if (owner.pid === process.pid && typeof owner.thread === 'number') return owner.thread === threadId;
-    return runs(owner.pid);
+    return isProcessRunning(owner.pid);
   } catch {
     return false;
   }
 }
 
-function runs(pid: number): boolean {
+function isProcessRunning(pid: number): boolean {
   try {
     process.kill(pid, 0);
     return true;

@@ -20,7 +20,7 @@ const reasons: Readonly<Record<string, string>> = {
 };
 
 /** A thrown error as a value. */
-export function failureOf(error: unknown): Failure {
+export function toFailure(error: unknown): Failure {
   const code = error instanceof Error && 'code' in error ? String(error.code) : '';
   return { code, reason: reasons[code] ?? (error instanceof Error ? error.message : String(error)) };
 }

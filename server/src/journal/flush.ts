@@ -1,20 +1,20 @@
 import { readdirSync, readFileSync, rmSync, statSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { replaceFile } from './replaceFile.ts';
-import { kindOf } from '../files/fileKind.ts';
-import { read, type Reading } from '../files/yaml/reading.ts';
+import { fileKindOf } from '../files/fileKind.ts';
+import { readSource, type Reading } from '../files/yaml/reading.ts';
 import type { Failure } from './failure.ts';
-import { foldEdits, type FoldPlan, type Unfit } from './planFlush.ts';
+import { planFlush, type FlushPlan, type FlushRefusal } from './planFlush.ts';
 import type { Journal } from './journal.ts';
 import type { MarkLine, SealLine } from './journalLines.ts';
 import { withLock } from './lock.ts';
-import { reduce, type JournalState } from './journalState.ts';
-import { sealsFor } from './seal.ts';
-import { clearSettled, foldWriter, forgetOld, putAside, readStored } from './journalStore.ts';
-import { idsOf } from './logEntries.ts';
+import { buildJournalState, type JournalState } from './journalState.ts';
+import { newSeals } from './seal.ts';
+import { removeSettledFiles, flushWriter, pruneFlushFile, rotateFiles, readJournal } from './journalStore.ts';
+import { logEntryIds } from './logEntries.ts';
 import { JournalWriter } from './journalWriter.ts';
 
-export interface FoldOptions {
+export interface FlushOptions {
   /** Minutes after midnight at which the runner's day begins. */
   readonly dayStarts: number;
   /** Whether blocks that are not over yet are folded, too. */
@@ -26,10 +26,10 @@ export interface FoldOptions {
 }
 
 /** What a fold did. */
-export interface Folded {
+export interface FlushResult {
   /** What was added, as it stands in the file. */
   readonly entries: readonly SealLine[];
-  readonly plan: FoldPlan | undefined;
+  readonly plan: FlushPlan | undefined;
 }
 
 /**
@@ -39,18 +39,18 @@ export interface Folded {
  *
  * @returns undefined where an editor is to fold, a failure where the file cannot be written: nothing is lost then
  */
-export async function foldToDisk(
+export async function flushToDisk(
   journal: Journal,
-  options: FoldOptions,
-): Promise<Folded | Failure | undefined> {
-  const result = await underLock(journal, options, async (seals, held) => {
+  options: FlushOptions,
+): Promise<FlushResult | Failure | undefined> {
+  const result = await flushUnderLock(journal, options, async (seals, held) => {
     // One that opened the file meanwhile folds by itself.
-    if (journal.heldByOther()) return 'editor';
+    if (journal.isOpenElsewhere()) return 'editor';
     const reading = readLog(journal.path);
-    const plan = foldEdits(reading, seals, options.dayStarts);
+    const plan = planFlush(reading, seals, options.dayStarts);
     if ('problem' in plan) return plan;
     if (!held()) return { code: 'ELOCKED', reason: 'another program is writing to it' };
-    removeLeftovers(journal.path);
+    removeStaleTempFiles(journal.path);
     if (plan.edits.length > 0) await replaceFile(journal.path, plan.text);
     return { plan };
   });
@@ -64,17 +64,17 @@ export async function foldToDisk(
  *
  * @returns a plan whose `edits` are empty where nothing is to be done
  */
-export async function foldToEditor(
+export async function flushToEditor(
   journal: Journal,
   text: string,
-  options: FoldOptions,
-): Promise<FoldPlan | Unfit | Failure> {
+  options: FlushOptions,
+): Promise<FlushPlan | FlushRefusal | Failure> {
   return withLock(journal.folder, options.patience ?? 2_000, () => {
-    const { seals } = sealed(journal, options.all);
+    const { seals } = sealFinished(journal, options.all);
     const reading = readText(journal.path, text);
-    const standing = idsOf(reading);
+    const standing = logEntryIds(reading);
     const wanted = seals.filter(({ block }) => standing.has(block) || !options.leaveOut?.has(block));
-    return foldEdits(reading, wanted, options.dayStarts);
+    return planFlush(reading, wanted, options.dayStarts);
   });
 }
 
@@ -84,47 +84,50 @@ export async function foldToEditor(
  *
  * @param applied ids of the entries that this editor put in since it opened the file
  */
-export async function settle(
+export async function confirmSaved(
   journal: Journal,
   savedText: string,
   applied: ReadonlySet<string>,
 ): Promise<{ readonly saved: readonly string[]; readonly dropped: readonly string[] } | Failure> {
   return withLock(journal.folder, 2_000, () => {
-    const { state } = stateOf(journal);
-    const ids = idsOf(readText(journal.path, savedText));
-    const seals = waiting(state);
+    const { state } = readState(journal);
+    const ids = logEntryIds(readText(journal.path, savedText));
+    const seals = pendingSeals(state);
     const saved = seals.filter(({ block, gone }) => !gone && ids.has(block));
     const dropped = seals.filter(
       ({ block, gone, known }) => !ids.has(block) && (gone || known || applied.has(block)),
     );
-    finish(journal, saved, dropped);
+    recordOutcome(journal, saved, dropped);
     return { saved: saved.map(({ block }) => block), dropped: dropped.map(({ block }) => block) };
   });
 }
 
-interface Done {
-  readonly plan: FoldPlan;
+interface CompletedFlush {
+  readonly plan: FlushPlan;
 }
 
-async function underLock(
+async function flushUnderLock(
   journal: Journal,
-  { all, patience = 2_000 }: FoldOptions,
-  work: (seals: readonly SealLine[], held: () => boolean) => Promise<Done | Unfit | Failure | 'editor'>,
-): Promise<Folded | Failure | { waiting: true }> {
+  { all, patience = 2_000 }: FlushOptions,
+  work: (
+    seals: readonly SealLine[],
+    held: () => boolean,
+  ) => Promise<CompletedFlush | FlushRefusal | Failure | 'editor'>,
+): Promise<FlushResult | Failure | { waiting: true }> {
   return withLock(journal.folder, patience, async (held) => {
-    const { seals } = sealed(journal, all);
+    const { seals } = sealFinished(journal, all);
     const done = seals.length > 0 ? await work(seals, held) : undefined;
     if (done === 'editor') return { waiting: true as const };
     if (done && 'problem' in done) return { code: '', reason: done.problem };
     if (done && 'code' in done) return done;
     if (!done) {
-      finish(journal, [], []);
+      recordOutcome(journal, [], []);
       return { entries: [], plan: undefined };
     }
     const { plan } = done;
     const lost = new Set(plan.dropped);
     const over = (seal: SealLine) => lost.has(seal.block) || seal.gone === true;
-    finish(
+    recordOutcome(
       journal,
       seals.filter((seal) => !over(seal)),
       seals.filter(over),
@@ -134,46 +137,46 @@ async function underLock(
   });
 }
 
-function stateOf(journal: Journal): { state: JournalState; stored: ReturnType<typeof readStored> } {
-  const stored = readStored(journal.folder);
-  return { stored, state: reduce(stored.writers, journal.clock.now()) };
+function readState(journal: Journal): { state: JournalState; stored: ReturnType<typeof readJournal> } {
+  const stored = readJournal(journal.folder);
+  return { stored, state: buildJournalState(stored.writers, journal.clock.now()) };
 }
 
-function waiting(state: JournalState): SealLine[] {
+function pendingSeals(state: JournalState): SealLine[] {
   return [...state.sealed.values()].flatMap(({ seal, state: at }) => (at === 'sealed' ? [seal] : []));
 }
 
 /** Seals what is over and returns all that waits to be written. */
-function sealed(journal: Journal, all = false): { seals: readonly SealLine[] } {
-  const fresh = sealsFor(stateOf(journal).state, journal.clock.now(), journal.newId, all);
-  remember(journal, fresh);
-  return { seals: waiting(stateOf(journal).state) };
+function sealFinished(journal: Journal, all = false): { seals: readonly SealLine[] } {
+  const fresh = newSeals(readState(journal).state, journal.clock.now(), journal.newId, all);
+  appendFlushLines(journal, fresh);
+  return { seals: pendingSeals(readState(journal).state) };
 }
 
-function finish(journal: Journal, saved: readonly SealLine[], dropped: readonly SealLine[]): void {
+function recordOutcome(journal: Journal, saved: readonly SealLine[], dropped: readonly SealLine[]): void {
   const mark =
     (kind: MarkLine['kind']) =>
     ({ block }: SealLine): MarkLine => ({ kind, id: journal.newId(), at: journal.clock.now(), block });
-  remember(journal, [...saved.map(mark('saved')), ...dropped.map(mark('dropped'))]);
-  const before = stateOf(journal);
+  appendFlushLines(journal, [...saved.map(mark('saved')), ...dropped.map(mark('dropped'))]);
+  const before = readState(journal);
   const worthIt = before.stored.writers
     .flat()
-    .some((line) => !isFold(line.kind) && before.state.settled(line));
+    .some((line) => !isFlushLine(line.kind) && before.state.isSettled(line));
   if (!worthIt) return;
-  putAside(journal.folder);
-  const { state, stored } = stateOf(journal);
-  clearSettled(journal.folder, stored, state);
-  forgetOld(journal.folder, stored, state, journal.clock.now());
+  rotateFiles(journal.folder);
+  const { state, stored } = readState(journal);
+  removeSettledFiles(journal.folder, stored, state);
+  pruneFlushFile(journal.folder, stored, state, journal.clock.now());
 }
 
-function isFold(kind: string): boolean {
+function isFlushLine(kind: string): boolean {
   return kind === 'seal' || kind === 'saved' || kind === 'dropped';
 }
 
 /** Writes to the memory of folds, and to the disk at once. Throws what the system says. */
-function remember(journal: Journal, lines: readonly (SealLine | MarkLine)[]): void {
+function appendFlushLines(journal: Journal, lines: readonly (SealLine | MarkLine)[]): void {
   if (lines.length === 0) return;
-  const writer = new JournalWriter(journal.folder, foldWriter);
+  const writer = new JournalWriter(journal.folder, flushWriter);
   const failure = writer.append(lines) ?? writer.sync();
   writer.close();
   if (failure) throw Object.assign(new Error(failure.reason), { code: failure.code });
@@ -185,18 +188,18 @@ function readLog(path: string): Reading {
 }
 
 function readText(path: string, text: string): Reading {
-  return read(kindOf(path) === 'runs' ? 'runs' : 'practice', text);
+  return readSource(fileKindOf(path) === 'runs' ? 'runs' : 'practice', text);
 }
 
 /** A writer that was killed may leave its half-written file behind; after a minute nobody is at it. Milliseconds. */
-const leftoverAfter = 60_000;
+const tempFileMaxAge = 60_000;
 
-function removeLeftovers(path: string): void {
+function removeStaleTempFiles(path: string): void {
   const folder = dirname(path);
   const prefix = `.${basename(path)}.`;
   for (const name of readdirSync(folder)) {
     if (!name.startsWith(prefix) || !/^\d+\.tmp$/.test(name.slice(prefix.length))) continue;
     const { mtimeMs } = statSync(join(folder, name), { throwIfNoEntry: false }) ?? { mtimeMs: Infinity };
-    if (Date.now() - mtimeMs > leftoverAfter) rmSync(join(folder, name), { force: true });
+    if (Date.now() - mtimeMs > tempFileMaxAge) rmSync(join(folder, name), { force: true });
   }
 }

@@ -4,11 +4,11 @@ import { hostname } from 'node:os';
 import { join } from 'node:path';
 import type { Clock } from './clock.ts';
 import { liveEditors, markEditor, type EditorMarker } from './editorMarker.ts';
-import { failureOf, type Failure } from './failure.ts';
-import type { Entry, Line } from './journalLines.ts';
-import { hashed, journalFolder, realPath } from './journalPaths.ts';
-import { reduce, type JournalState } from './journalState.ts';
-import { readStored } from './journalStore.ts';
+import { toFailure, type Failure } from './failure.ts';
+import type { LogEntry, JournalLine } from './journalLines.ts';
+import { shortHash, journalFolder, realPath } from './journalPaths.ts';
+import { buildJournalState, type JournalState } from './journalState.ts';
+import { readJournal } from './journalStore.ts';
 import { JournalWriter } from './journalWriter.ts';
 
 /** What a journal needs of the world around it. */
@@ -21,7 +21,7 @@ export interface JournalOptions {
 }
 
 /** What is in the journal, and how much of it could not be read. */
-export interface Pending {
+export interface JournalSnapshot {
   readonly state: JournalState;
   /** Lines left torn by a full disk or a power cut; none of them was acknowledged. */
   readonly torn: number;
@@ -37,18 +37,18 @@ export interface Journal {
   /** An id for a line, or for an entry with a letter and a hyphen before it. */
   readonly newId: () => string;
   /** Writes lines; once it returns undefined they outlive the process. */
-  append(...lines: Line[]): Failure | undefined;
+  append(...lines: JournalLine[]): Failure | undefined;
   /** Brings to the disk at once what would be there within a second. */
   sync(): Failure | undefined;
   /** What waits to be folded, and what the last folds took up. */
-  pending(): Pending | Failure;
+  pending(): JournalSnapshot | Failure;
   /** Whether an editor other than this journal's own has the file open: it alone folds. */
-  heldByOther(): boolean;
+  isOpenElsewhere(): boolean;
   /** Marks the file as open in an editor, until `close` or `release`. */
-  claim(): Failure | undefined;
+  markOpen(): Failure | undefined;
   /** Whether the file is claimed here, and here first. */
-  folds(): boolean;
-  release(): void;
+  ownsFlush(): boolean;
+  unmarkOpen(): void;
   close(): Failure | undefined;
 }
 
@@ -62,11 +62,11 @@ export function openJournal(path: string, options: JournalOptions): Journal | Fa
   try {
     real = realPath(path);
   } catch (error) {
-    return failureOf(error);
+    return toFailure(error);
   }
   const { clock } = options;
   const folder = journalFolder(options.state, real);
-  const writer = new JournalWriter(folder, options.writer ?? `cli-${hashed(hostname()).slice(0, 8)}`);
+  const writer = new JournalWriter(folder, options.writer ?? `cli-${shortHash(hostname()).slice(0, 8)}`);
   const newId = () => randomBytes(8).toString('hex');
   let marker: EditorMarker | undefined;
   let named = false;
@@ -80,31 +80,31 @@ export function openJournal(path: string, options: JournalOptions): Journal | Fa
     clock,
     newId,
     append(...lines) {
-      if (!named) nameFolder(folder, real);
+      if (!named) writePathNote(folder, real);
       named = true;
       return writer.append(lines);
     },
     sync: () => writer.sync(),
     pending() {
       try {
-        const { writers, torn } = readStored(folder);
-        return { state: reduce(writers, clock.now()), torn };
+        const { writers, torn } = readJournal(folder);
+        return { state: buildJournalState(writers, clock.now()), torn };
       } catch (error) {
-        return failureOf(error);
+        return toFailure(error);
       }
     },
-    heldByOther: () => (marker ? !marker.folds() : liveEditors(folder).length > 0),
-    claim() {
+    isOpenElsewhere: () => (marker ? !marker.ownsFlush() : liveEditors(folder).length > 0),
+    markOpen() {
       try {
         mkdirSync(folder, { recursive: true, mode: 0o700 });
         marker ??= markEditor(folder, newId(), clock.now());
         return undefined;
       } catch (error) {
-        return failureOf(error);
+        return toFailure(error);
       }
     },
-    folds: () => marker?.folds() ?? false,
-    release,
+    ownsFlush: () => marker?.ownsFlush() ?? false,
+    unmarkOpen: release,
     close() {
       release();
       return writer.close();
@@ -113,7 +113,7 @@ export function openJournal(path: string, options: JournalOptions): Journal | Fa
 }
 
 /** Says which file a journal is of, for people who look into the folder and for when the file is moved. */
-export function nameFolder(folder: string, real: string): void {
+export function writePathNote(folder: string, real: string): void {
   try {
     mkdirSync(folder, { recursive: true, mode: 0o700 });
     writeFileSync(join(folder, 'file.txt'), `${real}\n`, { flag: 'wx', mode: 0o600 });
@@ -123,7 +123,7 @@ export function nameFolder(folder: string, real: string): void {
 }
 
 /** An id for an entry: `b-7f3a91c2` for a block, `r-7f3a91c2` for a run. */
-export function entryId(kind: 'block' | 'run', newId: () => string): string {
+export function newEntryId(kind: 'block' | 'run', newId: () => string): string {
   return `${kind === 'block' ? 'b' : 'r'}-${newId().slice(0, 12)}`;
 }
 
@@ -133,14 +133,14 @@ export function entryId(kind: 'block' | 'run', newId: () => string): string {
  * @param after id of what was logged last, `''` for nothing
  * @param batch of an entry that came with an import
  */
-export function entryLine(
+export function newEntryLine(
   journal: Journal,
   id: string,
   local: string,
-  entry: Entry,
+  entry: LogEntry,
   after: string,
   batch?: string,
-): Line {
+): JournalLine {
   const at = journal.clock.now();
   return { kind: 'entry', id, at, local, entry, after, ...(batch !== undefined && { batch }) };
 }

@@ -2,39 +2,39 @@
  * What a journal is made of: one JSON object a line. Every line says of itself what it is about, so that lines of
  * several writers can be read in any order, and the same line found twice counts once.
  */
-export type Line = StartLine | AttemptLine | UndoLine | EndLine | EntryLine | FoldLine;
+export type JournalLine = StartLine | AttemptLine | UndoLine | EndLine | EntryLine | FlushLine;
 
-interface Written {
+interface LineBase {
   /** Unique among all lines of all writers. */
   readonly id: string;
   /** When it was written: milliseconds since 1970 by the system's clock, which may be set back. */
   readonly at: number;
 }
 
-interface OnTechnique extends Written {
+interface TechniqueLine extends LineBase {
   readonly block: string;
   readonly technique: string;
   /** The same moment by the runner's own clock, such as `2026-10-05T19:30`. */
   readonly local: string;
 }
 
-export interface StartLine extends OnTechnique {
+export interface StartLine extends TechniqueLine {
   readonly kind: 'start';
 }
 
-export interface AttemptLine extends OnTechnique {
+export interface AttemptLine extends TechniqueLine {
   readonly kind: 'attempt';
   readonly landed: boolean;
 }
 
 /** Takes back an attempt or a whole entry. */
-export interface UndoLine extends Written {
+export interface UndoLine extends LineBase {
   readonly kind: 'undo';
   readonly of: string;
 }
 
 /** A block's end, with [landed, tries] where they were counted and not logged one by one. */
-export interface EndLine extends Written {
+export interface EndLine extends LineBase {
   readonly kind: 'end';
   readonly block: string;
   readonly counts?: readonly [landed: number, tries: number];
@@ -43,10 +43,10 @@ export interface EndLine extends Written {
 }
 
 /** A block or a run that was logged whole; its id stands in the file, too. */
-export interface EntryLine extends Written {
+export interface EntryLine extends LineBase {
   readonly kind: 'entry';
   readonly local: string;
-  readonly entry: Entry;
+  readonly entry: LogEntry;
   /** What was logged before it, so that undo goes back in order; `''` for nothing. Without it, undo passes it over. */
   readonly after?: string;
   /** The import that it came with: undo takes back all of one at once. */
@@ -54,20 +54,20 @@ export interface EntryLine extends Written {
 }
 
 /** Keys and values as they are to stand in the file, without the id. */
-export type Entry = Readonly<Record<string, unknown>>;
+export type LogEntry = Readonly<Record<string, unknown>>;
 
 /** What folding has to remember; written by whoever holds the lock. */
-export type FoldLine = SealLine | MarkLine;
+export type FlushLine = SealLine | MarkLine;
 
 /**
  * From here on the entry `block` stands for these attempts and no others: an attempt that comes in later for the same
  * block becomes an entry of its own and is neither lost nor counted twice.
  */
-export interface SealLine extends Written {
+export interface SealLine extends LineBase {
   readonly kind: 'seal';
   readonly block: string;
   readonly local: string;
-  readonly entry: Entry;
+  readonly entry: LogEntry;
   readonly attempts: readonly string[];
   readonly undone: readonly string[];
   /** Tapes that the file may have held of it, before an attempt was taken back. */
@@ -84,7 +84,7 @@ export interface SealLine extends Written {
 }
 
 /** `saved`: the saved file holds the entry. `dropped`: the user took it out; it is never folded again. */
-export interface MarkLine extends Written {
+export interface MarkLine extends LineBase {
   readonly kind: 'saved' | 'dropped';
   readonly block: string;
 }
@@ -93,30 +93,30 @@ export interface MarkLine extends Written {
  * A line as it is written. The line feed before it keeps it apart from a line that a full disk or a power cut left
  * torn; the empty lines that come of it mean nothing.
  */
-export function encode(line: Line): string {
+export function encodeLine(line: JournalLine): string {
   return `\n${JSON.stringify(line)}\n`;
 }
 
-export interface Decoded {
-  readonly lines: readonly Line[];
+export interface DecodedLines {
+  readonly lines: readonly JournalLine[];
   /** Lines that are no whole line of ours. */
   readonly torn: number;
 }
 
 /** Reads what writers wrote. Never throws: a torn line is counted and passed over. */
-export function decode(text: string): Decoded {
-  const lines: Line[] = [];
+export function decodeLines(text: string): DecodedLines {
+  const lines: JournalLine[] = [];
   let torn = 0;
   for (const part of text.split('\n')) {
     if (part === '') continue;
-    const line = lineOf(part);
+    const line = parseLine(part);
     if (line) lines.push(line);
     else torn += 1;
   }
   return { lines, torn };
 }
 
-function lineOf(text: string): Line | undefined {
+function parseLine(text: string): JournalLine | undefined {
   let value: unknown;
   try {
     value = JSON.parse(text);
@@ -140,7 +140,7 @@ const pair: Check = (value) =>
   Array.isArray(value) && value.length === 2 && value.every((count) => Number.isInteger(count) && count >= 0);
 const onTechnique = { block: word, technique: word, local: word };
 
-const shapes: Readonly<Record<Line['kind'], Readonly<Record<string, Check>>>> = {
+const lineShapes: Readonly<Record<JournalLine['kind'], Readonly<Record<string, Check>>>> = {
   start: onTechnique,
   attempt: { ...onTechnique, landed: (value) => typeof value === 'boolean' },
   undo: { of: word },
@@ -163,11 +163,11 @@ const shapes: Readonly<Record<Line['kind'], Readonly<Record<string, Check>>>> = 
   dropped: { block: word },
 };
 
-function isLine(value: unknown): value is Line {
+function isLine(value: unknown): value is JournalLine {
   if (!map(value)) return false;
   const fields = value as Readonly<Record<string, unknown>>;
   if (!word(fields.id) || !Number.isFinite(fields.at)) return false;
   const { kind } = fields;
-  if (typeof kind !== 'string' || !Object.hasOwn(shapes, kind)) return false;
-  return Object.entries(shapes[kind as Line['kind']]).every(([key, check]) => check(fields[key]));
+  if (typeof kind !== 'string' || !Object.hasOwn(lineShapes, kind)) return false;
+  return Object.entries(lineShapes[kind as JournalLine['kind']]).every(([key, check]) => check(fields[key]));
 }

@@ -3,18 +3,18 @@ import { realpathSync } from 'node:fs';
 import { homedir } from 'node:os';
 import { isAbsolute, join } from 'node:path';
 
-type Env = Readonly<Record<string, string | undefined>>;
+type Environment = Readonly<Record<string, string | undefined>>;
 
 /**
  * The folder in which the system wants programs to keep what must outlive them: `XDG_STATE_HOME` (XDG Base Directory
  * Specification 0.8) or `~/.local/state`, `%LOCALAPPDATA%` on Windows, `~/Library/Application Support` on macOS.
  * `ROUTEWRIGHT_STATE_HOME` goes before all of them.
  */
-export function stateFolder(env: Env, platform: NodeJS.Platform, home = homedir()): string {
+export function stateFolder(env: Environment, platform: NodeJS.Platform, home = homedir()): string {
   return join(stateHome(env, platform, home), 'routewright');
 }
 
-function stateHome(env: Env, platform: NodeJS.Platform, home: string): string {
+function stateHome(env: Environment, platform: NodeJS.Platform, home: string): string {
   const own = env.ROUTEWRIGHT_STATE_HOME;
   if (own !== undefined && isAbsolute(own)) return own;
   if (platform === 'win32') return env.LOCALAPPDATA ?? join(home, 'AppData', 'Local');
@@ -31,10 +31,10 @@ export function realPath(path: string): string {
 
 /** The folder of a log file's journal. */
 export function journalFolder(state: string, real: string): string {
-  return join(state, 'journal', hashed(real));
+  return join(state, 'journal', shortHash(real));
 }
 
 /** Short and fit for a file name. */
-export function hashed(text: string): string {
+export function shortHash(text: string): string {
   return createHash('sha256').update(text).digest('hex').slice(0, 24);
 }

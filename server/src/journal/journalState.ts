@@ -1,11 +1,11 @@
-import { lastOf, type Last } from './lastLogged.ts';
-import type { AttemptLine, EndLine, Entry, Line, SealLine, StartLine } from './journalLines.ts';
+import { findLastLogged, type LastLogged } from './lastLogged.ts';
+import type { AttemptLine, EndLine, LogEntry, JournalLine, SealLine, StartLine } from './journalLines.ts';
 
 /** The lines of one writer, in the order they were written. */
-export type Writer = readonly Line[];
+export type WriterLines = readonly JournalLine[];
 
 /** What is to stand in the file as one entry, and the lines it was made of. */
-export interface Logged {
+export interface UnsealedEntry {
   /** Id of the entry in the file. */
   readonly id: string;
   /** When it began, by the runner's own clock. */
@@ -23,33 +23,33 @@ export interface Logged {
   readonly done: boolean;
   /** When the last line of it was written, ms since 1970. */
   readonly last: number;
-  readonly entry: Entry;
+  readonly entry: LogEntry;
   /** What was logged before an entry logged whole, and the import that it came with. */
   readonly after?: string;
   readonly batch?: string;
 }
 
 /** An entry that folding knows. */
-export interface Sealed {
+export interface SealedEntry {
   readonly seal: SealLine;
   readonly state: 'sealed' | 'saved' | 'dropped';
 }
 
 export interface JournalState {
   /** What no fold has taken up yet, in the order it was begun. */
-  readonly open: readonly Logged[];
+  readonly open: readonly UnsealedEntry[];
   /** By id of the entry, the latest last. */
-  readonly sealed: ReadonlyMap<string, Sealed>;
+  readonly sealed: ReadonlyMap<string, SealedEntry>;
   /** Ids of attempts and entries taken back after a fold took them up. */
-  readonly late: ReadonlySet<string>;
+  readonly undoneAfterSeal: ReadonlySet<string>;
   /** Whether all that a line says is in the saved file, or is not to be. */
-  settled(line: Line): boolean;
+  isSettled(line: JournalLine): boolean;
   /** What `undo` takes back: the latest attempt, entry logged whole or import; undefined where there is none. */
-  lastOf(technique?: string): Last | undefined;
+  lastLogged(technique?: string): LastLogged | undefined;
 }
 
 /** A block is over when so long nothing came: a rest and a look at the notes are shorter. Milliseconds. */
-export const longestGap = 30 * 60_000;
+export const maxBlockPause = 30 * 60_000;
 
 /**
  * What the lines of a journal come to.
@@ -57,18 +57,18 @@ export const longestGap = 30 * 60_000;
  * @param writers the lines of each writer
  * @param now ms since 1970
  */
-export function reduce(writers: readonly Writer[], now: number): JournalState {
-  const lines = merged(writers);
-  const sealed = sealsOf(lines);
+export function buildJournalState(writers: readonly WriterLines[], now: number): JournalState {
+  const lines = mergeWriters(writers);
+  const sealed = sealedEntries(lines);
   const owner = new Map<string, string>();
   for (const { seal } of sealed.values())
     for (const id of [...seal.attempts, ...seal.undone]) owner.set(id, seal.block);
   const undone = new Set(lines.flatMap((line) => (line.kind === 'undo' ? [line.of] : [])));
 
-  const groups = new Map<string, Group>();
+  const groups = new Map<string, LineGroup>();
   // By a sealed block, the id of the entry for attempts that came in for it afterwards.
   const overflow = new Map<string, string>();
-  const join = (id: string, line: Line) => {
+  const join = (id: string, line: JournalLine) => {
     const group = groups.get(id) ?? { id, lines: [] };
     groups.set(id, group);
     group.lines.push(line);
@@ -81,7 +81,7 @@ export function reduce(writers: readonly Writer[], now: number): JournalState {
     join(overflow.get(line.block) ?? line.block, line);
   }
   const latest = latestBlock(lines);
-  const open = [...groups.values()].flatMap((group) => loggedOf(group, undone, now, latest) ?? []);
+  const open = [...groups.values()].flatMap((group) => toUnsealedEntry(group, undone, now, latest) ?? []);
   const late = new Set(
     [...undone].filter((id) => {
       const found = sealed.get(owner.get(id) ?? id);
@@ -95,8 +95,8 @@ export function reduce(writers: readonly Writer[], now: number): JournalState {
   return {
     open,
     sealed,
-    late,
-    settled(line) {
+    undoneAfterSeal: late,
+    isSettled(line) {
       switch (line.kind) {
         case 'attempt':
           return owner.has(line.id) && closed(owner.get(line.id)!);
@@ -113,16 +113,16 @@ export function reduce(writers: readonly Writer[], now: number): JournalState {
           return closed(line.block);
       }
     },
-    lastOf: (technique) => lastOf(lines, open, sealed, undone, technique),
+    lastLogged: (technique) => findLastLogged(lines, open, sealed, undone, technique),
   };
 }
 
-interface Group {
+interface LineGroup {
   readonly id: string;
-  readonly lines: Line[];
+  readonly lines: JournalLine[];
 }
 
-function mentions(block: Logged, id: string): boolean {
+function mentions(block: UnsealedEntry, id: string): boolean {
   return block.id === id || block.attempts.includes(id) || block.undone.includes(id);
 }
 
@@ -130,10 +130,10 @@ function mentions(block: Logged, id: string): boolean {
  * One order for the lines of all writers: by the clock, but a writer's own lines stay in the order it wrote them, also
  * where the clock was set back. A line found twice counts once.
  */
-function merged(writers: readonly Writer[]): Line[] {
+function mergeWriters(writers: readonly WriterLines[]): JournalLine[] {
   const seen = new Set<string>();
   const heads = writers.map((lines) => ({ lines, next: 0 }));
-  const result: Line[] = [];
+  const result: JournalLine[] = [];
   for (;;) {
     let first: (typeof heads)[number] | undefined;
     for (const head of heads) {
@@ -148,8 +148,8 @@ function merged(writers: readonly Writer[]): Line[] {
   }
 }
 
-function sealsOf(lines: readonly Line[]): Map<string, Sealed> {
-  const sealed = new Map<string, Sealed>();
+function sealedEntries(lines: readonly JournalLine[]): Map<string, SealedEntry> {
+  const sealed = new Map<string, SealedEntry>();
   for (const line of lines) {
     if (line.kind === 'seal') {
       sealed.delete(line.block);
@@ -163,16 +163,16 @@ function sealsOf(lines: readonly Line[]): Map<string, Sealed> {
 }
 
 /** The block that is practised now, as far as the lines tell. */
-function latestBlock(lines: readonly Line[]): string | undefined {
+function latestBlock(lines: readonly JournalLine[]): string | undefined {
   return lines.findLast((line) => line.kind === 'start' || line.kind === 'attempt')?.block;
 }
 
-function loggedOf(
-  { id, lines }: Group,
+function toUnsealedEntry(
+  { id, lines }: LineGroup,
   undone: ReadonlySet<string>,
   now: number,
   latest: string | undefined,
-): Logged | undefined {
+): UnsealedEntry | undefined {
   const [first] = lines;
   if (first?.kind === 'entry') {
     const { technique } = first.entry;
@@ -209,7 +209,7 @@ function loggedOf(
     // Begun and left again without a word is nothing to log; ended, its time was spent.
     gone: undone.has(id) || (counting.length === 0 && (made.length > 0 || end === undefined)),
     landed: counting.filter(({ landed }) => landed).length,
-    done: end !== undefined || begun.block !== latest || now - last > longestGap,
+    done: end !== undefined || begun.block !== latest || now - last > maxBlockPause,
     last,
     ...(counts && end?.after !== undefined && { after: end.after }),
     entry: {
@@ -224,15 +224,15 @@ function loggedOf(
  * Minutes from the first line to the last, to a tenth. The clock may have been set back or forward meanwhile:
  * a step back counts nothing, and one so long that the block would have been over counts nothing either.
  */
-function minutesOf(lines: readonly Line[]): number {
+function minutesOf(lines: readonly JournalLine[]): number {
   let total = 0;
   for (const [index, { at, kind }] of lines.entries()) {
     const step = at - (lines[index - 1]?.at ?? at);
     // An end is the runner's word that the time was spent.
-    if (step > 0 && (step <= longestGap || kind === 'end')) total += Math.min(step, longestDay);
+    if (step > 0 && (step <= maxBlockPause || kind === 'end')) total += Math.min(step, maxBlockLength);
   }
   return Math.max(0.1, Math.round(total / 6000) / 10);
 }
 
 /** No block is longer, whatever the clock says. */
-const longestDay = 4 * 3_600_000;
+const maxBlockLength = 4 * 3_600_000;

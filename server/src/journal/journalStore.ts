@@ -1,13 +1,13 @@
 import { readdirSync, readFileSync, renameSync, statSync, unlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { failureOf } from './failure.ts';
-import { decode, encode, type Line } from './journalLines.ts';
-import type { JournalState, Writer } from './journalState.ts';
-import { openEnding } from './journalWriter.ts';
+import { toFailure } from './failure.ts';
+import { decodeLines, encodeLine, type JournalLine } from './journalLines.ts';
+import type { JournalState, WriterLines } from './journalState.ts';
+import { openFileSuffix } from './journalWriter.ts';
 
 /** A journal as it lies on the disk. */
-export interface Stored {
-  readonly writers: readonly Writer[];
+export interface StoredJournal {
+  readonly writers: readonly WriterLines[];
   /** Lines left torn by a full disk or a power cut: they were never acknowledged. */
   readonly torn: number;
   readonly files: readonly StoredFile[];
@@ -15,31 +15,31 @@ export interface Stored {
 
 interface StoredFile {
   readonly name: string;
-  readonly lines: readonly Line[];
+  readonly lines: readonly JournalLine[];
 }
 
 /** Name of the writer that folds; its file is written under the lock only. */
-export const foldWriter = 'folds';
-const foldFile = foldWriter + openEnding;
+export const flushWriter = 'folds';
+const flushFile = flushWriter + openFileSuffix;
 
-const ending = /^(.+?)\.(open|\d+)\.jsonl$/;
+const fileNamePattern = /^(.+?)\.(open|\d+)\.jsonl$/;
 
 /** Reads a journal; one that does not exist is empty. Throws what the system says where it cannot be read. */
-export function readStored(folder: string): Stored {
+export function readJournal(folder: string): StoredJournal {
   for (let attempt = 0; ; attempt++) {
-    const names = namesIn(folder);
-    const texts = names.map((name) => readOrNothing(join(folder, name)));
+    const names = journalFileNames(folder);
+    const texts = names.map((name) => readIfPresent(join(folder, name)));
     // Files may have been put aside meanwhile; after some rounds what was read has to do.
-    if (attempt < 8 && names.join() !== namesIn(folder).join()) continue;
+    if (attempt < 8 && names.join() !== journalFileNames(folder).join()) continue;
     let torn = 0;
     const files = names.map((name, at): StoredFile => {
-      const decoded = decode(texts[at]!);
+      const decoded = decodeLines(texts[at]!);
       torn += decoded.torn;
       return { name, lines: decoded.lines };
     });
-    const byWriter = new Map<string, Line[]>();
+    const byWriter = new Map<string, JournalLine[]>();
     for (const { name, lines } of files) {
-      const writer = ending.exec(name)![1]!;
+      const writer = fileNamePattern.exec(name)![1]!;
       byWriter.set(writer, [...(byWriter.get(writer) ?? []), ...lines]);
     }
     return { writers: [...byWriter.values()], torn, files };
@@ -47,27 +47,27 @@ export function readStored(folder: string): Stored {
 }
 
 /** Names of the files with lines, each writer's in the order they were written. */
-function namesIn(folder: string): string[] {
+function journalFileNames(folder: string): string[] {
   let names: string[];
   try {
     names = readdirSync(folder);
   } catch (error) {
-    if (failureOf(error).code === 'ENOENT') return [];
+    if (toFailure(error).code === 'ENOENT') return [];
     throw error;
   }
   const parts = names.flatMap((name) => {
-    const match = ending.exec(name);
+    const match = fileNamePattern.exec(name);
     return match ? [{ name, writer: match[1]!, at: match[2] === 'open' ? Infinity : Number(match[2]) }] : [];
   });
   parts.sort((a, b) => (a.writer < b.writer ? -1 : a.writer > b.writer ? 1 : a.at - b.at));
   return parts.map(({ name }) => name);
 }
 
-function readOrNothing(path: string): string {
+function readIfPresent(path: string): string {
   try {
     return readFileSync(path, 'utf8');
   } catch (error) {
-    if (failureOf(error).code === 'ENOENT') return '';
+    if (toFailure(error).code === 'ENOENT') return '';
     throw error;
   }
 }
@@ -76,13 +76,13 @@ function readOrNothing(path: string): string {
  * Puts the files that are written to aside, so that what stands in them can be cleared once all of it is settled.
  * For whoever holds the lock.
  */
-export function putAside(folder: string): void {
-  const names = namesIn(folder);
+export function rotateFiles(folder: string): void {
+  const names = journalFileNames(folder);
   for (const name of names) {
-    if (name === foldFile || !name.endsWith(openEnding)) continue;
-    const writer = name.slice(0, -openEnding.length);
+    if (name === flushFile || !name.endsWith(openFileSuffix)) continue;
+    const writer = name.slice(0, -openFileSuffix.length);
     const numbers = names.flatMap((other) => {
-      const match = ending.exec(other);
+      const match = fileNamePattern.exec(other);
       return match?.[1] === writer && match[2] !== 'open' ? [Number(match[2])] : [];
     });
     renameSync(join(folder, name), join(folder, `${writer}.${Math.max(0, ...numbers) + 1}.jsonl`));
@@ -90,25 +90,30 @@ export function putAside(folder: string): void {
 }
 
 /** Clears the files put aside of which every line is settled. For whoever holds the lock. */
-export function clearSettled(folder: string, stored: Stored, state: JournalState): void {
+export function removeSettledFiles(folder: string, stored: StoredJournal, state: JournalState): void {
   for (const { name, lines } of stored.files) {
-    if (name.endsWith(openEnding) || !lines.every((line) => state.settled(line))) continue;
+    if (name.endsWith(openFileSuffix) || !lines.every((line) => state.isSettled(line))) continue;
     unlinkSync(join(folder, name));
   }
 }
 
 /** How long it is remembered which attempts an entry was made of, ms: no writer is stopped for longer. */
-const remembered = 7 * 24 * 3_600_000;
+const retentionTime = 7 * 24 * 3_600_000;
 /** Characters from which the memory of folds is gone through. */
-const longMemory = 262_144;
+const pruneThreshold = 262_144;
 
 /** Forgets folds that are long over. For whoever holds the lock. */
-export function forgetOld(folder: string, stored: Stored, state: JournalState, now: number): void {
-  const path = join(folder, foldFile);
+export function pruneFlushFile(
+  folder: string,
+  stored: StoredJournal,
+  state: JournalState,
+  now: number,
+): void {
+  const path = join(folder, flushFile);
   const { size } = statSync(path, { throwIfNoEntry: false }) ?? { size: 0 };
-  if (size < longMemory) return;
-  const lines = stored.files.find(({ name }) => name === foldFile)?.lines ?? [];
-  const kept = lines.filter((line) => now - line.at < remembered || !state.settled(line));
-  writeFileSync(`${path}.new`, kept.map(encode).join(''), { mode: 0o600, flush: true });
+  if (size < pruneThreshold) return;
+  const lines = stored.files.find(({ name }) => name === flushFile)?.lines ?? [];
+  const kept = lines.filter((line) => now - line.at < retentionTime || !state.isSettled(line));
+  writeFileSync(`${path}.new`, kept.map(encodeLine).join(''), { mode: 0o600, flush: true });
   renameSync(`${path}.new`, path);
 }

@@ -1,14 +1,14 @@
 import { closeSync, fstatSync, fsync, fsyncSync, mkdirSync, openSync, statSync, writeSync } from 'node:fs';
 import { join } from 'node:path';
 import { promisify } from 'node:util';
-import { failureOf, type Failure } from './failure.ts';
-import { encode, type Line } from './journalLines.ts';
+import { toFailure, type Failure } from './failure.ts';
+import { encodeLine, type JournalLine } from './journalLines.ts';
 
 /** What the file of a writer is called while it is written to. */
-export const openEnding = '.open.jsonl';
+export const openFileSuffix = '.open.jsonl';
 
 /** Seconds are too long: what is written is on the disk at most so much later. Milliseconds. */
-const syncWithin = 800;
+const syncDelay = 800;
 
 /**
  * Appends lines to one writer's file of a journal. No lock is needed: each line goes out in one write to the end of
@@ -21,33 +21,33 @@ export class JournalWriter {
   private created = false;
   private timer: ReturnType<typeof setTimeout> | undefined;
   /** Files that are on their way to the disk now, and those of them that are to be closed then. */
-  private readonly underWay = new Set<number>();
+  private readonly syncing = new Set<number>();
   private readonly toClose = new Set<number>();
 
   /** @param name of the writer: letters, digits and hyphens; two processes may share one on the same machine */
   constructor(folder: string, name: string) {
     this.folder = folder;
-    this.path = join(folder, name + openEnding);
+    this.path = join(folder, name + openFileSuffix);
   }
 
   /** Writes lines and returns once they are written; a failure means that they are not. */
-  append(lines: readonly Line[]): Failure | undefined {
-    const bytes = Buffer.from(lines.map(encode).join(''), 'utf8');
+  append(lines: readonly JournalLine[]): Failure | undefined {
+    const bytes = Buffer.from(lines.map(encodeLine).join(''), 'utf8');
     try {
       // Whoever folds may have put the file aside in between. What is written after that could be cleared away
       // unread, so it is written again: the same line found twice counts once.
       for (;;) {
-        const file = this.opened();
+        const file = this.openFile();
         let done = 0;
         while (done < bytes.length) done += writeSync(file, bytes, done);
-        if (this.inPlace(file)) break;
+        if (this.isCurrentFile(file)) break;
         this.closeFile();
       }
     } catch (error) {
       this.closeFile();
-      return failureOf(error);
+      return toFailure(error);
     }
-    this.timer ??= setTimeout(() => void this.syncBehind(), syncWithin);
+    this.timer ??= setTimeout(() => void this.syncInBackground(), syncDelay);
     return undefined;
   }
 
@@ -61,22 +61,22 @@ export class JournalWriter {
       this.created = false;
       return undefined;
     } catch (error) {
-      return failureOf(error);
+      return toFailure(error);
     }
   }
 
   close(): Failure | undefined {
-    const failure = this.timer === undefined && this.underWay.size === 0 ? undefined : this.sync();
+    const failure = this.timer === undefined && this.syncing.size === 0 ? undefined : this.sync();
     this.closeFile();
     return failure;
   }
 
   /** The same while others go on: a disk can take longer than the time between two attempts. */
-  private async syncBehind(): Promise<void> {
+  private async syncInBackground(): Promise<void> {
     this.timer = undefined;
     const { file, created } = this;
     if (file === undefined) return;
-    this.underWay.add(file);
+    this.syncing.add(file);
     try {
       await promisify(fsync)(file);
       if (created) syncFolder(this.folder);
@@ -84,17 +84,17 @@ export class JournalWriter {
     } catch {
       // The next one tries it again, and whoever asks for it is told.
     } finally {
-      this.underWay.delete(file);
+      this.syncing.delete(file);
       if (this.toClose.delete(file)) closeQuietly(file);
     }
   }
 
-  private opened(): number {
+  private openFile(): number {
     if (this.file !== undefined) return this.file;
     try {
       this.file = openSync(this.path, 'a', 0o600);
     } catch (error) {
-      if (failureOf(error).code !== 'ENOENT') throw error;
+      if (toFailure(error).code !== 'ENOENT') throw error;
       mkdirSync(this.folder, { recursive: true, mode: 0o700 });
       this.file = openSync(this.path, 'a', 0o600);
     }
@@ -102,7 +102,7 @@ export class JournalWriter {
     return this.file;
   }
 
-  private inPlace(file: number): boolean {
+  private isCurrentFile(file: number): boolean {
     const here = statSync(this.path, { bigint: true, throwIfNoEntry: false });
     const mine = fstatSync(file, { bigint: true });
     return here?.ino === mine.ino && here.dev === mine.dev;
@@ -112,7 +112,7 @@ export class JournalWriter {
     const { file } = this;
     this.file = undefined;
     if (file === undefined) return;
-    if (this.underWay.has(file)) this.toClose.add(file);
+    if (this.syncing.has(file)) this.toClose.add(file);
     else closeQuietly(file);
   }
 }
@@ -135,6 +135,6 @@ export function syncFolder(folder: string): void {
       closeSync(handle);
     }
   } catch (error) {
-    if (!['EPERM', 'EACCES', 'EISDIR', 'EINVAL'].includes(failureOf(error).code)) throw error;
+    if (!['EPERM', 'EACCES', 'EISDIR', 'EINVAL'].includes(toFailure(error).code)) throw error;
   }
 }

@@ -1,8 +1,8 @@
-import type { Entry, Line } from './journalLines.ts';
-import type { Logged, Sealed } from './journalState.ts';
+import type { LogEntry, JournalLine } from './journalLines.ts';
+import type { UnsealedEntry, SealedEntry } from './journalState.ts';
 
 /** What was logged last and still counts. */
-export interface Last {
+export interface LastLogged {
   /** Names it in the lines of what is logged after it: id of the attempt, the entry or the import. */
   readonly id: string;
   /** Ids of the attempt or the entries that are taken back with it. */
@@ -11,7 +11,7 @@ export interface Last {
   /** Undefined for what was logged whole. */
   readonly landed: boolean | undefined;
   /** What was logged whole; empty for an attempt. */
-  readonly entries: readonly Whole[];
+  readonly entries: readonly WholeEntry[];
   /** Whether the entries came from a table. */
   readonly imported: boolean;
   /** When it was logged, ms since 1970. */
@@ -19,11 +19,11 @@ export interface Last {
 }
 
 /** An entry logged whole. */
-export interface Whole {
+export interface WholeEntry {
   readonly id: string;
   /** When it began, by the runner's own clock. */
   readonly local: string;
-  readonly entry: Entry;
+  readonly entry: LogEntry;
   readonly technique: string | undefined;
   readonly after: string;
   readonly batch: string | undefined;
@@ -37,15 +37,15 @@ export interface Whole {
  *
  * @param technique only what was logged of this one
  */
-export function lastOf(
-  lines: readonly Line[],
-  open: readonly Logged[],
-  sealed: ReadonlyMap<string, Sealed>,
+export function findLastLogged(
+  lines: readonly JournalLine[],
+  open: readonly UnsealedEntry[],
+  sealed: ReadonlyMap<string, SealedEntry>,
   undone: ReadonlySet<string>,
   technique?: string,
-): Last | undefined {
-  const wholes = wholesOf(open, sealed, undone);
-  const groups = new Map<string, Whole[]>();
+): LastLogged | undefined {
+  const wholes = wholeEntriesOf(open, sealed, undone);
+  const groups = new Map<string, WholeEntry[]>();
   for (const whole of wholes) {
     const name = whole.batch ?? whole.id;
     groups.set(name, [...(groups.get(name) ?? []), whole]);
@@ -54,9 +54,9 @@ export function lastOf(
   for (const [name, [first]] of groups)
     if (first) following.set(first.after, [...(following.get(first.after) ?? []), name]);
 
-  let last: Last | undefined;
+  let last: LastLogged | undefined;
   const reached = new Set<string>();
-  const take = (one: Last | undefined): void => {
+  const take = (one: LastLogged | undefined): void => {
     if (one && (technique === undefined || one.technique === technique)) last = one;
   };
   const follow = (from: string): void => {
@@ -64,7 +64,7 @@ export function lastOf(
       const name = left.shift()!;
       if (reached.has(name)) continue;
       reached.add(name);
-      take(asked(name, groups.get(name) ?? [], technique));
+      take(toLastLogged(name, groups.get(name) ?? [], technique));
       // What came right after it goes before its own neighbours.
       left.unshift(...(following.get(name) ?? []));
     }
@@ -79,11 +79,16 @@ export function lastOf(
     follow(attempt.id);
   }
   // Of lines that name each other in a circle, as no writer leaves them, none is left out.
-  for (const name of groups.keys()) if (!reached.has(name)) take(asked(name, groups.get(name)!, technique));
+  for (const name of groups.keys())
+    if (!reached.has(name)) take(toLastLogged(name, groups.get(name)!, technique));
   return last;
 }
 
-function asked(id: string, all: readonly Whole[], technique: string | undefined): Last | undefined {
+function toLastLogged(
+  id: string,
+  all: readonly WholeEntry[],
+  technique: string | undefined,
+): LastLogged | undefined {
   const entries = all.filter((one) => one.live && (technique === undefined || one.technique === technique));
   const [first] = entries;
   return (
@@ -99,41 +104,42 @@ function asked(id: string, all: readonly Whole[], technique: string | undefined)
   );
 }
 
-function wholesOf(
-  open: readonly Logged[],
-  sealed: ReadonlyMap<string, Sealed>,
+function wholeEntriesOf(
+  open: readonly UnsealedEntry[],
+  sealed: ReadonlyMap<string, SealedEntry>,
   undone: ReadonlySet<string>,
-): Whole[] {
-  const folded = [...sealed.values()].flatMap(({ seal, state }): Whole[] => {
+): WholeEntry[] {
+  const folded = [...sealed.values()].flatMap(({ seal, state }): WholeEntry[] => {
     const { block: id, local, entry, after, batch, at, last = at } = seal;
     if (after === undefined) return [];
     const live = state !== 'dropped' && !seal.gone && !undone.has(id);
     return [{ id, local, entry, technique: nameOf(entry.technique), after, batch, at: last, live }];
   });
-  const waiting = open.flatMap(({ id, local, entry, technique, after, batch, gone, last: at }): Whole[] =>
-    after === undefined ? [] : [{ id, local, entry, technique, after, batch, at, live: !gone }],
+  const waiting = open.flatMap(
+    ({ id, local, entry, technique, after, batch, gone, last: at }): WholeEntry[] =>
+      after === undefined ? [] : [{ id, local, entry, technique, after, batch, at, live: !gone }],
   );
   return [...folded, ...waiting];
 }
 
-interface Made extends Last {
+interface LoggedAttempt extends LastLogged {
   readonly live: boolean;
 }
 
 /** Attempts in their order: those that were folded, then the others; also what was taken back, for what came after it. */
 function attemptsOf(
-  lines: readonly Line[],
-  open: readonly Logged[],
-  sealed: ReadonlyMap<string, Sealed>,
+  lines: readonly JournalLine[],
+  open: readonly UnsealedEntry[],
+  sealed: ReadonlyMap<string, SealedEntry>,
   undone: ReadonlySet<string>,
-): Made[] {
+): LoggedAttempt[] {
   const one = (
     id: string,
     technique: string | undefined,
     landed: boolean,
     at: number,
     live: boolean,
-  ): Made => ({
+  ): LoggedAttempt => ({
     ...{ id, ids: [id], technique, landed, entries: [], imported: false, at, live },
   });
   const folded = [...sealed.values()].flatMap(({ seal, state }) => {

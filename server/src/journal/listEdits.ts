@@ -1,16 +1,16 @@
 import type { Reading } from '../files/yaml/reading.ts';
-import { insertAt, lineEnd, type TextEdit } from '../files/yaml/textEdit.ts';
+import { insertion, lineEnd, type TextEdit } from '../files/yaml/textEdit.ts';
 import { locate, type ListTree, type MapTree, type Path, type Place, type Tree } from '../files/yaml/tree.ts';
 
 /** What is put into a list: on one line where the list is written in brackets, on lines of its own elsewhere. */
-export interface Item {
+export interface ListItemText {
   readonly inline: string;
   /** Lines without the indent; the first is to stand behind a dash. */
   readonly lines: readonly string[];
 }
 
 /** The line feed that a text ends its lines with. */
-export function eolOf(text: string): string {
+export function lineEndingOf(text: string): string {
   return text.includes('\r\n') ? '\r\n' : '\n';
 }
 
@@ -25,7 +25,7 @@ export function insertItems(
   reading: Reading,
   path: Path,
   after: number,
-  items: readonly Item[],
+  items: readonly ListItemText[],
 ): TextEdit | undefined {
   const { text, tree } = reading;
   const place = locate(tree, path);
@@ -36,38 +36,38 @@ export function insertItems(
   const list = place.tree;
   if (list.items.length === 0) return emptyList(text, place, items);
   if (list.flow) return insertInBrackets(list, place.shift, after, items);
-  const eol = eolOf(text);
+  const eol = lineEndingOf(text);
   const column = columnOfDash(text, list, place.shift);
   if (column === undefined) return undefined;
-  const written = items.map((item) => dashed(item, column, eol)).join(eol);
+  const written = items.map((item) => blockItem(item, column, eol)).join(eol);
   const before = list.items[after - 1];
   if (!before) {
-    const first = startOf(list, 0, place.shift);
+    const first = itemStart(list, 0, place.shift);
     return first === undefined
       ? undefined
-      : insertAt(text.lastIndexOf('\n', first - 1) + 1, `${written}${eol}`);
+      : insertion(text.lastIndexOf('\n', first - 1) + 1, `${written}${eol}`);
   }
-  const end = before.value && deepEnd(text, before.value, place.shift + before.shift);
-  return end === undefined ? undefined : insertAt(lineEnd(text, end), eol + written);
+  const end = before.value && contentEnd(text, before.value, place.shift + before.shift);
+  return end === undefined ? undefined : insertion(lineEnd(text, end), eol + written);
 }
 
 function insertInBrackets(
   list: ListTree,
   shift: number,
   after: number,
-  items: readonly Item[],
+  items: readonly ListItemText[],
 ): TextEdit | undefined {
   const written = items.map(({ inline }) => inline).join(', ');
   const before = list.items[after - 1]?.value;
-  if (before) return insertAt(before.end + shift + list.items[after - 1]!.shift, `, ${written}`);
-  const first = startOf(list, 0, shift);
-  return first === undefined ? undefined : insertAt(first, `${written}, `);
+  if (before) return insertion(before.end + shift + list.items[after - 1]!.shift, `, ${written}`);
+  const first = itemStart(list, 0, shift);
+  return first === undefined ? undefined : insertion(first, `${written}, `);
 }
 
 /** In place of `[]`, or behind a key with nothing. */
-function emptyList(text: string, place: Place, items: readonly Item[]): TextEdit | undefined {
+function emptyList(text: string, place: Place, items: readonly ListItemText[]): TextEdit | undefined {
   if (!place.key) return undefined;
-  const eol = eolOf(text);
+  const eol = lineEndingOf(text);
   const colon = text.indexOf(':', place.key.end);
   if (colon < 0) return undefined;
   const { start, end } = place.tree ? place.value : { start: colon + 1, end: colon + 1 };
@@ -79,7 +79,7 @@ function emptyList(text: string, place: Place, items: readonly Item[]): TextEdit
       end,
       text: `${place.tree ? '' : ' '}[${items.map(({ inline }) => inline).join(', ')}]`,
     };
-  const written = items.map((item) => eol + dashed(item, line.length + 2, eol)).join('');
+  const written = items.map((item) => eol + blockItem(item, line.length + 2, eol)).join('');
   const rest = text.slice(end, lineEnd(text, end));
   // A comment behind it stays behind the key.
   return /^[ \t]*(?:#|$)/.test(rest)
@@ -87,43 +87,43 @@ function emptyList(text: string, place: Place, items: readonly Item[]): TextEdit
     : undefined;
 }
 
-function newList({ text, tree }: Reading, path: Path, items: readonly Item[]): TextEdit | undefined {
+function newList({ text, tree }: Reading, path: Path, items: readonly ListItemText[]): TextEdit | undefined {
   const key = String(path.at(-1));
   const outer = locate(tree, path.slice(0, -1));
   const map = outer.exact ? outer.tree : undefined;
   if (map?.type !== 'map') return undefined;
-  const eol = eolOf(text);
+  const eol = lineEndingOf(text);
   const last = map.entries.at(-1);
   if (map.flow)
     return last
-      ? insertAt(
+      ? insertion(
           (last.value ?? last.key).end + last.shift + outer.shift,
           `, ${key}: [${items.map(({ inline }) => inline).join(', ')}]`,
         )
       : undefined;
   const column = columnOf(text, map, outer.shift);
-  const written = [`${' '.repeat(column)}${key}:`, ...items.map((item) => dashed(item, column + 2, eol))];
+  const written = [`${' '.repeat(column)}${key}:`, ...items.map((item) => blockItem(item, column + 2, eol))];
   if (path.length === 1) {
     const newline = text === '' || text.endsWith('\n') ? '' : eol;
-    return insertAt(text.length, newline + written.join(eol) + eol);
+    return insertion(text.length, newline + written.join(eol) + eol);
   }
-  const end = deepEnd(text, map, outer.shift);
-  return insertAt(lineEnd(text, end), eol + written.join(eol));
+  const end = contentEnd(text, map, outer.shift);
+  return insertion(lineEnd(text, end), eol + written.join(eol));
 }
 
-function dashed({ lines }: Item, column: number, eol: string): string {
+function blockItem({ lines }: ListItemText, column: number, eol: string): string {
   return lines.map((line, at) => `${' '.repeat(column)}${at === 0 ? '- ' : '  '}${line}`).join(eol);
 }
 
 /** Where an item of a list begins; undefined where nothing is written of it. */
-export function startOf(list: ListTree, at: number, shift: number): number | undefined {
+export function itemStart(list: ListTree, at: number, shift: number): number | undefined {
   const item = list.items[at];
   return item?.value && item.value.start + shift + item.shift;
 }
 
 /** The column of a block list's dashes. */
 function columnOfDash(text: string, list: ListTree, shift: number): number | undefined {
-  const start = startOf(list, 0, shift);
+  const start = itemStart(list, 0, shift);
   if (start === undefined) return undefined;
   const dash = text.lastIndexOf('-', start - 1);
   return dash < 0 ? undefined : dash - (text.lastIndexOf('\n', dash) + 1);
@@ -137,14 +137,14 @@ function columnOf(text: string, map: MapTree, shift: number): number {
 }
 
 /** Where the last thing that is written of a node ends, without the line feeds behind it. */
-export function deepEnd(text: string, tree: Tree, shift: number): number {
+export function contentEnd(text: string, tree: Tree, shift: number): number {
   let end = tree.end + shift;
   if (tree.type === 'map' && !tree.flow) {
     const last = tree.entries.at(-1);
-    if (last) end = deepEnd(text, last.value ?? last.key, shift + last.shift);
+    if (last) end = contentEnd(text, last.value ?? last.key, shift + last.shift);
   } else if (tree.type === 'list' && !tree.flow) {
     const last = tree.items.at(-1);
-    if (last?.value) end = deepEnd(text, last.value, shift + last.shift);
+    if (last?.value) end = contentEnd(text, last.value, shift + last.shift);
   }
   while (end > 0 && /\s/.test(text[end - 1]!)) end -= 1;
   return end;

@@ -1,13 +1,13 @@
 import { randomBytes } from 'node:crypto';
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { failureOf, type Failure } from './failure.ts';
+import { toFailure, type Failure } from './failure.ts';
 
 /** A lock whose owner did not say for so long that it is alive is taken over. Milliseconds. */
-const staleAfter = 5_000;
+const lockTimeout = 5_000;
 
 /** Whether the lock is still ours. */
-export type Held = () => boolean;
+export type IsLockHeld = () => boolean;
 
 /**
  * Does some work while nobody else folds the same journal. The lock lies in the journal's folder, so that no file
@@ -19,7 +19,7 @@ export type Held = () => boolean;
 export async function withLock<T extends object>(
   folder: string,
   patience: number,
-  work: (held: Held) => Promise<T> | T,
+  work: (held: IsLockHeld) => Promise<T> | T,
 ): Promise<T | Failure> {
   let held = true;
   const owner = join(folder, 'fold.owner');
@@ -33,20 +33,20 @@ export async function withLock<T extends object>(
     release = await lockfile.lock(folder, {
       lockfilePath: join(folder, 'fold.lock'),
       realpath: false,
-      stale: staleAfter,
-      update: staleAfter / 4,
+      stale: lockTimeout,
+      update: lockTimeout / 4,
       retries: { retries: Math.ceil(patience / pause), factor: 1, minTimeout: pause, maxTimeout: pause },
       onCompromised: () => void (held = false),
     });
   } catch (error) {
-    return failureOf(error);
+    return toFailure(error);
   }
   try {
     writeFileSync(owner, token, { mode: 0o600 });
     // Whoever took the lock over while this process stood still has put its own name there.
     return await work(() => held && readFileSync(owner, 'utf8') === token);
   } catch (error) {
-    return failureOf(error);
+    return toFailure(error);
   } finally {
     await release().catch(() => undefined);
   }

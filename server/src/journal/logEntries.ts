@@ -4,7 +4,7 @@ import { parseMoment } from '../text/calendar.ts';
 import type { Moment } from '../files/documents/documents.ts';
 
 /** An entry as it stands in a log, whether or not the rest of it is well-formed. */
-export interface Standing {
+export interface LogEntryRef {
   readonly path: Path;
   readonly id: string | undefined;
 }
@@ -16,7 +16,7 @@ export function listAt({ tree }: Reading, path: Path): { place: Place; length: n
 }
 
 /** Every block of a practice file, or every run of a runs file. */
-export function entriesOf(reading: Reading): Standing[] {
+export function logEntryRefs(reading: Reading): LogEntryRef[] {
   if (reading.kind === 'runs') return itemsOf(reading, ['runs']);
   return sessionPaths(reading).flatMap((path) => itemsOf(reading, [...path, 'blocks']));
 }
@@ -25,17 +25,17 @@ export function sessionPaths(reading: Reading): Path[] {
   return Array.from({ length: listAt(reading, ['sessions'])?.length ?? 0 }, (_, at) => ['sessions', at]);
 }
 
-function itemsOf(reading: Reading, path: Path): Standing[] {
+function itemsOf(reading: Reading, path: Path): LogEntryRef[] {
   const length = listAt(reading, path)?.length ?? 0;
-  return Array.from({ length }, (_, at): Standing => {
+  return Array.from({ length }, (_, at): LogEntryRef => {
     const item = [...path, at];
-    const id = wordAt(reading, [...item, 'id']);
+    const id = scalarTextAt(reading, [...item, 'id']);
     return { path: item, id };
   });
 }
 
 /** The word at a path; undefined where something else stands there or nothing. */
-export function wordAt({ tree }: Reading, path: Path): string | undefined {
+export function scalarTextAt({ tree }: Reading, path: Path): string | undefined {
   const place = locate(tree, path);
   if (!place.exact || place.tree?.type !== 'scalar') return undefined;
   const { value } = place.tree;
@@ -43,12 +43,12 @@ export function wordAt({ tree }: Reading, path: Path): string | undefined {
 }
 
 /** When a session, a run or an evening began. */
-export function startAt(reading: Reading, path: Path): Moment | undefined {
-  const written = wordAt(reading, [...path, 'start']) ?? wordAt(reading, [...path, 'date']);
+export function startMomentAt(reading: Reading, path: Path): Moment | undefined {
+  const written = scalarTextAt(reading, [...path, 'start']) ?? scalarTextAt(reading, [...path, 'date']);
   return written === undefined ? undefined : parseMoment(written);
 }
 
 /** Ids of the entries that stand in a log. */
-export function idsOf(reading: Reading): Set<string> {
-  return new Set(entriesOf(reading).flatMap(({ id }) => id ?? []));
+export function logEntryIds(reading: Reading): Set<string> {
+  return new Set(logEntryRefs(reading).flatMap(({ id }) => id ?? []));
 }

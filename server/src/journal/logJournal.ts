@@ -1,12 +1,12 @@
 import { URI } from 'vscode-uri';
 import type { Clock } from './clock.ts';
 import type { Failure } from './failure.ts';
-import type { FoldPlan, Unfit } from './planFlush.ts';
-import type { Line } from './journalLines.ts';
+import type { FlushPlan, FlushRefusal } from './planFlush.ts';
+import type { JournalLine } from './journalLines.ts';
 import type { JournalState } from './journalState.ts';
 
 /** How a journal is put into a text. */
-export interface FoldInto {
+export interface EditorFlushOptions {
   /** Minutes after midnight at which the runner's day begins. */
   readonly dayStarts: number;
   /** Entries that were put into the text before: where one is missing now, the user took it out. */
@@ -18,18 +18,18 @@ export interface LogJournal {
   readonly clock: Clock;
   newId(): string;
   /** Once it gives undefined, the lines are kept as `promise` of the journals says. */
-  append(...lines: readonly Line[]): Promise<Failure | undefined> | Failure | undefined;
+  append(...lines: readonly JournalLine[]): Promise<Failure | undefined> | Failure | undefined;
   /** All lines that are not cleared yet. */
-  lines(): readonly Line[] | Failure;
+  lines(): readonly JournalLine[] | Failure;
   state(): JournalState | Failure;
   /** Another text whenever somebody has written. */
-  stamp(): string;
+  revision(): string;
   /** Whether it is this editor that puts entries into the file. */
-  folds(): boolean;
+  ownsFlush(): boolean;
   /** The edits that put into a text what is over, without what the user took out again. */
-  fold(text: string, into: FoldInto): Promise<FoldPlan | Unfit | Failure>;
+  planFlush(text: string, into: EditorFlushOptions): Promise<FlushPlan | FlushRefusal | Failure>;
   /** Tells what was saved: the journal lets go of what the file holds, and of what the user took out. */
-  settle(savedText: string, applied: ReadonlySet<string>): Promise<void>;
+  confirmSaved(savedText: string, applied: ReadonlySet<string>): Promise<void>;
   close(): void;
 }
 
@@ -38,11 +38,11 @@ export interface LogJournals {
   /** Marks the file as open in an editor until the journal is closed. */
   open(uri: string): Promise<LogJournal | Failure>;
   /** Whether anything may wait in the journal of a file. */
-  waits(uri: string): Promise<boolean>;
+  mayHavePending(uri: string): Promise<boolean>;
   /** What waits for files that are no longer below a folder, moved or renamed: each in a sentence. */
-  leftBehind(folder: string): readonly string[];
+  orphanNotices(folder: string): readonly string[];
   /** What is promised of a line that was written, in a sentence for the runner. */
-  promise(uri: string): string;
+  durabilityNotice(uri: string): string;
 }
 
 /** Journals of files on the disk in one place, of all others in another. */
@@ -50,8 +50,8 @@ export function journalsByScheme(disk: LogJournals, others: LogJournals): LogJou
   const of = (uri: string): LogJournals => (URI.parse(uri).scheme === 'file' ? disk : others);
   return {
     open: (uri) => of(uri).open(uri),
-    waits: (uri) => of(uri).waits(uri),
-    leftBehind: (folder) => of(folder).leftBehind(folder),
-    promise: (uri) => of(uri).promise(uri),
+    mayHavePending: (uri) => of(uri).mayHavePending(uri),
+    orphanNotices: (folder) => of(folder).orphanNotices(folder),
+    durabilityNotice: (uri) => of(uri).durabilityNotice(uri),
   };
 }

@@ -2,22 +2,22 @@ import { existsSync, readdirSync, readFileSync, realpathSync, rmSync } from 'nod
 import { basename, dirname, join } from 'node:path';
 import { liveEditors } from './editorMarker.ts';
 import type { Failure } from './failure.ts';
-import { nameFolder, type Journal } from './journal.ts';
-import type { FoldLine, Line } from './journalLines.ts';
+import { writePathNote, type Journal } from './journal.ts';
+import type { FlushLine, JournalLine } from './journalLines.ts';
 import { withLock } from './lock.ts';
-import { hashed, journalFolder } from './journalPaths.ts';
-import { reduce } from './journalState.ts';
-import { foldWriter, readStored } from './journalStore.ts';
-import { isNothing, waitingIn, type Waiting } from './pendingCounts.ts';
+import { shortHash, journalFolder } from './journalPaths.ts';
+import { buildJournalState } from './journalState.ts';
+import { flushWriter, readJournal } from './journalStore.ts';
+import { isNonePending, countPending, type PendingCounts } from './pendingCounts.ts';
 import { JournalWriter } from './journalWriter.ts';
 
 /** A journal whose file is no longer there: it was moved, renamed or removed. */
-export interface LeftBehind {
+export interface OrphanedJournal {
   /** Where the file was. */
   readonly path: string;
   /** Folder of the journal. */
   readonly folder: string;
-  readonly waiting: Waiting;
+  readonly waiting: PendingCounts;
 }
 
 /**
@@ -26,7 +26,7 @@ export interface LeftBehind {
  * @param state the folder of all journals
  * @param now ms since 1970
  */
-export function leftBehind(state: string, now: number): LeftBehind[] {
+export function orphanedJournals(state: string, now: number): OrphanedJournal[] {
   const journals = join(state, 'journal');
   let names: string[];
   try {
@@ -34,13 +34,13 @@ export function leftBehind(state: string, now: number): LeftBehind[] {
   } catch {
     return [];
   }
-  const found = names.flatMap((name): LeftBehind[] => {
+  const found = names.flatMap((name): OrphanedJournal[] => {
     const folder = join(journals, name);
     try {
       const path = readFileSync(join(folder, 'file.txt'), 'utf8').replace(/\n$/, '');
       if (existsSync(path)) return [];
-      const waiting = waitingIn(reduce(readStored(folder).writers, now), new Set());
-      return isNothing(waiting) ? [] : [{ path, folder, waiting }];
+      const waiting = countPending(buildJournalState(readJournal(folder).writers, now), new Set());
+      return isNonePending(waiting) ? [] : [{ path, folder, waiting }];
     } catch {
       // A journal that cannot be read is told of where somebody asks for it.
       return [];
@@ -50,7 +50,7 @@ export function leftBehind(state: string, now: number): LeftBehind[] {
 }
 
 /** The folder of the journal of a file that is gone; undefined where none is kept. */
-export function journalLeftBy(state: string, path: string): string | undefined {
+export function orphanedJournalFolder(state: string, path: string): string | undefined {
   const paths = [path];
   try {
     paths.unshift(join(realpathSync.native(dirname(path)), basename(path)));
@@ -66,21 +66,21 @@ export function journalLeftBy(state: string, path: string): string | undefined {
  *
  * @param from folder of the journal that is left behind
  */
-export async function takeOver(
+export async function adoptJournal(
   from: string,
   journal: Journal,
 ): Promise<Failure | { readonly lines: number }> {
   if (liveEditors(from).length > 0) return { code: 'ELOCKED', reason: 'an editor has it open still' };
   const done = await withLock(from, 2_000, () =>
     withLock(journal.folder, 2_000, () => {
-      const { files } = readStored(from);
-      nameFolder(journal.folder, journal.path);
+      const { files } = readJournal(from);
+      writePathNote(journal.folder, journal.path);
       const lines = files.flatMap((file) => file.lines);
-      const isFold = (line: Line): line is FoldLine =>
+      const isFold = (line: JournalLine): line is FlushLine =>
         'block' in line && /^(?:seal|saved|dropped)$/.test(line.kind);
       // What folds have taken up goes first: without it, the rest would be taken for new.
-      write(journal.folder, foldWriter, lines.filter(isFold));
-      const writer = `from-${hashed(from).slice(0, 8)}`;
+      write(journal.folder, flushWriter, lines.filter(isFold));
+      const writer = `from-${shortHash(from).slice(0, 8)}`;
       for (const [at, file] of files.entries())
         write(
           journal.folder,
@@ -97,7 +97,7 @@ export async function takeOver(
 }
 
 /** Writes lines through to the disk. Throws what the system says. */
-function write(folder: string, name: string, lines: readonly Line[]): void {
+function write(folder: string, name: string, lines: readonly JournalLine[]): void {
   if (lines.length === 0) return;
   const writer = new JournalWriter(folder, name);
   const failure = writer.append(lines) ?? writer.sync();

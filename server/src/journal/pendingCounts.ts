@@ -1,8 +1,8 @@
-import type { Entry } from './journalLines.ts';
+import type { LogEntry } from './journalLines.ts';
 import type { JournalState } from './journalState.ts';
 
 /** What a journal holds that its file does not. */
-export interface Waiting {
+export interface PendingCounts {
   /** Attempts logged one by one. */
   readonly attempts: number;
   readonly blocks: number;
@@ -16,9 +16,12 @@ export interface Waiting {
  *
  * @param standing ids of the entries that stand in the file
  */
-export function waitingIn({ open, sealed, late }: JournalState, standing: ReadonlySet<string>): Waiting {
+export function countPending(
+  { open, sealed, undoneAfterSeal: late }: JournalState,
+  standing: ReadonlySet<string>,
+): PendingCounts {
   const count = { attempts: 0, blocks: 0, runs: 0 };
-  const add = (entry: Entry, attempts: number): void => {
+  const add = (entry: LogEntry, attempts: number): void => {
     if (attempts > 0) count.attempts += attempts;
     else if (typeof entry.technique === 'string') count.blocks += 1;
     else count.runs += 1;
@@ -35,6 +38,6 @@ export function waitingIn({ open, sealed, late }: JournalState, standing: Readon
   return { ...count, open: goesOn };
 }
 
-export function isNothing({ attempts, blocks, runs }: Waiting): boolean {
+export function isNonePending({ attempts, blocks, runs }: PendingCounts): boolean {
   return attempts + blocks + runs === 0;
 }

@@ -1,23 +1,23 @@
-import { commonEnds } from '../text/commonAffixes.ts';
+import { commonAffixes } from '../text/commonAffixes.ts';
 import { isFullyRead } from '../files/yaml/fullyRead.ts';
-import { read, type Reading } from '../files/yaml/reading.ts';
+import { readSource, type Reading } from '../files/yaml/reading.ts';
 import type { TextEdit } from '../files/yaml/textEdit.ts';
 import { locate, type Path } from '../files/yaml/tree.ts';
-import { runEdits, sessionEdits } from './addEdits.ts';
+import { addRunEdits, addSessionEdits } from './addEdits.ts';
 import type { SealLine } from './journalLines.ts';
-import { takeOut } from './removeEdits.ts';
+import { removeEntryEdits } from './removeEdits.ts';
 import { tapeOf } from './seal.ts';
-import { entriesOf, idsOf, wordAt } from './logEntries.ts';
+import { logEntryRefs, logEntryIds, scalarTextAt } from './logEntries.ts';
 import { isUntouched } from './isUntouched.ts';
 
 /** What folding does to a text. */
-export interface FoldPlan {
+export interface FlushPlan {
   /** They do not overlap, and all of them are meant for the text as it is. */
   readonly edits: readonly TextEdit[];
   /** Ids of the entries that the text has in the end because of the edits. */
   readonly added: readonly string[];
   /** Ids of the entries that stood in the text already. */
-  readonly standing: readonly string[];
+  readonly alreadyPresent: readonly string[];
   /** Ids of entries whose tape is shortened. */
   readonly shortened: readonly string[];
   /** Ids of entries that are taken out again. */
@@ -31,7 +31,7 @@ export interface FoldPlan {
 }
 
 /** Why nothing can be folded into a text, in a sentence without its subject. */
-export interface Unfit {
+export interface FlushRefusal {
   readonly problem: string;
 }
 
@@ -42,25 +42,31 @@ export interface Unfit {
  * @param seals entries that are neither saved nor dropped yet
  * @param dayStarts minutes after midnight at which the runner's day begins
  */
-export function foldEdits(reading: Reading, seals: readonly SealLine[], dayStarts: number): FoldPlan | Unfit {
+export function planFlush(
+  reading: Reading,
+  seals: readonly SealLine[],
+  dayStarts: number,
+): FlushPlan | FlushRefusal {
   if (!isFullyRead(reading)) return { problem: 'it has an error in its YAML; mend that first' };
   const unfit = { problem: 'it is written in a way that no edit is sure to fit' };
-  const standing = new Map(entriesOf(reading).flatMap(({ id, path }) => (id ? [[id, path] as const] : [])));
+  const standing = new Map(
+    logEntryRefs(reading).flatMap(({ id, path }) => (id ? [[id, path] as const] : [])),
+  );
   const add = seals.filter(({ block, gone, known }) => !standing.has(block) && !gone && !known);
-  const taken = takeBack(reading, seals, standing);
-  const shorter = applied(reading, taken.edits, [], taken.removed, taken.shortened);
+  const taken = editsForUndone(reading, seals, standing);
+  const shorter = readAfterEdits(reading, taken.edits, [], taken.removed, taken.shortened);
   if (!shorter) return unfit;
   // Worked out on what is left, for a place may lie in what is taken out.
-  const more = reading.kind === 'runs' ? runEdits(shorter, add) : sessionEdits(shorter, add, dayStarts);
+  const more = reading.kind === 'runs' ? addRunEdits(shorter, add) : addSessionEdits(shorter, add, dayStarts);
   const added = add.map(({ block }) => block);
-  const whole = applied(shorter, more, added, [], []);
+  const whole = readAfterEdits(shorter, more, added, [], []);
   if (!whole) return unfit;
   const both = taken.edits.length > 0 && more.length > 0;
-  const edits = both ? [difference(reading.text, whole.text)] : [...taken.edits, ...more];
+  const edits = both ? [singleEdit(reading.text, whole.text)] : [...taken.edits, ...more];
   return {
     edits: edits.filter((edit) => edit !== undefined),
     added,
-    standing: seals.flatMap(({ block }) => (standing.has(block) ? [block] : [])),
+    alreadyPresent: seals.flatMap(({ block }) => (standing.has(block) ? [block] : [])),
     shortened: taken.shortened,
     removed: taken.removed,
     handEdited: taken.handEdited,
@@ -72,30 +78,30 @@ export function foldEdits(reading: Reading, seals: readonly SealLine[], dayStart
 }
 
 /** The edits for what was taken back after a fold put it into the text. */
-function takeBack(reading: Reading, seals: readonly SealLine[], standing: ReadonlyMap<string, Path>) {
+function editsForUndone(reading: Reading, seals: readonly SealLine[], standing: ReadonlyMap<string, Path>) {
   const edits: (TextEdit | undefined)[] = [];
   const done = { shortened: [] as string[], removed: [] as string[], handEdited: [] as string[] };
   const gone = new Map<string, Path>();
   for (const seal of seals) {
     const path = standing.get(seal.block);
     if (!path || seal.from === undefined) continue;
-    const tape = wordAt(reading, [...path, 'tape']) ?? '';
+    const tape = scalarTextAt(reading, [...path, 'tape']) ?? '';
     if (tape === tapeOf(seal) && !seal.gone) continue;
-    if (!seal.from.includes(tape) || (seal.gone && !asSealed(reading, path, seal, tape)))
+    if (!seal.from.includes(tape) || (seal.gone && !isAsSealed(reading, path, seal, tape)))
       done.handEdited.push(seal.block);
     else if (seal.gone) gone.set(seal.block, path);
     else {
-      edits.push(newTape(reading, path, tapeOf(seal)));
+      edits.push(tapeEdit(reading, path, tapeOf(seal)));
       done.shortened.push(seal.block);
     }
   }
-  const out = takeOut(reading, [...gone.values()]);
+  const out = removeEntryEdits(reading, [...gone.values()]);
   for (const [id, path] of gone) (out.left.includes(path) ? done.handEdited : done.removed).push(id);
   return { edits: [...edits, ...out.edits], ...done };
 }
 
 /** The reading after edits; undefined where it is not sure to say what it is to say. */
-function applied(
+function readAfterEdits(
   reading: Reading,
   edits: readonly (TextEdit | undefined)[],
   added: readonly string[],
@@ -105,24 +111,24 @@ function applied(
   if (edits.length === 0) return reading;
   const sure = edits.filter((edit) => edit !== undefined);
   if (sure.length < edits.length) return undefined;
-  const after = read(reading.kind, edited(reading.text, sure), reading);
+  const after = readSource(reading.kind, applyManyEdits(reading.text, sure), reading);
   const touched = new Set([...added, ...removed, ...shortened]);
-  return holds(reading, after, added, removed, touched) ? after : undefined;
+  return hasIntendedEffect(reading, after, added, removed, touched) ? after : undefined;
 }
 
 /** One edit that makes a text another: all between what both begin with and what both end with. */
-function difference(from: string, to: string): TextEdit {
-  const { same, sameEnd } = commonEnds(from, to);
+function singleEdit(from: string, to: string): TextEdit {
+  const { same, sameEnd } = commonAffixes(from, to);
   return { start: same, end: from.length - sameEnd, text: to.slice(same, to.length - sameEnd) };
 }
 
 /** Whether nothing of the user's own would go with an entry that is taken out. */
-function asSealed(reading: Reading, path: Path, { block, entry }: SealLine, tape: string): boolean {
+function isAsSealed(reading: Reading, path: Path, { block, entry }: SealLine, tape: string): boolean {
   return isUntouched(reading, path, block, [{ ...entry, ...(tape !== '' && { tape }) }]);
 }
 
 /** The text with edits that do not overlap; a table may bring thousands of them. */
-function edited(text: string, edits: readonly TextEdit[]): string {
+function applyManyEdits(text: string, edits: readonly TextEdit[]): string {
   let at = 0;
   const parts: string[] = [];
   for (const edit of [...edits].sort((a, b) => a.start - b.start)) {
@@ -132,7 +138,7 @@ function edited(text: string, edits: readonly TextEdit[]): string {
   return parts.join('') + text.slice(at);
 }
 
-function newTape({ text, tree }: Reading, path: Path, tape: string): TextEdit | undefined {
+function tapeEdit({ text, tree }: Reading, path: Path, tape: string): TextEdit | undefined {
   const place = locate(tree, [...path, 'tape']);
   if (!place.exact || place.tree?.type !== 'scalar') return undefined;
   const quote = /^["']/.exec(text.slice(place.value.start))?.[0] ?? '';
@@ -140,7 +146,7 @@ function newTape({ text, tree }: Reading, path: Path, tape: string): TextEdit | 
 }
 
 /** Whether the reading after the edits has what was added once, what was removed no more, and else what it had. */
-function holds(
+function hasIntendedEffect(
   reading: Reading,
   after: Reading,
   added: readonly string[],
@@ -148,14 +154,15 @@ function holds(
   touched: ReadonlySet<string>,
 ): boolean {
   if (after.problems.length > reading.problems.length) return false;
-  const ids = idsOf(after);
+  const ids = logEntryIds(after);
   if (!added.every((id) => ids.has(id)) || removed.some((id) => ids.has(id))) return false;
-  if (entriesOf(after).length !== entriesOf(reading).length + added.length - removed.length) return false;
-  return rest(after, touched) === rest(reading, touched);
+  if (logEntryRefs(after).length !== logEntryRefs(reading).length + added.length - removed.length)
+    return false;
+  return contentWithout(after, touched) === contentWithout(reading, touched);
 }
 
 /** All that a log says apart from some entries. */
-function rest({ value }: Reading, without: ReadonlySet<string>): string {
+function contentWithout({ value }: Reading, without: ReadonlySet<string>): string {
   const { runs, sessions, ...others } = value;
   const keep = (entry: unknown) =>
     typeof entry !== 'object' || entry === null || !('id' in entry) || !without.has(String(entry.id));

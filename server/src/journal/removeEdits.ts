@@ -1,10 +1,10 @@
 import type { Reading } from '../files/yaml/reading.ts';
 import { lineEnd, type TextEdit } from '../files/yaml/textEdit.ts';
 import { locate, type ListTree, type Path, type Place } from '../files/yaml/tree.ts';
-import { deepEnd, startOf } from './listEdits.ts';
+import { contentEnd, itemStart } from './listEdits.ts';
 
 /** What takes entries out of a log. */
-export interface TakenOut {
+export interface RemovalEdits {
   /** They do not overlap. */
   readonly edits: readonly TextEdit[];
   /** Paths of the entries that no edit is sure to take out. */
@@ -16,7 +16,7 @@ export interface TakenOut {
  *
  * @param paths of the entries, each once
  */
-export function takeOut(reading: Reading, paths: readonly Path[]): TakenOut {
+export function removeEntryEdits(reading: Reading, paths: readonly Path[]): RemovalEdits {
   const lists = new Map<string, { readonly path: Path; readonly items: Set<number>; readonly all: Path[] }>();
   for (const path of paths) {
     const list = path.slice(0, -1);
@@ -46,7 +46,7 @@ function isEmptied({ text, tree }: Reading, [list, at]: Path, items: ReadonlySet
   const blocks = locate(tree, [list, at, 'blocks']).tree;
   if (session.tree?.type !== 'map' || blocks?.type !== 'list' || blocks.items.length > items.size)
     return false;
-  const end = lineEnd(text, deepEnd(text, session.tree, session.shift));
+  const end = lineEnd(text, contentEnd(text, session.tree, session.shift));
   return (
     session.tree.entries.every(({ key }) => key.value === 'start' || key.value === 'blocks') &&
     !text.slice(session.value.start, end).includes('#')
@@ -59,13 +59,13 @@ function removeItems({ text, tree }: Reading, path: Path, gone: ReadonlySet<numb
   const place = locate(tree, path);
   if (!place.exact || place.tree?.type !== 'list') return undefined;
   const list = place.tree;
-  if (gone.size === list.items.length) return emptied(text, place, list);
+  if (gone.size === list.items.length) return emptyListEdits(text, place, list);
   return list.flow ? outOfBrackets(list, place.shift, gone) : outOfLines(text, list, place.shift, gone);
 }
 
-function emptied(text: string, { key, shift }: Place, list: ListTree): TextEdit[] | undefined {
-  const starts = list.items.map((_, at) => startOf(list, at, shift));
-  const ends = list.items.map(({ value, shift: own }) => value && deepEnd(text, value, shift + own));
+function emptyListEdits(text: string, { key, shift }: Place, list: ListTree): TextEdit[] | undefined {
+  const starts = list.items.map((_, at) => itemStart(list, at, shift));
+  const ends = list.items.map(({ value, shift: own }) => value && contentEnd(text, value, shift + own));
   const [first, end] = [starts[0], ends.at(-1)];
   if (first === undefined || end === undefined) return undefined;
   // What stands between two items is nobody's but the user's.
@@ -83,13 +83,13 @@ function outOfBrackets(list: ListTree, shift: number, gone: ReadonlySet<number>)
     if (!gone.has(from)) continue;
     let to = from;
     while (gone.has(to + 1)) to += 1;
-    const next = startOf(list, to + 1, shift);
+    const next = itemStart(list, to + 1, shift);
     const [before, last] = [list.items[from - 1], list.items[to]];
     // Before what stays, or behind it.
     const start =
       next === undefined
         ? before?.value && before.value.end + shift + before.shift
-        : startOf(list, from, shift);
+        : itemStart(list, from, shift);
     const end = next ?? (last?.value && last.value.end + shift + last.shift);
     if (start === undefined || end === undefined) return undefined;
     edits.push({ start, end, text: '' });
@@ -107,11 +107,11 @@ function outOfLines(
   const edits: TextEdit[] = [];
   for (const at of [...gone].sort((a, b) => a - b)) {
     const item = list.items[at];
-    const start = startOf(list, at, shift);
+    const start = itemStart(list, at, shift);
     if (!item?.value || start === undefined) return undefined;
     const lineStart = text.lastIndexOf('\n', start - 1) + 1;
     if (!/^[ \t]*-[ \t]*$/.test(text.slice(lineStart, start))) return undefined;
-    const newline = text.indexOf('\n', lineEnd(text, deepEnd(text, item.value, shift + item.shift)));
+    const newline = text.indexOf('\n', lineEnd(text, contentEnd(text, item.value, shift + item.shift)));
     edits.push({ start: lineStart, end: newline < 0 ? text.length : newline + 1, text: '' });
   }
   return edits;

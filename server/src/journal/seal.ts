@@ -1,5 +1,5 @@
 import type { SealLine } from './journalLines.ts';
-import type { JournalState, Logged } from './journalState.ts';
+import type { JournalState, UnsealedEntry } from './journalState.ts';
 
 /**
  * The seals that are to be written before the file is: one for each block that is over and not sealed yet, and one
@@ -9,17 +9,17 @@ import type { JournalState, Logged } from './journalState.ts';
  * @param newId gives the id of a line
  * @param all whether blocks that are not over yet are taken, too
  */
-export function sealsFor(state: JournalState, now: number, newId: () => string, all = false): SealLine[] {
+export function newSeals(state: JournalState, now: number, newId: () => string, all = false): SealLine[] {
   const fresh = state.open.filter(({ done }) => done || all).map((block) => sealOf(block, now, newId()));
   const again = [...state.sealed.values()].flatMap(({ seal, state: at }): SealLine[] => {
-    const takenBack = [...seal.attempts, seal.block].filter((id) => state.late.has(id));
+    const takenBack = [...seal.attempts, seal.block].filter((id) => state.undoneAfterSeal.has(id));
     if (takenBack.length === 0) return [];
-    return [shortened(seal, new Set(takenBack), at === 'saved', now, newId())];
+    return [shortenedSeal(seal, new Set(takenBack), at === 'saved', now, newId())];
   });
   return [...fresh, ...again];
 }
 
-function sealOf(block: Logged, at: number, id: string): SealLine {
+function sealOf(block: UnsealedEntry, at: number, id: string): SealLine {
   return {
     kind: 'seal',
     id,
@@ -36,7 +36,7 @@ function sealOf(block: Logged, at: number, id: string): SealLine {
   };
 }
 
-function shortened(
+function shortenedSeal(
   seal: SealLine,
   takenBack: ReadonlySet<string>,
   saved: boolean,

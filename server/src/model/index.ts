@@ -2,8 +2,8 @@
 export { assess } from './rank/assess.ts';
 export { constantNotes, defaultConstants, resolveConstants } from './core/constants.ts';
 export type { ConstantNote, Constants } from './core/constants.ts';
-export { RankCache } from '../incremental/memoCache.ts';
-export { prepareInSteps } from './run/preparedModel.ts';
+export { ModelCache } from '../incremental/memoCache.ts';
+export { prepareModelInSteps } from './run/preparedModel.ts';
 export type { RankInput } from './run/preparedModel.ts';
 export { rank } from './rank/rank.ts';
 export type * from './core/types.ts';

@@ -4,16 +4,16 @@
  */
 import type { ProtocolRange } from './messages.ts';
 import {
-  aFlag,
-  aNumber,
-  aText,
-  either,
+  booleanShape,
+  numberShape,
+  textShape,
+  unionOf,
   listOf,
-  longText,
+  textUpTo,
   oneOf,
   orNull,
   record,
-  type Shaped,
+  type ShapeType,
 } from './shape.ts';
 
 /** Raised whenever what is stored or sent changes its form; what has another number is not read. */
@@ -21,160 +21,166 @@ export const panelVersion = 2;
 
 export const panelViews = ['week', 'ranking', 'curve', 'run'] as const;
 export const viewShape = oneOf(...panelViews);
-export type PanelView = Shaped<typeof viewShape>;
+export type PanelView = ShapeType<typeof viewShape>;
 
 /** What a ranking is by: seconds of expected run time, or the chance of beating the target in an hour of runs. */
 export const objectiveShape = oneOf('time', 'target');
-export type Objective = Shaped<typeof objectiveShape>;
+export type Objective = ShapeType<typeof objectiveShape>;
 
 /** A mean with its 10 % and 90 % points. */
-const estimate = record({ mean: aNumber, low: aNumber, high: aNumber });
+const estimate = record({ mean: numberShape, low: numberShape, high: numberShape });
 /** A name for a number and the number in words, with its unit. */
-const fact = record({ label: aText, text: aText });
+const fact = record({ label: textShape, text: textShape });
 /** A place on an axis. */
-const tick = record({ at: aNumber, label: aText });
+const tick = record({ at: numberShape, label: textShape });
 const state = oneOf('unlearned', 'learning', 'in-run');
 
-const named = { technique: aText, name: aText };
+const techniqueNameFields = { technique: textShape, name: textShape };
 /** What the week file says of a technique. */
-const standing = { state, stateText: aText, pinned: aFlag, leftOut: aFlag };
+const techniqueStatus = { state, stateText: textShape, pinned: booleanShape, leftOut: booleanShape };
 
 const rankedRow = record({
-  ...named,
-  ...standing,
-  place: aNumber,
+  ...techniqueNameFields,
+  ...techniqueStatus,
+  place: numberShape,
   /** Seconds, or percentage points of chance, per hour of practice. */
   gain: estimate,
-  gainText: aText,
-  expectedText: aText,
-  hoursText: aText,
+  gainText: textShape,
+  expectedText: textShape,
+  hoursText: textShape,
   facts: listOf(fact),
-  reason: aText,
+  reason: textShape,
 });
-const skippedRow = record({ ...named, ...standing, reason: aText });
+const skippedRow = record({ ...techniqueNameFields, ...techniqueStatus, reason: textShape });
 export const rankingShape = record({
   rows: listOf(rankedRow),
   skipped: listOf(skippedRow),
   ticks: listOf(tick),
-  axisLabel: aText,
+  axisLabel: textShape,
   /** What it can be by: without a target there is nothing to choose. */
-  objectives: listOf(record({ objective: objectiveShape, label: aText })),
+  objectives: listOf(record({ objective: objectiveShape, label: textShape })),
   /** How the ranking stands to the target; null where it is by time. */
-  targetText: orNull(aText),
+  targetText: orNull(textShape),
   /** What is known of the runner, in a sentence. */
-  runnerText: aText,
+  runnerText: textShape,
 });
 
 const curvePoint = record({
   /** Days since 1970-01-01. */
-  day: aNumber,
-  date: aText,
-  ahead: aFlag,
+  day: numberShape,
+  date: textShape,
+  ahead: booleanShape,
   practice: estimate,
   run: estimate,
-  practiceText: aText,
-  runText: aText,
+  practiceText: textShape,
+  runText: textShape,
 });
 const curveResult = record({
-  day: aNumber,
-  date: aText,
+  day: numberShape,
+  date: textShape,
   kind: oneOf('practice', 'run'),
-  landed: aNumber,
-  tries: aNumber,
-  rate: aNumber,
-  text: aText,
+  landed: numberShape,
+  tries: numberShape,
+  rate: numberShape,
+  text: textShape,
 });
 export const curveShape = record({
-  ...named,
-  ...standing,
-  summary: aText,
+  ...techniqueNameFields,
+  ...techniqueStatus,
+  summary: textShape,
   facts: listOf(fact),
   points: listOf(curvePoint),
   results: listOf(curveResult),
-  today: aNumber,
-  breakEven: orNull(aNumber),
-  breakEvenText: orNull(aText),
+  today: numberShape,
+  breakEven: orNull(numberShape),
+  breakEvenText: orNull(textShape),
   ticks: listOf(tick),
-  forecastText: aText,
+  forecastText: textShape,
 });
 
-const bin = record({ from: aNumber, to: aNumber, share: aNumber, label: aText, text: aText });
+const bin = record({
+  from: numberShape,
+  to: numberShape,
+  share: numberShape,
+  label: textShape,
+  text: textShape,
+});
 const resetPoint = record({
-  segment: aText,
-  name: aText,
+  segment: textShape,
+  name: textShape,
   /** How that lies to an average run's, in words; empty where a reset never pays. */
-  leeway: aText,
-  text: aText,
+  leeway: textShape,
+  text: textShape,
 });
 export const runShape = record({
-  summary: aText,
+  summary: textShape,
   facts: listOf(fact),
   bins: listOf(bin),
   ticks: listOf(tick),
-  target: orNull(record({ seconds: aNumber, text: aText })),
+  target: orNull(record({ seconds: numberShape, text: textShape })),
   resetLine: listOf(resetPoint),
-  resetText: aText,
+  resetText: textShape,
 });
 
-const block = record({ ...named, minutes: aNumber, rest: aNumber });
+const block = record({ ...techniqueNameFields, minutes: numberShape, rest: numberShape });
 const plannedDay = record({
-  date: aText,
-  label: aText,
-  today: aFlag,
-  off: aFlag,
+  date: textShape,
+  label: textShape,
+  today: booleanShape,
+  off: booleanShape,
   blocks: listOf(block),
-  runMinutes: aNumber,
-  totalText: aText,
-  text: aText,
+  runMinutes: numberShape,
+  totalText: textShape,
+  text: textShape,
 });
-const forecastPoint = record({ day: aNumber, date: aText, gain: estimate, text: aText });
+const forecastPoint = record({ day: numberShape, date: textShape, gain: estimate, text: textShape });
 export const weekShape = record({
-  summary: aText,
-  set: listOf(record({ ...named, ...standing })),
+  summary: textShape,
+  set: listOf(record({ ...techniqueNameFields, ...techniqueStatus })),
   days: listOf(plannedDay),
   /** Minutes of the longest day, rests and runs included. */
-  longest: aNumber,
+  longest: numberShape,
   forecast: listOf(forecastPoint),
   ticks: listOf(tick),
   gainTicks: listOf(tick),
   facts: listOf(fact),
-  notes: listOf(aText),
+  notes: listOf(textShape),
 });
 
 export const panelDataShape = record({
   version: oneOf(panelVersion),
   /** The file that was asked about. */
-  uri: aText,
+  uri: textShape,
   /** Game and category. */
-  route: aText,
-  asOf: aText,
+  route: textShape,
+  asOf: textShape,
   view: viewShape,
   /** Why there is nothing to show, and what to do; null where there is something. */
-  message: orNull(aText),
+  message: orNull(textShape),
   /** What is being worked out while older numbers are shown; null where all is as the files stand. */
-  pending: orNull(aText),
+  pending: orNull(textShape),
   /** Whether something can be added that is worked out only while nobody waits for anything else. */
-  more: aFlag,
-  techniques: listOf(record(named)),
+  more: booleanShape,
+  techniques: listOf(record(techniqueNameFields)),
   week: orNull(weekShape),
   ranking: orNull(rankingShape),
   curve: orNull(curveShape),
   run: orNull(runShape),
 });
 
-export type Fact = Shaped<typeof fact>;
-export type Tick = Shaped<typeof tick>;
-export type RankingView = Shaped<typeof rankingShape>;
-export type RankedRow = Shaped<typeof rankedRow>;
-export type SkippedRow = Shaped<typeof skippedRow>;
-export type CurveView = Shaped<typeof curveShape>;
-export type CurvePoint = Shaped<typeof curvePoint>;
-export type CurveResult = Shaped<typeof curveResult>;
-export type RunView = Shaped<typeof runShape>;
-export type ResetPoint = Shaped<typeof resetPoint>;
-export type WeekView = Shaped<typeof weekShape>;
-export type PlannedDay = Shaped<typeof plannedDay>;
-export type PanelData = Shaped<typeof panelDataShape>;
+export type Fact = ShapeType<typeof fact>;
+export type Tick = ShapeType<typeof tick>;
+export type RankingView = ShapeType<typeof rankingShape>;
+export type RankedRow = ShapeType<typeof rankedRow>;
+export type SkippedRow = ShapeType<typeof skippedRow>;
+export type CurveView = ShapeType<typeof curveShape>;
+export type CurvePoint = ShapeType<typeof curvePoint>;
+export type CurveResult = ShapeType<typeof curveResult>;
+export type RunView = ShapeType<typeof runShape>;
+export type ResetPoint = ShapeType<typeof resetPoint>;
+export type WeekView = ShapeType<typeof weekShape>;
+export type PlannedDay = ShapeType<typeof plannedDay>;
+export type PanelData = ShapeType<typeof panelDataShape>;
 
 /** Editor → server: what one view of the panel shows. */
 export const panelRequest = 'routewright/panel';
@@ -198,7 +204,7 @@ export type PanelResult = PanelData;
 export const filesReadNotification = 'routewright/filesRead';
 
 const change = oneOf('pin', 'unpin', 'leave-out', 'take-back', 'learning');
-export type PanelChange = Shaped<typeof change>;
+export type PanelChange = ShapeType<typeof change>;
 
 /** Editor → server: the edit that changes what the week file says of a technique. */
 export const changeWeekRequest = 'routewright/changeWeek';
@@ -222,46 +228,46 @@ export interface ChangeWeekResult {
 }
 
 /** Editor → server: where a technique is defined. */
-export const whereIsRequest = 'routewright/whereIs';
-export interface WhereIsParams {
+export const locateTechniqueRequest = 'routewright/locateTechnique';
+export interface LocateTechniqueParams {
   readonly uri: string;
   readonly technique: string;
 }
-export type WhereIsResult = { readonly uri: string; readonly range: ProtocolRange } | null;
+export type LocateTechniqueResult = { readonly uri: string; readonly range: ProtocolRange } | null;
 
 /** Editor → server: a view as Markdown, with the numbers and in the words that the panel shows. */
 export const panelMarkdownRequest = 'routewright/panelMarkdown';
 
 /** What is stored of a panel between two starts of the editor. */
-export const storedShape = record({
+export const storedPanelStateShape = record({
   version: oneOf(panelVersion),
-  uri: aText,
+  uri: textShape,
   view: viewShape,
-  technique: orNull(aText),
+  technique: orNull(textShape),
   objective: objectiveShape,
   /** Pixels that the page was scrolled down. */
-  scroll: aNumber,
+  scroll: numberShape,
 });
-export type Stored = Shaped<typeof storedShape>;
+export type StoredPanelState = ShapeType<typeof storedPanelStateShape>;
 
 /** Largest drawing that is saved, in UTF-16 units. */
-const largestDrawing = 4_000_000;
+const maxDrawingLength = 4_000_000;
 
 /** Panel → editor. */
-export const fromPanelShape = either(
-  record({ type: oneOf('ready'), stored: orNull(storedShape) }),
-  record({ type: oneOf('look'), view: viewShape, technique: orNull(aText), objective: objectiveShape }),
-  record({ type: oneOf('change'), change, technique: aText }),
-  record({ type: oneOf('open'), technique: aText }),
+export const panelViewMessageShape = unionOf(
+  record({ type: oneOf('ready'), stored: orNull(storedPanelStateShape) }),
+  record({ type: oneOf('look'), view: viewShape, technique: orNull(textShape), objective: objectiveShape }),
+  record({ type: oneOf('change'), change, technique: textShape }),
+  record({ type: oneOf('open'), technique: textShape }),
   record({ type: oneOf('copy') }),
-  record({ type: oneOf('save'), name: aText, drawing: longText(largestDrawing) }),
+  record({ type: oneOf('save'), name: textShape, drawing: textUpTo(maxDrawingLength) }),
 );
-export type FromPanel = Shaped<typeof fromPanelShape>;
+export type PanelViewMessage = ShapeType<typeof panelViewMessageShape>;
 
 /** Editor → panel. */
-export const toPanelShape = either(
+export const panelEditorMessageShape = unionOf(
   record({ type: oneOf('show'), data: panelDataShape }),
-  record({ type: oneOf('said'), text: aText }),
-  record({ type: oneOf('look'), view: viewShape, technique: orNull(aText) }),
+  record({ type: oneOf('said'), text: textShape }),
+  record({ type: oneOf('look'), view: viewShape, technique: orNull(textShape) }),
 );
-export type ToPanel = Shaped<typeof toPanelShape>;
+export type PanelEditorMessage = ShapeType<typeof panelEditorMessageShape>;

@@ -2,21 +2,31 @@
  * What is said about practice as it happens: between the practice view and the editor, and between the editor and the
  * server. All three import this module. The server logs; the editor keeps the time; the view shows and takes keys.
  */
-import { aFlag, aNumber, aText, either, listOf, oneOf, orNull, record, type Shaped } from './shape.ts';
+import {
+  booleanShape,
+  numberShape,
+  textShape,
+  unionOf,
+  listOf,
+  oneOf,
+  orNull,
+  record,
+  type ShapeType,
+} from './shape.ts';
 
 /** Raised whenever what is stored or sent changes its form; what has another number is not read. */
 export const practiceVersion = 1;
 
 const attempt = record({
   /** Milliseconds since 1970. */
-  at: aNumber,
-  landed: aFlag,
+  at: numberShape,
+  landed: booleanShape,
 });
 /** One try of a block that counts, as it was logged. */
-export type LoggedAttempt = Shaped<typeof attempt>;
+export type LoggedAttempt = ShapeType<typeof attempt>;
 
 /** Why something was not done, in a sentence. */
-export interface Refused {
+export interface Refusal {
   readonly message: string;
 }
 
@@ -63,7 +73,7 @@ export interface PracticeOffer {
   /** Minutes practised today. */
   readonly minutesToday: number;
 }
-export type PracticeOfferResult = PracticeOffer | Refused;
+export type PracticeOfferResult = PracticeOffer | Refusal;
 
 /** A block of one practice file. */
 export interface BlockParams {
@@ -73,7 +83,7 @@ export interface BlockParams {
   readonly technique: string;
 }
 /** What of a block counts so far. */
-export interface BlockStand {
+export interface CountedAttempts {
   readonly attempts: readonly LoggedAttempt[];
 }
 
@@ -83,7 +93,7 @@ export interface PracticeStartParams {
   readonly uri: string;
   readonly technique: string;
 }
-export type PracticeStartResult = { readonly block: string; readonly began: number } | Refused;
+export type PracticeStartResult = { readonly block: string; readonly began: number } | Refusal;
 
 /** Editor → server: an attempt, its taking back, and how a block stands. Each is answered once it is written. */
 export const practiceAttemptRequest = 'routewright/practiceAttempt';
@@ -91,8 +101,8 @@ export interface PracticeAttemptParams extends BlockParams {
   readonly landed: boolean;
 }
 export const practiceTakeBackRequest = 'routewright/practiceTakeBack';
-export const practiceStandRequest = 'routewright/practiceStand';
-export type BlockStandResult = BlockStand | Refused;
+export const countedAttemptsRequest = 'routewright/countedAttempts';
+export type CountedAttemptsResult = CountedAttempts | Refusal;
 
 /** Editor → server: ends a block and puts it into its file. */
 export const practiceEndRequest = 'routewright/practiceEnd';
@@ -111,7 +121,7 @@ export type PracticeEndResult =
       /** Minutes as logged; 0 where it was left out. */
       readonly minutes: number;
     }
-  | Refused;
+  | Refusal;
 
 /** Server → editor: somebody else has written to the journal of a practice file. */
 export const practiceChangedNotification = 'routewright/practiceChanged';
@@ -156,7 +166,7 @@ export interface LogRunParams {
   readonly dry: boolean;
 }
 /** `id` of the entry that was logged; null where nothing was written. */
-export type LogWholeResult = { readonly id: string | null; readonly said: string } | Refused;
+export type LogEntryResult = { readonly id: string | null; readonly said: string } | Refusal;
 
 /** Editor → server: what one logged run changed in the review; a view in words. */
 export const runReviewRequest = 'routewright/runReview';
@@ -166,30 +176,30 @@ export interface RunReviewParams {
 }
 
 /** Server → editor, where there is no disk: keeps, and gives back, the journal of a file. */
-export const keepJournalRequest = 'routewright/keepJournal';
-export interface KeepJournalParams {
+export const writeJournalRequest = 'routewright/writeJournal';
+export interface WriteJournalParams {
   readonly uri: string;
   readonly text: string;
 }
 /** Why it was not kept; null where it was. */
-export type KeepJournalResult = string | null;
-export const keptJournalRequest = 'routewright/keptJournal';
-export interface KeptJournalParams {
+export type WriteJournalResult = string | null;
+export const readJournalRequest = 'routewright/readJournal';
+export interface ReadJournalParams {
   readonly uri: string;
 }
-export type KeptJournalResult = string | null;
+export type ReadJournalResult = string | null;
 
 /** What a key or a button of the view does. */
 export const practiceActions = ['landed', 'missed', 'back', 'end'] as const;
 const action = oneOf(...practiceActions);
-export type PracticeAction = Shaped<typeof action>;
+export type PracticeAction = ShapeType<typeof action>;
 
 /** A key by its place on the keyboard, with its name for people. */
-const key = record({ code: aText, name: aText });
-export type BoundKey = Shaped<typeof key>;
+const key = record({ code: textShape, name: textShape });
+export type BoundKey = ShapeType<typeof key>;
 /** A button of a gamepad, counted from 0. */
-const padButton = record({ pad: aText, button: aNumber });
-export type BoundButton = Shaped<typeof padButton>;
+const padButton = record({ pad: textShape, button: numberShape });
+export type BoundButton = ShapeType<typeof padButton>;
 export const bindingsShape = record({
   version: oneOf(practiceVersion),
   keys: record({ landed: key, missed: key, back: key, end: key }),
@@ -200,10 +210,10 @@ export const bindingsShape = record({
     end: orNull(padButton),
   }),
 });
-export type Bindings = Shaped<typeof bindingsShape>;
+export type Bindings = ShapeType<typeof bindingsShape>;
 
 /** Letters as on a tape. A gamepad does nothing until somebody chooses its buttons. */
-export const firstBindings: Bindings = {
+export const defaultBindings: Bindings = {
   version: practiceVersion,
   keys: {
     landed: { code: 'KeyL', name: 'L' },
@@ -214,56 +224,56 @@ export const firstBindings: Bindings = {
   pad: { landed: null, missed: null, back: null, end: null },
 };
 
-const planned = record({ technique: aText, name: aText, minutes: aNumber, from: aText });
+const planned = record({ technique: textShape, name: textShape, minutes: numberShape, from: textShape });
 /**
  * `block`: it runs. `up`: its time is up, the attempt under way still counts. `count`: it is over and nothing was
  * counted by key. `rest`: it is logged. `rested`: the rest is over, too.
  */
 const phase = oneOf('block', 'up', 'count', 'rest', 'rested');
-export type PracticePhase = Shaped<typeof phase>;
+export type PracticePhase = ShapeType<typeof phase>;
 
 export const practiceDataShape = record({
   version: oneOf(practiceVersion),
   phase,
-  route: aText,
-  name: aText,
-  from: aText,
+  route: textShape,
+  name: textShape,
+  from: textShape,
   /** Seconds. */
-  cycle: aNumber,
+  cycle: numberShape,
   /** The editor's clock as this was sent, ms since 1970, and on it: */
-  now: aNumber,
-  began: aNumber,
-  ends: aNumber,
-  restEnds: orNull(aNumber),
+  now: numberShape,
+  began: numberShape,
+  ends: numberShape,
+  restEnds: orNull(numberShape),
   attempts: listOf(attempt),
   /** What was said last; empty where there is nothing to say. */
-  said: aText,
-  promise: aText,
-  caution: orNull(aText),
+  said: textShape,
+  promise: textShape,
+  caution: orNull(textShape),
   /** Attempts have come slower than the route says. */
-  slow: orNull(record({ text: aText, cycle: aNumber })),
+  slow: orNull(record({ text: textShape, cycle: numberShape })),
   next: orNull(planned),
   /** Whether the next block is still being planned. */
-  planning: aFlag,
+  planning: booleanShape,
   bindings: bindingsShape,
 });
-export type PracticeData = Shaped<typeof practiceDataShape>;
+export type PracticeData = ShapeType<typeof practiceDataShape>;
 
 /** View → editor. */
-export const fromPracticeShape = either(
+export const practiceViewMessageShape = unionOf(
   record({ type: oneOf('ready') }),
-  record({ type: oneOf('press'), press: aNumber, action }),
-  record({ type: oneOf('counts'), landed: aNumber, tries: aNumber }),
+  record({ type: oneOf('press'), press: numberShape, action }),
+  record({ type: oneOf('counts'), landed: numberShape, tries: numberShape }),
   record({
     type: oneOf('timeOnly', 'leaveOut', 'next', 'other', 'close', 'correct', 'keep', 'less', 'more'),
   }),
   record({ type: oneOf('bind'), bindings: bindingsShape }),
 );
-export type FromPractice = Shaped<typeof fromPracticeShape>;
+export type PracticeViewMessage = ShapeType<typeof practiceViewMessageShape>;
 
 /** Editor → view. `answered`: the press with this number is written, or was not. */
-export const toPracticeShape = either(
+export const practiceEditorMessageShape = unionOf(
   record({ type: oneOf('show'), data: practiceDataShape }),
-  record({ type: oneOf('answered'), press: aNumber, written: aFlag }),
+  record({ type: oneOf('answered'), press: numberShape, written: booleanShape }),
 );
-export type ToPractice = Shaped<typeof toPracticeShape>;
+export type PracticeEditorMessage = ShapeType<typeof practiceEditorMessageShape>;

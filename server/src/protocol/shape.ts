@@ -8,43 +8,45 @@ export interface Shape<T> {
 }
 
 /** The type that a shape vouches for. */
-export type Shaped<S> = S extends Shape<infer T> ? T : never;
+export type ShapeType<S> = S extends Shape<infer T> ? T : never;
 
-function shape<T>(fits: (value: unknown) => boolean): Shape<T> {
+function shapeFrom<T>(fits: (value: unknown) => boolean): Shape<T> {
   return { fits: (value): value is T => fits(value) };
 }
 
 /** Longest text that is taken, in UTF-16 units: far beyond any name or sentence. */
-const longestText = 20_000;
+const maxTextLength = 20_000;
 /** Longest list that is taken. */
-const longestList = 20_000;
+const maxListLength = 20_000;
 
-export const aText: Shape<string> = shape((v) => typeof v === 'string' && v.length <= longestText);
-export const aNumber: Shape<number> = shape((v) => typeof v === 'number' && Number.isFinite(v));
-export const aFlag: Shape<boolean> = shape((v) => typeof v === 'boolean');
+export const textShape: Shape<string> = shapeFrom((v) => typeof v === 'string' && v.length <= maxTextLength);
+export const numberShape: Shape<number> = shapeFrom((v) => typeof v === 'number' && Number.isFinite(v));
+export const booleanShape: Shape<boolean> = shapeFrom((v) => typeof v === 'boolean');
 
 /** A text that may be long, such as a drawing. */
-export function longText(most: number): Shape<string> {
-  return shape((v) => typeof v === 'string' && v.length <= most);
+export function textUpTo(most: number): Shape<string> {
+  return shapeFrom((v) => typeof v === 'string' && v.length <= most);
 }
 
 export function oneOf<const T extends string | number>(...words: readonly T[]): Shape<T> {
-  return shape((v) => words.some((word) => word === v));
+  return shapeFrom((v) => words.some((word) => word === v));
 }
 
 export function orNull<T>(inner: Shape<T>): Shape<T | null> {
-  return shape((v) => v === null || inner.fits(v));
+  return shapeFrom((v) => v === null || inner.fits(v));
 }
 
 export function listOf<T>(inner: Shape<T>): Shape<readonly T[]> {
-  return shape((v) => Array.isArray(v) && v.length <= longestList && v.every((item) => inner.fits(item)));
+  return shapeFrom(
+    (v) => Array.isArray(v) && v.length <= maxListLength && v.every((item) => inner.fits(item)),
+  );
 }
 
 type Fields = Readonly<Record<string, Shape<unknown>>>;
 
-export function record<F extends Fields>(fields: F): Shape<{ readonly [K in keyof F]: Shaped<F[K]> }> {
+export function record<F extends Fields>(fields: F): Shape<{ readonly [K in keyof F]: ShapeType<F[K]> }> {
   const checks = Object.entries(fields);
-  return shape(
+  return shapeFrom(
     (v) =>
       typeof v === 'object' &&
       v !== null &&
@@ -55,6 +57,6 @@ export function record<F extends Fields>(fields: F): Shape<{ readonly [K in keyo
 }
 
 /** One of several shapes. */
-export function either<S extends readonly Shape<unknown>[]>(...shapes: S): Shape<Shaped<S[number]>> {
-  return shape((v) => shapes.some((one) => one.fits(v)));
+export function unionOf<S extends readonly Shape<unknown>[]>(...shapes: S): Shape<ShapeType<S[number]>> {
+  return shapeFrom((v) => shapes.some((one) => one.fits(v)));
 }

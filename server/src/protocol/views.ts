@@ -22,10 +22,10 @@ export interface ReviewParams {
 /** Client → server: two routes, or one at two revisions, held against each other. */
 export const compareRequest = 'routewright/compare';
 export interface CompareParams {
-  readonly a: RouteAt;
-  readonly b: RouteAt;
+  readonly a: RouteRevision;
+  readonly b: RouteRevision;
 }
-export interface RouteAt {
+export interface RouteRevision {
   /** A route file. */
   readonly uri: string;
   /** A git revision; left out, the file as it stands in the editor. */

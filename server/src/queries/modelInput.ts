@@ -1,37 +1,37 @@
 import { weekDefaults } from '../files/documents/weekDocument.ts';
-import type { State } from '../files/documents/documents.ts';
+import type { TechniqueState } from '../files/documents/documents.ts';
 import type { Constants } from '../model/core/constants.ts';
-import { Memory } from '../incremental/memoCache.ts';
+import { MemoCache } from '../incremental/memoCache.ts';
 import type { Logs, RankOptions, RouteModel } from '../model/core/types.ts';
-import { ownTimes, type OwnTimes } from './runnerSegmentTimes.ts';
-import { lastDay, modelLogs } from './modelLogs.ts';
-import { currentId, type Project } from '../workspace/project.ts';
-import { routeModel } from './routeModel.ts';
-import type { Own } from '../workspace/runnerFiles.ts';
-import { statesOf } from './techniqueStates.ts';
+import { runnerSegmentTimes, type RunnerSegmentTimes } from './runnerSegmentTimes.ts';
+import { lastLoggedDay, buildModelLogs } from './modelLogs.ts';
+import { currentTechniqueId, type Project } from '../workspace/project.ts';
+import { buildRouteModel } from './routeModel.ts';
+import type { RunnerFiles } from '../workspace/runnerFiles.ts';
+import { techniqueStatesOf } from './techniqueStates.ts';
 
 /** All that the model needs to be asked about a project: the same files and date always give the same. */
-export interface Question {
+export interface ModelInput {
   /** With the runner's own segment times where their runs tell them. */
   readonly route: RouteModel;
   /** Where the segment times come from. */
-  readonly times: OwnTimes;
+  readonly times: RunnerSegmentTimes;
   readonly logs: Logs;
   /** Day number of the morning on which it is asked. */
   readonly asOfDay: number;
   readonly options: RankOptions;
   readonly constants: Partial<Constants>;
-  readonly states: ReadonlyMap<string, State>;
+  readonly states: ReadonlyMap<string, TechniqueState>;
 }
 
 /** How a project is asked about. */
-export interface Asked {
+export interface ModelInputOptions {
   /** Day number; left out: the day after the last entry of the logs. */
   readonly asOf?: number | undefined;
   /** Also what is in the run already. */
   readonly all?: boolean;
   /** Keeps what need not be worked out again for the next question. */
-  readonly memory?: Memory;
+  readonly memory?: MemoCache;
 }
 
 /** The day asked about where nothing is logged and no date is given. */
@@ -40,28 +40,28 @@ const epoch = 0;
 /**
  * Puts a project's files into the model's terms.
  */
-export function questionOf(
+export function buildModelInput(
   project: Project,
-  own: Own,
-  { asOf, all = false, memory = new Memory() }: Asked = {},
-): Question {
+  own: RunnerFiles,
+  { asOf, all = false, memory = new MemoCache() }: ModelInputOptions = {},
+): ModelInput {
   const week = own.week?.document;
   const dayStarts = week?.dayStarts ?? weekDefaults.dayStarts;
-  const last = lastDay(own, dayStarts);
+  const last = lastLoggedDay(own, dayStarts);
   const asOfDay = asOf ?? (last === undefined ? epoch : last + 1);
-  const states = statesOf(project, own, dayStarts, asOfDay);
+  const states = techniqueStatesOf(project, own, dayStarts, asOfDay);
   const model = week?.model ?? {};
-  const times = ownTimes(project, own, routeModel(project, own.week, states), asOfDay, memory);
+  const times = runnerSegmentTimes(project, own, buildRouteModel(project, own.week, states), asOfDay, memory);
   return {
     route: times.route,
     times,
-    logs: modelLogs(project, own, dayStarts, asOfDay),
+    logs: buildModelLogs(project, own, dayStarts, asOfDay),
     asOfDay,
     options: {
       blockMinutes: week?.block ?? weekDefaults.block,
       confidence: week?.confidence ?? weekDefaults.confidence,
       all,
-      leaveOut: week?.leaveOut.map(({ id }) => currentId(project, id) ?? id) ?? [],
+      leaveOut: week?.leaveOut.map(({ id }) => currentTechniqueId(project, id) ?? id) ?? [],
     },
     constants: {
       ...(model.unit_practice !== undefined && { unitPractice: model.unit_practice }),

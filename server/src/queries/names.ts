@@ -1,7 +1,7 @@
 import type { Project } from '../workspace/project.ts';
 
 /** Names of a project's techniques by id. */
-export function namesOf(project: Project): ReadonlyMap<string, string> {
+export function techniqueNamesOf(project: Project): ReadonlyMap<string, string> {
   return new Map([...project.techniques].map(([id, { name }]) => [id, name]));
 }
 
@@ -16,7 +16,7 @@ export function difficultiesOf(project: Project): ReadonlyMap<string, number> {
 }
 
 /** Names of techniques and segments of two routes; where they differ, those of the second. */
-export function namesOfBoth(a: Project, b: Project) {
+export function mergedNamesOf(a: Project, b: Project) {
   const named = [a, b];
   return {
     names: new Map(

@@ -1,26 +1,26 @@
-import { dayOf } from '../text/calendar.ts';
+import { runnerDayOf } from '../text/calendar.ts';
 import { weekDefaults } from '../files/documents/weekDocument.ts';
-import type { Own } from '../workspace/runnerFiles.ts';
+import type { RunnerFiles } from '../workspace/runnerFiles.ts';
 
 /** A day of practice longer than this is a long one, minutes; and so is more than this on one technique. */
-const longDay = 120;
-const longOnOne = 60;
+const longDayMinutes = 120;
+const longTechniqueMinutes = 60;
 /** How far back a long day still matters. */
 const recentDays = 14;
 
 /** One sentence for somebody whose plans or last days of practice are long; undefined where they are not. */
-export function cautionFor(own: Own, asOfDay: number): string | undefined {
-  const planned = Object.values(own.week?.document.days ?? {}).some((minutes) => minutes > longDay);
-  if (!planned && !practisedLong(own, asOfDay)) return undefined;
+export function overuseWarning(own: RunnerFiles, asOfDay: number): string | undefined {
+  const planned = Object.values(own.week?.document.days ?? {}).some((minutes) => minutes > longDayMinutes);
+  if (!planned && !hasLongPractice(own, asOfDay)) return undefined;
   return 'Long days tire hands and wrists: rest between blocks, and take pain as a reason to stop and see a clinician.';
 }
 
-function practisedLong(own: Own, asOfDay: number): boolean {
+function hasLongPractice(own: RunnerFiles, asOfDay: number): boolean {
   const dayStarts = own.week?.document.dayStarts ?? weekDefaults.dayStarts;
   const byDay = new Map<number, number>();
   const byTechnique = new Map<string, number>();
   for (const { start, blocks } of own.practice.flatMap(({ document }) => document.sessions)) {
-    const day = dayOf(start, dayStarts);
+    const day = runnerDayOf(start, dayStarts);
     if (day > asOfDay || day < asOfDay - recentDays) continue;
     for (const { technique, minutes } of blocks) {
       byDay.set(day, (byDay.get(day) ?? 0) + minutes);
@@ -29,7 +29,7 @@ function practisedLong(own: Own, asOfDay: number): boolean {
     }
   }
   return (
-    [...byDay.values()].some((minutes) => minutes > longDay) ||
-    [...byTechnique.values()].some((minutes) => minutes > longOnOne)
+    [...byDay.values()].some((minutes) => minutes > longDayMinutes) ||
+    [...byTechnique.values()].some((minutes) => minutes > longTechniqueMinutes)
   );
 }

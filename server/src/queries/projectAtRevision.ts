@@ -1,27 +1,33 @@
 import { routeUri } from '../workspace/groupFiles.ts';
 import type { Project } from '../workspace/project.ts';
-import { memoryFiles } from '../workspace/fileSource.ts';
+import { memoryFileSource } from '../workspace/fileSource.ts';
 import { Workspace } from '../workspace/workspace.ts';
 
 /** A route as it was, or why it cannot be had. */
-export type Former = { readonly project: Project } | { readonly message: string };
+export type ProjectAtRevision = { readonly project: Project } | { readonly message: string };
 
 /** A route file's text as it was; why there is none, where it cannot be had. */
-export type FormerText = (uri: string) => Promise<{ readonly text: string } | { readonly message: string }>;
+export type ReadTextAtRevision = (
+  uri: string,
+) => Promise<{ readonly text: string } | { readonly message: string }>;
 
 /** Most routes that are followed along `extends`. */
-const mostBases = 20;
+const maxBases = 20;
 
 /**
  * A route, with those it extends, from earlier texts of the files.
  *
  * @param today the same route as it is now, whose logs and week are taken over; left out where there is none
  */
-export async function formerProject(uri: string, textOf: FormerText, today?: Project): Promise<Former> {
-  const workspace = new Workspace(memoryFiles({}));
+export async function projectAtRevision(
+  uri: string,
+  textOf: ReadTextAtRevision,
+  today?: Project,
+): Promise<ProjectAtRevision> {
+  const workspace = new Workspace(memoryFileSource({}));
   let next: string | undefined = uri;
   const seen = new Set<string>();
-  while (next !== undefined && !seen.has(next) && seen.size < mostBases) {
+  while (next !== undefined && !seen.has(next) && seen.size < maxBases) {
     seen.add(next);
     const found = await textOf(next);
     if ('message' in found) {

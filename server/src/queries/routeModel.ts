@@ -1,4 +1,4 @@
-import type { Effect, State, Use } from '../files/documents/documents.ts';
+import type { Effect, TechniqueState, Use } from '../files/documents/documents.ts';
 import { defaultNumber } from '../files/schema/defaults.ts';
 import type { Miss, RouteModel, SegmentModel, TechniqueModel, UseModel } from '../model/core/types.ts';
 import type { Project, WeekFile } from '../workspace/project.ts';
@@ -11,10 +11,10 @@ const defaultTries = defaultNumber('route', ['segments', 0, 'techniques', 0, 'ma
  *
  * @param states what each technique is to the runner today
  */
-export function routeModel(
+export function buildRouteModel(
   project: Project,
   week: WeekFile | undefined,
-  states: ReadonlyMap<string, State>,
+  states: ReadonlyMap<string, TechniqueState>,
 ): RouteModel {
   const ownTimes = new Map(week?.document.times.map((own) => [own.id, own]));
   const segments = project.segments.map((segment): SegmentModel => {
@@ -25,7 +25,7 @@ export function routeModel(
       spread: own?.spread ?? segment.spread,
       survive: segment.survive,
       luck: segment.luck,
-      uses: segment.uses.flatMap((use) => useModel(project, use) ?? []),
+      uses: segment.uses.flatMap((use) => buildUseModel(project, use) ?? []),
     };
   });
   const techniques = [...project.techniques.values()].map((technique): TechniqueModel => ({
@@ -39,7 +39,7 @@ export function routeModel(
   return { segments, techniques, restart: project.route.document.restart };
 }
 
-function useModel(project: Project, use: Use): UseModel | undefined {
+function buildUseModel(project: Project, use: Use): UseModel | undefined {
   const technique = project.techniques.get(use.technique);
   if (!technique) return undefined;
   const effect = effectOf(use, technique);

@@ -1,19 +1,19 @@
-import { dayOf } from '../text/calendar.ts';
-import type { Tried } from '../files/documents/documents.ts';
+import { runnerDayOf } from '../text/calendar.ts';
+import type { TechniqueAttempts } from '../files/documents/documents.ts';
 import {
   fitSegmentTimes,
   withSegmentTimes,
   type LoggedRun,
   type SegmentTime,
 } from '../model/run/segmentTimes.ts';
-import type { Memory } from '../incremental/memoCache.ts';
+import type { MemoCache } from '../incremental/memoCache.ts';
 import type { RouteModel } from '../model/core/types.ts';
-import { currentId, type Project } from '../workspace/project.ts';
-import type { Own } from '../workspace/runnerFiles.ts';
+import { currentTechniqueId, type Project } from '../workspace/project.ts';
+import type { RunnerFiles } from '../workspace/runnerFiles.ts';
 import { weekDefaults } from '../files/documents/weekDocument.ts';
 
 /** A route with the runner's own segment times where their runs tell them. */
-export interface OwnTimes {
+export interface RunnerSegmentTimes {
   readonly route: RouteModel;
   /** The route as the files give it. */
   readonly asWritten: RouteModel;
@@ -28,16 +28,16 @@ export interface OwnTimes {
  * @param asOfDay day number; runs after it do not count
  * @param memory keeps the fits for as long as runs and segments stay as they are
  */
-export function ownTimes(
+export function runnerSegmentTimes(
   project: Project,
-  own: Own,
+  own: RunnerFiles,
   route: RouteModel,
   asOfDay: number,
-  memory: Memory,
-): OwnTimes {
+  memory: MemoCache,
+): RunnerSegmentTimes {
   const written = new Set(own.week?.document.times.map(({ id }) => id));
   const runs = loggedRuns(project, own, asOfDay);
-  const fits = memory.recall('segment times', [JSON.stringify([route.segments, runs])], () =>
+  const fits = memory.getOrCompute('segment times', [JSON.stringify([route.segments, runs])], () =>
     fitSegmentTimes(route, runs),
   );
   const used = fits.filter(({ segment }) => !written.has(segment));
@@ -45,20 +45,24 @@ export function ownTimes(
 }
 
 /** Single runs with the times of their segments, as the model reads them. An evening in one line has no such times. */
-function loggedRuns(project: Project, own: Own, asOfDay: number): LoggedRun[] {
+function loggedRuns(project: Project, own: RunnerFiles, asOfDay: number): LoggedRun[] {
   const dayStarts = own.week?.document.dayStarts ?? weekDefaults.dayStarts;
   return own.runs
     .flatMap(({ document }) => document.runs)
     .filter(
-      ({ kind, start, times }) => kind === 'run' && times.length > 0 && dayOf(start, dayStarts) <= asOfDay,
+      ({ kind, start, times }) =>
+        kind === 'run' && times.length > 0 && runnerDayOf(start, dayStarts) <= asOfDay,
     )
     .map(({ times, tried }) => ({
       times: times.map(({ id, seconds }) => ({ segment: id, seconds })),
-      tried: tried.flatMap((one) => useTried(project, one)),
+      tried: tried.flatMap((one) => loggedTries(project, one)),
     }));
 }
 
-function useTried(project: Project, { technique, use, landed, tries }: Tried): LoggedRun['tried'][number][] {
-  const id = currentId(project, technique);
+function loggedTries(
+  project: Project,
+  { technique, use, landed, tries }: TechniqueAttempts,
+): LoggedRun['tried'][number][] {
+  const id = currentTechniqueId(project, technique);
   return id === undefined ? [] : [{ use: use === undefined ? id : `${id}@${use}`, landed, tries }];
 }

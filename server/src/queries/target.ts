@@ -1,5 +1,5 @@
 import type { Project } from '../workspace/project.ts';
-import type { Own } from '../workspace/runnerFiles.ts';
+import type { RunnerFiles } from '../workspace/runnerFiles.ts';
 
 /** A time to beat, and where it is written. */
 export interface Target {
@@ -13,7 +13,7 @@ export interface Target {
  *
  * @param asked seconds
  */
-export function targetOf(project: Project, own: Own, asked?: number): Target | undefined {
+export function resolveTarget(project: Project, own: RunnerFiles, asked?: number): Target | undefined {
   if (asked !== undefined) return { seconds: asked, from: 'asked' };
   const week = own.week?.document.target;
   if (week !== undefined) return { seconds: week, from: 'week' };

@@ -1,11 +1,11 @@
-import { dayOf } from '../text/calendar.ts';
-import type { State } from '../files/documents/documents.ts';
-import { currentId, type Project } from '../workspace/project.ts';
-import type { Own } from '../workspace/runnerFiles.ts';
+import { runnerDayOf } from '../text/calendar.ts';
+import type { TechniqueState } from '../files/documents/documents.ts';
+import { currentTechniqueId, type Project } from '../workspace/project.ts';
+import type { RunnerFiles } from '../workspace/runnerFiles.ts';
 
 /** A technique tried in this many of the last runs counts as in the run. */
-const triedRuns = 3;
-const lastRuns = 10;
+const minRunsTried = 3;
+const recentRunCount = 10;
 /** A technique practised within this many days counts as being learned. */
 const learningDays = 7;
 
@@ -14,49 +14,54 @@ const learningDays = 7;
  *
  * @param asOf day number of the question
  */
-export function statesOf(project: Project, own: Own, dayStarts: number, asOf: number): Map<string, State> {
-  const states = new Map<string, State>();
-  for (const id of practisedSince(project, own, dayStarts, asOf)) states.set(id, 'learning');
-  for (const id of triedLately(project, own, dayStarts, asOf)) states.set(id, 'in-run');
+export function techniqueStatesOf(
+  project: Project,
+  own: RunnerFiles,
+  dayStarts: number,
+  asOf: number,
+): Map<string, TechniqueState> {
+  const states = new Map<string, TechniqueState>();
+  for (const id of recentlyPractised(project, own, dayStarts, asOf)) states.set(id, 'learning');
+  for (const id of recentlyTried(project, own, dayStarts, asOf)) states.set(id, 'in-run');
   for (const { id, state } of own.week?.document.states ?? []) {
-    const current = currentId(project, id);
+    const current = currentTechniqueId(project, id);
     if (current !== undefined) states.set(current, state);
   }
   return states;
 }
 
-function practisedSince(project: Project, own: Own, dayStarts: number, asOf: number): Set<string> {
+function recentlyPractised(project: Project, own: RunnerFiles, dayStarts: number, asOf: number): Set<string> {
   const found = new Set<string>();
   for (const session of own.practice.flatMap(({ document }) => document.sessions)) {
-    const age = asOf - dayOf(session.start, dayStarts);
+    const age = asOf - runnerDayOf(session.start, dayStarts);
     if (age < 0 || age > learningDays) continue;
     for (const block of session.blocks) {
       const written =
         block.technique === undefined ? block.tried.map(({ technique }) => technique) : [block.technique];
-      for (const id of written) found.add(currentId(project, id) ?? id);
+      for (const id of written) found.add(currentTechniqueId(project, id) ?? id);
     }
   }
   return found;
 }
 
-function triedLately(project: Project, own: Own, dayStarts: number, asOf: number): string[] {
+function recentlyTried(project: Project, own: RunnerFiles, dayStarts: number, asOf: number): string[] {
   const runs = own.runs
     .flatMap(({ document }) => document.runs)
-    .filter(({ start }) => dayOf(start, dayStarts) <= asOf)
+    .filter(({ start }) => runnerDayOf(start, dayStarts) <= asOf)
     .sort((a, b) => b.start.date - a.start.date || (b.start.minute ?? 0) - (a.start.minute ?? 0));
   const tried = new Map<string, number>();
   let seen = 0;
   for (const run of runs) {
-    if (seen >= lastRuns) break;
+    if (seen >= recentRunCount) break;
     // An evening in short stands for the runs started in it, as many as are still asked for.
-    const counted = Math.min(run.started, lastRuns - seen);
+    const counted = Math.min(run.started, recentRunCount - seen);
     seen += counted;
     const tries = new Map<string, number>();
     for (const { technique, tries: n } of run.tried) {
-      const id = currentId(project, technique) ?? technique;
+      const id = currentTechniqueId(project, technique) ?? technique;
       tries.set(id, (tries.get(id) ?? 0) + n);
     }
     for (const [id, n] of tries) tried.set(id, (tried.get(id) ?? 0) + Math.min(counted, n));
   }
-  return [...tried].filter(([, runsTried]) => runsTried >= triedRuns).map(([id]) => id);
+  return [...tried].filter(([, runsTried]) => runsTried >= minRunsTried).map(([id]) => id);
 }

@@ -1,13 +1,13 @@
 import type { Weekday } from '../files/documents/documents.ts';
-import { minutesOf } from '../model/week/minutesPractised.ts';
+import { minutesPractised } from '../model/week/minutesPractised.ts';
 import type { PlanInput } from '../model/week/planWeek.ts';
-import { currentId, type Project } from '../workspace/project.ts';
-import { questionOf, type Asked, type Question } from './modelInput.ts';
-import type { Own } from '../workspace/runnerFiles.ts';
+import { currentTechniqueId, type Project } from '../workspace/project.ts';
+import { buildModelInput, type ModelInputOptions, type ModelInput } from './modelInput.ts';
+import type { RunnerFiles } from '../workspace/runnerFiles.ts';
 
 /** What the planner is asked about a project. */
-export interface WeekQuestion extends Question {
-  readonly input: PlanInput;
+export interface WeekInput extends ModelInput {
+  readonly planInput: PlanInput;
   /** Minutes set aside for runs on each day; 0 on days off. */
   readonly runMinutes: readonly number[];
   /** Minutes that the week file gives each day, before anything was practised; 0 on days off. */
@@ -22,23 +22,28 @@ export function weekdayOf(day: number): Weekday {
 }
 
 /** Minutes to rest before going on with a day that has been begun. */
-const restBetween = 5;
+const restMinutes = 5;
 
 /**
  * Puts a project's files into the planner's terms: the minutes of each day from the one asked about, days off
  * without any, and today without what has been practised already.
  */
-export function weekQuestionOf(
+export function buildWeekInput(
   project: Project,
-  own: Own,
+  own: RunnerFiles,
   weeks: number,
-  asked: Omit<Asked, 'all'> = {},
-): WeekQuestion {
-  return weekQuestionFrom(questionOf(project, own, { ...asked, all: true }), project, own, weeks);
+  asked: Omit<ModelInputOptions, 'all'> = {},
+): WeekInput {
+  return weekInputFrom(buildModelInput(project, own, { ...asked, all: true }), project, own, weeks);
 }
 
 /** The same from a question that was asked of the same files already. */
-export function weekQuestionFrom(asked: Question, project: Project, own: Own, weeks: number): WeekQuestion {
+export function weekInputFrom(
+  asked: ModelInput,
+  project: Project,
+  own: RunnerFiles,
+  weeks: number,
+): WeekInput {
   const question = { ...asked, options: { ...asked.options, all: true } };
   const week = own.week?.document;
   const off = new Set(week?.off.map(({ date }) => date));
@@ -46,14 +51,14 @@ export function weekQuestionFrom(asked: Question, project: Project, own: Own, we
   const of = (minutes: Readonly<Partial<Record<Weekday, number>>> | undefined): number[] =>
     days.map((day) => (off.has(day) ? 0 : (minutes?.[weekdayOf(day)] ?? 0)));
   const givenMinutes = of(week?.days);
-  const done = minutesOf(question.logs.practice, question.asOfDay);
+  const done = minutesPractised(question.logs.practice, question.asOfDay);
   const minutes = givenMinutes.map((free, d) =>
-    d === 0 && done > 0 ? Math.max(0, free - done - restBetween) : free,
+    d === 0 && done > 0 ? Math.max(0, free - done - restMinutes) : free,
   );
-  const pin = (week?.pin ?? []).map(({ id }) => currentId(project, id) ?? id);
+  const pin = (week?.pin ?? []).map(({ id }) => currentTechniqueId(project, id) ?? id);
   return {
     ...question,
-    input: { ...question, minutes, pin },
+    planInput: { ...question, minutes, pin },
     runMinutes: of(week?.runs),
     givenMinutes,
   };

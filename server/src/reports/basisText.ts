@@ -1,17 +1,17 @@
-import { dayOf, formatDate } from '../text/calendar.ts';
+import { runnerDayOf, formatDate } from '../text/calendar.ts';
 import { weekDefaults } from '../files/documents/weekDocument.ts';
-import { counted } from '../text/format.ts';
-import type { Question } from '../queries/modelInput.ts';
-import type { Own } from '../workspace/runnerFiles.ts';
+import { formatCount } from '../text/format.ts';
+import type { ModelInput } from '../queries/modelInput.ts';
+import type { RunnerFiles } from '../workspace/runnerFiles.ts';
 
 /** Why it is that day which is answered for. */
 export type DayReason = 'asked' | 'last' | 'today';
 
 /** Which day is answered for, and what the answer rests on, in whole sentences. */
-export function basisOf(own: Own, { asOfDay: day, logs }: Question, why: DayReason): string {
+export function basisText(own: RunnerFiles, { asOfDay: day, logs }: ModelInput, why: DayReason): string {
   const dayStarts = own.week?.document.dayStarts ?? weekDefaults.dayStarts;
-  const before = ({ start }: { readonly start: Parameters<typeof dayOf>[0] }) =>
-    dayOf(start, dayStarts) <= day;
+  const before = ({ start }: { readonly start: Parameters<typeof runnerDayOf>[0] }) =>
+    runnerDayOf(start, dayStarts) <= day;
   const blocks = own.practice
     .flatMap(({ document }) => document.sessions)
     .filter(before)
@@ -28,7 +28,7 @@ export function basisOf(own: Own, { asOfDay: day, logs }: Question, why: DayReas
     return `${date}. Nothing is logged yet, so the numbers rest on the difficulty ratings alone and their ranges are wide.`;
   }
   const reason = { asked: ', as asked', last: ', the day after the last log entry', today: '' }[why];
-  const rests = `It rests on ${counted(blocks, 'block')} of practice and ${counted(runs, 'run')}`;
+  const rests = `It rests on ${formatCount(blocks, 'block')} of practice and ${formatCount(runs, 'run')}`;
   const unused =
     logs.practice.length + logs.runs.length === 0 ? ', none of them of a technique in this route' : '';
   return `For the morning of ${formatDate(day)}${reason}. ${rests}${unused}.`;

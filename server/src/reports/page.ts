@@ -1,7 +1,7 @@
 import stringWidth from 'string-width';
-import { plainText, type Style } from '../text/terminalText.ts';
-import { table, type Column } from '../text/table.ts';
-import { wrap } from '../text/wrap.ts';
+import { sanitizeForTerminal, type TextStyle } from '../text/terminalText.ts';
+import { formatTable, type TableColumn } from '../text/table.ts';
+import { wrapText } from '../text/wrap.ts';
 
 /**
  * A page of words and numbers, written once and shown in two ways: aligned text for a terminal, Markdown for an
@@ -9,38 +9,38 @@ import { wrap } from '../text/wrap.ts';
  */
 export interface Page {
   readonly title: string;
-  readonly parts: readonly Part[];
+  readonly parts: readonly PagePart[];
 }
 
-export type Part =
+export type PagePart =
   | { readonly kind: 'heading'; readonly text: string }
   | { readonly kind: 'prose'; readonly text: string }
   /** One item a line, each with what it speaks of in front. */
-  | { readonly kind: 'list'; readonly items: readonly Item[] }
+  | { readonly kind: 'list'; readonly items: readonly ListItem[] }
   /** A name with what is said of it, the names in a column. */
   | { readonly kind: 'facts'; readonly rows: readonly (readonly [name: string, said: string])[] }
   | {
       readonly kind: 'table';
-      readonly columns: readonly Column[];
+      readonly columns: readonly TableColumn[];
       readonly rows: readonly (readonly string[])[];
     };
 
-export interface Item {
+export interface ListItem {
   readonly name?: string;
   readonly text: string;
 }
 
-export const heading = (text: string): Part => ({ kind: 'heading', text });
-export const prose = (text: string): Part => ({ kind: 'prose', text });
-export const list = (items: readonly Item[]): Part => ({ kind: 'list', items });
-export const facts = (rows: readonly (readonly [string, string])[]): Part => ({ kind: 'facts', rows });
+export const heading = (text: string): PagePart => ({ kind: 'heading', text });
+export const prose = (text: string): PagePart => ({ kind: 'prose', text });
+export const bulletList = (items: readonly ListItem[]): PagePart => ({ kind: 'list', items });
+export const facts = (rows: readonly (readonly [string, string])[]): PagePart => ({ kind: 'facts', rows });
 
 /** A table whose first column is words and whose others are numbers, unless `align` says otherwise: l or r a column. */
 export function tableOf(
   titles: readonly string[],
   rows: readonly (readonly string[])[],
   align = `l${'r'.repeat(titles.length - 1)}`,
-): Part {
+): PagePart {
   const columns = titles.map((title, i) => ({
     title,
     align: align[i] === 'l' ? ('left' as const) : ('right' as const),
@@ -53,42 +53,42 @@ export function tableOf(
  *
  * @param width columns that prose may take; tables take what they need
  */
-export function pageText({ title, parts }: Page, style: Style, width: number): string {
-  const lines: string[] = [...wrap(plainText(title), width).map((line) => style.bold(line))];
+export function pageText({ title, parts }: Page, style: TextStyle, width: number): string {
+  const lines: string[] = [...wrapText(sanitizeForTerminal(title), width).map((line) => style.bold(line))];
   for (const [index, part] of parts.entries()) {
     // The first words belong to the title, and a part to the heading above it.
     const before = parts[index - 1];
     const close = index === 0 ? part.kind === 'prose' : before?.kind === 'heading';
     if (!close) lines.push('');
-    lines.push(...linesOf(part, style, width));
+    lines.push(...partLines(part, style, width));
   }
   return `${lines.join('\n')}\n`;
 }
 
-function linesOf(part: Part, style: Style, width: number): string[] {
+function partLines(part: PagePart, style: TextStyle, width: number): string[] {
   switch (part.kind) {
     case 'heading':
-      return [style.bold(plainText(part.text))];
+      return [style.bold(sanitizeForTerminal(part.text))];
     case 'prose':
-      return wrap(plainText(part.text), width);
+      return wrapText(sanitizeForTerminal(part.text), width);
     case 'list':
       return part.items.flatMap(({ name, text }) =>
-        wrap(plainText(name === undefined ? text : `${name}: ${text}`), width, '   '),
+        wrapText(sanitizeForTerminal(name === undefined ? text : `${name}: ${text}`), width, '   '),
       );
     case 'facts': {
-      const names = part.rows.map(([name]) => plainText(name));
+      const names = part.rows.map(([name]) => sanitizeForTerminal(name));
       const left = names.reduce((most, name) => Math.max(most, stringWidth(name)), 0);
       return part.rows.flatMap(([, said], row) =>
-        wrap(plainText(said), width - left - 2).map((line, index) => {
+        wrapText(sanitizeForTerminal(said), width - left - 2).map((line, index) => {
           const name = index === 0 ? names[row]! : '';
           return `${name}${' '.repeat(left - stringWidth(name))}  ${line}`;
         }),
       );
     }
     case 'table':
-      return table(
+      return formatTable(
         part.columns,
-        part.rows.map((row) => row.map(plainText)),
+        part.rows.map((row) => row.map(sanitizeForTerminal)),
         style,
       );
   }
@@ -96,31 +96,33 @@ function linesOf(part: Part, style: Style, width: number): string[] {
 
 /** A page as Markdown, its tables aligned so that they read as they are written, too. */
 export function pageMarkdown({ title, parts }: Page): string {
-  const blocks = parts.map(markdownOf).filter((block) => block !== '');
-  return `${[`# ${escaped(title)}`, ...blocks].join('\n\n')}\n`;
+  const blocks = parts.map(partMarkdown).filter((block) => block !== '');
+  return `${[`# ${escapeMarkdown(title)}`, ...blocks].join('\n\n')}\n`;
 }
 
-function markdownOf(part: Part): string {
+function partMarkdown(part: PagePart): string {
   switch (part.kind) {
     case 'heading':
-      return `## ${escaped(part.text)}`;
+      return `## ${escapeMarkdown(part.text)}`;
     case 'prose':
-      return escaped(part.text);
+      return escapeMarkdown(part.text);
     case 'list':
       return part.items
         .map(({ name, text }) =>
-          name === undefined ? `- ${escaped(text)}` : `- ${escaped(name)}: ${escaped(text)}`,
+          name === undefined
+            ? `- ${escapeMarkdown(text)}`
+            : `- ${escapeMarkdown(name)}: ${escapeMarkdown(text)}`,
         )
         .join('\n');
     case 'facts':
-      return part.rows.map(([name, said]) => `- ${escaped(name)}: ${escaped(said)}`).join('\n');
+      return part.rows.map(([name, said]) => `- ${escapeMarkdown(name)}: ${escapeMarkdown(said)}`).join('\n');
     case 'table':
       return markdownTable(part.columns, part.rows);
   }
 }
 
-function markdownTable(columns: readonly Column[], rows: readonly (readonly string[])[]): string {
-  const cells = [columns.map(({ title }) => title), ...rows].map((row) => row.map(escaped));
+function markdownTable(columns: readonly TableColumn[], rows: readonly (readonly string[])[]): string {
+  const cells = [columns.map(({ title }) => title), ...rows].map((row) => row.map(escapeMarkdown));
   const widths = columns.map((_, i) =>
     cells.reduce((most, row) => Math.max(most, stringWidth(row[i] ?? '')), 3),
   );
@@ -139,6 +141,6 @@ function markdownTable(columns: readonly Column[], rows: readonly (readonly stri
 }
 
 /** Only what would change the page is escaped, so that it can be read unrendered. */
-function escaped(text: string): string {
-  return plainText(text).replace(/[\\`*_[\]<>|]/g, '\\$&');
+function escapeMarkdown(text: string): string {
+  return sanitizeForTerminal(text).replace(/[\\`*_[\]<>|]/g, '\\$&');
 }

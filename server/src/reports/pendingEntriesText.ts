@@ -1,7 +1,7 @@
-import { counted, listed } from '../text/format.ts';
+import { formatCount, formatList } from '../text/format.ts';
 
 /** `3 attempts and 1 run wait`: what a journal holds that its file does not. */
-export function waitingWords({
+export function pendingEntriesText({
   attempts,
   blocks,
   runs,
@@ -11,9 +11,9 @@ export function waitingWords({
   readonly runs: number;
 }): string {
   const parts = [
-    ...(attempts > 0 ? [counted(attempts, 'attempt')] : []),
-    ...(blocks > 0 ? [counted(blocks, 'block')] : []),
-    ...(runs > 0 ? [counted(runs, 'run')] : []),
+    ...(attempts > 0 ? [formatCount(attempts, 'attempt')] : []),
+    ...(blocks > 0 ? [formatCount(blocks, 'block')] : []),
+    ...(runs > 0 ? [formatCount(runs, 'run')] : []),
   ];
-  return `${listed(parts)} ${attempts + blocks + runs === 1 ? 'waits' : 'wait'}`;
+  return `${formatList(parts)} ${attempts + blocks + runs === 1 ? 'waits' : 'wait'}`;
 }

@@ -6,30 +6,30 @@ import type { Estimate } from '../model/core/types.ts';
  */
 
 /** Four figures, at most six decimals. */
-export function figures(value: number): number {
+export function roundFigures(value: number): number {
   return Number(Number(value.toPrecision(4)).toFixed(6)) + 0;
 }
 
 /** Four decimals: a hundredth of a percent. */
-export function share(value: number): number {
+export function roundShare(value: number): number {
   return Number(value.toFixed(4)) + 0;
 }
 
 /** Seconds of a run, to a hundredth. */
-export function seconds(value: number): number {
+export function roundSeconds(value: number): number {
   return Number(value.toFixed(2)) + 0;
 }
 
 /** Seconds by which two things differ, to a thousandth. */
-export function difference(value: number): number {
+export function roundDifference(value: number): number {
   return Number(value.toFixed(3)) + 0;
 }
 
 /** Applies a rounding where there is a number. */
-export function orNull(round: (value: number) => number, value: number | null): number | null {
+export function roundOrNull(round: (value: number) => number, value: number | null): number | null {
   return value === null ? null : round(value);
 }
 
-export function estimate({ mean, low, high }: Estimate, round: (value: number) => number): Estimate {
+export function roundEstimate({ mean, low, high }: Estimate, round: (value: number) => number): Estimate {
   return { mean: round(mean), low: round(low), high: round(high) };
 }

@@ -1,38 +1,38 @@
 import type { Estimate } from '../model/core/types.ts';
-import { formatNumber, formatShare, formatShares } from '../text/format.ts';
+import { formatNumber, formatPercent, formatPercentRange } from '../text/format.ts';
 
 /** What is known of the runner, in a sentence: how hard techniques come, and what a run takes from practice. */
 export function runnerSentence(
   { offset, pressure }: { readonly offset: Estimate; readonly pressure: Estimate },
   offsetPerStep: number,
 ): string {
-  const steps = scaled(offset, 1 / offsetPerStep);
+  const steps = scaleEstimate(offset, 1 / offsetPerStep);
   // More pressure means fewer landed: the ends of the range change places.
   const half: Estimate = {
-    mean: landedUnder(pressure.mean),
-    low: landedUnder(pressure.high),
-    high: landedUnder(pressure.low),
+    mean: runRateUnderLoss(pressure.mean),
+    low: runRateUnderLoss(pressure.high),
+    high: runRateUnderLoss(pressure.low),
   };
   const apart = formatNumber(Math.abs(steps.mean), 1);
   const side = steps.mean < 0 ? 'harder' : 'easier';
   const difficulty =
     Number(apart) === 0 ? 'about as hard as rated' : `about ${apart} steps of difficulty ${side} than rated`;
   return (
-    `The runner: techniques come ${difficulty} (${ends(steps)}); what lands half the time in practice ` +
-    `lands about ${formatShare(half.mean)} of the time in a run (${formatShares(half)}).`
+    `The runner: techniques come ${difficulty} (${rangeText(steps)}); what lands half the time in practice ` +
+    `lands about ${formatPercent(half.mean)} of the time in a run (${formatPercentRange(half)}).`
   );
 }
 
-function ends({ low, high }: Estimate): string {
+function rangeText({ low, high }: Estimate): string {
   const side = (steps: number) => `${formatNumber(Math.abs(steps), 1)} ${steps < 0 ? 'harder' : 'easier'}`;
   return `${side(low)} to ${side(high)}`;
 }
 
-function scaled({ mean, low, high }: Estimate, by: number): Estimate {
+function scaleEstimate({ mean, low, high }: Estimate, by: number): Estimate {
   return { mean: mean * by, low: low * by, high: high * by };
 }
 
 /** Landing rate in a run of what lands half the time in practice, `loss` in log odds. */
-export function landedUnder(loss: number): number {
+export function runRateUnderLoss(loss: number): number {
   return 1 / (1 + Math.exp(loss));
 }

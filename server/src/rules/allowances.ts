@@ -1,15 +1,15 @@
-import { nearest } from '../text/closestWord.ts';
+import { closestWord } from '../text/closestWord.ts';
 import type { Span } from '../files/yaml/problem.ts';
 import type { Reading } from '../files/yaml/reading.ts';
 import { spotAt } from '../files/yaml/tree.ts';
-import type { Finding, Readings } from './engine/findings.ts';
+import type { Finding, ReadingLookup } from './engine/findings.ts';
 import type { Severity } from './engine/rule.ts';
 
 /** A comment by which a person lets a finding stand: `# allow slow-cycle: the lift takes 40 s`. */
 export interface Allowance extends Span {
   readonly code: string;
   /** For the whole file, or for the line that it stands on or above. */
-  readonly wide: boolean;
+  readonly wholeFile: boolean;
   readonly reason: string;
   /** Offsets of the lines that it speaks of. */
   readonly from: number;
@@ -27,12 +27,12 @@ export const needlessAllowance: {
   title: 'A comment that allows what is not found, or gives no reason.',
 };
 
-const pattern =
+const allowancePattern =
   /#[ \t]*allow[ \t]+([a-z]+(?:-[a-z]+)+)([ \t]+in this file)?(?:[ \t]*:[ \t]*(.*?))?[ \t]*(?=\r?$)/gm;
 
 /** The allowances in a file's comments, in their order. */
 export function allowancesIn({ text, tree }: Reading): Allowance[] {
-  return [...text.matchAll(pattern)].flatMap((match) => {
+  return [...text.matchAll(allowancePattern)].flatMap((match) => {
     const [written, code = '', wide, reason = ''] = match;
     const start = match.index;
     const lineStart = text.lastIndexOf('\n', start - 1) + 1;
@@ -41,14 +41,14 @@ export function allowancesIn({ text, tree }: Reading): Allowance[] {
     if (before !== '' && !/[ \t]$/.test(before)) return [];
     const spot = spotAt(tree, start);
     if (spot?.tree?.type === 'scalar' && spot.part === 'value' && start < spot.span.end) return [];
-    const from = before.trim() === '' ? nextWritten(text, start) : lineStart;
+    const from = before.trim() === '' ? nextContentLine(text, start) : lineStart;
     const newline = text.indexOf('\n', from);
     return [
       {
         start,
         end: start + written.length,
         code,
-        wide: wide !== undefined,
+        wholeFile: wide !== undefined,
         reason,
         from,
         to: newline < 0 ? text.length : newline,
@@ -58,7 +58,7 @@ export function allowancesIn({ text, tree }: Reading): Allowance[] {
 }
 
 /** The next line that is neither blank nor a comment. */
-function nextWritten(text: string, from: number): number {
+function nextContentLine(text: string, from: number): number {
   for (let at = text.indexOf('\n', from) + 1; at > 0; at = text.indexOf('\n', at) + 1) {
     const newline = text.indexOf('\n', at);
     if (!/^\s*(?:#|$)/.test(text.slice(at, newline < 0 ? text.length : newline))) return at;
@@ -66,8 +66,8 @@ function nextWritten(text: string, from: number): number {
   return text.length;
 }
 
-export interface Settled {
-  readonly readings: Readings;
+export interface AllowanceContext {
+  readonly readings: ReadingLookup;
   /** Every code that a finding can have. */
   readonly codes: ReadonlySet<string>;
   /** Whether a rule of this code has looked at a file: before that, nobody knows whether its allowance is needed. */
@@ -80,10 +80,10 @@ export interface Settled {
  *
  * @param uris the files whose comments count
  */
-export function settleAllowances(
+export function applyAllowances(
   uris: Iterable<string>,
   findings: readonly Finding[],
-  { readings, codes, decided }: Settled,
+  { readings, codes, decided }: AllowanceContext,
 ): Finding[] {
   const used = new Set<Allowance>();
   const byUri = new Map<string, Allowance[]>();
@@ -104,9 +104,9 @@ export function settleAllowances(
       const error = findings.some(
         (finding) => finding.uri === uri && finding.severity === 'error' && allows(allowance, finding),
       );
-      const message = complaint(allowance, {
+      const message = allowanceProblem(allowance, {
         known: codes.has(code),
-        meant: codes.has(code) ? undefined : nearest(code, codes),
+        meant: codes.has(code) ? undefined : closestWord(code, codes),
         error,
         needed: used.has(allowance) || !decided(uri, code),
       });
@@ -119,13 +119,13 @@ export function settleAllowances(
   return kept;
 }
 
-function allows({ code, wide, from, to }: Allowance, finding: Finding): boolean {
+function allows({ code, wholeFile: wide, from, to }: Allowance, finding: Finding): boolean {
   return code === finding.code && (wide || (from <= finding.start && finding.start <= to));
 }
 
 /** What is wrong with an allowance, and what to do about it. */
-function complaint(
-  { code, reason, wide }: Allowance,
+function allowanceProblem(
+  { code, reason, wholeFile: wide }: Allowance,
   is: { known: boolean; meant: string | undefined; error: boolean; needed: boolean },
 ): string | undefined {
   if (!is.known) {

@@ -43,7 +43,7 @@ import { runsDoNotAddUp } from './checks/runs/runsDoNotAddUp.ts';
 import { savesNothing } from './checks/route/savesNothing.ts';
 import { savesTooMuch } from './checks/route/savesTooMuch.ts';
 import { scatteredPractice } from './checks/practice/scatteredPractice.ts';
-import { secondChanceNeverComes } from './checks/route/unreachableRetry.ts';
+import { unreachableRetry } from './checks/route/unreachableRetry.ts';
 import { setChangedEarly } from './checks/practice/setChangedEarly.ts';
 import { severalRunners } from './checks/practice/severalRunners.ts';
 import { slowCycle } from './checks/route/slowCycle.ts';
@@ -111,7 +111,7 @@ export const rules: readonly Rule[] = [
   spreadTooLarge,
   surviveUnlikely,
   uselessBackup,
-  secondChanceNeverComes,
+  unreachableRetry,
   maxTriesWithoutRetry,
   savesNothing,
   needsHarder,
@@ -160,7 +160,7 @@ export const readingCodes: readonly { readonly code: string; readonly title: str
 export const commentCodes: readonly Omit<Rule, 'check' | 'page'>[] = [needlessAllowance];
 
 /** Every code that a finding can have. */
-export const allCodes: ReadonlySet<string> = new Set(
+export const findingCodes: ReadonlySet<string> = new Set(
   [...rules, ...forecastRules, ...readingCodes, ...commentCodes].map(({ code }) => code),
 );
 

@@ -1,19 +1,19 @@
 import type { Assessment } from '../model/core/types.ts';
-import type { AnyFile, Stray } from '../workspace/project.ts';
+import type { ProjectFile, Stray } from '../workspace/project.ts';
 import { forecastRules, rules } from './catalogue.ts';
-import { fromProblem, located, type Finding, type Readings } from './engine/findings.ts';
-import { KeptFinds } from './engine/entryFindingCache.ts';
-import { recentIn } from './lookup/recentPractice.ts';
+import { findingFromProblem, toFinding, type Finding, type ReadingLookup } from './engine/findings.ts';
+import { EntryFindingCache } from './engine/entryFindingCache.ts';
+import { gatherRecentPractice } from './lookup/recentPractice.ts';
 import type { RuleContext } from './engine/rule.ts';
-import { RouteMemory } from './engine/routeIndex.ts';
-import { writtenOf } from './lookup/declaredNames.ts';
-import { withoutUnsure } from './engine/suppressCascades.ts';
-import { strayFound, unknownRoute } from './checks/practice/unknownRoute.ts';
+import { RouteIndex } from './engine/routeIndex.ts';
+import { declaredNames } from './lookup/declaredNames.ts';
+import { suppressCascades } from './engine/suppressCascades.ts';
+import { strayReports, unknownRoute } from './checks/practice/unknownRoute.ts';
 
 /** What is kept of one check of a project for the next. */
-export class CheckMemory {
-  readonly finds = new KeptFinds(rules);
-  readonly route = new RouteMemory();
+export class CheckCache {
+  readonly entryFindings = new EntryFindingCache(rules);
+  readonly routeIndex = new RouteIndex();
 }
 
 /**
@@ -25,22 +25,24 @@ export class CheckMemory {
  */
 export function checkProject(
   context: RuleContext,
-  readings: Readings,
-  memory = new CheckMemory(),
+  readings: ReadingLookup,
+  memory = new CheckCache(),
 ): Finding[] {
   const { project } = context;
-  const remembering = { ...withRecent(context), memory: memory.route };
-  const gathered = { ...remembering, written: writtenOf(remembering) };
-  const findings = memory.finds.in(project).map(({ rule, found }) => located(readings, rule, found));
+  const remembering = { ...withRecentPractice(context), routeIndex: memory.routeIndex };
+  const gathered = { ...remembering, declaredNames: declaredNames(remembering) };
+  const findings = memory.entryFindings
+    .reportsFor(project)
+    .map(({ rule, found }) => toFinding(readings, rule, found));
   for (const rule of rules)
-    for (const found of rule.check?.(gathered) ?? []) findings.push(located(readings, rule, found));
-  return sorted(withoutUnsure(findings, project));
+    for (const found of rule.check?.(gathered) ?? []) findings.push(toFinding(readings, rule, found));
+  return sortFindings(suppressCascades(findings, project));
 }
 
 /** Ids of the techniques whose estimates the rules that need any look at. */
-export function forecastConcerns(context: RuleContext): Set<string> {
-  const gathered = withRecent(context);
-  return new Set(forecastRules.flatMap((rule) => [...rule.concerns(gathered)]));
+export function forecastTechniqueIds(context: RuleContext): Set<string> {
+  const gathered = withRecentPractice(context);
+  return new Set(forecastRules.flatMap((rule) => [...rule.techniqueIds(gathered)]));
 }
 
 /**
@@ -51,32 +53,32 @@ export function forecastConcerns(context: RuleContext): Set<string> {
 export function forecastFindings(
   context: RuleContext,
   assessment: ReadonlyMap<string, Assessment>,
-  readings: Readings,
+  readings: ReadingLookup,
 ): Finding[] {
-  const gathered = withRecent(context);
+  const gathered = withRecentPractice(context);
   const findings = forecastRules.flatMap((rule) =>
-    rule.check(gathered, assessment).map((found) => located(readings, rule, found)),
+    rule.check(gathered, assessment).map((found) => toFinding(readings, rule, found)),
   );
-  return sorted(withoutUnsure(findings, context.project));
+  return sortFindings(suppressCascades(findings, context.project));
 }
 
 /** Several rules look at the last sessions: they are gathered once. */
-function withRecent(context: RuleContext): RuleContext {
-  return { ...context, recent: recentIn(context) };
+function withRecentPractice(context: RuleContext): RuleContext {
+  return { ...context, recent: gatherRecentPractice(context) };
 }
 
 /** What reading a file found: its text, its keys and its values, without a look at any other file. */
-export function readingFindings(file: Pick<AnyFile, 'uri' | 'reading'>): Finding[] {
-  return sorted(file.reading.problems.map((problem) => fromProblem(file.uri, problem)));
+export function readingFindings(file: Pick<ProjectFile, 'uri' | 'reading'>): Finding[] {
+  return sortFindings(file.reading.problems.map((problem) => findingFromProblem(file.uri, problem)));
 }
 
 /** Logs and weeks that belong to no route. */
-export function strayFindings(strays: readonly Stray[], readings: Readings): Finding[] {
-  return sorted(strays.flatMap(strayFound).map((found) => located(readings, unknownRoute, found)));
+export function strayFindings(strays: readonly Stray[], readings: ReadingLookup): Finding[] {
+  return sortFindings(strays.flatMap(strayReports).map((found) => toFinding(readings, unknownRoute, found)));
 }
 
 /** Puts findings in the order in which they are shown: by file, place and code. */
-export function sorted(findings: readonly Finding[]): Finding[] {
+export function sortFindings(findings: readonly Finding[]): Finding[] {
   const compare = (a: string, b: string) => (a < b ? -1 : a > b ? 1 : 0);
   return [...findings].sort(
     (a, b) => compare(a.uri, b.uri) || a.start - b.start || a.end - b.end || compare(a.code, b.code),

@@ -1,14 +1,14 @@
-import type { Page } from './engine/rule.ts';
+import type { CodePage } from './engine/rule.ts';
 
 /** What the documentation says of a code that reading a file reports. */
-export type ReadingPage = Pick<Page, 'why' | 'way'> & Partial<Pick<Page, 'failing' | 'passing'>>;
+export type ReadingPage = Pick<CodePage, 'why' | 'way'> & Partial<Pick<CodePage, 'failing' | 'passing'>>;
 
 const unread = 'Part of the file has no meaning and is left out of everything.';
 const route = (rest: string) => ({
   route: `segments:\n  - { id: harbor, time: 1:32.4, techniques: [crate-vault] }\n${rest}`,
 });
 const vault = (rest: string) => route(`techniques:\n  crate-vault: { ${rest} }\n`);
-const right = vault('difficulty: 3, saves: 3.2, loses: 1.4');
+const validExample = vault('difficulty: 3, saves: 3.2, loses: 1.4');
 const header = 'game: Lanternfall\ncategory: any%\n';
 
 /** By code. Those without examples are about the size of a file. */
@@ -20,26 +20,26 @@ export const readingPages: Readonly<Record<string, ReadingPage>> = {
   'control-character': {
     why: `${unread} Such a character is not seen on a screen, and other programs stumble over it.`,
     way: 'Delete it. It often comes with text pasted from elsewhere.',
-    failing: { route: `notes: "a bell \u0007 rings"\n${right.route}` },
-    passing: right,
+    failing: { route: `notes: "a bell \u0007 rings"\n${validExample.route}` },
+    passing: validExample,
   },
   'difficulty-out-of-scale': {
     why: 'Difficulty says how much practice a technique takes: 1 (easy) to 10 (very hard).',
     way: 'Write a number from 1 to 10.',
     failing: vault('difficulty: 11, saves: 3.2, loses: 1.4'),
-    passing: right,
+    passing: validExample,
   },
   'duplicate-key': {
     why: 'Of two values for one key only one can count.',
     way: 'Take one of the two out.',
     failing: vault('difficulty: 3, saves: 3.2, loses: 1.4, loses: 2'),
-    passing: right,
+    passing: validExample,
   },
   'empty-file': {
     why: 'A file that names no game or route belongs to nothing.',
     way: 'Begin with `game` and `category`, or in a log with `route`; the editor offers both.',
     failing: { 'example.route.yaml': '' },
-    passing: right,
+    passing: validExample,
   },
   'file-too-large': {
     why: 'A file of this size would make every key slow.',
@@ -60,15 +60,15 @@ target: "1:31"
 =======
 target: "1:30"
 >>>>>>> theirs
-${right.route}`,
+${validExample.route}`,
     },
-    passing: { route: `target: "1:31"\n${right.route}` },
+    passing: { route: `target: "1:31"\n${validExample.route}` },
   },
   'missing-key': {
     why: unread,
     way: 'Add the key that the message names.',
     failing: vault('difficulty: 3, loses: 1.4'),
-    passing: right,
+    passing: validExample,
   },
   'nested-too-deep': {
     why: 'No route has so many levels: an unclosed bracket has most likely swallowed the lines below it.',
@@ -83,8 +83,8 @@ ${right.route}`,
   'several-documents': {
     why: 'Only the first document of a file is read.',
     way: 'Put the second into a file of its own.',
-    failing: { 'example.route.yaml': `${header}${right.route}---\n${header}` },
-    passing: right,
+    failing: { 'example.route.yaml': `${header}${validExample.route}---\n${header}` },
+    passing: validExample,
   },
   'unknown-key': {
     why: 'What stands under a key that means nothing is not read.',
@@ -102,7 +102,7 @@ ${right.route}`,
     why: unread,
     way: 'Write a value of the kind that the message names.',
     failing: vault('difficulty: hard, saves: 3.2, loses: 1.4'),
-    passing: right,
+    passing: validExample,
   },
   'wrong-value': {
     why: unread,
@@ -119,7 +119,7 @@ ${right.route}`,
 };
 
 /** Of the comments by which a finding is let stand, by code. */
-export const commentPages: Readonly<Record<string, Page>> = {
+export const commentPages: Readonly<Record<string, CodePage>> = {
   'needless-allowance': {
     why: 'A comment that allows what is not there, or says no reason, hides the next finding from whoever reads the file later.',
     way: 'Write `# allow CODE: reason` on the line or above it, `# allow CODE in this file: reason` for the whole file, and delete it once nothing is found any more.',

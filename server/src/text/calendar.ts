@@ -1,11 +1,11 @@
 import type { Moment } from '../files/documents/documents.ts';
 
 /** Calendar days since 1970-01-01, by which gaps and nights are counted. No time zone comes into it. */
-const written = /^(\d{4})-(\d{2})-(\d{2})(?:[T ](\d{2}):(\d{2})(?::(\d{2}))?)?$/;
+const momentPattern = /^(\d{4})-(\d{2})-(\d{2})(?:[T ](\d{2}):(\d{2})(?::(\d{2}))?)?$/;
 
 /** Reads `2026-10-05` or `2026-10-05T19:30`; undefined where there is no such day or time. */
 export function parseMoment(text: string): Moment | undefined {
-  const match = written.exec(text);
+  const match = momentPattern.exec(text);
   if (!match) return undefined;
   const [year, month, day, hour, minute, second] = match
     .slice(1)
@@ -23,7 +23,7 @@ export function formatDate(date: number): string {
 }
 
 /** Minutes after midnight of `04:00`. */
-export function parseClock(text: string): number {
+export function parseTimeOfDay(text: string): number {
   const [hours, minutes] = text.split(':').map(Number);
   return (hours ?? 0) * 60 + (minutes ?? 0);
 }
@@ -32,6 +32,6 @@ export function parseClock(text: string): number {
  * The runner's day a moment belongs to: what is practised before `dayStarts` (minutes after midnight)
  * belongs to the day before. A bare date is that day.
  */
-export function dayOf(moment: Moment, dayStarts: number): number {
+export function runnerDayOf(moment: Moment, dayStarts: number): number {
   return moment.minute !== undefined && moment.minute < dayStarts ? moment.date - 1 : moment.date;
 }

@@ -5,14 +5,17 @@ import { distance } from 'fastest-levenshtein';
  * Near: at most a third of the longer word's letters differ (at least one may), or two letters changed places.
  * Ties go to the first by name.
  */
-export function nearest(word: string, candidates: Iterable<string>): string | undefined {
+export function closestWord(word: string, candidates: Iterable<string>): string | undefined {
   let best: string | undefined;
   let least = Infinity;
   const asked = word.toLowerCase();
   for (const candidate of [...candidates].sort()) {
     const length = Math.max(asked.length, candidate.length);
     const changes = distance(asked, candidate.toLowerCase());
-    const allowed = Math.max(lettersOf(asked) === lettersOf(candidate) ? 2 : 1, Math.floor(length / 3));
+    const allowed = Math.max(
+      sortedLetters(asked) === sortedLetters(candidate) ? 2 : 1,
+      Math.floor(length / 3),
+    );
     if (changes <= allowed && changes < least && changes < length) {
       best = candidate;
       least = changes;
@@ -21,6 +24,6 @@ export function nearest(word: string, candidates: Iterable<string>): string | un
   return best;
 }
 
-function lettersOf(word: string): string {
+function sortedLetters(word: string): string {
   return [...word.toLowerCase()].sort().join('');
 }

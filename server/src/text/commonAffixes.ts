@@ -2,7 +2,7 @@
 const chunk = 4096;
 
 /** Characters that two texts have in common at their beginnings, and behind those at their ends. */
-export function commonEnds(before: string, after: string): { same: number; sameEnd: number } {
+export function commonAffixes(before: string, after: string): { same: number; sameEnd: number } {
   const most = Math.min(before.length, after.length);
   let same = 0;
   while (same + chunk <= most && before.slice(same, same + chunk) === after.slice(same, same + chunk))

@@ -13,7 +13,7 @@ export function decimalsFor({ low, high }: Pick<Estimate, 'low' | 'high'>): numb
 }
 
 /** Two figures of a number, at most 2 decimals: enough to tell the order of a list. */
-export function formatFigures(value: number): string {
+export function formatTwoFigures(value: number): string {
   const size = Math.abs(value);
   const decimals = size > 0 && Number.isFinite(size) ? 1 - Math.floor(Math.log10(size)) : 1;
   return formatNumber(value, Math.min(2, Math.max(0, decimals)));
@@ -32,12 +32,12 @@ export function formatRange(range: Pick<Estimate, 'low' | 'high'>, unit: string)
 }
 
 /** `12 %`; what is nearly nothing or nearly certain is not called nothing or certain. */
-export function formatShare(rate: number): string {
+export function formatPercent(rate: number): string {
   return `${wholePercent(rate)} %`;
 }
 
 /** `38 to 75 %`. */
-export function formatShares({ low, high }: Pick<Estimate, 'low' | 'high'>): string {
+export function formatPercentRange({ low, high }: Pick<Estimate, 'low' | 'high'>): string {
   return `${wholePercent(low)} to ${wholePercent(high)} %`;
 }
 
@@ -53,12 +53,12 @@ export function formatHours(hours: number): string {
 }
 
 /** `1 file`, `3 files`, `no files`. */
-export function counted(n: number, one: string, many = `${one}s`): string {
+export function formatCount(n: number, one: string, many = `${one}s`): string {
   return `${n === 0 ? 'no' : n} ${n === 1 ? one : many}`;
 }
 
 /** `a, b and c`. */
-export function listed(words: readonly string[]): string {
+export function formatList(words: readonly string[]): string {
   if (words.length < 2) return words.join('');
   return `${words.slice(0, -1).join(', ')} and ${words.at(-1)!}`;
 }

@@ -1,16 +1,16 @@
 /** A line of a file. */
-export interface Line {
+export interface TextLine {
   readonly start: number;
   /** Where the next line starts. */
-  readonly next: number;
+  readonly nextStart: number;
   /** Without its line end. */
   readonly text: string;
   /** Spaces before the first character; infinite where a tab stands among them. */
-  readonly depth: number;
+  readonly indent: number;
 }
 
 /** The lines of a text that stand at or after an offset. A lone carriage return ends none. */
-export function* linesOf(text: string, from: number): Generator<Line> {
+export function* linesOf(text: string, from: number): Generator<TextLine> {
   for (let start = from; start < text.length;) {
     const newline = text.indexOf('\n', start);
     const next = newline < 0 ? text.length : newline + 1;
@@ -19,7 +19,7 @@ export function* linesOf(text: string, from: number): Generator<Line> {
     const line = text.slice(start, end);
     // A tab is no indentation in YAML: the line stays with the piece before it, where its reader says so.
     const depth = /^ *\t/.test(line) ? Infinity : line.search(/[^ ]|$/);
-    yield { start, next, text: line, depth };
+    yield { start, nextStart: next, text: line, indent: depth };
     start = next;
   }
 }

@@ -1,16 +1,16 @@
 import stringWidth from 'string-width';
-import type { Style } from './terminalText.ts';
+import type { TextStyle } from './terminalText.ts';
 
-export interface Column {
+export interface TableColumn {
   readonly title: string;
   readonly align: 'left' | 'right';
 }
 
 /** Aligned columns with their titles; by the width that characters take on a screen, not by their number. */
-export function table(
-  columns: readonly Column[],
+export function formatTable(
+  columns: readonly TableColumn[],
   rows: readonly (readonly string[])[],
-  style: Style,
+  style: TextStyle,
 ): string[] {
   const widths = columns.map(({ title }, index) =>
     [title, ...rows.map((row) => row[index] ?? '')].reduce(

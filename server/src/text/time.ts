@@ -1,12 +1,12 @@
 /**
  * Times as runners write them: seconds (`92.4`), `m:ss.s` or `h:mm:ss.s`.
  */
-const clock = /^(?:(\d+):)?(?:(\d+):)?(\d+(?:\.\d+)?)$/;
+const timePattern = /^(?:(\d+):)?(?:(\d+):)?(\d+(?:\.\d+)?)$/;
 
 /** Seconds of a written time; undefined where it is none. Minutes and seconds after a colon must be below 60. */
 export function parseTime(written: number | string): number | undefined {
   if (typeof written === 'number') return Number.isFinite(written) && written >= 0 ? written : undefined;
-  const match = clock.exec(written.trim());
+  const match = timePattern.exec(written.trim());
   if (!match) return undefined;
   const [, first, second, last] = match;
   const seconds = Number(last);
@@ -36,21 +36,21 @@ export function formatTime(seconds: number, digits = 1): string {
 }
 
 /** A length with its 80 % range, where one was given. */
-export interface Length {
+export interface UncertainSeconds {
   readonly mean: number;
   readonly sd: number;
 }
 
 /** Between the 10 % and the 90 % point of a normal distribution lie 2 × 1.2816 standard deviations. */
-const rangeInDeviations = 2 * 1.2815515655446004;
+const rangeWidthInDeviations = 2 * 1.2815515655446004;
 
 /** Reads `3.2` or the 80 % range `9..16` (seconds), taken as normal; undefined where it is neither. */
-export function parseLength(written: number | string): Length | undefined {
+export function parseSecondsOrRange(written: number | string): UncertainSeconds | undefined {
   if (typeof written === 'number') return Number.isFinite(written) ? { mean: written, sd: 0 } : undefined;
   const match = /^(\d+(?:\.\d+)?)\.\.(\d+(?:\.\d+)?)$/.exec(written.trim());
   if (!match) return undefined;
   const low = Number(match[1]);
   const high = Number(match[2]);
   if (high < low) return undefined;
-  return { mean: (low + high) / 2, sd: (high - low) / rangeInDeviations };
+  return { mean: (low + high) / 2, sd: (high - low) / rangeWidthInDeviations };
 }

@@ -9,7 +9,7 @@ export const proseWidth = 100;
  * @param within columns that a line may take, `indent` included
  * @param indent what stands before every line but the first
  */
-export function wrap(text: string, within: number, indent = ''): string[] {
+export function wrapText(text: string, within: number, indent = ''): string[] {
   const lines: string[] = [];
   let width = 0;
   // A number stays with its percent sign.

@@ -10,7 +10,7 @@ export interface FileSource {
 }
 
 /** What is already in memory, for tests and for text that was never saved. */
-export function memoryFiles(files: Readonly<Record<string, string>>): FileSource {
+export function memoryFileSource(files: Readonly<Record<string, string>>): FileSource {
   const text = new Map(Object.entries(files));
   return {
     list: (folder) => Promise.resolve([...text.keys()].filter((uri) => uri.startsWith(`${folder}/`)).sort()),

@@ -1,10 +1,15 @@
 import { URI, Utils } from 'vscode-uri';
 import type { Segment, Technique } from '../files/documents/documents.ts';
-import { carried, differenceOf, sameItems, type Made } from '../incremental/mapIncremental.ts';
-import { ById } from '../incremental/orderedIdMap.ts';
-import type { AnyFile, Defined, Project, RouteFile, Stray } from './project.ts';
+import {
+  mapIncremental,
+  findChangedRange,
+  sameItems,
+  type MappedList,
+} from '../incremental/mapIncremental.ts';
+import { OrderedIdMap } from '../incremental/orderedIdMap.ts';
+import type { ProjectFile, WithUri, Project, RouteFile, Stray } from './project.ts';
 
-export interface Groups {
+export interface GroupedFiles {
   readonly projects: readonly Project[];
   readonly strays: readonly Stray[];
 }
@@ -13,42 +18,44 @@ export interface Groups {
  * Entries of routes with the URI of their file. An entry that did not change keeps its object, and a list in which none
  * did is the same list.
  */
-export class Definitions {
-  private readonly segments = new Map<string, Made<Segment, Defined<Segment>>>();
-  private readonly techniques = new Map<string, Made<Technique, Defined<Technique>>>();
-  private readonly named = new Map<string, Named>();
+export class DefinitionCache {
+  private readonly segments = new Map<string, MappedList<Segment, WithUri<Segment>>>();
+  private readonly techniques = new Map<string, MappedList<Technique, WithUri<Technique>>>();
+  private readonly techniqueIndexes = new Map<string, TechniqueIndex>();
 
-  segmentsOf({ uri, document }: RouteFile): readonly Defined<Segment>[] {
-    return kept(this.segments, uri, document.segments);
+  segmentsOf({ uri, document }: RouteFile): readonly WithUri<Segment>[] {
+    return entriesWithUri(this.segments, uri, document.segments);
   }
 
   /** @param chain a route and those that it extends, nearest first */
-  techniquesOf(chain: readonly RouteFile[]): Named {
-    const lists = chain.map(({ uri, document }) => kept(this.techniques, uri, document.techniques));
+  techniquesOf(chain: readonly RouteFile[]): TechniqueIndex {
+    const lists = chain.map(({ uri, document }) => entriesWithUri(this.techniques, uri, document.techniques));
     const { uri } = chain[0]!;
-    const before = this.named.get(uri);
+    const before = this.techniqueIndexes.get(uri);
     const named =
-      before && sameItems(before.lists, lists) ? before : (goesOn(before, lists) ?? namedIn(lists));
-    this.named.set(uri, named);
+      before && sameItems(before.lists, lists)
+        ? before
+        : (updateTechniqueIndex(before, lists) ?? indexTechniques(lists));
+    this.techniqueIndexes.set(uri, named);
     return named;
   }
 
   /** Lets go of routes other than these. */
   keepOnly(routes: ReadonlyMap<string, unknown>): void {
-    for (const map of [this.segments, this.techniques, this.named])
+    for (const map of [this.segments, this.techniques, this.techniqueIndexes])
       for (const uri of map.keys()) if (!routes.has(uri)) map.delete(uri);
   }
 }
 
 /** Techniques by their names. */
-interface Named extends Pick<Project, 'techniques' | 'ownTechniques' | 'renamed'> {
+interface TechniqueIndex extends Pick<Project, 'techniques' | 'ownTechniques' | 'renamed'> {
   /** What they were gathered from. */
-  readonly lists: readonly (readonly Defined<Technique>[])[];
+  readonly lists: readonly (readonly WithUri<Technique>[])[];
 }
 
-function namedIn(lists: Named['lists']): Named {
+function indexTechniques(lists: TechniqueIndex['lists']): TechniqueIndex {
   const [ownTechniques = []] = lists;
-  const techniques = ById.firstOf(lists);
+  const techniques = OrderedIdMap.fromLists(lists);
   const renamed = new Map<string, string>();
   for (const { id, was } of techniques.list) {
     for (const former of was)
@@ -58,14 +65,17 @@ function namedIn(lists: Named['lists']): Named {
 }
 
 /** What is known of names where those of a single route are as before; undefined where they are not. */
-function goesOn(before: Named | undefined, lists: Named['lists']): Named | undefined {
+function updateTechniqueIndex(
+  before: TechniqueIndex | undefined,
+  lists: TechniqueIndex['lists'],
+): TechniqueIndex | undefined {
   const [list] = lists;
   if (!before || !list || lists.length > 1 || before.techniques.list !== before.lists[0]) return undefined;
-  const { from, was, is } = differenceOf(before.techniques.list, list);
+  const { start: from, oldEnd: was, newEnd: is } = findChangedRange(before.techniques.list, list);
   const fresh = list.slice(from, is);
   const gone = before.techniques.list.slice(from, was);
   if (fresh.length !== gone.length || !fresh.every((one, at) => sameNames(one, gone[at]!))) return undefined;
-  return { ...before, lists, techniques: before.techniques.with(list), ownTechniques: list };
+  return { ...before, lists, techniques: before.techniques.withList(list), ownTechniques: list };
 }
 
 function sameNames(a: Technique, b: Technique): boolean {
@@ -73,14 +83,14 @@ function sameNames(a: Technique, b: Technique): boolean {
   return a.id === b.id && sameItems(former(a), former(b));
 }
 
-function kept<T extends object>(
-  map: Map<string, Made<T, Defined<T>>>,
+function entriesWithUri<T extends object>(
+  map: Map<string, MappedList<T, WithUri<T>>>,
   uri: string,
   list: readonly T[],
-): readonly Defined<T>[] {
-  const made = carried(map.get(uri), list, (entry): Defined<T> => ({ ...entry, uri }));
+): readonly WithUri<T>[] {
+  const made = mapIncremental(map.get(uri), list, (entry): WithUri<T> => ({ ...entry, uri }));
   map.set(uri, made);
-  return made.to;
+  return made.outputs;
 }
 
 /**
@@ -90,16 +100,16 @@ function kept<T extends object>(
  * @param inside tells whether a URI lies in the folders that the user opened
  * @param definitions what was made of the routes' entries before
  */
-export function group(
-  files: ReadonlyMap<string, AnyFile>,
+export function groupFiles(
+  files: ReadonlyMap<string, ProjectFile>,
   inside: (uri: string) => boolean,
-  definitions = new Definitions(),
-): Groups {
+  definitions = new DefinitionCache(),
+): GroupedFiles {
   const routes = new Map<string, RouteFile>();
   for (const file of files.values()) if (file.kind === 'route') routes.set(file.uri, file);
 
   const strays: Stray[] = [];
-  const byRoute = new Map<string, AnyFile[]>();
+  const byRoute = new Map<string, ProjectFile[]>();
   for (const file of files.values()) {
     if (file.kind === 'route') continue;
     const route = routeUri(file.uri, file.document.route);
@@ -117,11 +127,11 @@ export function group(
 
   const families = new Map<string, RouteFile[]>();
   for (const route of routes.values()) {
-    const root = basesOf(route, routes).at(-1) ?? route;
+    const root = baseRoutesOf(route, routes).at(-1) ?? route;
     families.set(root.uri, [...(families.get(root.uri) ?? []), route]);
   }
   const projects = [...families.values()].flatMap((family) =>
-    family.map((route) => projectOf(route, family, { routes, byRoute, definitions })),
+    family.map((route) => buildProject(route, family, { routes, byRoute, definitions })),
   );
   projects.sort((a, b) => (a.route.uri < b.route.uri ? -1 : 1));
   return { projects, strays };
@@ -138,7 +148,7 @@ export function routeUri(from: string, written: string | undefined): string | un
 }
 
 /** The routes a route extends, nearest first; a loop ends where it began. */
-function basesOf(route: RouteFile, routes: ReadonlyMap<string, RouteFile>): RouteFile[] {
+function baseRoutesOf(route: RouteFile, routes: ReadonlyMap<string, RouteFile>): RouteFile[] {
   const bases: RouteFile[] = [];
   const seen = new Set([route.uri]);
   let here: RouteFile | undefined = route;
@@ -152,18 +162,18 @@ function basesOf(route: RouteFile, routes: ReadonlyMap<string, RouteFile>): Rout
   return bases;
 }
 
-interface Known {
+interface GroupingContext {
   readonly routes: ReadonlyMap<string, RouteFile>;
-  readonly byRoute: ReadonlyMap<string, readonly AnyFile[]>;
-  readonly definitions: Definitions;
+  readonly byRoute: ReadonlyMap<string, readonly ProjectFile[]>;
+  readonly definitions: DefinitionCache;
 }
 
-function projectOf(
+function buildProject(
   route: RouteFile,
   family: readonly RouteFile[],
-  { routes, byRoute, definitions }: Known,
+  { routes, byRoute, definitions }: GroupingContext,
 ): Project {
-  const bases = basesOf(route, routes);
+  const bases = baseRoutesOf(route, routes);
   const chain = [route, ...bases];
   const { techniques, ownTechniques, renamed } = definitions.techniquesOf(chain);
   // A route that writes no segments of its own is run along those it extends.

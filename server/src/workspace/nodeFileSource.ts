@@ -1,14 +1,14 @@
 import { readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { URI } from 'vscode-uri';
-import { kindOf } from '../files/fileKind.ts';
+import { fileKindOf } from '../files/fileKind.ts';
 import type { FileSource } from './fileSource.ts';
 
 /** Folders that hold no routes but many files. */
-const passedOver = new Set(['node_modules', '.git', '.hg', '.svn']);
+const skippedFolders = new Set(['node_modules', '.git', '.hg', '.svn']);
 
 /** Files on the disk. Links to folders are not followed, so that no loop of links can trap the search. */
-export function nodeFiles(): FileSource {
+export function nodeFileSource(): FileSource {
   return {
     async list(folder) {
       const found: string[] = [];
@@ -18,8 +18,8 @@ export function nodeFiles(): FileSource {
         const entries = await readdir(here, { withFileTypes: true }).catch(() => []);
         for (const entry of entries) {
           const path = join(here, entry.name);
-          if (entry.isDirectory() && !passedOver.has(entry.name)) folders.push(path);
-          else if (!entry.isDirectory() && kindOf(entry.name)) found.push(URI.file(path).toString());
+          if (entry.isDirectory() && !skippedFolders.has(entry.name)) folders.push(path);
+          else if (!entry.isDirectory() && fileKindOf(entry.name)) found.push(URI.file(path).toString());
         }
       }
       return found.sort();

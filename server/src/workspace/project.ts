@@ -7,7 +7,7 @@ import type {
   WeekDocument,
 } from '../files/documents/documents.ts';
 import type { Reading } from '../files/yaml/reading.ts';
-import type { ById } from '../incremental/orderedIdMap.ts';
+import type { OrderedIdMap } from '../incremental/orderedIdMap.ts';
 
 /** A file with what was read of it. */
 export interface SourceFile<D> {
@@ -20,14 +20,14 @@ export type RouteFile = SourceFile<RouteDocument>;
 export type PracticeFile = SourceFile<PracticeDocument>;
 export type RunsFile = SourceFile<RunsDocument>;
 export type WeekFile = SourceFile<WeekDocument>;
-export type AnyFile =
+export type ProjectFile =
   | (RouteFile & { readonly kind: 'route' })
   | (PracticeFile & { readonly kind: 'practice' })
   | (RunsFile & { readonly kind: 'runs' })
   | (WeekFile & { readonly kind: 'week' });
 
 /** Something defined in one of a project's route files. */
-export type Defined<T> = T & { readonly uri: string };
+export type WithUri<T> = T & { readonly uri: string };
 
 /** A route with everything that belongs to it. */
 export interface Project {
@@ -39,25 +39,25 @@ export interface Project {
   readonly runs: readonly RunsFile[];
   readonly weeks: readonly WeekFile[];
   /** In the order of the run. */
-  readonly segments: readonly Defined<Segment>[];
+  readonly segments: readonly WithUri<Segment>[];
   /** By id; the route's own win over those it extends. */
-  readonly techniques: ById<Defined<Technique>>;
+  readonly techniques: OrderedIdMap<WithUri<Technique>>;
   /** Those of the route file itself. */
-  readonly ownTechniques: readonly Defined<Technique>[];
+  readonly ownTechniques: readonly WithUri<Technique>[];
   /** Former id → id, as `was` says. */
   readonly renamed: ReadonlyMap<string, string>;
 }
 
 /** A log or week whose route cannot be used, and why. */
 export interface Stray {
-  readonly file: AnyFile;
+  readonly file: ProjectFile;
   readonly why: 'missing' | 'outside' | 'not-named';
   /** URI of the route that it names. */
   readonly route: string | undefined;
 }
 
 /** The id by which the route knows a technique today; undefined where it knows none of that name. */
-export function currentId(project: Project, id: string): string | undefined {
+export function currentTechniqueId(project: Project, id: string): string | undefined {
   if (project.techniques.has(id)) return id;
   return project.renamed.get(id);
 }

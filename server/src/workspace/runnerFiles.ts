@@ -1,7 +1,7 @@
 import type { Project, WeekFile, PracticeFile, RunsFile } from './project.ts';
 
 /** One runner's own part of a project. */
-export interface Own {
+export interface RunnerFiles {
   readonly runner: string | undefined;
   readonly practice: readonly PracticeFile[];
   readonly runs: readonly RunsFile[];
@@ -9,7 +9,7 @@ export interface Own {
 }
 
 /** Several runners' logs lie together and nobody said whose to use. */
-export interface Ambiguous {
+export interface AmbiguousRunner {
   readonly runners: readonly string[];
 }
 
@@ -23,8 +23,8 @@ export function runnersOf({ practice, runs, weeks }: Project): string[] {
  * One runner's part of a project; all of it where several are named and none is chosen, which is enough for
  * looking at what was written, but no ground for an estimate.
  */
-export function ownOrAll(project: Project, chosen?: string): { own: Own; chosen: boolean } {
-  const own = ownPart(project, chosen);
+export function runnerFilesOrAll(project: Project, chosen?: string): { own: RunnerFiles; chosen: boolean } {
+  const own = runnerFilesOf(project, chosen);
   if (!('runners' in own)) return { own, chosen: true };
   const { practice, runs } = project;
   return { own: { runner: undefined, practice, runs, week: undefined }, chosen: false };
@@ -35,7 +35,7 @@ export function ownOrAll(project: Project, chosen?: string): { own: Own; chosen:
  *
  * @param chosen the runner's name; needed only where several are named
  */
-export function ownPart(project: Project, chosen?: string): Own | Ambiguous {
+export function runnerFilesOf(project: Project, chosen?: string): RunnerFiles | AmbiguousRunner {
   const runners = runnersOf(project);
   const runner = chosen ?? (runners.length === 1 ? runners[0] : undefined);
   if (runner === undefined && runners.length > 1) return { runners };

@@ -9,7 +9,7 @@ export interface StarterFile {
  * and the comments say what stands where. Passes `check` without findings.
  */
 export function starterFiles(game: string, category: string): StarterFile[] {
-  const stem = stemFor(game);
+  const stem = fileStem(game);
   const route = `${stem}.route.yaml`;
   return [
     { name: route, text: routeText(game, category) },
@@ -20,7 +20,7 @@ export function starterFiles(game: string, category: string): StarterFile[] {
 }
 
 /** A file name out of a game's name: letters and digits of any script, hyphens between them. */
-function stemFor(game: string): string {
+function fileStem(game: string): string {
   const stem = game
     .toLowerCase()
     .replace(/[^\p{Letter}\p{Number}]+/gu, '-')
@@ -29,14 +29,14 @@ function stemFor(game: string): string {
 }
 
 /** A text as a quoted YAML value: a JSON string is one. */
-function quoted(text: string): string {
+function yamlString(text: string): string {
   return JSON.stringify(text);
 }
 
 function routeText(game: string, category: string): string {
   return `# The route: what runners share. Everything below is an example to write over.
-game: ${quoted(game)}
-category: ${quoted(category)}
+game: ${yamlString(game)}
+category: ${yamlString(category)}
 restart: 10 # seconds from a reset to the next start
 
 # The stretches of the run, in order, each with its usual time when nothing below is tried.
@@ -80,7 +80,7 @@ function practiceText(route: string): string {
 #     blocks:
 #       - { technique: wall-jump, minutes: 25, landed: [112, 240] } # landed 112 of 240 tries
 #       - { technique: ledge-skip, minutes: 25, tape: lmmlmll } # or a letter for each try
-route: ${quoted(route)}
+route: ${yamlString(route)}
 sessions: []
 `;
 }
@@ -90,14 +90,14 @@ function runsText(route: string): string {
 #   - start: 2026-10-10T20:00
 #     times: { opening: 1:29.1, crossing: 2:11.4 }
 #     tried: { wall-jump: [1, 1], wall-jump@second: [1, 1], ledge-skip: [0, 1] } # landed, tries
-route: ${quoted(route)}
+route: ${yamlString(route)}
 runs: []
 `;
 }
 
 function weekText(route: string): string {
   return `# The week: yours alone. The time you have, and what the logs cannot know.
-route: ${quoted(route)}
+route: ${yamlString(route)}
 days: { mon: 50, wed: 50, fri: 50 } # minutes for practice
 runs: { sat: 90 } # minutes for runs
 block: 25 # minutes on one technique at a time

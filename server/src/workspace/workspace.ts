@@ -1,24 +1,24 @@
-import { kindOf } from '../files/fileKind.ts';
-import { LogMaker } from '../files/documents/logDocuments.ts';
-import { read, type Reading } from '../files/yaml/reading.ts';
-import { RouteMaker } from '../files/documents/routeDocument.ts';
-import { weekOf } from '../files/documents/weekDocument.ts';
+import { fileKindOf } from '../files/fileKind.ts';
+import { LogDocumentBuilder } from '../files/documents/logDocuments.ts';
+import { readSource, type Reading } from '../files/yaml/reading.ts';
+import { RouteDocumentBuilder } from '../files/documents/routeDocument.ts';
+import { buildWeekDocument } from '../files/documents/weekDocument.ts';
 import type { FileSource } from './fileSource.ts';
-import { Definitions, group, type Groups } from './groupFiles.ts';
-import type { AnyFile, Project } from './project.ts';
+import { DefinitionCache, groupFiles, type GroupedFiles } from './groupFiles.ts';
+import type { ProjectFile, Project } from './project.ts';
 
 /**
  * The files that are known, as they stand on the disk or, where one is open, in the editor.
  * Everything read hangs here and is let go with the file.
  */
 export class Workspace {
-  private readonly files = new Map<string, AnyFile>();
+  private readonly files = new Map<string, ProjectFile>();
   private readonly open = new Set<string>();
   private folders: readonly string[];
-  private grouped: Groups | undefined;
-  private readonly routes = new RouteMaker();
-  private readonly logs = new LogMaker();
-  private readonly definitions = new Definitions();
+  private cachedGroups: GroupedFiles | undefined;
+  private readonly routes = new RouteDocumentBuilder();
+  private readonly logs = new LogDocumentBuilder();
+  private readonly definitions = new DefinitionCache();
   private readonly source: FileSource;
 
   /** @param folders URIs of the folders that the user opened; nothing outside them is read unless opened */
@@ -37,7 +37,7 @@ export class Workspace {
 
   setFolders(folders: readonly string[]): void {
     this.folders = folders;
-    this.grouped = undefined;
+    this.cachedGroups = undefined;
   }
 
   /** Reads a file from its source again, unless the editor has it open: its buffer is then what counts. */
@@ -58,15 +58,15 @@ export class Workspace {
   /** The editor let go of a file: what is saved counts again. */
   async close(uri: string): Promise<void> {
     this.open.delete(uri);
-    if (this.inside(uri)) await this.reload(uri);
+    if (this.contains(uri)) await this.reload(uri);
     else this.forget(uri);
   }
 
   forget(uri: string): void {
-    if (this.files.delete(uri)) this.grouped = undefined;
+    if (this.files.delete(uri)) this.cachedGroups = undefined;
   }
 
-  file(uri: string): AnyFile | undefined {
+  file(uri: string): ProjectFile | undefined {
     return this.files.get(uri);
   }
 
@@ -74,18 +74,18 @@ export class Workspace {
     return this.open.has(uri);
   }
 
-  all(): readonly AnyFile[] {
+  all(): readonly ProjectFile[] {
     return [...this.files.values()];
   }
 
   /** Whether a URI lies in one of the folders that the user opened; with none open, everything does. */
-  inside(uri: string): boolean {
+  contains(uri: string): boolean {
     return this.folders.length === 0 || this.folders.some((folder) => uri.startsWith(`${folder}/`));
   }
 
-  groups(): Groups {
-    this.grouped ??= group(this.files, (uri) => this.inside(uri), this.definitions);
-    return this.grouped;
+  groups(): GroupedFiles {
+    this.cachedGroups ??= groupFiles(this.files, (uri) => this.contains(uri), this.definitions);
+    return this.cachedGroups;
   }
 
   /** The projects that a file has a part in: one for a log or a week, several for a route that others extend. */
@@ -105,25 +105,25 @@ export class Workspace {
   }
 
   private set(uri: string, text: string): void {
-    const kind = kindOf(uri);
+    const kind = fileKindOf(uri);
     if (!kind) return;
     const before = this.files.get(uri);
-    const reading = read(kind, text, before?.reading);
+    const reading = readSource(kind, text, before?.reading);
     if (reading === before?.reading) return;
     this.files.set(uri, this.fileOf(uri, reading, before?.reading));
-    this.grouped = undefined;
+    this.cachedGroups = undefined;
   }
 
-  private fileOf(uri: string, reading: Reading, before: Reading | undefined): AnyFile {
+  private fileOf(uri: string, reading: Reading, before: Reading | undefined): ProjectFile {
     switch (reading.kind) {
       case 'route':
-        return { kind: 'route', uri, reading, document: this.routes.of(reading, before) };
+        return { kind: 'route', uri, reading, document: this.routes.build(reading, before) };
       case 'practice':
         return { kind: 'practice', uri, reading, document: this.logs.practice(reading, before) };
       case 'runs':
         return { kind: 'runs', uri, reading, document: this.logs.runs(reading, before) };
       case 'week':
-        return { kind: 'week', uri, reading, document: weekOf(reading) };
+        return { kind: 'week', uri, reading, document: buildWeekDocument(reading) };
     }
   }
 }

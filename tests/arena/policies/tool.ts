@@ -1,10 +1,10 @@
 /** A runner who follows the ranking, with the rule by which the practice set carries over. */
-import { chanceNow, putInOrder } from '../../../server/src/model/rank/rankingOrder.ts';
-import { RankCache } from '../../../server/src/model/index.ts';
+import { chanceCompetentNow, orderCandidates } from '../../../server/src/model/rank/rankingOrder.ts';
+import { ModelCache } from '../../../server/src/model/index.ts';
 import type { Constants, RankInput } from '../../../server/src/model/index.ts';
 import { meanPracticeRate } from '../../../server/src/model/skill/rateEstimates.ts';
-import { leavingShare, practiceSet } from '../../../server/src/model/rank/practiceSet.ts';
-import type { Standing } from '../../../server/src/model/rank/practiceSet.ts';
+import { leavingShare, choosePracticeSet } from '../../../server/src/model/rank/practiceSet.ts';
+import type { SetCandidate } from '../../../server/src/model/rank/practiceSet.ts';
 import { chance, seedOf } from '../random.ts';
 import { firstDay, routeOf } from '../world.ts';
 import type { World } from '../world.ts';
@@ -20,10 +20,10 @@ const coarse: Partial<Constants> = { midwayStep: 0.5, lossStep: 0.4 };
 /** Days after which what was not practised no longer counts as part of the set. */
 const carriesFor = 7;
 
-type Reorder = (rows: readonly Standing[], day: number) => readonly Standing[];
+type Reorder = (rows: readonly SetCandidate[], day: number) => readonly SetCandidate[];
 
 function follow(world: World, reorder: Reorder): Policy {
-  const cache = new RankCache();
+  const cache = new ModelCache();
   const numbers = new Map(world.skills.map((skill, i) => [skill.id, i]));
   let members: readonly string[] = [];
   const choose = (view: View): number[] => {
@@ -39,23 +39,23 @@ function follow(world: World, reorder: Reorder): Policy {
       options: { blockMinutes: world.blockMinutes, confidence, all: true },
       constants: coarse,
     };
-    const { placed, prepared } = putInOrder(input, cache);
+    const { ranked: placed, prepared } = orderCandidates(input, cache);
     const ready = (need: number): boolean => {
       const { id } = world.skills[need]!;
       if (tally(id).inRun) return true;
-      const subject = prepared.subjects.get(id)!;
+      const subject = prepared.fittedTechniques.get(id)!;
       return meanPracticeRate(subject.posterior, subject.logitsNow) >= readyRate;
     };
     const open = (id: string): boolean => world.skills[numbers.get(id)!]!.needs.every(ready);
-    const standings = placed.map(({ candidate, setRate }) => ({
+    const standings = placed.map(({ candidate, setGainPerHour: setRate }) => ({
       technique: candidate.id,
       rate: setRate,
-      competent: chanceNow(candidate) >= confidence,
+      competent: chanceCompetentNow(candidate) >= confidence,
       open: open(candidate.id),
     }));
-    const chosen = practiceSet({
-      standings: reorder(standings, view.day),
-      carried: members.filter((id) => view.day - tally(id).lastDay <= carriesFor),
+    const chosen = choosePracticeSet({
+      candidates: reorder(standings, view.day),
+      currentMembers: members.filter((id) => view.day - tally(id).lastDay <= carriesFor),
       size: view.blocks,
       leavingShare,
     });
@@ -72,7 +72,7 @@ function follow(world: World, reorder: Reorder): Policy {
 export const tool: MakePolicy = (world) => follow(world, (rows) => rows);
 
 /** Gives the rates of `from`, place by place, to the techniques of `to`. */
-function swapRates(to: readonly Standing[], from: readonly Standing[]): Standing[] {
+function swapRates(to: readonly SetCandidate[], from: readonly SetCandidate[]): SetCandidate[] {
   return to.map((row, i) => ({ ...row, rate: from[i]!.rate }));
 }
 

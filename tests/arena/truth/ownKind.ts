@@ -1,6 +1,10 @@
 /** Runners of the model's own kind: curves, practice and noise drawn from its prior. */
 import { defaultConstants as constants } from '../../../server/src/model/index.ts';
-import { level, morningOf, practise } from '../../../server/src/model/skill/practiceState.ts';
+import {
+  practiceLevel,
+  stateOnMorning,
+  applyPractice,
+} from '../../../server/src/model/skill/practiceState.ts';
 import type { Chance } from '../random.ts';
 import type { Skill } from '../world.ts';
 import { fresh, logistic, logit, progressFor } from './truth.ts';
@@ -25,7 +29,7 @@ function learningOf(skill: Skill, offset: number, pressure: number, random: Chan
   const ceiling = pick(constants.ceilings, constants.ceilingWeights, random);
   const floor = pick(constants.floors, constants.floorWeights, random);
   const rateAt = (effective: number): number => {
-    const learned = logistic(steepness * (level(effective, constants) - midway));
+    const learned = logistic(steepness * (practiceLevel(effective, constants) - midway));
     const rate = floor + (ceiling - floor) * learned;
     return Math.min(1 - constants.rateFloor, Math.max(constants.rateFloor, rate));
   };
@@ -37,11 +41,11 @@ function learningOf(skill: Skill, offset: number, pressure: number, random: Chan
   });
   return {
     practise: (at, attempts, minutes) => {
-      const { state: after } = practise(state(at), 0, attempts, minutes, constants);
+      const { state: after } = applyPractice(state(at), 0, attempts, minutes, constants);
       return { gained: after.effective, today: after.pending, minutes: after.minutesToday, idle: 0 };
     },
     night: (at) => ({
-      gained: morningOf(state(at), at.idle === 0 ? 1 : 2, constants).effective,
+      gained: stateOnMorning(state(at), at.idle === 0 ? 1 : 2, constants).effective,
       today: 0,
       minutes: 0,
       idle: at.idle + 1,

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
-import { read } from '../../../server/src/files/yaml/reading.ts';
+import { readSource } from '../../../server/src/files/yaml/reading.ts';
 import { makePractice, makeRuns, oneMoreSession } from '../../bench/logs.ts';
 import { makeRoute } from '../../bench/route.ts';
 
@@ -19,7 +19,7 @@ describe('a generated route', () => {
     const { text } = makeRoute(3, { lines });
     expect(text.endsWith('\n')).toBe(true);
     expect(text.split('\n')).toHaveLength(lines + 1);
-    expect(read('route', text).problems).toEqual([]);
+    expect(readSource('route', text).problems).toEqual([]);
   });
 
   it('says the same as what is handed on beside the text', () => {
@@ -54,8 +54,8 @@ describe('generated logs', () => {
     );
 
   it('have no problem', () => {
-    expect(read('practice', practice).problems).toEqual([]);
-    expect(read('runs', runs).problems).toEqual([]);
+    expect(readSource('practice', practice).problems).toEqual([]);
+    expect(readSource('runs', runs).problems).toEqual([]);
   });
 
   it('hold 2,000 blocks over all 200 techniques', () => {
@@ -69,7 +69,7 @@ describe('generated logs', () => {
     const [technique] = route.techniques;
     if (!technique) throw new Error('no technique');
     const longer = practice + oneMoreSession(technique, 500);
-    expect(read('practice', longer).problems).toEqual([]);
+    expect(readSource('practice', longer).problems).toEqual([]);
     expect(blocksOf(longer)).toHaveLength(2_001);
   });
 });

@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import type { TextDocumentContentChangeEvent } from 'vscode-languageserver-protocol';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import { createRandom } from '../../../samples/simulation/random.ts';
-import { read } from '../../../server/src/files/yaml/reading.ts';
+import { readSource } from '../../../server/src/files/yaml/reading.ts';
 import { placesFor, questions } from '../../bench/asking.ts';
 import { burstAt, burstPlaces, olderBehind } from '../../bench/burst.ts';
 import { folderOfRoutes } from '../../bench/checking.ts';
@@ -22,7 +22,7 @@ function after(before: string, changes: readonly TextDocumentContentChangeEvent[
 }
 
 const problemsOn = (line: number, content: string) =>
-  read('route', content).problems.filter(
+  readSource('route', content).problems.filter(
     ({ start }) => content.slice(0, start).split('\n').length - 1 === line,
   );
 
@@ -35,7 +35,7 @@ describe('a burst of keys', () => {
       for (let typed = 1; typed < 30; typed += 1)
         expect(problemsOn(line, after(text, keys.slice(0, typed)))).toEqual([]);
       expect(problemsOn(line, after(text, keys))).toHaveLength(1);
-      expect(read('route', after(text, keys.slice(0, 29))).problems).toEqual([]);
+      expect(readSource('route', after(text, keys.slice(0, 29))).problems).toEqual([]);
       expect(after(text, [...keys, back])).toBe(text);
     }
   });
@@ -73,7 +73,7 @@ describe('questions', () => {
       }[kind];
       expect(line).toMatch(expected);
       expect(at.character).toBeLessThanOrEqual(line.length);
-      if (kind.startsWith('hover')) expect(read('route', edited).problems).toEqual([]);
+      if (kind.startsWith('hover')) expect(readSource('route', edited).problems).toEqual([]);
     }
   });
 });
@@ -87,7 +87,7 @@ describe('a large segment', () => {
 
   it('has so many lines, and no problem', () => {
     expect(large.split('\n')).toHaveLength(1_000 + 900 + 1);
-    expect(read('route', large).problems).toEqual([]);
+    expect(readSource('route', large).problems).toEqual([]);
     expect(makeLargeSegment(3, 900)).toBe(large);
   });
 
@@ -111,8 +111,8 @@ describe('ten years of logs', () => {
     expect(starts).toHaveLength(3 * 520);
     expect([...days].sort()).toEqual([1, 3, 5]);
     expect((starts.at(-1)! - starts[0]!) / 86_400_000).toBe(7 * 519 + 4);
-    expect(read('runs', runs).problems).toEqual([]);
-    expect(read('week', week!).problems).toEqual([]);
+    expect(readSource('runs', runs).problems).toEqual([]);
+    expect(readSource('week', week!).problems).toEqual([]);
   });
 });
 
@@ -125,7 +125,7 @@ describe('a folder of routes', () => {
       expect(names.filter((name) => name.endsWith('.practice.yaml'))).toHaveLength(3);
       for (const name of names) {
         const kind = name.endsWith('.route.yaml') ? 'route' : 'practice';
-        expect(read(kind, readFileSync(join(folder, name), 'utf8')).problems).toEqual([]);
+        expect(readSource(kind, readFileSync(join(folder, name), 'utf8')).problems).toEqual([]);
       }
     } finally {
       remove(folder);

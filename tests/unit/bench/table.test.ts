@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { createRandom } from '../../../samples/simulation/random.ts';
-import { read } from '../../../server/src/files/yaml/reading.ts';
+import { readSource } from '../../../server/src/files/yaml/reading.ts';
 import { keep, worse } from '../../bench/baseline.ts';
 import { mistakesIn, withMistake } from '../../bench/edits.ts';
 import { makeRoute } from '../../bench/route.ts';
@@ -88,7 +88,7 @@ describe('mistakes', () => {
     for (const mistake of mistakesIn(text, 9, createRandom(2))) {
       const broken = withMistake(text, mistake);
       expect(broken).toHaveLength(text.length + 1);
-      const lines = read('route', broken).problems.map(
+      const lines = readSource('route', broken).problems.map(
         ({ start }) => broken.slice(0, start).split('\n').length - 1,
       );
       expect(lines).toContain(mistake.line);

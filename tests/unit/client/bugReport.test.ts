@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { redacted } from '../../../client/src/server/redact.ts';
+import { redactLogEntry } from '../../../client/src/server/redact.ts';
 import { countedBy, differingSettings } from '../../../client/src/server/reportParts.ts';
 
 describe('a log entry, made fit to be shown', () => {
@@ -11,7 +11,7 @@ describe('a log entry, made fit to be shown', () => {
       '    at /home/someone/secret/game.route.yaml:3:1',
       '    at process.processTicksAndRejections (node:internal/process/task_queues:95:5)',
     ].join('\n');
-    expect(redacted(entry)).toBe(
+    expect(redactLogEntry(entry)).toBe(
       [
         'Ranking: TypeError: Cannot read properties of undefined',
         '    at landed server.cjs:120:33',
@@ -32,12 +32,12 @@ describe('a log entry, made fit to be shown', () => {
     ['SyntaxError: Unexpected token "harbor"', 'SyntaxError: …'],
     ['', '…'],
   ])('of %j leaves %j', (entry, left) => {
-    expect(redacted(entry)).toBe(left);
+    expect(redactLogEntry(entry)).toBe(left);
   });
 
   it('lets no line through that it does not know', () => {
     const entry = 'An edit: Error: x\ngame: My secret game\n  at nobody\nsegments:\n\tat (server.cjs)';
-    expect(redacted(entry)).toBe('An edit: Error: …');
+    expect(redactLogEntry(entry)).toBe('An edit: Error: …');
   });
 });
 

@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { kindOf, stemOf } from '../../../server/src/files/fileKind.ts';
+import { fileKindOf, stemOf } from '../../../server/src/files/fileKind.ts';
 
 it.each([
   ['lanternfall.route.yaml', 'route'],
@@ -10,7 +10,7 @@ it.each([
   ['lanternfall.route.yaml.bak', undefined],
   ['lanternfall.route.json', undefined],
 ])('tells the kind of %s by its ending', (name, kind) => {
-  expect(kindOf(name)).toBe(kind);
+  expect(fileKindOf(name)).toBe(kind);
 });
 
 it('gives what stands before the ending', () => {

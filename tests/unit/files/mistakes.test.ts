@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { FileKind } from '../../../server/src/files/fileKind.ts';
-import { read } from '../../../server/src/files/yaml/reading.ts';
+import { readSource } from '../../../server/src/files/yaml/reading.ts';
 import { mistakes, slipped } from '../../helpers/mistakes.ts';
 import { texts } from './yaml/texts.ts';
 
@@ -18,7 +18,7 @@ function beginning(text: string): string[] {
 /** Every line of our small texts, and the first lines of the samples. */
 const sources = kinds.flatMap((kind) =>
   [texts[kind].split('\n'), beginning(readFileSync(join(samples, `lanternfall.${kind}.yaml`), 'utf8'))].map(
-    (lines) => ({ kind, lines, clean: read(kind, lines.join('\n')) }),
+    (lines) => ({ kind, lines, clean: readSource(kind, lines.join('\n')) }),
   ),
 );
 
@@ -43,7 +43,7 @@ function outcomes(mistake: Mistake): Outcome[] {
       const wrong = mistake(line);
       if (wrong === undefined) return [];
       const text = lines.with(index, wrong).join('\n');
-      const { problems } = read(kind, text, clean);
+      const { problems } = readSource(kind, text, clean);
       const lineOf = (offset: number) => text.slice(0, offset).split('\n').length - 1;
       const away = Math.max(0, ...problems.map(({ start }) => Math.abs(lineOf(start) - index)));
       return problems.length === 0
@@ -105,7 +105,7 @@ const exceptions: Readonly<Record<string, RegExp>> = {
 describe('wherever it is made in the samples, one mistake gives at most two problems within two lines:', () => {
   const samplesRead = kinds.map((kind) => {
     const text = readFileSync(join(samples, `lanternfall.${kind}.yaml`), 'utf8');
-    return { kind, text, clean: read(kind, text) };
+    return { kind, text, clean: readSource(kind, text) };
   });
   // Every place of the route and the week, every other of the logs, where entries are alike.
   const strideIn = (kind: FileKind) => (kind === 'route' || kind === 'week' ? 1 : 2);
@@ -117,7 +117,7 @@ describe('wherever it is made in the samples, one mistake gives at most two prob
       const slips = mistake.slips(text).filter((_, place) => place % strideIn(kind) === 0);
       for (const slip of slips) {
         const wrong = slipped(text, slip);
-        const { problems } = read(kind, wrong, clean);
+        const { problems } = readSource(kind, wrong, clean);
         const lineOf = (offset: number) => wrong.slice(0, offset).split('\n').length - 1;
         const line = lineOf(slip.at);
         // A bracket that goes over several lines is shown where it opens.

@@ -2,7 +2,7 @@ import { rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterEach, describe, expect, test } from 'vitest';
 import { isRevision } from '../../../server/src/git/isRevision.ts';
-import { commitsOf, fileAt } from '../../../server/src/git/revision.ts';
+import { commitsChanging, fileAtRevision } from '../../../server/src/git/revision.ts';
 import { makeHostile, repository, type Repository } from '../../helpers/repository.ts';
 
 const made: Repository[] = [];
@@ -27,11 +27,11 @@ describe('a file at a revision', () => {
   test('is the text that was committed, and not what stands on the disk', async () => {
     const repo = twoVersions();
     repo.write('routes/a.route.yaml', 'game: Third\n');
-    expect(await fileAt('HEAD', pathOf(repo))).toEqual({ text: 'game: Second\n' });
-    expect(await fileAt('HEAD~1', pathOf(repo))).toEqual({ text: 'game: First\n' });
-    expect(await fileAt('main', pathOf(repo))).toEqual({ text: 'game: Second\n' });
+    expect(await fileAtRevision('HEAD', pathOf(repo))).toEqual({ text: 'game: Second\n' });
+    expect(await fileAtRevision('HEAD~1', pathOf(repo))).toEqual({ text: 'game: First\n' });
+    expect(await fileAtRevision('main', pathOf(repo))).toEqual({ text: 'game: Second\n' });
     rmSync(pathOf(repo));
-    expect(await fileAt('HEAD^', pathOf(repo))).toEqual({ text: 'game: First\n' });
+    expect(await fileAtRevision('HEAD^', pathOf(repo))).toEqual({ text: 'game: First\n' });
   });
 
   test.each([
@@ -42,13 +42,13 @@ describe('a file at a revision', () => {
     ['', 'a.route.yaml', '"" is no name of a git revision.'],
   ])('%j of %s: %s', async (revision, name, message) => {
     const repo = twoVersions();
-    expect(await fileAt(revision, join(repo.folder, 'routes', name))).toEqual({ message });
+    expect(await fileAtRevision(revision, join(repo.folder, 'routes', name))).toEqual({ message });
   });
 
   test('a folder outside any repository has none', async () => {
     const repo = twoVersions();
     rmSync(join(repo.folder, '.git'), { recursive: true });
-    expect(await fileAt('HEAD', pathOf(repo))).toEqual({
+    expect(await fileAtRevision('HEAD', pathOf(repo))).toEqual({
       message: 'The folder belongs to no git repository.',
     });
   });
@@ -57,12 +57,12 @@ describe('a file at a revision', () => {
     const repo = twoVersions();
     writeFileSync(pathOf(repo), Uint8Array.of(0x61, 0xff, 0xfe));
     repo.commit('Bytes');
-    expect(await fileAt('HEAD', pathOf(repo))).toEqual({
+    expect(await fileAtRevision('HEAD', pathOf(repo))).toEqual({
       message: 'What git holds there is not UTF-8 text.',
     });
     repo.write('routes/a.route.yaml', 'x'.repeat(9 * 1024 * 1024));
     repo.commit('Much');
-    expect(await fileAt('HEAD', pathOf(repo))).toEqual({
+    expect(await fileAtRevision('HEAD', pathOf(repo))).toEqual({
       message: 'What git holds there is larger than 8 MB.',
     });
   });
@@ -73,14 +73,14 @@ describe('the commits of a file', () => {
     const repo = twoVersions();
     repo.write('other.txt', 'x');
     repo.commit('Something else');
-    const commits = await commitsOf(pathOf(repo));
+    const commits = await commitsChanging(pathOf(repo));
     expect(commits).toMatchObject([{ subject: 'Another game' }, { subject: 'Write it down' }]);
     if ('message' in commits) throw new Error(commits.message);
     for (const { revision, date } of commits) {
       expect(revision).toMatch(/^[0-9a-f]{40}$/);
       expect(date).toMatch(/^\d{4}-\d\d-\d\d$/);
     }
-    expect(await fileAt(commits[1]!.revision, pathOf(repo))).toEqual({ text: 'game: First\n' });
+    expect(await fileAtRevision(commits[1]!.revision, pathOf(repo))).toEqual({ text: 'game: First\n' });
   });
 });
 
@@ -88,8 +88,8 @@ describe('a hostile repository', () => {
   test('runs none of the programs that it names', async () => {
     const repo = twoVersions();
     const traces = makeHostile(repo);
-    expect(await fileAt('HEAD~1', pathOf(repo))).toEqual({ text: 'game: First\n' });
-    expect(await commitsOf(pathOf(repo))).toHaveLength(2);
+    expect(await fileAtRevision('HEAD~1', pathOf(repo))).toEqual({ text: 'game: First\n' });
+    expect(await commitsChanging(pathOf(repo))).toHaveLength(2);
     expect(traces.found()).toEqual([]);
     // The trap is a real one: what a careless program would ask of git springs it.
     expect(() => repo.git('status')).toThrow();
@@ -101,7 +101,7 @@ describe('a hostile repository', () => {
     const blob = repo.git('rev-parse', 'HEAD~1:routes/a.route.yaml').trim();
     const traces = makeHostile(repo);
     rmSync(join(repo.folder, '.git', 'objects', blob.slice(0, 2), blob.slice(2)));
-    const answer = await fileAt('HEAD~1', pathOf(repo));
+    const answer = await fileAtRevision('HEAD~1', pathOf(repo));
     expect(answer).toEqual({
       message: 'The repository does not hold that version itself, and nothing is fetched here.',
     });

@@ -1,27 +1,29 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
-  carried,
-  differenceOf,
+  mapIncremental,
+  findChangedRange,
   sameItems,
-  spliced,
-  type Made,
+  replaceChangedRange,
+  type MappedList,
 } from '../../../server/src/incremental/mapIncremental.ts';
 
 const lists = fc.array(fc.integer({ min: 0, max: 3 }), { maxLength: 12 });
 
 describe('differenceOf', () => {
   it('leaves out what is alike at both ends, and no more', () => {
-    expect(differenceOf([1, 2, 3, 4], [1, 9, 4])).toEqual({ from: 1, was: 3, is: 2 });
-    expect(differenceOf([1, 1], [1])).toEqual({ from: 1, was: 2, is: 1 });
-    expect(differenceOf([], [])).toEqual({ from: 0, was: 0, is: 0 });
+    expect(findChangedRange([1, 2, 3, 4], [1, 9, 4])).toEqual({ from: 1, was: 3, is: 2 });
+    expect(findChangedRange([1, 1], [1])).toEqual({ from: 1, was: 2, is: 1 });
+    expect(findChangedRange([], [])).toEqual({ from: 0, was: 0, is: 0 });
   });
 
   it('gives the list now, spliced into the list before', () => {
     fc.assert(
       fc.property(lists, lists, (before, now) => {
-        const difference = differenceOf(before, now);
-        expect(spliced(before, difference, now.slice(difference.from, difference.is))).toEqual(now);
+        const difference = findChangedRange(before, now);
+        expect(
+          replaceChangedRange(before, difference, now.slice(difference.start, difference.newEnd)),
+        ).toEqual(now);
       }),
       { seed: 1 },
     );
@@ -32,26 +34,26 @@ describe('carried', () => {
   it('makes each item once, as long as one stretch at a time changes', () => {
     let made = 0;
     const make = (one: number) => ({ one, nr: made++ });
-    const first = carried(undefined, [1, 2, 3, 4], make);
-    const second = carried(first, [1, 2, 5, 3, 4], make);
+    const first = mapIncremental(undefined, [1, 2, 3, 4], make);
+    const second = mapIncremental(first, [1, 2, 5, 3, 4], make);
     expect(made).toBe(5);
-    expect(second.to.map(({ one }) => one)).toEqual([1, 2, 5, 3, 4]);
-    expect(second.to[4]).toBe(first.to[3]);
+    expect(second.outputs.map(({ one }) => one)).toEqual([1, 2, 5, 3, 4]);
+    expect(second.outputs[4]).toBe(first.outputs[3]);
   });
 
   it('keeps the list where nothing changed', () => {
-    const first = carried(undefined, [1, 2], String);
-    expect(carried(first, [1, 2], String).to).toBe(first.to);
-    expect(carried(first, [1], String).to).not.toBe(first.to);
+    const first = mapIncremental(undefined, [1, 2], String);
+    expect(mapIncremental(first, [1, 2], String).outputs).toBe(first.outputs);
+    expect(mapIncremental(first, [1], String).outputs).not.toBe(first.outputs);
   });
 
   it('gives what making all anew gives, after any changes', () => {
     fc.assert(
       fc.property(fc.array(lists), (all) => {
-        let made: Made<number, string> | undefined;
+        let made: MappedList<number, string> | undefined;
         for (const list of all) {
-          made = carried(made, list, String);
-          expect(made.to).toEqual(list.map(String));
+          made = mapIncremental(made, list, String);
+          expect(made.outputs).toEqual(list.map(String));
         }
       }),
       { seed: 2 },

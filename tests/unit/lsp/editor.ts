@@ -1,7 +1,7 @@
 import type { Location, Position, PublishDiagnosticsParams, Range, TextEdit } from 'vscode-languageserver';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import { Session } from '../../../server/src/lsp/server/session.ts';
-import { memoryFiles } from '../../../server/src/workspace/fileSource.ts';
+import { memoryFileSource } from '../../../server/src/workspace/fileSource.ts';
 
 const folder = 'file:///w';
 
@@ -61,7 +61,7 @@ export async function openEditor(
   const published: PublishDiagnosticsParams[] = [];
   const onDisk = { ...plain };
   const disk = () =>
-    memoryFiles(Object.fromEntries(Object.entries(onDisk).map(([name, text]) => [uriOf(name), text])));
+    memoryFileSource(Object.fromEntries(Object.entries(onDisk).map(([name, text]) => [uriOf(name), text])));
   const session = new Session({
     source: {
       list: (of) => disk().list(of),
@@ -69,7 +69,7 @@ export async function openEditor(
     },
     publish: (params) => published.push(params),
     published: () => undefined,
-    work: (_, run) => void run(),
+    runGuarded: (_, run) => void run(),
   });
   session.setToday(options.today);
   await session.setFolders([folder]);
@@ -81,7 +81,7 @@ export async function openEditor(
       text: plain[name]!,
     });
   await session.ready();
-  session.settle();
+  session.checkPendingEdits();
   const document = TextDocument.create(uriOf(front), 'routewright', 1, plain[front]!);
   const position = document.positionAt(Math.max(0, files[front]!.indexOf(cursor)));
   return {

@@ -8,7 +8,11 @@ import {
   type WorkspaceEdit,
 } from 'vscode-languageserver';
 import { TextDocument } from 'vscode-languageserver-textdocument';
-import { opens, prepareCallHierarchy, standsOn } from '../../../server/src/lsp/editing/callHierarchy.ts';
+import {
+  incomingCalls,
+  prepareCallHierarchy,
+  outgoingCalls,
+} from '../../../server/src/lsp/editing/callHierarchy.ts';
 import { codeActions } from '../../../server/src/lsp/actions/codeActions.ts';
 import { codeLenses } from '../../../server/src/lsp/editing/codeLens.ts';
 import { completion } from '../../../server/src/lsp/editing/completion.ts';
@@ -81,8 +85,8 @@ export async function askAt(session: Session, uri: string, position: Position): 
   if (defined) ranges.push(defined);
   for (const item of prepareCallHierarchy(session, at) ?? []) {
     ranges.push(item);
-    for (const { from } of opens(session, { item }) ?? []) ranges.push(from);
-    for (const { to } of standsOn(session, { item }) ?? []) ranges.push(to);
+    for (const { from } of incomingCalls(session, { item }) ?? []) ranges.push(from);
+    for (const { to } of outgoingCalls(session, { item }) ?? []) ranges.push(to);
   }
   const prepared = prepareRename(session, at);
   if (prepared && !(prepared instanceof ResponseError)) own([prepared.range]);

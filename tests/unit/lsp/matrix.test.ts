@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import { describe, expect, it } from 'vitest';
-import { rankFor } from '../../../server/src/lsp/requests/rank.ts';
+import { rankRoute } from '../../../server/src/lsp/requests/rank.ts';
 import type { Session } from '../../../server/src/lsp/server/session.ts';
 import { askAt, askOfFile, fits, outcome, type Answers } from './everyFeature.ts';
 import { harborRoute, openEditor, uriOf } from './editor.ts';
@@ -105,7 +105,7 @@ async function everywhere(files: Record<string, string>, name: string, step: num
   };
   const uri = uriOf(name);
   const project = session.workspace.projectOf(uri);
-  if (project) await session.numbers.work(project, () => Promise.resolve(true));
+  if (project) await session.inlineEstimates.update(project, () => Promise.resolve(true));
   expectClean(session, askOfFile(session, uri), name);
   const { text } = session.file(uri)!.reading;
   const document = TextDocument.create(uri, 'x', 1, text);
@@ -146,7 +146,7 @@ describe('edits of the sample', () => {
     const uri = uriOf('lanternfall.route.yaml');
     const { session } = await openEditor(sample, { open: Object.keys(sample), today: '2026-11-09' });
     const rows = () =>
-      JSON.stringify(rankFor(session, { uri }).report!.rows).replaceAll('brand-new', 'lamp-hop');
+      JSON.stringify(rankRoute(session, { uri }).report!.rows).replaceAll('brand-new', 'lamp-hop');
     const findings = () => Object.keys(sample).flatMap((name) => session.findings.of(uriOf(name))).length;
     const before = { rows: rows(), findings: findings() };
     const text = sample['lanternfall.route.yaml']!;
@@ -160,7 +160,7 @@ describe('edits of the sample', () => {
     );
     for (const [other, after] of untidy) session.change(other, [{ text: after }], 2);
     await session.ready();
-    session.settle();
+    session.checkPendingEdits();
     for (const [other, after] of changed) {
       const [formatted] = askOfFile(session, other).edits;
       const tidy = outcome(formatted!.edit, textOf(session)).get(other)!;
@@ -168,7 +168,7 @@ describe('edits of the sample', () => {
       session.change(other, [{ text: tidy }], 3);
     }
     await session.ready();
-    session.settle();
+    session.checkPendingEdits();
     expect({ rows: rows(), findings: findings() }).toEqual(before);
     session.dispose();
   }, 60_000);

@@ -1,12 +1,12 @@
 import { describe, expect, test } from 'vitest';
 import { assess, rank, resolveConstants } from '../../../server/src/model/index.ts';
-import { layOut } from '../../../server/src/model/run/routeLayout.ts';
+import { layOutRoute } from '../../../server/src/model/run/routeLayout.ts';
 import { planRun } from '../../../server/src/model/run/runPlan.ts';
 import { planWeek } from '../../../server/src/model/week/planWeek.ts';
 import { resetLine } from '../../../server/src/model/run/resetLine.ts';
 import { runOdds } from '../../../server/src/reports/odds/runOdds.ts';
-import { weekReview } from '../../../server/src/reports/review/weekReviewReport.ts';
-import { baseline } from '../../../server/src/model/run/baseline.ts';
+import { weekReviewReport } from '../../../server/src/reports/review/weekReviewReport.ts';
+import { chooseBaseline } from '../../../server/src/model/run/baseline.ts';
 import { notFinite, questionAbout } from '../../helpers/questions.ts';
 import { expectMarked } from '../rules/marked.ts';
 
@@ -69,9 +69,14 @@ async function unanswered(files: Files): Promise<string[]> {
   const { project, own, question } = await questionAbout(files);
   const target = own.week?.document.target ?? 218;
   const tried = new Set(question.route.techniques.map(({ id }) => id));
-  const course = layOut(question.route);
+  const course = layOutRoute(question.route);
   const rateOf = (): number => 0.5;
-  const { played } = baseline(course, (id) => tried.has(id), rateOf, resolveConstants(question.constants));
+  const { played } = chooseBaseline(
+    course,
+    (id) => tried.has(id),
+    rateOf,
+    resolveConstants(question.constants),
+  );
   const line = resetLine(planRun(question.route, course, { played, rateOf }, 0.1).plan, target);
   const { line: hourly, never } = line.perHour;
   const answers = {
@@ -80,8 +85,8 @@ async function unanswered(files: Files): Promise<string[]> {
     odds: runOdds(question, { target, with: [...tried] }),
     noTarget: runOdds(question, { target: null, with: [] }),
     line: { times: line.times, perHour: line.perHour },
-    review: weekReview(project, question),
-    plan: planWeek({ ...question.input, evaluations: 60, boundRounds: 10 }),
+    review: weekReviewReport(project, question),
+    plan: planWeek({ ...question.planInput, evaluations: 60, boundRounds: 10 }),
   };
   expect(answers.rank.rows.length + answers.rank.skipped.length).toBe(question.route.techniques.length);
   expect(hourly).toBeGreaterThanOrEqual(never);

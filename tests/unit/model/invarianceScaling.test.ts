@@ -1,12 +1,16 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { resolveConstants } from '../../../server/src/model/core/constants.ts';
-import { expectInRun, practiceLogits } from '../../../server/src/model/skill/rateEstimates.ts';
-import { levelsAhead } from '../../../server/src/model/skill/forecast.ts';
+import { expectationInRun, practiceLogits } from '../../../server/src/model/skill/rateEstimates.ts';
+import { forecastLevels } from '../../../server/src/model/skill/forecast.ts';
 import { readHistory } from '../../../server/src/model/skill/practiceHistory.ts';
 import { rank } from '../../../server/src/model/index.ts';
 import type { PracticeEntry, RouteModel, SegmentModel } from '../../../server/src/model/index.ts';
-import { level, morningOf, practise } from '../../../server/src/model/skill/practiceState.ts';
+import {
+  practiceLevel,
+  stateOnMorning,
+  applyPractice,
+} from '../../../server/src/model/skill/practiceState.ts';
 import { tabulate } from '../../../server/src/model/core/rateTable.ts';
 import { block, plainOptions, route, runTries, segment, technique, use } from '../../helpers/invented.ts';
 import { invent } from '../../helpers/inventedRoutes.ts';
@@ -87,10 +91,10 @@ test('an easier technique is never forecast to land less or save less, whatever 
       const forecast = (difficulty: number): number[] => {
         const asked = technique('kick', { difficulty });
         const { posteriors, members, rates, constants } = inferSkills([asked, other], practice, runs);
-        const { practised } = levelsAhead(members[0]!.history, 10, 25, constants);
+        const { practised } = forecastLevels(members[0]!.history, 10, 25, constants);
         return Array.from(practised).flatMap((x) => {
           const logits = practiceLogits(posteriors[0]!, x);
-          return [rates, worth].map((table) => expectInRun(posteriors[0]!, logits, table));
+          return [rates, worth].map((table) => expectationInRun(posteriors[0]!, logits, table));
         });
       };
       const harder = forecast(easier + 1);
@@ -110,9 +114,9 @@ describe.each([0.2, 0])('with an overnight gain of %f, whatever was logged', (ov
   function levelAfter(practice: readonly PracticeEntry[], minutes: readonly number[]): number {
     let { state } = readHistory(kick, practice, [], constants);
     minutes.forEach((length, i) => {
-      if (length > 0) state = practise(state, 20 + i, 10 * length, length, constants).state;
+      if (length > 0) state = applyPractice(state, 20 + i, 10 * length, length, constants).state;
     });
-    return level(morningOf(state, 20 + minutes.length, constants).effective, constants);
+    return practiceLevel(stateOnMorning(state, 20 + minutes.length, constants).effective, constants);
   }
   const history = fc
     .array(fc.integer({ min: 1, max: 400 }), { maxLength: 5 })

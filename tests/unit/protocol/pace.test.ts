@@ -1,13 +1,19 @@
 import { describe, expect, it } from 'vitest';
 import {
-  byClock,
-  graceAfter,
-  lengthened,
-  runningShape,
-  type Running,
+  advanceToTime,
+  graceMs,
+  withMinutesAdded,
+  runningBlockShape,
+  type RunningBlock,
 } from '../../../client/src/practice/runningBlock.ts';
 import { practiceVersion } from '../../../server/src/protocol/practice.ts';
-import { blockOver, clockText, paceOf, restAfter, slowPace } from '../../../server/src/protocol/pace.ts';
+import {
+  blockSummary,
+  clockText,
+  paceOf,
+  restMinutesAfter,
+  slowPace,
+} from '../../../server/src/protocol/pace.ts';
 
 const minute = 60_000;
 /** Attempts so many seconds after a start at 0. */
@@ -57,12 +63,12 @@ describe('dead time', () => {
 describe('rest', () => {
   it('is 5 min, and 10 where an hour is full', () => {
     // P: a short rest between blocks, a longer one each hour.
-    expect(restAfter(0, 25)).toBe(5);
-    expect(restAfter(25, 25)).toBe(5);
-    expect(restAfter(50, 25)).toBe(10);
-    expect(restAfter(75, 25)).toBe(5);
-    expect(restAfter(100, 25)).toBe(10);
-    expect(restAfter(0, 60)).toBe(10);
+    expect(restMinutesAfter(0, 25)).toBe(5);
+    expect(restMinutesAfter(25, 25)).toBe(5);
+    expect(restMinutesAfter(50, 25)).toBe(10);
+    expect(restMinutesAfter(75, 25)).toBe(5);
+    expect(restMinutesAfter(100, 25)).toBe(10);
+    expect(restMinutesAfter(0, 60)).toBe(10);
   });
 });
 
@@ -71,14 +77,14 @@ describe('words', () => {
     expect(clockText(1_500_000)).toBe('25:00');
     expect(clockText(59_001)).toBe('1:00');
     expect(clockText(-5000)).toBe('0:00');
-    expect(blockOver('Crate vault', 24.5, 61, 104)).toBe('24.5 min of Crate vault: 61 of 104 landed.');
-    expect(blockOver('Crate vault', 25, 0, 0)).toBe('25 min of Crate vault.');
+    expect(blockSummary('Crate vault', 24.5, 61, 104)).toBe('24.5 min of Crate vault: 61 of 104 landed.');
+    expect(blockSummary('Crate vault', 25, 0, 0)).toBe('25 min of Crate vault.');
   });
 });
 
 describe('what the clock makes of a block', () => {
   const began = 1_000_000;
-  const block: Running = {
+  const block: RunningBlock = {
     version: practiceVersion,
     phase: 'block',
     uri: 'file:///w/a.practice.yaml',
@@ -99,19 +105,19 @@ describe('what the clock makes of a block', () => {
   };
 
   it('goes by absolute times, however long nobody looked', () => {
-    expect(runningShape.fits(JSON.parse(JSON.stringify(block)))).toBe(true);
-    expect(byClock(block, 3, began + 24 * minute)).toEqual({ running: block, next: block.ends });
-    const up = byClock(block, 3, block.ends);
+    expect(runningBlockShape.fits(JSON.parse(JSON.stringify(block)))).toBe(true);
+    expect(advanceToTime(block, 3, began + 24 * minute)).toEqual({ running: block, next: block.ends });
+    const up = advanceToTime(block, 3, block.ends);
     expect(up.running).toMatchObject({ phase: 'up', timeUp: true, ends: block.ends });
-    expect(up.next).toBe(block.ends + graceAfter);
+    expect(up.next).toBe(block.ends + graceMs);
     // Long after, as after a night: the time to close it has come at once, and its end stays where it was.
-    const late = byClock(block, 3, block.ends + 600 * minute);
+    const late = advanceToTime(block, 3, block.ends + 600 * minute);
     expect(late.running).toMatchObject({ phase: 'up', ends: block.ends });
     expect(late.next).toBe(block.ends + 600 * minute);
   });
 
   it('asks for numbers where none was counted, and waits for them', () => {
-    expect(byClock(block, 0, block.ends)).toMatchObject({
+    expect(advanceToTime(block, 0, block.ends)).toMatchObject({
       running: { phase: 'count', timeUp: true },
       next: null,
     });
@@ -119,15 +125,18 @@ describe('what the clock makes of a block', () => {
 
   it('can be made longer up to an hour, and shorter down to now', () => {
     const now = began + 10 * minute;
-    expect(lengthened(block, 5, now).ends).toBe(began + 30 * minute);
-    expect(lengthened(block, 50, now).ends).toBe(began + 60 * minute);
-    expect(lengthened(block, -5, now).ends).toBe(began + 20 * minute);
-    expect(lengthened(block, -25, now).ends).toBe(now);
+    expect(withMinutesAdded(block, 5, now).ends).toBe(began + 30 * minute);
+    expect(withMinutesAdded(block, 50, now).ends).toBe(began + 60 * minute);
+    expect(withMinutesAdded(block, -5, now).ends).toBe(began + 20 * minute);
+    expect(withMinutesAdded(block, -25, now).ends).toBe(now);
   });
 
   it('ends the rest by itself', () => {
-    const rest: Running = { ...block, phase: 'rest', restEnds: began + 30 * minute };
-    expect(byClock(rest, 3, began + 29 * minute)).toEqual({ running: rest, next: began + 30 * minute });
-    expect(byClock(rest, 3, began + 30 * minute)).toMatchObject({ running: { phase: 'rested' }, next: null });
+    const rest: RunningBlock = { ...block, phase: 'rest', restEnds: began + 30 * minute };
+    expect(advanceToTime(rest, 3, began + 29 * minute)).toEqual({ running: rest, next: began + 30 * minute });
+    expect(advanceToTime(rest, 3, began + 30 * minute)).toMatchObject({
+      running: { phase: 'rested' },
+      next: null,
+    });
   });
 });

@@ -1,12 +1,20 @@
 import { describe, expect, it } from 'vitest';
 import fc from 'fast-check';
 import {
-  fromPanelShape,
+  panelViewMessageShape,
   panelVersion,
-  storedShape,
-  toPanelShape,
+  storedPanelStateShape,
+  panelEditorMessageShape,
 } from '../../../server/src/protocol/panel.ts';
-import { aNumber, aText, either, listOf, oneOf, orNull, record } from '../../../server/src/protocol/shape.ts';
+import {
+  numberShape,
+  textShape,
+  unionOf,
+  listOf,
+  oneOf,
+  orNull,
+  record,
+} from '../../../server/src/protocol/shape.ts';
 
 describe('what the panel may say', () => {
   const stored = {
@@ -27,7 +35,7 @@ describe('what the panel may say', () => {
     ['to copy', { type: 'copy' }],
     ['what to save', { type: 'save', name: 'ranking', drawing: '<svg/>' }],
   ])('is heard: %s', (_, message) => {
-    expect(fromPanelShape.fits(message)).toBe(true);
+    expect(panelViewMessageShape.fits(message)).toBe(true);
   });
 
   it.each<[string, unknown]>([
@@ -43,13 +51,13 @@ describe('what the panel may say', () => {
     ['keys from elsewhere', Object.create({ type: 'copy' })],
     ['another version', { type: 'ready', stored: { ...stored, version: panelVersion + 1 } }],
   ])('is not heard: %s', (_, message) => {
-    expect(fromPanelShape.fits(message)).toBe(false);
+    expect(panelViewMessageShape.fits(message)).toBe(false);
   });
 
   it('never throws, whatever comes', () => {
     fc.assert(
       fc.property(fc.anything(), (value) => {
-        for (const shape of [fromPanelShape, toPanelShape, storedShape])
+        for (const shape of [panelViewMessageShape, panelEditorMessageShape, storedPanelStateShape])
           expect(shape.fits(value)).toBeTypeOf('boolean');
       }),
     );
@@ -58,12 +66,16 @@ describe('what the panel may say', () => {
 
 describe('shapes', () => {
   it('hold numbers that can be drawn only', () => {
-    for (const value of [NaN, Infinity, '1', null]) expect(aNumber.fits(value)).toBe(false);
-    expect(aNumber.fits(-0.5)).toBe(true);
+    for (const value of [NaN, Infinity, '1', null]) expect(numberShape.fits(value)).toBe(false);
+    expect(numberShape.fits(-0.5)).toBe(true);
   });
 
   it('go down into lists, records and choices', () => {
-    const shape = record({ names: listOf(aText), size: orNull(aNumber), kind: either(oneOf('a'), oneOf(1)) });
+    const shape = record({
+      names: listOf(textShape),
+      size: orNull(numberShape),
+      kind: unionOf(oneOf('a'), oneOf(1)),
+    });
     expect(shape.fits({ names: ['x'], size: null, kind: 1, more: true })).toBe(true);
     expect(shape.fits({ names: ['x', 1], size: null, kind: 1 })).toBe(false);
     expect(shape.fits({ names: [], kind: 'a' })).toBe(false);

@@ -16,7 +16,7 @@ async function found(text: string): Promise<string[]> {
   const editor = await openEditor({ 'a.route.yaml': text });
   return editor.session.findings
     .of(editor.uri)
-    .map((finding) => `${finding.code} ${editor.session.places.range(editor.uri, finding).start.line}`);
+    .map((finding) => `${finding.code} ${editor.session.positions.range(editor.uri, finding).start.line}`);
 }
 
 async function message(comment: string, text = route): Promise<string | undefined> {
@@ -89,7 +89,7 @@ describe('such a comment is found itself', () => {
     const editor = await openEditor({ 'a.route.yaml': above('# allow below-break-even: for the show') });
     const { session } = editor;
     for (const project of session.findings.stale()) Array.from(session.findings.forecast(project));
-    session.findings.gather();
+    session.findings.checkAll();
     expect(session.findings.of(editor.uri).map(({ code }) => code)).toContain('needless-allowance');
   });
 });

@@ -2,11 +2,11 @@ import { readFileSync } from 'node:fs';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { findingsIn, uriOf, workspaceWith } from '../../../schemas/exampleFindings.ts';
 import { rank } from '../../../server/src/model/index.ts';
-import { documented } from '../../../server/src/rules/engine/findingDocs.ts';
+import { findingDocs } from '../../../server/src/rules/engine/findingDocs.ts';
 import type { Finding } from '../../../server/src/rules/engine/findings.ts';
 import { exampleFiles } from '../../../server/src/rules/engine/exampleFiles.ts';
-import { questionOf } from '../../../server/src/queries/modelInput.ts';
-import { ownPart } from '../../../server/src/workspace/runnerFiles.ts';
+import { buildModelInput } from '../../../server/src/queries/modelInput.ts';
+import { runnerFilesOf } from '../../../server/src/workspace/runnerFiles.ts';
 
 type Texts = Readonly<Record<string, string>>;
 
@@ -31,9 +31,9 @@ function mended(files: Texts, findings: readonly Finding[], code: string): Recor
 /** What the ranking says, to the last digit: which technique, at what gain, and what is left out and why. */
 async function ranking(files: Texts): Promise<unknown> {
   const [project] = (await workspaceWith(files)).groups().projects;
-  const own = ownPart(project!);
+  const own = runnerFilesOf(project!);
   if ('runners' in own) throw new Error('the logs are of several runners');
-  const { rows, skipped } = rank(questionOf(project!, own));
+  const { rows, skipped } = rank(buildModelInput(project!, own));
   return {
     rows: rows.map(({ technique, gainPerHour, hours, breakEven }) => ({
       technique,
@@ -108,7 +108,7 @@ const slips: readonly Slip[] = [
     to: '      - { use: net-climb, max_tries: 4 }\n',
   },
   {
-    code: 'second-chance-never-comes',
+    code: 'unreachable-retry',
     file: 'route',
     from: '      - tide-skip\n',
     to: '      - { use: tide-skip, backup: lamp-hop }\n',
@@ -137,7 +137,7 @@ const restored: ReadonlySet<string> = new Set([
 describe('the fixes', () => {
   it('are tried on the sample for every code of a rule that has one', async () => {
     const fixable: string[] = [];
-    for (const { code, page, by } of documented()) {
+    for (const { code, page, by } of findingDocs()) {
       if (by === 'reading' || !page.failing) continue;
       const findings = await findingsIn(exampleFiles(page.failing), page.today);
       if (findings.some(({ fix }) => fix)) fixable.push(code);
@@ -146,7 +146,7 @@ describe('the fixes', () => {
   });
 });
 
-describe.each(documented().filter(({ page }) => page.failing))(
+describe.each(findingDocs().filter(({ page }) => page.failing))(
   'the fix of $code, if it has one',
   ({ code, page }) => {
     it('leaves its example no worse', async () => {

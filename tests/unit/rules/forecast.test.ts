@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { assess, type Assessment } from '../../../server/src/model/index.ts';
-import { questionOf } from '../../../server/src/queries/modelInput.ts';
+import { buildModelInput } from '../../../server/src/queries/modelInput.ts';
 import { contextOf, expectMarkedForecast, forecastsOf, plainRoute, workspaceOf } from './marked.ts';
 
 const rate = (mean: number, low: number, high: number) => ({ mean, low, high });
@@ -82,7 +82,7 @@ describe('below-break-even', () => {
     const workspace = await workspaceOf(files);
     const [project] = workspace.groups().projects;
     const context = contextOf(project!);
-    const assessment = assess(questionOf(project!, context.own));
+    const assessment = assess(buildModelInput(project!, context.own));
     expect(assessment.get('crate-vault')?.breakEven).toBeCloseTo(0.75, 2);
     const found = await forecastsOf(files, assessment);
     expect(found.map((finding) => finding.code)).toEqual([code]);

@@ -3,15 +3,15 @@ import {
   checkProject,
   forecastFindings,
   readingFindings,
-  sorted,
+  sortFindings,
   strayFindings,
 } from '../../../server/src/rules/checkProject.ts';
 import type { Finding } from '../../../server/src/rules/engine/findings.ts';
 import type { RuleContext } from '../../../server/src/rules/engine/rule.ts';
 import type { Assessment } from '../../../server/src/model/core/types.ts';
 import { parseMoment } from '../../../server/src/text/calendar.ts';
-import { memoryFiles } from '../../../server/src/workspace/fileSource.ts';
-import { ownPart } from '../../../server/src/workspace/runnerFiles.ts';
+import { memoryFileSource } from '../../../server/src/workspace/fileSource.ts';
+import { runnerFilesOf } from '../../../server/src/workspace/runnerFiles.ts';
 import { Workspace } from '../../../server/src/workspace/workspace.ts';
 
 const folder = 'file:///w';
@@ -42,7 +42,7 @@ export async function findingsOf(files: Files, options: Options = {}): Promise<F
   const workspace = await workspaceOf(files);
   const readings = (uri: string) => workspace.file(uri)?.reading;
   const { projects, strays } = workspace.groups();
-  return sorted([
+  return sortFindings([
     ...workspace.all().flatMap(readingFindings),
     ...strayFindings(strays, readings),
     ...projects.flatMap((project) => checkProject(contextOf(project, options), readings)),
@@ -110,13 +110,13 @@ export function underlined(
 
 export async function workspaceOf(files: Files): Promise<Workspace> {
   const source = Object.fromEntries(Object.entries(files).map(([name, text]) => [`${folder}/${name}`, text]));
-  const workspace = new Workspace(memoryFiles(source), [folder]);
+  const workspace = new Workspace(memoryFileSource(source), [folder]);
   await workspace.load();
   return workspace;
 }
 
 export function contextOf(project: RuleContext['project'], { today, runner }: Options = {}): RuleContext {
-  const own = ownPart(project, runner);
+  const own = runnerFilesOf(project, runner);
   return {
     project,
     own:

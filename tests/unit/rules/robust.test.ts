@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { readingCodes, rules } from '../../../server/src/rules/catalogue.ts';
 import { checkProject } from '../../../server/src/rules/checkProject.ts';
 import { assess } from '../../../server/src/model/index.ts';
-import { questionOf } from '../../../server/src/queries/modelInput.ts';
+import { buildModelInput } from '../../../server/src/queries/modelInput.ts';
 import { contextOf, findingsOf, forecastsOf, plainRoute, workspaceOf } from './marked.ts';
 
 const kinds = ['route', 'practice', 'runs', 'week'] as const;
@@ -23,7 +23,7 @@ describe('the sample', () => {
   it('has no technique in runs that costs time', async () => {
     const workspace = await workspaceOf(sample);
     const [project] = workspace.groups().projects;
-    const assessment = assess(questionOf(project!, contextOf(project!).own));
+    const assessment = assess(buildModelInput(project!, contextOf(project!).own));
     expect(await forecastsOf(sample, assessment)).toEqual([]);
   });
 });

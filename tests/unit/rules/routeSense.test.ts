@@ -69,7 +69,7 @@ describe('second chances', () => {
   });
 
   it('never come behind a miss that ends the run, by the technique or by the use', async () => {
-    const code = 'second-chance-never-comes';
+    const code = 'unreachable-retry';
     const deadly = '  skip: { difficulty: 8, saves: 18, ends_run: true }\n';
     const files = route(harbor('{ use: skip, ⟦backup⟧: hop }, hop, vault'), deadly);
     await expectMarked(files, code);

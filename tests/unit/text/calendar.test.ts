@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { dayOf, formatDate, parseClock, parseMoment } from '../../../server/src/text/calendar.ts';
+import { runnerDayOf, formatDate, parseTimeOfDay, parseMoment } from '../../../server/src/text/calendar.ts';
 
 describe('parseMoment', () => {
   it('counts days from 1970-01-01', () => {
@@ -48,9 +48,9 @@ describe('parseMoment', () => {
 });
 
 it('begins a day where the runner does', () => {
-  const dayStarts = parseClock('04:00');
+  const dayStarts = parseTimeOfDay('04:00');
   expect(dayStarts).toBe(240);
-  const day = (text: string) => formatDate(dayOf(parseMoment(text)!, dayStarts));
+  const day = (text: string) => formatDate(runnerDayOf(parseMoment(text)!, dayStarts));
   expect(day('2026-10-05T03:59')).toBe('2026-10-04');
   expect(day('2026-10-05T04:00')).toBe('2026-10-05');
   expect(day('2026-10-05')).toBe('2026-10-05');

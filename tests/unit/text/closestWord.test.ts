@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { nearest } from '../../../server/src/text/closestWord.ts';
+import { closestWord } from '../../../server/src/text/closestWord.ts';
 
 const words = ['survive', 'spread', 'name', 'time', 'saves', 'loses', 'id'];
 
@@ -12,14 +12,14 @@ it.each([
   ['losses', 'loses'],
   ['ie', 'id'],
 ])('takes %s for %s', (written, meant) => {
-  expect(nearest(written, words)).toBe(meant);
+  expect(closestWord(written, words)).toBe(meant);
 });
 
 it.each(['', 'x', 'difficulty', 'backup', '😀😀'])('finds nothing near %s', (written) => {
-  expect(nearest(written, words)).toBeUndefined();
+  expect(closestWord(written, words)).toBeUndefined();
 });
 
 it('takes the first by name where two are as near', () => {
-  expect(nearest('lamp-hog', ['lamp-hot', 'lamp-hop'])).toBe('lamp-hop');
-  expect(nearest('a', [])).toBeUndefined();
+  expect(closestWord('lamp-hog', ['lamp-hot', 'lamp-hop'])).toBe('lamp-hop');
+  expect(closestWord('a', [])).toBeUndefined();
 });

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { commonSchema } from '../../../server/src/files/schema/schema.ts';
-import { formatTime, parseLength, parseTime } from '../../../server/src/text/time.ts';
+import { formatTime, parseSecondsOrRange, parseTime } from '../../../server/src/text/time.ts';
 
 describe('parseTime', () => {
   it.each([
@@ -83,12 +83,12 @@ describe('formatTime', () => {
 
 describe('parseLength', () => {
   it('takes a number as it is', () => {
-    expect(parseLength(3.2)).toEqual({ mean: 3.2, sd: 0 });
+    expect(parseSecondsOrRange(3.2)).toEqual({ mean: 3.2, sd: 0 });
   });
 
   it('takes a range as the middle 80 % of a normal distribution', () => {
     // 90 % point of the standard normal distribution: 1.2816 (S; any printed table, e.g. NIST e-Handbook 1.3.6.7.1).
-    const { mean, sd } = parseLength('9..16')!;
+    const { mean, sd } = parseSecondsOrRange('9..16')!;
     expect(mean).toBe(12.5);
     expect(mean + 1.2816 * sd).toBeCloseTo(16, 3);
     expect(mean - 1.2816 * sd).toBeCloseTo(9, 3);
@@ -97,7 +97,7 @@ describe('parseLength', () => {
   it.each(['16..9', '9...16', '9..', '..16', '9-16', '-1..2', '', '3.2', NaN, Infinity])(
     'does not read %s',
     (written) => {
-      expect(parseLength(written)).toBeUndefined();
+      expect(parseSecondsOrRange(written)).toBeUndefined();
     },
   );
 });

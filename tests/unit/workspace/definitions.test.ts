@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { ById } from '../../../server/src/incremental/orderedIdMap.ts';
-import { Definitions } from '../../../server/src/workspace/groupFiles.ts';
+import { OrderedIdMap } from '../../../server/src/incremental/orderedIdMap.ts';
+import { DefinitionCache } from '../../../server/src/workspace/groupFiles.ts';
 import type { RouteFile } from '../../../server/src/workspace/project.ts';
 
 const name = fc.constantFrom('crate-vault', 'wall-kick', 'lamp-hop', 'rope-swing', 'oil-slick');
@@ -16,7 +16,7 @@ const edit = fc.record({
 const file = (uri: string, techniques: readonly unknown[]): RouteFile =>
   ({ uri, document: { techniques } }) as unknown as RouteFile;
 
-function said(definitions: Definitions, chain: readonly RouteFile[]): unknown {
+function said(definitions: DefinitionCache, chain: readonly RouteFile[]): unknown {
   const { techniques, ownTechniques, renamed } = definitions.techniquesOf(chain);
   const ids = ['crate-vault', 'wall-kick', 'lamp-hop', 'rope-swing', 'oil-slick'];
   return {
@@ -33,7 +33,7 @@ describe('the techniques of a route', () => {
   it('are after any edits what they are from nothing', () => {
     fc.assert(
       fc.property(fc.array(technique), fc.array(technique), fc.array(edit), (own, base, edits) => {
-        const kept = new Definitions();
+        const kept = new DefinitionCache();
         const extended = file('file:///base.route.yaml', base);
         let list: readonly unknown[] = own;
         for (const { at, remove, insert } of [{ at: 0, remove: 0, insert: [] }, ...edits]) {
@@ -42,7 +42,7 @@ describe('the techniques of a route', () => {
             [file('file:///a.route.yaml', list)],
             [file('file:///b.route.yaml', list), extended],
           ])
-            expect(said(kept, chain)).toEqual(said(new Definitions(), chain));
+            expect(said(kept, chain)).toEqual(said(new DefinitionCache(), chain));
         }
       }),
     );
@@ -50,11 +50,11 @@ describe('the techniques of a route', () => {
 
   it('are told apart by the first of an id, in their order', () => {
     const [first, second, other] = [{ id: 'a' }, { id: 'a' }, { id: 'b' }];
-    const found = ById.firstOf([[first, other], [second]]);
+    const found = OrderedIdMap.fromLists([[first, other], [second]]);
     expect([...found.values()]).toEqual([first, other]);
     const [own, more] = [[first, second], [other]];
-    expect(ById.firstOf([own, more]).list).toEqual([first, other]);
-    expect(ById.firstOf([more, more]).list).toBe(more);
+    expect(OrderedIdMap.fromLists([own, more]).list).toEqual([first, other]);
+    expect(OrderedIdMap.fromLists([more, more]).list).toBe(more);
     expect(found.get('a')).toBe(first);
     expect(found.get('c')).toBeUndefined();
     expect([...found.keys()]).toEqual(['a', 'b']);

@@ -2,33 +2,33 @@ import { availableParallelism } from 'node:os';
 import { formatDate } from '../../text/calendar.ts';
 import {
   checkProject,
-  forecastConcerns,
+  forecastTechniqueIds,
   forecastFindings,
   readingFindings,
-  sorted,
+  sortFindings,
   strayFindings,
 } from '../../rules/checkProject.ts';
-import { settleAllowances } from '../../rules/allowances.ts';
-import { allCodes, needsForecast } from '../../rules/catalogue.ts';
-import type { Finding, Readings } from '../../rules/engine/findings.ts';
+import { applyAllowances } from '../../rules/allowances.ts';
+import { findingCodes, needsForecast } from '../../rules/catalogue.ts';
+import type { Finding, ReadingLookup } from '../../rules/engine/findings.ts';
 import type { RuleContext } from '../../rules/engine/rule.ts';
-import { readsWell } from '../../rules/engine/suppressCascades.ts';
-import { listed } from '../../text/format.ts';
+import { isFreeOfReadingProblems } from '../../rules/engine/suppressCascades.ts';
+import { formatList } from '../../text/format.ts';
 import type { Project } from '../../workspace/project.ts';
-import { questionOf } from '../../queries/modelInput.ts';
-import { ownOrAll, runnersOf, type Own } from '../../workspace/runnerFiles.ts';
+import { buildModelInput } from '../../queries/modelInput.ts';
+import { runnerFilesOrAll, runnersOf, type RunnerFiles } from '../../workspace/runnerFiles.ts';
 import { filesOf, type Workspace } from '../../workspace/workspace.ts';
-import { answered, askedOf, type Answer, type Asked } from './forecasts.ts';
+import { runForecasts, forecastTask, type ForecastResult, type ForecastTask } from './forecasts.ts';
 import type { Selection } from '../project/loadFiles.ts';
 
-export interface Looked {
+export interface FindingsReport {
   /** By file, place and code; each once. */
   readonly findings: readonly Finding[];
   /** Dates for which forecasts were made, in the order of the calendar. */
   readonly asOf: readonly string[];
 }
 
-export interface LookFor {
+export interface CheckOptions {
   /** Day number of `--as-of`: only then can a date be in the future. */
   readonly asked: number | undefined;
   /** Whose logs to look at, where several runners are named. */
@@ -38,7 +38,7 @@ export interface LookFor {
 }
 
 /** When forecasts are given to worker threads. */
-export interface Sharing {
+export interface WorkerOptions {
   /** Threads, two or more; with fewer, none is started. */
   readonly threads: number;
   /** Routes with logs from which on it pays to start them. */
@@ -51,12 +51,16 @@ export interface Sharing {
  * Below some 100 routes, what threads take off is what it takes to start and warm them. More than four would mostly wait
  * for the reading, which this thread does alone.
  */
-const sharing: Sharing = { threads: Math.min(4, availableParallelism()), from: 120 };
+const defaultWorkers: WorkerOptions = { threads: Math.min(4, availableParallelism()), from: 120 };
 
 /** Everything that the rules find in what was selected. */
-export function findIn(workspace: Workspace, selection: Selection, lookFor: LookFor): Looked {
-  const { questions, looked } = lookIn(workspace, selection, lookFor);
-  return looked(answered([...questions]));
+export function checkSelection(
+  workspace: Workspace,
+  selection: Selection,
+  lookFor: CheckOptions,
+): FindingsReport {
+  const { forecastTasks: questions, finish: looked } = beginCheck(workspace, selection, lookFor);
+  return looked(runForecasts([...questions]));
 }
 
 /**
@@ -64,75 +68,76 @@ export function findIn(workspace: Workspace, selection: Selection, lookFor: Look
  *
  * @param sharing left out: where it pays
  */
-export async function findTogether(
+export async function checkInParallel(
   workspace: Workspace,
   selection: Selection,
-  lookFor: LookFor,
-  { threads, from, script } = sharing,
-): Promise<Looked> {
+  lookFor: CheckOptions,
+  { threads, from, script } = defaultWorkers,
+): Promise<FindingsReport> {
   const logged = selection.projects.filter(({ practice, runs }) => practice.length + runs.length > 0);
-  if (threads < 2 || logged.length < from) return findIn(workspace, selection, lookFor);
-  const { answeredByPool } = await import('./forecastPool.ts');
-  const { questions, looked } = lookIn(workspace, selection, lookFor);
-  return looked(await answeredByPool(questions, threads, script));
+  if (threads < 2 || logged.length < from) return checkSelection(workspace, selection, lookFor);
+  const { runForecastsInPool } = await import('./forecastPool.ts');
+  const { forecastTasks: questions, finish: looked } = beginCheck(workspace, selection, lookFor);
+  return looked(await runForecastsInPool(questions, threads, script));
 }
 
 /** A look at all projects that is under way. */
-interface Look {
+interface PendingCheck {
   /** What to ask the model, each as the look at its project comes upon it. */
-  readonly questions: Iterable<Asked>;
+  readonly forecastTasks: Iterable<ForecastTask>;
   /** What all comes to once the last question was come upon, with the answers in that order. */
-  readonly looked: (answers: readonly Answer[]) => Looked;
+  readonly finish: (answers: readonly ForecastResult[]) => FindingsReport;
 }
 
-function lookIn(
+function beginCheck(
   workspace: Workspace,
   { files, projects, strays }: Selection,
-  { asked, runner, forecast }: LookFor,
-): Look {
-  const readings: Readings = (uri) => workspace.file(uri)?.reading;
+  { asked, runner, forecast }: CheckOptions,
+): PendingCheck {
+  const readings: ReadingLookup = (uri) => workspace.file(uri)?.reading;
   const found = [...files.flatMap((file) => readingFindings(file)), ...strayFindings(strays, readings)];
   const forecastIn: RuleContext[] = [];
   const days = new Set<number>();
   const askedAbout = new Set(projects);
   const forecasted = new Set<string>();
-  function* questions(): Generator<Asked> {
+  function* questions(): Generator<ForecastTask> {
     // A route's findings come from its own project, so those of the routes it extends are looked at, too.
     for (const project of workspace.groups().projects) {
-      const { own, chosen } = ownOrAll(project, runner);
+      const { own, chosen } = runnerFilesOrAll(project, runner);
       const context = { project, own, today: asked };
       found.push(...checkProject(context, readings));
       if (!forecast || !chosen || !askedAbout.has(project)) continue;
-      const question = questionOf(project, own, { asOf: asked });
+      const question = buildModelInput(project, own, { asOf: asked });
       // Without a log and without a date given, no day means anything.
-      if (asked !== undefined || logged(own)) days.add(question.asOfDay);
+      if (asked !== undefined || hasLogEntries(own)) days.add(question.asOfDay);
       for (const { uri } of filesOf(project)) forecasted.add(uri);
-      const concerned = forecastConcerns(context);
+      const concerned = forecastTechniqueIds(context);
       if (concerned.size === 0) continue;
       forecastIn.push(context);
-      yield askedOf(question, concerned);
+      yield forecastTask(question, concerned);
     }
   }
-  const looked = (answers: readonly Answer[]): Looked => {
+  const looked = (answers: readonly ForecastResult[]): FindingsReport => {
     // No code is found both with a forecast and without, so that the order among those of one code is the projects'.
     const forecasts = forecastIn.flatMap((context, i) => forecastFindings(context, answers[i]!, readings));
     const wanted = new Set(files.map(({ uri }) => uri));
-    const settled = settleAllowances(
+    const settled = applyAllowances(
       wanted,
       [...found, ...forecasts].filter(({ uri }) => wanted.has(uri)),
       {
         readings,
-        codes: allCodes,
-        decided: (uri, code) => readsWell(workspace, uri) && (!needsForecast(code) || forecasted.has(uri)),
+        codes: findingCodes,
+        decided: (uri, code) =>
+          isFreeOfReadingProblems(workspace, uri) && (!needsForecast(code) || forecasted.has(uri)),
       },
     );
     const asOf = [...days].sort((a, b) => a - b).map(formatDate);
-    return { findings: unique(sorted(settled)), asOf };
+    return { findings: unique(sortFindings(settled)), asOf };
   };
-  return { questions: questions(), looked };
+  return { forecastTasks: questions(), finish: looked };
 }
 
-function logged({ practice, runs }: Own): boolean {
+function hasLogEntries({ practice, runs }: RunnerFiles): boolean {
   return (
     practice.some(({ document }) => document.sessions.length > 0) ||
     runs.some(({ document }) => document.runs.length > 0)
@@ -140,10 +145,13 @@ function logged({ practice, runs }: Own): boolean {
 }
 
 /** What to say where a runner was asked for whom no log names. */
-export function unknownRunner(projects: readonly Project[], runner: string | undefined): string | undefined {
+export function unknownRunnerMessage(
+  projects: readonly Project[],
+  runner: string | undefined,
+): string | undefined {
   const names = [...new Set(projects.flatMap(runnersOf))].sort();
   if (runner === undefined || names.length === 0 || names.includes(runner)) return undefined;
-  return `No log here names the runner ${runner}. ${listed(names)} ${names.length === 1 ? 'is' : 'are'} named.`;
+  return `No log here names the runner ${runner}. ${formatList(names)} ${names.length === 1 ? 'is' : 'are'} named.`;
 }
 
 function unique(findings: readonly Finding[]): Finding[] {

@@ -3,14 +3,14 @@ import { sep } from 'node:path';
 import type { Finding } from '../../rules/engine/findings.ts';
 import { LineIndex, type Position } from '../../text/lineIndex.ts';
 import { reasonOf } from '../project/diskFiles.ts';
-import type { Loaded } from '../project/loadFiles.ts';
+import type { LoadedFiles } from '../project/loadFiles.ts';
 import { pathOf } from '../terminal/paths.ts';
 import { replaceFile } from '../../journal/replaceFile.ts';
 
 type Fix = NonNullable<Finding['fix']>;
 
 /** An edit that was made. */
-export interface Mended {
+export interface AppliedFix {
   readonly uri: string;
   /** Where it was made, in the text as it stood then. */
   readonly at: Position;
@@ -19,13 +19,13 @@ export interface Mended {
 }
 
 export interface FixResult {
-  readonly mended: readonly Mended[];
+  readonly mended: readonly AppliedFix[];
   /** Sentences about files that could not be written. */
   readonly failed: readonly string[];
 }
 
 /** One edit may bring out the next finding; more rounds than these mean that edits undo each other. */
-const mostPasses = 5;
+const maxPasses = 5;
 
 /**
  * Applies the fixes of what is found, again until there are none, and writes the files that changed. Files that
@@ -34,24 +34,24 @@ const mostPasses = 5;
  * @param find finds anew after each round
  */
 export async function applyFixes(
-  loaded: Loaded,
+  loaded: LoadedFiles,
   find: () => readonly Finding[] | Promise<readonly Finding[]>,
 ): Promise<FixResult> {
   const { workspace } = loaded;
   const before = new Map<string, string>();
-  const mended: Mended[] = [];
+  const mended: AppliedFix[] = [];
   const spoiled = new Set<string>();
-  for (let pass = 0; pass < mostPasses; pass++) {
+  for (let pass = 0; pass < maxPasses; pass++) {
     const fixes = (await find()).flatMap(({ fix }) => (fix && !fix.onRequest ? [fix] : []));
     const files = new Set(
-      fixes.map(({ uri }) => uri).filter((uri) => loaded.given(uri) && !spoiled.has(uri)),
+      fixes.map(({ uri }) => uri).filter((uri) => loaded.isGiven(uri) && !spoiled.has(uri)),
     );
     let changed = false;
     for (const uri of files) {
       const reading = workspace.file(uri)?.reading;
       if (!reading) continue;
-      const chosen = apart(fixes.filter((fix) => fix.uri === uri));
-      const text = edited(reading.text, chosen);
+      const chosen = nonOverlapping(fixes.filter((fix) => fix.uri === uri));
+      const text = applyFixText(reading.text, chosen);
       if (text === reading.text) continue;
       workspace.edit(uri, text);
       if ((workspace.file(uri)?.reading.problems.length ?? 0) > reading.problems.length) {
@@ -67,11 +67,11 @@ export async function applyFixes(
     }
     if (!changed) break;
   }
-  return write(loaded, before, mended);
+  return writeChangedFiles(loaded, before, mended);
 }
 
 /** Fixes in order of place, without those that overlap an earlier one. */
-function apart(fixes: readonly Fix[]): Fix[] {
+function nonOverlapping(fixes: readonly Fix[]): Fix[] {
   const chosen: Fix[] = [];
   for (const fix of [...fixes].sort((a, b) => a.start - b.start || a.end - b.end)) {
     const last = chosen.at(-1);
@@ -81,7 +81,7 @@ function apart(fixes: readonly Fix[]): Fix[] {
 }
 
 /** The text with its fixes, each new line ended as the file ends its lines. */
-function edited(text: string, fixes: readonly Fix[]): string {
+function applyFixText(text: string, fixes: readonly Fix[]): string {
   const newline = text.includes('\r\n') ? '\r\n' : '\n';
   let at = 0;
   let result = '';
@@ -92,10 +92,10 @@ function edited(text: string, fixes: readonly Fix[]): string {
   return result + text.slice(at);
 }
 
-async function write(
-  { workspace, folders }: Loaded,
+async function writeChangedFiles(
+  { workspace, folders }: LoadedFiles,
   before: ReadonlyMap<string, string>,
-  mended: readonly Mended[],
+  mended: readonly AppliedFix[],
 ): Promise<FixResult> {
   const failed: string[] = [];
   const written = new Set<string>();

@@ -1,5 +1,5 @@
 import { worker } from 'workerpool';
-import { answered, type Asked } from './forecasts.ts';
+import { runForecasts, type ForecastTask } from './forecasts.ts';
 
 /** One worker thread's way in: it works out what it is handed, and reads no file. */
-worker({ answered: (some: readonly Asked[]) => answered(some) });
+worker({ answered: (some: readonly ForecastTask[]) => runForecasts(some) });

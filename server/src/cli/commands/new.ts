@@ -3,28 +3,28 @@ import { basename, join, resolve } from 'node:path';
 import { starterFiles } from '../../workspace/starterFiles.ts';
 import type { Request } from '../terminal/arguments.ts';
 import { reasonOf } from '../project/diskFiles.ts';
-import { exit, printJson, tell, type Io } from '../terminal/io.ts';
-import { nameFrom, uriOf } from '../terminal/paths.ts';
+import { exitCodes, printJson, printNotice, type Io } from '../terminal/io.ts';
+import { relativeNames, uriOf } from '../terminal/paths.ts';
 
 /** `routewright new`: a starter route, logs and week in a folder. Returns the exit code. */
 export async function createRoute({ paths, values, switches }: Request, io: Io): Promise<number> {
   const [written = '.', ...more] = paths;
   if (more.length > 0) {
-    tell(io, `One folder at a time: ${paths.join(', ')} are ${paths.length}.`);
-    return exit.wrong;
+    printNotice(io, `One folder at a time: ${paths.join(', ')} are ${paths.length}.`);
+    return exitCodes.wrong;
   }
   const folder = resolve(io.cwd, written);
-  const nameOf = nameFrom(io.cwd);
+  const nameOf = relativeNames(io.cwd);
   const files = starterFiles(values.get('game') ?? 'My game', values.get('category') ?? 'any%').map(
     ({ name, text }) => ({ path: join(folder, name), text }),
   );
   for (const { path } of files) {
     if (await exists(path)) {
-      tell(
+      printNotice(
         io,
         `${nameOf(uriOf(path))} exists already and is left as it is. Choose another folder or another --game.`,
       );
-      return exit.wrong;
+      return exitCodes.wrong;
     }
   }
   try {
@@ -32,8 +32,8 @@ export async function createRoute({ paths, values, switches }: Request, io: Io):
     // `wx`: a file that came into being meanwhile is not overwritten either.
     for (const { path, text } of files) await writeFile(path, text, { flag: 'wx' });
   } catch (error) {
-    tell(io, `${written} cannot be written to: ${reasonOf(error)}.`);
-    return exit.wrong;
+    printNotice(io, `${written} cannot be written to: ${reasonOf(error)}.`);
+    return exitCodes.wrong;
   }
   const names = files.map(({ path }) => nameOf(uriOf(path)));
   if (switches.has('json')) printJson(io, { files: names });
@@ -41,7 +41,7 @@ export async function createRoute({ paths, values, switches }: Request, io: Io):
     const next = `Next: open ${basename(names[0]!)}, write your own segments, then run: routewright rank ${names[0]}`;
     io.stdout.write(`${[...names, '', next].join('\n')}\n`);
   }
-  return exit.fine;
+  return exitCodes.fine;
 }
 
 async function exists(path: string): Promise<boolean> {

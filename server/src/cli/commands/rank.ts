@@ -1,82 +1,85 @@
 import { rank as rankTechniques, resolveConstants } from '../../model/index.ts';
-import { RankCache } from '../../incremental/memoCache.ts';
-import { alternativeJson, alternativeSentence } from '../../reports/explain/cycleAlternative.ts';
+import { ModelCache } from '../../incremental/memoCache.ts';
+import { cycleAlternativeJson, cycleAlternativeSentence } from '../../reports/explain/cycleAlternative.ts';
 import { formatTime } from '../../text/time.ts';
-import { counted } from '../../text/format.ts';
-import { gainUnit, targetSentence } from '../../reports/rank/gainFormat.ts';
+import { formatCount } from '../../text/format.ts';
+import { gainFormat, targetSentence } from '../../reports/rank/gainFormat.ts';
 import { rankJson } from '../../reports/rank/rankJson.ts';
 import { rankReport } from '../../reports/rank/rankReport.ts';
 import { rankText } from '../../reports/rank/rankText.ts';
-import { basisOf } from '../../reports/basisText.ts';
-import { namesOf } from '../../queries/names.ts';
-import { questionOf } from '../../queries/modelInput.ts';
-import { targetOf } from '../../queries/target.ts';
-import { askedTarget, asOfDay, type Request } from '../terminal/arguments.ts';
-import { cautionFor } from '../../queries/overuseWarning.ts';
+import { basisText } from '../../reports/basisText.ts';
+import { techniqueNamesOf } from '../../queries/names.ts';
+import { buildModelInput } from '../../queries/modelInput.ts';
+import { resolveTarget } from '../../queries/target.ts';
+import { targetOption, asOfDay, type Request } from '../terminal/arguments.ts';
+import { overuseWarning } from '../../queries/overuseWarning.ts';
 import { alternativesOf, cyclesOf, explainRow } from './explain.ts';
-import { exit, printJson, tell, withProgress, type Io } from '../terminal/io.ts';
+import { exitCodes, printJson, printNotice, withProgress, type Io } from '../terminal/io.ts';
 import { styleOf } from '../terminal/print.ts';
-import { isUnusable, subjectOf, titleOf, type Subject } from '../project/chosenRoute.ts';
+import { isInputError, chooseRoute, titleOf, type ChosenRoute } from '../project/chosenRoute.ts';
 
 /** `routewright rank`: which technique to learn next. Returns the exit code. */
 export async function rank(request: Request, io: Io): Promise<number> {
-  const subject = await subjectOf(request, io, 'rank');
-  if (isUnusable(subject)) {
-    tell(io, subject.message);
-    return exit.wrong;
+  const subject = await chooseRoute(request, io, 'rank');
+  if (isInputError(subject)) {
+    printNotice(io, subject.message);
+    return exitCodes.wrong;
   }
   const { project, own, loaded } = subject;
   const cycles = cyclesOf(subject, request);
-  if (isUnusable(cycles)) {
-    tell(io, cycles.message);
-    return exit.wrong;
+  if (isInputError(cycles)) {
+    printNotice(io, cycles.message);
+    return exitCodes.wrong;
   }
   const target = objectiveTarget(subject, request);
-  if (isUnusable(target)) {
-    tell(io, target.message);
-    return exit.wrong;
+  if (isInputError(target)) {
+    printNotice(io, target.message);
+    return exitCodes.wrong;
   }
   const explained = request.values.get('explain');
   if (explained !== undefined) return explainRow(subject, request, io, explained);
   const asked = asOfDay(request);
-  const plain = questionOf(project, own, { asOf: asked, all: request.switches.has('all') });
+  const plain = buildModelInput(project, own, { asOf: asked, all: request.switches.has('all') });
   const question = { ...plain, options: { ...plain.options, ...target } };
-  const techniques = counted(project.techniques.size, 'technique');
-  const cache = new RankCache();
+  const techniques = formatCount(project.techniques.size, 'technique');
+  const cache = new ModelCache();
   const ranking = withProgress(io, `Ranking ${techniques}`, () => rankTechniques(question, cache));
   const report = rankReport(ranking, question.asOfDay);
   const alternatives = alternativesOf(question, ranking, cycles, cache);
   if (request.switches.has('json')) {
     const json = rankJson(report);
-    printJson(io, cycles.length === 0 ? json : { ...json, alternatives: alternatives.map(alternativeJson) });
+    printJson(
+      io,
+      cycles.length === 0 ? json : { ...json, alternatives: alternatives.map(cycleAlternativeJson) },
+    );
   } else {
     const style = styleOf(io);
     const sentence = targetSentence(report, formatTime);
     const words = {
       title: titleOf(project, io),
       basis: [
-        basisOf(own, question, asked === undefined ? 'last' : 'asked'),
+        basisText(own, question, asked === undefined ? 'last' : 'asked'),
         ...(sentence === undefined ? [] : [sentence]),
       ],
-      names: namesOf(project),
+      names: techniqueNamesOf(project),
       offsetPerStep: resolveConstants(question.constants).midwayPerStep,
       alternatives: alternatives.map(
-        (one) => [one.technique, alternativeSentence(one, gainUnit(report))] as const,
+        (one) => [one.technique, cycleAlternativeSentence(one, gainFormat(report))] as const,
       ),
-      caution: cautionFor(own, question.asOfDay),
+      caution: overuseWarning(own, question.asOfDay),
     };
     io.stdout.write(rankText(report, words, style));
   }
-  if (loaded.refused.length > 0) return exit.wrong;
-  return report.rows.length === 0 ? exit.findings : exit.fine;
+  if (loaded.refused.length > 0) return exitCodes.wrong;
+  return report.rows.length === 0 ? exitCodes.findings : exitCodes.fine;
 }
 
 /** The time to beat, in the terms of a ranking's options; nothing where the objective is time. */
 function objectiveTarget(
-  { project, own }: Subject,
+  { project, own }: ChosenRoute,
   request: Request,
 ): { readonly target?: number } | { readonly message: string } {
-  const asked = askedTarget(request);
+  const asked = targetOption(request);
   if (request.values.get('objective') !== 'target') {
     if (asked === undefined) return {};
     return { message: '--target goes with --objective target: by time, no target is needed.' };
@@ -85,7 +88,7 @@ function objectiveTarget(
     return { message: '--explain shows seconds: leave out --objective target to have a row explained.' };
   if (project.segments.length === 0)
     return { message: 'The route has no segments yet, so there is no run that could beat a target.' };
-  const target = targetOf(project, own, asked);
+  const target = resolveTarget(project, own, asked);
   return target === undefined
     ? {
         message:

@@ -1,21 +1,21 @@
 import { existsSync, writeFileSync } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
 import { weekDefaults } from '../../files/documents/weekDocument.ts';
-import { kindOf, stemOf } from '../../files/fileKind.ts';
-import { failureOf } from '../../journal/failure.ts';
+import { fileKindOf, stemOf } from '../../files/fileKind.ts';
+import { toFailure } from '../../journal/failure.ts';
 import { filesOf, Workspace } from '../../workspace/workspace.ts';
 import type { Moment } from '../../files/documents/documents.ts';
 import { routeUri } from '../../workspace/groupFiles.ts';
 import type { Project, SourceFile } from '../../workspace/project.ts';
-import { ownPart, type Own } from '../../workspace/runnerFiles.ts';
-import { wordText } from '../../journal/entryYaml.ts';
+import { runnerFilesOf, type RunnerFiles } from '../../workspace/runnerFiles.ts';
+import { scalarToYaml } from '../../journal/entryYaml.ts';
 import { diskFiles, type Refusals } from '../project/diskFiles.ts';
 import type { Io } from '../terminal/io.ts';
-import { load, type Unusable } from '../project/loadFiles.ts';
-import { keepTarget, keptTarget, placeOf, type LogTarget } from './logTarget.ts';
+import { loadFiles, type InputError } from '../project/loadFiles.ts';
+import { cacheTarget, cachedTarget, targetKey, type LogTarget } from './logTarget.ts';
 import { pathOf, uriOf } from '../terminal/paths.ts';
-import { tellRefused } from '../terminal/reportRefused.ts';
-import { oneRoute } from '../project/chosenRoute.ts';
+import { reportRefused } from '../terminal/reportRefused.ts';
+import { requireOneRoute } from '../project/chosenRoute.ts';
 
 /**
  * Works out where entries go: into the logs given, else into the latest of the runner's logs of the route. A route
@@ -28,36 +28,36 @@ export async function findTarget(
   state: string,
   written: string | undefined,
   runner: string | undefined,
-): Promise<LogTarget | Unusable> {
-  const place = placeOf(io.cwd, written, runner);
-  const again = await readAgain(state, place, runner);
+): Promise<LogTarget | InputError> {
+  const place = targetKey(io.cwd, written, runner);
+  const again = await refreshCachedTarget(state, place, runner);
   if (again) return again;
-  const loaded = await load(io.cwd, written === undefined ? [] : [written]);
+  const loaded = await loadFiles(io.cwd, written === undefined ? [] : [written]);
   if ('message' in loaded) return loaded;
-  tellRefused(loaded, io);
-  const found = oneRoute(loaded, written ?? 'this folder', io, 'log', runner);
+  reportRefused(loaded, io);
+  const found = requireOneRoute(loaded, written ?? 'this folder', io, 'log', runner);
   if ('message' in found) return found;
   const { project, own } = found;
   const route = pathOf(project.route.uri);
   const given = written === undefined ? undefined : uriOf(resolve(io.cwd, written));
   const ofRoute = (file: SourceFile<{ readonly route: string | undefined }>) =>
     file.document.route !== undefined && resolve(dirname(pathOf(file.uri)), file.document.route) === route;
-  const practice = latest(
+  const practice = latestLogPath(
     own.practice.filter(ofRoute),
     ({ document }) => document.sessions.map(({ start }) => start),
     given,
   );
-  const runs = latest(
+  const runs = latestLogPath(
     own.runs.filter(ofRoute),
     ({ document }) => document.runs.map(({ start }) => start),
     given,
   );
   const practicePath = practice ?? `${stemOf(route)}.practice.yaml`;
-  const problem = practice === undefined ? begin(practicePath, route, own.runner) : undefined;
+  const problem = practice === undefined ? createLogFile(practicePath, route, own.runner) : undefined;
   if (problem !== undefined) return { message: problem };
   const target = targetOf(project, own, practicePath, runs ?? `${stemOf(route)}.runs.yaml`);
   const read = filesOf(project).map(({ uri }) => pathOf(uri));
-  if (loaded.refused.length === 0) keepTarget(state, place, target, [...read, practicePath]);
+  if (loaded.refused.length === 0) cacheTarget(state, place, target, [...read, practicePath]);
   return target;
 }
 
@@ -65,12 +65,12 @@ export async function findTarget(
  * Where only routes and weeks were changed since the target was worked out, which logs it has is known: only the former
  * are read again, for logs may be long. Undefined where that does not tell.
  */
-async function readAgain(
+async function refreshCachedTarget(
   state: string,
   place: string,
   runner: string | undefined,
 ): Promise<LogTarget | undefined> {
-  const kept = keptTarget(state, place);
+  const kept = cachedTarget(state, place);
   if (!kept || !existsSync(kept.practice)) return undefined;
   const refusals: Refusals = new Map();
   const workspace = new Workspace(diskFiles(refusals));
@@ -83,14 +83,14 @@ async function readAgain(
     return extended === undefined || uris.has(extended);
   });
   const project = workspace.groups().projects.find(({ route }) => pathOf(route.uri) === kept.route);
-  const own = project && ownPart(project, runner);
+  const own = project && runnerFilesOf(project, runner);
   if (refusals.size > 0 || !complete || !own || 'runners' in own) return undefined;
   const target = targetOf(project, own, kept.practice, kept.runs);
-  keepTarget(state, place, target, [...paths, ...kept.folders.map(([path]) => join(path, 'any'))]);
+  cacheTarget(state, place, target, [...paths, ...kept.folders.map(([path]) => join(path, 'any'))]);
   return target;
 }
 
-function targetOf(project: Project, own: Own, practice: string, runs: string): LogTarget {
+function targetOf(project: Project, own: RunnerFiles, practice: string, runs: string): LogTarget {
   const techniques = [...project.techniques.keys()];
   return {
     practice,
@@ -106,7 +106,7 @@ function targetOf(project: Project, own: Own, practice: string, runs: string): L
 }
 
 /** The path of the file given, else of the one with the latest entry; of equals the last by name. */
-function latest<F extends { readonly uri: string }>(
+function latestLogPath<F extends { readonly uri: string }>(
   files: readonly F[],
   startsOf: (file: F) => readonly Moment[],
   given: string | undefined,
@@ -121,17 +121,17 @@ function latest<F extends { readonly uri: string }>(
 }
 
 /** Begins a log beside its route. Returns a sentence where that cannot be. */
-export function begin(path: string, route: string, runner: string | undefined): string | undefined {
+export function createLogFile(path: string, route: string, runner: string | undefined): string | undefined {
   if (existsSync(path))
     return `${basename(path)} exists, but is no log of ${basename(route)}: see its route: line.`;
-  const kind = kindOf(path);
-  const lines = [`route: ${wordText(basename(route))}`];
-  if (runner !== undefined) lines.push(`runner: ${wordText(runner)}`);
+  const kind = fileKindOf(path);
+  const lines = [`route: ${scalarToYaml(basename(route))}`];
+  if (runner !== undefined) lines.push(`runner: ${scalarToYaml(runner)}`);
   const text = [...lines, kind === 'runs' ? 'runs: []' : 'sessions: []', ''].join('\n');
   try {
     writeFileSync(path, text, { flag: 'wx' });
     return undefined;
   } catch (error) {
-    return `${basename(path)} cannot be written: ${failureOf(error).reason}.`;
+    return `${basename(path)} cannot be written: ${toFailure(error).reason}.`;
   }
 }

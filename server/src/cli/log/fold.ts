@@ -1,31 +1,31 @@
-import { kindOf } from '../../files/fileKind.ts';
+import { fileKindOf } from '../../files/fileKind.ts';
 import { isFailure } from '../../journal/failure.ts';
-import { foldToDisk, type Folded } from '../../journal/flush.ts';
+import { flushToDisk, type FlushResult } from '../../journal/flush.ts';
 import type { Journal } from '../../journal/journal.ts';
 import type { SealLine } from '../../journal/journalLines.ts';
-import { counted } from '../../text/format.ts';
-import { exit, printJson, tell, type Io } from '../terminal/io.ts';
-import type { LogPlace } from './log.ts';
-import { nameFrom, uriOf } from '../terminal/paths.ts';
+import { formatCount } from '../../text/format.ts';
+import { exitCodes, printJson, printNotice, type Io } from '../terminal/io.ts';
+import type { LogContext } from './log.ts';
+import { relativeNames, uriOf } from '../terminal/paths.ts';
 
 /** Folds what is over once something was logged, and says so. Returns the exit code: what was logged is safe. */
-export async function foldAfter({ io, journal, target, json }: LogPlace): Promise<number> {
-  const sentences = await folded(io, journal, target.dayStarts);
+export async function foldAfter({ io, journal, target, json }: LogContext): Promise<number> {
+  const sentences = await foldToSentences(io, journal, target.dayStarts);
   // The answer is the one JSON document of stdout, and it was given.
   for (const sentence of sentences) {
-    if (json) tell(io, sentence);
+    if (json) printNotice(io, sentence);
     else io.stdout.write(`${sentence}\n`);
   }
-  return exit.fine;
+  return exitCodes.fine;
 }
 
 /** `log` with nothing to log: brings what is over into the file, and says what waits. */
-export async function logFold({ io, journal, target, json }: LogPlace): Promise<number> {
-  const sentences = await folded(io, journal, target.dayStarts);
+export async function logFold({ io, journal, target, json }: LogContext): Promise<number> {
+  const sentences = await foldToSentences(io, journal, target.dayStarts);
   const pending = journal.pending();
   if (isFailure(pending)) {
-    tell(io, `The journal in ${journal.folder} cannot be read: ${pending.reason}.`);
-    return exit.wrong;
+    printNotice(io, `The journal in ${journal.folder} cannot be read: ${pending.reason}.`);
+    return exitCodes.wrong;
   }
   const { open, sealed } = pending.state;
   const unfolded = [...sealed.values()].filter(({ state }) => state === 'sealed').length;
@@ -36,24 +36,29 @@ export async function logFold({ io, journal, target, json }: LogPlace): Promise<
       landed,
       tries: attempts.length,
     }));
-    printJson(io, { file: nameFrom(io.cwd)(uriOf(journal.path)), waiting, unfolded, torn: pending.torn });
-    return exit.fine;
+    printJson(io, {
+      file: relativeNames(io.cwd)(uriOf(journal.path)),
+      waiting,
+      unfolded,
+      torn: pending.torn,
+    });
+    return exitCodes.fine;
   }
   const waiting = open.map(
     ({ technique, landed, attempts }) =>
       `${technique ?? 'Entry'}: ${landed} of ${attempts.length} landed, in the journal.`,
   );
   const torn =
-    pending.torn > 0 ? [`Passed over: ${counted(pending.torn, 'torn line')}, never acknowledged.`] : [];
+    pending.torn > 0 ? [`Passed over: ${formatCount(pending.torn, 'torn line')}, never acknowledged.`] : [];
   const all = [...sentences, ...waiting, ...torn];
   io.stdout.write(`${all.length > 0 ? all.join('\n') : 'Nothing waits in the journal.'}\n`);
-  return exit.fine;
+  return exitCodes.fine;
 }
 
 /** Folds and says in sentences what came of it. */
-export async function folded(io: Io, journal: Journal, dayStarts: number): Promise<string[]> {
-  const file = nameFrom(io.cwd)(uriOf(journal.path));
-  const result = await foldToDisk(journal, { dayStarts });
+export async function foldToSentences(io: Io, journal: Journal, dayStarts: number): Promise<string[]> {
+  const file = relativeNames(io.cwd)(uriOf(journal.path));
+  const result = await flushToDisk(journal, { dayStarts });
   if (result === undefined) return [`${file} is open in an editor, which takes it up from the journal.`];
   if (isFailure(result))
     return [
@@ -62,14 +67,15 @@ export async function folded(io: Io, journal: Journal, dayStarts: number): Promi
   return sentencesOf(result, file);
 }
 
-function sentencesOf({ entries, plan }: Folded, file: string): string[] {
-  const added = entries.map((seal) => `Into ${file}: ${described(seal)}.`);
+function sentencesOf({ entries, plan }: FlushResult, file: string): string[] {
+  const added = entries.map((seal) => `Into ${file}: ${describeEntry(seal)}.`);
   const few = 5;
-  const shown = added.length > few ? [`Into ${file}: ${counted(added.length, 'entry', 'entries')}.`] : added;
+  const shown =
+    added.length > few ? [`Into ${file}: ${formatCount(added.length, 'entry', 'entries')}.`] : added;
   if (!plan) return shown;
-  const what = kindOf(file) === 'runs' ? 'run' : 'block';
+  const what = fileKindOf(file) === 'runs' ? 'run' : 'block';
   const lines = (ids: readonly string[], rest: string) =>
-    ids.length > 0 ? [`${counted(ids.length, what)} in ${file} ${rest}`] : [];
+    ids.length > 0 ? [`${formatCount(ids.length, what)} in ${file} ${rest}`] : [];
   return [
     ...shown,
     ...lines(plan.shortened, 'shortened by what was taken back.'),
@@ -80,9 +86,9 @@ function sentencesOf({ entries, plan }: Folded, file: string): string[] {
 }
 
 /** An entry in a few words. */
-export function described({ entry }: Pick<SealLine, 'entry'>): string {
+export function describeEntry({ entry }: Pick<SealLine, 'entry'>): string {
   const { technique, minutes, tape, landed } = entry;
-  if (typeof technique !== 'string') return describedRun(entry);
+  if (typeof technique !== 'string') return describeRun(entry);
   const counts: unknown[] = Array.isArray(landed) ? landed : [];
   const tally =
     typeof tape === 'string'
@@ -93,7 +99,7 @@ export function described({ entry }: Pick<SealLine, 'entry'>): string {
   return `${technique}, ${typeof minutes === 'number' ? minutes : 0} min${tally}`;
 }
 
-function describedRun({ total, ended, tried }: SealLine['entry']): string {
+function describeRun({ total, ended, tried }: SealLine['entry']): string {
   const pairs = typeof tried === 'object' && tried !== null ? Object.entries(tried) : [];
   const made = pairs.flatMap(([id, counts]: [string, unknown]) =>
     Array.isArray(counts) && counts.length === 2

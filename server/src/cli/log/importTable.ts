@@ -1,32 +1,33 @@
 import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
-import { dayOf, parseMoment } from '../../text/calendar.ts';
-import { failureOf, isFailure } from '../../journal/failure.ts';
-import { entryLine, type Journal } from '../../journal/journal.ts';
-import { read } from '../../files/yaml/reading.ts';
-import { idsOf } from '../../journal/logEntries.ts';
-import { counted, listed } from '../../text/format.ts';
-import { plainText } from '../../text/terminalText.ts';
-import { exit, printJson, tell } from '../terminal/io.ts';
-import type { LogPlace } from './log.ts';
+import { runnerDayOf, parseMoment } from '../../text/calendar.ts';
+import { toFailure, isFailure } from '../../journal/failure.ts';
+import { newEntryLine, type Journal } from '../../journal/journal.ts';
+import { readSource } from '../../files/yaml/reading.ts';
+import { logEntryIds } from '../../journal/logEntries.ts';
+import { formatCount, formatList } from '../../text/format.ts';
+import { sanitizeForTerminal } from '../../text/terminalText.ts';
+import { exitCodes, printJson, printNotice } from '../terminal/io.ts';
+import type { LogContext } from './log.ts';
 import { readTable, type Row, type RowProblem } from './importedTable.ts';
-import { described, folded } from './fold.ts';
+import { describeEntry, foldToSentences } from './fold.ts';
 import { runsJournal } from './logRun.ts';
-import { nameFrom, uriOf } from '../terminal/paths.ts';
+import { relativeNames, uriOf } from '../terminal/paths.ts';
 
 /** Problems told one by one; a table in which everything is wrong is wrong in one way. */
-const toldProblems = 10;
+const maxProblemsShown = 10;
 
 /** Adds the rows of a table to the log. Rows that stand there already are refused. Returns the exit code. */
-export async function logImport(place: LogPlace, written: string): Promise<number> {
+export async function logImport(place: LogContext, written: string): Promise<number> {
   const { io, request, target, state, json } = place;
   const text = readText(resolve(io.cwd, written));
-  if (typeof text !== 'string') return wrong(place, `${plainText(written)} cannot be read: ${text.reason}.`);
+  if (typeof text !== 'string')
+    return refuseImport(place, `${sanitizeForTerminal(written)} cannot be read: ${text.reason}.`);
   const names = new Map<string, string>();
   for (const pair of request.lists.get('columns') ?? []) {
     const at = pair.lastIndexOf('=');
     if (at < 1)
-      return wrong(
+      return refuseImport(
         place,
         `--columns needs a name and what it holds, such as "Trick=technique", not ${pair}.`,
       );
@@ -34,98 +35,102 @@ export async function logImport(place: LogPlace, written: string): Promise<numbe
   }
   const table = readTable(text, names, target);
   if (typeof table === 'string')
-    return wrong(place, `${plainText(written)} cannot be read: ${plainText(table)}.`);
+    return refuseImport(
+      place,
+      `${sanitizeForTerminal(written)} cannot be read: ${sanitizeForTerminal(table)}.`,
+    );
   if (table.problems.length > 0) {
-    for (const { line, message } of table.problems.slice(0, toldProblems))
-      tell(io, `${plainText(written)}:${line}  ${plainText(message)}`);
-    return wrong(place, `${counted(table.problems.length, 'row')} cannot be read.`);
+    for (const { line, message } of table.problems.slice(0, maxProblemsShown))
+      printNotice(io, `${sanitizeForTerminal(written)}:${line}  ${sanitizeForTerminal(message)}`);
+    return refuseImport(place, `${formatCount(table.problems.length, 'row')} cannot be read.`);
   }
   const journal = table.kind === 'practice' ? place.journal : runsJournal(target, state, place);
-  if ('message' in journal) return wrong(place, journal.message);
+  if ('message' in journal) return refuseImport(place, journal.message);
   try {
-    const { fresh, refused } = sift(table.rows, journal, target.dayStarts);
+    const { fresh, refused } = separateDuplicates(table.rows, journal, target.dayStarts);
     const dry = request.switches.has('dry-run');
-    const file = nameFrom(io.cwd)(uriOf(journal.path));
+    const file = relativeNames(io.cwd)(uriOf(journal.path));
     if (!dry && fresh.length > 0) {
       const pending = journal.pending();
-      const after = isFailure(pending) ? '' : (pending.state.lastOf()?.id ?? '');
+      const after = isFailure(pending) ? '' : (pending.state.lastLogged()?.id ?? '');
       const batch = `i-${journal.newId()}`;
       const failure = journal.append(
-        ...fresh.map(({ id, local, entry }) => entryLine(journal, id, local, entry, after, batch)),
+        ...fresh.map(({ id, local, entry }) => newEntryLine(journal, id, local, entry, after, batch)),
       );
       if (failure)
-        return wrong(place, `The journal in ${journal.folder} cannot be written: ${failure.reason}.`);
+        return refuseImport(place, `The journal in ${journal.folder} cannot be written: ${failure.reason}.`);
       journal.sync();
     }
-    for (const { line, message } of refused.slice(0, toldProblems))
-      tell(io, `${plainText(written)}:${line}  ${message}`);
-    if (refused.length > toldProblems)
-      tell(io, `and ${counted(refused.length - toldProblems, 'more row')} of the kind.`);
-    if (table.ignored.length > 0) tell(io, `Nothing is read from: ${plainText(listed(table.ignored))}.`);
+    for (const { line, message } of refused.slice(0, maxProblemsShown))
+      printNotice(io, `${sanitizeForTerminal(written)}:${line}  ${message}`);
+    if (refused.length > maxProblemsShown)
+      printNotice(io, `and ${formatCount(refused.length - maxProblemsShown, 'more row')} of the kind.`);
+    if (table.ignored.length > 0)
+      printNotice(io, `Nothing is read from: ${sanitizeForTerminal(formatList(table.ignored))}.`);
     if (json) {
       const added = fresh.map(({ line, id, local, entry }) => ({ line, id, start: local, ...entry }));
       printJson(io, { file, dryRun: dry, added, refused });
     } else {
       const rows = dry
-        ? fresh.map(({ line, local, entry }) => `  line ${line}: ${local}, ${described({ entry })}`)
+        ? fresh.map(({ line, local, entry }) => `  line ${line}: ${local}, ${describeEntry({ entry })}`)
         : [];
       const verb = dry ? 'would be added to' : 'added to';
-      const sum = `${counted(fresh.length, 'row')} ${verb} ${file}, ${counted(refused.length, 'row')} refused.`;
+      const sum = `${formatCount(fresh.length, 'row')} ${verb} ${file}, ${formatCount(refused.length, 'row')} refused.`;
       io.stdout.write(`${[...rows, sum].join('\n')}\n`);
     }
     if (!dry && fresh.length > 0)
-      for (const sentence of await folded(io, journal, target.dayStarts))
-        if (json) tell(io, sentence);
+      for (const sentence of await foldToSentences(io, journal, target.dayStarts))
+        if (json) printNotice(io, sentence);
         else io.stdout.write(`${sentence}\n`);
-    return fresh.length > 0 ? exit.fine : exit.findings;
+    return fresh.length > 0 ? exitCodes.fine : exitCodes.findings;
   } finally {
     if (journal !== place.journal) journal.close();
   }
 }
 
-function wrong({ io }: LogPlace, sentence: string): number {
-  tell(io, `${sentence} Nothing was added.`);
-  return exit.wrong;
+function refuseImport({ io }: LogContext, sentence: string): number {
+  printNotice(io, `${sentence} Nothing was added.`);
+  return exitCodes.wrong;
 }
 
 function readText(path: string) {
   try {
     return new TextDecoder('utf-8', { fatal: true }).decode(readFileSync(path));
   } catch (error) {
-    return failureOf(error);
+    return toFailure(error);
   }
 }
 
 /** Rows that are new, and those that stand in the log, in its journal or in the table already. */
-function sift(
+function separateDuplicates(
   rows: readonly Row[],
   journal: Journal,
   dayStarts: number,
 ): { readonly fresh: readonly Row[]; readonly refused: readonly RowProblem[] } {
   const text = readText(journal.path);
-  const reading = read(
+  const reading = readSource(
     journal.path.includes('.runs.') ? 'runs' : 'practice',
     typeof text === 'string' ? text : '',
   );
   const pending = journal.pending();
   const state = isFailure(pending) ? undefined : pending.state;
   const ids = new Set([
-    ...idsOf(reading),
+    ...logEntryIds(reading),
     ...(state?.open.flatMap(({ id, gone }) => (gone ? [] : [id])) ?? []),
     ...[...(state?.sealed ?? [])].flatMap(([id, { seal, state: at }]) =>
-      at === 'sealed' && !seal.gone && !state?.late.has(id) ? [id] : [],
+      at === 'sealed' && !seal.gone && !state?.undoneAfterSeal.has(id) ? [id] : [],
     ),
   ]);
   // Ids of what was taken back or taken out: what they named stays out, so the same row needs another one.
   const spent = new Set([...(state?.open.map(({ id }) => id) ?? []), ...(state?.sealed.keys() ?? [])]);
-  const contents = new Set(contentsOf(reading.value, dayStarts));
+  const contents = new Set(contentKeys(reading.value, dayStarts));
   const seen = new Map<string, number>();
   const fresh: Row[] = [];
   const refused: RowProblem[] = [];
   for (const row of rows) {
     const earlier = seen.get(row.id);
     if (earlier !== undefined) refused.push({ line: row.line, message: `the same as line ${earlier}` });
-    else if (ids.has(row.id) || contents.has(contentOf(row.local, row.entry, dayStarts)))
+    else if (ids.has(row.id) || contents.has(contentKey(row.local, row.entry, dayStarts)))
       refused.push({ line: row.line, message: 'stands in the log already' });
     else
       fresh.push(
@@ -137,18 +142,18 @@ function sift(
 }
 
 /** What the entries of a log say, each with its day. */
-function contentsOf(value: Readonly<Record<string, unknown>>, dayStarts: number): string[] {
+function contentKeys(value: Readonly<Record<string, unknown>>, dayStarts: number): string[] {
   const list = (entries: unknown) => (Array.isArray(entries) ? (entries as Record<string, unknown>[]) : []);
   const blocks = list(value.sessions).flatMap((session) =>
-    list(session.blocks).map((block) => contentOf(String(session.start), block, dayStarts)),
+    list(session.blocks).map((block) => contentKey(String(session.start), block, dayStarts)),
   );
-  return [...blocks, ...list(value.runs).map((run) => contentOf(String(run.start), run, dayStarts))];
+  return [...blocks, ...list(value.runs).map((run) => contentKey(String(run.start), run, dayStarts))];
 }
 
 /** Equal for entries of one day that say the same. A run is told from others by its start, which is part of it. */
-function contentOf(start: string, entry: Readonly<Record<string, unknown>>, dayStarts: number): string {
+function contentKey(start: string, entry: Readonly<Record<string, unknown>>, dayStarts: number): string {
   const moment = parseMoment(start);
-  const day = moment && dayOf(moment, dayStarts);
+  const day = moment && runnerDayOf(moment, dayStarts);
   const keys = Object.keys(entry).filter((key) => key !== 'id' && key !== 'notes' && !key.startsWith('x-'));
   return JSON.stringify([day, ...keys.sort().map((key) => [key, entry[key]])]);
 }

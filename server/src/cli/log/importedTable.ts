@@ -1,10 +1,10 @@
 import { createHash } from 'node:crypto';
 import { parse } from 'csv-parse/sync';
 import { parseMoment } from '../../text/calendar.ts';
-import { nearest } from '../../text/closestWord.ts';
+import { closestWord } from '../../text/closestWord.ts';
 import { parseTime } from '../../text/time.ts';
-import type { Entry } from '../../journal/journalLines.ts';
-import { endingOf, spelled, triedOf } from './logRun.ts';
+import type { LogEntry } from '../../journal/journalLines.ts';
+import { endingOf, timeText, triedOf } from './logRun.ts';
 import type { LogTarget } from './logTarget.ts';
 
 /** A row of a table, as an entry of a log. */
@@ -14,7 +14,7 @@ export interface Row {
   readonly id: string;
   /** When it began; a bare date where no time is known. */
   readonly local: string;
-  readonly entry: Entry;
+  readonly entry: LogEntry;
 }
 
 export interface RowProblem {
@@ -127,13 +127,13 @@ function blockOf(cells: Cells, target: LogTarget): ReadRow | string {
   const written = cells.get('technique') ?? '';
   const technique = Object.hasOwn(target.techniques, written) ? target.techniques[written] : undefined;
   if (technique === undefined) {
-    const meant = nearest(written, Object.keys(target.techniques));
+    const meant = closestWord(written, Object.keys(target.techniques));
     return `the route has no technique "${written}"${meant ? `; did you mean ${meant}?` : ''}`;
   }
   const tape = cells.get('tape');
   if (tape !== undefined && !/^[lm]+$/.test(tape))
     return `a tape has the letters l and m only, not "${tape}"`;
-  const [landed, tries, attempts] = ['landed', 'tries', 'attempts'].map((key) => wholeOf(cells.get(key)));
+  const [landed, tries, attempts] = ['landed', 'tries', 'attempts'].map((key) => parseCount(cells.get(key)));
   if ([landed, tries, attempts].some((count) => Number.isNaN(count)))
     return 'landed, tries and attempts are whole numbers';
   if ((landed === undefined) !== (tries === undefined)) return 'landed and tries are needed together';
@@ -167,7 +167,7 @@ function runOf(cells: Cells, target: LogTarget): ReadRow | string {
   for (const [name, cell] of cells) {
     if (target.segments.includes(name)) {
       if (parseTime(cell) === undefined) return `"${cell}" is no time for ${name}`;
-      times[name] = spelled(cell);
+      times[name] = timeText(cell);
     } else if (Object.hasOwn(target.techniques, name)) tries.push(`${name}=${cell}`);
   }
   for (const part of tries) {
@@ -188,7 +188,7 @@ function runOf(cells: Cells, target: LogTarget): ReadRow | string {
     entry: {
       start: local,
       ...(Object.keys(times).length > 0 && { times }),
-      ...(total !== undefined && { total: spelled(total) }),
+      ...(total !== undefined && { total: timeText(total) }),
       ...(Object.keys(tried).length > 0 && { tried }),
       ...(ended && { ended }),
       ...(on !== undefined && { on }),
@@ -196,7 +196,7 @@ function runOf(cells: Cells, target: LogTarget): ReadRow | string {
   };
 }
 
-function wholeOf(cell: string | undefined): number | undefined {
+function parseCount(cell: string | undefined): number | undefined {
   if (cell === undefined) return undefined;
   return /^\d{1,9}$/.test(cell) ? Number(cell) : NaN;
 }

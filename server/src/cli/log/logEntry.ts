@@ -1,17 +1,17 @@
-import { exit, printJson, tell } from '../terminal/io.ts';
-import { entryId, entryLine, type Journal } from '../../journal/journal.ts';
+import { exitCodes, printJson, printNotice } from '../terminal/io.ts';
+import { newEntryId, newEntryLine, type Journal } from '../../journal/journal.ts';
 import { isFailure } from '../../journal/failure.ts';
-import type { Entry } from '../../journal/journalLines.ts';
-import type { LogPlace } from './log.ts';
-import { described, folded } from './fold.ts';
+import type { LogEntry } from '../../journal/journalLines.ts';
+import type { LogContext } from './log.ts';
+import { describeEntry, foldToSentences } from './fold.ts';
 import { notLogged, syncOrTell } from './logLive.ts';
 import type { LogAction } from './logRequest.ts';
-import { nameFrom, uriOf } from '../terminal/paths.ts';
+import { relativeNames, uriOf } from '../terminal/paths.ts';
 
 type BlockAction = Extract<LogAction, { readonly kind: 'block' }>;
 
 /** Logs a block that was counted, taped or only timed. Returns the exit code. */
-export async function logBlock(place: LogPlace, action: BlockAction, technique: string): Promise<number> {
+export async function logBlock(place: LogContext, action: BlockAction, technique: string): Promise<number> {
   const { request, target, clock } = place;
   const { counts, tape } = action;
   const tries = counts?.[1] ?? tape?.length ?? 0;
@@ -19,7 +19,7 @@ export async function logBlock(place: LogPlace, action: BlockAction, technique: 
   // Where nobody timed it, the attempts and the way back tell best.
   const minutes = action.minutes ?? Math.max(0.1, Math.round((tries * cycle) / 6) / 10);
   const on = request.values.get('on');
-  const entry: Entry = {
+  const entry: LogEntry = {
     technique,
     minutes,
     ...(counts && { landed: counts }),
@@ -34,24 +34,24 @@ export async function logBlock(place: LogPlace, action: BlockAction, technique: 
 
 /** Logs an entry whole: into the journal first, then into its file. */
 export async function logEntry(
-  { io, target, json }: LogPlace,
+  { io, target, json }: LogContext,
   journal: Journal,
   kind: 'block' | 'run',
   local: string,
-  entry: Entry,
-  { note = '', id = entryId(kind, journal.newId) } = {},
+  entry: LogEntry,
+  { note = '', id = newEntryId(kind, journal.newId) } = {},
 ): Promise<number> {
   const before = journal.pending();
-  const after = isFailure(before) ? '' : (before.state.lastOf()?.id ?? '');
-  const failure = journal.append(entryLine(journal, id, local, entry, after));
+  const after = isFailure(before) ? '' : (before.state.lastLogged()?.id ?? '');
+  const failure = journal.append(newEntryLine(journal, id, local, entry, after));
   if (failure) return notLogged({ io, journal }, failure.reason);
   syncOrTell({ io, journal });
-  const file = nameFrom(io.cwd)(uriOf(journal.path));
+  const file = relativeNames(io.cwd)(uriOf(journal.path));
   if (json) printJson(io, { entry: { id, start: local, ...entry }, file });
-  else io.stdout.write(`Logged: ${described({ entry })}.${note === '' ? '' : ` ${note}`}\n`);
-  for (const sentence of await folded(io, journal, target.dayStarts)) {
-    if (json) tell(io, sentence);
+  else io.stdout.write(`Logged: ${describeEntry({ entry })}.${note === '' ? '' : ` ${note}`}\n`);
+  for (const sentence of await foldToSentences(io, journal, target.dayStarts)) {
+    if (json) printNotice(io, sentence);
     else io.stdout.write(`${sentence}\n`);
   }
-  return exit.fine;
+  return exitCodes.fine;
 }

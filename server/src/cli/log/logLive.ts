@@ -1,20 +1,20 @@
 import { isFailure } from '../../journal/failure.ts';
-import type { Line } from '../../journal/journalLines.ts';
-import { entryId, type Journal, type Pending } from '../../journal/journal.ts';
-import type { JournalState, Logged } from '../../journal/journalState.ts';
-import { exit, printJson, tell } from '../terminal/io.ts';
-import type { LogPlace } from './log.ts';
+import type { JournalLine } from '../../journal/journalLines.ts';
+import { newEntryId, type Journal, type JournalSnapshot } from '../../journal/journal.ts';
+import type { JournalState, UnsealedEntry } from '../../journal/journalState.ts';
+import { exitCodes, printJson, printNotice } from '../terminal/io.ts';
+import type { LogContext } from './log.ts';
 import type { LogAction } from './logRequest.ts';
-import { nameFrom, uriOf } from '../terminal/paths.ts';
+import { relativeNames, uriOf } from '../terminal/paths.ts';
 
-type NowAction = Extract<LogAction, { readonly kind: 'attempt' | 'start' | 'end' }>;
+type LiveAction = Extract<LogAction, { readonly kind: 'attempt' | 'start' | 'end' }>;
 
 /**
  * Logs what happens now: an attempt, a block's start or end. It is answered as soon as it is written; bringing it to the disk and folding what is over into the file come after the answer.
  */
-export async function logNow(
-  place: LogPlace,
-  action: NowAction,
+export async function logLive(
+  place: LogContext,
+  action: LiveAction,
   technique: string | undefined,
 ): Promise<number> {
   const { io, journal } = place;
@@ -24,19 +24,19 @@ export async function logNow(
   const current = state.open.findLast(
     (block) => !block.done && (technique ?? block.technique) === block.technique,
   );
-  const lines = linesFor(place, action, technique, state, current);
+  const lines = journalLines(place, action, technique, state, current);
   if (typeof lines === 'string') {
-    tell(io, lines);
-    return exit.wrong;
+    printNotice(io, lines);
+    return exitCodes.wrong;
   }
-  return writeAndAnswer(place, lines, (after) => answer(place, action, lines, after));
+  return writeAndAnswer(place, lines, (after) => printLiveAnswer(place, action, lines, after));
 }
 
 /** Writes lines, answers as soon as they are in the journal, and folds what is over. Returns the exit code. */
 export async function writeAndAnswer(
-  place: LogPlace,
-  lines: readonly Line[],
-  answered: (after: Pending) => void,
+  place: LogContext,
+  lines: readonly JournalLine[],
+  answered: (after: JournalSnapshot) => void,
 ): Promise<number> {
   const { journal } = place;
   const failure = journal.append(...lines);
@@ -46,29 +46,29 @@ export async function writeAndAnswer(
   syncOrTell(place);
   return !isFailure(after) && needsFold(after.state)
     ? (await import('./fold.ts')).foldAfter(place)
-    : exit.fine;
+    : exitCodes.fine;
 }
 
 /** Brings what was written onto the disk, or says that it may not be there yet. */
-export function syncOrTell({ io, journal }: Pick<LogPlace, 'io' | 'journal'>): void {
+export function syncOrTell({ io, journal }: Pick<LogContext, 'io' | 'journal'>): void {
   const unsure = journal.sync();
-  if (unsure) tell(io, `It is written, but may not outlast a power cut: ${unsure.reason}.`);
+  if (unsure) printNotice(io, `It is written, but may not outlast a power cut: ${unsure.reason}.`);
 }
 
 /** Says why nothing was written. Returns the exit code. */
-export function notLogged({ io, journal }: Pick<LogPlace, 'io' | 'journal'>, reason: string): number {
-  tell(io, `Nothing was logged. The journal in ${journal.folder} cannot be written: ${reason}.`);
-  return exit.wrong;
+export function notLogged({ io, journal }: Pick<LogContext, 'io' | 'journal'>, reason: string): number {
+  printNotice(io, `Nothing was logged. The journal in ${journal.folder} cannot be written: ${reason}.`);
+  return exitCodes.wrong;
 }
 
 /** The lines to write, or a sentence on why there is nothing to write. */
-function linesFor(
-  place: LogPlace,
-  action: NowAction,
+function journalLines(
+  place: LogContext,
+  action: LiveAction,
   technique: string | undefined,
   state: JournalState,
-  current: Logged | undefined,
-): Line[] | string {
+  current: UnsealedEntry | undefined,
+): JournalLine[] | string {
   const { journal } = place;
   const at = journal.clock.now();
   const local = journal.clock.local(at);
@@ -77,16 +77,16 @@ function linesFor(
   switch (action.kind) {
     case 'start':
       return [
-        { kind: 'start', id, at, local, technique: technique!, block: entryId('block', journal.newId) },
+        { kind: 'start', id, at, local, technique: technique!, block: newEntryId('block', journal.newId) },
       ];
     case 'attempt': {
       if (name === undefined)
         return 'No block is open, so say which technique: routewright log TECHNIQUE --landed. Nothing was logged.';
-      const block = current?.id ?? entryId('block', journal.newId);
+      const block = current?.id ?? newEntryId('block', journal.newId);
       return [{ kind: 'attempt', id, at, local, technique: name, block, landed: action.landed }];
     }
     case 'end':
-      return endLines(journal, action.counts, technique, current, state.lastOf()?.id ?? '');
+      return endLines(journal, action.counts, technique, current, state.lastLogged()?.id ?? '');
   }
 }
 
@@ -94,9 +94,9 @@ function endLines(
   { clock, newId }: Journal,
   counts: readonly [number, number] | undefined,
   technique: string | undefined,
-  current: Logged | undefined,
+  current: UnsealedEntry | undefined,
   after: string,
-): Line[] | string {
+): JournalLine[] | string {
   const which = technique === undefined ? '' : ` of ${technique}`;
   if (!current) return `No block${which} is open.`;
   const made = current.attempts.length;
@@ -113,15 +113,15 @@ function endLines(
   ];
 }
 
-function answer(
-  { io, target, json }: LogPlace,
-  action: NowAction,
-  lines: readonly Line[],
-  { state, torn }: Pending,
+function printLiveAnswer(
+  { io, target, json }: LogContext,
+  action: LiveAction,
+  lines: readonly JournalLine[],
+  { state, torn }: JournalSnapshot,
 ): void {
   const [line] = lines;
   if (!line) return;
-  const file = nameFrom(io.cwd)(uriOf(target.practice));
+  const file = relativeNames(io.cwd)(uriOf(target.practice));
   const block = state.open.find(({ id, attempts }) => {
     if (line.kind === 'attempt') return attempts.includes(line.id);
     return line.kind === 'start' || line.kind === 'end' ? id === line.block : false;
@@ -134,10 +134,10 @@ function answer(
   }
   const sum = tally && tally.tries > 0 ? ` This block: ${tally.landed} of ${tally.tries}.` : '';
   const torn1 = torn > 0 ? ` (Passed over in the journal: ${torn} torn, never acknowledged.)` : '';
-  io.stdout.write(`${technique ?? 'Block'}: ${said(action)}${sum}${torn1}\n`);
+  io.stdout.write(`${technique ?? 'Block'}: ${liveMessage(action)}${sum}${torn1}\n`);
 }
 
-function said(action: NowAction): string {
+function liveMessage(action: LiveAction): string {
   switch (action.kind) {
     case 'attempt':
       return action.landed ? 'landed.' : 'missed.';
@@ -149,7 +149,7 @@ function said(action: NowAction): string {
 }
 
 /** Whether the file is to be changed. */
-export function needsFold({ open, sealed, late }: JournalState): boolean {
+export function needsFold({ open, sealed, undoneAfterSeal: late }: JournalState): boolean {
   return (
     late.size > 0 ||
     open.some(({ done }) => done) ||

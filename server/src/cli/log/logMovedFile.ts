@@ -1,38 +1,38 @@
 import { existsSync } from 'node:fs';
 import { resolve } from 'node:path';
-import { kindOf } from '../../files/fileKind.ts';
+import { fileKindOf } from '../../files/fileKind.ts';
 import { isFailure } from '../../journal/failure.ts';
-import { journalLeftBy, takeOver } from '../../journal/orphanedJournals.ts';
-import { plainText } from '../../text/terminalText.ts';
-import { exit, tell } from '../terminal/io.ts';
-import type { LogPlace } from './log.ts';
+import { orphanedJournalFolder, adoptJournal } from '../../journal/orphanedJournals.ts';
+import { sanitizeForTerminal } from '../../text/terminalText.ts';
+import { exitCodes, printNotice } from '../terminal/io.ts';
+import type { LogContext } from './log.ts';
 import { logFold } from './fold.ts';
 import { runsJournal } from './logRun.ts';
-import { tellLeftBehind } from './waiting.ts';
+import { reportLeftBehind } from './waiting.ts';
 
 /** Brings in what waits for a log under the name or at the place it had before. Returns the exit code. */
-export async function logMoved(place: LogPlace, written: string): Promise<number> {
+export async function logMovedFile(place: LogContext, written: string): Promise<number> {
   const { io, target, state, clock } = place;
   const wrong = (sentence: string): number => {
-    tell(io, `${sentence} Nothing was moved.`);
-    return exit.wrong;
+    printNotice(io, `${sentence} Nothing was moved.`);
+    return exitCodes.wrong;
   };
   const path = resolve(io.cwd, written);
-  const name = plainText(written);
-  const kind = kindOf(path);
+  const name = sanitizeForTerminal(written);
+  const kind = fileKindOf(path);
   if (kind !== 'practice' && kind !== 'runs')
     return wrong(`--moved-from needs the former name of a practice or runs file, not ${name}.`);
   if (existsSync(path))
     return wrong(`${name} is there: what waits for it goes into it with: routewright log ${name}`);
-  const from = journalLeftBy(state, path);
+  const from = orphanedJournalFolder(state, path);
   if (from === undefined) {
-    tellLeftBehind(io, state, clock.now());
+    reportLeftBehind(io, state, clock.now());
     return wrong(`No journal is kept for ${name}.`);
   }
   const journal = kind === 'practice' ? place.journal : runsJournal(target, state, place);
   if ('message' in journal) return wrong(journal.message);
   try {
-    const moved = await takeOver(from, journal);
+    const moved = await adoptJournal(from, journal);
     if (isFailure(moved)) return wrong(`The journal of ${name} cannot be moved: ${moved.reason}.`);
     return await logFold({ ...place, journal });
   } finally {

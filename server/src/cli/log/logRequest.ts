@@ -27,7 +27,7 @@ export interface LogRequest {
 }
 
 /** Reads what `log` was asked, or says in a sentence what is wrong with it. */
-export function readLogRequest({ paths, switches, values }: Request): LogRequest | string {
+export function parseLogRequest({ paths, switches, values }: Request): LogRequest | string {
   const id = /^[a-z][a-z0-9-]*$/;
   // With no technique to come, one word may be a folder as well.
   const whole = switches.has('run') || values.has('import') || values.has('moved-from');

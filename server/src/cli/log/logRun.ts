@@ -1,33 +1,34 @@
 import { existsSync } from 'node:fs';
-import { nearest } from '../../text/closestWord.ts';
+import { closestWord } from '../../text/closestWord.ts';
 import { formatTime, parseTime } from '../../text/time.ts';
-import { entryId, openJournal, type Journal } from '../../journal/journal.ts';
-import type { Entry } from '../../journal/journalLines.ts';
-import { exit, tell } from '../terminal/io.ts';
-import type { LogPlace } from './log.ts';
-import { begin } from './findTarget.ts';
+import { newEntryId, openJournal, type Journal } from '../../journal/journal.ts';
+import type { LogEntry } from '../../journal/journalLines.ts';
+import { exitCodes, printNotice } from '../terminal/io.ts';
+import type { LogContext } from './log.ts';
+import { createLogFile } from './findTarget.ts';
 import { logEntry } from './logEntry.ts';
 import type { LogTarget } from './logTarget.ts';
 
 /** Logs one run: its total or its times, what was tried, where it ended. Returns the exit code. */
-export async function logRun(place: LogPlace): Promise<number> {
+export async function logRun(place: LogContext): Promise<number> {
   const { io, request, target, clock, state } = place;
   const entry = runEntry(request.values, request.lists, target);
   if (typeof entry === 'string') {
-    tell(io, `${entry} Nothing was logged.`);
-    return exit.wrong;
+    printNotice(io, `${entry} Nothing was logged.`);
+    return exitCodes.wrong;
   }
   const journal = runsJournal(target, state, place);
   if ('message' in journal) {
-    tell(io, `${journal.message} Nothing was logged.`);
-    return exit.wrong;
+    printNotice(io, `${journal.message} Nothing was logged.`);
+    return exitCodes.wrong;
   }
-  const seconds = lengthOf(entry);
+  const seconds = runSeconds(entry);
   const start = request.values.get('at')?.replace(' ', 'T') ?? clock.local(clock.now() - seconds * 1000);
-  const id = entryId('run', journal.newId);
+  const id = newEntryId('run', journal.newId);
   try {
     const code = await logEntry(place, journal, 'run', start, { start, ...entry }, { id });
-    if (code === exit.fine && !place.json) await (await import('./runChange.ts')).printRunChange(place, id);
+    if (code === exitCodes.fine && !place.json)
+      await (await import('./runChange.ts')).printRunChange(place, id);
     return code;
   } finally {
     journal.close();
@@ -38,17 +39,17 @@ export async function logRun(place: LogPlace): Promise<number> {
 export function runsJournal(
   target: LogTarget,
   state: string,
-  { clock, request }: Pick<LogPlace, 'clock' | 'request'>,
+  { clock, request }: Pick<LogContext, 'clock' | 'request'>,
 ): Journal | { readonly message: string } {
   if (!existsSync(target.runs)) {
-    const message = begin(target.runs, target.route, request.values.get('runner'));
+    const message = createLogFile(target.runs, target.route, request.values.get('runner'));
     if (message !== undefined) return { message };
   }
   const journal = openJournal(target.runs, { state, clock });
   return 'reason' in journal ? { message: `${target.runs} cannot be opened: ${journal.reason}.` } : journal;
 }
 
-function lengthOf({ total, times }: Entry): number {
+function runSeconds({ total, times }: LogEntry): number {
   if (typeof total === 'string') return parseTime(total) ?? 0;
   const parts = typeof times === 'object' && times !== null ? Object.values(times) : [];
   return parts.reduce((sum: number, part) => sum + (parseTime(String(part)) ?? 0), 0);
@@ -59,7 +60,7 @@ function runEntry(
   values: ReadonlyMap<string, string>,
   lists: ReadonlyMap<string, readonly string[]>,
   target: LogTarget,
-): Entry | string {
+): LogEntry | string {
   const total = values.get('total');
   if (total !== undefined && parseTime(total) === undefined)
     return `--total needs a time such as 41:30.2, not ${total}.`;
@@ -69,7 +70,7 @@ function runEntry(
     if (parseTime(written) === undefined)
       return `--times needs a segment and its time, such as harbor=1:31.8, not ${part}.`;
     if (!target.segments.includes(id)) return unknown('segment', id, target.segments);
-    times[id] = spelled(written);
+    times[id] = timeText(written);
   }
   const tried: Record<string, readonly [number, number]> = {};
   for (const part of lists.get('tried') ?? []) {
@@ -84,7 +85,7 @@ function runEntry(
     return 'Of a run, say its --total, its --times or where it --ended.';
   const on = values.get('on');
   return {
-    ...(total !== undefined && { total: spelled(total) }),
+    ...(total !== undefined && { total: timeText(total) }),
     ...(Object.keys(times).length > 0 && { times }),
     ...(Object.keys(tried).length > 0 && { tried }),
     ...(ending && { ended: ending }),
@@ -108,7 +109,7 @@ export function triedOf(
 }
 
 /** `harbor:reset`, or `harbor:miss:crate-vault`. */
-export function endingOf(written: string, target: LogTarget): Entry | string {
+export function endingOf(written: string, target: LogTarget): LogEntry | string {
   const [at = '', why = '', by, ...more] = written.split(':');
   if (!['miss', 'death', 'reset'].includes(why) || more.length > 0)
     return `--ended needs a segment and why, such as harbor:reset or harbor:miss:crate-vault, not ${written}.`;
@@ -119,12 +120,12 @@ export function endingOf(written: string, target: LogTarget): Entry | string {
 }
 
 function unknown(what: string, id: string, known: readonly string[]): string {
-  const meant = nearest(id, known);
+  const meant = closestWord(id, known);
   return `The route has no ${what} ${id}.${meant ? ` Did you mean ${meant}?` : ''}`;
 }
 
 /** A time as it was written; a bare number of seconds as a clock shows it, since a number is no text. */
-export function spelled(written: string): string {
+export function timeText(written: string): string {
   const seconds = parseTime(written) ?? 0;
   return written.includes(':') || seconds < 60 ? written : formatTime(seconds);
 }

@@ -1,7 +1,7 @@
 import { mkdirSync, readdirSync, readFileSync, renameSync, statSync, writeFileSync } from 'node:fs';
 import { dirname, join, resolve } from 'node:path';
-import { kindOf } from '../../files/fileKind.ts';
-import { hashed } from '../../journal/journalPaths.ts';
+import { fileKindOf } from '../../files/fileKind.ts';
+import { shortHash } from '../../journal/journalPaths.ts';
 
 /** Where attempts go, and what may be logged there. */
 export interface LogTarget {
@@ -20,7 +20,7 @@ export interface LogTarget {
 }
 
 /** A target as it is kept. */
-export interface KeptTarget extends LogTarget {
+export interface CachedTarget extends LogTarget {
   /** Routes and weeks that it was worked out from: as long as none of them changed, it holds. */
   readonly files: readonly (readonly [path: string, modified: number, size: number])[];
   readonly folders: readonly (readonly [path: string, names: string])[];
@@ -33,8 +33,8 @@ export interface KeptTarget extends LogTarget {
  * @param state folder of what the tool keeps
  * @param place the file or folder asked about, with the runner
  */
-export function knownTarget(state: string, place: string): LogTarget | undefined {
-  const known = keptTarget(state, place);
+export function validCachedTarget(state: string, place: string): LogTarget | undefined {
+  const known = cachedTarget(state, place);
   try {
     const same = known?.files.every(([path, modified, size]) => {
       const now = statSync(path);
@@ -47,9 +47,9 @@ export function knownTarget(state: string, place: string): LogTarget | undefined
 }
 
 /** The same where routes and weeks may have changed, but the files that there are have not. */
-export function keptTarget(state: string, place: string): KeptTarget | undefined {
+export function cachedTarget(state: string, place: string): CachedTarget | undefined {
   try {
-    const kept = JSON.parse(readFileSync(fileFor(state, place), 'utf8')) as KeptTarget;
+    const kept = JSON.parse(readFileSync(cacheFile(state, place), 'utf8')) as CachedTarget;
     return kept.folders.every(([path, names]) => namesIn(path) === names) ? kept : undefined;
   } catch {
     return undefined;
@@ -57,10 +57,10 @@ export function keptTarget(state: string, place: string): KeptTarget | undefined
 }
 
 /** Keeps a target for the next time. Where that fails, the next time takes longer: nothing else. */
-export function keepTarget(state: string, place: string, target: LogTarget, read: readonly string[]): void {
+export function cacheTarget(state: string, place: string, target: LogTarget, read: readonly string[]): void {
   try {
     const files = read
-      .filter((path) => kindOf(path) === 'route' || kindOf(path) === 'week')
+      .filter((path) => fileKindOf(path) === 'route' || fileKindOf(path) === 'week')
       .map((path) => {
         const { mtimeMs, size } = statSync(path);
         return [path, mtimeMs, size] as const;
@@ -68,8 +68,8 @@ export function keepTarget(state: string, place: string, target: LogTarget, read
     const folders = [...new Set(read.map((path) => dirname(path)))].map(
       (path) => [path, namesIn(path)] as const,
     );
-    const kept: KeptTarget = { ...target, files, folders };
-    const path = fileFor(state, place);
+    const kept: CachedTarget = { ...target, files, folders };
+    const path = cacheFile(state, place);
     mkdirSync(dirname(path), { recursive: true, mode: 0o700 });
     writeFileSync(`${path}.${process.pid}`, JSON.stringify(kept), { mode: 0o600 });
     renameSync(`${path}.${process.pid}`, path);
@@ -79,17 +79,17 @@ export function keepTarget(state: string, place: string, target: LogTarget, read
 }
 
 /** What `knownTarget` and `keepTarget` know a place by. */
-export function placeOf(cwd: string, written: string | undefined, runner: string | undefined): string {
+export function targetKey(cwd: string, written: string | undefined, runner: string | undefined): string {
   return JSON.stringify([resolve(cwd, written ?? '.'), runner ?? null]);
 }
 
-function fileFor(state: string, place: string): string {
-  return join(state, 'targets', `${hashed(place)}.json`);
+function cacheFile(state: string, place: string): string {
+  return join(state, 'targets', `${shortHash(place)}.json`);
 }
 
 function namesIn(folder: string): string {
   return readdirSync(folder)
-    .filter((name) => kindOf(name))
+    .filter((name) => fileKindOf(name))
     .sort()
     .join('\n');
 }

@@ -1,17 +1,17 @@
 import { existsSync } from 'node:fs';
 import { isFailure } from '../../journal/failure.ts';
-import { openJournal, type Journal, type Pending } from '../../journal/journal.ts';
-import type { Last } from '../../journal/lastLogged.ts';
+import { openJournal, type Journal, type JournalSnapshot } from '../../journal/journal.ts';
+import type { LastLogged } from '../../journal/lastLogged.ts';
 import type { UndoLine } from '../../journal/journalLines.ts';
-import { counted } from '../../text/format.ts';
-import { exit, printJson, tell } from '../terminal/io.ts';
-import type { LogPlace } from './log.ts';
-import { described } from './fold.ts';
+import { formatCount } from '../../text/format.ts';
+import { exitCodes, printJson, printNotice } from '../terminal/io.ts';
+import type { LogContext } from './log.ts';
+import { describeEntry } from './fold.ts';
 import { notLogged, writeAndAnswer } from './logLive.ts';
-import { nameFrom, uriOf } from '../terminal/paths.ts';
+import { relativeNames, uriOf } from '../terminal/paths.ts';
 
 /** Entries of an import that are told one by one. */
-const toldEntries = 20;
+const maxEntriesShown = 20;
 
 /**
  * Takes back what was logged last: an attempt, a block or run logged whole, or an import. Each log has its own order,
@@ -20,7 +20,7 @@ const toldEntries = 20;
  *
  * @param technique only what was logged of this one
  */
-export async function logUndo(place: LogPlace, technique: string | undefined): Promise<number> {
+export async function logUndo(place: LogContext, technique: string | undefined): Promise<number> {
   const { io, journal, target, state, clock } = place;
   // A run is of no one technique.
   const runs =
@@ -29,16 +29,16 @@ export async function logUndo(place: LogPlace, technique: string | undefined): P
       : undefined;
   const both = [journal, ...(runs && !isFailure(runs) ? [runs] : [])];
   try {
-    let found: { readonly at: Journal; readonly last: Last } | undefined;
+    let found: { readonly at: Journal; readonly last: LastLogged } | undefined;
     for (const at of both) {
       const pending = at.pending();
       if (isFailure(pending)) return notLogged({ io, journal: at }, pending.reason);
-      const last = pending.state.lastOf(technique);
+      const last = pending.state.lastLogged(technique);
       if (last && (!found || last.at > found.last.at)) found = { at, last };
     }
     if (!found) {
-      tell(io, 'There is nothing to take back.');
-      return exit.wrong;
+      printNotice(io, 'There is nothing to take back.');
+      return exitCodes.wrong;
     }
     return await takeBack({ ...place, journal: found.at }, found.last);
   } finally {
@@ -46,20 +46,20 @@ export async function logUndo(place: LogPlace, technique: string | undefined): P
   }
 }
 
-function takeBack(place: LogPlace, last: Last): Promise<number> {
+function takeBack(place: LogContext, last: LastLogged): Promise<number> {
   const { journal } = place;
   const at = journal.clock.now();
   const lines = last.ids.map((of): UndoLine => ({ kind: 'undo', id: journal.newId(), at, of }));
-  return writeAndAnswer(place, lines, (after) => answer(place, last, lines, after));
+  return writeAndAnswer(place, lines, (after) => printUndoAnswer(place, last, lines, after));
 }
 
-function answer(
-  { io, journal, json }: LogPlace,
-  last: Last,
+function printUndoAnswer(
+  { io, journal, json }: LogContext,
+  last: LastLogged,
   [line]: readonly UndoLine[],
-  { state, torn }: Pending,
+  { state, torn }: JournalSnapshot,
 ): void {
-  const file = nameFrom(io.cwd)(uriOf(journal.path));
+  const file = relativeNames(io.cwd)(uriOf(journal.path));
   const block = state.open.find(({ undone }) => undone.includes(last.id));
   const tally = block && { landed: block.landed, tries: block.attempts.length };
   const taken = last.entries.map(({ id, local, entry }) => ({ id, start: local, ...entry }));
@@ -69,23 +69,23 @@ function answer(
   }
   const sum = tally && tally.tries > 0 ? ` This block: ${tally.landed} of ${tally.tries}.` : '';
   const torn1 = torn > 0 ? ` (Passed over in the journal: ${torn} torn, never acknowledged.)` : '';
-  io.stdout.write(`${said(last)}${sum}${torn1}\n`);
+  io.stdout.write(`${undoMessage(last)}${sum}${torn1}\n`);
 }
 
-function said({ technique, landed, entries, imported }: Last): string {
+function undoMessage({ technique, landed, entries, imported }: LastLogged): string {
   const [first] = entries;
   if (!first)
     return `${technique ?? 'Block'}: the last attempt (${landed ? 'landed' : 'missed'}) is taken back.`;
-  const words = entries.map(({ local, entry }) => `${local}, ${described({ entry })}`);
+  const words = entries.map(({ local, entry }) => `${local}, ${describeEntry({ entry })}`);
   if (!imported)
     return technique === undefined
       ? `The last run is taken back: ${words[0]}.`
       : `${technique}: the last block is taken back: ${words[0]}.`;
-  const shown = words.slice(0, toldEntries).map((one) => `  ${one}`);
+  const shown = words.slice(0, maxEntriesShown).map((one) => `  ${one}`);
   const rest = words.length - shown.length;
   return [
-    `The last import is taken back, ${counted(words.length, 'row')}:`,
+    `The last import is taken back, ${formatCount(words.length, 'row')}:`,
     ...shown,
-    ...(rest > 0 ? [`  and ${counted(rest, 'more row')}, as in the table.`] : []),
+    ...(rest > 0 ? [`  and ${formatCount(rest, 'more row')}, as in the table.`] : []),
   ].join('\n');
 }

@@ -2,28 +2,28 @@ import { existsSync } from 'node:fs';
 import { platform } from 'node:process';
 import { systemClock } from '../../journal/clock.ts';
 import { liveEditors } from '../../journal/editorMarker.ts';
-import { leftBehind } from '../../journal/orphanedJournals.ts';
+import { orphanedJournals } from '../../journal/orphanedJournals.ts';
 import { journalFolder, realPath, stateFolder } from '../../journal/journalPaths.ts';
-import { reduce } from '../../journal/journalState.ts';
-import { idsOf } from '../../journal/logEntries.ts';
-import { readStored } from '../../journal/journalStore.ts';
-import { isNothing, waitingIn } from '../../journal/pendingCounts.ts';
-import { plainText } from '../../text/terminalText.ts';
-import { waitingWords } from '../../reports/pendingEntriesText.ts';
+import { buildJournalState } from '../../journal/journalState.ts';
+import { logEntryIds } from '../../journal/logEntries.ts';
+import { readJournal } from '../../journal/journalStore.ts';
+import { isNonePending, countPending } from '../../journal/pendingCounts.ts';
+import { sanitizeForTerminal } from '../../text/terminalText.ts';
+import { pendingEntriesText } from '../../reports/pendingEntriesText.ts';
 import type { PracticeFile, RunsFile } from '../../workspace/project.ts';
-import type { Own } from '../../workspace/runnerFiles.ts';
-import { tell, type Io } from '../terminal/io.ts';
-import { nameFrom, pathOf } from '../terminal/paths.ts';
+import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
+import { printNotice, type Io } from '../terminal/io.ts';
+import { relativeNames, pathOf } from '../terminal/paths.ts';
 
 /**
  * Tells of what was logged and stands in no file yet: an answer from the files does not count it. The files alone
  * decide the answer, so that the same files always give the same.
  */
-export function tellWaiting({ practice, runs }: Own, io: Io): void {
+export function reportWaiting({ practice, runs }: RunnerFiles, io: Io): void {
   const state = stateFolder(io.env, platform);
   for (const file of [...practice, ...runs]) {
     const sentence = waitingSentence(file, state, io);
-    if (sentence !== undefined) tell(io, sentence);
+    if (sentence !== undefined) printNotice(io, sentence);
   }
 }
 
@@ -35,28 +35,31 @@ function waitingSentence(
   try {
     const folder = journalFolder(state, realPath(pathOf(uri)));
     if (!existsSync(folder)) return undefined;
-    const waiting = waitingIn(reduce(readStored(folder).writers, systemClock.now()), idsOf(reading));
-    if (isNothing(waiting)) return undefined;
-    const name = plainText(nameFrom(io.cwd)(uri));
+    const waiting = countPending(
+      buildJournalState(readJournal(folder).writers, systemClock.now()),
+      logEntryIds(reading),
+    );
+    if (isNonePending(waiting)) return undefined;
+    const name = sanitizeForTerminal(relativeNames(io.cwd)(uri));
     const wayOut =
       liveEditors(folder).length > 0
         ? 'The editor that has the file open takes up what is over: save it there.'
         : waiting.open
           ? `What is over goes in with: routewright log ${name}, and the block that is open with its end: routewright log --end ${name}`
           : `It goes in with: routewright log ${name}`;
-    return `Not counted here: ${waitingWords(waiting)} in the journal of ${name}. ${wayOut}`;
+    return `Not counted here: ${pendingEntriesText(waiting)} in the journal of ${name}. ${wayOut}`;
   } catch (error) {
     const reason = error instanceof Error ? error.message : String(error);
-    return `The journal of ${plainText(nameFrom(io.cwd)(uri))} cannot be read: ${reason}.`;
+    return `The journal of ${sanitizeForTerminal(relativeNames(io.cwd)(uri))} cannot be read: ${reason}.`;
   }
 }
 
 /** Tells of attempts whose file was moved, renamed or removed, and how they come into the file it is now. */
-export function tellLeftBehind(io: Io, state: string, now: number): void {
-  for (const { path, folder, waiting } of leftBehind(state, now))
-    tell(
+export function reportLeftBehind(io: Io, state: string, now: number): void {
+  for (const { path, folder, waiting } of orphanedJournals(state, now))
+    printNotice(
       io,
-      `${waitingWords(waiting)} in a journal for ${plainText(path)}, which is no longer there. If it was moved or ` +
-        `renamed: routewright log --moved-from ${plainText(path)} NEW-FILE. If nothing of it is wanted, delete ${folder}`,
+      `${pendingEntriesText(waiting)} in a journal for ${sanitizeForTerminal(path)}, which is no longer there. If it was moved or ` +
+        `renamed: routewright log --moved-from ${sanitizeForTerminal(path)} NEW-FILE. If nothing of it is wanted, delete ${folder}`,
     );
 }

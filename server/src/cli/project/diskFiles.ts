@@ -1,6 +1,6 @@
 import { readFile } from 'node:fs/promises';
 import type { FileSource } from '../../workspace/fileSource.ts';
-import { nodeFiles } from '../../workspace/nodeFileSource.ts';
+import { nodeFileSource } from '../../workspace/nodeFileSource.ts';
 import { pathOf } from '../terminal/paths.ts';
 
 /** Why a file could not be read, for people. */
@@ -11,7 +11,7 @@ export type Refusals = Map<string, string>;
  * a command must say so. Only UTF-8 is text here; anything else would come out garbled and be written back so.
  */
 export function diskFiles(refusals: Refusals): FileSource {
-  const disk = nodeFiles();
+  const disk = nodeFileSource();
   return {
     list: (folder) => disk.list(folder),
     async read(uri) {

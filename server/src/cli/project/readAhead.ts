@@ -1,7 +1,7 @@
 import type { FileSource } from '../../workspace/fileSource.ts';
 
 /** Files asked of the disk at once: enough to keep it busy while one is parsed, and far from any limit on open files. */
-const together = 32;
+const maxConcurrentReads = 32;
 
 /**
  * Files that will be read one after another, each fetched while those before it are worked on. Each text is handed out
@@ -14,7 +14,7 @@ export function readAhead(source: FileSource, uris: readonly string[]): FileSour
   const handedOut = new Set<string>();
   let next = 0;
   const fetchMore = (): void => {
-    for (; next < uris.length && fetched.size < together; next++) {
+    for (; next < uris.length && fetched.size < maxConcurrentReads; next++) {
       const uri = uris[next]!;
       if (!handedOut.has(uri)) fetched.set(uri, source.read(uri));
     }

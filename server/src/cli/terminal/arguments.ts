@@ -1,9 +1,9 @@
 import { parseArgs, type ParseArgsConfig } from 'node:util';
-import { nearest } from '../../text/closestWord.ts';
+import { closestWord } from '../../text/closestWord.ts';
 import { parseMoment } from '../../text/calendar.ts';
 import { parseTime } from '../../text/time.ts';
 import { commands, type Command } from './commandList.ts';
-import { listed } from '../../text/format.ts';
+import { formatList } from '../../text/format.ts';
 
 /** A command with what was written behind it. */
 export interface Request {
@@ -17,31 +17,32 @@ export interface Request {
 }
 
 /** What the command line asks for: a command, a text to print, or nothing that makes sense. */
-export type Asked =
+export type ParsedArguments =
   | { readonly kind: 'command'; readonly request: Request }
   | { readonly kind: 'help'; readonly of: Command | undefined }
   | { readonly kind: 'version' }
   | { readonly kind: 'wrong'; readonly message: string };
 
 /** Reads the arguments behind `routewright`. */
-export function readArguments(argv: readonly string[]): Asked {
+export function parseArguments(argv: readonly string[]): ParsedArguments {
   const [first, ...rest] = argv;
-  if (first === undefined) return wrong(`Say what to do: ${names().replace(' and ', ' or ')}.`);
+  if (first === undefined) return usageError(`Say what to do: ${names().replace(' and ', ' or ')}.`);
   if (first === '--version' || first === '-v') return { kind: 'version' };
   if (first === '--help' || first === '-h' || first === 'help') return helpFor(rest[0]);
-  if (first.startsWith('-')) return wrong(`The command comes first: routewright rank ${first}, for example.`);
+  if (first.startsWith('-'))
+    return usageError(`The command comes first: routewright rank ${first}, for example.`);
   const command = commands.find(({ name }) => name === first);
-  return command ? readCommand(command, rest) : wrong(unknownCommand(first));
+  return command ? readCommand(command, rest) : usageError(unknownCommand(first));
 }
 
-function helpFor(name: string | undefined): Asked {
+function helpFor(name: string | undefined): ParsedArguments {
   if (name === undefined) return { kind: 'help', of: undefined };
   const command = commands.find((candidate) => candidate.name === name);
-  return command ? { kind: 'help', of: command } : wrong(unknownCommand(name));
+  return command ? { kind: 'help', of: command } : usageError(unknownCommand(name));
 }
 
 function unknownCommand(name: string): string {
-  const meant = nearest(
+  const meant = closestWord(
     name,
     commands.map((command) => command.name),
   );
@@ -49,10 +50,10 @@ function unknownCommand(name: string): string {
 }
 
 function names(): string {
-  return listed(commands.map(({ name }) => name));
+  return formatList(commands.map(({ name }) => name));
 }
 
-function readCommand(command: Command, argv: readonly string[]): Asked {
+function readCommand(command: Command, argv: readonly string[]): ParsedArguments {
   const options: NonNullable<ParseArgsConfig['options']> = { help: { type: 'boolean', short: 'h' } };
   for (const { name, value, bare } of command.options)
     options[name] = { type: value === undefined || bare ? 'boolean' : 'string' };
@@ -76,7 +77,7 @@ function readCommand(command: Command, argv: readonly string[]): Asked {
     if (token.kind === 'positional' && !taken.has(at)) paths.push(token.value);
     if (token.kind !== 'option') continue;
     const option = command.options.find(({ name }) => name === token.name);
-    if (!option) return wrong(unknownOption(command, token.rawName));
+    if (!option) return usageError(unknownOption(command, token.rawName));
     if (option.bare) {
       const next = tokens[at + 1];
       const number = next?.kind === 'positional' && /^\d+$/.test(next.value) ? next.value : undefined;
@@ -87,17 +88,17 @@ function readCommand(command: Command, argv: readonly string[]): Asked {
       continue;
     }
     if (option.value === undefined) {
-      if (token.value !== undefined) return wrong(`--${option.name} takes no value.`);
+      if (token.value !== undefined) return usageError(`--${option.name} takes no value.`);
       switches.add(option.name);
       continue;
     }
     const { value } = token;
     if (value === undefined || value === '' || (value.startsWith('-') && !token.inlineValue))
-      return wrong(
+      return usageError(
         `--${option.name} needs a value: --${option.name} ${option.oneOf?.join('|') ?? option.value}.`,
       );
     const problem = problemOf(option.name, value, option.oneOf);
-    if (problem !== undefined) return wrong(problem);
+    if (problem !== undefined) return usageError(problem);
     if (option.many) lists.set(option.name, [...(lists.get(option.name) ?? []), ...partsOf(value)]);
     else values.set(option.name, value);
   }
@@ -113,11 +114,11 @@ function partsOf(value: string): string[] {
 
 function problemOf(name: string, value: string, oneOf: readonly string[] | undefined): string | undefined {
   if (oneOf && !oneOf.includes(value))
-    return `--${name} can be ${listed(oneOf).replace(' and ', ' or ')}, not ${value}.`;
+    return `--${name} can be ${formatList(oneOf).replace(' and ', ' or ')}, not ${value}.`;
   if (name === 'target' && parseTime(value) === undefined)
     return `--target needs a time such as 41:30 or 92.4, not ${value}.`;
   if (name === 'cycle') {
-    const bad = partsOf(value).find((part) => cycleOf(part) === undefined);
+    const bad = partsOf(value).find((part) => parseCycle(part) === undefined);
     if (bad !== undefined)
       return `--cycle needs a technique and its seconds, such as tide-skip=6, not ${bad}.`;
   }
@@ -130,12 +131,12 @@ function problemOf(name: string, value: string, oneOf: readonly string[] | undef
 
 function unknownOption(command: Command, written: string): string {
   const names = command.options.map(({ name }) => `--${name}`);
-  const meant = nearest(written, names);
+  const meant = closestWord(written, names);
   const way = meant ? `Did you mean ${meant}?` : `See routewright ${command.name} --help.`;
   return `${command.name} has no option ${written}. ${way}`;
 }
 
-function wrong(message: string): Asked {
+function usageError(message: string): ParsedArguments {
   return { kind: 'wrong', message };
 }
 
@@ -146,13 +147,13 @@ export function asOfDay(request: Request): number | undefined {
 }
 
 /** Seconds of `--target`; undefined where it is not given. */
-export function askedTarget(request: Request): number | undefined {
+export function targetOption(request: Request): number | undefined {
   const written = request.values.get('target');
   return written === undefined ? undefined : parseTime(written);
 }
 
 /** A technique and the seconds of its cycle, as `--cycle` is written; undefined where it is not that. */
-export function cycleOf(written: string): { technique: string; seconds: number } | undefined {
+export function parseCycle(written: string): { technique: string; seconds: number } | undefined {
   const match = /^([^=]+)=(.+)$/.exec(written);
   const seconds = match && parseTime(match[2]!);
   return match && seconds ? { technique: match[1]!.trim(), seconds } : undefined;

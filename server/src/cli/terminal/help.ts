@@ -1,9 +1,9 @@
-import { wrap } from '../../text/wrap.ts';
+import { wrapText } from '../../text/wrap.ts';
 import { commands, type Command, type Option } from './commandList.ts';
 
 const width = 88;
 
-const everywhere: readonly Option[] = [{ name: 'help', help: 'Print this.' }];
+const commonOptions: readonly Option[] = [{ name: 'help', help: 'Print this.' }];
 
 /** The overview: `routewright --help`. */
 export function overview(): string {
@@ -32,26 +32,26 @@ export function commandHelp({ name, summary, operands, options, notes, examples 
   return [
     `Usage: routewright ${name} ${operands}${optional ? ' [options]' : ''}`,
     '',
-    ...wrap(`Answers: ${summary}.`, width),
+    ...wrapText(`Answers: ${summary}.`, width),
     '',
     'Options',
-    ...columns([...options, ...everywhere].map((option) => [spelled(option), option.help])),
+    ...columns([...options, ...commonOptions].map((option) => [optionUsage(option), option.help])),
     '',
-    ...notes.flatMap((note) => [...wrap(note, width), '']),
+    ...notes.flatMap((note) => [...wrapText(note, width), '']),
     examples.length === 1 ? 'Example' : 'Examples',
     ...examples.map((example) => `  ${example}`),
     '',
   ].join('\n');
 }
 
-function spelled({ name, value }: Option): string {
+function optionUsage({ name, value }: Option): string {
   return value === undefined ? `--${name}` : `--${name} ${value}`;
 }
 
 function columns(rows: readonly (readonly [string, string])[]): string[] {
   const left = rows.reduce((most, [first]) => Math.max(most, first.length), 0);
   return rows.flatMap(([first, second]) =>
-    wrap(second, width - left - 4).map(
+    wrapText(second, width - left - 4).map(
       (line, index) => `  ${(index === 0 ? first : '').padEnd(left)}  ${line}`,
     ),
   );

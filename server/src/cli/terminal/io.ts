@@ -1,7 +1,7 @@
 import { proseWidth } from '../../text/wrap.ts';
 
 /** Where a command writes to. */
-export interface Sink {
+export interface OutputSink {
   write(text: string): void;
   /** Whether a person watches it on a terminal. */
   readonly isTTY: boolean;
@@ -14,12 +14,12 @@ export interface Io {
   /** Absolute path of the current folder. */
   readonly cwd: string;
   readonly env: Readonly<Record<string, string | undefined>>;
-  readonly stdout: Sink;
-  readonly stderr: Sink;
+  readonly stdout: OutputSink;
+  readonly stderr: OutputSink;
 }
 
 /** How a command ends. */
-export const exit = {
+export const exitCodes = {
   fine: 0,
   /** `check` found something, or there is nothing to say. */
   findings: 1,
@@ -28,7 +28,7 @@ export const exit = {
 } as const;
 
 /** Writes a sentence for the person to stderr. */
-export function tell(io: Io, sentence: string): void {
+export function printNotice(io: Io, sentence: string): void {
   io.stderr.write(`${sentence}\n`);
 }
 
@@ -38,7 +38,7 @@ export function printJson(io: Io, value: unknown): void {
 }
 
 /** Whether a sink may get bold and dim text. */
-export function styled(sink: Sink, env: Io['env']): boolean {
+export function supportsStyle(sink: OutputSink, env: Io['env']): boolean {
   return sink.isTTY && !env.NO_COLOR && env.TERM !== 'dumb';
 }
 
@@ -53,7 +53,7 @@ export function withProgress<T>(io: Io, what: string, work: () => T): T {
 }
 
 /** The same for work that is waited for. */
-export async function withProgressUntil<T>(io: Io, what: string, work: () => Promise<T>): Promise<T> {
+export async function withProgressAsync<T>(io: Io, what: string, work: () => Promise<T>): Promise<T> {
   const wipe = showProgress(io, what);
   try {
     return await work();
@@ -70,7 +70,7 @@ function showProgress(io: Io, what: string): () => void {
 }
 
 /** Columns that prose may take: those of the terminal, within what reads well. */
-export function proseColumns(sink: Sink): number {
+export function proseColumns(sink: OutputSink): number {
   const { columns } = sink;
   return columns === undefined || !(columns > 0) ? proseWidth : Math.min(proseWidth, Math.max(40, columns));
 }

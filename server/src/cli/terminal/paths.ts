@@ -16,7 +16,7 @@ export function folderOf(uri: string): string {
 }
 
 /** A file's name for people: relative to the current folder, with forward slashes. */
-export function nameFrom(cwd: string): (uri: string) => string {
+export function relativeNames(cwd: string): (uri: string) => string {
   return (uri) => {
     const name = relative(cwd, pathOf(uri));
     return (name === '' ? '.' : name).split(sep).join('/');

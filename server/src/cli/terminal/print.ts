@@ -1,10 +1,10 @@
 import { pageText, type Page } from '../../reports/page.ts';
-import { plainStyle, terminalStyle, type Style } from '../../text/terminalText.ts';
-import { proseColumns, styled, type Io } from './io.ts';
+import { plainStyle, terminalStyle, type TextStyle } from '../../text/terminalText.ts';
+import { proseColumns, supportsStyle, type Io } from './io.ts';
 
 /** How text for people is styled on standard output. */
-export function styleOf({ stdout, env }: Io): Style {
-  return styled(stdout, env) ? terminalStyle : plainStyle;
+export function styleOf({ stdout, env }: Io): TextStyle {
+  return supportsStyle(stdout, env) ? terminalStyle : plainStyle;
 }
 
 /** Writes a page for people, as wide as the terminal bears. */

@@ -1,12 +1,12 @@
 import type { Runs, Week } from '../../generated/types.ts';
-import type { Length } from '../../text/time.ts';
+import type { UncertainSeconds } from '../../text/time.ts';
 import type { Path } from '../yaml/tree.ts';
 
 /**
  * Files as the rest of the server sees them: short forms written out, times in seconds, and with each thing
  * the path at which it stands in its file.
  */
-export interface At {
+export interface WithPath {
   readonly path: Path;
 }
 
@@ -26,12 +26,12 @@ export interface RouteDocument {
 }
 
 /** `16..9`: its numbers as they are written. */
-export interface BackwardsRange extends At {
+export interface BackwardsRange extends WithPath {
   readonly low: string;
   readonly high: string;
 }
 
-export interface Segment extends At {
+export interface Segment extends WithPath {
   readonly id: string;
   readonly name: string;
   readonly time: number;
@@ -49,13 +49,13 @@ export interface WayToMiss {
 
 /** What trying brings: on a technique, or on one use of it where that differs. */
 export interface Effect {
-  readonly saves?: Length;
-  readonly loses?: Length;
+  readonly saves?: UncertainSeconds;
+  readonly loses?: UncertainSeconds;
   readonly endsRun?: boolean;
   readonly miss?: readonly WayToMiss[];
 }
 
-export interface Use extends At, Effect {
+export interface Use extends WithPath, Effect {
   readonly technique: string;
   /** `id` where the file gives one. */
   readonly id: string | undefined;
@@ -70,7 +70,7 @@ export interface Use extends At, Effect {
   readonly short: boolean;
 }
 
-export interface Technique extends At, Effect {
+export interface Technique extends WithPath, Effect {
   readonly id: string;
   readonly name: string;
   readonly difficulty: number;
@@ -81,22 +81,22 @@ export interface Technique extends At, Effect {
 }
 
 /** An id written somewhere to speak of something defined elsewhere. */
-export interface Reference extends At {
+export interface Reference extends WithPath {
   readonly id: string;
 }
 
 /** What every log and week says of itself. */
-export interface Log {
+export interface LogHeader {
   /** As written, relative to the file. */
   readonly route: string | undefined;
   readonly runner: string | undefined;
 }
 
-export interface PracticeDocument extends Log {
+export interface PracticeDocument extends LogHeader {
   readonly sessions: readonly Session[];
 }
 
-export interface Session extends At {
+export interface Session extends WithPath {
   readonly start: Moment;
   readonly blocks: readonly Block[];
 }
@@ -109,40 +109,40 @@ export interface Moment {
   readonly minute: number | undefined;
 }
 
-export interface Tally {
+export interface AttemptCounts {
   readonly landed: number;
   readonly tries: number;
 }
 
-export interface Block extends At {
+export interface Block extends WithPath {
   readonly technique: string | undefined;
   readonly segment: string | undefined;
   readonly minutes: number;
-  readonly landed: Tally | undefined;
-  readonly seen: Tally | undefined;
+  readonly landed: AttemptCounts | undefined;
+  readonly seen: AttemptCounts | undefined;
   readonly attempts: number | undefined;
   readonly tape: string | undefined;
-  readonly tried: readonly Tried[];
+  readonly tried: readonly TechniqueAttempts[];
 }
 
 /** Tries of one technique, or of one use of it. */
-export interface Tried extends At, Tally {
+export interface TechniqueAttempts extends WithPath, AttemptCounts {
   readonly technique: string;
   readonly use: string | undefined;
 }
 
-export interface RunsDocument extends Log {
+export interface RunsDocument extends LogHeader {
   readonly runs: readonly Run[];
 }
 
-export interface Run extends At {
+export interface Run extends WithPath {
   readonly kind: 'run' | 'evening';
   readonly start: Moment;
   /** Seconds by segment. */
   readonly times: readonly (Reference & { readonly seconds: number })[];
   readonly total: number | undefined;
-  readonly tried: readonly Tried[];
-  readonly first: readonly Tried[];
+  readonly tried: readonly TechniqueAttempts[];
+  readonly first: readonly TechniqueAttempts[];
   readonly endings: readonly Ending[];
   readonly minutes: number | undefined;
   /** Runs started and finished; 1 and 0 or 1 for a single run. */
@@ -150,7 +150,7 @@ export interface Run extends At {
   readonly finished: number | undefined;
 }
 
-export interface Ending extends At {
+export interface Ending extends WithPath {
   readonly segment: string;
   readonly why: 'miss' | 'death' | 'reset';
   readonly by: string | undefined;
@@ -158,9 +158,9 @@ export interface Ending extends At {
 }
 
 export type Weekday = keyof Week.MinutesByDay & ('mon' | 'tue' | 'wed' | 'thu' | 'fri' | 'sat' | 'sun');
-export type State = 'unlearned' | 'learning' | 'in-run';
+export type TechniqueState = 'unlearned' | 'learning' | 'in-run';
 
-export interface WeekDocument extends Log {
+export interface WeekDocument extends LogHeader {
   readonly target: number | undefined;
   readonly days: Readonly<Partial<Record<Weekday, number>>>;
   readonly runs: Readonly<Partial<Record<Weekday, number>>>;
@@ -170,7 +170,7 @@ export interface WeekDocument extends Log {
   readonly off: readonly Moment[];
   readonly pin: readonly Reference[];
   readonly leaveOut: readonly Reference[];
-  readonly states: readonly (Reference & { readonly state: State })[];
+  readonly states: readonly (Reference & { readonly state: TechniqueState })[];
   readonly times: readonly (Reference & { readonly time: number; readonly spread: number | undefined })[];
   /** Minutes after midnight at which a day begins. */
   readonly dayStarts: number;

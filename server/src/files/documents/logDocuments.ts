@@ -7,21 +7,21 @@ import type {
   Run,
   RunsDocument,
   Session,
-  Tally,
-  Tried,
+  AttemptCounts,
+  TechniqueAttempts,
 } from './documents.ts';
-import { MadeEntries } from './entryMapper.ts';
+import { EntryMapper } from './entryMapper.ts';
 import type { Reading } from '../yaml/reading.ts';
 import { parseTime } from '../../text/time.ts';
 import type { Path } from '../yaml/tree.ts';
-import { items } from '../yaml/value.ts';
+import { indexedItems } from '../yaml/value.ts';
 
 /** Makes the documents of logs; an entry that did not change is the same object in the next one. */
-export class LogMaker {
-  private readonly sessions = new MadeEntries('sessions', (value, index) =>
+export class LogDocumentBuilder {
+  private readonly sessions = new EntryMapper('sessions', (value, index) =>
     sessionOf(value as Practice.Session, ['sessions', index]),
   );
-  private readonly runEntries = new MadeEntries('runs', (value, index) =>
+  private readonly runEntries = new EntryMapper('runs', (value, index) =>
     runOf(value as Runs.RunOrAnEveningOfRuns, ['runs', index]),
   );
 
@@ -32,30 +32,30 @@ export class LogMaker {
    */
   practice(reading: Reading, previous?: Reading): PracticeDocument {
     const { route, runner } = reading.outer as Partial<Practice.PracticeFile>;
-    return { route, runner, sessions: this.sessions.of(reading, previous) };
+    return { route, runner, sessions: this.sessions.map(reading, previous) };
   }
 
   /** The runs that a reading of a runs file holds, in the same way. */
   runs(reading: Reading, previous?: Reading): RunsDocument {
     const { route, runner } = reading.outer as Partial<Runs.RunsFile>;
-    return { route, runner, runs: this.runEntries.of(reading, previous) };
+    return { route, runner, runs: this.runEntries.map(reading, previous) };
   }
 }
 
 /** The sessions that a reading of a practice file holds. */
-export function practiceOf(reading: Reading): PracticeDocument {
-  return new LogMaker().practice(reading);
+export function buildPracticeDocument(reading: Reading): PracticeDocument {
+  return new LogDocumentBuilder().practice(reading);
 }
 
 /** The runs that a reading of a runs file holds. */
-export function runsOf(reading: Reading): RunsDocument {
-  return new LogMaker().runs(reading);
+export function buildRunsDocument(reading: Reading): RunsDocument {
+  return new LogDocumentBuilder().runs(reading);
 }
 
 function sessionOf(session: Practice.Session, path: Path): Session | undefined {
   const start = parseMoment(session.start);
   if (!start) return undefined;
-  const blocks = items(session.blocks).map(([at, block]) => blockOf(block, [...path, 'blocks', at]));
+  const blocks = indexedItems(session.blocks).map(([at, block]) => blockOf(block, [...path, 'blocks', at]));
   return { path, start, blocks };
 }
 
@@ -65,8 +65,8 @@ function blockOf(block: Practice.Block, path: Path): Block {
     technique: block.technique,
     segment: block.segment,
     minutes: block.minutes,
-    landed: tally(block.landed),
-    seen: tally(block.seen),
+    landed: toAttemptCounts(block.landed),
+    seen: toAttemptCounts(block.seen),
     attempts: block.attempts,
     tape: block.tape,
     tried: triedOf(block.tried, [...path, 'tried']),
@@ -118,16 +118,19 @@ function endingsOf(ended: Runs.Ended | undefined, path: Path): Ending[] {
   );
 }
 
-function triedOf(tried: Readonly<Record<string, readonly number[]>> | undefined, path: Path): Tried[] {
+function triedOf(
+  tried: Readonly<Record<string, readonly number[]>> | undefined,
+  path: Path,
+): TechniqueAttempts[] {
   return Object.entries(tried ?? {}).flatMap(([name, counts]) => {
-    const counted = tally(counts);
+    const counted = toAttemptCounts(counts);
     if (!counted) return [];
     const [technique = name, use] = name.split('@');
     return [{ ...counted, technique, use, path: [...path, name] }];
   });
 }
 
-function tally(counts: readonly number[] | undefined): Tally | undefined {
+function toAttemptCounts(counts: readonly number[] | undefined): AttemptCounts | undefined {
   const [landed, tries] = counts ?? [];
   return landed === undefined || tries === undefined ? undefined : { landed, tries };
 }

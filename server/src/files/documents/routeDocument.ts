@@ -10,11 +10,11 @@ import type {
   Use,
   WayToMiss,
 } from './documents.ts';
-import { MadeEntries } from './entryMapper.ts';
+import { EntryMapper } from './entryMapper.ts';
 import type { Reading } from '../yaml/reading.ts';
-import { parseLength, parseTime, type Length } from '../../text/time.ts';
+import { parseSecondsOrRange, parseTime, type UncertainSeconds } from '../../text/time.ts';
 import type { Path } from '../yaml/tree.ts';
-import { items } from '../yaml/value.ts';
+import { indexedItems } from '../yaml/value.ts';
 
 const restart = defaultNumber('route', ['restart']);
 const survive = defaultNumber('route', ['segments', 0, 'survive']);
@@ -25,38 +25,38 @@ const reload = defaultNumber('route', ['techniques', 'any', 'practice', 'reload'
 const spreadShare = 0.02;
 
 /** Makes the documents of route files; an entry that did not change is the same object in the next one. */
-export class RouteMaker {
-  private readonly segments = new MadeEntries('segments', (value, index) =>
+export class RouteDocumentBuilder {
+  private readonly segments = new EntryMapper('segments', (value, index) =>
     segmentOf(value as Route.Segment, ['segments', index]),
   );
-  private readonly techniques = new MadeEntries('techniques', (value, id) =>
+  private readonly techniques = new EntryMapper('techniques', (value, id) =>
     techniqueOf(String(id), value as Route.Technique, ['techniques', id]),
   );
 
-  private readonly backwardsInSegments = new MadeEntries('segments', (value, index) =>
+  private readonly backwardsInSegments = new EntryMapper('segments', (value, index) =>
     backwardsInSegment(value as Route.Segment, ['segments', index]),
   );
-  private readonly backwardsInTechniques = new MadeEntries('techniques', (value, id) =>
-    someOf(backwardsIn(value as Route.Technique, ['techniques', id])),
+  private readonly backwardsInTechniques = new EntryMapper('techniques', (value, id) =>
+    undefinedIfEmpty(backwardsIn(value as Route.Technique, ['techniques', id])),
   );
 
   /** @param previous the reading of the same file before */
-  of(reading: Reading, previous?: Reading): RouteDocument {
+  build(reading: Reading, previous?: Reading): RouteDocument {
     return {
       ...outerOf(reading),
-      segments: this.segments.of(reading, previous),
-      techniques: this.techniques.of(reading, previous),
+      segments: this.segments.map(reading, previous),
+      techniques: this.techniques.map(reading, previous),
       backwards: [
-        ...this.backwardsInSegments.of(reading, previous).flat(),
-        ...this.backwardsInTechniques.of(reading, previous).flat(),
+        ...this.backwardsInSegments.map(reading, previous).flat(),
+        ...this.backwardsInTechniques.map(reading, previous).flat(),
       ],
     };
   }
 }
 
 /** The route that a reading of a route file holds. */
-export function routeOf(reading: Reading): RouteDocument {
-  return new RouteMaker().of(reading);
+export function buildRouteDocument(reading: Reading): RouteDocument {
+  return new RouteDocumentBuilder().build(reading);
 }
 
 function outerOf(reading: Reading): Omit<RouteDocument, 'segments' | 'techniques' | 'backwards'> {
@@ -81,7 +81,7 @@ function segmentOf(segment: Route.Segment, path: Path): Segment | undefined {
     spread: segment.spread ?? spreadShare * time,
     survive: segment.survive ?? survive,
     luck: segment.luck ?? [],
-    uses: items(segment.techniques).map(([index, use]) => useOf(use, [...path, 'techniques', index])),
+    uses: indexedItems(segment.techniques).map(([index, use]) => useOf(use, [...path, 'techniques', index])),
   };
 }
 
@@ -113,8 +113,8 @@ function techniqueOf(id: string, technique: Route.Technique, path: Path): Techni
     id,
     name: technique.name ?? id,
     difficulty: technique.difficulty,
-    needs: references(technique.needs, [...path, 'needs']),
-    was: references(technique.was, [...path, 'was']),
+    needs: toReferences(technique.needs, [...path, 'needs']),
+    was: toReferences(technique.was, [...path, 'was']),
     practice: {
       attempt: practice?.attempt ?? attempt,
       reload: practice?.reload ?? reload,
@@ -145,8 +145,8 @@ function effectOf(written: WrittenEffect): Effect {
 const backwards = /^\s*(\d+(?:\.\d+)?)\.\.(\d+(?:\.\d+)?)\s*$/;
 
 function backwardsInSegment({ techniques }: Route.Segment, path: Path): BackwardsRange[] | undefined {
-  return someOf(
-    items(techniques).flatMap(([at, use]) =>
+  return undefinedIfEmpty(
+    indexedItems(techniques).flatMap(([at, use]) =>
       typeof use === 'string' ? [] : backwardsIn(use, [...path, 'techniques', at]),
     ),
   );
@@ -162,7 +162,7 @@ function backwardsIn(written: WrittenEffect, path: Path): BackwardsRange[] {
   });
 }
 
-function someOf<T>(list: T[]): T[] | undefined {
+function undefinedIfEmpty<T>(list: T[]): T[] | undefined {
   return list.length > 0 ? list : undefined;
 }
 
@@ -171,14 +171,14 @@ function wayToMiss(way: Route.WayToMiss): WayToMiss {
 }
 
 /** Ids in a list, each with its place. */
-export function references(ids: readonly string[] | undefined, path: Path): Reference[] {
-  return items(ids).map(([index, id]) => ({ id, path: [...path, index] }));
+export function toReferences(ids: readonly string[] | undefined, path: Path): Reference[] {
+  return indexedItems(ids).map(([index, id]) => ({ id, path: [...path, index] }));
 }
 
 function seconds(written: number | string | undefined): number | undefined {
   return written === undefined ? undefined : parseTime(written);
 }
 
-function length(written: number | string | undefined): Length | undefined {
-  return written === undefined ? undefined : parseLength(written);
+function length(written: number | string | undefined): UncertainSeconds | undefined {
+  return written === undefined ? undefined : parseSecondsOrRange(written);
 }

@@ -1,16 +1,16 @@
 import * as validators from '../../generated/validators.js';
-import { sections, type FileKind, type Section } from '../fileKind.ts';
-import { differenceOf, spliced } from '../../incremental/mapIncremental.ts';
-import { shifted, type Problem, type Span } from '../yaml/problem.ts';
+import { sectionsByKind, type FileKind, type FileSection } from '../fileKind.ts';
+import { findChangedRange, replaceChangedRange } from '../../incremental/mapIncremental.ts';
+import { shiftProblem, type Problem, type Span } from '../yaml/problem.ts';
 import { commonSchema } from './schema.ts';
 import type { Entry, Item, MapTree, Tree } from '../yaml/tree.ts';
-import { check, type Checked } from './validateTree.ts';
+import { validateTree, type ValidationResult } from './validateTree.ts';
 import { withIndices } from '../yaml/value.ts';
 
 const idPattern = new RegExp(commonSchema('id').pattern ?? '');
 
 /** What is read from one file, to be checked. */
-interface Source {
+interface UncheckedFile {
   readonly kind: FileKind;
   readonly text: string;
   readonly tree: MapTree;
@@ -25,7 +25,7 @@ interface Source {
 }
 
 /** An entry of a section by itself, checked: the same object as long as the entry does not change. */
-export interface CheckedEntry extends Checked {
+export interface CheckedEntry extends ValidationResult {
   /** The key of a map's entry. */
   readonly name: string | undefined;
   /** Where it stands, without its item's shift. */
@@ -36,27 +36,33 @@ export interface CheckedEntry extends Checked {
 /** A section's entries in the order of the file. */
 export interface CheckedSection {
   /** The tree's own items or entries. */
-  readonly items: readonly Node[];
+  readonly items: readonly SectionNode[];
   readonly entries: readonly CheckedEntry[];
   /** How many of the entries have problems or no value. */
-  readonly troubled: number;
+  readonly invalidCount: number;
   /** Whether a key stands twice. */
-  readonly repeats: boolean;
+  readonly hasDuplicates: boolean;
 }
 
 /** By the section's key. */
 export type CheckedSections = ReadonlyMap<string, CheckedSection>;
 
 /** An item of a list, or an entry of a map. */
-type Node = Item | Entry;
+type SectionNode = Item | Entry;
 
 /** Checks a file's tree against its schema, entry by entry, and gives the value that fits it. */
-export function checkFile(source: Source): { outer: Record<string, unknown>; sections: CheckedSections } {
-  return new Checker(source).check();
+export function checkFile(source: UncheckedFile): {
+  outer: Record<string, unknown>;
+  sections: CheckedSections;
+} {
+  return new FileChecker(source).check();
 }
 
 /** A section's value: a list that remembers where its items stood, or a map. */
-export function sectionValue({ shape }: Section, { entries, troubled }: CheckedSection): unknown {
+export function sectionValue(
+  { shape }: FileSection,
+  { entries, invalidCount: troubled }: CheckedSection,
+): unknown {
   if (shape === 'list') {
     if (troubled === 0) return entries.map(({ value }) => value);
     const kept = [...entries.keys()].filter((at) => entries[at]!.value !== undefined);
@@ -70,10 +76,10 @@ export function sectionValue({ shape }: Section, { entries, troubled }: CheckedS
   return map;
 }
 
-class Checker {
-  private readonly source: Source;
+class FileChecker {
+  private readonly source: UncheckedFile;
 
-  constructor(source: Source) {
+  constructor(source: UncheckedFile) {
     this.source = source;
   }
 
@@ -82,7 +88,7 @@ class Checker {
     const checked = new Map<string, CheckedSection>();
     const others: Entry[] = [];
     for (const { key, value, shift } of tree.entries) {
-      const section = sections[kind].find((one) => one.key === key.value);
+      const section = sectionsByKind[kind].find((one) => one.key === key.value);
       const nodes =
         section?.shape === 'list' && value?.type === 'list'
           ? value.items
@@ -100,7 +106,13 @@ class Checker {
   /** Everything outside the sections. */
   private outer(entries: readonly Entry[]): Record<string, unknown> {
     const { kind, tree } = this.source;
-    const { value, problems } = check(kind, [], { ...tree, entries }, validators[kind], (rest) => rest);
+    const { value, problems } = validateTree(
+      kind,
+      [],
+      { ...tree, entries },
+      validators[kind],
+      (rest) => rest,
+    );
     for (const problem of problems) {
       // What is missing may stand in the text that could not be read.
       if (problem.code === 'missing-key' && this.source.broken.length > 0) continue;
@@ -112,31 +124,32 @@ class Checker {
     return (value ?? {}) as Record<string, unknown>;
   }
 
-  private section(section: Section, items: readonly Node[], shift: number): CheckedSection {
+  private section(section: FileSection, items: readonly SectionNode[], shift: number): CheckedSection {
     const { distinct, previous } = this.source;
     const before = previous?.get(section.key);
-    const doubles = section.shape === 'list' || distinct ? undefined : repeated(items as readonly Entry[]);
+    const doubles =
+      section.shape === 'list' || distinct ? undefined : duplicateEntries(items as readonly Entry[]);
     // Which of two that share a key counts hangs on what stands elsewhere.
     const repeats = doubles !== undefined && doubles.size > 0;
     const difference =
-      before && !before.repeats && !repeats
-        ? differenceOf(before.items, items, sameNode)
-        : { from: 0, was: before?.entries.length ?? 0, is: items.length };
+      before && !before.hasDuplicates && !repeats
+        ? findChangedRange(before.items, items, sameNode)
+        : { start: 0, oldEnd: before?.entries.length ?? 0, newEnd: items.length };
     const fresh = items
-      .slice(difference.from, difference.is)
-      .map((node) => (doubles?.has(node) ? skipped(node) : this.entry(section, node)));
-    const entries = spliced(before?.entries ?? [], difference, fresh);
-    const gone = before?.entries.slice(difference.from, difference.was) ?? [];
-    const troubled = (before?.troubled ?? 0) - troubledIn(gone) + troubledIn(fresh);
+      .slice(difference.start, difference.newEnd)
+      .map((node) => (doubles?.has(node) ? ignoredEntry(node) : this.entry(section, node)));
+    const entries = replaceChangedRange(before?.entries ?? [], difference, fresh);
+    const gone = before?.entries.slice(difference.start, difference.oldEnd) ?? [];
+    const troubled = (before?.invalidCount ?? 0) - countInvalid(gone) + countInvalid(fresh);
     if (troubled > 0) {
       for (const [at, { problems, span }] of entries.entries())
         this.report(problems, shift + items[at]!.shift, span);
     }
-    return { items, entries, troubled, repeats };
+    return { items, entries, invalidCount: troubled, hasDuplicates: repeats };
   }
 
   /** Checks one entry, whatever stands around it. */
-  private entry(section: Section, node: Node): CheckedEntry {
+  private entry(section: FileSection, node: SectionNode): CheckedEntry {
     const key = 'key' in node ? node.key : undefined;
     const name = key && String(key.value);
     if (key && !idPattern.test(name!)) {
@@ -146,11 +159,11 @@ class Checker {
     }
     // Where nothing is written yet, the key is the place to speak of.
     const tree = node.value ?? (key && { ...key, value: null });
-    if (!tree) return skipped(node);
+    if (!tree) return ignoredEntry(node);
     const context = (value: unknown) => ({
       [section.key]: section.shape === 'list' ? [value] : { [name!]: value },
     });
-    const { value, problems } = check(
+    const { value, problems } = validateTree(
       this.source.kind,
       [section.key, name ?? 0],
       tree,
@@ -168,31 +181,31 @@ class Checker {
     const end = within.end + shift;
     const { broken } = this.source;
     if (broken.some((span) => span.start <= end && start < span.end)) return;
-    const cut = broken.some((span) => this.follows(end, span));
+    const cut = broken.some((span) => this.isFollowedBy(end, span));
     for (const problem of found) {
-      if (problem.code !== 'missing-key' || !cut) this.source.problems.push(shifted(problem, shift));
+      if (problem.code !== 'missing-key' || !cut) this.source.problems.push(shiftProblem(problem, shift));
     }
   }
 
   /** True where only blanks stand between the end of something and a broken line: it may go on there. */
-  private follows(end: number, { start }: Span): boolean {
+  private isFollowedBy(end: number, { start }: Span): boolean {
     const gap = start - end;
     return gap >= 0 && gap < 200 && this.source.text.slice(end, start).trim() === '';
   }
 }
 
-function sameNode(a: Node, b: Node): boolean {
+function sameNode(a: SectionNode, b: SectionNode): boolean {
   return a.value === b.value && ('key' in a ? a.key === (b as Entry).key : a.value !== undefined);
 }
 
 /** What counts for nothing: an empty item, or a key that stood before. */
-function skipped(node: Node): CheckedEntry {
+function ignoredEntry(node: SectionNode): CheckedEntry {
   const name = 'key' in node ? String(node.key.value) : undefined;
   return { name, value: undefined, problems: [], span: { start: 0, end: 0 }, tree: node.value };
 }
 
 /** Entries whose key stood before. */
-function repeated(entries: readonly Entry[]): Set<Node> {
+function duplicateEntries(entries: readonly Entry[]): Set<SectionNode> {
   const seen = new Set<string>();
   return new Set(
     entries.filter(({ key }) => {
@@ -202,7 +215,7 @@ function repeated(entries: readonly Entry[]): Set<Node> {
   );
 }
 
-function troubledIn(entries: readonly CheckedEntry[]): number {
+function countInvalid(entries: readonly CheckedEntry[]): number {
   return entries.filter(({ value, problems }) => value === undefined || problems.length > 0).length;
 }
 

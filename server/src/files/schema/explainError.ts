@@ -1,21 +1,26 @@
 import type { ErrorObject } from 'ajv';
-import { nearest } from '../../text/closestWord.ts';
+import { closestWord } from '../../text/closestWord.ts';
 import type { FileKind } from '../fileKind.ts';
 import type { Problem, Span } from '../yaml/problem.ts';
 import { keysAt, schemaAt, type Schema } from './schema.ts';
 import { locate, type Path, type Tree } from '../yaml/tree.ts';
-import { example, forWhat, patternCode, typeList } from './schemaWording.ts';
+import {
+  exampleSentence,
+  describeExpectedFormat,
+  patternProblemCode,
+  describeTypes,
+} from './schemaWording.ts';
 
 /** What a validator said of a value, with the tree it was read from. */
-export interface Complaint {
+export interface LocatedError {
   readonly error: ErrorObject;
   /** Path of the value inside `tree`, indices as in the file. */
   readonly path: Path;
 }
 
-type Report = (code: string, message: string, at?: Span) => Problem;
+type ProblemFactory = (code: string, message: string, at?: Span) => Problem;
 
-interface Context {
+interface ErrorContext {
   readonly kind: FileKind;
   /** Where `tree` stands in the file, for the schema. */
   readonly at: Path;
@@ -26,7 +31,7 @@ interface Context {
 }
 
 /** Turns a validator's error into a problem with a place and a way out; undefined where another says it better. */
-export function explain(context: Context, { error, path }: Complaint): Problem | undefined {
+export function explainError(context: ErrorContext, { error, path }: LocatedError): Problem | undefined {
   const found = locate(context.tree, path);
   const place = path.length === 0 && context.key ? { ...found, key: context.key } : found;
   const schema = schemaAt(context.kind, [...context.at, ...path], context.value) ?? {};
@@ -34,7 +39,12 @@ export function explain(context: Context, { error, path }: Complaint): Problem |
   const label = typeof name === 'string' ? `\`${name}\`` : `This ${(schema.title ?? 'entry').toLowerCase()}`;
   const span = place.exact && place.value.end > place.value.start ? place.value : (place.key ?? place.value);
   const params = error.params as Record<string, unknown>;
-  const problem: Report = (code, message, at = span) => ({ start: at.start, end: at.end, code, message });
+  const problem: ProblemFactory = (code, message, at = span) => ({
+    start: at.start,
+    end: at.end,
+    code,
+    message,
+  });
 
   switch (error.keyword) {
     case 'required': {
@@ -45,7 +55,7 @@ export function explain(context: Context, { error, path }: Complaint): Problem |
       return problem('missing-key', `This ${kind} needs \`${missing}\`.${what}`, place.key ?? span);
     }
     case 'additionalProperties':
-      return unknownKey(context, path, String(params.additionalProperty));
+      return unknownKeyProblem(context, path, String(params.additionalProperty));
     case 'false schema':
       return problem(
         'unknown-key',
@@ -54,14 +64,20 @@ export function explain(context: Context, { error, path }: Complaint): Problem |
       );
     case 'type': {
       const empty = isEmpty(place.tree);
-      const wanted = `must be ${typeList(params.type)}.${example(schema)}`;
+      const wanted = `must be ${describeTypes(params.type)}.${exampleSentence(schema)}`;
       return problem('wrong-type', empty ? `${label} has no value yet; it ${wanted}` : `${label} ${wanted}`);
     }
     case 'minLength':
-      return problem('wrong-value', `${label} is empty. Write it, or remove the key.${example(schema)}`);
+      return problem(
+        'wrong-value',
+        `${label} is empty. Write it, or remove the key.${exampleSentence(schema)}`,
+      );
     case 'pattern':
       if (error.propertyName !== undefined) return undefined; // said by `propertyNames`
-      return problem(patternCode(schema), `${label} cannot be read${forWhat(schema)}.${example(schema)}`);
+      return problem(
+        patternProblemCode(schema),
+        `${label} cannot be read${describeExpectedFormat(schema)}.${exampleSentence(schema)}`,
+      );
     case 'propertyNames': {
       const key = String(params.propertyName);
       const at = locate(context.tree, [...path, key]).key ?? span;
@@ -72,11 +88,11 @@ export function explain(context: Context, { error, path }: Complaint): Problem |
       );
     }
     case 'enum':
-      return oneOf(problem, label, params.allowedValues as readonly unknown[], place.tree);
+      return notAllowedProblem(problem, label, params.allowedValues as readonly unknown[], place.tree);
     case 'minimum':
     case 'exclusiveMinimum':
     case 'maximum':
-      return outOfRange(problem, label, schema);
+      return outOfRangeProblem(problem, label, schema);
     case 'minItems':
     case 'maxItems':
       return problem(
@@ -86,7 +102,7 @@ export function explain(context: Context, { error, path }: Complaint): Problem |
     case 'if':
       return undefined; // its branches say what is wrong
     default:
-      return problem('wrong-type', `${label} ${error.message ?? 'is not valid'}.${example(schema)}`);
+      return problem('wrong-type', `${label} ${error.message ?? 'is not valid'}.${exampleSentence(schema)}`);
   }
 }
 
@@ -94,7 +110,7 @@ function isEmpty(tree: Tree | undefined): boolean {
   return tree === undefined || (tree.type === 'scalar' && tree.value === null);
 }
 
-function unknownKey(context: Context, path: Path, key: string): Problem {
+function unknownKeyProblem(context: ErrorContext, path: Path, key: string): Problem {
   const keys = keysAt(context.kind, [...context.at, ...path], context.value).map(([name]) => name);
   const owner = locate(context.tree, path).tree;
   const taken = new Set(owner?.type === 'map' ? owner.entries.map((entry) => String(entry.key.value)) : []);
@@ -104,23 +120,23 @@ function unknownKey(context: Context, path: Path, key: string): Problem {
     const text = key.replace(':', ': ');
     const message = `A space is missing after the colon: \`${text}\`.`;
     return {
-      ...bare(span),
+      ...toSpan(span),
       code: 'unknown-key',
       message,
       replacement: { text, title: `Change to \`${text}\`` },
     };
   }
-  const suggestion = nearest(
+  const suggestion = closestWord(
     key,
     keys.filter((name) => !taken.has(name)),
   );
   if (key === '<<') {
     const message =
       'YAML 1.2 has no merge keys (<<). Write the keys out, or take over a route with `extends`.';
-    return { ...bare(span), code: 'unknown-key', message };
+    return { ...toSpan(span), code: 'unknown-key', message };
   }
   return {
-    ...bare(span),
+    ...toSpan(span),
     code: 'unknown-key',
     message: suggestion
       ? `Unknown key \`${key}\`. Did you mean \`${suggestion}\`?`
@@ -130,14 +146,19 @@ function unknownKey(context: Context, path: Path, key: string): Problem {
 }
 
 /** The span alone, of what may be a node. */
-function bare({ start, end }: Span): Span {
+function toSpan({ start, end }: Span): Span {
   return { start, end };
 }
 
-function oneOf(report: Report, label: string, allowed: readonly unknown[], tree: Tree | undefined): Problem {
+function notAllowedProblem(
+  report: ProblemFactory,
+  label: string,
+  allowed: readonly unknown[],
+  tree: Tree | undefined,
+): Problem {
   const words = allowed.map(String);
   const written = tree?.type === 'scalar' ? String(tree.value) : '';
-  const suggestion = nearest(written, words);
+  const suggestion = closestWord(written, words);
   const problem = report(
     'wrong-value',
     `${label} must be one of ${words.join(', ')}.${suggestion ? ` Did you mean \`${suggestion}\`?` : ''}`,
@@ -147,7 +168,7 @@ function oneOf(report: Report, label: string, allowed: readonly unknown[], tree:
     : problem;
 }
 
-function outOfRange(report: Report, label: string, schema: Schema): Problem {
+function outOfRangeProblem(report: ProblemFactory, label: string, schema: Schema): Problem {
   const { minimum, exclusiveMinimum, maximum } = schema;
   const low =
     minimum !== undefined

@@ -27,32 +27,34 @@ export interface Schema {
   readonly exclusiveMinimum?: number;
 }
 
-const all = schemas as unknown as Readonly<Record<string, Schema & { definitions?: Record<string, Schema> }>>;
-const reference = /^(?:(\w+)\.schema\.json)?#\/definitions\/(\w+)$/;
+const schemasByName = schemas as unknown as Readonly<
+  Record<string, Schema & { definitions?: Record<string, Schema> }>
+>;
+const referencePattern = /^(?:(\w+)\.schema\.json)?#\/definitions\/(\w+)$/;
 
 /** A definition that several kinds share, by name. */
 export function commonSchema(name: string): Schema {
-  return all.common?.definitions?.[name] ?? {};
+  return schemasByName.common?.definitions?.[name] ?? {};
 }
 
-interface Within {
+interface ResolvedSchema {
   readonly schema: Schema;
   /** Name of the schema file it stands in, for references inside it. */
   readonly file: string;
 }
 
 /** A schema with its reference and its `allOf` merged in; what is written at the place itself wins. */
-function resolve({ schema, file }: Within): Within {
+function resolve({ schema, file }: ResolvedSchema): ResolvedSchema {
   const parts = [
     ...(schema.$ref === undefined ? [] : [{ $ref: schema.$ref }]),
     ...(schema.allOf ?? []),
   ] as Schema[];
-  let merged: Within = { schema, file };
+  let merged: ResolvedSchema = { schema, file };
   for (const part of parts) {
-    const match = reference.exec(part.$ref ?? '');
+    const match = referencePattern.exec(part.$ref ?? '');
     if (!match) continue;
     const target = match[1] ?? file;
-    const found = all[target]?.definitions?.[match[2]!];
+    const found = schemasByName[target]?.definitions?.[match[2]!];
     if (!found) continue;
     const inner = resolve({ schema: found, file: target });
     merged = { schema: { ...inner.schema, ...merged.schema }, file: inner.file };
@@ -61,7 +63,7 @@ function resolve({ schema, file }: Within): Within {
 }
 
 /** `then` or `else` of a schema, told by which keys the value has. */
-function branch(within: Within, value: unknown): Within[] {
+function conditionalBranches(within: ResolvedSchema, value: unknown): ResolvedSchema[] {
   const { schema, file } = within;
   const wanted = schema.if?.required;
   if (!wanted) return [];
@@ -70,12 +72,16 @@ function branch(within: Within, value: unknown): Within[] {
   return chosen ? [{ schema: chosen, file }] : [];
 }
 
-function step(within: Within, key: string | number, value: unknown): Within | undefined {
+function childSchema(
+  within: ResolvedSchema,
+  key: string | number,
+  value: unknown,
+): ResolvedSchema | undefined {
   const { schema, file } = within;
   if (typeof key === 'number') return schema.items && resolve({ schema: schema.items, file });
   const found: Schema = {};
   let any = false;
-  for (const { schema: at } of [...branch(within, value), within]) {
+  for (const { schema: at } of [...conditionalBranches(within, value), within]) {
     const own = at.properties && Object.hasOwn(at.properties, key) ? at.properties[key] : undefined;
     const next = own ?? (typeof at.additionalProperties === 'object' ? at.additionalProperties : undefined);
     if (typeof next === 'object') {
@@ -91,10 +97,10 @@ function step(within: Within, key: string | number, value: unknown): Within | un
  * `value` is the file's value: where a schema depends on it, it decides.
  */
 export function schemaAt(kind: FileKind, path: Path, value?: unknown): Schema | undefined {
-  let here: Within | undefined = { schema: all[kind]!, file: kind };
+  let here: ResolvedSchema | undefined = { schema: schemasByName[kind]!, file: kind };
   let data = value;
   for (const key of path) {
-    here = step(here, key, data);
+    here = childSchema(here, key, data);
     if (!here) return undefined;
     data =
       typeof data === 'object' && data !== null ? (data as Record<string | number, unknown>)[key] : undefined;
@@ -111,7 +117,7 @@ export function keysAt(kind: FileKind, path: Path, value?: unknown): [string, Sc
       typeof at === 'object' && at !== null ? (at as Record<string | number, unknown>)[key] : undefined,
     value,
   );
-  const branches = branch({ schema, file: kind }, data).map(({ schema: chosen }) => chosen);
+  const branches = conditionalBranches({ schema, file: kind }, data).map(({ schema: chosen }) => chosen);
   const names = new Set([
     ...Object.keys(schema.properties ?? {}),
     ...branches.flatMap((b) => Object.keys(b.properties ?? {})),

@@ -15,7 +15,7 @@ const typeWords: Readonly<Record<string, string>> = {
 };
 
 /** The types a schema allows, in words. */
-export function typeList(type: unknown): string {
+export function describeTypes(type: unknown): string {
   const words = (Array.isArray(type) ? type : String(type).split(',')).map(
     (word: unknown) => typeWords[String(word)] ?? String(word),
   );
@@ -23,13 +23,13 @@ export function typeList(type: unknown): string {
 }
 
 /** The problem code of a text that does not fit its pattern. */
-export function patternCode(schema: Schema): string {
+export function patternProblemCode(schema: Schema): string {
   if (schema.pattern === timePattern) return 'unreadable-time';
   return schema.pattern === idPattern ? 'invalid-id' : 'wrong-value';
 }
 
 /** What a text was to be read as. */
-export function forWhat(schema: Schema): string {
+export function describeExpectedFormat(schema: Schema): string {
   if (schema.pattern === timePattern) return ' as a time: write seconds, m:ss.s or h:mm:ss.s';
   if (schema.pattern === rangePattern) return ' as seconds: write a number, or a range low..high';
   if (schema.pattern === idPattern)
@@ -38,7 +38,7 @@ export function forWhat(schema: Schema): string {
 }
 
 /** A sentence with the schema's examples; empty where it has none. */
-export function example(schema: Schema): string {
+export function exampleSentence(schema: Schema): string {
   const examples = schema.examples ?? [];
   if (examples.length === 0) return '';
   return ` For example: ${examples.map((value) => (typeof value === 'string' ? value : JSON.stringify(value))).join(' or ')}.`;

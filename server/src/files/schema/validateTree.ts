@@ -1,20 +1,20 @@
 import type { ErrorObject } from 'ajv';
 import type { Validator } from '../../generated/validators.js';
-import { explain } from './explainError.ts';
+import { explainError } from './explainError.ts';
 import type { FileKind } from '../fileKind.ts';
 import type { Problem, Span } from '../yaml/problem.ts';
 import { locate, type Path, type Tree } from '../yaml/tree.ts';
 import { originalIndex, toValue } from '../yaml/value.ts';
 
 /** A checked part of a file: data that fits its schema, and what had to be left out for it. */
-export interface Checked {
+export interface ValidationResult {
   /** Undefined where not even the required keys are there. */
   readonly value: unknown;
   readonly problems: readonly Problem[];
 }
 
 /** Each round drops at least one node of the tree, mostly all that are wrong. */
-const mostRounds = 30;
+const maxRounds = 30;
 
 /**
  * Checks a tree against its schema. Whatever does not fit is reported and left out, so that the value that comes
@@ -24,34 +24,34 @@ const mostRounds = 30;
  * @param context the value of a file that has the tree's value at `at`
  * @param key the key the tree stands behind, where it has one
  */
-export function check(
+export function validateTree(
   kind: FileKind,
   at: Path,
   tree: Tree | undefined,
   validator: Validator,
   context: (value: unknown) => unknown,
   key?: Span,
-): Checked {
+): ValidationResult {
   // A file without a required key is still a file: what else it says is kept.
   const isFile = at.length === 0;
   const dropped = new Set<Tree>();
   let value = toValue(tree);
   let problems: Problem[] | undefined;
-  for (let round = 0; round < mostRounds; round++) {
+  for (let round = 0; round < maxRounds; round++) {
     if (validator(value)) return { value, problems: problems ?? [] };
     const errors = validator.errors ?? [];
     const before = dropped.size;
-    const found: Explained[] = [];
+    const found: ExplainedError[] = [];
     for (const error of errors) {
-      const path = filePath(error, value);
+      const path = pathInFile(error, value);
       const problem = problems
         ? undefined
-        : explain({ kind, at, tree, key, value: context(value) }, { error, path });
+        : explainError({ kind, at, tree, key, value: context(value) }, { error, path });
       if (problem) found.push({ problem, error, path });
       if (isFile && error.keyword === 'required' && path.length === 0) continue;
-      drop(error, path, tree, dropped);
+      dropInvalidNode(error, path, tree, dropped);
     }
-    problems ??= unique(withoutEchoes(found));
+    problems ??= uniqueProblems(dropConsequentialErrors(found));
     if (dropped.size === before) return { value: isFile ? value : undefined, problems };
     if (tree && dropped.has(tree)) return { value: undefined, problems };
     value = toValue(tree, dropped);
@@ -60,7 +60,7 @@ export function check(
 }
 
 /** A validator's error, and the problem that it was made into. */
-interface Explained {
+interface ExplainedError {
   readonly problem: Problem;
   readonly error: ErrorObject;
   readonly path: Path;
@@ -70,7 +70,7 @@ interface Explained {
  * Without what only follows from a mistyped key: that the one which was meant is missing, or that a word which cannot
  * be a key has no value.
  */
-function withoutEchoes(found: readonly Explained[]): Problem[] {
+function dropConsequentialErrors(found: readonly ExplainedError[]): Problem[] {
   const said = new Set<string>();
   const name = (path: Path, key: unknown) => JSON.stringify([...path, key]);
   for (const { problem, error, path } of found) {
@@ -88,7 +88,7 @@ function withoutEchoes(found: readonly Explained[]): Problem[] {
 }
 
 /** The error's path with indices as in the file. */
-function filePath(error: ErrorObject, value: unknown): Path {
+function pathInFile(error: ErrorObject, value: unknown): Path {
   let here = value;
   return error.instancePath
     .split('/')
@@ -102,7 +102,7 @@ function filePath(error: ErrorObject, value: unknown): Path {
     });
 }
 
-function drop(error: ErrorObject, path: Path, tree: Tree | undefined, dropped: Set<Tree>): void {
+function dropInvalidNode(error: ErrorObject, path: Path, tree: Tree | undefined, dropped: Set<Tree>): void {
   if (error.keyword === 'if') return;
   const params = error.params as Record<string, string | undefined>;
   const key = params.additionalProperty ?? params.propertyName ?? error.propertyName;
@@ -126,7 +126,7 @@ function keyOf(tree: Tree | undefined, path: Path): Tree | undefined {
   return owner.entries.find((entry) => String(entry.key.value) === path.at(-1))?.key;
 }
 
-function unique(problems: readonly Problem[]): Problem[] {
+function uniqueProblems(problems: readonly Problem[]): Problem[] {
   const seen = new Set<string>();
   return problems.filter(({ start, end, message }) => {
     const key = `${start} ${end} ${message}`;

@@ -1,28 +1,28 @@
-import type { Listing } from '../fileKind.ts';
-import { bodyOf, entryFrom } from './longEntry.ts';
-import { parseYaml, type Parsed } from './parseYaml.ts';
+import type { EntryCollection } from '../fileKind.ts';
+import { entryBody, composeLongEntry } from './longEntry.ts';
+import { parseYaml, type ParsedYaml } from './parseYaml.ts';
 import type { Span } from './problem.ts';
-import { split, type Piece } from './splitIntoChunks.ts';
-import { splitAgain } from './resplit.ts';
+import { splitIntoChunks, type ChunkRange } from './splitIntoChunks.ts';
+import { resplit } from './resplit.ts';
 
 /** What was read of a piece of a file's text. It knows nothing of where it stands, and so outlives what stands above it. */
-export interface Part {
+export interface Chunk {
   /** Set for the entries of a section. */
-  readonly section: Listing | undefined;
+  readonly section: EntryCollection | undefined;
   /** True for lines that belong to no entry. */
   readonly stray: boolean;
-  readonly parsed: ParsedPart;
+  readonly parsed: ParsedChunk;
 }
 
 /** What a piece says; that of a long entry was itself read in pieces. */
-export interface ParsedPart extends Parsed {
-  readonly inParts?: InParts;
+export interface ParsedChunk extends ParsedYaml {
+  readonly chunkedText?: ChunkedText;
 }
 
 /** A text in pieces that were read apart: each ends where the next begins. */
-export interface InParts {
+export interface ChunkedText {
   readonly text: string;
-  readonly parts: readonly Part[];
+  readonly chunks: readonly Chunk[];
   readonly starts: readonly number[];
   /** How many of the parts are lines that belong nowhere, and how many are those or have a problem. */
   readonly strays: number;
@@ -31,9 +31,9 @@ export interface InParts {
   readonly anchored: number;
 }
 
-export interface Parts extends InParts {
+export interface ChunkedTextUpdate extends ChunkedText {
   /** The stretch of text that was read anew; all around it stood in the text before. */
-  readonly anew: Span;
+  readonly changedSpan: Span;
   /** Whether the parts say the same keys in the same order as those before. */
   readonly sameKeys: boolean;
 }
@@ -44,119 +44,123 @@ export interface Parts extends InParts {
  *
  * @param base the column of the outermost keys, the same as in the text before
  */
-export function readParts(
+export function readChunks(
   text: string,
-  sections: readonly Listing[],
-  before?: InParts,
+  sections: readonly EntryCollection[],
+  before?: ChunkedText,
   base = 0,
-): Parts | undefined {
-  const again = before && splitAgain(text, sections, before, base);
-  return again ? readAgain(text, before, again) : readAll(text, sections, before, base);
+): ChunkedTextUpdate | undefined {
+  const again = before && resplit(text, sections, before, base);
+  return again ? rereadChunks(text, before, again) : readAllChunks(text, sections, before, base);
 }
 
-function readAll(
+function readAllChunks(
   text: string,
-  sections: readonly Listing[],
-  before: InParts | undefined,
+  sections: readonly EntryCollection[],
+  before: ChunkedText | undefined,
   base: number,
-): Parts | undefined {
-  const known = new Known(before, 0, before?.parts.length ?? 0);
-  const pieces = split(text, sections, base);
+): ChunkedTextUpdate | undefined {
+  const known = new ParsedChunkCache(before, 0, before?.chunks.length ?? 0);
+  const pieces = splitIntoChunks(text, sections, base);
   if (!pieces) return undefined;
-  const parts = pieces.map((piece) => readPart(text, piece, known));
+  const parts = pieces.map((piece) => readChunk(text, piece, known));
   return {
     text,
-    parts,
+    chunks: parts,
     starts: pieces.map(({ start }) => start),
-    ...countsIn(parts),
-    anew: { start: 0, end: text.length },
+    ...countChunks(parts),
+    changedSpan: { start: 0, end: text.length },
     sameKeys: false,
   };
 }
 
-function readAgain(
+function rereadChunks(
   text: string,
-  before: InParts,
-  { from, to, pieces, shift }: NonNullable<ReturnType<typeof splitAgain>>,
-): Parts {
-  const known = new Known(before, from, to);
-  const fresh = pieces.map((piece) => readPart(text, piece, known));
-  const gone = before.parts.slice(from, to);
-  const [left, came] = [countsIn(gone), countsIn(fresh)];
+  before: ChunkedText,
+  { from, to, pieces, shift }: NonNullable<ReturnType<typeof resplit>>,
+): ChunkedTextUpdate {
+  const known = new ParsedChunkCache(before, from, to);
+  const fresh = pieces.map((piece) => readChunk(text, piece, known));
+  const gone = before.chunks.slice(from, to);
+  const [left, came] = [countChunks(gone), countChunks(fresh)];
   const anew = pieces.map(({ start }) => start);
   const starts = before.starts.slice(0, from).concat(anew, before.starts.slice(to));
   for (let at = from + anew.length; at < starts.length; at++) starts[at]! += shift;
   return {
     text,
-    parts: before.parts.slice(0, from).concat(fresh, before.parts.slice(to)),
+    chunks: before.chunks.slice(0, from).concat(fresh, before.chunks.slice(to)),
     starts,
     strays: 0,
     troubled: before.troubled - left.troubled + came.troubled,
     anchored: before.anchored - left.anchored + came.anchored,
-    anew: { start: pieces[0]!.start, end: pieces.at(-1)!.end },
+    changedSpan: { start: pieces[0]!.start, end: pieces.at(-1)!.end },
     sameKeys: gone.length === fresh.length && gone.every((part, at) => keysOf(part) === keysOf(fresh[at]!)),
   };
 }
 
-const unread: Parsed = { tree: undefined, problems: [], usesAnchors: false };
+const emptyParse: ParsedYaml = { tree: undefined, problems: [], usesAnchors: false };
 
-function readPart(text: string, { start, end, section, stray = false }: Piece, known: Known): Part {
-  if (stray) return { section, stray, parsed: unread };
+function readChunk(
+  text: string,
+  { start, end, section, stray = false }: ChunkRange,
+  known: ParsedChunkCache,
+): Chunk {
+  if (stray) return { section, stray, parsed: emptyParse };
   const own = text.slice(start, end);
   let parsed = known.get(own);
-  if (!parsed) known.set(own, (parsed = readPiece(own, section, known)));
+  if (!parsed) known.set(own, (parsed = parseChunk(own, section, known)));
   return { section, stray, parsed };
 }
 
 /** Characters from which an entry is read in pieces itself: a few hundred lines. */
-const long = 10_000;
+const longEntryLength = 10_000;
 
-function readPiece(cut: string, section: Listing | undefined, known: Known): ParsedPart {
-  const text = alone(cut);
-  const body = section?.inner && text.length > long ? bodyOf(text) : undefined;
-  const before = body && known.longLike(body.column);
-  const inParts = body && readParts(body.text, section!.inner!, before, body.column);
-  const tree = inParts && entryFrom(inParts, text.indexOf('-'));
-  return tree ? { tree, problems: [], usesAnchors: false, inParts } : parseYaml(text);
+function parseChunk(cut: string, section: EntryCollection | undefined, known: ParsedChunkCache): ParsedChunk {
+  const text = detachedCopy(cut);
+  const body = section?.inner && text.length > longEntryLength ? entryBody(text) : undefined;
+  const before = body && known.takeLongEntry(body.column);
+  const inParts = body && readChunks(body.text, section!.inner!, before, body.column);
+  const tree = inParts && composeLongEntry(inParts, text.indexOf('-'));
+  return tree ? { tree, problems: [], usesAnchors: false, chunkedText: inParts } : parseYaml(text);
 }
 
 /** A copy: what is cut out of a text keeps all of that text in memory, and so would every name that is read from it. */
-function alone(text: string): string {
+function detachedCopy(text: string): string {
   return ` ${text}`.slice(1);
 }
 
 /** What was read of some parts of the text before. */
-class Known {
-  private readonly texts = new Map<string, ParsedPart>();
-  private readonly longs: InParts[] = [];
+class ParsedChunkCache {
+  private readonly texts = new Map<string, ParsedChunk>();
+  private readonly longEntries: ChunkedText[] = [];
 
-  constructor(before: InParts | undefined, from: number, to: number) {
+  constructor(before: ChunkedText | undefined, from: number, to: number) {
     for (let at = from; at < to; at++) {
-      const { stray, parsed } = before!.parts[at]!;
+      const { stray, parsed } = before!.chunks[at]!;
       if (stray) continue;
       this.texts.set(before!.text.slice(before!.starts[at], before!.starts[at + 1]), parsed);
-      if (parsed.inParts) this.longs.push(parsed.inParts);
+      if (parsed.chunkedText) this.longEntries.push(parsed.chunkedText);
     }
   }
 
   /** What was read of a piece, by its text. */
-  get(text: string): ParsedPart | undefined {
+  get(text: string): ParsedChunk | undefined {
     return this.texts.get(text);
   }
 
-  set(text: string, parsed: ParsedPart): void {
+  set(text: string, parsed: ParsedChunk): void {
     this.texts.set(text, parsed);
   }
 
   /** The pieces of a long entry that is likely the same before an edit: the next with its keys in this column. */
-  longLike(column: number): InParts | undefined {
-    const at = this.longs.findIndex(({ text }) => text.search(/\S/) === column);
-    return at < 0 ? undefined : this.longs.splice(at, 1)[0];
+  takeLongEntry(column: number): ChunkedText | undefined {
+    const at = this.longEntries.findIndex(({ text }) => text.search(/\S/) === column);
+    return at < 0 ? undefined : this.longEntries.splice(at, 1)[0];
   }
 }
 
 /** How many of some parts are what cannot be read, or taken, as usual. */
-function countsIn(parts: readonly Part[]): Pick<InParts, 'strays' | 'troubled' | 'anchored'> {
+function countChunks(parts: readonly Chunk[]): Pick<ChunkedText, 'strays' | 'troubled' | 'anchored'> {
   return {
     strays: parts.filter(({ stray }) => stray).length,
     troubled: parts.filter(({ stray, parsed }) => stray || parsed.problems.length > 0).length,
@@ -165,7 +169,7 @@ function countsIn(parts: readonly Part[]): Pick<InParts, 'strays' | 'troubled' |
 }
 
 /** The keys that a part adds to the file or to its section. */
-function keysOf({ section, parsed: { tree } }: Part): string {
+function keysOf({ section, parsed: { tree } }: Chunk): string {
   const keys = tree?.type === 'map' ? tree.entries.map(({ key }) => key.value) : [];
   return JSON.stringify([section?.key, tree?.type, ...keys]);
 }

@@ -1,14 +1,14 @@
-import { duplicateKey } from './treeConverter.ts';
-import { KeyOrder } from './keyIndex.ts';
+import { duplicateKeyProblem } from './treeConverter.ts';
+import { KeyIndex } from './keyIndex.ts';
 import { mergeMarker } from './mergeConflicts.ts';
-import type { Listing } from '../fileKind.ts';
-import type { InParts } from './chunkedText.ts';
-import { shifted, type Problem, type Span } from './problem.ts';
+import type { EntryCollection } from '../fileKind.ts';
+import type { ChunkedText } from './chunkedText.ts';
+import { shiftProblem, type Problem, type Span } from './problem.ts';
 import { syntaxMessage } from './syntaxMessages.ts';
 import { entryOf, type Entry, type Item, type MapTree, type Tree } from './tree.ts';
 
 /** A file's tree, and whether no key of its own or of a section's stands twice. */
-export interface Composed {
+export interface ComposedTree {
   readonly tree: MapTree;
   readonly distinct: boolean;
 }
@@ -19,12 +19,12 @@ export interface Composed {
  *
  * @param before what the pieces of the text before were put into, where that has the same keys in the same order
  */
-export function compose(
-  inParts: InParts,
-  before: Composed | undefined,
+export function composeTree(
+  inParts: ChunkedText,
+  before: ComposedTree | undefined,
   problems: Problem[],
-): Composed | undefined {
-  const { text, parts, starts } = inParts;
+): ComposedTree | undefined {
+  const { text, chunks: parts, starts } = inParts;
   const found: Problem[] = [];
   const entries: Entry[] = [];
   for (let at = 0, next = 0; at < parts.length; at = next) {
@@ -32,13 +32,13 @@ export function compose(
     while (next < parts.length && parts[next]!.section) next++;
     const part = parts[at]!;
     const shift = starts[at]!;
-    const children: Children = { inParts, from: at + 1, to: next };
+    const children: SectionChunks = { inParts, from: at + 1, to: next };
     if (part.stray) {
-      found.push(strayLine(text, shift, part.section));
-      goOn(entries, children, found);
+      found.push(strayLineProblem(text, shift, part.section));
+      continueSection(entries, children, found);
       continue;
     }
-    for (const problem of part.parsed.problems) found.push(shifted(problem, shift));
+    for (const problem of part.parsed.problems) found.push(shiftProblem(problem, shift));
     const { tree } = part.parsed;
     if (tree?.type !== 'map' || tree.entries.length !== 1) {
       if (part.parsed.problems.length === 0) return undefined;
@@ -47,9 +47,9 @@ export function compose(
     const [entry] = tree.entries as [Entry];
     if (next === at + 1) entries.push({ ...entry, shift });
     else if (entry.value) return undefined;
-    else entries.push({ key: entry.key, value: section(children, shift, found, before), shift });
+    else entries.push({ key: entry.key, value: composeSection(children, shift, found, before), shift });
   }
-  const doubles = before?.distinct ? [] : duplicates(entries);
+  const doubles = before?.distinct ? [] : duplicateKeyProblems(entries);
   problems.push(...found, ...doubles);
   const tree: MapTree = { type: 'map', start: starts[0]!, end: text.length, flow: false, entries };
   // Within a broken part a key may stand twice as well.
@@ -57,28 +57,28 @@ export function compose(
 }
 
 /** Parts that follow each other, all of them entries of one section. */
-interface Children {
-  readonly inParts: InParts;
+interface SectionChunks {
+  readonly inParts: ChunkedText;
   readonly from: number;
   readonly to: number;
 }
 
 /** Entries after a stray line in the first column go on with the section before it. */
-function goOn(entries: Entry[], children: Children, found: Problem[]): void {
+function continueSection(entries: Entry[], children: SectionChunks, found: Problem[]): void {
   const open = entries.at(-1);
   const { inParts, from, to } = children;
-  if (!open || from === to || String(open.key.value) !== inParts.parts[from]!.section?.key) return;
-  const more = section(children, open.shift, found, undefined);
-  entries[entries.length - 1] = { ...open, value: joined(open.value, more) };
+  if (!open || from === to || String(open.key.value) !== inParts.chunks[from]!.section?.key) return;
+  const more = composeSection(children, open.shift, found, undefined);
+  entries[entries.length - 1] = { ...open, value: concatenated(open.value, more) };
 }
 
-function section(
-  { inParts, from, to }: Children,
+function composeSection(
+  { inParts, from, to }: SectionChunks,
   base: number,
   found: Problem[],
-  before: Composed | undefined,
+  before: ComposedTree | undefined,
 ): Tree {
-  const { text, parts, starts, troubled } = inParts;
+  const { text, chunks: parts, starts, troubled } = inParts;
   const { shape, key: name } = parts[from]!.section!;
   const known = entryOf(before?.tree, name)?.value;
   const knownItems = known?.type === 'list' ? known.items : [];
@@ -89,12 +89,12 @@ function section(
     const part = parts[at]!;
     const start = starts[at]!;
     if (part.stray) {
-      found.push(strayLine(text, start, part.section));
+      found.push(strayLineProblem(text, start, part.section));
       continue;
     }
     const shift = start - base;
     const { tree, problems } = part.parsed;
-    if (troubled > 0) for (const problem of problems) found.push(shifted(problem, start));
+    if (troubled > 0) for (const problem of problems) found.push(shiftProblem(problem, start));
     if (tree?.type === 'list') {
       for (const { value } of tree.items) {
         const same = knownItems[items.length];
@@ -109,11 +109,11 @@ function section(
   }
   const span: Span = { start: starts[from]! - base, end: (starts[to] ?? text.length) - base };
   if (shape === 'list') return { type: 'list', ...span, flow: false, items };
-  const order = (known?.type === 'map' && known.order) || new KeyOrder();
-  return { type: 'map', ...span, flow: false, entries, order };
+  const order = (known?.type === 'map' && known.keyIndex) || new KeyIndex();
+  return { type: 'map', ...span, flow: false, entries, keyIndex: order };
 }
 
-function joined(before: Tree | undefined, after: Tree): Tree {
+function concatenated(before: Tree | undefined, after: Tree): Tree {
   if (before?.type === 'list' && after.type === 'list')
     return { ...before, end: after.end, items: [...before.items, ...after.items] };
   if (before?.type === 'map' && after.type === 'map')
@@ -121,13 +121,13 @@ function joined(before: Tree | undefined, after: Tree): Tree {
       ...before,
       end: after.end,
       entries: [...before.entries, ...after.entries],
-      order: new KeyOrder(),
+      keyIndex: new KeyIndex(),
     };
   return after;
 }
 
 /** Keys that stand twice, of the sections and of the file. */
-function duplicates(entries: readonly Entry[]): Problem[] {
+function duplicateKeyProblems(entries: readonly Entry[]): Problem[] {
   const found: Problem[] = [];
   for (const entry of entries)
     if (entry.value?.type === 'map' && !entry.value.flow)
@@ -148,12 +148,12 @@ function reportDuplicates(entries: readonly Entry[], found: Problem[], base: num
     });
     if (!first) seen.set(name, entry);
     else if (!apart || first.shift !== entry.shift)
-      found.push(duplicateKey(name, place(entry), place(first)));
+      found.push(duplicateKeyProblem(name, place(entry), place(first)));
   }
 }
 
 /** The first of the lines at an offset that belong nowhere. */
-function strayLine(text: string, from: number, section: Listing | undefined): Problem {
+function strayLineProblem(text: string, from: number, section: EntryCollection | undefined): Problem {
   const newline = text.indexOf('\n', from);
   const line = text.slice(from, newline < 0 ? text.length : newline).trimEnd();
   const start = from + line.search(/\S|$/);
@@ -168,11 +168,11 @@ function strayLine(text: string, from: number, section: Listing | undefined): Pr
   }
   const message = /^ *\t/.test(line)
     ? syntaxMessage('TAB_AS_INDENT')
-    : `This line belongs to nothing. ${wayOut(section)}`;
+    : `This line belongs to nothing. ${strayLineHint(section)}`;
   return { start, end, code: 'yaml-syntax', message };
 }
 
-function wayOut(section: Listing | undefined): string {
+function strayLineHint(section: EntryCollection | undefined): string {
   if (!section) return 'A key is written `key: value`, with a space after the colon.';
   return section.shape === 'list'
     ? `Entries of \`${section.key}\` begin with \`- \` and line up.`

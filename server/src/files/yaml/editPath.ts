@@ -1,7 +1,7 @@
 import { applyEdits } from './setListMembership.ts';
-import { unreadCount } from './fullyRead.ts';
-import { read, type Reading } from './reading.ts';
-import { insertAt, lineEnd, plainWord, type TextEdit } from './textEdit.ts';
+import { unreadProblemCount } from './fullyRead.ts';
+import { readSource, type Reading } from './reading.ts';
+import { insertion, lineEnd, quoteIfNeeded, type TextEdit } from './textEdit.ts';
 import { entryOf, locate, type Entry, type MapTree, type Path, type Place } from './tree.ts';
 import { toValue } from './value.ts';
 
@@ -21,13 +21,13 @@ export function addKey(
 ): TextEdit | undefined {
   const place = locate(reading.tree, path);
   if (!place.exact || place.tree?.type !== 'map' || entryOf(place.tree, key)) return undefined;
-  const value = toValue(read('week', `x-v: ${written}`).tree) as Record<string, unknown>;
-  const wanted = changed(toValue(reading.tree), path, (map) => ({
+  const value = toValue(readSource('week', `x-v: ${written}`).tree) as Record<string, unknown>;
+  const wanted = updateAtPath(toValue(reading.tree), path, (map) => ({
     ...(map as Record<string, unknown>),
     [key]: value['x-v'],
   }));
-  const candidates = additions(reading.text, place, place.tree, `${plainWord(key)}: ${written}`, after);
-  return [...candidates].find((edit) => says(reading, [edit], wanted));
+  const candidates = additions(reading.text, place, place.tree, `${quoteIfNeeded(key)}: ${written}`, after);
+  return [...candidates].find((edit) => yieldsValue(reading, [edit], wanted));
 }
 
 function* additions(
@@ -45,7 +45,7 @@ function* additions(
     return;
   }
   if (map.flow) {
-    yield insertAt(endOf(last, shift), `, ${line}`);
+    yield insertion(endOf(last, shift), `, ${line}`);
     return;
   }
   const eol = text.includes('\r\n') ? '\r\n' : '\n';
@@ -54,7 +54,7 @@ function* additions(
   const preferred = after.map((key) => entryOf(map, key)).filter((entry) => entry !== undefined);
   // Behind a value that goes on below its line a new key may fall into it: another place is then tried.
   for (const entry of [...preferred, last, ...map.entries.toReversed()])
-    yield insertAt(lineEnd(text, endOf(entry, shift)), eol + indent + line);
+    yield insertion(lineEnd(text, endOf(entry, shift)), eol + indent + line);
 }
 
 function endOf({ key, value, shift }: Entry, outer: number): number {
@@ -70,12 +70,12 @@ export function addToList(reading: Reading, path: Path, word: string): TextEdit 
   const { text } = reading;
   const { tree, shift, value, exact } = locate(reading.tree, path);
   if (!exact || tree?.type !== 'list') return undefined;
-  const wanted = changed(toValue(reading.tree), path, (list) => [...(list as unknown[]), word]);
-  const written = plainWord(word);
+  const wanted = updateAtPath(toValue(reading.tree), path, (list) => [...(list as unknown[]), word]);
+  const written = quoteIfNeeded(word);
   const last = tree.items.at(-1);
   if (!last) {
     const edit = { ...value, text: `[${written}]` };
-    return says(reading, [edit], wanted) ? edit : undefined;
+    return yieldsValue(reading, [edit], wanted) ? edit : undefined;
   }
   if (!last.value) return undefined;
   const end = last.value.end + last.shift + shift;
@@ -83,31 +83,34 @@ export function addToList(reading: Reading, path: Path, word: string): TextEdit 
   const eol = text.includes('\r\n') ? '\r\n' : '\n';
   const dash = /^[ \t]*/.exec(text.slice(text.lastIndexOf('\n', start - 1) + 1))![0];
   const edit = tree.flow
-    ? insertAt(end, `, ${written}`)
-    : insertAt(lineEnd(text, end), `${eol}${dash}- ${written}`);
-  return says(reading, [edit], wanted) ? edit : undefined;
+    ? insertion(end, `, ${written}`)
+    : insertion(lineEnd(text, end), `${eol}${dash}- ${written}`);
+  return yieldsValue(reading, [edit], wanted) ? edit : undefined;
 }
 
 /** A value with what stands at a path of it changed; the value itself where the path leads nowhere. */
-export function changed(value: unknown, path: Path, change: (value: unknown) => unknown): unknown {
+export function updateAtPath(value: unknown, path: Path, change: (value: unknown) => unknown): unknown {
   const [step, ...rest] = path;
   if (step === undefined) return change(value);
   if (Array.isArray(value))
-    return value.map((item: unknown, index) => (index === step ? changed(item, rest, change) : item));
+    return value.map((item: unknown, index) => (index === step ? updateAtPath(item, rest, change) : item));
   if (typeof value !== 'object' || value === null) return value;
   const map = value as Record<string, unknown>;
   return Object.fromEntries(
     Object.entries(map).map(([key, inner]) => [
       key,
-      key === String(step) ? changed(inner, rest, change) : inner,
+      key === String(step) ? updateAtPath(inner, rest, change) : inner,
     ]),
   );
 }
 
 /** Whether a file says exactly `wanted` after the edits, and reads without a new problem of its text. */
-export function says(reading: Reading, edits: readonly TextEdit[], wanted: unknown): boolean {
-  const after = read(reading.kind, applyEdits(reading.text, edits), reading);
-  return unreadCount(after) <= unreadCount(reading) && canonical(toValue(after.tree)) === canonical(wanted);
+export function yieldsValue(reading: Reading, edits: readonly TextEdit[], wanted: unknown): boolean {
+  const after = readSource(reading.kind, applyEdits(reading.text, edits), reading);
+  return (
+    unreadProblemCount(after) <= unreadProblemCount(reading) &&
+    canonical(toValue(after.tree)) === canonical(wanted)
+  );
 }
 
 /** Equal for equal values, whatever the order of their keys. */

@@ -1,55 +1,55 @@
 import { Parser, type CST } from 'yaml';
 
 /** Where a block map or list stands: its column in the text, and the one that it gets. */
-export interface Level {
+export interface IndentLevel {
   readonly old: number;
   readonly now: number;
 }
 
 /** A word, mark or comment of a YAML text: all that is not space. */
-export interface Atom {
+export interface FormatToken {
   readonly type: CST.Token['type'] | CST.SourceToken['type'] | 'block-body';
   readonly source: string;
   readonly start: number;
   /** Spaces before it where it is the first of its line, brackets and comments apart. */
   readonly indent: number;
   /** The blocks that it stands in, the outermost first. */
-  readonly levels: readonly Level[];
+  readonly levels: readonly IndentLevel[];
 }
 
 /** Spaces by which a block is indented deeper than the one that it stands in. */
-export const step = 2;
+export const indentStep = 2;
 
 /**
  * Cuts a text into its atoms. Undefined where it is no single plain document: with errors, directives, document ends
  * or keys marked by `?`, nothing is sure enough to be moved.
  */
-export function atomsOf(text: string): Atom[] | undefined {
-  const cutter = new Cutter();
+export function tokenize(text: string): FormatToken[] | undefined {
+  const cutter = new Tokenizer();
   let documents = 0;
   for (const token of new Parser().parse(text)) {
     if (token.type === 'document') {
       documents++;
       cutter.document(token);
-    } else cutter.marks([token], outside);
+    } else cutter.marks([token], topLevel);
   }
   // What was left out would be lost.
-  return documents === 1 && cutter.sure && cutter.at === text.length ? cutter.atoms : undefined;
+  return documents === 1 && cutter.supported && cutter.at === text.length ? cutter.atoms : undefined;
 }
 
-function isGap(type: string): boolean {
+function isWhitespace(type: string): boolean {
   return type === 'space' || type === 'newline' || type === 'byte-order-mark';
 }
 
-interface Within {
-  readonly levels: readonly Level[];
+interface TokenContext {
+  readonly levels: readonly IndentLevel[];
   readonly indent: number;
 }
 
-const outside: Within = { levels: [], indent: 0 };
+const topLevel: TokenContext = { levels: [], indent: 0 };
 
 /** Marks after which nothing is sure. */
-const refused: ReadonlySet<string> = new Set([
+const unsupportedTokens: ReadonlySet<string> = new Set([
   'error',
   'explicit-key-ind',
   'directive',
@@ -64,19 +64,19 @@ const scalars: ReadonlySet<string> = new Set([
   'double-quoted-scalar',
 ]);
 
-class Cutter {
-  readonly atoms: Atom[] = [];
+class Tokenizer {
+  readonly atoms: FormatToken[] = [];
   /** False once something was met that is not to be moved. */
-  sure = true;
+  supported = true;
   at = 0;
 
   document({ start, value, end }: CST.Document): void {
-    this.marks(start, outside);
-    if (value) this.token(value, outside);
-    this.marks(end, outside);
+    this.marks(start, topLevel);
+    if (value) this.token(value, topLevel);
+    this.marks(end, topLevel);
   }
 
-  private token(token: CST.Token, within: Within): void {
+  private token(token: CST.Token, within: TokenContext): void {
     if (token.type === 'block-map' || token.type === 'block-seq') {
       this.block(token, within);
     } else if (token.type === 'flow-collection') {
@@ -90,27 +90,27 @@ class Cutter {
       this.add(token.type, token.source, within);
       this.marks('end' in token ? token.end : [], within);
     } else {
-      this.sure = false;
+      this.supported = false;
     }
   }
 
-  private block(token: CST.BlockMap | CST.BlockSequence, { levels, indent }: Within): void {
-    const own: Within = { levels: [...levels, { old: token.indent, now: indent }], indent };
-    for (const item of token.items) this.item(item, own, { ...own, indent: indent + step });
+  private block(token: CST.BlockMap | CST.BlockSequence, { levels, indent }: TokenContext): void {
+    const own: TokenContext = { levels: [...levels, { old: token.indent, now: indent }], indent };
+    for (const item of token.items) this.item(item, own, { ...own, indent: indent + indentStep });
   }
 
-  private item({ start, key, sep, value }: CST.CollectionItem, own: Within, below: Within): void {
+  private item({ start, key, sep, value }: CST.CollectionItem, own: TokenContext, below: TokenContext): void {
     this.marks(start, own);
     if (key) this.token(key, own);
     this.marks(sep, below);
     if (value) this.token(value, below);
   }
 
-  marks(tokens: readonly CST.Token[] | undefined, within: Within): void {
+  marks(tokens: readonly CST.Token[] | undefined, within: TokenContext): void {
     for (const token of tokens ?? []) {
-      if (!('source' in token) || refused.has(token.type)) {
-        this.sure = false;
-      } else if (isGap(token.type)) {
+      if (!('source' in token) || unsupportedTokens.has(token.type)) {
+        this.supported = false;
+      } else if (isWhitespace(token.type)) {
         this.at += token.source.length;
       } else {
         this.add(token.type, token.source, within);
@@ -118,7 +118,7 @@ class Cutter {
     }
   }
 
-  private add(type: Atom['type'], source: string, { levels, indent }: Within): void {
+  private add(type: FormatToken['type'], source: string, { levels, indent }: TokenContext): void {
     if (source !== '') this.atoms.push({ type, source, start: this.at, indent, levels });
     this.at += source.length;
   }

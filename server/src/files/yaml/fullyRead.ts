@@ -5,7 +5,7 @@ import type { Problem } from './problem.ts';
  * such a text leaves it alone, and what is missing in it is not missed. After any other problem all of the text has
  * been read, and only a value was left out.
  */
-const leaveUnread: ReadonlySet<string> = new Set([
+const unreadTextCodes: ReadonlySet<string> = new Set([
   // An open quote or bracket may take in all that is written behind it, as soon as it is closed.
   'yaml-syntax',
   // Of two versions only the first is read.
@@ -21,10 +21,10 @@ const leaveUnread: ReadonlySet<string> = new Set([
 
 /** Whether all of a text was read, if not understood. */
 export function isFullyRead(reading: { readonly problems: readonly Problem[] }): boolean {
-  return unreadCount(reading) === 0;
+  return unreadProblemCount(reading) === 0;
 }
 
 /** How many problems leave text unread. */
-export function unreadCount({ problems }: { readonly problems: readonly Problem[] }): number {
-  return problems.filter(({ code }) => leaveUnread.has(code)).length;
+export function unreadProblemCount({ problems }: { readonly problems: readonly Problem[] }): number {
+  return problems.filter(({ code }) => unreadTextCodes.has(code)).length;
 }

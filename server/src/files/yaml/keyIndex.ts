@@ -1,7 +1,7 @@
 import type { Entry } from './tree.ts';
 
 /** Where the keys of a long map stand, looked up once for all trees that have the same keys in the same order. */
-export class KeyOrder {
+export class KeyIndex {
   private positions: ReadonlyMap<string, number> | undefined;
 
   /** The entry of a key; the first where it stands twice. */

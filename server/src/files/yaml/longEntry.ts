@@ -1,15 +1,15 @@
-import type { InParts } from './chunkedText.ts';
+import type { ChunkedText } from './chunkedText.ts';
 import type { Span } from './problem.ts';
 import type { Entry, Item, ListTree, MapTree, Tree } from './tree.ts';
 
 /** A list's entry as if it stood by itself: its keys in a column, offsets as they were. */
-export interface Body {
+export interface EntryBody {
   readonly text: string;
   readonly column: number;
 }
 
 /** An entry without its dash; undefined where more than blanks stands between that and its first key. */
-export function bodyOf(text: string): Body | undefined {
+export function entryBody(text: string): EntryBody | undefined {
   const [ahead] = /^ *- +(?=[a-z])/.exec(text) ?? [];
   return ahead === undefined
     ? undefined
@@ -23,8 +23,8 @@ export function bodyOf(text: string): Body | undefined {
  *
  * @param dash offset of the entry's dash
  */
-export function entryFrom(inParts: InParts, dash: number): ListTree | undefined {
-  const { parts, starts, troubled, anchored } = inParts;
+export function composeLongEntry(inParts: ChunkedText, dash: number): ListTree | undefined {
+  const { chunks: parts, starts, troubled, anchored } = inParts;
   if (troubled > 0 || anchored > 0) return undefined;
   const entries: Entry[] = [];
   for (let key = 0, next = 1; key < parts.length; key = next, next++) {
@@ -42,11 +42,11 @@ export function entryFrom(inParts: InParts, dash: number): ListTree | undefined 
 }
 
 /** The list under a key, of the parts behind it up to, not with, `to`; offsets from the key's part. */
-function listFrom(inParts: InParts, key: number, to: number): ListTree | undefined {
+function listFrom(inParts: ChunkedText, key: number, to: number): ListTree | undefined {
   const base = inParts.starts[key]!;
   const items: Item[] = [];
   for (let at = key + 1; at < to; at++) {
-    const { tree } = inParts.parts[at]!.parsed;
+    const { tree } = inParts.chunks[at]!.parsed;
     if (tree?.type !== 'list' || tree.flow || tree.items.length !== 1) return undefined;
     items.push({ value: tree.items[0]!.value, shift: inParts.starts[at]! - base });
   }
@@ -56,7 +56,7 @@ function listFrom(inParts: InParts, key: number, to: number): ListTree | undefin
 }
 
 /** Where what was read of a part stands, counted from `base`. */
-function placeOf({ parts, starts }: InParts, at: number, base = 0): Span {
+function placeOf({ chunks: parts, starts }: ChunkedText, at: number, base = 0): Span {
   const { tree } = parts[at]!.parsed;
   const shift = starts[at]! - base;
   return { start: tree!.start + shift, end: tree!.end + shift };

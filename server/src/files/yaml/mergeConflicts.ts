@@ -10,7 +10,7 @@ const conflict = /^<{7}(?: .*)?\r?\n[^]*?^(?:\|{7}(?: .*)?\r?\n[^]*?^)?={7}\r?\n
  * Reads the first version of each merge conflict: markers and second version become blanks, so that every
  * offset stays right. One problem a conflict.
  */
-export function withoutConflicts(text: string): { text: string; problems: Problem[] } {
+export function blankMergeConflicts(text: string): { text: string; problems: Problem[] } {
   const problems: Problem[] = [];
   if (!text.includes('<<<<<<<')) return { text, problems };
   const clean = text.replace(conflict, (whole: string, last: string, start: number) => {

@@ -1,12 +1,12 @@
 import { Composer, Parser, type Document, type YAMLParseError, type YAMLWarning } from 'yaml';
-import { Converter, nestedTooDeep } from './treeConverter.ts';
+import { TreeConverter, nestedTooDeepProblem } from './treeConverter.ts';
 import type { Problem } from './problem.ts';
 import { syntaxMessage } from './syntaxMessages.ts';
 import type { Tree } from './tree.ts';
 import { unclosedBefore } from './unclosed.ts';
 
 /** A text read as YAML: offsets are relative to the text. */
-export interface Parsed {
+export interface ParsedYaml {
   readonly tree: Tree | undefined;
   readonly problems: readonly Problem[];
   /** True where anchors or aliases occur: such a text cannot be read apart from its file. */
@@ -14,7 +14,7 @@ export interface Parsed {
 }
 
 /** Keys stay as they are written: `1e3` and `null` are names there, no numbers and no nothing. */
-const options = {
+const parserOptions = {
   uniqueKeys: false,
   stringKeys: true,
   // Tags for dates, sets and bytes are not part of YAML's core: they are said to be unknown.
@@ -27,25 +27,27 @@ const options = {
  * Reads one YAML 1.2 document. Never throws: what cannot be read is a problem with a range, and what can be
  * is in the tree all the same.
  */
-export function parseYaml(text: string): Parsed {
-  const deep = tooDeep(text);
+export function parseYaml(text: string): ParsedYaml {
+  const deep = findExcessiveNesting(text);
   if (deep) return { tree: undefined, problems: [deep], usesAnchors: false };
   try {
     const tokens = new Parser().parse(text);
     const [document, second] = [
-      ...new Composer(options).compose(tokens, true, text.length),
+      ...new Composer(parserOptions).compose(tokens, true, text.length),
     ] as Document.Parsed[];
     if (!document) return { tree: undefined, problems: [], usesAnchors: false };
     const converted: Problem[] = [];
-    const converter = new Converter(converted);
+    const converter = new TreeConverter(converted);
     const tree = converter.convert(document.contents);
     const problems = [...syntaxProblems(document, converted, { tree, text })];
-    if (second) problems.push(secondDocument(second.range[0], text));
+    if (second) problems.push(secondDocumentProblem(second.range[0], text));
     return { tree, problems, usesAnchors: converter.usesAnchors };
   } catch (error) {
     // The stack can still run out inside the parser on inputs made to do so.
     const problem =
-      error instanceof RangeError ? nestedTooDeep(0, firstLineEnd(text)) : unreadable(text, error);
+      error instanceof RangeError
+        ? nestedTooDeepProblem(0, firstLineEnd(text))
+        : parserFailureProblem(text, error);
     return { tree: undefined, problems: [problem], usesAnchors: false };
   }
 }
@@ -61,26 +63,26 @@ function syntaxProblems(
   { tree, text }: { readonly tree: Tree | undefined; readonly text: string },
 ): Problem[] {
   const [first] = errors.toSorted((a, b) => a.pos[0] - b.pos[0]);
-  const warned = warnings.slice(0, mostWarnings).map((warning) => problemOf(warning, text));
+  const warned = warnings.slice(0, maxWarnings).map((warning) => toProblem(warning, text));
   if (!first) return [...converted, ...warned];
   const problem = syntaxProblem(first, tree, text);
   const told = converted.filter(({ code, start }) => code !== 'duplicate-key' || start < problem.start);
   return [...told, ...warned, problem];
 }
 
-const mostWarnings = 100;
+const maxWarnings = 100;
 
 /** Slips that the parser notices only by what follows from them; each from the beginning of its line. */
-const slips: readonly (readonly [RegExp, string])[] = [
+const commonSlips: readonly (readonly [RegExp, string])[] = [
   [/^ *\t\s*/, syntaxMessage('TAB_AS_INDENT')],
   [/^ *(?:- +)?[\w-]+:(?=[^\s:/])/, 'A space is missing after the colon.'],
 ];
 
 function syntaxProblem(error: YAMLParseError, tree: Tree | undefined, text: string): Problem {
-  const problem = problemOf(error, text);
+  const problem = toProblem(error, text);
   const lineStart = text.lastIndexOf('\n', problem.start - 1) + 1;
   const line = text.slice(lineStart, lineStart + 200);
-  for (const [pattern, message] of slips) {
+  for (const [pattern, message] of commonSlips) {
     const slip = pattern.exec(line)?.[0];
     if (slip === undefined) continue;
     const start = lineStart + slip.search(/\S|\t/);
@@ -93,7 +95,7 @@ function syntaxProblem(error: YAMLParseError, tree: Tree | undefined, text: stri
 }
 
 /** The error where the parser saw it; at least the word that stands there. */
-function problemOf({ code, message, pos }: YAMLParseError | YAMLWarning, text: string): Problem {
+function toProblem({ code, message, pos }: YAMLParseError | YAMLWarning, text: string): Problem {
   const [from] = pos;
   // At the end of a line, what is wrong is how the next one is indented.
   const next = /[^\r\n]/.test(text[from] ?? ' ') ? undefined : nextContent(text, from);
@@ -115,12 +117,12 @@ function nextContent(text: string, offset: number): number | undefined {
   return found.lastIndex < text.length ? found.lastIndex : undefined;
 }
 
-function secondDocument(start: number, text: string): Problem {
+function secondDocumentProblem(start: number, text: string): Problem {
   const message = 'A second YAML document begins here and is not read. Keep one document to a file.';
   return { start, end: Math.min(start + 3, text.length), code: 'several-documents', message };
 }
 
-function unreadable(text: string, error: unknown): Problem {
+function parserFailureProblem(text: string, error: unknown): Problem {
   const message = `This cannot be read as YAML: ${error instanceof Error ? error.message : String(error)}`;
   return { start: 0, end: firstLineEnd(text), code: 'yaml-syntax', message };
 }
@@ -131,28 +133,28 @@ function firstLineEnd(text: string): number {
 }
 
 /** Brackets, levels of indentation, or marks of a new level on one line, that the recursive parser can bear. */
-const mostOpen = 500;
+const maxNesting = 500;
 const levelMarks = /[[{\]}]|(?:[-?:][ \t]+){100}/g;
 
 /** Finds nesting so deep that the parser would be at risk; quotes are not looked into. */
-function tooDeep(text: string): Problem | undefined {
+function findExcessiveNesting(text: string): Problem | undefined {
   let open = 0;
   for (const { 0: mark, index } of text.matchAll(levelMarks)) {
     if (mark === '[' || mark === '{') open++;
     else if (mark === ']' || mark === '}') open = Math.max(0, open - 1);
-    if (open > mostOpen || mark.length > 1) return nestedTooDeep(index, index + 1);
+    if (open > maxNesting || mark.length > 1) return nestedTooDeepProblem(index, index + 1);
   }
   // So many levels take so many spaces.
-  return text.length > (mostOpen * mostOpen) / 2 ? indentedTooDeep(text) : undefined;
+  return text.length > (maxNesting * maxNesting) / 2 ? findExcessiveIndentation(text) : undefined;
 }
 
 /** The same for lines that are each indented deeper than one before; blank lines and what they hold say nothing. */
-function indentedTooDeep(text: string): Problem | undefined {
+function findExcessiveIndentation(text: string): Problem | undefined {
   const levels: number[] = [];
   for (const { 0: line, index } of text.matchAll(/^ +(?=[^\s])/gm)) {
     while (levels.length > 0 && levels.at(-1)! >= line.length) levels.pop();
     levels.push(line.length);
-    if (levels.length > mostOpen) return nestedTooDeep(index + line.length, index + line.length + 1);
+    if (levels.length > maxNesting) return nestedTooDeepProblem(index + line.length, index + line.length + 1);
   }
   return undefined;
 }

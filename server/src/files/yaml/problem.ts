@@ -17,7 +17,7 @@ export interface Problem extends Span {
 }
 
 /** The problem, moved by `shift` characters. */
-export function shifted(problem: Problem, shift: number): Problem {
+export function shiftProblem(problem: Problem, shift: number): Problem {
   if (shift === 0) return problem;
   const { related } = problem;
   return {

@@ -1,9 +1,9 @@
 import { checkFile, sectionValue, type CheckedSections } from '../schema/checkFile.ts';
-import { compose } from './composeTree.ts';
-import { sections, type FileKind } from '../fileKind.ts';
-import { withoutConflicts } from './mergeConflicts.ts';
+import { composeTree } from './composeTree.ts';
+import { sectionsByKind, type FileKind } from '../fileKind.ts';
+import { blankMergeConflicts } from './mergeConflicts.ts';
 import { parseYaml } from './parseYaml.ts';
-import { readParts, type InParts } from './chunkedText.ts';
+import { readChunks, type ChunkedText } from './chunkedText.ts';
 import type { Problem, Span } from './problem.ts';
 import type { MapTree } from './tree.ts';
 
@@ -20,7 +20,7 @@ export interface Reading {
   readonly sections: CheckedSections;
   readonly problems: readonly Problem[];
   /** What was read of each piece of text, for the next reading of the same file; none where it was read as one. */
-  readonly inParts: InParts | undefined;
+  readonly chunkedText: ChunkedText | undefined;
   /** True where no key of its own or of a section's is known to stand twice. */
   readonly distinct: boolean;
 }
@@ -28,7 +28,7 @@ export interface Reading {
 type Value = Readonly<Record<string, unknown>>;
 
 /** Larger files are not read: 20 million characters are some 200 years of logs. */
-const mostCharacters = 20_000_000;
+const maxCharacters = 20_000_000;
 
 const emptyMap: MapTree = { type: 'map', start: 0, end: 0, flow: false, entries: [] };
 
@@ -36,23 +36,25 @@ const emptyMap: MapTree = { type: 'map', start: 0, end: 0, flow: false, entries:
  * Reads a file's text. Never throws; broken text gives problems and as much of the value as can be trusted.
  * With the `previous` reading of the same file, only the pieces that changed are read again.
  */
-export function read(kind: FileKind, text: string, previous?: Reading): Reading {
+export function readSource(kind: FileKind, text: string, previous?: Reading): Reading {
   if (previous?.kind === kind && previous.text === text) return previous;
-  if (text.length > mostCharacters) return tooLarge(kind, text);
-  const { text: clean, problems } = withoutConflicts(text);
-  const inParts = readParts(clean, sections[kind], previous?.inParts);
+  if (text.length > maxCharacters) return fileTooLargeReading(kind, text);
+  const { text: clean, problems } = blankMergeConflicts(text);
+  const inParts = readChunks(clean, sectionsByKind[kind], previous?.chunkedText);
   const strangeBefore = previous?.problems.some(({ code }) => code === 'control-character');
-  problems.push(...characterProblems(text, clean === text && !strangeBefore ? inParts?.anew : undefined));
+  problems.push(
+    ...characterProblems(text, clean === text && !strangeBefore ? inParts?.changedSpan : undefined),
+  );
   const known = inParts?.sameKeys ? previous : undefined;
-  const apart = inParts?.anchored === 0 ? compose(inParts, known, problems) : undefined;
-  const tree = apart?.tree ?? whole(clean, problems);
-  const broken = apart ? brokenPieces(inParts!) : brokenRest(problems, clean);
+  const apart = inParts?.anchored === 0 ? composeTree(inParts, known, problems) : undefined;
+  const tree = apart?.tree ?? readUnsplit(clean, problems);
+  const broken = apart ? brokenChunkSpans(inParts!) : brokenTailSpans(problems, clean);
   const distinct = apart?.distinct ?? false;
   const before = previous?.sections;
   const checked = checkFile({ kind, text: clean, tree, broken, distinct, problems, previous: before });
-  const located = problems.map((problem) => inText(problem, text));
+  const located = problems.map((problem) => toFirstLine(problem, text));
   located.sort((a, b) => a.start - b.start || a.end - b.end);
-  return withValue({ kind, text, tree, ...checked, problems: located, inParts, distinct });
+  return withValue({ kind, text, tree, ...checked, problems: located, chunkedText: inParts, distinct });
 }
 
 /** Puts the value together when it is first asked for: an edit seldom asks. */
@@ -68,7 +70,7 @@ function withValue(reading: Omit<Reading, 'value'>): Reading {
 
 function valueOf({ kind, outer, sections: checked }: Omit<Reading, 'value'>): Value {
   const value: Record<string, unknown> = Object.assign(Object.create(null) as object, outer);
-  for (const section of sections[kind]) {
+  for (const section of sectionsByKind[kind]) {
     const entries = checked.get(section.key);
     if (entries) value[section.key] = sectionValue(section, entries);
   }
@@ -79,7 +81,7 @@ function valueOf({ kind, outer, sections: checked }: Omit<Reading, 'value'>): Va
 const unreadable: ReadonlySet<string> = new Set(['yaml-syntax', 'nested-too-deep', 'aliases-too-large']);
 
 /** Pieces whose text is broken. */
-function brokenPieces({ text, parts, starts, troubled }: InParts): Span[] {
+function brokenChunkSpans({ text, chunks: parts, starts, troubled }: ChunkedText): Span[] {
   if (troubled === 0) return [];
   return parts.flatMap(({ stray, parsed }, at) =>
     stray || parsed.problems.some(({ code }) => unreadable.has(code))
@@ -89,15 +91,15 @@ function brokenPieces({ text, parts, starts, troubled }: InParts): Span[] {
 }
 
 /** Read as one, a text that is broken somewhere cannot be trusted from that line on. */
-function brokenRest(problems: readonly Problem[], text: string): Span[] {
+function brokenTailSpans(problems: readonly Problem[], text: string): Span[] {
   return problems
     .filter(({ code }) => unreadable.has(code))
     .map(({ start }) => ({ start: text.lastIndexOf('\n', start - 1) + 1, end: text.length + 1 }));
 }
 
-function tooLarge(kind: FileKind, text: string): Reading {
+function fileTooLargeReading(kind: FileKind, text: string): Reading {
   const message = 'This file is too large to be read. Split it: several logs may belong to one route.';
-  const problem = inText({ start: 0, end: text.length, code: 'file-too-large', message }, text);
+  const problem = toFirstLine({ start: 0, end: text.length, code: 'file-too-large', message }, text);
   return withValue({
     kind,
     text,
@@ -105,13 +107,13 @@ function tooLarge(kind: FileKind, text: string): Reading {
     outer: {},
     sections: new Map(),
     problems: [problem],
-    inParts: undefined,
+    chunkedText: undefined,
     distinct: false,
   });
 }
 
 /** Reads a text as one. */
-function whole(text: string, problems: Problem[]): MapTree {
+function readUnsplit(text: string, problems: Problem[]): MapTree {
   const { tree, problems: found } = parseYaml(text);
   problems.push(...found);
   if (tree?.type === 'map') return tree;
@@ -127,7 +129,7 @@ function whole(text: string, problems: Problem[]): MapTree {
 }
 
 /** A problem of a whole block is shown on the block's first line; its related place likewise. */
-function inText(problem: Problem, text: string): Problem {
+function toFirstLine(problem: Problem, text: string): Problem {
   const { related } = problem;
   return {
     ...problem,
@@ -146,7 +148,7 @@ function onOneLine({ start, end }: Span, text: string): Span {
 const lineEnd = /\r|\n|$/g;
 
 /** A lone carriage return, a byte-order mark past the beginning, or a control character. */
-const strange = /\r(?!\n)|(?<!^)\uFEFF|[^\P{Cc}\t\n\r\x85]/u;
+const strangeCharacter = /\r(?!\n)|(?<!^)\uFEFF|[^\P{Cc}\t\n\r\x85]/u;
 
 const strangeMessages: Readonly<Record<string, string>> = {
   '\r': 'A carriage return stands here without a line feed. Save the file with line feeds as line ends.',
@@ -160,8 +162,8 @@ const strangeMessages: Readonly<Record<string, string>> = {
  */
 function characterProblems(text: string, anew?: Span): Problem[] {
   // With a character more at both ends: some are strange only beside others.
-  if (anew && !strange.test(text.slice(Math.max(0, anew.start - 1), anew.end + 1))) return [];
-  const found = strange.exec(text);
+  if (anew && !strangeCharacter.test(text.slice(Math.max(0, anew.start - 1), anew.end + 1))) return [];
+  const found = strangeCharacter.exec(text);
   if (!found) return [];
   const [character] = found;
   const number = character.charCodeAt(0).toString(16).toUpperCase().padStart(4, '0');

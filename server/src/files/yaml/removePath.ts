@@ -1,4 +1,4 @@
-import { says } from './editPath.ts';
+import { yieldsValue } from './editPath.ts';
 import type { Reading } from './reading.ts';
 import { lineEnd, type TextEdit } from './textEdit.ts';
 import { locate, type Path } from './tree.ts';
@@ -34,8 +34,8 @@ export function removePath(reading: Reading, path: Path): TextEdit | undefined {
   if (!span || spans.length < 2) return undefined;
   const edit = tree.flow
     ? flowRemoval(span, spans[at - 1], spans[at + 1])
-    : lines(reading.text, span, tree.type === 'map');
-  return edit && says(reading, [edit], without(toValue(reading.tree), path)) ? edit : undefined;
+    : blockRemoval(reading.text, span, tree.type === 'map');
+  return edit && yieldsValue(reading, [edit], withoutPath(toValue(reading.tree), path)) ? edit : undefined;
 }
 
 interface Range {
@@ -50,7 +50,7 @@ function flowRemoval(span: Range, before: Range | undefined, next: Range | undef
 }
 
 /** From the start of its first line to that of the next. */
-function lines(text: string, { start, end }: Range, isKey: boolean): TextEdit | undefined {
+function blockRemoval(text: string, { start, end }: Range, isKey: boolean): TextEdit | undefined {
   const lineStart = text.lastIndexOf('\n', start - 1) + 1;
   if (!/^[ \t]*(?:- *)?$/.test(text.slice(lineStart, start))) return undefined;
   const dash = text.slice(lineStart, start).indexOf('-');
@@ -65,17 +65,17 @@ function lines(text: string, { start, end }: Range, isKey: boolean): TextEdit | 
 }
 
 /** A value without what stands at a path of it. */
-function without(value: unknown, [step, ...rest]: Path): unknown {
+function withoutPath(value: unknown, [step, ...rest]: Path): unknown {
   if (Array.isArray(value)) {
     const items = value as unknown[];
     return rest.length === 0
       ? items.filter((_, index) => index !== step)
-      : items.map((item, index) => (index === step ? without(item, rest) : item));
+      : items.map((item, index) => (index === step ? withoutPath(item, rest) : item));
   }
   if (typeof value !== 'object' || value === null) return value;
   return Object.fromEntries(
     Object.entries(value).flatMap(([key, inner]) =>
-      key !== String(step) ? [[key, inner]] : rest.length === 0 ? [] : [[key, without(inner, rest)]],
+      key !== String(step) ? [[key, inner]] : rest.length === 0 ? [] : [[key, withoutPath(inner, rest)]],
     ),
   );
 }

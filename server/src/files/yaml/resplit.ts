@@ -1,12 +1,12 @@
-import { commonEnds } from '../../text/commonAffixes.ts';
-import type { Listing } from '../fileKind.ts';
+import { commonAffixes } from '../../text/commonAffixes.ts';
+import type { EntryCollection } from '../fileKind.ts';
 import { linesOf } from '../../text/lines.ts';
-import { hasLoneReturn, Splitter, type Piece } from './splitIntoChunks.ts';
+import { hasLoneReturn, ChunkSplitter, type ChunkRange } from './splitIntoChunks.ts';
 
 /** A text that was cut into pieces: each ends where the next begins. */
-export interface Cut {
+export interface ChunkLayout {
   readonly text: string;
-  readonly parts: readonly Pick<Piece, 'section'>[];
+  readonly chunks: readonly Pick<ChunkRange, 'section'>[];
   readonly starts: readonly number[];
   /** How many of the pieces are lines that belong nowhere. */
   readonly strays: number;
@@ -17,7 +17,7 @@ export interface Resplit {
   /** Pieces before from this index up to, not with, `to` are replaced by `pieces`. */
   readonly from: number;
   readonly to: number;
-  readonly pieces: readonly Piece[];
+  readonly pieces: readonly ChunkRange[];
   /** Characters by which the pieces from `to` on have moved. */
   readonly shift: number;
 }
@@ -29,38 +29,38 @@ export interface Resplit {
  *
  * @param base the column of the outermost keys, the same as before
  */
-export function splitAgain(
+export function resplit(
   text: string,
-  sections: readonly Listing[],
-  before: Cut,
+  sections: readonly EntryCollection[],
+  before: ChunkLayout,
   base = 0,
 ): Resplit | undefined {
-  const { parts, starts, strays } = before;
+  const { chunks: parts, starts, strays } = before;
   if (hasLoneReturn(text) || strays > 0) return undefined;
-  const { same, sameEnd } = commonEnds(before.text, text);
+  const { same, sameEnd } = commonAffixes(before.text, text);
   const shift = text.length - before.text.length;
-  const from = firstAt(starts, same) - 2;
+  const from = lowerBound(starts, same) - 2;
   // What a file begins with decides about more than its first piece.
   if (from < 1) return undefined;
   const start = starts[from]!;
   const section = parts[from]!.section;
-  const splitter = new Splitter(text, sections, base);
+  const splitter = new ChunkSplitter(text, sections, base);
   if (section) splitter.resume(section, indentAt(text, start));
 
   let to = from + 1;
   for (const line of linesOf(text, start)) {
     while (to < starts.length && starts[to]! + shift < line.start) to++;
     const here = line.start >= text.length - sameEnd && to < starts.length ? starts[to] : undefined;
-    if (here === line.start - shift && splitter.goesOnWith(parts[to]!.section, line.depth)) break;
-    if (!splitter.take(line)) return undefined;
-    if (line.next === text.length) to = starts.length;
+    if (here === line.start - shift && splitter.continuesSection(parts[to]!.section, line.indent)) break;
+    if (!splitter.addLine(line)) return undefined;
+    if (line.nextStart === text.length) to = starts.length;
   }
-  const { pieces } = splitter;
+  const { ranges: pieces } = splitter;
   return pieces.some(({ stray }) => stray) ? undefined : { from, to, pieces, shift };
 }
 
 /** Index of the first of the ascending offsets, behind the very first, that is not below `offset`. */
-function firstAt(starts: readonly number[], offset: number): number {
+function lowerBound(starts: readonly number[], offset: number): number {
   let low = 1;
   let high = starts.length;
   while (low < high) {

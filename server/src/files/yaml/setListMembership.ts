@@ -1,6 +1,6 @@
 import { isFullyRead } from './fullyRead.ts';
-import { read, type Reading } from './reading.ts';
-import { applyEdit, insertAt, lineEnd, plainWord, type TextEdit } from './textEdit.ts';
+import { readSource, type Reading } from './reading.ts';
+import { applyEdit, insertion, lineEnd, quoteIfNeeded, type TextEdit } from './textEdit.ts';
 import { entryOf, type Entry, type ListTree, type MapTree } from './tree.ts';
 
 /**
@@ -9,21 +9,21 @@ import { entryOf, type Entry, type ListTree, type MapTree } from './tree.ts';
  *
  * @param key a top-level key with a list of words; it is added where it is missing
  * @param listed whether the word is to stand in the list
- * @returns undefined where nothing is to be done or no small edit is sure to fit; {@link isListed} tells which
+ * @returns undefined where nothing is to be done or no small edit is sure to fit; {@link listIncludes} tells which
  */
-export function setListed(
+export function setListMembership(
   reading: Reading,
   key: string,
   word: string,
   listed: boolean,
 ): TextEdit | undefined {
-  if (isListed(reading, key, word) === listed) return undefined;
+  if (listIncludes(reading, key, word) === listed) return undefined;
   const edits = listed ? additions(reading, key, word) : removals(reading, key, word);
-  return edits.find((edit) => holds(reading, [edit], key, word, listed));
+  return edits.find((edit) => hasIntendedEffect(reading, [edit], key, word, listed));
 }
 
 /** Whether a top-level list holds a word. */
-export function isListed({ value }: Reading, key: string, word: string): boolean {
+export function listIncludes({ value }: Reading, key: string, word: string): boolean {
   const list = value[key];
   return Array.isArray(list) && list.includes(word);
 }
@@ -34,18 +34,18 @@ export function applyEdits(text: string, edits: readonly TextEdit[]): string {
 }
 
 /** Whether the text after the edits reads without a new problem. */
-export function readsAsWell(reading: Reading, edits: readonly TextEdit[]): boolean {
-  return read(reading.kind, applyEdits(reading.text, edits)).problems.length <= reading.problems.length;
+export function addsNoProblems(reading: Reading, edits: readonly TextEdit[]): boolean {
+  return readSource(reading.kind, applyEdits(reading.text, edits)).problems.length <= reading.problems.length;
 }
 
 function additions(reading: Reading, key: string, word: string): TextEdit[] {
   const { text, tree } = reading;
   const eol = text.includes('\r\n') ? '\r\n' : '\n';
-  const written = plainWord(word);
+  const written = quoteIfNeeded(word);
   const entry = entryOf(tree, key);
   if (!entry) return [newList(text, tree, key, written, eol)];
   const { value, shift } = entry;
-  if (!value) return [insertAt(colonAfter(text, entry) + 1, ` [${written}]`)];
+  if (!value) return [insertion(colonAfter(text, entry) + 1, ` [${written}]`)];
   if (value.type !== 'list') return [];
   const last = value.items.at(-1);
   if (!last?.value) {
@@ -54,16 +54,16 @@ function additions(reading: Reading, key: string, word: string): TextEdit[] {
       : [{ start: value.start + shift, end: value.end + shift, text: `[${written}]` }];
   }
   const end = last.value.end + shift + last.shift;
-  if (value.flow) return [insertAt(end, `, ${written}`)];
-  return [insertAt(lineEnd(text, end), `${eol}${dashIndent(text, value, shift)}- ${written}`)];
+  if (value.flow) return [insertion(end, `, ${written}`)];
+  return [insertion(lineEnd(text, end), `${eol}${dashIndent(text, value, shift)}- ${written}`)];
 }
 
 function newList(text: string, tree: MapTree, key: string, word: string, eol: string): TextEdit {
   const last = tree.entries.at(-1);
   const written = `${key}: [${word}]`;
-  if (tree.flow && last) return insertAt((last.value ?? last.key).end + last.shift, `, ${written}`);
+  if (tree.flow && last) return insertion((last.value ?? last.key).end + last.shift, `, ${written}`);
   const newline = text === '' || text.endsWith('\n') ? '' : eol;
-  return insertAt(text.length, `${newline}${written}${eol}`);
+  return insertion(text.length, `${newline}${written}${eol}`);
 }
 
 /** Ways to take an item out, the neatest first. */
@@ -120,7 +120,7 @@ function dashIndent(text: string, { items }: ListTree, shift: number): string {
 }
 
 /** Whether the file read after the edits says what is wanted of the word, and otherwise what it said before. */
-function holds(
+function hasIntendedEffect(
   reading: Reading,
   edits: readonly TextEdit[],
   key: string,
@@ -128,7 +128,7 @@ function holds(
   listed: boolean,
 ): boolean {
   if (!isFullyRead(reading)) return false;
-  const after = read(reading.kind, applyEdits(reading.text, edits));
+  const after = readSource(reading.kind, applyEdits(reading.text, edits));
   if (after.problems.length > reading.problems.length) return false;
   const rest = wordsOf(reading, key).filter((other) => other !== word);
   const wanted = listed ? [...rest, word] : rest;

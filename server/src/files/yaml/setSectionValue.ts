@@ -1,6 +1,6 @@
 import { isFullyRead } from './fullyRead.ts';
-import { read, type Reading } from './reading.ts';
-import { applyEdit, insertAt, lineEnd, plainWord, type TextEdit } from './textEdit.ts';
+import { readSource, type Reading } from './reading.ts';
+import { applyEdit, insertion, lineEnd, quoteIfNeeded, type TextEdit } from './textEdit.ts';
 import { entryOf, type Entry, type MapTree } from './tree.ts';
 
 /**
@@ -9,36 +9,41 @@ import { entryOf, type Entry, type MapTree } from './tree.ts';
  * @param section a top-level key with a map of words; it is added where it is missing
  * @returns undefined where the file is written in a way that no small edit is sure to fit: nothing is then changed
  */
-export function setWord(reading: Reading, section: string, key: string, word: string): TextEdit | undefined {
+export function setSectionValue(
+  reading: Reading,
+  section: string,
+  key: string,
+  word: string,
+): TextEdit | undefined {
   if (!isFullyRead(reading)) return undefined;
-  const edit = proposed(reading, section, key, word);
-  return edit && holds(reading, edit, section, key, word) ? edit : undefined;
+  const edit = proposeEdit(reading, section, key, word);
+  return edit && hasIntendedEffect(reading, edit, section, key, word) ? edit : undefined;
 }
 
-function proposed(reading: Reading, section: string, key: string, word: string): TextEdit | undefined {
+function proposeEdit(reading: Reading, section: string, key: string, word: string): TextEdit | undefined {
   const { text, tree } = reading;
   const eol = text.includes('\r\n') ? '\r\n' : '\n';
-  const written = `${plainWord(key)}: ${word}`;
+  const written = `${quoteIfNeeded(key)}: ${word}`;
   const entry = entryOf(tree, section);
   if (!entry)
     return newSection(text, tree, `${section}:${eol}  ${written}`, `${section}: { ${written} }`, eol);
   const { value, shift } = entry;
-  if (!value) return insertAt(lineEnd(text, entry.key.end + shift), `${eol}  ${written}`);
+  if (!value) return insertion(lineEnd(text, entry.key.end + shift), `${eol}  ${written}`);
   if (value.type !== 'map') return undefined;
   const existing = entryOf(value, key);
   if (existing) return replaceWord(text, existing, shift, word);
   const last = value.entries.at(-1);
   if (!last) return { start: value.start + shift, end: value.end + shift, text: `{ ${written} }` };
   const end = (last.value ?? last.key).end + shift + last.shift;
-  if (value.flow) return insertAt(end, `, ${written}`);
-  return insertAt(lineEnd(text, end), eol + indentOf(text, value.entries[0]!, shift) + written);
+  if (value.flow) return insertion(end, `, ${written}`);
+  return insertion(lineEnd(text, end), eol + indentOf(text, value.entries[0]!, shift) + written);
 }
 
 function newSection(text: string, tree: MapTree, block: string, flow: string, eol: string): TextEdit {
   const last = tree.entries.at(-1);
-  if (tree.flow && last) return insertAt((last.value ?? last.key).end + last.shift, `, ${flow}`);
+  if (tree.flow && last) return insertion((last.value ?? last.key).end + last.shift, `, ${flow}`);
   const newline = text === '' || text.endsWith('\n') ? '' : eol;
-  return insertAt(text.length, newline + block + eol);
+  return insertion(text.length, newline + block + eol);
 }
 
 /** In place of the word that stands there, in quotes where it had them. */
@@ -51,7 +56,7 @@ function replaceWord(
   const by = shift + outer;
   if (!value) {
     const colon = text.indexOf(':', key.end + by);
-    return colon < 0 ? undefined : insertAt(colon + 1, ` ${word}`);
+    return colon < 0 ? undefined : insertion(colon + 1, ` ${word}`);
   }
   if (value.type !== 'scalar' && value.type !== 'alias') return undefined;
   const start = value.start + by;
@@ -65,8 +70,14 @@ function indentOf(text: string, { key, shift }: Entry, outer: number): string {
 }
 
 /** Whether the file read after the edit says the new word and otherwise what it said before. */
-function holds(reading: Reading, edit: TextEdit, section: string, key: string, word: string): boolean {
-  const after = read(reading.kind, applyEdit(reading.text, edit));
+function hasIntendedEffect(
+  reading: Reading,
+  edit: TextEdit,
+  section: string,
+  key: string,
+  word: string,
+): boolean {
+  const after = readSource(reading.kind, applyEdit(reading.text, edit));
   if (after.problems.length > reading.problems.length) return false;
   const wanted = { ...wordsOf(reading, section), [key]: word };
   return (

@@ -10,7 +10,7 @@ export function applyEdit(text: string, { start, end, text: inserted }: TextEdit
 }
 
 /** An edit that puts text in at an offset. */
-export function insertAt(at: number, text: string): TextEdit {
+export function insertion(at: number, text: string): TextEdit {
   return { start: at, end: at, text };
 }
 
@@ -22,6 +22,6 @@ export function lineEnd(text: string, from: number): number {
 }
 
 /** A word for a key or a list: one that YAML would read as something other than text is quoted. */
-export function plainWord(word: string): string {
+export function quoteIfNeeded(word: string): string {
   return /^(?:true|false|null|yes|no|on|off|y|n)$/.test(word) ? `"${word}"` : word;
 }

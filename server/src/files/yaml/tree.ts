@@ -1,4 +1,4 @@
-import type { KeyOrder } from './keyIndex.ts';
+import type { KeyIndex } from './keyIndex.ts';
 import type { Span } from './problem.ts';
 
 /**
@@ -18,7 +18,7 @@ export interface MapTree extends Span {
   readonly flow: boolean;
   readonly entries: readonly Entry[];
   /** For a map with many entries. */
-  readonly order?: KeyOrder;
+  readonly keyIndex?: KeyIndex;
 }
 
 export interface Entry {
@@ -60,14 +60,14 @@ export interface Place {
   readonly exact: boolean;
 }
 
-function move(span: Span, shift: number): Span {
+function shiftSpan(span: Span, shift: number): Span {
   return { start: span.start + shift, end: span.end + shift };
 }
 
 /** The entry of a map by its key; the first where it stands twice. */
 export function entryOf(tree: Tree | undefined, key: string): Entry | undefined {
   if (tree?.type !== 'map') return undefined;
-  if (tree.order) return tree.order.find(tree.entries, key);
+  if (tree.keyIndex) return tree.keyIndex.find(tree.entries, key);
   return tree.entries.find((entry) => String(entry.key.value) === key);
 }
 
@@ -75,7 +75,7 @@ export function entryOf(tree: Tree | undefined, key: string): Entry | undefined 
 export function locate(root: Tree | undefined, path: Path): Place {
   let place: Place = {
     tree: root,
-    value: root ? move(root, 0) : { start: 0, end: 0 },
+    value: root ? shiftSpan(root, 0) : { start: 0, end: 0 },
     shift: 0,
     exact: true,
   };
@@ -85,14 +85,14 @@ export function locate(root: Tree | undefined, path: Path): Place {
       const entry = entryOf(tree, String(step));
       if (!entry) return { ...place, exact: false };
       const inner = shift + entry.shift;
-      const key = move(entry.key, inner);
-      const value = entry.value ? move(entry.value, inner) : { start: key.end, end: key.end };
+      const key = shiftSpan(entry.key, inner);
+      const value = entry.value ? shiftSpan(entry.value, inner) : { start: key.end, end: key.end };
       place = { tree: entry.value, value, key, shift: inner, exact: true };
     } else if (tree?.type === 'list') {
       const item = typeof step === 'number' ? tree.items[step] : undefined;
       if (!item) return { ...place, exact: false };
       const inner = shift + item.shift;
-      const value = item.value ? move(item.value, inner) : place.value;
+      const value = item.value ? shiftSpan(item.value, inner) : place.value;
       place = { tree: item.value, value, shift: inner, exact: true };
     } else {
       return { ...place, exact: false };
@@ -106,16 +106,16 @@ export function locate(root: Tree | undefined, path: Path): Place {
  * beginning to the end of its value.
  */
 export function entryAround(root: MapTree, offset: number): Span | undefined {
-  const outer = around(root.entries, 0, offset);
+  const outer = nodeAround(root.entries, 0, offset);
   if (!outer) return undefined;
   const { value, shift } = outer.node;
   if (!value || (value.type !== 'list' && value.type !== 'map')) return outer.span;
-  const inner = around<Entry | Item>(value.type === 'list' ? value.items : value.entries, shift, offset);
+  const inner = nodeAround<Entry | Item>(value.type === 'list' ? value.items : value.entries, shift, offset);
   return inner ? inner.span : undefined;
 }
 
 /** The last of some nodes, in the order of the text, that begins at or before an offset, if it does not end before. */
-function around<Node extends Entry | Item>(
+function nodeAround<Node extends Entry | Item>(
   nodes: readonly Node[],
   shift: number,
   offset: number,
@@ -123,7 +123,7 @@ function around<Node extends Entry | Item>(
   const spanOf = (node: Node): Span => {
     const first: Span | undefined = 'key' in node ? node.key : node.value;
     const start = first?.start ?? 0;
-    return move({ start, end: Math.max(first?.end ?? 0, node.value?.end ?? 0) }, shift + node.shift);
+    return shiftSpan({ start, end: Math.max(first?.end ?? 0, node.value?.end ?? 0) }, shift + node.shift);
   };
   let low = 0;
   let high = nodes.length;
@@ -160,10 +160,10 @@ export function spotAt(root: Tree | undefined, offset: number): Spot | undefined
         shift = outer + entry.shift;
         const step = [...path, String(entry.key.value)];
         if (holds(entry.key)) {
-          return { path: step, part: 'key', tree: entry.value, span: move(entry.key, shift) };
+          return { path: step, part: 'key', tree: entry.value, span: shiftSpan(entry.key, shift) };
         }
         if (entry.value && holds(entry.value)) {
-          next = { path: step, part: 'value', tree: entry.value, span: move(entry.value, shift) };
+          next = { path: step, part: 'value', tree: entry.value, span: shiftSpan(entry.value, shift) };
           break;
         }
       }
@@ -171,7 +171,12 @@ export function spotAt(root: Tree | undefined, offset: number): Spot | undefined
       for (const [index, item] of tree.items.entries()) {
         shift = outer + item.shift;
         if (item.value && holds(item.value)) {
-          next = { path: [...path, index], part: 'value', tree: item.value, span: move(item.value, shift) };
+          next = {
+            path: [...path, index],
+            part: 'value',
+            tree: item.value,
+            span: shiftSpan(item.value, shift),
+          };
           break;
         }
       }

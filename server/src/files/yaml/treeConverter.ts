@@ -3,12 +3,12 @@ import type { Problem, Span } from './problem.ts';
 import type { Entry, Item, ScalarTree, Tree } from './tree.ts';
 
 /** Deeper than any route needs, and far from the end of the stack. */
-const mostDepth = 60;
+const maxDepth = 60;
 /** Nodes that all aliases together may stand for. */
-const mostExpanded = 100_000;
+const maxExpandedNodes = 100_000;
 
 /** Turns the parser's nodes into a tree of our own; what does not belong in one goes to `problems`. */
-export class Converter {
+export class TreeConverter {
   /** True once an anchor or an alias was met. */
   usesAnchors = false;
   private tooDeep = false;
@@ -24,8 +24,9 @@ export class Converter {
   convert(node: ParsedNode | Node | null | undefined, depth = 0): Tree | undefined {
     if (!node) return undefined;
     const span = spanOf(node);
-    if (depth > mostDepth) {
-      if (!this.tooDeep) this.problems.push(nestedTooDeep(span.start, Math.min(span.end, span.start + 1)));
+    if (depth > maxDepth) {
+      if (!this.tooDeep)
+        this.problems.push(nestedTooDeepProblem(span.start, Math.min(span.end, span.start + 1)));
       this.tooDeep = true;
       return undefined;
     }
@@ -55,14 +56,14 @@ export class Converter {
       });
       return undefined;
     }
-    const fits = this.expanded <= mostExpanded;
+    const fits = this.expanded <= maxExpandedNodes;
     this.expanded += anchored.size;
-    if (this.expanded <= mostExpanded) return { type: 'alias', ...span, target: anchored.tree };
+    if (this.expanded <= maxExpandedNodes) return { type: 'alias', ...span, target: anchored.tree };
     if (fits) {
       this.problems.push({
         ...span,
         code: 'aliases-too-large',
-        message: `The aliases of this file stand for more than ${mostExpanded.toLocaleString('en')} values. Write out the values that are meant.`,
+        message: `The aliases of this file stand for more than ${maxExpandedNodes.toLocaleString('en')} values. Write out the values that are meant.`,
       });
     }
     return undefined;
@@ -78,7 +79,7 @@ export class Converter {
       }));
       return { type: 'list', ...span, flow: node.flow === true, items };
     }
-    if (isScalar(node)) return { type: 'scalar', ...span, value: plain(node.value) };
+    if (isScalar(node)) return { type: 'scalar', ...span, value: scalarValue(node.value) };
     return undefined;
   }
 
@@ -95,7 +96,7 @@ export class Converter {
         if (isAlias(node)) this.usesAnchors = true;
         continue;
       }
-      const key: ScalarTree = { type: 'scalar', ...span, value: plain(node.value) };
+      const key: ScalarTree = { type: 'scalar', ...span, value: scalarValue(node.value) };
       this.remember(node, key, 1);
       const value = asNode(pair.value);
       // An empty value has a node of length 0; nothing is written there.
@@ -114,7 +115,7 @@ export class Converter {
     if (again[0]) {
       const { key } = again[0];
       const name = String(key.value);
-      this.problems.push(duplicateKey(name, key, seen.get(name)!.key, again.length));
+      this.problems.push(duplicateKeyProblem(name, key, seen.get(name)!.key, again.length));
     }
     return entries;
   }
@@ -125,7 +126,7 @@ export class Converter {
  *
  * @param count how many stand twice
  */
-export function duplicateKey(name: string, span: Span, first: Span, count = 1): Problem {
+export function duplicateKeyProblem(name: string, span: Span, first: Span, count = 1): Problem {
   const message =
     count === 1
       ? `\`${name}\` stands here a second time; only the first is read. Remove or rename one of the two.`
@@ -140,7 +141,7 @@ export function duplicateKey(name: string, span: Span, first: Span, count = 1): 
 }
 
 /** The problem of a node that is nested too deep. */
-export function nestedTooDeep(start: number, end: number): Problem {
+export function nestedTooDeepProblem(start: number, end: number): Problem {
   return {
     start,
     end,
@@ -159,7 +160,7 @@ function spanOf(node: Node | ParsedNode): Span {
 }
 
 /** A scalar's value; the core schema knows no others than these. */
-function plain(value: unknown): string | number | boolean | null {
+function scalarValue(value: unknown): string | number | boolean | null {
   const known = typeof value === 'string' || typeof value === 'number' || typeof value === 'boolean';
   return known ? value : null;
 }

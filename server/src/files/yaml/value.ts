@@ -8,10 +8,10 @@ type Compacted = unknown[] & { [origin]?: readonly number[] };
  * lists close the gap and remember where each item stood (see `items`).
  */
 export function toValue(tree: Tree | undefined, dropped?: ReadonlySet<Tree>): unknown {
-  return build(tree, dropped, new Map());
+  return buildValue(tree, dropped, new Map());
 }
 
-function build(
+function buildValue(
   tree: Tree | undefined,
   dropped: ReadonlySet<Tree> | undefined,
   shared: Map<Tree, unknown>,
@@ -20,7 +20,7 @@ function build(
   if (tree.type === 'scalar') return tree.value;
   if (tree.type === 'alias') {
     // One object for every alias of a node: an alias bomb costs no memory.
-    if (!shared.has(tree.target)) shared.set(tree.target, build(tree.target, dropped, shared));
+    if (!shared.has(tree.target)) shared.set(tree.target, buildValue(tree.target, dropped, shared));
     return shared.get(tree.target);
   }
   if (tree.type === 'map') {
@@ -32,14 +32,14 @@ function build(
       if (seen.has(name)) continue;
       seen.add(name);
       if (dropped?.has(key) || (value && dropped?.has(value))) continue;
-      map[name] = build(value, dropped, shared);
+      map[name] = buildValue(value, dropped, shared);
     }
     return map;
   }
   const kept = tree.items
     .map((item, index) => ({ ...item, index }))
     .filter(({ value }) => !value || !dropped?.has(value));
-  const list = kept.map(({ value }) => build(value, dropped, shared));
+  const list = kept.map(({ value }) => buildValue(value, dropped, shared));
   if (kept.length < tree.items.length) {
     return withIndices(
       list,
@@ -50,7 +50,7 @@ function build(
 }
 
 /** The items of a list with the index each has in the file. */
-export function items<T>(list: readonly T[] | undefined): [number, T][] {
+export function indexedItems<T>(list: readonly T[] | undefined): [number, T][] {
   const indices = (list as Compacted | undefined)?.[origin];
   return (list ?? []).map((item, index) => [indices?.[index] ?? index, item]);
 }

@@ -1,12 +1,12 @@
 import type { CodeAction, WorkspaceEdit } from 'vscode-languageserver';
 import type { Finding } from '../../rules/engine/findings.ts';
-import type { AnyFile, Project } from '../../workspace/project.ts';
+import type { ProjectFile, Project } from '../../workspace/project.ts';
 import type { Session } from '../server/session.ts';
 
 /** What actions are asked for: a stretch of a file, with what was found there. */
-export interface Asked {
+export interface ActionContext {
   readonly session: Session;
-  readonly file: AnyFile;
+  readonly file: ProjectFile;
   /** The project to speak of; none for a file that belongs to no route. */
   readonly project: Project | undefined;
   /** Offsets of the selection. */
@@ -17,7 +17,7 @@ export interface Asked {
 }
 
 /** One action of the menu: what it does, as a command, and the edit that does it. */
-export function action(
+export function codeAction(
   title: string,
   kind: string,
   edit: WorkspaceEdit,

@@ -3,13 +3,13 @@ import { isFullyRead } from '../../files/yaml/fullyRead.ts';
 import { needlessAllowance } from '../../rules/allowances.ts';
 import { diagnosticOf } from '../documents/diagnostics.ts';
 import { workspaceEdit } from '../documents/workspaceEdit.ts';
-import { action, type Asked } from './actionContext.ts';
+import { codeAction, type ActionContext } from './actionContext.ts';
 
 /**
  * Lets a finding stand by a comment, above its line or at the top of the file. The reason is the runner's to write:
  * until then the comment says that one is missing.
  */
-export function allow({ session, file, findings }: Asked): CodeAction[] {
+export function allowFinding({ session, file, findings }: ActionContext): CodeAction[] {
   const { text } = file.reading;
   // Where the text cannot be read, a comment could fall anywhere.
   if (!isFullyRead(file.reading)) return [];
@@ -20,9 +20,9 @@ export function allow({ session, file, findings }: Asked): CodeAction[] {
     if (severity === 'error' || code === needlessAllowance.code) return [];
     const lineStart = Math.max(top, text.lastIndexOf('\n', start - 1) + 1);
     const indent = /^[ \t]*/.exec(text.slice(lineStart))![0];
-    const diagnostics = [diagnosticOf(finding, session.places, session.documents)];
+    const diagnostics = [diagnosticOf(finding, session.positions, session.documents)];
     const offer = (title: string, at: number, written: string): CodeAction =>
-      action(
+      codeAction(
         title,
         CodeActionKind.QuickFix,
         workspaceEdit(session, [{ uri: file.uri, start: at, end: at, text: written }]),

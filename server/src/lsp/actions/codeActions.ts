@@ -1,13 +1,13 @@
 import { CodeActionKind, type CodeAction, type CodeActionParams } from 'vscode-languageserver';
-import type { Asked } from './actionContext.ts';
-import { allow } from './allowFinding.ts';
+import type { ActionContext } from './actionContext.ts';
+import { allowFinding } from './allowFinding.ts';
 import { changeState } from './changeState.ts';
 import { convertTime } from './convertTime.ts';
 import { createTechnique } from './createTechnique.ts';
 import { fillPractice } from './fillPractice.ts';
-import { fixAll, fixesOf } from './quickFixes.ts';
-import { ownSpot } from './moveToOwnSpot.ts';
-import { writeOut } from './expandUse.ts';
+import { fixAll, quickFixes } from './quickFixes.ts';
+import { moveToOwnSpot } from './moveToOwnSpot.ts';
+import { expandUse } from './expandUse.ts';
 import { fixAllKind } from '../server/capabilities.ts';
 import type { Session } from '../server/session.ts';
 
@@ -23,19 +23,19 @@ export async function codeActions(
   if (!file) return [];
   const wants = (kind: string): boolean =>
     !context.only || context.only.some((only) => kind === only || kind.startsWith(`${only}.`) || only === '');
-  const start = session.places.offset(file.uri, range.start);
-  const end = session.places.offset(file.uri, range.end);
+  const start = session.positions.offset(file.uri, range.start);
+  const end = session.positions.offset(file.uri, range.end);
   const findings = session.findings
     .of(file.uri)
     .filter((finding) => finding.start <= end && finding.end >= start);
   const project = session.workspace.projectOf(file.uri);
-  const asked: Asked = { session, file, project, start, end, findings };
+  const asked: ActionContext = { session, file, project, start, end, findings };
   const actions: CodeAction[] = [];
   if (wants(CodeActionKind.QuickFix)) {
-    actions.push(...fixesOf(asked), ...createTechnique(asked), ...allow(asked));
+    actions.push(...quickFixes(asked), ...createTechnique(asked), ...allowFinding(asked));
   }
   if (wants(CodeActionKind.RefactorRewrite)) {
-    actions.push(...convertTime(asked), ...ownSpot(asked), ...fillPractice(asked), ...writeOut(asked));
+    actions.push(...convertTime(asked), ...moveToOwnSpot(asked), ...fillPractice(asked), ...expandUse(asked));
     actions.push(...(await changeState(asked)));
   }
   // Offered by name only: in a menu it would stand beside every single fix.

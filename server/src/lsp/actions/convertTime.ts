@@ -3,10 +3,10 @@ import { formatTime, parseTime } from '../../text/time.ts';
 import { spotAt, type Path } from '../../files/yaml/tree.ts';
 import type { FileKind } from '../../files/fileKind.ts';
 import { workspaceEdit } from '../documents/workspaceEdit.ts';
-import { action, type Asked } from './actionContext.ts';
+import { codeAction, type ActionContext } from './actionContext.ts';
 
 /** Where a time may be written in seconds or as on a clock. `#` stands for a place in a list. */
-const times: Readonly<Record<FileKind, RegExp | undefined>> = {
+const timePatterns: Readonly<Record<FileKind, RegExp | undefined>> = {
   route: /^(target|segments\/#\/time)$/,
   practice: undefined,
   runs: /^runs\/#\/(total|times\/[^/]+)$/,
@@ -14,11 +14,11 @@ const times: Readonly<Record<FileKind, RegExp | undefined>> = {
 };
 
 /** Writes a time in seconds as on a clock, or the other way round, to the same digit. */
-export function convertTime({ session, file, start }: Asked): CodeAction[] {
+export function convertTime({ session, file, start }: ActionContext): CodeAction[] {
   const spot = spotAt(file.reading.tree, start);
   if (spot?.part !== 'value' || spot.tree?.type !== 'scalar') return [];
-  if (!times[file.kind]?.test(shapeOf(spot.path))) return [];
-  const written = session.places.text(file.uri, spot.span);
+  if (!timePatterns[file.kind]?.test(pathPattern(spot.path))) return [];
+  const written = session.positions.text(file.uri, spot.span);
   const [, quote, bare] = /^(["']?)([\d:.]+)\1$/.exec(written) ?? [];
   const seconds = bare === undefined ? undefined : parseTime(bare);
   if (bare === undefined || seconds === undefined) return [];
@@ -29,9 +29,11 @@ export function convertTime({ session, file, start }: Asked): CodeAction[] {
   // In quotes a number of seconds would still be a text, which is a time all the same.
   const edit = { uri: file.uri, ...spot.span, text: quote! + text + quote! };
   const unit = text.includes(':') ? '' : ' seconds';
-  return [action(`Write as ${text}${unit}`, CodeActionKind.RefactorRewrite, workspaceEdit(session, [edit]))];
+  return [
+    codeAction(`Write as ${text}${unit}`, CodeActionKind.RefactorRewrite, workspaceEdit(session, [edit])),
+  ];
 }
 
-function shapeOf(path: Path): string {
+function pathPattern(path: Path): string {
   return path.map((step) => (typeof step === 'number' ? '#' : step)).join('/');
 }

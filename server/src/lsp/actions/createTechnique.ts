@@ -1,20 +1,20 @@
 import { CodeActionKind, type CodeAction } from 'vscode-languageserver';
-import { says } from '../../files/yaml/editPath.ts';
-import { insertAt, lineEnd, type TextEdit } from '../../files/yaml/textEdit.ts';
+import { yieldsValue } from '../../files/yaml/editPath.ts';
+import { insertion, lineEnd, type TextEdit } from '../../files/yaml/textEdit.ts';
 import { entryOf } from '../../files/yaml/tree.ts';
 import { toValue } from '../../files/yaml/value.ts';
-import { plainText } from '../../text/terminalText.ts';
+import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import type { RouteFile } from '../../workspace/project.ts';
 import { diagnosticOf } from '../documents/diagnostics.ts';
 import { symbolAt } from '../editing/occurrences.ts';
 import { workspaceEdit } from '../documents/workspaceEdit.ts';
-import { action, type Asked } from './actionContext.ts';
+import { codeAction, type ActionContext } from './actionContext.ts';
 
 /** What a new technique is given until the runner knows better; a comment says that these are guesses. */
-const guess = { difficulty: 5, saves: 1, loses: 1 };
+const guessedNumbers = { difficulty: 5, saves: 1, loses: 1 };
 
 /** Defines, in the route, a technique that is named but defined nowhere. */
-export function createTechnique({ session, file, project, findings }: Asked): CodeAction[] {
+export function createTechnique({ session, file, project, findings }: ActionContext): CodeAction[] {
   if (!project) return [];
   const unknown = findings.filter(({ code }) => code === 'unknown-technique');
   return unknown.flatMap((finding) => {
@@ -24,11 +24,11 @@ export function createTechnique({ session, file, project, findings }: Asked): Co
     if (!edit) return [];
     const { uri } = project.route;
     return [
-      action(
-        `Define \`${plainText(id)}\` in the route`,
+      codeAction(
+        `Define \`${sanitizeForTerminal(id)}\` in the route`,
         CodeActionKind.QuickFix,
         workspaceEdit(session, [{ uri, ...edit }]),
-        { diagnostics: [diagnosticOf(finding, session.places, session.documents)] },
+        { diagnostics: [diagnosticOf(finding, session.positions, session.documents)] },
       ),
     ];
   });
@@ -41,25 +41,25 @@ function newTechnique({ reading }: RouteFile, id: string): TextEdit | undefined 
   const value = entry?.value;
   const before = toValue(tree) as Record<string, unknown>;
   const listed = (before.techniques ?? {}) as Record<string, unknown>;
-  const wanted = { ...before, techniques: { ...listed, [id]: guess } };
+  const wanted = { ...before, techniques: { ...listed, [id]: guessedNumbers } };
   const lines = (indent: string) =>
     [
       `${indent}${id}: # a guess: correct these numbers`,
-      ...Object.entries(guess).map(([key, number]) => `${indent}  ${key}: ${number}`),
+      ...Object.entries(guessedNumbers).map(([key, number]) => `${indent}  ${key}: ${number}`),
     ].join(eol);
   const candidates: TextEdit[] = [];
   if (!entry) {
     const newline = text === '' || text.endsWith('\n') ? '' : eol;
-    candidates.push(insertAt(text.length, `${newline}techniques:${eol}${lines('  ')}${eol}`));
+    candidates.push(insertion(text.length, `${newline}techniques:${eol}${lines('  ')}${eol}`));
   } else if (!value) {
-    candidates.push(insertAt(lineEnd(text, entry.key.end + entry.shift), eol + lines('  ')));
+    candidates.push(insertion(lineEnd(text, entry.key.end + entry.shift), eol + lines('  ')));
   } else if (value.type === 'map' && value.flow) {
     const last = value.entries.at(-1);
-    const written = Object.entries(guess).map(([key, number]) => `${key}: ${number}`);
+    const written = Object.entries(guessedNumbers).map(([key, number]) => `${key}: ${number}`);
     const inside = `${id}: { ${written.join(', ')} }`;
     candidates.push(
       last
-        ? insertAt((last.value ?? last.key).end + last.shift + entry.shift, `, ${inside}`)
+        ? insertion((last.value ?? last.key).end + last.shift + entry.shift, `, ${inside}`)
         : { start: value.start + entry.shift, end: value.end + entry.shift, text: `{ ${inside} }` },
     );
   } else if (value.type === 'map') {
@@ -68,7 +68,7 @@ function newTechnique({ reading }: RouteFile, id: string): TextEdit | undefined 
     const indent = text.slice(text.lastIndexOf('\n', first - 1) + 1, first).replace(/\S/g, ' ');
     const end = (last.value ?? last.key).end + last.shift + entry.shift;
     const written = text.slice(0, end).trimEnd().length;
-    for (const at of [written, end]) candidates.push(insertAt(lineEnd(text, at), eol + lines(indent)));
+    for (const at of [written, end]) candidates.push(insertion(lineEnd(text, at), eol + lines(indent)));
   }
-  return candidates.find((edit) => says(reading, [edit], wanted));
+  return candidates.find((edit) => yieldsValue(reading, [edit], wanted));
 }

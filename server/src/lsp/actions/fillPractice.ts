@@ -3,56 +3,56 @@ import { defaultNumber } from '../../files/schema/defaults.ts';
 import type { Block } from '../../files/documents/documents.ts';
 import { addKey } from '../../files/yaml/editPath.ts';
 import { entryOf, locate, spotAt } from '../../files/yaml/tree.ts';
-import { counted } from '../../text/format.ts';
-import { currentId, type Project } from '../../workspace/project.ts';
-import { ownPart } from '../../workspace/runnerFiles.ts';
+import { formatCount } from '../../text/format.ts';
+import { currentTechniqueId, type Project } from '../../workspace/project.ts';
+import { runnerFilesOf } from '../../workspace/runnerFiles.ts';
 import { workspaceEdit } from '../documents/workspaceEdit.ts';
-import { action, type Asked } from './actionContext.ts';
+import { codeAction, type ActionContext } from './actionContext.ts';
 
 const attemptSeconds = defaultNumber('route', ['techniques', 'any', 'practice', 'attempt']);
 
 /** Fewer blocks say little about how long an attempt takes. */
-const fewestBlocks = 3;
+const minBlocks = 3;
 
 /**
  * Writes under a technique how long one attempt and the way back take, as the logged blocks show: the median of their
  * minutes for each attempt. How much of that is the way back no log says; the attempt is taken to be as long as it is
  * written or, where nothing is, as the schema has it.
  */
-export function fillPractice({ session, file, project, start }: Asked): CodeAction[] {
+export function fillPractice({ session, file, project, start }: ActionContext): CodeAction[] {
   if (file.kind !== 'route' || !project) return [];
   const { path } = spotAt(file.reading.tree, start) ?? { path: [] };
   const [section, id] = path;
   const technique = locate(file.reading.tree, path.slice(0, 2)).tree;
   if (section !== 'techniques' || typeof id !== 'string' || technique?.type !== 'map') return [];
-  const own = ownPart(project);
+  const own = runnerFilesOf(project);
   if ('runners' in own) return [];
   const cycles = own.practice
     .flatMap(({ document }) => document.sessions)
     .flatMap(({ blocks }) => blocks)
-    .flatMap((block) => cycleOf(project, block, id) ?? []);
-  if (cycles.length < fewestBlocks) return [];
+    .flatMap((block) => blockCycle(project, block, id) ?? []);
+  if (cycles.length < minBlocks) return [];
   const cycle = median(cycles);
   const practice = entryOf(technique, 'practice')?.value;
   const known = practice?.type === 'map' ? entryOf(practice, 'attempt')?.value : undefined;
   if (practice && (practice.type !== 'map' || entryOf(practice, 'reload'))) return [];
   const written = known?.type === 'scalar' && typeof known.value === 'number' ? known.value : undefined;
-  const attempt = written ?? Math.min(attemptSeconds, tenths(cycle));
-  const reload = tenths(Math.max(0, cycle - attempt));
+  const attempt = written ?? Math.min(attemptSeconds, roundToTenths(cycle));
+  const reload = roundToTenths(Math.max(0, cycle - attempt));
   const edit = practice
     ? written !== undefined &&
       addKey(file.reading, ['techniques', id, 'practice'], 'reload', String(reload), ['attempt'])
     : addKey(file.reading, ['techniques', id], 'practice', `{ attempt: ${attempt}, reload: ${reload} }`);
   if (!edit) return [];
-  const title = `Fill in \`practice\` from the log: ${tenths(cycle)} s an attempt with the way back (${counted(cycles.length, 'block')})`;
+  const title = `Fill in \`practice\` from the log: ${roundToTenths(cycle)} s an attempt with the way back (${formatCount(cycles.length, 'block')})`;
   return [
-    action(title, CodeActionKind.RefactorRewrite, workspaceEdit(session, [{ uri: file.uri, ...edit }])),
+    codeAction(title, CodeActionKind.RefactorRewrite, workspaceEdit(session, [{ uri: file.uri, ...edit }])),
   ];
 }
 
 /** Seconds from one attempt to the next in a block of this technique; undefined where it does not say. */
-function cycleOf(project: Project, block: Block, id: string): number | undefined {
-  if (block.technique === undefined || currentId(project, block.technique) !== id) return undefined;
+function blockCycle(project: Project, block: Block, id: string): number | undefined {
+  if (block.technique === undefined || currentTechniqueId(project, block.technique) !== id) return undefined;
   const attempts = block.attempts ?? block.landed?.tries ?? block.tape?.length ?? 0;
   return attempts > 0 && block.minutes > 0 ? (block.minutes * 60) / attempts : undefined;
 }
@@ -63,6 +63,6 @@ function median(values: readonly number[]): number {
   return sorted.length % 2 === 1 ? sorted[middle]! : (sorted[middle - 1]! + sorted[middle]!) / 2;
 }
 
-function tenths(seconds: number): number {
+function roundToTenths(seconds: number): number {
   return Math.round(seconds * 10) / 10;
 }

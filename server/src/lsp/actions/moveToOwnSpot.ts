@@ -1,12 +1,12 @@
 import { CodeActionKind, type CodeAction } from 'vscode-languageserver';
-import { changed, says } from '../../files/yaml/editPath.ts';
+import { updateAtPath, yieldsValue } from '../../files/yaml/editPath.ts';
 import { entryOf, locate, spotAt, type Tree } from '../../files/yaml/tree.ts';
 import { toValue } from '../../files/yaml/value.ts';
 import { workspaceEdit } from '../documents/workspaceEdit.ts';
-import { action, type Asked } from './actionContext.ts';
+import { codeAction, type ActionContext } from './actionContext.ts';
 
 /** Gives a use that shares its spot with others of the segment a spot of its own, so that both can be tried. */
-export function ownSpot({ session, file, start }: Asked): CodeAction[] {
+export function moveToOwnSpot({ session, file, start }: ActionContext): CodeAction[] {
   if (file.kind !== 'route') return [];
   const { tree } = file.reading;
   const path = spotAt(tree, start)?.path.slice(0, 4) ?? [];
@@ -26,15 +26,15 @@ export function ownSpot({ session, file, start }: Asked): CodeAction[] {
   if (free === undefined || !place.exact) return [];
   const edit = { ...place.value, text: free };
   if (
-    !says(
+    !yieldsValue(
       file.reading,
       [edit],
-      changed(toValue(tree), at, () => free),
+      updateAtPath(toValue(tree), at, () => free),
     )
   )
     return [];
   return [
-    action(
+    codeAction(
       `Move this use to a spot of its own, \`${free}\``,
       CodeActionKind.RefactorRewrite,
       workspaceEdit(session, [{ uri: file.uri, ...edit }]),

@@ -1,24 +1,24 @@
 import { CodeActionKind, type CodeAction } from 'vscode-languageserver';
 import { applyEdits } from '../../files/yaml/setListMembership.ts';
-import { read } from '../../files/yaml/reading.ts';
+import { readSource } from '../../files/yaml/reading.ts';
 import type { Finding } from '../../rules/engine/findings.ts';
-import type { AnyFile } from '../../workspace/project.ts';
+import type { ProjectFile } from '../../workspace/project.ts';
 import { fixAllKind } from '../server/capabilities.ts';
 import { diagnosticOf } from '../documents/diagnostics.ts';
 import type { Session } from '../server/session.ts';
 import { workspaceEdit } from '../documents/workspaceEdit.ts';
-import { action, type Asked } from './actionContext.ts';
+import { codeAction, type ActionContext } from './actionContext.ts';
 
 type Fix = NonNullable<Finding['fix']>;
 
 /** The fix of each finding that a selection touches. */
-export function fixesOf({ session, findings }: Asked): CodeAction[] {
-  const { places, documents } = session;
+export function quickFixes({ session, findings }: ActionContext): CodeAction[] {
+  const { positions: places, documents } = session;
   return findings.flatMap((finding) => {
     const { fix } = finding;
     if (!fix) return [];
     return [
-      action(fix.title, CodeActionKind.QuickFix, workspaceEdit(session, [fix]), {
+      codeAction(fix.title, CodeActionKind.QuickFix, workspaceEdit(session, [fix]), {
         diagnostics: [diagnosticOf(finding, places, documents)],
         isPreferred: !fix.onRequest,
       }),
@@ -27,7 +27,7 @@ export function fixesOf({ session, findings }: Asked): CodeAction[] {
 }
 
 /** One action with every fix of a file that lies in the file itself and does not get in another's way. */
-export function fixAll(session: Session, file: AnyFile): CodeAction | undefined {
+export function fixAll(session: Session, file: ProjectFile): CodeAction | undefined {
   const fixes = session.findings
     .of(file.uri)
     .flatMap(({ fix }) => (fix?.uri === file.uri && !fix.onRequest ? [fix] : []));
@@ -38,12 +38,12 @@ export function fixAll(session: Session, file: AnyFile): CodeAction | undefined 
     if (apart) chosen.push(fix);
   }
   // One that does not fit beside the others is left for the next time.
-  while (chosen.length > 0 && readsWorse(file, chosen)) chosen.pop();
+  while (chosen.length > 0 && addsProblems(file, chosen)) chosen.pop();
   if (chosen.length === 0) return undefined;
-  return action('Fix all that can be fixed', fixAllKind, workspaceEdit(session, chosen));
+  return codeAction('Fix all that can be fixed', fixAllKind, workspaceEdit(session, chosen));
 }
 
-function readsWorse({ reading }: AnyFile, fixes: readonly Fix[]): boolean {
+function addsProblems({ reading }: ProjectFile, fixes: readonly Fix[]): boolean {
   const text = applyEdits(reading.text, fixes);
-  return read(reading.kind, text, reading).problems.length > reading.problems.length;
+  return readSource(reading.kind, text, reading).problems.length > reading.problems.length;
 }

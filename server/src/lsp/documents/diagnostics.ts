@@ -3,13 +3,13 @@ import type { Finding } from '../../rules/engine/findings.ts';
 import type { Severity } from '../../rules/engine/rule.ts';
 import type { FindingStore } from './findingStore.ts';
 import type { OpenDocuments } from './openDocuments.ts';
-import type { Places } from './positionConverter.ts';
+import type { PositionConverter } from './positionConverter.ts';
 
 /** Name under which an editor shows where a finding comes from. */
-export const source = 'routewright';
+export const diagnosticSource = 'routewright';
 
 /** More in one file help nobody and slow the editor down. */
-const mostShown = 500;
+const maxDiagnostics = 500;
 
 const severities: Readonly<Record<Severity, DiagnosticSeverity>> = {
   error: DiagnosticSeverity.Error,
@@ -23,14 +23,18 @@ export interface FixData {
 }
 
 /** A finding in the protocol's words. */
-export function diagnosticOf(finding: Finding, places: Places, documents: OpenDocuments): Diagnostic {
+export function diagnosticOf(
+  finding: Finding,
+  places: PositionConverter,
+  documents: OpenDocuments,
+): Diagnostic {
   const { uri, code, severity, message, related, fix } = finding;
   const data: FixData | undefined = fix && { fix: { title: fix.title, uri: fix.uri, text: fix.text } };
   return {
     range: places.range(uri, finding),
     severity: severities[severity],
     code,
-    source,
+    source: diagnosticSource,
     message,
     ...(related.length > 0 && {
       relatedInformation: related.map((other) => ({
@@ -49,17 +53,20 @@ export function diagnosticOf(finding: Finding, places: Places, documents: OpenDo
  * Tells the client what was found in which file, and tells it again only where something changed: the file's
  * own version, or what is said about it.
  */
-export class Publisher {
+export class DiagnosticsPublisher {
   private readonly store: FindingStore;
-  private readonly places: Places;
+  private readonly places: PositionConverter;
   private readonly documents: OpenDocuments;
   private readonly send: (params: PublishDiagnosticsParams) => void;
   /** What the client was told last, by file. */
-  private readonly told = new Map<string, { readonly text: string; readonly version: number | undefined }>();
+  private readonly published = new Map<
+    string,
+    { readonly text: string; readonly version: number | undefined }
+  >();
 
   constructor(
     store: FindingStore,
-    places: Places,
+    places: PositionConverter,
     documents: OpenDocuments,
     send: (params: PublishDiagnosticsParams) => void,
   ) {
@@ -75,18 +82,18 @@ export class Publisher {
    * @param certain false of a finding that may prove wrong at once, and is not told yet
    */
   publish(certain: (finding: Finding) => boolean = () => true): boolean {
-    const found = this.store.gather();
-    const uris = new Set([...this.documents.uris(), ...found.keys(), ...this.told.keys()]);
+    const found = this.store.checkAll();
+    const uris = new Set([...this.documents.uris(), ...found.keys(), ...this.published.keys()]);
     let said = false;
     for (const uri of uris) {
       const diagnostics = this.shown((found.get(uri) ?? []).filter(certain));
       const version = this.documents.version(uri);
       const text = JSON.stringify(diagnostics);
-      const before = this.told.get(uri);
+      const before = this.published.get(uri);
       const nothing = diagnostics.length === 0 && version === undefined;
       if (before ? before.text === text && before.version === version : nothing) continue;
-      if (nothing) this.told.delete(uri);
-      else this.told.set(uri, { text, version });
+      if (nothing) this.published.delete(uri);
+      else this.published.set(uri, { text, version });
       this.send({
         uri: this.documents.spelling(uri),
         diagnostics,
@@ -99,7 +106,7 @@ export class Publisher {
 
   private shown(findings: readonly Finding[]): Diagnostic[] {
     const diagnostics = findings
-      .slice(0, mostShown)
+      .slice(0, maxDiagnostics)
       .map((finding) => diagnosticOf(finding, this.places, this.documents));
     const left = findings.length - diagnostics.length;
     const last = diagnostics.at(-1);
@@ -109,7 +116,7 @@ export class Publisher {
         range: last.range,
         severity: DiagnosticSeverity.Information,
         code: 'more-findings',
-        source,
+        source: diagnosticSource,
         message,
       });
     }

@@ -1,5 +1,5 @@
 /** Runs something once, some time after the last call; what is put off is what a person is not waiting for. */
-export class Pause {
+export class Debouncer {
   private readonly milliseconds: number;
   private readonly run: () => void;
   private timer: ReturnType<typeof setTimeout> | undefined;
@@ -33,7 +33,7 @@ export class Pause {
  * edits that has arrived already once at its end. Messages are heard one a turn of the event loop, so that a turn
  * without another is the end of what has arrived.
  */
-export class Lull {
+export class Coalescer {
   private turns = 0;
   private counting = false;
   private readonly run: () => void;
@@ -74,6 +74,6 @@ const nextTurn: (run: () => void) => void =
   typeof setImmediate === 'function' ? (run) => void setImmediate(run) : (run) => void setTimeout(run, 0);
 
 /** Lets whatever waits, such as the next message from the editor, go first. */
-export function breathe(): Promise<void> {
+export function yieldToEventLoop(): Promise<void> {
   return new Promise((resolve) => setTimeout(resolve, 0));
 }

@@ -1,26 +1,26 @@
 import { sameItems } from '../../incremental/mapIncremental.ts';
 import type { Reading } from '../../files/yaml/reading.ts';
 import {
-  CheckMemory,
+  CheckCache,
   checkProject,
-  forecastConcerns,
+  forecastTechniqueIds,
   forecastFindings,
   readingFindings,
   strayFindings,
 } from '../../rules/checkProject.ts';
-import { settleAllowances } from '../../rules/allowances.ts';
-import { allCodes, needsForecast } from '../../rules/catalogue.ts';
-import type { Finding, Readings } from '../../rules/engine/findings.ts';
+import { applyAllowances } from '../../rules/allowances.ts';
+import { findingCodes, needsForecast } from '../../rules/catalogue.ts';
+import type { Finding, ReadingLookup } from '../../rules/engine/findings.ts';
 import type { RuleContext } from '../../rules/engine/rule.ts';
-import { readsWell } from '../../rules/engine/suppressCascades.ts';
+import { isFreeOfReadingProblems } from '../../rules/engine/suppressCascades.ts';
 import { withSeverities, type Severities } from '../../rules/engine/severities.ts';
-import type { AnyFile, Project } from '../../workspace/project.ts';
-import { ownOrAll } from '../../workspace/runnerFiles.ts';
+import type { ProjectFile, Project } from '../../workspace/project.ts';
+import { runnerFilesOrAll } from '../../workspace/runnerFiles.ts';
 import { filesOf, type Workspace } from '../../workspace/workspace.ts';
 import type { Estimates } from '../estimates/estimates.ts';
 
 /** What the fast rules found in a project, and what they looked at. */
-interface Checked {
+interface CheckResult {
   readonly readings: readonly Reading[];
   readonly day: number | undefined;
   readonly findings: readonly Finding[];
@@ -34,10 +34,10 @@ export class FindingStore {
   private readonly estimates: Estimates;
   /** Set in place of the codes' own. */
   severities: Severities = new Map();
-  private readonly checked = new Map<string, Checked>();
+  private readonly checked = new Map<string, CheckResult>();
   /** By route. */
-  private readonly memories = new Map<string, CheckMemory>();
-  private ofReadings = new WeakMap<Reading, readonly Finding[]>();
+  private readonly checkMemories = new Map<string, CheckCache>();
+  private findingsByReading = new WeakMap<Reading, readonly Finding[]>();
   private byUri: ReadonlyMap<string, readonly Finding[]> = new Map();
 
   constructor(workspace: Workspace, estimates: Estimates) {
@@ -56,11 +56,11 @@ export class FindingStore {
    *
    * @returns findings by file; files without any are left out
    */
-  gather(): ReadonlyMap<string, readonly Finding[]> {
+  checkAll(): ReadonlyMap<string, readonly Finding[]> {
     const { projects, strays } = this.workspace.groups();
     this.estimates.keepOnly(projects);
     const routes = new Set(projects.map(({ route }) => route.uri));
-    for (const kept of [this.checked, this.memories])
+    for (const kept of [this.checked, this.checkMemories])
       for (const uri of [...kept.keys()]) if (!routes.has(uri)) kept.delete(uri);
 
     const found: (readonly Finding[])[] = [
@@ -70,14 +70,14 @@ export class FindingStore {
       ...projects.map((project) => this.placeForecast(project)),
     ];
     const byUri = new Map<string, Finding[]>();
-    const settled = settleAllowances(
+    const settled = applyAllowances(
       this.workspace.all().map(({ uri }) => uri),
       found.flat(),
       {
         readings: this.readings,
-        codes: allCodes,
+        codes: findingCodes,
         decided: (uri, code) =>
-          readsWell(this.workspace, uri) && (!needsForecast(code) || this.isForecast(uri)),
+          isFreeOfReadingProblems(this.workspace, uri) && (!needsForecast(code) || this.isForecast(uri)),
       },
     );
     for (const finding of withSeverities(settled, this.severities)) {
@@ -93,30 +93,30 @@ export class FindingStore {
   /** Projects that need estimates, and whose estimates are older than their files. */
   stale(): readonly Project[] {
     return this.workspace.groups().projects.filter((project) => {
-      const { own, chosen } = ownOrAll(project);
-      return chosen && this.estimates.isStale(project, own, this.concerns(project));
+      const { own, chosen } = runnerFilesOrAll(project);
+      return chosen && this.estimates.isStale(project, own, this.forecastTechniques(project));
     });
   }
 
   /** Works out the estimates that a project's slow rules need, in steps. */
   *forecast(project: Project): Generator<void> {
-    const { own, chosen } = ownOrAll(project);
+    const { own, chosen } = runnerFilesOrAll(project);
     if (!chosen) return;
-    yield* this.estimates.prepared(project, own);
-    this.estimates.assessment(project, own, this.concerns(project));
+    yield* this.estimates.prepareInSteps(project, own);
+    this.estimates.assessment(project, own, this.forecastTechniques(project));
   }
 
-  private concerns(project: Project): Set<string> {
-    return forecastConcerns(this.context(project));
+  private forecastTechniques(project: Project): Set<string> {
+    return forecastTechniqueIds(this.context(project));
   }
 
-  private readonly readings: Readings = (uri) => this.workspace.file(uri)?.reading;
+  private readonly readings: ReadingLookup = (uri) => this.workspace.file(uri)?.reading;
 
-  private read(file: AnyFile): readonly Finding[] {
-    let findings = this.ofReadings.get(file.reading);
+  private read(file: ProjectFile): readonly Finding[] {
+    let findings = this.findingsByReading.get(file.reading);
     if (!findings) {
       findings = readingFindings(file);
-      this.ofReadings.set(file.reading, findings);
+      this.findingsByReading.set(file.reading, findings);
     }
     return findings;
   }
@@ -128,8 +128,8 @@ export class FindingStore {
     if (before && before.day === context.today && sameItems(before.readings, readings))
       return before.findings;
     const { uri } = project.route;
-    const memory = this.memories.get(uri) ?? new CheckMemory();
-    this.memories.set(uri, memory);
+    const memory = this.checkMemories.get(uri) ?? new CheckCache();
+    this.checkMemories.set(uri, memory);
     const findings = checkProject(context, this.readings, memory);
     this.checked.set(uri, { readings, day: context.today, findings });
     return findings;
@@ -137,7 +137,7 @@ export class FindingStore {
 
   private placeForecast(project: Project): readonly Finding[] {
     const assessment = this.estimates.lastAssessment(project);
-    const { chosen } = ownOrAll(project);
+    const { chosen } = runnerFilesOrAll(project);
     return assessment && chosen ? forecastFindings(this.context(project), assessment, this.readings) : [];
   }
 
@@ -148,7 +148,7 @@ export class FindingStore {
   }
 
   private context(project: Project): RuleContext {
-    const { own } = ownOrAll(project);
+    const { own } = runnerFilesOrAll(project);
     return { project, own, today: this.estimates.day(own) };
   }
 }

@@ -5,13 +5,13 @@ import type { Reading } from '../../files/yaml/reading.ts';
 import type { Workspace } from '../../workspace/workspace.ts';
 import type { OpenDocuments } from './openDocuments.ts';
 
-const nowhere: Range = { start: { line: 0, character: 0 }, end: { line: 0, character: 0 } };
+const emptyRange: Range = { start: { line: 0, character: 0 }, end: { line: 0, character: 0 } };
 
 /**
  * Offsets in a file's text as lines and UTF-16 characters, and back. Line tables live as long as the reading; an open
  * document has one already, which each edit carries on.
  */
-export class Places {
+export class PositionConverter {
   private readonly workspace: Workspace;
   private readonly open: OpenDocuments;
   private readonly lines = new WeakMap<Reading, TextDocument>();
@@ -23,7 +23,7 @@ export class Places {
 
   range(uri: string, { start, end }: Span): Range {
     const document = this.document(uri);
-    if (!document) return nowhere;
+    if (!document) return emptyRange;
     return { start: document.positionAt(start), end: document.positionAt(end) };
   }
 

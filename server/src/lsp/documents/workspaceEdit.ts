@@ -11,7 +11,7 @@ export interface FileEdit extends Edit {
 
 /** Edits of several files as one change that is undone at once. Each is meant for the text as it stands. */
 export function workspaceEdit(session: Session, edits: readonly FileEdit[]): WorkspaceEdit {
-  const { documents, places } = session;
+  const { documents, positions: places } = session;
   const byUri = new Map<string, (TextEdit | AnnotatedTextEdit)[]>();
   const labels = new Map<string, ChangeAnnotation>();
   for (const { uri, label, ...edit } of edits) {

@@ -1,39 +1,39 @@
 import type { Span } from '../../files/yaml/problem.ts';
-import { read } from '../../files/yaml/reading.ts';
+import { readSource } from '../../files/yaml/reading.ts';
 import { locate, spotAt, type MapTree, type Path, type Tree } from '../../files/yaml/tree.ts';
-import type { AnyFile } from '../../workspace/project.ts';
+import type { ProjectFile } from '../../workspace/project.ts';
 
 /** Stands in for the word being typed; no person's id. */
-const mark = 'zz-being-typed-zz';
+const placeholderId = 'zz-being-typed-zz';
 
 /** A place where something could be written. */
-export interface Gap {
+export interface InsertionPoint {
   /** Of the map for a key, of the value itself otherwise. */
   readonly path: Path;
   readonly part: 'key' | 'value';
   /** The file as it would be read with the word written there. */
   readonly tree: MapTree;
   /** Whether a colon has to follow a key. */
-  readonly colon: boolean;
-  readonly flow: boolean;
+  readonly needsColon: boolean;
+  readonly inFlow: boolean;
   /** What stands beside it already: keys of the map, or items of the list. */
-  readonly taken: ReadonlySet<string>;
+  readonly existingNames: ReadonlySet<string>;
 }
 
 /** What stands at the cursor. */
-export interface Cursor {
+export interface CursorContext {
   /** The word around the cursor, which a completion replaces. */
   readonly word: Span;
-  readonly gaps: readonly Gap[];
+  readonly insertionPoints: readonly InsertionPoint[];
 }
 
-const letter = /[\w@.%-]/;
+const wordCharacter = /[\w@.%-]/;
 
 /**
  * Finds what could be written at an offset, in text that is half typed too: the word is replaced by a stand-in,
  * as a key and as a value, and the file is read with it.
  */
-export function cursorAt(file: AnyFile, offset: number): Cursor {
+export function cursorContextAt(file: ProjectFile, offset: number): CursorContext {
   const { text } = file.reading;
   let start = offset;
   let end = offset;
@@ -47,21 +47,26 @@ export function cursorAt(file: AnyFile, offset: number): Cursor {
   const closers = /^\s*(?:#.*)?$/.test(after) ? missingClosers(before) : '';
   const hasColon = /^["']?\s*:/.test(after);
   const mayBeKey = /^\s*(?:- +)*["']?$/.test(before) || /[{,]\s*["']?$/.test(before);
-  const gaps: Gap[] = [];
+  const gaps: InsertionPoint[] = [];
   if (mayBeKey) {
-    const gap = gapWith(file, word, (hasColon ? mark : `${mark}: `) + closers, !hasColon);
+    const gap = insertionPointWith(
+      file,
+      word,
+      (hasColon ? placeholderId : `${placeholderId}: `) + closers,
+      !hasColon,
+    );
     if (gap?.part === 'key') gaps.push(gap);
   }
   if (!hasColon) {
-    const gap = gapWith(file, word, mark + closers, true);
+    const gap = insertionPointWith(file, word, placeholderId + closers, true);
     if (gap?.part === 'value') gaps.push(gap);
   }
-  return { word, gaps };
+  return { word, insertionPoints: gaps };
 }
 
 /** A letter of a word, or the colon inside a time or a time of day. */
 function inWord(text: string, at: number): boolean {
-  if (letter.test(text[at]!)) return true;
+  if (wordCharacter.test(text[at]!)) return true;
   return text[at] === ':' && /\d/.test(text[at - 1] ?? '') && text[at + 1] !== ' ';
 }
 
@@ -79,20 +84,39 @@ function missingClosers(before: string): string {
   return quote + open.reverse().join('');
 }
 
-function gapWith(file: AnyFile, { start, end }: Span, written: string, colon: boolean): Gap | undefined {
+function insertionPointWith(
+  file: ProjectFile,
+  { start, end }: Span,
+  written: string,
+  colon: boolean,
+): InsertionPoint | undefined {
   const { text } = file.reading;
-  const { tree } = read(file.kind, text.slice(0, start) + written + text.slice(end), file.reading);
+  const { tree } = readSource(file.kind, text.slice(0, start) + written + text.slice(end), file.reading);
   const spot = spotAt(tree, start + 1);
   if (!spot) return undefined;
   const parent = spot.path.slice(0, -1);
   const owner = locate(tree, parent).tree;
   if (spot.part === 'key') {
-    if (spot.path.at(-1) !== mark) return undefined;
-    return { path: parent, part: 'key', tree, colon, flow: isFlow(owner), taken: namesIn(owner) };
+    if (spot.path.at(-1) !== placeholderId) return undefined;
+    return {
+      path: parent,
+      part: 'key',
+      tree,
+      needsColon: colon,
+      inFlow: isFlow(owner),
+      existingNames: namesIn(owner),
+    };
   }
-  if (spot.tree?.type !== 'scalar' || spot.tree.value !== mark) return undefined;
+  if (spot.tree?.type !== 'scalar' || spot.tree.value !== placeholderId) return undefined;
   const taken = owner?.type === 'list' ? namesIn(owner) : new Set<string>();
-  return { path: spot.path, part: 'value', tree, colon, flow: isFlow(owner), taken };
+  return {
+    path: spot.path,
+    part: 'value',
+    tree,
+    needsColon: colon,
+    inFlow: isFlow(owner),
+    existingNames: taken,
+  };
 }
 
 function isFlow(tree: Tree | undefined): boolean {
@@ -104,6 +128,6 @@ function namesIn(tree: Tree | undefined): Set<string> {
   if (tree?.type === 'map') for (const { key } of tree.entries) names.add(String(key.value));
   if (tree?.type === 'list')
     for (const { value } of tree.items) if (value?.type === 'scalar') names.add(String(value.value));
-  names.delete(mark);
+  names.delete(placeholderId);
   return names;
 }

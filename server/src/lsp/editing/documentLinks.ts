@@ -1,6 +1,6 @@
 import type { DocumentLink, DocumentLinkParams } from 'vscode-languageserver';
 import { routeUri } from '../../workspace/groupFiles.ts';
-import { meanings, spots } from './identifiers.ts';
+import { identifiers, keysAndValues } from './identifiers.ts';
 import type { Session } from '../server/session.ts';
 
 /** Links of a file: to the route that a log names or a route extends, where it is known, and the `links` of a route. */
@@ -8,20 +8,20 @@ export function documentLinks(session: Session, { textDocument }: DocumentLinkPa
   const file = session.file(textDocument.uri);
   if (!file) return [];
   const links: DocumentLink[] = [];
-  for (const { thing, id, span } of meanings(file)) {
+  for (const { entityKind: thing, id, span } of identifiers(file)) {
     const target = thing === 'route' ? routeUri(file.uri, id) : undefined;
     if (target === undefined || !session.workspace.file(target)) continue;
     links.push({
-      range: session.places.range(file.uri, span),
+      range: session.positions.range(file.uri, span),
       target: session.documents.spelling(target),
       tooltip: 'Open the route',
     });
   }
-  for (const { path, tree, span } of spots(file.reading.tree, [], 0)) {
+  for (const { path, tree, span } of keysAndValues(file.reading.tree, [], 0)) {
     if (path.at(-2) !== 'links' || tree?.type !== 'scalar' || typeof tree.value !== 'string') continue;
     // An address of any other kind could start a program.
     if (!/^https?:\/\/[^\s/]+/i.test(tree.value)) continue;
-    links.push({ range: session.places.range(file.uri, span), target: tree.value });
+    links.push({ range: session.positions.range(file.uri, span), target: tree.value });
   }
   return links;
 }

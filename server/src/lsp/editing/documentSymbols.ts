@@ -1,7 +1,7 @@
 import { SymbolKind, type DocumentSymbol, type DocumentSymbolParams } from 'vscode-languageserver';
 import type { Span } from '../../files/yaml/problem.ts';
 import { entryOf, type Tree } from '../../files/yaml/tree.ts';
-import type { AnyFile } from '../../workspace/project.ts';
+import type { ProjectFile } from '../../workspace/project.ts';
 import type { Session } from '../server/session.ts';
 
 /** The outline of a file: segments and techniques, sessions with their blocks, runs, or a week's keys. */
@@ -18,9 +18,9 @@ interface Node {
 
 class Outline {
   private readonly session: Session;
-  private readonly file: AnyFile;
+  private readonly file: ProjectFile;
 
-  constructor(session: Session, file: AnyFile) {
+  constructor(session: Session, file: ProjectFile) {
     this.session = session;
     this.file = file;
   }
@@ -104,7 +104,7 @@ class Outline {
     full: Span,
     { detail, children = [] }: { detail?: string | undefined; children?: DocumentSymbol[] },
   ): DocumentSymbol {
-    const { places } = this.session;
+    const { positions: places } = this.session;
     const whole = { start: Math.min(selection.start, full.start), end: Math.max(selection.end, full.end) };
     return {
       // An editor refuses an outline with an empty name.
@@ -139,7 +139,7 @@ function text(node: Node | undefined): string | undefined {
   return tree?.type === 'scalar' && tree.value !== null ? String(tree.value) : undefined;
 }
 
-function firstLine(file: AnyFile, span: Span): Span {
+function firstLine(file: ProjectFile, span: Span): Span {
   const newline = file.reading.text.indexOf('\n', span.start);
   return {
     start: span.start,

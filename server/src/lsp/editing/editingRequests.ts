@@ -1,6 +1,6 @@
 import { CodeLensRefreshRequest, type Connection } from 'vscode-languageserver';
-import type { Boundary } from '../server/errorBoundary.ts';
-import { opens, prepareCallHierarchy, standsOn } from './callHierarchy.ts';
+import type { ErrorBoundary } from '../server/errorBoundary.ts';
+import { incomingCalls, prepareCallHierarchy, outgoingCalls } from './callHierarchy.ts';
 import { codeActions } from '../actions/codeActions.ts';
 import { codeLenses } from './codeLens.ts';
 import { completion } from './completion.ts';
@@ -19,7 +19,7 @@ import { documentSymbols } from './documentSymbols.ts';
 import { workspaceSymbols } from './workspaceSymbols.ts';
 
 /** Asks the client to ask again for what stands between the lines, as far as it can be asked. */
-export async function refreshNumbers(connection: Connection, { client }: Session): Promise<void> {
+export async function refreshInlineEstimates(connection: Connection, { client }: Session): Promise<void> {
   await Promise.all([
     client.refreshLenses && connection.sendRequest(CodeLensRefreshRequest.type),
     client.refreshHints && connection.languages.inlayHint.refresh(),
@@ -27,7 +27,11 @@ export async function refreshNumbers(connection: Connection, { client }: Session
 }
 
 /** Answers what an editor asks about a place or a file: all that capabilities.ts tells of, and nothing else. */
-export function answerEditing(connection: Connection, session: Session, boundary: Boundary): void {
+export function registerEditingRequests(
+  connection: Connection,
+  session: Session,
+  boundary: ErrorBoundary,
+): void {
   connection.onHover(boundary.request('Hover', (params) => hover(session, params)));
   connection.onCompletion(boundary.request('Completion', (params) => completion(session, params)));
   connection.onDefinition(boundary.request('Go to definition', (params) => definition(session, params)));
@@ -48,8 +52,12 @@ export function answerEditing(connection: Connection, session: Session, boundary
   tokens.on(boundary.request('Colours', (params) => semanticTokens(session, params)));
   tokens.onRange(boundary.request('Colours', (params) => semanticTokens(session, params, params.range)));
   callHierarchy.onPrepare(boundary.request('Needs', (params) => prepareCallHierarchy(session, params)));
-  callHierarchy.onIncomingCalls(boundary.request('What it opens', (params) => opens(session, params)));
-  callHierarchy.onOutgoingCalls(boundary.request('What it stands on', (params) => standsOn(session, params)));
+  callHierarchy.onIncomingCalls(
+    boundary.request('What it opens', (params) => incomingCalls(session, params)),
+  );
+  callHierarchy.onOutgoingCalls(
+    boundary.request('What it stands on', (params) => outgoingCalls(session, params)),
+  );
   connection.onDocumentFormatting(boundary.request('Formatting', (params) => formatting(session, params)));
   connection.onDocumentRangeFormatting(
     boundary.request('Formatting', (params) => rangeFormatting(session, params)),
@@ -59,7 +67,7 @@ export function answerEditing(connection: Connection, session: Session, boundary
   );
   connection.onCodeAction(
     boundary.request('Quick fixes', (params) => {
-      session.settle();
+      session.checkPendingEdits();
       return codeActions(session, params);
     }),
   );

@@ -9,7 +9,7 @@ export function foldingRanges(session: Session, { textDocument }: FoldingRangePa
   const { text, tree } = file.reading;
   const found = new Map<number, FoldingRange>();
   const lineOf = (offset: number) =>
-    session.places.range(file.uri, { start: offset, end: offset }).start.line;
+    session.positions.range(file.uri, { start: offset, end: offset }).start.line;
   const add = (start: number, end: number, kind?: FoldingRangeKind): void => {
     const startLine = lineOf(start);
     const endLine = lineOf(start + text.slice(start, end).trimEnd().length);
@@ -17,24 +17,24 @@ export function foldingRanges(session: Session, { textDocument }: FoldingRangePa
     if (endLine > startLine && !found.has(startLine))
       found.set(startLine, { startLine, endLine, ...(kind && { kind }) });
   };
-  for (const { start, end } of entries(tree, 0)) add(start, end);
+  for (const { start, end } of entrySpans(tree, 0)) add(start, end);
   for (const { index, 0: lines } of text.matchAll(/^[ \t]*#.*(?:\r?\n[ \t]*#.*)+/gm))
     add(index, index + lines.length, FoldingRangeKind.Comment);
   return [...found.values()].sort((a, b) => a.startLine - b.startLine);
 }
 
-function* entries(tree: Tree | undefined, shift: number): Generator<{ start: number; end: number }> {
+function* entrySpans(tree: Tree | undefined, shift: number): Generator<{ start: number; end: number }> {
   if (tree?.type === 'map') {
     for (const { key, value, shift: inner } of tree.entries) {
       const by = shift + inner;
       if (value) yield { start: key.start + by, end: endOf(value) + by };
-      yield* entries(value, by);
+      yield* entrySpans(value, by);
     }
   } else if (tree?.type === 'list') {
     for (const { value, shift: inner } of tree.items) {
       const by = shift + inner;
       if (value) yield { start: value.start + by, end: endOf(value) + by };
-      yield* entries(value, by);
+      yield* entrySpans(value, by);
     }
   }
 }

@@ -1,14 +1,14 @@
 import { MarkupKind, type Hover, type HoverParams, type Location } from 'vscode-languageserver';
 import { formatTime } from '../../text/time.ts';
 import { schemaAt } from '../../files/schema/schema.ts';
-import { listed } from '../../text/format.ts';
+import { formatList } from '../../text/format.ts';
 import { spotAt } from '../../files/yaml/tree.ts';
 import { toValue } from '../../files/yaml/value.ts';
-import { currentId, type AnyFile, type Project } from '../../workspace/project.ts';
-import { ownPart } from '../../workspace/runnerFiles.ts';
+import { currentTechniqueId, type ProjectFile, type Project } from '../../workspace/project.ts';
+import { runnerFilesOf } from '../../workspace/runnerFiles.ts';
 import { locationOf } from './definition.ts';
-import { markdown } from './escapeMarkdown.ts';
-import { meaningAt, type Meaning } from './identifiers.ts';
+import { escapeMarkdown } from './escapeMarkdown.ts';
+import { identifierAt, type Identifier } from './identifiers.ts';
 import { schemaText } from './schemaText.ts';
 import { fileName, type Session } from '../server/session.ts';
 import { techniqueText } from '../estimates/techniqueText.ts';
@@ -17,76 +17,78 @@ import { techniqueText } from '../estimates/techniqueText.ts';
 export function hover(session: Session, { textDocument, position }: HoverParams): Hover | null {
   const file = session.file(textDocument.uri);
   if (!file) return null;
-  const offset = session.places.offset(file.uri, position);
-  const meaning = meaningAt(file, offset);
+  const offset = session.positions.offset(file.uri, position);
+  const meaning = identifierAt(file, offset);
   const project = session.workspace.projectOf(file.uri);
-  const named = meaning && project && namedText(session, project, meaning);
-  if (named) return answer(named + linksTo(session, project, meaning), session, file, meaning.span);
+  const named = meaning && project && entityText(session, project, meaning);
+  if (named) return hoverOf(named + hoverLinks(session, project, meaning), session, file, meaning.span);
 
   const spot = spotAt(file.reading.tree, offset);
   const key = spot?.path.at(-1);
   if (spot?.part !== 'key' || typeof key !== 'string') return null;
   const schema = schemaAt(file.kind, spot.path, toValue(file.reading.tree));
   // Where keys are free, as ids are, the schema speaks of what stands under them.
-  return schema && !meaning ? answer(schemaText(key, schema), session, file, spot.span) : null;
+  return schema && !meaning ? hoverOf(schemaText(key, schema), session, file, spot.span) : null;
 }
 
-function answer(value: string, session: Session, file: AnyFile, span: Meaning['span']): Hover {
+function hoverOf(value: string, session: Session, file: ProjectFile, span: Identifier['span']): Hover {
   return {
     contents: { kind: MarkupKind.Markdown, value },
-    range: session.places.range(file.uri, span),
+    range: session.positions.range(file.uri, span),
   };
 }
 
 /** Links to where it is defined, unless that is where one is, and to where it was logged last. */
-function linksTo(session: Session, project: Project, meaning: Meaning): string {
+function hoverLinks(session: Session, project: Project, meaning: Identifier): string {
   const links: string[] = [];
   const place = meaning.defines ? undefined : locationOf(session, project, meaning);
   if (place) links.push(`Defined in ${link(place)}`);
-  if (meaning.thing === 'technique') {
+  if (meaning.entityKind === 'technique') {
     const logged = lastLogged(session, project, meaning.id);
-    if (logged.length > 0) links.push(`Logged last in ${listed(logged.map(link))}`);
+    if (logged.length > 0) links.push(`Logged last in ${formatList(logged.map(link))}`);
   }
   // Right below the line before: an editor shows only so much without scrolling.
   return links.length > 0 ? `  \n${links.join(' · ')}` : '';
 }
 
 function link({ uri, range: { start } }: Location): string {
-  return `[${markdown(`${fileName(uri)}, line ${start.line + 1}`)}](${uri}#L${start.line + 1})`;
+  return `[${escapeMarkdown(`${fileName(uri)}, line ${start.line + 1}`)}](${uri}#L${start.line + 1})`;
 }
 
 /** In practice and in runs, the place furthest down in a file of the runner's: logs are written from old to new. */
 function lastLogged(session: Session, project: Project, technique: string): Location[] {
-  const own = ownPart(project);
-  const id = currentId(project, technique);
+  const own = runnerFilesOf(project);
+  const id = currentTechniqueId(project, technique);
   if ('runners' in own || id === undefined) return [];
   return [own.practice, own.runs].flatMap((files) =>
     files.slice(-1).flatMap(({ uri }) => {
       const file = session.workspace.file(uri);
-      const last = file && session.mentions.find(file, (one) => currentId(project, one) === id);
-      return last ? [{ uri: session.documents.spelling(uri), range: session.places.range(uri, last) }] : [];
+      const last = file && session.mentions.find(file, (one) => currentTechniqueId(project, one) === id);
+      return last
+        ? [{ uri: session.documents.spelling(uri), range: session.positions.range(uri, last) }]
+        : [];
     }),
   );
 }
 
-function namedText(session: Session, project: Project, meaning: Meaning): string | undefined {
-  if (meaning.thing === 'technique') return ofTechnique(session, project, meaning.id);
-  if (meaning.thing !== 'segment') return undefined;
+function entityText(session: Session, project: Project, meaning: Identifier): string | undefined {
+  if (meaning.entityKind === 'technique') return techniqueHover(session, project, meaning.id);
+  if (meaning.entityKind !== 'segment') return undefined;
   const segment = project.segments.find(({ id }) => id === meaning.id);
   if (!segment) return undefined;
   const uses = segment.uses.map(({ technique }) => `\`${technique}\``);
   return [
-    `**${markdown(segment.name)}** · usual time ${formatTime(segment.time)}`,
+    `**${escapeMarkdown(segment.name)}** · usual time ${formatTime(segment.time)}`,
     uses.length > 0 ? `Techniques: ${uses.join(', ')}` : 'No techniques used here.',
   ].join('\n\n');
 }
 
-function ofTechnique(session: Session, project: Project, id: string): string | undefined {
-  const technique = project.techniques.get(currentId(project, id) ?? '');
+function techniqueHover(session: Session, project: Project, id: string): string | undefined {
+  const technique = project.techniques.get(currentTechniqueId(project, id) ?? '');
   if (!technique) return undefined;
-  const own = ownPart(project);
+  const own = runnerFilesOf(project);
   if ('runners' in own) {
-    return `**${markdown(technique.name)}** · difficulty ${technique.difficulty} of 10\n\nThe logs name several runners (${own.runners.map(markdown).join(', ')}), and a ranking needs one.`;
+    return `**${escapeMarkdown(technique.name)}** · difficulty ${technique.difficulty} of 10\n\nThe logs name several runners (${own.runners.map(escapeMarkdown).join(', ')}), and a ranking needs one.`;
   }
-  return techniqueText({ technique, ...session.closeUps.of(project, own, technique.id) });
+  return techniqueText({ technique, ...session.techniqueEstimators.of(project, own, technique.id) });
 }

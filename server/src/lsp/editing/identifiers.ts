@@ -1,15 +1,15 @@
 import type { FileKind } from '../../files/fileKind.ts';
 import type { Span } from '../../files/yaml/problem.ts';
 import { spotAt, type Path, type Spot, type Tree } from '../../files/yaml/tree.ts';
-import type { AnyFile } from '../../workspace/project.ts';
+import type { ProjectFile } from '../../workspace/project.ts';
 
 /** What a word in a file stands for. */
-export type Thing = 'technique' | 'segment' | 'use' | 'route' | 'spot' | 'item';
+export type EntityKind = 'technique' | 'segment' | 'use' | 'route' | 'spot' | 'item';
 
-type Pattern = readonly [RegExp, Thing];
+type Pattern = readonly [RegExp, EntityKind];
 
 /** Where ids are written as values. `#` stands for a place in a list. */
-const values: Readonly<Record<FileKind, readonly Pattern[]>> = {
+const valuePatterns: Readonly<Record<FileKind, readonly Pattern[]>> = {
   route: [
     [/^segments\/#\/techniques\/#(\/(use|backup))?$/, 'technique'],
     [/^segments\/#\/id$/, 'segment'],
@@ -36,7 +36,7 @@ const values: Readonly<Record<FileKind, readonly Pattern[]>> = {
 };
 
 /** Where ids are written as keys. */
-const keys: Readonly<Record<FileKind, readonly Pattern[]>> = {
+const keyPatterns: Readonly<Record<FileKind, readonly Pattern[]>> = {
   route: [[/^techniques\/[^/]+$/, 'technique']],
   practice: [[/^sessions\/#\/blocks\/#\/tried\/[^/]+$/, 'technique']],
   runs: [
@@ -51,14 +51,14 @@ const keys: Readonly<Record<FileKind, readonly Pattern[]>> = {
 };
 
 /** What the word at a path would stand for. */
-export function thingAt(kind: FileKind, path: Path, part: 'key' | 'value'): Thing | undefined {
+export function entityKindAt(kind: FileKind, path: Path, part: 'key' | 'value'): EntityKind | undefined {
   const shape = path.map((step) => (typeof step === 'number' ? '#' : step)).join('/');
-  return (part === 'key' ? keys : values)[kind].find(([pattern]) => pattern.test(shape))?.[1];
+  return (part === 'key' ? keyPatterns : valuePatterns)[kind].find(([pattern]) => pattern.test(shape))?.[1];
 }
 
 /** A word that names something of the route, with its place. */
-export interface Meaning {
-  readonly thing: Thing;
+export interface Identifier {
+  readonly entityKind: EntityKind;
   /** As written, without the use that may follow an `@`. */
   readonly id: string;
   readonly use: string | undefined;
@@ -68,47 +68,47 @@ export interface Meaning {
   readonly defines: boolean;
 }
 
-function meaningOf(kind: FileKind, { path, part, tree, span }: Spot): Meaning | undefined {
-  const thing = thingAt(kind, path, part);
+function identifierOf(kind: FileKind, { path, part, tree, span }: Spot): Identifier | undefined {
+  const thing = entityKindAt(kind, path, part);
   if (!thing) return undefined;
   const written = part === 'key' ? path.at(-1) : tree?.type === 'scalar' ? tree.value : undefined;
   if (typeof written !== 'string' || written === '') return undefined;
   const [id = written, use] = thing === 'technique' ? written.split('@') : [written];
   const defines = kind === 'route' && ((thing === 'technique' && part === 'key') || path.at(-1) === 'id');
-  return { thing, id, use, span, path, defines };
+  return { entityKind: thing, id, use, span, path, defines };
 }
 
 /** What the word at an offset of a file stands for. */
-export function meaningAt(file: AnyFile, offset: number): Meaning | undefined {
+export function identifierAt(file: ProjectFile, offset: number): Identifier | undefined {
   const spot = spotAt(file.reading.tree, offset);
-  return spot && meaningOf(file.kind, spot);
+  return spot && identifierOf(file.kind, spot);
 }
 
 /** Every word of a file that names something, in the order of the text. */
-export function meanings(file: AnyFile): Generator<Meaning> {
-  return meaningsIn(file.kind, file.reading.tree, []);
+export function identifiers(file: ProjectFile): Generator<Identifier> {
+  return identifiersIn(file.kind, file.reading.tree, []);
 }
 
 /** The same of a part of a file's tree, in the offsets of that part. */
-export function* meaningsIn(kind: FileKind, tree: Tree, path: Path): Generator<Meaning> {
-  for (const spot of spots(tree, path, 0)) {
-    const meaning = meaningOf(kind, spot);
+export function* identifiersIn(kind: FileKind, tree: Tree, path: Path): Generator<Identifier> {
+  for (const spot of keysAndValues(tree, path, 0)) {
+    const meaning = identifierOf(kind, spot);
     if (meaning) yield meaning;
   }
 }
 
 /** Every key and every single value of a tree, in the order of the text. */
-export function* spots(tree: Tree, path: Path, shift: number): Generator<Spot> {
+export function* keysAndValues(tree: Tree, path: Path, shift: number): Generator<Spot> {
   const moved = (span: Span, by: number): Span => ({ start: span.start + by, end: span.end + by });
   if (tree.type === 'map') {
     for (const { key, value, shift: inner } of tree.entries) {
       const step = [...path, String(key.value)];
       yield { path: step, part: 'key', tree: value, span: moved(key, shift + inner) };
-      if (value) yield* spots(value, step, shift + inner);
+      if (value) yield* keysAndValues(value, step, shift + inner);
     }
   } else if (tree.type === 'list') {
     for (const [index, { value, shift: inner }] of tree.items.entries())
-      if (value) yield* spots(value, [...path, index], shift + inner);
+      if (value) yield* keysAndValues(value, [...path, index], shift + inner);
   } else {
     yield { path, part: 'value', tree, span: moved(tree, shift) };
   }

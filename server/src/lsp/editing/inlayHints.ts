@@ -1,23 +1,23 @@
 import { InlayHintKind, type InlayHint, type InlayHintParams } from 'vscode-languageserver';
 import type { FileKind } from '../../files/fileKind.ts';
-import { parseLength } from '../../text/time.ts';
+import { parseSecondsOrRange } from '../../text/time.ts';
 import { locate, type Path, type Spot } from '../../files/yaml/tree.ts';
-import { formatShare, formatShares } from '../../text/format.ts';
-import type { AnyFile } from '../../workspace/project.ts';
-import { spots } from './identifiers.ts';
+import { formatPercent, formatPercentRange } from '../../text/format.ts';
+import type { ProjectFile } from '../../workspace/project.ts';
+import { keysAndValues } from './identifiers.ts';
 import type { Session } from '../server/session.ts';
-import type { Numbers } from '../estimates/inlineEstimates.ts';
+import type { RouteEstimates } from '../estimates/inlineEstimates.ts';
 
 /** What stands between the words of a file: units of bare numbers, and of a technique how well it lands and must land. */
 export function inlayHints(session: Session, { textDocument, range }: InlayHintParams): InlayHint[] {
   const file = session.file(textDocument.uri);
   if (!file) return [];
-  const { places } = session;
+  const { positions: places } = session;
   const from = places.offset(file.uri, range.start);
   const to = places.offset(file.uri, range.end);
   const project = session.workspace.projectOf(file.uri);
-  const numbers = project && session.numbersOf(project);
-  const notes = [...unitsIn(file), ...(numbers && file.kind === 'route' ? ratesIn(file, numbers) : [])];
+  const numbers = project && session.inlineEstimatesOf(project);
+  const notes = [...unitHints(file), ...(numbers && file.kind === 'route' ? rateHints(file, numbers) : [])];
   return notes
     .filter(({ at }) => from <= at && at <= to)
     .sort((a, b) => a.at - b.at)
@@ -30,7 +30,7 @@ export function inlayHints(session: Session, { textDocument, range }: InlayHintP
     }));
 }
 
-interface Note {
+interface HintNote {
   /** Offset. */
   readonly at: number;
   readonly label: string;
@@ -59,10 +59,10 @@ const units: Readonly<Record<FileKind, readonly (readonly [RegExp, string])[]>> 
   ],
 };
 
-function* unitsIn({ kind, reading }: AnyFile): Generator<Note> {
-  for (const { path, part, tree, span } of spots(reading.tree, [], 0)) {
+function* unitHints({ kind, reading }: ProjectFile): Generator<HintNote> {
+  for (const { path, part, tree, span } of keysAndValues(reading.tree, [], 0)) {
     if (part !== 'value' || tree?.type !== 'scalar' || !isBare(tree.value)) continue;
-    const shape = shapeOf(path);
+    const shape = pathPattern(path);
     const unit = units[kind].find(([pattern]) => pattern.test(shape))?.[1];
     if (unit !== undefined) yield { at: span.end, label: unit };
   }
@@ -70,29 +70,29 @@ function* unitsIn({ kind, reading }: AnyFile): Generator<Note> {
 
 /** A number, or a range of two; a time with a colon says its unit itself. */
 function isBare(value: string | number | boolean | null): boolean {
-  return typeof value === 'number' || (typeof value === 'string' && parseLength(value) !== undefined);
+  return typeof value === 'number' || (typeof value === 'string' && parseSecondsOrRange(value) !== undefined);
 }
 
-function shapeOf(path: Path): string {
+function pathPattern(path: Path): string {
   return path.map((step) => (typeof step === 'number' ? '#' : step)).join('/');
 }
 
-function* ratesIn({ reading }: AnyFile, { assessed }: Numbers): Generator<Note> {
-  for (const spot of spots(reading.tree, [], 0)) {
+function* rateHints({ reading }: ProjectFile, { assessed }: RouteEstimates): Generator<HintNote> {
+  for (const spot of keysAndValues(reading.tree, [], 0)) {
     if (spot.part !== 'key' || spot.path.length !== 2 || spot.path[0] !== 'techniques') continue;
     const found = assessed.get(String(spot.path[1]));
     if (!found) continue;
     const colon = colonAfter(reading.text, spot);
     if (colon !== undefined) {
-      const tooltip = `Landing rate in a run today, with the range that holds 80 % of what is likely. In practice: ${formatShares(found.practiceNow)}.`;
-      const label = `lands ${formatShare(found.runNow.mean)} (${formatShares(found.runNow)})`;
+      const tooltip = `Landing rate in a run today, with the range that holds 80 % of what is likely. In practice: ${formatPercentRange(found.practiceNow)}.`;
+      const label = `lands ${formatPercent(found.runNow.mean)} (${formatPercentRange(found.runNow)})`;
       yield { at: colon, label, tooltip };
     }
     const { breakEven } = found;
     const end = lossEnd(reading.tree, spot.path);
     if (breakEven !== null && end !== undefined) {
       const tooltip = 'Landing rate in a run above which trying beats the next best choice.';
-      yield { at: end, label: `break-even ${formatShare(breakEven)}`, tooltip };
+      yield { at: end, label: `break-even ${formatPercent(breakEven)}`, tooltip };
     }
   }
 }
@@ -104,7 +104,7 @@ function colonAfter(text: string, { span }: Spot): number | undefined {
 }
 
 /** Behind what a technique loses, or where that is no single value, behind what it saves. */
-function lossEnd(tree: AnyFile['reading']['tree'], path: Path): number | undefined {
+function lossEnd(tree: ProjectFile['reading']['tree'], path: Path): number | undefined {
   for (const key of ['loses', 'ends_run', 'saves']) {
     const place = locate(tree, [...path, key]);
     if (place.exact && place.tree?.type === 'scalar') return place.value.end;

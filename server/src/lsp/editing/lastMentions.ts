@@ -1,7 +1,7 @@
 import type { Span } from '../../files/yaml/problem.ts';
 import type { Path, Tree } from '../../files/yaml/tree.ts';
-import type { AnyFile } from '../../workspace/project.ts';
-import { meaningsIn } from './identifiers.ts';
+import type { ProjectFile } from '../../workspace/project.ts';
+import { identifiersIn } from './identifiers.ts';
 
 /** Ids as written, each with its last place, in offsets of the entry. */
 type Mentions = ReadonlyMap<string, Span>;
@@ -14,7 +14,7 @@ export class LastMentions {
   private readonly kept = new WeakMap<Tree, Mentions>();
 
   /** The place furthest down where a file names a technique by an id that `isMeant` knows. */
-  find(file: AnyFile, isMeant: (id: string) => boolean): Span | undefined {
+  find(file: ProjectFile, isMeant: (id: string) => boolean): Span | undefined {
     for (const { key, value, shift } of file.reading.tree.entries.toReversed()) {
       if (!value) continue;
       const path = [String(key.value)];
@@ -31,14 +31,16 @@ export class LastMentions {
   }
 
   private lastIn(
-    { kind }: AnyFile,
+    { kind }: ProjectFile,
     tree: Tree,
     path: Path,
     isMeant: (id: string) => boolean,
   ): Span | undefined {
     let mentions = this.kept.get(tree);
     if (!mentions) {
-      const all = [...meaningsIn(kind, tree, path)].filter(({ thing }) => thing === 'technique');
+      const all = [...identifiersIn(kind, tree, path)].filter(
+        ({ entityKind: thing }) => thing === 'technique',
+      );
       mentions = new Map(all.map(({ id, span }) => [id, span]));
       this.kept.set(tree, mentions);
     }

@@ -1,32 +1,37 @@
 import { CompletionItemKind, MarkupKind, type CompletionItem } from 'vscode-languageserver';
-import { read } from '../../files/yaml/reading.ts';
-import { routeOf } from '../../files/documents/routeDocument.ts';
+import { readSource } from '../../files/yaml/reading.ts';
+import { buildRouteDocument } from '../../files/documents/routeDocument.ts';
 import { formatTime } from '../../text/time.ts';
 import { entryOf, locate } from '../../files/yaml/tree.ts';
-import { Memory } from '../../incremental/memoCache.ts';
+import { MemoCache } from '../../incremental/memoCache.ts';
 import type { SegmentTime } from '../../model/run/segmentTimes.ts';
-import { counted } from '../../text/format.ts';
+import { formatCount } from '../../text/format.ts';
 import { withLogsOf } from '../../queries/projectAtRevision.ts';
-import { group } from '../../workspace/groupFiles.ts';
-import { ownTimes } from '../../queries/runnerSegmentTimes.ts';
-import type { AnyFile, Project } from '../../workspace/project.ts';
-import { routeModel } from '../../queries/routeModel.ts';
-import { ownPart, type Own } from '../../workspace/runnerFiles.ts';
-import type { Cursor, Gap } from './cursorContext.ts';
+import { groupFiles } from '../../workspace/groupFiles.ts';
+import { runnerSegmentTimes } from '../../queries/runnerSegmentTimes.ts';
+import type { ProjectFile, Project } from '../../workspace/project.ts';
+import { buildRouteModel } from '../../queries/routeModel.ts';
+import { runnerFilesOf, type RunnerFiles } from '../../workspace/runnerFiles.ts';
+import type { CursorContext, InsertionPoint } from './cursorContext.ts';
 import type { Session } from '../server/session.ts';
-import { statesNow } from '../estimates/currentStates.ts';
+import { currentStates } from '../estimates/currentStates.ts';
 
-type Offer = CompletionItem & { readonly newText?: string };
+type CompletionCandidate = CompletionItem & { readonly newText?: string };
 
 /**
  * What the runner's own logs say of a segment, where its time or spread is written: the time without techniques as the
  * model reads it from the runs, or where those are too few, the median of what stands in the logs.
  */
-export function loggedTimes(session: Session, file: AnyFile, gap: Gap, word: Cursor['word']): Offer[] {
+export function loggedTimes(
+  session: Session,
+  file: ProjectFile,
+  gap: InsertionPoint,
+  word: CursorContext['word'],
+): CompletionCandidate[] {
   const what = gap.path.at(-1);
   const id = gap.part === 'value' ? segmentAt(file, gap) : undefined;
   const today = session.workspace.projectOf(file.uri);
-  const own = today && ownPart(today);
+  const own = today && runnerFilesOf(today);
   if (id === undefined || !today || !own || 'runners' in own) return [];
   const logged = own.runs
     .flatMap(({ document }) => document.runs)
@@ -34,12 +39,12 @@ export function loggedTimes(session: Session, file: AnyFile, gap: Gap, word: Cur
     .sort((a, b) => a - b);
   if (logged.length === 0) return [];
   const median = logged[logged.length >> 1]!;
-  const project = file.kind === 'route' ? asFilledIn(file, word, median, today) : today;
-  const fit = project && fitOf(session, project, own, id);
+  const project = file.kind === 'route' ? projectWithTime(file, word, median, today) : today;
+  const fit = project && fittedTime(session, project, own, id);
   if (what === 'spread') return fit?.spreadFrom === 'runs' ? [spreadOffer(fit)] : [];
-  const plain: Offer = {
+  const plain: CompletionCandidate = {
     label: formatTime(median, 1),
-    detail: `median of ${counted(logged.length, 'logged time')}`,
+    detail: `median of ${formatCount(logged.length, 'logged time')}`,
     documentation: text(
       `The middle one of the times of \`${id}\` in your runs, from ${formatTime(logged[0]!, 1)} to ${formatTime(logged.at(-1)!, 1)}. What you tried there then is still in it: a segment's own time is without techniques.`,
     ),
@@ -52,7 +57,7 @@ export function loggedTimes(session: Session, file: AnyFile, gap: Gap, word: Cur
 }
 
 /** The segment whose time or spread is written at a gap. */
-function segmentAt({ kind }: AnyFile, { path, tree }: Gap): string | undefined {
+function segmentAt({ kind }: ProjectFile, { path, tree }: InsertionPoint): string | undefined {
   const [section, step, key] = path;
   if (path.length !== 3 || (key !== 'time' && key !== 'spread')) return undefined;
   if (kind === 'week' && section === 'times') return String(step);
@@ -65,54 +70,61 @@ function segmentAt({ kind }: AnyFile, { path, tree }: Gap): string | undefined {
  * The project as it would be with a time in place of the word: a segment that has none is not read. Only the piece of
  * text around the word is read anew.
  */
-function asFilledIn(
-  { uri, reading }: AnyFile,
-  { start, end }: Cursor['word'],
+function projectWithTime(
+  { uri, reading }: ProjectFile,
+  { start, end }: CursorContext['word'],
   seconds: number,
   today: Project,
 ): Project | undefined {
   const space = reading.text[start - 1] === ':' ? ' ' : '';
   const text = `${reading.text.slice(0, start)}${space}${seconds}${reading.text.slice(end)}`;
-  const filledIn = read('route', text, reading);
-  const files = new Map<string, AnyFile>(today.bases.map((base) => [base.uri, { ...base, kind: 'route' }]));
+  const filledIn = readSource('route', text, reading);
+  const files = new Map<string, ProjectFile>(
+    today.bases.map((base) => [base.uri, { ...base, kind: 'route' }]),
+  );
   files.set(uri, {
     kind: 'route',
     uri,
     reading: filledIn,
-    document: routeOf(filledIn),
+    document: buildRouteDocument(filledIn),
   });
-  const { projects } = group(files, () => true);
+  const { projects } = groupFiles(files, () => true);
   const project = projects.find(({ route }) => route.uri === uri);
   return project && withLogsOf(project, today);
 }
 
 /** As the runs show it, whatever the week file says of the segment. */
-function fitOf(session: Session, project: Project, own: Own, id: string): SegmentTime | undefined {
+function fittedTime(
+  session: Session,
+  project: Project,
+  own: RunnerFiles,
+  id: string,
+): SegmentTime | undefined {
   const week = own.week && { ...own.week, document: { ...own.week.document, times: [] } };
-  const states = statesNow(session, project) ?? new Map<string, never>();
+  const states = currentStates(session, project) ?? new Map<string, never>();
   const day = session.estimates.day(own) ?? Infinity;
-  const route = routeModel(project, week, states);
-  const { fits } = ownTimes(project, { ...own, week }, route, day, new Memory());
+  const route = buildRouteModel(project, week, states);
+  const { fits } = runnerSegmentTimes(project, { ...own, week }, route, day, new MemoCache());
   return fits.find(({ segment }) => segment === id);
 }
 
-function timeOffer({ segment, time, spread, runs }: SegmentTime): Offer {
+function timeOffer({ segment, time, spread, runs }: SegmentTime): CompletionCandidate {
   return {
     label: formatTime(time, 1),
-    detail: `from ${counted(runs, 'run')} of yours`,
+    detail: `from ${formatCount(runs, 'run')} of yours`,
     documentation: text(
-      `Your usual time of \`${segment}\` with no technique tried, from ${counted(runs, 'logged run')}: what landed or missed there is taken out. Spread ${spread.toFixed(1)} s.`,
+      `Your usual time of \`${segment}\` with no technique tried, from ${formatCount(runs, 'logged run')}: what landed or missed there is taken out. Spread ${spread.toFixed(1)} s.`,
     ),
   };
 }
 
-function spreadOffer({ segment, spread, runs }: SegmentTime): Offer {
+function spreadOffer({ segment, spread, runs }: SegmentTime): CompletionCandidate {
   return {
     label: spread.toFixed(1),
     kind: CompletionItemKind.Value,
-    detail: `from ${counted(runs, 'run')} of yours`,
+    detail: `from ${formatCount(runs, 'run')} of yours`,
     documentation: text(
-      `Standard deviation of your times of \`${segment}\`, seconds, from ${counted(runs, 'logged run')}: what techniques did is taken out.`,
+      `Standard deviation of your times of \`${segment}\`, seconds, from ${formatCount(runs, 'logged run')}: what techniques did is taken out.`,
     ),
   };
 }

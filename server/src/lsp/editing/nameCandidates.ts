@@ -1,13 +1,13 @@
 import { CompletionItemKind } from 'vscode-languageserver';
 import { URI } from 'vscode-uri';
-import { formatTime, type Length } from '../../text/time.ts';
-import type { AnyFile, Project } from '../../workspace/project.ts';
-import type { Thing } from './identifiers.ts';
+import { formatTime, type UncertainSeconds } from '../../text/time.ts';
+import type { ProjectFile, Project } from '../../workspace/project.ts';
+import type { EntityKind } from './identifiers.ts';
 import type { Session } from '../server/session.ts';
-import { byUse } from './techniquesByUse.ts';
+import { techniquesByUse } from './techniquesByUse.ts';
 
 /** A name that can be written in a file. */
-export interface Name {
+export interface NameCandidate {
   readonly id: string;
   /** As people call it, where that differs. */
   readonly name?: string;
@@ -17,13 +17,18 @@ export interface Name {
 }
 
 /** The names of one sort that a file's route knows: techniques by their use, all else in the order of the route. */
-export function namesOf(session: Session, file: AnyFile, thing: Thing, part: 'key' | 'value'): Name[] {
+export function nameCandidates(
+  session: Session,
+  file: ProjectFile,
+  thing: EntityKind,
+  part: 'key' | 'value',
+): NameCandidate[] {
   if (thing === 'route') return routeFiles(session, file);
   const project = session.workspace.projectOf(file.uri);
   if (!project) return [];
   switch (thing) {
     case 'technique':
-      return [...techniques(project), ...(part === 'key' && file.kind !== 'week' ? uses(project) : [])];
+      return [...techniques(project), ...(part === 'key' && file.kind !== 'week' ? namedUses(project) : [])];
     case 'segment':
       return project.segments.map(({ id, name, time }) => ({
         id,
@@ -40,8 +45,8 @@ export function namesOf(session: Session, file: AnyFile, thing: Thing, part: 'ke
   }
 }
 
-function techniques(project: Project): Name[] {
-  const all = byUse(project).flatMap((id) => project.techniques.get(id) ?? []);
+function techniques(project: Project): NameCandidate[] {
+  const all = techniquesByUse(project).flatMap((id) => project.techniques.get(id) ?? []);
   return all.map(({ id, name, difficulty, saves }) => ({
     id,
     name,
@@ -51,7 +56,7 @@ function techniques(project: Project): Name[] {
 }
 
 /** Uses that are told apart by an id: `technique@use`. */
-function uses(project: Project): Name[] {
+function namedUses(project: Project): NameCandidate[] {
   return project.segments.flatMap((segment) =>
     segment.uses.flatMap(({ technique, id }) =>
       id === undefined
@@ -69,17 +74,17 @@ function uses(project: Project): Name[] {
 
 type Use = Project['segments'][number]['uses'][number];
 
-function words(project: Project, pick: (use: Use) => string | undefined): Name[] {
+function words(project: Project, pick: (use: Use) => string | undefined): NameCandidate[] {
   const found = project.segments.flatMap(({ uses: all }) => all.flatMap((use) => pick(use) ?? []));
   return [...new Set(found)].map((id) => ({ id, kind: CompletionItemKind.Value }));
 }
 
-function lengthText({ mean, sd }: Length): string {
+function lengthText({ mean, sd }: UncertainSeconds): string {
   return sd > 0 ? `about ${mean.toFixed(1)} s` : `${mean} s`;
 }
 
 /** Known route files as paths relative to the file. */
-function routeFiles(session: Session, file: AnyFile): Name[] {
+function routeFiles(session: Session, file: ProjectFile): NameCandidate[] {
   return session.workspace
     .all()
     .filter(({ kind, uri }) => kind === 'route' && uri !== file.uri)

@@ -1,63 +1,70 @@
 import type { Span } from '../../files/yaml/problem.ts';
 import { entryOf, locate } from '../../files/yaml/tree.ts';
 import { routeUri } from '../../workspace/groupFiles.ts';
-import { currentId, type AnyFile, type Project } from '../../workspace/project.ts';
+import { currentTechniqueId, type ProjectFile, type Project } from '../../workspace/project.ts';
 import { filesOf } from '../../workspace/workspace.ts';
-import { meaningAt, meanings, type Meaning } from './identifiers.ts';
+import { identifierAt, identifiers, type Identifier } from './identifiers.ts';
 import type { Session } from '../server/session.ts';
 
 /** What has a name of its own in a route and may be spoken of elsewhere. */
-export type Named = 'technique' | 'segment' | 'use' | 'spot' | 'item';
+export type SymbolEntityKind = 'technique' | 'segment' | 'use' | 'spot' | 'item';
 
 /** A name that stands at a place of a file. */
-export interface Mention {
-  readonly thing: Named;
+export interface RouteSymbol {
+  readonly entityKind: SymbolEntityKind;
   /** As written. */
   readonly id: string;
   /** The technique of a use, or the segment of a spot: such names hold inside it only. */
-  readonly within: string | undefined;
+  readonly scope: string | undefined;
   /** The name itself, without quotes and without what stands beside it. */
   readonly span: Span;
 }
 
 /** A place where a symbol is written. */
-export interface Occurrence extends Mention {
+export interface Occurrence extends RouteSymbol {
   readonly uri: string;
   readonly defines: boolean;
 }
 
 /** The symbol at an offset of a file; of `technique@use` the one that the cursor is on. */
-export function symbolAt(file: AnyFile, offset: number): Mention | undefined {
-  const meaning = meaningAt(file, offset);
+export function symbolAt(file: ProjectFile, offset: number): RouteSymbol | undefined {
+  const meaning = identifierAt(file, offset);
   const found = meaning ? symbolsOf(file, meaning) : [];
   return found.find(({ span }) => span.start <= offset && offset <= span.end) ?? found[0];
 }
 
 /** Every symbol written in a file, in the order of the text. */
-export function* symbolsIn(file: AnyFile): Generator<Occurrence> {
-  for (const meaning of meanings(file))
+export function* symbolsIn(file: ProjectFile): Generator<Occurrence> {
+  for (const meaning of identifiers(file))
     for (const symbol of symbolsOf(file, meaning))
-      yield { ...symbol, uri: file.uri, defines: meaning.defines && symbol.thing === meaning.thing };
+      yield {
+        ...symbol,
+        uri: file.uri,
+        defines: meaning.defines && symbol.entityKind === meaning.entityKind,
+      };
 }
 
-function symbolsOf(file: AnyFile, meaning: Meaning): Mention[] {
-  const { thing, id, use } = meaning;
+function symbolsOf(file: ProjectFile, meaning: Identifier): RouteSymbol[] {
+  const { entityKind: thing, id, use } = meaning;
   if (thing === 'route') return [];
   const span = nameSpan(file.reading.text, meaning);
-  const symbol: Mention = { thing, id, within: withinOf(file, meaning), span };
+  const symbol: RouteSymbol = { entityKind: thing, id, scope: scopeOf(file, meaning), span };
   if (use === undefined) return [symbol];
   const start = span.end + 1;
-  return [symbol, { thing: 'use', id: use, within: id, span: { start, end: start + use.length } }];
+  return [symbol, { entityKind: 'use', id: use, scope: id, span: { start, end: start + use.length } }];
 }
 
 /** The name in a word that may be quoted; the whole word where the name is written with escapes. */
-function nameSpan(text: string, { id, span }: Meaning): Span {
+function nameSpan(text: string, { id, span }: Identifier): Span {
   const written = text.slice(span.start, span.end);
   const start = span.start + (/^["']/.test(written) ? 1 : 0);
   return text.startsWith(id, start) ? { start, end: start + id.length } : span;
 }
 
-function withinOf({ reading: { tree } }: AnyFile, { thing, path }: Meaning): string | undefined {
+function scopeOf(
+  { reading: { tree } }: ProjectFile,
+  { entityKind: thing, path }: Identifier,
+): string | undefined {
   if (thing !== 'use' && thing !== 'spot') return undefined;
   const owner = locate(tree, thing === 'use' ? path.slice(0, -1) : path.slice(0, 2)).tree;
   const name = entryOf(owner, thing === 'use' ? 'use' : 'id')?.value;
@@ -65,7 +72,7 @@ function withinOf({ reading: { tree } }: AnyFile, { thing, path }: Meaning): str
 }
 
 /** The projects in which a file's names are looked up, the one to speak of first. */
-export function projectsFor(session: Session, file: AnyFile): readonly Project[] {
+export function projectsFor(session: Session, file: ProjectFile): readonly Project[] {
   const nearest = session.workspace.projectOf(file.uri);
   const all = session.workspace.projectsOf(file.uri);
   return nearest ? [nearest, ...all.filter((project) => project !== nearest)] : all;
@@ -75,30 +82,31 @@ export function projectsFor(session: Session, file: AnyFile): readonly Project[]
  * The files in which a symbol of a file has the same meaning. Routes that extend each other share their techniques and
  * what is practised of them; segments, uses and items belong to the route that writes them and to its own logs.
  */
-export function filesThatShare(
+export function filesSharingSymbol(
   session: Session,
-  file: AnyFile,
-  { thing }: Pick<Mention, 'thing'>,
-): AnyFile[] {
-  const projects = thing === 'technique' ? family(session, file) : alongOneRoute(session, file);
+  file: ProjectFile,
+  { entityKind }: Pick<RouteSymbol, 'entityKind'>,
+): ProjectFile[] {
+  const projects =
+    entityKind === 'technique' ? relatedProjects(session, file) : projectsSharingSegments(session, file);
   const uris = new Set<string>([file.uri]);
   for (const project of projects)
     for (const { uri } of filesOf(project)) {
       const other = session.workspace.file(uri);
-      if (other && (thing === 'technique' || belongs(projects, other))) uris.add(uri);
+      if (other && (entityKind === 'technique' || belongsToProjects(projects, other))) uris.add(uri);
     }
   return [...uris].flatMap((uri) => session.workspace.file(uri) ?? []);
 }
 
 /** The projects of all routes that share a file with the file's own, by however many steps. */
-export function family(session: Session, file: AnyFile): Project[] {
+export function relatedProjects(session: Session, file: ProjectFile): Project[] {
   const found = new Set(session.workspace.projectsOf(file.uri));
-  const routes = new Set([...found].flatMap(chainOf));
+  const routes = new Set([...found].flatMap(routeChainOf));
   const { projects } = session.workspace.groups();
   for (let before = -1; before !== found.size;) {
     before = found.size;
     for (const project of projects) {
-      const chain = chainOf(project);
+      const chain = routeChainOf(project);
       if (found.has(project) || !chain.some((uri) => routes.has(uri))) continue;
       found.add(project);
       for (const uri of chain) routes.add(uri);
@@ -107,43 +115,43 @@ export function family(session: Session, file: AnyFile): Project[] {
   return [...found];
 }
 
-function chainOf({ route, bases }: Project): string[] {
+function routeChainOf({ route, bases }: Project): string[] {
   return [route, ...bases].map(({ uri }) => uri);
 }
 
 /** The projects that are run along the same written segments as the file's own. */
-function alongOneRoute(session: Session, file: AnyFile): Project[] {
+function projectsSharingSegments(session: Session, file: ProjectFile): Project[] {
   const [nearest] = projectsFor(session, file);
   if (!nearest) return [];
-  const owner = file.kind === 'route' ? file.uri : ownerOf(nearest);
-  return family(session, file).filter((project) => ownerOf(project) === owner);
+  const owner = file.kind === 'route' ? file.uri : segmentOwnerOf(nearest);
+  return relatedProjects(session, file).filter((project) => segmentOwnerOf(project) === owner);
 }
 
 /** URI of the route whose segments are run: the nearest that writes any. */
-function ownerOf({ route, bases }: Project): string {
-  const writes = ({ reading }: { reading: AnyFile['reading'] }) => {
+function segmentOwnerOf({ route, bases }: Project): string {
+  const writes = ({ reading }: { reading: ProjectFile['reading'] }) => {
     const value = entryOf(reading.tree, 'segments')?.value;
     return value?.type === 'list' && value.items.length > 0;
   };
   return ([route, ...bases].find(writes) ?? route).uri;
 }
 
-function belongs(projects: readonly Project[], file: AnyFile): boolean {
-  if (file.kind === 'route') return projects.some((project) => ownerOf(project) === file.uri);
+function belongsToProjects(projects: readonly Project[], file: ProjectFile): boolean {
+  if (file.kind === 'route') return projects.some((project) => segmentOwnerOf(project) === file.uri);
   const named = routeUri(file.uri, file.document.route);
   return projects.some(({ route }) => route.uri === named);
 }
 
 /** Every place that names the same as a symbol of a file does, in the files where it means the same. */
-export function occurrences(session: Session, file: AnyFile, asked: Mention): Occurrence[] {
+export function occurrences(session: Session, file: ProjectFile, asked: RouteSymbol): Occurrence[] {
   const [project] = projectsFor(session, file);
-  const idOf = (id: string) => (project && currentId(project, id)) ?? id;
-  const key = ({ thing, id, within }: Mention): string => {
+  const idOf = (id: string) => (project && currentTechniqueId(project, id)) ?? id;
+  const key = ({ entityKind: thing, id, scope: within }: RouteSymbol): string => {
     const owner = thing === 'use' && within !== undefined ? idOf(within) : (within ?? '');
     return [thing, thing === 'technique' ? idOf(id) : id, owner].join(' ');
   };
   const wanted = key(asked);
-  return filesThatShare(session, file, asked).flatMap((other) =>
+  return filesSharingSymbol(session, file, asked).flatMap((other) =>
     [...symbolsIn(other)].filter((symbol) => key(symbol) === wanted),
   );
 }

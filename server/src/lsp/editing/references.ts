@@ -13,11 +13,11 @@ export function references(
   session: Session,
   { textDocument, position, context }: ReferenceParams,
 ): Location[] {
-  return found(session, textDocument.uri, position)
+  return occurrencesAt(session, textDocument.uri, position)
     .filter(({ defines }) => context.includeDeclaration || !defines)
     .map(({ uri, span }) => ({
       uri: session.documents.spelling(uri),
-      range: session.places.range(uri, span),
+      range: session.positions.range(uri, span),
     }));
 }
 
@@ -27,16 +27,16 @@ export function documentHighlights(
   { textDocument, position }: DocumentHighlightParams,
 ): DocumentHighlight[] {
   const own = session.file(textDocument.uri)?.uri;
-  return found(session, textDocument.uri, position)
+  return occurrencesAt(session, textDocument.uri, position)
     .filter(({ uri }) => uri === own)
     .map(({ uri, span, defines }) => ({
-      range: session.places.range(uri, span),
+      range: session.positions.range(uri, span),
       kind: defines ? DocumentHighlightKind.Write : DocumentHighlightKind.Read,
     }));
 }
 
-function found(session: Session, uri: string, position: ReferenceParams['position']): Occurrence[] {
+function occurrencesAt(session: Session, uri: string, position: ReferenceParams['position']): Occurrence[] {
   const file = session.file(uri);
-  const asked = file && symbolAt(file, session.places.offset(file.uri, position));
+  const asked = file && symbolAt(file, session.positions.offset(file.uri, position));
   return asked ? occurrences(session, file, asked) : [];
 }

@@ -7,16 +7,16 @@ import {
   type WorkspaceEdit,
 } from 'vscode-languageserver';
 import { isFullyRead } from '../../files/yaml/fullyRead.ts';
-import { read } from '../../files/yaml/reading.ts';
-import { currentId, type AnyFile } from '../../workspace/project.ts';
+import { readSource } from '../../files/yaml/reading.ts';
+import { currentTechniqueId, type ProjectFile } from '../../workspace/project.ts';
 import { formerIdEdit } from './formerIdEdit.ts';
 import {
   occurrences,
   projectsFor,
   symbolAt,
   symbolsIn,
-  family,
-  type Mention,
+  relatedProjects,
+  type RouteSymbol,
   type Occurrence,
 } from './occurrences.ts';
 import { fileName, type Session } from '../server/session.ts';
@@ -29,11 +29,11 @@ export function prepareRename(
   { textDocument, position }: PrepareRenameParams,
 ): { range: Range; placeholder: string } | ResponseError | null {
   const file = session.file(textDocument.uri);
-  const asked = file && symbolAt(file, session.places.offset(file.uri, position));
+  const asked = file && symbolAt(file, session.positions.offset(file.uri, position));
   if (!asked) return null;
-  const refusal = unfit(session, file, asked);
-  if (refusal !== undefined) return refused(refusal);
-  return { range: session.places.range(file.uri, asked.span), placeholder: asked.id };
+  const refusal = renameObstacle(session, file, asked);
+  if (refusal !== undefined) return renameError(refusal);
+  return { range: session.positions.range(file.uri, asked.span), placeholder: asked.id };
 }
 
 /**
@@ -47,59 +47,67 @@ export async function rename(
 ): Promise<WorkspaceEdit | ResponseError | null> {
   await session.refresh();
   const file = session.file(textDocument.uri);
-  const asked = file && symbolAt(file, session.places.offset(file.uri, position));
+  const asked = file && symbolAt(file, session.positions.offset(file.uri, position));
   if (!asked) return null;
   const name = newName.trim();
-  const refusal = unfit(session, file, asked) ?? notAnId(name) ?? taken(session, file, asked, name);
-  if (refusal !== undefined) return refused(refusal);
+  const refusal =
+    renameObstacle(session, file, asked) ??
+    invalidIdMessage(name) ??
+    nameConflict(session, file, asked, name);
+  if (refusal !== undefined) return renameError(refusal);
   if (name === asked.id) return null;
 
   const places = occurrences(session, file, asked).filter(({ id }) => id === asked.id);
   const edits: FileEdit[] = places.map(({ uri, span }) => ({ uri, ...span, text: name }));
   // Once a file, however often a broken one defines it.
-  const defining = places.filter(({ thing, defines }) => thing === 'technique' && defines);
+  const defining = places.filter(({ entityKind: thing, defines }) => thing === 'technique' && defines);
   for (const uri of new Set(defining.map((place) => place.uri))) {
     const kept = formerIdEdit(session, uri, asked.id, name);
     if (kept) edits.push({ uri, ...kept, label: `Keep logs valid that say ${asked.id}` });
   }
-  const broken = firstBroken(session, file, asked, places) ?? spoiled(session, edits);
-  return broken === undefined ? workspaceEdit(session, edits) : refused(broken);
+  const broken = unreadableFileMessage(session, file, asked, places) ?? unsafeEditMessage(session, edits);
+  return broken === undefined ? workspaceEdit(session, edits) : renameError(broken);
 }
 
-function refused(message: string): ResponseError {
+function renameError(message: string): ResponseError {
   return new ResponseError(ErrorCodes.InvalidParams, message);
 }
 
 /** Why a name cannot be renamed from where it stands. */
-function unfit(session: Session, file: AnyFile, asked: Mention): string | undefined {
-  const { thing, id } = asked;
-  if (session.places.text(file.uri, asked.span) !== id)
+function renameObstacle(session: Session, file: ProjectFile, asked: RouteSymbol): string | undefined {
+  const { entityKind: thing, id } = asked;
+  if (session.positions.text(file.uri, asked.span) !== id)
     return `${id} is written with escapes here. Write it plainly first.`;
   const [project] = projectsFor(session, file);
   if (thing === 'technique') {
-    const current = project && currentId(project, id);
+    const current = project && currentTechniqueId(project, id);
     if (current !== undefined && current !== id)
       return `${id} is a former id of ${current}. Rename ${current} where it is defined.`;
-    if (defined(session, file, asked)) return undefined;
+    if (isDefined(session, file, asked)) return undefined;
     return `No technique of this route has the id ${id}. Define it or correct the id first.`;
   }
-  if (thing === 'spot' || thing === 'item' || defined(session, file, asked)) return undefined;
+  if (thing === 'spot' || thing === 'item' || isDefined(session, file, asked)) return undefined;
   return `No ${thing} of this route has the id ${id}. Define it or correct the id first.`;
 }
 
-function defined(session: Session, file: AnyFile, asked: Mention): boolean {
+function isDefined(session: Session, file: ProjectFile, asked: RouteSymbol): boolean {
   return occurrences(session, file, asked).some(({ id, defines }) => defines && id === asked.id);
 }
 
-function notAnId(name: string): string | undefined {
+function invalidIdMessage(name: string): string | undefined {
   if (/^[a-z][a-z0-9-]*$/.test(name)) return undefined;
   return `${JSON.stringify(name)} is no id. An id begins with a small letter and has small letters, digits and hyphens only.`;
 }
 
 /** What has the new name already. */
-function taken(session: Session, file: AnyFile, asked: Mention, name: string): string | undefined {
+function nameConflict(
+  session: Session,
+  file: ProjectFile,
+  asked: RouteSymbol,
+  name: string,
+): string | undefined {
   if (name === asked.id) return undefined;
-  const { thing, within } = asked;
+  const { entityKind: thing, scope: within } = asked;
   const same = occurrences(session, file, { ...asked, id: name });
   const there = same.find(
     ({ id, defines }) => id === name && (defines || thing === 'spot' || thing === 'item'),
@@ -109,7 +117,7 @@ function taken(session: Session, file: AnyFile, asked: Mention, name: string): s
     return `${name} is taken: there is a ${thing} of that id${inside} in ${fileName(there.uri)}.`;
   }
   if (thing !== 'technique') return undefined;
-  for (const { techniques } of family(session, file))
+  for (const { techniques } of relatedProjects(session, file))
     for (const { id, was, uri } of techniques.values())
       if (id !== asked.id && was.some((former) => former.id === name))
         return `${name} is taken: ${id} in ${fileName(uri)} was called so, and logs may still speak of it.`;
@@ -117,14 +125,14 @@ function taken(session: Session, file: AnyFile, asked: Mention, name: string): s
 }
 
 /** A file that was not read to its end and seems to name what is renamed in a part that was not read. */
-function firstBroken(
+function unreadableFileMessage(
   session: Session,
-  file: AnyFile,
-  { id, thing }: Mention,
+  file: ProjectFile,
+  { id, entityKind: thing }: RouteSymbol,
   places: readonly Occurrence[],
 ): string | undefined {
   const shared = new Set(
-    thing === 'technique' ? family(session, file).flatMap(filesIn) : places.map(({ uri }) => uri),
+    thing === 'technique' ? relatedProjects(session, file).flatMap(filesIn) : places.map(({ uri }) => uri),
   );
   for (const uri of shared) {
     const reading = session.workspace.file(uri)?.reading;
@@ -137,19 +145,19 @@ function firstBroken(
     );
     const missed = starts.find((start) => !known.includes(start));
     if (missed === undefined) continue;
-    const { line } = session.places.range(uri, { start: missed, end: missed }).start;
+    const { line } = session.positions.range(uri, { start: missed, end: missed }).start;
     return `${fileName(uri)} cannot be read to its end, and line ${line + 1} may speak of ${id}. Mend the file first.`;
   }
   return undefined;
 }
 
-function filesIn(project: ReturnType<typeof family>[number]): string[] {
+function filesIn(project: ReturnType<typeof relatedProjects>[number]): string[] {
   const { route, bases, practice, runs, weeks } = project;
   return [route, ...bases, ...practice, ...runs, ...weeks].map(({ uri }) => uri);
 }
 
 /** A file that would read worse with its edits. */
-function spoiled(session: Session, edits: readonly FileEdit[]): string | undefined {
+function unsafeEditMessage(session: Session, edits: readonly FileEdit[]): string | undefined {
   for (const uri of new Set(edits.map((edit) => edit.uri))) {
     const reading = session.workspace.file(uri)?.reading;
     if (!reading) continue;
@@ -157,7 +165,7 @@ function spoiled(session: Session, edits: readonly FileEdit[]): string | undefin
       reading.text,
       edits.filter((edit) => edit.uri === uri),
     );
-    if (read(reading.kind, text, reading).problems.length > reading.problems.length)
+    if (readSource(reading.kind, text, reading).problems.length > reading.problems.length)
       return `${fileName(uri)} is written in a way that no safe edit fits. Rename it there by hand.`;
   }
   return undefined;

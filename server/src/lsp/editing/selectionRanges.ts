@@ -1,7 +1,7 @@
 import type { Position, SelectionRange, SelectionRangeParams } from 'vscode-languageserver';
 import type { Span } from '../../files/yaml/problem.ts';
 import type { Entry, Item, Tree } from '../../files/yaml/tree.ts';
-import type { AnyFile } from '../../workspace/project.ts';
+import type { ProjectFile } from '../../workspace/project.ts';
 import type { Session } from '../server/session.ts';
 
 /** What a selection grows to, step by step: the word, its entry, the entries around it, the file. */
@@ -10,27 +10,27 @@ export function selectionRanges(
   { textDocument, positions }: SelectionRangeParams,
 ): SelectionRange[] {
   const file = session.file(textDocument.uri);
-  return positions.map((position) => (file ? rangesAt(session, file, position) : alone(position)));
+  return positions.map((position) => (file ? rangesAt(session, file, position) : emptyRangeAt(position)));
 }
 
 /** With nothing known, an answer is still owed for each position. */
-function alone(position: Position): SelectionRange {
+function emptyRangeAt(position: Position): SelectionRange {
   return { range: { start: position, end: position } };
 }
 
-function rangesAt(session: Session, file: AnyFile, position: Position): SelectionRange {
+function rangesAt(session: Session, file: ProjectFile, position: Position): SelectionRange {
   const { text, tree } = file.reading;
-  const offset = session.places.offset(file.uri, position);
+  const offset = session.positions.offset(file.uri, position);
   let range: SelectionRange | undefined;
   let last: Span | undefined;
   for (const span of [{ start: 0, end: text.length }, ...spansAt(tree, offset)]) {
     const inside = !last || (span.start >= last.start && span.end <= last.end);
     const same = last && span.start === last.start && span.end === last.end;
     if (!inside || same) continue;
-    range = { range: session.places.range(file.uri, span), ...(range && { parent: range }) };
+    range = { range: session.positions.range(file.uri, span), ...(range && { parent: range }) };
     last = span;
   }
-  return range ?? alone(position);
+  return range ?? emptyRangeAt(position);
 }
 
 /** The nodes around an offset, the outermost first; quotes and what is between them are two steps. */

@@ -5,13 +5,13 @@ import {
   type SemanticTokensRangeParams,
 } from 'vscode-languageserver';
 import type { Span } from '../../files/yaml/problem.ts';
-import { currentId, type AnyFile, type Project } from '../../workspace/project.ts';
+import { currentTechniqueId, type ProjectFile, type Project } from '../../workspace/project.ts';
 import { tokenModifiers, tokenTypes } from '../server/capabilities.ts';
 import { projectsFor, symbolsIn, type Occurrence } from './occurrences.ts';
 import type { Session } from '../server/session.ts';
-import { statesNow } from '../estimates/currentStates.ts';
+import { currentStates } from '../estimates/currentStates.ts';
 
-const typeOf: Readonly<Record<Occurrence['thing'], (typeof tokenTypes)[number]>> = {
+const typeOf: Readonly<Record<Occurrence['entityKind'], (typeof tokenTypes)[number]>> = {
   technique: 'function',
   segment: 'event',
   use: 'variable',
@@ -30,11 +30,11 @@ export function semanticTokens(
   const file = session.file(textDocument.uri);
   const builder = new SemanticTokensBuilder();
   if (!file) return builder.build();
-  const { places } = session;
+  const { positions: places } = session;
   const from = within ? places.offset(file.uri, within.start) : 0;
   const to = within ? places.offset(file.uri, within.end) : Infinity;
   const [project] = projectsFor(session, file);
-  const states = project && statesNow(session, project);
+  const states = project && currentStates(session, project);
   let last = 0;
   for (const symbol of symbolsIn(file)) {
     const { span } = symbol;
@@ -42,25 +42,29 @@ export function semanticTokens(
     if (span.start < Math.max(last, from) || span.end > to || span.end <= span.start) continue;
     if (!onOneLine(file, span)) continue;
     const { line, character } = places.range(file.uri, span).start;
-    const type = tokenTypes.indexOf(typeOf[symbol.thing]);
-    builder.push(line, character, span.end - span.start, type, bitsOf(project, states, symbol));
+    const type = tokenTypes.indexOf(typeOf[symbol.entityKind]);
+    builder.push(line, character, span.end - span.start, type, modifierBits(project, states, symbol));
     last = span.end;
   }
   return builder.build();
 }
 
-type States = ReturnType<typeof statesNow>;
+type States = ReturnType<typeof currentStates>;
 
-function bitsOf(project: Project | undefined, states: States, { thing, id, defines }: Occurrence): number {
+function modifierBits(
+  project: Project | undefined,
+  states: States,
+  { entityKind: thing, id, defines }: Occurrence,
+): number {
   const set: (typeof tokenModifiers)[number][] = defines ? ['declaration'] : [];
   if (thing === 'technique' && project) {
-    const current = currentId(project, id);
+    const current = currentTechniqueId(project, id);
     if (current !== undefined && current !== id) set.push('deprecated');
     if (current !== undefined && states) set.push(modifierOf[states.get(current) ?? 'unlearned']);
   }
   return set.reduce((bits, modifier) => bits | (1 << tokenModifiers.indexOf(modifier)), 0);
 }
 
-function onOneLine({ reading }: AnyFile, { start, end }: Span): boolean {
+function onOneLine({ reading }: ProjectFile, { start, end }: Span): boolean {
   return !/[\r\n]/.test(reading.text.slice(start, end));
 }

@@ -1,17 +1,17 @@
 import { CompletionItemKind, InsertTextFormat, MarkupKind, type CompletionItem } from 'vscode-languageserver';
 import { formatDate } from '../../text/calendar.ts';
 import { stemOf, type FileKind } from '../../files/fileKind.ts';
-import { ownPart } from '../../workspace/runnerFiles.ts';
-import type { AnyFile } from '../../workspace/project.ts';
-import type { Gap } from './cursorContext.ts';
-import { namesOf } from './nameCandidates.ts';
+import { runnerFilesOf } from '../../workspace/runnerFiles.ts';
+import type { ProjectFile } from '../../workspace/project.ts';
+import type { InsertionPoint } from './cursorContext.ts';
+import { nameCandidates } from './nameCandidates.ts';
 import { fileName, type Session } from '../server/session.ts';
 
 /** An entry to fill in: `${1:word}` is where the cursor goes first, with the word that stands there until then. */
 interface Snippet {
   /** The place where it can stand; `#` stands for a place in a list. */
   readonly at: RegExp;
-  readonly part: Gap['part'];
+  readonly part: InsertionPoint['part'];
   readonly label: string;
   readonly detail: string;
   /** Only where nothing else stands yet, as in an empty file. */
@@ -146,14 +146,14 @@ const snippets: Readonly<Record<FileKind, readonly Snippet[]>> = {
 /** Whole entries to fill in, where one can begin; none for an editor that cannot fill in. */
 export function snippetsAt(
   session: Session,
-  file: AnyFile,
-  gap: Gap,
+  file: ProjectFile,
+  gap: InsertionPoint,
 ): (CompletionItem & { newText: string })[] {
-  if (!session.client.snippets || gap.flow) return [];
+  if (!session.client.snippets || gap.inFlow) return [];
   const shape = gap.path.map((step) => (typeof step === 'number' ? '#' : step)).join('/');
   return snippets[file.kind]
     .filter(({ at, part, alone = false }) => {
-      return part === gap.part && at.test(shape) && (!alone || gap.taken.size === 0);
+      return part === gap.part && at.test(shape) && (!alone || gap.existingNames.size === 0);
     })
     .map(({ label, detail, lines }) => {
       const text = lines
@@ -165,28 +165,31 @@ export function snippetsAt(
         detail,
         kind: CompletionItemKind.Snippet,
         insertTextFormat: InsertTextFormat.Snippet,
-        documentation: { kind: MarkupKind.Markdown, value: `\`\`\`yaml\n${plain(text)}\n\`\`\`` },
+        documentation: {
+          kind: MarkupKind.Markdown,
+          value: `\`\`\`yaml\n${withoutPlaceholders(text)}\n\`\`\``,
+        },
         newText: text,
       };
     });
 }
 
 /** The route that the file may belong to: that of the same name, else the nearest. */
-function routeOf(session: Session, file: AnyFile): string {
-  const names = namesOf(session, file, 'route', 'value').map(({ id }) => id);
+function routeOf(session: Session, file: ProjectFile): string {
+  const names = nameCandidates(session, file, 'route', 'value').map(({ id }) => id);
   const own = `${fileName(stemOf(file.uri))}.route.`;
   return names.find((name) => name.startsWith(own)) ?? names[0] ?? 'my.route.yaml';
 }
 
 /** The runner's today, or a date that shows how one is written. */
-function dateOf(session: Session, file: AnyFile): string {
+function dateOf(session: Session, file: ProjectFile): string {
   const project = session.workspace.projectOf(file.uri);
-  const own = project && ownPart(project);
+  const own = project && runnerFilesOf(project);
   const day = own && !('runners' in own) ? session.estimates.day(own) : undefined;
   return day === undefined ? '2026-01-31' : formatDate(day);
 }
 
 /** As it stands before anything is filled in. */
-function plain(text: string): string {
+function withoutPlaceholders(text: string): string {
   return text.replace(/\$\{\d+:([^}]*)\}|\$\d+/g, '$1');
 }

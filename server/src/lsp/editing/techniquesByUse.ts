@@ -1,13 +1,13 @@
-import { currentId, type Project } from '../../workspace/project.ts';
+import { currentTechniqueId, type Project } from '../../workspace/project.ts';
 
 /**
  * Techniques in the order in which somebody is likely to write them: what was practised or tried in a run on the latest
  * day first, of equals what the route uses most, then in the order of the route.
  */
-export function byUse(project: Project): string[] {
+export function techniquesByUse(project: Project): string[] {
   const lastDay = new Map<string, number>();
   const note = (technique: string, day: number): void => {
-    const id = currentId(project, technique);
+    const id = currentTechniqueId(project, technique);
     if (id !== undefined) lastDay.set(id, Math.max(day, lastDay.get(id) ?? day));
   };
   for (const { document } of project.practice)

@@ -1,10 +1,10 @@
 import { SymbolKind, type SymbolInformation, type WorkspaceSymbolParams } from 'vscode-languageserver';
 import { entryOf, locate } from '../../files/yaml/tree.ts';
-import { meanings } from './identifiers.ts';
+import { identifiers } from './identifiers.ts';
 import { fileName, type Session } from '../server/session.ts';
 
 /** More than a list can be looked through. */
-const most = 200;
+const maxSymbols = 200;
 
 /**
  * Techniques and segments of every route that is known, by id or name. A query fits where its letters occur in this
@@ -14,28 +14,28 @@ export function workspaceSymbols(session: Session, { query }: WorkspaceSymbolPar
   const found: SymbolInformation[] = [];
   for (const file of [...session.workspace.all()].sort((a, b) => (a.uri < b.uri ? -1 : 1))) {
     if (file.kind !== 'route') continue;
-    for (const { thing, id, span, path, defines } of meanings(file)) {
+    for (const { entityKind: thing, id, span, path, defines } of identifiers(file)) {
       if (!defines || (thing !== 'technique' && thing !== 'segment')) continue;
       const owner = locate(file.reading.tree, path.slice(0, 2)).tree;
       const named = entryOf(owner, 'name')?.value;
       const name = named?.type === 'scalar' && named.value !== null ? String(named.value) : id;
-      if (!fits(query, `${name} ${id}`)) continue;
+      if (!matchesQuery(query, `${name} ${id}`)) continue;
       found.push({
         name: name.trim() || id,
         kind: thing === 'technique' ? SymbolKind.Function : SymbolKind.Event,
         containerName: name === id ? fileName(file.uri) : `${id} in ${fileName(file.uri)}`,
         location: {
           uri: session.documents.spelling(file.uri),
-          range: session.places.range(file.uri, span),
+          range: session.positions.range(file.uri, span),
         },
       });
-      if (found.length === most) return found;
+      if (found.length === maxSymbols) return found;
     }
   }
   return found;
 }
 
-function fits(query: string, text: string): boolean {
+function matchesQuery(query: string, text: string): boolean {
   const letters = text.toLowerCase();
   let at = 0;
   for (const letter of query.toLowerCase().replace(/\s/g, '')) {

@@ -1,9 +1,9 @@
-import type { State } from '../../files/documents/documents.ts';
+import type { TechniqueState } from '../../files/documents/documents.ts';
 import { weekDefaults } from '../../files/documents/weekDocument.ts';
-import { lastDay } from '../../queries/modelLogs.ts';
+import { lastLoggedDay } from '../../queries/modelLogs.ts';
 import type { Project } from '../../workspace/project.ts';
-import { ownPart } from '../../workspace/runnerFiles.ts';
-import { statesOf } from '../../queries/techniqueStates.ts';
+import { runnerFilesOf } from '../../workspace/runnerFiles.ts';
+import { techniqueStatesOf } from '../../queries/techniqueStates.ts';
 import type { Session } from '../server/session.ts';
 
 /**
@@ -12,11 +12,14 @@ import type { Session } from '../server/session.ts';
  *
  * @returns undefined where several runners are named: the same technique may be something else to each
  */
-export function statesNow(session: Session, project: Project): ReadonlyMap<string, State> | undefined {
-  const own = ownPart(project);
+export function currentStates(
+  session: Session,
+  project: Project,
+): ReadonlyMap<string, TechniqueState> | undefined {
+  const own = runnerFilesOf(project);
   if ('runners' in own) return undefined;
   const dayStarts = own.week?.document.dayStarts ?? weekDefaults.dayStarts;
-  const last = lastDay(own, dayStarts);
+  const last = lastLoggedDay(own, dayStarts);
   const asOf = session.estimates.day(own) ?? (last === undefined ? 0 : last + 1);
-  return statesOf(project, own, dayStarts, asOf);
+  return techniqueStatesOf(project, own, dayStarts, asOf);
 }

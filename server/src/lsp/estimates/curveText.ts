@@ -1,12 +1,12 @@
 import type { PracticePoint } from '../../model/rank/rateCurve.ts';
-import { formatShare, formatShares } from '../../text/format.ts';
+import { formatPercent, formatPercentRange } from '../../text/format.ts';
 import { shortDay } from '../../reports/panel/panelNames.ts';
 
 /** From nearly nothing to nearly all, an eighth a step. */
 const bars = '▁▂▃▄▅▆▇█';
 
 /** Weeks of the past that are drawn at most. */
-const mostWeeks = 12;
+const maxPastWeeks = 12;
 
 /**
  * How well a technique lands in practice, week by week, as a row of bars and in words, which say the same to whoever
@@ -25,20 +25,20 @@ export function curveText(points: readonly PracticePoint[], minutes: number): st
   const first = before[0]!;
   const drawn = `${before.map(barOf).join('')}│${after.map(barOf).join('')}`;
   const dates = first === today ? ['today', shortDay(end.day)] : [shortDay(first.day), shortDay(end.day)];
-  const from = first === today ? '' : `${formatShare(first.practice.mean)} on ${shortDay(first.day)}, `;
-  const then = `${formatShare(end.practice.mean)} (${formatShares(end.practice)}) by ${shortDay(end.day)} with a block of ${minutes} min a day`;
+  const from = first === today ? '' : `${formatPercent(first.practice.mean)} on ${shortDay(first.day)}, `;
+  const then = `${formatPercent(end.practice.mean)} (${formatPercentRange(end.practice)}) by ${shortDay(end.day)} with a block of ${minutes} min a day`;
   return [
     '```text',
     `${dates[0]} ${drawn} ${dates[1]}`,
     '```',
-    `In practice: ${from}${formatShare(today.practice.mean)} today; ${then}.`,
+    `In practice: ${from}${formatPercent(today.practice.mean)} today; ${then}.`,
   ].join('\n');
 }
 
 /** What was so on this morning and on those whole weeks before it. */
 function weeksBack(past: readonly PracticePoint[], today: PracticePoint): PracticePoint[] {
   const found: PracticePoint[] = [];
-  for (let week = mostWeeks; week > 0; week--) {
+  for (let week = maxPastWeeks; week > 0; week--) {
     const point = past.findLast(({ day }) => day <= today.day - 7 * week);
     if (point && point !== found.at(-1)) found.push(point);
   }

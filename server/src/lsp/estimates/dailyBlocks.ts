@@ -1,5 +1,5 @@
 import type { PlannedBlock } from '../../model/rank/rateCurve.ts';
-import type { Question } from '../../queries/modelInput.ts';
+import type { ModelInput } from '../../queries/modelInput.ts';
 
 /** Weeks that are planned and forecast ahead. */
 export const weeksAhead = 4;
@@ -8,7 +8,7 @@ export const weeksAhead = 4;
 export const daysAhead = 7 * weeksAhead;
 
 /** One block a day from the day asked about, as the ranking takes it. */
-export function dailyBlocks({ asOfDay, options }: Question): PlannedBlock[] {
+export function dailyBlocks({ asOfDay, options }: ModelInput): PlannedBlock[] {
   const minutes = options.blockMinutes;
   return Array.from({ length: daysAhead }, (_, i) => ({ day: asOfDay + i, minutes }));
 }

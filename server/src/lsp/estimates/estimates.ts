@@ -1,22 +1,22 @@
 import { sameItems } from '../../incremental/mapIncremental.ts';
-import { dayOf } from '../../text/calendar.ts';
+import { runnerDayOf } from '../../text/calendar.ts';
 import type { Moment } from '../../files/documents/documents.ts';
 import type { Reading } from '../../files/yaml/reading.ts';
 import { weekDefaults } from '../../files/documents/weekDocument.ts';
-import { assess, prepareInSteps, rank, type Assessment, RankCache } from '../../model/index.ts';
+import { assess, prepareModelInSteps, rank, type Assessment, ModelCache } from '../../model/index.ts';
 import { rankReport, type RankReport } from '../../reports/rank/rankReport.ts';
 import type { Project } from '../../workspace/project.ts';
-import { questionOf, type Question } from '../../queries/modelInput.ts';
-import type { Own } from '../../workspace/runnerFiles.ts';
+import { buildModelInput, type ModelInput } from '../../queries/modelInput.ts';
+import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
 import { filesOf } from '../../workspace/workspace.ts';
 
 type Assessments = ReadonlyMap<string, Assessment>;
 
 /** What was worked out for one route, and from what. */
-interface Kept {
+interface CachedRoute {
   readonly readings: readonly Reading[];
   readonly day: number | undefined;
-  question?: Question;
+  modelInput?: ModelInput;
   /** As far as it was asked for. */
   readonly assessment: Map<string, Assessment>;
   report?: RankReport;
@@ -28,8 +28,8 @@ interface Kept {
  * and the day they stand on are the same.
  */
 export class Estimates {
-  private readonly kept = new Map<string, Kept>();
-  private readonly caches = new Map<string, RankCache>();
+  private readonly cached = new Map<string, CachedRoute>();
+  private readonly caches = new Map<string, ModelCache>();
   private readonly lastAssessments = new Map<string, Assessments>();
   private today: Moment | undefined;
 
@@ -39,39 +39,39 @@ export class Estimates {
   }
 
   /** Day number of the runner's today, by the hour at which their day begins. */
-  day(own: Own): number | undefined {
+  day(own: RunnerFiles): number | undefined {
     const dayStarts = own.week?.document.dayStarts ?? weekDefaults.dayStarts;
-    return this.today && dayOf(this.today, dayStarts);
+    return this.today && runnerDayOf(this.today, dayStarts);
   }
 
-  question(project: Project, own: Own): Question {
-    const kept = this.of(project, own);
-    return (kept.question ??= questionOf(project, own, {
+  modelInput(project: Project, own: RunnerFiles): ModelInput {
+    const kept = this.cachedRoute(project, own);
+    return (kept.modelInput ??= buildModelInput(project, own, {
       asOf: kept.day,
       memory: this.cache(project).shared,
     }));
   }
 
   /** Does in steps what all answers about a project begin with: between them something else may go first. */
-  prepared(project: Project, own: Own): Generator<void> {
-    return prepareInSteps(this.question(project, own), this.cache(project));
+  prepareInSteps(project: Project, own: RunnerFiles): Generator<void> {
+    return prepareModelInSteps(this.modelInput(project, own), this.cache(project));
   }
 
   /** @param all also what is in the run already */
-  ranking(project: Project, own: Own, all = false): RankReport {
-    const kept = this.of(project, own);
+  ranking(project: Project, own: RunnerFiles, all = false): RankReport {
+    const kept = this.cachedRoute(project, own);
     const key = all ? 'reportOfAll' : 'report';
-    const question = this.question(project, own);
+    const question = this.modelInput(project, own);
     const asked = all ? { ...question, options: { ...question.options, all } } : question;
     return (kept[key] ??= rankReport(rank(asked, this.cache(project)), question.asOfDay));
   }
 
   /** Where the techniques of these ids stand now. */
-  assessment(project: Project, own: Own, ids: Iterable<string>): Assessments {
-    const { assessment } = this.of(project, own);
+  assessment(project: Project, own: RunnerFiles, ids: Iterable<string>): Assessments {
+    const { assessment } = this.cachedRoute(project, own);
     const missing = new Set([...ids].filter((id) => !assessment.has(id)));
     if (missing.size > 0) {
-      const found = assess(this.question(project, own), this.cache(project), missing);
+      const found = assess(this.modelInput(project, own), this.cache(project), missing);
       for (const [id, one] of found) assessment.set(id, one);
     }
     this.lastAssessments.set(project.route.uri, assessment);
@@ -84,8 +84,8 @@ export class Estimates {
   }
 
   /** Whether an assessment of these techniques would have to be worked out first. */
-  isStale(project: Project, own: Own, ids: Iterable<string>): boolean {
-    const { assessment } = this.of(project, own);
+  isStale(project: Project, own: RunnerFiles, ids: Iterable<string>): boolean {
+    const { assessment } = this.cachedRoute(project, own);
     return (
       [...ids].some((id) => project.techniques.has(id) && !assessment.has(id)) ||
       this.lastAssessments.get(project.route.uri) !== assessment
@@ -95,24 +95,24 @@ export class Estimates {
   /** Lets go of everything that belongs to routes other than these. */
   keepOnly(projects: readonly Project[]): void {
     const present = new Set(projects.map(({ route }) => route.uri));
-    for (const map of [this.kept, this.caches, this.lastAssessments])
+    for (const map of [this.cached, this.caches, this.lastAssessments])
       for (const uri of [...map.keys()]) if (!present.has(uri)) map.delete(uri);
   }
 
-  private of(project: Project, own: Own): Kept {
+  private cachedRoute(project: Project, own: RunnerFiles): CachedRoute {
     const readings = filesOf(project).map(({ reading }) => reading);
     const day = this.day(own);
-    const before = this.kept.get(project.route.uri);
+    const before = this.cached.get(project.route.uri);
     if (before?.day === day && sameItems(before?.readings ?? [], readings)) return before!;
-    const kept: Kept = { readings, day, assessment: new Map() };
-    this.kept.set(project.route.uri, kept);
+    const kept: CachedRoute = { readings, day, assessment: new Map() };
+    this.cached.set(project.route.uri, kept);
     return kept;
   }
 
   /** What is kept of a route's logs from one question to the next. */
-  cache(project: Project): RankCache {
+  cache(project: Project): ModelCache {
     const { uri } = project.route;
-    const cache = this.caches.get(uri) ?? new RankCache();
+    const cache = this.caches.get(uri) ?? new ModelCache();
     this.caches.set(uri, cache);
     return cache;
   }

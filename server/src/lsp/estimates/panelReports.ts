@@ -1,14 +1,19 @@
-import { curveOf, type Curve, type PlannedBlock } from '../../model/rank/rateCurve.ts';
+import { buildRateCurve, type RateCurve, type PlannedBlock } from '../../model/rank/rateCurve.ts';
 import { rank } from '../../model/index.ts';
 import { runTimes, type RunTimes } from '../../model/run/runTimes.ts';
-import { weekAhead, type Plan, type PlanGap, type WeekAhead } from '../../model/week/planWeek.ts';
+import {
+  planWeekDeferringGap,
+  type Plan,
+  type OptimalityGap,
+  type PlanWithDeferredGap,
+} from '../../model/week/planWeek.ts';
 import type { OddsReport } from '../../reports/odds/oddsReport.ts';
 import { rankReport, type RankReport } from '../../reports/rank/rankReport.ts';
 import type { Project } from '../../workspace/project.ts';
-import type { Question } from '../../queries/modelInput.ts';
-import type { Own } from '../../workspace/runnerFiles.ts';
+import type { ModelInput } from '../../queries/modelInput.ts';
+import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
 import { runOdds } from '../../reports/odds/runOdds.ts';
-import { weekQuestionFrom, type WeekQuestion } from '../../queries/weekInput.ts';
+import { weekInputFrom, type WeekInput } from '../../queries/weekInput.ts';
 import { weeksAhead } from './dailyBlocks.ts';
 import type { Estimates } from './estimates.ts';
 
@@ -16,18 +21,18 @@ import type { Estimates } from './estimates.ts';
 export type ReportKind = 'week' | 'gap' | 'ranking' | 'curve' | 'run';
 
 /** The model's answer, and whether it is to the question as it stands or to an earlier one. */
-export interface Answered<T> {
+export interface ReportResult<T> {
   readonly report: T | undefined;
   readonly fresh: boolean;
 }
 
-interface Kept {
+interface CachedReport {
   readonly key: string;
   readonly report: unknown;
 }
 
 /** Curves kept for each route: enough to go back and forth between a few. */
-const mostCurves = 8;
+const maxCurves = 8;
 
 /**
  * The model's answers that the panel shows. Each is kept with the numbers that it was worked out from, and worked
@@ -36,12 +41,12 @@ const mostCurves = 8;
 export class PanelReports {
   /** How often each kind was worked out. */
   readonly counts: Record<ReportKind, number> = { week: 0, gap: 0, ranking: 0, curve: 0, run: 0 };
-  private readonly kept = new Map<string, Map<string, Kept>>();
+  private readonly cached = new Map<string, Map<string, CachedReport>>();
   private readonly estimates: Estimates;
-  private readonly weeks = new WeakMap<Question, WeekQuestion>();
-  private readonly gaps = new WeakMap<Plan, PlanGap>();
-  private readonly gapsInSteps = new WeakMap<Plan, WeekAhead['gapInSteps']>();
-  private readonly keys = new WeakMap<Question, string>();
+  private readonly weeks = new WeakMap<ModelInput, WeekInput>();
+  private readonly gaps = new WeakMap<Plan, OptimalityGap>();
+  private readonly gapsInSteps = new WeakMap<Plan, PlanWithDeferredGap['gapSteps']>();
+  private readonly keys = new WeakMap<ModelInput, string>();
 
   /** @param estimates keeps what the model remembers of each route */
   constructor(estimates: Estimates) {
@@ -52,39 +57,42 @@ export class PanelReports {
    * @param wait false: whatever was worked out last, with no work done
    * @param target seconds to be beaten, for a ranking by the chance of it
    */
-  ranking(project: Project, question: Question, wait: boolean, target?: number): Answered<RankReport> {
+  ranking(project: Project, question: ModelInput, wait: boolean, target?: number): ReportResult<RankReport> {
     const name = target === undefined ? 'ranking' : 'ranking by target';
     const key = this.keyOf(question) + String(target);
-    return this.ask(project, 'ranking', name, key, wait, () => {
+    return this.cachedReport(project, 'ranking', name, key, wait, () => {
       const options = { ...question.options, ...(target !== undefined && { target }) };
       return rankReport(rank({ ...question, options }, this.estimates.cache(project)), question.asOfDay);
     });
   }
 
   /** What the planner is asked where the ranking is asked `question`. */
-  weekQuestion(project: Project, own: Own, question: Question): WeekQuestion {
-    const known = this.weeks.get(question) ?? weekQuestionFrom(question, project, own, weeksAhead);
+  weekPlanInput(project: Project, own: RunnerFiles, question: ModelInput): WeekInput {
+    const known = this.weeks.get(question) ?? weekInputFrom(question, project, own, weeksAhead);
     this.weeks.set(question, known);
     return known;
   }
 
   /** The plan of the coming weeks. */
-  week(project: Project, question: Question, asked: WeekQuestion, wait: boolean): Answered<Plan> {
-    const key = this.keyOf(question) + JSON.stringify([asked.input.minutes, asked.input.pin]);
-    return this.ask(project, 'week', 'week', key, wait, () => {
-      const { plan, gapInSteps } = weekAhead(asked.input, this.estimates.cache(project));
+  week(project: Project, question: ModelInput, asked: WeekInput, wait: boolean): ReportResult<Plan> {
+    const key = this.keyOf(question) + JSON.stringify([asked.planInput.minutes, asked.planInput.pin]);
+    return this.cachedReport(project, 'week', 'week', key, wait, () => {
+      const { plan, gapSteps: gapInSteps } = planWeekDeferringGap(
+        asked.planInput,
+        this.estimates.cache(project),
+      );
       this.gapsInSteps.set(plan, gapInSteps);
       return plan;
     });
   }
 
   /** How good a plan is, as far as that has been worked out. */
-  gap(plan: Plan): PlanGap {
+  gap(plan: Plan): OptimalityGap {
     return this.gaps.get(plan) ?? plan.gap;
   }
 
   /** Works out how good a plan is, in short steps; nothing is kept of steps that are not gone to the end. */
-  *gapInSteps(plan: Plan): Generator<undefined, PlanGap> {
+  *gapInSteps(plan: Plan): Generator<undefined, OptimalityGap> {
     const known = this.gap(plan);
     const steps = this.gapsInSteps.get(plan);
     if (known.method !== 'not bounded' || !steps) return known;
@@ -101,25 +109,25 @@ export class PanelReports {
    */
   curve(
     project: Project,
-    question: Question,
+    question: ModelInput,
     technique: string,
     planned: { readonly blocks: readonly PlannedBlock[]; readonly until: number },
     wait: boolean,
-  ): Answered<Curve> {
+  ): ReportResult<RateCurve> {
     const key = this.keyOf(question) + JSON.stringify(planned);
-    return this.ask(project, 'curve', `curve ${technique}`, key, wait, () =>
-      curveOf(question, technique, planned.blocks, planned.until, this.estimates.cache(project)),
+    return this.cachedReport(project, 'curve', `curve ${technique}`, key, wait, () =>
+      buildRateCurve(question, technique, planned.blocks, planned.until, this.estimates.cache(project)),
     );
   }
 
   run(
     project: Project,
-    question: Question,
+    question: ModelInput,
     target: number | null,
     wait: boolean,
-  ): Answered<{ readonly odds: OddsReport; readonly times: RunTimes }> {
+  ): ReportResult<{ readonly odds: OddsReport; readonly times: RunTimes }> {
     const key = this.keyOf(question) + String(target);
-    return this.ask(project, 'run', 'run', key, wait, () => {
+    return this.cachedReport(project, 'run', 'run', key, wait, () => {
       const cache = this.estimates.cache(project);
       return {
         odds: runOdds(question, { target, with: [] }, cache),
@@ -131,22 +139,22 @@ export class PanelReports {
   /** Lets go of everything that belongs to routes other than these. */
   keepOnly(projects: readonly Project[]): void {
     const present = new Set(projects.map(({ route }) => route.uri));
-    for (const uri of [...this.kept.keys()]) if (!present.has(uri)) this.kept.delete(uri);
+    for (const uri of [...this.cached.keys()]) if (!present.has(uri)) this.cached.delete(uri);
   }
 
-  private ask<T>(
+  private cachedReport<T>(
     project: Project,
     kind: ReportKind,
     name: string,
     key: string,
     wait: boolean,
     work: () => T | undefined,
-  ): Answered<T> {
+  ): ReportResult<T> {
     const { uri } = project.route;
-    const own = this.kept.get(uri) ?? new Map<string, Kept>();
-    this.kept.set(uri, own);
+    const own = this.cached.get(uri) ?? new Map<string, CachedReport>();
+    this.cached.set(uri, own);
     // The report kept under a name is of the kind that the name says.
-    const known = own.get(name) as (Kept & { readonly report: T | undefined }) | undefined;
+    const known = own.get(name) as (CachedReport & { readonly report: T | undefined }) | undefined;
     if (known?.key === key) return { report: known.report, fresh: true };
     if (!wait) return { report: known?.report, fresh: false };
     this.counts[kind] += 1;
@@ -154,12 +162,12 @@ export class PanelReports {
     own.delete(name);
     own.set(name, { key, report });
     const curves = [...own.keys()].filter((one) => one.startsWith('curve '));
-    for (const one of curves.slice(0, Math.max(0, curves.length - mostCurves))) own.delete(one);
+    for (const one of curves.slice(0, Math.max(0, curves.length - maxCurves))) own.delete(one);
     return { report, fresh: true };
   }
 
   /** The numbers of a question as text: equal texts have equal answers. */
-  private keyOf(question: Question): string {
+  private keyOf(question: ModelInput): string {
     const known = this.keys.get(question);
     if (known !== undefined) return known;
     const { route, logs, asOfDay, options, constants } = question;

@@ -1,42 +1,48 @@
 import type { Technique } from '../../files/documents/documents.ts';
-import type { Standing } from '../../model/rank/techniqueEstimator.ts';
-import type { Assessment, Count, Estimate, Logs } from '../../model/core/types.ts';
+import type { GainsOrReason } from '../../model/rank/techniqueEstimator.ts';
+import type { Assessment, AttemptCount, Estimate, Logs } from '../../model/core/types.ts';
 import {
-  counted,
+  formatCount,
   decimalsFor,
   formatHours,
   formatNumber,
   formatRange,
-  formatShare,
-  formatShares,
-  listed,
+  formatPercent,
+  formatPercentRange,
+  formatList,
 } from '../../text/format.ts';
-import type { TechniqueNumbers } from './techniqueEstimators.ts';
+import type { TechniqueEstimates } from './techniqueEstimators.ts';
 import { curveText } from './curveText.ts';
-import { markdown } from '../editing/escapeMarkdown.ts';
+import { escapeMarkdown } from '../editing/escapeMarkdown.ts';
 
 /** What is known of one technique, to be said in a few lines. */
-export interface TechniqueFacts extends TechniqueNumbers {
+export interface TechniqueFacts extends TechniqueEstimates {
   readonly technique: Technique;
 }
 
-const stateWords = {
+const stateLabels = {
   unlearned: 'not begun',
   learning: 'being learned',
   'in-run': 'in the run',
 } as const;
 
 /** The numbers of a technique and where they come from, as Markdown. */
-export function techniqueText({ technique, question, assessment, standing, curve }: TechniqueFacts): string {
+export function techniqueText({
+  technique,
+  modelInput: question,
+  assessment,
+  rankingOutcome: standing,
+  curve,
+}: TechniqueFacts): string {
   const { id, name, difficulty } = technique;
-  const state = stateWords[question.states.get(id) ?? 'unlearned'];
-  const head = `**${markdown(name)}** · difficulty ${difficulty} of 10 · ${state}`;
+  const state = stateLabels[question.states.get(id) ?? 'unlearned'];
+  const head = `**${escapeMarkdown(name)}** · difficulty ${difficulty} of 10 · ${state}`;
   const chart = curve ? curveText(curve, question.options.blockMinutes) : '';
   const parts = [head, rows(assessment, standing).join('\n'), chart, `_${evidence(id, question.logs)}_`];
   return parts.filter((part) => part !== '').join('\n\n');
 }
 
-function rows(assessment: Assessment | undefined, standing: Standing | undefined): string[] {
+function rows(assessment: Assessment | undefined, standing: GainsOrReason | undefined): string[] {
   const lines: [string, string][] = [];
   if (assessment) {
     const { practiceNow, runNow, breakEven, chanceAboveBreakEvenNow } = assessment;
@@ -46,7 +52,7 @@ function rows(assessment: Assessment | undefined, standing: Standing | undefined
       'Break-even in a run',
       breakEven === null
         ? 'none: it saves nothing by itself'
-        : `${formatShare(breakEven)}; above it already: ${formatShare(chanceAboveBreakEvenNow)} likely`,
+        : `${formatPercent(breakEven)}; above it already: ${formatPercent(chanceAboveBreakEvenNow)} likely`,
     ]);
   }
   if (standing && 'gains' in standing) {
@@ -57,17 +63,17 @@ function rows(assessment: Assessment | undefined, standing: Standing | undefined
     ]);
     lines.push([
       'Best stop',
-      `after ${formatHours(gains.hours)} (${counted(gains.blocks, 'block')} of ${gains.blockMinutes} min)`,
+      `after ${formatHours(gains.hours)} (${formatCount(gains.blocks, 'block')} of ${gains.blockMinutes} min)`,
     ]);
   } else if (standing) {
-    lines.push(['Not ranked', markdown(standing.notRanked)]);
+    lines.push(['Not ranked', escapeMarkdown(standing.notRanked)]);
   }
   return ['| | |', '|:--|:--|', ...lines.map(([label, text]) => `| ${label} | ${text} |`)];
 }
 
 /** `41 % (33 to 49 %)`: the mean with its 80 % range. */
 function rateText(rate: Estimate): string {
-  return `${formatShare(rate.mean)} (${formatShares(rate)})`;
+  return `${formatPercent(rate.mean)} (${formatPercentRange(rate)})`;
 }
 
 /** Where a technique's numbers come from, in one line. */
@@ -80,7 +86,7 @@ function evidence(id: string, { practice, runs }: Logs): string {
       'run day',
     ),
   ];
-  if (parts.length > 0) return `From ${listed(parts)}. Ranges hold 80 % of what is likely.`;
+  if (parts.length > 0) return `From ${formatList(parts)}. Ranges hold 80 % of what is likely.`;
   const guess = 'the difficulty and what is known of the runner give the numbers';
   return own.length > 0
     ? `Practised, but no attempts counted: ${guess}. Ranges hold 80 % of what is likely.`
@@ -89,7 +95,7 @@ function evidence(id: string, { practice, runs }: Logs): string {
 
 /** `12 practice days (310 of 804 landed)`; nothing where nothing was counted. */
 function countsOf(
-  entries: readonly { readonly day: number; readonly counted?: Count }[],
+  entries: readonly { readonly day: number; readonly counted?: AttemptCount }[],
   unit: string,
 ): string[] {
   const days = new Set<number>();
@@ -101,5 +107,5 @@ function countsOf(
     landed += count.landed;
     tries += count.tries;
   }
-  return days.size > 0 ? [`${counted(days.size, unit)} (${landed} of ${tries} landed)`] : [];
+  return days.size > 0 ? [`${formatCount(days.size, unit)} (${landed} of ${tries} landed)`] : [];
 }

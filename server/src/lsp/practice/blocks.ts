@@ -1,15 +1,15 @@
 import { isFailure, type Failure } from '../../journal/failure.ts';
-import type { AttemptLine, Line } from '../../journal/journalLines.ts';
+import type { AttemptLine, JournalLine } from '../../journal/journalLines.ts';
 import type {
   BlockParams,
-  BlockStand,
-  BlockStandResult,
+  CountedAttempts,
+  CountedAttemptsResult,
   PracticeAttemptParams,
   PracticeEndParams,
   PracticeEndResult,
   PracticeStartParams,
   PracticeStartResult,
-  Refused,
+  Refusal,
 } from '../../protocol/practice.ts';
 import type { OpenLog, PracticeLogs } from './practiceLogs.ts';
 import { fileName } from '../server/session.ts';
@@ -34,8 +34,8 @@ export async function startBlock(
     block,
   });
   if (failure) return refused(uri, failure);
-  log.held = true;
-  log.own.add(block);
+  log.blockRunning = true;
+  log.ownEntryIds.add(block);
   return { block, began };
 }
 
@@ -43,8 +43,8 @@ export async function startBlock(
 export async function logAttempt(
   logs: PracticeLogs,
   { landed, ...params }: PracticeAttemptParams,
-): Promise<BlockStandResult> {
-  return inBlock(logs, params, async (log) => {
+): Promise<CountedAttemptsResult> {
+  return writeToBlock(logs, params, async (log) => {
     const { journal } = log;
     const at = journal.clock.now();
     const { block, technique } = params;
@@ -54,8 +54,8 @@ export async function logAttempt(
 }
 
 /** Takes back the last attempt of a block, wherever it was logged; without one, nothing happens. */
-export async function takeBack(logs: PracticeLogs, params: BlockParams): Promise<BlockStandResult> {
-  return inBlock(logs, params, async (log) => {
+export async function undoAttempt(logs: PracticeLogs, params: BlockParams): Promise<CountedAttemptsResult> {
+  return writeToBlock(logs, params, async (log) => {
     const lines = log.journal.lines();
     if (isFailure(lines)) return lines;
     const last = attemptsOf(lines, params.block).at(-1);
@@ -66,8 +66,11 @@ export async function takeBack(logs: PracticeLogs, params: BlockParams): Promise
 }
 
 /** What of a block counts so far. */
-export async function standOf(logs: PracticeLogs, params: BlockParams): Promise<BlockStandResult> {
-  return inBlock(logs, params, () => Promise.resolve(undefined));
+export async function countedAttempts(
+  logs: PracticeLogs,
+  params: BlockParams,
+): Promise<CountedAttemptsResult> {
+  return writeToBlock(logs, params, () => Promise.resolve(undefined));
 }
 
 /** Ends a block and puts it into its file by an edit, or leaves it out. */
@@ -88,14 +91,14 @@ export async function endBlock(
       { kind: 'undo', id: journal.newId(), at: now, of: block },
       { kind: 'end', id: journal.newId(), at: now, block },
     );
-    log.held = false;
+    log.blockRunning = false;
     return failure ? refused(uri, failure) : { said: 'The block is left out of the log.', minutes: 0 };
   }
   const attempts = attemptsOf(lines, block);
   // Time that went by after the block was over is no practice, whoever looked away.
   const at = Math.min(now, Math.max(until, attempts.at(-1)?.at ?? 0));
   const counted = attempts.length === 0 && counts !== null;
-  const after = state.lastOf()?.id ?? '';
+  const after = state.lastLogged()?.id ?? '';
   const failure = await append(log, {
     kind: 'end',
     id: journal.newId(),
@@ -108,12 +111,12 @@ export async function endBlock(
   const logged = isFailure(written) ? undefined : written.open.find(({ id }) => id === block);
   const minutes = typeof logged?.entry.minutes === 'number' ? logged.entry.minutes : 0;
   const result = await logs.fold(log);
-  log.held = false;
-  return { said: whereItWent(uri, result), minutes };
+  log.blockRunning = false;
+  return { said: describeOutcome(uri, result), minutes };
 }
 
 /** Where an entry went, in a sentence. */
-export function whereItWent(
+export function describeOutcome(
   uri: string,
   result: { readonly added: readonly string[] } | { readonly reason: string },
 ): string {
@@ -122,15 +125,15 @@ export function whereItWent(
     : `Safe in the journal, not in ${fileName(uri)} yet: ${result.reason}.`;
 }
 
-async function inBlock(
+async function writeToBlock(
   logs: PracticeLogs,
   { uri, block }: BlockParams,
   write: (log: OpenLog) => Promise<Failure | undefined>,
-): Promise<BlockStand | Refused> {
+): Promise<CountedAttempts | Refusal> {
   const log = await logs.log(uri);
   if (isFailure(log)) return refused(uri, log);
-  log.held = true;
-  log.own.add(block);
+  log.blockRunning = true;
+  log.ownEntryIds.add(block);
   const failure = await write(log);
   if (failure) return refused(uri, failure);
   const lines = log.journal.lines();
@@ -139,15 +142,15 @@ async function inBlock(
 }
 
 /** What this editor writes is no news to it. */
-async function append(log: OpenLog, ...lines: Line[]): Promise<Failure | undefined> {
-  const known = log.stamp === log.journal.stamp();
+async function append(log: OpenLog, ...lines: JournalLine[]): Promise<Failure | undefined> {
+  const known = log.stamp === log.journal.revision();
   const failure = await log.journal.append(...lines);
-  if (known) log.stamp = log.journal.stamp();
+  if (known) log.stamp = log.journal.revision();
   return failure;
 }
 
 /** The attempts of a block that count, by the clock. */
-function attemptsOf(lines: readonly Line[], block: string): AttemptLine[] {
+function attemptsOf(lines: readonly JournalLine[], block: string): AttemptLine[] {
   const undone = new Set(lines.flatMap((line) => (line.kind === 'undo' ? [line.of] : [])));
   const seen = new Set<string>();
   const made = lines.filter((line): line is AttemptLine => {
@@ -159,6 +162,6 @@ function attemptsOf(lines: readonly Line[], block: string): AttemptLine[] {
   return made.sort((a, b) => a.at - b.at);
 }
 
-function refused(uri: string, { reason }: Failure): Refused {
+function refused(uri: string, { reason }: Failure): Refusal {
   return { message: `Nothing was logged. The journal of ${fileName(uri)} cannot be written: ${reason}.` };
 }

@@ -1,13 +1,13 @@
 import { parseTime, formatTime } from '../../text/time.ts';
 import { isFailure } from '../../journal/failure.ts';
-import type { Entry, EntryLine } from '../../journal/journalLines.ts';
-import type { LogBlockParams, LogRunParams, LogWholeResult } from '../../protocol/practice.ts';
-import { plainText } from '../../text/terminalText.ts';
-import { currentId, type Project } from '../../workspace/project.ts';
+import type { LogEntry, EntryLine } from '../../journal/journalLines.ts';
+import type { LogBlockParams, LogRunParams, LogEntryResult } from '../../protocol/practice.ts';
+import { sanitizeForTerminal } from '../../text/terminalText.ts';
+import { currentTechniqueId, type Project } from '../../workspace/project.ts';
 import { normalUri } from '../documents/openDocuments.ts';
-import { whereItWent } from './blocks.ts';
+import { describeOutcome } from './blocks.ts';
 import type { PracticeLogs } from './practiceLogs.ts';
-import { entryInWords } from './describeEntry.ts';
+import { describeEntry } from './describeEntry.ts';
 import type { Session } from '../server/session.ts';
 
 /** Logs a block that was practised elsewhere; or says what is wrong with how it is written. */
@@ -15,16 +15,23 @@ export async function logBlock(
   session: Session,
   logs: PracticeLogs,
   params: LogBlockParams,
-): Promise<LogWholeResult> {
+): Promise<LogEntryResult> {
   const project = session.workspace.projectOf(normalUri(params.uri));
-  const technique = project && currentId(project, params.technique);
+  const technique = project && currentTechniqueId(project, params.technique);
   if (!project || technique === undefined)
-    return { message: `The route has no technique ${plainText(params.technique)}.` };
+    return { message: `The route has no technique ${sanitizeForTerminal(params.technique)}.` };
   const entry = blockEntry(technique, params);
   if (typeof entry === 'string') return { message: entry };
   if (params.dry) return { id: null, said: '' };
   const { minutes } = entry;
-  return logWhole(logs, project, params.uri, 'b', entry, typeof minutes === 'number' ? minutes * 60 : 0);
+  return logCompleteEntry(
+    logs,
+    project,
+    params.uri,
+    'b',
+    entry,
+    typeof minutes === 'number' ? minutes * 60 : 0,
+  );
 }
 
 /** Logs a run; or says what is wrong with how it is written. */
@@ -32,17 +39,17 @@ export async function logRun(
   session: Session,
   logs: PracticeLogs,
   params: LogRunParams,
-): Promise<LogWholeResult> {
+): Promise<LogEntryResult> {
   const project = session.workspace.projectOf(normalUri(params.uri));
   if (!project) return { message: 'The runs file belongs to no route that is open.' };
   const run = runEntry(project, params);
   if (typeof run === 'string') return { message: run };
   if (params.dry) return { id: null, said: '' };
-  return logWhole(logs, project, params.uri, 'r', run.entry, run.seconds);
+  return logCompleteEntry(logs, project, params.uri, 'r', run.entry, run.seconds);
 }
 
 /** A block as it is to stand in the file, or what is wrong, in a sentence. */
-function blockEntry(technique: string, { minutes: written, result }: LogBlockParams): Entry | string {
+function blockEntry(technique: string, { minutes: written, result }: LogBlockParams): LogEntry | string {
   const time = parseTime(written);
   const minutes = time === undefined ? NaN : written.includes(':') ? time / 60 : time;
   if (!(minutes > 0 && minutes <= 1440)) return 'Minutes are a number such as 25.';
@@ -61,7 +68,7 @@ function blockEntry(technique: string, { minutes: written, result }: LogBlockPar
 function runEntry(
   project: Project,
   { total, times, landed, missed, ended }: LogRunParams,
-): { readonly entry: Entry; readonly seconds: number } | string {
+): { readonly entry: LogEntry; readonly seconds: number } | string {
   const whole = total.trim();
   const seconds = whole === '' ? undefined : parseTime(whole);
   if (whole !== '' && !(seconds !== undefined && seconds > 0)) return 'A time such as 41:30.2.';
@@ -84,7 +91,7 @@ function runEntry(
   const tried: Record<string, readonly [number, number]> = {};
   for (const id of landed) tried[id] = [1, 1];
   for (const id of missed) tried[id] = [0, 1];
-  const entry: Entry = {
+  const entry: LogEntry = {
     ...(seconds !== undefined && { total: spelled(whole, seconds) }),
     ...(hasTimes && { times: bySegment }),
     ...(landed.length + missed.length > 0 && { tried }),
@@ -103,14 +110,14 @@ function spelled(written: string, seconds: number): string {
  *
  * @param seconds for which it went on until now
  */
-async function logWhole(
+async function logCompleteEntry(
   logs: PracticeLogs,
   project: Project,
   uri: string,
   letter: 'b' | 'r',
-  said: Entry,
+  said: LogEntry,
   seconds: number,
-): Promise<LogWholeResult> {
+): Promise<LogEntryResult> {
   const log = await logs.log(uri);
   if (isFailure(log)) return { message: `Nothing was logged. The journal cannot be opened: ${log.reason}.` };
   const { journal } = log;
@@ -121,11 +128,11 @@ async function logWhole(
   const id = `${letter}-${journal.newId().slice(0, 12)}`;
   const local = journal.clock.local(at - seconds * 1000);
   const entry = letter === 'r' ? { start: local, ...said } : said;
-  const line: EntryLine = { kind: 'entry', id, at, local, entry, after: state.lastOf()?.id ?? '' };
+  const line: EntryLine = { kind: 'entry', id, at, local, entry, after: state.lastLogged()?.id ?? '' };
   const failure = await journal.append(line);
   if (failure) return { message: `Nothing was logged. The journal cannot be written: ${failure.reason}.` };
-  log.own.add(id);
+  log.ownEntryIds.add(id);
   const result = await logs.fold(log);
   const nameOf = (technique: string): string => project.techniques.get(technique)?.name ?? technique;
-  return { id, said: `Logged: ${entryInWords(entry, nameOf)}. ${whereItWent(uri, result)}` };
+  return { id, said: `Logged: ${describeEntry(entry, nameOf)}. ${describeOutcome(uri, result)}` };
 }

@@ -1,14 +1,14 @@
 import type { WorkspaceEdit } from 'vscode-languageserver';
-import { addKey, changed, says } from '../../files/yaml/editPath.ts';
+import { addKey, updateAtPath, yieldsValue } from '../../files/yaml/editPath.ts';
 import type { Reading } from '../../files/yaml/reading.ts';
 import type { TextEdit } from '../../files/yaml/textEdit.ts';
 import { locate, type Path } from '../../files/yaml/tree.ts';
 import { toValue } from '../../files/yaml/value.ts';
 import type { CorrectCycleParams } from '../../protocol/practice.ts';
-import { plainText } from '../../text/terminalText.ts';
-import { currentId } from '../../workspace/project.ts';
+import { sanitizeForTerminal } from '../../text/terminalText.ts';
+import { currentTechniqueId } from '../../workspace/project.ts';
 import { normalUri } from '../documents/openDocuments.ts';
-import { askedOf } from '../requests/rank.ts';
+import { resolveProject } from '../requests/rank.ts';
 import { fileName, type Session } from '../server/session.ts';
 import { workspaceEdit } from '../documents/workspaceEdit.ts';
 
@@ -20,19 +20,19 @@ export function correctCycle(
   session: Session,
   { uri, technique, cycle }: CorrectCycleParams,
 ): { readonly edit?: WorkspaceEdit; readonly message: string } {
-  const asked = askedOf(session, normalUri(uri));
+  const asked = resolveProject(session, normalUri(uri));
   if ('message' in asked) return asked;
-  const id = currentId(asked.project, technique);
+  const id = currentTechniqueId(asked.project, technique);
   const defined = id === undefined ? undefined : asked.project.techniques.get(id);
   const file = defined && session.file(defined.uri);
   if (!defined || !file || !(cycle > 0))
-    return { message: `The route has no technique ${plainText(technique)}.` };
+    return { message: `The route has no technique ${sanitizeForTerminal(technique)}.` };
   const { attempt } = defined.practice;
   const rest = Math.round(10 * (cycle - attempt)) / 10;
   const key = rest >= 0 ? 'reload' : 'attempt';
   const seconds = rest >= 0 ? rest : Math.round(10 * Math.max(0.1, cycle - defined.practice.reload)) / 10;
   const edit = withNumber(file.reading, [...defined.path, 'practice'], key, seconds);
-  const name = plainText(defined.name);
+  const name = sanitizeForTerminal(defined.name);
   if (!edit)
     return {
       message: `${fileName(file.uri)} is written in a way that no safe edit fits. Write ${key}: ${seconds} under practice: of ${name} by hand.`,
@@ -54,6 +54,6 @@ function withNumber(reading: Reading, path: Path, key: string, value: number): T
   const place = locate(reading.tree, [...path, key]);
   if (!place.exact) return addKey(reading, path, key, String(value), ['attempt']);
   const edit = { ...place.value, text: String(value) };
-  const wanted = changed(toValue(reading.tree), [...path, key], () => value);
-  return says(reading, [edit], wanted) ? edit : undefined;
+  const wanted = updateAtPath(toValue(reading.tree), [...path, key], () => value);
+  return yieldsValue(reading, [edit], wanted) ? edit : undefined;
 }

@@ -1,13 +1,13 @@
-import type { Entry } from '../../journal/journalLines.ts';
-import { counted, formatNumber } from '../../text/format.ts';
-import { plainText } from '../../text/terminalText.ts';
+import type { LogEntry } from '../../journal/journalLines.ts';
+import { formatCount, formatNumber } from '../../text/format.ts';
+import { sanitizeForTerminal } from '../../text/terminalText.ts';
 
 /** `Crate vault, 24.5 min, 61 of 104 landed` of an entry of a log. */
-export function entryInWords(entry: Entry, nameOf: (technique: string) => string): string {
+export function describeEntry(entry: LogEntry, nameOf: (technique: string) => string): string {
   const { technique, minutes, tape, landed, total } = entry;
   if (typeof technique !== 'string')
-    return typeof total === 'string' ? `a run of ${plainText(total)}` : 'a run';
-  const parts = [plainText(nameOf(technique)), `${minutesText(minutes)} min`];
+    return typeof total === 'string' ? `a run of ${sanitizeForTerminal(total)}` : 'a run';
+  const parts = [sanitizeForTerminal(nameOf(technique)), `${minutesText(minutes)} min`];
   const counts: readonly unknown[] = Array.isArray(landed) ? landed : [];
   if (typeof tape === 'string') parts.push(`${landedIn(tape)} of ${tape.length} landed`);
   else if (counts.length === 2) parts.push(`${String(counts[0])} of ${String(counts[1])} landed`);
@@ -24,11 +24,11 @@ function minutesText(minutes: unknown): string {
 }
 
 /** Some entries in a sentence's tail, so many at most. */
-export function entriesInWords(entries: readonly Entry[], nameOf: (technique: string) => string): string {
+export function describeEntries(entries: readonly LogEntry[], nameOf: (technique: string) => string): string {
   const most = 3;
-  const shown = entries.slice(0, most).map((entry) => entryInWords(entry, nameOf));
+  const shown = entries.slice(0, most).map((entry) => describeEntry(entry, nameOf));
   const rest = entries.length - shown.length;
   return rest > 0
-    ? `${shown.join('; ')}; and ${counted(rest, 'more entry', 'more entries')}`
+    ? `${shown.join('; ')}; and ${formatCount(rest, 'more entry', 'more entries')}`
     : shown.join('; ');
 }

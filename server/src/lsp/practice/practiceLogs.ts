@@ -1,13 +1,13 @@
 import type { WorkspaceEdit } from 'vscode-languageserver';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import { weekDefaults } from '../../files/documents/weekDocument.ts';
-import { kindOf } from '../../files/fileKind.ts';
+import { fileKindOf } from '../../files/fileKind.ts';
 import { isFailure, type Failure } from '../../journal/failure.ts';
-import type { FoldPlan } from '../../journal/planFlush.ts';
-import type { Entry } from '../../journal/journalLines.ts';
-import { ownOrAll } from '../../workspace/runnerFiles.ts';
+import type { FlushPlan } from '../../journal/planFlush.ts';
+import type { LogEntry } from '../../journal/journalLines.ts';
+import { runnerFilesOrAll } from '../../workspace/runnerFiles.ts';
 import { normalUri } from '../documents/openDocuments.ts';
-import { entriesInWords } from './describeEntry.ts';
+import { describeEntries } from './describeEntry.ts';
 import type { LogJournal, LogJournals } from '../../journal/logJournal.ts';
 import { fileName, type Session } from '../server/session.ts';
 
@@ -17,10 +17,10 @@ export interface LogsClient {
   readonly appliesEdits: () => boolean;
   readonly apply: (edit: WorkspaceEdit, label: string) => Promise<boolean>;
   /** Says something once, for the person to read. */
-  readonly tell: (sentence: string) => void;
+  readonly notify: (sentence: string) => void;
   /** Others have written to the journal of a file. */
   readonly changed: (uri: string) => void;
-  readonly work: (name: string, run: () => void | Promise<void>) => void;
+  readonly runGuarded: (name: string, run: () => void | Promise<void>) => void;
 }
 
 /** A log file whose journal this editor has open. */
@@ -30,21 +30,21 @@ export interface OpenLog {
   /** Ids of entries that the text has held since it was opened here. */
   readonly applied: Set<string>;
   /** Ids of entries that were logged in this session of the editor: they are no news. */
-  readonly own: Set<string>;
+  readonly ownEntryIds: Set<string>;
   stamp: string;
   /** Whether something waited when it was opened, and was not told of yet. */
   recovering: boolean;
   /** Whether a block is practised that goes into it. */
-  held: boolean;
+  blockRunning: boolean;
   /** When it was looked through last, ms since 1970. */
-  looked: number;
+  checkedAt: number;
   queue: Promise<unknown>;
 }
 
 /** Milliseconds between two looks at what others log. */
-const lookEvery = 1000;
+const pollIntervalMs = 1000;
 /** Milliseconds after which a block may be over because nothing came any more. */
-const lookAgain = 60_000;
+const recheckAfterMs = 60_000;
 
 /**
  * The journals of the log files that are open, or that a block goes into. What is over is put into the text by an
@@ -64,7 +64,7 @@ export class PracticeLogs {
   }
 
   promise(uri: string): string {
-    return this.journals.promise(uri);
+    return this.journals.durabilityNotice(uri);
   }
 
   /** The log of a file, with its journal open until the file is closed and no block goes into it. */
@@ -78,8 +78,8 @@ export class PracticeLogs {
     });
     this.logs.set(name, opened);
     this.timer ??= setInterval(
-      () => this.client.work('Looking into the journals', () => this.look()),
-      lookEvery,
+      () => this.client.runGuarded('Looking into the journals', () => this.poll()),
+      pollIntervalMs,
     );
     return opened;
   }
@@ -94,32 +94,32 @@ export class PracticeLogs {
   /** Takes up what an earlier session of the editor left, in files that nobody has opened yet. */
   async recover(): Promise<void> {
     for (const { uri } of this.session.workspace.all()) {
-      if (!this.isLog(uri) || this.logs.has(uri) || !(await this.journals.waits(uri))) continue;
+      if (!this.isLog(uri) || this.logs.has(uri) || !(await this.journals.mayHavePending(uri))) continue;
       const log = await this.log(uri);
       if (isFailure(log)) continue;
       await this.fold(log);
-      if (!log.held && this.session.documents.version(uri) === undefined) await this.let(uri);
+      if (!log.blockRunning && this.session.documents.version(uri) === undefined) await this.release(uri);
     }
   }
 
   /** Tells of what waits for files that were moved or renamed: in the folder itself nothing shows it. */
-  tellLeftBehind(folders: readonly string[]): void {
+  reportLeftBehind(folders: readonly string[]): void {
     if (!this.client.appliesEdits()) return;
     for (const folder of folders)
-      for (const sentence of this.journals.leftBehind(folder)) this.client.tell(sentence);
+      for (const sentence of this.journals.orphanNotices(folder)) this.client.notify(sentence);
   }
 
   /** A file was saved, with this text. */
   async saved(uri: string, text: string): Promise<void> {
     const log = await this.logs.get(normalUri(uri));
     if (!log || isFailure(log)) return;
-    await this.inTurn(log, () => log.journal.settle(text, log.applied));
-    log.stamp = log.journal.stamp();
+    await this.inTurn(log, () => log.journal.confirmSaved(text, log.applied));
+    log.stamp = log.journal.revision();
   }
 
   async closed(uri: string): Promise<void> {
     const log = await this.logs.get(normalUri(uri));
-    if (log && !isFailure(log) && !log.held) await this.let(log.uri);
+    if (log && !isFailure(log) && !log.blockRunning) await this.release(log.uri);
   }
 
   /**
@@ -142,7 +142,7 @@ export class PracticeLogs {
   }
 
   private isLog(uri: string): boolean {
-    const kind = kindOf(uri);
+    const kind = fileKindOf(uri);
     return this.client.appliesEdits() && (kind === 'practice' || kind === 'runs');
   }
 
@@ -153,16 +153,16 @@ export class PracticeLogs {
       uri,
       journal,
       applied: new Set(),
-      own: new Set(),
-      stamp: journal.stamp(),
+      ownEntryIds: new Set(),
+      stamp: journal.revision(),
       recovering: true,
-      held: false,
-      looked: journal.clock.now(),
+      blockRunning: false,
+      checkedAt: journal.clock.now(),
       queue: Promise.resolve(),
     };
   }
 
-  private async let(uri: string): Promise<void> {
+  private async release(uri: string): Promise<void> {
     const log = await this.logs.get(uri);
     this.logs.delete(uri);
     if (log && !isFailure(log)) log.journal.close();
@@ -171,16 +171,16 @@ export class PracticeLogs {
     this.timer = undefined;
   }
 
-  private async look(): Promise<void> {
+  private async poll(): Promise<void> {
     for (const opened of [...this.logs.values()]) {
       const log = await opened;
       if (isFailure(log)) continue;
-      const stamp = log.journal.stamp();
+      const stamp = log.journal.revision();
       const now = log.journal.clock.now();
       const changed = stamp !== log.stamp;
-      if (!changed && Math.abs(now - log.looked) < lookAgain) continue;
+      if (!changed && Math.abs(now - log.checkedAt) < recheckAfterMs) continue;
       log.stamp = stamp;
-      log.looked = now;
+      log.checkedAt = now;
       if (changed) this.client.changed(this.session.documents.spelling(log.uri));
       await this.fold(log);
     }
@@ -197,11 +197,11 @@ export class PracticeLogs {
     const { journal, uri } = log;
     const recovering = log.recovering;
     log.recovering = false;
-    if (!journal.folds()) return { reason: 'another window has it open and takes it up' };
+    if (!journal.ownsFlush()) return { reason: 'another window has it open and takes it up' };
     const before = journal.state();
     if (isFailure(before)) return before;
     const nothing =
-      before.late.size === 0 &&
+      before.undoneAfterSeal.size === 0 &&
       before.sealed.size === 0 &&
       !before.open.some(({ done, gone }) => done && !gone);
     if (nothing) return { added: [] };
@@ -211,23 +211,23 @@ export class PracticeLogs {
       const version = this.session.documents.version(uri);
       const text = this.session.documents.text(uri) ?? (await this.session.read(uri));
       if (text === undefined) return { reason: 'it is not there any more' };
-      const plan = await journal.fold(text, { dayStarts: this.dayStarts(uri), applied: log.applied });
-      log.stamp = journal.stamp();
+      const plan = await journal.planFlush(text, { dayStarts: this.dayStarts(uri), applied: log.applied });
+      log.stamp = journal.revision();
       if ('problem' in plan) return { reason: plan.problem };
       if (isFailure(plan)) return plan;
-      for (const id of plan.standing) log.applied.add(id);
+      for (const id of plan.alreadyPresent) log.applied.add(id);
       if (plan.edits.length === 0) return { added: [] };
-      const entries = recovering ? this.recoveredIn(log, plan) : [];
+      const entries = recovering ? this.recoveredEntries(log, plan) : [];
       const edit = editOf(this.session.documents.spelling(uri), version ?? null, text, plan);
       if (!(await this.client.apply(edit, `Log ${fileName(uri)}`))) continue;
       for (const id of plan.added) log.applied.add(id);
-      if (entries.length > 0) this.client.tell(this.recovered(uri, entries));
+      if (entries.length > 0) this.client.notify(this.recoveryMessage(uri, entries));
       return { added: plan.added };
     }
     return { reason: 'it keeps changing' };
   }
 
-  private recoveredIn({ journal, own }: OpenLog, { added }: FoldPlan): Entry[] {
+  private recoveredEntries({ journal, ownEntryIds: own }: OpenLog, { added }: FlushPlan): LogEntry[] {
     const state = journal.state();
     if (isFailure(state)) return [];
     return added.flatMap((id) => {
@@ -236,20 +236,20 @@ export class PracticeLogs {
     });
   }
 
-  private recovered(uri: string, entries: readonly Entry[]): string {
+  private recoveryMessage(uri: string, entries: readonly LogEntry[]): string {
     const project = this.session.workspace.projectOf(uri);
     const nameOf = (id: string): string => project?.techniques.get(id)?.name ?? id;
-    return `Taken up from the journal into ${fileName(uri)}: ${entriesInWords(entries, nameOf)}. Save the file to keep it there; undo takes it out.`;
+    return `Taken up from the journal into ${fileName(uri)}: ${describeEntries(entries, nameOf)}. Save the file to keep it there; undo takes it out.`;
   }
 
   private dayStarts(uri: string): number {
     const project = this.session.workspace.projectOf(uri);
-    const week = project && ownOrAll(project).own.week;
+    const week = project && runnerFilesOrAll(project).own.week;
     return week?.document.dayStarts ?? weekDefaults.dayStarts;
   }
 }
 
-function editOf(uri: string, version: number | null, text: string, { edits }: FoldPlan): WorkspaceEdit {
+function editOf(uri: string, version: number | null, text: string, { edits }: FlushPlan): WorkspaceEdit {
   const document = TextDocument.create(uri, 'routewright', 0, text);
   return {
     documentChanges: [

@@ -1,24 +1,24 @@
 import { Utils, URI } from 'vscode-uri';
 import { stemOf } from '../../files/fileKind.ts';
-import type { Moment, State, Technique } from '../../files/documents/documents.ts';
+import type { Moment, TechniqueState, Technique } from '../../files/documents/documents.ts';
 import { weekDefaults } from '../../files/documents/weekDocument.ts';
-import { wordText } from '../../journal/entryYaml.ts';
-import { minutesOf } from '../../model/week/minutesPractised.ts';
+import { scalarToYaml } from '../../journal/entryYaml.ts';
+import { minutesPractised } from '../../model/week/minutesPractised.ts';
 import type {
   LogFile,
   OfferedTechnique,
   PracticeOfferParams,
   PracticeOfferResult,
 } from '../../protocol/practice.ts';
-import { plainText } from '../../text/terminalText.ts';
-import { cautionFor } from '../../queries/overuseWarning.ts';
+import { sanitizeForTerminal } from '../../text/terminalText.ts';
+import { overuseWarning } from '../../queries/overuseWarning.ts';
 import { routeUri } from '../../workspace/groupFiles.ts';
 import type { Project, SourceFile } from '../../workspace/project.ts';
-import type { Own } from '../../workspace/runnerFiles.ts';
+import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
 import { normalUri } from '../documents/openDocuments.ts';
 import type { PanelReports } from '../estimates/panelReports.ts';
 import type { PracticeLogs } from './practiceLogs.ts';
-import { askedOf, routeName } from '../requests/rank.ts';
+import { resolveProject, routeName } from '../requests/rank.ts';
 import { fileName, type Session } from '../server/session.ts';
 
 /** What can be practised and logged along the route that a file belongs to, with today's next block of the plan. */
@@ -28,7 +28,7 @@ export async function practiceOffer(
   logs: PracticeLogs,
   { uri, plan }: PracticeOfferParams,
 ): Promise<PracticeOfferResult> {
-  const asked = askedOf(session, normalUri(uri));
+  const asked = resolveProject(session, normalUri(uri));
   if ('message' in asked) return asked;
   const { project, own } = asked;
   if (project.techniques.size === 0)
@@ -39,10 +39,10 @@ export async function practiceOffer(
   if ('message' in practice) return practice;
   const runs = await logFileOf(session, project, own, 'runs', uri);
   if ('message' in runs) return runs;
-  const { states, asOfDay, logs: entries } = session.estimates.question(project, own);
+  const { states, asOfDay, logs: entries } = session.estimates.modelInput(project, own);
   const minutes = own.week?.document.block ?? weekDefaults.block;
   const offered = (technique: Technique, length = minutes): OfferedTechnique =>
-    offeredOf(technique, states.get(technique.id) ?? 'unlearned', length);
+    offeredTechnique(technique, states.get(technique.id) ?? 'unlearned', length);
   const first = plan ? firstBlock(session, reports, project, own) : undefined;
   const technique = first && project.techniques.get(first.technique);
   return {
@@ -51,25 +51,29 @@ export async function practiceOffer(
     runs,
     next: technique ? offered(technique, first.minutes) : null,
     techniques: [...project.techniques.values()].map((one) => offered(one)),
-    segments: project.segments.map(({ id, name }) => ({ id, name: plainText(name) })),
+    segments: project.segments.map(({ id, name }) => ({ id, name: sanitizeForTerminal(name) })),
     promise: logs.promise(practice.uri),
-    caution: cautionFor(own, asOfDay) ?? null,
-    minutesToday: minutesOf(entries.practice, asOfDay),
+    caution: overuseWarning(own, asOfDay) ?? null,
+    minutesToday: minutesPractised(entries.practice, asOfDay),
   };
 }
 
-const stateWords: Readonly<Record<State, string>> = {
+const stateWords: Readonly<Record<TechniqueState, string>> = {
   unlearned: 'not begun',
   learning: 'being learned',
   'in-run': 'in the run',
 };
 
-function offeredOf({ id, name, practice }: Technique, state: State, minutes: number): OfferedTechnique {
+function offeredTechnique(
+  { id, name, practice }: Technique,
+  state: TechniqueState,
+  minutes: number,
+): OfferedTechnique {
   return {
     technique: id,
-    name: plainText(name),
+    name: sanitizeForTerminal(name),
     minutes,
-    from: plainText(practice.from ?? ''),
+    from: sanitizeForTerminal(practice.from ?? ''),
     cycle: practice.attempt + practice.reload,
     inRun: state === 'in-run',
     state: stateWords[state],
@@ -77,11 +81,11 @@ function offeredOf({ id, name, practice }: Technique, state: State, minutes: num
 }
 
 /** The first block that the plan has for what is left of today. */
-function firstBlock(session: Session, reports: PanelReports, project: Project, own: Own) {
+function firstBlock(session: Session, reports: PanelReports, project: Project, own: RunnerFiles) {
   reports.keepOnly(session.workspace.groups().projects);
-  const question = session.estimates.question(project, own);
-  const asked = reports.weekQuestion(project, own, question);
-  if (asked.input.minutes[0] === 0) return undefined;
+  const question = session.estimates.modelInput(project, own);
+  const asked = reports.weekPlanInput(project, own, question);
+  if (asked.planInput.minutes[0] === 0) return undefined;
   return reports.week(project, question, asked, true).report?.days[0]?.blocks[0];
 }
 
@@ -92,15 +96,15 @@ function firstBlock(session: Session, reports: PanelReports, project: Project, o
 async function logFileOf(
   session: Session,
   project: Project,
-  own: Own,
+  own: RunnerFiles,
   kind: 'practice' | 'runs',
   asked: string,
 ): Promise<LogFile | { readonly message: string }> {
   const { uri: route } = project.route;
   const files: readonly (SourceFile<{ readonly route: string | undefined }> & { last: number })[] =
     kind === 'practice'
-      ? own.practice.map((file) => ({ ...file, last: latest(file.document.sessions) }))
-      : own.runs.map((file) => ({ ...file, last: latest(file.document.runs) }));
+      ? own.practice.map((file) => ({ ...file, last: latestStart(file.document.sessions) }))
+      : own.runs.map((file) => ({ ...file, last: latestStart(file.document.runs) }));
   const ofRoute = files.filter(({ uri, document }) => routeUri(uri, document.route) === route);
   const given = ofRoute.find(({ uri }) => uri === normalUri(asked));
   const newest = [...ofRoute].sort((a, b) => a.last - b.last || (a.uri < b.uri ? -1 : 1)).at(-1);
@@ -111,12 +115,12 @@ async function logFileOf(
     return {
       message: `${fileName(uri)} exists, but is no log of ${fileName(route)} and this runner: see its route: and runner: lines.`,
     };
-  const lines = [`route: ${wordText(Utils.basename(URI.parse(route)))}`];
-  if (own.runner !== undefined) lines.push(`runner: ${wordText(own.runner)}`);
+  const lines = [`route: ${scalarToYaml(Utils.basename(URI.parse(route)))}`];
+  if (own.runner !== undefined) lines.push(`runner: ${scalarToYaml(own.runner)}`);
   return { uri, begin: [...lines, kind === 'runs' ? 'runs: []' : 'sessions: []', ''].join('\n') };
 }
 
-function latest(entries: readonly { readonly start: Moment }[]): number {
+function latestStart(entries: readonly { readonly start: Moment }[]): number {
   return entries.reduce(
     (last, { start: { date, minute } }) => Math.max(last, date * 1440 + (minute ?? 0)),
     Number.NEGATIVE_INFINITY,

@@ -1,24 +1,24 @@
 import { ErrorCodes, ResponseError, type Connection, type WorkspaceEdit } from 'vscode-languageserver';
 import {
   correctCycleRequest,
-  keepJournalRequest,
-  keptJournalRequest,
+  writeJournalRequest,
+  readJournalRequest,
   logBlockRequest,
   logRunRequest,
   practiceAttemptRequest,
   practiceChangedNotification,
   practiceEndRequest,
   practiceOfferRequest,
-  practiceStandRequest,
+  countedAttemptsRequest,
   practiceStartRequest,
   practiceTakeBackRequest,
   runReviewRequest,
   type BlockParams,
   type CorrectCycleParams,
-  type KeepJournalParams,
-  type KeepJournalResult,
-  type KeptJournalParams,
-  type KeptJournalResult,
+  type WriteJournalParams,
+  type WriteJournalResult,
+  type ReadJournalParams,
+  type ReadJournalResult,
   type LogBlockParams,
   type LogRunParams,
   type PracticeAttemptParams,
@@ -28,13 +28,13 @@ import {
   type PracticeStartParams,
   type RunReviewParams,
 } from '../../protocol/practice.ts';
-import type { Boundary } from '../server/errorBoundary.ts';
-import { breathe } from '../documents/eventLoop.ts';
+import type { ErrorBoundary } from '../server/errorBoundary.ts';
+import { yieldToEventLoop } from '../documents/eventLoop.ts';
 import { PanelReports } from '../estimates/panelReports.ts';
-import { endBlock, logAttempt, standOf, startBlock, takeBack } from './blocks.ts';
+import { endBlock, logAttempt, countedAttempts, startBlock, undoAttempt } from './blocks.ts';
 import { correctCycle } from './correctCycle.ts';
 import type { LogJournals } from '../../journal/logJournal.ts';
-import { keptJournals } from '../../journal/storageJournals.ts';
+import { storageJournals } from '../../journal/storageJournals.ts';
 import { PracticeLogs } from './practiceLogs.ts';
 import { practiceOffer } from './practiceOffer.ts';
 import { runReview } from './runReview.ts';
@@ -42,10 +42,10 @@ import { logBlock, logRun } from './completeEntries.ts';
 import type { Session } from '../server/session.ts';
 
 /** Answers everything about practice as it happens. Returns the logs, which are to be told of files. */
-export function answerPractice(
+export function registerPracticeRequests(
   connection: Connection,
   session: Session,
-  boundary: Boundary,
+  boundary: ErrorBoundary,
   journals: LogJournals,
 ): PracticeLogs {
   const apply = (edit: WorkspaceEdit, label: string): Promise<boolean> =>
@@ -53,18 +53,18 @@ export function answerPractice(
   const logs = new PracticeLogs(session, journals, {
     appliesEdits: () => session.client.appliesEdits,
     apply,
-    tell: (sentence) => void connection.window.showInformationMessage(sentence),
+    notify: (sentence) => void connection.window.showInformationMessage(sentence),
     changed: (uri) => {
       const params: PracticeChangedParams = { uri };
       void connection.sendNotification(practiceChangedNotification, params);
     },
-    work: (name, run) => void boundary.work(name, run),
+    runGuarded: (name, run) => void boundary.background(name, run),
   });
   const reports = new PanelReports(session.estimates);
   connection.onRequest(
     practiceOfferRequest,
     boundary.request('What to practise', async (params: PracticeOfferParams) => {
-      if (params.plan) await breathe();
+      if (params.plan) await yieldToEventLoop();
       return practiceOffer(session, reports, logs, params);
     }),
   );
@@ -78,11 +78,11 @@ export function answerPractice(
   );
   connection.onRequest(
     practiceTakeBackRequest,
-    boundary.request('Taking back an attempt', (params: BlockParams) => takeBack(logs, params)),
+    boundary.request('Taking back an attempt', (params: BlockParams) => undoAttempt(logs, params)),
   );
   connection.onRequest(
-    practiceStandRequest,
-    boundary.request('Counting a block', (params: BlockParams) => standOf(logs, params)),
+    countedAttemptsRequest,
+    boundary.request('Counting a block', (params: BlockParams) => countedAttempts(logs, params)),
   );
   connection.onRequest(
     practiceEndRequest,
@@ -107,12 +107,12 @@ export function answerPractice(
   connection.onRequest(
     runReviewRequest,
     boundary.request('What a run changed', async (params: RunReviewParams) => {
-      await breathe();
+      await yieldToEventLoop();
       return runReview(session, params);
     }),
   );
   connection.onDidSaveTextDocument(
-    boundary.notice('A saved log', ({ textDocument, text }) =>
+    boundary.notification('A saved log', ({ textDocument, text }) =>
       text === undefined ? undefined : logs.saved(textDocument.uri, text),
     ),
   );
@@ -121,7 +121,7 @@ export function answerPractice(
 
 /** Journals that the client keeps, for files on no disk. A client that knows nothing of them keeps nothing. */
 export function clientJournals(connection: Connection): LogJournals {
-  async function ask<R>(method: string, params: KeepJournalParams | KeptJournalParams, none: R): Promise<R> {
+  async function ask<R>(method: string, params: WriteJournalParams | ReadJournalParams, none: R): Promise<R> {
     try {
       return await connection.sendRequest<R>(method, params);
     } catch (error) {
@@ -129,9 +129,9 @@ export function clientJournals(connection: Connection): LogJournals {
       throw error;
     }
   }
-  return keptJournals({
-    keep: (uri, text) =>
-      ask<KeepJournalResult>(keepJournalRequest, { uri, text }, 'this editor has no storage for it'),
-    kept: (uri) => ask<KeptJournalResult>(keptJournalRequest, { uri }, null),
+  return storageJournals({
+    save: (uri, text) =>
+      ask<WriteJournalResult>(writeJournalRequest, { uri, text }, 'this editor has no storage for it'),
+    load: (uri) => ask<ReadJournalResult>(readJournalRequest, { uri }, null),
   });
 }

@@ -1,16 +1,16 @@
 import type { RunReviewParams } from '../../protocol/practice.ts';
 import type { ViewResult } from '../../protocol/views.ts';
 import { pageMarkdown } from '../../reports/page.ts';
-import { changePage } from '../../reports/review/runChangePage.ts';
-import { namesOf } from '../../queries/names.ts';
+import { runChangePage } from '../../reports/review/runChangePage.ts';
+import { techniqueNamesOf } from '../../queries/names.ts';
 import { runChange } from '../../reports/review/runChange.ts';
 import { normalUri } from '../documents/openDocuments.ts';
-import { askedOf, routeName } from '../requests/rank.ts';
+import { resolveProject, routeName } from '../requests/rank.ts';
 import type { Session } from '../server/session.ts';
 
 /** What one logged run changed: the review of the week with it, held against the review without it. */
 export function runReview(session: Session, { uri, id }: RunReviewParams): ViewResult {
-  const asked = askedOf(session, normalUri(uri));
+  const asked = resolveProject(session, normalUri(uri));
   if ('message' in asked) return asked;
   const { project, own } = asked;
   const change = runChange(project, own, id, session.estimates.cache(project));
@@ -21,7 +21,7 @@ export function runReview(session: Session, { uri, id }: RunReviewParams): ViewR
   const { before, after } = change;
   return {
     markdown: pageMarkdown(
-      changePage(before, after, namesOf(project), `After the run: ${routeName(project)}`),
+      runChangePage(before, after, techniqueNamesOf(project), `After the run: ${routeName(project)}`),
     ),
   };
 }

@@ -1,13 +1,13 @@
-import { isListed, readsAsWell, setListed } from '../../files/yaml/setListMembership.ts';
+import { listIncludes, addsNoProblems, setListMembership } from '../../files/yaml/setListMembership.ts';
 import type { TextEdit } from '../../files/yaml/textEdit.ts';
 import { stemOf } from '../../files/fileKind.ts';
 import type { ChangeWeekParams, ChangeWeekResult, PanelChange } from '../../protocol/panel.ts';
-import { plainText } from '../../text/terminalText.ts';
-import { currentId, type Project, type WeekFile } from '../../workspace/project.ts';
+import { sanitizeForTerminal } from '../../text/terminalText.ts';
+import { currentTechniqueId, type Project, type WeekFile } from '../../workspace/project.ts';
 import { normalUri } from '../documents/openDocuments.ts';
-import { askedOf } from './rank.ts';
+import { resolveProject } from './rank.ts';
 import { fileName, type Session } from '../server/session.ts';
-import { freeUri, newWeekHead, setState } from './setState.ts';
+import { freeWeekFileUri, newWeekFileHeader, setState } from './setState.ts';
 
 /** What a change does to a list of the week file, and how it is told. */
 interface ListChange {
@@ -36,19 +36,19 @@ export async function changeWeek(
     const { range, newText, ...rest } = edit;
     return { edit: { ...rest, changes: [{ range, newText }] }, message };
   }
-  const asked = askedOf(session, normalUri(uri));
+  const asked = resolveProject(session, normalUri(uri));
   if ('message' in asked) return asked;
   const { project, own } = asked;
-  const id = currentId(project, technique);
-  if (id === undefined) return { message: `The route has no technique ${plainText(technique)}.` };
-  const name = plainText(project.techniques.get(id)?.name ?? id);
+  const id = currentTechniqueId(project, technique);
+  if (id === undefined) return { message: `The route has no technique ${sanitizeForTerminal(technique)}.` };
+  const name = sanitizeForTerminal(project.techniques.get(id)?.name ?? id);
   const wanted = listChanges[change];
-  if (own.week) return inWeek(session, project, own.week, id, name, wanted);
+  if (own.week) return editWeekFile(session, project, own.week, id, name, wanted);
   if (!wanted.listed) return { message: `${name} is in no week file, so nothing is to be changed.` };
-  return inNewWeek(session, project, own.runner, id, name, wanted);
+  return createWeekFile(session, project, own.runner, id, name, wanted);
 }
 
-function inWeek(
+function editWeekFile(
   session: Session,
   project: Project,
   { uri, reading }: WeekFile,
@@ -62,8 +62,8 @@ function inWeek(
   for (const step of steps) {
     // An entry may still stand under an id that the technique had before.
     const written = listedId(project, reading, step.key, id) ?? id;
-    if (isListed(reading, step.key, written) === step.listed) continue;
-    const edit = setListed(reading, step.key, written, step.listed);
+    if (listIncludes(reading, step.key, written) === step.listed) continue;
+    const edit = setListMembership(reading, step.key, written, step.listed);
     if (!edit) {
       const verb = step.listed ? `Add ${id} under` : `Take ${written} out of`;
       const message = `${file} is written in a way that no safe edit fits. ${verb} ${step.key}: by hand.`;
@@ -72,14 +72,14 @@ function inWeek(
     edits.push(edit);
   }
   if (edits.length === 0) return { message: `${name} ${done} in ${file} already.` };
-  if (!readsAsWell(reading, edits)) {
+  if (!addsNoProblems(reading, edits)) {
     return { message: `${file} is written in a way that no safe edit fits. Change ${key}: by hand.` };
   }
   return {
     edit: {
       uri: session.documents.spelling(uri),
       version: session.documents.version(uri) ?? null,
-      changes: edits.map((edit) => ({ range: session.places.range(uri, edit), newText: edit.text })),
+      changes: edits.map((edit) => ({ range: session.positions.range(uri, edit), newText: edit.text })),
       create: false,
     },
     message: `${name} ${done} in ${file}.`,
@@ -95,11 +95,11 @@ function listedId(
   const list = value[key];
   if (!Array.isArray(list)) return undefined;
   return (list as unknown[]).find(
-    (word): word is string => typeof word === 'string' && currentId(project, word) === id,
+    (word): word is string => typeof word === 'string' && currentTechniqueId(project, word) === id,
   );
 }
 
-async function inNewWeek(
+async function createWeekFile(
   session: Session,
   { route }: Project,
   runner: string | undefined,
@@ -107,10 +107,10 @@ async function inNewWeek(
   name: string,
   { key, done }: ListChange,
 ): Promise<ChangeWeekResult> {
-  const uri = await freeUri(session, stemOf(route.uri));
+  const uri = await freeWeekFileUri(session, stemOf(route.uri));
   if (uri === undefined) return { message: 'There is no free name for a week file beside the route.' };
   const start = { line: 0, character: 0 };
-  const lines = [...newWeekHead(fileName(route.uri), runner), `${key}: [${id}]`];
+  const lines = [...newWeekFileHeader(fileName(route.uri), runner), `${key}: [${id}]`];
   return {
     edit: {
       uri,

@@ -4,25 +4,25 @@ import {
   type CompareParams,
   type ReadRevisionParams,
   type ReadRevisionResult,
-  type RouteAt,
+  type RouteRevision,
   type ViewResult,
 } from '../../protocol/views.ts';
 import { comparePage } from '../../reports/compare/compareText.ts';
 import { pageMarkdown } from '../../reports/page.ts';
-import { plainText } from '../../text/terminalText.ts';
-import { formerProject } from '../../queries/projectAtRevision.ts';
-import { compareRoutes, type Compared } from '../../reports/compare/comparison.ts';
-import { namesOfBoth } from '../../queries/names.ts';
-import { ownPart } from '../../workspace/runnerFiles.ts';
+import { sanitizeForTerminal } from '../../text/terminalText.ts';
+import { projectAtRevision } from '../../queries/projectAtRevision.ts';
+import { compareRoutes, type ComparedRoute } from '../../reports/compare/comparison.ts';
+import { mergedNamesOf } from '../../queries/names.ts';
+import { runnerFilesOf } from '../../workspace/runnerFiles.ts';
 import { normalUri } from '../documents/openDocuments.ts';
-import { askedOf } from './rank.ts';
+import { resolveProject } from './rank.ts';
 import { fileName, type Session } from '../server/session.ts';
 
 /** Reads a file as it was: the client's part, since it starts git. */
 export type ReadRevision = (params: ReadRevisionParams) => Promise<ReadRevisionResult>;
 
 /** Asks the client for a file as it was; a client that cannot says so. */
-export function revisionsOf(connection: Connection): ReadRevision {
+export function clientRevisionReader(connection: Connection): ReadRevision {
   return async (params) => {
     try {
       return await connection.sendRequest<ReadRevisionResult>(readRevisionRequest, params);
@@ -40,41 +40,42 @@ export async function compareView(
   { a: first, b: second }: CompareParams,
   readRevision: ReadRevision,
 ): Promise<ViewResult> {
-  const a = await sideOf(session, first, readRevision);
+  const a = await comparedRoute(session, first, readRevision);
   if ('message' in a) return a;
-  const b = await sideOf(session, second, readRevision);
+  const b = await comparedRoute(session, second, readRevision);
   if ('message' in b) return b;
   const { report, logsOf } = compareRoutes(a, b, { asOf: session.estimates.day(b.own), with: [] });
   const page = comparePage(report, {
     title: 'Two routes compared',
     basis: `For the morning of ${report.asOf}.`,
-    ...namesOfBoth(a.project, b.project),
+    ...mergedNamesOf(a.project, b.project),
     logsOf,
   });
   return { markdown: pageMarkdown(page) };
 }
 
-async function sideOf(
+async function comparedRoute(
   session: Session,
-  { uri, revision }: RouteAt,
+  { uri, revision }: RouteRevision,
   readRevision: ReadRevision,
-): Promise<Compared | { message: string }> {
+): Promise<ComparedRoute | { message: string }> {
   const name = fileName(uri);
   const today = session.file(uri);
   if (today !== undefined && today.kind !== 'route')
     return { message: `${name} is no route; routes are what can be compared.` };
   if (revision === undefined) {
-    const asked = askedOf(session, uri);
+    const asked = resolveProject(session, uri);
     return 'message' in asked ? asked : { label: name, ...asked };
   }
   const address = normalUri(uri);
-  const former = await formerProject(
+  const former = await projectAtRevision(
     address,
     (other) => readRevision({ uri: other, revision }),
     session.workspace.projectOf(address),
   );
-  if ('message' in former) return { message: `${name} at ${plainText(revision)}: ${former.message}` };
-  const own = ownPart(former.project);
+  if ('message' in former)
+    return { message: `${name} at ${sanitizeForTerminal(revision)}: ${former.message}` };
+  const own = runnerFilesOf(former.project);
   if ('runners' in own) return { message: 'The logs name several runners, so the two cannot be compared.' };
-  return { label: `${name} at ${plainText(revision)}`, project: former.project, own };
+  return { label: `${name} at ${sanitizeForTerminal(revision)}`, project: former.project, own };
 }

@@ -1,29 +1,29 @@
 import type { OddsParams, ViewResult } from '../../protocol/views.ts';
 import { oddsPage } from '../../reports/odds/oddsText.ts';
 import { pageMarkdown } from '../../reports/page.ts';
-import { basisOf } from '../../reports/basisText.ts';
-import { namesOf, segmentNamesOf } from '../../queries/names.ts';
+import { basisText } from '../../reports/basisText.ts';
+import { techniqueNamesOf, segmentNamesOf } from '../../queries/names.ts';
 import { runOdds } from '../../reports/odds/runOdds.ts';
-import { targetOf } from '../../queries/target.ts';
-import { askedOf, routeName } from './rank.ts';
+import { resolveTarget } from '../../queries/target.ts';
+import { resolveProject, routeName } from './rank.ts';
 import type { Session } from '../server/session.ts';
 
 /** The odds of the next run, as a page; or why there are none. */
 export function oddsView(session: Session, { uri }: OddsParams): ViewResult {
-  const asked = askedOf(session, uri);
+  const asked = resolveProject(session, uri);
   if ('message' in asked) return asked;
   const { project, own } = asked;
   if (project.segments.length === 0)
     return { message: 'The route has no segments yet, so there is no run to speak of.' };
   const { estimates } = session;
-  const question = estimates.question(project, own);
-  const target = targetOf(project, own);
+  const question = estimates.modelInput(project, own);
+  const target = resolveTarget(project, own);
   const wish = { target: target?.seconds ?? null, with: [] };
   const report = runOdds(question, wish, estimates.cache(project));
   const page = oddsPage(report, {
     title: `Run odds: ${routeName(project)}`,
-    basis: basisOf(own, question, estimates.day(own) === undefined ? 'last' : 'today'),
-    names: namesOf(project),
+    basis: basisText(own, question, estimates.day(own) === undefined ? 'last' : 'today'),
+    names: techniqueNamesOf(project),
     segments: segmentNamesOf(project),
     targetFrom: target?.from,
     with: [],

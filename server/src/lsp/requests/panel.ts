@@ -6,8 +6,8 @@ import {
   panelVersion,
   type PanelData,
   type PanelParams,
-  type WhereIsParams,
-  type WhereIsResult,
+  type LocateTechniqueParams,
+  type LocateTechniqueResult,
 } from '../../protocol/panel.ts';
 import { curveView, type ForecastBasis } from '../../reports/panel/curveView.ts';
 import { panelMarkdown } from '../../reports/panel/panelMarkdown.ts';
@@ -15,20 +15,20 @@ import { rankingView } from '../../reports/panel/rankingView.ts';
 import { weekView } from '../../reports/panel/weekView.ts';
 import { runView } from '../../reports/panel/runView.ts';
 import type { PanelNames } from '../../reports/panel/panelNames.ts';
-import { plainText } from '../../text/terminalText.ts';
-import { currentId, type Project } from '../../workspace/project.ts';
-import type { Question } from '../../queries/modelInput.ts';
-import type { Own } from '../../workspace/runnerFiles.ts';
-import { targetOf } from '../../queries/target.ts';
+import { sanitizeForTerminal } from '../../text/terminalText.ts';
+import { currentTechniqueId, type Project } from '../../workspace/project.ts';
+import type { ModelInput } from '../../queries/modelInput.ts';
+import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
+import { resolveTarget } from '../../queries/target.ts';
 import { techniqueLocation } from '../editing/definition.ts';
 import { dailyBlocks, daysAhead } from '../estimates/dailyBlocks.ts';
 import type { PanelReports } from '../estimates/panelReports.ts';
-import { askedOf, routeName } from './rank.ts';
+import { resolveProject, routeName } from './rank.ts';
 import type { Session } from '../server/session.ts';
 
 type Sections = Pick<PanelData, 'week' | 'ranking' | 'curve' | 'run' | 'pending' | 'more' | 'message'>;
 
-const nothing: Sections = {
+const emptySections: Sections = {
   week: null,
   ranking: null,
   curve: null,
@@ -39,22 +39,25 @@ const nothing: Sections = {
 };
 
 /** What one view of the panel shows of the route that a file belongs to, or why there is nothing to show. */
-export function panelFor(session: Session, reports: PanelReports, params: PanelParams): PanelData {
+export function panelData(session: Session, reports: PanelReports, params: PanelParams): PanelData {
   const { uri, view } = params;
   const empty = { version: panelVersion, uri, view, route: '', asOf: '', techniques: [] } as const;
-  const asked = askedOf(session, uri);
-  if ('message' in asked) return { ...empty, ...nothing, message: asked.message };
+  const asked = resolveProject(session, uri);
+  if ('message' in asked) return { ...empty, ...emptySections, message: asked.message };
   const { project, own } = asked;
   reports.keepOnly(session.workspace.groups().projects);
-  const question = session.estimates.question(project, own);
-  const names = namesOf(project, own, question);
+  const question = session.estimates.modelInput(project, own);
+  const names = panelNamesOf(project, own, question);
   const head = {
     ...empty,
     route: routeName(project),
     asOf: dateText(question),
-    techniques: [...names.techniques].map(([technique, name]) => ({ technique, name: plainText(name) })),
+    techniques: [...names.techniques].map(([technique, name]) => ({
+      technique,
+      name: sanitizeForTerminal(name),
+    })),
   };
-  return { ...head, ...sectionsOf({ reports, project, own, question, names, params }) };
+  return { ...head, ...sectionsOf({ reports, project, own, modelInput: question, names, params }) };
 }
 
 /**
@@ -62,54 +65,57 @@ export function panelFor(session: Session, reports: PanelReports, params: PanelP
  *
  * @param goOn is asked between two bits and lets others go first; false: what there is is enough
  */
-export async function panelWithRest(
+export async function panelDataWithGap(
   session: Session,
   reports: PanelReports,
   params: PanelParams,
   goOn: () => Promise<boolean>,
 ): Promise<PanelData> {
-  const data = panelFor(session, reports, { ...params, wait: true });
-  const asked = askedOf(session, params.uri);
+  const data = panelData(session, reports, { ...params, wait: true });
+  const asked = resolveProject(session, params.uri);
   if (!data.more || 'message' in asked) return data;
   const { project, own } = asked;
-  const question = session.estimates.question(project, own);
-  const { report } = reports.week(project, question, reports.weekQuestion(project, own, question), false);
+  const question = session.estimates.modelInput(project, own);
+  const { report } = reports.week(project, question, reports.weekPlanInput(project, own, question), false);
   const steps = report && reports.gapInSteps(report);
   while (steps?.next().done === false) if (!(await goOn())) return data;
-  return panelFor(session, reports, { ...params, wait: true });
+  return panelData(session, reports, { ...params, wait: true });
 }
 
 /** The same in Markdown. */
-export async function panelMarkdownFor(
+export async function panelMarkdownOf(
   session: Session,
   reports: PanelReports,
   params: PanelParams,
   goOn: () => Promise<boolean>,
 ): Promise<string> {
-  return panelMarkdown(await panelWithRest(session, reports, params, goOn));
+  return panelMarkdown(await panelDataWithGap(session, reports, params, goOn));
 }
 
 /** Where a technique is defined; null where it is not. */
-export function whereIs(session: Session, { uri, technique }: WhereIsParams): WhereIsResult {
-  const asked = askedOf(session, uri);
+export function locateTechnique(
+  session: Session,
+  { uri, technique }: LocateTechniqueParams,
+): LocateTechniqueResult {
+  const asked = resolveProject(session, uri);
   if ('message' in asked) return null;
   return techniqueLocation(session, asked.project, technique) ?? null;
 }
 
-interface Asked {
+interface SectionInput {
   readonly reports: PanelReports;
   readonly project: Project;
-  readonly own: Own;
-  readonly question: Question;
+  readonly own: RunnerFiles;
+  readonly modelInput: ModelInput;
   readonly names: PanelNames;
   readonly params: PanelParams;
 }
 
-function sectionsOf(asked: Asked): Sections {
+function sectionsOf(asked: SectionInput): Sections {
   const { names } = asked;
   if (names.segments.size === 0 && names.techniques.size === 0) {
     return {
-      ...nothing,
+      ...emptySections,
       message:
         'This route is still empty. Write its segments with their times, and the techniques with difficulty and saves: the panel follows as you type.',
     };
@@ -129,49 +135,63 @@ function sectionsOf(asked: Asked): Sections {
 const noTechnique =
   'The route has no technique yet. Add one under techniques: with its difficulty and what it saves, and use it in a segment.';
 
-function rankingSection({ reports, project, own, question, names, params }: Asked): Sections {
-  if (names.techniques.size === 0) return { ...nothing, message: noTechnique };
-  const target = names.segments.size === 0 ? undefined : targetOf(project, own)?.seconds;
+function rankingSection({
+  reports,
+  project,
+  own,
+  modelInput: question,
+  names,
+  params,
+}: SectionInput): Sections {
+  if (names.techniques.size === 0) return { ...emptySections, message: noTechnique };
+  const target = names.segments.size === 0 ? undefined : resolveTarget(project, own)?.seconds;
   const asked = params.objective === 'target' ? target : undefined;
   const { report, fresh } = reports.ranking(project, question, params.wait, asked);
   const { midwayPerStep } = resolveConstants(question.constants);
   return {
-    ...nothing,
+    ...emptySections,
     ranking: report ? rankingView(report, names, midwayPerStep, target) : null,
     pending: fresh ? null : 'Ranking what to practise next',
   };
 }
 
-function curveSection({ reports, project, own, question, names, params }: Asked): Sections {
-  const wanted = params.technique === null ? undefined : currentId(project, params.technique);
+function curveSection({
+  reports,
+  project,
+  own,
+  modelInput: question,
+  names,
+  params,
+}: SectionInput): Sections {
+  const wanted = params.technique === null ? undefined : currentTechniqueId(project, params.technique);
   const ranked = reports.ranking(project, question, false).report?.rows[0]?.technique;
   const first = ranked !== undefined && names.techniques.has(ranked) ? ranked : undefined;
   const technique = wanted ?? first ?? [...names.techniques.keys()][0];
-  if (technique === undefined) return { ...nothing, message: noTechnique };
-  const week = reports.weekQuestion(project, own, question);
+  if (technique === undefined) return { ...emptySections, message: noTechnique };
+  const week = reports.weekPlanInput(project, own, question);
   const { report: plan, fresh: planFresh } = reports.week(project, question, week, params.wait);
-  const { blocks, basis } = blocksOf(plan, technique) ?? oneADay(question);
+  const { blocks, basis } = plannedBlocksOf(plan, technique) ?? dailyBlockForecast(question);
   const ahead = { blocks, until: basis.until };
   const { report, fresh } = reports.curve(project, question, technique, ahead, params.wait && planFresh);
-  const name = plainText(names.techniques.get(technique) ?? technique);
+  const name = sanitizeForTerminal(names.techniques.get(technique) ?? technique);
   return {
-    ...nothing,
+    ...emptySections,
     curve: report ? curveView(report, technique, question.asOfDay, basis, names) : null,
     pending: fresh && planFresh ? null : `Working out the curve of ${name}`,
   };
 }
 
-function weekSection({ reports, project, own, question, names, params }: Asked): Sections {
-  if (names.techniques.size === 0) return { ...nothing, message: noTechnique };
-  const asked = reports.weekQuestion(project, own, question);
-  if (asked.givenMinutes.every((minutes) => minutes === 0)) return { ...nothing, message: noMinutes };
+function weekSection({ reports, project, own, modelInput: question, names, params }: SectionInput): Sections {
+  if (names.techniques.size === 0) return { ...emptySections, message: noTechnique };
+  const asked = reports.weekPlanInput(project, own, question);
+  if (asked.givenMinutes.every((minutes) => minutes === 0)) return { ...emptySections, message: noMinutes };
   const { report, fresh } = reports.week(project, question, asked, params.wait);
-  if (!report) return { ...nothing, pending: 'Planning the week' };
+  if (!report) return { ...emptySections, pending: 'Planning the week' };
   const gap = reports.gap(report);
   const { runMinutes, givenMinutes } = asked;
   const off = new Set(own.week?.document.off.map(({ date }) => date));
   return {
-    ...nothing,
+    ...emptySections,
     week: weekView(report, gap, { runMinutes, givenMinutes, off }, names),
     pending: fresh ? null : 'Planning the week',
     more: fresh && gap.method === 'not bounded',
@@ -181,22 +201,22 @@ function weekSection({ reports, project, own, question, names, params }: Asked):
 const noMinutes =
   'No day has minutes for practice yet. Write them into the week file, for example days: { mon: 60, wed: 60, sat: 90 }, and the plan follows.';
 
-function runSection({ reports, project, own, question, names, params }: Asked): Sections {
+function runSection({ reports, project, own, modelInput: question, names, params }: SectionInput): Sections {
   if (names.segments.size === 0) {
     const message = 'The route has no segment yet. Add one under segments: with its id and usual time.';
-    return { ...nothing, message };
+    return { ...emptySections, message };
   }
-  const target = targetOf(project, own)?.seconds ?? null;
+  const target = resolveTarget(project, own)?.seconds ?? null;
   const { report, fresh } = reports.run(project, question, target, params.wait);
   return {
-    ...nothing,
+    ...emptySections,
     run: report ? runView(report.odds, report.times, names) : null,
     pending: fresh ? null : 'Working out the odds of the run',
   };
 }
 
 /** The blocks that the plan has of a technique; undefined where it has none. */
-function blocksOf(
+function plannedBlocksOf(
   plan: Plan | undefined,
   technique: string,
 ): { readonly blocks: readonly PlannedBlock[]; readonly basis: ForecastBasis } | undefined {
@@ -211,7 +231,7 @@ function blocksOf(
 }
 
 /** One block a day, as in the ranking. */
-function oneADay(question: Question): {
+function dailyBlockForecast(question: ModelInput): {
   readonly blocks: readonly PlannedBlock[];
   readonly basis: ForecastBasis;
 } {
@@ -220,10 +240,10 @@ function oneADay(question: Question): {
   return { blocks: dailyBlocks(question), basis };
 }
 
-function namesOf(project: Project, own: Own, { states }: Question): PanelNames {
+function panelNamesOf(project: Project, own: RunnerFiles, { states }: ModelInput): PanelNames {
   const week = own.week?.document;
   const ids = (list: readonly { readonly id: string }[] | undefined): Set<string> =>
-    new Set((list ?? []).map(({ id }) => currentId(project, id) ?? id));
+    new Set((list ?? []).map(({ id }) => currentTechniqueId(project, id) ?? id));
   return {
     techniques: new Map([...project.techniques].map(([id, { name }]) => [id, name])),
     segments: new Map(project.segments.map(({ id, name }) => [id, name])),
@@ -233,6 +253,6 @@ function namesOf(project: Project, own: Own, { states }: Question): PanelNames {
   };
 }
 
-function dateText({ asOfDay }: Question): string {
+function dateText({ asOfDay }: ModelInput): string {
   return formatDate(asOfDay);
 }

@@ -3,34 +3,38 @@ import {
   changeWeekRequest,
   panelMarkdownRequest,
   panelRequest,
-  whereIsRequest,
+  locateTechniqueRequest,
   type ChangeWeekParams,
   type PanelParams,
-  type WhereIsParams,
+  type LocateTechniqueParams,
 } from '../../protocol/panel.ts';
-import type { Boundary } from '../server/errorBoundary.ts';
+import type { ErrorBoundary } from '../server/errorBoundary.ts';
 import { changeWeek } from './changeWeek.ts';
-import { breathe } from '../documents/eventLoop.ts';
-import { panelFor, panelMarkdownFor, panelWithRest, whereIs } from './panel.ts';
+import { yieldToEventLoop } from '../documents/eventLoop.ts';
+import { panelData, panelMarkdownOf, panelDataWithGap, locateTechnique } from './panel.ts';
 import { PanelReports } from '../estimates/panelReports.ts';
 import type { Session } from '../server/session.ts';
 
 /** Answers what the panel beside the route asks for. */
-export function answerPanel(connection: Connection, session: Session, boundary: Boundary): void {
+export function registerPanelRequests(
+  connection: Connection,
+  session: Session,
+  boundary: ErrorBoundary,
+): void {
   const reports = new PanelReports(session.estimates);
   connection.onRequest(
     panelRequest,
     boundary.request('The panel', async (params: PanelParams, token) => {
       // What takes a while lets a cancellation that is on its way be heard first.
-      if (params.wait) await breathe();
-      if (params.rest !== true) return panelFor(session, reports, params);
-      return panelWithRest(session, reports, params, unhurried(token));
+      if (params.wait) await yieldToEventLoop();
+      if (params.rest !== true) return panelData(session, reports, params);
+      return panelDataWithGap(session, reports, params, yieldBetweenSteps(token));
     }),
   );
   connection.onRequest(
     panelMarkdownRequest,
     boundary.request('The panel as Markdown', (params: PanelParams, token) =>
-      panelMarkdownFor(session, reports, params, unhurried(token)),
+      panelMarkdownOf(session, reports, params, yieldBetweenSteps(token)),
     ),
   );
   connection.onRequest(
@@ -38,20 +42,22 @@ export function answerPanel(connection: Connection, session: Session, boundary: 
     boundary.request('Changing the week', (params: ChangeWeekParams) => changeWeek(session, params)),
   );
   connection.onRequest(
-    whereIsRequest,
-    boundary.request('Finding a technique', (params: WhereIsParams) => whereIs(session, params)),
+    locateTechniqueRequest,
+    boundary.request('Finding a technique', (params: LocateTechniqueParams) =>
+      locateTechnique(session, params),
+    ),
   );
 }
 
 /** Milliseconds of work after which whatever waits goes first. */
-const stretch = 12;
+const maxWorkMs = 12;
 
 /** Lets the next message go first every few milliseconds, and says whether to go on after it. */
-function unhurried(token: CancellationToken): () => Promise<boolean> {
+function yieldBetweenSteps(token: CancellationToken): () => Promise<boolean> {
   let since = Date.now();
   return async () => {
-    if (Date.now() - since < stretch) return true;
-    await breathe();
+    if (Date.now() - since < maxWorkMs) return true;
+    await yieldToEventLoop();
     since = Date.now();
     return !token.isCancellationRequested;
   };

@@ -1,11 +1,11 @@
-import { setWord } from '../../files/yaml/setSectionValue.ts';
+import { setSectionValue } from '../../files/yaml/setSectionValue.ts';
 import { stemOf } from '../../files/fileKind.ts';
 import type { SetStateParams, SetStateResult } from '../../protocol/messages.ts';
-import { plainText } from '../../text/terminalText.ts';
-import { currentId, type Project, type WeekFile } from '../../workspace/project.ts';
-import type { Own } from '../../workspace/runnerFiles.ts';
+import { sanitizeForTerminal } from '../../text/terminalText.ts';
+import { currentTechniqueId, type Project, type WeekFile } from '../../workspace/project.ts';
+import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
 import { normalUri } from '../documents/openDocuments.ts';
-import { askedOf } from './rank.ts';
+import { resolveProject } from './rank.ts';
 import { fileName, type Session } from '../server/session.ts';
 
 type State = SetStateParams['state'];
@@ -15,34 +15,34 @@ export async function setState(
   session: Session,
   { uri, technique, state }: SetStateParams,
 ): Promise<SetStateResult> {
-  const asked = askedOf(session, normalUri(uri));
+  const asked = resolveProject(session, normalUri(uri));
   if ('message' in asked) return asked;
   const { project, own } = asked;
-  const id = currentId(project, technique);
-  if (id === undefined) return { message: `The route has no technique ${plainText(technique)}.` };
-  const name = plainText(project.techniques.get(id)?.name ?? id);
+  const id = currentTechniqueId(project, technique);
+  if (id === undefined) return { message: `The route has no technique ${sanitizeForTerminal(technique)}.` };
+  const name = sanitizeForTerminal(project.techniques.get(id)?.name ?? id);
   return own.week
-    ? inWeek(session, project, own.week, { id, name, state })
-    : inNewWeek(session, project, own, { id, name, state });
+    ? editWeekFile(session, project, own.week, { id, name, state })
+    : createWeekFile(session, project, own, { id, name, state });
 }
 
-interface Wanted {
+interface StateChange {
   readonly id: string;
   readonly name: string;
   readonly state: State;
 }
 
-function inWeek(
+function editWeekFile(
   session: Session,
   project: Project,
   { uri, reading, document }: WeekFile,
-  { id, name, state }: Wanted,
+  { id, name, state }: StateChange,
 ): SetStateResult {
   const file = fileName(uri);
   // The last entry counts, also under an id that the technique had before.
-  const written = document.states.filter((entry) => currentId(project, entry.id) === id).at(-1);
+  const written = document.states.filter((entry) => currentTechniqueId(project, entry.id) === id).at(-1);
   if (written?.state === state) return { message: `${name} is set to ${state} in ${file} already.` };
-  const edit = setWord(reading, 'states', written?.id ?? id, state);
+  const edit = setSectionValue(reading, 'states', written?.id ?? id, state);
   if (!edit) {
     const message = `${file} is written in a way that no safe edit fits. Set ${id}: ${state} under states: by hand.`;
     return { message };
@@ -51,7 +51,7 @@ function inWeek(
     edit: {
       uri: session.documents.spelling(uri),
       version: session.documents.version(uri) ?? null,
-      range: session.places.range(uri, edit),
+      range: session.positions.range(uri, edit),
       newText: edit.text,
       create: false,
     },
@@ -59,16 +59,16 @@ function inWeek(
   };
 }
 
-async function inNewWeek(
+async function createWeekFile(
   session: Session,
   { route }: Project,
-  { runner }: Own,
-  { id, name, state }: Wanted,
+  { runner }: RunnerFiles,
+  { id, name, state }: StateChange,
 ): Promise<SetStateResult> {
-  const uri = await freeUri(session, stemOf(route.uri));
+  const uri = await freeWeekFileUri(session, stemOf(route.uri));
   if (uri === undefined) return { message: 'There is no free name for a week file beside the route.' };
   const start = { line: 0, character: 0 };
-  const lines = [...newWeekHead(fileName(route.uri), runner), 'states:', `  ${id}: ${state}`];
+  const lines = [...newWeekFileHeader(fileName(route.uri), runner), 'states:', `  ${id}: ${state}`];
   return {
     edit: {
       uri,
@@ -82,12 +82,12 @@ async function inNewWeek(
 }
 
 /** The first lines of a new week file: whose it is. */
-export function newWeekHead(route: string, runner: string | undefined): string[] {
-  return [`route: ${inYaml(route)}`, ...(runner === undefined ? [] : [`runner: ${inYaml(runner)}`])];
+export function newWeekFileHeader(route: string, runner: string | undefined): string[] {
+  return [`route: ${yamlScalar(route)}`, ...(runner === undefined ? [] : [`runner: ${yamlScalar(runner)}`])];
 }
 
 /** A name for a week file that nothing has yet, known here or not. */
-export async function freeUri(session: Session, stem: string): Promise<string | undefined> {
+export async function freeWeekFileUri(session: Session, stem: string): Promise<string | undefined> {
   for (const ending of ['.week.yaml', '-2.week.yaml', '-3.week.yaml', '-4.week.yaml']) {
     const uri = `${stem}${ending}`;
     if (!session.workspace.file(uri) && !(await session.exists(uri))) return uri;
@@ -96,7 +96,7 @@ export async function freeUri(session: Session, stem: string): Promise<string | 
 }
 
 /** A text as a YAML value: in quotes wherever it could be read as anything else. */
-function inYaml(text: string): string {
+function yamlScalar(text: string): string {
   return /^[a-z_][\w./-]*$/i.test(text) && !/^(?:true|false|null|yes|no|on|off|y|n)$/i.test(text)
     ? text
     : JSON.stringify(text);

@@ -33,7 +33,7 @@ export function clientFiles(connection: Connection): FileSource {
 }
 
 /** Files on the disk from one source, all others from another. */
-export function byScheme(disk: FileSource, others: FileSource): FileSource {
+export function fileSourceByScheme(disk: FileSource, others: FileSource): FileSource {
   const source = (uri: string) => (URI.parse(uri).scheme === 'file' ? disk : others);
   return {
     list: (folder) => source(folder).list(folder),

@@ -1,7 +1,7 @@
 import { ErrorCodes, LSPErrorCodes, ResponseError, type CancellationToken } from 'vscode-languageserver';
 
 /** Where the server writes what went wrong. */
-export interface Log {
+export interface ErrorLog {
   error(message: string): void;
 }
 
@@ -9,12 +9,12 @@ export interface Log {
  * The one place where an exception or a cancellation becomes an answer of the protocol and a line in the log.
  * Every handler of the connection goes through it.
  */
-export class Boundary {
-  private readonly log: Log;
+export class ErrorBoundary {
+  private readonly log: ErrorLog;
   private readonly ready: () => Promise<void>;
 
   /** @param ready settles once the files are loaded and every edit received is taken in */
-  constructor(log: Log, ready: () => Promise<void>) {
+  constructor(log: ErrorLog, ready: () => Promise<void>) {
     this.log = log;
     this.ready = ready;
   }
@@ -38,7 +38,7 @@ export class Boundary {
   }
 
   /** A handler of notifications, which have no answer: what goes wrong is in the log only. */
-  notice<P>(name: string, take: (params: P) => void | Promise<void>): (params: P) => Promise<void> {
+  notification<P>(name: string, take: (params: P) => void | Promise<void>): (params: P) => Promise<void> {
     return async (params) => {
       try {
         await take(params);
@@ -49,8 +49,8 @@ export class Boundary {
   }
 
   /** The same for work that nobody asked for by a message, such as what a timer starts. */
-  work(name: string, run: () => void | Promise<void>): Promise<void> {
-    return this.notice<void>(name, run)();
+  background(name: string, run: () => void | Promise<void>): Promise<void> {
+    return this.notification<void>(name, run)();
   }
 }
 

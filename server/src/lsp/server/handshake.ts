@@ -1,10 +1,10 @@
 import type { Connection, InitializeParams } from 'vscode-languageserver';
 import { capabilities } from './capabilities.ts';
-import type { Gate } from './messageBuffer.ts';
-import { breathe } from '../documents/eventLoop.ts';
+import type { MessageBuffer } from './messageBuffer.ts';
+import { yieldToEventLoop } from '../documents/eventLoop.ts';
 
 /** Begins to serve a client that said this of itself. */
-export type Serve = (connection: Connection, hello: InitializeParams) => void;
+export type ServeClient = (connection: Connection, hello: InitializeParams) => void;
 
 /**
  * Answers a client's greeting before the server proper is loaded, which is most of what there is to load; the client
@@ -14,18 +14,18 @@ export type Serve = (connection: Connection, hello: InitializeParams) => void;
  * @param load gets the server proper
  * @param failed told where it cannot be loaded or cannot begin
  */
-export function greet(
+export function handshake(
   connection: Connection,
-  gate: Gate,
-  load: () => Promise<Serve>,
+  gate: MessageBuffer,
+  load: () => Promise<ServeClient>,
   failed: (error: unknown) => void,
 ): void {
   const begin = async (hello: InitializeParams): Promise<void> => {
     // The answer goes first.
-    await breathe();
+    await yieldToEventLoop();
     const serve = await load();
     serve(connection, hello);
-    gate.open();
+    gate.release();
   };
   connection.onInitialize((hello) => {
     begin(hello).catch(failed);

@@ -3,7 +3,7 @@ import {
   type Connection,
   type InitializeParams,
 } from 'vscode-languageserver';
-import { fileKinds, kindOf } from '../../files/fileKind.ts';
+import { fileKinds, fileKindOf } from '../../files/fileKind.ts';
 import {
   findingsChangedNotification,
   rankRequest,
@@ -24,22 +24,22 @@ import {
 import { filesReadNotification } from '../../protocol/panel.ts';
 import type { FileSource } from '../../workspace/fileSource.ts';
 import { starterFiles } from '../../workspace/starterFiles.ts';
-import { Boundary } from './errorBoundary.ts';
-import { answerEditing, refreshNumbers } from '../editing/editingRequests.ts';
+import { ErrorBoundary } from './errorBoundary.ts';
+import { registerEditingRequests, refreshInlineEstimates } from '../editing/editingRequests.ts';
 import { normalUri } from '../documents/openDocuments.ts';
-import { breathe } from '../documents/eventLoop.ts';
-import { answerPanel } from '../requests/panelRequests.ts';
+import { yieldToEventLoop } from '../documents/eventLoop.ts';
+import { registerPanelRequests } from '../requests/panelRequests.ts';
 import type { LogJournals } from '../../journal/logJournal.ts';
 import type { PracticeLogs } from '../practice/practiceLogs.ts';
-import { answerPractice } from '../practice/practiceRequests.ts';
-import { rankFor } from '../requests/rank.ts';
-import { Session, type ClientSupport } from './session.ts';
+import { registerPracticeRequests } from '../practice/practiceRequests.ts';
+import { rankRoute } from '../requests/rank.ts';
+import { Session, type ClientFeatures } from './session.ts';
 import { setState } from '../requests/setState.ts';
 import { statusOf } from '../requests/status.ts';
-import { answerViews } from '../requests/viewRequests.ts';
+import { registerViewRequests } from '../requests/viewRequests.ts';
 
 /** All files that can belong to a route, as a pattern for whoever watches a folder. */
-const watched = `**/*.{${fileKinds.join(',')}}.{yaml,yml}`;
+const watchedFilesGlob = `**/*.{${fileKinds.join(',')}}.{yaml,yml}`;
 
 /**
  * Serves one client over a connection, from its greeting, which is answered, until it says goodbye.
@@ -59,31 +59,32 @@ export function startServer(
     publish: (params) => void connection.sendDiagnostics(params),
     published: () => void connection.sendNotification(findingsChangedNotification),
     checked: () => void connection.sendNotification(filesReadNotification),
-    recounted: () => void boundary.work('New numbers', () => refreshNumbers(connection, session)),
-    work: (name, run) => void boundary.work(name, run),
+    inlineEstimatesChanged: () =>
+      void boundary.background('New numbers', () => refreshInlineEstimates(connection, session)),
+    runGuarded: (name, run) => void boundary.background(name, run),
   });
-  session.client = supportOf(hello);
-  const options = optionsOf(hello);
+  session.client = clientFeaturesOf(hello);
+  const options = initializationOptionsOf(hello);
   session.setToday(options?.today);
   session.setRules(options?.rules);
-  const boundary: Boundary = new Boundary(connection.console, () => session.ready());
-  const logs = answerPractice(connection, session, boundary, journals);
-  listenToFiles(connection, hello, session, boundary, logs);
-  answerEditing(connection, session, boundary);
-  answerRequests(connection, session, boundary);
-  answerViews(connection, session, boundary);
-  answerPanel(connection, session, boundary);
+  const boundary: ErrorBoundary = new ErrorBoundary(connection.console, () => session.ready());
+  const logs = registerPracticeRequests(connection, session, boundary, journals);
+  registerFileNotifications(connection, hello, session, boundary, logs);
+  registerEditingRequests(connection, session, boundary);
+  registerRequests(connection, session, boundary);
+  registerViewRequests(connection, session, boundary);
+  registerPanelRequests(connection, session, boundary);
   connection.onShutdown(() => {
     logs.dispose();
     session.dispose();
   });
 }
 
-function listenToFiles(
+function registerFileNotifications(
   connection: Connection,
   hello: InitializeParams,
   session: Session,
-  boundary: Boundary,
+  boundary: ErrorBoundary,
   logs: PracticeLogs,
 ): void {
   // Older clients name one folder only, by a field that is no longer described.
@@ -95,10 +96,10 @@ function listenToFiles(
   const followsFolders = workspace?.workspaceFolders === true;
 
   connection.onInitialized(
-    boundary.notice('Opening the folders', async () => {
+    boundary.notification('Opening the folders', async () => {
       if (followsFolders) {
         connection.workspace.onDidChangeWorkspaceFolders(
-          boundary.notice('A change of folders', ({ added, removed }) => {
+          boundary.notification('A change of folders', ({ added, removed }) => {
             for (const { uri } of removed) folders.delete(folderUri(uri));
             for (const { uri } of added) folders.add(folderUri(uri));
             return session.setFolders([...folders]);
@@ -106,52 +107,54 @@ function listenToFiles(
         );
       }
       // Watched while they are read, so that no change falls between the two.
-      const options = { watchers: [{ globPattern: watched }] };
+      const options = { watchers: [{ globPattern: watchedFilesGlob }] };
       const watching = watches && connection.client.register(DidChangeWatchedFilesNotification.type, options);
       await session.setFolders([...folders]);
       await watching;
       await logs.recover();
-      logs.tellLeftBehind([...folders]);
+      logs.reportLeftBehind([...folders]);
     }),
   );
   connection.onDidChangeWatchedFiles(
-    boundary.notice('A change on the disk', async ({ changes }) => {
-      const ours = changes.filter(({ uri }) => kindOf(uri));
+    boundary.notification('A change on the disk', async ({ changes }) => {
+      const ours = changes.filter(({ uri }) => fileKindOf(uri));
       await Promise.all(ours.map(({ uri }) => session.fileChanged(uri)));
     }),
   );
   connection.onDidOpenTextDocument(
-    boundary.notice('Opening a file', async ({ textDocument }) => {
+    boundary.notification('Opening a file', async ({ textDocument }) => {
       await session.open(textDocument);
       await logs.opened(textDocument.uri);
     }),
   );
   connection.onDidChangeTextDocument(
-    boundary.notice('An edit', ({ textDocument, contentChanges }) =>
+    boundary.notification('An edit', ({ textDocument, contentChanges }) =>
       session.change(textDocument.uri, contentChanges, textDocument.version),
     ),
   );
   connection.onDidCloseTextDocument(
-    boundary.notice('Closing a file', async ({ textDocument }) => {
+    boundary.notification('Closing a file', async ({ textDocument }) => {
       await session.close(textDocument.uri);
       await logs.closed(textDocument.uri);
     }),
   );
   connection.onNotification(
     todayNotification,
-    boundary.notice('The date', ({ today }: TodayParams) => session.setToday(today)),
+    boundary.notification('The date', ({ today }: TodayParams) => session.setToday(today)),
   );
   connection.onNotification(
     rulesNotification,
-    boundary.notice('The rules', ({ rules }: RulesParams) => session.setRules(rules)),
+    boundary.notification('The rules', ({ rules }: RulesParams) => session.setRules(rules)),
   );
 }
 
-function optionsOf({ initializationOptions }: InitializeParams): InitializationOptions | undefined {
+function initializationOptionsOf({
+  initializationOptions,
+}: InitializeParams): InitializationOptions | undefined {
   return initializationOptions as InitializationOptions | undefined;
 }
 
-function supportOf(hello: InitializeParams): ClientSupport {
+function clientFeaturesOf(hello: InitializeParams): ClientFeatures {
   const { workspace, textDocument } = hello.capabilities;
   return {
     annotations: workspace?.workspaceEdit?.changeAnnotationSupport !== undefined,
@@ -161,17 +164,17 @@ function supportOf(hello: InitializeParams): ClientSupport {
     createsFiles: workspace?.workspaceEdit?.resourceOperations?.includes('create') === true,
     refreshLenses: workspace?.codeLens?.refreshSupport === true,
     refreshHints: workspace?.inlayHint?.refreshSupport === true,
-    showsInPanel: optionsOf(hello)?.showsInPanel === true,
+    showsInPanel: initializationOptionsOf(hello)?.showsInPanel === true,
   };
 }
 
-function answerRequests(connection: Connection, session: Session, boundary: Boundary): void {
+function registerRequests(connection: Connection, session: Session, boundary: ErrorBoundary): void {
   connection.onRequest(
     rankRequest,
     boundary.request('Ranking', async (params: RankParams) => {
       // A ranking can take a while: a cancellation that is on its way is heard first.
-      await breathe();
-      return rankFor(session, params);
+      await yieldToEventLoop();
+      return rankRoute(session, params);
     }),
   );
   connection.onRequest(
@@ -187,7 +190,7 @@ function answerRequests(connection: Connection, session: Session, boundary: Boun
   connection.onRequest(
     statusRequest,
     boundary.request('Status', (params: StatusParams) => {
-      session.settle();
+      session.checkPendingEdits();
       return statusOf(session, params);
     }),
   );

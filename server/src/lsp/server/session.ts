@@ -4,27 +4,27 @@ import type {
   TextDocumentItem,
 } from 'vscode-languageserver';
 import { Utils, URI } from 'vscode-uri';
-import { fileKinds, kindOf, stemOf } from '../../files/fileKind.ts';
+import { fileKinds, fileKindOf, stemOf } from '../../files/fileKind.ts';
 import { parseMoment } from '../../text/calendar.ts';
 import type { Finding } from '../../rules/engine/findings.ts';
-import { severitiesFrom } from '../../rules/engine/severities.ts';
+import { parseSeverities } from '../../rules/engine/severities.ts';
 import { unknownRoute } from '../../rules/checks/practice/unknownRoute.ts';
 import type { FileSource } from '../../workspace/fileSource.ts';
 import { routeUri } from '../../workspace/groupFiles.ts';
-import type { AnyFile, Project } from '../../workspace/project.ts';
+import type { ProjectFile, Project } from '../../workspace/project.ts';
 import { Workspace } from '../../workspace/workspace.ts';
-import { Publisher } from '../documents/diagnostics.ts';
-import { CloseUps } from '../estimates/techniqueEstimators.ts';
+import { DiagnosticsPublisher } from '../documents/diagnostics.ts';
+import { TechniqueEstimators } from '../estimates/techniqueEstimators.ts';
 import { Estimates } from '../estimates/estimates.ts';
 import { FindingStore } from '../documents/findingStore.ts';
 import { LastMentions } from '../editing/lastMentions.ts';
 import { normalUri, OpenDocuments } from '../documents/openDocuments.ts';
-import { breathe, Lull, Pause } from '../documents/eventLoop.ts';
-import { Places } from '../documents/positionConverter.ts';
-import { ShownNumbers, type Numbers } from '../estimates/inlineEstimates.ts';
+import { yieldToEventLoop, Coalescer, Debouncer } from '../documents/eventLoop.ts';
+import { PositionConverter } from '../documents/positionConverter.ts';
+import { InlineEstimates, type RouteEstimates } from '../estimates/inlineEstimates.ts';
 
 /** Milliseconds without an edit before the estimates are worked out anew. */
-const pause = 300;
+const forecastDelayMs = 300;
 
 export interface SessionOptions {
   readonly source: FileSource;
@@ -34,13 +34,13 @@ export interface SessionOptions {
   /** Called after edits or changes on the disk were taken in and checked. */
   readonly checked?: () => void;
   /** Called when the numbers between the lines of a route have changed. */
-  readonly recounted?: () => void;
+  readonly inlineEstimatesChanged?: () => void;
   /** Runs what a timer started, so that nothing it throws is lost. */
-  readonly work: (name: string, run: () => void | Promise<void>) => void;
+  readonly runGuarded: (name: string, run: () => void | Promise<void>) => void;
 }
 
 /** What the client said that it can do, as far as answers differ by it. */
-export interface ClientSupport {
+export interface ClientFeatures {
   /** Edits may carry a label, and a person may leave labelled ones out. */
   readonly annotations: boolean;
   /** Completions may have places to fill in. */
@@ -62,13 +62,13 @@ export interface ClientSupport {
 export class Session {
   readonly workspace: Workspace;
   readonly documents = new OpenDocuments();
-  readonly places: Places;
+  readonly positions: PositionConverter;
   readonly estimates = new Estimates();
   readonly findings: FindingStore;
-  readonly numbers = new ShownNumbers(this.estimates);
+  readonly inlineEstimates = new InlineEstimates(this.estimates);
   readonly mentions = new LastMentions();
-  readonly closeUps = new CloseUps(this.estimates);
-  client: ClientSupport = {
+  readonly techniqueEstimators = new TechniqueEstimators(this.estimates);
+  client: ClientFeatures = {
     annotations: false,
     snippets: false,
     labelDetails: false,
@@ -79,11 +79,11 @@ export class Session {
     showsInPanel: false,
   };
   private readonly options: SessionOptions;
-  private readonly publisher: Publisher;
-  private readonly soon: Lull;
-  private readonly later: Pause;
+  private readonly publisher: DiagnosticsPublisher;
+  private readonly checkTimer: Coalescer;
+  private readonly forecastTimer: Debouncer;
   /** Documents whose latest text the workspace has not seen. */
-  private readonly unread = new Set<string>();
+  private readonly changedDocuments = new Set<string>();
   private folders: readonly string[] = [];
   private loading: Promise<void> = Promise.resolve();
   /** Loads under way that may find a route that is named and not there yet, by the files that may name it. */
@@ -94,18 +94,20 @@ export class Session {
   constructor(options: SessionOptions) {
     this.options = options;
     this.workspace = new Workspace(options.source);
-    this.places = new Places(this.workspace, this.documents);
+    this.positions = new PositionConverter(this.workspace, this.documents);
     this.findings = new FindingStore(this.workspace, this.estimates);
-    this.publisher = new Publisher(this.findings, this.places, this.documents, options.publish);
-    this.soon = new Lull(() => options.work('Checking', () => this.check()));
-    this.later = new Pause(pause, () => options.work('Forecast', () => this.forecast()));
+    this.publisher = new DiagnosticsPublisher(this.findings, this.positions, this.documents, options.publish);
+    this.checkTimer = new Coalescer(() => options.runGuarded('Checking', () => this.check()));
+    this.forecastTimer = new Debouncer(forecastDelayMs, () =>
+      options.runGuarded('Forecast', () => this.forecast()),
+    );
   }
 
   /** Settles once all loading begun is done; every edit received has then been read. */
   async ready(): Promise<void> {
     let last: Promise<void> | undefined;
     while (last !== this.loading) await (last = this.loading);
-    this.catchUp();
+    this.applyPendingEdits();
   }
 
   setFolders(folders: readonly string[]): Promise<void> {
@@ -118,9 +120,9 @@ export class Session {
   }
 
   /** The numbers of a route worked out last; where there are none yet, they are worked out soon. */
-  numbersOf(project: Project): Numbers | undefined {
-    const numbers = this.numbers.of(project);
-    if (!numbers && !this.soon.waiting && !this.later.waiting) this.later.restart();
+  inlineEstimatesOf(project: Project): RouteEstimates | undefined {
+    const numbers = this.inlineEstimates.of(project);
+    if (!numbers && !this.checkTimer.waiting && !this.forecastTimer.waiting) this.forecastTimer.restart();
     return numbers;
   }
 
@@ -129,7 +131,7 @@ export class Session {
     return this.load(async () => {
       if (this.folders.length > 0) await this.workspace.load();
       else await Promise.all(this.workspace.all().map(({ uri }) => this.workspace.reload(uri)));
-      this.catchUp();
+      this.applyPendingEdits();
     });
   }
 
@@ -141,33 +143,33 @@ export class Session {
   /** @param today a date, with or without a time of day, on the runner's own clock */
   setToday(today: string | undefined): void {
     this.estimates.setToday(today === undefined ? undefined : parseMoment(today));
-    this.touched();
+    this.scheduleCheck();
   }
 
   /** @param rules by code: the severity set for what is found, or `off` */
   setRules(rules: unknown): void {
-    this.findings.severities = severitiesFrom(rules);
-    this.touched();
+    this.findings.severities = parseSeverities(rules);
+    this.scheduleCheck();
   }
 
   open(document: TextDocumentItem): Promise<void> {
     this.documents.open(document);
     const uri = normalUri(document.uri);
-    this.unread.add(uri);
-    this.touched();
-    const load = () => this.loadBeside(uri);
+    this.changedDocuments.add(uri);
+    this.scheduleCheck();
+    const load = () => this.loadSiblingFiles(uri);
     return this.folders.length === 0 ? this.search((named) => named === uri, load) : Promise.resolve();
   }
 
   change(uri: string, changes: readonly TextDocumentContentChangeEvent[], version: number): void {
     this.documents.change(uri, changes, version);
-    this.unread.add(normalUri(uri));
-    this.touched();
+    this.changedDocuments.add(normalUri(uri));
+    this.scheduleCheck();
   }
 
   close(uri: string): Promise<void> {
     this.documents.close(uri);
-    this.unread.delete(normalUri(uri));
+    this.changedDocuments.delete(normalUri(uri));
     return this.load(async () => {
       await this.workspace.close(normalUri(uri));
       // Without a folder, files are known only for the sake of those that are open.
@@ -177,7 +179,7 @@ export class Session {
   }
 
   /** The file a request speaks of, as the editor shows it now. */
-  file(uri: string): AnyFile | undefined {
+  file(uri: string): ProjectFile | undefined {
     return this.workspace.file(normalUri(uri));
   }
 
@@ -192,38 +194,38 @@ export class Session {
   }
 
   dispose(): void {
-    this.soon.cancel();
-    this.later.cancel();
+    this.checkTimer.cancel();
+    this.forecastTimer.cancel();
     this.edits++;
   }
 
-  private touched(): void {
+  private scheduleCheck(): void {
     this.edits++;
-    this.soon.restart();
-    this.later.cancel();
+    this.checkTimer.restart();
+    this.forecastTimer.cancel();
   }
 
   /** Takes in the latest text of every document that was edited. */
-  private catchUp(): void {
-    for (const uri of this.unread) {
+  private applyPendingEdits(): void {
+    for (const uri of this.changedDocuments) {
       const text = this.documents.text(uri);
       if (text !== undefined) this.workspace.edit(uri, text);
     }
-    this.unread.clear();
+    this.changedDocuments.clear();
   }
 
   /** Makes sure that the findings are those of the text as it stands, for an answer that rests on them. */
-  settle(): void {
-    if (this.soon.waiting) this.check();
+  checkPendingEdits(): void {
+    if (this.checkTimer.waiting) this.check();
   }
 
   /** Checks everything as it stands and publishes. */
   private check(): void {
-    this.soon.cancel();
-    this.catchUp();
+    this.checkTimer.cancel();
+    this.applyPendingEdits();
     this.publish();
     this.options.checked?.();
-    this.later.restart();
+    this.forecastTimer.restart();
   }
 
   /** Tells the client what was found; no route is said to be missing as long as it may yet be found. */
@@ -239,32 +241,32 @@ export class Session {
     for (const project of this.findings.stale()) {
       const steps = this.findings.forecast(project);
       do {
-        await breathe();
+        await yieldToEventLoop();
         if (this.edits !== edits) return; // an edit came: it has begun a new pause
       } while (!steps.next().done);
     }
     if (this.edits === edits) this.publish();
-    await this.recount(edits);
+    await this.updateInlineEstimates(edits);
   }
 
   /** Works out what is shown between the lines of routes, as long as no edit comes. */
-  private async recount(edits: number): Promise<void> {
+  private async updateInlineEstimates(edits: number): Promise<void> {
     const { projects } = this.workspace.groups();
-    this.numbers.keepOnly(projects);
-    this.closeUps.keepOnly(projects);
+    this.inlineEstimates.keepOnly(projects);
+    this.techniqueEstimators.keepOnly(projects);
     const pause = async () => {
-      await breathe();
+      await yieldToEventLoop();
       return this.edits === edits;
     };
     let changed = false;
-    for (const project of this.edits === edits ? this.numbers.stale(projects) : []) {
+    for (const project of this.edits === edits ? this.inlineEstimates.stale(projects) : []) {
       if (!(await pause())) break;
-      changed = (await this.numbers.work(project, pause)) || changed;
+      changed = (await this.inlineEstimates.update(project, pause)) || changed;
     }
-    if (changed) this.options.recounted?.();
+    if (changed) this.options.inlineEstimatesChanged?.();
     for (const project of projects) {
       if (!(await pause())) break;
-      this.closeUps.warm(project);
+      this.techniqueEstimators.warm(project);
     }
   }
 
@@ -274,16 +276,16 @@ export class Session {
   }
 
   private load(run: () => Promise<void>): Promise<void> {
-    const next = this.loading.then(run).finally(() => this.touched());
+    const next = this.loading.then(run).finally(() => this.scheduleCheck());
     // A load that failed is reported where it was begun; the next one starts all the same.
     this.loading = next.catch(() => undefined);
     return next;
   }
 
   /** Where no folder is open, the files that a file stands beside are found by their names. */
-  private async loadBeside(uri: string): Promise<void> {
-    this.catchUp();
-    const route = kindOf(uri) === 'route' ? uri : this.routeOf(uri);
+  private async loadSiblingFiles(uri: string): Promise<void> {
+    this.applyPendingEdits();
+    const route = fileKindOf(uri) === 'route' ? uri : this.routeOf(uri);
     if (route === undefined) return;
     const stem = stemOf(route);
     const beside = fileKinds.flatMap((kind) => [`${stem}.${kind}.yaml`, `${stem}.${kind}.yml`]);

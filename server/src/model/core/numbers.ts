@@ -29,7 +29,7 @@ export function median(values: readonly number[]): number | undefined {
 }
 
 /** Plain code-unit order, the same on every platform. */
-export function byText(a: string, b: string): number {
+export function compareCodeUnits(a: string, b: string): number {
   return a < b ? -1 : a > b ? 1 : 0;
 }
 

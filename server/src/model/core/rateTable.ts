@@ -9,21 +9,21 @@ export interface RateTable {
 }
 
 /** Step in log odds; linear interpolation of a logistic is then within 4e-5 of its height. */
-export const rateStep = 0.05;
+export const logOddsStep = 0.05;
 
 /** Tabulates `worth(rate)` over every rate kept by `rateFloor`. */
 export function tabulate(worth: (rate: number) => number, rateFloor: number): RateTable {
   const edge = Math.log((1 - rateFloor) / rateFloor);
-  const half = Math.ceil(edge / rateStep);
+  const half = Math.ceil(edge / logOddsStep);
   const values = new Float64Array(2 * half + 1);
   for (let i = 0; i < values.length; i++) {
-    values[i] = worth(clamp(logistic((i - half) * rateStep), rateFloor, 1 - rateFloor));
+    values[i] = worth(clamp(logistic((i - half) * logOddsStep), rateFloor, 1 - rateFloor));
   }
-  return { from: -half * rateStep, step: rateStep, values };
+  return { from: -half * logOddsStep, step: logOddsStep, values };
 }
 
 /** Reads a table at log odds `x`, linear between its points. */
-export function readTable(table: RateTable, x: number): number {
+export function interpolateTable(table: RateTable, x: number): number {
   const { values } = table;
   const at = (x - table.from) / table.step;
   const last = values.length - 1;

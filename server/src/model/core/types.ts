@@ -51,7 +51,7 @@ export interface SegmentModel {
   readonly uses: readonly UseModel[];
 }
 
-export type State = 'unlearned' | 'learning' | 'in-run';
+export type LearningState = 'unlearned' | 'learning' | 'in-run';
 
 export interface TechniqueModel {
   readonly id: string;
@@ -62,7 +62,7 @@ export interface TechniqueModel {
   /** Seconds of one attempt, and of the way back to its start. */
   readonly attemptSeconds: number;
   readonly reloadSeconds: number;
-  readonly state: State;
+  readonly state: LearningState;
 }
 
 export interface RouteModel {
@@ -73,7 +73,7 @@ export interface RouteModel {
 }
 
 /** Landed and tried, counted. */
-export interface Count {
+export interface AttemptCount {
   readonly landed: number;
   readonly tries: number;
 }
@@ -89,7 +89,7 @@ export interface PracticeEntry {
   /** Attempts made, where known; otherwise the model guesses them from the runner's pace. */
   readonly attempts?: number;
   /** What was counted; enters the likelihood. May be a sample of a longer block. */
-  readonly counted?: Count;
+  readonly counted?: AttemptCount;
 }
 
 /** Tries of one technique in one run or one evening of runs. */
@@ -97,7 +97,7 @@ export interface RunEntry {
   readonly technique: string;
   readonly day: number;
   readonly order: number;
-  readonly counted: Count;
+  readonly counted: AttemptCount;
 }
 
 export interface Logs {

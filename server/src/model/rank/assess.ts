@@ -1,9 +1,9 @@
 /** Where each technique stands now, without any forecast: cheap enough to show while the text is edited. */
 import { logit } from '../core/numbers.ts';
-import { chanceAbove, practiceEstimate, runEstimate } from '../skill/rateEstimates.ts';
-import { prepare } from '../run/preparedModel.ts';
-import type { RankCache } from '../../incremental/memoCache.ts';
-import type { Prepared, RankInput, Subject } from '../run/preparedModel.ts';
+import { chanceRunRateAbove, practiceEstimate, runEstimate } from '../skill/rateEstimates.ts';
+import { prepareModel } from '../run/preparedModel.ts';
+import type { ModelCache } from '../../incremental/memoCache.ts';
+import type { PreparedModel, RankInput, FittedTechnique } from '../run/preparedModel.ts';
 import type { Assessment } from '../core/types.ts';
 
 /**
@@ -13,28 +13,29 @@ import type { Assessment } from '../core/types.ts';
  */
 export function assess(
   input: RankInput,
-  cache?: RankCache,
+  cache?: ModelCache,
   only?: ReadonlySet<string>,
 ): Map<string, Assessment> {
-  const prepared = prepare(input, cache);
+  const prepared = prepareModel(input, cache);
   const assessments = new Map<string, Assessment>();
-  for (const subject of prepared.subjects.values()) {
+  for (const subject of prepared.fittedTechniques.values()) {
     const { id } = subject.technique;
-    if (!only || only.has(id)) assessments.set(id, assessOne(prepared, subject));
+    if (!only || only.has(id)) assessments.set(id, assessTechnique(prepared, subject));
   }
   return assessments;
 }
 
 /** The same for one technique of what is prepared already. */
-export function assessOne(
-  { rates, valuer }: Prepared,
-  { technique, posterior, logitsNow }: Subject,
+export function assessTechnique(
+  { rates, valuer }: PreparedModel,
+  { technique, posterior, logitsNow }: FittedTechnique,
 ): Assessment {
   const { breakEven } = valuer.now(technique.id);
   return {
     practiceNow: practiceEstimate(posterior, logitsNow),
     runNow: runEstimate(posterior, logitsNow, rates),
     breakEven,
-    chanceAboveBreakEvenNow: breakEven === null ? 0 : chanceAbove(posterior, logitsNow, logit(breakEven)),
+    chanceAboveBreakEvenNow:
+      breakEven === null ? 0 : chanceRunRateAbove(posterior, logitsNow, logit(breakEven)),
   };
 }

@@ -1,18 +1,18 @@
 /** Which techniques can be ranked, and why the others cannot. */
-import { blocksToReady, levelsAhead } from '../skill/forecast.ts';
-import type { Levels } from '../skill/forecast.ts';
+import { blocksToReady, forecastLevels } from '../skill/forecast.ts';
+import type { PracticeLevels } from '../skill/forecast.ts';
 import { needFaults } from './needFaults.ts';
-import type { Fault } from './needFaults.ts';
-import type { Prepared, RankInput, Subject } from '../run/preparedModel.ts';
-import { withProviders } from './itemProviders.ts';
-import type { Valuer } from '../run/techniqueValuer.ts';
+import type { NeedFault } from './needFaults.ts';
+import type { PreparedModel, RankInput, FittedTechnique } from '../run/preparedModel.ts';
+import { bestItemProviders } from './itemProviders.ts';
+import type { TechniqueValuer } from '../run/techniqueValuer.ts';
 import type { TechniqueWorth } from '../run/techniqueWorth.ts';
 
 /** A technique that takes part in the ranking. */
 export interface Candidate {
   readonly id: string;
-  readonly subject: Subject;
-  readonly levels: Levels;
+  readonly subject: FittedTechnique;
+  readonly levels: PracticeLevels;
   readonly worth: TechniqueWorth;
   /** Needs that are not ready yet, and what picks up an item it wants: they must be practised first. */
   readonly openNeeds: readonly string[];
@@ -20,12 +20,12 @@ export interface Candidate {
   readonly readyAt: number | null;
 }
 
-export interface Skipped {
+export interface SkippedTechnique {
   readonly technique: string;
   readonly reason: string;
 }
 
-function faultReason(fault: Fault): string {
+function faultReason(fault: NeedFault): string {
   return fault.kind === 'loop'
     ? `Its needs form a loop: ${fault.loop.join(' → ')}.`
     : `It needs ${fault.need}, which the route does not have.`;
@@ -49,28 +49,29 @@ function worthlessReason(worth: TechniqueWorth): string {
  */
 export function chooseCandidates(
   input: RankInput,
-  prepared: Prepared,
-  valuer: Valuer,
-): { readonly candidates: readonly Candidate[]; readonly skipped: readonly Skipped[] } {
-  const { subjects, constants } = prepared;
+  prepared: PreparedModel,
+  valuer: TechniqueValuer,
+): { readonly candidates: readonly Candidate[]; readonly skipped: readonly SkippedTechnique[] } {
+  const { fittedTechniques: subjects, constants } = prepared;
   const skipped = new Map<string, string>();
   const faults = needFaults([...subjects.values()].map((s) => s.technique));
   const inRun = (id: string): boolean => subjects.get(id)?.technique.state === 'in-run';
   const leftOut = new Set(input.options.leaveOut);
   const needed = new Set([...subjects.values()].flatMap((s) => s.technique.needs));
 
-  const levels = new Map<string, Levels>();
+  const levels = new Map<string, PracticeLevels>();
   const readyAt = new Map<string, number | null>();
   for (const [id, subject] of subjects) {
     const { history, posterior, memory } = subject;
     const { blockMinutes } = input.options;
-    const ahead = memory.recall('levels', [history, input.asOfDay, blockMinutes, constants], () =>
-      levelsAhead(history, input.asOfDay, blockMinutes, constants),
+    const ahead = memory.getOrCompute('levels', [history, input.asOfDay, blockMinutes, constants], () =>
+      forecastLevels(history, input.asOfDay, blockMinutes, constants),
     );
     levels.set(id, ahead);
     const ready = (): number | null => blocksToReady(posterior, ahead, constants);
     if (inRun(id)) readyAt.set(id, 0);
-    else if (needed.has(id)) readyAt.set(id, memory.recall('ready at', [posterior, ahead, constants], ready));
+    else if (needed.has(id))
+      readyAt.set(id, memory.getOrCompute('ready at', [posterior, ahead, constants], ready));
   }
   for (const id of subjects.keys()) {
     const fault = faults.get(id);
@@ -84,11 +85,17 @@ export function chooseCandidates(
     const open = inRun(id) ? [] : technique.needs.filter((need) => readyAt.get(need) !== 0);
     openNeeds.set(id, [...new Set(open)].sort());
   }
-  blockDependants(openNeeds, readyAt, skipped, Math.round(constants.horizonBlocks));
+  skipDependants(openNeeds, readyAt, skipped, Math.round(constants.horizonBlocks));
 
   const worths = new Map<string, TechniqueWorth>();
   for (const id of subjects.keys()) if (!skipped.has(id)) worths.set(id, valuer.now(id));
-  for (const [id, { worth, provider, blocks }] of withProviders(prepared, valuer, worths, levels, readyAt)) {
+  for (const [id, { worth, provider, blocks }] of bestItemProviders(
+    prepared,
+    valuer,
+    worths,
+    levels,
+    readyAt,
+  )) {
     worths.set(id, worth);
     openNeeds.set(id, [...new Set([...(openNeeds.get(id) ?? []), provider])].sort());
     readyAt.set(provider, Math.max(blocks, readyAt.get(provider) ?? 0));
@@ -127,7 +134,7 @@ export function chooseCandidates(
 }
 
 /** Marks as skipped whatever waits for a technique that is itself left out or not ready within the horizon. */
-function blockDependants(
+function skipDependants(
   openNeeds: ReadonlyMap<string, readonly string[]>,
   readyAt: ReadonlyMap<string, number | null>,
   skipped: Map<string, string>,

@@ -3,10 +3,10 @@
  * exactly as a maximum-ratio closure (Sidney 1975) by minimum cuts at a price per hour that is raised until no set
  * is worth more than it costs (Dinkelbach 1967). Taking that set out and repeating gives the order.
  */
-import { Network } from './flowNetwork.ts';
+import { FlowNetwork } from './flowNetwork.ts';
 
 /** A technique as the closure sees it. */
-export interface Item {
+export interface ClosureItem {
   /** Gain in seconds after n blocks, n from 0; gains[0] is 0. */
   readonly gains: ArrayLike<number>;
   /** Numbers of the items that must be ready before this one is practised. */
@@ -27,16 +27,16 @@ export interface ClosedSet {
 
 /** Seconds below which gains count as equal, relative to the greatest gain. */
 const tolerance = 1e-12;
-const mostRounds = 60;
+const maxRounds = 60;
 
-interface Stop {
+interface StoppingPoint {
   blocks: number;
   value: number;
 }
 
 /** The best number of blocks from `least` on, at a price per block, counted from `base` blocks already made. */
-function bestStop(item: Item, base: number, least: number, price: number): Stop {
-  let best: Stop = { blocks: -1, value: -Infinity };
+function bestStoppingPoint(item: ClosureItem, base: number, least: number, price: number): StoppingPoint {
+  let best: StoppingPoint = { blocks: -1, value: -Infinity };
   for (let n = Math.max(base, least); n < item.gains.length; n++) {
     const value = item.gains[n]! - item.gains[base]! - price * (n - base);
     if (value > best.value) best = { blocks: n, value };
@@ -45,7 +45,7 @@ function bestStop(item: Item, base: number, least: number, price: number): Stop 
 }
 
 /** The closure of greatest value at a price per block: blocks for each item, -1 where it is not in it. */
-function closureAt(items: readonly Item[], base: readonly number[], price: number): Int32Array {
+function closureAt(items: readonly ClosureItem[], base: readonly number[], price: number): Int32Array {
   const count = items.length;
   const needed = items.map(() => false);
   items.forEach((item, i) => {
@@ -54,41 +54,41 @@ function closureAt(items: readonly Item[], base: readonly number[], price: numbe
   });
   const source = 2 * count;
   const sink = source + 1;
-  const network = new Network(sink + 1);
+  const network = new FlowNetwork(sink + 1);
   const weigh = (node: number, weight: number): void => {
-    if (weight > 0) network.arc(source, node, weight);
-    else if (weight < 0) network.arc(node, sink, -weight);
+    if (weight > 0) network.addArc(source, node, weight);
+    else if (weight < 0) network.addArc(node, sink, -weight);
   };
-  const free: Stop[] = [];
-  const ready: (Stop | null)[] = [];
+  const free: StoppingPoint[] = [];
+  const ready: (StoppingPoint | null)[] = [];
   let greatest = 0;
   items.forEach((item, i) => {
-    const stop = bestStop(item, base[i]!, base[i]!, price);
+    const stop = bestStoppingPoint(item, base[i]!, base[i]!, price);
     free.push(stop);
     weigh(i, stop.value);
     greatest = Math.max(greatest, Math.abs(stop.value));
     const known = needed[i] === true && item.readyAt !== null && item.readyAt > base[i]!;
-    ready.push(known ? bestStop(item, base[i]!, item.readyAt ?? 0, price) : null);
+    ready.push(known ? bestStoppingPoint(item, base[i]!, item.readyAt ?? 0, price) : null);
     const tied = ready[i];
     if (tied !== null && tied !== undefined) {
-      network.arc(count + i, i, Infinity);
+      network.addArc(count + i, i, Infinity);
       weigh(count + i, tied.value - stop.value);
     }
     if (base[i] !== 0) return;
     for (const need of item.needs) {
       const other = items[need];
       if (other?.readyAt === null) weigh(i, -1e15);
-      else if (other !== undefined && other.readyAt > base[need]!) network.arc(i, count + need, Infinity);
+      else if (other !== undefined && other.readyAt > base[need]!) network.addArc(i, count + need, Infinity);
     }
   });
-  const chosen = network.sourceSide(source, sink, tolerance * Math.max(greatest, 1e-300));
+  const chosen = network.minCutSourceSide(source, sink, tolerance * Math.max(greatest, 1e-300));
   return Int32Array.from(items, (_, i) => {
     if (chosen[count + i] === true && ready[i] !== null) return ready[i]!.blocks;
     return chosen[i] === true && free[i]!.blocks > base[i]! ? free[i]!.blocks : -1;
   });
 }
 
-function totals(items: readonly Item[], base: readonly number[], blocks: Int32Array) {
+function totals(items: readonly ClosureItem[], base: readonly number[], blocks: Int32Array) {
   let gain = 0;
   let spent = 0;
   blocks.forEach((n, i) => {
@@ -100,12 +100,12 @@ function totals(items: readonly Item[], base: readonly number[], blocks: Int32Ar
 }
 
 /** The set of greatest gain per block, given the blocks already made; null if no practice gains anything. */
-function bestRatio(
-  items: readonly Item[],
+function bestRatioSet(
+  items: readonly ClosureItem[],
   base: readonly number[],
 ): { blocks: Int32Array; rate: number } | null {
   let best: { blocks: Int32Array; rate: number } | null = null;
-  for (let round = 0; round < mostRounds; round++) {
+  for (let round = 0; round < maxRounds; round++) {
     const blocks = closureAt(items, base, best?.rate ?? 0);
     const { gain, spent } = totals(items, base, blocks);
     if (spent === 0 || !(gain / spent > (best?.rate ?? 0) * (1 + 1e-12))) break;
@@ -115,7 +115,7 @@ function bestRatio(
 }
 
 /** Groups of items joined by needs, each in rising order. */
-function groups(items: readonly Item[]): number[][] {
+function connectedComponents(items: readonly ClosureItem[]): number[][] {
   const leader = items.map((_, i) => i);
   const find = (i: number): number => {
     let at = i;
@@ -137,19 +137,23 @@ function groups(items: readonly Item[]): number[][] {
 }
 
 /** Rounds after which a group's order is cut short; far above what its items can need. */
-const mostSets = 2000;
+const maxSets = 2000;
 
-function orderGroup(items: readonly Item[], numbers: readonly number[], blockHours: number): ClosedSet[] {
+function orderComponent(
+  items: readonly ClosureItem[],
+  numbers: readonly number[],
+  blockHours: number,
+): ClosedSet[] {
   const place = new Map(numbers.map((n, i) => [n, i]));
-  const own = numbers.map((n): Item => {
+  const own = numbers.map((n): ClosureItem => {
     const item = items[n]!;
     return { ...item, needs: item.needs.map((need) => place.get(need)!) };
   });
   const base = own.map(() => 0);
   const sets: ClosedSet[] = [];
   let left = own.length;
-  while (left > 0 && sets.length < mostSets) {
-    const best = bestRatio(own, base);
+  while (left > 0 && sets.length < maxSets) {
+    const best = bestRatioSet(own, base);
     if (best === null) break;
     const members: { item: number; blocks: number }[] = [];
     const extended: { item: number; blocks: number }[] = [];
@@ -170,9 +174,9 @@ function orderGroup(items: readonly Item[], numbers: readonly number[], blockHou
  * All sets in order, best gain per hour first. `blockHours` is the length of a block. Items whose practice gains
  * nothing and that open nothing are in no set. Equal rates keep the order of the items given.
  */
-export function closedSets(items: readonly Item[], blockHours: number): ClosedSet[] {
-  const placed = groups(items).flatMap((numbers, group) =>
-    orderGroup(items, numbers, blockHours).map((set, turn) => ({ set, group, turn })),
+export function closedSets(items: readonly ClosureItem[], blockHours: number): ClosedSet[] {
+  const placed = connectedComponents(items).flatMap((numbers, group) =>
+    orderComponent(items, numbers, blockHours).map((set, turn) => ({ set, group, turn })),
   );
   placed.sort((a, b) => b.set.rate - a.set.rate || a.group - b.group || a.turn - b.turn);
   return placed.map(({ set }) => set);

@@ -1,40 +1,40 @@
 /** What the rank of a technique becomes where its attempts come round quicker, a save state found, say. */
 import { cycleSeconds } from '../skill/practiceHistory.ts';
-import { revisePace } from '../skill/logAnalysis.ts';
-import { RankCache } from '../../incremental/memoCache.ts';
-import { prepare } from '../run/preparedModel.ts';
+import { overridePace } from '../skill/logAnalysis.ts';
+import { ModelCache } from '../../incremental/memoCache.ts';
+import { prepareModel } from '../run/preparedModel.ts';
 import type { RankInput } from '../run/preparedModel.ts';
 import { rank } from './rank.ts';
 import type { RankRow, Ranking, TechniqueModel } from '../core/types.ts';
 
 /** A technique at another cycle. */
-export interface Alternative {
+export interface CycleAlternative {
   readonly technique: string;
   /** Seconds from one attempt's start to the next. */
   readonly cycle: { readonly now: number; readonly then: number };
   /** Attempts a minute of practice. */
   readonly pace: { readonly now: number; readonly then: number };
   /** Its row at that cycle, and its place in the ranking (1 is the first); null where it is not ranked. */
-  readonly now: PlacedRow | null;
-  readonly then: PlacedRow | null;
+  readonly now: RankedRow | null;
+  readonly then: RankedRow | null;
 }
 
-export interface PlacedRow {
+export interface RankedRow {
   readonly place: number;
   readonly row: RankRow;
 }
 
 /** Shortest cycle that can be planned with, seconds. */
-const shortest = 0.5;
+const shortestCycle = 0.5;
 
 /**
  * Attempts a minute at another cycle. What the runner's own pace loses beside the cycle (shaking out a hand, looking
  * at the clock) stays as it is; a pace faster than the cycle is scaled with it.
  */
-export function paceAt(pace: number, technique: TechniqueModel, seconds: number): number {
+export function paceAtCycle(pace: number, technique: TechniqueModel, seconds: number): number {
   const cycle = cycleSeconds(technique);
   const each = 60 / Math.max(pace, 1e-9);
-  const then = Math.max(seconds, shortest);
+  const then = Math.max(seconds, shortestCycle);
   return each >= cycle ? 60 / (then + each - cycle) : 60 / (each * (then / cycle));
 }
 
@@ -45,31 +45,31 @@ export function paceAt(pace: number, technique: TechniqueModel, seconds: number)
  * @param now the ranking as it is, of the same input
  * @returns undefined where the route has no such technique
  */
-export function withCycle(
+export function rankWithCycle(
   input: RankInput,
   now: Ranking,
   technique: string,
   seconds: number,
-  cache = new RankCache(),
-): Alternative | undefined {
+  cache = new ModelCache(),
+): CycleAlternative | undefined {
   const model = input.route.techniques.find(({ id }) => id === technique);
   if (model === undefined) return undefined;
-  const usual = prepare(input, cache).subjects.get(technique)?.history.pace;
+  const usual = prepareModel(input, cache).fittedTechniques.get(technique)?.history.pace;
   if (usual === undefined) return undefined;
-  const pace = { now: usual, then: paceAt(usual, model, seconds) };
+  const pace = { now: usual, then: paceAtCycle(usual, model, seconds) };
   // What is remembered of its log, but for the pace of blocks to come; the caller's own cache stays as it is.
   const altered = cache.copy();
-  revisePace(altered, technique, pace.then);
+  overridePace(altered, technique, pace.then);
   return {
     technique,
-    cycle: { now: cycleSeconds(model), then: Math.max(seconds, shortest) },
+    cycle: { now: cycleSeconds(model), then: Math.max(seconds, shortestCycle) },
     pace,
-    now: placed(now, technique),
-    then: placed(rank(input, altered), technique),
+    now: rankedRow(now, technique),
+    then: rankedRow(rank(input, altered), technique),
   };
 }
 
-function placed({ rows }: Ranking, technique: string): PlacedRow | null {
+function rankedRow({ rows }: Ranking, technique: string): RankedRow | null {
   const index = rows.findIndex((row) => row.technique === technique);
   return index < 0 ? null : { place: index + 1, row: rows[index]! };
 }

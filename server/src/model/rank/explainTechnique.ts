@@ -2,23 +2,23 @@
 import type { Constants } from '../core/constants.ts';
 import { meanPracticeRate, practiceEstimate, practiceLogits, runEstimate } from '../skill/rateEstimates.ts';
 import { midwayMean } from '../skill/curveGrid.ts';
-import { lossOf, midwayOf } from '../skill/curveEstimates.ts';
-import { byTechnique } from '../skill/splitLogs.ts';
+import { pressureLossEstimate, midwayEstimate } from '../skill/curveEstimates.ts';
+import { groupByTechnique } from '../skill/splitLogs.ts';
 import { logit } from '../core/numbers.ts';
-import { putInOrder } from './rankingOrder.ts';
-import type { Once } from './jointSets.ts';
-import { morningOf } from '../skill/practiceState.ts';
+import { orderCandidates } from './rankingOrder.ts';
+import type { LearnedTechnique } from './jointSets.ts';
+import { stateOnMorning } from '../skill/practiceState.ts';
 import { practiceDays } from '../skill/practiceDays.ts';
 import type { PracticeDay } from '../skill/practiceDays.ts';
-import type { RankCache } from '../../incremental/memoCache.ts';
-import type { RankInput, Subject } from '../run/preparedModel.ts';
-import { plannedMinutes } from '../skill/forecast.ts';
+import type { ModelCache } from '../../incremental/memoCache.ts';
+import type { RankInput, FittedTechnique } from '../run/preparedModel.ts';
+import { clampBlockMinutes } from '../skill/forecast.ts';
 import { runnerEstimate } from '../skill/runnerPosterior.ts';
-import { readTable } from '../core/rateTable.ts';
-import type { Estimate, State, UseModel } from '../core/types.ts';
+import { interpolateTable } from '../core/rateTable.ts';
+import type { Estimate, LearningState, UseModel } from '../core/types.ts';
 
 /** A value that is one of a few, with how likely it was beforehand and is with the logs. */
-export interface Weighed {
+export interface WeightedValue {
   readonly value: number;
   readonly prior: number;
   readonly now: number;
@@ -42,7 +42,7 @@ export interface ForecastStep {
 export interface Explanation {
   readonly technique: string;
   readonly difficulty: number;
-  readonly state: State;
+  readonly state: LearningState;
   readonly days: readonly PracticeDay[];
   /** Effective attempts this morning, and ln(1 + E/unit). */
   readonly effective: number;
@@ -51,11 +51,11 @@ export interface Explanation {
   readonly pace: { readonly perMinute: number; readonly counted: boolean };
   /** Half-way point: as the difficulty has it, with the runner's offset, and with this technique's own counts. */
   readonly midway: { readonly rated: number; readonly withRunner: number; readonly now: Estimate };
-  readonly suddenness: readonly Weighed[];
-  readonly ceiling: readonly Weighed[];
-  readonly floor: readonly Weighed[];
+  readonly suddenness: readonly WeightedValue[];
+  readonly ceiling: readonly WeightedValue[];
+  readonly floor: readonly WeightedValue[];
   /** Practice from before the logs, ln(1 + E/unit); empty where there is none by what is logged. */
-  readonly headStart: readonly Weighed[];
+  readonly headStart: readonly WeightedValue[];
   /** Log odds lost in runs. */
   readonly loss: Estimate;
   readonly runner: { readonly offset: Estimate; readonly pressure: Estimate };
@@ -64,7 +64,7 @@ export interface Explanation {
   readonly uses: readonly (UseModel & { readonly segment: string })[];
   readonly breakEven: number | null;
   /** Techniques taken as learned by then, which it shares a spot, an item or a run-ending segment with. */
-  readonly once: readonly Once[];
+  readonly once: readonly LearnedTechnique[];
   /** Seconds off V at landing rates in a run from 0 to 1. */
   readonly worth: readonly { readonly rate: number; readonly seconds: number }[];
   /** Null where the technique is not ranked. */
@@ -92,18 +92,22 @@ export interface Explanation {
  *
  * @returns undefined where the route has no such technique
  */
-export function explain(input: RankInput, technique: string, cache?: RankCache): Explanation | undefined {
-  const { prepared, placed, skipped } = putInOrder(input, cache);
-  const subject = prepared.subjects.get(technique);
+export function explainTechnique(
+  input: RankInput,
+  technique: string,
+  cache?: ModelCache,
+): Explanation | undefined {
+  const { prepared, ranked: placed, skipped } = orderCandidates(input, cache);
+  const subject = prepared.fittedTechniques.get(technique);
   if (subject === undefined) return undefined;
   const { constants, runner } = prepared;
   const { posterior, logitsNow, history } = subject;
   const mine = <E extends { readonly technique: string; readonly day: number }>(entries: readonly E[]) =>
-    byTechnique(entries.filter(({ day }) => day <= input.asOfDay)).get(technique) ?? [];
+    groupByTechnique(entries.filter(({ day }) => day <= input.asOfDay)).get(technique) ?? [];
   const logs = { practice: mine(input.logs.practice), runs: mine(input.logs.runs) };
   const place = placed.find(({ candidate }) => candidate.id === technique);
   const worth = place?.candidate.worth ?? prepared.valuer.now(technique);
-  const blockMinutes = plannedMinutes(input.options.blockMinutes);
+  const blockMinutes = clampBlockMinutes(input.options.blockMinutes);
   const rates = Array.from({ length: 11 }, (_, i) => i / 10);
   const offset = runnerEstimate(runner, 'offset');
   return {
@@ -111,7 +115,7 @@ export function explain(input: RankInput, technique: string, cache?: RankCache):
     difficulty: subject.technique.difficulty,
     state: subject.technique.state,
     days: practiceDays(subject.technique, logs, constants),
-    effective: morningOf(history.state, input.asOfDay, constants).effective,
+    effective: stateOnMorning(history.state, input.asOfDay, constants).effective,
     level: subject.levelNow,
     pace: {
       perMinute: history.pace,
@@ -120,10 +124,10 @@ export function explain(input: RankInput, technique: string, cache?: RankCache):
     midway: {
       rated: midwayMean(subject.technique.difficulty, 0, constants),
       withRunner: midwayMean(subject.technique.difficulty, offset.mean, constants),
-      now: midwayOf(posterior),
+      now: midwayEstimate(posterior),
     },
-    ...shapesOf(subject, constants),
-    loss: lossOf(posterior),
+    ...curveShapeWeights(subject, constants),
+    loss: pressureLossEstimate(posterior),
     runner: { offset, pressure: runnerEstimate(runner, 'pressure') },
     practiceNow: practiceEstimate(posterior, logitsNow),
     runNow: runEstimate(posterior, logitsNow, prepared.rates),
@@ -131,8 +135,8 @@ export function explain(input: RankInput, technique: string, cache?: RankCache):
       uses.filter((use) => use.technique === technique).map((use) => ({ ...use, segment: id })),
     ),
     breakEven: worth.breakEven,
-    once: place?.once ?? [],
-    worth: rates.map((rate) => ({ rate, seconds: readTable(worth.saved, logit(rate)) })),
+    once: place?.learnedPartners ?? [],
+    worth: rates.map((rate) => ({ rate, seconds: interpolateTable(worth.saved, logit(rate)) })),
     forecast:
       place === undefined
         ? null
@@ -151,13 +155,13 @@ export function explain(input: RankInput, technique: string, cache?: RankCache):
             }),
             blocks: place.blocks,
             blockMinutes,
-            setRate: place.setRate,
-            company: place.company,
+            setRate: place.setGainPerHour,
+            company: place.othersInSet,
             openNeeds: place.candidate.openNeeds,
           },
     notRanked: skipped.find((one) => one.technique === technique)?.reason ?? null,
     needs: subject.technique.needs.flatMap((id) => {
-      const need = prepared.subjects.get(id);
+      const need = prepared.fittedTechniques.get(id);
       if (need === undefined) return [];
       const practiceNow = meanPracticeRate(need.posterior, need.logitsNow);
       const ready = need.technique.state === 'in-run' || practiceNow >= constants.readyRate;
@@ -168,14 +172,14 @@ export function explain(input: RankInput, technique: string, cache?: RankCache):
 }
 
 /** Suddenness, ceiling, floor and head start: how likely each value is beforehand, and with the logs. */
-function shapesOf({ posterior, history }: Subject, constants: Constants) {
+function curveShapeWeights({ posterior, history }: FittedTechnique, constants: Constants) {
   const { grid, curves, mass } = posterior;
-  const { shapes, perHead } = grid;
+  const { shapes, shapesPerHeadStart: perHead } = grid;
   const tally = (of: (curve: number) => number, values: readonly number[], weights: readonly number[]) => {
     const sums = new Map<number, number>();
     curves.forEach((curve, i) => sums.set(of(curve), (sums.get(of(curve)) ?? 0) + mass[i]!));
     const total = weights.reduce((a, b) => a + b, 0);
-    return values.map((value, i): Weighed => ({
+    return values.map((value, i): WeightedValue => ({
       value,
       prior: weights[i]! / total,
       now: sums.get(value) ?? 0,

@@ -1,9 +1,9 @@
 /** The spread of what practice brings: quantiles of the drop in V, and the chance to be the best of all. */
 import { practiceLogits } from '../skill/rateEstimates.ts';
-import type { Placed } from './rankingOrder.ts';
+import type { RankedCandidate } from './rankingOrder.ts';
 import type { SkillPosterior } from '../skill/skillPosterior.ts';
 import type { RunnerPosterior } from '../skill/runnerPosterior.ts';
-import { readTable } from '../core/rateTable.ts';
+import { interpolateTable } from '../core/rateTable.ts';
 import type { RateTable } from '../core/rateTable.ts';
 
 /** Evenly spaced bins in the log of a positive quantity; bin 0 takes what is too small to matter. */
@@ -20,20 +20,20 @@ export function logBins(top: number, perDecade: number): LogBins {
   return { top: Math.max(top, 1e-12), perDecade, count: decades * perDecade + 2 };
 }
 
-function binOf(bins: LogBins, value: number): number {
+function binIndex(bins: LogBins, value: number): number {
   const below = Math.log10(bins.top / value) * bins.perDecade;
   if (!(below < bins.count - 1)) return 0;
   return Math.max(1, bins.count - 1 - Math.floor(below));
 }
 
 /** Lower and upper edge of a bin. */
-function edges(bins: LogBins, bin: number): readonly [number, number] {
+function binEdges(bins: LogBins, bin: number): readonly [number, number] {
   const upper = bins.top * 10 ** ((bin + 1 - bins.count) / bins.perDecade);
   return bin === 0 ? [0, upper] : [upper / 10 ** (1 / bins.perDecade), upper];
 }
 
 /** Drop in V at each curve and loss: row by row over the loss grid. */
-export function dropRows(
+export function gainRows(
   posterior: SkillPosterior,
   idle: Float64Array,
   practised: Float64Array,
@@ -45,30 +45,33 @@ export function dropRows(
   for (let i = 0, at = 0; i < idle.length; i++) {
     for (let j = 0; j < width; j++, at++) {
       const loss = losses.from + j * losses.step;
-      drops[at] = readTable(saved, practised[i]! - loss) - readTable(saved, idle[i]! - loss);
+      drops[at] = interpolateTable(saved, practised[i]! - loss) - interpolateTable(saved, idle[i]! - loss);
     }
   }
   return drops;
 }
 
 /** The drops of a placed technique after its blocks, and their range. */
-export function dropsOf({ candidate, blocks }: Pick<Placed, 'candidate' | 'blocks'>): {
+export function gainDistribution({ candidate, blocks }: Pick<RankedCandidate, 'candidate' | 'blocks'>): {
   readonly drops: Float64Array;
   readonly low: number;
   readonly high: number;
 } {
   const { subject, levels, worth } = candidate;
   const { posterior, memory } = subject;
-  const drops = memory.recall('drops', [posterior, levels, blocks, worth.saved], () => {
+  const drops = memory.getOrCompute('drops', [posterior, levels, blocks, worth.saved], () => {
     const idle = practiceLogits(posterior, levels.idle[blocks]!);
     const practised = practiceLogits(posterior, levels.practised[blocks]!);
-    return dropRows(posterior, idle, practised, worth.saved);
+    return gainRows(posterior, idle, practised, worth.saved);
   });
-  return { drops, ...memory.recall('drop range', [drops, posterior], () => dropRange(posterior, drops)) };
+  return {
+    drops,
+    ...memory.getOrCompute('drop range', [drops, posterior], () => gainRange(posterior, drops)),
+  };
 }
 
 /** The 10 and 90 % points of the drops over the posterior. */
-export function dropRange(
+export function gainRange(
   posterior: SkillPosterior,
   drops: Float64Array,
 ): { readonly low: number; readonly high: number } {
@@ -104,7 +107,7 @@ export function dropRange(
 }
 
 /** The runner's offsets and pressures that carry the weight, for the techniques to be independent given them. */
-export interface RunnerNodes {
+export interface QuadratureNodes {
   readonly rows: readonly number[];
   readonly columns: readonly number[];
 }
@@ -113,7 +116,7 @@ export interface RunnerNodes {
  * Every second offset and pressure that carries more than a thousandth of the heaviest. The grid reaches four
  * standard deviations each way in steps of two thirds of one; twice that step still sums a smooth bell to 1e-4.
  */
-export function heavyNodes(offsetWeights: Float64Array, pressureWeights: Float64Array): RunnerNodes {
+export function quadratureNodes(offsetWeights: Float64Array, pressureWeights: Float64Array): QuadratureNodes {
   const heavy = (weights: Float64Array): number[] => {
     const top = weights.reduce((a, b) => Math.max(a, b), 0);
     const every = [...weights.keys()].filter((i) => weights[i]! > 1e-3 * top);
@@ -127,13 +130,13 @@ export function heavyNodes(offsetWeights: Float64Array, pressureWeights: Float64
  * For each kept (offset, pressure), the distribution of drop/hours over the bins.
  * Returned node by node (rows outer), each node summing to 1.
  */
-export function dropsGivenRunner(
+export function gainDistributionGivenRunner(
   posterior: SkillPosterior,
   difficulty: number,
   drops: Float64Array,
   hours: number,
   runner: RunnerPosterior,
-  nodes: RunnerNodes,
+  nodes: QuadratureNodes,
   bins: LogBins,
 ): Float64Array {
   const { grid, curves, losses, likelihood } = posterior;
@@ -153,7 +156,7 @@ export function dropsGivenRunner(
       const seen = likelihood.runs === null ? 1 : likelihood.runs[i * width + j]!;
       // A point too light to show anywhere in the posterior does not show at its heavy nodes either.
       if (posteriorWeight[i]! * rows[row[i]! * width + j]! < 1e-9) continue;
-      const at = (j * bins.count + binOf(bins, drops[i * width + j]! / hours)) * heights;
+      const at = (j * bins.count + binIndex(bins, drops[i * width + j]! / hours)) * heights;
       for (let u = 0; u < heights; u++) byOffset[at + u]! += seen * shares[u]!;
     }
   }
@@ -182,7 +185,7 @@ export function dropsGivenRunner(
  * The chance of each of several independent quantities to be the greatest, given their distributions over common
  * bins. Within a bin they count as spread evenly, so that equal ones share alike.
  */
-export function chancesGreatest(masses: readonly Float64Array[], from: number, bins: number): Float64Array {
+export function chancesOfMaximum(masses: readonly Float64Array[], from: number, bins: number): Float64Array {
   const chances = new Float64Array(masses.length);
   const below = new Float64Array(masses.length);
   // Gauss-Legendre points on (0, 1): exact for the products of up to six even spreads.
@@ -217,7 +220,7 @@ export function chancesGreatest(masses: readonly Float64Array[], from: number, b
 }
 
 /** Middle of a bin, for reading a distribution back as numbers. */
-export function binMiddle(bins: LogBins, bin: number): number {
-  const [low, high] = edges(bins, bin);
+export function binMidpoint(bins: LogBins, bin: number): number {
+  const [low, high] = binEdges(bins, bin);
   return (low + high) / 2;
 }

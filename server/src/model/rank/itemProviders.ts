@@ -1,14 +1,14 @@
 /** What picks up the items that a technique wants: it is learned first, as a need is. */
-import type { Course } from '../run/routeLayout.ts';
-import { expectInRun, practiceLogits } from '../skill/rateEstimates.ts';
+import type { RouteLayout } from '../run/routeLayout.ts';
+import { expectationInRun, practiceLogits } from '../skill/rateEstimates.ts';
 import { blocksToReady, gainCurve } from '../skill/forecast.ts';
-import type { Levels } from '../skill/forecast.ts';
-import type { Prepared, Subject } from '../run/preparedModel.ts';
-import type { Valuer } from '../run/techniqueValuer.ts';
+import type { PracticeLevels } from '../skill/forecast.ts';
+import type { PreparedModel, FittedTechnique } from '../run/preparedModel.ts';
+import type { TechniqueValuer } from '../run/techniqueValuer.ts';
 import type { TechniqueWorth } from '../run/techniqueWorth.ts';
 
 /** The techniques that can pick up an item in a use of their own. */
-function providersOf({ choices }: Course, item: string): string[] {
+function itemProviders({ choices }: RouteLayout, item: string): string[] {
   const found = new Set<string>();
   for (const { options } of choices)
     for (const { use, technique, backup } of options)
@@ -17,7 +17,7 @@ function providersOf({ choices }: Course, item: string): string[] {
 }
 
 /** A technique whose item is not picked up yet, with what would. */
-interface Provided {
+interface ProviderChoice {
   readonly provider: string;
   /** Blocks that the provider is practised first, and what the technique is worth once it has been. */
   readonly blocks: number;
@@ -31,22 +31,22 @@ const providerBlocks = [0, 1, 2, 4, 7, 11, 16, 22];
  * For each technique that wants an item which nothing in the run picks up: the provider, and the blocks of it, with
  * which the two gain most per hour. The pick-up must be ready, as a need must.
  */
-export function withProviders(
-  prepared: Prepared,
-  valuer: Valuer,
+export function bestItemProviders(
+  prepared: PreparedModel,
+  valuer: TechniqueValuer,
   worths: ReadonlyMap<string, TechniqueWorth>,
-  levels: ReadonlyMap<string, Levels>,
+  levels: ReadonlyMap<string, PracticeLevels>,
   readyAt: ReadonlyMap<string, number | null>,
-): Map<string, Provided> {
-  const { subjects, course, constants } = prepared;
-  const found = new Map<string, Provided>();
+): Map<string, ProviderChoice> {
+  const { fittedTechniques: subjects, course, constants } = prepared;
+  const found = new Map<string, ProviderChoice>();
   for (const [id, worth] of worths) {
     const [item, another] = worth.missingItems;
     // One item is provided for; with a second missing, too, there is nothing to gain yet.
     if (item === undefined || another !== undefined || worth.breakEven !== null) continue;
     const user = subjects.get(id)!;
-    let best: { rate: number; provided: Provided } | undefined;
-    for (const provider of providersOf(course, item)) {
+    let best: { rate: number; provided: ProviderChoice } | undefined;
+    for (const provider of itemProviders(course, item)) {
       const subject = subjects.get(provider);
       if (subject === undefined || provider === id || !worths.has(provider)) continue;
       const ahead = levels.get(provider)!;
@@ -55,8 +55,8 @@ export function withProviders(
       for (const more of providerBlocks) {
         const blocks = ready + more;
         if (blocks >= ahead.practised.length) break;
-        const learned = new Map([[provider, rateAfter(prepared, subject, ahead, blocks)]]);
-        const then = valuer.once(id, learned);
+        const learned = new Map([[provider, runRateAfter(prepared, subject, ahead, blocks)]]);
+        const then = valuer.afterLearning(id, learned);
         if (then.breakEven === null) continue;
         const gains = gainCurve(user.posterior, levels.get(id)!, then.saved);
         const rate = gains.reduce(
@@ -72,9 +72,14 @@ export function withProviders(
 }
 
 /** Mean landing rate in a run after some daily blocks. */
-export function rateAfter(prepared: Prepared, subject: Subject, levels: Levels, blocks: number): number {
+export function runRateAfter(
+  prepared: PreparedModel,
+  subject: FittedTechnique,
+  levels: PracticeLevels,
+  blocks: number,
+): number {
   const { posterior, memory } = subject;
-  return memory.recall(`rate after ${blocks}`, [posterior, levels, prepared.rates], () =>
-    expectInRun(posterior, practiceLogits(posterior, levels.practised[blocks]!), prepared.rates),
+  return memory.getOrCompute(`rate after ${blocks}`, [posterior, levels, prepared.rates], () =>
+    expectationInRun(posterior, practiceLogits(posterior, levels.practised[blocks]!), prepared.rates),
   );
 }

@@ -8,27 +8,27 @@ import type { Candidate } from './candidates.ts';
 import { closedSets } from './closedSets.ts';
 import type { ClosedSet } from './closedSets.ts';
 import { gainCurve } from '../skill/forecast.ts';
-import type { Prepared } from '../run/preparedModel.ts';
-import { rateAfter } from './itemProviders.ts';
-import type { Valuer } from '../run/techniqueValuer.ts';
+import type { PreparedModel } from '../run/preparedModel.ts';
+import { runRateAfter } from './itemProviders.ts';
+import type { TechniqueValuer } from '../run/techniqueValuer.ts';
 
 /** A technique taken as learned by then, and its mean landing rate in a run. */
-export interface Once {
+export interface LearnedTechnique {
   readonly technique: string;
   readonly rate: number;
 }
 
 /** A candidate with what it is worth once its partners before it are learned. */
-export interface Valued {
+export interface ValuedCandidate {
   readonly candidate: Candidate;
   /** Expected gain by the objective after n daily blocks, n from 0. */
   readonly gains: Float64Array;
-  readonly once: readonly Once[];
+  readonly learnedPartners: readonly LearnedTechnique[];
 }
 
 /** Techniques practised together. */
-export interface OrderedSet {
-  readonly members: readonly (Valued & { readonly blocks: number })[];
+export interface JointSet {
+  readonly members: readonly (ValuedCandidate & { readonly blocks: number })[];
   /** Gain per hour; 0 where there is nothing to gain. */
   readonly rate: number;
   /** Where not every choice among partners was tried: no set gains more per hour. */
@@ -36,13 +36,16 @@ export interface OrderedSet {
 }
 
 /** How often a set with partners in it is tried without the one and without the other. */
-const mostSplits = 20;
+const maxSplits = 20;
 
 /** A partner that takes away less than this share of a gain leaves it as good as it was. */
-const hardly = 0.02;
+const negligibleLoss = 0.02;
 
 /** Numbers of the candidates joined by needs or as partners, each group in rising order. */
-export function groupsOf(candidates: readonly Candidate[], { partners }: Valuer): number[][] {
+export function dependencyGroups(
+  candidates: readonly Candidate[],
+  { partners }: TechniqueValuer,
+): number[][] {
   const numbers = new Map(candidates.map(({ id }, i) => [id, i]));
   const groups: number[][] = [];
   const seen = new Set<number>();
@@ -72,59 +75,59 @@ export function groupsOf(candidates: readonly Candidate[], { partners }: Valuer)
 }
 
 /** The sets of one group, in order. A last one, of rate 0, holds those that no practice makes anything of. */
-export function inSets(
+export function jointSets(
   group: readonly Candidate[],
-  prepared: Prepared,
-  valuer: Valuer,
+  prepared: PreparedModel,
+  valuer: TechniqueValuer,
   blockHours: number,
-): OrderedSet[] {
-  const bench = new Bench(prepared, valuer);
+): JointSet[] {
+  const bench = new CandidateValuer(prepared, valuer);
   const left = new Map(group.map((candidate) => [candidate.id, candidate]));
   const learned = new Map<string, number>();
-  const sets: OrderedSet[] = [];
+  const sets: JointSet[] = [];
   const apart = group.every(({ id }) => group.every((other) => !valuer.partners(id).has(other.id)));
   while (left.size > 0) {
     const valued = [...left.values()].map((candidate) => bench.value(candidate, left, learned));
     const found = apart
-      ? closedSets(itemsOf(valued), blockHours).map((set) => ({ set, from: valued }))
-      : [bestSet(valued, bench, blockHours, { left: mostSplits })].flatMap((best) => best ?? []);
-    for (const { set, from, atMost } of found as Best[]) {
+      ? closedSets(closureItems(valued), blockHours).map((set) => ({ set, from: valued }))
+      : [bestSet(valued, bench, blockHours, { left: maxSplits })].flatMap((best) => best ?? []);
+    for (const { set, from, atMost } of found as BestSet[]) {
       const members = set.members.map(({ item, blocks }) => ({ ...from[item]!, blocks }));
       // In exact numbers the rates of one group hardly ever rise; what is taken up first must stay first.
       const rate = Math.min(set.rate, sets.at(-1)?.rate ?? Infinity);
       sets.push({ members, rate, ...(atMost !== undefined && { atMost }) });
       for (const { candidate, blocks } of members) {
         left.delete(candidate.id);
-        learned.set(candidate.id, bench.rateAfter(candidate, blocks));
+        learned.set(candidate.id, bench.runRateAfter(candidate, blocks));
       }
     }
     if (apart || found.length === 0) break;
   }
   const rest = [...left.values()].map((candidate) => bench.value(candidate, left, learned));
   if (rest.length > 0)
-    sets.push({ members: rest.map((one) => ({ ...one, blocks: loneStop(one.gains) })), rate: 0 });
+    sets.push({ members: rest.map((one) => ({ ...one, blocks: bestBlocksAlone(one.gains) })), rate: 0 });
   return sets;
 }
 
 /** The blocks with the best gain per hour for a technique that no set took up. */
-function loneStop(gains: Float64Array): number {
+function bestBlocksAlone(gains: Float64Array): number {
   let best = 1;
   for (let n = 2; n < gains.length; n++) if (gains[n]! / n > gains[best]! / best) best = n;
   return best;
 }
 
 /** Values candidates, keeping what was worked out. */
-class Bench {
-  private readonly prepared: Prepared;
-  private readonly valuer: Valuer;
+class CandidateValuer {
+  private readonly prepared: PreparedModel;
+  private readonly valuer: TechniqueValuer;
 
-  constructor(prepared: Prepared, valuer: Valuer) {
+  constructor(prepared: PreparedModel, valuer: TechniqueValuer) {
     this.prepared = prepared;
     this.valuer = valuer;
   }
 
-  rateAfter({ subject, levels }: Candidate, blocks: number): number {
-    return rateAfter(this.prepared, subject, levels, blocks);
+  runRateAfter({ subject, levels }: Candidate, blocks: number): number {
+    return runRateAfter(this.prepared, subject, levels, blocks);
   }
 
   /** A candidate once everything learned, and whatever it waits for, is in the run. */
@@ -132,41 +135,42 @@ class Bench {
     candidate: Candidate,
     left: ReadonlyMap<string, Candidate>,
     learned: ReadonlyMap<string, number>,
-  ): Valued {
+  ): ValuedCandidate {
     const by = new Map(learned);
-    for (const need of waitsFor(candidate, left)) by.set(need.id, this.rateAfter(need, need.readyAt ?? 0));
-    return this.valueOnce(candidate, by);
+    for (const need of prerequisitesOf(candidate, left))
+      by.set(need.id, this.runRateAfter(need, need.readyAt ?? 0));
+    return this.valueGiven(candidate, by);
   }
 
-  valueOnce(candidate: Candidate, learned: ReadonlyMap<string, number>): Valued {
+  valueGiven(candidate: Candidate, learned: ReadonlyMap<string, number>): ValuedCandidate {
     const { subject, levels, id } = candidate;
     const { posterior, memory } = subject;
     const partners = this.valuer.partners(id);
     const once = [...learned].flatMap(([technique, rate]) =>
       partners.has(technique) ? [{ technique, rate }] : [],
     );
-    const worth = this.valuer.once(id, learned);
+    const worth = this.valuer.afterLearning(id, learned);
     const name = ['gains', ...once.map(({ technique }) => technique)].join(' ');
-    const gains = memory.recall(name, [posterior, levels, worth.saved], () =>
+    const gains = memory.getOrCompute(name, [posterior, levels, worth.saved], () =>
       worth.breakEven === null
         ? new Float64Array(levels.practised.length)
         : gainCurve(posterior, levels, worth.saved),
     );
-    return { candidate: { ...candidate, worth }, gains, once };
+    return { candidate: { ...candidate, worth }, gains, learnedPartners: once };
   }
 
   /** Whether one technique takes something away from the other, once it has had its blocks. */
-  clash(one: Valued, blocks: number, other: Valued, otherBlocks: number): boolean {
+  conflicts(one: ValuedCandidate, blocks: number, other: ValuedCandidate, otherBlocks: number): boolean {
     if (!this.valuer.partners(one.candidate.id).has(other.candidate.id)) return false;
-    const before = new Map(other.once.map(({ technique, rate }) => [technique, rate]));
-    before.set(one.candidate.id, this.rateAfter(one.candidate, blocks));
-    const gain = this.valueOnce(other.candidate, before).gains[otherBlocks]!;
-    return gain < (1 - hardly) * other.gains[otherBlocks]!;
+    const before = new Map(other.learnedPartners.map(({ technique, rate }) => [technique, rate]));
+    before.set(one.candidate.id, this.runRateAfter(one.candidate, blocks));
+    const gain = this.valueGiven(other.candidate, before).gains[otherBlocks]!;
+    return gain < (1 - negligibleLoss) * other.gains[otherBlocks]!;
   }
 }
 
 /** Everything that must be practised before a candidate, of those that are left. */
-function waitsFor(candidate: Candidate, left: ReadonlyMap<string, Candidate>): Candidate[] {
+function prerequisitesOf(candidate: Candidate, left: ReadonlyMap<string, Candidate>): Candidate[] {
   const found = new Set<Candidate>();
   const visit = ({ openNeeds }: Candidate): void => {
     for (const need of openNeeds) {
@@ -180,7 +184,7 @@ function waitsFor(candidate: Candidate, left: ReadonlyMap<string, Candidate>): C
   return [...found];
 }
 
-function itemsOf(valued: readonly Valued[]) {
+function closureItems(valued: readonly ValuedCandidate[]) {
   const numbers = new Map(valued.map(({ candidate }, i) => [candidate.id, i]));
   return valued.map(({ candidate, gains }) => ({
     gains,
@@ -189,10 +193,10 @@ function itemsOf(valued: readonly Valued[]) {
   }));
 }
 
-interface Best {
+interface BestSet {
   readonly set: ClosedSet;
   /** What the numbers of the set's items count. */
-  readonly from: readonly Valued[];
+  readonly from: readonly ValuedCandidate[];
   readonly atMost?: number;
 }
 
@@ -201,16 +205,16 @@ interface Best {
  * the best set without the one and without the other are held against each other.
  */
 function bestSet(
-  valued: readonly Valued[],
-  bench: Bench,
+  valued: readonly ValuedCandidate[],
+  bench: CandidateValuer,
   blockHours: number,
   splits: { left: number },
-): Best | null {
-  const [set] = closedSets(itemsOf(valued), blockHours);
+): BestSet | null {
+  const [set] = closedSets(closureItems(valued), blockHours);
   if (set === undefined) return null;
-  const clash = clashIn(set, valued, bench);
+  const clash = findConflict(set, valued, bench);
   if (clash === null) return { set, from: valued };
-  const ways = clash.map((item) => withoutOne(valued, valued[item]!.candidate));
+  const ways = clash.map((item) => withoutCandidate(valued, valued[item]!.candidate));
   if (splits.left <= 0) {
     const [first, second] = clash.map((item) => {
       const { blocks } = set.members.find((member) => member.item === item)!;
@@ -228,24 +232,29 @@ function bestSet(
 }
 
 /** Two members of which the first takes something away from the second, neither waiting for the other. */
-function clashIn({ members }: ClosedSet, valued: readonly Valued[], bench: Bench): [number, number] | null {
+function findConflict(
+  { members }: ClosedSet,
+  valued: readonly ValuedCandidate[],
+  bench: CandidateValuer,
+): [number, number] | null {
   for (const one of members) {
     for (const other of members) {
       if (one === other) continue;
       const [a, b] = [valued[one.item]!, valued[other.item]!];
-      const counted = [a.once, b.once].some((once, i) =>
+      const counted = [a.learnedPartners, b.learnedPartners].some((once, i) =>
         once.some(({ technique }) => technique === [b, a][i]!.candidate.id),
       );
-      if (!counted && bench.clash(a, one.blocks, b, other.blocks)) return [one.item, other.item];
+      if (!counted && bench.conflicts(a, one.blocks, b, other.blocks)) return [one.item, other.item];
     }
   }
   return null;
 }
 
 /** All but one candidate and what waits for it. */
-function withoutOne(valued: readonly Valued[], gone: Candidate): Valued[] {
+function withoutCandidate(valued: readonly ValuedCandidate[], gone: Candidate): ValuedCandidate[] {
   const all = new Map(valued.map(({ candidate }) => [candidate.id, candidate]));
   return valued.filter(
-    ({ candidate }) => candidate.id !== gone.id && !waitsFor(candidate, all).some(({ id }) => id === gone.id),
+    ({ candidate }) =>
+      candidate.id !== gone.id && !prerequisitesOf(candidate, all).some(({ id }) => id === gone.id),
   );
 }

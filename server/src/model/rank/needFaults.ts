@@ -2,7 +2,7 @@
 import type { TechniqueModel } from '../core/types.ts';
 
 /** Why a technique cannot be put in order. */
-export type Fault =
+export type NeedFault =
   | { readonly kind: 'unknown'; readonly need: string }
   | { readonly kind: 'loop'; readonly loop: readonly string[] };
 
@@ -10,9 +10,9 @@ export type Fault =
  * Faults in the `needs` of the techniques, by technique: a need that no technique has as its id, or a loop of needs
  * that the technique is part of (listed from the technique on and back to it).
  */
-export function needFaults(techniques: readonly TechniqueModel[]): Map<string, Fault> {
+export function needFaults(techniques: readonly TechniqueModel[]): Map<string, NeedFault> {
   const byId = new Map(techniques.map((t) => [t.id, t]));
-  const faults = new Map<string, Fault>();
+  const faults = new Map<string, NeedFault>();
   for (const { id, needs } of techniques) {
     const loop = loopThrough(id, byId);
     const unknown = needs.find((need) => !byId.has(need));

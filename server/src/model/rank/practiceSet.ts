@@ -11,7 +11,7 @@
 export const leavingShare = 0.35;
 
 /** How one technique stands on the morning of a session. */
-export interface Standing {
+export interface SetCandidate {
   readonly technique: string;
   /** Seconds of V gained per hour of practice, needs counted. */
   readonly rate: number;
@@ -22,11 +22,11 @@ export interface Standing {
 }
 
 /** What the choice of a practice set is made from. */
-export interface SetQuestion {
+export interface PracticeSetInput {
   /** Best first. */
-  readonly standings: readonly Standing[];
+  readonly candidates: readonly SetCandidate[];
   /** Techniques practised in the last seven days and neither replaced nor left out since, longest in the set first. */
-  readonly carried: readonly string[];
+  readonly currentMembers: readonly string[];
   /** How many techniques the set holds at most. */
   readonly size: number;
   /** A technique that is not competent yet leaves when its rate is below this share of the best outside. */
@@ -42,7 +42,7 @@ export interface Departure {
 export interface PracticeSet {
   /** Longest in the set first. */
   readonly members: readonly string[];
-  readonly left: readonly Departure[];
+  readonly departures: readonly Departure[];
 }
 
 /**
@@ -50,8 +50,8 @@ export interface PracticeSet {
  * place to one outside with a higher rate, and one not yet competent only where its own rate is below the leaving
  * share of that. Free places go to the best that can be practised today.
  */
-export function practiceSet(question: SetQuestion): PracticeSet {
-  const { standings, carried, leavingShare } = question;
+export function choosePracticeSet(question: PracticeSetInput): PracticeSet {
+  const { candidates: standings, currentMembers: carried, leavingShare } = question;
   const size = Math.max(0, Math.floor(question.size));
   const byId = new Map(standings.map((standing) => [standing.technique, standing]));
   const members = carried.flatMap((technique) => {
@@ -64,7 +64,7 @@ export function practiceSet(question: SetQuestion): PracticeSet {
     members.splice(members.indexOf(least), 1);
   }
   const left: Departure[] = [];
-  const held = (member: Standing): number => member.rate / (member.competent ? 1 : leavingShare);
+  const held = (member: SetCandidate): number => member.rate / (member.competent ? 1 : leavingShare);
   for (const standing of standings) {
     if (!standing.open || !(standing.rate > 0) || members.includes(standing)) continue;
     if (members.length < size) {
@@ -78,5 +78,5 @@ export function practiceSet(question: SetQuestion): PracticeSet {
     members.push(standing);
     left.push({ technique: weakest.technique, replacedBy: standing.technique });
   }
-  return { members: members.map((member) => member.technique), left };
+  return { members: members.map((member) => member.technique), departures: left };
 }

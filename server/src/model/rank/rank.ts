@@ -1,15 +1,21 @@
 /** Which technique to practise next: the most expected seconds gained per hour of practice, needs counted. */
-import type { LogBins, RunnerNodes } from './gainDistribution.ts';
-import { chancesGreatest, dropsGivenRunner, dropsOf, heavyNodes, logBins } from './gainDistribution.ts';
-import { blocksToExceed, plannedMinutes } from '../skill/forecast.ts';
+import type { LogBins, QuadratureNodes } from './gainDistribution.ts';
+import {
+  chancesOfMaximum,
+  gainDistributionGivenRunner,
+  gainDistribution,
+  quadratureNodes,
+  logBins,
+} from './gainDistribution.ts';
+import { blocksToExceed, clampBlockMinutes } from '../skill/forecast.ts';
 import { clamp, logit } from '../core/numbers.ts';
-import { chanceAbove, practiceEstimate, practiceLogits, runEstimate } from '../skill/rateEstimates.ts';
-import { putInOrder } from './rankingOrder.ts';
-import type { Placed } from './rankingOrder.ts';
-import type { RankCache } from '../../incremental/memoCache.ts';
-import type { Prepared, RankInput } from '../run/preparedModel.ts';
-import { pointsText, reasonFor, secondsText } from './rankingReason.ts';
-import { marginal, runnerEstimate } from '../skill/runnerPosterior.ts';
+import { chanceRunRateAbove, practiceEstimate, practiceLogits, runEstimate } from '../skill/rateEstimates.ts';
+import { orderCandidates } from './rankingOrder.ts';
+import type { RankedCandidate } from './rankingOrder.ts';
+import type { ModelCache } from '../../incremental/memoCache.ts';
+import type { PreparedModel, RankInput } from '../run/preparedModel.ts';
+import { percentagePointsText, rankingReason, secondsText } from './rankingReason.ts';
+import { marginalWeights, runnerEstimate } from '../skill/runnerPosterior.ts';
 import type { RunnerPosterior } from '../skill/runnerPosterior.ts';
 import type { RateTable } from '../core/rateTable.ts';
 import type { RankRow, Ranking } from '../core/types.ts';
@@ -18,51 +24,51 @@ import type { RankRow, Ranking } from '../core/types.ts';
 const binsPerDecade = 16;
 
 /** The spread of gain per hour of one placed technique, and what it is given the runner. */
-interface Spread {
+interface GainSpread {
   readonly low: number;
   readonly high: number;
   /** The distribution over the bins at each node of the runner; null where there is nothing to gain. */
   readonly given: Float64Array | null;
 }
 
-function spreadOf(
-  { candidate, blocks }: Placed,
+function gainSpread(
+  { candidate, blocks }: RankedCandidate,
   runner: RunnerPosterior,
-  nodes: RunnerNodes,
+  nodes: QuadratureNodes,
   hours: number,
   bins: LogBins,
-): Spread {
+): GainSpread {
   const { subject, worth } = candidate;
   if (worth.breakEven === null) return { low: 0, high: 0, given: null };
   const { posterior, technique, memory } = subject;
-  const { drops, low, high } = dropsOf({ candidate, blocks });
+  const { drops, low, high } = gainDistribution({ candidate, blocks });
   const { difficulty } = technique;
   const on = [
     drops,
     posterior,
     hours,
-    runner.lattice,
+    runner.runnerGrid,
     ...nodes.rows,
     ...nodes.columns,
     bins.top,
     bins.perDecade,
   ];
-  const given = memory.recall('drops given the runner', on, () =>
-    dropsGivenRunner(posterior, difficulty, drops, hours, runner, nodes, bins),
+  const given = memory.getOrCompute('drops given the runner', on, () =>
+    gainDistributionGivenRunner(posterior, difficulty, drops, hours, runner, nodes, bins),
   );
   return { low: low / hours, high: high / hours, given };
 }
 
 /** For each placed technique, the spread of gain per hour and the chance to be the best. */
-function spreads(placed: readonly Placed[], prepared: Prepared, blockHours: number) {
+function gainSpreads(placed: readonly RankedCandidate[], prepared: PreparedModel, blockHours: number) {
   const { runner } = prepared;
-  const nodes = heavyNodes(marginal(runner, 'offset'), marginal(runner, 'pressure'));
+  const nodes = quadratureNodes(marginalWeights(runner, 'offset'), marginalWeights(runner, 'pressure'));
   const top = placed.reduce((most, { candidate, blocks }) => {
     const greatest = candidate.worth.saved.values.reduce((a, b) => Math.max(a, b), 0);
     return Math.max(most, greatest / (blocks * blockHours));
   }, 0);
   const bins = logBins(top, binsPerDecade);
-  const each = placed.map((entry) => spreadOf(entry, runner, nodes, entry.blocks * blockHours, bins));
+  const each = placed.map((entry) => gainSpread(entry, runner, nodes, entry.blocks * blockHours, bins));
   const counted = [...each.keys()].filter((i) => each[i]!.given !== null);
   const given = each.flatMap((spread) => spread.given ?? []);
   const best = new Float64Array(placed.length);
@@ -72,7 +78,7 @@ function spreads(placed: readonly Placed[], prepared: Prepared, blockHours: numb
       const weight = runner.weights[row * runner.pressures.length + column]!;
       total += weight;
       const from = (r * nodes.columns.length + c) * bins.count;
-      const chances = chancesGreatest(given, from, bins.count);
+      const chances = chancesOfMaximum(given, from, bins.count);
       chances.forEach((chance, n) => {
         best[counted[n]!]! += weight * chance;
       });
@@ -82,23 +88,27 @@ function spreads(placed: readonly Placed[], prepared: Prepared, blockHours: numb
 }
 
 /** Where a placed technique lands now and after its blocks, and how long it takes to be competent. */
-function landing({ candidate, blocks }: Placed, rates: RateTable, blockHours: number) {
+function landingRates({ candidate, blocks }: RankedCandidate, rates: RateTable, blockHours: number) {
   const { subject, levels, worth } = candidate;
   const { posterior, logitsNow, memory } = subject;
   const edge = worth.breakEven === null ? null : logit(worth.breakEven);
-  return memory.recall('landing', [posterior, logitsNow, levels, blocks, edge, rates, blockHours], () => {
-    const then = practiceLogits(posterior, levels.practised[blocks]!);
-    const toCompetent =
-      edge === null ? [null, null, null] : blocksToExceed(posterior, levels, edge, [0.1, 0.5, 0.9]);
-    const [p10, p50, p90] = toCompetent.map((n) => (n === null ? null : n * blockHours));
-    return {
-      practiceNow: practiceEstimate(posterior, logitsNow),
-      runNow: runEstimate(posterior, logitsNow, rates),
-      runThen: runEstimate(posterior, then, rates),
-      hoursToCompetent: { p10: p10 ?? null, p50: p50 ?? null, p90: p90 ?? null },
-      chanceCompetent: edge === null ? 0 : chanceAbove(posterior, then, edge),
-    };
-  });
+  return memory.getOrCompute(
+    'landing',
+    [posterior, logitsNow, levels, blocks, edge, rates, blockHours],
+    () => {
+      const then = practiceLogits(posterior, levels.practised[blocks]!);
+      const toCompetent =
+        edge === null ? [null, null, null] : blocksToExceed(posterior, levels, edge, [0.1, 0.5, 0.9]);
+      const [p10, p50, p90] = toCompetent.map((n) => (n === null ? null : n * blockHours));
+      return {
+        practiceNow: practiceEstimate(posterior, logitsNow),
+        runNow: runEstimate(posterior, logitsNow, rates),
+        runThen: runEstimate(posterior, then, rates),
+        hoursToCompetent: { p10: p10 ?? null, p50: p50 ?? null, p90: p90 ?? null },
+        chanceCompetent: edge === null ? 0 : chanceRunRateAbove(posterior, then, edge),
+      };
+    },
+  );
 }
 
 /**
@@ -108,18 +118,18 @@ function landing({ candidate, blocks }: Placed, rates: RateTable, blockHours: nu
  * the numbers of a row are those of its technique alone. Techniques that cannot be ranked are listed with the
  * reason. `cache`, where given, is kept by the caller from one ranking of a route to the next.
  */
-export function rank(input: RankInput, cache?: RankCache): Ranking {
-  const { prepared, target, candidates, placed, skipped } = putInOrder(input, cache);
-  const gainText = target?.ranked === true ? pointsText : secondsText;
-  const blockMinutes = plannedMinutes(input.options.blockMinutes);
+export function rank(input: RankInput, cache?: ModelCache): Ranking {
+  const { prepared, target, candidates, ranked: placed, skipped } = orderCandidates(input, cache);
+  const gainText = target?.ranked === true ? percentagePointsText : secondsText;
+  const blockMinutes = clampBlockMinutes(input.options.blockMinutes);
   const blockHours = blockMinutes / 60;
-  const spread = spreads(placed, prepared, blockHours);
+  const spread = gainSpreads(placed, prepared, blockHours);
   const confidence = clamp(input.options.confidence, 0, 1);
   const needsById = new Map(candidates.map((c) => [c.id, c.openNeeds]));
 
   const needsOf = (id: string): readonly string[] => needsById.get(id) ?? [];
   const rows = placed.map((entry, i): RankRow => {
-    const { candidate, gains, blocks, company } = entry;
+    const { candidate, gains, blocks, othersInSet: company } = entry;
     const hours = blocks * blockHours;
     const gain = gains[blocks]!;
     const row = {
@@ -132,11 +142,11 @@ export function rank(input: RankInput, cache?: RankCache): Ranking {
       hours,
       gain,
       breakEven: candidate.worth.breakEven,
-      ...landing(entry, prepared.rates, blockHours),
+      ...landingRates(entry, prepared.rates, blockHours),
       chanceBest: spread[i]!.chanceBest,
       opensWith: company,
     };
-    return { ...row, reason: reasonFor(entry, row, needsOf, confidence, gainText) };
+    return { ...row, reason: rankingReason(entry, row, needsOf, confidence, gainText) };
   });
   return {
     rows,

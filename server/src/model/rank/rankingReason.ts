@@ -1,6 +1,6 @@
 /** The one sentence that says why a technique stands where it does. */
 import type { Candidate } from './candidates.ts';
-import type { Placed } from './rankingOrder.ts';
+import type { RankedCandidate } from './rankingOrder.ts';
 import type { RankRow } from '../core/types.ts';
 
 function percent(rate: number): string {
@@ -15,53 +15,56 @@ export interface GainText {
   readonly least: number;
 }
 
-function figures(value: number): string {
+function formatFigures(value: number): string {
   return value >= 10 ? value.toFixed(0) : value >= 1 ? value.toFixed(1) : value.toFixed(2);
 }
 
 /** Gains in seconds. */
 export const secondsText: GainText = {
-  gain: (value) => `${figures(value)} s`,
+  gain: (value) => `${formatFigures(value)} s`,
   expected: (gain) => `Expected to save ${gain}`,
   least: 1e-9,
 };
 
 /** Gains in chance to beat the target. */
-export const pointsText: GainText = {
-  gain: (value) => `${figures(100 * value)} percentage points`,
+export const percentagePointsText: GainText = {
+  gain: (value) => `${formatFigures(100 * value)} percentage points`,
   expected: (gain) => `Expected to raise the chance of beating the target in an hour of runs by ${gain}`,
   least: 1e-9,
 };
 
-function list(names: readonly string[]): string {
+function joinNames(names: readonly string[]): string {
   return names.length < 2 ? names.join('') : `${names.slice(0, -1).join(', ')} and ${names.at(-1) ?? ''}`;
 }
 
-function practice(row: RankRow): string {
+function practiceText(row: RankRow): string {
   const blocks = row.blocks === 1 ? 'one block' : `${row.blocks} daily blocks`;
   return `${blocks} of ${Number(row.blockMinutes.toFixed(1))} min`;
 }
 
 /** What the row's technique has to do with the rest of its set. */
-function company(candidate: Candidate, row: RankRow, needsOf: (id: string) => readonly string[]): string[] {
+function setNotes(candidate: Candidate, row: RankRow, needsOf: (id: string) => readonly string[]): string[] {
   const first = row.opensWith.filter((id) => candidate.openNeeds.includes(id));
   const opens = row.opensWith.filter((id) => needsOf(id).includes(candidate.id));
   const notes: string[] = [];
-  if (first.length > 0) notes.push(`after ${list(first)}`);
-  if (opens.length > 0) notes.push(`it opens ${list(opens)}`);
+  if (first.length > 0) notes.push(`after ${joinNames(first)}`);
+  if (opens.length > 0) notes.push(`it opens ${joinNames(opens)}`);
   return notes;
 }
 
 /** What a technique with partners is held against. */
-function beside({ candidate, once, atMost }: Placed, text: GainText): string[] {
+function partnerNotes(
+  { candidate, learnedPartners: once, atMost }: RankedCandidate,
+  text: GainText,
+): string[] {
   const { sharesSpotWith, items } = candidate.worth;
   const learned = once.map(({ technique }) => technique);
   const there = sharesSpotWith.filter((id) => !learned.includes(id));
   const notes: string[] = [];
-  if (learned.length > 0) notes.push(`counted with ${list(learned)} in the run by then`);
+  if (learned.length > 0) notes.push(`counted with ${joinNames(learned)} in the run by then`);
   if (there.length > 0)
-    notes.push(`it shares a spot with ${list(there)} and is held against what is used there now`);
-  if (items.length > 0) notes.push(`it depends on the item ${list(items)}`);
+    notes.push(`it shares a spot with ${joinNames(there)} and is held against what is used there now`);
+  if (items.length > 0) notes.push(`it depends on the item ${joinNames(items)}`);
   if (atMost !== undefined)
     notes.push(
       `not every choice among those that share with it was tried; none gains over ${text.gain(atMost)} an hour`,
@@ -72,16 +75,16 @@ function beside({ candidate, once, atMost }: Placed, text: GainText): string[] {
 /**
  * One calm sentence for a row. `confidence` is the asked chance of being competent.
  */
-export function reasonFor(
-  place: Placed,
+export function rankingReason(
+  place: RankedCandidate,
   row: Omit<RankRow, 'reason'>,
   needsOf: (id: string) => readonly string[],
   confidence: number,
   text: GainText,
 ): string {
-  const { candidate, setRate } = place;
+  const { candidate, setGainPerHour: setRate } = place;
   const full: RankRow = { ...row, reason: '' };
-  const notes = company(candidate, full, needsOf);
+  const notes = setNotes(candidate, full, needsOf);
   if (row.breakEven === null) {
     if (notes.length === 0)
       return 'Saves nothing by itself, and what it opens is expected to gain little more.';
@@ -91,9 +94,9 @@ export function reasonFor(
     return `More practice is expected to change little: it lands ${percent(row.runNow.mean)} in runs now.`;
   }
   if (row.opensWith.length > 0) notes.push(`together they gain ${text.gain(setRate)} an hour`);
-  notes.push(...beside(place, text));
+  notes.push(...partnerNotes(place, text));
   const change = `from ${percent(row.runNow.mean)} to ${percent(row.runThen.mean)} in runs`;
   const edge = `break-even ${percent(row.breakEven)}`;
   if (row.chanceCompetent >= confidence) notes.unshift('likely competent by then');
-  return `${text.expected(text.gain(row.gain))} after ${practice(full)}, ${[`${change} (${edge})`, ...notes].join('; ')}.`;
+  return `${text.expected(text.gain(row.gain))} after ${practiceText(full)}, ${[`${change} (${edge})`, ...notes].join('; ')}.`;
 }

@@ -1,13 +1,13 @@
 /** One technique's landing rate over time: what was counted, what is believed of the past, what practice may do. */
 import { practiceEstimate, practiceLogits, runEstimate } from '../skill/rateEstimates.ts';
-import { plannedMinutes } from '../skill/forecast.ts';
-import { paceOf, readHistory } from '../skill/practiceHistory.ts';
+import { clampBlockMinutes } from '../skill/forecast.ts';
+import { estimatePace, readHistory } from '../skill/practiceHistory.ts';
 import { finiteOr } from '../core/numbers.ts';
-import { level, morningOf, practise } from '../skill/practiceState.ts';
+import { practiceLevel, stateOnMorning, applyPractice } from '../skill/practiceState.ts';
 import type { PracticeState } from '../skill/practiceState.ts';
-import { prepare } from '../run/preparedModel.ts';
-import type { RankCache } from '../../incremental/memoCache.ts';
-import type { Prepared, RankInput, Subject } from '../run/preparedModel.ts';
+import { prepareModel } from '../run/preparedModel.ts';
+import type { ModelCache } from '../../incremental/memoCache.ts';
+import type { PreparedModel, RankInput, FittedTechnique } from '../run/preparedModel.ts';
 import type { Estimate } from '../core/types.ts';
 
 /** Landing rates on the morning of one day. */
@@ -24,7 +24,7 @@ export interface CurvePoint {
 export type PracticePoint = Omit<CurvePoint, 'run'>;
 
 /** All that was counted on one day, in practice or in runs. */
-export interface CurveResult {
+export interface DayResult {
   readonly day: number;
   readonly inRun: boolean;
   readonly landed: number;
@@ -37,16 +37,16 @@ export interface PlannedBlock {
   readonly minutes: number;
 }
 
-export interface Curve {
+export interface RateCurve {
   /** In the order of the days; the last of the past and the first ahead are both the morning asked about. */
   readonly points: readonly CurvePoint[];
-  readonly results: readonly CurveResult[];
+  readonly results: readonly DayResult[];
   /** Landing rate in a run above which trying pays; null where none does. */
   readonly breakEven: number | null;
 }
 
 /** Mornings of the past that are drawn at most. */
-const mostMornings = 40;
+const maxPastMornings = 40;
 
 /**
  * The curve of one technique. The past is read with all that is known today: the same curves, at the practice that
@@ -56,18 +56,18 @@ const mostMornings = 40;
  * @param until day number of the last morning
  * @returns undefined where the route has no such technique
  */
-export function curveOf(
+export function buildRateCurve(
   input: RankInput,
   technique: string,
   planned: readonly PlannedBlock[],
   until: number,
-  cache?: RankCache,
-): Curve | undefined {
-  const prepared = prepare(input, cache);
-  const subject = prepared.subjects.get(technique);
+  cache?: ModelCache,
+): RateCurve | undefined {
+  const prepared = prepareModel(input, cache);
+  const subject = prepared.fittedTechniques.get(technique);
   if (subject === undefined) return undefined;
   return {
-    points: pointsOf(input, prepared, subject, planned, until, (logits) => ({
+    points: curvePoints(input, prepared, subject, planned, until, (logits) => ({
       practice: practiceEstimate(subject.posterior, logits),
       run: runEstimate(subject.posterior, logits, prepared.rates),
     })),
@@ -77,54 +77,61 @@ export function curveOf(
 }
 
 /** The points of a curve, of what is prepared already, with the rate in practice alone: that of runs costs more. */
-export function practiceCurve(
+export function buildPracticeCurve(
   input: RankInput,
-  prepared: Prepared,
-  subject: Subject,
+  prepared: PreparedModel,
+  subject: FittedTechnique,
   planned: readonly PlannedBlock[],
   until: number,
 ): PracticePoint[] {
-  return pointsOf(input, prepared, subject, planned, until, (logits) => ({
+  return curvePoints(input, prepared, subject, planned, until, (logits) => ({
     practice: practiceEstimate(subject.posterior, logits),
   }));
 }
 
-type Day = Pick<CurvePoint, 'day' | 'ahead'>;
+type CurveDay = Pick<CurvePoint, 'day' | 'ahead'>;
 
 /** @param ratesAt what is said of a morning, from the log odds in practice of every curve on it */
-function pointsOf<Rates>(
+function curvePoints<Rates>(
   input: RankInput,
-  prepared: Prepared,
-  subject: Subject,
+  prepared: PreparedModel,
+  subject: FittedTechnique,
   planned: readonly PlannedBlock[],
   until: number,
   ratesAt: (logits: Float64Array) => Rates,
-): (Day & Rates)[] {
+): (CurveDay & Rates)[] {
   const { constants } = prepared;
   const asOf = finiteOr(input.asOfDay, 0);
-  const at = (day: number, state: PracticeState, ahead: boolean): Day & Rates => {
-    const { effective } = morningOf(state, day, constants);
-    return { day, ahead, ...ratesAt(practiceLogits(subject.posterior, level(effective, constants))) };
+  const at = (day: number, state: PracticeState, ahead: boolean): CurveDay & Rates => {
+    const { effective } = stateOnMorning(state, day, constants);
+    return { day, ahead, ...ratesAt(practiceLogits(subject.posterior, practiceLevel(effective, constants))) };
   };
-  const past = mornings(subject, asOf).map((day) => at(day, stateBy(input, prepared, subject, day), false));
+  const past = pastMornings(subject, asOf).map((day) =>
+    at(day, practiceStateBefore(input, prepared, subject, day), false),
+  );
   return [...past, ...forecast(prepared, subject, planned, asOf, until, at)];
 }
 
 /** Days with something counted and the mornings after them, thinned out evenly, and the morning asked about. */
-function mornings({ history }: Subject, asOf: number): number[] {
+function pastMornings({ history }: FittedTechnique, asOf: number): number[] {
   const days = new Set<number>();
   for (const { day } of history.days) for (const d of [day, day + 1]) if (d < asOf) days.add(d);
   const all = [...days].sort((a, b) => a - b);
-  const every = Math.max(1, Math.ceil(all.length / mostMornings));
+  const every = Math.max(1, Math.ceil(all.length / maxPastMornings));
   return [...all.filter((_, i) => i % every === 0), asOf];
 }
 
 /** The state after everything logged before a day; all of it for the day asked about. */
-function stateBy(input: RankInput, { constants }: Prepared, subject: Subject, day: number): PracticeState {
+function practiceStateBefore(
+  input: RankInput,
+  { constants }: PreparedModel,
+  subject: FittedTechnique,
+  day: number,
+): PracticeState {
   if (day >= input.asOfDay) return subject.history.state;
   const { technique } = subject;
   const practice = input.logs.practice.filter((entry) => entry.technique === technique.id);
-  const pace = paceOf(practice, technique);
+  const pace = estimatePace(practice, technique);
   // The pace is that of the whole log, as in the history itself.
   const before = practice
     .filter((entry) => entry.day < day)
@@ -134,8 +141,8 @@ function stateBy(input: RankInput, { constants }: Prepared, subject: Subject, da
 }
 
 function forecast<Point>(
-  { constants }: Prepared,
-  { history }: Subject,
+  { constants }: PreparedModel,
+  { history }: FittedTechnique,
   planned: readonly PlannedBlock[],
   asOf: number,
   until: number,
@@ -148,8 +155,8 @@ function forecast<Point>(
   for (let day = asOf; day <= until; day++) {
     points.push(at(day, state, true));
     for (const minutes of minutesOn.get(day) ?? []) {
-      const length = plannedMinutes(minutes);
-      state = practise(state, day, history.pace * length, length, constants).state;
+      const length = clampBlockMinutes(minutes);
+      state = applyPractice(state, day, history.pace * length, length, constants).state;
     }
   }
   return points;

@@ -6,7 +6,7 @@
  * model, which knows of practice, of forgetting and of what other techniques say. So neither a learning curve unlike
  * the model's nor practice since then is taken for a slip. Days differ by more than chance (beta-binomial). Over all
  * techniques tested, Holm's correction (Holm 1979, Scand. J. Statist. 6) keeps the chance that a review calls any
- * slip where there is none at {@link slipRate}.
+ * slip where there is none at {@link familywiseErrorRate}.
  */
 import betaln from '@stdlib/math-base-special-betaln';
 import type { Constants } from '../core/constants.ts';
@@ -14,13 +14,13 @@ import { practiceLogits } from '../skill/rateEstimates.ts';
 import { logBetaBinomial } from '../skill/countLikelihood.ts';
 import { clamp, logistic } from '../core/numbers.ts';
 import type { SkillPosterior } from '../skill/skillPosterior.ts';
-import type { Count } from '../core/types.ts';
+import type { AttemptCount } from '../core/types.ts';
 
 /** Chance that a review calls at least one slip where no technique slipped. */
-export const slipRate = 0.05;
+export const familywiseErrorRate = 0.05;
 
 /** Rates spread over their log odds, each point with its weight. */
-export interface RateSpread {
+export interface LogOddsDistribution {
   readonly weights: Float64Array;
 }
 
@@ -30,18 +30,21 @@ const reach = 92;
 const points = 2 * reach + 1;
 
 /** The landing rate at a point of a spread. */
-function rateAt(point: number): number {
+function rateAtPoint(point: number): number {
   return logistic((point - reach) * step);
 }
 
-function pointOf(logOdds: number): number {
+function pointAtLogOdds(logOdds: number): number {
   return clamp(Math.round(logOdds / step) + reach, 0, points - 1);
 }
 
 /** What earlier days of runs alone say about a steady rate, from Jeffreys' prior: every rate is open before them. */
-export function steadyRate(days: readonly Count[], constants: Constants): RateSpread {
+export function constantRatePosterior(
+  days: readonly AttemptCount[],
+  constants: Constants,
+): LogOddsDistribution {
   const logs = Float64Array.from({ length: points }, (_, i) => {
-    const rate = rateAt(i);
+    const rate = rateAtPoint(i);
     // Beta(1/2, 1/2), as a density over log odds.
     const prior = 0.5 * Math.log(rate) + 0.5 * Math.log1p(-rate);
     return days.reduce(
@@ -54,14 +57,14 @@ export function steadyRate(days: readonly Count[], constants: Constants): RateSp
 }
 
 /** The landing rate in a run that a posterior expects at a level of practice. */
-export function expectedRate(posterior: SkillPosterior, level: number): RateSpread {
+export function expectedRateDistribution(posterior: SkillPosterior, level: number): LogOddsDistribution {
   const { losses, rows, row, weight } = posterior;
   const width = losses.count;
   const logits = practiceLogits(posterior, level);
   const weights = new Float64Array(points);
   for (let i = 0; i < logits.length; i++) {
     for (let j = 0; j < width; j++) {
-      weights[pointOf(logits[i]! - losses.from - j * losses.step)]! +=
+      weights[pointAtLogOdds(logits[i]! - losses.from - j * losses.step)]! +=
         weight[i]! * rows[row[i]! * width + j]!;
     }
   }
@@ -74,36 +77,40 @@ function logChoose(n: number, k: number): number {
 }
 
 /** Chances of 0, 1, … landed of `tries` on a day whose rate is beta distributed around `rate`. */
-function dayChances(tries: number, rate: number, concentration: number): Float64Array {
+function betaBinomialPmf(tries: number, rate: number, concentration: number): Float64Array {
   return Float64Array.from({ length: tries + 1 }, (_, landed) =>
     Math.exp(logChoose(tries, landed) + logBetaBinomial(landed, tries, rate, concentration)),
   );
 }
 
-function convolved(a: Float64Array, b: Float64Array): Float64Array {
+function convolve(a: Float64Array, b: Float64Array): Float64Array {
   const out = new Float64Array(a.length + b.length - 1);
   for (let i = 0; i < a.length; i++) for (let j = 0; j < b.length; j++) out[i + j]! += a[i]! * b[j]!;
   return out;
 }
 
 /** A prediction of a count: the chance of so few or fewer, and the number that would be usual. */
-export interface Prediction {
+export interface CountPrediction {
   readonly chance: number;
   readonly mean: number;
 }
 
 /** Weights below this share of the greatest are left out. */
-const leastShare = 1e-6;
+const negligibleShare = 1e-6;
 
 /** Most tries of one day that are followed exactly; more are cut to it in proportion, which makes a slip harder to call. */
-const mostTries = 400;
+const maxTriesPerDay = 400;
 
 /** How likely so few or fewer landings were over some days, if rates are spread so. */
-export function predict(days: readonly Count[], rates: RateSpread, constants: Constants): Prediction {
+export function predictCount(
+  days: readonly AttemptCount[],
+  rates: LogOddsDistribution,
+  constants: Constants,
+): CountPrediction {
   const cut = days.map(({ landed, tries }) =>
-    tries <= mostTries
+    tries <= maxTriesPerDay
       ? { landed, tries }
-      : { landed: Math.ceil((landed * mostTries) / tries), tries: mostTries },
+      : { landed: Math.ceil((landed * maxTriesPerDay) / tries), tries: maxTriesPerDay },
   );
   const landed = cut.reduce((sum, day) => sum + day.landed, 0);
   const tries = cut.reduce((sum, day) => sum + day.tries, 0);
@@ -114,11 +121,11 @@ export function predict(days: readonly Count[], rates: RateSpread, constants: Co
   let mean = 0;
   let total = 0;
   rates.weights.forEach((weight, point) => {
-    if (!(weight > leastShare * top)) return;
-    const rate = rateAt(point);
-    const bySize = new Map(sizes.map((size) => [size, dayChances(size, rate, constants.concentration)]));
+    if (!(weight > negligibleShare * top)) return;
+    const rate = rateAtPoint(point);
+    const bySize = new Map(sizes.map((size) => [size, betaBinomialPmf(size, rate, constants.concentration)]));
     const sum = cut.reduce<Float64Array>(
-      (all, day) => convolved(all, bySize.get(day.tries)!),
+      (all, day) => convolve(all, bySize.get(day.tries)!),
       Float64Array.of(1),
     );
     let below = 0;
@@ -136,7 +143,7 @@ export function predict(days: readonly Count[], rates: RateSpread, constants: Co
  * Which of several chances are too small at a common rate of false alarms: Holm's step-down rule, under which the
  * chance of any false alarm at all is at most `rate`, however the tests hang together.
  */
-export function holm(chances: readonly number[], rate: number): boolean[] {
+export function holmRejections(chances: readonly number[], rate: number): boolean[] {
   const order = [...chances.keys()].sort((a, b) => chances[a]! - chances[b]!);
   const rejected = chances.map(() => false);
   for (const [k, at] of order.entries()) {

@@ -4,7 +4,7 @@ import { dose } from '../skill/practiceState.ts';
 import type { PracticeEntry } from '../core/types.ts';
 
 /** How a technique's practice lay over the days of a week. */
-export interface Spread {
+export interface PracticeSpread {
   readonly minutes: number;
   readonly blocks: number;
   /** Days on which it was practised. */
@@ -20,12 +20,12 @@ export interface Spread {
  * @param practiceDays days of the week on which anything was practised
  * @param pace attempts a minute where they were not counted
  */
-export function spreadOf(
+export function practiceSpread(
   entries: readonly PracticeEntry[],
   practiceDays: number,
   pace: number,
   constants: Constants,
-): Spread {
+): PracticeSpread {
   const byDay = new Map<number, { minutes: number; attempts: number }>();
   for (const { day, minutes, attempts } of entries) {
     const sum = byDay.get(day) ?? { minutes: 0, attempts: 0 };

@@ -1,41 +1,41 @@
 /** What a week of practice and runs says about each technique. */
 import { chooseCandidates } from '../rank/candidates.ts';
-import { spreadOf } from './practiceSpread.ts';
-import type { Spread } from './practiceSpread.ts';
+import { practiceSpread } from './practiceSpread.ts';
+import type { PracticeSpread } from './practiceSpread.ts';
 import {
-  chanceAbove,
-  expectInRun,
+  chanceRunRateAbove,
+  expectationInRun,
   practiceEstimate,
   practiceLogits,
   runEstimate,
 } from '../skill/rateEstimates.ts';
-import { lossOf, stepsHarder } from '../skill/curveEstimates.ts';
+import { pressureLossEstimate, difficultyDeviation } from '../skill/curveEstimates.ts';
 import { readHistory } from '../skill/practiceHistory.ts';
 import { clamp, logit } from '../core/numbers.ts';
-import { level, morningOf } from '../skill/practiceState.ts';
-import { prepare } from '../run/preparedModel.ts';
-import type { RankCache } from '../../incremental/memoCache.ts';
-import type { Prepared, RankInput, Subject } from '../run/preparedModel.ts';
+import { practiceLevel, stateOnMorning } from '../skill/practiceState.ts';
+import { prepareModel } from '../run/preparedModel.ts';
+import type { ModelCache } from '../../incremental/memoCache.ts';
+import type { PreparedModel, RankInput, FittedTechnique } from '../run/preparedModel.ts';
 import { rank } from '../rank/rank.ts';
 import { runnerEstimate } from '../skill/runnerPosterior.ts';
 import { slipTests } from './slipTests.ts';
 import type { SlipTest } from './slipTests.ts';
-import type { Count, Estimate, Logs, RankRow, State } from '../core/types.ts';
-import { byTechnique, cutLogs, totalOf } from '../skill/splitLogs.ts';
-import type { CutLogs } from '../skill/splitLogs.ts';
+import type { AttemptCount, Estimate, Logs, RankRow, LearningState } from '../core/types.ts';
+import { groupByTechnique, splitLogs, sumCounts } from '../skill/splitLogs.ts';
+import type { SplitLogs } from '../skill/splitLogs.ts';
 
 export type Verdict = 'competent' | 'slipped' | 'overPractised' | 'tooFewDays' | 'steady' | 'untried';
 
 /** All that was counted of one kind, and the landing rate now. */
-export interface Seen extends Estimate, Count {}
+export interface ObservedRate extends Estimate, AttemptCount {}
 
 export interface TechniqueReview {
   readonly technique: string;
-  readonly state: State;
-  readonly practice: Seen;
-  readonly run: Seen;
+  readonly state: LearningState;
+  readonly practice: ObservedRate;
+  readonly run: ObservedRate;
   /** Landed and tried in the week. */
-  readonly week: { readonly practice: Count; readonly run: Count };
+  readonly week: { readonly practice: AttemptCount; readonly run: AttemptCount };
   /** Change of the expected landing rate in a run over the week, by the learning curve: a fraction. */
   readonly trend: number;
   readonly verdict: Verdict;
@@ -47,7 +47,7 @@ export interface TechniqueReview {
   readonly slip: SlipTest | null;
   /** Null where it was not practised in the week. */
   readonly practised:
-    | (Spread & {
+    | (PracticeSpread & {
         /** Seconds of V that an hour of the week's practice is expected to have gained. */
         readonly gainedPerHour: number;
       })
@@ -92,59 +92,62 @@ export const reviewRules = {
 } as const;
 
 /** Works out a review for the morning asked about: the seven days before it, and what they change. */
-export function review(input: RankInput, cache?: RankCache): Review {
-  const cut = cutLogs(input.logs, input.asOfDay);
-  const now = prepare(input, cache);
-  const before = prepare({ ...input, logs: cut.before, asOfDay: cut.from });
+export function reviewWeek(input: RankInput, cache?: ModelCache): Review {
+  const cut = splitLogs(input.logs, input.asOfDay);
+  const now = prepareModel(input, cache);
+  const before = prepareModel({ ...input, logs: cut.before, asOfDay: cut.from });
   const all = { ...input, options: { ...input.options, all: true } };
   const ranking = rank(all, cache);
   const rows = new Map(ranking.rows.map((row) => [row.technique, row]));
   const skipped = new Map(ranking.skipped.map((one) => [one.technique, one.reason]));
-  const best = bestOpen(all, now, rows);
+  const best = bestPractisable(all, now, rows);
   const slips = slipTests(input, cut);
   const offset = runnerEstimate(now.runner, 'offset');
   const pressure = runnerEstimate(now.runner, 'pressure');
-  const logs = { all: grouped(input.logs, input.asOfDay), week: grouped(cut.within, input.asOfDay) };
+  const logs = {
+    all: logsByTechnique(input.logs, input.asOfDay),
+    week: logsByTechnique(cut.within, input.asOfDay),
+  };
   const practiceDays = new Set(cut.within.practice.map(({ day }) => day)).size;
 
-  const techniques = [...now.subjects].map(([id, subject]): TechniqueReview => {
+  const techniques = [...now.fittedTechniques].map(([id, subject]): TechniqueReview => {
     const { posterior, technique, logitsNow } = subject;
     const mine = logs.all(id);
     const week = logs.week(id);
     const worth = now.valuer.now(id);
     const edge = worth.breakEven === null ? null : logit(worth.breakEven);
-    const competent = (one: Subject): number =>
-      edge === null ? 0 : chanceAbove(one.posterior, one.logitsNow, edge);
-    const levelBefore = levelWithout(subject, input, cut, now);
+    const competent = (one: FittedTechnique): number =>
+      edge === null ? 0 : chanceRunRateAbove(one.posterior, one.logitsNow, edge);
+    const levelBefore = levelWithoutWeek(subject, input, cut, now);
     const earlier = practiceLogits(posterior, levelBefore);
     const hours = week.practice.reduce((sum, { minutes }) => sum + minutes, 0) / 60;
     const gained =
-      expectInRun(posterior, logitsNow, worth.saved) - expectInRun(posterior, earlier, worth.saved);
+      expectationInRun(posterior, logitsNow, worth.saved) - expectationInRun(posterior, earlier, worth.saved);
     const practised =
       week.practice.length === 0
         ? null
         : {
-            ...spreadOf(week.practice, practiceDays, subject.history.pace, now.constants),
+            ...practiceSpread(week.practice, practiceDays, subject.history.pace, now.constants),
             gainedPerHour: hours > 0 ? Math.max(0, gained) / hours : 0,
           };
-    const practice = { ...practiceEstimate(posterior, logitsNow), ...totalOf(mine.practice) };
-    const run = { ...runEstimate(posterior, logitsNow, now.rates), ...totalOf(mine.runs) };
+    const practice = { ...practiceEstimate(posterior, logitsNow), ...sumCounts(mine.practice) };
+    const run = { ...runEstimate(posterior, logitsNow, now.rates), ...sumCounts(mine.runs) };
     const facts = {
       technique: id,
       state: technique.state,
       practice,
       run,
-      week: { practice: totalOf(week.practice), run: totalOf(week.runs) },
-      trend: run.mean - expectInRun(posterior, earlier, now.rates),
+      week: { practice: sumCounts(week.practice), run: sumCounts(week.runs) },
+      trend: run.mean - expectationInRun(posterior, earlier, now.rates),
       breakEven: worth.breakEven,
       competentNow: competent(subject),
-      competentBefore: competent(before.subjects.get(id) ?? subject),
+      competentBefore: competent(before.fittedTechniques.get(id) ?? subject),
       slip: slips.get(id) ?? null,
       practised,
       gainPerHour: rows.get(id)?.gainPerHour ?? null,
       notRanked: skipped.get(id) ?? null,
-      harder: difficultyOf(subject, mine, offset.mean, now),
-      losesMore: lossBeyond(subject, practice, run, pressure.mean),
+      harder: excessDifficulty(subject, mine, offset.mean, now),
+      losesMore: excessLoss(subject, practice, run, pressure.mean),
     };
     return { ...facts, verdict: verdictOf(facts, best, input) };
   });
@@ -159,9 +162,9 @@ export function review(input: RankInput, cache?: RankCache): Review {
   };
 }
 
-type Facts = Omit<TechniqueReview, 'verdict'>;
+type ReviewFacts = Omit<TechniqueReview, 'verdict'>;
 
-function verdictOf(facts: Facts, best: Review['best'], { options }: RankInput): Verdict {
+function verdictOf(facts: ReviewFacts, best: Review['best'], { options }: RankInput): Verdict {
   const { practice, run, slip, practised, gainPerHour } = facts;
   if (practice.tries + run.tries === 0 && practised === null) return 'untried';
   if (slip?.slipped) return 'slipped';
@@ -181,15 +184,19 @@ function verdictOf(facts: Facts, best: Review['best'], { options }: RankInput): 
 }
 
 /** A technique's entries up to a day. */
-function grouped(logs: Logs, asOfDay: number): (id: string) => Logs {
+function logsByTechnique(logs: Logs, asOfDay: number): (id: string) => Logs {
   const until = ({ day }: { readonly day: number }): boolean => day <= asOfDay;
-  const practice = byTechnique(logs.practice.filter(until));
-  const runs = byTechnique(logs.runs.filter(until));
+  const practice = groupByTechnique(logs.practice.filter(until));
+  const runs = groupByTechnique(logs.runs.filter(until));
   return (id) => ({ practice: practice.get(id) ?? [], runs: runs.get(id) ?? [] });
 }
 
 /** The technique with the most to gain that can be practised now. */
-function bestOpen(input: RankInput, prepared: Prepared, rows: ReadonlyMap<string, RankRow>): Review['best'] {
+function bestPractisable(
+  input: RankInput,
+  prepared: PreparedModel,
+  rows: ReadonlyMap<string, RankRow>,
+): Review['best'] {
   let best: Review['best'] = null;
   for (const { id, openNeeds } of chooseCandidates(input, prepared, prepared.valuer).candidates) {
     const gainPerHour = rows.get(id)?.gainPerHour ?? 0;
@@ -200,37 +207,42 @@ function bestOpen(input: RankInput, prepared: Prepared, rows: ReadonlyMap<string
 }
 
 /** The level of practice today had the technique been left alone for the week. */
-function levelWithout(
-  { technique }: Subject,
+function levelWithoutWeek(
+  { technique }: FittedTechnique,
   input: RankInput,
-  { before }: CutLogs,
-  { constants }: Prepared,
+  { before }: SplitLogs,
+  { constants }: PreparedModel,
 ): number {
   const mine = (entry: { technique: string }): boolean => entry.technique === technique.id;
   const { state } = readHistory(technique, before.practice.filter(mine), before.runs.filter(mine), constants);
-  return level(morningOf(state, input.asOfDay, constants).effective, constants);
+  return practiceLevel(stateOnMorning(state, input.asOfDay, constants).effective, constants);
 }
 
 /** Whether the difficulty was well guessed: only where practice was counted from the beginning. */
-function difficultyOf(
-  { posterior, technique }: Subject,
+function excessDifficulty(
+  { posterior, technique }: FittedTechnique,
   { practice, runs }: Logs,
   offset: number,
-  { constants }: Prepared,
+  { constants }: PreparedModel,
 ): Estimate | null {
-  if (totalOf(practice).tries < reviewRules.tries.practice) return null;
+  if (sumCounts(practice).tries < reviewRules.tries.practice) return null;
   const firstRun = runs.reduce((first, { day }) => Math.min(first, day), Infinity);
   const firstPractice = practice.reduce((first, { day }) => Math.min(first, day), Infinity);
   // What was in runs before it was practised, or landed well from the first day on, may have been learned before the
   // logs began: how much practice it took is not known.
-  const first = totalOf(practice.filter(({ day }) => day === firstPractice));
+  const first = sumCounts(practice.filter(({ day }) => day === firstPractice));
   if (firstRun <= firstPractice || first.tries === 0 || first.landed >= reviewRules.known * first.tries)
     return null;
-  return stepsHarder(posterior, technique.difficulty, offset, constants);
+  return difficultyDeviation(posterior, technique.difficulty, offset, constants);
 }
 
-function lossBeyond({ posterior }: Subject, practice: Count, run: Count, pressure: number): Estimate | null {
+function excessLoss(
+  { posterior }: FittedTechnique,
+  practice: AttemptCount,
+  run: AttemptCount,
+  pressure: number,
+): Estimate | null {
   if (practice.tries < reviewRules.tries.practice || run.tries < reviewRules.tries.run) return null;
-  const { mean, low, high } = lossOf(posterior);
+  const { mean, low, high } = pressureLossEstimate(posterior);
   return { mean: mean - pressure, low: low - pressure, high: high - pressure };
 }

@@ -1,19 +1,25 @@
 /** The test for a slip, for every technique that the runs of a week can say something about. */
 import { readHistory } from '../skill/practiceHistory.ts';
-import { level, morningOf } from '../skill/practiceState.ts';
-import { prepare } from '../run/preparedModel.ts';
-import type { Prepared, RankInput, Subject } from '../run/preparedModel.ts';
-import { expectedRate, holm, predict, slipRate, steadyRate } from './countPrediction.ts';
-import type { Count } from '../core/types.ts';
-import { byTechnique, countsByDay, earlierDays, totalOf } from '../skill/splitLogs.ts';
-import type { CutLogs } from '../skill/splitLogs.ts';
+import { practiceLevel, stateOnMorning } from '../skill/practiceState.ts';
+import { prepareModel } from '../run/preparedModel.ts';
+import type { PreparedModel, RankInput, FittedTechnique } from '../run/preparedModel.ts';
+import {
+  expectedRateDistribution,
+  holmRejections,
+  predictCount,
+  familywiseErrorRate,
+  constantRatePosterior,
+} from './countPrediction.ts';
+import type { AttemptCount } from '../core/types.ts';
+import { groupByTechnique, countsByDay, comparisonDays, sumCounts } from '../skill/splitLogs.ts';
+import type { SplitLogs } from '../skill/splitLogs.ts';
 
 /** The test of the last week's runs against what was to be expected. */
 export interface SlipTest {
   /** Landed and tried in the week. */
-  readonly week: Count;
+  readonly week: AttemptCount;
   /** Landed and tried in the four weeks before. */
-  readonly earlier: Count;
+  readonly earlier: AttemptCount;
   /** How many of the week's tries were to be expected to land: the lower of the two predictions. */
   readonly expected: number;
   /** Chance of so few or fewer if nothing slipped: the larger of the two. */
@@ -23,46 +29,53 @@ export interface SlipTest {
 }
 
 /** Tests every technique that was tried in runs of the week and of the weeks before. */
-export function slipTests(input: RankInput, cut: CutLogs): Map<string, SlipTest> {
-  const week = byTechnique(cut.within.runs);
-  const earlier = byTechnique(cut.before.runs.filter(({ day }) => day >= cut.from - earlierDays));
+export function slipTests(input: RankInput, cut: SplitLogs): Map<string, SlipTest> {
+  const week = groupByTechnique(cut.within.runs);
+  const earlier = groupByTechnique(cut.before.runs.filter(({ day }) => day >= cut.from - comparisonDays));
   const ids = [...week.keys()].filter((id) => {
-    return totalOf(week.get(id)!).tries > 0 && totalOf(earlier.get(id) ?? []).tries > 0;
+    return sumCounts(week.get(id)!).tries > 0 && sumCounts(earlier.get(id) ?? []).tries > 0;
   });
   const tests = new Map<string, SlipTest>();
   if (ids.length === 0) return tests;
   // The week's practice counts for what is expected of its runs; the runs themselves must not.
-  const expecting = prepare({ ...input, logs: { practice: input.logs.practice, runs: cut.before.runs } });
+  const expecting = prepareModel({
+    ...input,
+    logs: { practice: input.logs.practice, runs: cut.before.runs },
+  });
   const { constants } = expecting;
   for (const id of ids.sort()) {
-    const subject = expecting.subjects.get(id);
+    const subject = expecting.fittedTechniques.get(id);
     if (subject === undefined) continue;
     const days = countsByDay(week.get(id)!);
-    const own = predict(days, steadyRate(countsByDay(earlier.get(id)!), constants), constants);
-    const at = levelAt(subject, input, cut, days, expecting);
-    const model = predict(days, expectedRate(subject.posterior, at), constants);
+    const own = predictCount(
+      days,
+      constantRatePosterior(countsByDay(earlier.get(id)!), constants),
+      constants,
+    );
+    const at = meanLevelOnDays(subject, input, cut, days, expecting);
+    const model = predictCount(days, expectedRateDistribution(subject.posterior, at), constants);
     tests.set(id, {
-      week: totalOf(week.get(id)!),
-      earlier: totalOf(earlier.get(id)!),
+      week: sumCounts(week.get(id)!),
+      earlier: sumCounts(earlier.get(id)!),
       expected: Math.min(own.mean, model.mean),
       chance: Math.max(own.chance, model.chance),
       slipped: false,
     });
   }
-  const called = holm(
+  const called = holmRejections(
     [...tests.values()].map(({ chance }) => chance),
-    slipRate,
+    familywiseErrorRate,
   );
   return new Map([...tests].map(([id, test], i) => [id, { ...test, slipped: called[i]! }]));
 }
 
 /** Level of practice on the days of some runs, weighted by their tries. */
-function levelAt(
-  { technique }: Subject,
+function meanLevelOnDays(
+  { technique }: FittedTechnique,
   input: RankInput,
-  cut: CutLogs,
+  cut: SplitLogs,
   days: ReturnType<typeof countsByDay>,
-  { constants }: Prepared,
+  { constants }: PreparedModel,
 ): number {
   const mine = (entry: { technique: string }): boolean => entry.technique === technique.id;
   const practice = input.logs.practice.filter(mine);
@@ -76,7 +89,7 @@ function levelAt(
       runs,
       constants,
     );
-    sum += day.tries * level(morningOf(state, day.day, constants).effective, constants);
+    sum += day.tries * practiceLevel(stateOnMorning(state, day.day, constants).effective, constants);
     tries += day.tries;
   }
   return tries > 0 ? sum / tries : 0;

@@ -1,8 +1,8 @@
 /** Which choices and segments of a route have to do with which technique. */
-import type { Course } from './routeLayout.ts';
+import type { RouteLayout } from './routeLayout.ts';
 
 /** Segments that the choices lie in, with all that share an item with them, in order. */
-export function segmentsOf(course: Course, choices: readonly number[]): number[] {
+export function affectedSegments(course: RouteLayout, choices: readonly number[]): number[] {
   const touched = new Set(choices.map((c) => course.choices[c]!.segment));
   const joined = [...course.itemSegments.values()];
   for (let size = -1; size !== touched.size;) {
@@ -13,12 +13,20 @@ export function segmentsOf(course: Course, choices: readonly number[]): number[]
 }
 
 /** Choices in which the technique can be played, itself or as a backup. */
-export function choicesOf({ byTechnique }: Course, technique: string): readonly number[] {
+export function choicesOfTechnique(
+  { choicesByTechnique: byTechnique }: RouteLayout,
+  technique: string,
+): readonly number[] {
   return byTechnique.get(technique) ?? [];
 }
 
 /** All that valuing takes from each segment, as text: where texts are equal, so is what they are worth in one run. */
-export function segmentTexts({ times, survival, choices, inSegment }: Course): string[] {
+export function segmentCacheKeys({
+  times,
+  survival,
+  choices,
+  choicesInSegment: inSegment,
+}: RouteLayout): string[] {
   return inSegment.map((here, s) =>
     JSON.stringify([times[s], survival[s], here.map((c) => [c, choices[c]!.options])]),
   );

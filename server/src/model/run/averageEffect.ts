@@ -3,7 +3,7 @@ import { clamp, finiteOr } from '../core/numbers.ts';
 import type { UseModel } from '../core/types.ts';
 
 /** The average effect of trying once (with its retries and its backup). */
-export interface Effect {
+export interface AverageEffect {
   /** Seconds saved against the safe way, on average over the tries that are survived; negative when it costs. */
   readonly seconds: number;
   /** Chance that the run goes on. */
@@ -13,7 +13,7 @@ export interface Effect {
 }
 
 /** A use with its numbers made safe and its ways to miss summed up. */
-export interface PlainUse {
+export interface UseSummary {
   readonly saves: number;
   /** Share of the misses that end the run. */
   readonly endShare: number;
@@ -29,7 +29,7 @@ export interface PlainUse {
 const mostTries = 1000;
 
 /** Sums up the ways to miss. Shares that do not add up to 1 are scaled; with none given a miss costs nothing. */
-export function plainUse(use: UseModel): PlainUse {
+export function summarizeUse(use: UseModel): UseSummary {
   let total = 0;
   let ending = 0;
   let lost = 0;
@@ -56,7 +56,7 @@ export function plainUse(use: UseModel): PlainUse {
  * A miss that does not end the run is tried again at `retrySeconds` while tries remain; the last one costs `loses`,
  * after which the backup, if any, is tried at once.
  */
-export function effectOf(use: PlainUse, rate: number, backup?: Effect): Effect {
+export function averageEffect(use: UseSummary, rate: number, backup?: AverageEffect): AverageEffect {
   let reached = 1;
   let seconds = 0;
   let lands = 0;

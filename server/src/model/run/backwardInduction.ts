@@ -5,16 +5,16 @@
  */
 import type { Masses } from './timeDistribution.ts';
 import { expectOverNoise } from './segmentNoise.ts';
-import type { SegmentPlan, Step } from './runPlan.ts';
+import type { SegmentPlan, PlanStep } from './runPlan.ts';
 
 /** Grid points from `from` on, `count` of them. */
-export interface Window {
+export interface GridWindow {
   readonly from: number;
   readonly count: number;
 }
 
 /** The window that takes in all of several masses. */
-export function windowOf(hands: Iterable<Masses>): Window {
+export function coveringWindow(hands: Iterable<Masses>): GridWindow {
   let from = Infinity;
   let end = -Infinity;
   for (const masses of hands) {
@@ -25,7 +25,7 @@ export function windowOf(hands: Iterable<Masses>): Window {
 }
 
 /** Values on a window, its ends holding on beyond it. */
-function onWindow(values: Float64Array, at: Window, wanted: Window): Float64Array {
+function onWindow(values: Float64Array, at: GridWindow, wanted: GridWindow): Float64Array {
   const out = new Float64Array(wanted.count);
   const shift = wanted.from - at.from;
   const last = values.length - 1;
@@ -62,7 +62,7 @@ function addShifted(
 
 type Values = ReadonlyMap<number, Float64Array>;
 
-function stepBack(after: Values, step: Step, hands: readonly number[]): Map<number, Float64Array> {
+function stepBack(after: Values, step: PlanStep, hands: readonly number[]): Map<number, Float64Array> {
   const before = new Map<number, Float64Array>();
   for (const hand of hands) {
     if ((hand & step.needs) !== step.needs) {
@@ -96,17 +96,17 @@ export function leftReach(segment: SegmentPlan): number {
  * Values before a segment, on `before`, from those after it, on `after`, for every hand; a run that ends in the
  * segment counts as 0. A new set of arrays is returned.
  */
-export function back(
+export function propagateBackward(
   values: Values,
-  after: Window,
+  after: GridWindow,
   segment: SegmentPlan,
-  before: Window,
+  before: GridWindow,
 ): Map<number, Float64Array> {
   const left = leftReach(segment);
   const from = Math.min(before.from, after.from) - left;
   const end = Math.max(before.from + before.count, after.from + after.count) + left;
   const room = { from, count: end - from };
-  const { hands, steps, keeps, noise, survive } = segment;
+  const { itemSets: hands, steps, keptItems: keeps, noise, survive } = segment;
   const wide = new Map([...values].map(([hand, at]) => [hand, onWindow(at, after, room)]));
   let now = new Map(hands.at(-1)!.map((hand) => [hand, wide.get(hand & keeps)!]));
   for (let k = steps.length - 1; k >= 0; k--) now = stepBack(now, steps[k]!, hands[k]!);

@@ -1,13 +1,13 @@
 /** The run as it is now: which techniques are used, and where. */
 import type { Constants } from '../core/constants.ts';
-import type { Course, Option } from './routeLayout.ts';
-import { choicesOf, segmentsOf } from './affectedSegments.ts';
+import type { RouteLayout, PlayOption } from './routeLayout.ts';
+import { choicesOfTechnique, affectedSegments } from './affectedSegments.ts';
 import { RunState } from './runState.ts';
-import type { Played, RateOf } from './runState.ts';
+import type { ChosenOptions, LandingRateOf } from './runState.ts';
 
 /** What is used now: the choices played and the run they make. */
 export interface Baseline {
-  readonly played: Played;
+  readonly played: ChosenOptions;
   readonly state: RunState;
   readonly worth: number;
 }
@@ -15,43 +15,43 @@ export interface Baseline {
 const settlingPasses = 6;
 
 /** Which techniques may be used, and how often each lands in a run. */
-interface Hands {
+interface AllowedTechniques {
   readonly allowed: (technique: string) => boolean;
-  readonly rateOf: RateOf;
+  readonly rateOf: LandingRateOf;
 }
 
 /** Settles some choices, starting from everything on in them: an item and the uses it opens are judged together. */
-function settle(
-  course: Course,
-  start: Played,
+function optimizeChoices(
+  course: RouteLayout,
+  start: ChosenOptions,
   choices: readonly number[],
-  { allowed, rateOf }: Hands,
+  { allowed, rateOf }: AllowedTechniques,
   constants: Constants,
 ): Baseline {
-  const usable = (option: Option): boolean =>
+  const usable = (option: PlayOption): boolean =>
     allowed(option.technique) && (option.backup === null || allowed(option.backup));
   const played = Int32Array.from(start);
   const state = new RunState(course);
-  const touched = new Map(choices.map((c) => [c, segmentsOf(course, [c])]));
+  const touched = new Map(choices.map((c) => [c, affectedSegments(course, [c])]));
   // What a choice brings alone says with which option to begin, and whose turn it is: what is listed first does not.
   for (const c of choices) played[c] = -1;
-  state.refill(played, rateOf);
+  state.recompute(played, rateOf);
   const alone = choices.map((choice) => {
     let [option, worth] = [-1, Infinity];
     course.choices[choice]!.options.forEach((one, o) => {
       if (!usable(one)) return;
       played[choice] = o;
-      state.refill(played, rateOf, touched.get(choice));
+      state.recompute(played, rateOf, touched.get(choice));
       const now = state.worth(constants).worth;
       if (now < worth) [option, worth] = [o, now];
     });
     played[choice] = -1;
-    state.refill(played, rateOf, touched.get(choice));
+    state.recompute(played, rateOf, touched.get(choice));
     return { choice, option, worth };
   });
   for (const { choice, option } of alone) played[choice] = option;
   const inTurn = alone.sort((a, b) => a.worth - b.worth).map(({ choice }) => choice);
-  state.refill(played, rateOf);
+  state.recompute(played, rateOf);
   let best = state.worth(constants).worth;
   for (let pass = 0; pass < settlingPasses; pass++) {
     let changed = false;
@@ -62,7 +62,7 @@ function settle(
       for (let option = -1; option < options.length; option++) {
         if (option === before || (option >= 0 && !usable(options[option]!))) continue;
         played[c] = option;
-        state.refill(played, rateOf, touched.get(c));
+        state.recompute(played, rateOf, touched.get(c));
         const worth = state.worth(constants).worth;
         if (worth < best - 1e-12) {
           best = worth;
@@ -70,24 +70,24 @@ function settle(
         }
       }
       played[c] = pick;
-      state.refill(played, rateOf, touched.get(c));
+      state.recompute(played, rateOf, touched.get(c));
       if (pick !== before) changed = true;
     }
     if (!changed) break;
   }
-  state.refill(played, rateOf);
+  state.recompute(played, rateOf);
   return { played, state, worth: state.worth(constants).worth };
 }
 
 /** What is used now: of the allowed techniques, each where it lowers V at its rate, and in a spot only the best. */
-export function baseline(
-  course: Course,
+export function chooseBaseline(
+  course: RouteLayout,
   allowed: (technique: string) => boolean,
-  rateOf: RateOf,
+  rateOf: LandingRateOf,
   constants: Constants,
 ): Baseline {
   const none = new Int32Array(course.choices.length).fill(-1);
-  return settle(course, none, [...course.choices.keys()], { allowed, rateOf }, constants);
+  return optimizeChoices(course, none, [...course.choices.keys()], { allowed, rateOf }, constants);
 }
 
 /**
@@ -96,15 +96,15 @@ export function baseline(
  *
  * @param changed those that may be used now and might not before, or the other way round
  */
-export function baselineWith(
-  course: Course,
+export function updateBaseline(
+  course: RouteLayout,
   base: Baseline,
   changed: Iterable<string>,
   allowed: (technique: string) => boolean,
-  rateOf: RateOf,
+  rateOf: LandingRateOf,
   constants: Constants,
 ): Baseline {
-  const own = new Set([...changed].flatMap((technique) => choicesOf(course, technique)));
+  const own = new Set([...changed].flatMap((technique) => choicesOfTechnique(course, technique)));
   // What is picked up or used up there may be worth more, or less, to others.
   const items = new Set(
     [...own].flatMap((c) =>
@@ -118,5 +118,5 @@ export function baselineWith(
     ),
   );
   const choices = [...new Set([...own, ...joined])].sort((a, b) => a - b);
-  return settle(course, base.played, choices, { allowed, rateOf }, constants);
+  return optimizeChoices(course, base.played, choices, { allowed, rateOf }, constants);
 }

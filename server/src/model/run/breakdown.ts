@@ -1,13 +1,13 @@
 /** The expected run, taken apart: seconds by segment, and what each technique takes off it. */
-import { baseline } from './baseline.ts';
-import { layOut } from './routeLayout.ts';
-import type { Course, Option } from './routeLayout.ts';
-import { expectInRun } from '../skill/rateEstimates.ts';
-import { prepare } from './preparedModel.ts';
-import type { RankCache } from '../../incremental/memoCache.ts';
+import { chooseBaseline } from './baseline.ts';
+import { layOutRoute } from './routeLayout.ts';
+import type { RouteLayout, PlayOption } from './routeLayout.ts';
+import { expectationInRun } from '../skill/rateEstimates.ts';
+import { prepareModel } from './preparedModel.ts';
+import type { ModelCache } from '../../incremental/memoCache.ts';
 import type { RankInput } from './preparedModel.ts';
 import { RunState } from './runState.ts';
-import type { Played, RateOf } from './runState.ts';
+import type { ChosenOptions, LandingRateOf } from './runState.ts';
 
 export interface Breakdown {
   /** Expected seconds of each segment of a run that reaches the end, in the route's order. */
@@ -20,20 +20,20 @@ export interface Breakdown {
  * Takes a run apart that is played as {@link oddsOf} has it: what is in the run, and the techniques of `extra`, each
  * tried where that lowers V, at the landing rates expected of them.
  */
-export function breakdown(input: RankInput, extra: readonly string[], cache?: RankCache): Breakdown {
-  const prepared = prepare(input, cache);
+export function breakdown(input: RankInput, extra: readonly string[], cache?: ModelCache): Breakdown {
+  const prepared = prepareModel(input, cache);
   const rates = new Map<string, number>();
   const asked = new Set(extra);
-  for (const [id, { technique, posterior, logitsNow }] of prepared.subjects) {
+  for (const [id, { technique, posterior, logitsNow }] of prepared.fittedTechniques) {
     if (technique.state === 'in-run' || asked.has(id))
-      rates.set(id, expectInRun(posterior, logitsNow, prepared.rates));
+      rates.set(id, expectationInRun(posterior, logitsNow, prepared.rates));
   }
-  const course = layOut(input.route);
-  const rateOf: RateOf = (technique) => rates.get(technique) ?? 0;
-  const { played } = baseline(course, (technique) => rates.has(technique), rateOf, prepared.constants);
-  const timeOf = (choices: Played): number => {
+  const course = layOutRoute(input.route);
+  const rateOf: LandingRateOf = (technique) => rates.get(technique) ?? 0;
+  const { played } = chooseBaseline(course, (technique) => rates.has(technique), rateOf, prepared.constants);
+  const timeOf = (choices: ChosenOptions): number => {
     const state = new RunState(course);
-    state.refill(choices, rateOf);
+    state.recompute(choices, rateOf);
     return state.worth(prepared.constants).finalTime;
   };
   const whole = timeOf(played);
@@ -49,7 +49,7 @@ export function breakdown(input: RankInput, extra: readonly string[], cache?: Ra
   const total = (): number => state.worth(prepared.constants).finalTime;
   let before = total();
   const segments = input.route.segments.map(({ id }, s) => {
-    state.refill(
+    state.recompute(
       played,
       rateOf,
       Array.from({ length: s + 1 }, (_, i) => i),
@@ -67,14 +67,14 @@ export function breakdown(input: RankInput, extra: readonly string[], cache?: Ra
 }
 
 /** What is played with one technique left away: the safe way in its places, and no backup by it. */
-function without(course: Course, played: Played, technique: string): Played {
+function without(course: RouteLayout, played: ChosenOptions, technique: string): ChosenOptions {
   return played.map((pick, c) => {
     const { options } = course.choices[c]!;
     const option = options[pick];
     if (option === undefined) return pick;
     if (option.technique === technique) return -1;
     if (option.backup !== technique) return pick;
-    const alone = (other: Option): boolean => other.use.id === option.use.id && other.backup === null;
+    const alone = (other: PlayOption): boolean => other.use.id === option.use.id && other.backup === null;
     return options.findIndex(alone);
   });
 }

@@ -1,9 +1,9 @@
 /** The same run on a wider grid: quick to search, for a first guess. */
-import { noiseOf } from './segmentNoise.ts';
-import type { RunPlan, Shifts } from './runPlan.ts';
+import { gammaNoise } from './segmentNoise.ts';
+import type { RunPlan, TimeShifts } from './runPlan.ts';
 
 /** Points on a grid `factor` times as wide; mass between two of them goes to both so that the mean is kept. */
-function onWiderGrid({ gives, points, chances }: Shifts, factor: number): Shifts {
+function onWiderGrid({ gives, points, chances }: TimeShifts, factor: number): TimeShifts {
   const masses = new Map<number, number>();
   points.forEach((point, p) => {
     const below = Math.floor(point / factor);
@@ -16,14 +16,14 @@ function onWiderGrid({ gives, points, chances }: Shifts, factor: number): Shifts
 }
 
 /** A plan with a step `factor` times as wide (a whole number). Means stay exactly as they are. */
-export function coarser(plan: RunPlan, factor: number): RunPlan {
+export function coarsenPlan(plan: RunPlan, factor: number): RunPlan {
   const step = plan.step * factor;
   return {
     ...plan,
     step,
     segments: plan.segments.map((segment) => ({
       ...segment,
-      noise: noiseOf(segment.noise.mean, segment.noise.spread, step),
+      noise: gammaNoise(segment.noise.mean, segment.noise.spread, step),
       steps: segment.steps.map(({ needs, shifts }) => ({
         needs,
         shifts: shifts.map((list) => onWiderGrid(list, factor)),

@@ -1,11 +1,14 @@
 /** Which techniques cannot be valued apart: what one is worth depends on whether the other is used. */
-import type { Course } from './routeLayout.ts';
+import type { RouteLayout } from './routeLayout.ts';
 
 /**
  * The partners of each technique: those that share a spot with it, back it up or are backed up by it, take or need an
  * item that it takes or needs, or can end the run in a segment in which it can, too.
  */
-export function partnersIn({ choices, inSegment }: Course): ReadonlyMap<string, ReadonlySet<string>> {
+export function interactionPartners({
+  choices,
+  choicesInSegment: inSegment,
+}: RouteLayout): ReadonlyMap<string, ReadonlySet<string>> {
   const partners = new Map<string, Set<string>>();
   const join = (group: ReadonlySet<string>): void => {
     for (const a of group) {

@@ -1,26 +1,26 @@
 /** What to expect of a run: its time, the chance to beat a target, and where it is better given up. */
-import { baseline } from './baseline.ts';
+import { chooseBaseline } from './baseline.ts';
 import type { Constants } from '../core/constants.ts';
-import { layOut } from './routeLayout.ts';
-import { atStart, timesOf } from './timeDistribution.ts';
+import { layOutRoute } from './routeLayout.ts';
+import { startOfRun, toTimeDistribution } from './timeDistribution.ts';
 import { clamp } from '../core/numbers.ts';
-import { chanceUnder, expectedBest, meanOf, mixed, quantileOf } from './timeStatistics.ts';
-import { neverReset, playLine, resetLine } from './resetLine.ts';
-import type { Line } from './resetLine.ts';
-import type { Played, RateOf } from './runState.ts';
+import { chanceUnder, expectedBest, massAndMean, mixDistributions, quantileOf } from './timeStatistics.ts';
+import { neverReset, playUnderLine, resetLine } from './resetLine.ts';
+import type { LineThresholds } from './resetLine.ts';
+import type { ChosenOptions, LandingRateOf } from './runState.ts';
 import { planRun } from './runPlan.ts';
 import type { RunPlan } from './runPlan.ts';
 import type { RouteModel } from '../core/types.ts';
-import type { World } from './runnerScenarios.ts';
+import type { RunnerScenario } from './runnerScenarios.ts';
 
 export interface OddsInput {
   readonly route: RouteModel;
   /** Techniques that may be tried: what is in the run, and any others asked for. */
   readonly tried: ReadonlySet<string>;
   /** Landing rate in a run, 0 to 1: the best single guess (the posterior mean). */
-  readonly rateOf: RateOf;
+  readonly rateOf: LandingRateOf;
   /** The same as several possible runners; left out, `rateOf` is taken as known. */
-  readonly worlds?: readonly World[];
+  readonly scenarios?: readonly RunnerScenario[];
   /** Time to beat, seconds; null where there is none. */
   readonly target: number | null;
   readonly constants: Constants;
@@ -55,10 +55,10 @@ export interface Odds {
 }
 
 /** Numbers of finished runs for which the expected best is given. */
-export const bestOf: readonly number[] = [1, 5, 10, 25, 50, 100];
+export const bestAfterRunCounts: readonly number[] = [1, 5, 10, 25, 50, 100];
 
 /** A weighted plan: the run as one possible runner plays it. */
-interface Weighted {
+interface WeightedPlan {
   readonly weight: number;
   readonly plan: RunPlan;
 }
@@ -66,11 +66,11 @@ interface Weighted {
 /** Plans of all possible runners on one grid. */
 function plansOf(
   input: OddsInput,
-  planAt: (rateOf: RateOf, step?: number) => RunPlan,
+  planAt: (rateOf: LandingRateOf, step?: number) => RunPlan,
   middle: RunPlan,
-): Weighted[] {
-  if (input.worlds === undefined || input.worlds.length === 0) return [{ weight: 1, plan: middle }];
-  const plans = input.worlds.map(({ weight, rateOf }) => ({
+): WeightedPlan[] {
+  if (input.scenarios === undefined || input.scenarios.length === 0) return [{ weight: 1, plan: middle }];
+  const plans = input.scenarios.map(({ weight, rateOf }) => ({
     weight,
     rateOf,
     plan: planAt(rateOf, middle.step),
@@ -83,14 +83,14 @@ function plansOf(
 }
 
 /** All plans under one line: success and clock of a run started, and the final times where the line never resets. */
-function together(plans: readonly Weighted[], line: Line, target: number) {
+function playPlans(plans: readonly WeightedPlan[], line: LineThresholds, target: number) {
   let success = 0;
   let clock = 0;
   const times = plans.map(({ weight, plan }) => {
-    const played = playLine(plan, line, target);
+    const played = playUnderLine(plan, line, target);
     success += weight * played.success;
     clock += weight * played.clock;
-    return { weight, played, times: timesOf(played.stages.at(-1) ?? atStart, plan) };
+    return { weight, played, times: toTimeDistribution(played.stages.at(-1) ?? startOfRun, plan) };
   });
   return { success, clock, times };
 }
@@ -105,25 +105,25 @@ function together(plans: readonly Weighted[], line: Line, target: number) {
  * independent of one another, and `bestAfter` is the average of each possible runner's own. Without `worlds` the
  * rates count as known.
  */
-export function odds(input: OddsInput): Odds {
+export function computeOdds(input: OddsInput): Odds {
   const { route, tried, rateOf, constants } = input;
-  const course = layOut(route);
-  const known: RateOf = (technique) => (tried.has(technique) ? clamp(rateOf(technique), 0, 1) : 0);
-  const { played } = baseline(course, (technique) => tried.has(technique), known, constants);
-  const planAt = (rates: RateOf, step?: number): RunPlan =>
+  const course = layOutRoute(route);
+  const known: LandingRateOf = (technique) => (tried.has(technique) ? clamp(rateOf(technique), 0, 1) : 0);
+  const { played } = chooseBaseline(course, (technique) => tried.has(technique), known, constants);
+  const planAt = (rates: LandingRateOf, step?: number): RunPlan =>
     planRun(route, course, { played, rateOf: rates }, step).plan;
   const middle = planAt(known, input.step);
   const plans = plansOf(input, planAt, middle);
   const { step, roughItems } = middle;
 
   const target = usableTarget(input.target);
-  const open = together(plans, neverReset(middle), target ?? 0);
-  const times = mixed(open.times) ?? timesOf(atStart, middle);
-  const { mass, mean } = meanOf(times);
-  const bests = bestOf.map((runs) => {
+  const open = playPlans(plans, neverReset(middle), target ?? 0);
+  const times = mixDistributions(open.times) ?? toTimeDistribution(startOfRun, middle);
+  const { mass, mean } = massAndMean(times);
+  const bests = bestAfterRunCounts.map((runs) => {
     // Each possible runner's own best, weighted by how often it is they who finish.
     const sum = open.times.reduce((all, { weight, times: own }) => {
-      return all + weight * meanOf(own).mass * expectedBest(own, runs);
+      return all + weight * massAndMean(own).mass * expectedBest(own, runs);
     }, 0);
     return { runs, mean: mass > 0 ? sum / mass : mean };
   });
@@ -134,7 +134,7 @@ export function odds(input: OddsInput): Odds {
     target,
     chance: target === null ? null : Math.min(1, chanceUnder(times, target)),
     quantiles: { p10: quantileOf(times, 0.1), p50: quantileOf(times, 0.5), p90: quantileOf(times, 0.9) },
-    ...lineOf(middle, plans, open, target),
+    ...chooseResetLine(middle, plans, open, target),
     bestAfter: bests,
     uses: usesOf(course, played),
     step,
@@ -146,15 +146,15 @@ function usableTarget(target: number | null): number | null {
   return target !== null && Number.isFinite(target) ? target : null;
 }
 
-function usesOf(course: ReturnType<typeof layOut>, played: Played): string[] {
+function usesOf(course: ReturnType<typeof layOutRoute>, played: ChosenOptions): string[] {
   return course.choices.flatMap((choice, c) => choice.options[played[c]!]?.use.id ?? []);
 }
 
 /** The line at the best single guess, kept only where it is no worse over all possible runners. */
-function lineOf(
+function chooseResetLine(
   middle: RunPlan,
-  plans: readonly Weighted[],
-  open: ReturnType<typeof together>,
+  plans: readonly WeightedPlan[],
+  open: ReturnType<typeof playPlans>,
   target: number | null,
 ): Pick<Odds, 'perHour' | 'resetLine'> {
   const rows = (times: readonly (number | null)[]) =>
@@ -165,7 +165,7 @@ function lineOf(
   const never = hourly(open);
   const alone = plans.length === 1 && plans[0]?.plan === middle;
   const { line, times, perHour } = resetLine(middle, target, alone ? open.times[0]?.played : undefined);
-  const kept = alone ? perHour.line : hourly(together(plans, line, target));
+  const kept = alone ? perHour.line : hourly(playPlans(plans, line, target));
   if (kept < never) return { perHour: { line: never, never }, resetLine: rows([]) };
   return { perHour: { line: kept, never }, resetLine: rows(times) };
 }

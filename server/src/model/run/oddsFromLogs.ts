@@ -1,11 +1,11 @@
 /** The odds of a runner's next run, from the route and the logs. */
-import { expectInRun } from '../skill/rateEstimates.ts';
-import { odds } from './odds.ts';
+import { expectationInRun } from '../skill/rateEstimates.ts';
+import { computeOdds } from './odds.ts';
 import type { Odds } from './odds.ts';
-import { prepare } from './preparedModel.ts';
-import type { RankCache } from '../../incremental/memoCache.ts';
+import { prepareModel } from './preparedModel.ts';
+import type { ModelCache } from '../../incremental/memoCache.ts';
 import type { RankInput } from './preparedModel.ts';
-import { worldsOf } from './runnerScenarios.ts';
+import { runnerScenarios } from './runnerScenarios.ts';
 
 export interface OddsRequest {
   /** Time to beat, seconds; null where there is none. */
@@ -18,22 +18,23 @@ export interface OddsRequest {
   readonly step?: number;
 }
 
-/** Answers {@link odds} for what is in the run on the morning asked about, at the landing rates inferred from the logs. */
-export function oddsOf(input: RankInput, request: OddsRequest, cache?: RankCache): Odds {
-  const prepared = prepare(input, cache);
+/** Answers {@link computeOdds} for what is in the run on the morning asked about, at the landing rates inferred from the logs. */
+export function oddsFromLogs(input: RankInput, request: OddsRequest, cache?: ModelCache): Odds {
+  const prepared = prepareModel(input, cache);
   const tried = new Set(request.with ?? []);
-  for (const [id, { technique }] of prepared.subjects) if (technique.state === 'in-run') tried.add(id);
+  for (const [id, { technique }] of prepared.fittedTechniques)
+    if (technique.state === 'in-run') tried.add(id);
   const means = new Map<string, number>();
   for (const id of tried) {
-    const subject = prepared.subjects.get(id);
+    const subject = prepared.fittedTechniques.get(id);
     if (subject === undefined) continue;
-    means.set(id, expectInRun(subject.posterior, subject.logitsNow, prepared.rates));
+    means.set(id, expectationInRun(subject.posterior, subject.logitsNow, prepared.rates));
   }
-  return odds({
+  return computeOdds({
     route: input.route,
     tried: new Set(means.keys()),
     rateOf: (technique) => means.get(technique) ?? 0,
-    ...(request.ratesKnown !== true && { worlds: worldsOf(prepared, means) }),
+    ...(request.ratesKnown !== true && { scenarios: runnerScenarios(prepared, means) }),
     target: request.target,
     constants: prepared.constants,
     ...(request.step !== undefined && { step: request.step }),

@@ -1,8 +1,8 @@
 /** Everything that can come of trying a technique in one place: seconds, chance, whether it landed. */
-import type { Option } from './routeLayout.ts';
+import type { PlayOption } from './routeLayout.ts';
 import { clamp, finiteOr } from '../core/numbers.ts';
-import type { RateOf } from './runState.ts';
-import type { PlainUse } from './averageEffect.ts';
+import type { LandingRateOf } from './runState.ts';
+import type { UseSummary } from './averageEffect.ts';
 import type { Miss, UseModel } from '../core/types.ts';
 
 /** One way it can go, of those in which the run goes on. */
@@ -38,7 +38,7 @@ function lossesOf(misses: readonly Miss[]): readonly (readonly [seconds: number,
 }
 
 interface Trial {
-  readonly plain: PlainUse;
+  readonly plain: UseSummary;
   readonly saves: UseModel['saves'];
   readonly misses: readonly Miss[];
 }
@@ -76,7 +76,7 @@ const nothingAfter: readonly Outcome[] = [{ seconds: 0, chance: 1, lands: false 
  * is minus the seconds saved of its average effect. What a landing saves is a spread of values where the route
  * gives a range.
  */
-export function outcomesOf(option: Option, rateOf: RateOf): Outcome[] {
+export function outcomesOf(option: PlayOption, rateOf: LandingRateOf): Outcome[] {
   const { use, plain, backup, backupPlain } = option;
   let after = nothingAfter;
   if (backup !== null && backupPlain !== null) {

@@ -1,28 +1,28 @@
 /** What ranking and assessing share: logs read, the runner inferred, the route laid out, the baseline chosen. */
-import { beliefKey, beliefWithout, skillPrior } from '../skill/runnerPrior.ts';
+import { runnerPriorKey, leaveOneOutPrior, skillPrior } from '../skill/runnerPrior.ts';
 import { resolveConstants } from '../core/constants.ts';
 import type { Constants } from '../core/constants.ts';
-import { layOut } from './routeLayout.ts';
-import type { Course } from './routeLayout.ts';
-import { expectInRun, practiceLogits } from '../skill/rateEstimates.ts';
+import { layOutRoute } from './routeLayout.ts';
+import type { RouteLayout } from './routeLayout.ts';
+import { expectationInRun, practiceLogits } from '../skill/rateEstimates.ts';
 import { lossGrid } from '../skill/evidence.ts';
 import type { Evidence, LossGrid } from '../skill/evidence.ts';
 import type { CurveGrid } from '../skill/curveGrid.ts';
-import type { History } from '../skill/practiceHistory.ts';
-import { gridsOf, readLogs } from '../skill/logAnalysis.ts';
-import type { LogReading } from '../skill/logAnalysis.ts';
-import { Memory, RankCache } from '../../incremental/memoCache.ts';
-import { byText, finiteOr } from '../core/numbers.ts';
+import type { PracticeHistory } from '../skill/practiceHistory.ts';
+import { buildCurveGrids, analyzeLogs } from '../skill/logAnalysis.ts';
+import type { LogAnalysis } from '../skill/logAnalysis.ts';
+import { MemoCache, ModelCache } from '../../incremental/memoCache.ts';
+import { compareCodeUnits, finiteOr } from '../core/numbers.ts';
 import { skillPosterior } from '../skill/skillPosterior.ts';
 import type { SkillPosterior } from '../skill/skillPosterior.ts';
-import { level, morningOf } from '../skill/practiceState.ts';
+import { practiceLevel, stateOnMorning } from '../skill/practiceState.ts';
 import { inferRunner } from '../skill/runnerPosterior.ts';
-import type { Member, RunnerPosterior } from '../skill/runnerPosterior.ts';
+import type { TechniqueObservation, RunnerPosterior } from '../skill/runnerPosterior.ts';
 import { tabulate } from '../core/rateTable.ts';
 import type { RateTable } from '../core/rateTable.ts';
 import type { Logs, RankOptions, RouteModel, TechniqueModel } from '../core/types.ts';
-import { valuerOf } from './techniqueValuer.ts';
-import type { Valuer } from './techniqueValuer.ts';
+import { createTechniqueValuer } from './techniqueValuer.ts';
+import type { TechniqueValuer } from './techniqueValuer.ts';
 
 /** Everything a ranking is made from. */
 export interface RankInput {
@@ -36,9 +36,9 @@ export interface RankInput {
 }
 
 /** One technique with all that is known about it. */
-export interface Subject {
+export interface FittedTechnique {
   readonly technique: TechniqueModel;
-  readonly history: History;
+  readonly history: PracticeHistory;
   readonly evidence: Evidence | null;
   readonly posterior: SkillPosterior;
   /** ln(1 + E/unit) on the morning asked about. */
@@ -46,25 +46,25 @@ export interface Subject {
   /** Log odds in practice of every curve of the posterior at that level. */
   readonly logitsNow: Float64Array;
   /** Keeps what is worked out of it. */
-  readonly memory: Memory;
+  readonly memory: MemoCache;
 }
 
-export interface Prepared {
+export interface PreparedModel {
   readonly constants: Constants;
   readonly grid: CurveGrid;
   readonly losses: LossGrid;
   readonly runner: RunnerPosterior;
-  readonly course: Course;
+  readonly course: RouteLayout;
   /** By id, in order of id. */
-  readonly subjects: ReadonlyMap<string, Subject>;
+  readonly fittedTechniques: ReadonlyMap<string, FittedTechnique>;
   /** The landing rate itself as a table, for expectations of it. */
   readonly rates: RateTable;
   /** Mean landing rate in a run of each technique that is in the run, to a 256th, in order of id. */
   readonly inRun: ReadonlyMap<string, number>;
   /** Keeps what is worked out of all techniques together. */
-  readonly shared: Memory;
+  readonly shared: MemoCache;
   /** The value of techniques, in seconds off V. */
-  readonly valuer: Valuer;
+  readonly valuer: TechniqueValuer;
 }
 
 /**
@@ -77,27 +77,27 @@ const rateSteps = 256;
 const atOnce = 8;
 
 /**
- * Reads the logs for {@link prepare}, which is the longest part of it, in steps: in between, whoever asks may do
+ * Reads the logs for {@link prepareModel}, which is the longest part of it, in steps: in between, whoever asks may do
  * something else first, or leave it. What was read is kept in `cache`.
  */
-export function* prepareInSteps(input: RankInput, cache: RankCache): Generator<void> {
-  const { techniques, constants, grids, losses, asOfDay } = begin(input, cache);
+export function* prepareModelInSteps(input: RankInput, cache: ModelCache): Generator<void> {
+  const { techniques, constants, grids, losses, asOfDay } = resolveModelSetup(input, cache);
   for (let from = 0; from < techniques.length; from += atOnce) {
     const some = techniques.slice(from, from + atOnce);
-    readLogs(some, input.logs, asOfDay, constants, grids, losses, cache);
+    analyzeLogs(some, input.logs, asOfDay, constants, grids, losses, cache);
     yield;
   }
 }
 
 /** What reading the logs takes. Techniques are in order of id, a second of one id left out. */
-function begin(input: RankInput, { shared }: RankCache) {
+function resolveModelSetup(input: RankInput, { shared }: ModelCache) {
   const resolved = resolveConstants(input.constants);
-  const constants = shared.recall('constants', [JSON.stringify(resolved)], () => resolved);
-  const grids = shared.recall('grids', [constants], () => gridsOf(constants));
-  const losses = shared.recall('losses', [constants], () => lossGrid(constants));
+  const constants = shared.getOrCompute('constants', [JSON.stringify(resolved)], () => resolved);
+  const grids = shared.getOrCompute('grids', [constants], () => buildCurveGrids(constants));
+  const losses = shared.getOrCompute('losses', [constants], () => lossGrid(constants));
   const byId = new Map<string, TechniqueModel>();
   for (const t of input.route.techniques) if (!byId.has(t.id)) byId.set(t.id, t);
-  const techniques = [...byId.values()].sort((a, b) => byText(a.id, b.id));
+  const techniques = [...byId.values()].sort((a, b) => compareCodeUnits(a.id, b.id));
   return { techniques, constants, grids, losses, asOfDay: finiteOr(input.asOfDay, 0) };
 }
 
@@ -105,27 +105,29 @@ function begin(input: RankInput, { shared }: RankCache) {
  * Works out all that ranking and assessing start from. Techniques are taken in order of id; a second of one id is
  * left out. `cache`, where given, is kept by the caller from one question about a route to the next.
  */
-export function prepare(input: RankInput, cache = new RankCache()): Prepared {
+export function prepareModel(input: RankInput, cache = new ModelCache()): PreparedModel {
   const { shared } = cache;
-  const { techniques, constants, grids, losses, asOfDay } = begin(input, cache);
-  const rates = shared.recall('rates', [constants], () => tabulate((rate) => rate, constants.rateFloor));
+  const { techniques, constants, grids, losses, asOfDay } = resolveModelSetup(input, cache);
+  const rates = shared.getOrCompute('rates', [constants], () =>
+    tabulate((rate) => rate, constants.rateFloor),
+  );
   cache.keepOnly(new Set(techniques.map(({ id }) => id)));
 
-  const readings = readLogs(techniques, input.logs, asOfDay, constants, grids, losses, cache);
+  const readings = analyzeLogs(techniques, input.logs, asOfDay, constants, grids, losses, cache);
   const members = techniques.map(({ id, difficulty }, i) => {
     const { history, evidence } = readings[i]!;
     const informs = !history.headStart || history.days.some((day) => !day.inRun);
-    return { difficulty, evidence, informs, memory: cache.of(id) };
+    return { difficulty, evidence, informsRunner: informs, memory: cache.forTechnique(id) };
   });
   const runner = inferRunner(members, grids.fresh, losses, constants, shared);
   const posteriors = posteriorsOf(members, readings, runner, losses, constants, shared);
 
-  const subjects = new Map<string, Subject>();
+  const subjects = new Map<string, FittedTechnique>();
   techniques.forEach((technique, i) => {
     const { history, evidence } = readings[i]!;
     const posterior = posteriors[i]!;
-    const now = cache.of(technique.id).recall('now', [history, posterior, asOfDay], () => {
-      const levelNow = level(morningOf(history.state, asOfDay, constants).effective, constants);
+    const now = cache.forTechnique(technique.id).getOrCompute('now', [history, posterior, asOfDay], () => {
+      const levelNow = practiceLevel(stateOnMorning(history.state, asOfDay, constants).effective, constants);
       return { levelNow, logitsNow: practiceLogits(posterior, levelNow) };
     });
     subjects.set(technique.id, {
@@ -134,23 +136,36 @@ export function prepare(input: RankInput, cache = new RankCache()): Prepared {
       evidence,
       posterior,
       ...now,
-      memory: cache.of(technique.id),
+      memory: cache.forTechnique(technique.id),
     });
   });
 
-  const course = shared.recall('course', [JSON.stringify(routeOf(input.route))], () => layOut(input.route));
+  const course = shared.getOrCompute('course', [JSON.stringify(routeOf(input.route))], () =>
+    layOutRoute(input.route),
+  );
   const inRun = new Map<string, number>();
   for (const [id, { technique, posterior, logitsNow }] of subjects) {
     if (technique.state !== 'in-run') continue;
     const mean = cache
-      .of(id)
-      .recall('mean rate in a run', [posterior, logitsNow, rates], () =>
-        expectInRun(posterior, logitsNow, rates),
+      .forTechnique(id)
+      .getOrCompute('mean rate in a run', [posterior, logitsNow, rates], () =>
+        expectationInRun(posterior, logitsNow, rates),
       );
     inRun.set(id, Math.round(mean * rateSteps) / rateSteps);
   }
-  const valuer = valuerOf(course, inRun, constants, cache);
-  return { constants, grid: grids.fresh, losses, runner, course, subjects, rates, inRun, shared, valuer };
+  const valuer = createTechniqueValuer(course, inRun, constants, cache);
+  return {
+    constants,
+    grid: grids.fresh,
+    losses,
+    runner,
+    course,
+    fittedTechniques: subjects,
+    rates,
+    inRun,
+    shared,
+    valuer,
+  };
 }
 
 /** What the course is laid out from: techniques' own numbers have no part in it. */
@@ -160,27 +175,27 @@ function routeOf({ segments, restart }: RouteModel): Omit<RouteModel, 'technique
 
 /** Every technique's posterior, in the order of the members. */
 function posteriorsOf(
-  members: readonly (Member & { readonly memory: Memory })[],
-  readings: readonly LogReading[],
+  members: readonly (TechniqueObservation & { readonly memory: MemoCache })[],
+  readings: readonly LogAnalysis[],
   runner: RunnerPosterior,
   losses: LossGrid,
   constants: Constants,
-  shared: Memory,
+  shared: MemoCache,
 ): SkillPosterior[] {
-  const priors = shared.recall('priors', [constants], () => new Map<string, Float64Array>());
+  const priors = shared.getOrCompute('priors', [constants], () => new Map<string, Float64Array>());
   // Nothing but the prior tells techniques apart that were never counted: they share one posterior.
-  const uncounted = shared.recall('uncounted', [constants], () => new Memory());
+  const uncounted = shared.getOrCompute('uncounted', [constants], () => new MemoCache());
   const wanted = new Set<string>();
   const posteriors = members.map(({ difficulty, memory }, i) => {
     const { evidence, grid, history } = readings[i]!;
-    const belief = beliefWithout(runner, runner.memberLikelihoods[i] ?? null, constants);
-    const key = `${difficulty} ${beliefKey(belief)}`;
+    const belief = leaveOneOutPrior(runner, runner.runnerLikelihoods[i] ?? null, constants);
+    const key = `${difficulty} ${runnerPriorKey(belief)}`;
     wanted.add(key);
     const prior = priors.get(key) ?? skillPrior(difficulty, belief, grid, losses, constants);
     priors.set(key, prior);
     const alike = evidence === null ? uncounted : memory;
     const name = evidence === null ? `posterior ${key} ${history.headStart}` : 'posterior';
-    return alike.recall(name, [evidence, prior], () => skillPosterior(evidence, prior, grid, losses));
+    return alike.getOrCompute(name, [evidence, prior], () => skillPosterior(evidence, prior, grid, losses));
   });
   for (const key of [...priors.keys()]) if (!wanted.has(key)) priors.delete(key);
   uncounted.keepOnly(

@@ -7,30 +7,30 @@
  * best rate there is (Dinkelbach 1967, Management Science 13). Worked backwards segment by segment, so that every
  * later decision is counted in. A run that ends in a segment costs half of it.
  */
-import { back, leftReach, windowOf } from './backwardInduction.ts';
-import type { Window } from './backwardInduction.ts';
-import { coarser } from './coarsenPlan.ts';
-import { advance, atStart, cut, totalMass } from './timeDistribution.ts';
-import type { Stage } from './timeDistribution.ts';
+import { propagateBackward, leftReach, coveringWindow } from './backwardInduction.ts';
+import type { GridWindow } from './backwardInduction.ts';
+import { coarsenPlan } from './coarsenPlan.ts';
+import { advanceThroughSegment, startOfRun, truncateAfter, totalMass } from './timeDistribution.ts';
+import type { StageDistribution } from './timeDistribution.ts';
 import { shareUnder } from './timeStatistics.ts';
-import { handsAfter } from './runPlan.ts';
+import { itemSetsAfter } from './runPlan.ts';
 import type { RunPlan } from './runPlan.ts';
 
 /** For each segment, the last grid point after it at which the run goes on; Infinity: it always does. */
-export type Line = readonly number[];
+export type LineThresholds = readonly number[];
 
 /** A plan played under a line. */
-export interface Played {
+export interface LineOutcome {
   /** Chance that a run started beats the target. */
   readonly success: number;
   /** Clock seconds a run started takes, its restart included. */
   readonly clock: number;
   /** After each segment, before anybody resets there; runs given up earlier are gone. */
-  readonly stages: readonly Stage[];
+  readonly stages: readonly StageDistribution[];
 }
 
 export interface ResetLine {
-  readonly line: Line;
+  readonly line: LineThresholds;
   /** For each segment, the time in seconds after which to reset; null: never. */
   readonly times: readonly (number | null)[];
   /** Beaten targets an hour of clock under the line, and without one. */
@@ -54,14 +54,14 @@ const hardlyEver = 1e-6;
 const leastChance = 1e-12;
 
 /** The line that never resets. */
-export function neverReset(plan: RunPlan): Line {
+export function neverReset(plan: RunPlan): LineThresholds {
   return plan.segments.map(() => Infinity);
 }
 
-function mean(stage: Stage, step: number): number {
+function mean(stage: StageDistribution, step: number): number {
   let mass = 0;
   let moment = 0;
-  for (const { from, values } of stage.hands.values()) {
+  for (const { from, values } of stage.massesByItems.values()) {
     for (let i = 0; i < values.length; i++) {
       mass += values[i]!;
       moment += values[i]! * (from + i);
@@ -71,7 +71,11 @@ function mean(stage: Stage, step: number): number {
 }
 
 /** The line that resets when behind the target's pace: the usual time so far, in proportion to the whole. */
-export function resetWhenBehind(plan: RunPlan, stages: readonly Stage[], target: number): Line {
+export function resetWhenBehind(
+  plan: RunPlan,
+  stages: readonly StageDistribution[],
+  target: number,
+): LineThresholds {
   const means = stages.map((stage) => mean(stage, plan.step));
   const whole = means.at(-1) ?? 0;
   return stages.map((stage, s) => {
@@ -81,26 +85,26 @@ export function resetWhenBehind(plan: RunPlan, stages: readonly Stage[], target:
 }
 
 /** Plays a plan under a line. */
-export function playLine(plan: RunPlan, line: Line, target: number): Played {
-  let stage = atStart;
+export function playUnderLine(plan: RunPlan, line: LineThresholds, target: number): LineOutcome {
+  let stage = startOfRun;
   let clock = plan.restart;
-  const stages: Stage[] = [];
+  const stages: StageDistribution[] = [];
   plan.segments.forEach((segment, s) => {
-    for (const [hand, { values }] of stage.hands) {
+    for (const [hand, { values }] of stage.massesByItems) {
       let mass = 0;
       for (let i = 0; i < values.length; i++) mass += values[i]!;
       clock += mass * segment.clock.get(hand)!;
     }
-    const after = advance(stage, segment);
+    const after = advanceThroughSegment(stage, segment);
     stages.push(after);
-    stage = cut(after, s === plan.segments.length - 1 ? Infinity : line[s]!);
+    stage = truncateAfter(after, s === plan.segments.length - 1 ? Infinity : line[s]!);
   });
   return { success: successOf(plan, stage, target), clock, stages };
 }
 
-function successOf(plan: RunPlan, stage: Stage, target: number): number {
+function successOf(plan: RunPlan, stage: StageDistribution, target: number): number {
   let sum = 0;
-  for (const { from, values } of stage.hands.values()) {
+  for (const { from, values } of stage.massesByItems.values()) {
     for (let i = 0; i < values.length; i++) {
       const share = shareUnder(stage.origin + (from + i) * plan.step, target, plan.step, plan.scatters);
       if (share === 0) break;
@@ -111,12 +115,16 @@ function successOf(plan: RunPlan, stage: Stage, target: number): number {
 }
 
 /** Beaten targets a second of clock. A clock that does not move beats nothing. */
-export function rateOf({ success, clock }: Pick<Played, 'success' | 'clock'>): number {
+export function beatenPerSecond({ success, clock }: Pick<LineOutcome, 'success' | 'clock'>): number {
   return clock > 0 ? success / clock : 0;
 }
 
 /** Where to draw the line after one segment, from what going on is worth at each point for each hand. */
-function lastWorthwhile(worth: ReadonlyMap<number, Float64Array>, at: Window, reached: Stage): number {
+function lastWorthwhile(
+  worth: ReadonlyMap<number, Float64Array>,
+  at: GridWindow,
+  reached: StageDistribution,
+): number {
   const [only] = worth.values();
   if (worth.size === 1 && only !== undefined) {
     // The later, the less it is worth: the last point above zero is the line.
@@ -130,7 +138,7 @@ function lastWorthwhile(worth: ReadonlyMap<number, Float64Array>, at: Window, re
   let sum = 0;
   for (let i = 0; i < at.count; i++) {
     for (const [hand, values] of worth) {
-      const masses = reached.hands.get(hand);
+      const masses = reached.massesByItems.get(hand);
       if (masses !== undefined) sum += (masses.values[at.from + i - masses.from] ?? 0) * values[i]!;
     }
     if (sum >= best && sum > 0) {
@@ -156,15 +164,15 @@ interface Drawn {
 }
 
 /** Values at a stage, on its window. */
-interface Worked {
-  readonly at: Window;
+interface StageValues {
+  readonly at: GridWindow;
   readonly values: ReadonlyMap<number, Float64Array>;
   /** Last grid point from which anything can still come; Infinity where every point has a chance. */
   readonly last: number;
 }
 
 /** What the end of the run is worth: the target beaten or not. */
-function atEnd(plan: RunPlan, full: Window, origin: number, target: number): Worked {
+function atEnd(plan: RunPlan, full: GridWindow, origin: number, target: number): StageValues {
   const { segments, step, scatters } = plan;
   const share = (i: number): number => shareUnder(origin + (full.from + i) * step, target, step, scatters);
   let good = full.count;
@@ -173,21 +181,21 @@ function atEnd(plan: RunPlan, full: Window, origin: number, target: number): Wor
   const reward = Float64Array.from({ length: at.count }, (_, i) => share(i));
   return {
     at,
-    values: new Map(handsAfter(segments.at(-1)!).map((hand) => [hand, reward])),
+    values: new Map(itemSetsAfter(segments.at(-1)!).map((hand) => [hand, reward])),
     last: good < full.count ? full.from + good - 1 : Infinity,
   };
 }
 
 /** The part of a window in which the next decision can still go either way, and one point beyond. */
-function worthLooking(full: Window, last: number): Window {
+function worthLooking(full: GridWindow, last: number): GridWindow {
   return { from: full.from, count: Math.max(1, Math.min(full.count, last + 2 - full.from)) };
 }
 
 /** The best line at price `rate` for a second of clock. */
-function drawLine(
+function optimalLineAtPrice(
   plan: RunPlan,
-  windows: readonly Window[],
-  reached: readonly Stage[],
+  windows: readonly GridWindow[],
+  reached: readonly StageDistribution[],
   target: number,
   rate: number,
 ): Drawn {
@@ -200,7 +208,7 @@ function drawLine(
     const segment = segments[s + 1]!;
     const full = windows[s]!;
     const here = worthLooking(full, next.last + leftReach(segment));
-    const worth = back(next.values, next.at, segment, here);
+    const worth = propagateBackward(next.values, next.at, segment, here);
     for (const [hand, own] of worth) {
       const price = rate * segment.clock.get(hand)!;
       for (let i = 0; i < own.length; i++) own[i]! -= price;
@@ -220,7 +228,7 @@ function drawLine(
 
 interface Candidate {
   readonly drawn: Drawn;
-  readonly played: Played;
+  readonly played: LineOutcome;
 }
 
 /** Takes away decisions that hardly any run ever meets, where nothing is lost by it. */
@@ -229,18 +237,24 @@ function simplified(plan: RunPlan, best: Candidate, target: number): Candidate {
   const times = [...best.drawn.times];
   best.played.stages.forEach((stage, s) => {
     if (line[s] === Infinity) return;
-    const all = totalMass(stage.hands);
-    const later = all - totalMass(cut(stage, line[s]!).hands);
+    const all = totalMass(stage.massesByItems);
+    const later = all - totalMass(truncateAfter(stage, line[s]!).massesByItems);
     if (later > hardlyEver * all) return;
     line[s] = Infinity;
     times[s] = null;
   });
   if (line.every((last, s) => last === best.drawn.line[s])) return best;
-  const played = playLine(plan, line, target);
-  return rateOf(played) < rateOf(best.played) * (1 - 1e-9) ? best : { drawn: { line, times }, played };
+  const played = playUnderLine(plan, line, target);
+  return beatenPerSecond(played) < beatenPerSecond(best.played) * (1 - 1e-9)
+    ? best
+    : { drawn: { line, times }, played };
 }
 
-function timesOfLine(plan: RunPlan, line: Line, stages: readonly Stage[]): (number | null)[] {
+function timesOfLine(
+  plan: RunPlan,
+  line: LineThresholds,
+  stages: readonly StageDistribution[],
+): (number | null)[] {
   return line.map((last, s) => (last === Infinity ? null : stages[s]!.origin + (last + 0.5) * plan.step));
 }
 
@@ -254,27 +268,27 @@ function timesOfLine(plan: RunPlan, line: Line, stages: readonly Stage[]): (numb
 export function resetLine(
   plan: RunPlan,
   target: number,
-  open: Played = playLine(plan, neverReset(plan), target),
+  open: LineOutcome = playUnderLine(plan, neverReset(plan), target),
 ): ResetLine {
   const never = neverReset(plan);
-  const hourly = (played: Played): number => 3600 * rateOf(played);
+  const hourly = (played: LineOutcome): number => 3600 * beatenPerSecond(played);
   const none = { line: never, times: never.map(() => null) };
   const lowest = { ...none, perHour: { line: hourly(open), never: hourly(open) } };
-  if (plan.segments.length === 0 || rateOf(open) === 0) return lowest;
+  if (plan.segments.length === 0 || beatenPerSecond(open) === 0) return lowest;
 
-  const windows = open.stages.map((stage) => windowOf(stage.hands.values()));
+  const windows = open.stages.map((stage) => coveringWindow(stage.massesByItems.values()));
   const behind = resetWhenBehind(plan, open.stages, target);
   let best: Candidate = { drawn: { ...none, line: [...never] }, played: open };
   const consider = (drawn: Drawn): number => {
-    const played = playLine(plan, drawn.line, target);
-    const gain = rateOf(played) / rateOf(best.played) - 1;
+    const played = playUnderLine(plan, drawn.line, target);
+    const gain = beatenPerSecond(played) / beatenPerSecond(best.played) - 1;
     if (gain > 1e-12) best = { drawn, played };
     return gain;
   };
   consider({ line: [...behind], times: timesOfLine(plan, behind, open.stages) });
   if (windows.at(-1)!.count > manyPoints) {
     // A wider grid finds nearly the same line for a fraction of the work; a round here then makes it exact.
-    const guess = resetLine(coarser(plan, guessFactor), target).times;
+    const guess = resetLine(coarsenPlan(plan, guessFactor), target).times;
     const line = guess.map((time, s) =>
       time === null ? Infinity : Math.floor((time - open.stages[s]!.origin) / plan.step),
     );
@@ -282,7 +296,7 @@ export function resetLine(
   }
   for (let round = 0; round < mostRounds; round++) {
     // The best so far prices the clock; a line drawn at that price can only be better.
-    const drawn = drawLine(plan, windows, best.played.stages, target, rateOf(best.played));
+    const drawn = optimalLineAtPrice(plan, windows, best.played.stages, target, beatenPerSecond(best.played));
     if (consider(drawn) < leastGain) break;
   }
   const chosen = simplified(plan, best, target);

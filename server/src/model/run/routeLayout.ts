@@ -3,35 +3,35 @@
  */
 import { clamp, finiteOr } from '../core/numbers.ts';
 import type { RouteModel, SegmentModel, UseModel } from '../core/types.ts';
-import { plainUse } from './averageEffect.ts';
-import type { PlainUse } from './averageEffect.ts';
+import { summarizeUse } from './averageEffect.ts';
+import type { UseSummary } from './averageEffect.ts';
 
 /** One way to play a choice: a use, with its backup after a miss or without. */
-export interface Option {
+export interface PlayOption {
   readonly use: UseModel;
-  readonly plain: PlainUse;
+  readonly plain: UseSummary;
   readonly technique: string;
   /** Technique tried after a miss, and what it does there. */
   readonly backup: string | null;
-  readonly backupPlain: PlainUse | null;
+  readonly backupPlain: UseSummary | null;
 }
 
 /** A place where at most one option is played: a spot, or a use on its own. */
 export interface Choice {
   readonly segment: number;
-  readonly options: readonly Option[];
+  readonly options: readonly PlayOption[];
 }
 
-export interface Course {
+export interface RouteLayout {
   /** Usual seconds of each segment, mean luck included. */
   readonly times: Float64Array;
   /** Chance to get through each segment, techniques apart. */
   readonly survival: Float64Array;
   readonly choices: readonly Choice[];
   /** Numbers of the choices in which each technique can be played, itself or as a backup. */
-  readonly byTechnique: ReadonlyMap<string, readonly number[]>;
+  readonly choicesByTechnique: ReadonlyMap<string, readonly number[]>;
   /** Numbers of the choices in each segment. */
-  readonly inSegment: readonly (readonly number[])[];
+  readonly choicesInSegment: readonly (readonly number[])[];
   readonly restart: number;
   /** Segments in which an item is taken or needed, by item. */
   readonly itemSegments: ReadonlyMap<string, readonly number[]>;
@@ -59,15 +59,15 @@ function backupUse(route: RouteModel, segment: SegmentModel, of: UseModel, techn
   );
 }
 
-function optionsOf(route: RouteModel, segment: SegmentModel, use: UseModel): Option[] {
-  const plain = plainUse(use);
-  const alone: Option = { use, plain, technique: use.technique, backup: null, backupPlain: null };
+function optionsOf(route: RouteModel, segment: SegmentModel, use: UseModel): PlayOption[] {
+  const plain = summarizeUse(use);
+  const alone: PlayOption = { use, plain, technique: use.technique, backup: null, backupPlain: null };
   if (use.backup === undefined) return [alone];
   const other = use.backupUse ?? backupUse(route, segment, use, use.backup);
   if (other === undefined) return [alone];
   return [
     alone,
-    { ...alone, backup: use.backup, backupPlain: plainUse({ ...use, ...other, maxTries: 1, costs: 0 }) },
+    { ...alone, backup: use.backup, backupPlain: summarizeUse({ ...use, ...other, maxTries: 1, costs: 0 }) },
   ];
 }
 
@@ -81,12 +81,12 @@ function byTechniqueOf(choices: readonly Choice[]): Map<string, number[]> {
 }
 
 /** Lays out a route. Numbers that cannot be used are brought into range; nothing is thrown. */
-export function layOut(route: RouteModel): Course {
+export function layOutRoute(route: RouteModel): RouteLayout {
   const choices: Choice[] = [];
   const inSegment: number[][] = [];
   const itemSegments = new Map<string, number[]>();
   route.segments.forEach((segment, s) => {
-    const spots = new Map<string, Option[]>();
+    const spots = new Map<string, PlayOption[]>();
     const here: number[] = [];
     for (const use of segment.uses) {
       const options = optionsOf(route, segment, use);
@@ -110,8 +110,8 @@ export function layOut(route: RouteModel): Course {
       clamp(finiteOr(segment.survive, 1), leastSurvival, 1),
     ),
     choices,
-    byTechnique: byTechniqueOf(choices),
-    inSegment,
+    choicesByTechnique: byTechniqueOf(choices),
+    choicesInSegment: inSegment,
     restart: Math.max(0, finiteOr(route.restart, 0)),
     itemSegments,
   };

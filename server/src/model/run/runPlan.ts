@@ -3,41 +3,41 @@
  *
  * An item carried through the run ties times to one another: it is in hand only where its technique landed, and
  * what it opens is tried only then. So mass is kept apart by the items in hand (a set of bits, here `hand`), for up
- * to {@link mostBits} items carried at once. Further ones, beyond any route seen, count as in hand by chance alone.
+ * to {@link maxTrackedItems} items carried at once. Further ones, beyond any route seen, count as in hand by chance alone.
  */
-import type { Course } from './routeLayout.ts';
+import type { RouteLayout } from './routeLayout.ts';
 import { clamp, finiteOr } from '../core/numbers.ts';
-import { longest, noiseOf } from './segmentNoise.ts';
-import type { Noise } from './segmentNoise.ts';
+import { maxSeconds, gammaNoise } from './segmentNoise.ts';
+import type { SegmentNoise } from './segmentNoise.ts';
 import { outcomesOf } from './outcomes.ts';
 import type { Outcome } from './outcomes.ts';
 import { optionEffect } from './runState.ts';
-import type { Played, RateOf } from './runState.ts';
+import type { ChosenOptions, LandingRateOf } from './runState.ts';
 import type { RouteModel } from '../core/types.ts';
 
 /** Chances of whole numbers of grid points, and the items (bits) that come into hand with them. */
-export interface Shifts {
+export interface TimeShifts {
   readonly gives: number;
   readonly points: readonly number[];
   readonly chances: readonly number[];
 }
 
 /** Something tried, or luck. Hands without the items of `needs` (bits) pass by unchanged. */
-export interface Step {
+export interface PlanStep {
   readonly needs: number;
-  readonly shifts: readonly Shifts[];
+  readonly shifts: readonly TimeShifts[];
 }
 
 export interface SegmentPlan {
   readonly id: string;
-  readonly noise: Noise;
-  readonly steps: readonly Step[];
+  readonly noise: SegmentNoise;
+  readonly steps: readonly PlanStep[];
   /** Chance to get through, techniques apart. */
   readonly survive: number;
   /** Bits of the items that are still of use afterwards. */
-  readonly keeps: number;
+  readonly keptItems: number;
   /** Hands possible before each step and after the last, in rising order. */
-  readonly hands: readonly (readonly number[])[];
+  readonly itemSets: readonly (readonly number[])[];
   /** For each possible hand at its start: clock seconds, a segment that ends the run counting half, and the chance to get through. */
   readonly clock: ReadonlyMap<number, number>;
   readonly through: ReadonlyMap<number, number>;
@@ -55,13 +55,13 @@ export interface RunPlan {
 }
 
 /** What is played, and how well it lands. */
-export interface Play {
-  readonly played: Played;
-  readonly rateOf: RateOf;
+export interface PlayPolicy {
+  readonly played: ChosenOptions;
+  readonly rateOf: LandingRateOf;
 }
 
 /** Items carried at once that are followed exactly. */
-export const mostBits = 6;
+export const maxTrackedItems = 6;
 
 /** Most grid points a run may spread over; beyond, the step is widened. */
 const mostPoints = 1 << 17;
@@ -70,7 +70,7 @@ const mostPoints = 1 << 17;
 const leastSurvival = 1e-9;
 
 /** Bits of items, free again after the last segment where each is needed. */
-function itemBits(course: Course): {
+function itemBits(course: RouteLayout): {
   bits: Map<string, number>;
   lastUse: Map<string, number>;
   rough: string[];
@@ -84,7 +84,7 @@ function itemBits(course: Course): {
     }
   }
   const bits = new Map<string, number>();
-  const busyUntil = new Array<number>(mostBits).fill(-1);
+  const busyUntil = new Array<number>(maxTrackedItems).fill(-1);
   const rough: string[] = [];
   for (const [item, from] of first) {
     const until = lastUse.get(item);
@@ -100,7 +100,7 @@ function itemBits(course: Course): {
 }
 
 /** For each choice, the chance that an item not followed exactly is in hand: as if independent of all else. */
-function roughChances(course: Course, play: Play, rough: readonly string[]): Map<number, number> {
+function roughChances(course: RouteLayout, play: PlayPolicy, rough: readonly string[]): Map<number, number> {
   const chances = new Map<number, number>();
   if (rough.length === 0) return chances;
   const held = new Map<string, number>();
@@ -119,7 +119,7 @@ function roughChances(course: Course, play: Play, rough: readonly string[]): Map
 }
 
 /** Puts outcomes on the grid: mass between two points goes to both so that the mean is kept. */
-function onGrid(outcomes: readonly Outcome[], step: number, gives: number): Shifts[] {
+function onGrid(outcomes: readonly Outcome[], step: number, gives: number): TimeShifts[] {
   const kinds = new Map<number, Map<number, number>>();
   const add = (to: number, point: number, chance: number): void => {
     if (!(chance > 0)) return;
@@ -129,7 +129,7 @@ function onGrid(outcomes: readonly Outcome[], step: number, gives: number): Shif
   };
   for (const { seconds, chance, lands } of outcomes) {
     const to = lands ? gives : 0;
-    const at = clamp(finiteOr(seconds, 0), -longest, longest) / step;
+    const at = clamp(finiteOr(seconds, 0), -maxSeconds, maxSeconds) / step;
     const nearest = Math.round(at);
     if (Math.abs(at - nearest) < 1e-7) {
       add(to, nearest, chance);
@@ -148,7 +148,7 @@ function onGrid(outcomes: readonly Outcome[], step: number, gives: number): Shif
 /** Everything that stays the same when only what is played or a landing rate changes. */
 export interface PlanBase {
   readonly route: RouteModel;
-  readonly course: Course;
+  readonly course: RouteLayout;
   readonly step: number;
   readonly bits: ReadonlyMap<string, number>;
   readonly lastUse: ReadonlyMap<string, number>;
@@ -159,14 +159,14 @@ export interface PlanBase {
 export function planSegment(
   base: PlanBase,
   s: number,
-  play: Play,
+  play: PlayPolicy,
   hands: readonly number[],
   roughChance: ReadonlyMap<number, number>,
 ): SegmentPlan {
   const { course, step, bits, lastUse } = base;
   const segment = base.route.segments[s]!;
-  const noise = noiseOf(segment.time, segment.spread, step);
-  const steps: Step[] = [];
+  const noise = gammaNoise(segment.time, segment.spread, step);
+  const steps: PlanStep[] = [];
   for (const { chance, adds } of segment.luck) {
     const hit = clamp(finiteOr(chance, 0), 0, 1);
     const outcomes = [
@@ -175,7 +175,7 @@ export function planSegment(
     ];
     steps.push({ needs: 0, shifts: onGrid(outcomes, step, 0) });
   }
-  for (const c of course.inSegment[s] ?? []) {
+  for (const c of course.choicesInSegment[s] ?? []) {
     const option = course.choices[c]?.options[play.played[c]!];
     if (option === undefined) continue;
     const { use } = option;
@@ -199,17 +199,24 @@ export function planSegment(
   let keeps = 0;
   for (const [item, bit] of bits) if ((lastUse.get(item) ?? -1) > s) keeps |= bit;
   const survive = clamp(finiteOr(segment.survive, 1), leastSurvival, 1);
-  return { id: segment.id, noise, steps, survive, keeps, ...followHands(noise, steps, survive, hands, step) };
+  return {
+    id: segment.id,
+    noise,
+    steps,
+    survive,
+    keptItems: keeps,
+    ...followHands(noise, steps, survive, hands, step),
+  };
 }
 
 /** The hands that can come up, and what the segment costs by the clock from each hand at its start. */
 function followHands(
-  noise: Noise,
-  steps: readonly Step[],
+  noise: SegmentNoise,
+  steps: readonly PlanStep[],
   survive: number,
   start: readonly number[],
   step: number,
-): Pick<SegmentPlan, 'hands' | 'clock' | 'through'> {
+): Pick<SegmentPlan, 'itemSets' | 'clock' | 'through'> {
   const hands: (readonly number[])[] = [start];
   for (const { needs, shifts } of steps) {
     const next = new Set<number>();
@@ -248,22 +255,22 @@ function followHands(
     through.set(hand, lives);
     clock.set(hand, lives > 0 ? ((seconds / lives) * (1 + lives)) / 2 : noise.mean / 2);
   }
-  return { hands, clock, through };
+  return { itemSets: hands, clock, through };
 }
 
 /** Hands possible after a segment. */
-export function handsAfter(segment: SegmentPlan): number[] {
-  return [...new Set(segment.hands.at(-1)!.map((hand) => hand & segment.keeps))].sort((a, b) => a - b);
+export function itemSetsAfter(segment: SegmentPlan): number[] {
+  return [...new Set(segment.itemSets.at(-1)!.map((hand) => hand & segment.keptItems))].sort((a, b) => a - b);
 }
 
-function planAll(base: PlanBase, play: Play): SegmentPlan[] {
+function planAll(base: PlanBase, play: PlayPolicy): SegmentPlan[] {
   const rough = roughChances(base.course, play, base.rough);
   const segments: SegmentPlan[] = [];
   let hands: number[] = [0];
   base.route.segments.forEach((_, s) => {
     const segment = planSegment(base, s, play, hands, rough);
     segments.push(segment);
-    hands = handsAfter(segment);
+    hands = itemSetsAfter(segment);
   });
   return segments;
 }
@@ -282,7 +289,7 @@ function pointsOf(segments: readonly SegmentPlan[]): number {
 }
 
 /** The plan, and what it takes to plan a segment of it again at other rates. */
-export interface Planned {
+export interface PlannedRun {
   readonly base: PlanBase;
   readonly plan: RunPlan;
 }
@@ -291,7 +298,7 @@ export interface Planned {
  * Plans a run on a grid of `step` seconds (0.1 where it is not a usable number). The step is widened where the
  * route's numbers spread too far for it; the plan says what was taken.
  */
-export function planRun(route: RouteModel, course: Course, play: Play, step = 0.1): Planned {
+export function planRun(route: RouteModel, course: RouteLayout, play: PlayPolicy, step = 0.1): PlannedRun {
   const { bits, lastUse, rough } = itemBits(course);
   let base: PlanBase = { route, course, step: step > 0 && step < 1e6 ? step : 0.1, bits, lastUse, rough };
   let segments = planAll(base, play);

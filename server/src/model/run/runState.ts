@@ -5,15 +5,15 @@
  * V = T + w·(C − T), in seconds, is what practice lowers.
  */
 import type { Constants } from '../core/constants.ts';
-import type { Course, Option } from './routeLayout.ts';
-import { effectOf } from './averageEffect.ts';
-import type { Effect } from './averageEffect.ts';
+import type { RouteLayout, PlayOption } from './routeLayout.ts';
+import { averageEffect } from './averageEffect.ts';
+import type { AverageEffect } from './averageEffect.ts';
 
 /** For each choice the number of the option played, or -1 for the safe way. */
-export type Played = Int32Array;
+export type ChosenOptions = Int32Array;
 
 /** Landing rate in a run of a technique. */
-export type RateOf = (technique: string) => number;
+export type LandingRateOf = (technique: string) => number;
 
 /** The worth of a run and what it is made of, in seconds. */
 export interface RunWorth {
@@ -24,19 +24,20 @@ export interface RunWorth {
 }
 
 /** The effect of an option at the given rates. */
-export function optionEffect(option: Option, rateOf: RateOf): Effect {
+export function optionEffect(option: PlayOption, rateOf: LandingRateOf): AverageEffect {
   const { backup, backupPlain } = option;
-  const after = backup === null || backupPlain === null ? undefined : effectOf(backupPlain, rateOf(backup));
-  return effectOf(option.plain, rateOf(option.technique), after);
+  const after =
+    backup === null || backupPlain === null ? undefined : averageEffect(backupPlain, rateOf(backup));
+  return averageEffect(option.plain, rateOf(option.technique), after);
 }
 
 /** Clock time spent in a segment on arriving there: where it ends the run, half its time. */
-export function byTheClock(seconds: number, survival: number): number {
+export function expectedClockTime(seconds: number, survival: number): number {
   return (seconds * (1 + survival)) / 2;
 }
 
 /** T, C, V and the chance to finish, from the sums over all segments: seconds, clock time and the chance of the end. */
-export function worthOf(
+export function computeRunWorth(
   finalTime: number,
   clock: number,
   reached: number,
@@ -56,15 +57,15 @@ export function worthOf(
  * @param held chance that each item is in hand; what is picked up here is added
  */
 export function playSegment(
-  course: Course,
+  course: RouteLayout,
   segment: number,
-  played: Played,
-  effectAt: (choice: number, option: number) => Effect,
+  played: ChosenOptions,
+  effectAt: (choice: number, option: number) => AverageEffect,
   held: Map<string, number>,
 ): { seconds: number; survival: number } {
   let seconds = course.times[segment]!;
   let survival = course.survival[segment]!;
-  for (const choice of course.inSegment[segment] ?? []) {
+  for (const choice of course.choicesInSegment[segment] ?? []) {
     const number = played[choice]!;
     const option = course.choices[choice]?.options[number];
     if (option === undefined) continue;
@@ -86,9 +87,9 @@ export function playSegment(
 export class RunState {
   readonly seconds: Float64Array;
   readonly survival: Float64Array;
-  private readonly course: Course;
+  private readonly course: RouteLayout;
 
-  constructor(course: Course) {
+  constructor(course: RouteLayout) {
     this.course = course;
     this.seconds = Float64Array.from(course.times);
     this.survival = Float64Array.from(course.survival);
@@ -106,10 +107,10 @@ export class RunState {
    * Works out the segments listed (in rising order; all where not given) anew. Where items are carried between
    * segments, the list must hold every segment in which those items are taken or needed.
    */
-  refill(played: Played, rateOf: RateOf, segments?: readonly number[]): void {
+  recompute(played: ChosenOptions, rateOf: LandingRateOf, segments?: readonly number[]): void {
     const { course } = this;
     const held = new Map<string, number>();
-    const effectAt = (choice: number, option: number): Effect =>
+    const effectAt = (choice: number, option: number): AverageEffect =>
       optionEffect(course.choices[choice]!.options[option]!, rateOf);
     const count = segments?.length ?? course.times.length;
     for (let i = 0; i < count; i++) {
@@ -128,9 +129,9 @@ export class RunState {
     let reached = 1;
     for (let s = 0; s < seconds.length; s++) {
       finalTime += seconds[s]!;
-      clock += reached * byTheClock(seconds[s]!, survival[s]!);
+      clock += reached * expectedClockTime(seconds[s]!, survival[s]!);
       reached *= survival[s]!;
     }
-    return worthOf(finalTime, clock, reached, this.course.restart, constants);
+    return computeRunWorth(finalTime, clock, reached, this.course.restart, constants);
   }
 }

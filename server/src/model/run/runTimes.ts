@@ -1,15 +1,20 @@
 /** The final times of a run as a few bars, and the clock to expect at each segment's end: what a chart of a run shows. */
-import { baseline } from './baseline.ts';
-import { advance, atStart, finalTimes, timesOf } from './timeDistribution.ts';
-import { expectInRun } from '../skill/rateEstimates.ts';
+import { chooseBaseline } from './baseline.ts';
+import {
+  advanceThroughSegment,
+  startOfRun,
+  finalTimeDistribution,
+  toTimeDistribution,
+} from './timeDistribution.ts';
+import { expectationInRun } from '../skill/rateEstimates.ts';
 import { clamp } from '../core/numbers.ts';
-import type { RankCache } from '../../incremental/memoCache.ts';
+import type { ModelCache } from '../../incremental/memoCache.ts';
 import type { RankInput } from './preparedModel.ts';
-import { prepare } from './preparedModel.ts';
-import { chanceUnder, meanOf, mixed, quantileOf } from './timeStatistics.ts';
+import { prepareModel } from './preparedModel.ts';
+import { chanceUnder, massAndMean, mixDistributions, quantileOf } from './timeStatistics.ts';
 import { planRun } from './runPlan.ts';
-import type { RateOf } from './runState.ts';
-import { worldsOf } from './runnerScenarios.ts';
+import type { LandingRateOf } from './runState.ts';
+import { runnerScenarios } from './runnerScenarios.ts';
 
 /** Final times between two bounds, seconds. */
 export interface TimeBar {
@@ -38,36 +43,36 @@ const step = 0.5;
  * The distribution of the final times of runs that are never given up, for the techniques in the run, averaged over
  * what is not known of the runner. The clocks are those at the best single guess.
  */
-export function runTimes(input: RankInput, cache?: RankCache): RunTimes {
-  const prepared = prepare(input, cache);
+export function runTimes(input: RankInput, cache?: ModelCache): RunTimes {
+  const prepared = prepareModel(input, cache);
   const { course, constants } = prepared;
   const means = new Map<string, number>();
-  for (const [id, { technique, posterior, logitsNow }] of prepared.subjects) {
-    if (technique.state === 'in-run') means.set(id, expectInRun(posterior, logitsNow, prepared.rates));
+  for (const [id, { technique, posterior, logitsNow }] of prepared.fittedTechniques) {
+    if (technique.state === 'in-run') means.set(id, expectationInRun(posterior, logitsNow, prepared.rates));
   }
-  const known: RateOf = (technique) => means.get(technique) ?? 0;
-  const { played } = baseline(course, (technique) => means.has(technique), known, constants);
-  const planAt = (rateOf: RateOf, at: number) => {
-    const clamped: RateOf = (technique) => clamp(means.has(technique) ? rateOf(technique) : 0, 0, 1);
+  const known: LandingRateOf = (technique) => means.get(technique) ?? 0;
+  const { played } = chooseBaseline(course, (technique) => means.has(technique), known, constants);
+  const planAt = (rateOf: LandingRateOf, at: number) => {
+    const clamped: LandingRateOf = (technique) => clamp(means.has(technique) ? rateOf(technique) : 0, 0, 1);
     return planRun(input.route, course, { played, rateOf: clamped }, at).plan;
   };
   const middle = planAt(known, step);
-  const worlds = worldsOf(prepared, means);
+  const worlds = runnerScenarios(prepared, means);
   const parts = worlds.map(({ weight, rateOf }) => ({
     weight,
-    times: finalTimes(planAt(rateOf, middle.step)),
+    times: finalTimeDistribution(planAt(rateOf, middle.step)),
   }));
-  const times = mixed(parts) ?? finalTimes(middle);
-  let stage = atStart;
+  const times = mixDistributions(parts) ?? finalTimeDistribution(middle);
+  let stage = startOfRun;
   const clocks = middle.segments.map((segment) => {
-    stage = advance(stage, segment);
-    return { segment: segment.id, clock: meanOf(timesOf(stage, middle)).mean };
+    stage = advanceThroughSegment(stage, segment);
+    return { segment: segment.id, clock: massAndMean(toTimeDistribution(stage, middle)).mean };
   });
   return { bars: barsOf(times), clocks };
 }
 
 function barsOf(times: Parameters<typeof chanceUnder>[0]): TimeBar[] {
-  const { mass } = meanOf(times);
+  const { mass } = massAndMean(times);
   if (!(mass > 0)) return [];
   const low = quantileOf(times, tail);
   const high = quantileOf(times, 1 - tail);

@@ -3,42 +3,43 @@
  * worked out once: the stretches between the segments that can change, and what all other techniques do.
  */
 import type { Constants } from '../core/constants.ts';
-import type { Course } from './routeLayout.ts';
-import { byTheClock, optionEffect, playSegment, worthOf } from './runState.ts';
-import type { Played, RateOf, RunState } from './runState.ts';
-import type { Effect } from './averageEffect.ts';
+import type { RouteLayout } from './routeLayout.ts';
+import { expectedClockTime, optionEffect, playSegment, computeRunWorth } from './runState.ts';
+import type { ChosenOptions, LandingRateOf, RunState } from './runState.ts';
+import type { AverageEffect } from './averageEffect.ts';
 
 /** Segments in a row that stand still: their seconds, clock time on arriving in the first, chance to get through. */
-interface Stretch {
+interface FixedStretch {
   seconds: number;
   clock: number;
   lives: number;
 }
 
-export class Probe {
-  private readonly course: Course;
+export class RunWorthEvaluator {
+  private readonly course: RouteLayout;
   private readonly constants: Constants;
   private readonly technique: string;
-  private readonly rateOf: RateOf;
+  private readonly rateOf: LandingRateOf;
   private readonly touched: readonly number[];
   /** The stretch before each touched segment, and the one after the last. */
-  private readonly stretches: readonly Stretch[];
+  private readonly stretches: readonly FixedStretch[];
   /** Effects of the options of touched choices, and the options among them that the technique has a part in. */
-  private readonly effects = new Map<number, Effect[]>();
+  private readonly effects = new Map<number, AverageEffect[]>();
   private readonly own: readonly (readonly [choice: number, option: number])[];
   private readonly held = new Map<string, number>();
-  private readonly effectAt = (choice: number, option: number): Effect => this.effects.get(choice)![option]!;
+  private readonly effectAt = (choice: number, option: number): AverageEffect =>
+    this.effects.get(choice)![option]!;
 
   /**
    * @param state the run that is changed
    * @param touched numbers of the segments that can change, rising, with all that share an item with them
    */
   constructor(
-    course: Course,
+    course: RouteLayout,
     state: RunState,
     touched: readonly number[],
     technique: string,
-    rateOf: RateOf,
+    rateOf: LandingRateOf,
     constants: Constants,
   ) {
     this.course = course;
@@ -49,7 +50,7 @@ export class Probe {
     this.stretches = stretchesOf(state, touched);
     const own: [number, number][] = [];
     for (const segment of touched) {
-      for (const choice of course.inSegment[segment]!) {
+      for (const choice of course.choicesInSegment[segment]!) {
         const { options } = course.choices[choice]!;
         this.effects.set(
           choice,
@@ -65,14 +66,14 @@ export class Probe {
 
   /** Takes another landing rate for the technique, from 0 to 1. */
   setRate(rate: number): void {
-    const rateOf: RateOf = (id) => (id === this.technique ? rate : this.rateOf(id));
+    const rateOf: LandingRateOf = (id) => (id === this.technique ? rate : this.rateOf(id));
     for (const [choice, option] of this.own) {
       this.effects.get(choice)![option] = optionEffect(this.course.choices[choice]!.options[option]!, rateOf);
     }
   }
 
   /** V in seconds when these choices are played, of which only those in touched segments are looked at. */
-  worth(played: Played): number {
+  worth(played: ChosenOptions): number {
     const { course, touched, stretches, held } = this;
     held.clear();
     let finalTime = 0;
@@ -86,15 +87,15 @@ export class Probe {
       if (i === touched.length) break;
       const { seconds, survival } = playSegment(course, touched[i]!, played, this.effectAt, held);
       finalTime += seconds;
-      clock += reached * byTheClock(seconds, survival);
+      clock += reached * expectedClockTime(seconds, survival);
       reached *= survival;
     }
-    return worthOf(finalTime, clock, reached, course.restart, this.constants).worth;
+    return computeRunWorth(finalTime, clock, reached, course.restart, this.constants).worth;
   }
 }
 
-function stretchesOf(state: RunState, touched: readonly number[]): Stretch[] {
-  const stretches: Stretch[] = [{ seconds: 0, clock: 0, lives: 1 }];
+function stretchesOf(state: RunState, touched: readonly number[]): FixedStretch[] {
+  const stretches: FixedStretch[] = [{ seconds: 0, clock: 0, lives: 1 }];
   const changing = new Set(touched);
   for (let s = 0; s < state.seconds.length; s++) {
     if (changing.has(s)) {
@@ -103,7 +104,7 @@ function stretchesOf(state: RunState, touched: readonly number[]): Stretch[] {
     }
     const last = stretches.at(-1)!;
     last.seconds += state.seconds[s]!;
-    last.clock += last.lives * byTheClock(state.seconds[s]!, state.survival[s]!);
+    last.clock += last.lives * expectedClockTime(state.seconds[s]!, state.survival[s]!);
     last.lives *= state.survival[s]!;
   }
   return stretches;

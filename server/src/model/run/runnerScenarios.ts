@@ -1,17 +1,17 @@
 /** What is not known about the runner as a few possible runners, each with landing rates of their own. */
-import { heavyNodes } from '../rank/gainDistribution.ts';
+import { quadratureNodes } from '../rank/gainDistribution.ts';
 import { logistic, logit, clamp } from '../core/numbers.ts';
 import type { SkillPosterior } from '../skill/skillPosterior.ts';
-import type { Prepared } from './preparedModel.ts';
-import { marginal } from '../skill/runnerPosterior.ts';
+import type { PreparedModel } from './preparedModel.ts';
+import { marginalWeights } from '../skill/runnerPosterior.ts';
 import type { RunnerPosterior } from '../skill/runnerPosterior.ts';
-import type { RateOf } from './runState.ts';
+import type { LandingRateOf } from './runState.ts';
 
 /** One possible runner. */
-export interface World {
+export interface RunnerScenario {
   /** How likely; the weights of a list sum to 1. */
   readonly weight: number;
-  readonly rateOf: RateOf;
+  readonly rateOf: LandingRateOf;
 }
 
 /** Possible runners less likely than this share of the likeliest are left out. */
@@ -78,9 +78,15 @@ export function ratesGivenRunner(
  * uncertain of each alone is taken at its mean there, which is exact for one that is tried once in a run. The rates
  * are scaled in log odds so that over all points their mean is the technique's posterior mean, `means`.
  */
-export function worldsOf(prepared: Prepared, means: ReadonlyMap<string, number>): World[] {
-  const { runner, subjects } = prepared;
-  const { rows, columns } = heavyNodes(marginal(runner, 'offset'), marginal(runner, 'pressure'));
+export function runnerScenarios(
+  prepared: PreparedModel,
+  means: ReadonlyMap<string, number>,
+): RunnerScenario[] {
+  const { runner, fittedTechniques: subjects } = prepared;
+  const { rows, columns } = quadratureNodes(
+    marginalWeights(runner, 'offset'),
+    marginalWeights(runner, 'pressure'),
+  );
   const weights = rows.flatMap((row) =>
     columns.map((c) => runner.weights[row * runner.pressures.length + c]!),
   );

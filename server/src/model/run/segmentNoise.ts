@@ -12,7 +12,7 @@
 import { clamp, finiteOr } from '../core/numbers.ts';
 
 /** Scatter of one segment on the grid. */
-export interface Noise {
+export interface SegmentNoise {
   /** Number of equal geometric steps it is the sum of; 0 where there is no scatter. */
   readonly stages: number;
   /** Chance that a geometric step goes on by another grid point. */
@@ -30,7 +30,7 @@ export interface Noise {
 const usualStages = 4;
 
 /** No segment takes or scatters by more seconds than this (115 days): larger numbers are slips of the pen. */
-export const longest = 1e7;
+export const maxSeconds = 1e7;
 
 /** A spread this small against the grid step is none: the grid cannot show it. */
 const leastSpread = 1e-6;
@@ -39,9 +39,9 @@ const leastSpread = 1e-6;
  * The noise with the given mean and standard deviation (seconds) on a grid of `step` seconds. Where the spread is
  * more than half the time, fewer stages are taken, so that the fastest time stays above zero as long as it can.
  */
-export function noiseOf(time: number, spread: number, step: number): Noise {
-  const mean = clamp(finiteOr(time, 0), 0, longest);
-  const sd = clamp(finiteOr(spread, 0), 0, longest);
+export function gammaNoise(time: number, spread: number, step: number): SegmentNoise {
+  const mean = clamp(finiteOr(time, 0), 0, maxSeconds);
+  const sd = clamp(finiteOr(spread, 0), 0, maxSeconds);
   if (!(sd > leastSpread * step)) return { stages: 0, keep: 0, origin: mean, mean, spread: 0, reach: 1 };
   const stages = clamp(Math.floor((mean / sd) ** 2), 1, usualStages);
   const variance = (sd / step) ** 2;
@@ -58,7 +58,7 @@ export function noiseOf(time: number, spread: number, step: number): Noise {
  * Spreads masses by the noise, in place and to the right: `masses` must have room for what moves. Noise of any
  * number of stages.
  */
-export function addNoise(noise: Noise, masses: Float64Array): void {
+export function addNoise(noise: SegmentNoise, masses: Float64Array): void {
   const { keep, stages } = noise;
   const stop = 1 - keep;
   if (stages === usualStages) {
@@ -89,7 +89,7 @@ export function addNoise(noise: Noise, masses: Float64Array): void {
  * The reverse of {@link addNoise}: the value expected before the noise, from values after it, in place. Beyond the
  * right end the last value holds on.
  */
-export function expectOverNoise(noise: Noise, values: Float64Array): void {
+export function expectOverNoise(noise: SegmentNoise, values: Float64Array): void {
   const { keep, stages } = noise;
   const stop = 1 - keep;
   const last = values.at(-1) ?? 0;

@@ -9,8 +9,8 @@
  * slow; a mean and a standard deviation would follow each of them. Segments given up by choice while the clock was
  * running say only that they would have taken longer, and are counted so (Kaplan & Meier 1958, JASA 53).
  */
-import { layOut } from './routeLayout.ts';
-import { finalTimes } from './timeDistribution.ts';
+import { layOutRoute } from './routeLayout.ts';
+import { finalTimeDistribution } from './timeDistribution.ts';
 import { weightedQuantile } from '../core/numbers.ts';
 import { planRun } from './runPlan.ts';
 import type { RouteModel, SegmentModel, UseModel } from '../core/types.ts';
@@ -99,7 +99,7 @@ function techniquesAdded(segment: SegmentModel, run: LoggedRun, read: ReturnType
  * Shares of the times seen, those that were cut short counted as somewhere later: the steps of the Kaplan–Meier
  * curve. What is left at the end is put at the last time, as Efron does.
  */
-export function survivalSteps(observations: readonly Observation[]): {
+export function kaplanMeierSteps(observations: readonly Observation[]): {
   points: Float64Array;
   masses: Float64Array;
 } {
@@ -121,17 +121,19 @@ export function survivalSteps(observations: readonly Observation[]): {
 }
 
 /** The model's own scatter of a segment about a time, luck included: share under each point of a fine grid. */
-interface Shares {
+interface TimeCdf {
   readonly start: number;
   readonly step: number;
   readonly under: Float64Array;
 }
 
-function modelShares(segment: SegmentModel, time: number, spread: number, step: number): Shares {
+function modelCdf(segment: SegmentModel, time: number, spread: number, step: number): TimeCdf {
   const bare = { ...segment, time, spread, survive: 1, uses: [] };
   const route = { segments: [bare], techniques: [], restart: 0 };
-  const course = layOut(route);
-  const times = finalTimes(planRun(route, course, { played: new Int32Array(0), rateOf: () => 0 }, step).plan);
+  const course = layOutRoute(route);
+  const times = finalTimeDistribution(
+    planRun(route, course, { played: new Int32Array(0), rateOf: () => 0 }, step).plan,
+  );
   const under = new Float64Array(times.masses.length + 1);
   times.masses.forEach((mass, i) => {
     under[i + 1] = under[i]! + mass;
@@ -139,7 +141,7 @@ function modelShares(segment: SegmentModel, time: number, spread: number, step: 
   return { start: times.start - times.step / 2, step: times.step, under };
 }
 
-function shareUnder({ start, step, under }: Shares, seconds: number): number {
+function shareUnder({ start, step, under }: TimeCdf, seconds: number): number {
   const at = (seconds - start) / step;
   const last = under.length - 1;
   if (!(at > 0)) return 0;
@@ -149,7 +151,7 @@ function shareUnder({ start, step, under }: Shares, seconds: number): number {
 }
 
 /** Where a function of one number is least: the best of evenly spaced points, then the golden section around it. */
-function leastAt(
+function minimizeScalar(
   low: number,
   high: number,
   points: number,
@@ -188,7 +190,7 @@ function fitted(segment: SegmentModel, points: Float64Array, masses: Float64Arra
   const [about, range] = [at(0.5), Math.max(at(0.9) - at(0.1), 0.01)];
   let below = 0;
   const middles = masses.map((mass) => (below += mass) - mass / 2);
-  const distance = (shares: Shares, shift: number): number => {
+  const distance = (shares: TimeCdf, shift: number): number => {
     let sum = 0;
     for (let i = 0; i < points.length; i++) {
       sum += masses[i]! * (shareUnder(shares, points[i]! - shift) - middles[i]!) ** 2;
@@ -198,14 +200,20 @@ function fitted(segment: SegmentModel, points: Float64Array, masses: Float64Arra
   const luckiest = segment.luck.reduce((sum, { adds }) => sum + Math.abs(adds), 0);
   const reach = range + luckiest;
   const bestShift = (spread: number): readonly [shift: number, distance: number] => {
-    const shares = modelShares(segment, about, spread, Math.max(0.005, Math.min(spread / 10, range / 20)));
-    const shift = leastAt(-reach, reach, 33, 24, (by) => distance(shares, by));
+    const shares = modelCdf(segment, about, spread, Math.max(0.005, Math.min(spread / 10, range / 20)));
+    const shift = minimizeScalar(-reach, reach, 33, 24, (by) => distance(shares, by));
     return [shift, distance(shares, shift)];
   };
   const spread =
     given ??
     Math.exp(
-      leastAt(Math.log(range / 200), Math.log(range * 2), 14, 18, (log) => bestShift(Math.exp(log))[1]),
+      minimizeScalar(
+        Math.log(range / 200),
+        Math.log(range * 2),
+        14,
+        18,
+        (log) => bestShift(Math.exp(log))[1],
+      ),
     );
   return { spread, time: Math.max(0, about + bestShift(spread)[0]) };
 }
@@ -221,7 +229,7 @@ function fitSegment(
   if (runs < leastRuns.time) {
     return { ...own, time: segment.time, spread: segment.spread, timeFrom: 'route', spreadFrom: 'route' };
   }
-  const { points, masses } = survivalSteps(observations);
+  const { points, masses } = kaplanMeierSteps(observations);
   const enough = runs >= leastRuns.spread;
   const { time, spread } = fitted(segment, points, masses, enough ? undefined : segment.spread);
   return {

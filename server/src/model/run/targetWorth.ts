@@ -6,48 +6,48 @@
  * follows the last are worked out once a route; between, success and clock are polynomials in the rate, so a few
  * evaluations give the whole table.
  */
-import { back, windowOf } from './backwardInduction.ts';
-import type { Window } from './backwardInduction.ts';
-import { baseline } from './baseline.ts';
+import { propagateBackward, coveringWindow } from './backwardInduction.ts';
+import type { GridWindow } from './backwardInduction.ts';
+import { chooseBaseline } from './baseline.ts';
 import type { Baseline } from './baseline.ts';
-import { layOut } from './routeLayout.ts';
-import type { Course } from './routeLayout.ts';
-import { advance, atStart, cut } from './timeDistribution.ts';
-import type { Stage } from './timeDistribution.ts';
+import { layOutRoute } from './routeLayout.ts';
+import type { RouteLayout } from './routeLayout.ts';
+import { advanceThroughSegment, startOfRun, truncateAfter } from './timeDistribution.ts';
+import type { StageDistribution } from './timeDistribution.ts';
 import { clamp } from '../core/numbers.ts';
 import type { OddsInput } from './odds.ts';
-import { playerOf } from './techniquePolicy.ts';
-import { choicesOf, segmentsOf } from './affectedSegments.ts';
+import { buildTechniquePolicy } from './techniquePolicy.ts';
+import { choicesOfTechnique, affectedSegments } from './affectedSegments.ts';
 import { shareUnder } from './timeStatistics.ts';
-import { playLine, resetLine } from './resetLine.ts';
-import type { Line } from './resetLine.ts';
-import type { Played, RateOf } from './runState.ts';
-import { handsAfter, planRun, planSegment } from './runPlan.ts';
+import { playUnderLine, resetLine } from './resetLine.ts';
+import type { LineThresholds } from './resetLine.ts';
+import type { ChosenOptions, LandingRateOf } from './runState.ts';
+import { itemSetsAfter, planRun, planSegment } from './runPlan.ts';
 import type { PlanBase, RunPlan, SegmentPlan } from './runPlan.ts';
 import { tabulate } from '../core/rateTable.ts';
 import type { RateTable } from '../core/rateTable.ts';
 
 /** What is still to come after a segment, for each hand, on a window; nothing where the line says to reset. */
-interface ToGo {
-  readonly at: Window;
+interface RemainingValues {
+  readonly at: GridWindow;
   readonly success: ReadonlyMap<number, Float64Array>;
   readonly clock: ReadonlyMap<number, Float64Array>;
 }
 
 /** A route as it is run now, ready for changed landing rates. */
-export interface TargetBase {
+export interface TargetBaseline {
   readonly input: OddsInput & { readonly target: number };
-  readonly course: Course;
+  readonly course: RouteLayout;
   readonly base: Baseline;
   readonly planBase: PlanBase;
   readonly plan: RunPlan;
-  readonly line: Line;
+  readonly line: LineThresholds;
   /** Chance to beat the target in an hour of runs. */
   readonly now: number;
   /** Before each segment: where a run can be, and the clock seconds spent on the way by a run started. */
-  readonly before: readonly { readonly stage: Stage; readonly clock: number }[];
+  readonly before: readonly { readonly stage: StageDistribution; readonly clock: number }[];
   /** After each segment. */
-  readonly toGo: readonly ToGo[];
+  readonly remaining: readonly RemainingValues[];
 }
 
 /** Polynomials of higher degree than this are not worth interpolating. */
@@ -63,7 +63,7 @@ export function chanceInAnHour(success: number, clock: number): number {
 }
 
 /** How far techniques can move a run, grid points: room that the values to come must have on both sides. */
-function roomFor(course: Course, planBase: PlanBase): number {
+function roomFor(course: RouteLayout, planBase: PlanBase): number {
   const byTechnique = new Map<string, number>();
   for (const { options } of course.choices) {
     for (const { technique, backup, plain, backupPlain, use } of options) {
@@ -81,42 +81,51 @@ function roomFor(course: Course, planBase: PlanBase): number {
 }
 
 /** Lays out the run as it is now: what is in it, its line (unless one is given), and all prefixes and suffixes. */
-export function targetBase(input: OddsInput & { readonly target: number }, line?: Line): TargetBase {
+export function buildTargetBaseline(
+  input: OddsInput & { readonly target: number },
+  line?: LineThresholds,
+): TargetBaseline {
   const { route, tried, rateOf, constants, target } = input;
-  const course = layOut(route);
-  const known: RateOf = (technique) => (tried.has(technique) ? clamp(rateOf(technique), 0, 1) : 0);
-  const base = baseline(course, (technique) => tried.has(technique), known, constants);
+  const course = layOutRoute(route);
+  const known: LandingRateOf = (technique) => (tried.has(technique) ? clamp(rateOf(technique), 0, 1) : 0);
+  const base = chooseBaseline(course, (technique) => tried.has(technique), known, constants);
   const { plan, base: planBase } = planRun(route, course, { played: base.played, rateOf: known }, input.step);
   const held = line ?? resetLine(plan, target).line;
-  const played = playLine(plan, held, target);
-  const before: { stage: Stage; clock: number }[] = [{ stage: atStart, clock: plan.restart }];
+  const played = playUnderLine(plan, held, target);
+  const before: { stage: StageDistribution; clock: number }[] = [{ stage: startOfRun, clock: plan.restart }];
   plan.segments.forEach((segment, s) => {
     const { stage, clock } = before[s]!;
     const spent = clockIn(stage, segment.clock);
-    before.push({ stage: cut(played.stages[s]!, held[s]!), clock: clock + spent });
+    before.push({ stage: truncateAfter(played.stages[s]!, held[s]!), clock: clock + spent });
   });
-  const toGo = allToGo(plan, held, played.stages, target, roomFor(course, planBase));
+  const toGo = computeRemainingValues(plan, held, played.stages, target, roomFor(course, planBase));
   const now = chanceInAnHour(played.success, played.clock);
-  return { input, course, base, planBase, plan, line: held, now, before, toGo };
+  return { input, course, base, planBase, plan, line: held, now, before, remaining: toGo };
 }
 
 /** Clock seconds that a segment takes, of a run started. */
-function clockIn(stage: Stage, clock: ReadonlyMap<number, number>): number {
+function clockIn(stage: StageDistribution, clock: ReadonlyMap<number, number>): number {
   let spent = 0;
-  for (const [hand, { values }] of stage.hands) {
+  for (const [hand, { values }] of stage.massesByItems) {
     const each = clock.get(hand) ?? 0;
     for (let i = 0; i < values.length; i++) spent += values[i]! * each;
   }
   return spent;
 }
 
-function allToGo(plan: RunPlan, line: Line, stages: readonly Stage[], target: number, room: number): ToGo[] {
+function computeRemainingValues(
+  plan: RunPlan,
+  line: LineThresholds,
+  stages: readonly StageDistribution[],
+  target: number,
+  room: number,
+): RemainingValues[] {
   const { segments, step, scatters } = plan;
-  const wide = stages.map((stage): Window => {
-    const { from, count } = windowOf(stage.hands.values());
+  const wide = stages.map((stage): GridWindow => {
+    const { from, count } = coveringWindow(stage.massesByItems.values());
     return { from: from - room, count: count + 2 * room };
   });
-  const out = new Array<ToGo>(segments.length);
+  const out = new Array<RemainingValues>(segments.length);
   for (let s = segments.length - 1; s >= 0; s--) {
     const at = wide[s]!;
     const after = out[s + 1];
@@ -127,13 +136,13 @@ function allToGo(plan: RunPlan, line: Line, stages: readonly Stage[], target: nu
       const reward = Float64Array.from({ length: at.count }, (_, i) =>
         shareUnder(origin + (at.from + i) * step, target, step, scatters),
       );
-      const hands = handsAfter(segments[s]!);
+      const hands = itemSetsAfter(segments[s]!);
       success = new Map(hands.map((hand) => [hand, reward]));
       clock = new Map(hands.map((hand) => [hand, new Float64Array(at.count)]));
     } else {
       const next = segments[s + 1]!;
-      success = back(after.success, after.at, next, at);
-      clock = back(after.clock, after.at, next, at);
+      success = propagateBackward(after.success, after.at, next, at);
+      clock = propagateBackward(after.clock, after.at, next, at);
       for (const [hand, values] of clock) {
         const each = next.clock.get(hand)!;
         for (let i = 0; i < values.length; i++) values[i]! += each;
@@ -149,9 +158,13 @@ function allToGo(plan: RunPlan, line: Line, stages: readonly Stage[], target: nu
 }
 
 /** Σ over a stage of its mass times a value on a window, the ends of the values holding on. */
-function weighed(stage: Stage, at: Window, values: ReadonlyMap<number, Float64Array>): number {
+function weighed(
+  stage: StageDistribution,
+  at: GridWindow,
+  values: ReadonlyMap<number, Float64Array>,
+): number {
   let sum = 0;
-  for (const [hand, { from, values: masses }] of stage.hands) {
+  for (const [hand, { from, values: masses }] of stage.massesByItems) {
     const own = values.get(hand)!;
     const shift = from - at.from;
     const last = own.length - 1;
@@ -165,19 +178,19 @@ function weighed(stage: Stage, at: Window, values: ReadonlyMap<number, Float64Ar
 
 /** Segments `first` to `last` and on, planned anew. */
 function replan(
-  from: TargetBase,
-  played: Played,
-  rateOf: RateOf,
+  from: TargetBaseline,
+  played: ChosenOptions,
+  rateOf: LandingRateOf,
   first: number,
   last: number,
 ): SegmentPlan[] {
-  const { planBase, plan, before, toGo } = from;
-  let hands = [...before[first]!.stage.hands.keys()].sort((a, b) => a - b);
+  const { planBase, plan, before, remaining: toGo } = from;
+  let hands = [...before[first]!.stage.massesByItems.keys()].sort((a, b) => a - b);
   const segments: SegmentPlan[] = [];
   for (let s = first; s < plan.segments.length; s++) {
     const segment = planSegment(planBase, s, { played, rateOf }, hands, new Map());
     segments.push(segment);
-    hands = handsAfter(segment);
+    hands = itemSetsAfter(segment);
     // From here on all is as it was, unless something is in hand that never was.
     if (s >= last && hands.every((hand) => toGo[s]!.success.has(hand))) break;
   }
@@ -186,7 +199,7 @@ function replan(
 
 /** Clock seconds of planned segments, for each hand at their start, in order. */
 function costsOf(segments: readonly SegmentPlan[]): number[] {
-  return segments.flatMap((segment) => segment.hands[0]!.map((hand) => segment.clock.get(hand)!));
+  return segments.flatMap((segment) => segment.itemSets[0]!.map((hand) => segment.clock.get(hand)!));
 }
 
 /**
@@ -194,17 +207,17 @@ function costsOf(segments: readonly SegmentPlan[]): number[] {
  * {@link costsOf} the chance to come to it. Each of these is a polynomial in the landing rate; the costs are not
  * where the technique can end the run, which is why they are kept apart.
  */
-function replay(from: TargetBase, segments: readonly SegmentPlan[], first: number): number[] {
-  const { line, before, toGo } = from;
+function replay(from: TargetBaseline, segments: readonly SegmentPlan[], first: number): number[] {
+  const { line, before, remaining: toGo } = from;
   let { stage } = before[first]!;
   const comes: number[] = [];
   segments.forEach((segment, i) => {
-    for (const hand of segment.hands[0]!) {
+    for (const hand of segment.itemSets[0]!) {
       let mass = 0;
-      for (const value of stage.hands.get(hand)?.values ?? []) mass += value;
+      for (const value of stage.massesByItems.get(hand)?.values ?? []) mass += value;
       comes.push(mass);
     }
-    stage = cut(advance(stage, segment), line[first + i]!);
+    stage = truncateAfter(advanceThroughSegment(stage, segment), line[first + i]!);
   });
   const next = toGo[first + segments.length - 1]!;
   const success = weighed(stage, next.at, next.success);
@@ -212,7 +225,10 @@ function replay(from: TargetBase, segments: readonly SegmentPlan[], first: numbe
 }
 
 /** Polynomials of a degree below `count`, from their values at that many points between 0 and 1. */
-function asPolynomials(count: number, valuesAt: (rate: number) => number[]): (rate: number) => number[] {
+function interpolatePolynomials(
+  count: number,
+  valuesAt: (rate: number) => number[],
+): (rate: number) => number[] {
   // Chebyshev's points, with the weights of the barycentric form.
   const angles = Array.from({ length: count }, (_, i) => ((2 * i + 1) * Math.PI) / (2 * count));
   const nodes = angles.map((angle) => (1 - Math.cos(angle)) / 2);
@@ -246,27 +262,34 @@ export interface TargetWorth {
  * lowers V need not bring the target nearer. Rates count as known here; an expectation over the posterior is the
  * caller's. Items beyond those that can be followed count as never in hand.
  */
-export function targetWorth(current: TargetBase, technique: string): TargetWorth {
+export function targetWorth(current: TargetBaseline, technique: string): TargetWorth {
   const { input, course } = current;
   const others = new Set([...input.tried].filter((t) => t !== technique));
   const from = input.tried.has(technique)
-    ? targetBase({ ...input, tried: others, step: current.plan.step }, current.line)
+    ? buildTargetBaseline({ ...input, tried: others, step: current.plan.step }, current.line)
     : current;
-  const known: RateOf = (t) => (others.has(t) ? clamp(input.rateOf(t), 0, 1) : 0);
-  const player = playerOf(course, technique, from.base, (t) => others.has(t), known, input.constants);
-  const segments = segmentsOf(course, player.open);
+  const known: LandingRateOf = (t) => (others.has(t) ? clamp(input.rateOf(t), 0, 1) : 0);
+  const player = buildTechniquePolicy(
+    course,
+    technique,
+    from.base,
+    (t) => others.has(t),
+    known,
+    input.constants,
+  );
+  const segments = affectedSegments(course, player.openChoices);
   const first = segments[0];
   const last = segments.at(-1);
   const floor = input.constants.rateFloor;
   if (first === undefined || last === undefined) return { without: from.now, rise: tabulate(() => 0, floor) };
 
   const patterns = new Map<string, (rate: number) => number>();
-  const chanceOf = (played: Played): ((rate: number) => number) => {
+  const chanceOf = (played: ChosenOptions): ((rate: number) => number) => {
     const planAt = (rate: number): SegmentPlan[] =>
       replan(from, played, (t) => (t === technique ? rate : known(t)), first, last);
     const valuesAt = (rate: number): number[] => replay(from, planAt(rate), first);
     const degree = degreeOf(course, played, technique);
-    const values = degree > mostDegree ? valuesAt : asPolynomials(degree + 1, valuesAt);
+    const values = degree > mostDegree ? valuesAt : interpolatePolynomials(degree + 1, valuesAt);
     return (rate) => {
       const [success = 0, elsewhere = 0, ...comes] = values(rate);
       const clock = costsOf(planAt(rate)).reduce((sum, cost, i) => sum + cost * comes[i]!, elsewhere);
@@ -274,9 +297,9 @@ export function targetWorth(current: TargetBase, technique: string): TargetWorth
     };
   };
   const riseAt = (rate: number): number => {
-    const played = player.playedAt(rate);
-    if (player.open.every((c) => played[c] === from.base.played[c])) return 0;
-    const key = player.open.map((c) => played[c]).join();
+    const played = player.optionsAt(rate);
+    if (player.openChoices.every((c) => played[c] === from.base.played[c])) return 0;
+    const key = player.openChoices.map((c) => played[c]).join();
     const chance = patterns.get(key) ?? chanceOf(played);
     patterns.set(key, chance);
     return chance(rate) - from.now;
@@ -285,9 +308,9 @@ export function targetWorth(current: TargetBase, technique: string): TargetWorth
 }
 
 /** How often the technique can be tried in a run as played: the degree of all chances in its rate. */
-function degreeOf(course: Course, played: Played, technique: string): number {
+function degreeOf(course: RouteLayout, played: ChosenOptions, technique: string): number {
   let degree = 0;
-  for (const c of choicesOf(course, technique)) {
+  for (const c of choicesOfTechnique(course, technique)) {
     const option = course.choices[c]!.options[played[c]!];
     if (option?.technique === technique) degree += option.plain.tries;
     if (option?.backup === technique) degree += 1;

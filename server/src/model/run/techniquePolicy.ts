@@ -1,15 +1,15 @@
 /** How a run is played once one technique more may be tried in it, and from which landing rate that pays. */
 import type { Baseline } from './baseline.ts';
 import type { Constants } from '../core/constants.ts';
-import type { Course, Option } from './routeLayout.ts';
-import { Probe } from './runWorthEvaluator.ts';
-import type { Played, RateOf } from './runState.ts';
-import { choicesOf, segmentsOf } from './affectedSegments.ts';
+import type { RouteLayout, PlayOption } from './routeLayout.ts';
+import { RunWorthEvaluator } from './runWorthEvaluator.ts';
+import type { ChosenOptions, LandingRateOf } from './runState.ts';
+import { choicesOfTechnique, affectedSegments } from './affectedSegments.ts';
 
 /** The player of one technique against a baseline that does not use it. */
-export interface Player {
+export interface TechniquePolicy {
   /** Choices that may be played otherwise than in the baseline. */
-  readonly open: readonly number[];
+  readonly openChoices: readonly number[];
   /** Items it needs that neither the baseline nor anything that may be used picks up. */
   readonly missingItems: readonly string[];
   /** Least landing rate in a run at which some use of it pays; null where none does at any rate. */
@@ -17,16 +17,16 @@ export interface Player {
   /** V in seconds when the technique lands at this rate and is used wherever that lowers V. */
   readonly worthAt: (rate: number) => number;
   /** What is played then. */
-  readonly playedAt: (rate: number) => Played;
+  readonly optionsAt: (rate: number) => ChosenOptions;
 }
 
 /** The usable pick-up of each of several items that costs the run least, as [choice, option]. */
 function idlePickUps(
-  course: Course,
+  course: RouteLayout,
   items: ReadonlySet<string>,
   allowed: (technique: string) => boolean,
   base: Baseline,
-  rateOf: RateOf,
+  rateOf: LandingRateOf,
   constants: Constants,
 ): (readonly [number, number])[] {
   const state = base.state.copy();
@@ -38,7 +38,7 @@ function idlePickUps(
         if (use.take !== item || backup !== null || !allowed(technique)) return;
         const played = Int32Array.from(base.played);
         played[c] = o;
-        state.refill(played, rateOf);
+        state.recompute(played, rateOf);
         // What is seldom picked up costs little and brings little: its cost is that of one item in hand.
         const cost = (state.worth(constants).worth - base.worth) / Math.max(rateOf(technique), 1e-9);
         if (cost < least - 1e-12) [best, least] = [[c, o], cost];
@@ -49,7 +49,7 @@ function idlePickUps(
 }
 
 /** Items picked up by what is played. */
-function itemsTaken(course: Course, played: Played): Set<string> {
+function itemsTaken(course: RouteLayout, played: ChosenOptions): Set<string> {
   const taken = new Set<string>();
   course.choices.forEach((choice, c) => {
     const item = choice.options[played[c]!]?.use.take;
@@ -62,22 +62,22 @@ function itemsTaken(course: Course, played: Played): Set<string> {
  * Settles how the run is played at each landing rate of `technique`: it is used wherever that lowers V, and an item
  * that it needs is picked up where that pays for itself. All other choices stay as in the baseline.
  */
-export function playerOf(
-  course: Course,
+export function buildTechniquePolicy(
+  course: RouteLayout,
   technique: string,
   base: Baseline,
   allowed: (technique: string) => boolean,
-  rateOf: RateOf,
+  rateOf: LandingRateOf,
   constants: Constants,
-): Player {
-  const usable = ({ technique: main, backup }: Option): boolean =>
+): TechniquePolicy {
+  const usable = ({ technique: main, backup }: PlayOption): boolean =>
     (main === technique || backup === technique) &&
     [main, backup].every((t) => t === null || t === technique || allowed(t));
-  const optionsOf = (c: number): readonly Option[] => course.choices[c]!.options;
-  const own = choicesOf(course, technique).filter((c) => optionsOf(c).some(usable));
+  const optionsOf = (c: number): readonly PlayOption[] => course.choices[c]!.options;
+  const own = choicesOfTechnique(course, technique).filter((c) => optionsOf(c).some(usable));
   const taken = itemsTaken(course, base.played);
   const missing = new Set<string>();
-  for (const c of choicesOf(course, technique))
+  for (const c of choicesOfTechnique(course, technique))
     for (const { use } of optionsOf(c))
       if (use.technique === technique && use.with !== undefined && !taken.has(use.with))
         missing.add(use.with);
@@ -92,7 +92,14 @@ export function playerOf(
     for (const [choice] of pickUps) for (const { use } of optionsOf(choice)) missing.delete(use.take ?? '');
   }
   const open = [...new Set([...own, ...pickUps.map(([choice]) => choice)])];
-  const probe = new Probe(course, base.state, segmentsOf(course, open), technique, rateOf, constants);
+  const probe = new RunWorthEvaluator(
+    course,
+    base.state,
+    affectedSegments(course, open),
+    technique,
+    rateOf,
+    constants,
+  );
 
   /** The best that single changes lead to from a start; `played` is left at it. */
   const climb = (played: Int32Array): number => {
@@ -144,11 +151,11 @@ export function playerOf(
     }
   }
   return {
-    open,
+    openChoices: open,
     missingItems: [...missing].sort(),
     breakEven,
     worthAt: (rate) => bestAt(rate).worth,
-    playedAt: (rate) => Int32Array.from(bestAt(rate).played),
+    optionsAt: (rate) => Int32Array.from(bestAt(rate).played),
   };
 }
 

@@ -1,23 +1,23 @@
 /** What each technique is worth to the run as it is, and to the run once others are learned. */
-import { baseline, baselineWith } from './baseline.ts';
+import { chooseBaseline, updateBaseline } from './baseline.ts';
 import type { Constants } from '../core/constants.ts';
-import type { Course } from './routeLayout.ts';
-import type { RankCache } from '../../incremental/memoCache.ts';
-import { byText } from '../core/numbers.ts';
-import { partnersIn } from './interactionPartners.ts';
-import { choicesOf, segmentsOf, segmentTexts } from './affectedSegments.ts';
+import type { RouteLayout } from './routeLayout.ts';
+import type { ModelCache } from '../../incremental/memoCache.ts';
+import { compareCodeUnits } from '../core/numbers.ts';
+import { interactionPartners } from './interactionPartners.ts';
+import { choicesOfTechnique, affectedSegments, segmentCacheKeys } from './affectedSegments.ts';
 import { valueTechnique } from './techniqueWorth.ts';
 import type { TechniqueWorth } from './techniqueWorth.ts';
 
 /** Mean landing rates in a run of techniques that will have been learned by then. */
-export type Learned = ReadonlyMap<string, number>;
+export type LearnedRates = ReadonlyMap<string, number>;
 
 /** Values techniques, in seconds off V. */
-export interface Valuer {
+export interface TechniqueValuer {
   /** Against what is used now. */
   readonly now: (technique: string) => TechniqueWorth;
   /** Against what will be used once others are learned; of those, only partners count. */
-  readonly once: (technique: string, learned: Learned) => TechniqueWorth;
+  readonly afterLearning: (technique: string, learned: LearnedRates) => TechniqueWorth;
   readonly partners: (technique: string) => ReadonlySet<string>;
 }
 
@@ -39,57 +39,57 @@ const nobody: ReadonlySet<string> = new Set();
  *
  * @param inRun mean landing rate in a run of what is in the run, in order of id
  */
-export function valuerOf(
-  course: Course,
+export function createTechniqueValuer(
+  course: RouteLayout,
   inRun: ReadonlyMap<string, number>,
   constants: Constants,
-  cache: RankCache,
-): Valuer {
+  cache: ModelCache,
+): TechniqueValuer {
   const { shared } = cache;
   const rateNow = (technique: string): number => inRun.get(technique) ?? 0;
   const rates = JSON.stringify([...inRun]);
-  const common = shared.recall('baseline', [course, constants, rates], () =>
-    baseline(course, (t) => inRun.has(t), rateNow, constants),
+  const common = shared.getOrCompute('baseline', [course, constants, rates], () =>
+    chooseBaseline(course, (t) => inRun.has(t), rateNow, constants),
   );
   // An edit elsewhere in the route that leaves the run as it is leaves a technique's worth as it is.
   const { seconds, survival } = common.state;
   const run = JSON.stringify([[common.played, seconds, survival].map((a) => [...a]), course.restart, rates]);
-  const texts = shared.recall('segment texts', [course], () => segmentTexts(course));
+  const texts = shared.getOrCompute('segment texts', [course], () => segmentCacheKeys(course));
   const around = (techniques: readonly string[]): string[] =>
-    segmentsOf(
+    affectedSegments(
       course,
-      techniques.flatMap((t) => choicesOf(course, t)),
+      techniques.flatMap((t) => choicesOfTechnique(course, t)),
     ).map((s) => texts[s]!);
-  const partners = shared.recall('partners', [course], () => partnersIn(course));
+  const partners = shared.getOrCompute('partners', [course], () => interactionPartners(course));
   const partnersOf = (technique: string): ReadonlySet<string> => partners.get(technique) ?? nobody;
   const now = (technique: string): TechniqueWorth => {
     const others = (t: string): boolean => t !== technique && inRun.has(t);
-    const memory = cache.of(technique);
-    return memory.recall('worth now', [constants, run, ...around([technique])], () => {
+    const memory = cache.forTechnique(technique);
+    return memory.getOrCompute('worth now', [constants, run, ...around([technique])], () => {
       const base = inRun.has(technique)
-        ? baselineWith(course, common, [technique], others, rateNow, constants)
+        ? updateBaseline(course, common, [technique], others, rateNow, constants)
         : common;
       const worth = valueTechnique(course, technique, base, others, rateNow, constants);
-      return memory.settle('worth', worth, sameWorth);
+      return memory.reuseIfEqual('worth', worth, sameWorth);
     });
   };
-  const once = (technique: string, learned: Learned): TechniqueWorth => {
+  const once = (technique: string, learned: LearnedRates): TechniqueWorth => {
     const own = partnersOf(technique);
     const counting = [...learned].filter(([id]) => own.has(id) && !inRun.has(id));
     if (counting.length === 0 || inRun.has(technique)) return now(technique);
-    counting.sort(([a], [b]) => byText(a, b));
+    counting.sort(([a], [b]) => compareCodeUnits(a, b));
     const then = new Map(counting);
     const ids = [...then.keys()];
-    const memory = cache.of(technique);
+    const memory = cache.forTechnique(technique);
     const name = `worth once ${ids.join(' ')}`;
     const on = [constants, run, ...then.values(), ...around([technique, ...ids])];
-    return memory.recall(name, on, () => {
+    return memory.getOrCompute(name, on, () => {
       const used = (t: string): boolean => inRun.has(t) || then.has(t);
       const rateThen = (t: string): number => then.get(t) ?? rateNow(t);
-      const base = baselineWith(course, common, ids, used, rateThen, constants);
+      const base = updateBaseline(course, common, ids, used, rateThen, constants);
       const worth = valueTechnique(course, technique, base, used, rateThen, constants);
-      return memory.settle(`${name}, settled`, worth, sameWorth);
+      return memory.reuseIfEqual(`${name}, settled`, worth, sameWorth);
     });
   };
-  return { now, once, partners: partnersOf };
+  return { now, afterLearning: once, partners: partnersOf };
 }

@@ -1,10 +1,10 @@
 /** What landing a technique at some rate is worth to the run, and the rate from which trying it pays. */
 import type { Baseline } from './baseline.ts';
 import type { Constants } from '../core/constants.ts';
-import type { Course } from './routeLayout.ts';
-import { playerOf } from './techniquePolicy.ts';
-import type { RateOf } from './runState.ts';
-import { choicesOf } from './affectedSegments.ts';
+import type { RouteLayout } from './routeLayout.ts';
+import { buildTechniquePolicy } from './techniquePolicy.ts';
+import type { LandingRateOf } from './runState.ts';
+import { choicesOfTechnique } from './affectedSegments.ts';
 import { tabulate } from '../core/rateTable.ts';
 import type { RateTable } from '../core/rateTable.ts';
 
@@ -31,20 +31,20 @@ export interface TechniqueWorth {
  * wherever that lowers V, all else as it is.
  */
 export function valueTechnique(
-  course: Course,
+  course: RouteLayout,
   technique: string,
   base: Baseline,
   allowed: (technique: string) => boolean,
-  rateOf: RateOf,
+  rateOf: LandingRateOf,
   constants: Constants,
 ): TechniqueWorth {
-  const named = choicesOf(course, technique).map((c) => course.choices[c]!.options);
+  const named = choicesOfTechnique(course, technique).map((c) => course.choices[c]!.options);
   const main = named.filter((options) => options.some((option) => option.technique === technique));
   const uses = main.flatMap((options) => options.map(({ use }) => use));
   const own = uses.filter((use) => use.technique === technique);
   const items = own.flatMap(({ take, with: needed }) => [take ?? [], needed ?? []].flat());
   const spotMates = uses.flatMap((use) => (use.technique === technique ? [] : use.technique));
-  const player = playerOf(course, technique, base, allowed, rateOf, constants);
+  const player = buildTechniquePolicy(course, technique, base, allowed, rateOf, constants);
   const { breakEven } = player;
   const savedAt = (rate: number): number => Math.max(0, base.worth - player.worthAt(rate));
   return {

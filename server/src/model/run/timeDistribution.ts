@@ -5,7 +5,7 @@
  * the end is the chance to finish. Means are kept exactly (to rounding) whatever the step.
  */
 import { addNoise } from './segmentNoise.ts';
-import type { RunPlan, SegmentPlan, Step } from './runPlan.ts';
+import type { RunPlan, SegmentPlan, PlanStep } from './runPlan.ts';
 
 /** Masses on consecutive grid points from number `from` on. */
 export interface Masses {
@@ -14,26 +14,26 @@ export interface Masses {
 }
 
 /** Masses kept apart by the items in hand. */
-export type Hands = ReadonlyMap<number, Masses>;
+export type MassesByItems = ReadonlyMap<number, Masses>;
 
 /** Where a run can be after a segment. */
-export interface Stage {
+export interface StageDistribution {
   /** Seconds at grid point 0. */
   readonly origin: number;
-  readonly hands: Hands;
+  readonly massesByItems: MassesByItems;
 }
 
 /** Tails below this share of the whole are moved onto the last point that is kept. */
 const negligible = 1e-15;
 
 /** The start of a run: no time spent, nothing in hand. */
-export const atStart: Stage = {
+export const startOfRun: StageDistribution = {
   origin: 0,
-  hands: new Map([[0, { from: 0, values: Float64Array.of(1) }]]),
+  massesByItems: new Map([[0, { from: 0, values: Float64Array.of(1) }]]),
 };
 
 /** All mass, of every hand. */
-export function totalMass(hands: Hands): number {
+export function totalMass(hands: MassesByItems): number {
   let total = 0;
   for (const { values } of hands.values()) for (let i = 0; i < values.length; i++) total += values[i]!;
   return total;
@@ -54,7 +54,7 @@ function trimmed(masses: Masses, least: number): Masses {
   return { from: from + low, values: kept };
 }
 
-function spread(hands: Hands, segment: SegmentPlan, scale: number): Map<number, Masses> {
+function spread(hands: MassesByItems, segment: SegmentPlan, scale: number): Map<number, Masses> {
   const out = new Map<number, Masses>();
   for (const [hand, { from, values }] of hands) {
     const room = new Float64Array(values.length + segment.noise.reach);
@@ -74,7 +74,7 @@ interface Move {
 
 const unmoved = { points: [0], chances: [1] };
 
-function applyStep(hands: Hands, step: Step): Map<number, Masses> {
+function applyStep(hands: MassesByItems, step: PlanStep): Map<number, Masses> {
   const moves = new Map<number, Move[]>();
   const send = (to: number, move: Move): void => {
     const list = moves.get(to);
@@ -86,10 +86,10 @@ function applyStep(hands: Hands, step: Step): Map<number, Masses> {
     else
       for (const { gives, points, chances } of step.shifts) send(hand | gives, { source, points, chances });
   }
-  return new Map([...moves].map(([to, list]) => [to, gathered(list)]));
+  return new Map([...moves].map(([to, list]) => [to, sumMoves(list)]));
 }
 
-function gathered(moves: readonly Move[]): Masses {
+function sumMoves(moves: readonly Move[]): Masses {
   let from = Infinity;
   let end = -Infinity;
   for (const { source, points } of moves) {
@@ -125,34 +125,34 @@ function addPair(to: Float64Array, at: number, masses: Float64Array, here: numbe
 }
 
 /** Leaves behind items of no further use, joining the hands that then are the same. */
-function dropped(hands: Hands, keeps: number): Map<number, Masses> {
+function dropped(hands: MassesByItems, keeps: number): Map<number, Masses> {
   const groups = new Map<number, Move[]>();
   for (const [hand, source] of hands) {
     const list = groups.get(hand & keeps) ?? [];
     groups.set(hand & keeps, [...list, { source, ...unmoved }]);
   }
-  return new Map([...groups].map(([to, list]) => [to, list.length > 1 ? gathered(list) : list[0]!.source]));
+  return new Map([...groups].map(([to, list]) => [to, list.length > 1 ? sumMoves(list) : list[0]!.source]));
 }
 
 /** Plays one segment. */
-export function advance(stage: Stage, segment: SegmentPlan): Stage {
-  let hands: Hands = spread(stage.hands, segment, segment.survive);
+export function advanceThroughSegment(stage: StageDistribution, segment: SegmentPlan): StageDistribution {
+  let hands: MassesByItems = spread(stage.massesByItems, segment, segment.survive);
   for (const step of segment.steps) hands = applyStep(hands, step);
-  const joined = dropped(hands, segment.keeps);
+  const joined = dropped(hands, segment.keptItems);
   const least = negligible * totalMass(joined);
   const kept = new Map([...joined].map(([hand, masses]) => [hand, trimmed(masses, least)]));
-  return { origin: stage.origin + segment.noise.origin, hands: kept };
+  return { origin: stage.origin + segment.noise.origin, massesByItems: kept };
 }
 
 /** Leaves out what is later than grid point `last`: those runs are given up. */
-export function cut(stage: Stage, last: number): Stage {
+export function truncateAfter(stage: StageDistribution, last: number): StageDistribution {
   if (last === Infinity) return stage;
   const hands = new Map<number, Masses>();
-  for (const [hand, { from, values }] of stage.hands) {
+  for (const [hand, { from, values }] of stage.massesByItems) {
     const count = Math.max(0, Math.min(values.length, last - from + 1));
     if (count > 0) hands.set(hand, { from, values: values.subarray(0, count) });
   }
-  return { origin: stage.origin, hands };
+  return { origin: stage.origin, massesByItems: hands };
 }
 
 /** A distribution of times; the masses sum to the chance to get there. */
@@ -167,17 +167,20 @@ export interface TimeDistribution {
 }
 
 /** A stage read as times, whatever is in hand. */
-export function timesOf(stage: Stage, plan: Pick<RunPlan, 'step' | 'scatters'>): TimeDistribution {
+export function toTimeDistribution(
+  stage: StageDistribution,
+  plan: Pick<RunPlan, 'step' | 'scatters'>,
+): TimeDistribution {
   const { step, scatters } = plan;
-  const moves = [...stage.hands.values()].map((source) => ({ source, ...unmoved }));
+  const moves = [...stage.massesByItems.values()].map((source) => ({ source, ...unmoved }));
   if (moves.length === 0) return { start: stage.origin, step, scatters, masses: new Float64Array(1) };
-  const { from, values } = moves.length === 1 ? moves[0]!.source : gathered(moves);
+  const { from, values } = moves.length === 1 ? moves[0]!.source : sumMoves(moves);
   return { start: stage.origin + from * step, step, scatters, masses: values };
 }
 
 /** The distribution of the final time of runs that are never given up. */
-export function finalTimes(plan: RunPlan): TimeDistribution {
-  let stage = atStart;
-  for (const segment of plan.segments) stage = advance(stage, segment);
-  return timesOf(stage, plan);
+export function finalTimeDistribution(plan: RunPlan): TimeDistribution {
+  let stage = startOfRun;
+  for (const segment of plan.segments) stage = advanceThroughSegment(stage, segment);
+  return toTimeDistribution(stage, plan);
 }

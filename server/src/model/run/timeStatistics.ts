@@ -27,7 +27,7 @@ export function chanceUnder(times: TimeDistribution, target: number): number {
 }
 
 /** Total mass, and the mean of what arrives in seconds (the start of the grid where nothing does). */
-export function meanOf(times: TimeDistribution): { readonly mass: number; readonly mean: number } {
+export function massAndMean(times: TimeDistribution): { readonly mass: number; readonly mean: number } {
   const { start, step, masses } = times;
   let mass = 0;
   let points = 0;
@@ -75,7 +75,7 @@ export function expectedBest(times: TimeDistribution, runs: number): number {
 }
 
 /** Several distributions on the points of one grid as one, each with its weight. */
-export function mixed(
+export function mixDistributions(
   parts: readonly { readonly weight: number; readonly times: TimeDistribution }[],
 ): TimeDistribution | undefined {
   const first = parts[0];

@@ -28,38 +28,38 @@ export function logBetaBinomial(landed: number, tries: number, mean: number, con
 }
 
 /** Log likelihood of one day's count at evenly spaced log odds of the mean rate. */
-export interface CountTable {
+export interface CountLikelihoodTable {
   readonly from: number;
   readonly step: number;
   readonly values: Float64Array;
 }
 
 /** Step of the table in log odds; with four-point interpolation the error stays below 1e-4. */
-export const tableStep = 0.1;
+export const likelihoodTableStep = 0.1;
 
 /** Tabulates {@link logBetaBinomial} over all rates kept by `rateFloor`. */
-export function countTable(
+export function tabulateCountLikelihood(
   landed: number,
   tries: number,
   concentration: number,
   rateFloor: number,
-): CountTable {
+): CountLikelihoodTable {
   const edge = Math.log((1 - rateFloor) / rateFloor);
-  const half = Math.ceil(edge / tableStep) + 2;
+  const half = Math.ceil(edge / likelihoodTableStep) + 2;
   const values = new Float64Array(2 * half + 1);
   for (let i = 0; i < values.length; i++) {
-    const mean = clamp(logistic((i - half) * tableStep), rateFloor, 1 - rateFloor);
+    const mean = clamp(logistic((i - half) * likelihoodTableStep), rateFloor, 1 - rateFloor);
     values[i] = logBetaBinomial(landed, tries, mean, concentration);
   }
-  return { from: -half * tableStep, step: tableStep, values };
+  return { from: -half * likelihoodTableStep, step: likelihoodTableStep, values };
 }
 
 /**
  * Adds to `out[0..count)` the table read at x, x − gap, x − 2·gap, …, where `gap` is a whole number of table
  * steps. Four-point (cubic) interpolation; beyond the ends the end value holds.
  */
-export function addAlong(
-  table: CountTable,
+export function addInterpolated(
+  table: CountLikelihoodTable,
   x: number,
   stepsApart: number,
   out: Float64Array,

@@ -25,7 +25,7 @@ function estimateOf(points: Float64Array, masses: Float64Array): Estimate {
  *
  * @param offset the runner's offset from the difficulty scale
  */
-export function stepsHarder(
+export function difficultyDeviation(
   posterior: SkillPosterior,
   difficulty: number,
   offset: number,
@@ -51,7 +51,7 @@ function midways({ grid, curves, mass }: SkillPosterior): (readonly [midway: num
 }
 
 /** The half-way point of the learning curve, in ln(1 + E/unit). */
-export function midwayOf(posterior: SkillPosterior): Estimate {
+export function midwayEstimate(posterior: SkillPosterior): Estimate {
   const sorted = midways(posterior);
   return estimateOf(
     Float64Array.from(sorted, ([midway]) => midway),
@@ -60,7 +60,7 @@ export function midwayOf(posterior: SkillPosterior): Estimate {
 }
 
 /** Log odds lost in a run against practice. */
-export function lossOf({ losses, rows, row, weight }: SkillPosterior): Estimate {
+export function pressureLossEstimate({ losses, rows, row, weight }: SkillPosterior): Estimate {
   const width = losses.count;
   const masses = new Float64Array(width);
   for (let i = 0; i < weight.length; i++)

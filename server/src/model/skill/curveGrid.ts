@@ -25,8 +25,8 @@ export interface CurveGrid {
   readonly shapeCeiling: Float64Array;
   readonly shapeFloor: Float64Array;
   /** Shapes with one head start, which stand next to each other; and e^(head start) for each, 1 without one. */
-  readonly perHead: number;
-  readonly heads: Float64Array;
+  readonly shapesPerHeadStart: number;
+  readonly headStartFactors: Float64Array;
   readonly curveSlot: Int32Array;
   /** Prior weight of steepness, ceiling and floor together. */
   readonly curveWeight: Float64Array;
@@ -34,7 +34,7 @@ export interface CurveGrid {
 }
 
 /** However far from what was expected, no half-way point is ruled out: counts must always be able to speak. */
-export const leastPrior = 1e-60;
+export const minPriorDensity = 1e-60;
 
 /** From this steepness on the finer layout is used. */
 const steep = 1.6;
@@ -112,8 +112,8 @@ export function curveGrid(constants: Constants, headStart = false): CurveGrid {
     pairSteepness: Float64Array.from(pairSteepness),
     shapeCeiling: Float64Array.from(shapeCeiling),
     shapeFloor: Float64Array.from(shapeFloor),
-    perHead: constants.ceilings.length * floors.length,
-    heads: Float64Array.from(starts, (start) => Math.exp(clamp(start, 0, 30))),
+    shapesPerHeadStart: constants.ceilings.length * floors.length,
+    headStartFactors: Float64Array.from(starts, (start) => Math.exp(clamp(start, 0, 30))),
     curveSlot: Int32Array.from(curveSlot),
     curveWeight: Float64Array.from(curveWeight),
     rateFloor: constants.rateFloor,
@@ -121,13 +121,22 @@ export function curveGrid(constants: Constants, headStart = false): CurveGrid {
 }
 
 /** The level of practice with each head start: ln(1 + E/unit) of logged and earlier practice together. */
-function headLevels({ heads }: CurveGrid, level: number): Float64Array {
+function headLevels({ headStartFactors: heads }: CurveGrid, level: number): Float64Array {
   return heads.map((head) => (head === 1 ? level : Math.log(head + Math.expm1(level))));
 }
 
 /** The landing rate in practice of every curve at a level of practice, kept off 0 and 1. */
 export function practiceRates(grid: CurveGrid, level: number): Float64Array {
-  const { pairs, perHead, pairSlot, pairSteepness, slotMidway, shapeCeiling, shapeFloor, rateFloor } = grid;
+  const {
+    pairs,
+    shapesPerHeadStart: perHead,
+    pairSlot,
+    pairSteepness,
+    slotMidway,
+    shapeCeiling,
+    shapeFloor,
+    rateFloor,
+  } = grid;
   const rates = new Float64Array(grid.curves);
   const levels = headLevels(grid, level);
   for (let pair = 0, curve = 0; pair < pairs; pair++) {
@@ -145,7 +154,7 @@ export function practiceRates(grid: CurveGrid, level: number): Float64Array {
 }
 
 /** Log odds of rates that are off 0 and 1. */
-export function logits(rates: Float64Array): Float64Array {
+export function ratesToLogits(rates: Float64Array): Float64Array {
   const out = new Float64Array(rates.length);
   for (let i = 0; i < rates.length; i++) out[i] = Math.log(rates[i]! / (1 - rates[i]!));
   return out;
@@ -153,7 +162,16 @@ export function logits(rates: Float64Array): Float64Array {
 
 /** Log odds of the landing rate in practice at a level of practice, of the given curves in rising order. */
 export function curveLogits(grid: CurveGrid, curves: Int32Array, level: number): Float64Array {
-  const { shapes, perHead, pairSlot, pairSteepness, slotMidway, shapeCeiling, shapeFloor, rateFloor } = grid;
+  const {
+    shapes,
+    shapesPerHeadStart: perHead,
+    pairSlot,
+    pairSteepness,
+    slotMidway,
+    shapeCeiling,
+    shapeFloor,
+    rateFloor,
+  } = grid;
   const out = new Float64Array(curves.length);
   const levels = headLevels(grid, level);
   const edge = Math.log((1 - rateFloor) / rateFloor);
@@ -191,7 +209,7 @@ export function slotPrior(grid: CurveGrid, mean: number, sd: number): Float64Arr
   const weights = new Float64Array(grid.slots);
   for (let slot = 0; slot < grid.slots; slot++) {
     const z = (grid.slotMidway[slot]! - mean) / sd;
-    weights[slot] = Math.max(leastPrior, Math.exp(-0.5 * z * z));
+    weights[slot] = Math.max(minPriorDensity, Math.exp(-0.5 * z * z));
   }
   for (let from = 0; from < grid.slots; from = grid.slotTo[from]!) {
     let total = 0;

@@ -5,11 +5,11 @@
  * can be kept until one of them changes.
  */
 import type { Constants } from '../core/constants.ts';
-import { curveLogits, logits, midwayMean } from './curveGrid.ts';
+import { curveLogits, ratesToLogits, midwayMean } from './curveGrid.ts';
 import type { CurveGrid } from './curveGrid.ts';
-import type { DayCount, Reading } from './practiceHistory.ts';
-import { addAlong, countTable, tableStep } from './countLikelihood.ts';
-import type { CountTable } from './countLikelihood.ts';
+import type { DayCount, TriesAtLevel } from './practiceHistory.ts';
+import { addInterpolated, tabulateCountLikelihood, likelihoodTableStep } from './countLikelihood.ts';
+import type { CountLikelihoodTable } from './countLikelihood.ts';
 import { logistic } from '../core/numbers.ts';
 
 /** Evenly spaced values of the loss in a run against practice, in logits. */
@@ -42,26 +42,29 @@ const lossReach = 4.3;
 /** The grid of losses in a run that covers the prior of the constants. */
 export function lossGrid(constants: Constants): LossGrid {
   // A whole number of table steps, so that one set of interpolation weights serves a whole row.
-  const step = Math.max(1, Math.round(constants.lossStep / tableStep)) * tableStep;
+  const step = Math.max(1, Math.round(constants.lossStep / likelihoodTableStep)) * likelihoodTableStep;
   const reach = lossReach * Math.hypot(constants.pressureSd, constants.ownPressureSd);
   const half = Math.ceil(reach / step);
   return { from: constants.pressureMean - half * step, step, count: 2 * half + 1 };
 }
 
 /** Days at one level of practice, which are held against the curves at once. */
-interface Stretch {
-  readings: readonly Reading[];
+interface LevelGroup {
+  readings: readonly TriesAtLevel[];
   tries: number;
   /** The days' tables summed. */
-  table: CountTable;
+  table: CountLikelihoodTable;
 }
 
 /** Days whose levels differ by less are at one level: it moves the steepest curve by a tenth of a logit at most. */
 const sameLevel = 0.02;
 
 /** Days in order, those at one level taken together at their mean level, each day's own noise kept. */
-function stretchesOf(days: readonly DayCount[], tableFor: (day: DayCount) => CountTable): Stretch[] {
-  const stretches: Stretch[] = [];
+function groupByLevel(
+  days: readonly DayCount[],
+  tableFor: (day: DayCount) => CountLikelihoodTable,
+): LevelGroup[] {
+  const stretches: LevelGroup[] = [];
   for (const day of days) {
     const last = stretches.at(-1);
     const [before, now] = [last?.readings[0], day.readings[0]];
@@ -80,7 +83,7 @@ function stretchesOf(days: readonly DayCount[], tableFor: (day: DayCount) => Cou
 }
 
 /** The mean practice rate of a stretch for the given curves, weighted by attempts, as log odds. */
-function stretchLogits(grid: CurveGrid, curves: Int32Array, { readings, tries }: Stretch): Float64Array {
+function stretchLogits(grid: CurveGrid, curves: Int32Array, { readings, tries }: LevelGroup): Float64Array {
   const [first] = readings;
   if (first === undefined) return new Float64Array(curves.length);
   if (readings.length === 1) return curveLogits(grid, curves, first.level);
@@ -91,7 +94,7 @@ function stretchLogits(grid: CurveGrid, curves: Int32Array, { readings, tries }:
       mean[i]! += share * logistic(x);
     });
   }
-  return logits(mean);
+  return ratesToLogits(mean);
 }
 
 /** Log prior of each curve with the runner's offset integrated out: only to tell what is negligible. */
@@ -105,7 +108,7 @@ function roughPrior(grid: CurveGrid, difficulty: number, constants: Constants): 
 }
 
 /** The most that stretches can add to a log likelihood. */
-function mostOf(stretches: readonly Stretch[]): number {
+function maxLogLikelihood(stretches: readonly LevelGroup[]): number {
   return stretches.reduce((sum, { table }) => sum + table.values.reduce((a, b) => Math.max(a, b)), 0);
 }
 
@@ -116,22 +119,22 @@ export function gatherEvidence(
   grid: CurveGrid,
   losses: LossGrid,
   constants: Constants,
-  tables: Map<string, CountTable>,
+  tables: Map<string, CountLikelihoodTable>,
 ): Evidence | null {
   if (days.length === 0) return null;
-  const tableFor = (day: DayCount): CountTable => {
+  const tableFor = (day: DayCount): CountLikelihoodTable => {
     const key = `${day.landed}/${day.tries}`;
     let table = tables.get(key);
     if (table === undefined) {
-      table = countTable(day.landed, day.tries, constants.concentration, constants.rateFloor);
+      table = tabulateCountLikelihood(day.landed, day.tries, constants.concentration, constants.rateFloor);
       tables.set(key, table);
     }
     return table;
   };
   const inPractice = days.filter((day) => !day.inRun);
   const inRuns = days.filter((day) => day.inRun);
-  const practice = stretchesOf(inPractice, tableFor).sort((a, b) => b.tries - a.tries);
-  const runs = runRows(stretchesOf(inRuns, tableFor), grid, losses, constants);
+  const practice = groupByLevel(inPractice, tableFor).sort((a, b) => b.tries - a.tries);
+  const runs = runRows(groupByLevel(inRuns, tableFor), grid, losses, constants);
   const prior = roughPrior(grid, difficulty, constants);
 
   let curves = Int32Array.from(prior, (_, i) => i);
@@ -140,12 +143,12 @@ export function gatherEvidence(
     addPractice(stretch, grid, curves, log);
     // What the rest can add at most bounds how far behind the favoured curve another may be and still matter.
     const rest = practice.slice(done + 1);
-    const favoured = heaviest(curves, prior, log);
+    const favoured = mostProbableCurve(curves, prior, log);
     const one = curves.slice(favoured, favoured + 1);
     const atFavoured = log.slice(favoured, favoured + 1);
     for (const later of rest) addPractice(later, grid, one, atFavoured);
     const floor = prior[one[0]!]! + atFavoured[0]! + runs.best(runs.of(one), 0) - negligible;
-    const behind = mostOf(rest) + runs.most;
+    const behind = maxLogLikelihood(rest) + runs.most;
     const matter = [...curves.keys()].filter((i) => prior[curves[i]!]! + log[i]! + behind > floor);
     curves = Int32Array.from(matter, (i) => curves[i]!);
     log = Float64Array.from(matter, (i) => log[i]!);
@@ -155,13 +158,13 @@ export function gatherEvidence(
     : withRuns(curves, log, prior, runs, grid, losses);
 }
 
-function addPractice(stretch: Stretch, grid: CurveGrid, curves: Int32Array, log: Float64Array): void {
+function addPractice(stretch: LevelGroup, grid: CurveGrid, curves: Int32Array, log: Float64Array): void {
   const x = stretchLogits(grid, curves, stretch);
-  for (let i = 0; i < curves.length; i++) addAlong(stretch.table, x[i]!, 0, log, i, 1);
+  for (let i = 0; i < curves.length; i++) addInterpolated(stretch.table, x[i]!, 0, log, i, 1);
 }
 
 /** Index of the curve with the most prior × likelihood. */
-function heaviest(curves: Int32Array, prior: Float64Array, log: Float64Array): number {
+function mostProbableCurve(curves: Int32Array, prior: Float64Array, log: Float64Array): number {
   let best = 0;
   for (let i = 1; i < curves.length; i++) {
     if (prior[curves[i]!]! + log[i]! > prior[curves[best]!]! + log[best]!) best = i;
@@ -180,13 +183,13 @@ interface RunRows {
 }
 
 function runRows(
-  stretches: readonly Stretch[],
+  stretches: readonly LevelGroup[],
   grid: CurveGrid,
   losses: LossGrid,
   constants: Constants,
 ): RunRows {
   const { count, from, step } = losses;
-  const stepsApart = Math.round(step / tableStep);
+  const stepsApart = Math.round(step / likelihoodTableStep);
   const sd = Math.hypot(constants.pressureSd, constants.ownPressureSd);
   const prior = Float64Array.from({ length: count }, (_, j) => {
     const z = (from + j * step - constants.pressureMean) / sd;
@@ -198,7 +201,7 @@ function runRows(
       for (const stretch of stretches) {
         const x = stretchLogits(grid, curves, stretch);
         for (let i = 0; i < x.length; i++) {
-          addAlong(stretch.table, x[i]! - from, stepsApart, rows, i * count, count);
+          addInterpolated(stretch.table, x[i]! - from, stepsApart, rows, i * count, count);
         }
       }
       return rows;
@@ -208,7 +211,7 @@ function runRows(
       for (let j = 0; j < count; j++) best = Math.max(best, rows[row * count + j]! + prior[j]!);
       return best;
     },
-    most: mostOf(stretches),
+    most: maxLogLikelihood(stretches),
   };
 }
 

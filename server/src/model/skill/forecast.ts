@@ -1,14 +1,19 @@
 /** What daily blocks of practice will do: levels of practice, expected gains and landing rates ahead. */
 import type { Constants } from '../core/constants.ts';
-import type { History } from './practiceHistory.ts';
+import type { PracticeHistory } from './practiceHistory.ts';
 import { clamp } from '../core/numbers.ts';
-import { chanceAbove, expectationOf, meanPracticeRate, practiceLogits } from './rateEstimates.ts';
+import {
+  chanceRunRateAbove,
+  expectationFunction,
+  meanPracticeRate,
+  practiceLogits,
+} from './rateEstimates.ts';
 import type { SkillPosterior } from './skillPosterior.ts';
-import { level, morningOf, practise } from './practiceState.ts';
+import { practiceLevel, stateOnMorning, applyPractice } from './practiceState.ts';
 import type { RateTable } from '../core/rateTable.ts';
 
 /** Levels of practice on the morning after n daily blocks, and on the same morning without them; n from 0. */
-export interface Levels {
+export interface PracticeLevels {
   readonly practised: Float64Array;
   readonly idle: Float64Array;
 }
@@ -17,34 +22,34 @@ export interface Levels {
 const shortestBlock = 1;
 
 /** Minutes of a block, brought into the range that can be planned. */
-export function plannedMinutes(minutes: number): number {
+export function clampBlockMinutes(minutes: number): number {
   return clamp(minutes, shortestBlock, 1440);
 }
 
 /** One block a day from `asOfDay` on, each read on the morning after the last night. */
-export function levelsAhead(
-  history: History,
+export function forecastLevels(
+  history: PracticeHistory,
   asOfDay: number,
   blockMinutes: number,
   constants: Constants,
-): Levels {
+): PracticeLevels {
   const blocks = Math.round(constants.horizonBlocks);
-  const minutes = plannedMinutes(blockMinutes);
+  const minutes = clampBlockMinutes(blockMinutes);
   const practised = new Float64Array(blocks + 1);
   const idle = new Float64Array(blocks + 1);
   let state = history.state;
   for (let n = 0; n <= blocks; n++) {
     const day = asOfDay + n;
-    practised[n] = level(morningOf(state, day, constants).effective, constants);
-    idle[n] = level(morningOf(history.state, day, constants).effective, constants);
-    state = practise(state, day, history.pace * minutes, minutes, constants).state;
+    practised[n] = practiceLevel(stateOnMorning(state, day, constants).effective, constants);
+    idle[n] = practiceLevel(stateOnMorning(history.state, day, constants).effective, constants);
+    state = applyPractice(state, day, history.pace * minutes, minutes, constants).state;
   }
   return { practised, idle };
 }
 
 /** Expected drop in V, in seconds, after n blocks against none, for n from 0. Never falls as n rises. */
-export function gainCurve(posterior: SkillPosterior, levels: Levels, saved: RateTable): Float64Array {
-  const expected = expectationOf(posterior, saved);
+export function gainCurve(posterior: SkillPosterior, levels: PracticeLevels, saved: RateTable): Float64Array {
+  const expected = expectationFunction(posterior, saved);
   const at = (x: number): number => expected(practiceLogits(posterior, x));
   const idle = idleCurve(levels.idle, at);
   const gains = levels.practised.map((x, n) => (n === 0 ? 0 : Math.max(0, at(x) - idle[n]!)));
@@ -71,7 +76,7 @@ function idleCurve(idle: Float64Array, at: (level: number) => number): Float64Ar
 }
 
 /** Least n with `holds(n)`, where it goes from false to true once as n rises; null if it never holds. */
-export function leastWhere(count: number, holds: (n: number) => boolean): number | null {
+export function binarySearchFirst(count: number, holds: (n: number) => boolean): number | null {
   if (count <= 0 || !holds(count - 1)) return null;
   let low = 0;
   let high = count - 1;
@@ -86,10 +91,10 @@ export function leastWhere(count: number, holds: (n: number) => boolean): number
 /** Fewest daily blocks until the mean landing rate in practice is enough for what needs it; null beyond. */
 export function blocksToReady(
   posterior: SkillPosterior,
-  levels: Levels,
+  levels: PracticeLevels,
   constants: Constants,
 ): number | null {
-  return leastWhere(
+  return binarySearchFirst(
     levels.practised.length,
     (n) =>
       meanPracticeRate(posterior, practiceLogits(posterior, levels.practised[n]!)) >= constants.readyRate,
@@ -102,7 +107,7 @@ export function blocksToReady(
  */
 export function blocksToExceed(
   posterior: SkillPosterior,
-  levels: Levels,
+  levels: PracticeLevels,
   edge: number,
   shares: readonly number[],
 ): (number | null)[] {
@@ -110,10 +115,10 @@ export function blocksToExceed(
   const chance = (n: number): number => {
     let value = known.get(n);
     if (value === undefined) {
-      value = chanceAbove(posterior, practiceLogits(posterior, levels.practised[n]!), edge);
+      value = chanceRunRateAbove(posterior, practiceLogits(posterior, levels.practised[n]!), edge);
       known.set(n, value);
     }
     return value;
   };
-  return shares.map((share) => leastWhere(levels.practised.length, (n) => chance(n) >= share));
+  return shares.map((share) => binarySearchFirst(levels.practised.length, (n) => chance(n) >= share));
 }

@@ -5,41 +5,41 @@ import type { Evidence, LossGrid } from './evidence.ts';
 import { curveGrid } from './curveGrid.ts';
 import type { CurveGrid } from './curveGrid.ts';
 import { readHistory } from './practiceHistory.ts';
-import type { History } from './practiceHistory.ts';
-import type { CountTable } from './countLikelihood.ts';
-import type { RankCache } from '../../incremental/memoCache.ts';
+import type { PracticeHistory } from './practiceHistory.ts';
+import type { CountLikelihoodTable } from './countLikelihood.ts';
+import type { ModelCache } from '../../incremental/memoCache.ts';
 import type { Logs, PracticeEntry, RunEntry, TechniqueModel } from '../core/types.ts';
 
 /** What one technique's own entries say. */
-export interface LogReading {
-  readonly history: History;
+export interface LogAnalysis {
+  readonly history: PracticeHistory;
   readonly evidence: Evidence | null;
   /** The curves that it is held against. */
   readonly grid: CurveGrid;
 }
 
 /** The curves for techniques that are new to the logs, and for those that were in the run before them. */
-export interface Grids {
+export interface CurveGrids {
   readonly fresh: CurveGrid;
   readonly headStart: CurveGrid;
 }
 
 /** Both grids of curves. */
-export function gridsOf(constants: Constants): Grids {
+export function buildCurveGrids(constants: Constants): CurveGrids {
   return { fresh: curveGrid(constants), headStart: curveGrid(constants, true) };
 }
 
 const readingName = 'reading';
 
 /** Has a technique's blocks to come hold attempts at another pace, in memory alone. */
-export function revisePace(cache: RankCache, technique: string, pace: number): void {
-  cache.of(technique).revise<LogReading>(readingName, (reading) => ({
+export function overridePace(cache: ModelCache, technique: string, pace: number): void {
+  cache.forTechnique(technique).update<LogAnalysis>(readingName, (reading) => ({
     ...reading,
     history: { ...reading.history, pace },
   }));
 }
 
-function byTechnique<T extends PracticeEntry | RunEntry>(
+function groupUpToDay<T extends PracticeEntry | RunEntry>(
   entries: readonly T[],
   asOfDay: number,
 ): Map<string, T[]> {
@@ -87,27 +87,29 @@ function signatureOf(
  *
  * @param techniques each of another id
  */
-export function readLogs(
+export function analyzeLogs(
   techniques: readonly TechniqueModel[],
   logs: Logs,
   asOfDay: number,
   constants: Constants,
-  grids: Grids,
+  grids: CurveGrids,
   losses: LossGrid,
-  cache: RankCache,
-): LogReading[] {
-  const practice = byTechnique(logs.practice, asOfDay);
-  const runs = byTechnique(logs.runs, asOfDay);
-  const tables = new Map<string, CountTable>();
+  cache: ModelCache,
+): LogAnalysis[] {
+  const practice = groupUpToDay(logs.practice, asOfDay);
+  const runs = groupUpToDay(logs.runs, asOfDay);
+  const tables = new Map<string, CountLikelihoodTable>();
   return techniques.map((technique) => {
     const blocks = practice.get(technique.id) ?? [];
     const tries = runs.get(technique.id) ?? [];
     const signature = signatureOf(technique, blocks, tries);
-    return cache.of(technique.id).recall(readingName, [signature, constants], (): LogReading => {
-      const history = readHistory(technique, blocks, tries, constants);
-      const grid = history.headStart ? grids.headStart : grids.fresh;
-      const evidence = gatherEvidence(history.days, technique.difficulty, grid, losses, constants, tables);
-      return { history, evidence, grid };
-    });
+    return cache
+      .forTechnique(technique.id)
+      .getOrCompute(readingName, [signature, constants], (): LogAnalysis => {
+        const history = readHistory(technique, blocks, tries, constants);
+        const grid = history.headStart ? grids.headStart : grids.fresh;
+        const evidence = gatherEvidence(history.days, technique.difficulty, grid, losses, constants, tables);
+        return { history, evidence, grid };
+      });
   });
 }

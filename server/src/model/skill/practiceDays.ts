@@ -1,9 +1,9 @@
 /** A technique's log day by day, with what each day counted for: the steps by which effective practice comes about. */
 import type { Constants } from '../core/constants.ts';
-import { paceOf } from './practiceHistory.ts';
-import { level, morningOf, practise, unpractised } from './practiceState.ts';
+import { estimatePace } from './practiceHistory.ts';
+import { practiceLevel, stateOnMorning, applyPractice, unpractised } from './practiceState.ts';
 import type { PracticeState } from './practiceState.ts';
-import type { Count, Logs, TechniqueModel } from '../core/types.ts';
+import type { AttemptCount, Logs, TechniqueModel } from '../core/types.ts';
 
 export interface PracticeDay {
   readonly day: number;
@@ -14,8 +14,8 @@ export interface PracticeDay {
   /** Whether all of them were counted. */
   readonly allCounted: boolean;
   /** What was counted, in practice and in runs. */
-  readonly practice: Count;
-  readonly runs: Count;
+  readonly practice: AttemptCount;
+  readonly runs: AttemptCount;
   /** Effective attempts in the morning: after nights and forgetting. */
   readonly before: number;
   /** What the day added. */
@@ -24,15 +24,15 @@ export interface PracticeDay {
   readonly level: number;
 }
 
-const nothing: Count = { landed: 0, tries: 0 };
+const nothing: AttemptCount = { landed: 0, tries: 0 };
 
-function plus(a: Count, b: Count | undefined): Count {
+function plus(a: AttemptCount, b: AttemptCount | undefined): AttemptCount {
   return { landed: a.landed + (b?.landed ?? 0), tries: a.tries + (b?.tries ?? 0) };
 }
 
 /** Goes through one technique's entries as the model reads them. `logs` holds entries of that technique only. */
 export function practiceDays(technique: TechniqueModel, logs: Logs, constants: Constants): PracticeDay[] {
-  const pace = paceOf(logs.practice, technique);
+  const pace = estimatePace(logs.practice, technique);
   const entries = [
     ...logs.practice.map((entry) => ({ ...entry, inRun: false })),
     ...logs.runs.map((entry) => ({ ...entry, inRun: true, minutes: 0, attempts: entry.counted.tries })),
@@ -42,8 +42,8 @@ export function practiceDays(technique: TechniqueModel, logs: Logs, constants: C
   for (const entry of entries) {
     const { day, minutes, counted, inRun } = entry;
     const attempts = Math.max(counted?.tries ?? 0, entry.attempts ?? minutes * pace);
-    const before = morningOf(state, day, constants).effective;
-    const { state: after, added } = practise(state, day, attempts, minutes, constants);
+    const before = stateOnMorning(state, day, constants).effective;
+    const { state: after, added } = applyPractice(state, day, attempts, minutes, constants);
     state = after;
     const last = days.at(-1);
     const open: PracticeDay =
@@ -70,7 +70,7 @@ export function practiceDays(technique: TechniqueModel, logs: Logs, constants: C
       practice: inRun ? open.practice : plus(open.practice, counted),
       runs: inRun ? plus(open.runs, counted) : open.runs,
       dose: open.dose + added,
-      level: level(after.effective, constants),
+      level: practiceLevel(after.effective, constants),
     });
   }
   return days;

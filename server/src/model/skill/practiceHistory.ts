@@ -1,12 +1,12 @@
 /** One technique's log read in order: what was counted, at which level of practice, and the state at the end. */
 import type { Constants } from '../core/constants.ts';
 import { clamp, finiteOr, median } from '../core/numbers.ts';
-import { level, practise, unpractised } from './practiceState.ts';
+import { practiceLevel, applyPractice, unpractised } from './practiceState.ts';
 import type { PracticeState } from './practiceState.ts';
 import type { PracticeEntry, RunEntry, TechniqueModel } from '../core/types.ts';
 
 /** Tries made at one level of practice. */
-export interface Reading {
+export interface TriesAtLevel {
   /** ln(1 + E/unit) at the middle of the entry. */
   readonly level: number;
   readonly tries: number;
@@ -18,11 +18,11 @@ export interface DayCount {
   readonly inRun: boolean;
   readonly landed: number;
   readonly tries: number;
-  readonly readings: readonly Reading[];
+  readonly readings: readonly TriesAtLevel[];
 }
 
 /** What the log says about one technique. */
-export interface History {
+export interface PracticeHistory {
   readonly days: readonly DayCount[];
   /** After the last entry. */
   readonly state: PracticeState;
@@ -49,7 +49,7 @@ export function cycleSeconds(technique: TechniqueModel): number {
 }
 
 /** Attempts a minute: the runner's own median where attempts were counted, else by the cycle. */
-export function paceOf(entries: readonly PracticeEntry[], technique: TechniqueModel): number {
+export function estimatePace(entries: readonly PracticeEntry[], technique: TechniqueModel): number {
   const seen: number[] = [];
   for (const entry of entries) {
     const attempts = entry.attempts;
@@ -68,7 +68,7 @@ function counted(count: { readonly landed: number; readonly tries: number } | un
   return { tries, landed: clamp(Math.round(finiteOr(count?.landed ?? 0, 0)), 0, tries) };
 }
 
-interface OpenDay {
+interface DayAccumulator {
   day: number;
   inRun: boolean;
   landed: number;
@@ -76,7 +76,14 @@ interface OpenDay {
   readings: { level: number; tries: number }[];
 }
 
-function addReading(days: OpenDay[], day: number, inRun: boolean, at: number, landed: number, tries: number) {
+function addReading(
+  days: DayAccumulator[],
+  day: number,
+  inRun: boolean,
+  at: number,
+  landed: number,
+  tries: number,
+) {
   if (tries === 0) return;
   let open = days.findLast((d) => d.day === day && d.inRun === inRun);
   if (open === undefined) {
@@ -105,8 +112,8 @@ export function readHistory(
   practice: readonly PracticeEntry[],
   runs: readonly RunEntry[],
   constants: Constants,
-): History {
-  const pace = paceOf(practice, technique);
+): PracticeHistory {
+  const pace = estimatePace(practice, technique);
   const steps = [
     ...practice.map((entry) => {
       const minutes = clamp(finiteOr(entry.minutes, 0), 0, mostMinutes);
@@ -121,11 +128,11 @@ export function readHistory(
   ].filter((step) => Number.isFinite(step.entry.day));
   steps.sort((a, b) => a.entry.day - b.entry.day || a.entry.order - b.entry.order);
 
-  const days: OpenDay[] = [];
+  const days: DayAccumulator[] = [];
   let state = unpractised;
   for (const { entry, inRun, minutes, count, attempts } of steps) {
-    const { state: after, added } = practise(state, entry.day, attempts, minutes, constants);
-    const middle = level(after.effective - added / 2, constants);
+    const { state: after, added } = applyPractice(state, entry.day, attempts, minutes, constants);
+    const middle = practiceLevel(after.effective - added / 2, constants);
     addReading(days, entry.day, inRun, middle, count.landed, count.tries);
     state = after;
   }

@@ -47,7 +47,7 @@ export function forget(effective: number, days: number, constants: Constants): n
  * The state on the morning of `day`: nights strictly before it have passed, the first of them adding its share,
  * the idle days after it taken off. A state already at or past that day is returned as it is.
  */
-export function morningOf(state: PracticeState, day: number, constants: Constants): PracticeState {
+export function stateOnMorning(state: PracticeState, day: number, constants: Constants): PracticeState {
   if (state.day === null || day <= state.day) return state;
   const rested = state.effective + constants.overnightGain * state.pending;
   // Counting goes on from the night before `day`, so that a second call adds no idle days twice.
@@ -60,14 +60,14 @@ export function morningOf(state: PracticeState, day: number, constants: Constant
 }
 
 /** The state after a block (or, with no minutes, after attempts in a run) on `day`, and the dose it added. */
-export function practise(
+export function applyPractice(
   state: PracticeState,
   day: number,
   attempts: number,
   minutes: number,
   constants: Constants,
 ): { readonly state: PracticeState; readonly added: number } {
-  const now = morningOf(state, day, constants);
+  const now = stateOnMorning(state, day, constants);
   const added = dose(attempts, minutes, now.minutesToday, constants);
   return {
     added,
@@ -81,6 +81,6 @@ export function practise(
 }
 
 /** Effective attempts on the learning scale, ln(1 + E/unit): what the landing rate depends on. */
-export function level(effective: number, constants: Constants): number {
+export function practiceLevel(effective: number, constants: Constants): number {
   return Math.log1p(clamp(effective, 0, 1e12) / constants.unitPractice);
 }

@@ -2,7 +2,7 @@
 import { curveLogits } from './curveGrid.ts';
 import { logistic } from '../core/numbers.ts';
 import type { SkillPosterior } from './skillPosterior.ts';
-import { readTable } from '../core/rateTable.ts';
+import { interpolateTable } from '../core/rateTable.ts';
 import type { RateTable } from '../core/rateTable.ts';
 import type { Estimate } from '../core/types.ts';
 
@@ -33,7 +33,7 @@ function practiceBelow(posterior: SkillPosterior, x: Float64Array, edge: number)
  * Chance that the landing rate in a run is above the one with log odds `edge`. The loss is spread evenly within
  * each step of its grid.
  */
-export function chanceAbove(posterior: SkillPosterior, x: Float64Array, edge: number): number {
+export function chanceRunRateAbove(posterior: SkillPosterior, x: Float64Array, edge: number): number {
   const { losses, rows, cumulative, weight, row } = posterior;
   const width = losses.count;
   if (edge === -Infinity) return 1;
@@ -52,7 +52,7 @@ export function chanceAbove(posterior: SkillPosterior, x: Float64Array, edge: nu
 }
 
 /** Expected value of a function of the landing rate in a run. */
-export function expectInRun(posterior: SkillPosterior, x: Float64Array, table: RateTable): number {
+export function expectationInRun(posterior: SkillPosterior, x: Float64Array, table: RateTable): number {
   const { losses, rows, weight, row } = posterior;
   const width = losses.count;
   const { values } = table;
@@ -78,14 +78,17 @@ export function expectInRun(posterior: SkillPosterior, x: Float64Array, table: R
 }
 
 /**
- * The same as {@link expectInRun} for asking many times: where curves share rows, the loss is summed out once per
+ * The same as {@link expectationInRun} for asking many times: where curves share rows, the loss is summed out once per
  * row and each curve is then a single look-up.
  */
-export function expectationOf(posterior: SkillPosterior, table: RateTable): (x: Float64Array) => number {
+export function expectationFunction(
+  posterior: SkillPosterior,
+  table: RateTable,
+): (x: Float64Array) => number {
   const { losses, rows, weight, row } = posterior;
   const width = losses.count;
   const rowCount = rows.length / width;
-  if (rowCount * 4 > posterior.curves.length) return (x) => expectInRun(posterior, x, table);
+  if (rowCount * 4 > posterior.curves.length) return (x) => expectationInRun(posterior, x, table);
   const reach = losses.from + (width - 1) * losses.step;
   const step = 2 * table.step;
   const from = table.from + Math.min(0, losses.from);
@@ -95,7 +98,7 @@ export function expectationOf(posterior: SkillPosterior, table: RateTable): (x: 
   for (const r of row) used[r] = 1;
   const fine = Float64Array.from({ length: points * width }, (_, i) => {
     const point = Math.floor(i / width);
-    return readTable(table, from + point * step - losses.from - (i % width) * losses.step);
+    return interpolateTable(table, from + point * step - losses.from - (i % width) * losses.step);
   });
   for (let r = 0; r < rowCount; r++) {
     if (used[r] === 0) continue;
@@ -120,7 +123,7 @@ export function expectationOf(posterior: SkillPosterior, table: RateTable): (x: 
 const edge = 9.3;
 
 /** The rate at which `below` reaches `share`, by halving the log odds a fixed number of times. */
-function rateWhere(below: (edge: number) => number, share: number): number {
+function rateQuantile(below: (edge: number) => number, share: number): number {
   let low = -edge;
   let high = edge;
   for (let i = 0; i < 18; i++) {
@@ -136,17 +139,17 @@ export function practiceEstimate(posterior: SkillPosterior, x: Float64Array): Es
   const below = (at: number): number => practiceBelow(posterior, x, at);
   return {
     mean: meanPracticeRate(posterior, x),
-    low: rateWhere(below, 0.1),
-    high: rateWhere(below, 0.9),
+    low: rateQuantile(below, 0.1),
+    high: rateQuantile(below, 0.9),
   };
 }
 
 /** Landing rate in a run: mean, 10 and 90 % points. `rates` is the table of the rate itself. */
 export function runEstimate(posterior: SkillPosterior, x: Float64Array, rates: RateTable): Estimate {
-  const below = (at: number): number => 1 - chanceAbove(posterior, x, at);
+  const below = (at: number): number => 1 - chanceRunRateAbove(posterior, x, at);
   return {
-    mean: expectInRun(posterior, x, rates),
-    low: rateWhere(below, 0.1),
-    high: rateWhere(below, 0.9),
+    mean: expectationInRun(posterior, x, rates),
+    low: rateQuantile(below, 0.1),
+    high: rateQuantile(below, 0.9),
   };
 }

@@ -6,12 +6,12 @@ import type { Constants } from '../core/constants.ts';
 import type { Evidence, LossGrid } from './evidence.ts';
 import { slotPriorsFor } from './curveGrid.ts';
 import type { CurveGrid, SlotPriors } from './curveGrid.ts';
-import { Memory } from '../../incremental/memoCache.ts';
+import { MemoCache } from '../../incremental/memoCache.ts';
 import { weightedQuantile } from '../core/numbers.ts';
 import type { Estimate } from '../core/types.ts';
 
 /** Points in offset and pressure, with what each says about a technique. */
-export interface Lattice {
+export interface RunnerGrid {
   readonly offsets: Float64Array;
   readonly pressures: Float64Array;
   /** For each pressure, the prior of the loss over the loss grid. */
@@ -21,31 +21,31 @@ export interface Lattice {
 }
 
 /** Posterior of the runner's offset (rows) and pressure (columns). */
-export interface RunnerPosterior extends Lattice {
-  readonly lattice: Lattice;
+export interface RunnerPosterior extends RunnerGrid {
+  readonly runnerGrid: RunnerGrid;
   /** Weight of each (offset, pressure); sums to 1. */
   readonly weights: Float64Array;
   /** For each member, in the order given, the likelihood of its counts at each (offset, pressure); null where they do not inform. */
-  readonly memberLikelihoods: readonly (MemberLikelihood | null)[];
+  readonly runnerLikelihoods: readonly (RunnerLikelihood | null)[];
 }
 
 /** Likelihood of one technique's counts at each (offset, pressure), and its logarithm. */
-export interface MemberLikelihood {
+export interface RunnerLikelihood {
   readonly plain: Float64Array;
   readonly log: Float64Array;
 }
 
 /** One technique's part in the inference. */
-export interface Member {
+export interface TechniqueObservation {
   readonly difficulty: number;
   readonly evidence: Evidence | null;
   /**
    * Whether its counts say anything about the runner; true where not given. What was in the run before the logs
    * began is there because it lands in runs: its run counts alone, so chosen, would make every runner look calm.
    */
-  readonly informs?: boolean;
+  readonly informsRunner?: boolean;
   /** Where its likelihood may be kept. */
-  readonly memory?: Memory;
+  readonly memory?: MemoCache;
 }
 
 /** Keeps logs and quotients finite where a grid point cannot explain the counts at all. */
@@ -74,12 +74,12 @@ export function lossPrior(losses: LossGrid, pressure: number, constants: Constan
  * Likelihood of one technique's counts for each (offset, pressure), up to a factor: the evidence summed over
  * half-way points and losses with their priors.
  */
-export function memberLikelihood(
+export function runnerLikelihood(
   difficulty: number,
   evidence: Evidence,
   slotPriors: SlotPriors,
   lossPriors: readonly Float64Array[],
-): MemberLikelihood {
+): RunnerLikelihood {
   const columns = lossPriors.length;
   const priors = slotPriors(difficulty);
   const out = new Float64Array(priors.length * columns);
@@ -122,7 +122,7 @@ function toShares(logs: Float64Array): Float64Array {
 }
 
 /** Weights of the rows (offsets) or columns (pressures) alone. */
-export function marginal(posterior: RunnerPosterior, of: 'offset' | 'pressure'): Float64Array {
+export function marginalWeights(posterior: RunnerPosterior, of: 'offset' | 'pressure'): Float64Array {
   const columns = posterior.pressures.length;
   const sums = new Float64Array(of === 'offset' ? posterior.offsets.length : columns);
   posterior.weights.forEach((weight, i) => {
@@ -141,7 +141,7 @@ function momentsOf(points: Float64Array, weights: Float64Array): { mean: number;
 }
 
 /** Middle and half width of a grid in one direction. */
-interface Stretch {
+interface GridInterval {
   readonly middle: number;
   readonly half: number;
 }
@@ -151,7 +151,7 @@ interface Stretch {
  * and what was worked out on it still holds. Never narrower than one and a half steps of the grid on which the
  * moments were seen: they are no better than that.
  */
-function covering(first: Stretch, last: Stretch, mean: number, sd: number): Stretch {
+function covering(first: GridInterval, last: GridInterval, mean: number, sd: number): GridInterval {
   const wanted = Math.min(last.half, Math.max(reach * sd, (3 * last.half) / (nodes - 1)));
   const half =
     first.half * narrowing ** Math.floor(Math.log(wanted / first.half) / Math.log(narrowing) + 1e-9);
@@ -159,13 +159,13 @@ function covering(first: Stretch, last: Stretch, mean: number, sd: number): Stre
   return { half, middle: first.middle + Math.round((mean - first.middle) / step) * step };
 }
 
-function latticeOn(
-  offset: Stretch,
-  pressure: Stretch,
+function buildRunnerGrid(
+  offset: GridInterval,
+  pressure: GridInterval,
   grid: CurveGrid,
   losses: LossGrid,
   constants: Constants,
-): Lattice {
+): RunnerGrid {
   const offsets = evenly(offset.middle, offset.half);
   const pressures = evenly(pressure.middle, pressure.half);
   return {
@@ -178,11 +178,11 @@ function latticeOn(
 
 /** Weighting of the runner's offset and pressure by all techniques' evidence. `memory` may keep the grids. */
 export function inferRunner(
-  members: readonly Member[],
+  members: readonly TechniqueObservation[],
   grid: CurveGrid,
   losses: LossGrid,
   constants: Constants,
-  memory = new Memory(),
+  memory = new MemoCache(),
 ): RunnerPosterior {
   const { offsetSd, pressureMean, pressureSd } = constants;
   const first = {
@@ -192,8 +192,8 @@ export function inferRunner(
   let { offset, pressure } = first;
   for (let pass = 1; ; pass++) {
     const on = [offset.middle, offset.half, pressure.middle, pressure.half];
-    const lattice = memory.recall(`lattice ${pass}`, [grid, losses, constants, ...on], () =>
-      latticeOn(offset, pressure, grid, losses, constants),
+    const lattice = memory.getOrCompute(`lattice ${pass}`, [grid, losses, constants, ...on], () =>
+      buildRunnerGrid(offset, pressure, grid, losses, constants),
     );
     const { offsets, pressures, lossPriors, slotPriors } = lattice;
     const logs = new Float64Array(nodes * nodes);
@@ -202,19 +202,26 @@ export function inferRunner(
       const k = (pressures[i % nodes]! - pressureMean) / pressureSd;
       logs[i] = -0.5 * (u * u + k * k);
     }
-    const memberLikelihoods = members.map(({ difficulty, evidence, informs = true, memory: own }) => {
-      if (evidence === null || !informs) return null;
-      const work = (): MemberLikelihood => memberLikelihood(difficulty, evidence, slotPriors, lossPriors);
-      return own?.recall(`likelihood ${pass}`, [difficulty, evidence, lattice], work) ?? work();
-    });
+    const memberLikelihoods = members.map(
+      ({ difficulty, evidence, informsRunner: informs = true, memory: own }) => {
+        if (evidence === null || !informs) return null;
+        const work = (): RunnerLikelihood => runnerLikelihood(difficulty, evidence, slotPriors, lossPriors);
+        return own?.getOrCompute(`likelihood ${pass}`, [difficulty, evidence, lattice], work) ?? work();
+      },
+    );
     // By place, not by member, so that the sum is in one order whatever is remembered.
     for (const likelihood of memberLikelihoods) {
       if (likelihood === null) continue;
       for (let i = 0; i < logs.length; i++) logs[i]! += likelihood.log[i]!;
     }
-    const posterior = { ...lattice, lattice, weights: toShares(logs), memberLikelihoods };
-    const u = momentsOf(offsets, marginal(posterior, 'offset'));
-    const k = momentsOf(pressures, marginal(posterior, 'pressure'));
+    const posterior = {
+      ...lattice,
+      runnerGrid: lattice,
+      weights: toShares(logs),
+      runnerLikelihoods: memberLikelihoods,
+    };
+    const u = momentsOf(offsets, marginalWeights(posterior, 'offset'));
+    const k = momentsOf(pressures, marginalWeights(posterior, 'pressure'));
     const next = {
       offset: covering(first.offset, offset, u.mean, u.sd),
       pressure: covering(first.pressure, pressure, k.mean, k.sd),
@@ -229,7 +236,7 @@ export function inferRunner(
 const finer = 16;
 
 /** A bell on a few even points drawn out to many: log weights follow a parabola through the three nearest. */
-function drawnOut(
+function interpolateDensity(
   points: Float64Array,
   weights: Float64Array,
 ): { points: Float64Array; weights: Float64Array } {
@@ -250,8 +257,8 @@ function drawnOut(
 /** Mean, 10 and 90 % points of the offset or the pressure. */
 export function runnerEstimate(posterior: RunnerPosterior, of: 'offset' | 'pressure'): Estimate {
   const points = of === 'offset' ? posterior.offsets : posterior.pressures;
-  const weights = marginal(posterior, of);
-  const fine = drawnOut(points, weights);
+  const weights = marginalWeights(posterior, of);
+  const fine = interpolateDensity(points, weights);
   return {
     mean: momentsOf(points, weights).mean,
     low: weightedQuantile(fine.points, fine.weights, 0.1),

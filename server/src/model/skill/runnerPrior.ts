@@ -1,13 +1,13 @@
 /** What is believed about the runner before one technique's own counts are looked at. */
 import type { Constants } from '../core/constants.ts';
 import type { LossGrid } from './evidence.ts';
-import { leastPrior, midwayMean } from './curveGrid.ts';
+import { minPriorDensity, midwayMean } from './curveGrid.ts';
 import type { CurveGrid } from './curveGrid.ts';
 import { clamp } from '../core/numbers.ts';
-import type { MemberLikelihood, RunnerPosterior } from './runnerPosterior.ts';
+import type { RunnerLikelihood, RunnerPosterior } from './runnerPosterior.ts';
 
 /** The runner's offset and pressure as a joint normal distribution, in logits. */
-export interface Belief {
+export interface RunnerPrior {
   readonly offset: { readonly mean: number; readonly sd: number };
   readonly pressure: { readonly mean: number; readonly sd: number };
   readonly correlation: number;
@@ -31,11 +31,11 @@ function rounded(value: number, prior: number, to = step): number {
  *
  * @param own the technique's likelihood at each (offset, pressure); null where it says nothing about the runner
  */
-export function beliefWithout(
+export function leaveOneOutPrior(
   runner: RunnerPosterior,
-  own: MemberLikelihood | null,
+  own: RunnerLikelihood | null,
   constants: Constants,
-): Belief {
+): RunnerPrior {
   const { offsets, pressures, weights } = runner;
   const columns = pressures.length;
   let total = 0;
@@ -67,7 +67,7 @@ export function beliefWithout(
 }
 
 /** A belief as text: equal texts, equal beliefs. */
-export function beliefKey({ offset, pressure, correlation }: Belief): string {
+export function runnerPriorKey({ offset, pressure, correlation }: RunnerPrior): string {
   return [offset.mean, offset.sd, pressure.mean, pressure.sd, correlation].join(' ');
 }
 
@@ -77,7 +77,7 @@ export function beliefKey({ offset, pressure, correlation }: Belief): string {
  */
 export function skillPrior(
   difficulty: number,
-  belief: Belief,
+  belief: RunnerPrior,
   grid: CurveGrid,
   losses: LossGrid,
   constants: Constants,
@@ -95,7 +95,7 @@ export function skillPrior(
   const spread = loss.sd * Math.sqrt(1 - correlation * correlation);
   for (let slot = 0, at = 0; slot < grid.slots; slot++) {
     const z = (grid.slotMidway[slot]! - midway.mean) / midway.sd;
-    const density = Math.max(leastPrior, Math.exp(-0.5 * z * z));
+    const density = Math.max(minPriorDensity, Math.exp(-0.5 * z * z));
     const expected = loss.mean + correlation * loss.sd * z;
     for (let j = 0; j < width; j++, at++) {
       const y = (losses.from + j * losses.step - expected) / spread;

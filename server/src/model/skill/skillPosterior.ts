@@ -40,7 +40,7 @@ export function skillPosterior(
   const runs = evidence?.runs ?? null;
   if (runs === null) {
     const row = Int32Array.from(curves, (curve) => grid.curveSlot[curve]!);
-    return trimmed({ grid, losses, curves, weight, row, rows: prior }, null);
+    return pruneAndNormalize({ grid, losses, curves, weight, row, rows: prior }, null);
   }
   const row = Int32Array.from(curves, (_, i) => i);
   const rows = new Float64Array(curves.length * width);
@@ -48,13 +48,13 @@ export function skillPosterior(
     const slot = grid.curveSlot[curve]! * width;
     for (let j = 0; j < width; j++) rows[i * width + j] = runs[i * width + j]! * prior[slot + j]!;
   });
-  return trimmed({ grid, losses, curves, weight, row, rows }, runs);
+  return pruneAndNormalize({ grid, losses, curves, weight, row, rows }, runs);
 }
 
 type Untrimmed = Omit<SkillPosterior, 'cumulative' | 'mass' | 'likelihood'>;
 
 /** Leaves out negligible curves, scales the rest to a total of 1 and adds the running sums. */
-function trimmed(all: Untrimmed, runs: Float64Array | null): SkillPosterior {
+function pruneAndNormalize(all: Untrimmed, runs: Float64Array | null): SkillPosterior {
   const width = all.losses.count;
   const rowCount = all.rows.length / width;
   const cumulative = new Float64Array(rowCount * (width + 1));

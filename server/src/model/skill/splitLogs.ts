@@ -1,13 +1,13 @@
 /** The last week of the logs, and what stood before it. */
-import type { Count, Logs, PracticeEntry, RunEntry } from '../core/types.ts';
+import type { AttemptCount, Logs, PracticeEntry, RunEntry } from '../core/types.ts';
 
 /** Days that a review looks back on. */
-export const weekDays = 7;
+export const reviewDays = 7;
 /** Days before them with which the runs of the week are compared. */
-export const earlierDays = 28;
+export const comparisonDays = 28;
 
 /** Logs cut in two at the beginning of the last week. */
-export interface CutLogs {
+export interface SplitLogs {
   /** First day of the week, a day number. */
   readonly from: number;
   readonly before: Logs;
@@ -15,8 +15,8 @@ export interface CutLogs {
 }
 
 /** Cuts the logs at the morning `weekDays` days before `asOfDay`. Entries after `asOfDay` are left away. */
-export function cutLogs(logs: Logs, asOfDay: number): CutLogs {
-  const from = asOfDay - weekDays;
+export function splitLogs(logs: Logs, asOfDay: number): SplitLogs {
+  const from = asOfDay - reviewDays;
   const part = <E extends { readonly day: number }>(entries: readonly E[], inWeek: boolean): E[] =>
     entries.filter(({ day }) => day <= asOfDay && day >= from === inWeek);
   return {
@@ -27,7 +27,7 @@ export function cutLogs(logs: Logs, asOfDay: number): CutLogs {
 }
 
 /** Entries by technique. */
-export function byTechnique<E extends { readonly technique: string }>(
+export function groupByTechnique<E extends { readonly technique: string }>(
   entries: readonly E[],
 ): ReadonlyMap<string, readonly E[]> {
   const groups = new Map<string, E[]>();
@@ -40,7 +40,7 @@ export function byTechnique<E extends { readonly technique: string }>(
 }
 
 /** Landed and tried in all, of what was counted. */
-export function totalOf(entries: readonly (PracticeEntry | RunEntry)[]): Count {
+export function sumCounts(entries: readonly (PracticeEntry | RunEntry)[]): AttemptCount {
   let landed = 0;
   let tries = 0;
   for (const { counted } of entries) {
@@ -51,11 +51,13 @@ export function totalOf(entries: readonly (PracticeEntry | RunEntry)[]): Count {
 }
 
 /** Landed and tried by day, in the order of the days. */
-export function countsByDay(entries: readonly RunEntry[]): readonly (Count & { readonly day: number })[] {
+export function countsByDay(
+  entries: readonly RunEntry[],
+): readonly (AttemptCount & { readonly day: number })[] {
   const days = new Map<number, RunEntry[]>();
   for (const entry of entries) days.set(entry.day, [...(days.get(entry.day) ?? []), entry]);
   return [...days]
     .sort(([a], [b]) => a - b)
-    .map(([day, own]) => ({ day, ...totalOf(own) }))
+    .map(([day, own]) => ({ day, ...sumCounts(own) }))
     .filter(({ tries }) => tries > 0);
 }

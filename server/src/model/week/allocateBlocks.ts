@@ -1,15 +1,15 @@
 /** Hands out the blocks of one day among the techniques in the set. */
-import { readLevel } from './levelTable.ts';
+import { readLevelTable } from './levelTable.ts';
 import type { PlanProblem } from './planProblem.ts';
-import { limits } from './sessions.ts';
-import type { Shape } from './sessions.ts';
-import type { Walker } from './levelDynamics.ts';
+import { sessionLimits } from './sessions.ts';
+import type { SessionShape } from './sessions.ts';
+import type { LevelDynamics } from './levelDynamics.ts';
 
 /** Whose turn it is on a short day among those unpractised for as long: the highest rate's, or the first's in order. */
-export type Ties = 'rate' | 'order';
+export type TieBreak = 'rate' | 'order';
 
 /** What the turns of a day go by; rows are read for members of the set only. */
-export interface Turns {
+export interface TurnOrder {
   readonly level: ArrayLike<number>;
   readonly ready: ArrayLike<number>;
   /** Seconds per hour, as the rule of leaving sees it. */
@@ -21,8 +21,8 @@ export interface Turns {
 }
 
 /** Minutes of an item that still fit into a day. */
-export function roomToday(problem: PlanProblem, item: number, day: number): number {
-  return limits.onOne - (day === 0 ? problem.items[item]!.minutesToday : 0);
+export function minutesAvailable(problem: PlanProblem, item: number, day: number): number {
+  return sessionLimits.onOne - (day === 0 ? problem.items[item]!.minutesToday : 0);
 }
 
 /**
@@ -31,20 +31,20 @@ export function roomToday(problem: PlanProblem, item: number, day: number): numb
  * @param today takes the number of blocks of each item; must hold zeros
  * @returns who has a block, in turn
  */
-export function handOut(
+export function allocateBlocks(
   problem: PlanProblem,
-  walk: Walker,
+  walk: LevelDynamics,
   members: readonly number[],
   day: number,
-  { blocks, length }: Shape,
-  ties: Ties,
-  at: Turns,
+  { blocks, length }: SessionShape,
+  ties: TieBreak,
+  at: TurnOrder,
   today: Uint8Array,
 ): number[] {
   const { items } = problem;
   const before = (a: number, b: number): number =>
     ties === 'order' ? at.place[a]! - at.place[b]! : at.rates[b]! - at.rates[a]! || a - b;
-  const first = members.filter((i) => roomToday(problem, i, day) >= length);
+  const first = members.filter((i) => minutesAvailable(problem, i, day) >= length);
   first.sort((a, b) => at.idleFor(b) - at.idleFor(a) || before(a, b));
   if (first.length > blocks) first.length = blocks;
   for (const i of first) today[i] = 1;
@@ -52,12 +52,12 @@ export function handOut(
     let best = -1;
     let most = -Infinity;
     for (const i of first) {
-      if ((today[i]! + 1) * length > roomToday(problem, i, day)) continue;
+      if ((today[i]! + 1) * length > minutesAvailable(problem, i, day)) continue;
       // Another round for all before a third block for one.
       const rounds = best < 0 ? Infinity : today[best]!;
       if (today[i]! > rounds) continue;
       const level = walk.next(i, day, at.level[i]!, today[i]! * length);
-      const own = readLevel(items[i]!.rate, level);
+      const own = readLevelTable(items[i]!.rate, level);
       const worth = at.ready[i] === 1 ? own : Math.max(own, items[i]!.opens);
       if (today[i]! === rounds && worth <= most) continue;
       most = worth;

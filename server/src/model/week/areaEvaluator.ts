@@ -2,28 +2,28 @@
  * The area of a plan, worked out without writing the plan down: the search asks for hundreds. It keeps to the same
  * rules as the follower's own `plan`, on numbers alone, and looks only at techniques that are practised or could enter the set.
  */
-import { idleCourse } from './idleForecast.ts';
-import { readLevel } from './levelTable.ts';
+import { idleForecast } from './idleForecast.ts';
+import { readLevelTable } from './levelTable.ts';
 import type { PlanProblem } from './planProblem.ts';
-import { limits } from './sessions.ts';
-import type { Shape } from './sessions.ts';
-import { handOut } from './allocateBlocks.ts';
-import type { Ties } from './allocateBlocks.ts';
-import type { Walker } from './levelDynamics.ts';
+import { sessionLimits } from './sessions.ts';
+import type { SessionShape } from './sessions.ts';
+import { allocateBlocks } from './allocateBlocks.ts';
+import type { TieBreak } from './allocateBlocks.ts';
+import type { LevelDynamics } from './levelDynamics.ts';
 
 /** The area of the plan for an order of the items and a size of the set, in seconds times days. */
-export type AreaOf = (order: readonly number[], size: number, ties: Ties) => number;
+export type AreaEvaluator = (order: readonly number[], size: number, ties: TieBreak) => number;
 
 /** @param shape blocks of a day when so many techniques share it */
-export function areaFinder(
+export function createAreaEvaluator(
   problem: PlanProblem,
-  walk: Walker,
-  shape: (day: number, techniques: number) => Shape,
-): AreaOf {
+  walk: LevelDynamics,
+  shape: (day: number, techniques: number) => SessionShape,
+): AreaEvaluator {
   const { items, minutes, leavingShare } = problem;
   const count = items.length;
   const days = minutes.length;
-  const idle = idleCourse(problem, walk);
+  const idle = idleForecast(problem, walk);
   const kept = 2 ** (-1 / problem.constants.halfLife);
   const pinned = Uint8Array.from(items, (item) => (item.pinned ? 1 : 0));
   const carried = [...items.keys()].filter((i) => items[i]!.carried);
@@ -74,7 +74,7 @@ export function areaFinder(
     if (members.length >= size) {
       const [gone] = members.splice(weakest, 1);
       // Who only came this morning was never in the set.
-      if (stayed[gone!] === 1) awayUntil[gone!] = day + limits.away;
+      if (stayed[gone!] === 1) awayUntil[gone!] = day + sessionLimits.away;
     }
     members.push(i);
     inside[i] = 1;
@@ -153,12 +153,12 @@ export function areaFinder(
       for (const i of touched) if (own[i]! >= items[i]!.readyLevel) ready[i] = 1;
       practised.fill(0);
       let length = 0;
-      if (shape(day, limits.set).blocks > 0) {
+      if (shape(day, sessionLimits.set).blocks > 0) {
         level.set(idle.levels[day]!);
         rates.set(idle.rates[day]!);
         for (const i of touched) {
           const { rate, opens } = items[i]!;
-          const here = readLevel(rate, own[i]!);
+          const here = readLevelTable(rate, own[i]!);
           level[i] = own[i]!;
           rates[i] = ready[i] === 1 ? here : Math.max(here, opens);
         }
@@ -168,7 +168,7 @@ export function areaFinder(
         const today = shape(day, members.length);
         length = today.length;
         const at = { level, ready, rates, place, idleFor: (i: number) => idleFor(i, day) };
-        handOut(problem, walk, members, day, today, ties, at, practised);
+        allocateBlocks(problem, walk, members, day, today, ties, at, practised);
         for (const i of members) {
           if (practised[i] === 0 || isTouched[i] === 1) continue;
           isTouched[i] = 1;
@@ -182,7 +182,7 @@ export function areaFinder(
         const made = practised[i]! * length;
         if (made > 0) lastDay[i] = day;
         own[i] = made === 0 && day > 0 ? own[i]! * kept : walk.next(i, day, own[i]!, made);
-        area += readLevel(items[i]!.saved, own[i]) - walk.idle[i]![day]!;
+        area += readLevelTable(items[i]!.saved, own[i]) - walk.idle[i]![day]!;
       }
     }
     return area;

@@ -1,12 +1,12 @@
 /** The best plan of all where there are few: every choice that the rules leave open, tried. */
-import { inTurn, isOpen, noteReady, rateAt, renew } from './planSimulator.ts';
-import type { Follower, Standings } from './planSimulator.ts';
-import { roomToday } from './allocateBlocks.ts';
-import { readLevel } from './levelTable.ts';
-import type { PlannedDay, PlanProblem, Schedule } from './planProblem.ts';
-import { limits } from './sessions.ts';
+import { roundRobin, areNeedsReady, markReady, itemRate, renewSet } from './planSimulator.ts';
+import type { PlanSimulator, PlanState } from './planSimulator.ts';
+import { minutesAvailable } from './allocateBlocks.ts';
+import { readLevelTable } from './levelTable.ts';
+import type { ScheduledDay, PlanProblem, Schedule } from './planProblem.ts';
+import { sessionLimits } from './sessions.ts';
 
-interface Here extends Standings {
+interface SearchState extends PlanState {
   readonly idleFor: readonly number[];
   readonly touched: readonly boolean[];
   readonly members: readonly number[];
@@ -21,19 +21,19 @@ function permutations(list: readonly number[]): number[][] {
 }
 
 /** Every set that the rules could lead to this morning, whatever the order in which outsiders are looked at. */
-function renewals(problem: PlanProblem, here: Here, size: number) {
+function possibleSets(problem: PlanProblem, here: SearchState, size: number) {
   const { items } = problem;
   const carried = here.begun ? here.members : [...items.keys()].filter((i) => items[i]!.carried);
   const able = [...items.keys()].filter(
     (i) =>
       !carried.includes(i) &&
       here.gone[i] === 0 &&
-      isOpen(problem, i, here) &&
-      (items[i]!.pinned || rateAt(problem, i, here) > 0),
+      areNeedsReady(problem, i, here) &&
+      (items[i]!.pinned || itemRate(problem, i, here) > 0),
   );
-  const seen = new Map<string, ReturnType<typeof renew>>();
+  const seen = new Map<string, ReturnType<typeof renewSet>>();
   for (const order of permutations(able)) {
-    const renewed = renew(problem, carried, order, size, here);
+    const renewed = renewSet(problem, carried, order, size, here);
     const key = `${[...renewed.members].sort().join()} ${renewed.left
       .map(({ item }) => item)
       .sort()
@@ -43,29 +43,31 @@ function renewals(problem: PlanProblem, here: Here, size: number) {
   return [...seen.values()];
 }
 
-function choose(list: readonly number[], count: number): number[][] {
+function combinations(list: readonly number[], count: number): number[][] {
   if (count <= 0) return [[]];
-  return list.flatMap((first, i) => choose(list.slice(i + 1), count - 1).map((rest) => [first, ...rest]));
+  return list.flatMap((first, i) =>
+    combinations(list.slice(i + 1), count - 1).map((rest) => [first, ...rest]),
+  );
 }
 
 /** Every way to hand out today's blocks. */
-function handouts(
+function blockAllocations(
   problem: PlanProblem,
-  here: Here,
+  here: SearchState,
   members: readonly number[],
   day: number,
   blocks: number,
   length: number,
 ): number[][] {
-  const able = members.filter((i) => roomToday(problem, i, day) >= length);
+  const able = members.filter((i) => minutesAvailable(problem, i, day) >= length);
   if (blocks <= able.length) {
     const sorted = [...able].sort((a, b) => here.idleFor[b]! - here.idleFor[a]!);
     const last = here.idleFor[sorted[blocks - 1] ?? -1] ?? 0;
     const sure = able.filter((i) => here.idleFor[i]! > last);
     const tied = able.filter((i) => here.idleFor[i]! === last);
-    return choose(tied, blocks - sure.length).map((rest) => [...sure, ...rest]);
+    return combinations(tied, blocks - sure.length).map((rest) => [...sure, ...rest]);
   }
-  const most = (i: number): number => Math.floor(roomToday(problem, i, day) / length);
+  const most = (i: number): number => Math.floor(minutesAvailable(problem, i, day) / length);
   let rounds = [able.map(() => 1)];
   for (let extra = blocks - able.length; extra > 0; extra--) {
     const next = new Map<string, number[]>();
@@ -81,16 +83,16 @@ function handouts(
     if (next.size === 0) break;
     rounds = [...next.values()];
   }
-  return rounds.map((counts) => inTurn(able, (i) => counts[able.indexOf(i)]!));
+  return rounds.map((counts) => roundRobin(able, (i) => counts[able.indexOf(i)]!));
 }
 
 /**
  * The plan of greatest area, or null where more than `budget` days would have to be looked at. For each size of the
  * set, every set that the rule of leaving allows and every way to hand out the blocks.
  */
-export function bestOfAll(
+export function exhaustiveSearch(
   problem: PlanProblem,
-  follow: Follower,
+  follow: PlanSimulator,
   sizes: readonly number[],
   budget: number,
 ): { readonly schedule: Schedule; readonly days: number } | null {
@@ -99,48 +101,54 @@ export function bestOfAll(
   if (items.length > 6) return null;
   let looked = 0;
   let best: Schedule | null = null;
-  const visit = (here: Here, d: number, size: number, area: number, days: readonly PlannedDay[]): void => {
+  const visit = (
+    here: SearchState,
+    d: number,
+    size: number,
+    area: number,
+    days: readonly ScheduledDay[],
+  ): void => {
     if (looked > budget) return;
     if (d === minutes.length) {
       if (best === null || area > best.area) best = { days, size, area };
       return;
     }
     looked++;
-    const morning: Here = {
+    const morning: SearchState = {
       ...here,
       ready: here.ready.slice(),
       gone: here.gone.map((n) => Math.max(0, n - 1)),
     };
-    noteReady(problem, morning);
-    const step = (from: Here, planned: PlannedDay): void => {
+    markReady(problem, morning);
+    const step = (from: SearchState, planned: ScheduledDay): void => {
       const level = Float64Array.from(items, (_, i) => {
         const made = planned.blocks.filter((b) => b === i).length * planned.length;
-        return follow.walk.next(i, d, from.level[i]!, made);
+        return follow.dynamics.next(i, d, from.level[i]!, made);
       });
       const touched = from.touched.map((was, i) => was || planned.blocks.includes(i));
       const idleFor = from.idleFor.map((n, i) => (planned.blocks.includes(i) ? 0 : n + 1));
       let gain = 0;
       items.forEach(({ saved }, i) => {
-        if (touched[i]) gain += readLevel(saved, level[i]!) - follow.walk.idle[i]![d]!;
+        if (touched[i]) gain += readLevelTable(saved, level[i]!) - follow.dynamics.idle[i]![d]!;
       });
       visit({ ...from, level, touched, idleFor }, d + 1, size, area + gain, [...days, planned]);
     };
-    if (follow.shape(d, limits.set).blocks === 0) {
+    if (follow.shape(d, sessionLimits.set).blocks === 0) {
       step(morning, { members: here.members, left: [], blocks: [], length: 0 });
       return;
     }
-    for (const { members, left } of renewals(problem, morning, size)) {
+    for (const { members, left } of possibleSets(problem, morning, size)) {
       const gone = morning.gone.slice();
-      for (const { item } of left) gone[item] = limits.away;
+      for (const { item } of left) gone[item] = sessionLimits.away;
       const { blocks, length } = follow.shape(d, members.length);
-      for (const handed of handouts(problem, morning, members, d, blocks, length)) {
+      for (const handed of blockAllocations(problem, morning, members, d, blocks, length)) {
         step({ ...morning, gone, members, begun: true }, { members, left, blocks: handed, length });
       }
     }
   };
   for (const size of sizes) {
-    const start: Here = {
-      level: follow.walk.start,
+    const start: SearchState = {
+      level: follow.dynamics.start,
       ready: new Uint8Array(items.length),
       gone: new Uint8Array(items.length),
       idleFor: items.map(({ idleDays }) => idleDays),

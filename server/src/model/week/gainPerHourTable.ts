@@ -1,7 +1,7 @@
 /** What practice of one technique is worth per hour from any level on. */
 import type { Constants } from '../core/constants.ts';
 import { dose } from '../skill/practiceState.ts';
-import { levelStep, readLevel } from './levelTable.ts';
+import { levelStep, readLevelTable } from './levelTable.ts';
 import type { LevelTable } from './levelTable.ts';
 
 /**
@@ -10,7 +10,7 @@ import type { LevelTable } from './levelTable.ts';
  * @param saved expected seconds saved, by level
  * @param pace attempts a minute
  */
-export function rateTable(
+export function gainPerHourTable(
   saved: LevelTable,
   pace: number,
   blockMinutes: number,
@@ -24,7 +24,7 @@ export function rateTable(
     let best = 0;
     for (let n = 1; n <= horizon; n++) {
       effective += added;
-      const gain = readLevel(saved, Math.log1p(effective / constants.unitPractice)) - here;
+      const gain = readLevelTable(saved, Math.log1p(effective / constants.unitPractice)) - here;
       best = Math.max(best, gain / (n * hours));
     }
     return best;

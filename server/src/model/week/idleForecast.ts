@@ -1,10 +1,10 @@
 /** How techniques stand on each morning for as long as nobody practises them: the same in every plan. */
-import { readLevel } from './levelTable.ts';
+import { readLevelTable } from './levelTable.ts';
 import type { PlanProblem } from './planProblem.ts';
-import type { Walker } from './levelDynamics.ts';
+import type { LevelDynamics } from './levelDynamics.ts';
 
 /** Levels, rates and readiness without practice, morning by morning. */
-export interface IdleCourse {
+export interface IdleForecast {
   /** Level of every item: `levels[day][item]`. */
   readonly levels: readonly Float64Array[];
   /** Seconds per hour at that level, what it opens counted until it is ready: `rates[day][item]`. */
@@ -15,7 +15,7 @@ export interface IdleCourse {
   readonly becomeReady: readonly (readonly number[])[];
 }
 
-export function idleCourse(problem: PlanProblem, { start, next }: Walker): IdleCourse {
+export function idleForecast(problem: PlanProblem, { start, next }: LevelDynamics): IdleForecast {
   const { items, minutes } = problem;
   const ready = new Uint8Array(items.length);
   const levels: Float64Array[] = [];
@@ -31,7 +31,7 @@ export function idleCourse(problem: PlanProblem, { start, next }: Walker): IdleC
         ready[i] = 1;
         turned.push(i);
       }
-      const here = readLevel(rate, level[i]!);
+      const here = readLevelTable(rate, level[i]!);
       own[i] = ready[i] === 1 ? here : Math.max(here, opens);
     });
     const weight = (i: number): number => (items[i]!.pinned ? Number.MAX_VALUE : own[i]!);

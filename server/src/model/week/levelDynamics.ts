@@ -2,10 +2,10 @@
 import { dose } from '../skill/practiceState.ts';
 import type { Constants } from '../core/constants.ts';
 import type { PlanItem, PlanProblem } from './planProblem.ts';
-import { readLevel } from './levelTable.ts';
+import { readLevelTable } from './levelTable.ts';
 
 /** What the walks of one problem share. */
-export interface Walker {
+export interface LevelDynamics {
   /** Level on the first morning. */
   readonly start: Float64Array;
   /** Seconds saved without any practice on each morning, from that of the day after the first: `idle[item][day]`. */
@@ -14,12 +14,12 @@ export interface Walker {
   readonly next: (item: number, day: number, level: number, minutes: number) => number;
 }
 
-function levelOf(effective: number, { unitPractice }: Constants): number {
+function levelFromEffective(effective: number, { unitPractice }: Constants): number {
   return Math.log1p(Math.max(0, effective) / unitPractice);
 }
 
 /** Makes the walks of a problem. Nights count before forgetting, as in `practice.ts`; runs are not foreseen. */
-export function walker(problem: PlanProblem): Walker {
+export function createLevelDynamics(problem: PlanProblem): LevelDynamics {
   const { items, constants, minutes: days } = problem;
   const { unitPractice, overnightGain } = constants;
   const kept = 2 ** (-1 / constants.halfLife);
@@ -34,7 +34,7 @@ export function walker(problem: PlanProblem): Walker {
     }
     return known;
   };
-  const start = Float64Array.from(items, (item) => levelOf(item.effective, constants));
+  const start = Float64Array.from(items, (item) => levelFromEffective(item.effective, constants));
   const next = (i: number, day: number, level: number, minutes: number): number => {
     const item = items[i]!;
     if (day === 0) return firstNight(item, minutes);
@@ -44,23 +44,26 @@ export function walker(problem: PlanProblem): Walker {
   };
   const firstNight = (item: PlanItem, minutes: number): number => {
     const added = minutes === 0 ? 0 : item.pace * effectiveMinutes(minutes, item.minutesToday);
-    const level = levelOf(item.effective + added + overnightGain * (item.pending + added), constants);
+    const level = levelFromEffective(
+      item.effective + added + overnightGain * (item.pending + added),
+      constants,
+    );
     return added === 0 && item.pending === 0 ? level * kept : level;
   };
   const idle = items.map((item, i) => {
     let level = start[i]!;
     return Float64Array.from(days, (_, d) => {
       level = next(i, d, level, 0);
-      return readLevel(item.saved, level);
+      return readLevelTable(item.saved, level);
     });
   });
   return { start, idle, next };
 }
 
 /** Expected gain of one technique on each morning, from its minutes on each day: seconds saved against no practice. */
-export function gainsOf(
+export function gainForecast(
   problem: PlanProblem,
-  walk: Walker,
+  walk: LevelDynamics,
   item: number,
   minutes: ArrayLike<number>,
 ): { readonly gains: Float64Array; readonly levels: Float64Array } {
@@ -74,7 +77,7 @@ export function gainsOf(
     touched ||= today > 0;
     level = walk.next(item, d, level, today);
     levels[d] = level;
-    if (touched) gains[d] = readLevel(problem.items[item]!.saved, level) - walk.idle[item]![d]!;
+    if (touched) gains[d] = readLevelTable(problem.items[item]!.saved, level) - walk.idle[item]![d]!;
   }
   return { gains, levels };
 }

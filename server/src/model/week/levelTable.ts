@@ -21,14 +21,14 @@ export function tabulateLevels(at: (level: number) => number, from: number, to: 
 }
 
 /** Tabulates a function of the number of a step from one step to another: all such tables share their points. */
-export function tabulateIndexes(at: (index: number) => number, first: number, last: number): LevelTable {
+export function tabulateSteps(at: (index: number) => number, first: number, last: number): LevelTable {
   const count = Math.max(1, last - first) + 1;
   const values = Float64Array.from({ length: count }, (_, i) => at(first + i));
   return { from: first * levelStep, step: levelStep, values };
 }
 
 /** Reads a table, linear between its points. */
-export function readLevel({ from, step, values }: LevelTable, level: number): number {
+export function readLevelTable({ from, step, values }: LevelTable, level: number): number {
   const at = (level - from) / step;
   const last = values.length - 1;
   if (!(at > 0)) return values[0]!;
@@ -39,7 +39,7 @@ export function readLevel({ from, step, values }: LevelTable, level: number): nu
 }
 
 /** The least level at which a rising function holds; infinite where it does not hold at `to`. */
-export function leastLevel(holds: (level: number) => boolean, from: number, to: number): number {
+export function lowestLevelWhere(holds: (level: number) => boolean, from: number, to: number): number {
   if (holds(from)) return -Infinity;
   if (!holds(to)) return Infinity;
   let low = from;

@@ -1,21 +1,21 @@
 /** Improves the plan that follows the ranking by exchanging places in the order of entry. */
-import type { Follower } from './planSimulator.ts';
-import type { Ties } from './allocateBlocks.ts';
+import type { PlanSimulator } from './planSimulator.ts';
+import type { TieBreak } from './allocateBlocks.ts';
 import type { PlanProblem } from './planProblem.ts';
 
-export interface Found {
+export interface SearchResult {
   readonly order: readonly number[];
   readonly size: number;
-  readonly ties: Ties;
+  readonly ties: TieBreak;
   readonly area: number;
   readonly evaluations: number;
 }
 
 /** An exchange must gain this share of the area: the ranking's own order is kept where it hardly matters. */
-const worthwhile = 1e-3;
+const minImprovement = 1e-3;
 
 /** A short walk of whole numbers for shaking an order; the same every time (Numerical Recipes' constants, M). */
-function shaker(): (below: number) => number {
+function seededRandom(): (below: number) => number {
   let state = 20261;
   return (below) => {
     state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
@@ -23,7 +23,7 @@ function shaker(): (below: number) => number {
   };
 }
 
-function moved(order: readonly number[], from: number, to: number): number[] {
+function withItemMoved(order: readonly number[], from: number, to: number): number[] {
   const next = [...order];
   const [item] = next.splice(from, 1);
   next.splice(to, 0, item!);
@@ -34,34 +34,40 @@ function moved(order: readonly number[], from: number, to: number): number[] {
  * Searches orders of entry: from the ranking, one technique at a time to another place while that raises the area,
  * then again from the best so far with a few places shaken. Stops after `budget` plans.
  */
-export function search(
+export function localSearch(
   problem: PlanProblem,
-  follow: Follower,
+  follow: PlanSimulator,
   sizes: readonly number[],
   budget: number,
-): Found {
+): SearchResult {
   const count = problem.items.length;
   const ranked = problem.items.map((_, i) => i);
   let evaluations = 0;
-  const evaluate = (order: readonly number[], size: number, ties: Ties): number => {
+  const evaluate = (order: readonly number[], size: number, ties: TieBreak): number => {
     evaluations++;
     return follow.area(order, size, ties);
   };
-  let best: Found = { order: ranked, size: sizes[0] ?? 0, ties: 'rate', area: -Infinity, evaluations: 0 };
-  const consider = (order: readonly number[], size: number, ties: Ties, area: number): void => {
-    const least = best.area === -Infinity ? -Infinity : best.area + worthwhile * Math.abs(best.area);
+  let best: SearchResult = {
+    order: ranked,
+    size: sizes[0] ?? 0,
+    ties: 'rate',
+    area: -Infinity,
+    evaluations: 0,
+  };
+  const consider = (order: readonly number[], size: number, ties: TieBreak, area: number): void => {
+    const least = best.area === -Infinity ? -Infinity : best.area + minImprovement * Math.abs(best.area);
     if (area > least) best = { order, size, ties, area, evaluations };
   };
   for (const size of sizes) consider(ranked, size, 'rate', evaluate(ranked, size, 'rate'));
 
-  const climb = (from: readonly number[], size: number, ties: Ties, area: number): void => {
+  const climb = (from: readonly number[], size: number, ties: TieBreak, area: number): void => {
     let here = from;
     let height = area;
     for (let improved = true; improved && evaluations < budget;) {
       improved = false;
       for (let from = 1; from < count && evaluations < budget; from++) {
         for (let to = 0; to < Math.min(from, reach) && evaluations < budget; to++) {
-          const order = moved(here, from, to);
+          const order = withItemMoved(here, from, to);
           const value = evaluate(order, size, ties);
           if (!(value > height * (1 + 1e-9))) continue;
           here = order;
@@ -75,11 +81,11 @@ export function search(
   // Who enters in four weeks stands among the first; the rest never comes to it.
   const reach = Math.min(count, 16);
   climb(best.order, best.size, best.ties, best.area);
-  const shake = shaker();
+  const shake = seededRandom();
   while (evaluations < budget && count > 2) {
     let order = best.order;
     for (let swaps = 2 + shake(3); swaps > 0; swaps--)
-      order = moved(order, shake(Math.min(count, reach)), shake(reach));
+      order = withItemMoved(order, shake(Math.min(count, reach)), shake(reach));
     const size = sizes[shake(sizes.length)]!;
     const ties = shake(2) === 0 ? 'rate' : 'order';
     const before = evaluations;

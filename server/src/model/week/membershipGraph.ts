@@ -3,17 +3,17 @@
  * the morning, the minutes practised in all, and for how many short days it is not its turn yet. Edges lead to later
  * nodes only.
  */
-import type { Follower } from './planSimulator.ts';
+import type { PlanSimulator } from './planSimulator.ts';
 import type { PlanProblem } from './planProblem.ts';
-import { limits } from './sessions.ts';
+import { sessionLimits } from './sessions.ts';
 
 /** How many techniques the set holds from the first session on. */
-export interface SetRange {
+export interface SetSizeRange {
   readonly fewest: number;
   readonly most: number;
 }
 
-export interface Stays {
+export interface MembershipGraph {
   /** Mornings, by node; the one after the last day among them. */
   readonly day: Uint16Array;
   /** 1 where the technique is in the set until it leaves, 0 where it has left and waits. */
@@ -32,17 +32,23 @@ export interface Stays {
 }
 
 /** Minutes that the graph tells apart: blocks of nearly the same length are taken together, which only raises the bound. */
-const columnMinutes = 5;
+const minuteResolution = 5;
 
 /** Minutes a member can have on a day; 0 only where the rules leave somebody without a block. */
-function stepsOf(follow: Follower, day: number, { fewest, most }: SetRange, room: number): number[] {
+function possibleMinutes(
+  follow: PlanSimulator,
+  day: number,
+  { fewest, most }: SetSizeRange,
+  room: number,
+): number[] {
   const steps = new Set<number>();
   for (let members = Math.max(1, fewest); members <= most; members++) {
     const { blocks, length } = follow.shape(day, members);
     if (blocks === 0) continue;
     // On the first day some may have no room left, and others get their blocks.
     const sure = day > 0 ? Math.floor(blocks / members) : Math.min(1, Math.floor(blocks / members));
-    const top = day > 0 ? Math.ceil(blocks / members) : Math.min(blocks, Math.floor(limits.onOne / length));
+    const top =
+      day > 0 ? Math.ceil(blocks / members) : Math.min(blocks, Math.floor(sessionLimits.onOne / length));
     for (let n = sure; n <= top; n++) if (n * length <= room) steps.add(n * length);
     if (length > room) steps.add(0);
   }
@@ -53,7 +59,7 @@ function stepsOf(follow: Follower, day: number, { fewest, most }: SetRange, room
  * For how many short days it is not one's turn after practice on each day. Those longest unpractised come first: of
  * `most` members at most as many as blocks were handed out since then have rested as short or shorter.
  */
-function waitsAfter(follow: Follower, days: number, most: number): number[] {
+function waitingDaysAfter(follow: PlanSimulator, days: number, most: number): number[] {
   const blocks = Array.from({ length: days }, (_, d) => follow.shape(d, most).blocks);
   return blocks.map((given, a) => {
     let handed = given;
@@ -67,13 +73,18 @@ function waitsAfter(follow: Follower, days: number, most: number): number[] {
   });
 }
 
-interface Place {
+interface NodeState {
   readonly columns: number;
   readonly waits: number;
 }
 
 /** The graph for a technique that has room for so many minutes on the first day. */
-export function staysOf(problem: PlanProblem, follow: Follower, range: SetRange, room: number): Stays {
+export function buildMembershipGraph(
+  problem: PlanProblem,
+  follow: PlanSimulator,
+  range: SetSizeRange,
+  room: number,
+): MembershipGraph {
   const days = problem.minutes.length;
   const session = problem.minutes.map((_, d) => follow.shape(d, range.most).blocks > 0);
   // Turns are sure only where the set is full from the first session on.
@@ -81,28 +92,28 @@ export function staysOf(problem: PlanProblem, follow: Follower, range: SetRange,
   const short = problem.minutes.map(
     (_, d) => sure && session[d]! && follow.shape(d, range.most).blocks < range.most,
   );
-  const waits = sure ? waitsAfter(follow, days, range.most) : problem.minutes.map(() => 0);
+  const waits = sure ? waitingDaysAfter(follow, days, range.most) : problem.minutes.map(() => 0);
   const steps = problem.minutes.map((_, d) =>
-    session[d] ? stepsOf(follow, d, range, d === 0 ? room : limits.onOne) : [0],
+    session[d] ? possibleMinutes(follow, d, range, d === 0 ? room : sessionLimits.onOne) : [0],
   );
   const stride = days + 1;
-  const keyOf = ({ columns, waits }: Place): number => columns * stride + waits;
-  const after = (d: number, { columns, waits: w }: Place, minutes: number): Place =>
+  const keyOf = ({ columns, waits }: NodeState): number => columns * stride + waits;
+  const after = (d: number, { columns, waits: w }: NodeState, minutes: number): NodeState =>
     minutes > 0
-      ? { columns: columns + Math.round(minutes / columnMinutes), waits: waits[d]! }
+      ? { columns: columns + Math.round(minutes / minuteResolution), waits: waits[d]! }
       : { columns, waits: short[d] ? Math.max(0, w - 1) : w };
-  const backOn = (d: number): number => Math.min(days, d + limits.away);
-  const away = (d: number, place: Place): Place => {
+  const backOn = (d: number): number => Math.min(days, d + sessionLimits.away);
+  const away = (d: number, place: NodeState): NodeState => {
     let here = place;
     for (let k = d; k < backOn(d); k++) here = after(k, here, 0);
     return here;
   };
-  const allowed = (d: number, { waits: w }: Place): number[] =>
+  const allowed = (d: number, { waits: w }: NodeState): number[] =>
     short[d] && w > 0 ? steps[d]!.filter((m) => m === 0) : steps[d]!;
 
-  const inside = Array.from({ length: days + 1 }, () => new Map<number, Place>());
-  const outside = Array.from({ length: days + 1 }, () => new Map<number, Place>());
-  const put = (where: Map<number, Place>, place: Place): void => void where.set(keyOf(place), place);
+  const inside = Array.from({ length: days + 1 }, () => new Map<number, NodeState>());
+  const outside = Array.from({ length: days + 1 }, () => new Map<number, NodeState>());
+  const put = (where: Map<number, NodeState>, place: NodeState): void => void where.set(keyOf(place), place);
   for (let d = 0; d < days; d++) {
     if (session[d]) {
       put(inside[d]!, { columns: 0, waits: 0 });
@@ -121,7 +132,7 @@ export function staysOf(problem: PlanProblem, follow: Follower, range: SetRange,
     ...[...inside[d]!.values()].map((place) => ({ d, place, member: true })),
   ]);
   const numbers = new Map(nodes.map(({ d, place, member }, v) => [`${d} ${member} ${keyOf(place)}`, v]));
-  const find = (d: number, member: boolean, place: Place): number =>
+  const find = (d: number, member: boolean, place: NodeState): number =>
     numbers.get(`${d} ${member} ${keyOf(place)}`)!;
   const first = new Int32Array(nodes.length + 1);
   const to: number[] = [];

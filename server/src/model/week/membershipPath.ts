@@ -1,14 +1,14 @@
 /** What one technique gains on its ways through the set, and its best way at given prices: for the bound. */
-import type { Follower } from './planSimulator.ts';
-import { readLevel } from './levelTable.ts';
+import type { PlanSimulator } from './planSimulator.ts';
+import { readLevelTable } from './levelTable.ts';
 import type { LevelTable } from './levelTable.ts';
 import type { PlanProblem } from './planProblem.ts';
-import { limits } from './sessions.ts';
-import type { Stays } from './membershipGraph.ts';
+import { sessionLimits } from './sessions.ts';
+import type { MembershipGraph } from './membershipGraph.ts';
 
 /** One technique on the graph of its stays. */
-export interface Courses {
-  readonly stays: Stays;
+export interface MembershipGains {
+  readonly graph: MembershipGraph;
   /** Gain on the morning of each node. Where ways of different levels meet, the highest counts. */
   readonly gain: Float64Array;
   /** Gain of the days that it stays away for where it leaves at a node; minus infinity where no rule lets it. */
@@ -20,7 +20,7 @@ export interface Courses {
 /** Lowest value of a table between two levels. */
 function lowestBetween(table: LevelTable, low: number, high: number): number {
   const { from, step, values } = table;
-  let least = Math.min(readLevel(table, low), readLevel(table, high));
+  let least = Math.min(readLevelTable(table, low), readLevelTable(table, high));
   const last = Math.min(values.length - 1, Math.floor((high - from) / step));
   for (let k = Math.max(0, Math.ceil((low - from) / step)); k <= last; k++)
     least = Math.min(least, values[k]!);
@@ -28,13 +28,13 @@ function lowestBetween(table: LevelTable, low: number, high: number): number {
 }
 
 /** @param bestOther the highest rate that any other technique can have */
-export function coursesOf(
+export function membershipGains(
   problem: PlanProblem,
-  { walk }: Follower,
+  { dynamics: walk }: PlanSimulator,
   item: number,
-  stays: Stays,
+  stays: MembershipGraph,
   bestOther: number,
-): Courses {
+): MembershipGains {
   const { saved, rate, competentLevel, readyLevel, pinned } = problem.items[item]!;
   const { day, inside, first, to, minutes, leaves, returns, enters } = stays;
   const days = problem.minutes.length;
@@ -61,7 +61,7 @@ export function coursesOf(
     const low = lowest[v]!;
     if (high < 0) continue;
     const d = day[v]!;
-    if (d > 0) gain[v] = readLevel(saved, high) - idle[d - 1]!;
+    if (d > 0) gain[v] = readLevelTable(saved, high) - idle[d - 1]!;
     if (high >= readyLevel) ready[v] = 1;
     for (let e = first[v]!; e < first[v + 1]!; e++)
       reach(to[e]!, walk.next(item, d, low, minutes[e]!), walk.next(item, d, high, minutes[e]!), ready[v]!);
@@ -71,19 +71,19 @@ export function coursesOf(
     if (!(lowestBetween(rate, low, high) < share * bestOther)) continue;
     let sum = 0;
     let [most, least] = [high, low];
-    for (let k = d; k < Math.min(days, d + limits.away); k++) {
+    for (let k = d; k < Math.min(days, d + sessionLimits.away); k++) {
       most = walk.next(item, k, most, 0);
       least = walk.next(item, k, least, 0);
-      sum += readLevel(saved, most) - idle[k]!;
+      sum += readLevelTable(saved, most) - idle[k]!;
     }
     away[v] = sum;
     reach(leaves[v]!, least, most, ready[v]!);
   }
-  return { stays, gain, away, ready };
+  return { graph: stays, gain, away, ready };
 }
 
 /** Prices of one technique's use of what all share, by day. */
-export interface Charges {
+export interface MembershipPrices {
   /** For a place in the set, for a minute, and on short days for a turn: taken by one practised before, or missed by
    *  one who was not. */
   readonly place: Float64Array;
@@ -99,7 +99,7 @@ export interface Charges {
 }
 
 /** The best way at given prices. */
-export interface Course {
+export interface MembershipPath {
   readonly value: number;
   /** Days in the set, rising, with the minutes of practice; 0 minutes and not practised before is a missed turn. */
   readonly stay: readonly { readonly day: number; readonly minutes: number; readonly practised: boolean }[];
@@ -109,11 +109,13 @@ export interface Course {
 }
 
 /** Finds best courses; its memory serves one search after the other. */
-export function courseFinder(nodes: number): (courses: Courses, charges: Charges) => Course {
+export function createPathFinder(
+  nodes: number,
+): (courses: MembershipGains, charges: MembershipPrices) => MembershipPath {
   const value = new Float64Array(nodes);
   const by = new Int32Array(nodes);
   const origin = -1;
-  return ({ stays, gain, away, ready }, { place, minute, taken, missed, entry, reward, must }) => {
+  return ({ graph: stays, gain, away, ready }, { place, minute, taken, missed, entry, reward, must }) => {
     const { day, inside, practised, first, to, minutes, leaves, returns, enters } = stays;
     const count = day.length;
     const days = enters.length;

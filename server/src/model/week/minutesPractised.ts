@@ -1,6 +1,6 @@
 import type { PracticeEntry } from '../core/types.ts';
 
 /** Minutes practised on one day, all techniques together. */
-export function minutesOf(practice: readonly PracticeEntry[], day: number): number {
+export function minutesPractised(practice: readonly PracticeEntry[], day: number): number {
   return practice.reduce((sum, entry) => (entry.day === day ? sum + entry.minutes : sum), 0);
 }

@@ -1,15 +1,15 @@
 /** How far the gain of a plan may fall out: what is uncertain about the techniques and about the runner. */
-import { heavyNodes } from '../rank/gainDistribution.ts';
-import type { RunnerNodes } from '../rank/gainDistribution.ts';
+import { quadratureNodes } from '../rank/gainDistribution.ts';
+import type { QuadratureNodes } from '../rank/gainDistribution.ts';
 import { practiceLogits } from '../skill/rateEstimates.ts';
 import type { SkillPosterior } from '../skill/skillPosterior.ts';
-import type { Prepared } from '../run/preparedModel.ts';
-import { marginal } from '../skill/runnerPosterior.ts';
-import { readTable } from '../core/rateTable.ts';
+import type { PreparedModel } from '../run/preparedModel.ts';
+import { marginalWeights } from '../skill/runnerPosterior.ts';
+import { interpolateTable } from '../core/rateTable.ts';
 import type { RateTable } from '../core/rateTable.ts';
 
 /** A practised technique on some morning: its level with the practice and without. */
-export interface Practised {
+export interface PractisedTechnique {
   readonly id: string;
   readonly saved: RateTable;
   readonly level: number;
@@ -17,13 +17,13 @@ export interface Practised {
 }
 
 /** The 10 and 90 % points of a gain as shares of its mean. */
-export interface Spread {
+export interface PlanGainSpread {
   readonly low: number;
   readonly high: number;
 }
 
 /** The 90 % point of the standard normal distribution. */
-const z = 1.2815515655446004;
+const normalQuantile90 = 1.2815515655446004;
 
 /** Mean and variance of a gain at each node of the runner. */
 interface Moments {
@@ -37,9 +37,13 @@ interface Moments {
  *
  * @param morning its number in the plan: what was worked out for it is kept under it
  */
-export function spreadOf(prepared: Prepared, techniques: readonly Practised[], morning: number): Spread {
+export function planGainSpread(
+  prepared: PreparedModel,
+  techniques: readonly PractisedTechnique[],
+  morning: number,
+): PlanGainSpread {
   const { runner } = prepared;
-  const nodes = heavyNodes(marginal(runner, 'offset'), marginal(runner, 'pressure'));
+  const nodes = quadratureNodes(marginalWeights(runner, 'offset'), marginalWeights(runner, 'pressure'));
   const weights = nodes.rows.flatMap((r) =>
     nodes.columns.map((c) => runner.weights[r * runner.pressures.length + c]!),
   );
@@ -60,41 +64,41 @@ export function spreadOf(prepared: Prepared, techniques: readonly Practised[], m
   if (!(mean > 0) || !(variance > 0)) return { low: 1, high: 1 };
   const shape = (mean * mean) / variance;
   const point = (at: number): number => Math.max(0, 1 - 1 / (9 * shape) + at / (3 * Math.sqrt(shape))) ** 3;
-  return { low: point(-z), high: point(z) };
+  return { low: point(-normalQuantile90), high: point(normalQuantile90) };
 }
 
 /** What one technique's gain is given the runner. */
 function momentsOf(
-  { runner, subjects }: Prepared,
-  { id, saved, level, idle }: Practised,
-  nodes: RunnerNodes,
+  { runner, fittedTechniques: subjects }: PreparedModel,
+  { id, saved, level, idle }: PractisedTechnique,
+  nodes: QuadratureNodes,
   morning: number,
 ): Moments | null {
   const subject = subjects.get(id);
   if (subject === undefined) return null;
   const { posterior, memory } = subject;
   const { difficulty } = subject.technique;
-  const on = [posterior, difficulty, saved, level, idle, runner.lattice, ...nodes.rows, ...nodes.columns];
-  return memory.recall(`gain on morning ${morning}`, on, () => {
+  const on = [posterior, difficulty, saved, level, idle, runner.runnerGrid, ...nodes.rows, ...nodes.columns];
+  return memory.getOrCompute(`gain on morning ${morning}`, on, () => {
     const sums = sumsBySlot(
       posterior,
       practiceLogits(posterior, idle),
       practiceLogits(posterior, level),
       saved,
     );
-    return givenRunner(sums, posterior, runner.slotPriors(difficulty), runner.lossPriors, nodes);
+    return momentsGivenRunner(sums, posterior, runner.slotPriors(difficulty), runner.lossPriors, nodes);
   });
 }
 
 /** Likelihood of a posterior summed over the curves of each slot, loss by loss: alone, times the gain, times its square. */
-type Sums = readonly [Float64Array, Float64Array, Float64Array];
+type MomentSums = readonly [Float64Array, Float64Array, Float64Array];
 
 function sumsBySlot(
   { grid, curves, losses, likelihood, weight, row, rows }: SkillPosterior,
   before: Float64Array,
   after: Float64Array,
   saved: RateTable,
-): Sums {
+): MomentSums {
   const width = losses.count;
   const alone = new Float64Array(grid.slots * width);
   const gains = new Float64Array(grid.slots * width);
@@ -107,7 +111,8 @@ function sumsBySlot(
       if (weight[i]! * rows[row[i]! * width + j]! < 1e-9) continue;
       const seen = likelihood.runs === null ? own : own * likelihood.runs[i * width + j]!;
       const loss = losses.from + j * losses.step;
-      const gain = seen * (readTable(saved, after[i]! - loss) - readTable(saved, before[i]! - loss));
+      const gain =
+        seen * (interpolateTable(saved, after[i]! - loss) - interpolateTable(saved, before[i]! - loss));
       alone[to + j]! += seen;
       gains[to + j]! += gain;
       if (seen > 0) squares[to + j]! += (gain / seen) * gain;
@@ -117,12 +122,12 @@ function sumsBySlot(
 }
 
 /** Puts the prior of each node of the runner on the sums. */
-function givenRunner(
-  sums: Sums,
+function momentsGivenRunner(
+  sums: MomentSums,
   { grid, losses: { count: width } }: SkillPosterior,
   slotPriors: readonly Float64Array[],
   lossPriors: readonly Float64Array[],
-  { rows, columns }: RunnerNodes,
+  { rows, columns }: QuadratureNodes,
 ): Moments {
   const means = new Float64Array(rows.length * columns.length);
   const variances = new Float64Array(means.length);

@@ -42,7 +42,7 @@ export interface PlanProblem {
 }
 
 /** One day of a plan. */
-export interface PlannedDay {
+export interface ScheduledDay {
   /** Numbers of the items in the set. */
   readonly members: readonly number[];
   /** Items that left the set this morning, each with the one that took its place and whether it was competent. */
@@ -58,7 +58,7 @@ export interface PlannedDay {
 }
 
 export interface Schedule {
-  readonly days: readonly PlannedDay[];
+  readonly days: readonly ScheduledDay[];
   /** Techniques the set holds at most. */
   readonly size: number;
   /** Sum over the mornings of the expected gain, in seconds times days. */

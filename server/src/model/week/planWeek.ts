@@ -1,25 +1,25 @@
 /** Plans the coming weeks: the practice set and its blocks, for the greatest area under the expected gain. */
-import { putInOrder } from '../rank/rankingOrder.ts';
-import type { Order } from '../rank/rankingOrder.ts';
-import { plannedMinutes } from '../skill/forecast.ts';
+import { orderCandidates } from '../rank/rankingOrder.ts';
+import type { RankingOrder } from '../rank/rankingOrder.ts';
+import { clampBlockMinutes } from '../skill/forecast.ts';
 import { clamp, finiteOr } from '../core/numbers.ts';
-import type { RankCache } from '../../incremental/memoCache.ts';
+import type { ModelCache } from '../../incremental/memoCache.ts';
 import type { RankInput } from '../run/preparedModel.ts';
 import { leavingShare } from '../rank/practiceSet.ts';
-import { boundInSteps } from './upperBound.ts';
-import { carriedSet, idleSince } from './setFromLogs.ts';
-import { bestOfAll } from './exhaustiveSearch.ts';
-import { follower } from './planSimulator.ts';
-import type { Follower } from './planSimulator.ts';
+import { upperBoundSteps } from './upperBound.ts';
+import { setFromLogs, daysSincePractice } from './setFromLogs.ts';
+import { exhaustiveSearch } from './exhaustiveSearch.ts';
+import { createPlanSimulator } from './planSimulator.ts';
+import type { PlanSimulator } from './planSimulator.ts';
 import { planItems } from './planItems.ts';
 import { blockCounts } from './planProblem.ts';
 import type { PlanProblem, Schedule } from './planProblem.ts';
-import { search } from './localSearch.ts';
-import { restsOf, setSizes } from './sessions.ts';
-import { spreadOf } from './planGainSpread.ts';
-import type { Spread } from './planGainSpread.ts';
-import { atOnce } from './runToCompletion.ts';
-import { gainsOf } from './levelDynamics.ts';
+import { localSearch } from './localSearch.ts';
+import { restsAfterBlocks, possibleSetSizes } from './sessions.ts';
+import { planGainSpread } from './planGainSpread.ts';
+import type { PlanGainSpread } from './planGainSpread.ts';
+import { runToCompletion } from './runToCompletion.ts';
+import { gainForecast } from './levelDynamics.ts';
 
 /** A ranking's input and what is asked of the coming days. */
 export interface PlanInput extends RankInput {
@@ -69,7 +69,7 @@ export interface PlanGain {
  * How good the plan is. `value` is its mean expected gain over the mornings of the horizon, in seconds; no plan that
  * keeps the rules has more than `bound`. Equal where every such plan was looked at.
  */
-export interface PlanGap {
+export interface OptimalityGap {
   readonly method: 'exhaustive' | 'price bound' | 'not bounded';
   readonly value: number;
   readonly bound: number | null;
@@ -84,47 +84,47 @@ export interface Plan {
   readonly forecast: readonly PlanGain[];
   /** Gain on the last morning if each week's minutes of each technique were practised on one day of it. */
   readonly oneSession: { readonly gain: number };
-  readonly gap: PlanGap;
+  readonly gap: OptimalityGap;
   /** Pinned or carried over, and not to be practised, with the reason the ranking gives. */
   readonly notPlanned: readonly { readonly technique: string; readonly reason: string }[];
 }
 
 /** Longest horizon, days: a year. */
-const mostDays = 371;
+const maxHorizonDays = 371;
 /** Days that an exhaustive search may look at. */
-const smallEnough = 4000;
+const exhaustiveDayLimit = 4000;
 
 /** A plan whose gap is worked out only where somebody asks for it: that takes longer than the plan itself. */
-export interface WeekAhead {
+export interface PlanWithDeferredGap {
   /** With a gap whose bound is not known yet, unless every plan was looked at. */
   readonly plan: Plan;
   /** The gap in short steps, between which the caller may see to something else or give up. */
-  readonly gapInSteps: (rounds?: number) => Generator<undefined, PlanGap>;
+  readonly gapSteps: (rounds?: number) => Generator<undefined, OptimalityGap>;
 }
 
 /**
  * Plans the days of `input.minutes`. The same input gives the same plan: the search stops after a fixed number of
  * plans. Runs are not foreseen, neither what they teach nor that they keep skills up.
  */
-export function planWeek(input: PlanInput, cache?: RankCache): Plan {
-  const { plan, gapInSteps } = weekAhead(input, cache);
-  return { ...plan, gap: atOnce(gapInSteps(input.boundRounds)) };
+export function planWeek(input: PlanInput, cache?: ModelCache): Plan {
+  const { plan, gapSteps: gapInSteps } = planWeekDeferringGap(input, cache);
+  return { ...plan, gap: runToCompletion(gapInSteps(input.boundRounds)) };
 }
 
 /** The same as {@link planWeek} with the gap left for later. */
-export function weekAhead(input: PlanInput, cache?: RankCache): WeekAhead {
-  const minutes = input.minutes.slice(0, mostDays).map((m) => clamp(finiteOr(m, 0), 0, 1440));
-  const block = plannedMinutes(input.options.blockMinutes);
+export function planWeekDeferringGap(input: PlanInput, cache?: ModelCache): PlanWithDeferredGap {
+  const minutes = input.minutes.slice(0, maxHorizonDays).map((m) => clamp(finiteOr(m, 0), 0, 1440));
+  const block = clampBlockMinutes(input.options.blockMinutes);
   const pinned = new Set(input.pin);
-  const [mostInSet = 0] = setSizes(minutes, block, { pinned: 0, carried: 0 });
-  const carried = carriedSet(input.logs.practice, input.asOfDay, mostInSet);
+  const [mostInSet = 0] = possibleSetSizes(minutes, block, { pinned: 0, carried: 0 });
+  const carried = setFromLogs(input.logs.practice, input.asOfDay, mostInSet);
   // What is in the run is planned for as well: it may still be in the set, or lower than what it could be.
   const asked: RankInput = { ...input, options: { ...input.options, all: true } };
-  const order = putInOrder(asked, cache);
+  const order = orderCandidates(asked, cache);
   const items = planItems(asked, order, {
     pinned,
     carried: new Set(carried),
-    idle: idleSince(input.logs.practice, input.asOfDay),
+    idle: daysSincePractice(input.logs.practice, input.asOfDay),
     days: minutes.length,
   });
   const problem: PlanProblem = {
@@ -134,73 +134,76 @@ export function weekAhead(input: PlanInput, cache?: RankCache): WeekAhead {
     leavingShare,
     constants: order.prepared.constants,
   };
-  const follow = follower(problem);
+  const follow = createPlanSimulator(problem);
   const staying = {
     pinned: items.filter((item) => item.pinned).length,
     carried: items.filter((item) => item.carried).length,
   };
-  const sizes = setSizes(minutes, block, staying);
+  const sizes = possibleSetSizes(minutes, block, staying);
   const { schedule, gap } = bestPlan(problem, follow, sizes, { ...input, boundRounds: 0 });
   const plan: Plan = {
     asOfDay: input.asOfDay,
-    ...written(problem, schedule, input.asOfDay),
-    ...forecastOf(problem, follow, schedule, order, input.asOfDay),
+    ...datedSchedule(problem, schedule, input.asOfDay),
+    ...forecastGains(problem, follow, schedule, order, input.asOfDay),
     gap,
-    notPlanned: notPlanned(
+    notPlanned: unplannedTechniques(
       order,
       items.map(({ id }) => id),
       [...pinned, ...carried],
       input.options.leaveOut ?? [],
     ),
   };
-  return { plan, gapInSteps: (rounds) => gapInSteps(problem, follow, sizes, schedule, gap, rounds) };
+  return { plan, gapSteps: (rounds) => optimalityGapSteps(problem, follow, sizes, schedule, gap, rounds) };
 }
 
 /** Rounds in which the bound is lowered where nothing else is asked. */
-const usualRounds = 120;
+const defaultBoundRounds = 120;
 
 /** How far from the best there is a plan can be, in short steps. `gap` is what is known of it. */
-function* gapInSteps(
+function* optimalityGapSteps(
   problem: PlanProblem,
-  follow: Follower,
+  follow: PlanSimulator,
   sizes: readonly number[],
   schedule: Schedule,
-  gap: PlanGap,
-  rounds = usualRounds,
-): Generator<undefined, PlanGap> {
+  gap: OptimalityGap,
+  rounds = defaultBoundRounds,
+): Generator<undefined, OptimalityGap> {
   if (gap.method === 'exhaustive' || rounds <= 0) return gap;
   // The size of the plan first: its bound is mostly the highest, and the others need few rounds then.
   const inTurn = [schedule.size, ...sizes.filter((size) => size !== schedule.size)];
-  const bound = yield* boundInSteps(problem, follow, inTurn, schedule.area, rounds);
+  const bound = yield* upperBoundSteps(problem, follow, inTurn, schedule.area, rounds);
   return { method: 'price bound', value: gap.value, bound: bound / Math.max(1, problem.minutes.length) };
 }
 
 /** The best plan found, and how far from the best there is it can be. */
 export function bestPlan(
   problem: PlanProblem,
-  follow: Follower,
+  follow: PlanSimulator,
   sizes: readonly number[],
-  { evaluations = 600, boundRounds = usualRounds }: Pick<PlanInput, 'evaluations' | 'boundRounds'>,
-): { readonly schedule: Schedule; readonly gap: PlanGap } {
+  { evaluations = 600, boundRounds = defaultBoundRounds }: Pick<PlanInput, 'evaluations' | 'boundRounds'>,
+): { readonly schedule: Schedule; readonly gap: OptimalityGap } {
   const mornings = Math.max(1, problem.minutes.length);
-  const few = sizes.length > 0 ? bestOfAll(problem, follow, sizes, smallEnough) : null;
+  const few = sizes.length > 0 ? exhaustiveSearch(problem, follow, sizes, exhaustiveDayLimit) : null;
   if (few !== null) {
     const value = few.schedule.area / mornings;
     return { schedule: few.schedule, gap: { method: 'exhaustive', value, bound: value } };
   }
-  const found = search(problem, follow, sizes, evaluations);
+  const found = localSearch(problem, follow, sizes, evaluations);
   const schedule = follow.plan(found.order, found.size, found.ties);
-  const gap: PlanGap = { method: 'not bounded', value: schedule.area / mornings, bound: null };
-  return { schedule, gap: atOnce(gapInSteps(problem, follow, sizes, schedule, gap, boundRounds)) };
+  const gap: OptimalityGap = { method: 'not bounded', value: schedule.area / mornings, bound: null };
+  return {
+    schedule,
+    gap: runToCompletion(optimalityGapSteps(problem, follow, sizes, schedule, gap, boundRounds)),
+  };
 }
 
-function written({ items }: PlanProblem, { days }: Schedule, asOfDay: number) {
+function datedSchedule({ items }: PlanProblem, { days }: Schedule, asOfDay: number) {
   const id = (item: number): string => items[item]!.id;
   const first = days.find(({ blocks }) => blocks.length > 0);
   return {
     set: (first?.members ?? []).map(id),
     days: days.map(({ members, blocks, length }, d): PlanDay => {
-      const rests = restsOf({ blocks: blocks.length, length });
+      const rests = restsAfterBlocks({ blocks: blocks.length, length });
       return {
         day: asOfDay + d,
         set: members.map(id),
@@ -219,17 +222,17 @@ function written({ items }: PlanProblem, { days }: Schedule, asOfDay: number) {
 }
 
 /** Mornings at which the spread is worked out; in between it is drawn out evenly. */
-function spreadMornings(days: number): number[] {
+function spreadSampleDays(days: number): number[] {
   const wanted = [1, 3, 7];
   for (let d = 14; d < days; d += 7) wanted.push(d);
   return [...new Set([...wanted.filter((d) => d < days), days])];
 }
 
-function forecastOf(
+function forecastGains(
   problem: PlanProblem,
-  follow: Follower,
+  follow: PlanSimulator,
   schedule: Schedule,
-  order: Order,
+  order: RankingOrder,
   asOfDay: number,
 ) {
   const { items } = problem;
@@ -237,16 +240,16 @@ function forecastOf(
   const counts = blockCounts(problem, schedule);
   const made = counts.map((row) => Float64Array.from(row, (n, d) => n * schedule.days[d]!.length));
   const practised = [...items.keys()].filter((i) => made[i]!.some((m) => m > 0));
-  const ways = new Map(practised.map((i) => [i, gainsOf(problem, follow.walk, i, made[i]!)]));
-  const idle = new Map(practised.map((i) => [i, gainsOf(problem, follow.walk, i, []).levels]));
-  const worth = new Map(order.placed.map(({ candidate }) => [candidate.id, candidate.worth]));
+  const ways = new Map(practised.map((i) => [i, gainForecast(problem, follow.dynamics, i, made[i]!)]));
+  const idle = new Map(practised.map((i) => [i, gainForecast(problem, follow.dynamics, i, []).levels]));
+  const worth = new Map(order.ranked.map(({ candidate }) => [candidate.id, candidate.worth]));
   const totals = Array.from({ length: days }, (_, d) =>
     practised.reduce((sum, i) => sum + ways.get(i)!.gains[d]!, 0),
   );
 
-  const mornings = spreadMornings(days);
-  const spreads = mornings.map((morning): Spread =>
-    spreadOf(
+  const mornings = spreadSampleDays(days);
+  const spreads = mornings.map((morning): PlanGainSpread =>
+    planGainSpread(
       order.prepared,
       practised.flatMap((i) => {
         const valued = worth.get(items[i]!.id);
@@ -258,7 +261,7 @@ function forecastOf(
       morning,
     ),
   );
-  const between = (morning: number): Spread => {
+  const between = (morning: number): PlanGainSpread => {
     const after = Math.max(
       0,
       mornings.findIndex((m) => m >= morning),
@@ -274,12 +277,17 @@ function forecastOf(
       const { low, high } = between(d + 1);
       return { day: asOfDay + d + 1, gain, low: gain * low, high: gain * high };
     }),
-    oneSession: { gain: practised.reduce((sum, i) => sum + crammed(problem, follow, i, made[i]!), 0) },
+    oneSession: { gain: practised.reduce((sum, i) => sum + oneSessionGain(problem, follow, i, made[i]!), 0) },
   };
 }
 
 /** Gain on the last morning where each week's minutes all come on the day of the week that has most. */
-function crammed(problem: PlanProblem, follow: Follower, item: number, made: Float64Array): number {
+function oneSessionGain(
+  problem: PlanProblem,
+  follow: PlanSimulator,
+  item: number,
+  made: Float64Array,
+): number {
   const days = made.length;
   const packed = new Float64Array(days);
   for (let from = 0; from < days; from += 7) {
@@ -287,11 +295,11 @@ function crammed(problem: PlanProblem, follow: Follower, item: number, made: Flo
     const day = week.reduce((best, d) => (problem.minutes[d]! > problem.minutes[best]! ? d : best), from);
     packed[day] = week.reduce((sum, d) => sum + made[d]!, 0);
   }
-  return gainsOf(problem, follow.walk, item, packed).gains.at(-1) ?? 0;
+  return gainForecast(problem, follow.dynamics, item, packed).gains.at(-1) ?? 0;
 }
 
-function notPlanned(
-  { skipped, prepared }: Order,
+function unplannedTechniques(
+  { skipped, prepared }: RankingOrder,
   planned: readonly string[],
   wanted: readonly string[],
   leaveOut: readonly string[],
@@ -299,6 +307,6 @@ function notPlanned(
   const inPlan = new Set(planned);
   const reasons = new Map(skipped.map(({ technique, reason }) => [technique, reason]));
   return [...new Set(wanted)]
-    .filter((id) => !inPlan.has(id) && !leaveOut.includes(id) && prepared.subjects.has(id))
+    .filter((id) => !inPlan.has(id) && !leaveOut.includes(id) && prepared.fittedTechniques.has(id))
     .map((technique) => ({ technique, reason: reasons.get(technique) ?? 'What it needs is not ready yet.' }));
 }

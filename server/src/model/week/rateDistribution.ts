@@ -8,35 +8,38 @@ import type { RateTable } from '../core/rateTable.ts';
 import { levelStep } from './levelTable.ts';
 
 /** Shares of the posterior at one level, from bin `first` on. Bin b stands for point b · `stride` of a table of rates. */
-interface Row {
+interface LevelRow {
   readonly first: number;
   readonly shares: Float64Array;
 }
 
 /** Points of a table of rates to a bin: a rate between two of them counts for both, as in reading the table. */
-const stride = 2;
+const pointsPerBin = 2;
 
 /** Parts of the posterior that are lighter are left out: all of them together stay below a ten-thousandth. */
-const leastShare = 1e-9;
+const negligibleMass = 1e-9;
 
 /** What can be asked of one posterior; rows are worked out once each, when they are first asked for. */
-export interface RateShares {
+export interface RateDistribution {
   /** Expected value at level `index` · {@link levelStep} of a function of the rate in a run. */
   readonly expected: (index: number, table: RateTable) => number;
 }
 
 /** @param like a table of the kind that will be asked about: all have their points at the same log odds */
-export function rateShares(posterior: SkillPosterior, { from, step, values }: RateTable): RateShares {
+export function rateDistribution(
+  posterior: SkillPosterior,
+  { from, step, values }: RateTable,
+): RateDistribution {
   const { losses, rows, weight, row } = posterior;
   const width = losses.count;
-  const bins = (values.length - 1) / stride + 1;
-  const binStep = step * stride;
+  const bins = (values.length - 1) / pointsPerBin + 1;
+  const binStep = step * pointsPerBin;
   const fall = losses.step / binStep;
-  const spans = spansOf(posterior);
-  const known = new Map<number, Row>();
+  const spans = lossSpans(posterior);
+  const known = new Map<number, LevelRow>();
   const shares = new Float64Array(bins);
 
-  const rowAt = (index: number): Row => {
+  const rowAt = (index: number): LevelRow => {
     shares.fill(0);
     const x = practiceLogits(posterior, index * levelStep);
     for (let i = 0; i < x.length; i++) {
@@ -68,7 +71,7 @@ export function rateShares(posterior: SkillPosterior, { from, step, values }: Ra
       let own = known.get(index);
       if (own === undefined) known.set(index, (own = rowAt(index)));
       let sum = 0;
-      for (let b = 0, v = own.first * stride; b < own.shares.length; b++, v += stride)
+      for (let b = 0, v = own.first * pointsPerBin; b < own.shares.length; b++, v += pointsPerBin)
         sum += own.shares[b]! * table.values[v]!;
       return sum;
     },
@@ -76,15 +79,15 @@ export function rateShares(posterior: SkillPosterior, { from, step, values }: Ra
 }
 
 /** For each curve, the first of its losses that carry weight and the one after the last. */
-function spansOf({ losses, rows, weight, row }: SkillPosterior): Int32Array {
+function lossSpans({ losses, rows, weight, row }: SkillPosterior): Int32Array {
   const width = losses.count;
   const spans = new Int32Array(2 * weight.length);
   for (let i = 0; i < weight.length; i++) {
     const at = row[i]! * width;
     let start = 0;
     let end = width;
-    while (start < end && weight[i]! * rows[at + start]! < leastShare) start++;
-    while (end > start && weight[i]! * rows[at + end - 1]! < leastShare) end--;
+    while (start < end && weight[i]! * rows[at + start]! < negligibleMass) start++;
+    while (end > start && weight[i]! * rows[at + end - 1]! < negligibleMass) end--;
     spans[2 * i] = start;
     spans[2 * i + 1] = end;
   }

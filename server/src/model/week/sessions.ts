@@ -2,7 +2,7 @@
 import { clamp, finiteOr } from '../core/numbers.ts';
 
 /** The limits that every session keeps: common practice of runners, no source. */
-export const limits = {
+export const sessionLimits = {
   /** Minutes of a block. */
   shortest: 20,
   longest: 30,
@@ -22,29 +22,29 @@ export const limits = {
 } as const;
 
 /** The blocks of one day: all of one length. */
-export interface Shape {
+export interface SessionShape {
   readonly blocks: number;
   /** Minutes of each. */
   readonly length: number;
 }
 
-export const noBlocks: Shape = { blocks: 0, length: 0 };
+export const emptySession: SessionShape = { blocks: 0, length: 0 };
 
 /** Minutes of rest after each block; nothing after the last. */
-export function restsOf({ blocks, length }: Shape): number[] {
+export function restsAfterBlocks({ blocks, length }: SessionShape): number[] {
   let since = 0;
   return Array.from({ length: blocks }, (_, b) => {
     since += length;
     if (b === blocks - 1) return 0;
-    if (since < limits.hour) return limits.rest;
+    if (since < sessionLimits.hour) return sessionLimits.rest;
     since = 0;
-    return limits.longRest;
+    return sessionLimits.longRest;
   });
 }
 
 /** Minutes that a day's blocks and rests take. */
-export function minutesOf(shape: Shape): number {
-  return shape.blocks * shape.length + restsOf(shape).reduce((a, b) => a + b, 0);
+export function shapeMinutes(shape: SessionShape): number {
+  return shape.blocks * shape.length + restsAfterBlocks(shape).reduce((a, b) => a + b, 0);
 }
 
 /**
@@ -55,15 +55,16 @@ export function minutesOf(shape: Shape): number {
  * @param asked length of a block, minutes
  * @param techniques how many the blocks are shared between
  */
-export function shapeOf(minutes: number, asked: number, techniques: number): Shape {
+export function fitSession(minutes: number, asked: number, techniques: number): SessionShape {
   const free = clamp(finiteOr(minutes, 0), 0, 1440);
-  const wanted = clamp(finiteOr(asked, 25), limits.shortest, limits.longest);
-  let best = noBlocks;
+  const wanted = clamp(finiteOr(asked, 25), sessionLimits.shortest, sessionLimits.longest);
+  let best = emptySession;
   let nearest = Infinity;
   for (let blocks = 1; techniques > 0; blocks++) {
-    const length = longestThatFits(blocks, free, techniques);
+    const length = longestBlockThatFits(blocks, free, techniques);
     if (length === 0) break;
-    if (free >= limits.twoHours && blocks < Math.min(limits.setOfTwoHours, techniques)) continue;
+    if (free >= sessionLimits.twoHours && blocks < Math.min(sessionLimits.setOfTwoHours, techniques))
+      continue;
     const away = Math.abs(length - wanted);
     // A block more for each technique to have one may be a minute further off.
     if (away > nearest + (blocks <= techniques ? 1 : 0)) continue;
@@ -74,10 +75,10 @@ export function shapeOf(minutes: number, asked: number, techniques: number): Sha
 }
 
 /** Most whole minutes a block can have when so many are to fit; 0 where not even the shortest do. */
-function longestThatFits(blocks: number, free: number, techniques: number): number {
-  const most = Math.floor(limits.onOne / Math.ceil(blocks / techniques));
-  for (let length = Math.min(limits.longest, most); length >= limits.shortest; length--) {
-    if (minutesOf({ blocks, length }) <= free) return length;
+function longestBlockThatFits(blocks: number, free: number, techniques: number): number {
+  const most = Math.floor(sessionLimits.onOne / Math.ceil(blocks / techniques));
+  for (let length = Math.min(sessionLimits.longest, most); length >= sessionLimits.shortest; length--) {
+    if (shapeMinutes({ blocks, length }) <= free) return length;
   }
   return 0;
 }
@@ -88,22 +89,22 @@ function longestThatFits(blocks: number, free: number, techniques: number): numb
  *
  * @param staying techniques that must keep their place
  */
-export function setSizes(
+export function possibleSetSizes(
   days: readonly number[],
   asked: number,
   staying: { readonly pinned: number; readonly carried: number },
 ): number[] {
   const counts = days
-    .map((minutes) => shapeOf(minutes, asked, limits.set).blocks)
+    .map((minutes) => fitSession(minutes, asked, sessionLimits.set).blocks)
     .filter((blocks) => blocks > 0);
   if (counts.length === 0) return [];
   const longest = Math.min(
-    limits.set,
+    sessionLimits.set,
     counts.reduce((a, b) => Math.max(a, b)),
   );
   const most = Math.max(longest, staying.pinned);
-  const twoHours = days.some((minutes) => minutes >= limits.twoHours);
-  const shortest = twoHours ? limits.setOfTwoHours : counts.reduce((a, b) => Math.min(a, b));
+  const twoHours = days.some((minutes) => minutes >= sessionLimits.twoHours);
+  const shortest = twoHours ? sessionLimits.setOfTwoHours : counts.reduce((a, b) => Math.min(a, b));
   const least = Math.min(most, Math.max(shortest, staying.pinned, staying.carried));
   return Array.from({ length: most - least + 1 }, (_, n) => most - n);
 }

@@ -2,7 +2,7 @@
 import type { PracticeEntry } from '../core/types.ts';
 
 /** Days for which a technique stays in the set without being practised. */
-export const carriesFor = 7;
+export const setRetentionDays = 7;
 
 /**
  * Techniques in the set on a morning: practised within the last seven days, unless a later day practised as many
@@ -10,7 +10,7 @@ export const carriesFor = 7;
  *
  * @param size techniques the set holds at most
  */
-export function carriedSet(practice: readonly PracticeEntry[], asOfDay: number, size: number): string[] {
+export function setFromLogs(practice: readonly PracticeEntry[], asOfDay: number, size: number): string[] {
   const days = new Map<number, Set<string>>();
   for (const { day, technique, minutes } of practice) {
     if (!(day <= asOfDay && minutes > 0)) continue;
@@ -20,7 +20,7 @@ export function carriedSet(practice: readonly PracticeEntry[], asOfDay: number, 
   const since = new Map<string, number>();
   const replaced = new Set<string>();
   for (const [day, techniques] of latest) {
-    if (day >= asOfDay - carriesFor) {
+    if (day >= asOfDay - setRetentionDays) {
       for (const id of techniques) if (!replaced.has(id) && !since.has(id)) since.set(id, day);
       if (techniques.size < size) continue;
       for (const id of new Set(latest.flatMap(([, all]) => [...all]))) {
@@ -28,19 +28,20 @@ export function carriedSet(practice: readonly PracticeEntry[], asOfDay: number, 
       }
     } else {
       // How long it has been in the set without a gap of more than seven days.
-      for (const id of techniques) if ((since.get(id) ?? Infinity) - day <= carriesFor) since.set(id, day);
+      for (const id of techniques)
+        if ((since.get(id) ?? Infinity) - day <= setRetentionDays) since.set(id, day);
     }
   }
   // Within the last seven days the first day of practice counts, too.
   for (const [day, techniques] of latest) {
-    if (day < asOfDay - carriesFor) break;
+    if (day < asOfDay - setRetentionDays) break;
     for (const id of techniques) if (since.has(id)) since.set(id, Math.min(since.get(id)!, day));
   }
   return [...since].sort((a, b) => a[1] - b[1] || (a[0] < b[0] ? -1 : 1)).map(([id]) => id);
 }
 
 /** Days since each technique was last practised. */
-export function idleSince(practice: readonly PracticeEntry[], asOfDay: number): Map<string, number> {
+export function daysSincePractice(practice: readonly PracticeEntry[], asOfDay: number): Map<string, number> {
   const idle = new Map<string, number>();
   for (const { day, technique, minutes } of practice) {
     if (!(day <= asOfDay && minutes > 0)) continue;

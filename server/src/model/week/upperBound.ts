@@ -3,29 +3,29 @@
  * share the minutes, the places and the turns of each day; with a price on each they part, and each takes its own best
  * course by dynamic programming. Any prices give a bound; they are moved by subgradients towards the lowest.
  */
-import { courseFinder, coursesOf } from './membershipPath.ts';
-import type { Charges, Courses } from './membershipPath.ts';
-import { isOpen, noteReady, rateAt } from './planSimulator.ts';
-import type { Follower } from './planSimulator.ts';
-import { roomToday } from './allocateBlocks.ts';
-import { limits } from './sessions.ts';
+import { createPathFinder, membershipGains } from './membershipPath.ts';
+import type { MembershipPrices, MembershipGains } from './membershipPath.ts';
+import { areNeedsReady, markReady, itemRate } from './planSimulator.ts';
+import type { PlanSimulator } from './planSimulator.ts';
+import { minutesAvailable } from './allocateBlocks.ts';
+import { sessionLimits } from './sessions.ts';
 import type { PlanProblem } from './planProblem.ts';
-import { staysOf } from './membershipGraph.ts';
-import type { SetRange, Stays } from './membershipGraph.ts';
-import { atOnce } from './runToCompletion.ts';
+import { buildMembershipGraph } from './membershipGraph.ts';
+import type { SetSizeRange, MembershipGraph } from './membershipGraph.ts';
+import { runToCompletion } from './runToCompletion.ts';
 
 /** Item that must not be entered before its need is ready. */
-interface Arc {
+interface NeedArc {
   readonly item: number;
   readonly need: number;
 }
 
 /** The first morning on which a technique could be ready for what needs it, in the set from `start` on. */
-function readyFrom(
+function earliestReadyDay(
   problem: PlanProblem,
-  { walk }: Follower,
+  { dynamics: walk }: PlanSimulator,
   item: number,
-  { day, first, to, minutes, enters, inside }: Stays,
+  { day, first, to, minutes, enters, inside }: MembershipGraph,
   start: number,
 ): number {
   const { readyLevel } = problem.items[item]!;
@@ -47,21 +47,21 @@ function readyFrom(
 }
 
 /** The earliest day on which each item could be entered: when what it needs could be ready. */
-function earliestEntries(
+function earliestEntryDays(
   problem: PlanProblem,
-  follow: Follower,
-  staysBy: readonly Stays[],
+  follow: PlanSimulator,
+  staysBy: readonly MembershipGraph[],
 ): readonly number[] {
   const { items } = problem;
   const starts = items.map(() => 0);
-  const readyOn = items.map((_, i) => readyFrom(problem, follow, i, staysBy[i]!, 0));
+  const readyOn = items.map((_, i) => earliestReadyDay(problem, follow, i, staysBy[i]!, 0));
   for (let round = 0; round < items.length; round++) {
     let changed = false;
     items.forEach(({ needs }, i) => {
       const start = needs.reduce((latest, need) => Math.max(latest, readyOn[need]!), 0);
       if (start <= starts[i]!) return;
       starts[i] = start;
-      readyOn[i] = readyFrom(problem, follow, i, staysBy[i]!, start);
+      readyOn[i] = earliestReadyDay(problem, follow, i, staysBy[i]!, start);
       changed = true;
     });
     if (!changed) break;
@@ -78,25 +78,25 @@ function earliestEntries(
  */
 export function upperBound(
   problem: PlanProblem,
-  follow: Follower,
+  follow: PlanSimulator,
   sizes: readonly number[],
   area: number,
   rounds: number,
 ): number {
-  return atOnce(boundInSteps(problem, follow, sizes, area, rounds));
+  return runToCompletion(upperBoundSteps(problem, follow, sizes, area, rounds));
 }
 
 /** The same as {@link upperBound} in short steps, between which the caller may see to something else or give up. */
-export function* boundInSteps(
+export function* upperBoundSteps(
   problem: PlanProblem,
-  follow: Follower,
+  follow: PlanSimulator,
   sizes: readonly number[],
   area: number,
   rounds: number,
 ): Generator<undefined, number> {
   let most = area;
   for (const size of sizes) {
-    const bound = yield* boundFor(problem, follow, size, area, rounds, most);
+    const bound = yield* boundForSize(problem, follow, size, area, rounds, most);
     most = Math.max(most, bound);
   }
   return most;
@@ -105,13 +105,13 @@ export function* boundInSteps(
 /** What stays of the last direction in the next: subgradients alone go to and fro. */
 const momentum = 0.7;
 /** Rounds without a lower bound after which steps are shortened, and by how much. */
-const patience = 6;
-const shortening = 0.8;
+const roundsBeforeShrink = 6;
+const stepShrinkFactor = 0.8;
 
 /** The bound for one size of the set; it need not be lowered below `enough`. */
-function* boundFor(
+function* boundForSize(
   problem: PlanProblem,
-  follow: Follower,
+  follow: PlanSimulator,
   size: number,
   area: number,
   rounds: number,
@@ -122,20 +122,20 @@ function* boundFor(
   const sessions = [...problem.minutes.keys()].filter((d) => follow.shape(d, size).blocks > 0);
   if (size === 0 || sessions.length === 0) return Math.max(0, area);
   const morning = {
-    level: follow.walk.start,
+    level: follow.dynamics.start,
     ready: new Uint8Array(items.length),
     gone: new Uint8Array(items.length),
   };
-  noteReady(problem, morning);
-  const open = items.map((_, i) => isOpen(problem, i, morning));
+  markReady(problem, morning);
+  const open = items.map((_, i) => areNeedsReady(problem, i, morning));
   // As many as the set holds on the first morning at least: it never shrinks after.
-  const able = items.filter(({ pinned }, i) => open[i] && (pinned || rateAt(problem, i, morning) > 0));
-  const range: SetRange = { fewest: Math.min(size, able.length), most: size };
+  const able = items.filter(({ pinned }, i) => open[i] && (pinned || itemRate(problem, i, morning) > 0));
+  const range: SetSizeRange = { fewest: Math.min(size, able.length), most: size };
   const full = range.fewest === size;
-  const graphs = new Map<number, Stays>();
+  const graphs = new Map<number, MembershipGraph>();
   const staysBy = items.map((_, i) => {
-    const room = Math.max(0, roomToday(problem, i, 0));
-    const known = graphs.get(room) ?? staysOf(problem, follow, range, room);
+    const room = Math.max(0, minutesAvailable(problem, i, 0));
+    const known = graphs.get(room) ?? buildMembershipGraph(problem, follow, range, room);
     graphs.set(room, known);
     return known;
   });
@@ -143,24 +143,24 @@ function* boundFor(
   const tops = items.map(({ rate, opens, pinned }) =>
     pinned ? Infinity : rate.values.reduce((a, b) => Math.max(a, b), opens),
   );
-  const courses: Courses[] = [];
+  const courses: MembershipGains[] = [];
   for (const i of items.keys()) {
     const bestOther = tops.reduce((a, b, j) => (j === i ? a : Math.max(a, b)), 0);
-    courses.push(coursesOf(problem, follow, i, staysBy[i]!, bestOther));
+    courses.push(membershipGains(problem, follow, i, staysBy[i]!, bestOther));
     yield;
   }
-  const arcs = items.flatMap(({ needs }, item): Arc[] =>
+  const arcs = items.flatMap(({ needs }, item): NeedArc[] =>
     needs
-      .filter((need) => items[need]!.readyLevel > follow.walk.start[need]!)
+      .filter((need) => items[need]!.readyLevel > follow.dynamics.start[need]!)
       .map((need) => ({ item, need })),
   );
-  const earliest = earliestEntries(problem, follow, staysBy);
+  const earliest = earliestEntryDays(problem, follow, staysBy);
   // What is in the set already stays, unless it may leave on the first morning; then it stays away for some days.
   const firstDay = sessions[0]!;
   const allFit = items.filter(({ carried }, i) => carried && open[i]).length <= size;
   const carried = items.map((item, i) => allFit && item.carried && open[i]);
   const must = courses.map(
-    ({ stays, away }, i) => carried[i]! && away[stays.enters[firstDay]!] === -Infinity,
+    ({ graph: stays, away }, i) => carried[i]! && away[stays.enters[firstDay]!] === -Infinity,
   );
 
   const capacity = problem.minutes.map((_, d) => {
@@ -191,7 +191,7 @@ function* boundFor(
   const usual = [...tops].sort((a, b) => b - a).filter((top) => top < Infinity)[2 * size - 1] ?? 0;
   for (const d of sessions) prices[d] = (usual / 60) * 0.5 * (days - d) * blockMinutes;
 
-  const find = courseFinder(Math.max(...staysBy.map(({ day }) => day.length)));
+  const find = createPathFinder(Math.max(...staysBy.map(({ day }) => day.length)));
   const charges = {
     place: prices.subarray(placeAt, turnAt),
     minute: new Float64Array(days),
@@ -228,12 +228,12 @@ function* boundFor(
           else reward[d]! += rest;
         }
       });
-      const late = carried[i]! ? firstDay + limits.away : 0;
+      const late = carried[i]! ? firstDay + sessionLimits.away : 0;
       for (let d = 0; d < days; d++) {
         const barred = carried[i]! && d !== firstDay && (must[i]! || d < late);
         if (d < earliest[i]! || barred) entry[d] = Infinity;
       }
-      const course = find(courses[i]!, { ...charges, must: must[i]! } satisfies Charges);
+      const course = find(courses[i]!, { ...charges, must: must[i]! } satisfies MembershipPrices);
       total += course.value;
       for (const { day, minutes, practised } of course.stay) {
         spare[day]! -= minutes / blockMinutes;
@@ -261,8 +261,8 @@ function* boundFor(
     if (best === Infinity || total < best - 1e-6 * Math.abs(best)) {
       best = total;
       idle = 0;
-    } else if (++idle >= patience) {
-      pace *= shortening;
+    } else if (++idle >= roundsBeforeShrink) {
+      pace *= stepShrinkFactor;
       idle = 0;
     }
     let square = 0;

@@ -16,7 +16,7 @@ export interface ReportedFinding {
 }
 
 /** A finding with everything that the other forms of the report need. */
-export interface PlacedFinding extends ReportedFinding {
+export interface LocatedFinding extends ReportedFinding {
   readonly uri: string;
   readonly related: readonly {
     readonly uri: string;
@@ -39,11 +39,11 @@ export interface PlacedFinding extends ReportedFinding {
  * @param textOf a file's text by its URI
  * @param nameOf a file's name for people by its URI
  */
-export function placeFindings(
+export function locateFindings(
   findings: readonly Finding[],
   textOf: (uri: string) => string | undefined,
   nameOf: (uri: string) => string,
-): PlacedFinding[] {
+): LocatedFinding[] {
   const indices = new Map<string, LineIndex>();
   const range = (uri: string, span: { readonly start: number; readonly end: number }): Range => {
     let index = indices.get(uri);
@@ -77,7 +77,7 @@ export function placeFindings(
 }
 
 /** What `check --json` prints. */
-export function checkReport(placed: readonly PlacedFinding[]): { findings: ReportedFinding[] } {
+export function checkReport(placed: readonly LocatedFinding[]): { findings: ReportedFinding[] } {
   return {
     findings: placed.map(({ file, range, code, severity, message, fixable }) => ({
       file,

@@ -1,9 +1,9 @@
-import { countSeverities, type PlacedFinding } from './checkReport.ts';
-import { counted, listed } from '../../text/format.ts';
+import { countSeverities, type LocatedFinding } from './checkReport.ts';
+import { formatCount, formatList } from '../../text/format.ts';
 import type { Position } from '../../text/lineIndex.ts';
-import { plainText, type Style } from '../../text/terminalText.ts';
+import { sanitizeForTerminal, type TextStyle } from '../../text/terminalText.ts';
 
-export interface CheckedWhat {
+export interface CheckSummary {
   /** Number of files looked at. */
   readonly files: number;
   /** Dates for which forecasts were made, one for each route that differs. */
@@ -11,43 +11,45 @@ export interface CheckedWhat {
 }
 
 /** Findings for people: grouped by file, a place to click on first, and a line that sums them up. */
-export function checkText(placed: readonly PlacedFinding[], what: CheckedWhat, style: Style): string {
+export function checkText(placed: readonly LocatedFinding[], what: CheckSummary, style: TextStyle): string {
   const lines: string[] = [];
   let file: string | undefined;
   for (const finding of placed) {
     if (file !== undefined && file !== finding.file) lines.push('');
     file = finding.file;
-    const place = style.bold(`${plainText(finding.file)}:${spoken(finding.range.start)}`);
+    const place = style.bold(`${sanitizeForTerminal(finding.file)}:${formatPosition(finding.range.start)}`);
     lines.push(
-      `${place}  ${finding.severity}  ${plainText(finding.message)}  ${style.dim(`[${finding.code}]`)}`,
+      `${place}  ${finding.severity}  ${sanitizeForTerminal(finding.message)}  ${style.dim(`[${finding.code}]`)}`,
     );
     for (const { file: other, range, message } of finding.related)
-      lines.push(`    ${style.dim(`${plainText(other)}:${spoken(range.start)}  ${plainText(message)}`)}`);
+      lines.push(
+        `    ${style.dim(`${sanitizeForTerminal(other)}:${formatPosition(range.start)}  ${sanitizeForTerminal(message)}`)}`,
+      );
   }
   if (lines.length > 0) lines.push('');
   lines.push(summary(placed, what));
   const fixable = placed.filter((finding) => finding.fixable).length;
-  if (fixable > 0) lines.push(`${counted(fixable, 'finding')} can be mended with --fix.`);
+  if (fixable > 0) lines.push(`${formatCount(fixable, 'finding')} can be mended with --fix.`);
   return `${lines.join('\n')}\n`;
 }
 
 /** Line and column from 1, as editors show them. */
-export function spoken({ line, character }: Position): string {
+export function formatPosition({ line, character }: Position): string {
   return `${line + 1}:${character + 1}`;
 }
 
-function summary(placed: readonly PlacedFinding[], { files, asOf }: CheckedWhat): string {
+function summary(placed: readonly LocatedFinding[], { files, asOf }: CheckSummary): string {
   const counts = countSeverities(placed);
   const found =
     placed.length === 0
       ? 'nothing found'
-      : listed(
+      : formatList(
           [
-            counts.error > 0 && counted(counts.error, 'error'),
-            counts.warning > 0 && counted(counts.warning, 'warning'),
-            counts.hint > 0 && counted(counts.hint, 'hint'),
+            counts.error > 0 && formatCount(counts.error, 'error'),
+            counts.warning > 0 && formatCount(counts.warning, 'warning'),
+            counts.hint > 0 && formatCount(counts.hint, 'hint'),
           ].filter((part) => part !== false),
         );
-  const date = asOf.length > 0 ? `, as of ${listed(asOf)}` : '';
-  return `${counted(files, 'file')} checked${date}: ${found}.`;
+  const date = asOf.length > 0 ? `, as of ${formatList(asOf)}` : '';
+  return `${formatCount(files, 'file')} checked${date}: ${found}.`;
 }

@@ -1,5 +1,5 @@
 import type { Severity } from '../../rules/engine/rule.ts';
-import type { PlacedFinding } from './checkReport.ts';
+import type { LocatedFinding } from './checkReport.ts';
 import type { Range } from '../../text/lineIndex.ts';
 
 /** What a rule is, for people who read the report elsewhere. */
@@ -18,7 +18,7 @@ const levels = { error: 'error', warning: 'warning', hint: 'note' } as const;
  * @param version of the program
  */
 export function sarifLog(
-  placed: readonly PlacedFinding[],
+  placed: readonly LocatedFinding[],
   rules: readonly RuleDescription[],
   version: string,
 ) {
@@ -83,7 +83,7 @@ function region({ start, end }: Range) {
   };
 }
 
-function fixOf(fix: NonNullable<PlacedFinding['fix']>) {
+function fixOf(fix: NonNullable<LocatedFinding['fix']>) {
   return {
     description: { text: fix.title },
     artifactChanges: [

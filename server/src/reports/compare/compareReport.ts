@@ -1,16 +1,16 @@
 import { formatDate } from '../../text/calendar.ts';
 import type { Breakdown } from '../../model/run/breakdown.ts';
 import type { Odds } from '../../model/run/odds.ts';
-import { difference, orNull, seconds, share } from '../rounding.ts';
+import { roundDifference, roundOrNull, roundSeconds, roundShare } from '../rounding.ts';
 
 /** A number on both sides and by how much B is over A; null where a side has none. */
-export interface Pair {
+export interface ComparedNumber {
   readonly a: number | null;
   readonly b: number | null;
   readonly delta: number | null;
 }
 
-export interface PairOf extends Pair {
+export interface ComparedEntry extends ComparedNumber {
   readonly id: string;
 }
 
@@ -20,27 +20,27 @@ export interface CompareReport {
   /** What A and B are, as they were asked for. */
   readonly a: string;
   readonly b: string;
-  readonly finalTime: Pair;
+  readonly finalTime: ComparedNumber;
   readonly target: number | null;
-  readonly chance: Pair;
-  readonly finishChance: Pair;
-  readonly clockPerFinish: Pair;
+  readonly chance: ComparedNumber;
+  readonly finishChance: ComparedNumber;
+  readonly clockPerFinish: ComparedNumber;
   /** Expected seconds of each segment, in the order of B, with those of A alone behind. */
-  readonly segments: readonly PairOf[];
+  readonly segments: readonly ComparedEntry[];
   /** Seconds that each technique takes off the expected final time; null where it is not tried. */
-  readonly techniques: readonly PairOf[];
+  readonly techniques: readonly ComparedEntry[];
 }
 
 /** One side of a comparison. */
-export interface Side {
+export interface ComparisonSide {
   readonly label: string;
   readonly odds: Odds;
   readonly parts: Breakdown;
 }
 
 /** @param asOfDay day number of the question */
-export function compareReport(a: Side, b: Side, asOfDay: number): CompareReport {
-  const pairOf = (of: (odds: Odds) => number | null): Pair => pair(of(a.odds), of(b.odds));
+export function compareReport(a: ComparisonSide, b: ComparisonSide, asOfDay: number): CompareReport {
+  const pairOf = (of: (odds: Odds) => number | null): ComparedNumber => pair(of(a.odds), of(b.odds));
   return {
     asOf: formatDate(asOfDay),
     a: a.label,
@@ -61,7 +61,7 @@ export function compareReport(a: Side, b: Side, asOfDay: number): CompareReport 
   };
 }
 
-function pair(a: number | null, b: number | null): Pair {
+function pair(a: number | null, b: number | null): ComparedNumber {
   return { a, b, delta: a === null || b === null ? null : b - a };
 }
 
@@ -69,7 +69,7 @@ function pair(a: number | null, b: number | null): Pair {
 function pairs(
   a: readonly (readonly [string, number])[],
   b: readonly (readonly [string, number])[],
-): PairOf[] {
+): ComparedEntry[] {
   const before = new Map(a);
   const after = new Map(b);
   const ids = [...after.keys(), ...[...before.keys()].filter((id) => !after.has(id))];
@@ -81,9 +81,9 @@ function pairs(
 
 /** The report with its keys in a fixed order and its numbers rounded. */
 export function compareJson(report: CompareReport): CompareReport {
-  const timed = (one: Pair): Pair => rounded(one, seconds, difference);
-  const shared = (one: Pair): Pair => rounded(one, share, share);
-  const each = (one: PairOf): PairOf => ({ id: one.id, ...timed(one) });
+  const timed = (one: ComparedNumber): ComparedNumber => rounded(one, roundSeconds, roundDifference);
+  const shared = (one: ComparedNumber): ComparedNumber => rounded(one, roundShare, roundShare);
+  const each = (one: ComparedEntry): ComparedEntry => ({ id: one.id, ...timed(one) });
   return {
     asOf: report.asOf,
     a: report.a,
@@ -99,9 +99,9 @@ export function compareJson(report: CompareReport): CompareReport {
 }
 
 function rounded(
-  { a, b, delta }: Pair,
+  { a, b, delta }: ComparedNumber,
   of: (value: number) => number,
   between: (value: number) => number,
-): Pair {
-  return { a: orNull(of, a), b: orNull(of, b), delta: orNull(between, delta) };
+): ComparedNumber {
+  return { a: roundOrNull(of, a), b: roundOrNull(of, b), delta: roundOrNull(between, delta) };
 }

@@ -1,11 +1,11 @@
 import { formatTime } from '../../text/time.ts';
-import type { CompareReport, Pair, PairOf } from './compareReport.ts';
-import { counted, formatNumber, formatShare } from '../../text/format.ts';
+import type { CompareReport, ComparedNumber, ComparedEntry } from './compareReport.ts';
+import { formatCount, formatNumber, formatPercent } from '../../text/format.ts';
 import { formatChance } from '../odds/oddsText.ts';
 import { signedPoints } from '../review/reviewReason.ts';
-import { facts, heading, prose, tableOf, type Page, type Part } from '../page.ts';
+import { facts, heading, prose, tableOf, type Page, type PagePart } from '../page.ts';
 
-export interface CompareWords {
+export interface ComparePageOptions {
   readonly title: string;
   readonly basis: string;
   /** Names of techniques and of segments by id, from either side. */
@@ -16,10 +16,10 @@ export interface CompareWords {
 }
 
 /** Seconds from which two numbers count as different. */
-const least = 0.005;
+const minDifference = 0.005;
 
 /** A comparison for people: what differs, and how much of it is the same. */
-export function comparePage(report: CompareReport, words: CompareWords): Page {
+export function comparePage(report: CompareReport, words: ComparePageOptions): Page {
   const { a, b, segments, techniques } = report;
   const logs =
     words.logsOf === undefined
@@ -54,13 +54,13 @@ export function comparePage(report: CompareReport, words: CompareWords): Page {
   };
 }
 
-function runTable(report: CompareReport): Part {
+function runTable(report: CompareReport): PagePart {
   const { finalTime, target, chance, finishChance, clockPerFinish } = report;
   const time = (seconds: number): string => formatTime(seconds, 1);
   const rows = [
     row('Final time', finalTime, time, seconds),
     row('Clock for each finish', clockPerFinish, (value) => formatTime(value, 0), seconds),
-    row('Reaching the end', finishChance, formatShare, signedPoints),
+    row('Reaching the end', finishChance, formatPercent, signedPoints),
   ];
   if (target !== null)
     rows.push(
@@ -71,7 +71,7 @@ function runTable(report: CompareReport): Part {
 
 function row(
   name: string,
-  { a, b, delta }: Pair,
+  { a, b, delta }: ComparedNumber,
   of: (value: number) => string,
   between: (value: number) => string,
 ): string[] {
@@ -83,20 +83,22 @@ function row(
 }
 
 function differing(
-  pairs: readonly PairOf[],
+  pairs: readonly ComparedEntry[],
   what: string,
   title: string,
   names: ReadonlyMap<string, string>,
   of: (value: number) => string,
-): Part[] {
-  const shown = pairs.filter(({ a, b, delta }) => a === null || b === null || Math.abs(delta ?? 0) >= least);
+): PagePart[] {
+  const shown = pairs.filter(
+    ({ a, b, delta }) => a === null || b === null || Math.abs(delta ?? 0) >= minDifference,
+  );
   const same = pairs.length - shown.length;
   const rest =
     shown.length === 0
       ? `No ${what} differs.`
       : same === 0
         ? undefined
-        : `${counted(same, `other ${what}`)} ${same === 1 ? 'is' : 'are'} the same on both sides.`;
+        : `${formatCount(same, `other ${what}`)} ${same === 1 ? 'is' : 'are'} the same on both sides.`;
   const rows = shown.map((one) => row(names.get(one.id) ?? one.id, one, of, seconds));
   return [
     ...(shown.length === 0 ? [] : [tableOf([title, 'A', 'B', 'B − A'], rows)]),

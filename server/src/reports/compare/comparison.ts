@@ -1,27 +1,27 @@
-import { RankCache } from '../../incremental/memoCache.ts';
+import { ModelCache } from '../../incremental/memoCache.ts';
 import { breakdown } from '../../model/run/breakdown.ts';
-import { oddsOf } from '../../model/run/oddsFromLogs.ts';
+import { oddsFromLogs } from '../../model/run/oddsFromLogs.ts';
 import type { RankInput } from '../../model/run/preparedModel.ts';
 import type { SegmentTime } from '../../model/run/segmentTimes.ts';
 import { withSegmentTimes } from '../../model/run/segmentTimes.ts';
 import type { RouteModel } from '../../model/core/types.ts';
-import { compareReport, type CompareReport, type Side } from './compareReport.ts';
+import { compareReport, type CompareReport, type ComparisonSide } from './compareReport.ts';
 import { withLogsOf } from '../../queries/projectAtRevision.ts';
-import { lastDay } from '../../queries/modelLogs.ts';
-import { currentId, type Project } from '../../workspace/project.ts';
-import { questionOf, type Question } from '../../queries/modelInput.ts';
-import { ownPart, type Own } from '../../workspace/runnerFiles.ts';
-import { targetOf, type Target } from '../../queries/target.ts';
+import { lastLoggedDay } from '../../queries/modelLogs.ts';
+import { currentTechniqueId, type Project } from '../../workspace/project.ts';
+import { buildModelInput, type ModelInput } from '../../queries/modelInput.ts';
+import { runnerFilesOf, type RunnerFiles } from '../../workspace/runnerFiles.ts';
+import { resolveTarget, type Target } from '../../queries/target.ts';
 import { weekDefaults } from '../../files/documents/weekDocument.ts';
 
 /** One route of two, and whose it is. */
-export interface Compared {
+export interface ComparedRoute {
   readonly label: string;
   readonly project: Project;
-  readonly own: Own;
+  readonly own: RunnerFiles;
 }
 
-export interface CompareWish {
+export interface CompareOptions {
   /** Day number; left out: the day after the last entry of either side's logs. */
   readonly asOf?: number | undefined;
   /** Seconds. */
@@ -39,24 +39,28 @@ export interface Comparison {
 }
 
 /** Compares two routes for one runner on one morning. */
-export function compareRoutes(first: Compared, second: Compared, wish: CompareWish): Comparison {
-  const shared = sharing(first, second, wish.runner);
+export function compareRoutes(first: ComparedRoute, second: ComparedRoute, wish: CompareOptions): Comparison {
+  const shared = shareLogs(first, second, wish.runner);
   const { a, b } = shared;
-  const days = [a, b].flatMap(({ own }) => lastDay(own, startOf(own)) ?? []);
+  const days = [a, b].flatMap(({ own }) => lastLoggedDay(own, startOf(own)) ?? []);
   const asOf = wish.asOf ?? (days.length > 0 ? Math.max(...days) + 1 : undefined);
-  const target = [targetOf(b.project, b.own, wish.target), targetOf(a.project, a.own)].find(
+  const target = [resolveTarget(b.project, b.own, wish.target), resolveTarget(a.project, a.own)].find(
     (one) => one !== undefined,
   );
-  const questions = [a, b].map(({ project, own }) => questionOf(project, own, { asOf }));
-  const [ofA, ofB] = questions as [Question, Question];
-  const routes = alikeTimes(a, ofA, b, ofB);
-  const sideOf = ({ label, project }: Compared, question: Question, route: RouteModel): Side => {
+  const questions = [a, b].map(({ project, own }) => buildModelInput(project, own, { asOf }));
+  const [ofA, ofB] = questions as [ModelInput, ModelInput];
+  const routes = shareSegmentTimes(a, ofA, b, ofB);
+  const sideOf = (
+    { label, project }: ComparedRoute,
+    question: ModelInput,
+    route: RouteModel,
+  ): ComparisonSide => {
     const input: RankInput = { ...question, route };
-    const extra = wish.with.flatMap((id) => currentId(project, id) ?? []);
-    const cache = new RankCache();
+    const extra = wish.with.flatMap((id) => currentTechniqueId(project, id) ?? []);
+    const cache = new ModelCache();
     return {
       label,
-      odds: oddsOf(input, { target: target?.seconds ?? null, with: extra }, cache),
+      odds: oddsFromLogs(input, { target: target?.seconds ?? null, with: extra }, cache),
       parts: breakdown(input, extra, cache),
     };
   };
@@ -64,23 +68,23 @@ export function compareRoutes(first: Compared, second: Compared, wish: CompareWi
   return { report, target, logsOf: shared.logsOf };
 }
 
-function startOf(own: Own): number {
+function startOf(own: RunnerFiles): number {
   return own.week?.document.dayStarts ?? weekDefaults.dayStarts;
 }
 
-function hasLogs({ own }: Compared): boolean {
+function hasLogs({ own }: ComparedRoute): boolean {
   return own.practice.length + own.runs.length > 0;
 }
 
 /** Where only one side has logs, they serve for both: it is the same runner, who knows the same techniques. */
-function sharing(
-  a: Compared,
-  b: Compared,
+function shareLogs(
+  a: ComparedRoute,
+  b: ComparedRoute,
   runner: string | undefined,
-): { a: Compared; b: Compared; logsOf: 'a' | 'b' | undefined } {
-  const lend = (to: Compared, from: Compared): Compared => {
+): { a: ComparedRoute; b: ComparedRoute; logsOf: 'a' | 'b' | undefined } {
+  const lend = (to: ComparedRoute, from: ComparedRoute): ComparedRoute => {
     const project = withLogsOf(to.project, from.project);
-    const own = ownPart(project, runner);
+    const own = runnerFilesOf(project, runner);
     if ('runners' in own) return to;
     return { ...to, project, own: to.own.week === undefined ? own : { ...own, week: to.own.week } };
   };
@@ -93,11 +97,11 @@ function sharing(
  * Both routes with the segment times of the runner's own runs, where both write the same time for a segment: a fit
  * from runs along one route must not hide that the other one says another time.
  */
-function alikeTimes(
-  a: Compared,
-  ofA: Question,
-  b: Compared,
-  ofB: Question,
+function shareSegmentTimes(
+  a: ComparedRoute,
+  ofA: ModelInput,
+  b: ComparedRoute,
+  ofB: ModelInput,
 ): { a: RouteModel; b: RouteModel } {
   const { asWritten: routeA } = ofA.times;
   const { asWritten: routeB } = ofB.times;
@@ -107,9 +111,9 @@ function alikeTimes(
       .filter(({ id, time, spread }) => written.get(id) === `${time} ${spread}`)
       .map(({ id }) => id),
   );
-  const fitsOf = ({ times }: Question): SegmentTime[] =>
+  const fitsOf = ({ times }: ModelInput): SegmentTime[] =>
     times.fits.filter(({ segment }) => same.has(segment));
-  const ofRuns = ({ own }: Compared): string => own.runs.map(({ uri }) => uri).join(' ');
+  const ofRuns = ({ own }: ComparedRoute): string => own.runs.map(({ uri }) => uri).join(' ');
   const fitsB = fitsOf(ofB);
   // From the same runs, one fit for both: what techniques save is part of it, and may be what differs.
   const fitsA = ofRuns(a) === ofRuns(b) ? fitsB : fitsOf(ofA);

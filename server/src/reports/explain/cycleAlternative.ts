@@ -1,35 +1,38 @@
-import type { Alternative, PlacedRow } from '../../model/rank/cycleAlternative.ts';
+import type { CycleAlternative, RankedRow } from '../../model/rank/cycleAlternative.ts';
 import { formatHours, formatNumber } from '../../text/format.ts';
-import type { GainUnit } from '../rank/gainFormat.ts';
-import { figures } from '../rounding.ts';
+import type { GainFormat } from '../rank/gainFormat.ts';
+import { roundFigures } from '../rounding.ts';
 
 /** A technique at another cycle, as `rank --cycle --json` prints it. */
-export function alternativeJson({ technique, cycle, pace, now, then }: Alternative) {
+export function cycleAlternativeJson({ technique, cycle, pace, now, then }: CycleAlternative) {
   return {
     technique,
-    cycle: { now: figures(cycle.now), then: figures(cycle.then) },
-    attemptsPerMinute: { now: figures(pace.now), then: figures(pace.then) },
-    now: placedJson(now),
-    then: placedJson(then),
+    cycle: { now: roundFigures(cycle.now), then: roundFigures(cycle.then) },
+    attemptsPerMinute: { now: roundFigures(pace.now), then: roundFigures(pace.then) },
+    now: rankedRowJson(now),
+    then: rankedRowJson(then),
   };
 }
 
-function placedJson(placed: PlacedRow | null) {
+function rankedRowJson(placed: RankedRow | null) {
   if (placed === null) return null;
   const { place, row } = placed;
   return {
     place,
-    gainPerHour: figures(row.gainPerHour),
-    low: figures(row.low),
-    high: figures(row.high),
+    gainPerHour: roundFigures(row.gainPerHour),
+    low: roundFigures(row.low),
+    high: roundFigures(row.high),
     blocks: row.blocks,
-    hours: figures(row.hours),
-    gain: figures(row.gain),
+    hours: roundFigures(row.hours),
+    gain: roundFigures(row.gain),
   };
 }
 
 /** What another cycle makes of a technique, in a sentence. */
-export function alternativeSentence({ cycle, pace, now, then }: Alternative, unit: GainUnit): string {
+export function cycleAlternativeSentence(
+  { cycle, pace, now, then }: CycleAlternative,
+  unit: GainFormat,
+): string {
   const seconds = (value: number): string => formatNumber(value, value < 10 && value % 1 !== 0 ? 1 : 0);
   const rates = `${formatNumber(pace.then, 1)} attempts a minute instead of ${formatNumber(pace.now, 1)}`;
   const at = `An attempt every ${seconds(cycle.then)} s instead of ${seconds(cycle.now)} (${rates})`;

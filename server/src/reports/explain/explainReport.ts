@@ -2,9 +2,9 @@ import { formatDate } from '../../text/calendar.ts';
 import { constantNotes } from '../../model/core/constants.ts';
 import type { Constants } from '../../model/core/constants.ts';
 import type { Explanation } from '../../model/rank/explainTechnique.ts';
-import type { Alternative } from '../../model/rank/cycleAlternative.ts';
+import type { CycleAlternative } from '../../model/rank/cycleAlternative.ts';
 import type { RankRow } from '../../model/core/types.ts';
-import { alternativeJson } from './cycleAlternative.ts';
+import { cycleAlternativeJson } from './cycleAlternative.ts';
 
 /** An explanation of one technique's row: `rank --explain` prints it. */
 export interface ExplainReport {
@@ -14,8 +14,8 @@ export interface ExplainReport {
   readonly row: RankRow | null;
   readonly place: number | null;
   /** What halving the cycle would make of it. */
-  readonly halved: Alternative | undefined;
-  readonly alternatives: readonly Alternative[];
+  readonly halved: CycleAlternative | undefined;
+  readonly alternatives: readonly CycleAlternative[];
 }
 
 /** Numbers that the explanation rests on, in the order in which they come into play. */
@@ -36,8 +36,8 @@ export function explainJson(report: ExplainReport) {
       date: formatDate(day),
       ...(sixFigures(numbers) as object),
     })),
-    halvedCycle: halved === undefined ? null : alternativeJson(halved),
-    alternatives: alternatives.map(alternativeJson),
+    halvedCycle: halved === undefined ? null : cycleAlternativeJson(halved),
+    alternatives: alternatives.map(cycleAlternativeJson),
     constants: usedConstants.map((name) => ({ name, value: constants[name], ...constantNotes[name] })),
   };
 }

@@ -1,23 +1,23 @@
 import { formatDate } from '../../text/calendar.ts';
 import { constantNotes } from '../../model/core/constants.ts';
-import type { Explanation, Weighed } from '../../model/rank/explainTechnique.ts';
+import type { Explanation, WeightedValue } from '../../model/rank/explainTechnique.ts';
 import type { PracticeDay } from '../../model/skill/practiceDays.ts';
-import type { Count, Estimate, UseModel } from '../../model/core/types.ts';
-import { alternativeSentence } from './cycleAlternative.ts';
-import { gainUnit } from '../rank/gainFormat.ts';
+import type { AttemptCount, Estimate, UseModel } from '../../model/core/types.ts';
+import { cycleAlternativeSentence } from './cycleAlternative.ts';
+import { gainFormat } from '../rank/gainFormat.ts';
 import { usedConstants, type ExplainReport } from './explainReport.ts';
 import {
-  counted,
-  formatFigures,
+  formatCount,
+  formatTwoFigures,
   formatHours,
   formatNumber,
-  formatShare,
-  formatShares,
-  listed,
+  formatPercent,
+  formatPercentRange,
+  formatList,
 } from '../../text/format.ts';
-import { facts, heading, list, prose, tableOf, type Page, type Part } from '../page.ts';
+import { facts, heading, bulletList, prose, tableOf, type Page, type PagePart } from '../page.ts';
 
-export interface ExplainWords {
+export interface ExplainPageOptions {
   readonly title: string;
   readonly basis: string;
   readonly names: ReadonlyMap<string, string>;
@@ -30,7 +30,7 @@ const shownDays = 21;
 const shownBlocks = [1, 2, 3, 5, 7, 10, 14, 21, 28];
 
 /** The explanation of a row for a person who wants to work it out again. */
-export function explainPage(report: ExplainReport, words: ExplainWords): Page {
+export function explainPage(report: ExplainReport, words: ExplainPageOptions): Page {
   const { explanation } = report;
   const nameOf = (id: string): string => words.names.get(id) ?? id;
   return {
@@ -46,7 +46,7 @@ export function explainPage(report: ExplainReport, words: ExplainWords): Page {
       ...needsPart(explanation, nameOf),
       ...repeatPart(report),
       heading('The numbers behind it'),
-      list(
+      bulletList(
         usedConstants.map((name) => {
           const { unit, meaning, source } = constantNotes[name];
           return { text: `${String(explanation.constants[name])} ${unit}: ${meaning} (${source})` };
@@ -56,11 +56,12 @@ export function explainPage(report: ExplainReport, words: ExplainWords): Page {
   };
 }
 
-const three = (value: number): string => formatNumber(value, 3);
-const two = (value: number): string => formatNumber(value, 2);
-const ends = ({ low, high }: Pick<Estimate, 'low' | 'high'>): string => `${two(low)} to ${two(high)}`;
+const threeDigits = (value: number): string => formatNumber(value, 3);
+const twoDigits = (value: number): string => formatNumber(value, 2);
+const rangeText = ({ low, high }: Pick<Estimate, 'low' | 'high'>): string =>
+  `${twoDigits(low)} to ${twoDigits(high)}`;
 
-function rowPart({ row, place, explanation }: ExplainReport): Part[] {
+function rowPart({ row, place, explanation }: ExplainReport): PagePart[] {
   if (row === null || place === null)
     return [
       heading('The row'),
@@ -72,25 +73,28 @@ function rowPart({ row, place, explanation }: ExplainReport): Part[] {
       ['Place', String(place)],
       [
         'Gain per hour',
-        `${three(row.gainPerHour)} s (${ends(row)}), over ${counted(row.blocks, 'block')}, ${formatHours(row.hours)}`,
+        `${threeDigits(row.gainPerHour)} s (${rangeText(row)}), over ${formatCount(row.blocks, 'block')}, ${formatHours(row.hours)}`,
       ],
-      ['Lands in practice', `${formatShare(row.practiceNow.mean)} (${formatShares(row.practiceNow)})`],
+      [
+        'Lands in practice',
+        `${formatPercent(row.practiceNow.mean)} (${formatPercentRange(row.practiceNow)})`,
+      ],
       [
         'Lands in a run',
-        `${formatShare(row.runNow.mean)} (${formatShares(row.runNow)}), then ${formatShare(row.runThen.mean)} (${formatShares(row.runThen)})`,
+        `${formatPercent(row.runNow.mean)} (${formatPercentRange(row.runNow)}), then ${formatPercent(row.runThen.mean)} (${formatPercentRange(row.runThen)})`,
       ],
-      ['Competent then', formatShare(row.chanceCompetent)],
+      ['Competent then', formatPercent(row.chanceCompetent)],
     ]),
   ];
 }
 
-function daysPart({ days, effective, level, pace, constants }: Explanation): Part[] {
+function daysPart({ days, effective, level, pace, constants }: Explanation): PagePart[] {
   const { unitPractice, daySaturation, overnightGain, halfLife } = constants;
   const how =
     `E is effective practice in attempts. A block of n attempts in m minutes adds n · (${daySaturation}/m) · ` +
     `(e^(−M/${daySaturation}) − e^(−(M+m)/${daySaturation})), M the minutes of it earlier that day; an attempt in a run adds ` +
     `e^(−M/${daySaturation}). The night adds ${overnightGain} of what the day added. Idle days take from it: ln(1 + E/${unitPractice}) ` +
-    `halves in ${halfLife} days. Attempts that nobody counted are taken at ${two(pace.perMinute)} a minute, ` +
+    `halves in ${halfLife} days. Attempts that nobody counted are taken at ${twoDigits(pace.perMinute)} a minute, ` +
     (pace.counted ? 'the median of the blocks that were counted.' : 'what the cycle allows.');
   const earlier = days.length - shownDays;
   return [
@@ -101,13 +105,13 @@ function daysPart({ days, effective, level, pace, constants }: Explanation): Par
       : [daysTable(days.slice(-shownDays), unitPractice)]),
     ...(earlier > 0 ? [prose(`${earlier} earlier days are left out here; --json has them.`)] : []),
     prose(
-      `This morning E = ${formatFigures(effective)}, and x = ln(1 + E/${unitPractice}) = ${three(level)}.`,
+      `This morning E = ${formatTwoFigures(effective)}, and x = ln(1 + E/${unitPractice}) = ${threeDigits(level)}.`,
     ),
   ];
 }
 
-function daysTable(days: readonly PracticeDay[], unit: number): Part {
-  const tally = ({ landed, tries }: Count): string => (tries === 0 ? '·' : `${landed}/${tries}`);
+function daysTable(days: readonly PracticeDay[], unit: number): PagePart {
+  const tally = ({ landed, tries }: AttemptCount): string => (tries === 0 ? '·' : `${landed}/${tries}`);
   return tableOf(
     ['Day', 'Min', 'Attempts', 'Landed', 'In runs', 'E before', 'Adds', `ln(1+E/${unit})`],
     days.map((day) => [
@@ -118,7 +122,7 @@ function daysTable(days: readonly PracticeDay[], unit: number): Part {
       tally(day.runs),
       day.before.toFixed(1),
       day.dose.toFixed(1),
-      three(day.level),
+      threeDigits(day.level),
     ]),
   );
 }
@@ -133,19 +137,19 @@ function curvePart({
   runner,
   practiceNow,
   constants,
-}: Explanation): Part[] {
+}: Explanation): PagePart[] {
   const { midwayAtEasiest, midwayPerStep, concentration } = constants;
-  const weighed = (values: readonly Weighed[], show: (value: number) => string): string =>
+  const weighed = (values: readonly WeightedValue[], show: (value: number) => string): string =>
     values
-      .map(({ value, prior, now }) => `${show(value)}: ${formatShare(prior)} → ${formatShare(now)}`)
+      .map(({ value, prior, now }) => `${show(value)}: ${formatPercent(prior)} → ${formatPercent(now)}`)
       .join(', ');
   const share = (value: number): string => `${(100 * value).toFixed(0)} %`;
   const rows: [string, string][] = [
     [
       'Half-way c',
-      `${midwayAtEasiest} + ${midwayPerStep} · (${difficulty} − 1) = ${two(midway.rated)} by its difficulty, ` +
-        `${two(midway.withRunner)} with the runner's offset of ${two(runner.offset.mean)} (${ends(runner.offset)}), ` +
-        `${two(midway.now.mean)} (${ends(midway.now)}) with its own counts`,
+      `${midwayAtEasiest} + ${midwayPerStep} · (${difficulty} − 1) = ${twoDigits(midway.rated)} by its difficulty, ` +
+        `${twoDigits(midway.withRunner)} with the runner's offset of ${twoDigits(runner.offset.mean)} (${rangeText(runner.offset)}), ` +
+        `${twoDigits(midway.now.mean)} (${rangeText(midway.now)}) with its own counts`,
     ],
     ['Suddenness s', weighed(suddenness, String)],
     ['Ceiling h', weighed(ceiling, share)],
@@ -165,36 +169,36 @@ function curvePart({
     ),
     facts(rows),
     prose(
-      `Averaged over these curves it lands ${formatShare(practiceNow.mean)} in practice now (${formatShares(practiceNow)}).`,
+      `Averaged over these curves it lands ${formatPercent(practiceNow.mean)} in practice now (${formatPercentRange(practiceNow)}).`,
     ),
   ];
 }
 
-function runPart({ loss, runner, runNow, constants }: Explanation): Part[] {
+function runPart({ loss, runner, runNow, constants }: Explanation): PagePart[] {
   return [
     heading('How it lands in a run'),
     prose(
-      `A run takes k + κ from the log odds: k for the runner, ${two(runner.pressure.mean)} (${ends(runner.pressure)}) by all ` +
+      `A run takes k + κ from the log odds: k for the runner, ${twoDigits(runner.pressure.mean)} (${rangeText(runner.pressure)}) by all ` +
         `run counts (${constants.pressureMean} before any), κ for this technique (0 with a spread of ${constants.ownPressureSd} before any). ` +
-        `Together ${two(loss.mean)} (${ends(loss)}), so that it lands ${formatShare(runNow.mean)} in a run now (${formatShares(runNow)}).`,
+        `Together ${twoDigits(loss.mean)} (${rangeText(loss)}), so that it lands ${formatPercent(runNow.mean)} in a run now (${formatPercentRange(runNow)}).`,
     ),
   ];
 }
 
 function worthPart(
   { uses, breakEven, once, worth, constants }: Explanation,
-  { segments }: ExplainWords,
-): Part[] {
+  { segments }: ExplainPageOptions,
+): PagePart[] {
   const [only] = uses;
   // Every other rate: as many as fit a line.
   const shown = worth.filter((_, i) => i % 2 === 0);
   const simple = uses.length === 1 && only !== undefined && isSimple(only);
   const formula = simple
-    ? ` = ${two(only.misses[0]!.loses)} / (${two(only.saves.mean)} + ${two(only.misses[0]!.loses)}), loses / (saves + loses)`
+    ? ` = ${twoDigits(only.misses[0]!.loses)} / (${twoDigits(only.saves.mean)} + ${twoDigits(only.misses[0]!.loses)}), loses / (saves + loses)`
     : ', the rate from which some use of it lowers V';
   return [
     heading('What landing is worth'),
-    list(
+    bulletList(
       uses.map((use) => ({
         name: segments.get(use.segment) ?? use.segment,
         text: useSentence(use),
@@ -211,7 +215,7 @@ function worthPart(
       : [
           prose(
             `Counted with what comes before it in the order and shares a spot, an item or a run-ending segment with it: ` +
-              `${listed(once.map(({ technique, rate }) => `${technique}, which lands ${formatShare(rate)} of the time in a run by then`))}.`,
+              `${formatList(once.map(({ technique, rate }) => `${technique}, which lands ${formatPercent(rate)} of the time in a run by then`))}.`,
           ),
         ]),
     ...(breakEven === null
@@ -233,23 +237,23 @@ function isSimple({ misses, maxTries, spot, backup, take, with: item, saves }: U
 function useSentence(use: UseModel): string {
   const saves =
     use.saves.sd > 0
-      ? `${two(use.saves.mean)} s, give or take ${two(use.saves.sd)}`
-      : `${two(use.saves.mean)} s`;
+      ? `${twoDigits(use.saves.mean)} s, give or take ${twoDigits(use.saves.sd)}`
+      : `${twoDigits(use.saves.mean)} s`;
   const misses = use.misses.map(({ chance, loses, endsRun }) => {
-    const how = endsRun ? 'ends the run' : `loses ${two(loses)} s`;
-    return use.misses.length === 1 ? how : `${how} (${formatShare(chance)} of misses)`;
+    const how = endsRun ? 'ends the run' : `loses ${twoDigits(loses)} s`;
+    return use.misses.length === 1 ? how : `${how} (${formatPercent(chance)} of misses)`;
   });
   const more = [
     ...(use.spot === undefined ? [] : [`in the spot ${use.spot}`]),
-    ...(use.maxTries > 1 ? [`up to ${use.maxTries} tries, ${two(use.retrySeconds)} s each`] : []),
+    ...(use.maxTries > 1 ? [`up to ${use.maxTries} tries, ${twoDigits(use.retrySeconds)} s each`] : []),
     ...(use.backup === undefined ? [] : [`then ${use.backup}`]),
-    ...(use.take === undefined ? [] : [`takes ${use.take} for ${two(use.costs)} s`]),
+    ...(use.take === undefined ? [] : [`takes ${use.take} for ${twoDigits(use.costs)} s`]),
     ...(use.with === undefined ? [] : [`needs ${use.with}`]),
   ];
-  return [`landed it saves ${saves}`, `missed it ${listed(misses)}`, ...more].join('; ');
+  return [`landed it saves ${saves}`, `missed it ${formatList(misses)}`, ...more].join('; ');
 }
 
-function forecastPart({ forecast }: Explanation): Part[] {
+function forecastPart({ forecast }: Explanation): PagePart[] {
   if (forecast === null) return [];
   const { steps, blocks, blockMinutes } = forecast;
   const shown = steps.filter((step) => shownBlocks.includes(step.blocks) || step.blocks === blocks);
@@ -264,44 +268,46 @@ function forecastPart({ forecast }: Explanation): Part[] {
       ['Blocks', 'x then', 'else', 'Practice', 'Run', 'Gain', 'Per hour'],
       shown.map((step) => [
         `${step.blocks}${step.blocks === blocks ? ' (stop)' : ''}`,
-        three(step.level),
-        three(step.idleLevel),
-        formatShare(step.practice),
-        formatShare(step.run),
-        `${three(step.gain)} s`,
-        `${three(step.gainPerHour)} s`,
+        threeDigits(step.level),
+        threeDigits(step.idleLevel),
+        formatPercent(step.practice),
+        formatPercent(step.run),
+        `${threeDigits(step.gain)} s`,
+        `${threeDigits(step.gainPerHour)} s`,
       ]),
     ),
     prose(
-      `The stop is where the set gains most per hour: ${three(best.gain)} s / ${two(best.hours)} h = ${three(best.gainPerHour)} s an hour.`,
+      `The stop is where the set gains most per hour: ${threeDigits(best.gain)} s / ${twoDigits(best.hours)} h = ${threeDigits(best.gainPerHour)} s an hour.`,
     ),
   ];
 }
 
-function needsPart({ needs, forecast, constants }: Explanation, nameOf: (id: string) => string): Part[] {
+function needsPart({ needs, forecast, constants }: Explanation, nameOf: (id: string) => string): PagePart[] {
   const lines = needs.map(({ technique, practiceNow, ready }) => ({
     name: nameOf(technique),
-    text: `needed first, ${ready ? 'and ready' : 'and not ready yet'}: lands ${formatShare(practiceNow)} in practice, ready from ${formatShare(constants.readyRate)} or once it is in the run`,
+    text: `needed first, ${ready ? 'and ready' : 'and not ready yet'}: lands ${formatPercent(practiceNow)} in practice, ready from ${formatPercent(constants.readyRate)} or once it is in the run`,
   }));
   const set =
     forecast === null
       ? undefined
       : forecast.company.length > 0
-        ? `It is practised together with ${listed(forecast.company.map(nameOf))}: of all sets that hold their own needs, the one with the best gain per hour, ${three(forecast.setRate)} s. The order of the ranking goes by that number.`
-        : `It is ranked by itself: no set with others gains more per hour than its ${three(forecast.setRate)} s.`;
+        ? `It is practised together with ${formatList(forecast.company.map(nameOf))}: of all sets that hold their own needs, the one with the best gain per hour, ${threeDigits(forecast.setRate)} s. The order of the ranking goes by that number.`
+        : `It is ranked by itself: no set with others gains more per hour than its ${threeDigits(forecast.setRate)} s.`;
   if (lines.length === 0 && set === undefined) return [];
   return [
     heading('Needs and company'),
-    ...(lines.length > 0 ? [list(lines)] : []),
+    ...(lines.length > 0 ? [bulletList(lines)] : []),
     ...(set === undefined ? [] : [prose(set)]),
   ];
 }
 
-function repeatPart({ halved, alternatives }: ExplainReport): Part[] {
+function repeatPart({ halved, alternatives }: ExplainReport): PagePart[] {
   const all = [...(halved === undefined ? [] : [halved]), ...alternatives];
   if (all.length === 0) return [];
   return [
     heading('A quicker repeat'),
-    list(all.map((one) => ({ text: alternativeSentence(one, gainUnit({ objective: 'time' })) }))),
+    bulletList(
+      all.map((one) => ({ text: cycleAlternativeSentence(one, gainFormat({ objective: 'time' })) })),
+    ),
   ];
 }

@@ -1,6 +1,6 @@
 import { formatDate } from '../../text/calendar.ts';
 import type { Odds } from '../../model/run/odds.ts';
-import { difference, orNull, seconds, share } from '../rounding.ts';
+import { roundDifference, roundOrNull, roundSeconds, roundShare } from '../rounding.ts';
 
 /** The odds of a run with what they stand on: `odds --json` prints it and the editor shows it. Times in seconds. */
 export interface OddsReport extends Pick<
@@ -45,18 +45,21 @@ export function oddsJson(report: OddsReport): OddsReport {
   const { p10, p50, p90 } = report.quantiles;
   return {
     asOf: report.asOf,
-    finalTime: seconds(report.finalTime),
-    clockPerFinish: orNull(seconds, report.clockPerFinish),
-    finishChance: share(report.finishChance),
+    finalTime: roundSeconds(report.finalTime),
+    clockPerFinish: roundOrNull(roundSeconds, report.clockPerFinish),
+    finishChance: roundShare(report.finishChance),
     target: report.target,
-    chance: orNull(share, report.chance),
-    quantiles: { p10: seconds(p10), p50: seconds(p50), p90: seconds(p90) },
+    chance: roundOrNull(roundShare, report.chance),
+    quantiles: { p10: roundSeconds(p10), p50: roundSeconds(p50), p90: roundSeconds(p90) },
     perHour: report.perHour && {
-      line: difference(report.perHour.line),
-      never: difference(report.perHour.never),
+      line: roundDifference(report.perHour.line),
+      never: roundDifference(report.perHour.never),
     },
-    bestAfter: report.bestAfter.map(({ runs, mean }) => ({ runs, mean: seconds(mean) })),
-    resetLine: report.resetLine.map(({ segment, time }) => ({ segment, time: orNull(seconds, time) })),
+    bestAfter: report.bestAfter.map(({ runs, mean }) => ({ runs, mean: roundSeconds(mean) })),
+    resetLine: report.resetLine.map(({ segment, time }) => ({
+      segment,
+      time: roundOrNull(roundSeconds, time),
+    })),
     uses: report.uses,
     segmentTimes: report.segmentTimes.map(({ segment, from, runs }) => ({ segment, from, runs })),
   };

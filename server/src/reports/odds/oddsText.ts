@@ -1,9 +1,16 @@
 import { formatTime } from '../../text/time.ts';
-import { counted, decimalsFor, formatFigures, formatNumber, formatShare, listed } from '../../text/format.ts';
+import {
+  formatCount,
+  decimalsFor,
+  formatTwoFigures,
+  formatNumber,
+  formatPercent,
+  formatList,
+} from '../../text/format.ts';
 import type { OddsReport, SegmentSource } from './oddsReport.ts';
-import { facts, heading, prose, tableOf, type Page, type Part } from '../page.ts';
+import { facts, heading, prose, tableOf, type Page, type PagePart } from '../page.ts';
 
-export interface OddsWords {
+export interface OddsPageOptions {
   /** Game and category, and the file. */
   readonly title: string;
   /** Which day the answer is for, and what it rests on; whole sentences. */
@@ -17,7 +24,7 @@ export interface OddsWords {
 }
 
 /** The odds of a run for people. */
-export function oddsPage(report: OddsReport, words: OddsWords): Page {
+export function oddsPage(report: OddsReport, words: OddsPageOptions): Page {
   return {
     title: words.title,
     parts: [
@@ -41,7 +48,7 @@ function clockOf(report: OddsReport): (seconds: number) => string {
   return (seconds) => formatTime(seconds, p10 === p90 ? 1 : digits);
 }
 
-function expectations(report: OddsReport, { targetFrom }: OddsWords): [string, string][] {
+function expectations(report: OddsReport, { targetFrom }: OddsPageOptions): [string, string][] {
   const { finalTime, quantiles, finishChance, clockPerFinish, target, chance, perHour } = report;
   const clock = clockOf(report);
   const rows: [string, string][] = [];
@@ -53,7 +60,7 @@ function expectations(report: OddsReport, { targetFrom }: OddsWords): [string, s
   ]);
   rows.push([
     'Reaching the end',
-    `${formatShare(finishChance)} of runs that are never reset; one finished run takes ` +
+    `${formatPercent(finishChance)} of runs that are never reset; one finished run takes ` +
       `${formatTime(clockPerFinish, 0)} of clock time, failed runs and restarts included`,
   ]);
   if (target === null || chance === null || perHour === null || targetFrom === undefined) {
@@ -64,28 +71,31 @@ function expectations(report: OddsReport, { targetFrom }: OddsWords): [string, s
     return rows;
   }
   const from = { asked: 'as asked', week: 'from the week file', route: 'from the route' }[targetFrom];
-  rows.push(['Target', `${formatTime(target, target % 1 === 0 ? 0 : 1)}, ${from}: ${beating(chance)}`]);
-  rows.push(['Time to beat it', waiting(perHour)]);
+  rows.push([
+    'Target',
+    `${formatTime(target, target % 1 === 0 ? 0 : 1)}, ${from}: ${beatChanceText(chance)}`,
+  ]);
+  rows.push(['Time to beat it', waitingTimeText(perHour)]);
   return rows;
 }
 
-function beating(chance: number): string {
+function beatChanceText(chance: number): string {
   if (chance < 1e-6) return 'practically no run beats it';
-  if (chance >= 0.01) return `${formatShare(chance)} of runs beat it`;
+  if (chance >= 0.01) return `${formatPercent(chance)} of runs beat it`;
   return `about 1 run in ${Number((1 / chance).toPrecision(2))} beats it`;
 }
 
 /** A small chance keeps a figure: one in a thousand is not one in ten thousand. */
 export function formatChance(chance: number): string {
-  if (chance >= 0.01 || chance < 1e-6) return chance < 1e-6 ? 'practically none' : formatShare(chance);
+  if (chance >= 0.01 || chance < 1e-6) return chance < 1e-6 ? 'practically none' : formatPercent(chance);
   return `about 1 in ${Number((1 / chance).toPrecision(2))}`;
 }
 
-function waiting({ line, never }: NonNullable<OddsReport['perHour']>): string {
+function waitingTimeText({ line, never }: NonNullable<OddsReport['perHour']>): string {
   const hours = (rate: number): string => {
     const value = 1 / rate;
     if (value < 1) return `${(60 * value).toFixed(0)} min`;
-    return value < 1000 ? `${formatFigures(value)} h` : 'more than 1000 h';
+    return value < 1000 ? `${formatTwoFigures(value)} h` : 'more than 1000 h';
   };
   if (!(never > 0) && !(line > 0)) return 'It is out of reach with what is tried now.';
   const without = never > 0 ? `${hours(never)} of runs on average when never resetting` : '';
@@ -94,7 +104,7 @@ function waiting({ line, never }: NonNullable<OddsReport['perHour']>): string {
   return without === '' ? along : `${along}, ${without}`;
 }
 
-function bestPart(report: OddsReport): Part[] {
+function bestPart(report: OddsReport): PagePart[] {
   if (report.clockPerFinish === null) return [];
   const clock = clockOf(report);
   return [
@@ -107,7 +117,7 @@ function bestPart(report: OddsReport): Part[] {
   ];
 }
 
-function linePart(report: OddsReport, { segments }: OddsWords): Part[] {
+function linePart(report: OddsReport, { segments }: OddsPageOptions): PagePart[] {
   const { resetLine, perHour, target } = report;
   if (target === null) return [];
   if (resetLine.every(({ time }) => time === null)) {
@@ -131,19 +141,19 @@ function linePart(report: OddsReport, { segments }: OddsWords): Part[] {
   ];
 }
 
-function triedSentence({ uses }: OddsReport, { names, with: asked }: OddsWords): string {
+function triedSentence({ uses }: OddsReport, { names, with: asked }: OddsPageOptions): string {
   const nameOf = (id: string): string => names.get(id) ?? id;
   const tried = [...new Set(uses.map((use) => use.split('@')[0]!))];
   const idle = asked.filter((id) => !tried.includes(id)).map(nameOf);
   const left =
     idle.length > 0
-      ? ` ${listed(idle)} ${idle.length === 1 ? 'was' : 'were'} asked for, but trying would make the run slower at the rate of today.`
+      ? ` ${formatList(idle)} ${idle.length === 1 ? 'was' : 'were'} asked for, but trying would make the run slower at the rate of today.`
       : '';
   if (tried.length === 0) return `No technique is tried.${left}`;
-  return `Tried: ${listed(tried.map(nameOf))}.${left}`;
+  return `Tried: ${formatList(tried.map(nameOf))}.${left}`;
 }
 
-function timesSentence(sources: readonly SegmentSource[], { segments }: OddsWords): string {
+function timesSentence(sources: readonly SegmentSource[], { segments }: OddsPageOptions): string {
   const from = (kind: SegmentSource['from']) => sources.filter((source) => source.from === kind);
   const runs = from('runs');
   const parts: string[] = [];
@@ -151,12 +161,14 @@ function timesSentence(sources: readonly SegmentSource[], { segments }: OddsWord
     const counts = runs.map((source) => source.runs);
     const [least, most] = [Math.min(...counts), Math.max(...counts)];
     parts.push(
-      `${formatNumber(runs.length, 0)} of ${sources.length} from your own runs (${least === most ? counted(least, 'run') : `${least} to ${counted(most, 'run')}`} each)`,
+      `${formatNumber(runs.length, 0)} of ${sources.length} from your own runs (${least === most ? formatCount(least, 'run') : `${least} to ${formatCount(most, 'run')}`} each)`,
     );
   }
   const week = from('week');
   if (week.length > 0)
-    parts.push(`${listed(week.map(({ segment }) => segments.get(segment) ?? segment))} from the week file`);
+    parts.push(
+      `${formatList(week.map(({ segment }) => segments.get(segment) ?? segment))} from the week file`,
+    );
   if (from('route').length > 0)
     parts.push(parts.length > 0 ? 'the others from the route' : 'all from the route');
   return `Segment times: ${parts.join('; ')}.`;

@@ -1,19 +1,19 @@
-import type { RankCache } from '../../incremental/memoCache.ts';
-import { oddsOf } from '../../model/run/oddsFromLogs.ts';
+import type { ModelCache } from '../../incremental/memoCache.ts';
+import { oddsFromLogs } from '../../model/run/oddsFromLogs.ts';
 import { oddsReport, type OddsReport, type SegmentSource } from './oddsReport.ts';
-import type { OwnTimes } from '../../queries/runnerSegmentTimes.ts';
-import type { Question } from '../../queries/modelInput.ts';
+import type { RunnerSegmentTimes } from '../../queries/runnerSegmentTimes.ts';
+import type { ModelInput } from '../../queries/modelInput.ts';
 
 /** The odds of a runner's next run, with the segment times of their own runs where there are enough. */
 export function runOdds(
-  question: Question,
+  question: ModelInput,
   asked: { readonly target: number | null; readonly with: readonly string[] },
-  cache?: RankCache,
+  cache?: ModelCache,
 ): OddsReport {
-  return oddsReport(oddsOf(question, asked, cache), question.asOfDay, sourcesOf(question.times));
+  return oddsReport(oddsFromLogs(question, asked, cache), question.asOfDay, segmentSourcesOf(question.times));
 }
 
-function sourcesOf({ route, fits, written }: OwnTimes): SegmentSource[] {
+function segmentSourcesOf({ route, fits, written }: RunnerSegmentTimes): SegmentSource[] {
   const byId = new Map(fits.map((fit) => [fit.segment, fit]));
   return route.segments.map(({ id }) => {
     const fit = byId.get(id);

@@ -1,7 +1,7 @@
-import type { Curve } from '../../model/rank/rateCurve.ts';
+import type { RateCurve } from '../../model/rank/rateCurve.ts';
 import type { CurveView } from '../../protocol/panel.ts';
-import { counted, formatShare, formatShares } from '../../text/format.ts';
-import { dayName, dayTicks, standingOf, type PanelNames } from './panelNames.ts';
+import { formatCount, formatPercent, formatPercentRange } from '../../text/format.ts';
+import { dayName, dayTicks, techniqueInfo, type PanelNames } from './panelNames.ts';
 
 /** What a forecast of one technique stands on. */
 export interface ForecastBasis {
@@ -15,18 +15,18 @@ export interface ForecastBasis {
 
 /** A technique's curve as the panel shows it. */
 export function curveView(
-  curve: Curve,
+  curve: RateCurve,
   technique: string,
   asOfDay: number,
   basis: ForecastBasis,
   names: PanelNames,
 ): CurveView {
-  const standing = standingOf(names, technique);
+  const standing = techniqueInfo(names, technique);
   const points = curve.points.map((point) => ({
     ...point,
     date: dayName(point.day),
-    practiceText: `${formatShare(point.practice.mean)} (${formatShares(point.practice)})`,
-    runText: `${formatShare(point.run.mean)} (${formatShares(point.run)})`,
+    practiceText: `${formatPercent(point.practice.mean)} (${formatPercentRange(point.practice)})`,
+    runText: `${formatPercent(point.run.mean)} (${formatPercentRange(point.run)})`,
   }));
   const now = points.findLast(({ ahead }) => !ahead);
   const then = points.at(-1);
@@ -51,7 +51,7 @@ export function curveView(
       { label: `In a run by ${dayName(basis.until)}`, text: then?.runText ?? '' },
       {
         label: 'Break-even in a run',
-        text: breakEven === null ? 'none: it saves nothing by itself' : formatShare(breakEven),
+        text: breakEven === null ? 'none: it saves nothing by itself' : formatPercent(breakEven),
       },
       { label: 'Logged', text: loggedWords(curve) },
     ],
@@ -59,7 +59,7 @@ export function curveView(
     results,
     today: asOfDay,
     breakEven,
-    breakEvenText: breakEven === null ? null : `Break-even ${formatShare(breakEven)}`,
+    breakEvenText: breakEven === null ? null : `Break-even ${formatPercent(breakEven)}`,
     ticks: dayTicks(first, basis.until),
     forecastText,
   };
@@ -67,14 +67,14 @@ export function curveView(
 
 function forecastWords({ planned, blocks, blockMinutes }: ForecastBasis): string {
   if (!planned) return `with one block of ${blockMinutes} min a day`;
-  return blocks === 0 ? 'with no practice of it planned' : `under the plan (${counted(blocks, 'block')})`;
+  return blocks === 0 ? 'with no practice of it planned' : `under the plan (${formatCount(blocks, 'block')})`;
 }
 
-function loggedWords({ results }: Curve): string {
+function loggedWords({ results }: RateCurve): string {
   const days = (inRun: boolean): number => results.filter((result) => result.inRun === inRun).length;
   const parts = [
-    ...(days(false) > 0 ? [counted(days(false), 'practice day')] : []),
-    ...(days(true) > 0 ? [counted(days(true), 'run day')] : []),
+    ...(days(false) > 0 ? [formatCount(days(false), 'practice day')] : []),
+    ...(days(true) > 0 ? [formatCount(days(true), 'run day')] : []),
   ];
   return parts.length > 0 ? parts.join(', ') : 'nothing yet: the difficulty gives the curve';
 }

@@ -1,26 +1,26 @@
 import { formatDate } from '../../text/calendar.ts';
-import type { State } from '../../model/core/types.ts';
+import type { LearningState } from '../../model/core/types.ts';
 import type { Tick } from '../../protocol/panel.ts';
-import { plainText } from '../../text/terminalText.ts';
+import { sanitizeForTerminal } from '../../text/terminalText.ts';
 
 /** What a panel has to know of a route to speak of it. */
 export interface PanelNames {
   /** Names by id. */
   readonly techniques: ReadonlyMap<string, string>;
   readonly segments: ReadonlyMap<string, string>;
-  readonly states: ReadonlyMap<string, State>;
+  readonly states: ReadonlyMap<string, LearningState>;
   readonly pinned: ReadonlySet<string>;
   readonly leftOut: ReadonlySet<string>;
 }
 
-const stateWords: Readonly<Record<State, string>> = {
+const stateLabels: Readonly<Record<LearningState, string>> = {
   unlearned: 'not begun',
   learning: 'being learned',
   'in-run': 'in the run',
 };
 
 /** A technique with what the week file and the logs say of it. */
-export function standingOf(names: PanelNames, technique: string) {
+export function techniqueInfo(names: PanelNames, technique: string) {
   const state = names.states.get(technique) ?? 'unlearned';
   const pinned = names.pinned.has(technique);
   const leftOut = names.leftOut.has(technique);
@@ -28,16 +28,16 @@ export function standingOf(names: PanelNames, technique: string) {
     pinned && leftOut ? ', pinned and left out' : pinned ? ', pinned' : leftOut ? ', left out' : '';
   return {
     technique,
-    name: plainText(names.techniques.get(technique) ?? technique),
+    name: sanitizeForTerminal(names.techniques.get(technique) ?? technique),
     state,
-    stateText: stateWords[state] + extra,
+    stateText: stateLabels[state] + extra,
     pinned,
     leftOut,
   };
 }
 
 export function segmentName(names: PanelNames, segment: string): string {
-  return plainText(names.segments.get(segment) ?? segment);
+  return sanitizeForTerminal(names.segments.get(segment) ?? segment);
 }
 
 const weekdays = ['Sun', 'Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat'];
@@ -68,7 +68,7 @@ export function dayTicks(from: number, to: number): Tick[] {
 }
 
 /** Round numbers along an axis, at most seven, that lie within two bounds. */
-export function roundTicks(from: number, to: number, label: (value: number) => string): Tick[] {
+export function numberTicks(from: number, to: number, label: (value: number) => string): Tick[] {
   const width = to - from;
   if (!(width > 0) || !Number.isFinite(width)) return [];
   const power = 10 ** Math.floor(Math.log10(width / 5));

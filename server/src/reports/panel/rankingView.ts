@@ -2,18 +2,18 @@ import { formatTime } from '../../text/time.ts';
 import type { RankRow } from '../../model/core/types.ts';
 import type { Fact, RankingView } from '../../protocol/panel.ts';
 import {
-  counted,
+  formatCount,
   decimalsFor,
   formatHours,
   formatNumber,
   formatRange,
-  formatShare,
-  formatShares,
-  listed,
+  formatPercent,
+  formatPercentRange,
+  formatList,
 } from '../../text/format.ts';
 import { targetSentence } from '../rank/gainFormat.ts';
-import { roundTicks, standingOf, type PanelNames } from './panelNames.ts';
-import { plainText } from '../../text/terminalText.ts';
+import { numberTicks, techniqueInfo, type PanelNames } from './panelNames.ts';
+import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import type { RankReport } from '../rank/rankReport.ts';
 import { runnerSentence } from '../runnerText.ts';
 
@@ -40,20 +40,20 @@ export function rankingView(
   const most = gains.reduce((top, { high, mean }) => Math.max(top, high, mean), 0);
   return {
     rows: report.rows.map((row, index) => ({
-      ...standingOf(names, row.technique),
+      ...techniqueInfo(names, row.technique),
       place: index + 1,
       gain: gains[index]!,
       gainText: formatRange(gains[index]!, points ? 'points per hour' : 's per hour'),
       expectedText: `${formatNumber(gains[index]!.mean, decimalsFor(gains[index]!))} expected`,
       hoursText: formatHours(row.hours),
       facts: rowFacts(row, names),
-      reason: plainText(row.reason),
+      reason: sanitizeForTerminal(row.reason),
     })),
     skipped: report.skipped.map(({ technique, reason }) => ({
-      ...standingOf(names, technique),
-      reason: plainText(reason),
+      ...techniqueInfo(names, technique),
+      reason: sanitizeForTerminal(reason),
     })),
-    ticks: roundTicks(0, most, (value) => formatNumber(value, value % 1 === 0 ? 0 : 1)),
+    ticks: numberTicks(0, most, (value) => formatNumber(value, value % 1 === 0 ? 0 : 1)),
     axisLabel: points
       ? 'Percentage points of chance gained per hour of practice'
       : 'Seconds gained per hour of practice',
@@ -72,33 +72,33 @@ function rowFacts(row: RankRow, names: PanelNames): Fact[] {
   const facts: Fact[] = [
     {
       label: 'Best stop',
-      text: `after ${formatHours(row.hours)}: ${counted(row.blocks, 'daily block')} of ${row.blockMinutes} min`,
+      text: `after ${formatHours(row.hours)}: ${formatCount(row.blocks, 'daily block')} of ${row.blockMinutes} min`,
     },
     {
       label: 'Lands in practice',
-      text: `${formatShare(row.practiceNow.mean)} now (${formatShares(row.practiceNow)})`,
+      text: `${formatPercent(row.practiceNow.mean)} now (${formatPercentRange(row.practiceNow)})`,
     },
     {
       label: 'Lands in a run',
-      text: `${formatShare(row.runNow.mean)} now (${formatShares(row.runNow)}), then ${formatShare(row.runThen.mean)} (${formatShares(row.runThen)})`,
+      text: `${formatPercent(row.runNow.mean)} now (${formatPercentRange(row.runNow)}), then ${formatPercent(row.runThen.mean)} (${formatPercentRange(row.runThen)})`,
     },
     {
       label: 'Break-even in a run',
-      text: row.breakEven === null ? 'none: it saves nothing by itself' : formatShare(row.breakEven),
+      text: row.breakEven === null ? 'none: it saves nothing by itself' : formatPercent(row.breakEven),
     },
     {
       label: 'Competent by then',
-      text: `${formatShare(row.chanceCompetent)} likely`,
+      text: `${formatPercent(row.chanceCompetent)} likely`,
     },
     {
       label: 'Practice until competent',
       text: untilCompetent(row),
     },
-    { label: 'Best of all rows', text: `${formatShare(row.chanceBest)} likely` },
+    { label: 'Best of all rows', text: `${formatPercent(row.chanceBest)} likely` },
   ];
   if (row.opensWith.length > 0) {
-    const with_ = row.opensWith.map((id) => standingOf(names, id).name);
-    facts.push({ label: 'Practised together with', text: listed(with_) });
+    const with_ = row.opensWith.map((id) => techniqueInfo(names, id).name);
+    facts.push({ label: 'Practised together with', text: formatList(with_) });
   }
   return facts;
 }

@@ -1,10 +1,10 @@
 import { formatTime } from '../../text/time.ts';
 import type { RunTimes } from '../../model/run/runTimes.ts';
 import type { Fact, RunView } from '../../protocol/panel.ts';
-import { decimalsFor, formatNumber, formatShare } from '../../text/format.ts';
+import { decimalsFor, formatNumber, formatPercent } from '../../text/format.ts';
 import type { OddsReport } from '../odds/oddsReport.ts';
 import { formatChance } from '../odds/oddsText.ts';
-import { roundTimes } from './timeTicks.ts';
+import { timeTicks } from './timeTicks.ts';
 import { segmentName, type PanelNames } from './panelNames.ts';
 
 /** The odds of a run as the panel shows them. */
@@ -28,9 +28,9 @@ export function runView(report: OddsReport, times: RunTimes, names: PanelNames):
       to,
       share,
       label: `${barClock(from)} to ${barClock(to)}`,
-      text: formatShare(share),
+      text: formatPercent(share),
     })),
-    ticks: first && last ? roundTimes(first.from, last.to) : [],
+    ticks: first && last ? timeTicks(first.from, last.to) : [],
     target: target === null || targetText === null ? null : { seconds: target, text: `Target ${targetText}` },
     ...resetPart(report, times, names),
   };
@@ -41,7 +41,7 @@ function runFacts(report: OddsReport, clock: (seconds: number) => string, target
   const facts: Fact[] = [
     { label: 'Final time', text: `${clock(finalTime)} expected` },
     { label: '8 of 10 finished runs', text: `${clock(quantiles.p10)} to ${clock(quantiles.p90)}` },
-    { label: 'Reach the end', text: `${formatShare(finishChance)} of runs never reset` },
+    { label: 'Reach the end', text: `${formatPercent(finishChance)} of runs never reset` },
   ];
   if (clockPerFinish !== null) {
     facts.push({ label: 'Clock for each finish', text: formatTime(clockPerFinish, 0) });
@@ -50,8 +50,8 @@ function runFacts(report: OddsReport, clock: (seconds: number) => string, target
     facts.push({ label: `Beat ${targetText}`, text: `${formatChance(chance)} of runs` });
   }
   if (perHour !== null && perHour.line > 0) {
-    facts.push({ label: 'Beaten along the reset line', text: every(perHour.line) });
-    facts.push({ label: 'Beaten never resetting', text: every(perHour.never) });
+    facts.push({ label: 'Beaten along the reset line', text: intervalText(perHour.line) });
+    facts.push({ label: 'Beaten never resetting', text: intervalText(perHour.never) });
   }
   const ten = bestAfter.find(({ runs }) => runs === 10);
   if (ten) facts.push({ label: 'Best of 10 finished runs', text: `${clock(ten.mean)} expected` });
@@ -59,7 +59,7 @@ function runFacts(report: OddsReport, clock: (seconds: number) => string, target
 }
 
 /** How long one beaten target takes at so many an hour. */
-function every(perHour: number): string {
+function intervalText(perHour: number): string {
   if (!(perHour > 1e-4)) return 'practically never';
   const hours = 1 / perHour;
   if (hours < 1) return `once in ${(60 * hours).toFixed(0)} min of runs`;
@@ -78,7 +78,7 @@ function resetPart(
     const room = time === null ? null : time - usual;
     const last = index === resetLine.length - 1;
     const text = time === null ? (last ? 'the end' : 'never') : `past ${formatTime(time, 0)}`;
-    return { segment, name, text, leeway: leeway(room) };
+    return { segment, name, text, leeway: marginText(room) };
   });
   const pays = resetLine.some(({ time }) => time !== null);
   const resetText =
@@ -91,7 +91,7 @@ function resetPart(
 }
 
 /** How a reset time lies to an average run's, in words. */
-function leeway(seconds: number | null): string {
+function marginText(seconds: number | null): string {
   if (seconds === null) return '';
   const size = formatNumber(Math.abs(seconds), 0);
   if (size === '0') return 'the same';

@@ -1,14 +1,14 @@
 import { formatDate } from '../../text/calendar.ts';
-import type { Plan, PlanGap } from '../../model/week/planWeek.ts';
+import type { Plan, OptimalityGap } from '../../model/week/planWeek.ts';
 import type { Fact, PlannedDay, Tick, WeekView } from '../../protocol/panel.ts';
-import { counted, decimalsFor, formatNumber, formatRange, listed } from '../../text/format.ts';
-import { dayName, dayTicks, roundTicks, standingOf, type PanelNames } from './panelNames.ts';
-import { plainText } from '../../text/terminalText.ts';
+import { formatCount, decimalsFor, formatNumber, formatRange, formatList } from '../../text/format.ts';
+import { dayName, dayTicks, numberTicks, techniqueInfo, type PanelNames } from './panelNames.ts';
+import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import { planNotes } from '../plan/planNotes.ts';
 import { gapSentence } from '../plan/planReport.ts';
 
 /** What the week file says of the days that are planned. */
-export interface DaysAsked {
+export interface WeekFileDays {
   /** Minutes for runs and for practice, day by day from the one asked about. */
   readonly runMinutes: readonly number[];
   readonly givenMinutes: readonly number[];
@@ -24,7 +24,7 @@ const shownDays = 7;
  *
  * @param gap how good the plan is, as far as that is known
  */
-export function weekView(plan: Plan, gap: PlanGap, asked: DaysAsked, names: PanelNames): WeekView {
+export function weekView(plan: Plan, gap: OptimalityGap, asked: WeekFileDays, names: PanelNames): WeekView {
   const { asOfDay } = plan;
   const days = plan.days.slice(0, shownDays).map((day, index): PlannedDay => {
     const number = day.day;
@@ -32,7 +32,7 @@ export function weekView(plan: Plan, gap: PlanGap, asked: DaysAsked, names: Pane
     const off = asked.off.has(number);
     const blocks = day.blocks.map(({ technique, minutes, rest }) => ({
       technique,
-      name: standingOf(names, technique).name,
+      name: techniqueInfo(names, technique).name,
       minutes,
       rest,
     }));
@@ -53,7 +53,7 @@ export function weekView(plan: Plan, gap: PlanGap, asked: DaysAsked, names: Pane
   const [first, last] = [plan.forecast[0], plan.forecast.at(-1)];
   return {
     summary: summaryText(plan, names),
-    set: plan.set.map((technique) => standingOf(names, technique)),
+    set: plan.set.map((technique) => techniqueInfo(names, technique)),
     days,
     longest: days.reduce((most, day) => Math.max(most, lengthOf(day)), 0),
     forecast: plan.forecast.map(({ day, gain, low, high }) => ({
@@ -70,17 +70,22 @@ export function weekView(plan: Plan, gap: PlanGap, asked: DaysAsked, names: Pane
 }
 
 /** How good the plan is, with a place held for what is not known yet, and what else there is to know. */
-function notesOf(plan: Plan, gap: PlanGap, { givenMinutes }: DaysAsked, names: PanelNames): string[] {
+function notesOf(
+  plan: Plan,
+  gap: OptimalityGap,
+  { givenMinutes }: WeekFileDays,
+  names: PanelNames,
+): string[] {
   const known = gap.method !== 'not bounded';
   const good = known ? gapSentence(gap) : `${gapSentence(gap)}; what any plan could gain is being worked out`;
   return [
     ...(plan.set.length > 0 ? [`On average over the mornings of the plan: ${good}.`] : []),
     ...planNotes(plan, {
-      nameOf: (id) => standingOf(names, id).name,
+      nameOf: (id) => techniqueInfo(names, id).name,
       dayOf: dayName,
       givenMinutes,
       sessionToldElsewhere: true,
-    }).map(plainText),
+    }).map(sanitizeForTerminal),
   ];
 }
 
@@ -92,7 +97,7 @@ function lengthOf({ blocks, runMinutes }: PlannedDay): number {
 function gainTicks({ forecast }: Plan): Tick[] {
   const low = forecast.reduce((least, point) => Math.min(least, point.low), 0);
   const high = forecast.reduce((most, point) => Math.max(most, point.high), 0.1);
-  return roundTicks(low, high, (value) => `${formatNumber(value, high - low < 3 ? 1 : 0)} s`);
+  return numberTicks(low, high, (value) => `${formatNumber(value, high - low < 3 ? 1 : 0)} s`);
 }
 
 function totalText(practice: number, rests: number, runs: number, off: boolean): string {
@@ -118,14 +123,14 @@ function gainText({ gain, low, high }: { gain: number; low: number; high: number
 
 function summaryText(plan: Plan, names: PanelNames): string {
   if (plan.set.length === 0) return 'No practice is planned.';
-  const set = listed(plan.set.map((id) => standingOf(names, id).name));
+  const set = formatList(plan.set.map((id) => techniqueInfo(names, id).name));
   const last = plan.forecast.at(-1);
   const gain = last ? ` By ${dayName(last.day)} that gains ${formatRange(last, 's')} a run.` : '';
   return `Practise ${set} each session.${gain}`;
 }
 
 function weekFacts(plan: Plan): Fact[] {
-  const facts: Fact[] = [{ label: 'In the practice set', text: counted(plan.set.length, 'technique') }];
+  const facts: Fact[] = [{ label: 'In the practice set', text: formatCount(plan.set.length, 'technique') }];
   const last = plan.forecast.at(-1);
   if (!last) return facts;
   const decimals = decimalsFor(last);

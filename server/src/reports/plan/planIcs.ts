@@ -1,10 +1,10 @@
 import { ICalCalendar } from 'ical-generator';
 import { parseMoment } from '../../text/calendar.ts';
-import { plainText } from '../../text/terminalText.ts';
+import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import type { PlanReport, PlanReportDay } from './planReport.ts';
 
 /** What a calendar needs to know besides the plan. */
-export interface IcsWords {
+export interface IcsOptions {
   /** Game and category. */
   readonly title: string;
   /** Tells the events of one route and runner from those of others: part of every event's id. */
@@ -17,10 +17,10 @@ export interface IcsWords {
   readonly dayStarts: number;
 }
 
-const minute = 60_000;
-const aDay = 86_400_000;
+const minuteMs = 60_000;
+const dayMs = 86_400_000;
 /** Minutes between practice and runs. */
-const beforeRuns = 10;
+const breakBeforeRuns = 10;
 
 /**
  * The plan as an iCalendar file (RFC 5545): an event for each session and one for each time set aside for runs, at
@@ -28,9 +28,9 @@ const beforeRuns = 10;
  * its sequence number rises with the plan's date, so that importing a later plan changes the events of an earlier
  * one. What an earlier plan has and a later one has not stays until it is deleted by hand.
  */
-export function planIcs(report: PlanReport, words: IcsWords): string {
+export function planIcs(report: PlanReport, words: IcsOptions): string {
   const asOf = parseMoment(report.asOf)?.date ?? 0;
-  const title = plainText(words.title);
+  const title = sanitizeForTerminal(words.title);
   const calendar = new ICalCalendar({
     name: `Practice: ${title}`,
     prodId: { company: 'routewright', product: 'plan', language: 'EN' },
@@ -46,9 +46,9 @@ export function planIcs(report: PlanReport, words: IcsWords): string {
     calendar.createEvent({
       id: `${kind}-${date}-${words.key}@routewright.invalid`,
       sequence: Math.max(0, asOf),
-      stamp: new Date(asOf * aDay),
+      stamp: new Date(asOf * dayMs),
       start,
-      end: new Date(start.getTime() + minutes * minute),
+      end: new Date(start.getTime() + minutes * minuteMs),
       floating: true,
       summary,
       description: text,
@@ -69,24 +69,24 @@ export function planIcs(report: PlanReport, words: IcsWords): string {
       );
     }
     if (day.runMinutes > 0) {
-      const from = length > 0 ? new Date(start.getTime() + (length + beforeRuns) * minute) : start;
+      const from = length > 0 ? new Date(start.getTime() + (length + breakBeforeRuns) * minuteMs) : start;
       add('runs', day.date, from, Math.round(day.runMinutes), `Runs: ${title}`, '');
     }
   }
   return calendar.toString();
 }
 
-function nameOf(id: string, { names }: IcsWords): string {
-  return plainText(names.get(id) ?? id);
+function nameOf(id: string, { names }: IcsOptions): string {
+  return sanitizeForTerminal(names.get(id) ?? id);
 }
 
 /** Dates stand for the runner's own clock: they are written without a zone. */
-function startOf({ date }: PlanReportDay, { startMinute, dayStarts }: IcsWords): Date {
+function startOf({ date }: PlanReportDay, { startMinute, dayStarts }: IcsOptions): Date {
   const day = (parseMoment(date)?.date ?? 0) + (startMinute < dayStarts ? 1 : 0);
-  return new Date(day * aDay + startMinute * minute);
+  return new Date(day * dayMs + startMinute * minuteMs);
 }
 
-function sessionText({ blocks }: PlanReportDay, title: string, words: IcsWords): string {
+function sessionText({ blocks }: PlanReportDay, title: string, words: IcsOptions): string {
   const lines = blocks.flatMap(({ technique, minutes, rest }) => [
     `${nameOf(technique, words)}: ${minutes} min`,
     ...(rest > 0 ? [`Rest: ${rest} min`] : []),

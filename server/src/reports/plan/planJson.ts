@@ -9,21 +9,21 @@ export function planJson(report: PlanReport): PlanReport {
     days: report.days.map(({ date, blocks, runMinutes }) => ({
       date,
       blocks: blocks.map(({ technique, minutes, rest }) => ({ technique, minutes, rest })),
-      runMinutes: figures(runMinutes),
+      runMinutes: roundFigures(runMinutes),
     })),
     forecast: report.forecast.map(({ date, gain, low, high }) => ({
       date,
-      gain: figures(gain),
-      low: figures(low),
-      high: figures(high),
+      gain: roundFigures(gain),
+      low: roundFigures(low),
+      high: roundFigures(high),
     })),
-    oneSession: { gain: figures(report.oneSession.gain) },
-    gap: { method, value: figures(value), bound: bound === null ? null : figures(bound) },
+    oneSession: { gain: roundFigures(report.oneSession.gain) },
+    gap: { method, value: roundFigures(value), bound: bound === null ? null : roundFigures(bound) },
     notes: report.notes,
   };
 }
 
 /** Four figures, at most six decimals. */
-function figures(value: number): number {
+function roundFigures(value: number): number {
   return Number(Number(value.toPrecision(4)).toFixed(6)) + 0;
 }

@@ -1,11 +1,14 @@
-import { formatFigures, formatNumber, formatRange } from '../../text/format.ts';
-import { plainText } from '../../text/terminalText.ts';
+import { formatTwoFigures, formatNumber, formatRange } from '../../text/format.ts';
+import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import type { PlanReport } from './planReport.ts';
 import { weekdayName } from './planText.ts';
 
 /** Text of a file as Markdown text: nothing in it is markup. */
-function escaped(text: string): string {
-  const inert = plainText(text).replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;');
+function escapeMarkdown(text: string): string {
+  const inert = sanitizeForTerminal(text)
+    .replaceAll('&', '&amp;')
+    .replaceAll('<', '&lt;')
+    .replaceAll('>', '&gt;');
   return inert.replace(/[\\`*_{}[\]()!|~]/g, (sign) => `\\${sign}`);
 }
 
@@ -15,7 +18,7 @@ function escaped(text: string): string {
  * @param names of techniques by id
  */
 export function planMarkdown(report: PlanReport, names: ReadonlyMap<string, string>): string {
-  const name = (id: string): string => escaped(names.get(id) ?? id);
+  const name = (id: string): string => escapeMarkdown(names.get(id) ?? id);
   const week = report.days.slice(0, 7);
   const lines = ['| Day | Practice | Runs |', '| --- | --- | ---: |'];
   for (const { date, blocks, runMinutes } of week) {
@@ -29,7 +32,10 @@ export function planMarkdown(report: PlanReport, names: ReadonlyMap<string, stri
   const last = report.forecast.at(-1);
   if (last && last.gain > 0) {
     const range = formatRange(last, 's');
-    lines.push('', `Expected gain by the morning of ${last.date}: ${formatFigures(last.gain)} s (${range}).`);
+    lines.push(
+      '',
+      `Expected gain by the morning of ${last.date}: ${formatTwoFigures(last.gain)} s (${range}).`,
+    );
   }
   return `${lines.join('\n')}\n`;
 }

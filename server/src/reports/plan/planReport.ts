@@ -1,6 +1,6 @@
 import { formatDate } from '../../text/calendar.ts';
-import type { Plan, PlanGap } from '../../model/week/planWeek.ts';
-import { decimalsFor, formatFigures, formatNumber, listed } from '../../text/format.ts';
+import type { Plan, OptimalityGap } from '../../model/week/planWeek.ts';
+import { decimalsFor, formatTwoFigures, formatNumber, formatList } from '../../text/format.ts';
 import { planNotes } from './planNotes.ts';
 
 export interface PlanReportBlock {
@@ -33,13 +33,13 @@ export interface PlanReport {
   }[];
   /** Gain on the last morning if each week's practice were one long session. */
   readonly oneSession: { readonly gain: number };
-  readonly gap: PlanGap;
+  readonly gap: OptimalityGap;
   /** Whole sentences, in an order that stays the same. */
   readonly notes: readonly string[];
 }
 
 /** What the report says beyond the plan. */
-export interface PlanWords {
+export interface PlanReportOptions {
   /** Minutes set aside for runs by day, and the minutes that the week gives each day for practice. */
   readonly runMinutes: readonly number[];
   readonly givenMinutes: readonly number[];
@@ -47,7 +47,7 @@ export interface PlanWords {
   readonly names: ReadonlyMap<string, string>;
 }
 
-export function planReport(plan: Plan, words: PlanWords): PlanReport {
+export function planReport(plan: Plan, words: PlanReportOptions): PlanReport {
   return {
     asOf: formatDate(plan.asOfDay),
     set: plan.set,
@@ -69,15 +69,15 @@ export function planReport(plan: Plan, words: PlanWords): PlanReport {
 }
 
 /** Names of the set, as a list in words. */
-export function setInWords({ set }: PlanReport, names: ReadonlyMap<string, string>): string {
-  return set.length === 0 ? 'none' : listed(set.map((id) => names.get(id) ?? id));
+export function practiceSetText({ set }: PlanReport, names: ReadonlyMap<string, string>): string {
+  return set.length === 0 ? 'none' : formatList(set.map((id) => names.get(id) ?? id));
 }
 
 /** How good the plan is known to be, in a sentence without its stop. */
-export function gapSentence({ method, value, bound }: PlanGap): string {
+export function gapSentence({ method, value, bound }: OptimalityGap): string {
   if (method === 'exhaustive')
-    return `${formatFigures(value)} s expected; of all plans that keep the rules none gains more`;
-  if (bound === null) return `${formatFigures(value)} s expected`;
+    return `${formatTwoFigures(value)} s expected; of all plans that keep the rules none gains more`;
+  if (bound === null) return `${formatTwoFigures(value)} s expected`;
   // Digits enough to tell the two apart.
   const decimals = Math.min(2, decimalsFor({ low: value, high: bound }));
   const [here, most] = [formatNumber(value, decimals), formatNumber(bound, decimals)];

@@ -1,10 +1,10 @@
-import { formatFigures, formatNumber, formatRange } from '../../text/format.ts';
-import { plainText, type Style } from '../../text/terminalText.ts';
-import { gapSentence, setInWords, type PlanReport, type PlanReportDay } from './planReport.ts';
-import { table, type Column } from '../../text/table.ts';
-import { proseWidth, wrap } from '../../text/wrap.ts';
+import { formatTwoFigures, formatNumber, formatRange } from '../../text/format.ts';
+import { sanitizeForTerminal, type TextStyle } from '../../text/terminalText.ts';
+import { gapSentence, practiceSetText, type PlanReport, type PlanReportDay } from './planReport.ts';
+import { formatTable, type TableColumn } from '../../text/table.ts';
+import { proseWidth, wrapText } from '../../text/wrap.ts';
 
-export interface PlanTextWords {
+export interface PlanTextOptions {
   /** Game and category, and the file. */
   readonly title: string;
   /** Which day the answer is for and what it rests on; whole sentences. */
@@ -20,7 +20,7 @@ export function weekdayName(date: string): string {
   return weekdays[new Date(`${date}T00:00:00Z`).getUTCDay()] ?? '';
 }
 
-const columns: readonly Column[] = [
+const columns: readonly TableColumn[] = [
   { title: 'Day', align: 'left' },
   { title: 'Block', align: 'left' },
   { title: 'Practice', align: 'right' },
@@ -28,13 +28,17 @@ const columns: readonly Column[] = [
 ];
 
 /** A plan for people: the coming week block by block, what it should bring, and what to know. */
-export function planText(report: PlanReport, words: PlanTextWords, style: Style): string {
-  const name = (id: string): string => plainText(words.names.get(id) ?? id);
-  const lines = [style.bold(plainText(words.title)), ...words.basis.flatMap((line) => prose(line)), ''];
-  lines.push(...prose(`Practice set: ${setInWords(report, words.names)}.`), '');
+export function planText(report: PlanReport, words: PlanTextOptions, style: TextStyle): string {
+  const name = (id: string): string => sanitizeForTerminal(words.names.get(id) ?? id);
+  const lines = [
+    style.bold(sanitizeForTerminal(words.title)),
+    ...words.basis.flatMap((line) => prose(line)),
+    '',
+  ];
+  lines.push(...prose(`Practice set: ${practiceSetText(report, words.names)}.`), '');
   const week = report.days.slice(0, 7);
   lines.push(
-    ...table(
+    ...formatTable(
       columns,
       week.flatMap((day) => rows(day, name)),
       style,
@@ -54,7 +58,7 @@ export function planText(report: PlanReport, words: PlanTextWords, style: Style)
 }
 
 function prose(text: string, indent = ''): string[] {
-  return wrap(plainText(text), proseWidth, indent);
+  return wrapText(sanitizeForTerminal(text), proseWidth, indent);
 }
 
 function rows({ date, blocks, runMinutes }: PlanReportDay, name: (id: string) => string): string[][] {
@@ -76,15 +80,15 @@ function forecastLines({ forecast }: PlanReport): string[] {
   if (ends.length === 0 || ends.every(({ gain }) => gain === 0)) return ['none'];
   const body = ends.map(({ date, gain, low, high }) => [
     `morning of ${date}`,
-    `${formatFigures(gain)} s`,
+    `${formatTwoFigures(gain)} s`,
     formatRange({ low, high }, 's'),
   ]);
-  const widths: readonly Column[] = [
+  const widths: readonly TableColumn[] = [
     { title: '', align: 'left' },
     { title: 'Gain', align: 'right' },
     { title: '80 % range', align: 'left' },
   ];
-  return table(widths, body, { bold: (text) => text, dim: (text) => text });
+  return formatTable(widths, body, { bold: (text) => text, dim: (text) => text });
 }
 
 function gapLine({ gap }: PlanReport): string {

@@ -1,6 +1,6 @@
 import type { Estimate } from '../../model/core/types.ts';
 import type { RankReport } from './rankReport.ts';
-import { estimate, figures, orNull, share } from '../rounding.ts';
+import { roundEstimate, roundFigures, roundOrNull, roundShare } from '../rounding.ts';
 
 /**
  * What `rank --json` prints: the report with its keys in a fixed order and its numbers rounded to more digits
@@ -15,42 +15,42 @@ export function rankJson(
     unit: report.unit,
     ...(report.target !== null && {
       target: {
-        seconds: figures(report.target.seconds),
-        chance: share(report.target.chance),
+        seconds: roundFigures(report.target.seconds),
+        chance: roundShare(report.target.chance),
         ranked: report.target.ranked,
       },
     }),
     rows: report.rows.map((row) => ({
       technique: row.technique,
-      gainPerHour: figures(row.gainPerHour),
-      low: figures(row.low),
-      high: figures(row.high),
+      gainPerHour: roundFigures(row.gainPerHour),
+      low: roundFigures(row.low),
+      high: roundFigures(row.high),
       blocks: row.blocks,
-      blockMinutes: figures(row.blockMinutes),
-      hours: figures(row.hours),
-      gain: figures(row.gain),
-      breakEven: row.breakEven === null ? null : share(row.breakEven),
-      practiceNow: shares(row.practiceNow),
-      runNow: shares(row.runNow),
-      runThen: shares(row.runThen),
+      blockMinutes: roundFigures(row.blockMinutes),
+      hours: roundFigures(row.hours),
+      gain: roundFigures(row.gain),
+      breakEven: row.breakEven === null ? null : roundShare(row.breakEven),
+      practiceNow: roundEstimateShares(row.practiceNow),
+      runNow: roundEstimateShares(row.runNow),
+      runThen: roundEstimateShares(row.runThen),
       hoursToCompetent: {
-        p10: orNull(figures, row.hoursToCompetent.p10),
-        p50: orNull(figures, row.hoursToCompetent.p50),
-        p90: orNull(figures, row.hoursToCompetent.p90),
+        p10: roundOrNull(roundFigures, row.hoursToCompetent.p10),
+        p50: roundOrNull(roundFigures, row.hoursToCompetent.p50),
+        p90: roundOrNull(roundFigures, row.hoursToCompetent.p90),
       },
-      chanceCompetent: share(row.chanceCompetent),
-      chanceBest: share(row.chanceBest),
+      chanceCompetent: roundShare(row.chanceCompetent),
+      chanceBest: roundShare(row.chanceBest),
       opensWith: row.opensWith,
       reason: row.reason,
     })),
     skipped: report.skipped.map(({ technique, reason }) => ({ technique, reason })),
     runner: {
-      offset: estimate(report.runner.offset, share),
-      pressure: estimate(report.runner.pressure, share),
+      offset: roundEstimate(report.runner.offset, roundShare),
+      pressure: roundEstimate(report.runner.pressure, roundShare),
     },
   };
 }
 
-function shares(value: Estimate): Estimate {
-  return estimate(value, share);
+function roundEstimateShares(value: Estimate): Estimate {
+  return roundEstimate(value, roundShare);
 }

@@ -1,13 +1,13 @@
 import type { RankRow } from '../../model/core/types.ts';
-import { formatHours, formatShare, formatShares } from '../../text/format.ts';
-import { gainMeaning, gainUnit, type GainUnit } from './gainFormat.ts';
-import { plainText, type Style } from '../../text/terminalText.ts';
+import { formatHours, formatPercent, formatPercentRange } from '../../text/format.ts';
+import { gainDefinition, gainFormat, type GainFormat } from './gainFormat.ts';
+import { sanitizeForTerminal, type TextStyle } from '../../text/terminalText.ts';
 import type { RankReport } from './rankReport.ts';
 import { runnerSentence } from '../runnerText.ts';
-import { table, type Column } from '../../text/table.ts';
-import { proseWidth, wrap } from '../../text/wrap.ts';
+import { formatTable, type TableColumn } from '../../text/table.ts';
+import { proseWidth, wrapText } from '../../text/wrap.ts';
 
-export interface RankWords {
+export interface RankTextOptions {
   /** Game and category, and the file. */
   readonly title: string;
   /** Which day the answer is for and why that day, and what it rests on; whole sentences. */
@@ -23,9 +23,9 @@ export interface RankWords {
 }
 
 /** How many rows get their reason written out. */
-const explained = 5;
+const explainedRows = 5;
 
-const columns: readonly Column[] = [
+const columns: readonly TableColumn[] = [
   { title: '', align: 'right' },
   { title: 'Technique', align: 'left' },
   { title: 'Gain per hour', align: 'right' },
@@ -39,25 +39,29 @@ const columns: readonly Column[] = [
 ];
 
 /** A ranking for people. */
-export function rankText(report: RankReport, words: RankWords, style: Style): string {
+export function rankText(report: RankReport, words: RankTextOptions, style: TextStyle): string {
   const { rows, skipped, runner } = report;
-  const name = (id: string): string => plainText(words.names.get(id) ?? id);
-  const lines = [style.bold(plainText(words.title)), ...words.basis.flatMap((line) => prose(line)), ''];
+  const name = (id: string): string => sanitizeForTerminal(words.names.get(id) ?? id);
+  const lines = [
+    style.bold(sanitizeForTerminal(words.title)),
+    ...words.basis.flatMap((line) => prose(line)),
+    '',
+  ];
 
   if (rows.length === 0) {
     lines.push('No technique is left to rank.');
   } else {
-    const unit = gainUnit(report);
+    const unit = gainFormat(report);
     const body = rows.map((row, index) => cells(row, index, name, unit));
     lines.push(
-      ...table(columns, body, style),
+      ...formatTable(columns, body, style),
       '',
-      ...prose(key(gainMeaning(report), rows[0]!.blockMinutes)),
+      ...prose(key(gainDefinition(report), rows[0]!.blockMinutes)),
       '',
     );
     lines.push(style.bold('Why'));
     for (const [index, row] of rows.entries())
-      if (index < explained || aheadOfMore(rows, index))
+      if (index < explainedRows || ranksAboveHigherGain(rows, index))
         lines.push(...prose(`${index + 1}. ${name(row.technique)}: ${row.reason}`, '   '));
   }
   const { alternatives = [] } = words;
@@ -73,16 +77,16 @@ export function rankText(report: RankReport, words: RankWords, style: Style): st
 }
 
 function prose(text: string, indent = ''): string[] {
-  return wrap(plainText(text), proseWidth, indent);
+  return wrapText(sanitizeForTerminal(text), proseWidth, indent);
 }
 
 /** Whether a row stands above one that gains more by itself: that wants a reason. */
-function aheadOfMore(rows: readonly RankRow[], index: number): boolean {
+function ranksAboveHigherGain(rows: readonly RankRow[], index: number): boolean {
   const below = rows[index + 1];
   return below !== undefined && below.gainPerHour > rows[index]!.gainPerHour;
 }
 
-function cells(row: RankRow, index: number, name: (id: string) => string, unit: GainUnit): string[] {
+function cells(row: RankRow, index: number, name: (id: string) => string, unit: GainFormat): string[] {
   return [
     String(index + 1),
     name(row.technique),
@@ -90,10 +94,10 @@ function cells(row: RankRow, index: number, name: (id: string) => string, unit: 
     unit.range(row),
     formatHours(row.hours),
     String(row.blocks),
-    formatShare(row.runNow.mean),
-    formatShare(row.runThen.mean),
-    formatShares(row.runThen),
-    formatShare(row.chanceCompetent),
+    formatPercent(row.runNow.mean),
+    formatPercent(row.runThen.mean),
+    formatPercentRange(row.runThen),
+    formatPercent(row.chanceCompetent),
   ];
 }
 

@@ -1,6 +1,6 @@
 import type { Review, TechniqueReview } from '../../model/review/reviewWeek.ts';
-import type { Count } from '../../model/core/types.ts';
-import { counted, formatFigures, formatShare } from '../../text/format.ts';
+import type { AttemptCount } from '../../model/core/types.ts';
+import { formatCount, formatTwoFigures, formatPercent } from '../../text/format.ts';
 
 /** Why a technique has its verdict, in a sentence or two with the numbers it rests on. */
 export function reviewReason(one: TechniqueReview, review: Review, nameOf: (id: string) => string): string {
@@ -21,15 +21,15 @@ export function reviewReason(one: TechniqueReview, review: Review, nameOf: (id: 
 }
 
 /** `16 of 20`. */
-export function ofTries({ landed, tries }: Count): string {
+export function countText({ landed, tries }: AttemptCount): string {
   return `${landed} of ${tries}`;
 }
 
 function slipReason({ slip }: TechniqueReview): string {
   if (slip === null) return '';
   return (
-    `Landed ${ofTries(slip.week)} in the week's runs, where about ${formatFigures(slip.expected)} were to be expected ` +
-    `(${ofTries(slip.earlier)} in the four weeks before). By chance alone so few come ${oftenIn(slip.chance)}. ` +
+    `Landed ${countText(slip.week)} in the week's runs, where about ${formatTwoFigures(slip.expected)} were to be expected ` +
+    `(${countText(slip.earlier)} in the four weeks before). By chance alone so few come ${oftenIn(slip.chance)}. ` +
     'Worth a block or two before the next runs.'
   );
 }
@@ -44,9 +44,9 @@ function overReason(one: TechniqueReview, { best }: Review, nameOf: (id: string)
   const { practised, gainPerHour, run } = one;
   if (practised === null || best === null) return '';
   return (
-    `Lands ${formatShare(run.mean)} in runs. The week's ${practised.minutes.toFixed(0)} min are expected to have gained ` +
-    `${formatFigures(practised.gainedPerHour)} s an hour, and more would gain ${formatFigures(gainPerHour ?? 0)}; ` +
-    `${nameOf(best.technique)} would gain ${formatFigures(best.gainPerHour)}.`
+    `Lands ${formatPercent(run.mean)} in runs. The week's ${practised.minutes.toFixed(0)} min are expected to have gained ` +
+    `${formatTwoFigures(practised.gainedPerHour)} s an hour, and more would gain ${formatTwoFigures(gainPerHour ?? 0)}; ` +
+    `${nameOf(best.technique)} would gain ${formatTwoFigures(best.gainPerHour)}.`
   );
 }
 
@@ -57,14 +57,14 @@ function competentReason(
 ): string {
   const { state, run, breakEven, competentNow, competentBefore, practised, gainPerHour } = one;
   const since = competentBefore < confidence ? 'Since this week' : 'As before';
-  const pays = `${since}, trying it in runs pays with a chance of ${formatShare(competentNow)}: it lands ${formatShare(run.mean)} against a break-even of ${formatShare(breakEven ?? 0)}`;
+  const pays = `${since}, trying it in runs pays with a chance of ${formatPercent(competentNow)}: it lands ${formatPercent(run.mean)} against a break-even of ${formatPercent(breakEven ?? 0)}`;
   const next = state === 'in-run' ? '' : ', so it can be tried in runs from now on';
   const waits =
     practised !== null &&
     best !== null &&
     best.technique !== one.technique &&
     (gainPerHour ?? 0) < best.gainPerHour
-      ? ` In the practice set it can make room: an hour on it gains ${formatFigures(gainPerHour ?? 0)} s, one on ${nameOf(best.technique)} ${formatFigures(best.gainPerHour)} s.`
+      ? ` In the practice set it can make room: an hour on it gains ${formatTwoFigures(gainPerHour ?? 0)} s, one on ${nameOf(best.technique)} ${formatTwoFigures(best.gainPerHour)} s.`
       : '';
   return `${pays}${next}.${waits}`;
 }
@@ -72,18 +72,18 @@ function competentReason(
 function crowdedReason({ practised }: TechniqueReview): string {
   if (practised === null) return '';
   return (
-    `${counted(practised.blocks, 'block')} (${practised.minutes.toFixed(0)} min) on ${counted(practised.days, 'day')}. ` +
-    `Spread over ${counted(practised.possibleDays, 'day')} of those you practised on, the same minutes would have counted ` +
-    `for ${formatShare(practised.wouldCount)} more.`
+    `${formatCount(practised.blocks, 'block')} (${practised.minutes.toFixed(0)} min) on ${formatCount(practised.days, 'day')}. ` +
+    `Spread over ${formatCount(practised.possibleDays, 'day')} of those you practised on, the same minutes would have counted ` +
+    `for ${formatPercent(practised.wouldCount)} more.`
   );
 }
 
 function steadyReason(one: TechniqueReview): string {
   const { breakEven, run, competentNow, practised, trend, notRanked } = one;
-  const lands = `Lands ${formatShare(run.mean)} in runs`;
+  const lands = `Lands ${formatPercent(run.mean)} in runs`;
   if (breakEven === null)
     return `${lands}. ${notRanked ?? 'At no rate does it save time with what is in the run now.'}`;
-  const pays = `against a break-even of ${formatShare(breakEven)}: trying it pays with a chance of ${formatShare(competentNow)}`;
+  const pays = `against a break-even of ${formatPercent(breakEven)}: trying it pays with a chance of ${formatPercent(competentNow)}`;
   if (practised === null) return `${lands} ${pays}. Not practised this week.`;
   const moved = Math.abs(trend) < 0.005 ? 'hardly moved it' : `moved it by ${signedPoints(trend)}`;
   return `${lands} ${pays}. The week ${moved}.`;

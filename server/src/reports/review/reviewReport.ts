@@ -1,9 +1,9 @@
 import { formatDate } from '../../text/calendar.ts';
-import type { Review, Seen, TechniqueReview } from '../../model/review/reviewWeek.ts';
-import { slipRate } from '../../model/review/countPrediction.ts';
+import type { Review, ObservedRate, TechniqueReview } from '../../model/review/reviewWeek.ts';
+import { familywiseErrorRate } from '../../model/review/countPrediction.ts';
 import type { Estimate } from '../../model/core/types.ts';
 import { reviewReason } from './reviewReason.ts';
-import { difference, estimate, figures, orNull, share } from '../rounding.ts';
+import { roundDifference, roundEstimate, roundFigures, roundOrNull, roundShare } from '../rounding.ts';
 
 /** A review with what it stands on: `review --json` prints it and the editor shows it. */
 export interface ReviewReport extends Omit<Review, 'from' | 'to' | 'techniques'> {
@@ -36,7 +36,7 @@ export function reviewReport(review: Review, { names, difficulties }: ReviewName
   return {
     asOf: formatDate(to + 1),
     week: { from: formatDate(from), to: formatDate(to) },
-    falseAlarms: slipRate,
+    falseAlarms: familywiseErrorRate,
     ...rest,
     techniques: techniques.map((one) => ({
       ...one,
@@ -69,47 +69,50 @@ export function reviewJson(report: ReviewReport) {
     falseAlarms: report.falseAlarms,
     tested: report.tested,
     confidence: report.confidence,
-    best: report.best && { technique: report.best.technique, gainPerHour: figures(report.best.gainPerHour) },
+    best: report.best && {
+      technique: report.best.technique,
+      gainPerHour: roundFigures(report.best.gainPerHour),
+    },
     techniques: report.techniques.map((row) => ({
       technique: row.technique,
-      practice: seen(row.practice),
-      run: seen(row.run),
-      trend: share(row.trend),
+      practice: roundObservedRate(row.practice),
+      run: roundObservedRate(row.run),
+      trend: roundShare(row.trend),
       verdict: row.verdict,
       reason: row.reason,
       state: row.state,
       week: row.week,
-      breakEven: orNull(share, row.breakEven),
-      competentBefore: share(row.competentBefore),
-      competentNow: share(row.competentNow),
+      breakEven: roundOrNull(roundShare, row.breakEven),
+      competentBefore: roundShare(row.competentBefore),
+      competentNow: roundShare(row.competentNow),
       slip: row.slip && {
         week: row.slip.week,
         earlier: row.slip.earlier,
-        expected: figures(row.slip.expected),
-        chance: figures(row.slip.chance),
+        expected: roundFigures(row.slip.expected),
+        chance: roundFigures(row.slip.chance),
         slipped: row.slip.slipped,
       },
       practised: row.practised && {
-        minutes: figures(row.practised.minutes),
+        minutes: roundFigures(row.practised.minutes),
         blocks: row.practised.blocks,
         days: row.practised.days,
         possibleDays: row.practised.possibleDays,
-        wouldCount: share(row.practised.wouldCount),
-        gainedPerHour: figures(row.practised.gainedPerHour),
+        wouldCount: roundShare(row.practised.wouldCount),
+        gainedPerHour: roundFigures(row.practised.gainedPerHour),
       },
-      gainPerHour: orNull(figures, row.gainPerHour),
+      gainPerHour: roundOrNull(roundFigures, row.gainPerHour),
       notRanked: row.notRanked,
-      stepsHarder: row.harder && estimate(row.harder, difference),
+      stepsHarder: row.harder && roundEstimate(row.harder, roundDifference),
       suggestedDifficulty: row.suggestedDifficulty,
-      losesMore: row.losesMore && estimate(row.losesMore, difference),
+      losesMore: row.losesMore && roundEstimate(row.losesMore, roundDifference),
     })),
     runner: {
-      offset: estimate(report.runner.offset, share),
-      pressure: estimate(report.runner.pressure, share),
+      offset: roundEstimate(report.runner.offset, roundShare),
+      pressure: roundEstimate(report.runner.pressure, roundShare),
     },
   };
 }
 
-function seen({ landed, tries, mean, low, high }: Seen): Seen {
-  return { landed, tries, mean: share(mean), low: share(low), high: share(high) };
+function roundObservedRate({ landed, tries, mean, low, high }: ObservedRate): ObservedRate {
+  return { landed, tries, mean: roundShare(mean), low: roundShare(low), high: roundShare(high) };
 }

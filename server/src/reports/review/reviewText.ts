@@ -1,12 +1,12 @@
 import type { Verdict } from '../../model/review/reviewWeek.ts';
-import type { Count } from '../../model/core/types.ts';
-import { formatNumber, formatShare, formatShares, listed } from '../../text/format.ts';
-import { heading, list, prose, tableOf, type Item, type Page, type Part } from '../page.ts';
+import type { AttemptCount } from '../../model/core/types.ts';
+import { formatNumber, formatPercent, formatPercentRange, formatList } from '../../text/format.ts';
+import { heading, bulletList, prose, tableOf, type ListItem, type Page, type PagePart } from '../page.ts';
 import type { ReviewReport, ReviewRow } from './reviewReport.ts';
-import { ofTries, signedPoints } from './reviewReason.ts';
-import { landedUnder, runnerSentence } from '../runnerText.ts';
+import { countText, signedPoints } from './reviewReason.ts';
+import { runRateUnderLoss, runnerSentence } from '../runnerText.ts';
 
-export interface ReviewWords {
+export interface ReviewPageOptions {
   readonly title: string;
   readonly basis: string;
   readonly names: ReadonlyMap<string, string>;
@@ -18,7 +18,7 @@ export interface ReviewWords {
 }
 
 /** A review for people: what the week changed first, the counts of everything last. */
-export function reviewPage(report: ReviewReport, words: ReviewWords): Page {
+export function reviewPage(report: ReviewReport, words: ReviewPageOptions): Page {
   const { techniques } = report;
   const nameOf = (id: string): string => words.names.get(id) ?? id;
   const of = (...verdicts: Verdict[]) => techniques.filter(({ verdict }) => verdicts.includes(verdict));
@@ -26,10 +26,10 @@ export function reviewPage(report: ReviewReport, words: ReviewWords): Page {
   const fresh = competent.filter(
     ({ competentBefore, state }) => competentBefore < report.confidence || state !== 'in-run',
   );
-  const items = (rows: readonly ReviewRow[]): Item[] =>
+  const items = (rows: readonly ReviewRow[]): ListItem[] =>
     rows.map(({ technique, reason }) => ({ name: nameOf(technique), text: reason }));
-  const section = (title: string, rows: readonly Item[]): Part[] =>
-    rows.length === 0 ? [] : [heading(title), list(rows)];
+  const section = (title: string, rows: readonly ListItem[]): PagePart[] =>
+    rows.length === 0 ? [] : [heading(title), bulletList(rows)];
   const practised = (row: ReviewRow): boolean => row.practised !== null;
 
   return {
@@ -64,29 +64,29 @@ function slipSentence({ tested, falseAlarms }: ReviewReport): string {
   return (
     `A slip: the week's runs of a technique against its own runs of the four weeks before and against what practice ` +
     `leads to expect, whichever is kinder. ${tested} ${tested === 1 ? 'technique was' : 'techniques were'} tested, with ` +
-    `Holm's correction: where nothing slipped, at most ${formatShare(falseAlarms)} of reviews name any. A small slip ` +
+    `Holm's correction: where nothing slipped, at most ${formatPercent(falseAlarms)} of reviews name any. A small slip ` +
     'in few tries stays unseen.'
   );
 }
 
 /** Techniques whose loss in runs differs from the runner's usual one. */
-function pressureItems({ techniques, runner }: ReviewReport, nameOf: (id: string) => string): Item[] {
+function pressureItems({ techniques, runner }: ReviewReport, nameOf: (id: string) => string): ListItem[] {
   return techniques.flatMap(({ technique, losesMore, practice, run }) => {
     if (losesMore === null || (losesMore.low <= 0 && losesMore.high >= 0)) return [];
     const usual = rateAfter(practice.mean, runner.pressure.mean);
     const side = losesMore.mean > 0 ? 'less' : 'more';
     const text =
-      `${formatShare(practice.mean)} in practice, ${formatShare(run.mean)} in runs (${ofTries(run)}): ${side} than the ` +
-      `${formatShare(usual)} that a run usually leaves of it.`;
+      `${formatPercent(practice.mean)} in practice, ${formatPercent(run.mean)} in runs (${countText(run)}): ${side} than the ` +
+      `${formatPercent(usual)} that a run usually leaves of it.`;
     return [{ name: nameOf(technique), text }];
   });
 }
 
 function rateAfter(practice: number, loss: number): number {
-  return landedUnder(loss - Math.log(practice / (1 - practice)));
+  return runRateUnderLoss(loss - Math.log(practice / (1 - practice)));
 }
 
-function difficultyItems({ techniques }: ReviewReport, words: ReviewWords): Item[] {
+function difficultyItems({ techniques }: ReviewReport, words: ReviewPageOptions): ListItem[] {
   return techniques.flatMap(({ technique, harder, suggestedDifficulty }) => {
     if (harder === null || suggestedDifficulty === null) return [];
     const written = words.difficulties.get(technique) ?? 0;
@@ -109,7 +109,7 @@ const verdicts: Readonly<Record<Verdict, string>> = {
   untried: 'untried',
 };
 
-function countsTable({ techniques }: ReviewReport, nameOf: (id: string) => string): Part {
+function countsTable({ techniques }: ReviewReport, nameOf: (id: string) => string): PagePart {
   const rows = techniques
     .filter(({ verdict }) => verdict !== 'untried')
     .map(({ technique, week, practice, run, trend, verdict }) => [
@@ -117,7 +117,7 @@ function countsTable({ techniques }: ReviewReport, nameOf: (id: string) => strin
       tally(week.practice),
       rate(practice),
       tally(week.run),
-      formatShares(run),
+      formatPercentRange(run),
       Math.abs(trend) < 0.005 ? '·' : signedPoints(trend).split(' ')[0]!,
       verdicts[verdict],
     ]);
@@ -128,15 +128,15 @@ function countsTable({ techniques }: ReviewReport, nameOf: (id: string) => strin
   );
 }
 
-function tally(count: Count): string {
+function tally(count: AttemptCount): string {
   return count.tries === 0 ? '·' : `${count.landed}/${count.tries}`;
 }
 
 function rate({ mean, tries }: ReviewRow['practice']): string {
-  return tries === 0 ? '·' : formatShare(mean);
+  return tries === 0 ? '·' : formatPercent(mean);
 }
 
-function untried(rows: readonly ReviewRow[], nameOf: (id: string) => string): Part[] {
+function untried(rows: readonly ReviewRow[], nameOf: (id: string) => string): PagePart[] {
   if (rows.length === 0) return [];
-  return [prose(`Nothing logged: ${listed(rows.map(({ technique }) => nameOf(technique)))}.`)];
+  return [prose(`Nothing logged: ${formatList(rows.map(({ technique }) => nameOf(technique)))}.`)];
 }

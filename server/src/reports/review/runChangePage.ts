@@ -1,6 +1,6 @@
 import type { Verdict } from '../../model/review/reviewWeek.ts';
-import { formatFigures, formatShare, formatShares, listed } from '../../text/format.ts';
-import { heading, list, prose, tableOf, type Page, type Part } from '../page.ts';
+import { formatTwoFigures, formatPercent, formatPercentRange, formatList } from '../../text/format.ts';
+import { heading, bulletList, prose, tableOf, type Page, type PagePart } from '../page.ts';
 import type { ReviewReport, ReviewRow } from './reviewReport.ts';
 
 interface Pair {
@@ -9,7 +9,7 @@ interface Pair {
 }
 
 /** The difference between two reviews, the techniques that the run tried first. */
-export function changePage(
+export function runChangePage(
   before: ReviewReport,
   after: ReviewReport,
   names: ReadonlyMap<string, string>,
@@ -24,18 +24,18 @@ export function changePage(
   const tried = pairs.filter((pair) => pair.after.run.tries !== pair.before.run.tries);
   const turned = (verdict: Verdict): Pair[] =>
     pairs.filter((pair) => pair.after.verdict === verdict && pair.before.verdict !== verdict);
-  const section = (name: string, of: readonly Pair[]): Part[] =>
+  const section = (name: string, of: readonly Pair[]): PagePart[] =>
     of.length === 0
       ? []
       : [
           heading(name),
-          list(of.map((pair) => ({ name: nameOf(pair.after.technique), text: pair.after.reason }))),
+          bulletList(of.map((pair) => ({ name: nameOf(pair.after.technique), text: pair.after.reason }))),
         ];
   const others = pairs.filter(
     (pair) =>
       pair.after.verdict !== pair.before.verdict && !['slipped', 'competent'].includes(pair.after.verdict),
   );
-  const parts: Part[] = [
+  const parts: PagePart[] = [
     ...section('To bring back', turned('slipped')),
     ...section('Now worth trying', turned('competent')),
     ...section('Judged otherwise now', others),
@@ -47,7 +47,7 @@ export function changePage(
       prose(
         tried.length === 0
           ? 'The run tried no technique that the review counts: no landing rate has changed.'
-          : `The run tried ${listed(tried.map(({ after: { technique } }) => nameOf(technique)))}.`,
+          : `The run tried ${formatList(tried.map(({ after: { technique } }) => nameOf(technique)))}.`,
       ),
       ...(parts.length === 0
         ? [prose('What is worth trying and what to practise stay as they were: one run moves little.')]
@@ -57,24 +57,24 @@ export function changePage(
   };
 }
 
-function bestChange(before: ReviewReport, after: ReviewReport, nameOf: (id: string) => string): Part[] {
+function bestChange(before: ReviewReport, after: ReviewReport, nameOf: (id: string) => string): PagePart[] {
   if (!after.best || after.best.technique === before.best?.technique) return [];
   const earlier = before.best ? `, before the run ${nameOf(before.best.technique)}` : '';
   return [
     heading('The most to gain by practice'),
     prose(
-      `${nameOf(after.best.technique)}, ${formatFigures(after.best.gainPerHour)} s per hour of practice${earlier}.`,
+      `${nameOf(after.best.technique)}, ${formatTwoFigures(after.best.gainPerHour)} s per hour of practice${earlier}.`,
     ),
   ];
 }
 
-function ratesTable(pairs: readonly Pair[], nameOf: (id: string) => string): Part {
+function ratesTable(pairs: readonly Pair[], nameOf: (id: string) => string): PagePart {
   const rows = pairs.map(({ before, after }) => [
     nameOf(after.technique),
     `${after.run.landed - before.run.landed}/${after.run.tries - before.run.tries}`,
-    `${formatShare(before.run.mean)} (${formatShares(before.run)})`,
-    `${formatShare(after.run.mean)} (${formatShares(after.run)})`,
-    after.breakEven === null ? '·' : formatShare(after.breakEven),
+    `${formatPercent(before.run.mean)} (${formatPercentRange(before.run)})`,
+    `${formatPercent(after.run.mean)} (${formatPercentRange(after.run)})`,
+    after.breakEven === null ? '·' : formatPercent(after.breakEven),
   ]);
   return tableOf(['Technique', 'This run', 'Before', 'Now', 'Break-even'], rows);
 }

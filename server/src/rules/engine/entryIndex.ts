@@ -1,30 +1,39 @@
-import { carried, differenceOf, sameItems, type Made } from '../../incremental/mapIncremental.ts';
-import { Tally } from '../lookup/nameCounts.ts';
+import {
+  mapIncremental,
+  findChangedRange,
+  sameItems,
+  type MappedList,
+} from '../../incremental/mapIncremental.ts';
+import { NameCounts } from '../lookup/nameCounts.ts';
 
-interface Picked extends Made<unknown, readonly unknown[]> {
+interface CollectedItems extends MappedList<unknown, readonly unknown[]> {
   readonly all: readonly unknown[];
 }
 
-interface Tallied {
+interface CountedNames {
   readonly from: readonly unknown[];
-  readonly tally: Tally;
+  readonly tally: NameCounts;
 }
 
 /**
  * What rules picked out of a route's entries and how often names occur in them, kept under the function that says so:
  * an edit then costs the entries that it touches. Each function belongs to one list of entries.
  */
-export class EntryMemory {
-  private readonly picks = new Map<unknown, Picked>();
-  private readonly tallies = new Map<unknown, Tallied>();
+export class EntryIndex {
+  private readonly picks = new Map<unknown, CollectedItems>();
+  private readonly tallies = new Map<unknown, CountedNames>();
   private readonly kept = new Map<string, { readonly from: readonly unknown[]; readonly value: unknown }>();
 
   /** What `choose` finds in the entries, in their order; the very same list where nothing of it changed. */
-  pick<E, T>(entries: readonly E[], choose: (entry: E) => readonly T[]): readonly T[] {
+  collect<E, T>(entries: readonly E[], choose: (entry: E) => readonly T[]): readonly T[] {
     const before = this.picks.get(choose);
-    const { from, to } = carried(before as Made<E, readonly T[]> | undefined, entries, choose);
-    const all = to === before?.to ? before.all : unchanged(before?.all, flat(to));
-    this.picks.set(choose, { from, to, all });
+    const { inputs: from, outputs: to } = mapIncremental(
+      before as MappedList<E, readonly T[]> | undefined,
+      entries,
+      choose,
+    );
+    const all = to === before?.outputs ? before.all : reuseIfSameItems(before?.all, flatten(to));
+    this.picks.set(choose, { inputs: from, outputs: to, all });
     return all as readonly T[];
   }
 
@@ -33,7 +42,7 @@ export class EntryMemory {
    *
    * @param from what it comes from
    */
-  once<T>(name: string, from: readonly unknown[], make: () => T): T {
+  getOrCompute<T>(name: string, from: readonly unknown[], make: () => T): T {
     const before = this.kept.get(name);
     if (before && sameItems(before.from, from)) return before.value as T;
     const value = make();
@@ -42,17 +51,17 @@ export class EntryMemory {
   }
 
   /** How often the names occur that `namesIn` finds in the entries. Good until the next question of this kind. */
-  tally<E>(entries: readonly E[], namesIn: (entry: E) => readonly string[]): Tally {
-    const before = this.tallies.get(namesIn) ?? { from: [], tally: new Tally() };
+  countNames<E>(entries: readonly E[], namesIn: (entry: E) => readonly string[]): NameCounts {
+    const before = this.tallies.get(namesIn) ?? { from: [], tally: new NameCounts() };
     const { tally } = before;
     if (before.from !== entries) {
       const from = before.from as readonly E[];
-      const difference = differenceOf(from, entries);
+      const difference = findChangedRange(from, entries);
       // First what is new: a name that stays is then never gone in between.
-      for (let at = difference.from; at < difference.is; at++)
+      for (let at = difference.start; at < difference.newEnd; at++)
         for (const name of namesIn(entries[at]!)) tally.add(name);
-      for (let at = difference.from; at < difference.was; at++)
-        for (const name of namesIn(from[at]!)) tally.take(name);
+      for (let at = difference.start; at < difference.oldEnd; at++)
+        for (const name of namesIn(from[at]!)) tally.remove(name);
       this.tallies.set(namesIn, { from: entries, tally });
     }
     return tally;
@@ -60,12 +69,15 @@ export class EntryMemory {
 }
 
 /** Lists after each other; most are empty. */
-function flat<T>(lists: readonly (readonly T[])[]): T[] {
+function flatten<T>(lists: readonly (readonly T[])[]): T[] {
   const all: T[] = [];
   for (const list of lists) if (list.length > 0) for (const one of list) all.push(one);
   return all;
 }
 
-function unchanged(before: readonly unknown[] | undefined, now: readonly unknown[]): readonly unknown[] {
+function reuseIfSameItems(
+  before: readonly unknown[] | undefined,
+  now: readonly unknown[],
+): readonly unknown[] {
   return before && sameItems(before, now) ? before : now;
 }

@@ -1,7 +1,7 @@
 import { fileKinds } from '../../files/fileKind.ts';
 import type { Example } from './rule.ts';
 
-const name = 'example';
+const exampleName = 'example';
 
 /** The route that the logs and weeks of examples belong to, where an example brings none of its own. */
 export const exampleRoute = `game: Lanternfall
@@ -31,15 +31,15 @@ export function exampleFiles(example: Example): Record<string, string> {
     const kind = fileKinds.find((one) => one === key);
     if (kind === undefined) files[key] = text;
     else if (kind === 'route')
-      files[`${name}.route.yaml`] = withFirst(text, 'game: Lanternfall\ncategory: any%\n');
-    else files[`${name}.${kind}.yaml`] = withFirst(text, `route: ${name}.route.yaml\n`);
+      files[`${exampleName}.route.yaml`] = withHeader(text, 'game: Lanternfall\ncategory: any%\n');
+    else files[`${exampleName}.${kind}.yaml`] = withHeader(text, `route: ${exampleName}.route.yaml\n`);
   }
   if (!Object.keys(files).some((file) => file.endsWith('.route.yaml')))
-    files[`${name}.route.yaml`] = exampleRoute;
+    files[`${exampleName}.route.yaml`] = exampleRoute;
   return files;
 }
 
 /** Some examples are about just these lines, and bring their own. */
-function withFirst(text: string, lines: string): string {
+function withHeader(text: string, lines: string): string {
   return /^(?:game|route)/m.test(text) || text === '' ? text : lines + text;
 }

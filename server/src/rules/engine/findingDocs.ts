@@ -1,27 +1,27 @@
 import { commentCodes, forecastRules, readingCodes, rules } from '../catalogue.ts';
 import { commentPages, readingPages, type ReadingPage } from '../readingPages.ts';
-import type { Page, Severity } from './rule.ts';
+import type { CodePage, Severity } from './rule.ts';
 
 /** Everything that can be said of a code. */
-export interface Documented {
+export interface FindingDoc {
   readonly code: string;
   readonly severity: Severity;
   readonly title: string;
-  readonly page: ReadingPage & Pick<Page, 'today'>;
+  readonly page: ReadingPage & Pick<CodePage, 'today'>;
   /** What finds it: a look at the text, at the project, at the model's estimates, or at comments. */
   readonly by: 'reading' | 'rule' | 'forecast' | 'comment';
 }
 
 /** Every code that a finding can have, in order of its name. */
-export function documented(): Documented[] {
-  const of = (by: Documented['by']) => (rule: Omit<Documented, 'by'>) => ({
+export function findingDocs(): FindingDoc[] {
+  const of = (by: FindingDoc['by']) => (rule: Omit<FindingDoc, 'by'>) => ({
     code: rule.code,
     severity: rule.severity,
     title: rule.title,
     page: rule.page,
     by,
   });
-  const all: Documented[] = [
+  const all: FindingDoc[] = [
     ...rules.map(of('rule')),
     ...forecastRules.map(of('forecast')),
     ...readingCodes.flatMap(({ code, title }) => {

@@ -1,7 +1,7 @@
 import { locate } from '../../files/yaml/tree.ts';
 import type { Problem, Span } from '../../files/yaml/problem.ts';
 import type { Reading } from '../../files/yaml/reading.ts';
-import type { Fix, Found, PlaceIn, Severity } from './rule.ts';
+import type { Fix, RuleReport, SourceRef, Severity } from './rule.ts';
 
 /** A finding with its place in a file's text: what the editor underlines and `check` prints. */
 export interface Finding extends Span {
@@ -19,10 +19,10 @@ export interface Finding extends Span {
 }
 
 /** Gives a file's reading by its URI. */
-export type Readings = (uri: string) => Reading | undefined;
+export type ReadingLookup = (uri: string) => Reading | undefined;
 
 /** The span of a place in its file: on one line, since a whole block underlined says nothing. */
-export function spanOf(readings: Readings, { uri, path, part }: PlaceIn): Span {
+export function spanOf(readings: ReadingLookup, { uri, path, part }: SourceRef): Span {
   const reading = readings(uri);
   if (!reading) return { start: 0, end: 0 };
   const place = locate(reading.tree, path);
@@ -39,10 +39,10 @@ export function spanOf(readings: Readings, { uri, path, part }: PlaceIn): Span {
 }
 
 /** A rule's find as a finding. */
-export function located(
-  readings: Readings,
+export function toFinding(
+  readings: ReadingLookup,
   rule: { readonly code: string; readonly severity: Severity },
-  found: Found,
+  found: RuleReport,
 ): Finding {
   const { fix } = found;
   return {
@@ -56,18 +56,18 @@ export function located(
       message: related.message,
       ...spanOf(readings, related),
     })),
-    ...(fix && { fix: locatedFix(readings, fix) }),
+    ...(fix && { fix: toFindingFix(readings, fix) }),
   };
 }
 
-function locatedFix(readings: Readings, fix: Fix): NonNullable<Finding['fix']> {
+function toFindingFix(readings: ReadingLookup, fix: Fix): NonNullable<Finding['fix']> {
   const { uri, title, text, edit, onRequest } = fix;
   const where = edit ?? { text, ...spanOf(readings, fix) };
   return { uri, title, ...where, ...(onRequest && { onRequest }) };
 }
 
 /** A problem of the text itself as a finding: always an error, since part of the file is not read. */
-export function fromProblem(uri: string, problem: Problem): Finding {
+export function findingFromProblem(uri: string, problem: Problem): Finding {
   const { start, end, code, message, related, replacement } = problem;
   return {
     uri,

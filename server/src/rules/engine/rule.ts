@@ -2,23 +2,23 @@ import type { TextEdit } from '../../files/yaml/textEdit.ts';
 import type { Segment, Technique } from '../../files/documents/documents.ts';
 import type { Path } from '../../files/yaml/tree.ts';
 import type { Assessment } from '../../model/core/types.ts';
-import type { Own } from '../../workspace/runnerFiles.ts';
-import type { Defined, Project } from '../../workspace/project.ts';
-import type { Recent } from '../lookup/recentPractice.ts';
-import type { RouteMemory } from './routeIndex.ts';
-import type { Written } from '../lookup/declaredNames.ts';
+import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
+import type { WithUri, Project } from '../../workspace/project.ts';
+import type { RecentPractice } from '../lookup/recentPractice.ts';
+import type { RouteIndex } from './routeIndex.ts';
+import type { DeclaredNames } from '../lookup/declaredNames.ts';
 
 export type Severity = 'error' | 'warning' | 'hint';
 
 /** A place in a file: the value at a path, or the key that leads to it. */
-export interface PlaceIn {
+export interface SourceRef {
   readonly uri: string;
   readonly path: Path;
   readonly part: 'key' | 'value';
 }
 
 /** An edit that mends a finding: the place's text is replaced, or where an edit is given, that is made in its file. */
-export interface Fix extends PlaceIn {
+export interface Fix extends SourceRef {
   /** What the edit does, as a command: `Change to crate-vault`. */
   readonly title: string;
   readonly text: string;
@@ -29,10 +29,10 @@ export interface Fix extends PlaceIn {
 }
 
 /** What a rule found. Its code and severity are its rule's. */
-export interface Found extends PlaceIn {
+export interface RuleReport extends SourceRef {
   /** What is wrong and what to do about it. */
   readonly message: string;
-  readonly related?: readonly (PlaceIn & { readonly message: string })[];
+  readonly related?: readonly (SourceRef & { readonly message: string })[];
   readonly fix?: Fix;
 }
 
@@ -40,15 +40,15 @@ export interface Found extends PlaceIn {
 export interface RuleContext {
   readonly project: Project;
   /** The logs and week of the runner in question; all files where several are named and none is chosen. */
-  readonly own: Own;
+  readonly own: RunnerFiles;
   /** Day number of today, where one is known: only then can a date be in the future. */
   readonly today: number | undefined;
   /** What the routes write, where it has been gathered already: several rules ask for it. */
-  readonly written?: Written;
+  readonly declaredNames?: DeclaredNames;
   /** What was found out about the route's entries at the check before. */
-  readonly memory?: RouteMemory;
+  readonly routeIndex?: RouteIndex;
   /** The last sessions, gathered in the same way; undefined where nothing is logged. */
-  readonly recent?: Recent | undefined;
+  readonly recent?: RecentPractice | undefined;
 }
 
 /**
@@ -60,7 +60,7 @@ export type Example = Readonly<Partial<Record<'route' | 'practice' | 'runs' | 'w
 };
 
 /** What the documentation of a code says beyond its title. */
-export interface Page {
+export interface CodePage {
   /** How it costs a runner time, or makes what is worked out wrong. */
   readonly why: string;
   /** What to do about it. */
@@ -74,10 +74,10 @@ export interface Page {
 }
 
 /** What a rule may look at that looks at one entry of a route. All that it looks up is noted: see `KeptFinds`. */
-export interface Beside {
+export interface EntryContext {
   /** Of the route that the entry stands in. */
   readonly uri: string;
-  technique(id: string): Defined<Technique> | undefined;
+  technique(id: string): WithUri<Technique> | undefined;
 }
 
 /**
@@ -91,15 +91,15 @@ export interface Rule {
   readonly severity: Severity;
   /** One sentence for lists: what it looks for. */
   readonly title: string;
-  readonly page: Page;
-  check?(context: RuleContext): Found[];
-  inSegment?(segment: Defined<Segment>, beside: Beside): Found[];
-  inTechnique?(technique: Defined<Technique>, beside: Beside): Found[];
+  readonly page: CodePage;
+  check?(context: RuleContext): RuleReport[];
+  checkSegment?(segment: WithUri<Segment>, beside: EntryContext): RuleReport[];
+  checkTechnique?(technique: WithUri<Technique>, beside: EntryContext): RuleReport[];
 }
 
 /** A check that needs the model's estimates: it is made after a pause. */
-export interface ForecastRule extends Omit<Rule, 'check' | 'inSegment' | 'inTechnique'> {
+export interface ForecastRule extends Omit<Rule, 'check' | 'checkSegment' | 'checkTechnique'> {
   /** Ids of the techniques whose estimates it looks at: no others need be worked out. */
-  concerns(context: RuleContext): Iterable<string>;
-  check(context: RuleContext, assessment: ReadonlyMap<string, Assessment>): Found[];
+  techniqueIds(context: RuleContext): Iterable<string>;
+  check(context: RuleContext, assessment: ReadonlyMap<string, Assessment>): RuleReport[];
 }

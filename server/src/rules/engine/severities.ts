@@ -5,19 +5,20 @@ import type { Severity } from './rule.ts';
 /** By code: what somebody set in place of the code's own severity. */
 export type Severities = ReadonlyMap<string, Severity | 'off'>;
 
-const settings: ReadonlySet<unknown> = new Set<Severity | 'off'>(['off', 'hint', 'warning', 'error']);
+const severitySettings: ReadonlySet<unknown> = new Set<Severity | 'off'>(['off', 'hint', 'warning', 'error']);
 
 /** Codes whose severity may be set. What reading reports is always an error, since part of a file is not read. */
-export const adjustable: ReadonlySet<string> = new Set(
+export const adjustableCodes: ReadonlySet<string> = new Set(
   [...rules, ...forecastRules, ...commentCodes].map(({ code }) => code),
 );
 
 /** Severities from what stands in an editor's settings; what makes no sense there is passed over. */
-export function severitiesFrom(written: unknown): Severities {
+export function parseSeverities(written: unknown): Severities {
   if (typeof written !== 'object' || written === null) return new Map();
   return new Map(
     Object.entries(written).filter(
-      (entry): entry is [string, Severity | 'off'] => adjustable.has(entry[0]) && settings.has(entry[1]),
+      (entry): entry is [string, Severity | 'off'] =>
+        adjustableCodes.has(entry[0]) && severitySettings.has(entry[1]),
     ),
   );
 }

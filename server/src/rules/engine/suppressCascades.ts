@@ -6,7 +6,7 @@ import { filesOf, type Workspace } from '../../workspace/workspace.ts';
 import type { Finding } from './findings.ts';
 
 /** Codes of findings that rest on all that the routes say, numbers too: an entry with an error is left out of that. */
-const restOnEntries: ReadonlySet<string> = new Set([
+const codesThatNeedWholeRoute: ReadonlySet<string> = new Set([
   'attempts-exceed-minutes',
   'cycle-slower-than-written',
   'duplicate-use',
@@ -25,7 +25,7 @@ const restOnEntries: ReadonlySet<string> = new Set([
  * be read, what rests on all of it is not told. Where some of an entry could not be read, warnings and hints about it
  * are not told.
  */
-export function withoutUnsure(findings: readonly Finding[], project: Project): readonly Finding[] {
+export function suppressCascades(findings: readonly Finding[], project: Project): readonly Finding[] {
   const broken = new Map(
     filesOf(project).flatMap(({ uri, reading }) =>
       reading.problems.length > 0 ? [[uri, brokenEntries(reading)] as const] : [],
@@ -34,7 +34,7 @@ export function withoutUnsure(findings: readonly Finding[], project: Project): r
   if (broken.size === 0) return findings;
   const inRoutes = [project.route, ...project.bases].flatMap(({ reading }) => reading.problems);
   return findings.filter(({ uri, code, severity, start }) => {
-    if (inRoutes.length > 0 && restOnEntries.has(code)) return false;
+    if (inRoutes.length > 0 && codesThatNeedWholeRoute.has(code)) return false;
     return (
       severity === 'error' || !broken.get(uri)?.some((entry) => entry.start <= start && start < entry.end)
     );
@@ -42,7 +42,7 @@ export function withoutUnsure(findings: readonly Finding[], project: Project): r
 }
 
 /** Whether a file and the routes that it belongs to could be read: only then is nothing kept back about it. */
-export function readsWell(workspace: Workspace, uri: string): boolean {
+export function isFreeOfReadingProblems(workspace: Workspace, uri: string): boolean {
   const routes = workspace.projectsOf(uri).flatMap(({ route, bases }) => [route, ...bases]);
   return [workspace.file(uri), ...routes].every((file) => !file || file.reading.problems.length === 0);
 }

@@ -1,10 +1,10 @@
-import type { Tally } from '../../files/documents/documents.ts';
+import type { AttemptCounts } from '../../files/documents/documents.ts';
 import type { Project } from '../../workspace/project.ts';
 import { ownPractice } from './ownFiles.ts';
-import type { PlaceIn } from '../engine/rule.ts';
+import type { SourceRef } from '../engine/rule.ts';
 
 /** Every `[landed, tries]` in the project's own logs, with its place. */
-export function* talliesIn(project: Project): Generator<Tally & PlaceIn> {
+export function* attemptCountsIn(project: Project): Generator<AttemptCounts & SourceRef> {
   for (const { uri, document } of ownPractice(project)) {
     for (const block of document.sessions.flatMap(({ blocks }) => blocks)) {
       const { path, landed, seen, tried } = block;

@@ -1,9 +1,9 @@
 import type { Segment, WeekDocument } from '../../files/documents/documents.ts';
-import { memoryOf } from '../engine/routeIndex.ts';
+import { routeIndexOf } from '../engine/routeIndex.ts';
 import type { RuleContext } from '../engine/rule.ts';
 
 /** Standard deviations below its usual time that a whole run may be: about one run in 30,000 is further off. */
-const luckiest = 4;
+const maxDeviations = 4;
 
 /** A segment, or a whole run, in which everything lands and luck is as good as it gets. */
 export interface BestCase {
@@ -14,34 +14,34 @@ export interface BestCase {
 }
 
 /** The best cases of a route's segments, each by the faster of the route's time and the runner's own. */
-export function fastestSegments(context: RuleContext): BestCase[] {
+export function bestCaseSegments(context: RuleContext): BestCase[] {
   const { project } = context;
-  const saved = memoryOf(context).saved.of(project.segments, project);
+  const saved = routeIndexOf(context).maxTimeSaved.resultsFor(project.segments, project);
   const mine = ownTimes(context);
-  return project.segments.map((segment, at) => best(segment, mine?.get(segment.id), saved[at]!.out));
+  return project.segments.map((segment, at) => bestCaseOf(segment, mine?.get(segment.id), saved[at]!.result));
 }
 
 /** Seconds of a run than which hardly any is faster. */
-export function fastestRun(context: RuleContext): number {
+export function fastestPlausibleRun(context: RuleContext): number {
   let seconds = 0;
   let variance = 0;
-  for (const segment of fastestSegments(context)) {
+  for (const segment of bestCaseSegments(context)) {
     seconds += segment.seconds;
     variance += segment.variance;
   }
-  return Math.max(0, seconds - luckiest * Math.sqrt(variance));
+  return Math.max(0, seconds - maxDeviations * Math.sqrt(variance));
 }
 
 /** The runner's own times by segment; undefined where there are none. */
-function ownTimes({ own }: RuleContext): ReadonlyMap<string, Timed> | undefined {
+function ownTimes({ own }: RuleContext): ReadonlyMap<string, OwnTime> | undefined {
   const times = own.week?.document.times ?? [];
   return times.length > 0 ? new Map(times.map((time) => [time.id, time])) : undefined;
 }
 
-type Timed = WeekDocument['times'][number];
+type OwnTime = WeekDocument['times'][number];
 
 /** @param saved seconds that techniques and luck save at the most */
-function best({ time, spread }: Segment, mine: Timed | undefined, saved: number): BestCase {
+function bestCaseOf({ time, spread }: Segment, mine: OwnTime | undefined, saved: number): BestCase {
   return {
     seconds: Math.max(0, Math.min(time, mine?.time ?? time) - saved),
     variance: Math.max(spread, mine?.spread ?? 0) ** 2,

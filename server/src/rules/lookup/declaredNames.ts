@@ -4,61 +4,63 @@ import type { Tree } from '../../files/yaml/tree.ts';
 import { entryOf } from '../../files/yaml/tree.ts';
 import { routeUri } from '../../workspace/groupFiles.ts';
 import type { Project, RouteFile } from '../../workspace/project.ts';
-import { EntryMemory } from '../engine/entryIndex.ts';
-import { AnyOf, MaybeMore, type Names } from './nameSet.ts';
-import { memoryOf } from '../engine/routeIndex.ts';
+import { EntryIndex } from '../engine/entryIndex.ts';
+import { UnionNameSet, TentativeNameSet, type NameSet } from './nameSet.ts';
+import { routeIndexOf } from '../engine/routeIndex.ts';
 import type { RuleContext } from '../engine/rule.ts';
 
 /**
  * The names that a project's routes write, whether or not what stands under them is finished. Half a technique
  * is reported where it stands; that everything which speaks of it is then unknown would be no news.
  */
-export interface Written {
-  readonly techniques: Names;
+export interface DeclaredNames {
+  readonly techniques: NameSet;
   /** Former id → id of today, where the former one is not in use again. */
-  readonly former: ReadonlyMap<string, string>;
-  readonly segments: Names;
+  readonly renamed: ReadonlyMap<string, string>;
+  readonly segments: NameSet;
   /** `technique@use` of every use with an id. */
-  readonly uses: Names;
+  readonly uses: NameSet;
   /** Techniques that a segment uses, or falls back on. */
-  readonly used: Names;
+  readonly used: NameSet;
   /** Techniques that one of the route itself needs. */
-  readonly needed: Names;
+  readonly needed: NameSet;
   /** Items that a use takes. */
-  readonly items: Names;
+  readonly items: NameSet;
   /** False where a route that is extended is missing or too large to be read: names may be defined there. */
-  readonly reachable: boolean;
+  readonly allRoutesFound: boolean;
   /** True where every route was read to its end. */
-  readonly whole: boolean;
+  readonly isComplete: boolean;
 }
 
 /** What a context's routes write, gathered at most once where the context carries it. */
-export function writtenOf(context: Pick<RuleContext, 'project' | 'written' | 'memory'>): Written {
-  return context.written ?? gather(context.project, memoryOf(context).entries);
+export function declaredNames(
+  context: Pick<RuleContext, 'project' | 'declaredNames' | 'routeIndex'>,
+): DeclaredNames {
+  return context.declaredNames ?? gatherNames(context.project, routeIndexOf(context).entries);
 }
 
 /** An entry as it is written. */
-type WrittenEntry = Pick<CheckedEntry, 'name' | 'tree'>;
+type UncheckedEntry = Pick<CheckedEntry, 'name' | 'tree'>;
 
 /**
  * Gathers the names.
  *
  * @param memory of the names that the route itself wrote before
  */
-function gather(project: Project, memory: EntryMemory): Written {
+function gatherNames(project: Project, memory: EntryIndex): DeclaredNames {
   const { route, bases } = project;
   const chain = [route, ...bases];
-  const memoryFor = (file: RouteFile) => (file === route ? memory : new EntryMemory());
-  const techniques = anyOf(
+  const memoryFor = (file: RouteFile) => (file === route ? memory : new EntryIndex());
+  const techniques = unionOf(
     chain.map((file) => {
-      const names = memoryFor(file).tally(entriesOf(file, 'techniques'), techniqueName);
-      return orMore(names, file.reading, atLineStart);
+      const names = memoryFor(file).countNames(entriesOf(file, 'techniques'), techniqueName);
+      return withTentative(names, file.reading, atLineStart);
     }),
   );
-  const needed = memory.tally(entriesOf(route, 'techniques'), neededNames);
+  const needed = memory.countNames(entriesOf(route, 'techniques'), neededNames);
   const former = new Map<string, string>();
   for (const file of chain)
-    for (const [old, id] of memoryFor(file).pick(entriesOf(file, 'techniques'), formerNames))
+    for (const [old, id] of memoryFor(file).collect(entriesOf(file, 'techniques'), formerNames))
       if (!techniques.has(old) && !former.has(old)) former.set(old, id);
 
   const owner = chain.find((file) => entriesOf(file, 'segments').some(({ tree }) => resolved(tree))) ?? route;
@@ -68,30 +70,37 @@ function gather(project: Project, memory: EntryMemory): Written {
     (next === undefined || chain.some(({ uri }) => uri === next)) &&
     chain.every(({ reading }) => reading.problems.every(({ code }) => code !== 'file-too-large'));
   const whole = reachable && chain.every(({ reading }) => namesAreRead(reading));
-  return { techniques, former, needed, ...inSegments(owner, memoryFor(owner)), reachable, whole };
+  return {
+    techniques,
+    renamed: former,
+    needed,
+    ...inSegments(owner, memoryFor(owner)),
+    allRoutesFound: reachable,
+    isComplete: whole,
+  };
 }
 
 function inSegments(
   file: RouteFile,
-  memory: EntryMemory,
-): Pick<Written, 'segments' | 'uses' | 'used' | 'items'> {
+  memory: EntryIndex,
+): Pick<DeclaredNames, 'segments' | 'uses' | 'used' | 'items'> {
   const entries = entriesOf(file, 'segments');
-  const segments = memory.tally(entries, segmentId);
+  const segments = memory.countNames(entries, segmentId);
   return {
-    segments: orMore(segments, file.reading, anywhere),
-    uses: memory.tally(entries, useNames),
-    used: memory.tally(entries, usedNames),
-    items: memory.tally(entries, itemNames),
+    segments: withTentative(segments, file.reading, anywhere),
+    uses: memory.countNames(entries, useNames),
+    used: memory.countNames(entries, usedNames),
+    items: memory.countNames(entries, itemNames),
   };
 }
 
-function anyOf(names: readonly Names[]): Names {
-  return names.length === 1 ? names[0]! : new AnyOf(names);
+function unionOf(names: readonly NameSet[]): NameSet {
+  return names.length === 1 ? names[0]! : new UnionNameSet(names);
 }
 
 /** The names that were read, and where something was not, whatever may be one. */
-function orMore(names: Names, reading: Reading, mayStand: (before: string) => boolean): Names {
-  return namesAreRead(reading) ? names : new MaybeMore(names, reading.text, mayStand);
+function withTentative(names: NameSet, reading: Reading, mayStand: (before: string) => boolean): NameSet {
+  return namesAreRead(reading) ? names : new TentativeNameSet(names, reading.text, mayStand);
 }
 
 /** A technique's id is a key. */
@@ -101,7 +110,7 @@ const atLineStart = (before: string): boolean => /^[ \t]*["']?$/.test(before);
 const anywhere = (): boolean => true;
 
 /** The entries of a section, whether or not their file could be read entry by entry. */
-function entriesOf({ reading }: RouteFile, section: 'segments' | 'techniques'): readonly WrittenEntry[] {
+function entriesOf({ reading }: RouteFile, section: 'segments' | 'techniques'): readonly UncheckedEntry[] {
   const checked = reading.sections.get(section);
   if (checked) return checked.entries;
   const tree = resolved(entryOf(reading.tree, section)?.value);
@@ -110,31 +119,31 @@ function entriesOf({ reading }: RouteFile, section: 'segments' | 'techniques'): 
   return tree?.type === 'list' ? tree.items.map(({ value }) => ({ name: undefined, tree: value })) : [];
 }
 
-const techniqueName = ({ name }: WrittenEntry): string[] => (name === undefined ? [] : [name]);
+const techniqueName = ({ name }: UncheckedEntry): string[] => (name === undefined ? [] : [name]);
 
-const neededNames = ({ tree }: WrittenEntry): string[] => textsOf(entryOf(resolved(tree), 'needs')?.value);
+const neededNames = ({ tree }: UncheckedEntry): string[] => textsOf(entryOf(resolved(tree), 'needs')?.value);
 
 /** Former id and the id of today. */
-function formerNames({ name, tree }: WrittenEntry): (readonly [string, string])[] {
+function formerNames({ name, tree }: UncheckedEntry): (readonly [string, string])[] {
   const technique = resolved(tree);
   if (!technique || name === undefined) return [];
   return textsOf(entryOf(technique, 'was')?.value).map((former) => [former, name] as const);
 }
 
-function segmentId({ tree }: WrittenEntry): string[] {
+function segmentId({ tree }: UncheckedEntry): string[] {
   const id = textAt(resolved(tree), 'id');
   return id === undefined ? [] : [id];
 }
 
-const useNames = ({ tree }: WrittenEntry): string[] =>
+const useNames = ({ tree }: UncheckedEntry): string[] =>
   usesIn(tree).flatMap(({ technique, id }) =>
     technique !== undefined && id !== undefined ? [`${technique}@${id}`] : [],
   );
 
-const usedNames = ({ tree }: WrittenEntry): string[] =>
+const usedNames = ({ tree }: UncheckedEntry): string[] =>
   usesIn(tree).flatMap(({ technique, backup }) => [technique, backup].filter((one) => one !== undefined));
 
-const itemNames = ({ tree }: WrittenEntry): string[] =>
+const itemNames = ({ tree }: UncheckedEntry): string[] =>
   usesIn(tree).flatMap(({ take }) => (take === undefined ? [] : [take]));
 
 function usesIn(segment: Tree | undefined) {
@@ -147,7 +156,7 @@ function usesIn(segment: Tree | undefined) {
 }
 
 /** Problems of a single value: every name beside it has been read. */
-const ofOneValue: ReadonlySet<string> = new Set([
+const singleValueCodes: ReadonlySet<string> = new Set([
   'difficulty-out-of-scale',
   'out-of-range',
   'unreadable-time',
@@ -155,7 +164,7 @@ const ofOneValue: ReadonlySet<string> = new Set([
 
 /** False where a name may stand in what could not be read, or was not understood. */
 function namesAreRead({ problems }: Reading): boolean {
-  return problems.every(({ code }) => ofOneValue.has(code));
+  return problems.every(({ code }) => singleValueCodes.has(code));
 }
 
 function resolved(tree: Tree | undefined): Tree | undefined {

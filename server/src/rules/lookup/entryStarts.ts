@@ -1,16 +1,16 @@
 import type { Moment } from '../../files/documents/documents.ts';
 import type { Project } from '../../workspace/project.ts';
 import { ownPractice } from './ownFiles.ts';
-import type { PlaceIn } from '../engine/rule.ts';
+import type { SourceRef } from '../engine/rule.ts';
 
 /** When an entry of a log began, and where that is written. */
-export interface Start {
+export interface EntryStart {
   readonly moment: Moment;
-  readonly place: PlaceIn;
+  readonly place: SourceRef;
 }
 
 /** The starts of each of a project's own logs, file by file, in the order in which they are written. */
-export function startsIn(project: Project): Start[][] {
+export function entryStarts(project: Project): EntryStart[][] {
   return [
     ...ownPractice(project).map(({ uri, document }) =>
       document.sessions.map(({ start, path }) => startAt(uri, start, [...path, 'start'])),
@@ -23,6 +23,6 @@ export function startsIn(project: Project): Start[][] {
   ];
 }
 
-function startAt(uri: string, moment: Moment, path: PlaceIn['path']): Start {
+function startAt(uri: string, moment: Moment, path: SourceRef['path']): EntryStart {
   return { moment, place: { uri, path, part: 'value' } };
 }

@@ -7,12 +7,12 @@
  * @param edges node → the nodes it leads to; those that are no key are passed over
  * @returns the loops, each from its first node on, in the order of `edges`
  */
-export function loops(edges: ReadonlyMap<string, readonly string[]>): string[][] {
+export function graphCycles(edges: ReadonlyMap<string, readonly string[]>): string[][] {
   const order = new Map([...edges.keys()].map((node, at) => [node, at]));
-  return knots(edges)
+  return stronglyConnectedComponents(edges)
     .map((knot) => knot.sort((a, b) => order.get(a)! - order.get(b)!))
     .sort((a, b) => order.get(a[0]!)! - order.get(b[0]!)!)
-    .map((knot) => shortestLoop(knot, edges));
+    .map((knot) => shortestCycle(knot, edges));
 }
 
 interface Visit {
@@ -22,7 +22,7 @@ interface Visit {
   next: number;
 }
 
-function knots(edges: ReadonlyMap<string, readonly string[]>): string[][] {
+function stronglyConnectedComponents(edges: ReadonlyMap<string, readonly string[]>): string[][] {
   const indices = new Map<string, number>();
   const open: string[] = [];
   const isOpen = new Set<string>();
@@ -59,7 +59,7 @@ function knots(edges: ReadonlyMap<string, readonly string[]>): string[][] {
 }
 
 /** Searches in breadth from the knot's first node back to it. */
-function shortestLoop(knot: readonly string[], edges: ReadonlyMap<string, readonly string[]>): string[] {
+function shortestCycle(knot: readonly string[], edges: ReadonlyMap<string, readonly string[]>): string[] {
   const first = knot[0]!;
   const inside = new Set(knot);
   const cameFrom = new Map<string, string>();

@@ -1,12 +1,12 @@
 import type { Segment, Use } from '../../files/documents/documents.ts';
-import { memoryOf } from '../engine/routeIndex.ts';
+import { routeIndexOf } from '../engine/routeIndex.ts';
 import type { RuleContext } from '../engine/rule.ts';
 
 /** The uses that take an item or are tried with one, of the route's own segments in the order of the run. */
 export function itemUses(context: RuleContext): readonly Use[] {
-  return memoryOf(context).entries.pick(context.project.route.document.segments, withItems);
+  return routeIndexOf(context).entries.collect(context.project.route.document.segments, usesWithItems);
 }
 
-function withItems({ uses }: Segment): Use[] {
+function usesWithItems({ uses }: Segment): Use[] {
   return uses.filter((use) => use.take !== undefined || use.with !== undefined);
 }

@@ -1,7 +1,7 @@
 import { locate, type Path } from '../../files/yaml/tree.ts';
 import { toValue } from '../../files/yaml/value.ts';
 import { ownPractice, runnerOf } from './ownFiles.ts';
-import type { PlaceIn, RuleContext } from '../engine/rule.ts';
+import type { SourceRef, RuleContext } from '../engine/rule.ts';
 
 /** A session, run or evening of a log, as far as its place on the clock goes. */
 export interface LoggedEntry {
@@ -9,7 +9,7 @@ export interface LoggedEntry {
   readonly uri: string;
   readonly path: Path;
   /** Where its beginning is written. */
-  readonly place: PlaceIn;
+  readonly place: SourceRef;
   readonly runner: string;
   /** Minutes since 1970-01-01 on the runner's clock; undefined where no time of day is written. */
   readonly from: number | undefined;
@@ -27,8 +27,8 @@ export function loggedEntries(context: RuleContext): LoggedEntry[] {
     const runner = runnerOf(context, file);
     for (const { path, start, blocks } of file.document.sessions) {
       const minutes = blocks.reduce((sum, block) => sum + block.minutes, 0);
-      const place: PlaceIn = { uri: file.uri, path: [...path, 'start'], part: 'value' };
-      found.push({ kind: 'session', uri: file.uri, path, place, runner, ...clock(start), minutes });
+      const place: SourceRef = { uri: file.uri, path: [...path, 'start'], part: 'value' };
+      found.push({ kind: 'session', uri: file.uri, path, place, runner, ...clockMinutes(start), minutes });
     }
   }
   for (const file of project.runs) {
@@ -39,14 +39,14 @@ export function loggedEntries(context: RuleContext): LoggedEntry[] {
         times.reduce((sum, time) => sum + time.seconds, 0),
       );
       const key = kind === 'run' ? 'start' : 'date';
-      const place: PlaceIn = { uri: file.uri, path: [...path, key], part: 'value' };
-      found.push({ kind, uri: file.uri, path, place, runner, ...clock(start), minutes: seconds / 60 });
+      const place: SourceRef = { uri: file.uri, path: [...path, key], part: 'value' };
+      found.push({ kind, uri: file.uri, path, place, runner, ...clockMinutes(start), minutes: seconds / 60 });
     }
   }
   return found;
 }
 
-function clock({ date, minute }: { readonly date: number; readonly minute: number | undefined }): {
+function clockMinutes({ date, minute }: { readonly date: number; readonly minute: number | undefined }): {
   date: number;
   from: number | undefined;
 } {
@@ -54,7 +54,7 @@ function clock({ date, minute }: { readonly date: number; readonly minute: numbe
 }
 
 /** What is written at a path of a file; '' where nothing is. */
-export function writtenAt({ project }: RuleContext, uri: string, path: Path): string {
+export function sourceValueAt({ project }: RuleContext, uri: string, path: Path): string {
   const file = [...project.practice, ...project.runs].find((one) => one.uri === uri);
   const place = file && locate(file.reading.tree, path);
   return place?.exact ? JSON.stringify(toValue(place.tree)) : '';

@@ -1,8 +1,8 @@
 import type { Segment } from '../../files/documents/documents.ts';
-import type { Beside } from '../engine/rule.ts';
+import type { EntryContext } from '../engine/rule.ts';
 
 /** What a segment's techniques save together, each at the upper end of its range, and the best of luck with them. */
-export function savedAtMost({ uses, luck }: Segment, beside: Beside): number {
+export function maxTimeSaved({ uses, luck }: Segment, beside: EntryContext): number {
   let sum = 0;
   for (const use of uses) {
     const technique = beside.technique(use.technique);

@@ -1,7 +1,7 @@
-import type { Names } from './nameSet.ts';
+import type { NameSet } from './nameSet.ts';
 
 /** Names, each as often as it occurs. */
-export class Tally implements Names {
+export class NameCounts implements NameSet {
   private readonly counts = new Map<string, number>();
   private doubles = 0;
   private changes = 0;
@@ -14,7 +14,7 @@ export class Tally implements Names {
   }
 
   /** Takes out one occurrence of a name that was added before. */
-  take(name: string): void {
+  remove(name: string): void {
     const count = this.counts.get(name)! - 1;
     if (count > 0) this.counts.set(name, count);
     else if (this.counts.delete(name)) this.changes++;
@@ -22,15 +22,15 @@ export class Tally implements Names {
   }
 
   /** Whether any name occurs more than once. */
-  get repeats(): boolean {
+  get hasDuplicates(): boolean {
     return this.doubles > 0;
   }
 
-  get stamp(): readonly unknown[] {
+  get revision(): readonly unknown[] {
     return [this, this.changes];
   }
 
-  get sure(): this {
+  get confirmed(): this {
     return this;
   }
 

@@ -1,18 +1,18 @@
 /** Names, each told once. */
-export interface Names extends Iterable<string> {
+export interface NameSet extends Iterable<string> {
   readonly size: number;
   has(name: string): boolean;
   /** What is the same as long as no name comes or goes. */
-  readonly stamp: readonly unknown[];
+  readonly revision: readonly unknown[];
   /** Those of them that were read, and so are sure. */
-  readonly sure: Names;
+  readonly confirmed: NameSet;
 }
 
 /** All the names of several. */
-export class AnyOf implements Names {
-  private readonly some: readonly Names[];
+export class UnionNameSet implements NameSet {
+  private readonly some: readonly NameSet[];
 
-  constructor(some: readonly Names[]) {
+  constructor(some: readonly NameSet[]) {
     this.some = some;
   }
 
@@ -21,12 +21,12 @@ export class AnyOf implements Names {
     return this.some.reduce((sum, { size }) => sum + size, 0);
   }
 
-  get stamp(): readonly unknown[] {
-    return this.some.flatMap(({ stamp }) => stamp);
+  get revision(): readonly unknown[] {
+    return this.some.flatMap(({ revision: stamp }) => stamp);
   }
 
-  get sure(): Names {
-    return new AnyOf(this.some.map(({ sure }) => sure));
+  get confirmed(): NameSet {
+    return new UnionNameSet(this.some.map(({ confirmed: sure }) => sure));
   }
 
   has(name: string): boolean {
@@ -42,32 +42,32 @@ export class AnyOf implements Names {
  * Names of a text that was not read to its end: any word of it may turn out to be one. It has those words, too, but
  * tells only of names that were read.
  */
-export class MaybeMore implements Names {
-  readonly sure: Names;
+export class TentativeNameSet implements NameSet {
+  readonly confirmed: NameSet;
   private readonly text: string;
   private readonly mayStand: (before: string) => boolean;
 
   /** @param mayStand whether a word may be a name, given what stands before it on its line */
-  constructor(read: Names, text: string, mayStand: (before: string) => boolean) {
-    this.sure = read;
+  constructor(read: NameSet, text: string, mayStand: (before: string) => boolean) {
+    this.confirmed = read;
     this.text = text;
     this.mayStand = mayStand;
   }
 
   get size(): number {
-    return this.sure.size;
+    return this.confirmed.size;
   }
 
-  get stamp(): readonly unknown[] {
-    return [...this.sure.stamp, this.text];
+  get revision(): readonly unknown[] {
+    return [...this.confirmed.revision, this.text];
   }
 
   has(name: string): boolean {
-    return this.sure.has(name) || this.written(name);
+    return this.confirmed.has(name) || this.written(name);
   }
 
   [Symbol.iterator](): Iterator<string> {
-    return this.sure[Symbol.iterator]();
+    return this.confirmed[Symbol.iterator]();
   }
 
   private written(name: string): boolean {

@@ -1,16 +1,16 @@
-import { nearest } from '../../text/closestWord.ts';
+import { closestWord } from '../../text/closestWord.ts';
 import { entryOf, locate, type Tree } from '../../files/yaml/tree.ts';
-import type { Fix, PlaceIn } from '../engine/rule.ts';
+import type { Fix, SourceRef } from '../engine/rule.ts';
 
 /** Comparisons of two names that one check may cost; beyond, no more names are looked for. */
-const mostComparisons = 40_000;
+const maxComparisons = 40_000;
 /** Names that are looked for in any case. */
-const fewestWords = 10;
+const minWords = 10;
 
 type Known = Iterable<string> & { readonly size: number };
 
 /** Finds what was meant by unknown names. Keeps its answers, since a slip is often written many times. */
-export class Speller {
+export class NameSuggester {
   private readonly mostWords: number;
   private readonly names: Known;
   private sorted: readonly string[] | undefined;
@@ -18,7 +18,7 @@ export class Speller {
 
   constructor(names: Known) {
     this.names = names;
-    this.mostWords = Math.max(fewestWords, Math.floor(mostComparisons / (names.size + 1)));
+    this.mostWords = Math.max(minWords, Math.floor(maxComparisons / (names.size + 1)));
   }
 
   /** Put in order only when a word is unknown, which is seldom. */
@@ -27,21 +27,21 @@ export class Speller {
   }
 
   /** The known name nearest to `word`, itself left out. */
-  other(word: string): string | undefined {
-    return nearest(
+  suggestOther(word: string): string | undefined {
+    return closestWord(
       word,
       this.known.filter((name) => name !== word),
     );
   }
 
   /** The known name nearest to `word`; undefined where none is near. */
-  meant(word: string): string | undefined {
+  suggest(word: string): string | undefined {
     if (!this.answers.has(word) && this.answers.size < this.mostWords) {
       // A name much longer or shorter cannot be near: see `nearest`.
       const close = this.known.filter(
         (name) => 3 * Math.abs(name.length - word.length) <= Math.max(3, name.length, word.length),
       );
-      this.answers.set(word, nearest(word, close));
+      this.answers.set(word, closestWord(word, close));
     }
     return this.answers.get(word);
   }
@@ -52,7 +52,7 @@ export class Speller {
  *
  * @param tree the tree of the place's file; of no matter for a value
  */
-export function change(place: PlaceIn, text: string, tree?: Tree): { fix?: Fix } {
+export function replacementFix(place: SourceRef, text: string, tree?: Tree): { fix?: Fix } {
   const { uri, path, part } = place;
   if (part === 'key' && entryOf(locate(tree, path.slice(0, -1)).tree, text)) return {};
   return { fix: { uri, path, part, title: `Change to \`${text}\``, text } };

@@ -1,15 +1,15 @@
-import { dayOf } from '../../text/calendar.ts';
+import { runnerDayOf } from '../../text/calendar.ts';
 import type { Moment } from '../../files/documents/documents.ts';
 import type { Path } from '../../files/yaml/tree.ts';
-import { lastDay } from '../../queries/modelLogs.ts';
-import { currentId } from '../../workspace/project.ts';
+import { lastLoggedDay } from '../../queries/modelLogs.ts';
+import { currentTechniqueId } from '../../workspace/project.ts';
 import { dayStartsOf, ownPractice } from './ownFiles.ts';
-import type { PlaceIn, RuleContext } from '../engine/rule.ts';
+import type { SourceRef, RuleContext } from '../engine/rule.ts';
 
 /** Days back to which habits are looked at: older ones are past changing. */
 export const recentDays = 14;
 /** Days back that are gathered at all. */
-const mostDays = 28;
+const maxDays = 28;
 
 /** A block on one technique, of a session within the days asked for. */
 export interface RecentBlock {
@@ -22,7 +22,7 @@ export interface RecentBlock {
   readonly uri: string;
   readonly path: Path;
   /** Whether the project at hand is the one to speak of its file. */
-  readonly ours: boolean;
+  readonly isProjectFile: boolean;
 }
 
 export interface RecentSession {
@@ -30,57 +30,57 @@ export interface RecentSession {
   readonly path: Path;
   readonly start: Moment;
   readonly day: number;
-  readonly ours: boolean;
+  readonly isProjectFile: boolean;
   readonly blocks: readonly RecentBlock[];
   /** Of all its blocks, also those on whole segments. */
   readonly minutes: number;
 }
 
 /** The runner's last sessions, and the morning from which one looks back at them. */
-export interface Recent {
+export interface RecentPractice {
   /** Day number: today, or the day after the last entry. */
-  readonly morning: number;
+  readonly reviewDay: number;
   /** From old to new. */
   readonly sessions: readonly RecentSession[];
 }
 
 /** The morning from which one looks back, as a day number; undefined where there is neither a today nor any entry. */
-export function morningOf(context: RuleContext): number | undefined {
-  return recentOf(context)?.morning;
+export function reviewDayOf(context: RuleContext): number | undefined {
+  return recentPracticeOf(context)?.reviewDay;
 }
 
 /** The runner's sessions of so many days before the morning that `morningOf` gives, from old to new. */
 export function recentSessions(context: RuleContext, days = recentDays): readonly RecentSession[] {
-  const recent = recentOf(context);
+  const recent = recentPracticeOf(context);
   if (!recent) return [];
-  return recent.sessions.filter(({ day }) => day >= recent.morning - days);
+  return recent.sessions.filter(({ day }) => day >= recent.reviewDay - days);
 }
 
-function recentOf(context: RuleContext): Recent | undefined {
-  return 'recent' in context ? context.recent : recentIn(context);
+function recentPracticeOf(context: RuleContext): RecentPractice | undefined {
+  return 'recent' in context ? context.recent : gatherRecentPractice(context);
 }
 
 /** Gathers the sessions of the last days, in time linear in the length of the logs. */
-export function recentIn(context: RuleContext): Recent | undefined {
+export function gatherRecentPractice(context: RuleContext): RecentPractice | undefined {
   const { project, own, today } = context;
   const dayStarts = dayStartsOf(context);
-  const last = lastDay(own, dayStarts);
+  const last = lastLoggedDay(own, dayStarts);
   const morning = today ?? (last === undefined ? undefined : last + 1);
   if (morning === undefined) return undefined;
   const ours = new Set(ownPractice(project).map(({ uri }) => uri));
   const found: RecentSession[] = [];
   for (const { uri, document } of own.practice) {
     for (const { start, path, blocks } of document.sessions) {
-      const day = dayOf(start, dayStarts);
-      if (day >= morning || day < morning - mostDays) continue;
-      const where = { uri, day, ours: ours.has(uri) };
+      const day = runnerDayOf(start, dayStarts);
+      if (day >= morning || day < morning - maxDays) continue;
+      const where = { uri, day, isProjectFile: ours.has(uri) };
       found.push({
         ...where,
         path,
         start,
         minutes: blocks.reduce((sum, block) => sum + block.minutes, 0),
         blocks: blocks.flatMap(({ technique, minutes, path, attempts, landed, tape }): RecentBlock[] => {
-          const id = technique === undefined ? undefined : currentId(project, technique);
+          const id = technique === undefined ? undefined : currentTechniqueId(project, technique);
           if (id === undefined) return [];
           return [{ ...where, id, minutes, path, attempts: landed?.tries ?? tape?.length ?? attempts }];
         }),
@@ -88,21 +88,21 @@ export function recentIn(context: RuleContext): Recent | undefined {
     }
   }
   found.sort((a, b) => a.start.date - b.start.date || (a.start.minute ?? 0) - (b.start.minute ?? 0));
-  return { morning, sessions: found };
+  return { reviewDay: morning, sessions: found };
 }
 
 /** Where a session began. */
-export function startOf({ uri, path }: RecentSession): PlaceIn {
+export function sessionStartRef({ uri, path }: RecentSession): SourceRef {
   return { uri, path: [...path, 'start'], part: 'value' };
 }
 
 /** Where a block names its technique. */
-export function techniqueOf({ uri, path }: RecentBlock): PlaceIn {
+export function blockTechniqueRef({ uri, path }: RecentBlock): SourceRef {
   return { uri, path: [...path, 'technique'], part: 'value' };
 }
 
 /** Blocks by technique. */
-export function byTechnique(sessions: readonly RecentSession[]): Map<string, RecentBlock[]> {
+export function groupByTechnique(sessions: readonly RecentSession[]): Map<string, RecentBlock[]> {
   const found = new Map<string, RecentBlock[]>();
   for (const block of sessions.flatMap(({ blocks }) => blocks)) {
     const list = found.get(block.id);

@@ -1,9 +1,9 @@
-import { targetOf } from '../../queries/target.ts';
-import type { PlaceIn, RuleContext } from '../engine/rule.ts';
+import { resolveTarget } from '../../queries/target.ts';
+import type { SourceRef, RuleContext } from '../engine/rule.ts';
 
 /** The time to beat and where it is written; undefined where none is, or where another route has it to say. */
-export function targetPlace({ project, own }: RuleContext): { seconds: number; place: PlaceIn } | undefined {
-  const target = targetOf(project, own);
+export function targetRef({ project, own }: RuleContext): { seconds: number; place: SourceRef } | undefined {
+  const target = resolveTarget(project, own);
   const inRoute = project.route.document.target !== undefined;
   if (!target || (target.from === 'route' && !inRoute)) return undefined;
   const uri = target.from === 'week' ? own.week!.uri : project.route.uri;

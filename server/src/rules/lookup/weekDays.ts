@@ -2,7 +2,7 @@ import type { Weekday } from '../../files/documents/documents.ts';
 import type { Path } from '../../files/yaml/tree.ts';
 import type { Project } from '../../workspace/project.ts';
 
-const names: Readonly<Record<Weekday, string>> = {
+const weekdayNames: Readonly<Record<Weekday, string>> = {
   mon: 'Monday',
   tue: 'Tuesday',
   wed: 'Wednesday',
@@ -24,9 +24,9 @@ export interface WeekDay {
 /** The days of all week files of a project that have minutes for practice written, from Monday on. */
 export function ownWeekDays(project: Project): WeekDay[] {
   return project.weeks.flatMap(({ uri, document }) =>
-    (Object.keys(names) as Weekday[]).flatMap((day): WeekDay[] => {
+    (Object.keys(weekdayNames) as Weekday[]).flatMap((day): WeekDay[] => {
       const minutes = document.days[day];
-      return minutes === undefined ? [] : [{ uri, path: ['days', day], name: names[day], minutes }];
+      return minutes === undefined ? [] : [{ uri, path: ['days', day], name: weekdayNames[day], minutes }];
     }),
   );
 }

@@ -1,13 +1,16 @@
 import { describe, expect, it } from 'vitest';
 import { parseMoment } from '../../../../server/src/text/calendar.ts';
-import { practiceOf, runsOf } from '../../../../server/src/files/documents/logDocuments.ts';
-import { read } from '../../../../server/src/files/yaml/reading.ts';
-import { routeOf } from '../../../../server/src/files/documents/routeDocument.ts';
-import { weekDefaults, weekOf } from '../../../../server/src/files/documents/weekDocument.ts';
+import {
+  buildPracticeDocument,
+  buildRunsDocument,
+} from '../../../../server/src/files/documents/logDocuments.ts';
+import { readSource } from '../../../../server/src/files/yaml/reading.ts';
+import { buildRouteDocument } from '../../../../server/src/files/documents/routeDocument.ts';
+import { weekDefaults, buildWeekDocument } from '../../../../server/src/files/documents/weekDocument.ts';
 import { practiceText, routeText, runsText, weekText } from '../yaml/texts.ts';
 
 describe('routeOf', () => {
-  const route = routeOf(read('route', routeText));
+  const route = buildRouteDocument(readSource('route', routeText));
 
   it('writes short forms out', () => {
     expect(route).toMatchObject({
@@ -71,7 +74,7 @@ describe('routeOf', () => {
 
   it('keeps the places in the file when an entry before is left out', () => {
     const text = routeText.replace('    time: 1:32.4\n', '').replace('[wall-kick]', '[Bad, wall-kick]');
-    const broken = routeOf(read('route', text));
+    const broken = buildRouteDocument(readSource('route', text));
     expect(broken.segments.map(({ id, path }) => [id, path])).toEqual([
       ['rope-yard', ['segments', 1]],
       ['fish-market', ['segments', 2]],
@@ -82,14 +85,14 @@ describe('routeOf', () => {
   });
 
   it('leaves out what cannot be told: a range the wrong way round', () => {
-    const ids = routeOf(read('route', routeText.replace('saves: 9..16\n', 'saves: 16..9\n'))).techniques.map(
-      ({ id }) => id,
-    );
+    const ids = buildRouteDocument(
+      readSource('route', routeText.replace('saves: 9..16\n', 'saves: 16..9\n')),
+    ).techniques.map(({ id }) => id);
     expect(ids).not.toContain('lamp-clip');
   });
 
   it('makes an empty route of an empty file', () => {
-    expect(routeOf(read('route', ''))).toMatchObject({
+    expect(buildRouteDocument(readSource('route', ''))).toMatchObject({
       game: undefined,
       segments: [],
       techniques: [],
@@ -100,7 +103,7 @@ describe('routeOf', () => {
 
 describe('practiceOf', () => {
   it('reads sessions, blocks and counts', () => {
-    const { route, runner, sessions } = practiceOf(read('practice', practiceText));
+    const { route, runner, sessions } = buildPracticeDocument(readSource('practice', practiceText));
     expect([route, runner]).toEqual(['lanternfall.route.yaml', 'wick']);
     expect(sessions.map(({ start }) => start)).toEqual(
       ['2026-10-05T19:30', '2026-10-06T19:30', '2026-10-07T23:10'].map(parseMoment),
@@ -131,7 +134,7 @@ describe('practiceOf', () => {
 
   it('leaves out a session on a day that never was', () => {
     const text = practiceText.replace('2026-10-05T', '2026-02-30T');
-    expect(practiceOf(read('practice', text)).sessions.map(({ path }) => path)).toEqual([
+    expect(buildPracticeDocument(readSource('practice', text)).sessions.map(({ path }) => path)).toEqual([
       ['sessions', 1],
       ['sessions', 2],
     ]);
@@ -139,7 +142,7 @@ describe('practiceOf', () => {
 });
 
 describe('runsOf', () => {
-  const [run, evening] = runsOf(read('runs', runsText)).runs;
+  const [run, evening] = buildRunsDocument(readSource('runs', runsText)).runs;
 
   it('reads one run', () => {
     expect(run).toMatchObject({
@@ -173,13 +176,15 @@ describe('runsOf', () => {
 
   it('takes a run that ended nowhere for a finished one', () => {
     const text = 'route: a.route.yaml\nruns:\n  - { start: 2026-10-10T15:00, total: 42:17.3 }\n';
-    expect(runsOf(read('runs', text)).runs).toMatchObject([{ finished: 1, total: 2537.3, endings: [] }]);
+    expect(buildRunsDocument(readSource('runs', text)).runs).toMatchObject([
+      { finished: 1, total: 2537.3, endings: [] },
+    ]);
   });
 });
 
 describe('weekOf', () => {
   it('reads what is written', () => {
-    expect(weekOf(read('week', weekText))).toMatchObject({
+    expect(buildWeekDocument(readSource('week', weekText))).toMatchObject({
       target: 2490,
       days: { mon: 100, tue: 100, wed: 75 },
       off: [parseMoment('2026-11-20')],
@@ -192,7 +197,7 @@ describe('weekOf', () => {
 
   it('takes the defaults that the schema states for the rest', () => {
     expect(weekDefaults).toEqual({ block: 25, confidence: 0.8, dayStarts: 240 });
-    expect(weekOf(read('week', 'route: a.route.yaml\n'))).toMatchObject({
+    expect(buildWeekDocument(readSource('week', 'route: a.route.yaml\n'))).toMatchObject({
       ...weekDefaults,
       target: undefined,
       off: [],

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { read } from '../../../../server/src/files/yaml/reading.ts';
+import { readSource } from '../../../../server/src/files/yaml/reading.ts';
 import { foundIn } from '../yaml/texts.ts';
 
 const head = 'game: Lanternfall\ncategory: any%\n';
@@ -7,7 +7,7 @@ const segment = (keys: string) => `${head}segments:\n  - { id: harbor, time: 1:3
 const technique = (keys: string) =>
   `${head}techniques:\n  crate-vault:\n    ${keys.replaceAll(', ', '\n    ')}\n`;
 const only = (text: string, kind: 'route' | 'runs' | 'practice' = 'route') => {
-  const { problems } = read(kind, text);
+  const { problems } = readSource(kind, text);
   expect(problems).toHaveLength(1);
   return problems[0]!;
 };
@@ -103,7 +103,7 @@ describe('what a problem says', () => {
 describe('what is left when something is wrong', () => {
   it('leaves out what is wrong, and an entry only where it cannot do without', () => {
     const text = `${head}segments:\n  - { id: a, time: 1, spread: wide }\n  - { id: b }\n  - { id: c, time: 3, luck: [{ chance: 2, adds: 1 }, { chance: 0.5, adds: 1 }] }\n`;
-    expect(JSON.parse(JSON.stringify(read('route', text).value.segments))).toEqual([
+    expect(JSON.parse(JSON.stringify(readSource('route', text).value.segments))).toEqual([
       { id: 'a', time: 1 },
       { id: 'c', time: 3, luck: [{ chance: 0.5, adds: 1 }] },
     ]);

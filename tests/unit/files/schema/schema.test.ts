@@ -4,7 +4,7 @@ import { Ajv } from 'ajv';
 import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
 import { schemas } from '../../../../server/src/generated/schemas.ts';
-import { fileKinds, sections } from '../../../../server/src/files/fileKind.ts';
+import { fileKinds, sectionsByKind } from '../../../../server/src/files/fileKind.ts';
 import { commonSchema, keysAt, schemaAt, type Schema } from '../../../../server/src/files/schema/schema.ts';
 
 const root = join(import.meta.dirname, '../../../..');
@@ -104,7 +104,7 @@ describe('the schemas', () => {
 
   it('have a definition for every section', () => {
     for (const kind of fileKinds) {
-      for (const { key, shape, entry } of sections[kind]) {
+      for (const { key, shape, entry } of sectionsByKind[kind]) {
         expect(schemaAt(kind, [key])?.type).toBe(shape === 'list' ? 'array' : 'object');
         expect(schemaAt(kind, [key, shape === 'list' ? 0 : 'any'])?.title?.toLowerCase()).toContain(entry);
       }

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { parseDocument } from 'yaml';
 import type { FileKind } from '../../../../server/src/files/fileKind.ts';
-import { read } from '../../../../server/src/files/yaml/reading.ts';
+import { readSource } from '../../../../server/src/files/yaml/reading.ts';
 import { toValue } from '../../../../server/src/files/yaml/value.ts';
 import { edits, history, same } from './edits.ts';
 import { plain } from '../plain.ts';
@@ -20,10 +20,10 @@ describe('a file edited at random', () => {
   it('reads the same from its previous reading as from nothing', () => {
     fc.assert(
       fc.property(kind, edits, (of, all) => {
-        let previous = read(of, texts[of]);
+        let previous = readSource(of, texts[of]);
         for (const text of history(texts[of], all)) {
-          previous = read(of, text, previous);
-          const anew = read(of, text);
+          previous = readSource(of, text, previous);
+          const anew = readSource(of, text);
           same([previous.value, previous.problems, previous.tree], [anew.value, anew.problems, anew.tree]);
         }
       }),
@@ -36,7 +36,7 @@ describe('a file edited at random', () => {
     fc.assert(
       fc.property(kind, edits, (of, all) => {
         for (const text of history(texts[of], all)) {
-          const { tree, value, problems } = read(of, text);
+          const { tree, value, problems } = readSource(of, text);
           const whole = parseDocument(text, {
             uniqueKeys: true,
             stringKeys: true,
@@ -63,7 +63,7 @@ describe('a file edited at random', () => {
     fc.assert(
       fc.property(kind, edits, (of, all) => {
         for (const text of history(texts[of], all)) {
-          for (const problem of read(of, text).problems) {
+          for (const problem of readSource(of, text).problems) {
             for (const { start, end } of [problem, problem.related ?? problem]) {
               if (!lies(start, end, text)) expect({ start, end, text }).toBe('on one line of the text');
             }
@@ -79,10 +79,10 @@ describe('a file edited at random', () => {
 describe('a file half typed', () => {
   it.each(['route', 'practice', 'runs', 'week'] as const)('%s: reads at every length', (of) => {
     const text = texts[of];
-    let previous = read(of, '');
+    let previous = readSource(of, '');
     for (let length = 1; length <= text.length; length++) {
       const typed = text.slice(0, length);
-      previous = read(of, typed, previous);
+      previous = readSource(of, typed, previous);
       for (const { start, end } of previous.problems) {
         if (!lies(start, end, typed)) expect({ start, end, typed }).toBe('on one line of the text');
       }
@@ -93,7 +93,7 @@ describe('a file half typed', () => {
   it('keeps the entries above the line that is being typed', () => {
     const text = texts.route;
     for (let length = text.indexOf('  rope-swing:\n'); length < text.length; length++) {
-      const { value } = read('route', text.slice(0, length));
+      const { value } = readSource('route', text.slice(0, length));
       expect(Object.keys(value.techniques as object)).toEqual(
         expect.arrayContaining(['crate-vault', 'wall-kick', 'lamp-clip', 'lamp-hop']),
       );

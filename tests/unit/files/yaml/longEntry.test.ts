@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { InParts } from '../../../../server/src/files/yaml/chunkedText.ts';
+import type { ChunkedText } from '../../../../server/src/files/yaml/chunkedText.ts';
 import { parseYaml } from '../../../../server/src/files/yaml/parseYaml.ts';
-import { read, type Reading } from '../../../../server/src/files/yaml/reading.ts';
+import { readSource, type Reading } from '../../../../server/src/files/yaml/reading.ts';
 import type { Tree } from '../../../../server/src/files/yaml/tree.ts';
 import { edits, history, same } from './edits.ts';
 
@@ -38,11 +38,11 @@ techniques:
 `;
 
 /** The entries that were read in pieces, by their texts. */
-function longOnes({ inParts }: Reading): [string, Tree | undefined, InParts][] {
+function longOnes({ chunkedText: inParts }: Reading): [string, Tree | undefined, ChunkedText][] {
   if (!inParts) return [];
-  const { parts, starts, text: all } = inParts;
+  const { chunks: parts, starts, text: all } = inParts;
   return parts.flatMap(({ parsed }, at) =>
-    parsed.inParts ? [[all.slice(starts[at], starts[at + 1]), parsed.tree, parsed.inParts]] : [],
+    parsed.chunkedText ? [[all.slice(starts[at], starts[at + 1]), parsed.tree, parsed.chunkedText]] : [],
   );
 }
 
@@ -70,32 +70,32 @@ function placed(tree: Tree | undefined, all: string, by = 0): unknown {
 
 describe('an entry of many lines', () => {
   it('is read in pieces, of which an edit costs one', () => {
-    const before = read('route', text);
+    const before = readSource('route', text);
     const [long] = longOnes(before);
     expect(longOnes(before)).toHaveLength(1);
-    expect(long![2].parts.length).toBeGreaterThan(uses.length);
+    expect(long![2].chunks.length).toBeGreaterThan(uses.length);
     const at = text.indexOf('ledge-100') + 5;
-    const [after] = longOnes(read('route', `${text.slice(0, at)}s${text.slice(at)}`, before));
-    const anew = after![2].parts.filter((part) => !long![2].parts.includes(part));
+    const [after] = longOnes(readSource('route', `${text.slice(0, at)}s${text.slice(at)}`, before));
+    const anew = after![2].chunks.filter((part) => !long![2].chunks.includes(part));
     expect(anew.length).toBeLessThan(5);
-    const known = new Set(long![2].parts.map(({ parsed }) => parsed));
-    expect(after![2].parts.filter(({ parsed }) => !known.has(parsed))).toHaveLength(1);
+    const known = new Set(long![2].chunks.map(({ parsed }) => parsed));
+    expect(after![2].chunks.filter(({ parsed }) => !known.has(parsed))).toHaveLength(1);
   });
 
   it('means the same, at the same places, as read in one piece', () => {
     let seen = 0;
     fc.assert(
       fc.property(edits, (all) => {
-        let previous = read('route', text);
+        let previous = readSource('route', text);
         for (const edited of history(text, all)) {
-          previous = read('route', edited, previous);
+          previous = readSource('route', edited, previous);
           for (const [own, tree] of longOnes(previous)) {
             const whole = parseYaml(own);
             same(placed(tree, own), placed(whole.tree, own));
             expect(whole.problems).toEqual([]);
             seen++;
           }
-          const anew = read('route', edited);
+          const anew = readSource('route', edited);
           same([previous.value, previous.problems, previous.tree], [anew.value, anew.problems, anew.tree]);
         }
       }),
@@ -112,6 +112,6 @@ describe('an entry of many lines', () => {
   ])('is read as one with %s', (_, behind, insert) => {
     const at = text.indexOf(behind) + behind.length;
     const edited = text.slice(0, at) + insert + text.slice(at);
-    expect(longOnes(read('route', edited, read('route', text)))).toEqual([]);
+    expect(longOnes(readSource('route', edited, readSource('route', text)))).toEqual([]);
   });
 });

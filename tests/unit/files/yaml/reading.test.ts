@@ -1,16 +1,16 @@
 import { describe, expect, it } from 'vitest';
-import { kindOf } from '../../../../server/src/files/fileKind.ts';
-import { read, type Reading } from '../../../../server/src/files/yaml/reading.ts';
+import { fileKindOf } from '../../../../server/src/files/fileKind.ts';
+import { readSource, type Reading } from '../../../../server/src/files/yaml/reading.ts';
 import { plain } from '../plain.ts';
 import { found, foundIn, practiceText, routeText, runsText, texts, weekText } from './texts.ts';
 
 const head = 'game: Lanternfall\ncategory: any%\n';
 const technique = '{ difficulty: 1, saves: 1 }';
-const valueOf = (text: string) => plain(read('route', text).value) as Record<string, unknown>;
+const valueOf = (text: string) => plain(readSource('route', text).value) as Record<string, unknown>;
 
 describe('read', () => {
   it.each(Object.entries(texts))('finds nothing wrong with a good %s file', (kind, text) => {
-    expect(foundIn(text, kindOf(`a.${kind}.yaml`))).toEqual([]);
+    expect(foundIn(text, fileKindOf(`a.${kind}.yaml`))).toEqual([]);
   });
 
   it.each([
@@ -35,7 +35,7 @@ describe('read', () => {
       '\r\n',
     );
     expect(foundIn(text)).toEqual(['wrong-type: soon', 'unreadable-time: late']);
-    expect(plain(read('route', routeText.replaceAll('\n', '\r\n')).value)).toEqual(valueOf(routeText));
+    expect(plain(readSource('route', routeText.replaceAll('\n', '\r\n')).value)).toEqual(valueOf(routeText));
   });
 
   it.each([
@@ -48,7 +48,7 @@ describe('read', () => {
 
   it('shows a lone carriage return', () => {
     expect(
-      read('route', 'game: a\rcategory: b\r').problems.map(({ code, start }) => [code, start]),
+      readSource('route', 'game: a\rcategory: b\r').problems.map(({ code, start }) => [code, start]),
     ).toContainEqual(['control-character', 7]);
   });
 
@@ -61,7 +61,7 @@ describe('read', () => {
 
   it('tells keys that stand twice, inside a piece, between pieces and at the top', () => {
     const text = `${head}techniques:\n  a: { difficulty: 1, saves: 1, saves: 2 }\n  b: ${technique}\n  a: { difficulty: 9, saves: 9 }\ngame: Other\n`;
-    const { problems } = read('route', text);
+    const { problems } = readSource('route', text);
     expect(found({ problems, text })).toEqual([
       'duplicate-key: saves',
       'duplicate-key: a',
@@ -82,7 +82,7 @@ describe('read', () => {
   it('has no special ids', () => {
     const text = `${head}techniques:\n  __proto__: ${technique}\n  constructor: ${technique}\n  toString: ${technique}\n`;
     expect(foundIn(text)).toEqual(['invalid-id: __proto__', 'invalid-id: toString']);
-    expect(Object.keys(read('route', text).value.techniques as object)).toEqual(['constructor']);
+    expect(Object.keys(readSource('route', text).value.techniques as object)).toEqual(['constructor']);
     expect(foundIn(`__proto__: { game: x }\n${head}`)).toEqual(['unknown-key: __proto__']);
     expect(({} as { game?: string }).game).toBeUndefined();
   });
@@ -125,7 +125,7 @@ describe('read', () => {
 
   it('reads the first version of a merge conflict, in an entry and at the top', () => {
     const text = `${head}segments:\n  - id: a\n<<<<<<< HEAD\n    time: 1\n||||||| base\n    time: 3\n=======\n    time: 2\n>>>>>>> other\n    spread: 1\n`;
-    const { problems } = read('route', text);
+    const { problems } = readSource('route', text);
     expect(found({ problems, text })).toEqual(['merge-conflict: <<<<<<< HEAD']);
     expect(text.slice(problems[0]!.related!.start, problems[0]!.related!.end)).toBe('>>>>>>> other');
     expect(valueOf(text).segments).toEqual([{ id: 'a', time: 1, spread: 1 }]);
@@ -156,7 +156,7 @@ describe('read', () => {
 
   it('bears very long lines and scalars', () => {
     const long = `${head}notes: ${'x'.repeat(2_000_000)}\nx-a: a${' '.repeat(200_000)}b\n${'word '.repeat(40_000)}\n`;
-    const { value, problems } = read('route', long);
+    const { value, problems } = readSource('route', long);
     expect((value.notes as string).length).toBe(2_000_000);
     expect(problems.map(({ code }) => code)).toEqual(['yaml-syntax']);
   });
@@ -168,7 +168,7 @@ describe('read', () => {
       `  - start: 2026-10-05T19:${String(index % 60).padStart(2, '0')}\n    blocks:\n${block.repeat(400)}`;
     const text = `route: a.route.yaml\nsessions:\n${Array.from({ length: 130 }, (_, index) => session(index)).join('')}`;
     expect(text.length).toBeGreaterThan(5_000_000);
-    const { value, problems } = read('practice', text);
+    const { value, problems } = readSource('practice', text);
     expect(problems).toEqual([]);
     expect(value.sessions).toHaveLength(130);
   });
@@ -178,27 +178,29 @@ describe('read', () => {
   });
 
   it('reads only the piece that changed', () => {
-    const before = read('route', routeText);
-    const after = read('route', routeText.replace('spread: 1.1', 'spread: 1.2'), before);
-    const parsedIn = (reading: Reading) => reading.inParts!.parts.map(({ parsed }) => parsed);
+    const before = readSource('route', routeText);
+    const after = readSource('route', routeText.replace('spread: 1.1', 'spread: 1.2'), before);
+    const parsedIn = (reading: Reading) => reading.chunkedText!.chunks.map(({ parsed }) => parsed);
     const kept = parsedIn(after).filter((parsed) => parsedIn(before).includes(parsed));
     expect(kept).toHaveLength(parsedIn(before).length - 1);
     const checkedIn = (reading: Reading) => [...reading.sections.values()].flatMap(({ entries }) => entries);
     const same = checkedIn(after).filter((checked) => checkedIn(before).includes(checked));
     expect(same).toHaveLength(checkedIn(before).length - 1);
-    expect(read('route', routeText, before)).toBe(before);
+    expect(readSource('route', routeText, before)).toBe(before);
   });
 
   it('reads in pieces again once the last anchor is gone', () => {
-    const anchored = read('route', routeText.replace('Lanternfall', '&game Lanternfall'));
-    const after = read('route', routeText, anchored);
-    expect(after.inParts!.parts.length).toBeGreaterThan(5);
+    const anchored = readSource('route', routeText.replace('Lanternfall', '&game Lanternfall'));
+    const after = readSource('route', routeText, anchored);
+    expect(after.chunkedText!.chunks.length).toBeGreaterThan(5);
     const late = routeText.replace('saves: 3.2', 'saves: &some 3.2');
     const broken = routeText
       .replace('saves: 3.2', 'saves: 3.2: 1')
       .replace('difficulty: 7', 'difficulty: 7: 1');
-    expect(read('route', broken, read('route', late)).problems).toEqual(read('route', broken).problems);
-    expect(read('route', broken).problems.length).toBeGreaterThan(1);
+    expect(readSource('route', broken, readSource('route', late)).problems).toEqual(
+      readSource('route', broken).problems,
+    );
+    expect(readSource('route', broken).problems.length).toBeGreaterThan(1);
   });
 
   it('checks the other kinds by their own schemas', () => {

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { read } from '../../../../server/src/files/yaml/reading.ts';
+import { readSource } from '../../../../server/src/files/yaml/reading.ts';
 import { removePath } from '../../../../server/src/files/yaml/removePath.ts';
 import { applyEdit } from '../../../../server/src/files/yaml/textEdit.ts';
 import type { Path } from '../../../../server/src/files/yaml/tree.ts';
@@ -8,7 +8,7 @@ import { toValue } from '../../../../server/src/files/yaml/value.ts';
 
 /** The text after what stands at a path was taken out; undefined where no edit is sure to fit. */
 function removed(text: string, path: Path): string | undefined {
-  const edit = removePath(read('route', text), path);
+  const edit = removePath(readSource('route', text), path);
   return edit && applyEdit(text, edit);
 }
 
@@ -93,7 +93,7 @@ it('says afterwards exactly what the file said without it, or changes nothing', 
         const after = removed(text, name === undefined ? ['a', index] : ['a', index, name]);
         if (after === undefined) return;
         made++;
-        const value = (toValue(read('route', text).tree) as { a: object[] }).a;
+        const value = (toValue(readSource('route', text).tree) as { a: object[] }).a;
         const wanted =
           name === undefined
             ? value.filter((_, other) => other !== index)
@@ -102,7 +102,7 @@ it('says afterwards exactly what the file said without it, or changes nothing', 
                   ? Object.fromEntries(Object.entries(map).filter(([one]) => one !== name))
                   : map,
               );
-        expect(toValue(read('route', after).tree)).toEqual({ a: wanted });
+        expect(toValue(readSource('route', after).tree)).toEqual({ a: wanted });
       },
     ),
     { seed: 5, numRuns: 200 },

@@ -1,20 +1,24 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { sections } from '../../../../server/src/files/fileKind.ts';
-import { split, type Piece } from '../../../../server/src/files/yaml/splitIntoChunks.ts';
-import { splitAgain, type Cut } from '../../../../server/src/files/yaml/resplit.ts';
+import { sectionsByKind } from '../../../../server/src/files/fileKind.ts';
+import { splitIntoChunks, type ChunkRange } from '../../../../server/src/files/yaml/splitIntoChunks.ts';
+import { resplit, type ChunkLayout } from '../../../../server/src/files/yaml/resplit.ts';
 import { practiceText, routeText } from './texts.ts';
 
 /** What is known of a text that was cut into pieces. */
-function cutOf(text: string, pieces: readonly Piece[]): Cut {
+function cutOf(text: string, pieces: readonly ChunkRange[]): ChunkLayout {
   const strays = pieces.filter(({ stray }) => stray).length;
-  return { text, parts: pieces, starts: pieces.map(({ start }) => start), strays };
+  return { text, chunks: pieces, starts: pieces.map(({ start }) => start), strays };
 }
 
 /** The pieces of `after`, as cut anew around the edit; undefined where the whole has to be cut. */
-function again(before: string, after: string, kind: 'route' | 'practice' = 'route'): Piece[] | undefined {
-  const pieces = split(before, sections[kind]);
-  const cut = pieces && splitAgain(after, sections[kind], cutOf(before, pieces));
+function again(
+  before: string,
+  after: string,
+  kind: 'route' | 'practice' = 'route',
+): ChunkRange[] | undefined {
+  const pieces = splitIntoChunks(before, sectionsByKind[kind]);
+  const cut = pieces && resplit(after, sectionsByKind[kind], cutOf(before, pieces));
   if (!cut) return undefined;
   const { from, to, shift } = cut;
   const behind = pieces.slice(to).map((piece) => ({
@@ -27,8 +31,8 @@ function again(before: string, after: string, kind: 'route' | 'practice' = 'rout
 
 /** How many pieces are cut anew by an edit. */
 function anew(before: string, after: string): number | undefined {
-  const pieces = split(before, sections.route)!;
-  return splitAgain(after, sections.route, cutOf(before, pieces))?.pieces.length;
+  const pieces = splitIntoChunks(before, sectionsByKind.route)!;
+  return resplit(after, sectionsByKind.route, cutOf(before, pieces))?.pieces.length;
 }
 
 describe('splitAgain', () => {
@@ -56,7 +60,9 @@ describe('splitAgain', () => {
     ] as const) {
       const after = routeText.replace(what, by);
       expect(after).not.toBe(routeText);
-      expect([undefined, split(after, sections.route)]).toContainEqual(again(routeText, after));
+      expect([undefined, splitIntoChunks(after, sectionsByKind.route)]).toContainEqual(
+        again(routeText, after),
+      );
     }
   });
 
@@ -90,7 +96,7 @@ describe('splitAgain', () => {
       const pieces = again(before, after, kind);
       if (!pieces) return;
       cut++;
-      expect(pieces).toEqual(split(after, sections[kind]));
+      expect(pieces).toEqual(splitIntoChunks(after, sectionsByKind[kind]));
     });
     fc.assert(property, { seed, numRuns: 1000 });
     expect(cut).toBeGreaterThan(300);

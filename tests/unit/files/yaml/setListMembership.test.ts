@@ -1,12 +1,16 @@
 import { describe, expect, it } from 'vitest';
 import fc from 'fast-check';
 import { applyEdit } from '../../../../server/src/files/yaml/textEdit.ts';
-import { applyEdits, isListed, setListed } from '../../../../server/src/files/yaml/setListMembership.ts';
-import { read } from '../../../../server/src/files/yaml/reading.ts';
+import {
+  applyEdits,
+  listIncludes,
+  setListMembership,
+} from '../../../../server/src/files/yaml/setListMembership.ts';
+import { readSource } from '../../../../server/src/files/yaml/reading.ts';
 
 /** The text after the edit; undefined where there is none. */
 function after(text: string, word: string, listed: boolean, key = 'pin'): string | undefined {
-  const edit = setListed(read('week', text), key, word, listed);
+  const edit = setListMembership(readSource('week', text), key, word, listed);
   return edit && applyEdit(text, edit);
 }
 
@@ -84,20 +88,21 @@ describe('any list', () => {
   it('says what was asked afterwards, keeps every comment, and comes back by the opposite', () => {
     fc.assert(
       fc.property(text, word, fc.boolean(), (before, one, listed) => {
-        const reading = read('week', before);
-        const edit = setListed(reading, 'pin', one, listed);
+        const reading = readSource('week', before);
+        const edit = setListMembership(reading, 'pin', one, listed);
         if (!edit) {
           // Only where it is so already, or where a comment stands in the way of emptying a list.
-          expect(isListed(reading, 'pin', one) === listed || before.includes('# a note')).toBe(true);
+          expect(listIncludes(reading, 'pin', one) === listed || before.includes('# a note')).toBe(true);
           return;
         }
-        const changed = read('week', applyEdit(before, edit));
-        expect(isListed(changed, 'pin', one)).toBe(listed);
+        const changed = readSource('week', applyEdit(before, edit));
+        expect(listIncludes(changed, 'pin', one)).toBe(listed);
         expect(changed.problems.length).toBeLessThanOrEqual(reading.problems.length);
         const comments = (all: string): number => all.split('#').length;
         expect(comments(changed.text)).toBe(comments(before));
-        const back = setListed(changed, 'pin', one, !listed);
-        if (back) expect(isListed(read('week', applyEdit(changed.text, back)), 'pin', one)).toBe(!listed);
+        const back = setListMembership(changed, 'pin', one, !listed);
+        if (back)
+          expect(listIncludes(readSource('week', applyEdit(changed.text, back)), 'pin', one)).toBe(!listed);
       }),
     );
   });

@@ -1,12 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { setWord } from '../../../../server/src/files/yaml/setSectionValue.ts';
+import { setSectionValue } from '../../../../server/src/files/yaml/setSectionValue.ts';
 import { applyEdit } from '../../../../server/src/files/yaml/textEdit.ts';
-import { read } from '../../../../server/src/files/yaml/reading.ts';
+import { readSource } from '../../../../server/src/files/yaml/reading.ts';
 
 /** The text after the edit, or undefined where none was made. */
 function set(text: string, key = 'lamp-hop', word = 'learning'): string | undefined {
-  const edit = setWord(read('week', text), 'states', key, word);
+  const edit = setSectionValue(readSource('week', text), 'states', key, word);
   return edit && applyEdit(text, edit);
 }
 
@@ -98,8 +98,8 @@ describe('a state in a week file', () => {
       fc.property(week, ids, words, (text, id, word) => {
         const after = set(text, id, word);
         expect(after).toBeDefined();
-        const before = read('week', text).value;
-        const value = read('week', after!).value;
+        const before = readSource('week', text).value;
+        const value = readSource('week', after!).value;
         expect(value).toEqual({ ...before, states: { ...(before.states as object), [id]: word } });
       }),
       { seed: 11 },

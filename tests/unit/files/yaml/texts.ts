@@ -1,5 +1,5 @@
 import type { FileKind } from '../../../../server/src/files/fileKind.ts';
-import { read, type Reading } from '../../../../server/src/files/yaml/reading.ts';
+import { readSource, type Reading } from '../../../../server/src/files/yaml/reading.ts';
 
 /** A small route with everything in it that makes reading hard: both kinds of list, quotes, blocks, comments. */
 export const routeText = `# Lanternfall, any%
@@ -124,5 +124,5 @@ export function found({ problems, text }: Pick<Reading, 'problems' | 'text'>): s
 
 /** What is wrong with a route of this text. */
 export function foundIn(text: string, kind: FileKind = 'route'): string[] {
-  return found(read(kind, text));
+  return found(readSource(kind, text));
 }

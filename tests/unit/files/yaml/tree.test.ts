@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { read } from '../../../../server/src/files/yaml/reading.ts';
+import { readSource } from '../../../../server/src/files/yaml/reading.ts';
 import {
   entryAround,
   entryOf,
@@ -11,7 +11,7 @@ import {
 } from '../../../../server/src/files/yaml/tree.ts';
 import { routeText } from './texts.ts';
 
-const { tree } = read('route', routeText);
+const { tree } = readSource('route', routeText);
 const textAt = (path: Path) => {
   const { value, key, exact } = locate(tree, path);
   return {
@@ -39,7 +39,7 @@ describe('locate', () => {
 
   it('gives the place behind the key where nothing is written', () => {
     const text = 'game:\ncategory: x\n';
-    expect(locate(read('route', text).tree, ['game'])).toMatchObject({
+    expect(locate(readSource('route', text).tree, ['game'])).toMatchObject({
       value: { start: 4, end: 4 },
       exact: true,
     });
@@ -67,7 +67,7 @@ describe('spotAt', () => {
 });
 
 it('finds an entry by its key, the first where it stands twice', () => {
-  const twice = read('route', 'game: a\ngame: b\n').tree;
+  const twice = readSource('route', 'game: a\ngame: b\n').tree;
   expect(entryOf(twice, 'game')).toBe(twice.entries[0]);
   expect(entryOf(twice, 'name')).toBeUndefined();
   expect(entryOf(undefined, 'game')).toBeUndefined();
@@ -75,7 +75,7 @@ it('finds an entry by its key, the first where it stands twice', () => {
 
 describe('entryAround', () => {
   const around = (text: string, offset: number) => {
-    const span = entryAround(read('route', text).tree, offset);
+    const span = entryAround(readSource('route', text).tree, offset);
     return span && text.slice(span.start, span.end).trimEnd();
   };
 

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { parseYaml } from '../../../../server/src/files/yaml/parseYaml.ts';
 import type { ListTree, MapTree, Tree } from '../../../../server/src/files/yaml/tree.ts';
 import {
-  items,
+  indexedItems,
   originalIndex,
   toValue,
   valueAt,
@@ -17,7 +17,7 @@ describe('toValue', () => {
     const dropped = new Set<Tree>([tree.items[0]!.value!, tree.items[2]!.value!]);
     const list = toValue(tree, dropped) as string[];
     expect([...list]).toEqual(['b', 'd']);
-    expect(items(list)).toEqual([
+    expect(indexedItems(list)).toEqual([
       [1, 'b'],
       [3, 'd'],
     ]);
@@ -47,9 +47,9 @@ describe('toValue', () => {
 });
 
 it('counts items by their place where none was left out', () => {
-  expect(items(['x'])).toEqual([[0, 'x']]);
-  expect(items(undefined)).toEqual([]);
-  expect(items(withIndices(['x'], [4]))).toEqual([[4, 'x']]);
+  expect(indexedItems(['x'])).toEqual([[0, 'x']]);
+  expect(indexedItems(undefined)).toEqual([]);
+  expect(indexedItems(withIndices(['x'], [4]))).toEqual([[4, 'x']]);
 });
 
 it('finds the value at a path, or nothing', () => {

@@ -207,7 +207,7 @@ describe('letting a finding stand', () => {
     const text = slow.replace('‸', '');
     const editor = await openEditor({ 'a.route.yaml': text });
     const [finding] = editor.session.findings.of(editor.uri);
-    const place = editor.session.places.range(editor.uri, finding!).start;
+    const place = editor.session.positions.range(editor.uri, finding!).start;
     const actions = await codeActions(editor.session, {
       ...editor.params,
       range: { start: place, end: place },

@@ -28,7 +28,7 @@ describe('publishing', () => {
   it('follows an edit in one file with what it means for another', async () => {
     const editor = await openEditor(files, { open: ['a.route.yaml'] });
     change(editor, 'a.route.yaml', 2, harborRoute.replaceAll('lamp-hop', 'lamp-hip'));
-    editor.session.settle();
+    editor.session.checkPendingEdits();
     expect(shownIn(editor, 'a.week.yaml')).toEqual([]);
   });
 
@@ -36,12 +36,12 @@ describe('publishing', () => {
     const editor = await openEditor(files, { open: ['a.route.yaml'] });
     const before = editor.published.length;
     change(editor, 'a.route.yaml', 2, `${harborRoute}# more\n`);
-    editor.session.settle();
+    editor.session.checkPendingEdits();
     // Of the edited file, that its new version was looked at; of the other, nothing.
     expect(editor.published.slice(before)).toEqual([
       { uri: uriOf('a.route.yaml'), version: 2, diagnostics: [] },
     ]);
-    editor.session.settle();
+    editor.session.checkPendingEdits();
     expect(editor.published.length).toBe(before + 1);
   });
 
@@ -64,11 +64,11 @@ describe('publishing', () => {
     const editor = await openEditor({ 'a.route.yaml': harborRoute }, { open: ['a.route.yaml'] });
     const uri = 'file:///elsewhere/b.week.yaml';
     await editor.session.open({ uri, languageId: 'routewright', version: 1, text: 'route: 3\n' });
-    editor.session.settle();
+    editor.session.checkPendingEdits();
     expect(editor.published.at(-1)).toMatchObject({ uri, version: 1 });
     expect(editor.published.at(-1)!.diagnostics).not.toEqual([]);
     await editor.session.close(uri);
-    editor.session.settle();
+    editor.session.checkPendingEdits();
     expect(editor.published.at(-1)).toEqual({ uri, diagnostics: [] });
     expect(editor.session.workspace.file(uri)).toBeUndefined();
   });
@@ -104,7 +104,7 @@ describe('publishing', () => {
     const [line] = await vi.waitUntil(() => places().length > 0 && places(), { timeout: 10_000 });
     expect(harborRoute.split('\n')[line!]).toContain('lamp-clip');
     change(editor, 'a.route.yaml', 2, `# one line more\n${harborRoute}`);
-    editor.session.settle();
+    editor.session.checkPendingEdits();
     expect(places()).toEqual([line! + 1]);
   });
 

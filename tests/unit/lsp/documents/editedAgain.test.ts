@@ -112,7 +112,7 @@ async function sameAsAnew(files: Files, changes: readonly Change[]): Promise<voi
     const { start, end, insert } = made(texts[name]!, one);
     const range = { start: before.positionAt(start), end: before.positionAt(end) };
     edited.session.change(uriOf(name), [{ range, text: insert }], index + 2);
-    edited.session.settle();
+    edited.session.checkPendingEdits();
     texts[name] = before.getText().slice(0, start) + insert + before.getText().slice(end);
     const anew = await openEditor(texts, { open: names });
     for (const file of names) {

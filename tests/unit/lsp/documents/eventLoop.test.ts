@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
-import { Lull } from '../../../../server/src/lsp/documents/eventLoop.ts';
+import { Coalescer } from '../../../../server/src/lsp/documents/eventLoop.ts';
 import { harborRoute, openEditor, uriOf, type Editor } from '../editor.ts';
 
 const faked = ['performance', 'setTimeout', 'clearTimeout', 'setImmediate', 'clearImmediate'] as const;
@@ -12,9 +12,9 @@ function turn(): void {
 }
 
 describe('Lull', () => {
-  const counted = (): { lull: Lull; runs: () => number } => {
+  const counted = (): { lull: Coalescer; runs: () => number } => {
     let runs = 0;
-    return { lull: new Lull(() => runs++), runs: () => runs };
+    return { lull: new Coalescer(() => runs++), runs: () => runs };
   };
 
   it('comes once a turn has passed without a call', () => {
@@ -85,7 +85,7 @@ describe('edits', () => {
     vi.advanceTimersByTime(1000);
     const since = editor.published.length;
     for (let key = 2; key <= 5; key++) type(editor, key, 'x');
-    editor.session.settle();
+    editor.session.checkPendingEdits();
     expect(versions(editor, since)).toEqual([5]);
     expect(editor.session.file(uri)?.reading.text).toContain('Lanternxxxxfall');
     editor.session.dispose();

@@ -1,6 +1,10 @@
 import type { CallHierarchyItem } from 'vscode-languageserver';
 import { describe, expect, it } from 'vitest';
-import { opens, prepareCallHierarchy, standsOn } from '../../../../server/src/lsp/editing/callHierarchy.ts';
+import {
+  incomingCalls,
+  prepareCallHierarchy,
+  outgoingCalls,
+} from '../../../../server/src/lsp/editing/callHierarchy.ts';
 import { harborRoute, openEditor, textIn } from '../editor.ts';
 
 const chain = harborRoute.replace(
@@ -21,8 +25,11 @@ async function at(from: string) {
     written: item && textIn(text, item.selectionRange),
     opens:
       item &&
-      opens(editor.session, { item })?.map(({ from: other, fromRanges }) => places(other, fromRanges)),
-    standsOn: item && standsOn(editor.session, { item })?.map(({ to, fromRanges }) => places(to, fromRanges)),
+      incomingCalls(editor.session, { item })?.map(({ from: other, fromRanges }) =>
+        places(other, fromRanges),
+      ),
+    standsOn:
+      item && outgoingCalls(editor.session, { item })?.map(({ to, fromRanges }) => places(to, fromRanges)),
   };
 }
 
@@ -45,7 +52,7 @@ describe('call hierarchy', () => {
     expect((await at('id: har‸bor')).item).toBeUndefined();
     const { item } = await at('use: lamp‸-clip');
     const editor = await openEditor({ 'a.route.yaml': 'game: x\n' });
-    expect(opens(editor.session, { item: item! })).toBeNull();
-    expect(standsOn(editor.session, { item: { ...item!, data: undefined } })).toBeNull();
+    expect(incomingCalls(editor.session, { item: item! })).toBeNull();
+    expect(outgoingCalls(editor.session, { item: { ...item!, data: undefined } })).toBeNull();
   });
 });

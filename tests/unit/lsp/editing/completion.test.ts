@@ -2,7 +2,7 @@ import type { TextEdit } from 'vscode-languageserver';
 import { describe, expect, it } from 'vitest';
 import { completion } from '../../../../server/src/lsp/editing/completion.ts';
 import type { FileKind } from '../../../../server/src/files/fileKind.ts';
-import { read } from '../../../../server/src/files/yaml/reading.ts';
+import { readSource } from '../../../../server/src/files/yaml/reading.ts';
 import { edited, harborRoute, openEditor } from '../editor.ts';
 
 async function at(files: Record<string, string>) {
@@ -275,7 +275,7 @@ describe('whole entries', () => {
     for (const [name, text, label] of cases) {
       const after = await taken(name, text, label);
       const kind = name.split('.')[1] as FileKind;
-      expect(read(kind, after!).problems, `${label}\n${after}`).toEqual([]);
+      expect(readSource(kind, after!).problems, `${label}\n${after}`).toEqual([]);
     }
     expect(await taken('a.runs.yaml', cases[4][1], 'new run')).toContain(
       '  - start: 2026-10-05\n    total: 40:00\n',

@@ -28,7 +28,7 @@ beforeAll(async () => {
   const { session } = editor;
   codeLenses(session, { textDocument });
   for (const project of session.workspace.groups().projects)
-    await session.numbers.work(project, () => Promise.resolve(true));
+    await session.inlineEstimates.update(project, () => Promise.resolve(true));
   before = { lenses: lenses(text), hints: hints(text), hover: hoverOn(text, 'needs: [awning-bounce]', 10) };
 }, 60_000);
 

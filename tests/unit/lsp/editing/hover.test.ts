@@ -2,8 +2,8 @@ import type { MarkupContent } from 'vscode-languageserver';
 import { describe, expect, it, vi } from 'vitest';
 import { dailyBlocks } from '../../../../server/src/lsp/estimates/dailyBlocks.ts';
 import { hover } from '../../../../server/src/lsp/editing/hover.ts';
-import { curveOf } from '../../../../server/src/model/rank/rateCurve.ts';
-import { formatShare } from '../../../../server/src/text/format.ts';
+import { buildRateCurve } from '../../../../server/src/model/rank/rateCurve.ts';
+import { formatPercent } from '../../../../server/src/text/format.ts';
 import { harborRoute, openEditor, textIn } from '../editor.ts';
 
 async function hoverAt(files: Record<string, string>, today?: string) {
@@ -38,8 +38,8 @@ describe('hover on a technique', () => {
     const project = editor.session.workspace.projectOf(editor.uri)!;
     const own = { runner: undefined, practice: project.practice, runs: [], week: undefined };
     const now = editor.session.estimates.assessment(project, own, ['crate-vault']).get('crate-vault')!;
-    expect(text).toContain(`| Lands in practice now | ${formatShare(now.practiceNow.mean)} (`);
-    expect(text).toContain(`| Lands in a run now | ${formatShare(now.runNow.mean)} (`);
+    expect(text).toContain(`| Lands in practice now | ${formatPercent(now.practiceNow.mean)} (`);
+    expect(text).toContain(`| Lands in a run now | ${formatPercent(now.runNow.mean)} (`);
     // loses / (saves + loses) = 1 / (3 + 1)
     expect(text).toContain('| Break-even in a run | 25 %;');
     expect(text).toMatch(/\| Practice gains \| \S+ to \S+ s per hour, \S+ on average \|/);
@@ -53,14 +53,18 @@ describe('hover on a technique', () => {
     const ranking = vi.spyOn(session.estimates, 'ranking');
     const project = session.workspace.projectOf(editor.uri)!;
     const own = { runner: undefined, practice: project.practice, runs: [], week: undefined };
-    const before = session.closeUps.of(project, own, 'crate-vault');
+    const before = session.techniqueEstimators.of(project, own, 'crate-vault');
     expect(hover(session, params)?.contents).toMatchObject({ value: text });
-    expect(session.closeUps.of(project, own, 'crate-vault')).toBe(before);
+    expect(session.techniqueEstimators.of(project, own, 'crate-vault')).toBe(before);
     expect(ranking).not.toHaveBeenCalled();
     const { uri } = project.practice[0]!;
     session.workspace.edit(uri, practice.replace('‸', '').replace('[80, 110]', '[8, 110]'));
     const edited = session.workspace.projectOf(editor.uri)!;
-    const after = session.closeUps.of(edited, { ...own, practice: edited.practice }, 'crate-vault');
+    const after = session.techniqueEstimators.of(
+      edited,
+      { ...own, practice: edited.practice },
+      'crate-vault',
+    );
     expect(after.assessment!.practiceNow.mean).toBeLessThan(before.assessment!.practiceNow.mean);
   });
 
@@ -180,9 +184,9 @@ describe('the curve in a hover', () => {
     const project = editor.session.workspace.projectOf(editor.uri)!;
     const own = { runner: undefined, practice: project.practice, runs: [], week: undefined };
     const { estimates } = editor.session;
-    const question = estimates.question(project, own);
+    const question = estimates.modelInput(project, own);
     const until = question.asOfDay + 28;
-    const { points } = curveOf(question, 'crate-vault', dailyBlocks(question), until)!;
+    const { points } = buildRateCurve(question, 'crate-vault', dailyBlocks(question), until)!;
     const today = points.find(({ ahead }) => ahead)!;
     const bar = (day: number) => {
       const point = points.findLast((one) => one.day <= day && (one.ahead || day <= today.day))!;
@@ -194,7 +198,7 @@ describe('the curve in a hover', () => {
     const first = points.findLast(({ day }) => day <= today.day - 14)!;
     const last = points.at(-1)!;
     expect(text).toContain(
-      `In practice: ${formatShare(first.practice.mean)} on 11 Oct, ${formatShare(today.practice.mean)} today; ${formatShare(last.practice.mean)} (`,
+      `In practice: ${formatPercent(first.practice.mean)} on 11 Oct, ${formatPercent(today.practice.mean)} today; ${formatPercent(last.practice.mean)} (`,
     );
     expect(text).toContain('by 23 Nov with a block of 25 min a day.');
   });

@@ -2,21 +2,23 @@ import { readFileSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { LastMentions } from '../../../../server/src/lsp/editing/lastMentions.ts';
-import { meanings } from '../../../../server/src/lsp/editing/identifiers.ts';
-import { kindOf } from '../../../../server/src/files/fileKind.ts';
-import { memoryFiles } from '../../../../server/src/workspace/fileSource.ts';
-import type { AnyFile } from '../../../../server/src/workspace/project.ts';
+import { identifiers } from '../../../../server/src/lsp/editing/identifiers.ts';
+import { fileKindOf } from '../../../../server/src/files/fileKind.ts';
+import { memoryFileSource } from '../../../../server/src/workspace/fileSource.ts';
+import type { ProjectFile } from '../../../../server/src/workspace/project.ts';
 import { Workspace } from '../../../../server/src/workspace/workspace.ts';
 
 const samples = join(import.meta.dirname, '../../../../samples');
 
 /** The place furthest down, found by reading the file from its beginning. */
-function furthestDown(file: AnyFile, id: string) {
-  return [...meanings(file)].findLast((one) => one.thing === 'technique' && one.id === id)?.span;
+function furthestDown(file: ProjectFile, id: string) {
+  return [...identifiers(file)].findLast((one) => one.entityKind === 'technique' && one.id === id)?.span;
 }
 
-function expectAlike(file: AnyFile, mentions: LastMentions): number {
-  const ids = new Set([...meanings(file)].flatMap((one) => (one.thing === 'technique' ? [one.id] : [])));
+function expectAlike(file: ProjectFile, mentions: LastMentions): number {
+  const ids = new Set(
+    [...identifiers(file)].flatMap((one) => (one.entityKind === 'technique' ? [one.id] : [])),
+  );
   for (const id of ids)
     expect(
       mentions.find(file, (one) => one === id),
@@ -28,11 +30,11 @@ function expectAlike(file: AnyFile, mentions: LastMentions): number {
 
 describe('where a technique was logged last', () => {
   it('is the place furthest down in any file, before and after edits', () => {
-    const workspace = new Workspace(memoryFiles({}));
+    const workspace = new Workspace(memoryFileSource({}));
     const mentions = new LastMentions();
     let seen = 0;
     for (const name of readdirSync(samples, { recursive: true, encoding: 'utf8' }).filter((one) =>
-      kindOf(one),
+      fileKindOf(one),
     )) {
       const uri = `file:///s/${name}`;
       const text = readFileSync(join(samples, name), 'utf8');
@@ -53,7 +55,7 @@ describe('where a technique was logged last', () => {
   });
 
   it('is found among several names, and where a log is not the list that it should be', () => {
-    const workspace = new Workspace(memoryFiles({}));
+    const workspace = new Workspace(memoryFileSource({}));
     const uri = 'file:///s/a.practice.yaml';
     workspace.edit(
       uri,

@@ -4,12 +4,12 @@ import { TextDocument } from 'vscode-languageserver-textdocument';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { codeActions } from '../../../../server/src/lsp/actions/codeActions.ts';
 import { formatting } from '../../../../server/src/lsp/editing/formatting.ts';
-import { rankFor } from '../../../../server/src/lsp/requests/rank.ts';
+import { rankRoute } from '../../../../server/src/lsp/requests/rank.ts';
 import { rename } from '../../../../server/src/lsp/editing/rename.ts';
-import { spots } from '../../../../server/src/lsp/editing/identifiers.ts';
+import { keysAndValues } from '../../../../server/src/lsp/editing/identifiers.ts';
 import { symbolsIn } from '../../../../server/src/lsp/editing/occurrences.ts';
 import { rankJson } from '../../../../server/src/reports/rank/rankJson.ts';
-import { ownPart } from '../../../../server/src/workspace/runnerFiles.ts';
+import { runnerFilesOf } from '../../../../server/src/workspace/runnerFiles.ts';
 import { openEditor, uriOf, type Editor } from '../editor.ts';
 import { outcome } from '../everyFeature.ts';
 
@@ -42,11 +42,11 @@ interface Said {
 async function said(files: Texts): Promise<Said> {
   const { session, uri } = await opened(files);
   for (const project of session.workspace.groups().projects) Array.from(session.findings.forecast(project));
-  session.findings.gather();
+  session.findings.checkAll();
   const findings = Object.keys(files)
     .flatMap((name) => session.findings.of(uriOf(name)))
     .map(({ code }) => code);
-  const { report, message } = rankFor(session, { uri, all: true });
+  const { report, message } = rankRoute(session, { uri, all: true });
   session.dispose();
   if (!report) throw new Error(message);
   return { findings: findings.sort(), ranking: rankJson(report) };
@@ -56,7 +56,7 @@ async function said(files: Texts): Promise<Said> {
 async function question(files: Texts): Promise<unknown> {
   const { session } = await opened(files);
   const [project] = session.workspace.groups().projects;
-  const own = ownPart(project!);
+  const own = runnerFilesOf(project!);
   if ('runners' in own) throw new Error('the logs are of several runners');
   const {
     route: asked,
@@ -64,7 +64,7 @@ async function question(files: Texts): Promise<unknown> {
     asOfDay,
     options: chosen,
     constants,
-  } = session.estimates.question(project!, own);
+  } = session.estimates.modelInput(project!, own);
   session.dispose();
   return JSON.parse(JSON.stringify({ asked, logs, asOfDay, chosen, constants }));
 }
@@ -98,7 +98,7 @@ describe('renaming in the sample', () => {
     const { session, uri } = await opened(sample);
     const symbols = [...symbolsIn(session.file(uri)!)].filter(({ defines }) => defines);
     session.dispose();
-    return symbols.map(({ thing, id, span }) => ({ thing, id, offset: span.start }));
+    return symbols.map(({ entityKind: thing, id, span }) => ({ thing, id, offset: span.start }));
   };
 
   it('leaves the findings as they are and the ranking too, for every id that it defines', async () => {
@@ -179,7 +179,7 @@ async function everyOffer(): Promise<{ editor: Editor; offers: readonly Offer[] 
   for (const name of Object.keys(sample)) {
     const { uri, reading } = editor.session.file(uriOf(name))!;
     const document = TextDocument.create(uri, 'x', 1, sample[name]!);
-    for (const { span } of spots(reading.tree, [], 0)) {
+    for (const { span } of keysAndValues(reading.tree, [], 0)) {
       const position = document.positionAt(span.start);
       const range = { start: position, end: position };
       const context = { diagnostics: [] };

@@ -2,11 +2,11 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { codeLenses } from '../../../../server/src/lsp/editing/codeLens.ts';
 import { inlayHints } from '../../../../server/src/lsp/editing/inlayHints.ts';
-import { rankFor } from '../../../../server/src/lsp/requests/rank.ts';
+import { rankRoute } from '../../../../server/src/lsp/requests/rank.ts';
 import { showInPanelCommand } from '../../../../server/src/protocol/messages.ts';
 import { compareRoutes } from '../../../../server/src/reports/compare/comparison.ts';
-import { ownPart, type Own } from '../../../../server/src/workspace/runnerFiles.ts';
-import { formatRange, formatShare } from '../../../../server/src/text/format.ts';
+import { runnerFilesOf, type RunnerFiles } from '../../../../server/src/workspace/runnerFiles.ts';
+import { formatRange, formatPercent } from '../../../../server/src/text/format.ts';
 import { formatTime } from '../../../../server/src/text/time.ts';
 import { openEditor, textIn, type Editor } from '../editor.ts';
 
@@ -22,8 +22,8 @@ const go = () => Promise.resolve(true);
 async function counted(files: Record<string, string> = sample): Promise<Editor> {
   const editor = await openEditor(files);
   lensesOf(editor);
-  for (const project of editor.session.numbers.stale(editor.session.workspace.groups().projects))
-    await editor.session.numbers.work(project, go);
+  for (const project of editor.session.inlineEstimates.stale(editor.session.workspace.groups().projects))
+    await editor.session.inlineEstimates.update(project, go);
   return editor;
 }
 
@@ -59,14 +59,14 @@ describe('code lens', () => {
   it('says over each technique what the ranking says of it, and over each segment its expected time', async () => {
     const editor = await counted();
     const lenses = lensesOf(editor);
-    const { report } = rankFor(editor.session, { uri: editor.uri });
+    const { report } = rankRoute(editor.session, { uri: editor.uri });
     report!.rows.forEach((row, index) => {
       expect(lenses[row.technique]).toBe(
         `No. ${index + 1} to learn next · ${formatRange(row, 's per hour of practice')}`,
       );
     });
     const [project] = editor.session.workspace.groups().projects;
-    const own = ownPart(project!) as Own;
+    const own = runnerFilesOf(project!) as RunnerFiles;
     const side = { label: 'x', project: project!, own };
     // The comparison of a route with itself comes about by another way through the server.
     const { segments } = compareRoutes(side, side, { with: [] }).report;
@@ -96,16 +96,16 @@ describe('code lens', () => {
   it('costs nothing to ask for: numbers are worked out only after a pause, and only where one changed', async () => {
     const editor = await counted();
     const { session } = editor;
-    expect(session.numbers.count).toBe(1);
+    expect(session.inlineEstimates.updateCount).toBe(1);
     change(editor, 'name: Harbor gate', 'name: The harbor gate');
     await session.ready();
     lensesOf(editor);
     hintsOf(editor);
-    expect(session.numbers.count).toBe(1);
-    expect(session.numbers.stale(session.workspace.groups().projects)).toEqual([]);
+    expect(session.inlineEstimates.updateCount).toBe(1);
+    expect(session.inlineEstimates.stale(session.workspace.groups().projects)).toEqual([]);
     change(editor, 'saves: 3.2', 'saves: 3.4');
     await session.ready();
-    expect(session.numbers.stale(session.workspace.groups().projects)).toHaveLength(1);
+    expect(session.inlineEstimates.stale(session.workspace.groups().projects)).toHaveLength(1);
     session.dispose();
   });
 
@@ -124,7 +124,7 @@ describe('code lens', () => {
       expect(original).toContain(from);
       session.change(editor.uri, [{ text: original.replace(from, to) }], 2);
       await session.ready();
-      expect(session.numbers.stale(session.workspace.groups().projects)).toEqual([]);
+      expect(session.inlineEstimates.stale(session.workspace.groups().projects)).toEqual([]);
       expect(lensesOf(editor)).toEqual(before);
     }
     session.dispose();
@@ -141,7 +141,7 @@ describe('code lens', () => {
     const editor = await openEditor(sample);
     lensesOf(editor);
     const [project] = editor.session.workspace.groups().projects;
-    expect(await editor.session.numbers.work(project!, () => Promise.resolve(false))).toBe(false);
+    expect(await editor.session.inlineEstimates.update(project!, () => Promise.resolve(false))).toBe(false);
     expect(lensesOf(editor)).toEqual({});
   });
 });
@@ -176,13 +176,13 @@ techniques:
 
   it('shows how well a technique lands and how well it must', async () => {
     const editor = await counted();
-    const { report } = rankFor(editor.session, { uri: editor.uri, all: true });
+    const { report } = rankRoute(editor.session, { uri: editor.uri, all: true });
     const shown = hintsOf(editor);
     for (const { technique, runNow, breakEven, reason } of report!.rows) {
-      expect(shown).toMatch(new RegExp(`\\n  ${technique}:⟨lands ${formatShare(runNow.mean)} \\(`));
+      expect(shown).toMatch(new RegExp(`\\n  ${technique}:⟨lands ${formatPercent(runNow.mean)} \\(`));
       // A row may look ahead, to the run with others learned; a hint tells what holds today.
       if (breakEven !== null && !reason.includes('in the run by then'))
-        expect(shown).toContain(`⟨break-even ${formatShare(breakEven)}⟩`);
+        expect(shown).toContain(`⟨break-even ${formatPercent(breakEven)}⟩`);
     }
   });
 

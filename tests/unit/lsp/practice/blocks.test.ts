@@ -4,13 +4,13 @@ import { describe, expect, it } from 'vitest';
 import {
   endBlock,
   logAttempt,
-  standOf,
+  countedAttempts,
   startBlock,
-  takeBack,
+  undoAttempt,
 } from '../../../../server/src/lsp/practice/blocks.ts';
 import { openJournal } from '../../../../server/src/journal/journal.ts';
 import { systemClock } from '../../../../server/src/journal/clock.ts';
-import { read } from '../../../../server/src/files/yaml/reading.ts';
+import { readSource } from '../../../../server/src/files/yaml/reading.ts';
 import type { BlockParams } from '../../../../server/src/protocol/practice.ts';
 import { desk, eventually, sitDown, webJournals, type Desk, type Sitting } from './desk.ts';
 
@@ -34,7 +34,7 @@ const ended = { counts: null, leaveOut: false, until: Number.MAX_SAFE_INTEGER } 
 
 /** All tapes in a practice file, in their order. */
 function tapes(text: string): string[] {
-  const { value, problems } = read('practice', text);
+  const { value, problems } = readSource('practice', text);
   expect(problems).toEqual([]);
   const sessions = (value.sessions ?? []) as { blocks: { tape?: string }[] }[];
   return sessions.flatMap(({ blocks }) => blocks.map(({ tape }) => tape ?? ''));
@@ -50,7 +50,7 @@ describe.each(['disk', 'web'])('a block, with its journal on the %s', (where) =>
     await sitting.open(name);
     const block = await begin(at, sitting);
     await press(sitting, block, 'lmml');
-    const back = await takeBack(sitting.logs, block);
+    const back = await undoAttempt(sitting.logs, block);
     expect('attempts' in back && back.attempts.map(({ landed }) => landed)).toEqual([true, false, false]);
     await press(sitting, block, 'm');
     const result = await endBlock(sitting.logs, { ...block, ...ended });
@@ -69,7 +69,7 @@ describe.each(['disk', 'web'])('a block, with its journal on the %s', (where) =>
     await press(sitting, first, 'l');
     await endBlock(sitting.logs, { ...first, ...ended });
     const second = await begin(at, sitting, 'lamp-hop');
-    expect(await takeBack(sitting.logs, second)).toEqual({ attempts: [] });
+    expect(await undoAttempt(sitting.logs, second)).toEqual({ attempts: [] });
     expect(tapes(sitting.text(name))).toEqual(['l']);
     sitting.end();
   });
@@ -165,7 +165,7 @@ describe('a block whose editor ended', () => {
     first.end();
     const second = await sitDown(at);
     await second.logs.recover();
-    const stand = await standOf(second.logs, block);
+    const stand = await countedAttempts(second.logs, block);
     expect('attempts' in stand && stand.attempts.length).toBe(2);
     await press(second, block, 'l');
     await endBlock(second.logs, { ...block, ...ended });
@@ -185,12 +185,12 @@ describe('attempts of a file that was renamed', () => {
     renameSync(join(at.folder, name), join(at.folder, 'autumn.practice.yaml'));
     const second = await sitDown(at);
     await second.logs.recover();
-    second.logs.tellLeftBehind([at.uri('')]);
+    second.logs.reportLeftBehind([at.uri('')]);
     expect(second.told).toEqual([
       `2 attempts wait in a journal for ${name}, which is no longer there. If it was moved or renamed, ` +
         `bring it in on the command line: routewright log --moved-from ${name} NEW-FILE`,
     ]);
-    second.logs.tellLeftBehind([desk().uri(''), 'memory:/other']);
+    second.logs.reportLeftBehind([desk().uri(''), 'memory:/other']);
     expect(second.told).toHaveLength(1);
     second.end();
   });
@@ -217,9 +217,9 @@ describe('what others log while the file is open', () => {
       block: block.block,
       landed: false,
     });
-    expect(other.heldByOther()).toBe(true);
+    expect(other.isOpenElsewhere()).toBe(true);
     await eventually(() => sitting.changed.length > 0);
-    const stand = await standOf(sitting.logs, block);
+    const stand = await countedAttempts(sitting.logs, block);
     expect('attempts' in stand && stand.attempts.map(({ landed }) => landed)).toEqual([true, false]);
     await endBlock(sitting.logs, { ...block, ...ended });
     expect(tapes(sitting.text(name))).toEqual(['lm']);
@@ -271,7 +271,7 @@ describe('a client that cannot edit', () => {
     await sitting.logs.opened(at.uri(name));
     const other = openJournal(join(at.folder, name), { state: at.state, clock: systemClock });
     if ('reason' in other) throw new Error(other.reason);
-    expect(other.heldByOther()).toBe(false);
+    expect(other.isOpenElsewhere()).toBe(false);
     other.close();
     sitting.end();
   });

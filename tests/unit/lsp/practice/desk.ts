@@ -5,12 +5,12 @@ import { pathToFileURL } from 'node:url';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import type { TextDocumentEdit, WorkspaceEdit } from 'vscode-languageserver';
 import { afterAll } from 'vitest';
-import { keptJournals } from '../../../../server/src/journal/storageJournals.ts';
+import { storageJournals } from '../../../../server/src/journal/storageJournals.ts';
 import type { LogJournals } from '../../../../server/src/journal/logJournal.ts';
 import { PracticeLogs } from '../../../../server/src/lsp/practice/practiceLogs.ts';
 import { Session } from '../../../../server/src/lsp/server/session.ts';
 import { editorJournals } from '../../../../server/src/journal/editorJournals.ts';
-import { nodeFiles } from '../../../../server/src/workspace/nodeFileSource.ts';
+import { nodeFileSource } from '../../../../server/src/workspace/nodeFileSource.ts';
 import { harborRoute } from '../editor.ts';
 
 const made: string[] = [];
@@ -45,12 +45,12 @@ export function desk(files: Readonly<Record<string, string>> = {}): Desk {
 
 /** Journals in a storage that is one text a file, as on the web. */
 export function webJournals(storage = new Map<string, string>()): LogJournals {
-  return keptJournals({
-    keep: (uri, text) => {
+  return storageJournals({
+    save: (uri, text) => {
       storage.set(uri, text);
       return Promise.resolve(null);
     },
-    kept: (uri) => Promise.resolve(storage.get(uri) ?? null),
+    load: (uri) => Promise.resolve(storage.get(uri) ?? null),
   });
 }
 
@@ -73,10 +73,10 @@ export interface Sitting {
 
 export async function sitDown(at: Desk, journals: LogJournals = editorJournals(at.state)): Promise<Sitting> {
   const session = new Session({
-    source: nodeFiles(),
+    source: nodeFileSource(),
     publish: () => undefined,
     published: () => undefined,
-    work: (_, run) => void run(),
+    runGuarded: (_, run) => void run(),
   });
   session.client = { ...session.client, appliesEdits: true };
   session.setToday('2026-11-25T19:00');
@@ -104,9 +104,9 @@ export async function sitDown(at: Desk, journals: LogJournals = editorJournals(a
   const logs = new PracticeLogs(session, journals, {
     appliesEdits: () => session.client.appliesEdits,
     apply,
-    tell: (sentence) => told.push(sentence),
+    notify: (sentence) => told.push(sentence),
     changed: (uri) => changed.push(uri),
-    work: (_, run) => void run(),
+    runGuarded: (_, run) => void run(),
   });
   const sitting: Sitting = {
     session,

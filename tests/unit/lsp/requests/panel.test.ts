@@ -3,10 +3,10 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { changeWeek } from '../../../../server/src/lsp/requests/changeWeek.ts';
 import {
-  panelFor,
-  panelMarkdownFor,
-  panelWithRest,
-  whereIs,
+  panelData,
+  panelMarkdownOf,
+  panelDataWithGap,
+  locateTechnique,
 } from '../../../../server/src/lsp/requests/panel.ts';
 import { PanelReports } from '../../../../server/src/lsp/estimates/panelReports.ts';
 import {
@@ -18,7 +18,7 @@ import {
 } from '../../../../server/src/protocol/panel.ts';
 import { rank } from '../../../../server/src/model/index.ts';
 import type { Project } from '../../../../server/src/workspace/project.ts';
-import type { Own } from '../../../../server/src/workspace/runnerFiles.ts';
+import type { RunnerFiles } from '../../../../server/src/workspace/runnerFiles.ts';
 import { edited, harborRoute, openEditor, uriOf, type Editor } from '../editor.ts';
 
 const samples = join(import.meta.dirname, '../../../../samples');
@@ -37,7 +37,7 @@ function ask(
   wait = true,
   technique: string | null = 'lamp-clip',
 ): PanelData {
-  return panelFor(session, reports, {
+  return panelData(session, reports, {
     uri: uriOf('lanternfall.route.yaml'),
     view,
     technique,
@@ -47,7 +47,7 @@ function ask(
 }
 
 /** The one runner's files. */
-function own({ practice, runs, weeks: [week] }: Project): Own {
+function own({ practice, runs, weeks: [week] }: Project): RunnerFiles {
   return { runner: undefined, practice, runs, week };
 }
 
@@ -94,9 +94,9 @@ describe('the panel of the sample', () => {
     ]);
     const uri = uriOf('lanternfall.route.yaml');
     const params = { uri, view: 'ranking', technique: null, objective: 'target', wait: true } as const;
-    const byTarget = panelFor(editor.session, reports, params).ranking!;
+    const byTarget = panelData(editor.session, reports, params).ranking!;
     const project = editor.session.workspace.projectOf(uri)!;
-    const question = editor.session.estimates.question(project, own(project));
+    const question = editor.session.estimates.modelInput(project, own(project));
     const { rows } = rank({ ...question, options: { ...question.options, target: 41.5 * 60 } });
     expect(byTarget.rows.map(({ technique }) => technique)).toEqual(rows.map(({ technique }) => technique));
     expect(byTarget.rows[0]!.gain.mean).toBeCloseTo(100 * rows[0]!.gainPerHour, 9);
@@ -133,9 +133,11 @@ describe('the panel of the sample', () => {
 
     // Given up half-way, it leaves everything as it is.
     let steps = 0;
-    const early = await panelWithRest(editor.session, reports, params, () => Promise.resolve(++steps < 20));
+    const early = await panelDataWithGap(editor.session, reports, params, () =>
+      Promise.resolve(++steps < 20),
+    );
     expect(early).toEqual(atOnce);
-    const known = await panelWithRest(editor.session, reports, params, () => Promise.resolve(true));
+    const known = await panelDataWithGap(editor.session, reports, params, () => Promise.resolve(true));
     expect(known.more).toBe(false);
     const [value, bound] = /: ([\d.]+) s expected; .* can gain more than ([\d.]+) s\.$/
       .exec(average(known))!
@@ -160,16 +162,21 @@ describe('the panel of the sample', () => {
   it('says the same in Markdown', async () => {
     const uri = uriOf('lanternfall.route.yaml');
     const params = { uri, view: 'ranking', technique: null, objective: 'time', wait: false } as const;
-    const text = await panelMarkdownFor(editor.session, reports, params, () => Promise.resolve(true));
+    const text = await panelMarkdownOf(editor.session, reports, params, () => Promise.resolve(true));
     for (const { name } of ask(editor, reports, 'ranking').ranking!.rows)
       expect(text).toContain(`| ${name} |`);
   });
 
   it('knows where a technique stands', () => {
-    const place = whereIs(editor.session, { uri: uriOf('lanternfall.week.yaml'), technique: 'lamp-clip' });
+    const place = locateTechnique(editor.session, {
+      uri: uriOf('lanternfall.week.yaml'),
+      technique: 'lamp-clip',
+    });
     const lines = editor.text('lanternfall.route.yaml').split('\n');
     expect(lines[place!.range.start.line]).toMatch(/^ {2}lamp-clip:/);
-    expect(whereIs(editor.session, { uri: uriOf('lanternfall.week.yaml'), technique: 'nope' })).toBeNull();
+    expect(
+      locateTechnique(editor.session, { uri: uriOf('lanternfall.week.yaml'), technique: 'nope' }),
+    ).toBeNull();
   });
 });
 
@@ -242,7 +249,7 @@ describe('a route that is new', () => {
     ['no week', harborRoute, 'week', /No day has minutes/],
   ])('says what to do next: %s', async (_, text, view, message) => {
     const { session, uri } = await openEditor({ 'lanternfall.route.yaml': text }, { today: TODAY });
-    const data = panelFor(session, new PanelReports(session.estimates), {
+    const data = panelData(session, new PanelReports(session.estimates), {
       uri,
       view,
       technique: null,
@@ -256,7 +263,7 @@ describe('a route that is new', () => {
   it('has a ranking, curves and odds without any log', async () => {
     const { session, uri } = await openEditor({ 'lanternfall.route.yaml': harborRoute }, { today: TODAY });
     for (const view of ['ranking', 'curve', 'run'] as const) {
-      const data = panelFor(session, new PanelReports(session.estimates), {
+      const data = panelData(session, new PanelReports(session.estimates), {
         uri,
         view,
         technique: null,

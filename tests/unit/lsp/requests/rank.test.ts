@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { rankFor } from '../../../../server/src/lsp/requests/rank.ts';
+import { rankRoute } from '../../../../server/src/lsp/requests/rank.ts';
 import { rank } from '../../../../server/src/model/index.ts';
 import { rankReport } from '../../../../server/src/reports/rank/rankReport.ts';
-import { questionOf } from '../../../../server/src/queries/modelInput.ts';
-import { ownPart, type Own } from '../../../../server/src/workspace/runnerFiles.ts';
+import { buildModelInput } from '../../../../server/src/queries/modelInput.ts';
+import { runnerFilesOf, type RunnerFiles } from '../../../../server/src/workspace/runnerFiles.ts';
 import { harborRoute, openEditor, shown, uriOf } from '../editor.ts';
 
 const practice =
@@ -16,10 +16,12 @@ describe('a ranking', () => {
       { 'a.route.yaml': harborRoute, 'a.practice.yaml': practice },
       { today },
     );
-    const { report, lines } = rankFor(session, { uri: uriOf('a.practice.yaml') });
+    const { report, lines } = rankRoute(session, { uri: uriOf('a.practice.yaml') });
     const project = session.workspace.projectOf(uriOf('a.route.yaml'))!;
     // 2026-10-08 is 20734 days after 1970-01-01: `date -d 2026-10-08 +%s` gives 1791417600.
-    const question = questionOf(project, ownPart(project) as Own, { asOf: 1791417600 / 86400 });
+    const question = buildModelInput(project, runnerFilesOf(project) as RunnerFiles, {
+      asOf: 1791417600 / 86400,
+    });
     expect(report).toEqual(rankReport(rank(question), question.asOfDay));
     expect(report!.asOf).toBe(today);
     expect(lines.map(({ technique }) => technique)).toEqual(report!.rows.map(({ technique }) => technique));
@@ -27,7 +29,7 @@ describe('a ranking', () => {
 
   it('puts its rows into words, with the place where each technique is defined', async () => {
     const editor = await openEditor({ 'a.route.yaml': harborRoute, 'a.practice.yaml': practice }, { today });
-    const { title, lines } = rankFor(editor.session, { uri: uriOf('a.route.yaml') });
+    const { title, lines } = rankRoute(editor.session, { uri: uriOf('a.route.yaml') });
     expect(title).toBe('Lanternfall, any%, as of 2026-10-08');
     const line = lines.find(({ technique }) => technique === 'crate-vault')!;
     expect(line.name).toBe('Crate vault');
@@ -42,10 +44,10 @@ describe('a ranking', () => {
   it('lists what is left out, with the reason', async () => {
     const week = 'route: a.route.yaml\nstates: { lamp-hop: in-run }\nleave_out: [lamp-clip]\n';
     const { session } = await openEditor({ 'a.route.yaml': harborRoute, 'a.week.yaml': week }, { today });
-    const { lines, skipped } = rankFor(session, { uri: uriOf('a.week.yaml') });
+    const { lines, skipped } = rankRoute(session, { uri: uriOf('a.week.yaml') });
     expect(lines.map(({ technique }) => technique)).toEqual(['crate-vault']);
     expect(skipped.map(({ technique }) => technique).sort()).toEqual(['lamp-clip', 'lamp-hop']);
-    const all = rankFor(session, { uri: uriOf('a.week.yaml'), all: true });
+    const all = rankRoute(session, { uri: uriOf('a.week.yaml'), all: true });
     expect(all.lines.map(({ technique }) => technique).sort()).toEqual(['crate-vault', 'lamp-hop']);
   });
 
@@ -54,7 +56,7 @@ describe('a ranking', () => {
     const asked = async (hour: string) => {
       const files = { 'a.route.yaml': harborRoute, 'a.week.yaml': week(hour) };
       const { session } = await openEditor(files, { today: '2026-10-08T02:15' });
-      return rankFor(session, { uri: uriOf('a.route.yaml') }).report!.asOf;
+      return rankRoute(session, { uri: uriOf('a.route.yaml') }).report!.asOf;
     };
     expect(await asked('04:00')).toBe('2026-10-07');
     expect(await asked('02:00')).toBe('2026-10-08');
@@ -64,7 +66,7 @@ describe('a ranking', () => {
 describe('where there is no ranking', () => {
   const message = async (files: Record<string, string>, name: string) => {
     const { session } = await openEditor(files);
-    const result = rankFor(session, { uri: uriOf(name) });
+    const result = rankRoute(session, { uri: uriOf(name) });
     expect(result.report).toBeUndefined();
     expect(result.lines).toEqual([]);
     return result.message;
@@ -95,7 +97,7 @@ describe('where there is no ranking', () => {
 
   it('ranks a route without any technique to nothing, and says so', async () => {
     const { session } = await openEditor({ 'a.route.yaml': 'game: Lanternfall\ncategory: any%\n' });
-    const result = rankFor(session, { uri: uriOf('a.route.yaml') });
+    const result = rankRoute(session, { uri: uriOf('a.route.yaml') });
     expect(result.lines).toEqual([]);
     expect(result.message).toBe('No technique is left to rank.');
   });

@@ -1,10 +1,10 @@
 import { CancellationTokenSource, ErrorCodes, LSPErrorCodes, ResponseError } from 'vscode-languageserver';
 import { expect, it } from 'vitest';
-import { Boundary } from '../../../../server/src/lsp/server/errorBoundary.ts';
+import { ErrorBoundary } from '../../../../server/src/lsp/server/errorBoundary.ts';
 
 function boundary() {
   const lines: string[] = [];
-  const made = new Boundary({ error: (line) => lines.push(line) }, () => Promise.resolve());
+  const made = new ErrorBoundary({ error: (line) => lines.push(line) }, () => Promise.resolve());
   return { made, lines };
 }
 
@@ -33,6 +33,6 @@ it('answers what was cancelled as cancelled, and does not work it out', async ()
 
 it('logs what goes wrong in a notification and goes on', async () => {
   const { made, lines } = boundary();
-  await made.notice('An edit', () => Promise.reject(new Error('no')))(undefined);
+  await made.notification('An edit', () => Promise.reject(new Error('no')))(undefined);
   expect(lines[0]).toContain('An edit: Error: no');
 });

@@ -1,9 +1,9 @@
 import type { Message } from 'vscode-languageserver';
 import { expect, it } from 'vitest';
-import { Gate } from '../../../../server/src/lsp/server/messageBuffer.ts';
+import { MessageBuffer } from '../../../../server/src/lsp/server/messageBuffer.ts';
 
 it('lets a greeting through, holds all else back, and then keeps the order', () => {
-  const gate = new Gate();
+  const gate = new MessageBuffer();
   const heard: string[] = [];
   const say = (method: string) =>
     gate.handleMessage({ jsonrpc: '2.0', method } as Message, (message) => {
@@ -13,7 +13,7 @@ it('lets a greeting through, holds all else back, and then keeps the order', () 
     });
   for (const method of ['initialized', 'initialize', 'first', 'second']) void say(method);
   expect(heard).toEqual(['initialize']);
-  gate.open();
+  gate.release();
   expect(heard).toEqual(['initialize', 'initialized', 'first', 'second', 'late']);
   void say('after');
   expect(heard.at(-1)).toBe('after');

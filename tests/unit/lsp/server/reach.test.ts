@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { kindOf } from '../../../../server/src/files/fileKind.ts';
+import { fileKindOf } from '../../../../server/src/files/fileKind.ts';
 import { Session } from '../../../../server/src/lsp/server/session.ts';
 
 const folder = 'file:///w';
@@ -32,13 +32,13 @@ async function readFor(path: string, folders: readonly string[]): Promise<string
     },
     publish: () => undefined,
     published: () => undefined,
-    work: (_, run) => void run(),
+    runGuarded: (_, run) => void run(),
   });
   await session.setFolders(folders);
   for (const [uri, text] of Object.entries(files))
     await session.open({ uri, languageId: 'routewright', version: 1, text });
   await session.ready();
-  session.settle();
+  session.checkPendingEdits();
   session.dispose();
   return asked;
 }
@@ -55,7 +55,7 @@ describe('a path that a file names', () => {
     async (path) => {
       const asked = await readFor(path, []);
       expect(asked.filter((uri) => !uri.startsWith('file:///'))).toEqual([]);
-      expect(asked.filter((uri) => kindOf(uri) === undefined)).toEqual([]);
+      expect(asked.filter((uri) => fileKindOf(uri) === undefined)).toEqual([]);
     },
   );
 });

@@ -1,10 +1,10 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { closedSets } from '../../../../server/src/model/rank/closedSets.ts';
-import type { ClosedSet, Item } from '../../../../server/src/model/rank/closedSets.ts';
+import type { ClosedSet, ClosureItem } from '../../../../server/src/model/rank/closedSets.ts';
 
 /** The best gain per block over every choice of blocks that meets all needs, by trying them all. */
-function exhaustive(items: readonly Item[], base: readonly number[]): number {
+function exhaustive(items: readonly ClosureItem[], base: readonly number[]): number {
   let best = 0;
   const blocks = [...base];
   const visit = (i: number): void => {
@@ -30,7 +30,7 @@ function exhaustive(items: readonly Item[], base: readonly number[]): number {
 }
 
 /** Whether all that is joined to an item by needs has been placed: then its group is in order and closed. */
-function settled(items: readonly Item[], base: readonly number[], from: number): boolean {
+function settled(items: readonly ClosureItem[], base: readonly number[], from: number): boolean {
   const group = new Set([from]);
   for (const i of group) {
     for (const need of items[i]!.needs) group.add(need);
@@ -87,7 +87,7 @@ test('every set in turn has the best gain per block there is, against exhaustive
 });
 
 test('a worthless technique that opens a good one is practised with it', () => {
-  const items: Item[] = [
+  const items: ClosureItem[] = [
     { gains: [0, 0, 0], needs: [], readyAt: 2 },
     { gains: [0, 12, 13], needs: [0], readyAt: null },
     { gains: [0, 3, 4], needs: [], readyAt: null },
@@ -100,7 +100,7 @@ test('a worthless technique that opens a good one is practised with it', () => {
 });
 
 test('a need that is ready already asks for nothing', () => {
-  const items: Item[] = [
+  const items: ClosureItem[] = [
     { gains: [0, 0], needs: [], readyAt: 0 },
     { gains: [0, 5], needs: [0], readyAt: null },
   ];
@@ -112,7 +112,7 @@ test('what gains nothing and opens nothing is in no set', () => {
 });
 
 test('a technique practised early is taken further when something later needs it', () => {
-  const items: Item[] = [
+  const items: ClosureItem[] = [
     { gains: [0, 10, 10.1, 10.2], needs: [], readyAt: 3 },
     { gains: [0, 6], needs: [0], readyAt: null },
   ];

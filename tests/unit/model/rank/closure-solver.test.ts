@@ -1,7 +1,7 @@
 import highsLoader from 'highs';
 import { describe, expect, test } from 'vitest';
 import { closedSets } from '../../../../server/src/model/rank/closedSets.ts';
-import type { Item } from '../../../../server/src/model/rank/closedSets.ts';
+import type { ClosureItem } from '../../../../server/src/model/rank/closedSets.ts';
 import { chance } from '../../../arena/random.ts';
 
 const solver = await highsLoader();
@@ -14,7 +14,7 @@ const solver = await highsLoader();
  *
  * @param most blocks an item may come to
  */
-function bestRatio(items: readonly Item[], base: readonly number[], most: readonly number[]): number {
+function bestRatio(items: readonly ClosureItem[], base: readonly number[], most: readonly number[]): number {
   const name = (i: number, n: number): string => `y${i}n${n}`;
   const value: string[] = [];
   const spent: string[] = [];
@@ -48,9 +48,9 @@ function bestRatio(items: readonly Item[], base: readonly number[], most: readon
 }
 
 /** Items with gains that come early, late or with a dip, and needs among those before them. */
-function invent(seed: number, count: number): Item[] {
+function invent(seed: number, count: number): ClosureItem[] {
   const random = chance(seed);
-  return Array.from({ length: count }, (_, i): Item => {
+  return Array.from({ length: count }, (_, i): ClosureItem => {
     const blocks = random.whole(4, 10);
     const top = random.between(0, 12);
     const middle = random.between(-1, blocks);
@@ -66,7 +66,7 @@ function invent(seed: number, count: number): Item[] {
 }
 
 /** Whether all that an item is joined to by needs has been placed: its group is then in order, and done with. */
-function settled(items: readonly Item[], base: readonly number[], from: number): boolean {
+function settled(items: readonly ClosureItem[], base: readonly number[], from: number): boolean {
   const group = new Set([from]);
   for (const i of group) {
     for (const need of items[i]!.needs) group.add(need);

@@ -2,7 +2,7 @@ import { expect, test } from 'vitest';
 import { meanPracticeRate, practiceLogits } from '../../../../server/src/model/skill/rateEstimates.ts';
 import { rank } from '../../../../server/src/model/index.ts';
 import type { PracticeEntry, RankInput } from '../../../../server/src/model/index.ts';
-import { putInOrder } from '../../../../server/src/model/rank/rankingOrder.ts';
+import { orderCandidates } from '../../../../server/src/model/rank/rankingOrder.ts';
 import { resetLine } from '../../../../server/src/model/run/resetLine.ts';
 import { chance } from '../../../arena/random.ts';
 import { block, plainOptions, route, segment, technique, use } from '../../../helpers/invented.ts';
@@ -90,7 +90,7 @@ test('the order of the ranking is that of the best set, then the best of what is
   let together = 0;
   for (let seed = 0; seed < 50; seed++) {
     const input = inventRoute(seed);
-    const { candidates, placed } = putInOrder(input);
+    const { candidates, ranked: placed } = orderCandidates(input);
     const gains = new Map(placed.map((p) => [p.candidate.id, p.gains]));
     const items = new Map(
       candidates.map(({ id, subject, levels }): [string, Small] => {
@@ -124,7 +124,7 @@ test('the order of the ranking is that of the best set, then the best of what is
         expect(next.slice(i).every((later) => !waitsFor.includes(later.technique))).toBe(true);
         // Gain of the set in seconds an hour: what the place in the order rests on. A block is 25 minutes.
         const place = placed.find((p) => p.candidate.id === row.technique)!;
-        expect(place.setRate).toBeCloseTo((rate * 60) / 25, 9);
+        expect(place.setGainPerHour).toBeCloseTo((rate * 60) / 25, 9);
       });
       if (members.length > 1) together++;
       base = blocks;

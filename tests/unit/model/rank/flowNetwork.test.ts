@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { Network } from '../../../../server/src/model/rank/flowNetwork.ts';
+import { FlowNetwork } from '../../../../server/src/model/rank/flowNetwork.ts';
 
 const arcs = fc.array(
   fc.tuple(fc.integer({ min: 0, max: 5 }), fc.integer({ min: 0, max: 5 }), fc.integer({ min: 0, max: 9 })),
@@ -18,9 +18,9 @@ function cut(
 test('the source side is a minimum cut, and the smallest, against trying every set', () => {
   fc.assert(
     fc.property(arcs, (list) => {
-      const network = new Network(6);
-      for (const [a, b, room] of list) network.arc(a, b, room);
-      const side = network.sourceSide(0, 5, 0);
+      const network = new FlowNetwork(6);
+      for (const [a, b, room] of list) network.addArc(a, b, room);
+      const side = network.minCutSourceSide(0, 5, 0);
       const found = cut(list, (node) => side[node] === true);
       let least = Infinity;
       for (let set = 0; set < 32; set++) {

@@ -1,8 +1,8 @@
 import { expect, test } from 'vitest';
-import { chancesGreatest, dropRange, dropRows, dropsGivenRunner, heavyNodes, logBins } from '../../../../server/src/model/rank/gainDistribution.ts'; // prettier-ignore
-import { expectInRun, practiceLogits } from '../../../../server/src/model/skill/rateEstimates.ts';
-import { marginal } from '../../../../server/src/model/skill/runnerPosterior.ts';
-import { readTable, tabulate } from '../../../../server/src/model/core/rateTable.ts';
+import { chancesOfMaximum, gainRange, gainRows, gainDistributionGivenRunner, quadratureNodes, logBins } from '../../../../server/src/model/rank/gainDistribution.ts'; // prettier-ignore
+import { expectationInRun, practiceLogits } from '../../../../server/src/model/skill/rateEstimates.ts';
+import { marginalWeights } from '../../../../server/src/model/skill/runnerPosterior.ts';
+import { interpolateTable, tabulate } from '../../../../server/src/model/core/rateTable.ts';
 import { block, seeded, technique } from '../../../helpers/invented.ts';
 import { inferSkills } from '../../../helpers/skills.ts';
 
@@ -13,19 +13,22 @@ const idle = practiceLogits(posterior, 2);
 const practised = practiceLogits(posterior, 4);
 
 test('drops average to the difference of the expectations', () => {
-  const drops = dropRows(posterior, idle, practised, worth);
+  const drops = gainRows(posterior, idle, practised, worth);
   const width = posterior.losses.count;
   let mean = 0;
   drops.forEach((drop, at) => {
     const i = Math.floor(at / width);
     mean += posterior.weight[i]! * posterior.rows[posterior.row[i]! * width + (at % width)]! * drop;
   });
-  expect(mean).toBeCloseTo(expectInRun(posterior, practised, worth) - expectInRun(posterior, idle, worth), 9);
+  expect(mean).toBeCloseTo(
+    expectationInRun(posterior, practised, worth) - expectationInRun(posterior, idle, worth),
+    9,
+  );
 });
 
 test('the 10 and 90 % points agree with drawing from the posterior', () => {
-  const drops = dropRows(posterior, idle, practised, worth);
-  const { low, high } = dropRange(posterior, drops);
+  const drops = gainRows(posterior, idle, practised, worth);
+  const { low, high } = gainRange(posterior, drops);
   const random = seeded(11);
   const width = posterior.losses.count;
   const seen: number[] = [];
@@ -38,7 +41,7 @@ test('the 10 and 90 % points agree with drawing from the posterior', () => {
     let j = 0;
     while (j < width - 1 && (left -= row[j]!) > 0) j++;
     const loss = posterior.losses.from + j * posterior.losses.step;
-    seen.push(readTable(worth, practised[i]! - loss) - readTable(worth, idle[i]! - loss));
+    seen.push(interpolateTable(worth, practised[i]! - loss) - interpolateTable(worth, idle[i]! - loss));
   }
   const share = (point: number): number => seen.filter((drop) => drop <= point).length / seen.length;
   // Tolerance: four standard errors of a share of 4,000 draws, plus the steps of the grid.
@@ -55,11 +58,11 @@ test('the 10 and 90 % points agree with drawing from the posterior', () => {
 });
 
 test('drops given the runner, averaged over the runner, are the drops', () => {
-  const drops = dropRows(posterior, idle, practised, worth);
+  const drops = gainRows(posterior, idle, practised, worth);
   const { runner } = skills;
-  const nodes = heavyNodes(marginal(runner, 'offset'), marginal(runner, 'pressure'));
+  const nodes = quadratureNodes(marginalWeights(runner, 'offset'), marginalWeights(runner, 'pressure'));
   const bins = logBins(3, 16);
-  const given = dropsGivenRunner(posterior, 4, drops, 1, runner, nodes, bins);
+  const given = gainDistributionGivenRunner(posterior, 4, drops, 1, runner, nodes, bins);
   const width = posterior.losses.count;
   const direct = new Map<string, number>();
   drops.forEach((drop, at) => {
@@ -84,13 +87,13 @@ test('drops given the runner, averaged over the runner, are the drops', () => {
 
 test('the chance to be the greatest: equal ones share alike, all sum to one', () => {
   const even = Float64Array.of(0.2, 0.3, 0.5);
-  expect([...chancesGreatest([even, even, even], 0, 3)].map((c) => c.toFixed(6))).toEqual(
+  expect([...chancesOfMaximum([even, even, even], 0, 3)].map((c) => c.toFixed(6))).toEqual(
     Array(3).fill('0.333333'),
   );
   const sure = Float64Array.of(0, 0, 1);
   const never = Float64Array.of(1, 0, 0);
-  expect([...chancesGreatest([never, sure], 0, 3)]).toEqual([0, expect.closeTo(1, 9) as number]);
+  expect([...chancesOfMaximum([never, sure], 0, 3)]).toEqual([0, expect.closeTo(1, 9) as number]);
   const a = Float64Array.of(0.5, 0, 0.5);
   const b = Float64Array.of(0, 1, 0);
-  expect(chancesGreatest([a, b], 0, 3)[0]).toBeCloseTo(0.5, 9);
+  expect(chancesOfMaximum([a, b], 0, 3)[0]).toBeCloseTo(0.5, 9);
 });

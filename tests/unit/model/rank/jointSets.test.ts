@@ -1,20 +1,20 @@
 import { expect, test } from 'vitest';
 import { rank } from '../../../../server/src/model/index.ts';
 import type { RankInput, SegmentModel, TechniqueModel } from '../../../../server/src/model/index.ts';
-import { putInOrder } from '../../../../server/src/model/rank/rankingOrder.ts';
-import type { Placed } from '../../../../server/src/model/rank/rankingOrder.ts';
-import { rateAfter } from '../../../../server/src/model/rank/itemProviders.ts';
+import { orderCandidates } from '../../../../server/src/model/rank/rankingOrder.ts';
+import type { RankedCandidate } from '../../../../server/src/model/rank/rankingOrder.ts';
+import { runRateAfter } from '../../../../server/src/model/rank/itemProviders.ts';
 import { noLogs, plainOptions, route, segment, technique, use } from '../../../helpers/invented.ts';
 
 function asked(segments: SegmentModel[], techniques: TechniqueModel[]): RankInput {
   return { route: route(segments, techniques), logs: noLogs, asOfDay: 0, options: plainOptions };
 }
 
-function placesOf(input: RankInput): Map<string, Placed> {
-  return new Map(putInOrder(input).placed.map((place) => [place.candidate.id, place]));
+function placesOf(input: RankInput): Map<string, RankedCandidate> {
+  return new Map(orderCandidates(input).ranked.map((place) => [place.candidate.id, place]));
 }
 
-const gainOf = ({ gains, blocks }: Placed): number => gains[blocks]!;
+const gainOf = ({ gains, blocks }: RankedCandidate): number => gains[blocks]!;
 
 test('a pick-up and what it opens are ranked together, the pick-up first', () => {
   const segments = [
@@ -56,7 +56,7 @@ test('of two pick-ups the one that serves better is taken, whichever is listed f
     [dear, cheap],
   ]) {
     const places = placesOf(asked([segment('a', 90, first), last], techniques));
-    expect(places.get('slick')!.company).toEqual(['cheap']);
+    expect(places.get('slick')!.othersInSet).toEqual(['cheap']);
     expect(places.has('dear')).toBe(false);
   }
   // The same where both are in the run, neither worth its cost before slick is learned.
@@ -86,14 +86,14 @@ test('in a shared spot the second is worth what it adds to the first, never the 
   );
   const [first, second] = [...together.values()];
   expect(gainOf(first!)).toBeCloseTo(alone.get(first!.candidate.id)!.gains[first!.blocks]!, 6);
-  expect(second!.once.map((one) => one.technique)).toEqual([first!.candidate.id]);
+  expect(second!.learnedPartners.map((one) => one.technique)).toEqual([first!.candidate.id]);
   expect(gainOf(second!)).toBeLessThan(0.7 * alone.get(second!.candidate.id)!.gains[second!.blocks]!);
 
   // By hand: with the first in the run at that rate, the second is held against it.
   const { candidate, blocks } = first!;
-  const order = putInOrder(asked([segment('a', 90, uses)], techniques));
-  const rate = rateAfter(order.prepared, candidate.subject, candidate.levels, blocks);
-  expect(second!.once[0]!.rate).toBe(rate);
+  const order = orderCandidates(asked([segment('a', 90, uses)], techniques));
+  const rate = runRateAfter(order.prepared, candidate.subject, candidate.levels, blocks);
+  expect(second!.learnedPartners[0]!.rate).toBe(rate);
   const [best, other] =
     candidate.id === 'clip'
       ? [
@@ -112,7 +112,7 @@ test('a technique that needs another of its spot is valued with that one learned
   const uses = [use('clip', 9, 2, { spot: 'gate' }), use('hop', 7, 1, { spot: 'gate' })];
   const techniques = [technique('clip', { needs: ['hop'], difficulty: 6 }), technique('hop')];
   const places = placesOf(asked([segment('a', 90, uses)], techniques));
-  expect(places.get('clip')!.once.map((one) => one.technique)).toEqual(['hop']);
+  expect(places.get('clip')!.learnedPartners.map((one) => one.technique)).toEqual(['hop']);
   expect([...places.keys()]).toEqual(['hop', 'clip']);
 });
 
@@ -141,9 +141,9 @@ test('many alternatives in one spot come one after the other, each worth less th
     ).values(),
   ];
   expect(places).toHaveLength(8);
-  const rates = places.map(({ setRate }) => setRate);
+  const rates = places.map(({ setGainPerHour: setRate }) => setRate);
   expect(rates).toEqual([...rates].sort((a, b) => b - a));
-  places.forEach(({ once }, i) => expect(once.length).toBe(i));
+  places.forEach(({ learnedPartners: once }, i) => expect(once.length).toBe(i));
 });
 
 test('what can end the run in one segment is valued in the light of what else can', () => {
@@ -153,5 +153,5 @@ test('what can end the run in one segment is valued in the light of what else ca
     segment('b', 900, []),
   ];
   const places = placesOf(asked(segments, [technique('leap'), technique('dive')]));
-  expect([...places.values()].map(({ once }) => once.length)).toEqual([0, 1]);
+  expect([...places.values()].map(({ learnedPartners: once }) => once.length)).toEqual([0, 1]);
 });

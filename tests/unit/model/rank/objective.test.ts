@@ -1,10 +1,10 @@
 import { expect, test } from 'vitest';
 import { resolveConstants } from '../../../../server/src/model/core/constants.ts';
-import { expectInRun, practiceLogits } from '../../../../server/src/model/skill/rateEstimates.ts';
-import { levelsAhead } from '../../../../server/src/model/skill/forecast.ts';
-import { rank, RankCache } from '../../../../server/src/model/index.ts';
+import { expectationInRun, practiceLogits } from '../../../../server/src/model/skill/rateEstimates.ts';
+import { forecastLevels } from '../../../../server/src/model/skill/forecast.ts';
+import { rank, ModelCache } from '../../../../server/src/model/index.ts';
 import type { RankInput } from '../../../../server/src/model/index.ts';
-import { prepare } from '../../../../server/src/model/run/preparedModel.ts';
+import { prepareModel } from '../../../../server/src/model/run/preparedModel.ts';
 import { tabulate } from '../../../../server/src/model/core/rateTable.ts';
 import { block, plainOptions, route, segment, technique, use } from '../../../helpers/invented.ts';
 
@@ -39,7 +39,7 @@ test('what gains less on average comes first where nothing else reaches the targ
 test('a gain is the rise of the chance, expected over what is believed of the landing rate', () => {
   const input = asked(2996);
   const { rows, target } = rank(input);
-  const { subjects } = prepare(input);
+  const { fittedTechniques: subjects } = prepareModel(input);
   // With nothing else tried, and never a reset: a run of five normal segments, shifted by landing or missing.
   const beaten = (shift: number): number => under((2996 - 3000 - shift) / Math.sqrt(5 * 0.25));
   const shifts = { sure: [-8, 4], bold: [-10, 0.5] } as const;
@@ -53,9 +53,10 @@ test('a gain is the rise of the chance, expected over what is believed of the la
   expect(target!.chance).toBeLessThan(0.01);
   for (const { technique: id, blocks, gain } of rows) {
     const { posterior, history } = subjects.get(id)!;
-    const { practised, idle } = levelsAhead(history, 4, 25, resolveConstants());
+    const { practised, idle } = forecastLevels(history, 4, 25, resolveConstants());
     const worth = tabulate((rate) => inAnHour(id as keyof typeof shifts, rate), 1e-4);
-    const at = (level: number): number => expectInRun(posterior, practiceLogits(posterior, level), worth);
+    const at = (level: number): number =>
+      expectationInRun(posterior, practiceLogits(posterior, level), worth);
     const expected = at(practised[blocks]!) - at(idle[blocks]!);
     expect(gain).toBeGreaterThan(0.01);
     expect(Math.abs(gain - expected)).toBeLessThan(0.1 * expected);
@@ -71,7 +72,7 @@ test('a target that no run comes near is ranked by time, row for row, and says s
 });
 
 test('the order by a target is the same whatever is remembered from a ranking by time', () => {
-  const cache = new RankCache();
+  const cache = new ModelCache();
   rank(asked(undefined), cache);
   expect(rank(asked(2996), cache)).toEqual(rank(asked(2996)));
   expect(rank(asked(undefined), cache)).toEqual(rank(asked(undefined)));

@@ -1,14 +1,14 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { practiceSet } from '../../../../server/src/model/rank/practiceSet.ts';
-import type { Standing } from '../../../../server/src/model/rank/practiceSet.ts';
+import { choosePracticeSet } from '../../../../server/src/model/rank/practiceSet.ts';
+import type { SetCandidate } from '../../../../server/src/model/rank/practiceSet.ts';
 
-function standing(technique: string, rate: number, more: Partial<Standing> = {}): Standing {
+function standing(technique: string, rate: number, more: Partial<SetCandidate> = {}): SetCandidate {
   return { technique, rate, competent: false, open: true, ...more };
 }
 
-function setOf(standings: readonly Standing[], carried: readonly string[], size: number) {
-  return practiceSet({ standings, carried, size, leavingShare: 0.5 });
+function setOf(standings: readonly SetCandidate[], carried: readonly string[], size: number) {
+  return choosePracticeSet({ candidates: standings, currentMembers: carried, size, leavingShare: 0.5 });
 }
 
 test('a first set is the best that can be practised', () => {
@@ -44,7 +44,7 @@ test('of several that could leave, the one that is worth least goes first', () =
     standing('z', 4.5, { competent: true }),
   ];
   // By what holds them: x 8, y 6, z 4.5 against 10.
-  expect(setOf(standings, ['x', 'y', 'z'], 3).left).toEqual([{ technique: 'z', replacedBy: 'new' }]);
+  expect(setOf(standings, ['x', 'y', 'z'], 3).departures).toEqual([{ technique: 'z', replacedBy: 'new' }]);
 });
 
 test('what gains nothing takes no free place', () => {

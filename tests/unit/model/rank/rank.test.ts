@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { assess, rank, RankCache } from '../../../../server/src/model/index.ts';
-import { prepare } from '../../../../server/src/model/run/preparedModel.ts';
+import { assess, rank, ModelCache } from '../../../../server/src/model/index.ts';
+import { prepareModel } from '../../../../server/src/model/run/preparedModel.ts';
 import type { Logs, RankInput, Ranking, RouteModel } from '../../../../server/src/model/index.ts';
 import { block, largeCase, noLogs, plainOptions, route, runTries, segment, technique, use } from '../../../helpers/invented.ts'; // prettier-ignore
 
@@ -72,7 +72,7 @@ test('every technique is either ranked or skipped with a reason', () => {
 });
 
 test('the same input gives the same answer, with and without what was kept from before', () => {
-  const cache = new RankCache();
+  const cache = new ModelCache();
   const first = rank(asked(), cache);
   expect(rank(asked(), cache)).toEqual(first);
   expect(rank(asked())).toEqual(first);
@@ -84,8 +84,8 @@ test('the same input gives the same answer, with and without what was kept from 
 });
 
 test('only the technique with a new block is worked out again, and what left the route is dropped', () => {
-  const cache = new RankCache();
-  const subjectsOf = (input: RankInput) => prepare(input, cache).subjects;
+  const cache = new ModelCache();
+  const subjectsOf = (input: RankInput) => prepareModel(input, cache).fittedTechniques;
   const before = subjectsOf(asked());
   const logs = {
     practice: [...someLogs.practice, block('kick', 7, 60, 100, { order: 9 })],
@@ -100,19 +100,22 @@ test('only the technique with a new block is worked out again, and what left the
   }
   const few = { ...three, techniques: three.techniques.filter(({ id }) => id === 'kick') };
   expect([...subjectsOf(asked({ route: few })).keys()]).toEqual(['kick']);
-  expect(cache.of('kick')).toBe(before.get('kick')?.memory);
-  expect(cache.of('clip')).not.toBe(before.get('clip')?.memory);
+  expect(cache.forTechnique('kick')).toBe(before.get('kick')?.memory);
+  expect(cache.forTechnique('clip')).not.toBe(before.get('clip')?.memory);
 });
 
 test('a block more on a long log leaves what is believed of most other techniques as it was', () => {
   const large = largeCase(60, 600, 1);
   const input = { ...large, asOfDay: 61, options: plainOptions };
-  const cache = new RankCache();
-  const before = prepare(input, cache).subjects;
+  const cache = new ModelCache();
+  const before = prepareModel(input, cache).fittedTechniques;
   let [same, others] = [0, 0];
   for (const id of ['t0', 't1', 't2']) {
     const practice = [...large.logs.practice, block(id, 61, 20, 60, { order: 1e6 })];
-    const after = prepare({ ...input, logs: { ...large.logs, practice } }, cache.copy()).subjects;
+    const after = prepareModel(
+      { ...input, logs: { ...large.logs, practice } },
+      cache.copy(),
+    ).fittedTechniques;
     for (const [other, { posterior }] of before) {
       if (other === id) {
         expect(after.get(other)?.posterior === posterior).toBe(false);

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { assess } from '../../../../server/src/model/rank/assess.ts';
-import { curveOf } from '../../../../server/src/model/rank/rateCurve.ts';
+import { buildRateCurve } from '../../../../server/src/model/rank/rateCurve.ts';
 import { rank } from '../../../../server/src/model/rank/rank.ts';
 import type { RankInput } from '../../../../server/src/model/run/preparedModel.ts';
 
@@ -49,7 +49,7 @@ const input: RankInput = {
 const daily = Array.from({ length: 28 }, (_, i) => ({ day: asOfDay + i, minutes: 25 }));
 
 describe('the curve of a technique', () => {
-  const curve = curveOf(input, 'lamp-clip', daily, asOfDay + 28)!;
+  const curve = buildRateCurve(input, 'lamp-clip', daily, asOfDay + 28)!;
   const now = curve.points.findLast(({ ahead }) => !ahead)!;
 
   it('is today what an assessment says', () => {
@@ -95,12 +95,12 @@ describe('the curve of a technique', () => {
   });
 
   it('falls back a little where nothing is planned', () => {
-    const idle = curveOf(input, 'lamp-clip', [], asOfDay + 28)!.points.at(-1)!;
+    const idle = buildRateCurve(input, 'lamp-clip', [], asOfDay + 28)!.points.at(-1)!;
     expect(idle.practice.mean).toBeLessThan(now.practice.mean);
     expect(curve.points.at(-1)!.practice.mean).toBeGreaterThan(now.practice.mean);
   });
 
   it('is not there for a technique that the route has not', () => {
-    expect(curveOf(input, 'nope', daily, asOfDay + 28)).toBeUndefined();
+    expect(buildRateCurve(input, 'nope', daily, asOfDay + 28)).toBeUndefined();
   });
 });

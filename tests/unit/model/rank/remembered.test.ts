@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { rank, RankCache } from '../../../../server/src/model/index.ts';
+import { rank, ModelCache } from '../../../../server/src/model/index.ts';
 import type { RouteModel, UseModel } from '../../../../server/src/model/core/types.ts';
 import { block, plainOptions, segment, technique, use } from '../../../helpers/invented.ts';
 
@@ -60,7 +60,7 @@ test('after any edits a remembered ranking is the one worked out from nothing', 
       const numbers = [...first];
       const used = [...inRun];
       const practice = [block('cut', 98, 12, 40), block('ebb', 99, 5, 40)];
-      const cache = new RankCache();
+      const cache = new ModelCache();
       const ask = () => ({
         route: routeOf(numbers, used),
         logs: { practice: [...practice], runs: [] },

@@ -1,23 +1,23 @@
 import { describe, expect, it } from 'vitest';
-import { assess, rank, RankCache, type RankInput } from '../../../../server/src/model/index.ts';
-import { CloseUp } from '../../../../server/src/model/rank/techniqueEstimator.ts';
-import { curveOf } from '../../../../server/src/model/rank/rateCurve.ts';
+import { assess, rank, ModelCache, type RankInput } from '../../../../server/src/model/index.ts';
+import { TechniqueEstimator } from '../../../../server/src/model/rank/techniqueEstimator.ts';
+import { buildRateCurve } from '../../../../server/src/model/rank/rateCurve.ts';
 import { makeLoggedRoute, questionsOf } from '../../../bench/ranking.ts';
 
 type Answers = ReturnType<typeof answersTo>;
 
 const answersTo = (input: RankInput) => ({ ranking: rank(input), assessed: assess(input) });
 
-function expectAlike({ ranking, assessed }: Answers, look: CloseUp): void {
+function expectAlike({ ranking, assessed }: Answers, look: TechniqueEstimator): void {
   for (const row of ranking.rows) {
     const { gainPerHour, low, high, blocks, blockMinutes, hours, technique } = row;
     const gains = { gainPerHour, low, high, blocks, blockMinutes, hours };
-    expect(look.standing(technique), technique).toEqual({ gains });
+    expect(look.gains(technique), technique).toEqual({ gains });
     expect(look.assessment(technique), technique).toEqual(assessed.get(technique));
   }
   for (const { technique, reason } of ranking.skipped)
-    expect(look.standing(technique), technique).toEqual({ notRanked: reason });
-  expect(look.standing('no-such')).toBeUndefined();
+    expect(look.gains(technique), technique).toEqual({ notRanked: reason });
+  expect(look.gains('no-such')).toBeUndefined();
 }
 
 describe('a close look at one technique', () => {
@@ -28,27 +28,29 @@ describe('a close look at one technique', () => {
     const answers = answersTo(before);
     expect(answers.ranking.rows.length).toBeGreaterThan(5);
     expect(answers.ranking.skipped.length).toBeGreaterThan(5);
-    expectAlike(answers, new CloseUp(before));
+    expectAlike(answers, new TechniqueEstimator(before));
     const all = { ...before, options: { ...before.options, all: true } };
-    expectAlike(answersTo(all), new CloseUp(all));
-    const cache = new RankCache();
-    new CloseUp(before, cache).warm();
-    expectAlike(answersTo(after), new CloseUp(after, cache));
+    expectAlike(answersTo(all), new TechniqueEstimator(all));
+    const cache = new ModelCache();
+    new TechniqueEstimator(before, cache).warmUp();
+    expectAlike(answersTo(after), new TechniqueEstimator(after, cache));
     rank(before, cache);
-    expectAlike(answers, new CloseUp(before, cache));
+    expectAlike(answers, new TechniqueEstimator(before, cache));
   });
 
   it('draws the same curve', async () => {
     const [question] = await questionsOf(makeLoggedRoute(12, { techniques: 12, blocks: 60, evenings: 3 }));
-    const look = new CloseUp(question);
+    const look = new TechniqueEstimator(question);
     const planned = [{ day: question.asOfDay + 1, minutes: 25 }];
     for (const { id } of question.route.techniques)
       expect(look.curve(id, planned, question.asOfDay + 9)).toEqual(
-        curveOf(question, id, planned, question.asOfDay + 9)!.points.map(({ day, ahead, practice }) => ({
-          day,
-          ahead,
-          practice,
-        })),
+        buildRateCurve(question, id, planned, question.asOfDay + 9)!.points.map(
+          ({ day, ahead, practice }) => ({
+            day,
+            ahead,
+            practice,
+          }),
+        ),
       );
     expect(look.curve('no-such', planned, question.asOfDay + 9)).toBeUndefined();
   });

@@ -1,8 +1,13 @@
 import { describe, expect, test } from 'vitest';
 import { defaultConstants, resolveConstants } from '../../../../server/src/model/core/constants.ts';
-import { holm, predict, slipRate, steadyRate } from '../../../../server/src/model/review/countPrediction.ts';
+import {
+  holmRejections,
+  predictCount,
+  familywiseErrorRate,
+  constantRatePosterior,
+} from '../../../../server/src/model/review/countPrediction.ts';
 import { slipTests } from '../../../../server/src/model/review/slipTests.ts';
-import { cutLogs } from '../../../../server/src/model/skill/splitLogs.ts';
+import { splitLogs } from '../../../../server/src/model/skill/splitLogs.ts';
 import { plainOptions, seeded } from '../../../helpers/invented.ts';
 import { simulate, type SimulationWish } from '../../../helpers/weeksOfRuns.ts';
 
@@ -15,7 +20,7 @@ function namedIn(wish: SimulationWish, count: number, seed: number): { any: numb
   let planted = 0;
   for (let i = 0; i < count; i++) {
     const { route, logs, asOfDay } = simulate(wish, random);
-    const tests = slipTests({ route, logs, asOfDay, options: plainOptions }, cutLogs(logs, asOfDay));
+    const tests = slipTests({ route, logs, asOfDay, options: plainOptions }, splitLogs(logs, asOfDay));
     expect(tests.size).toBe(wish.techniques);
     const named = [...tests].filter(([, test]) => test.slipped).map(([id]) => id);
     if (named.length > 0) any++;
@@ -41,7 +46,7 @@ describe('the test for a slip', () => {
     (truth) => {
       const { any } = namedIn({ truth, techniques: 6 }, reviews, truth === 'model' ? 101 : 202);
       // So many or more come by chance in less than one in a thousand test runs, were the stated rate exact.
-      expect(binomialAbove(reviews, slipRate, any - 1)).toBeGreaterThan(1e-3);
+      expect(binomialAbove(reviews, familywiseErrorRate, any - 1)).toBeGreaterThan(1e-3);
     },
     120_000,
   );
@@ -58,7 +63,7 @@ describe('the test for a slip', () => {
     const constants = resolveConstants({ concentration: 1e9 });
     const weights = new Float64Array(185);
     weights[92] = 1; // a rate of exactly one half
-    const { chance, mean } = predict(
+    const { chance, mean } = predictCount(
       [
         { landed: 2, tries: 6 },
         { landed: 0, tries: 4 },
@@ -73,7 +78,11 @@ describe('the test for a slip', () => {
 
   test('is the beta-binomial tail from a known prior: nothing seen, Jeffreys', () => {
     const constants = resolveConstants({ concentration: 1e9 });
-    const { chance } = predict([{ landed: 0, tries: 2 }], steadyRate([], constants), constants);
+    const { chance } = predictCount(
+      [{ landed: 0, tries: 2 }],
+      constantRatePosterior([], constants),
+      constants,
+    );
     // S: beta-binomial with a = b = 1/2, n = 2: P(0) = B(1/2, 5/2) / B(1/2, 1/2) = 3/8 (by hand from the beta function).
     expect(chance).toBeCloseTo(0.375, 2);
   });
@@ -82,8 +91,12 @@ describe('the test for a slip', () => {
     const days = [{ landed: 4, tries: 20 }];
     const earlier = [{ landed: 150, tries: 200 }];
     const even = resolveConstants({ concentration: 1e9 });
-    const steady = predict(days, steadyRate(earlier, even), even).chance;
-    const moving = predict(days, steadyRate(earlier, defaultConstants), defaultConstants).chance;
+    const steady = predictCount(days, constantRatePosterior(earlier, even), even).chance;
+    const moving = predictCount(
+      days,
+      constantRatePosterior(earlier, defaultConstants),
+      defaultConstants,
+    ).chance;
     expect(moving).toBeGreaterThan(3 * steady);
   });
 
@@ -94,9 +107,9 @@ describe('the test for a slip', () => {
       [{ landed: 10_000, tries: 10_000 }],
       [{ landed: 0, tries: 10_000 }],
     ]) {
-      const { chance } = predict(
+      const { chance } = predictCount(
         days,
-        steadyRate([{ landed: 0, tries: 1 }], defaultConstants),
+        constantRatePosterior([{ landed: 0, tries: 1 }], defaultConstants),
         defaultConstants,
       );
       expect(chance).toBeGreaterThanOrEqual(0);
@@ -108,9 +121,9 @@ describe('the test for a slip', () => {
 describe("Holm's correction", () => {
   test('gives what it gives in its textbook form', () => {
     // S: Holm 1979: the smallest of four is held against 0.05/4, the next against 0.05/3, and so on until one fails.
-    expect(holm([0.01, 0.04, 0.03, 0.005], 0.05)).toEqual([true, false, false, true]);
-    expect(holm([0.0126, 0.0001], 0.05)).toEqual([true, true]);
-    expect(holm([0.06], 0.05)).toEqual([false]);
-    expect(holm([], 0.05)).toEqual([]);
+    expect(holmRejections([0.01, 0.04, 0.03, 0.005], 0.05)).toEqual([true, false, false, true]);
+    expect(holmRejections([0.0126, 0.0001], 0.05)).toEqual([true, true]);
+    expect(holmRejections([0.06], 0.05)).toEqual([false]);
+    expect(holmRejections([], 0.05)).toEqual([]);
   });
 });

@@ -1,10 +1,10 @@
 import { describe, expect, test } from 'vitest';
 import { breakdown } from '../../../../server/src/model/run/breakdown.ts';
 import { defaultConstants } from '../../../../server/src/model/core/constants.ts';
-import { spreadOf } from '../../../../server/src/model/review/practiceSpread.ts';
-import { oddsOf } from '../../../../server/src/model/run/oddsFromLogs.ts';
-import { paceAt } from '../../../../server/src/model/rank/cycleAlternative.ts';
-import { review, reviewRules } from '../../../../server/src/model/review/reviewWeek.ts';
+import { practiceSpread } from '../../../../server/src/model/review/practiceSpread.ts';
+import { oddsFromLogs } from '../../../../server/src/model/run/oddsFromLogs.ts';
+import { paceAtCycle } from '../../../../server/src/model/rank/cycleAlternative.ts';
+import { reviewWeek, reviewRules } from '../../../../server/src/model/review/reviewWeek.ts';
 import type { Logs, TechniqueModel } from '../../../../server/src/model/core/types.ts';
 import {
   block,
@@ -20,7 +20,7 @@ import {
 /** A route of these techniques, each saving 4 s and losing 2 s in a segment of its own. */
 function reviewOf(techniques: TechniqueModel[], logs: Logs, asOfDay = 14) {
   const segments = techniques.map(({ id }) => segment(`s-${id}`, 60, [use(id, 4, 2)]));
-  const found = review({ route: route(segments, techniques), logs, asOfDay, options: plainOptions });
+  const found = reviewWeek({ route: route(segments, techniques), logs, asOfDay, options: plainOptions });
   return { ...found, of: (id: string) => found.techniques.find((one) => one.technique === id)! };
 }
 
@@ -116,11 +116,11 @@ describe('the verdicts of a review', () => {
 describe('what crowding costs', () => {
   test('is the dose of one long day against the same on several', () => {
     const entries = [0, 1, 2, 3].map((order) => block('a', 5, 0, 100, { minutes: 25, order }));
-    const { wouldCount } = spreadOf(entries, 7, 4, defaultConstants);
+    const { wouldCount } = practiceSpread(entries, 7, 4, defaultConstants);
     // By hand: (1 − e^−x)/x at x = 25/207 is 0.9420, at 100/207 it is 0.7931; 0.9420/0.7931 − 1 = 0.1878.
     expect(wouldCount).toBeCloseTo(0.1878, 3);
-    expect(spreadOf(entries, 1, 4, defaultConstants).wouldCount).toBe(0);
-    expect(spreadOf([], 3, 4, defaultConstants)).toMatchObject({ blocks: 0, days: 0, wouldCount: 0 });
+    expect(practiceSpread(entries, 1, 4, defaultConstants).wouldCount).toBe(0);
+    expect(practiceSpread([], 3, 4, defaultConstants)).toMatchObject({ blocks: 0, days: 0, wouldCount: 0 });
   });
 });
 
@@ -130,7 +130,7 @@ describe('a run taken apart', () => {
     const input = { route: whole, logs, asOfDay: 60, options: plainOptions };
     const parts = breakdown(input, []);
     const sum = parts.segments.reduce((total, { seconds }) => total + seconds, 0);
-    const { finalTime } = oddsOf(input, { target: null, ratesKnown: true, step: 0.05 });
+    const { finalTime } = oddsFromLogs(input, { target: null, ratesKnown: true, step: 0.05 });
     expect(sum).toBeCloseTo(finalTime, 1);
     for (const { seconds } of parts.techniques) expect(seconds).toBeGreaterThan(0);
   });
@@ -143,7 +143,7 @@ describe('a run taken apart', () => {
       asOfDay: 3,
       options: plainOptions,
     };
-    const rate = review(input).techniques[0]!.run.mean;
+    const rate = reviewWeek(input).techniques[0]!.run.mean;
     // By hand: p · 4 − (1 − p) · 2 seconds off a run.
     expect(breakdown(input, []).techniques[0]!.seconds).toBeCloseTo(rate * 4 - (1 - rate) * 2, 3);
     expect(breakdown(input, []).segments[0]!.seconds).toBeCloseTo(60 - rate * 4 + (1 - rate) * 2, 3);
@@ -154,9 +154,9 @@ describe('the pace at another cycle', () => {
   const model = technique('a', { attemptSeconds: 8, reloadSeconds: 2 });
   test('keeps what is lost beside the cycle, and scales a pace that is faster than it', () => {
     // One attempt in 12 s at a cycle of 10: 2 s beside it. At 4 s an attempt then takes 6 s: 10 a minute.
-    expect(paceAt(5, model, 4)).toBeCloseTo(10, 9);
+    expect(paceAtCycle(5, model, 4)).toBeCloseTo(10, 9);
     // One in 8 s, faster than the cycle says: at half the cycle, twice as many.
-    expect(paceAt(7.5, model, 5)).toBeCloseTo(15, 9);
-    expect(paceAt(6, model, 10)).toBeCloseTo(6, 9);
+    expect(paceAtCycle(7.5, model, 5)).toBeCloseTo(15, 9);
+    expect(paceAtCycle(6, model, 10)).toBeCloseTo(6, 9);
   });
 });

@@ -1,11 +1,11 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { effectOf, plainUse } from '../../../../server/src/model/run/averageEffect.ts';
+import { averageEffect, summarizeUse } from '../../../../server/src/model/run/averageEffect.ts';
 import { seeded, use } from '../../../helpers/invented.ts';
 
 test('one try: saves when it lands, loses when it does not', () => {
-  const plain = plainUse(use('kick', 3.2, 1.4));
-  expect(effectOf(plain, 0.6)).toEqual({ seconds: 0.6 * 3.2 - 0.4 * 1.4, survival: 1, lands: 0.6 });
+  const plain = summarizeUse(use('kick', 3.2, 1.4));
+  expect(averageEffect(plain, 0.6)).toEqual({ seconds: 0.6 * 3.2 - 0.4 * 1.4, survival: 1, lands: 0.6 });
 });
 
 test('several ways to miss: seconds are those of a run that goes on', () => {
@@ -13,7 +13,7 @@ test('several ways to miss: seconds are those of a run that goes on', () => {
     { chance: 0.7, loses: 2, endsRun: false },
     { chance: 0.3, loses: 0, endsRun: true },
   ];
-  const effect = effectOf(plainUse(use('kick', 5, 0, { misses })), 0.5);
+  const effect = averageEffect(summarizeUse(use('kick', 5, 0, { misses })), 0.5);
   expect(effect.survival).toBeCloseTo(1 - 0.5 * 0.3, 12);
   expect(effect.seconds).toBeCloseTo((0.5 * 5 - 0.5 * 0.7 * 2) / 0.85, 12);
 });
@@ -23,8 +23,8 @@ test('shares of misses that do not sum to one are scaled; none given costs nothi
     { chance: 7, loses: 2, endsRun: false },
     { chance: 3, loses: 0, endsRun: true },
   ];
-  expect(plainUse(use('kick', 5, 0, { misses }))).toMatchObject({ endShare: 0.3, loses: 2 });
-  expect(plainUse(use('kick', 5, 0, { misses: [] }))).toMatchObject({ endShare: 0, loses: 0 });
+  expect(summarizeUse(use('kick', 5, 0, { misses }))).toMatchObject({ endShare: 0.3, loses: 2 });
+  expect(summarizeUse(use('kick', 5, 0, { misses: [] }))).toMatchObject({ endShare: 0, loses: 0 });
 });
 
 test('retries, endings, a backup and an item agree with playing it out', () => {
@@ -32,9 +32,11 @@ test('retries, endings, a backup and an item agree with playing it out', () => {
     { chance: 0.9, loses: 4, endsRun: false },
     { chance: 0.1, loses: 0, endsRun: true },
   ];
-  const plain = plainUse(use('swing', 9, 0, { misses, retrySeconds: 3, maxTries: 3, take: 'oil', costs: 2 }));
-  const backup = effectOf(plainUse(use('hop', 4, 1)), 0.8);
-  const exact = effectOf(plain, 0.45, backup);
+  const plain = summarizeUse(
+    use('swing', 9, 0, { misses, retrySeconds: 3, maxTries: 3, take: 'oil', costs: 2 }),
+  );
+  const backup = averageEffect(summarizeUse(use('hop', 4, 1)), 0.8);
+  const exact = averageEffect(plain, 0.45, backup);
   const random = seeded(7);
   const runs = 200000;
   let lives = 0;
@@ -66,10 +68,10 @@ test('landing more often never saves less, and nothing is infinite', () => {
   const value = fc.integer({ min: 0, max: 1_000_000 }).map((n) => 0 + ((50 - 0) * n) / 1_000_000);
   fc.assert(
     fc.property(value, value, value, fc.integer({ min: 0, max: 8 }), (saves, loses, retry, tries) => {
-      const plain = plainUse(use('kick', saves, loses, { retrySeconds: retry, maxTries: tries }));
+      const plain = summarizeUse(use('kick', saves, loses, { retrySeconds: retry, maxTries: tries }));
       let before = -Infinity;
       for (let rate = 0; rate <= 1; rate += 0.1) {
-        const { seconds, survival } = effectOf(plain, rate);
+        const { seconds, survival } = averageEffect(plain, rate);
         expect(Number.isFinite(seconds)).toBe(true);
         expect(survival).toBeCloseTo(1, 9);
         expect(seconds).toBeGreaterThanOrEqual(before - 1e-9);
@@ -80,6 +82,6 @@ test('landing more often never saves less, and nothing is infinite', () => {
 });
 
 test('numbers that are none are taken as nothing', () => {
-  const plain = plainUse(use('kick', NaN, NaN, { retrySeconds: NaN, maxTries: NaN, costs: NaN }));
-  expect(effectOf(plain, 0.5)).toEqual({ seconds: 0, survival: 1, lands: 0.5 });
+  const plain = summarizeUse(use('kick', NaN, NaN, { retrySeconds: NaN, maxTries: NaN, costs: NaN }));
+  expect(averageEffect(plain, 0.5)).toEqual({ seconds: 0, survival: 1, lands: 0.5 });
 });

@@ -1,13 +1,13 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { defaultConstants } from '../../../../server/src/model/core/constants.ts';
-import { expectInRun } from '../../../../server/src/model/skill/rateEstimates.ts';
-import { odds } from '../../../../server/src/model/run/odds.ts';
+import { expectationInRun } from '../../../../server/src/model/skill/rateEstimates.ts';
+import { computeOdds } from '../../../../server/src/model/run/odds.ts';
 import type { OddsInput } from '../../../../server/src/model/run/odds.ts';
-import { oddsOf } from '../../../../server/src/model/run/oddsFromLogs.ts';
-import { prepare } from '../../../../server/src/model/run/preparedModel.ts';
+import { oddsFromLogs } from '../../../../server/src/model/run/oddsFromLogs.ts';
+import { prepareModel } from '../../../../server/src/model/run/preparedModel.ts';
 import type { SegmentModel } from '../../../../server/src/model/core/types.ts';
-import { worldsOf } from '../../../../server/src/model/run/runnerScenarios.ts';
+import { runnerScenarios } from '../../../../server/src/model/run/runnerScenarios.ts';
 import {
   block,
   noLogs,
@@ -22,7 +22,7 @@ import { anyRoute, ends } from '../../../helpers/runPlans.ts';
 import type { Rates } from '../../../helpers/runPlans.ts';
 
 function ask(segments: SegmentModel[], rates: Rates, target: number | null, more: Partial<OddsInput> = {}) {
-  return odds({
+  return computeOdds({
     route: route(segments, []),
     tried: new Set(Object.keys(rates)),
     rateOf: (id) => rates[id] ?? 0,
@@ -125,7 +125,7 @@ test('twice the seconds, twice the times, and the same chances', () => {
     );
   const rates = { t0: 0.5, t1: 0.7, t2: 0.9, t3: 0.6, t4: 0.8 };
   const scaled = (by: number) =>
-    odds({
+    computeOdds({
       route: { ...route(make(by), []), restart: 14 * by },
       tried: new Set(Object.keys(rates)),
       rateOf: (id) => rates[id as keyof typeof rates],
@@ -157,14 +157,14 @@ const logged = {
 };
 
 test('possible runners average to the posterior mean rates', () => {
-  const prepared = prepare(logged);
+  const prepared = prepareModel(logged);
   const means = new Map(
     ids.map((id) => {
-      const { posterior, logitsNow } = prepared.subjects.get(id)!;
-      return [id, expectInRun(posterior, logitsNow, prepared.rates)] as const;
+      const { posterior, logitsNow } = prepared.fittedTechniques.get(id)!;
+      return [id, expectationInRun(posterior, logitsNow, prepared.rates)] as const;
     }),
   );
-  const worlds = worldsOf(prepared, means);
+  const worlds = runnerScenarios(prepared, means);
   expect(worlds.length).toBeGreaterThan(5);
   expect(worlds.reduce((sum, { weight }) => sum + weight, 0)).toBeCloseTo(1, 9);
   for (const id of ids) {
@@ -178,8 +178,8 @@ test('possible runners average to the posterior mean rates', () => {
 });
 
 test('doubt about the runner keeps the mean and widens the distribution', () => {
-  const doubted = oddsOf(logged, { target: 225 });
-  const taken = oddsOf(logged, { target: 225, ratesKnown: true });
+  const doubted = oddsFromLogs(logged, { target: 225 });
+  const taken = oddsFromLogs(logged, { target: 225, ratesKnown: true });
   expect(doubted.finalTime).toBeCloseTo(taken.finalTime, 4);
   const width = ({ quantiles }: typeof doubted): number => quantiles.p90 - quantiles.p10;
   expect(width(doubted)).toBeGreaterThan(width(taken));
@@ -193,6 +193,6 @@ test('what is asked for is counted in, and what is unknown left out', () => {
     logs: noLogs,
     route: { ...logged.route, techniques: [technique('a', { difficulty: 1 })] },
   };
-  expect(oddsOf(bare, { target: 230 }).uses).toEqual([]);
-  expect(oddsOf(bare, { target: 230, with: ['a', 'nobody'] }).uses).toEqual(['a']);
+  expect(oddsFromLogs(bare, { target: 230 }).uses).toEqual([]);
+  expect(oddsFromLogs(bare, { target: 230, with: ['a', 'nobody'] }).uses).toEqual(['a']);
 });

@@ -1,17 +1,17 @@
 import { describe, expect, it } from 'vitest';
-import { assess, prepareInSteps, rank, RankCache } from '../../../../server/src/model/index.ts';
+import { assess, prepareModelInSteps, rank, ModelCache } from '../../../../server/src/model/index.ts';
 import { makeLoggedRoute, questionsOf } from '../../../bench/ranking.ts';
 
 describe('preparing in steps', () => {
   it('changes no answer, whether all the steps are taken or only some', { timeout: 120_000 }, async () => {
     const made = makeLoggedRoute(5, { techniques: 30, blocks: 60, evenings: 1 });
     const [before, after] = await questionsOf(made);
-    const [all, some] = [new RankCache(), new RankCache()];
-    expect(Array.from(prepareInSteps(before, all))).toHaveLength(4);
-    prepareInSteps(before, some).next();
+    const [all, some] = [new ModelCache(), new ModelCache()];
+    expect(Array.from(prepareModelInSteps(before, all))).toHaveLength(4);
+    prepareModelInSteps(before, some).next();
     for (const cache of [all, some]) {
       expect(rank(before, cache)).toEqual(rank(before));
-      Array.from(prepareInSteps(after, cache));
+      Array.from(prepareModelInSteps(after, cache));
       expect(assess(after, cache)).toEqual(assess(after));
     }
   });

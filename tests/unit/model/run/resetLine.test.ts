@@ -1,10 +1,10 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { chanceUnder, meanOf, quantileOf } from '../../../../server/src/model/run/timeStatistics.ts';
+import { chanceUnder, massAndMean, quantileOf } from '../../../../server/src/model/run/timeStatistics.ts';
 import {
   neverReset,
-  playLine,
-  rateOf,
+  playUnderLine,
+  beatenPerSecond,
   resetLine,
   resetWhenBehind,
 } from '../../../../server/src/model/run/resetLine.ts';
@@ -141,12 +141,15 @@ test('never worse than never resetting, or than resetting when behind, on any ro
         const { plan, times } = playAll(segments, rates, 0.2);
         const target = quantileOf(times, level);
         const found = resetLine(plan, target);
-        const open = playLine(plan, neverReset(plan), target);
-        const behind = playLine(plan, resetWhenBehind(plan, open.stages, target), target);
+        const open = playUnderLine(plan, neverReset(plan), target);
+        const behind = playUnderLine(plan, resetWhenBehind(plan, open.stages, target), target);
         expect(found.perHour.line).toBeGreaterThanOrEqual(found.perHour.never * (1 - 1e-9));
-        expect(found.perHour.line).toBeGreaterThanOrEqual(3600 * rateOf(behind) * (1 - 1e-8));
+        expect(found.perHour.line).toBeGreaterThanOrEqual(3600 * beatenPerSecond(behind) * (1 - 1e-8));
         // What is printed is what it was judged by.
-        expect(3600 * rateOf(playLine(plan, found.line, target))).toBeCloseTo(found.perHour.line, 9);
+        expect(3600 * beatenPerSecond(playUnderLine(plan, found.line, target))).toBeCloseTo(
+          found.perHour.line,
+          9,
+        );
         expect(Number.isFinite(found.perHour.line)).toBe(true);
       },
     ),
@@ -169,7 +172,9 @@ test('no small move of any time of the line makes it better', () => {
   for (let s = 0; s < 5; s++) {
     for (const move of [-8, -2, -1, 1, 2, 8]) {
       const moved = line.map((last, i) => (i === s ? last + move : last));
-      expect(3600 * rateOf(playLine(plan, moved, target))).toBeLessThanOrEqual(perHour.line * (1 + 1e-9));
+      expect(3600 * beatenPerSecond(playUnderLine(plan, moved, target))).toBeLessThanOrEqual(
+        perHour.line * (1 + 1e-9),
+      );
     }
   }
 });
@@ -226,7 +231,8 @@ test('an item in hand unseen by the line: still the best of all single lines', (
   const found = resetLine(plan, target);
   let best = 0;
   for (let a = -1; a < 8; a++)
-    for (let b = -1; b < 12; b++) best = Math.max(best, rateOf(playLine(plan, [a, b, Infinity], target)));
+    for (let b = -1; b < 12; b++)
+      best = Math.max(best, beatenPerSecond(playUnderLine(plan, [a, b, Infinity], target)));
   expect(found.perHour.line / 3600 / best).toBeCloseTo(1, 9);
 });
 
@@ -235,7 +241,7 @@ test('a run-ending technique in every segment, forty of them, and a survival of 
     segment(`s${s}`, 60, [use('leap', 2, 0, ends)], { spread: 1 }),
   );
   const { plan, times } = playAll(segments, { leap: 0.9 });
-  const { mass } = meanOf(times);
+  const { mass } = massAndMean(times);
   expect(mass).toBeCloseTo(0.9 ** 40, 9);
   const line = resetLine(plan, quantileOf(times, 0.3));
   expect(line.perHour.line).toBeGreaterThanOrEqual(line.perHour.never);

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { oddsOf } from '../../../../server/src/model/run/oddsFromLogs.ts';
+import { oddsFromLogs } from '../../../../server/src/model/run/oddsFromLogs.ts';
 import { runTimes } from '../../../../server/src/model/run/runTimes.ts';
 import type { RankInput } from '../../../../server/src/model/run/preparedModel.ts';
 
@@ -29,7 +29,7 @@ describe('final times as bars', () => {
     const { bars } = runTimes(input);
     const target = bars[Math.floor(bars.length / 3)]!.to;
     const under = bars.filter(({ to }) => to <= target).reduce((sum, { share }) => sum + share, 0);
-    const { chance, finishChance } = oddsOf(input, { target });
+    const { chance, finishChance } = oddsFromLogs(input, { target });
     expect(under).toBeCloseTo(chance! / finishChance, 2);
   });
 

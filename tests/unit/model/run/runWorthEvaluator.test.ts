@@ -1,16 +1,16 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { defaultConstants as constants } from '../../../../server/src/model/core/constants.ts';
-import { layOut } from '../../../../server/src/model/run/routeLayout.ts';
-import { Probe } from '../../../../server/src/model/run/runWorthEvaluator.ts';
+import { layOutRoute } from '../../../../server/src/model/run/routeLayout.ts';
+import { RunWorthEvaluator } from '../../../../server/src/model/run/runWorthEvaluator.ts';
 import { RunState } from '../../../../server/src/model/run/runState.ts';
-import { segmentsOf } from '../../../../server/src/model/run/affectedSegments.ts';
+import { affectedSegments } from '../../../../server/src/model/run/affectedSegments.ts';
 import { route, segment, technique, use } from '../../../helpers/invented.ts';
 
 const rate = fc.integer({ min: 0, max: 20 }).map((n) => n / 20);
 const option = fc.integer({ min: -1, max: 1 });
 
-const course = layOut(
+const course = layOutRoute(
   route(
     [
       segment('a', 60, [use('hop', 3, 2), use('dip', 2, 1, { take: 'rope', costs: 0.5 })], { survive: 0.95 }),
@@ -39,13 +39,13 @@ test('a probe says of a changed run what working it all out anew says', () => {
       (before, after, rates, asked, changing, changed) => {
         const state = new RunState(course);
         const played = Int32Array.from(before);
-        state.refill(played, (id) => rates[id as keyof typeof rates]);
+        state.recompute(played, (id) => rates[id as keyof typeof rates]);
         // Whatever the technique has a part in must lie in what the probe may change.
         const own = [...course.choices.keys()].filter((c) =>
           course.choices[c]!.options.some((o) => o.technique === changing || o.backup === changing),
         );
-        const touched = segmentsOf(course, [changed, ...own]);
-        const probe = new Probe(
+        const touched = affectedSegments(course, [changed, ...own]);
+        const probe = new RunWorthEvaluator(
           course,
           state,
           touched,
@@ -59,7 +59,7 @@ test('a probe says of a changed run what working it all out anew says', () => {
         for (const at of asked) {
           probe.setRate(at);
           const anew = new RunState(course);
-          anew.refill(played, (id) => (id === changing ? at : rates[id as keyof typeof rates]));
+          anew.recompute(played, (id) => (id === changing ? at : rates[id as keyof typeof rates]));
           const { worth } = anew.worth(constants);
           expect(Math.abs(probe.worth(played) - worth)).toBeLessThan(1e-9 * Math.max(1, Math.abs(worth)));
         }

@@ -1,9 +1,9 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { addNoise, expectOverNoise, noiseOf } from '../../../../server/src/model/run/segmentNoise.ts';
+import { addNoise, expectOverNoise, gammaNoise } from '../../../../server/src/model/run/segmentNoise.ts';
 
 function massesOf(time: number, spread: number, step: number) {
-  const noise = noiseOf(time, spread, step);
+  const noise = gammaNoise(time, spread, step);
   const masses = new Float64Array(noise.reach + 1);
   masses[0] = 1;
   addNoise(noise, masses);
@@ -50,14 +50,14 @@ test('a spread of more than half the time leaves the fastest time above zero whi
 
 test('without spread it is the time itself; numbers that are none count as zero', () => {
   expect(massesOf(90.03, 0, 0.1)).toMatchObject({ noise: { origin: 90.03, stages: 0 } });
-  expect(noiseOf(NaN, NaN, 0.1)).toMatchObject({ mean: 0, stages: 0 });
-  expect(noiseOf(90, -3, 0.1).stages).toBe(0);
-  expect(Number.isFinite(noiseOf(1e300, 1e300, 0.1).reach)).toBe(true);
+  expect(gammaNoise(NaN, NaN, 0.1)).toMatchObject({ mean: 0, stages: 0 });
+  expect(gammaNoise(90, -3, 0.1).stages).toBe(0);
+  expect(Number.isFinite(gammaNoise(1e300, 1e300, 0.1).reach)).toBe(true);
 });
 
 test('backwards is the exact reverse of forwards', () => {
   for (const spread of [0.05, 0.8, 3, 70]) {
-    const noise = noiseOf(90, spread, 0.1);
+    const noise = gammaNoise(90, spread, 0.1);
     const count = 5 * noise.reach;
     const values = Float64Array.from(
       { length: count },

@@ -2,7 +2,7 @@ import { expect, test } from 'vitest';
 import {
   fitSegmentTimes,
   leastRuns,
-  survivalSteps,
+  kaplanMeierSteps,
   withSegmentTimes,
 } from '../../../../server/src/model/run/segmentTimes.ts';
 import type { LoggedRun } from '../../../../server/src/model/run/segmentTimes.ts';
@@ -102,7 +102,7 @@ test('the curve of times cut short, against a published example', () => {
   // 12.1; survival 7/8, 7/10, 21/40, 21/80 after the deaths.
   const seen = [0.8, 3.1, 5.4, 9.2].map((seconds) => ({ seconds, complete: true }));
   const cut = [1.0, 2.7, 7.0, 12.1].map((seconds) => ({ seconds, complete: false }));
-  const { points, masses } = survivalSteps([...cut, ...seen]);
+  const { points, masses } = kaplanMeierSteps([...cut, ...seen]);
   expect([...points]).toEqual([0.8, 3.1, 5.4, 9.2, 12.1]);
   let left = 1;
   const survival = [...masses].slice(0, 4).map((mass) => (left -= mass));

@@ -1,18 +1,22 @@
 import { expect, test } from 'vitest';
 import { defaultConstants } from '../../../../server/src/model/core/constants.ts';
 import { logit } from '../../../../server/src/model/core/numbers.ts';
-import { readTable } from '../../../../server/src/model/core/rateTable.ts';
-import { chanceInAnHour, targetBase, targetWorth } from '../../../../server/src/model/run/targetWorth.ts';
-import { playLine } from '../../../../server/src/model/run/resetLine.ts';
+import { interpolateTable } from '../../../../server/src/model/core/rateTable.ts';
+import {
+  chanceInAnHour,
+  buildTargetBaseline,
+  targetWorth,
+} from '../../../../server/src/model/run/targetWorth.ts';
+import { playUnderLine } from '../../../../server/src/model/run/resetLine.ts';
 import { planRun } from '../../../../server/src/model/run/runPlan.ts';
-import { baseline } from '../../../../server/src/model/run/baseline.ts';
+import { chooseBaseline } from '../../../../server/src/model/run/baseline.ts';
 import type { SegmentModel } from '../../../../server/src/model/core/types.ts';
 import { route, segment, use } from '../../../helpers/invented.ts';
 import { ends } from '../../../helpers/runPlans.ts';
 import type { Rates } from '../../../helpers/runPlans.ts';
 
 function baseOf(segments: SegmentModel[], rates: Rates, target: number) {
-  return targetBase({
+  return buildTargetBaseline({
     route: route(segments, []),
     tried: new Set(Object.keys(rates)),
     rateOf: (id) => rates[id] ?? 0,
@@ -27,9 +31,9 @@ function afresh(from: ReturnType<typeof baseOf>, technique: string, rate: number
   const tried = new Set([...input.tried, technique]);
   const rateOf = (id: string): number =>
     id === technique ? rate : input.tried.has(id) ? input.rateOf(id) : 0;
-  const { played } = baseline(course, (id) => tried.has(id), rateOf, input.constants);
+  const { played } = chooseBaseline(course, (id) => tried.has(id), rateOf, input.constants);
   const anew = planRun(input.route, course, { played, rateOf }, plan.step).plan;
-  const { success, clock } = playLine(anew, line, input.target);
+  const { success, clock } = playUnderLine(anew, line, input.target);
   return chanceInAnHour(success, clock);
 }
 
@@ -60,12 +64,12 @@ test('a table agrees with playing the whole run anew at every rate', () => {
     expect(without).toBe(from.now);
     for (const rate of [0.05, 0.5, 0.8, 0.93]) {
       // Tolerance: what the table's own steps leave between its points.
-      expect(Math.abs(readTable(rise, logit(rate)) - (afresh(from, 'new', rate) - from.now))).toBeLessThan(
-        3e-4,
-      );
+      expect(
+        Math.abs(interpolateTable(rise, logit(rate)) - (afresh(from, 'new', rate) - from.now)),
+      ).toBeLessThan(3e-4);
     }
-    expect(readTable(rise, logit(0.02))).toBe(0);
-    expect(readTable(rise, logit(0.97))).toBeGreaterThan(0.01);
+    expect(interpolateTable(rise, logit(0.02))).toBe(0);
+    expect(interpolateTable(rise, logit(0.97))).toBeGreaterThan(0.01);
   }
 });
 
@@ -82,12 +86,14 @@ test('a technique in several segments, one in the run already, and an item with 
   for (const id of ['kick', 'burn']) {
     const { rise } = targetWorth(from, id);
     for (const rate of [0.4, 0.75, 0.95]) {
-      expect(Math.abs(readTable(rise, logit(rate)) - (afresh(from, id, rate) - from.now))).toBeLessThan(3e-4);
+      expect(
+        Math.abs(interpolateTable(rise, logit(rate)) - (afresh(from, id, rate) - from.now)),
+      ).toBeLessThan(3e-4);
     }
   }
   const hop = targetWorth(from, 'hop');
   expect(hop.without).toBeLessThan(from.now);
-  expect(hop.without + readTable(hop.rise, logit(0.8))).toBeCloseTo(from.now, 4);
+  expect(hop.without + interpolateTable(hop.rise, logit(0.8))).toBeCloseTo(from.now, 4);
 });
 
 test('what no segment uses is worth nothing', () => {

@@ -1,26 +1,26 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { baseline } from '../../../../server/src/model/run/baseline.ts';
+import { chooseBaseline } from '../../../../server/src/model/run/baseline.ts';
 import { defaultConstants as usual, resolveConstants } from '../../../../server/src/model/core/constants.ts';
-import { layOut } from '../../../../server/src/model/run/routeLayout.ts';
+import { layOutRoute } from '../../../../server/src/model/run/routeLayout.ts';
 import { logit } from '../../../../server/src/model/core/numbers.ts';
 import { RunState } from '../../../../server/src/model/run/runState.ts';
-import { readTable } from '../../../../server/src/model/core/rateTable.ts';
+import { interpolateTable } from '../../../../server/src/model/core/rateTable.ts';
 import type { SegmentModel } from '../../../../server/src/model/core/types.ts';
 import { valueTechnique } from '../../../../server/src/model/run/techniqueWorth.ts';
 import { route, seeded, segment, technique, use } from '../../../helpers/invented.ts';
 
 /** Values `of` with the given techniques in the run at the given rates. */
 function value(segments: SegmentModel[], of: string, inRun: Record<string, number> = {}, constants = usual) {
-  const course = layOut(route(segments, [technique(of)]));
+  const course = layOutRoute(route(segments, [technique(of)]));
   const allowed = (t: string): boolean => t !== of && t in inRun;
   const rateOf = (t: string): number => inRun[t] ?? 0;
-  const base = baseline(course, allowed, rateOf, constants);
+  const base = chooseBaseline(course, allowed, rateOf, constants);
   return { course, base, worth: valueTechnique(course, of, base, allowed, rateOf, constants) };
 }
 
 const savedAt = (worth: ReturnType<typeof value>['worth'], rate: number): number =>
-  readTable(worth.saved, logit(rate));
+  interpolateTable(worth.saved, logit(rate));
 
 test('T, C and V of a route agree with playing out many runs', () => {
   const segments = [
@@ -28,7 +28,7 @@ test('T, C and V of a route agree with playing out many runs', () => {
     segment('b', 60, [], { survive: 0.7 }),
     segment('c', 80, []),
   ];
-  const state = new RunState(layOut(route(segments, [])));
+  const state = new RunState(layOutRoute(route(segments, [])));
   const { finalTime, clockPerFinish, worth, finishChance } = state.worth(usual);
   expect(finalTime).toBeCloseTo(103.6 + 60 + 80, 9);
   expect(finishChance).toBeCloseTo(0.63, 12);

@@ -1,11 +1,11 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { finalTimes } from '../../../../server/src/model/run/timeDistribution.ts';
+import { finalTimeDistribution } from '../../../../server/src/model/run/timeDistribution.ts';
 import { outcomesOf } from '../../../../server/src/model/run/outcomes.ts';
 import {
   chanceUnder,
   expectedBest,
-  meanOf,
+  massAndMean,
   quantileOf,
 } from '../../../../server/src/model/run/timeStatistics.ts';
 import { RunState, optionEffect } from '../../../../server/src/model/run/runState.ts';
@@ -54,7 +54,7 @@ test('by hand: a backup after a miss, and a range of savings', () => {
   const { course, model: route, rateOf } = playAll(model, { clip: 0.5, hop: 0.5 });
   const played = Int32Array.of(1);
   const { plan } = planRun(route, course, { played, rateOf });
-  expect(atoms(finalTimes(plan))).toEqual([
+  expect(atoms(finalTimeDistribution(plan))).toEqual([
     [12, 0.5],
     [21, 0.25],
     [24, 0.25],
@@ -62,7 +62,7 @@ test('by hand: a backup after a miss, and a range of savings', () => {
   const wide = playAll([segment('a', 20, [use('clip', 8, 3, { saves: { mean: 8, sd: 2 } })], still)], {
     clip: 1,
   });
-  expect(meanOf(wide.times).mean).toBeCloseTo(12, 9);
+  expect(massAndMean(wide.times).mean).toBeCloseTo(12, 9);
   // Mass off the grid goes to both neighbours, which adds at most a quarter of a squared step.
   expect(deviation(wide.times)).toBeCloseTo(2, 2);
 });
@@ -111,9 +111,9 @@ test('mean and chance to finish are those of the expected run, on any grid, off-
       }));
       const { course, played, rateOf, times, plan } = playAll(segments, drawn.rates, step);
       const state = new RunState(course);
-      state.refill(played, rateOf);
+      state.recompute(played, rateOf);
       const { finalTime, finishChance, clockPerFinish } = state.worth(defaultConstants);
-      const { mean, mass } = meanOf(times);
+      const { mean, mass } = massAndMean(times);
       expect(mass / finishChance).toBeCloseTo(1, 9);
       expect(mean).toBeCloseTo(finalTime, 6);
       let clock = plan.restart;
@@ -133,7 +133,7 @@ test('against runs played one by one', () => {
   const random = seeded(20250301);
   for (const { segments, rates } of fc.sample(anyRoute, { numRuns: 6, seed: 11 })) {
     const { model, course, played, rateOf, times, plan } = playAll(segments, rates);
-    const { mean, mass } = meanOf(times);
+    const { mean, mass } = massAndMean(times);
     const target = quantileOf(times, 0.3) + plan.step * 0.25;
     const chance = chanceUnder(times, target);
     const count = 1e5;
@@ -207,7 +207,7 @@ test('one segment, none, and one that hardly anybody survives', () => {
     segment('a', 60, [], { survive: 1e-6 }),
     segment('b', 60, [], { survive: 1e-6 }),
   ]).times;
-  const { mass, mean } = meanOf(deadly);
+  const { mass, mean } = massAndMean(deadly);
   expect(mass).toBeCloseTo(1e-12, 24);
   expect(mean).toBeCloseTo(120, 6);
   expect(quantileOf(deadly, 0.5)).toBeGreaterThan(119);
@@ -223,7 +223,7 @@ test('numbers out of all proportion give finite answers on a wider grid', () => 
   });
   expect(plan.step).toBeGreaterThan(0.1);
   expect(times.masses.length).toBeLessThan(300_000);
-  expect(Number.isFinite(meanOf(times).mean)).toBe(true);
+  expect(Number.isFinite(massAndMean(times).mean)).toBe(true);
 });
 
 test('more items than can be followed at once count by chance, and are named', () => {
@@ -238,7 +238,7 @@ test('more items than can be followed at once count by chance, and are named', (
   );
   const { plan, times } = playAll([segment('a', 60, taking), segment('b', 60, using)], rates);
   expect(plan.roughItems).toEqual(['item-6', 'item-7', 'item-8']);
-  expect(meanOf(times).mean).toBeCloseTo(120 - 9, 6);
+  expect(massAndMean(times).mean).toBeCloseTo(120 - 9, 6);
 });
 
 test('the expected best of several runs: by hand, and falling', () => {

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
-import { chanceAbove } from '../../../../server/src/model/skill/rateEstimates.ts';
-import { prepare } from '../../../../server/src/model/run/preparedModel.ts';
-import { marginal } from '../../../../server/src/model/skill/runnerPosterior.ts';
+import { chanceRunRateAbove } from '../../../../server/src/model/skill/rateEstimates.ts';
+import { prepareModel } from '../../../../server/src/model/run/preparedModel.ts';
+import { marginalWeights } from '../../../../server/src/model/skill/runnerPosterior.ts';
 import type { Constants } from '../../../../server/src/model/core/constants.ts';
 import { chance } from '../../../arena/random.ts';
 import { priorRunner } from '../../../helpers/priorRunners.ts';
@@ -27,14 +27,14 @@ function ranksOfTruth(mistaken: Partial<Constants> = {}): Ranks {
   const ties = chance(77);
   for (let seed = 0; seed < runners; seed++) {
     const { offset, pressure, truths, input } = priorRunner(seed);
-    const { runner, subjects } = prepare({ ...input, constants: mistaken });
-    ranks.offset.push(rankInBell(runner.offsets, marginal(runner, 'offset'), offset));
-    ranks.pressure.push(rankInBell(runner.pressures, marginal(runner, 'pressure'), pressure));
+    const { runner, fittedTechniques: subjects } = prepareModel({ ...input, constants: mistaken });
+    ranks.offset.push(rankInBell(runner.offsets, marginalWeights(runner, 'offset'), offset));
+    ranks.pressure.push(rankInBell(runner.pressures, marginalWeights(runner, 'pressure'), pressure));
     const truth = truths[Math.floor(seed / 4) % truths.length]!;
     const { posterior, levelNow, logitsNow } = subjects.get(truth.id)!;
     ranks.midway.push(rankOfMidway(posterior, truth.midway));
     ranks.practiceNow.push(rankOfPractice(posterior, levelNow, truth.practiceNow, ties.next()));
-    ranks.runNow.push(1 - chanceAbove(posterior, logitsNow, truth.runLogit));
+    ranks.runNow.push(1 - chanceRunRateAbove(posterior, logitsNow, truth.runLogit));
   }
   return ranks;
 }

@@ -1,6 +1,10 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { addAlong, countTable, logBetaBinomial } from '../../../../server/src/model/skill/countLikelihood.ts';
+import {
+  addInterpolated,
+  tabulateCountLikelihood,
+  logBetaBinomial,
+} from '../../../../server/src/model/skill/countLikelihood.ts';
 import { logistic } from '../../../../server/src/model/core/numbers.ts';
 
 function choose(n: number, k: number): number {
@@ -52,11 +56,11 @@ test('extreme rates and counts stay finite', () => {
 });
 
 test('the table reads back the likelihood along a row of losses', () => {
-  const table = countTable(37, 61, 40, 1e-4);
+  const table = tabulateCountLikelihood(37, 61, 40, 1e-4);
   fc.assert(
     fc.property(fc.double({ min: -8, max: 8, noNaN: true }), (x) => {
       const out = new Float64Array(5);
-      addAlong(table, x, 2, out, 0, 5);
+      addInterpolated(table, x, 2, out, 0, 5);
       out.forEach((value, j) => {
         const rate = Math.min(1 - 1e-4, Math.max(1e-4, logistic(x - 0.2 * j)));
         const exact = logBetaBinomial(37, 61, rate, 40);

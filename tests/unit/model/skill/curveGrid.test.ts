@@ -3,12 +3,12 @@ import { defaultConstants as usual } from '../../../../server/src/model/core/con
 import {
   curveGrid,
   curveLogits,
-  logits,
+  ratesToLogits,
   midwayMean,
   practiceRates,
   slotPrior,
 } from '../../../../server/src/model/skill/curveGrid.ts';
-import { level } from '../../../../server/src/model/skill/practiceState.ts';
+import { practiceLevel } from '../../../../server/src/model/skill/practiceState.ts';
 
 const grid = curveGrid(usual);
 
@@ -36,7 +36,7 @@ test('half-way in practice means half the way from floor to ceiling', () => {
 test('log odds of chosen curves are those of their rates', () => {
   const curves = Int32Array.from({ length: grid.curves }, (_, i) => i);
   for (const at of [0, 2.3, 7]) {
-    const direct = logits(practiceRates(grid, at));
+    const direct = ratesToLogits(practiceRates(grid, at));
     curveLogits(grid, curves, at).forEach((x, i) => {
       expect(x).toBeCloseTo(direct[i]!, 8);
     });
@@ -82,5 +82,5 @@ test('the difficulty scale: 80 % in practice after about 50, 550 and 9,000 attem
   expect(attemptsTo80(5)).toBeLessThan(600);
   expect(attemptsTo80(10)).toBeGreaterThan(8000);
   expect(attemptsTo80(10)).toBeLessThan(10000);
-  expect(level(attemptsTo80(5), usual)).toBeCloseTo(midwayMean(5, 0, usual) + Math.log(4) / 0.9, 9);
+  expect(practiceLevel(attemptsTo80(5), usual)).toBeCloseTo(midwayMean(5, 0, usual) + Math.log(4) / 0.9, 9);
 });

@@ -20,7 +20,7 @@ test('a head start adds its practice to what is logged', () => {
     for (let pair = 0; pair < grid.pairs; pair += 17) {
       for (let ceiling = 0; ceiling < 3; ceiling++) {
         // Shapes of a fresh grid: two floors to a ceiling, of which the first is 0.
-        expect(rates[pair * grid.shapes + head * grid.perHead + ceiling]).toBeCloseTo(
+        expect(rates[pair * grid.shapes + head * grid.shapesPerHeadStart + ceiling]).toBeCloseTo(
           both[pair * fresh.shapes + 2 * ceiling]!,
           12,
         );

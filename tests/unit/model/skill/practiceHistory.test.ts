@@ -1,21 +1,21 @@
 import { expect, test } from 'vitest';
 import { defaultConstants as usual } from '../../../../server/src/model/core/constants.ts';
-import { paceOf, readHistory } from '../../../../server/src/model/skill/practiceHistory.ts';
-import { dose, forget, level } from '../../../../server/src/model/skill/practiceState.ts';
+import { estimatePace, readHistory } from '../../../../server/src/model/skill/practiceHistory.ts';
+import { dose, forget, practiceLevel } from '../../../../server/src/model/skill/practiceState.ts';
 import { block, runTries, technique } from '../../../helpers/invented.ts';
 
 const kick = technique('kick');
 
 test('the pace is the median of what was counted', () => {
   const entries = [10, 20, 60].map((attempts) => block('kick', 0, 0, attempts, { minutes: 5 }));
-  expect(paceOf(entries, kick)).toBe(4);
+  expect(estimatePace(entries, kick)).toBe(4);
 });
 
 test('with nothing counted the pace follows the cycle: 12 a minute at 5 s, under two at over 30 s', () => {
   // P, common practice of the trade: a quick repeat of 5 s gives 12 attempts a minute, a slow one of 30 s at most 2.
-  expect(paceOf([], kick)).toBe(12);
-  expect(paceOf([], technique('far', { attemptSeconds: 4, reloadSeconds: 27 }))).toBeLessThan(2);
-  expect(paceOf([], technique('none', { attemptSeconds: 0, reloadSeconds: 0 }))).toBe(120);
+  expect(estimatePace([], kick)).toBe(12);
+  expect(estimatePace([], technique('far', { attemptSeconds: 4, reloadSeconds: 27 }))).toBeLessThan(2);
+  expect(estimatePace([], technique('none', { attemptSeconds: 0, reloadSeconds: 0 }))).toBe(120);
 });
 
 test('a block is read at the state before it plus half its own dose', () => {
@@ -27,7 +27,7 @@ test('a block is read at the state before it plus half its own dose', () => {
       inRun: false,
       landed: 30,
       tries: 60,
-      readings: [{ level: level(added / 2, usual), tries: 60 }],
+      readings: [{ level: practiceLevel(added / 2, usual), tries: 60 }],
     },
   ]);
   expect(state.effective).toBeCloseTo(added, 12);

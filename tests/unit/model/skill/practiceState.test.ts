@@ -4,9 +4,9 @@ import { defaultConstants as usual, resolveConstants } from '../../../../server/
 import {
   dose,
   forget,
-  level,
-  morningOf,
-  practise,
+  practiceLevel,
+  stateOnMorning,
+  applyPractice,
   unpractised,
 } from '../../../../server/src/model/skill/practiceState.ts';
 import type { PracticeState } from '../../../../server/src/model/skill/practiceState.ts';
@@ -18,7 +18,7 @@ function blocks(
   constants = usual,
 ): PracticeState {
   return list.reduce(
-    (state, [day, minutes]) => practise(state, day, minutes * 12, minutes, constants).state,
+    (state, [day, minutes]) => applyPractice(state, day, minutes * 12, minutes, constants).state,
     unpractised,
   );
 }
@@ -43,12 +43,15 @@ test('an attempt without minutes counts e^(-minutes before / saturation)', () =>
 
 test('a night adds its share once, then idle days take their toll', () => {
   const after = blocks([[10, 20]]);
-  expect(morningOf(after, 10, usual)).toBe(after);
-  const morning = morningOf(after, 11, usual);
+  expect(stateOnMorning(after, 10, usual)).toBe(after);
+  const morning = stateOnMorning(after, 11, usual);
   expect(morning.effective).toBeCloseTo(after.effective * 1.2, 9);
-  expect(morningOf(morning, 11, usual).effective).toBe(morning.effective);
-  expect(morningOf(after, 12, usual).effective).toBeCloseTo(forget(morning.effective, 1, usual), 9);
-  expect(morningOf(morning, 40, usual).effective).toBeCloseTo(morningOf(after, 40, usual).effective, 9);
+  expect(stateOnMorning(morning, 11, usual).effective).toBe(morning.effective);
+  expect(stateOnMorning(after, 12, usual).effective).toBeCloseTo(forget(morning.effective, 1, usual), 9);
+  expect(stateOnMorning(morning, 40, usual).effective).toBeCloseTo(
+    stateOnMorning(after, 40, usual).effective,
+    9,
+  );
 });
 
 test('forgetting in two steps is forgetting in one', () => {
@@ -59,18 +62,18 @@ test('forgetting in two steps is forgetting in one', () => {
 
 test('two hours in one day count less than an hour on each of two days, with and without overnight gain', () => {
   for (const constants of [usual, noSleep]) {
-    const once = morningOf(blocks([[1, 120]], constants), 2, constants).effective;
+    const once = stateOnMorning(blocks([[1, 120]], constants), 2, constants).effective;
     // Read on the same morning, so that the second day's hour is the later one.
-    const spread = morningOf(blocks([[0, 60], [1, 60]], constants), 2, constants).effective; // prettier-ignore
+    const spread = stateOnMorning(blocks([[0, 60], [1, 60]], constants), 2, constants).effective; // prettier-ignore
     expect(once).toBeLessThan(spread);
   }
 });
 
 test('the same three hours over six days beat one sitting, with and without overnight gain', () => {
   for (const constants of [usual, noSleep]) {
-    const sitting = morningOf(blocks([[5, 180]], constants), 6, constants).effective;
+    const sitting = stateOnMorning(blocks([[5, 180]], constants), 6, constants).effective;
     const days = [0, 1, 2, 3, 4, 5].map((day) => [day, 30] as const);
-    expect(sitting).toBeLessThan(morningOf(blocks(days, constants), 6, constants).effective);
+    expect(sitting).toBeLessThan(stateOnMorning(blocks(days, constants), 6, constants).effective);
   }
 });
 
@@ -80,15 +83,15 @@ test('one more block never counts less', () => {
     fc.property(fc.array(entry, { maxLength: 12 }), entry, fc.boolean(), (list, extra, sleeps) => {
       const constants = sleeps ? usual : noSleep;
       const inOrder = (l: (readonly [number, number])[]) => [...l].sort((a, b) => a[0] - b[0]);
-      const without = morningOf(blocks(inOrder(list), constants), 41, constants).effective;
-      const withIt = morningOf(blocks(inOrder([...list, extra]), constants), 41, constants).effective;
+      const without = stateOnMorning(blocks(inOrder(list), constants), 41, constants).effective;
+      const withIt = stateOnMorning(blocks(inOrder([...list, extra]), constants), 41, constants).effective;
       expect(withIt).toBeGreaterThanOrEqual(without - 1e-9);
     }),
   );
 });
 
 test('the level is ln(1 + E/unit)', () => {
-  expect(level(0, usual)).toBe(0);
-  expect(level(10, usual)).toBeCloseTo(Math.log(2), 12);
-  expect(level(-5, usual)).toBe(0);
+  expect(practiceLevel(0, usual)).toBe(0);
+  expect(practiceLevel(10, usual)).toBeCloseTo(Math.log(2), 12);
+  expect(practiceLevel(-5, usual)).toBe(0);
 });

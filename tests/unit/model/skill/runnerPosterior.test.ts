@@ -1,8 +1,8 @@
 import { expect, test } from 'vitest';
 import { practiceEstimate, practiceLogits } from '../../../../server/src/model/skill/rateEstimates.ts';
 import { logistic, logit } from '../../../../server/src/model/core/numbers.ts';
-import { dose, level } from '../../../../server/src/model/skill/practiceState.ts';
-import { marginal, runnerEstimate } from '../../../../server/src/model/skill/runnerPosterior.ts';
+import { dose, practiceLevel } from '../../../../server/src/model/skill/practiceState.ts';
+import { marginalWeights, runnerEstimate } from '../../../../server/src/model/skill/runnerPosterior.ts';
 import type { PracticeEntry, RunEntry } from '../../../../server/src/model/core/types.ts';
 import { block, runTries, seeded, technique } from '../../../helpers/invented.ts';
 import { inferSkills } from '../../../helpers/skills.ts';
@@ -17,7 +17,7 @@ test('without logs the runner is the prior', () => {
   expect(pressure.mean).toBeCloseTo(0.4, 6);
   expect(pressure.low).toBeCloseTo(0.4 - 1.2816 * 0.4, 2);
   expect(runner.weights.reduce((a, b) => a + b, 0)).toBeCloseTo(1, 12);
-  expect(marginal(runner, 'offset').length).toBe(runner.offsets.length);
+  expect(marginalWeights(runner, 'offset').length).toBe(runner.offsets.length);
 });
 
 test('many techniques that come early show in the offset, and losses in runs in the pressure', () => {
@@ -67,12 +67,12 @@ test('80 % intervals of the landing rate cover about 80 % of simulated runners',
       };
       for (let day = 0; day < 4; day++) {
         const added = dose(80, 10, 0, constants);
-        const landed = draw(rate(level(effective + added / 2, constants)), 80);
+        const landed = draw(rate(practiceLevel(effective + added / 2, constants)), 80);
         practice.push(block(`t${i}`, day, landed, 80, { minutes: 10 }));
         effective += added * 1.2;
       }
       const inRun = logistic(
-        logit(Math.min(0.9999, Math.max(1e-4, rate(level(effective + 5, constants))))) - loss,
+        logit(Math.min(0.9999, Math.max(1e-4, rate(practiceLevel(effective + 5, constants))))) - loss,
       );
       runs.push(runTries(`t${i}`, 4, draw(inRun, 10), 10));
       return rate(3);

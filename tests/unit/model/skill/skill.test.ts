@@ -1,9 +1,9 @@
 import { expect, test } from 'vitest';
-import { chanceAbove, expectInRun, expectationOf, meanPracticeRate, practiceEstimate, practiceLogits, runEstimate } from '../../../../server/src/model/skill/rateEstimates.ts'; // prettier-ignore
+import { chanceRunRateAbove, expectationInRun, expectationFunction, meanPracticeRate, practiceEstimate, practiceLogits, runEstimate } from '../../../../server/src/model/skill/rateEstimates.ts'; // prettier-ignore
 import { practiceRates } from '../../../../server/src/model/skill/curveGrid.ts';
 import { logBetaBinomial } from '../../../../server/src/model/skill/countLikelihood.ts';
 import { logistic, logit } from '../../../../server/src/model/core/numbers.ts';
-import { level } from '../../../../server/src/model/skill/practiceState.ts';
+import { practiceLevel } from '../../../../server/src/model/skill/practiceState.ts';
 import { block, runTries, technique } from '../../../helpers/invented.ts';
 import { inferSkills } from '../../../helpers/skills.ts';
 
@@ -20,7 +20,7 @@ const runs = [runTries('kick', 4, 1, 6), runTries('kick', 5, 2, 5)];
 test('one technique alone: the posterior is the plain double sum over curves and losses', () => {
   const { members, grid, posteriors, rates, constants } = inferSkills([technique('kick')], practice, runs);
   const { history } = members[0]!;
-  const at = level(history.state.effective, constants);
+  const at = practiceLevel(history.state.effective, constants);
   // With one technique, offset and pressure only widen the normal priors: c ~ N(m, 1 + 0.49), loss ~ N(0.4, 0.16 + 0.49).
   const middle = 0.3 + 0.55 * 3;
   const days = history.days.map((day) => ({ day, p: practiceRates(grid, day.readings[0]!.level) }));
@@ -45,7 +45,7 @@ test('one technique alone: the posterior is the plain double sum over curves and
   }
   const x = practiceLogits(posteriors[0]!, at);
   expect(meanPracticeRate(posteriors[0]!, x)).toBeCloseTo(inPractice / total, 3);
-  expect(expectInRun(posteriors[0]!, x, rates)).toBeCloseTo(inRun / total, 3);
+  expect(expectationInRun(posteriors[0]!, x, rates)).toBeCloseTo(inRun / total, 3);
 });
 
 test('partial pooling: what one technique shows moves one never tried as the joint normal prior says', () => {
@@ -105,10 +105,10 @@ test('a finer grid gives the same answers', () => {
 test('both ways of taking expectations agree', () => {
   const { posteriors, rates } = inferSkills([technique('kick'), technique('hop')], practice, runs);
   for (const posterior of posteriors) {
-    const fast = expectationOf(posterior, rates);
+    const fast = expectationFunction(posterior, rates);
     for (const at of [0, 1.7, 5]) {
       const x = practiceLogits(posterior, at);
-      expect(fast(x)).toBeCloseTo(expectInRun(posterior, x, rates), 3);
+      expect(fast(x)).toBeCloseTo(expectationInRun(posterior, x, rates), 3);
     }
   }
 });
@@ -119,10 +119,10 @@ test('chances and quantiles of the landing rate in a run belong together', () =>
   const { low, mean, high } = runEstimate(posteriors[0]!, x, rates);
   expect(low).toBeLessThan(mean);
   expect(mean).toBeLessThan(high);
-  expect(chanceAbove(posteriors[0]!, x, logit(low))).toBeCloseTo(0.9, 3);
-  expect(chanceAbove(posteriors[0]!, x, logit(high))).toBeCloseTo(0.1, 3);
-  expect(chanceAbove(posteriors[0]!, x, -Infinity)).toBe(1);
-  expect(chanceAbove(posteriors[0]!, x, Infinity)).toBe(0);
+  expect(chanceRunRateAbove(posteriors[0]!, x, logit(low))).toBeCloseTo(0.9, 3);
+  expect(chanceRunRateAbove(posteriors[0]!, x, logit(high))).toBeCloseTo(0.1, 3);
+  expect(chanceRunRateAbove(posteriors[0]!, x, -Infinity)).toBe(1);
+  expect(chanceRunRateAbove(posteriors[0]!, x, Infinity)).toBe(0);
 });
 
 test('six techniques at 80 % in practice, five at 75 % in runs and one at 25 %: the one is seen, the rest not dragged', () => {
@@ -135,9 +135,9 @@ test('six techniques at 80 % in practice, five at 75 % in runs and one at 25 %: 
   const even = inferSkills(six, blocks, tries(15));
   const inRun = ({ posteriors, rates, members, constants }: typeof odd): number[] =>
     posteriors.map((posterior, i) =>
-      expectInRun(
+      expectationInRun(
         posterior,
-        practiceLogits(posterior, level(members[i]!.history.state.effective, constants)),
+        practiceLogits(posterior, practiceLevel(members[i]!.history.state.effective, constants)),
         rates,
       ),
     );

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { follower } from '../../../../server/src/model/week/planSimulator.ts';
+import { createPlanSimulator } from '../../../../server/src/model/week/planSimulator.ts';
 import { bestPlan } from '../../../../server/src/model/week/planWeek.ts';
-import { setSizes } from '../../../../server/src/model/week/sessions.ts';
+import { possibleSetSizes } from '../../../../server/src/model/week/sessions.ts';
 import { inventWeek } from '../../../helpers/weekProblems.ts';
 import { brokenRules } from '../../../helpers/weekRules.ts';
 
@@ -23,7 +23,7 @@ const week = fc.record({
 
 function sizesOf(problem: ReturnType<typeof inventWeek>): number[] {
   const count = (of: 'pinned' | 'carried'): number => problem.items.filter((item) => item[of]).length;
-  return setSizes(problem.minutes, problem.blockMinutes, {
+  return possibleSetSizes(problem.minutes, problem.blockMinutes, {
     pinned: count('pinned'),
     carried: count('carried'),
   });
@@ -34,7 +34,7 @@ describe('plans', () => {
     fc.assert(
       fc.property(week, ({ seed, ...given }) => {
         const problem = inventWeek(seed, given);
-        const follow = follower(problem);
+        const follow = createPlanSimulator(problem);
         const { schedule } = bestPlan(problem, follow, sizesOf(problem), { evaluations: 30, boundRounds: 0 });
         expect(brokenRules(problem, schedule)).toEqual([]);
       }),
@@ -46,7 +46,7 @@ describe('plans', () => {
     fc.assert(
       fc.property(week, fc.infiniteStream(fc.nat()), ({ seed, ...given }, shuffle) => {
         const problem = inventWeek(seed, given);
-        const follow = follower(problem);
+        const follow = createPlanSimulator(problem);
         const keys = problem.items.map((_, i) => [shuffle.next().value ?? 0, i] as const);
         const order = keys.sort((a, b) => a[0] - b[0] || a[1] - b[1]).map(([, i]) => i);
         for (const size of sizesOf(problem)) {
@@ -63,8 +63,10 @@ describe('plans', () => {
 
   it('are the same twice', () => {
     const problem = inventWeek(7, { techniques: 20, days: 28, minutes: [100, 100, 75, 50, 100, 0, 0] });
-    const once = bestPlan(problem, follower(problem), [4], { evaluations: 200, boundRounds: 20 });
-    expect(bestPlan(problem, follower(problem), [4], { evaluations: 200, boundRounds: 20 })).toEqual(once);
+    const once = bestPlan(problem, createPlanSimulator(problem), [4], { evaluations: 200, boundRounds: 20 });
+    expect(
+      bestPlan(problem, createPlanSimulator(problem), [4], { evaluations: 200, boundRounds: 20 }),
+    ).toEqual(once);
   });
 
   it('nobody leaves on the morning of entering: the one who leaves was practised, the one who came is in', () => {
@@ -75,7 +77,7 @@ describe('plans', () => {
         const order = keys.sort((a, b) => a[0] - b[0] || a[1] - b[1]).map(([, i]) => i);
         const [size] = sizesOf(problem);
         if (size === undefined) return;
-        const { days } = follower(problem).plan(order, size, 'order');
+        const { days } = createPlanSimulator(problem).plan(order, size, 'order');
         days.forEach(({ left, members }, d) => {
           const before = days.slice(0, d).findLast(({ blocks }) => blocks.length > 0)?.members;
           for (const { item, replacedBy } of left) {
@@ -91,7 +93,7 @@ describe('plans', () => {
 
   it('a broken rule is seen', () => {
     const problem = inventWeek(3, { techniques: 8, days: 7, minutes: [100, 100, 100, 0, 100, 0, 0] });
-    const plan = follower(problem).plan([0, 1, 2, 3, 4, 5, 6, 7], 4);
+    const plan = createPlanSimulator(problem).plan([0, 1, 2, 3, 4, 5, 6, 7], 4);
     const [first, ...rest] = plan.days;
     const changed = (day: Partial<typeof first>) => ({ ...plan, days: [{ ...first!, ...day }, ...rest] });
     const longer = brokenRules(problem, changed({ length: 31 }));

@@ -1,9 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { upperBound } from '../../../../server/src/model/week/upperBound.ts';
-import { bestOfAll } from '../../../../server/src/model/week/exhaustiveSearch.ts';
-import { follower } from '../../../../server/src/model/week/planSimulator.ts';
-import { search } from '../../../../server/src/model/week/localSearch.ts';
+import { exhaustiveSearch } from '../../../../server/src/model/week/exhaustiveSearch.ts';
+import { createPlanSimulator } from '../../../../server/src/model/week/planSimulator.ts';
+import { localSearch } from '../../../../server/src/model/week/localSearch.ts';
 import { inventWeek } from '../../../helpers/weekProblems.ts';
 import { brokenRules } from '../../../helpers/weekRules.ts';
 
@@ -38,11 +38,11 @@ describe('the search', () => {
     const shares: number[] = [];
     for (const { seed, size, ...given } of cases) {
       const problem = inventWeek(seed, { ...given, carried: seed % 3, needing: seed % 2 === 0 ? 0.15 : 0.5 });
-      const follow = follower(problem);
-      const best = bestOfAll(problem, follow, [size], 60_000);
+      const follow = createPlanSimulator(problem);
+      const best = exhaustiveSearch(problem, follow, [size], 60_000);
       if (best === null || !(best.schedule.area > 0)) continue;
       expect(brokenRules(problem, best.schedule)).toEqual([]);
-      const found = search(problem, follow, [size], 200);
+      const found = localSearch(problem, follow, [size], 200);
       expect(found.area).toBeLessThanOrEqual(best.schedule.area * (1 + 1e-9) + 1e-12);
       expect(found.area).toBeGreaterThanOrEqual(0.98 * best.schedule.area);
       shares.push(found.area / best.schedule.area);
@@ -61,8 +61,8 @@ describe('the search', () => {
     fc.assert(
       fc.property(small, ({ seed, size, ...given }) => {
         const problem = inventWeek(seed, given);
-        const follow = follower(problem);
-        const best = bestOfAll(problem, follow, [size], 3000);
+        const follow = createPlanSimulator(problem);
+        const best = exhaustiveSearch(problem, follow, [size], 3000);
         if (best === null) return;
         // Prices are moved towards an area that is known: a poor one must not spoil the bound.
         const known = follow.area([...problem.items.keys()], size);
@@ -81,13 +81,13 @@ describe('the search', () => {
     const shares = weeks.flatMap((minutes, w) =>
       [1, 2, 3].map((seed) => {
         const problem = inventWeek(10 * w + seed, { techniques: 30, days: 28, minutes });
-        const follow = follower(problem);
+        const follow = createPlanSimulator(problem);
         const size = w === 0 ? 4 : 2;
         const ranked = follow.area(
           problem.items.map((_, i) => i),
           size,
         );
-        const found = search(problem, follow, [size], 600);
+        const found = localSearch(problem, follow, [size], 600);
         expect(found.area).toBeGreaterThanOrEqual(ranked);
         return found.area / upperBound(problem, follow, [size], found.area, 200);
       }),

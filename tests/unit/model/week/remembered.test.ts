@@ -1,12 +1,12 @@
 import { afterEach, describe, expect, it, vi } from 'vitest';
-import { Memory, RankCache } from '../../../../server/src/incremental/memoCache.ts';
-import { expectInRun, practiceLogits } from '../../../../server/src/model/skill/rateEstimates.ts';
-import { prepare } from '../../../../server/src/model/run/preparedModel.ts';
+import { MemoCache, ModelCache } from '../../../../server/src/incremental/memoCache.ts';
+import { expectationInRun, practiceLogits } from '../../../../server/src/model/skill/rateEstimates.ts';
+import { prepareModel } from '../../../../server/src/model/run/preparedModel.ts';
 import { tabulate } from '../../../../server/src/model/core/rateTable.ts';
 import { levelStep } from '../../../../server/src/model/week/levelTable.ts';
 import { planWeek } from '../../../../server/src/model/week/planWeek.ts';
 import type { PlanInput } from '../../../../server/src/model/week/planWeek.ts';
-import { rateShares } from '../../../../server/src/model/week/rateDistribution.ts';
+import { rateDistribution } from '../../../../server/src/model/week/rateDistribution.ts';
 import { block, route, segment, technique, use } from '../../../helpers/invented.ts';
 
 const ids = ['ash', 'bell', 'crag', 'dune', 'elm', 'fern'];
@@ -34,14 +34,15 @@ function ask(bellSaves = 3, duneLanded = 30): PlanInput {
 /** Counts, by name, what is really worked out while something runs. */
 function counting(run: () => void): Map<string, number> {
   const counts = new Map<string, number>();
-  const whole = Object.getOwnPropertyDescriptor(Memory.prototype, 'recall')?.value as Memory['recall'];
-  vi.spyOn(Memory.prototype, 'recall').mockImplementation(function <T>(
-    this: Memory,
+  const whole = Object.getOwnPropertyDescriptor(MemoCache.prototype, 'getOrCompute')
+    ?.value as MemoCache['getOrCompute'];
+  vi.spyOn(MemoCache.prototype, 'getOrCompute').mockImplementation(function <T>(
+    this: MemoCache,
     name: string,
     from: readonly unknown[],
     work: () => T,
   ): T {
-    return whole.call<Memory, [string, readonly unknown[], () => T], T>(this, name, from, () => {
+    return whole.call<MemoCache, [string, readonly unknown[], () => T], T>(this, name, from, () => {
       counts.set(name, (counts.get(name) ?? 0) + 1);
       return work();
     });
@@ -55,14 +56,14 @@ afterEach(() => vi.restoreAllMocks());
 
 describe('a plan with a memory', () => {
   it('is the same as one worked out from nothing, after any edit', () => {
-    const cache = new RankCache();
+    const cache = new ModelCache();
     for (const input of [ask(), ask(5, 90), ask()]) {
       expect(planWeek(input, cache)).toEqual(planWeek(input));
     }
   });
 
   it('works out the tables of all techniques once, and after another saving those of its own', () => {
-    const cache = new RankCache();
+    const cache = new ModelCache();
     const tables = 'tables of the week';
     expect(counting(() => planWeek(ask(), cache)).get(tables)).toBe(ids.length);
     const again = counting(() => planWeek(ask(), cache));
@@ -73,16 +74,16 @@ describe('a plan with a memory', () => {
 
 describe('the shares of the rates at a level', () => {
   it('sum up any saving as the whole posterior does', () => {
-    const { subjects, rates, constants } = prepare(ask());
+    const { fittedTechniques: subjects, rates, constants } = prepareModel(ask());
     const kink = tabulate((rate) => Math.max(0, 4 * rate - 1), constants.rateFloor);
     for (const id of ['ash', 'dune']) {
       const { posterior } = subjects.get(id)!;
-      const shares = rateShares(posterior, rates);
+      const shares = rateDistribution(posterior, rates);
       for (const index of [0, 7, 30, 80]) {
         const x = practiceLogits(posterior, index * levelStep);
         // The rates stand at every second point of the table, and parts lighter than 1e-9 are left out.
-        expect(shares.expected(index, kink)).toBeCloseTo(expectInRun(posterior, x, kink), 3);
-        expect(shares.expected(index, rates)).toBeCloseTo(expectInRun(posterior, x, rates), 4);
+        expect(shares.expected(index, kink)).toBeCloseTo(expectationInRun(posterior, x, kink), 3);
+        expect(shares.expected(index, rates)).toBeCloseTo(expectationInRun(posterior, x, rates), 4);
       }
     }
   });

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { carriedSet, idleSince } from '../../../../server/src/model/week/setFromLogs.ts';
+import { setFromLogs, daysSincePractice } from '../../../../server/src/model/week/setFromLogs.ts';
 import { block } from '../../../helpers/invented.ts';
 
 const entries = (...days: [number, string[]][]) =>
@@ -9,19 +9,19 @@ const entries = (...days: [number, string[]][]) =>
 
 test('the set is what was practised in the last seven days, longest in it first', () => {
   const log = entries([80, ['late']], [92, ['a']], [95, ['a', 'b']], [97, ['c', 'b']]);
-  expect(carriedSet(log, 100, 4)).toEqual(['a', 'b', 'c']);
-  expect(carriedSet(log, 103, 4)).toEqual(['b', 'c']);
-  expect(carriedSet(log, 105, 4)).toEqual([]);
+  expect(setFromLogs(log, 100, 4)).toEqual(['a', 'b', 'c']);
+  expect(setFromLogs(log, 103, 4)).toEqual(['b', 'c']);
+  expect(setFromLogs(log, 105, 4)).toEqual([]);
 });
 
 test('what a full session went without was replaced; a short day only rotates', () => {
   const log = entries([95, ['a', 'b', 'c']], [96, ['a', 'b']], [97, ['a', 'b', 'd']]);
-  expect(carriedSet(log, 98, 3)).toEqual(['a', 'b', 'd']);
-  expect(carriedSet(log, 98, 4)).toEqual(['a', 'b', 'c', 'd']);
+  expect(setFromLogs(log, 98, 3)).toEqual(['a', 'b', 'd']);
+  expect(setFromLogs(log, 98, 4)).toEqual(['a', 'b', 'c', 'd']);
 });
 
 test('entries after the morning and of no length do not count', () => {
   const log = [...entries([97, ['a']], [101, ['b']]), block('c', 97, 0, 0, { minutes: 0 })];
-  expect(carriedSet(log, 100, 4)).toEqual(['a']);
-  expect([...idleSince(log, 100)]).toEqual([['a', 3]]);
+  expect(setFromLogs(log, 100, 4)).toEqual(['a']);
+  expect([...daysSincePractice(log, 100)]).toEqual([['a', 3]]);
 });

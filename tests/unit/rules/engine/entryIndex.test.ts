@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { EntryMemory } from '../../../../server/src/rules/engine/entryIndex.ts';
+import { EntryIndex } from '../../../../server/src/rules/engine/entryIndex.ts';
 
 interface Entry {
   readonly names: readonly string[];
@@ -15,16 +15,16 @@ describe('what is remembered of entries is what a look at all of them gives', ()
   it('names, how often they occur, and whether one came or went', () => {
     fc.assert(
       fc.property(histories, (history) => {
-        const memory = new EntryMemory();
+        const memory = new EntryIndex();
         let before: { readonly distinct: string; readonly stamp: readonly unknown[] } | undefined;
         for (const entries of history) {
           const all = entries.flatMap(namesIn);
-          const tally = memory.tally(entries, namesIn);
+          const tally = memory.countNames(entries, namesIn);
           const distinct = [...new Set(all)].sort();
           expect([...tally].sort()).toEqual(distinct);
-          expect([tally.size, tally.repeats]).toEqual([distinct.length, distinct.length < all.length]);
+          expect([tally.size, tally.hasDuplicates]).toEqual([distinct.length, distinct.length < all.length]);
           for (const name of 'abc') expect(tally.has(name)).toBe(all.includes(name));
-          const now = { distinct: distinct.join(' '), stamp: tally.stamp };
+          const now = { distinct: distinct.join(' '), stamp: tally.revision };
           if (before && before.distinct !== now.distinct) expect(now.stamp).not.toEqual(before.stamp);
           before = now;
         }
@@ -36,10 +36,10 @@ describe('what is remembered of entries is what a look at all of them gives', ()
   it('what is picked, as the same list where nothing of it changed', () => {
     fc.assert(
       fc.property(histories, (history) => {
-        const memory = new EntryMemory();
+        const memory = new EntryIndex();
         let before: readonly string[] | undefined;
         for (const entries of history) {
-          const picked = memory.pick(entries, namesIn);
+          const picked = memory.collect(entries, namesIn);
           expect(picked).toEqual(entries.flatMap(namesIn));
           if (before && before.join() === picked.join()) expect(picked).toBe(before);
           before = picked;
@@ -50,17 +50,17 @@ describe('what is remembered of entries is what a look at all of them gives', ()
   });
 
   it('does something once, until what it comes from is another', () => {
-    const memory = new EntryMemory();
+    const memory = new EntryIndex();
     const [one, other] = [{}, {}];
     let made = 0;
-    const ask = (from: readonly unknown[]) => memory.once('made', from, () => ++made);
+    const ask = (from: readonly unknown[]) => memory.getOrCompute('made', from, () => ++made);
     expect([ask([one]), ask([one]), ask([other]), ask([other, one])]).toEqual([1, 1, 2, 3]);
   });
 
   it('keeps the stamp while the same names stand elsewhere', () => {
-    const memory = new EntryMemory();
-    const { stamp } = memory.tally([pool[1]!, pool[2]!], namesIn);
-    expect(memory.tally([pool[3]!], namesIn).stamp).toEqual(stamp);
-    expect(memory.tally([pool[1]!], namesIn).stamp).not.toEqual(stamp);
+    const memory = new EntryIndex();
+    const { revision: stamp } = memory.countNames([pool[1]!, pool[2]!], namesIn);
+    expect(memory.countNames([pool[3]!], namesIn).revision).toEqual(stamp);
+    expect(memory.countNames([pool[1]!], namesIn).revision).not.toEqual(stamp);
   });
 });

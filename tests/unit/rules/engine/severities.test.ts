@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { adjustable, severitiesFrom } from '../../../../server/src/rules/engine/severities.ts';
+import { adjustableCodes, parseSeverities } from '../../../../server/src/rules/engine/severities.ts';
 import { codeActions } from '../../../../server/src/lsp/actions/codeActions.ts';
 import { openEditor } from '../../lsp/editor.ts';
 
@@ -16,7 +16,7 @@ techniques:
 async function shown(rules: unknown): Promise<string[]> {
   const editor = await openEditor({ 'a.route.yaml': route });
   editor.session.setRules(rules);
-  editor.session.settle();
+  editor.session.checkPendingEdits();
   return editor.session.findings.of(editor.uri).map(({ code, severity }) => `${code} ${severity}`);
 }
 
@@ -45,8 +45,8 @@ describe('severities set in the editor', () => {
       ['off'],
     ])
       expect(await shown(rules)).toEqual(usual);
-    expect(adjustable).not.toContain('out-of-range');
-    expect(severitiesFrom({ 'slow-cycle': 'off', constructor: 'off' })).toEqual(
+    expect(adjustableCodes).not.toContain('out-of-range');
+    expect(parseSeverities({ 'slow-cycle': 'off', constructor: 'off' })).toEqual(
       new Map([['slow-cycle', 'off']]),
     );
   });
@@ -58,7 +58,7 @@ describe('severities set in the editor', () => {
     );
     const editor = await openEditor({ 'a.route.yaml': text });
     editor.session.setRules({ 'slow-cycle': 'off' });
-    editor.session.settle();
+    editor.session.checkPendingEdits();
     const found = editor.session.findings.of(editor.uri).map(({ code }) => code);
     expect(found).not.toContain('needless-allowance');
     expect(found).not.toContain('slow-cycle');
@@ -67,11 +67,11 @@ describe('severities set in the editor', () => {
   it('are told to the client at once', async () => {
     const editor = await openEditor({ 'a.route.yaml': route });
     editor.session.setRules({ 'slow-cycle': 'off' });
-    editor.session.settle();
+    editor.session.checkPendingEdits();
     const last = editor.published.filter(({ uri }) => uri === editor.uri).at(-1);
     expect(last?.diagnostics.map(({ code }) => code)).not.toContain('slow-cycle');
     editor.session.setRules({});
-    editor.session.settle();
+    editor.session.checkPendingEdits();
     const after = editor.published.filter(({ uri }) => uri === editor.uri).at(-1);
     expect(after?.diagnostics.map(({ code }) => code)).toContain('slow-cycle');
   });

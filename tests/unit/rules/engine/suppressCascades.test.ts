@@ -1,8 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { findIn } from '../../../../server/src/cli/commands/findings.ts';
-import { memoryFiles } from '../../../../server/src/workspace/fileSource.ts';
+import { checkSelection } from '../../../../server/src/cli/commands/findings.ts';
+import { memoryFileSource } from '../../../../server/src/workspace/fileSource.ts';
 import { Workspace } from '../../../../server/src/workspace/workspace.ts';
 import { mistakes, slipped } from '../../../helpers/mistakes.ts';
 
@@ -13,14 +13,14 @@ const files = Object.fromEntries(
     return [`file:///s/${name}`, readFileSync(join(samples, name), 'utf8')];
   }),
 );
-const workspace = new Workspace(memoryFiles(files), ['file:///s']);
+const workspace = new Workspace(memoryFileSource(files), ['file:///s']);
 await workspace.load();
 
 /** What is found in all files, and whether in reading them. */
 function found(): { uri: string; line: number; reading: boolean; key: string }[] {
   const { projects, strays } = workspace.groups();
   const look = { asked: undefined, runner: undefined, forecast: false };
-  const { findings } = findIn(workspace, { files: workspace.all(), projects, strays }, look);
+  const { findings } = checkSelection(workspace, { files: workspace.all(), projects, strays }, look);
   return findings.map(({ uri, start, code, message }) => {
     const { text, problems } = workspace.file(uri)!.reading;
     const line = text.slice(0, start).split('\n').length - 1;

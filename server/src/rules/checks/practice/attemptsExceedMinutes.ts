@@ -1,7 +1,7 @@
-import { currentId } from '../../../workspace/project.ts';
+import { currentTechniqueId } from '../../../workspace/project.ts';
 import type { Block } from '../../../files/documents/documents.ts';
 import { ownPractice } from '../../lookup/ownFiles.ts';
-import type { Found, Rule } from '../../engine/rule.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
 
 /** Some attempts are cut short, so that a block may hold a few more than its cycle allows. */
 const tolerance = 1.1;
@@ -28,10 +28,10 @@ export const attemptsExceedMinutes: Rule = {
     },
   },
   check({ project }) {
-    const found: Found[] = [];
+    const found: RuleReport[] = [];
     for (const { uri, document } of ownPractice(project)) {
       for (const block of document.sessions.flatMap(({ blocks }) => blocks)) {
-        const id = block.technique === undefined ? undefined : currentId(project, block.technique);
+        const id = block.technique === undefined ? undefined : currentTechniqueId(project, block.technique);
         const technique = id === undefined ? undefined : project.techniques.get(id);
         if (!technique) continue;
         const attempts = attemptsOf(block);

@@ -1,6 +1,6 @@
 import type { Block } from '../../../files/documents/documents.ts';
 import { ownPractice } from '../../lookup/ownFiles.ts';
-import type { Found, Rule } from '../../engine/rule.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
 
 /** A block from which the model learns nothing, or not what is written in it. */
 export const blockNotCounted: Rule = {
@@ -33,10 +33,10 @@ export const blockNotCounted: Rule = {
     const segments = new Set(project.segments.map(({ id }) => id));
     return files.flatMap(({ uri, document }) =>
       document.sessions.flatMap(({ blocks }) =>
-        blocks.flatMap((block): Found[] => {
+        blocks.flatMap((block): RuleReport[] => {
           // A segment that is not known may be a slip for a technique: that is said already.
           if (block.segment !== undefined && !segments.has(block.segment)) return [];
-          const lost = lostIn(block);
+          const lost = uncountedAttempts(block);
           return lost ? [{ uri, path: [...block.path, lost.key], part: 'key', message: lost.message }] : [];
         }),
       ),
@@ -44,7 +44,7 @@ export const blockNotCounted: Rule = {
   },
 };
 
-function lostIn({
+function uncountedAttempts({
   technique,
   segment,
   tried,

@@ -1,6 +1,6 @@
 import type { Block } from '../../../files/documents/documents.ts';
 import { ownPractice } from '../../lookup/ownFiles.ts';
-import type { Found, Rule } from '../../engine/rule.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
 
 /** A block that says in two ways how many attempts were made, and not the same. */
 export const countsDisagree: Rule = {
@@ -26,7 +26,7 @@ export const countsDisagree: Rule = {
   check({ project }) {
     return ownPractice(project).flatMap(({ uri, document }) =>
       document.sessions.flatMap(({ blocks }) =>
-        blocks.flatMap((block): Found[] => {
+        blocks.flatMap((block): RuleReport[] => {
           const clash = disagreement(block);
           return clash
             ? [{ uri, path: [...block.path, clash.key], part: 'value', message: clash.message }]

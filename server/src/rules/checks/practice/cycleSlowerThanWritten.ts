@@ -1,12 +1,12 @@
 import { locate } from '../../../files/yaml/tree.ts';
-import { byTechnique, recentSessions } from '../../lookup/recentPractice.ts';
-import type { Found, PlaceIn, Rule } from '../../engine/rule.ts';
-import { rounded } from '../../lookup/words.ts';
+import { groupByTechnique, recentSessions } from '../../lookup/recentPractice.ts';
+import type { RuleReport, SourceRef, Rule } from '../../engine/rule.ts';
+import { formatRounded } from '../../lookup/words.ts';
 
 /** Days back over which attempts are counted. */
 const days = 28;
 /** Blocks from which a cycle can be told apart from one that was interrupted. */
-const leastBlocks = 3;
+const minBlocks = 3;
 /** Times the written cycle from which it is worth saying: a pause or two are in every block. */
 const factor = 1.5;
 
@@ -41,11 +41,11 @@ export const cycleSlowerThanWritten: Rule = {
   },
   check(context) {
     const { project } = context;
-    return [...byTechnique(recentSessions(context, days))].flatMap(([id, all]): Found[] => {
+    return [...groupByTechnique(recentSessions(context, days))].flatMap(([id, all]): RuleReport[] => {
       const technique = project.techniques.get(id);
       const blocks = all.filter(({ attempts, minutes }) => (attempts ?? 0) > 0 && minutes > 0);
       const last = blocks.at(-1);
-      if (!technique || !last?.ours || blocks.length < leastBlocks) return [];
+      if (!technique || !last?.isProjectFile || blocks.length < minBlocks) return [];
       const { attempt, reload } = technique.practice;
       const cycles = blocks.map(({ minutes, attempts }) => (60 * minutes) / attempts!);
       cycles.sort((a, b) => a - b);
@@ -53,14 +53,14 @@ export const cycleSlowerThanWritten: Rule = {
       const cycle = cycles[Math.floor(cycles.length / 2)]!;
       if (cycle <= factor * (attempt + reload)) return [];
       const own = technique.uri === project.route.uri;
-      const place: PlaceIn = own
+      const place: SourceRef = own
         ? { uri: technique.uri, path: [...technique.path, 'practice'], part: 'key' }
         : { uri: last.uri, path: [...last.path, 'minutes'], part: 'value' };
       // Written from the quickest block, no block has more attempts than fit into it.
       const text = String(Math.floor(10 * Math.max(0, cycles[0]! - attempt)) / 10);
-      const message = `In the last ${blocks.length} counted blocks an attempt of \`${id}\` came round about every ${rounded(cycle)} s, and a cycle of ${rounded(attempt + reload)} s is written. Shorten the wait between attempts, or write \`reload: ${text}\`, as in the quickest of them.`;
+      const message = `In the last ${blocks.length} counted blocks an attempt of \`${id}\` came round about every ${formatRounded(cycle)} s, and a cycle of ${formatRounded(attempt + reload)} s is written. Shorten the wait between attempts, or write \`reload: ${text}\`, as in the quickest of them.`;
       const reading = own ? project.route.reading : undefined;
-      const written: PlaceIn = {
+      const written: SourceRef = {
         uri: technique.uri,
         path: [...technique.path, 'practice', 'reload'],
         part: 'value',

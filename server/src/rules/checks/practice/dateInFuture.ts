@@ -1,7 +1,7 @@
-import { dayOf, formatDate } from '../../../text/calendar.ts';
+import { runnerDayOf, formatDate } from '../../../text/calendar.ts';
 import { dayStartsOf } from '../../lookup/ownFiles.ts';
 import type { Rule } from '../../engine/rule.ts';
-import { startsIn } from '../../lookup/entryStarts.ts';
+import { entryStarts } from '../../lookup/entryStarts.ts';
 
 /** Something logged on a day still to come. Found only where today is known. */
 export const dateInFuture: Rule = {
@@ -29,9 +29,9 @@ export const dateInFuture: Rule = {
     const { today } = context;
     if (today === undefined) return [];
     const dayStarts = dayStartsOf(context);
-    return startsIn(context.project)
+    return entryStarts(context.project)
       .flat()
-      .filter(({ moment }) => dayOf(moment, dayStarts) > today)
+      .filter(({ moment }) => runnerDayOf(moment, dayStarts) > today)
       .map(({ place }) => ({
         ...place,
         message: `This is dated after today, ${formatDate(today)}. Correct the date; until that day comes it is not counted.`,

@@ -1,8 +1,8 @@
-import { dayOf } from '../../../text/calendar.ts';
+import { runnerDayOf } from '../../../text/calendar.ts';
 import type { Moment } from '../../../files/documents/documents.ts';
 import { dayStartsOf } from '../../lookup/ownFiles.ts';
-import type { Found, Rule } from '../../engine/rule.ts';
-import { startsIn } from '../../lookup/entryStarts.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
+import { entryStarts } from '../../lookup/entryStarts.ts';
 
 /** An entry that began before the one above it. */
 export const datesOutOfOrder: Rule = {
@@ -31,8 +31,8 @@ export const datesOutOfOrder: Rule = {
   },
   check(context) {
     const dayStarts = dayStartsOf(context);
-    return startsIn(context.project).flatMap((starts) =>
-      starts.flatMap(({ moment, place }, at): Found[] => {
+    return entryStarts(context.project).flatMap((starts) =>
+      starts.flatMap(({ moment, place }, at): RuleReport[] => {
         const above = starts[at - 1];
         if (!above || !isBefore(moment, above.moment, dayStarts)) return [];
         const message =
@@ -45,6 +45,7 @@ export const datesOutOfOrder: Rule = {
 
 /** Where one of the two has no time of day, only their days are compared, as the runner counts days. */
 function isBefore(a: Moment, b: Moment, dayStarts: number): boolean {
-  if (a.minute === undefined || b.minute === undefined) return dayOf(a, dayStarts) < dayOf(b, dayStarts);
+  if (a.minute === undefined || b.minute === undefined)
+    return runnerDayOf(a, dayStarts) < runnerDayOf(b, dayStarts);
   return a.date < b.date || (a.date === b.date && a.minute < b.minute);
 }

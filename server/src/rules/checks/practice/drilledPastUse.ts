@@ -1,11 +1,16 @@
 import { weekDefaults } from '../../../files/documents/weekDocument.ts';
-import { byTechnique, recentSessions, techniqueOf, type RecentBlock } from '../../lookup/recentPractice.ts';
-import type { ForecastRule, Found, RuleContext } from '../../engine/rule.ts';
-import { rounded } from '../../lookup/words.ts';
+import {
+  groupByTechnique,
+  recentSessions,
+  blockTechniqueRef,
+  type RecentBlock,
+} from '../../lookup/recentPractice.ts';
+import type { ForecastRule, RuleReport, RuleContext } from '../../engine/rule.ts';
+import { formatRounded } from '../../lookup/words.ts';
 
 /** Days back in which practice counts as going on. */
 const days = 7;
-const leastBlocks = 2;
+const minBlocks = 2;
 /** Landing rate in practice, at the low end of its margin, above which blocks change next to nothing. */
 const mostlyLands = 0.9;
 
@@ -32,22 +37,22 @@ export const drilledPastUse: ForecastRule = {
 `,
     },
   },
-  concerns: (context) => practised(context).keys(),
+  techniqueIds: (context) => practised(context).keys(),
   check(context, assessment) {
     const sure = context.own.week?.document.confidence ?? weekDefaults.confidence;
-    return [...practised(context)].flatMap(([id, blocks]): Found[] => {
+    return [...practised(context)].flatMap(([id, blocks]): RuleReport[] => {
       const now = assessment.get(id);
       const last = blocks.at(-1)!;
-      if (!now || !last.ours || now.breakEven === null) return [];
+      if (!now || !last.isProjectFile || now.breakEven === null) return [];
       if (now.chanceAboveBreakEvenNow < sure || now.practiceNow.low < mostlyLands) return [];
       const minutes = blocks.reduce((sum, block) => sum + block.minutes, 0);
-      const message = `\`${id}\` lands about ${Math.round(100 * now.practiceNow.mean)} % of the time in practice (${Math.round(100 * now.practiceNow.low)} % or more), and had ${rounded(minutes)} minutes in the last ${days} days. Runs keep it up from here: its time is better spent on one that still has seconds to give.`;
-      return [{ ...techniqueOf(last), message }];
+      const message = `\`${id}\` lands about ${Math.round(100 * now.practiceNow.mean)} % of the time in practice (${Math.round(100 * now.practiceNow.low)} % or more), and had ${formatRounded(minutes)} minutes in the last ${days} days. Runs keep it up from here: its time is better spent on one that still has seconds to give.`;
+      return [{ ...blockTechniqueRef(last), message }];
     });
   },
 };
 
 function practised(context: RuleContext): Map<string, RecentBlock[]> {
-  const blocks = byTechnique(recentSessions(context, days));
-  return new Map([...blocks].filter(([, list]) => list.length >= leastBlocks));
+  const blocks = groupByTechnique(recentSessions(context, days));
+  return new Map([...blocks].filter(([, list]) => list.length >= minBlocks));
 }

@@ -1,13 +1,18 @@
 import type { Weekday } from '../../../files/documents/documents.ts';
 import { weekDefaults } from '../../../files/documents/weekDocument.ts';
-import { byTechnique, recentSessions, startOf, type RecentSession } from '../../lookup/recentPractice.ts';
+import {
+  groupByTechnique,
+  recentSessions,
+  sessionStartRef,
+  type RecentSession,
+} from '../../lookup/recentPractice.ts';
 import type { ForecastRule, RuleContext } from '../../engine/rule.ts';
-import { named } from '../../lookup/words.ts';
+import { listIds } from '../../lookup/words.ts';
 
 /** Days without practice in a row from which a set being learned is interrupted. */
-const leastDays = 6;
+const minDays = 6;
 /** Where the week says on which days there is time: so many of those in a row. */
-const leastPlanned = 3;
+const minPlanned = 3;
 /** Days before the gap in which the set is looked for. */
 const setDays = 7;
 /** Days back in which a gap is looked for. */
@@ -37,15 +42,15 @@ export const gapInPractice: ForecastRule = {
 `,
     },
   },
-  concerns: (context) => gap(context)?.set ?? [],
+  techniqueIds: (context) => gap(context)?.set ?? [],
   check(context, assessment) {
     const found = gap(context);
     if (!found) return [];
     const sure = context.own.week?.document.confidence ?? weekDefaults.confidence;
     const open = found.set.filter((id) => (assessment.get(id)?.chanceAboveBreakEvenNow ?? 1) < sure);
     if (open.length === 0) return [];
-    const message = `${found.days} days passed before this session without practice, with ${named(open)} still being learned. Little is forgotten in that time, but the nights between days of practice are missing: on short days a block of 20 minutes keeps a set going. Days off can be written under \`off\` in the week file.`;
-    return [{ ...startOf(found.after), message }];
+    const message = `${found.days} days passed before this session without practice, with ${listIds(open)} still being learned. Little is forgotten in that time, but the nights between days of practice are missing: on short days a block of 20 minutes keeps a set going. Days off can be written under \`off\` in the week file.`;
+    return [{ ...sessionStartRef(found.after), message }];
   },
 };
 
@@ -66,12 +71,12 @@ function gap(context: RuleContext): Gap | undefined {
     const before = sessions[at - 1]!;
     const { days, enough } = between(context, before.day, after.day);
     if (days < enough) continue;
-    const earlier = byTechnique(sessions.slice(0, at).filter(({ day }) => day > before.day - setDays));
-    const since = byTechnique(sessions.slice(at));
+    const earlier = groupByTechnique(sessions.slice(0, at).filter(({ day }) => day > before.day - setDays));
+    const since = groupByTechnique(sessions.slice(at));
     const set = [...earlier].flatMap(([id, blocks]) =>
       since.has(id) && new Set(blocks.map(({ day }) => day)).size >= 2 ? [id] : [],
     );
-    return set.length > 0 && after.ours ? { after, days, set: set.sort() } : undefined;
+    return set.length > 0 && after.isProjectFile ? { after, days, set: set.sort() } : undefined;
   }
   return undefined;
 }
@@ -86,5 +91,5 @@ function between({ own }: RuleContext, from: number, to: number): { days: number
     const free = planned.length === 0 || planned.includes(weekdays[((day % 7) + 7) % 7]!);
     if (free && !off.has(day)) days++;
   }
-  return { days, enough: planned.length === 0 ? leastDays : leastPlanned };
+  return { days, enough: planned.length === 0 ? minDays : minPlanned };
 }

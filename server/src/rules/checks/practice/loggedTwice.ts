@@ -1,8 +1,8 @@
 import { entryOf, locate } from '../../../files/yaml/tree.ts';
-import { loggedEntries, writtenAt, type LoggedEntry } from '../../lookup/loggedEntries.ts';
+import { loggedEntries, sourceValueAt, type LoggedEntry } from '../../lookup/loggedEntries.ts';
 import { ownPractice, runnerOf } from '../../lookup/ownFiles.ts';
-import type { Found, PlaceIn, Rule, RuleContext } from '../../engine/rule.ts';
-import { Remover } from '../../lookup/removalFixer.ts';
+import type { RuleReport, SourceRef, Rule, RuleContext } from '../../engine/rule.ts';
+import { RemovalFixer } from '../../lookup/removalFixer.ts';
 
 /** The same entry in the logs a second time. */
 export const loggedTwice: Rule = {
@@ -36,15 +36,15 @@ export const loggedTwice: Rule = {
   check(context) {
     const seen = new Map<string, LoggedEntry>();
     const doubled = new Set<LoggedEntry>();
-    const found: Found[] = [];
-    const removers = new Map<string, Remover>();
+    const found: RuleReport[] = [];
+    const removers = new Map<string, RemovalFixer>();
     const removerOf = (uri: string) => {
       const file = [...context.project.practice, ...context.project.runs].find((one) => one.uri === uri);
-      if (file && !removers.has(uri)) removers.set(uri, new Remover(file.reading));
+      if (file && !removers.has(uri)) removers.set(uri, new RemovalFixer(file.reading));
       return removers.get(uri);
     };
-    const say = (place: PlaceIn, first: PlaceIn, path: PlaceIn['path'] | undefined) => {
-      const fix = path ? removerOf(place.uri)?.fix(place, path, 'Take this entry out') : {};
+    const say = (place: SourceRef, first: SourceRef, path: SourceRef['path'] | undefined) => {
+      const fix = path ? removerOf(place.uri)?.removalFix(place, path, 'Take this entry out') : {};
       found.push({
         ...place,
         message:
@@ -60,22 +60,25 @@ export const loggedTwice: Rule = {
       const key = JSON.stringify([entry.runner, entry.kind, entry.from ?? entry.date]);
       const first = seen.get(key);
       if (!first) seen.set(key, entry);
-      else if (writtenAt(context, entry.uri, entry.path) === writtenAt(context, first.uri, first.path)) {
+      else if (
+        sourceValueAt(context, entry.uri, entry.path) === sourceValueAt(context, first.uri, first.path)
+      ) {
         doubled.add(entry);
         say(entry.place, first.place, entry.path);
       }
     }
     const known = [...doubled].map(({ uri, path }) => ({ uri, path }));
-    const inside = ({ uri, path }: PlaceIn) =>
+    const inside = ({ uri, path }: SourceRef) =>
       known.some((one) => one.uri === uri && one.path.every((step, at) => path[at] === step));
-    const ids = new Map<string, PlaceIn>();
+    const ids = new Map<string, SourceRef>();
     for (const [id, place] of entryIds(context)) {
       const first = ids.get(id);
       if (!first) ids.set(id, place);
       else if (!inside(place)) {
         const entry = place.path.slice(0, -1);
         const same =
-          writtenAt(context, place.uri, entry) === writtenAt(context, first.uri, first.path.slice(0, -1));
+          sourceValueAt(context, place.uri, entry) ===
+          sourceValueAt(context, first.uri, first.path.slice(0, -1));
         say(place, first, same ? entry : undefined);
       }
     }
@@ -84,7 +87,7 @@ export const loggedTwice: Rule = {
 };
 
 /** The ids by which entries and blocks are told apart, each under its runner. */
-function* entryIds(context: RuleContext): Generator<[string, PlaceIn]> {
+function* entryIds(context: RuleContext): Generator<[string, SourceRef]> {
   const { project } = context;
   const practice = ownPractice(project);
   // Looking at every entry costs far more than looking whether any id is written twice, and hardly ever one is.
@@ -100,7 +103,7 @@ function* entryIds(context: RuleContext): Generator<[string, PlaceIn]> {
     for (const path of paths) {
       const id = entryOf(locate(file.reading.tree, path).tree, 'id')?.value;
       if (id?.type !== 'scalar' || id.value === null) continue;
-      const place: PlaceIn = { uri: file.uri, path: [...path, 'id'], part: 'value' };
+      const place: SourceRef = { uri: file.uri, path: [...path, 'id'], part: 'value' };
       yield [JSON.stringify([runnerOf(context, file), id.value]), place];
     }
   }

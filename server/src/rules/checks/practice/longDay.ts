@@ -1,10 +1,10 @@
-import { dayOf, formatDate } from '../../../text/calendar.ts';
-import { currentId } from '../../../workspace/project.ts';
+import { runnerDayOf, formatDate } from '../../../text/calendar.ts';
+import { currentTechniqueId } from '../../../workspace/project.ts';
 import { dayStartsOf, ownPractice, runnerOf } from '../../lookup/ownFiles.ts';
-import type { Found, PlaceIn, Rule } from '../../engine/rule.ts';
+import type { RuleReport, SourceRef, Rule } from '../../engine/rule.ts';
 
 /** Minutes of one technique in one day that are as much as does good: common practice among runners. */
-const mostMinutes = 60;
+const maxMinutes = 60;
 
 /** More than an hour of one technique in one day. */
 export const longDay: Rule = {
@@ -34,21 +34,21 @@ export const longDay: Rule = {
     const days = new Map<string, Day>();
     for (const file of project.practice) {
       for (const session of file.document.sessions) {
-        const date = dayOf(session.start, dayStarts);
+        const date = runnerDayOf(session.start, dayStarts);
         for (const { technique, minutes, path } of session.blocks) {
-          const id = technique === undefined ? undefined : currentId(project, technique);
+          const id = technique === undefined ? undefined : currentTechniqueId(project, technique);
           if (id === undefined) continue;
           const key = JSON.stringify([runnerOf(context, file), date, id]);
           const day = days.get(key) ?? { id, date, minutes: 0, over: undefined };
           days.set(key, day);
           day.minutes += minutes;
-          if (day.minutes > mostMinutes) {
+          if (day.minutes > maxMinutes) {
             day.over ??= { uri: file.uri, path: [...path, 'minutes'], part: 'value' };
           }
         }
       }
     }
-    return [...days.values()].flatMap(({ id, date, minutes, over }): Found[] => {
+    return [...days.values()].flatMap(({ id, date, minutes, over }): RuleReport[] => {
       // A day shared between routes is spoken of where it went over the hour.
       if (!over || !own.has(over.uri)) return [];
       const message = `${Number(minutes.toFixed(1))} minutes of \`${id}\` on ${formatDate(date)}. After about an hour of one movement in a day little more is learned, and hands tire: spread it over more days, and rest between blocks.`;
@@ -62,5 +62,5 @@ interface Day {
   readonly date: number;
   minutes: number;
   /** The block with which the hour was passed. */
-  over: PlaceIn | undefined;
+  over: SourceRef | undefined;
 }

@@ -1,10 +1,10 @@
 import { formatDate } from '../../../text/calendar.ts';
-import { recentSessions, startOf, type RecentSession } from '../../lookup/recentPractice.ts';
-import type { Found, Rule } from '../../engine/rule.ts';
-import { rounded } from '../../lookup/words.ts';
+import { recentSessions, sessionStartRef, type RecentSession } from '../../lookup/recentPractice.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
+import { formatRounded } from '../../lookup/words.ts';
 
 /** Minutes of practice in a day from which hands and wrists may suffer: common practice, no medical source. */
-const mostMinutes = 120;
+const maxMinutes = 120;
 
 /** More than two hours of practice on one of the last days. */
 export const longPracticeLogged: Rule = {
@@ -39,12 +39,12 @@ export const longPracticeLogged: Rule = {
       const day = days.get(session.day) ?? { minutes: 0, over: undefined };
       days.set(session.day, day);
       day.minutes += session.minutes;
-      if (day.minutes > mostMinutes) day.over ??= session;
+      if (day.minutes > maxMinutes) day.over ??= session;
     }
-    return [...days].flatMap(([day, { minutes, over }]): Found[] => {
-      if (!over?.ours) return [];
-      const message = `${rounded(minutes)} minutes of practice on ${formatDate(day)}. More than two hours in a day tire hands and wrists, and little more is learned: spread them over more days and rest between blocks. Pain is a reason to stop and to see a clinician.`;
-      return [{ ...startOf(over), message }];
+    return [...days].flatMap(([day, { minutes, over }]): RuleReport[] => {
+      if (!over?.isProjectFile) return [];
+      const message = `${formatRounded(minutes)} minutes of practice on ${formatDate(day)}. More than two hours in a day tire hands and wrists, and little more is learned: spread them over more days and rest between blocks. Pain is a reason to stop and to see a clinician.`;
+      return [{ ...sessionStartRef(over), message }];
     });
   },
 };

@@ -1,5 +1,5 @@
-import type { Found, Rule } from '../../engine/rule.ts';
-import { talliesIn } from '../../lookup/attemptCounts.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
+import { attemptCountsIn } from '../../lookup/attemptCounts.ts';
 
 /** `[61, 45]`: more landed than were tried. The two are not swapped by a fix, since either may be the slip. */
 export const moreLandedThanTried: Rule = {
@@ -23,8 +23,8 @@ export const moreLandedThanTried: Rule = {
     },
   },
   check({ project }) {
-    const found: Found[] = [];
-    for (const { landed, tries, uri, path, part } of talliesIn(project)) {
+    const found: RuleReport[] = [];
+    for (const { landed, tries, uri, path, part } of attemptCountsIn(project)) {
       if (landed <= tries) continue;
       const message = `${landed} landed of ${tries} tries cannot be. Counts are \`[landed, tries]\`, landed first; until this is corrected they are not counted.`;
       found.push({ uri, path, part, message });

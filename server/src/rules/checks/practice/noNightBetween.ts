@@ -1,11 +1,11 @@
-import { byTechnique, recentSessions, techniqueOf } from '../../lookup/recentPractice.ts';
-import type { Found, Rule } from '../../engine/rule.ts';
-import { rounded } from '../../lookup/words.ts';
+import { groupByTechnique, recentSessions, blockTechniqueRef } from '../../lookup/recentPractice.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
+import { formatRounded } from '../../lookup/words.ts';
 
 /** Minutes that would have made two blocks on two days. */
-const leastMinutes = 40;
+const minMinutes = 40;
 /** Minutes of one technique in a day from which another rule speaks. */
-const mostMinutes = 60;
+const maxMinutes = 60;
 /** Days around it in which another day of practice could have taken a block. */
 const around = 6;
 
@@ -45,15 +45,15 @@ export const noNightBetween: Rule = {
   check(context) {
     const sessions = recentSessions(context);
     const days = new Set(sessions.map(({ day }) => day));
-    return [...byTechnique(sessions)].flatMap(([id, blocks]): Found[] => {
+    return [...groupByTechnique(sessions)].flatMap(([id, blocks]): RuleReport[] => {
       const last = blocks.at(-1)!;
       const minutes = blocks.reduce((sum, block) => sum + block.minutes, 0);
-      if (!last.ours || blocks.length < 2 || minutes < leastMinutes || minutes > mostMinutes) return [];
+      if (!last.isProjectFile || blocks.length < 2 || minutes < minMinutes || minutes > maxMinutes) return [];
       if (blocks.some(({ day }) => day !== last.day)) return [];
       // Somebody with one evening has no other to spread over.
       if (![...days].some((day) => day !== last.day && Math.abs(day - last.day) <= around)) return [];
-      const message = `${rounded(minutes)} minutes of \`${id}\`, all on one day. Spread over two days they would bring more, since a night between lets more of it stay.`;
-      return [{ ...techniqueOf(last), message }];
+      const message = `${formatRounded(minutes)} minutes of \`${id}\`, all on one day. Spread over two days they would bring more, since a night between lets more of it stay.`;
+      return [{ ...blockTechniqueRef(last), message }];
     });
   },
 };

@@ -2,7 +2,7 @@ import type { Week } from '../../../generated/types.ts';
 import { parseMoment } from '../../../text/calendar.ts';
 import type { Reading } from '../../../files/yaml/reading.ts';
 import type { Path } from '../../../files/yaml/tree.ts';
-import { items } from '../../../files/yaml/value.ts';
+import { indexedItems } from '../../../files/yaml/value.ts';
 import { ownPractice } from '../../lookup/ownFiles.ts';
 import type { Rule } from '../../engine/rule.ts';
 
@@ -50,7 +50,7 @@ function written({ sections, outer }: Reading): [string, Path][] {
     if (start !== undefined) found.push([start, [key, at, 'start']]);
     else if (date !== undefined) found.push([date, [key, at, 'date']]);
   }
-  for (const [index, date] of items((outer as Partial<Week.WeekFile>).off))
+  for (const [index, date] of indexedItems((outer as Partial<Week.WeekFile>).off))
     found.push([date, ['off', index]]);
   return found;
 }

@@ -1,11 +1,11 @@
-import { recentSessions, startOf } from '../../lookup/recentPractice.ts';
-import type { Found, Rule } from '../../engine/rule.ts';
-import { rounded } from '../../lookup/words.ts';
+import { recentSessions, sessionStartRef } from '../../lookup/recentPractice.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
+import { formatRounded } from '../../lookup/words.ts';
 
 /** Minutes from which a session is long enough to change technique within it: two short blocks. */
-const leastMinutes = 40;
+const minMinutes = 40;
 /** Minutes of one technique in a day from which another rule speaks. */
-const mostMinutes = 60;
+const maxMinutes = 60;
 
 /** A session of two blocks or more that held one technique only, while others are being learned too. */
 export const oneTechniqueSession: Rule = {
@@ -46,14 +46,14 @@ export const oneTechniqueSession: Rule = {
     const sessions = recentSessions(context);
     const all = new Set(sessions.flatMap(({ blocks }) => blocks.map(({ id }) => id)));
     if (all.size < 2) return [];
-    return sessions.flatMap((session): Found[] => {
-      const { blocks, minutes, ours } = session;
+    return sessions.flatMap((session): RuleReport[] => {
+      const { blocks, minutes, isProjectFile: ours } = session;
       const [first] = blocks;
-      if (!ours || !first || minutes < leastMinutes || minutes > mostMinutes) return [];
+      if (!ours || !first || minutes < minMinutes || minutes > maxMinutes) return [];
       const one = blocks.every(({ id }) => id === first.id);
       if (!one || blocks.reduce((sum, block) => sum + block.minutes, 0) < minutes) return [];
-      const message = `All ${rounded(minutes)} minutes of this session went to \`${first.id}\`. After 20 to 30 minutes a change to another technique keeps both better, and rests the hand.`;
-      return [{ ...startOf(session), message }];
+      const message = `All ${formatRounded(minutes)} minutes of this session went to \`${first.id}\`. After 20 to 30 minutes a change to another technique keeps both better, and rests the hand.`;
+      return [{ ...sessionStartRef(session), message }];
     });
   },
 };

@@ -1,6 +1,6 @@
 import { loggedEntries, type LoggedEntry } from '../../lookup/loggedEntries.ts';
-import type { Found, Rule } from '../../engine/rule.ts';
-import { rounded } from '../../lookup/words.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
+import { formatRounded } from '../../lookup/words.ts';
 
 /** Minutes by which written lengths may be off. */
 const slack = 5;
@@ -41,13 +41,13 @@ export const overlappingEntries: Rule = {
       .filter((entry): entry is LoggedEntry & { from: number } => entry.from !== undefined)
       .sort((a, b) => a.from - b.from);
     const open = new Map<string, LoggedEntry & { from: number }>();
-    return timed.flatMap((entry): Found[] => {
+    return timed.flatMap((entry): RuleReport[] => {
       const before = open.get(entry.runner);
       const end = before && before.from + before.minutes;
       if (end === undefined || entry.from + entry.minutes > end) open.set(entry.runner, entry);
       // Two that began at the same minute are two spellings of one, more likely than not: another rule looks at those.
       if (!before || end === undefined || entry.from > end - slack || entry.from === before.from) return [];
-      const message = `This began while the ${before.kind} before it was still going on: that one takes ${rounded(before.minutes)} minutes, and this began ${rounded(entry.from - before.from)} after its start. Correct one of the starts, or the minutes.`;
+      const message = `This began while the ${before.kind} before it was still going on: that one takes ${formatRounded(before.minutes)} minutes, and this began ${formatRounded(entry.from - before.from)} after its start. Correct one of the starts, or the minutes.`;
       return [
         {
           ...entry.place,

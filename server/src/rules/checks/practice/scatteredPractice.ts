@@ -1,11 +1,11 @@
-import { byTechnique, recentSessions, startOf } from '../../lookup/recentPractice.ts';
+import { groupByTechnique, recentSessions, sessionStartRef } from '../../lookup/recentPractice.ts';
 import type { Rule } from '../../engine/rule.ts';
-import { named } from '../../lookup/words.ts';
+import { listIds } from '../../lookup/words.ts';
 
 /** Days of practice from which a pattern can be told. */
-const leastDays = 4;
+const minDays = 4;
 /** More techniques than these are no set: four to six in two hours is common practice among runners. */
-const mostTechniques = 6;
+const maxTechniques = 6;
 
 /** Many techniques, most of them touched on a single day. */
 export const scatteredPractice: Rule = {
@@ -45,12 +45,12 @@ techniques:
   },
   check(context) {
     const sessions = recentSessions(context);
-    const last = sessions.findLast(({ ours }) => ours);
-    if (!last || new Set(sessions.map(({ day }) => day)).size < leastDays) return [];
-    const blocks = byTechnique(sessions);
+    const last = sessions.findLast(({ isProjectFile: ours }) => ours);
+    if (!last || new Set(sessions.map(({ day }) => day)).size < minDays) return [];
+    const blocks = groupByTechnique(sessions);
     const once = [...blocks].filter(([, list]) => list.every(({ day }) => day === list[0]!.day));
-    if (blocks.size <= mostTechniques || once.length <= blocks.size / 2) return [];
-    const message = `Of ${blocks.size} techniques practised in two weeks, ${once.length} had one day only: ${named(once.map(([id]) => id))}. The first blocks bring the least: keep to the same four to six until one is competent, and then let the next one in.`;
-    return [{ ...startOf(last), message }];
+    if (blocks.size <= maxTechniques || once.length <= blocks.size / 2) return [];
+    const message = `Of ${blocks.size} techniques practised in two weeks, ${once.length} had one day only: ${listIds(once.map(([id]) => id))}. The first blocks bring the least: keep to the same four to six until one is competent, and then let the next one in.`;
+    return [{ ...sessionStartRef(last), message }];
   },
 };

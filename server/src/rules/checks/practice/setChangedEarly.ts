@@ -1,14 +1,14 @@
-import { dayOf } from '../../../text/calendar.ts';
+import { runnerDayOf } from '../../../text/calendar.ts';
 import { weekDefaults } from '../../../files/documents/weekDocument.ts';
-import { lastDay } from '../../../queries/modelLogs.ts';
-import { currentId } from '../../../workspace/project.ts';
+import { lastLoggedDay } from '../../../queries/modelLogs.ts';
+import { currentTechniqueId } from '../../../workspace/project.ts';
 import { dayStartsOf, ownPractice } from '../../lookup/ownFiles.ts';
-import type { ForecastRule, Found, PlaceIn, RuleContext } from '../../engine/rule.ts';
+import type { ForecastRule, RuleReport, SourceRef, RuleContext } from '../../engine/rule.ts';
 
 /** Days that the practice set is looked for in, and those before it that it is held against. */
 const span = 7;
 /** Days of practice from which a technique was part of the set and not only tried out. */
-const leastDays = 2;
+const minDays = 2;
 
 /** A technique that was put aside for another before it was competent. */
 export const setChangedEarly: ForecastRule = {
@@ -35,7 +35,7 @@ export const setChangedEarly: ForecastRule = {
 `,
     },
   },
-  concerns: (context) => changed(context)?.before.keys() ?? [],
+  techniqueIds: (context) => changed(context)?.before.keys() ?? [],
   check(context, assessment) {
     const change = changed(context);
     if (!change) return [];
@@ -46,7 +46,7 @@ export const setChangedEarly: ForecastRule = {
     if (chances.length < before.size || chances.some((chance) => chance >= sure)) return [];
     const [id, place] = joined;
     const names = put.map((aside) => `\`${aside}\``).join(', ');
-    const found: Found = {
+    const found: RuleReport = {
       ...place,
       message: `The practice set changed before anything in it was competent: ${names} ${put.length === 1 ? 'was' : 'were'} put aside, and \`${id}\` begun. Keep to the same few techniques until one is competent, or leave out what you no longer want (\`leave_out\` in the week file).`,
       related: put.map((aside) => ({
@@ -60,35 +60,35 @@ export const setChangedEarly: ForecastRule = {
 
 interface Change {
   /** Techniques of the earlier set, each with its last block. */
-  readonly before: ReadonlyMap<string, PlaceIn>;
+  readonly before: ReadonlyMap<string, SourceRef>;
   /** Those of them that were not practised since. */
   readonly put: readonly string[];
   /** The first that was begun since, with its first block. */
-  readonly joined: readonly [string, PlaceIn];
+  readonly joined: readonly [string, SourceRef];
 }
 
 /** How the set of the last days differs from that of the days before; undefined where nothing took the place of anything. */
 function changed(context: RuleContext): Change | undefined {
   const { project, own, today } = context;
   const dayStarts = dayStartsOf(context);
-  const last = lastDay(own, dayStarts);
+  const last = lastLoggedDay(own, dayStarts);
   if (last === undefined) return undefined;
   const asOf = today ?? last + 1;
   const speaksOf = new Set(ownPractice(project).map(({ uri }) => uri));
-  const earlier = new Map<string, { days: Set<number>; place: PlaceIn }>();
-  const since = new Map<string, PlaceIn>();
+  const earlier = new Map<string, { days: Set<number>; place: SourceRef }>();
+  const since = new Map<string, SourceRef>();
   const known = new Set<string>();
   const sessions = own.practice
     .filter(({ uri }) => speaksOf.has(uri))
     .flatMap(({ uri, document }) => document.sessions.map((session) => ({ ...session, uri })))
     .sort((a, b) => a.start.date - b.start.date || (a.start.minute ?? 0) - (b.start.minute ?? 0));
   for (const { uri, start, blocks } of sessions) {
-    const day = dayOf(start, dayStarts);
+    const day = runnerDayOf(start, dayStarts);
     if (day >= asOf) continue;
     for (const { technique, path } of blocks) {
-      const id = technique === undefined ? undefined : currentId(project, technique);
+      const id = technique === undefined ? undefined : currentTechniqueId(project, technique);
       if (id === undefined) continue;
-      const place: PlaceIn = { uri, path: [...path, 'technique'], part: 'value' };
+      const place: SourceRef = { uri, path: [...path, 'technique'], part: 'value' };
       if (day >= asOf - span) {
         if (!since.has(id)) since.set(id, place);
         continue;
@@ -99,10 +99,10 @@ function changed(context: RuleContext): Change | undefined {
       earlier.set(id, { days: days.add(day), place });
     }
   }
-  const leftOut = new Set(own.week?.document.leaveOut.map(({ id }) => currentId(project, id) ?? id));
+  const leftOut = new Set(own.week?.document.leaveOut.map(({ id }) => currentTechniqueId(project, id) ?? id));
   const before = new Map(
     [...earlier]
-      .filter(([, { days }]) => days.size >= leastDays)
+      .filter(([, { days }]) => days.size >= minDays)
       .map(([id, { place }]) => [id, place] as const),
   );
   const put = [...before.keys()].filter((id) => !since.has(id) && !leftOut.has(id)).sort();

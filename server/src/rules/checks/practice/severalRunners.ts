@@ -1,6 +1,6 @@
 import { runnersOf } from '../../../workspace/runnerFiles.ts';
 import { ownPractice } from '../../lookup/ownFiles.ts';
-import type { Found, Rule } from '../../engine/rule.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
 
 /** Logs of several runners, and nobody said whose are meant. */
 export const severalRunners: Rule = {
@@ -56,7 +56,7 @@ sessions:
       return [{ uri, ...place, message: `This file is ${document.runner}'s.` }];
     });
     const message = `The logs of this route are of several runners: ${names}. Choose one of them: landing rates are one runner's own.`;
-    const found: Found = { uri: first.uri, ...place, message, related };
+    const found: RuleReport = { uri: first.uri, ...place, message, related };
     return [found];
   },
 };

@@ -1,6 +1,6 @@
 import { routeUri } from '../../../workspace/groupFiles.ts';
 import type { Stray } from '../../../workspace/project.ts';
-import type { Found, PlaceIn, Rule } from '../../engine/rule.ts';
+import type { RuleReport, SourceRef, Rule } from '../../engine/rule.ts';
 
 /** `extends` that leads nowhere or in a circle. Logs without a route are found by `strayFound`. */
 export const unknownRoute: Rule = {
@@ -42,7 +42,7 @@ techniques:
   check({ project: { route, bases } }) {
     const next = routeUri(route.uri, route.document.extends);
     if (next === undefined) return [];
-    const place: PlaceIn = { uri: route.uri, path: ['extends'], part: 'value' };
+    const place: SourceRef = { uri: route.uri, path: ['extends'], part: 'value' };
     if (next === route.uri) {
       return [{ ...place, message: 'This route extends itself. Remove `extends`, or name another route.' }];
     }
@@ -76,7 +76,7 @@ techniques:
  * What to say of a log or week that belongs to no project. A file that names no route is no find: reading it
  * has said already that the key is missing, empty, or unreadable.
  */
-export function strayFound({ file, why }: Stray): Found[] {
+export function strayReports({ file, why }: Stray): RuleReport[] {
   const written = file.kind === 'route' ? undefined : file.document.route;
   if (why === 'not-named' || written === undefined) return [];
   const message =

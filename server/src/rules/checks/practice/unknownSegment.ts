@@ -1,9 +1,9 @@
 import type { Path, Tree } from '../../../files/yaml/tree.ts';
 import type { Project } from '../../../workspace/project.ts';
 import { ownPractice } from '../../lookup/ownFiles.ts';
-import type { Found, PlaceIn, Rule } from '../../engine/rule.ts';
-import { change, Speller } from '../../lookup/nameSuggester.ts';
-import { writtenOf } from '../../lookup/declaredNames.ts';
+import type { RuleReport, SourceRef, Rule } from '../../engine/rule.ts';
+import { replacementFix, NameSuggester } from '../../lookup/nameSuggester.ts';
+import { declaredNames } from '../../lookup/declaredNames.ts';
 
 /** Segments that a log or week speaks of and the route does not have. */
 export const unknownSegment: Rule = {
@@ -26,13 +26,13 @@ export const unknownSegment: Rule = {
   },
   check(context) {
     const { project } = context;
-    const { segments, reachable, whole } = writtenOf(context);
+    const { segments, allRoutesFound: reachable, isComplete: whole } = declaredNames(context);
     if (!reachable) return [];
-    const speller = new Speller(segments);
-    const found = new Map<string, Found>();
+    const speller = new NameSuggester(segments);
+    const found = new Map<string, RuleReport>();
     for (const [id, place, tree] of mentions(project)) {
       if (segments.has(id)) continue;
-      const meant = speller.meant(id);
+      const meant = speller.suggest(id);
       // It may be what could not be read. What looks like a slip of another's name is none the less told.
       if (!whole && meant === undefined) continue;
       const message =
@@ -43,14 +43,14 @@ export const unknownSegment: Rule = {
       found.set(JSON.stringify([place.uri, place.path]), {
         ...place,
         message,
-        ...(meant !== undefined && change(place, meant, tree)),
+        ...(meant !== undefined && replacementFix(place, meant, tree)),
       });
     }
     return [...found.values()];
   },
 };
 
-function* mentions(project: Project): Generator<[string, PlaceIn, Tree]> {
+function* mentions(project: Project): Generator<[string, SourceRef, Tree]> {
   for (const { uri, document, reading } of ownPractice(project)) {
     for (const { segment, path } of document.sessions.flatMap(({ blocks }) => blocks))
       if (segment !== undefined) yield [segment, valueAt(uri, [...path, 'segment']), reading.tree];
@@ -67,10 +67,10 @@ function* mentions(project: Project): Generator<[string, PlaceIn, Tree]> {
   }
 }
 
-function valueAt(uri: string, path: Path): PlaceIn {
+function valueAt(uri: string, path: Path): SourceRef {
   return { uri, path, part: 'value' };
 }
 
-function keyAt(uri: string, path: Path): PlaceIn {
+function keyAt(uri: string, path: Path): SourceRef {
   return { uri, path, part: 'key' };
 }

@@ -1,6 +1,6 @@
 import type { Segment } from '../../../files/documents/documents.ts';
-import { memoryOf } from '../../engine/routeIndex.ts';
-import type { Found, Rule } from '../../engine/rule.ts';
+import { routeIndexOf } from '../../engine/routeIndex.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
 
 /** Two segments with one id: logs could mean either. */
 export const duplicateSegment: Rule = {
@@ -25,9 +25,9 @@ export const duplicateSegment: Rule = {
   },
   check(context) {
     const { uri, document } = context.project.route;
-    if (!memoryOf(context).entries.tally(document.segments, idOf).repeats) return [];
+    if (!routeIndexOf(context).entries.countNames(document.segments, idOf).hasDuplicates) return [];
     const seen = new Map<string, Segment>();
-    const found: Found[] = [];
+    const found: RuleReport[] = [];
     for (const segment of document.segments) {
       const first = seen.get(segment.id);
       if (!first) {

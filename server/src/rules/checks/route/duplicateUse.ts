@@ -1,6 +1,6 @@
 import type { Segment, Use } from '../../../files/documents/documents.ts';
-import { memoryOf } from '../../engine/routeIndex.ts';
-import type { Found, PlaceIn, Rule } from '../../engine/rule.ts';
+import { routeIndexOf } from '../../engine/routeIndex.ts';
+import type { RuleReport, SourceRef, Rule } from '../../engine/rule.ts';
 
 const ordinals = ['second', 'third', 'fourth', 'fifth', 'sixth', 'seventh', 'eighth', 'ninth', 'tenth'];
 
@@ -29,11 +29,11 @@ techniques:
   },
   check(context) {
     const { uri, document } = context.project.route;
-    if (!memoryOf(context).entries.tally(document.segments, namesIn).repeats) return [];
+    if (!routeIndexOf(context).entries.countNames(document.segments, namesIn).hasDuplicates) return [];
     const uses = document.segments.flatMap((segment) => segment.uses);
     const names = new Set(uses.map(nameOf));
     const seen = new Map<string, Use>();
-    const found: Found[] = [];
+    const found: RuleReport[] = [];
     for (const use of uses) {
       const name = nameOf(use);
       const first = seen.get(name);
@@ -70,7 +70,7 @@ function nameOf({ technique, id }: Use): string {
   return id === undefined ? technique : `${technique}@${id}`;
 }
 
-function placeOf(uri: string, use: Use): PlaceIn {
+function placeOf(uri: string, use: Use): SourceRef {
   const path = use.short ? use.path : [...use.path, use.id === undefined ? 'use' : 'id'];
   return { uri, path, part: 'value' };
 }

@@ -1,7 +1,7 @@
 import type { Technique } from '../../../files/documents/documents.ts';
-import { memoryOf } from '../../engine/routeIndex.ts';
-import type { Found, PlaceIn, Rule } from '../../engine/rule.ts';
-import { Remover } from '../../lookup/removalFixer.ts';
+import { routeIndexOf } from '../../engine/routeIndex.ts';
+import type { RuleReport, SourceRef, Rule } from '../../engine/rule.ts';
+import { RemovalFixer } from '../../lookup/removalFixer.ts';
 
 /** A former id that leads to more than one technique. */
 export const formerIdInUse: Rule = {
@@ -31,12 +31,12 @@ techniques:
   check(context) {
     const { project } = context;
     const { uri, document, reading } = project.route;
-    const remover = new Remover(reading);
+    const remover = new RemovalFixer(reading);
     const first = new Map<string, string>();
-    const renamed = memoryOf(context).entries.pick(document.techniques, renamedOnce);
+    const renamed = routeIndexOf(context).entries.collect(document.techniques, renamedOnce);
     return renamed.flatMap(({ id, was, path }) =>
-      was.flatMap((former): Found[] => {
-        const place: PlaceIn = { uri, path: former.path, part: 'value' };
+      was.flatMap((former): RuleReport[] => {
+        const place: SourceRef = { uri, path: former.path, part: 'value' };
         const today = project.techniques.has(former.id);
         const other = today ? former.id : first.get(former.id);
         if (other === undefined) first.set(former.id, id);
@@ -47,7 +47,7 @@ techniques:
             : `\`${former.id}\` is another technique today, and old logs under this id count for that one. Take it out here, or give the other one a new id.`
           : `\`${other}\` had the id \`${former.id}\` too, and old logs count for that one. Leave it to one of the two.`;
         const whole = was.length === 1 ? [...path, 'was'] : former.path;
-        const fix = today ? remover.fix(place, whole, `Take \`${former.id}\` out`) : {};
+        const fix = today ? remover.removalFix(place, whole, `Take \`${former.id}\` out`) : {};
         return [{ ...place, message, ...fix }];
       }),
     );

@@ -1,6 +1,6 @@
-import type { Found, Rule } from '../../engine/rule.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
 import { itemUses } from '../../lookup/itemUses.ts';
-import { writtenOf } from '../../lookup/declaredNames.ts';
+import { declaredNames } from '../../lookup/declaredNames.ts';
 
 /** An item that is picked up and that nothing needs. */
 export const itemNeverUsed: Rule = {
@@ -36,13 +36,13 @@ techniques:
   check(context) {
     const { project } = context;
     const { uri } = project.route;
-    const { whole, items } = writtenOf(context);
+    const { isComplete: whole, items } = declaredNames(context);
     if (!whole) return [];
     const uses = itemUses(context);
     const wanted = new Set(uses.map((use) => use.with));
     // An item that is needed and taken nowhere may be this one, misspelled: that is said where it is needed.
     if ([...wanted].some((item) => item !== undefined && !items.has(item))) return [];
-    return uses.flatMap(({ take, costs, path }): Found[] => {
+    return uses.flatMap(({ take, costs, path }): RuleReport[] => {
       if (take === undefined || wanted.has(take)) return [];
       const cost = costs > 0 ? ` and costs ${costs} s` : '';
       const message = `\`${take}\` is taken here${cost}, and no use needs it. Write \`with: ${take}\` on the use that does, or take it out here.`;

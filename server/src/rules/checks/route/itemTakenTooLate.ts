@@ -1,7 +1,7 @@
 import type { Use } from '../../../files/documents/documents.ts';
-import type { Found, Rule } from '../../engine/rule.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
 import { itemUses } from '../../lookup/itemUses.ts';
-import { writtenOf } from '../../lookup/declaredNames.ts';
+import { declaredNames } from '../../lookup/declaredNames.ts';
 
 /** A use with an item that the run picks up only afterwards. */
 export const itemTakenTooLate: Rule = {
@@ -40,12 +40,12 @@ techniques:
   },
   check(context) {
     const { uri } = context.project.route;
-    if (!writtenOf(context).whole) return [];
+    if (!declaredNames(context).isComplete) return [];
     const uses = itemUses(context);
     const first = new Map<string, { readonly at: number; readonly use: Use }>();
     for (const [at, use] of uses.entries())
       if (use.take !== undefined && !first.has(use.take)) first.set(use.take, { at, use });
-    return uses.flatMap((use, at): Found[] => {
+    return uses.flatMap((use, at): RuleReport[] => {
       const taken = use.with === undefined ? undefined : first.get(use.with);
       if (!taken || taken.at < at) return [];
       const message = `\`${use.with}\` is taken only ${taken.at === at ? 'here' : 'later in the run'}, so that this can never be tried. Move the use that takes it before this one, or correct \`with\`.`;

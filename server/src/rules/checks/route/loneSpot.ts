@@ -1,5 +1,5 @@
-import type { Found, PlaceIn, Rule } from '../../engine/rule.ts';
-import { change, Speller } from '../../lookup/nameSuggester.ts';
+import type { RuleReport, SourceRef, Rule } from '../../engine/rule.ts';
+import { replacementFix, NameSuggester } from '../../lookup/nameSuggester.ts';
 
 /** A spot with one use only, spelled like another of its segment. */
 export const loneSpot: Rule = {
@@ -38,19 +38,19 @@ techniques:
 `,
     },
   },
-  inSegment({ id, uses }, { uri }) {
+  checkSegment({ id, uses }, { uri }) {
     const times = new Map<string, number>();
     for (const { spot } of uses) if (spot !== undefined) times.set(spot, (times.get(spot) ?? 0) + 1);
     // Most segments have one spot: nothing is spelled like it.
     if (times.size < 2) return [];
-    const speller = new Speller(new Set(times.keys()));
-    return uses.flatMap(({ spot, path }): Found[] => {
+    const speller = new NameSuggester(new Set(times.keys()));
+    return uses.flatMap(({ spot, path }): RuleReport[] => {
       if (spot === undefined || times.get(spot)! > 1) return [];
-      const meant = speller.other(spot);
+      const meant = speller.suggestOther(spot);
       if (meant === undefined) return [];
-      const place: PlaceIn = { uri, path: [...path, 'spot'], part: 'value' };
+      const place: SourceRef = { uri, path: [...path, 'spot'], part: 'value' };
       const message = `No other use in \`${id}\` has the spot \`${spot}\`, so that it excludes nothing. Did you mean \`${meant}\`?`;
-      return [{ ...place, message, ...(times.get(meant)! > 1 && change(place, meant)) }];
+      return [{ ...place, message, ...(times.get(meant)! > 1 && replacementFix(place, meant)) }];
     });
   },
 };

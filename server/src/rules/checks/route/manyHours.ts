@@ -1,7 +1,7 @@
 import type { Rule } from '../../engine/rule.ts';
 
 /** Hours of practice from which a technique is a project of months. */
-const mostHours = 50;
+const maxHours = 50;
 /** Attempts after which four in five typically land, by difficulty, as the scale is described in the route's schema. */
 const scale = [
   { difficulty: 1, attempts: 50 },
@@ -32,10 +32,10 @@ techniques:
 `,
     },
   },
-  inTechnique({ id, path, difficulty, practice }, { uri }) {
+  checkTechnique({ id, path, difficulty, practice }, { uri }) {
     const { attempt, reload } = practice;
     const hours = (attemptsAt(difficulty) * (attempt + reload)) / 3600;
-    if (hours < mostHours) return [];
+    if (hours < maxHours) return [];
     const message = `At difficulty ${difficulty} and a cycle of ${Number((attempt + reload).toFixed(1))} s, \`${id}\` typically takes ${tens(hours / 2)} to ${tens(hours * 2)} hours until it mostly lands. A shorter way back saves hours: look for a place to reload nearer to the hard part, or practise a part of it first.`;
     return [{ uri: uri, path: [...path, 'difficulty'], part: 'value', message }];
   },

@@ -1,7 +1,7 @@
 import type { Segment, Use } from '../../../files/documents/documents.ts';
-import { memoryOf } from '../../engine/routeIndex.ts';
-import type { Found, PlaceIn, Rule } from '../../engine/rule.ts';
-import { Remover } from '../../lookup/removalFixer.ts';
+import { routeIndexOf } from '../../engine/routeIndex.ts';
+import type { RuleReport, SourceRef, Rule } from '../../engine/rule.ts';
+import { RemovalFixer } from '../../lookup/removalFixer.ts';
 
 /** A number of tries on a use that may be tried once only. */
 export const maxTriesWithoutRetry: Rule = {
@@ -28,13 +28,13 @@ techniques:
   },
   check(context) {
     const { uri, document, reading } = context.project.route;
-    const remover = new Remover(reading);
-    return memoryOf(context)
-      .entries.pick(document.segments, triedOnce)
-      .map(({ technique, path }): Found => {
-        const place: PlaceIn = { uri, path: [...path, 'max_tries'], part: 'key' };
+    const remover = new RemovalFixer(reading);
+    return routeIndexOf(context)
+      .entries.collect(document.segments, triedOnce)
+      .map(({ technique, path }): RuleReport => {
+        const place: SourceRef = { uri, path: [...path, 'max_tries'], part: 'key' };
         const message = `\`${technique}\` is tried once here, since \`retry\` is not written. Add \`retry\` with the seconds that a further try costs, or take \`max_tries\` out.`;
-        return { ...place, message, ...remover.fix(place, place.path, 'Take `max_tries` out') };
+        return { ...place, message, ...remover.removalFix(place, place.path, 'Take `max_tries` out') };
       });
   },
 };

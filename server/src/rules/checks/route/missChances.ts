@@ -1,5 +1,5 @@
-import type { At, Effect } from '../../../files/documents/documents.ts';
-import type { Found, Rule } from '../../engine/rule.ts';
+import type { WithPath, Effect } from '../../../files/documents/documents.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
 
 /** Three thirds written with two digits add up to 0.99. */
 const tolerance = 0.0101;
@@ -27,11 +27,11 @@ techniques:
 `,
     },
   },
-  inSegment: ({ uses }, { uri }) => uses.flatMap((use) => foundIn(use, uri)),
-  inTechnique: (technique, { uri }) => foundIn(technique, uri),
+  checkSegment: ({ uses }, { uri }) => uses.flatMap((use) => foundIn(use, uri)),
+  checkTechnique: (technique, { uri }) => foundIn(technique, uri),
 };
 
-function foundIn({ miss, path }: Effect & At, uri: string): Found[] {
+function foundIn({ miss, path }: Effect & WithPath, uri: string): RuleReport[] {
   const sum = (miss ?? []).reduce((total, { chance }) => total + chance, 0);
   if (!miss || Math.abs(sum - 1) <= tolerance) return [];
   const message = `The chances of these ways to miss add up to ${Number(sum.toFixed(3))}, not to 1. Each is a share of the misses: correct them; until then they are scaled to 1.`;

@@ -1,12 +1,12 @@
 import type { Technique } from '../../../files/documents/documents.ts';
 import type { Path } from '../../../files/yaml/tree.ts';
-import type { Defined } from '../../../workspace/project.ts';
-import { loops } from '../../lookup/graphCycles.ts';
-import { memoryOf } from '../../engine/routeIndex.ts';
+import type { WithUri } from '../../../workspace/project.ts';
+import { graphCycles } from '../../lookup/graphCycles.ts';
+import { routeIndexOf } from '../../engine/routeIndex.ts';
 import type { Rule } from '../../engine/rule.ts';
 
 /** Of a longer loop no more is shown. */
-const mostNames = 12;
+const maxNames = 12;
 
 /** Techniques that need each other in a circle: none of them could be learned first. */
 export const needsCycle: Rule = {
@@ -35,22 +35,22 @@ techniques:
   },
   check(context) {
     const { techniques, route } = context.project;
-    const { entries } = memoryOf(context);
-    const needing = entries.pick(techniques.list, thatNeeds);
-    const circles = entries.once('needs', [needing], () =>
-      loops(new Map(needing.map((technique) => [technique.id, technique.needs.map(({ id }) => id)]))),
+    const { entries } = routeIndexOf(context);
+    const needing = entries.collect(techniques.list, thatNeeds);
+    const circles = entries.getOrCompute('needs', [needing], () =>
+      graphCycles(new Map(needing.map((technique) => [technique.id, technique.needs.map(({ id }) => id)]))),
     );
     return circles.flatMap((loop) => {
       const steps = loop.map((id, at) => stepOf(techniques.get(id)!, loop[(at + 1) % loop.length]!));
       const [first, ...others] = steps;
       // A loop within a route that this one extends is that route's own.
       if (first?.uri !== route.uri) return [];
-      const shown = loop.length > mostNames ? [...loop.slice(0, mostNames), '…'] : loop;
+      const shown = loop.length > maxNames ? [...loop.slice(0, maxNames), '…'] : loop;
       const message =
         others.length === 0
           ? `\`${first.from}\` needs itself. Remove it from its own \`needs\`.`
           : `These techniques need each other in a circle: ${[...shown, first.from].join(' → ')}. Remove one of these needs.`;
-      const related = others.slice(0, mostNames).map(({ uri, path, from, to }) => ({
+      const related = others.slice(0, maxNames).map(({ uri, path, from, to }) => ({
         uri,
         path,
         part: 'value' as const,
@@ -62,7 +62,7 @@ techniques:
 };
 
 /** What needs nothing is in no loop. */
-const thatNeeds = (technique: Defined<Technique>): Defined<Technique>[] =>
+const thatNeeds = (technique: WithUri<Technique>): WithUri<Technique>[] =>
   technique.needs.length > 0 ? [technique] : [];
 
 interface Step {
@@ -73,7 +73,7 @@ interface Step {
 }
 
 /** The place where a technique says that it needs another. */
-function stepOf(technique: Defined<Technique>, to: string): Step {
+function stepOf(technique: WithUri<Technique>, to: string): Step {
   const need = technique.needs.find(({ id }) => id === to);
   return { uri: technique.uri, path: need?.path ?? technique.path, from: technique.id, to };
 }

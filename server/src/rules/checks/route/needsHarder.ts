@@ -1,4 +1,4 @@
-import type { Found, Rule } from '../../engine/rule.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
 
 /** Steps of the scale by which a technique may be easier than what it builds on. */
 const steps = 2;
@@ -28,9 +28,9 @@ techniques:
 `,
     },
   },
-  inTechnique({ id, difficulty, needs }, beside) {
+  checkTechnique({ id, difficulty, needs }, beside) {
     const { uri } = beside;
-    return needs.flatMap((need): Found[] => {
+    return needs.flatMap((need): RuleReport[] => {
       const harder = beside.technique(need.id);
       if (!harder || harder.difficulty < difficulty + steps) return [];
       const message = `\`${id}\` has difficulty ${difficulty} and needs \`${need.id}\`, which has ${harder.difficulty}. What builds on a technique is seldom easier: look at both numbers, or remove the need.`;

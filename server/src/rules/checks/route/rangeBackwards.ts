@@ -1,4 +1,4 @@
-import type { Found, Rule } from '../../engine/rule.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
 
 /** `16..9`: a range is written from low to high. */
 export const rangeBackwards: Rule = {
@@ -25,7 +25,7 @@ techniques:
   },
   check({ project: { route } }) {
     const { uri, document } = route;
-    return document.backwards.map(({ path, low, high }): Found => {
+    return document.backwards.map(({ path, low, high }): RuleReport => {
       const place = { uri, path, part: 'value' } as const;
       const text = `${high}..${low}`;
       const message = `A range goes from low to high: write \`${text}\`. Until then this value is not read.`;

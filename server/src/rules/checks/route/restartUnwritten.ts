@@ -1,6 +1,6 @@
 import { defaultNumber } from '../../../files/schema/defaults.ts';
 import { addKey } from '../../../files/yaml/editPath.ts';
-import type { PlaceIn, Rule } from '../../engine/rule.ts';
+import type { SourceRef, Rule } from '../../engine/rule.ts';
 
 const usual = String(defaultNumber('route', ['restart']));
 
@@ -41,7 +41,7 @@ segments:
       document.runs.some(({ endings }) => endings.length > 0),
     );
     if (!ended) return [];
-    const place: PlaceIn = { uri, path: ['category'], part: 'key' };
+    const place: SourceRef = { uri, path: ['category'], part: 'key' };
     const message = `Runs end early in the logs, and this route does not say what a new start costs. Add \`restart\`, the seconds from a reset to the next start; until then ${usual} are taken.`;
     const edit = addKey(reading, [], 'restart', usual, ['target', 'category']);
     return [

@@ -1,6 +1,6 @@
 import { effectOf, missesOf } from '../../../queries/routeModel.ts';
-import type { Found, Rule } from '../../engine/rule.ts';
-import { rounded } from '../../lookup/words.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
+import { formatRounded } from '../../lookup/words.ts';
 
 /** A further try that costs more than landing it would bring. */
 export const retryTooDear: Rule = {
@@ -25,9 +25,9 @@ techniques:
 `,
     },
   },
-  inSegment({ uses }, beside) {
+  checkSegment({ uses }, beside) {
     const { uri } = beside;
-    return uses.flatMap((use): Found[] => {
+    return uses.flatMap((use): RuleReport[] => {
       // What takes an item, or ends the run, is worth more than its seconds.
       if (use.retry === undefined || use.take !== undefined) return [];
       const technique = beside.technique(use.technique);
@@ -38,7 +38,7 @@ techniques:
       const loses = misses.reduce((sum, { chance, loses }) => sum + chance * loses, 0);
       const brings = (effect.saves?.mean ?? 0) + loses;
       if (use.retry < brings) return [];
-      const message = `A further try costs ${rounded(use.retry)} s, and landing \`${use.technique}\` after a miss brings back ${rounded(brings)} s at most. Going on is faster: correct \`retry\`, or take it out.`;
+      const message = `A further try costs ${formatRounded(use.retry)} s, and landing \`${use.technique}\` after a miss brings back ${formatRounded(brings)} s at most. Going on is faster: correct \`retry\`, or take it out.`;
       return [{ uri, path: [...use.path, 'retry'], part: 'value', message }];
     });
   },

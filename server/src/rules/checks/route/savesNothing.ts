@@ -1,7 +1,7 @@
 import type { Technique } from '../../../files/documents/documents.ts';
-import { memoryOf } from '../../engine/routeIndex.ts';
-import type { Found, Rule } from '../../engine/rule.ts';
-import { writtenOf } from '../../lookup/declaredNames.ts';
+import { routeIndexOf } from '../../engine/routeIndex.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
+import { declaredNames } from '../../lookup/declaredNames.ts';
 
 /** A technique that is used and brings nothing, by itself or for another. */
 export const savesNothing: Rule = {
@@ -30,9 +30,9 @@ techniques:
   check(context) {
     const { project } = context;
     const { uri, document } = project.route;
-    const { entries } = memoryOf(context);
-    const nothing = entries.pick(document.techniques, thatSavesNothing);
-    if (nothing.length === 0 || !writtenOf(context).whole) return [];
+    const { entries } = routeIndexOf(context);
+    const nothing = entries.collect(document.techniques, thatSavesNothing);
+    if (nothing.length === 0 || !declaredNames(context).isComplete) return [];
     const ids = new Set(nothing.map(({ id }) => id));
     const worth = new Set<string>();
     for (const { uses } of project.segments)
@@ -42,8 +42,8 @@ techniques:
         if (seconds > 0 || take !== undefined) worth.add(technique);
       }
     for (const { needs } of project.techniques.values()) for (const { id } of needs) worth.add(id);
-    const { used } = writtenOf(context);
-    return nothing.flatMap(({ id, path }): Found[] => {
+    const { used } = declaredNames(context);
+    return nothing.flatMap(({ id, path }): RuleReport[] => {
       if (worth.has(id) || !used.has(id)) return [];
       const message = `\`${id}\` saves nothing, takes nothing and opens nothing, so that no practice of it pays. Write what it saves, or what needs it.`;
       return [{ uri, path: [...path, 'saves'], part: 'value', message }];

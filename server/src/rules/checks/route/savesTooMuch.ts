@@ -1,7 +1,7 @@
 import type { Segment, Use } from '../../../files/documents/documents.ts';
 import { formatTime } from '../../../text/time.ts';
-import type { Defined } from '../../../workspace/project.ts';
-import type { Beside, Found, PlaceIn, Rule } from '../../engine/rule.ts';
+import type { WithUri } from '../../../workspace/project.ts';
+import type { EntryContext, RuleReport, SourceRef, Rule } from '../../engine/rule.ts';
 
 /** Techniques that would save more than the whole segment takes. */
 export const savesTooMuch: Rule = {
@@ -30,30 +30,30 @@ techniques:
   check({ project: { route, segments, techniques } }) {
     // The segments are all of one file.
     if (segments[0]?.uri === route.uri) return [];
-    const beside: Beside = { uri: route.uri, technique: (id) => techniques.get(id) };
-    return segments.flatMap((segment) => tooMuchEach(segment, beside));
+    const beside: EntryContext = { uri: route.uri, technique: (id) => techniques.get(id) };
+    return segments.flatMap((segment) => excessiveUses(segment, beside));
   },
-  inSegment(segment, beside) {
-    const single = tooMuchEach(segment, beside);
-    return single.length > 0 ? single : tooMuchInAll(segment, beside);
+  checkSegment(segment, beside) {
+    const single = excessiveUses(segment, beside);
+    return single.length > 0 ? single : excessiveTotal(segment, beside);
   },
 };
 
-function savesOf(use: Use, beside: Beside): number {
+function savesOf(use: Use, beside: EntryContext): number {
   const technique = beside.technique(use.technique);
   return (technique && (use.saves ?? technique.saves)?.mean) ?? 0;
 }
 
-function tooMuchEach(segment: Defined<Segment>, beside: Beside): Found[] {
-  return segment.uses.flatMap((use) => tooMuch(segment, use, beside) ?? []);
+function excessiveUses(segment: WithUri<Segment>, beside: EntryContext): RuleReport[] {
+  return segment.uses.flatMap((use) => excessiveUse(segment, use, beside) ?? []);
 }
 
-function tooMuch(segment: Defined<Segment>, use: Use, beside: Beside): Found | undefined {
+function excessiveUse(segment: WithUri<Segment>, use: Use, beside: EntryContext): RuleReport | undefined {
   const saves = savesOf(use, beside);
   if (saves <= segment.time) return undefined;
   const technique = beside.technique(use.technique)!;
   const inTechnique = { uri: technique.uri, path: [...technique.path, 'saves'], part: 'value' } as const;
-  const inUse: PlaceIn = {
+  const inUse: SourceRef = {
     uri: segment.uri,
     path: use.short ? use.path : [...use.path, use.saves ? 'saves' : 'use'],
     part: 'value',
@@ -69,7 +69,7 @@ function tooMuch(segment: Defined<Segment>, use: Use, beside: Beside): Found | u
 }
 
 /** Of the uses in one spot only the best can be meant; all others may come together. */
-function tooMuchInAll(segment: Defined<Segment>, beside: Beside): Found[] {
+function excessiveTotal(segment: WithUri<Segment>, beside: EntryContext): RuleReport[] {
   let sum = 0;
   const best = new Map<string, number>();
   for (const use of segment.uses) {
@@ -83,7 +83,7 @@ function tooMuchInAll(segment: Defined<Segment>, beside: Beside): Found[] {
   return [{ ...timeOf(segment), message }];
 }
 
-function timeOf(segment: Defined<Segment>): PlaceIn {
+function timeOf(segment: WithUri<Segment>): SourceRef {
   return { uri: segment.uri, path: [...segment.path, 'time'], part: 'value' };
 }
 

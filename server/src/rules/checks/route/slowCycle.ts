@@ -1,7 +1,7 @@
 import type { Rule } from '../../engine/rule.ts';
 
 /** Seconds after which what short-term memory holds of an attempt has faded: common practice among runners. */
-const mostSeconds = 30;
+const maxSeconds = 30;
 
 /** A technique whose attempts lie too far apart to learn from one to the next. */
 export const slowCycle: Rule = {
@@ -26,15 +26,15 @@ techniques:
 `,
     },
   },
-  inTechnique({ id, path, practice }, { uri }) {
+  checkTechnique({ id, path, practice }, { uri }) {
     const cycle = practice.attempt + practice.reload;
-    if (cycle <= mostSeconds) return [];
+    if (cycle <= maxSeconds) return [];
     const longer = practice.reload > practice.attempt ? 'reload' : 'attempt';
     const way =
       longer === 'reload'
         ? 'A state saved just before it brings the next attempt sooner.'
         : 'Practise the hard part alone, from just before it.';
-    const message = `An attempt of \`${id}\` comes round every ${Number(cycle.toFixed(1))} s. What one remembers of an attempt fades after about ${mostSeconds} s. ${way}`;
+    const message = `An attempt of \`${id}\` comes round every ${Number(cycle.toFixed(1))} s. What one remembers of an attempt fades after about ${maxSeconds} s. ${way}`;
     return [{ uri, path: [...path, 'practice', longer], part: 'value', message }];
   },
 };

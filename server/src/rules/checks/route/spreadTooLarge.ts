@@ -1,9 +1,9 @@
-import type { At } from '../../../files/documents/documents.ts';
+import type { WithPath } from '../../../files/documents/documents.ts';
 import { formatTime } from '../../../text/time.ts';
-import type { Found, Rule } from '../../engine/rule.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
 
 /** Share of a segment's time above which its spread is no spread: most runs of it are within a few per cent. */
-const mostShare = 0.5;
+const maxShare = 0.5;
 
 /** A spread as large as the time that it is the spread of. */
 export const spreadTooLarge: Rule = {
@@ -24,17 +24,17 @@ export const spreadTooLarge: Rule = {
       document.times.flatMap((timed) => (usual.has(timed.id) ? foundIn(timed, uri) : [])),
     );
   },
-  inSegment: (segment, { uri }) => foundIn(segment, uri),
+  checkSegment: (segment, { uri }) => foundIn(segment, uri),
 };
 
-interface Timed extends At {
+interface Timed extends WithPath {
   readonly id: string;
   readonly time: number;
   readonly spread: number | undefined;
 }
 
-function foundIn({ id, path, time, spread }: Timed, uri: string): Found[] {
-  if (spread === undefined || spread <= mostShare * time) return [];
+function foundIn({ id, path, time, spread }: Timed, uri: string): RuleReport[] {
+  if (spread === undefined || spread <= maxShare * time) return [];
   const message = `A spread of ${spread} s is more than half of the ${formatTime(time)} that \`${id}\` takes. It is the standard deviation in seconds, usually one to three per cent of the time: correct it, and write what happens now and then under \`luck\`.`;
   return [{ uri, path: [...path, 'spread'], part: 'value', message }];
 }

@@ -1,7 +1,7 @@
 import type { Rule } from '../../engine/rule.ts';
 
 /** Chance to get through one segment below which it is more likely the other chance that was written. */
-const leastChance = 0.5;
+const minChance = 0.5;
 
 /** A chance to get through a segment that would leave hardly a run. */
 export const surviveUnlikely: Rule = {
@@ -14,8 +14,8 @@ export const surviveUnlikely: Rule = {
     failing: { route: 'segments:\n  - { id: harbor, time: 1:32.4, survive: 0.03 }\n' },
     passing: { route: 'segments:\n  - { id: harbor, time: 1:32.4, survive: 0.97 }\n' },
   },
-  inSegment({ id, survive, path }, { uri }) {
-    if (survive >= leastChance) return [];
+  checkSegment({ id, survive, path }, { uri }) {
+    if (survive >= minChance) return [];
     const other = Number((1 - survive).toFixed(4));
     const message = `With ${survive} only ${Number((100 * survive).toFixed(1))} % of the runs would get through \`${id}\`, whatever is tried in it. This is the chance to get through: write ${other} if ${survive} is the chance to die.`;
     return [{ uri: uri, path: [...path, 'survive'], part: 'value', message }];

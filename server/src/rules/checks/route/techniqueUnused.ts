@@ -1,6 +1,6 @@
-import { memoryOf } from '../../engine/routeIndex.ts';
-import type { Found, Rule } from '../../engine/rule.ts';
-import { writtenOf } from '../../lookup/declaredNames.ts';
+import { routeIndexOf } from '../../engine/routeIndex.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
+import { declaredNames } from '../../lookup/declaredNames.ts';
 
 /** A technique that no segment uses, and that nothing used needs. */
 export const techniqueUnused: Rule = {
@@ -29,13 +29,17 @@ techniques:
   },
   check(context) {
     const { project } = context;
-    const { techniques, used, whole, segments } = writtenOf(context);
+    const { techniques, used, isComplete: whole, segments } = declaredNames(context);
     // A file of techniques alone is there for others to extend.
     if (!whole || segments.size === 0) return [];
     const { uri, document } = project.route;
-    const { entries } = memoryOf(context);
-    const from = [...techniques.stamp, ...used.stamp];
-    const unused = entries.once('unused', from, () => new Set([...techniques].filter((id) => !used.has(id))));
+    const { entries } = routeIndexOf(context);
+    const from = [...techniques.revision, ...used.revision];
+    const unused = entries.getOrCompute(
+      'unused',
+      from,
+      () => new Set([...techniques].filter((id) => !used.has(id))),
+    );
     if (unused.size === 0) return [];
     const wanted = new Set(used);
     const queue = [...used];
@@ -46,7 +50,7 @@ techniques:
         queue.push(need.id);
       }
     }
-    return document.techniques.flatMap(({ id, path }): Found[] => {
+    return document.techniques.flatMap(({ id, path }): RuleReport[] => {
       if (!unused.has(id) || wanted.has(id)) return [];
       const message = `No segment of this route uses \`${id}\`, so that learning it would save nothing here. Add it under a segment's \`techniques\`, or leave it for a route that extends this one.`;
       return [{ uri, path, part: 'key', message }];

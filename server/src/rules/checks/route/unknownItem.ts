@@ -1,7 +1,7 @@
-import type { Found, Rule } from '../../engine/rule.ts';
-import { change, Speller } from '../../lookup/nameSuggester.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
+import { replacementFix, NameSuggester } from '../../lookup/nameSuggester.ts';
 import { itemUses } from '../../lookup/itemUses.ts';
-import { writtenOf } from '../../lookup/declaredNames.ts';
+import { declaredNames } from '../../lookup/declaredNames.ts';
 
 /** A use that needs an item which no use takes: it could never be tried. */
 export const unknownItem: Rule = {
@@ -43,13 +43,13 @@ techniques:
   check(context) {
     const { project } = context;
     const { uri, reading } = project.route;
-    const { items, whole } = writtenOf(context);
+    const { items, isComplete: whole } = declaredNames(context);
     if (!whole) return [];
-    const speller = new Speller(items);
-    return itemUses(context).flatMap((use): Found[] => {
+    const speller = new NameSuggester(items);
+    return itemUses(context).flatMap((use): RuleReport[] => {
       if (use.with === undefined || items.has(use.with)) return [];
       const place = { uri, path: [...use.path, 'with'], part: 'value' } as const;
-      const meant = speller.meant(use.with);
+      const meant = speller.suggest(use.with);
       const way =
         meant === undefined
           ? `Write \`take: ${use.with}\` on the use that picks it up, or remove \`with\`.`
@@ -58,7 +58,7 @@ techniques:
         {
           ...place,
           message: `No use in this route takes \`${use.with}\`. ${way}`,
-          ...(meant !== undefined && change(place, meant, reading.tree)),
+          ...(meant !== undefined && replacementFix(place, meant, reading.tree)),
         },
       ];
     });

@@ -1,15 +1,15 @@
 import type { Path } from '../../../files/yaml/tree.ts';
-import type { Tried } from '../../../files/documents/documents.ts';
+import type { TechniqueAttempts } from '../../../files/documents/documents.ts';
 import type { RouteFile } from '../../../workspace/project.ts';
 import { ownPractice } from '../../lookup/ownFiles.ts';
-import { memoryOf } from '../../engine/routeIndex.ts';
-import type { Found, PlaceIn, Rule, RuleContext } from '../../engine/rule.ts';
-import { change, Speller } from '../../lookup/nameSuggester.ts';
-import type { Names } from '../../lookup/nameSet.ts';
-import { writtenOf } from '../../lookup/declaredNames.ts';
+import { routeIndexOf } from '../../engine/routeIndex.ts';
+import type { RuleReport, SourceRef, Rule, RuleContext } from '../../engine/rule.ts';
+import { replacementFix, NameSuggester } from '../../lookup/nameSuggester.ts';
+import type { NameSet } from '../../lookup/nameSet.ts';
+import { declaredNames } from '../../lookup/declaredNames.ts';
 
 /** An id that speaks of a technique. */
-interface Mention extends Omit<PlaceIn, 'uri'> {
+interface Mention extends Omit<SourceRef, 'uri'> {
   readonly file: Pick<RouteFile, 'uri' | 'reading'>;
   readonly id: string;
   /** What follows the id at its place: `@second`. */
@@ -40,10 +40,15 @@ export const unknownTechnique: Rule = {
     },
   },
   check(context) {
-    const { techniques, former, reachable, whole } = writtenOf(context);
+    const {
+      techniques,
+      renamed: former,
+      allRoutesFound: reachable,
+      isComplete: whole,
+    } = declaredNames(context);
     if (!reachable) return [];
-    const speller = new Speller(techniques);
-    return [...mentions(context, techniques)].flatMap((mention): Found[] => {
+    const speller = new NameSuggester(techniques);
+    return [...mentions(context, techniques)].flatMap((mention): RuleReport[] => {
       const { id, rest, formerIsFine, file, path, part } = mention;
       const today = former.get(id);
       if (today !== undefined && formerIsFine) return [];
@@ -51,22 +56,22 @@ export const unknownTechnique: Rule = {
       const { tree } = file.reading;
       if (today !== undefined) {
         const message = `\`${id}\` is called \`${today}\` now. Write that here; logs may keep the former id.`;
-        return [{ ...place, message, ...change(place, today + rest, tree) }];
+        return [{ ...place, message, ...replacementFix(place, today + rest, tree) }];
       }
-      const meant = speller.meant(id);
+      const meant = speller.suggest(id);
       // It may be what could not be read. What looks like a slip of another's name is none the less told.
       if (!whole && meant === undefined) return [];
       const message =
         meant === undefined
           ? `No technique has the id \`${id}\`. Define it under \`techniques\` in the route, or correct the id.`
           : `No technique has the id \`${id}\`. Did you mean \`${meant}\`?`;
-      return [{ ...place, message, ...(meant !== undefined && change(place, meant + rest, tree)) }];
+      return [{ ...place, message, ...(meant !== undefined && replacementFix(place, meant + rest, tree)) }];
     });
   },
 };
 
 /** What speaks of a technique that is none of the `known`. */
-function* mentions(context: RuleContext, known: Names): Generator<Mention> {
+function* mentions(context: RuleContext, known: NameSet): Generator<Mention> {
   const { project } = context;
   if (mentionsOthers(context)) yield* inRoute(project.route, known);
   for (const file of ownPractice(project)) {
@@ -93,17 +98,17 @@ function* mentions(context: RuleContext, known: Names): Generator<Mention> {
 
 /** Whether the routes write, finished or not, of techniques that are none of the known: mostly they do not. */
 function mentionsOthers(context: RuleContext): boolean {
-  const { techniques, used, needed } = writtenOf(context);
-  const { sure } = techniques;
-  const from = [sure, used, needed].flatMap(({ stamp }) => stamp);
+  const { techniques, used, needed } = declaredNames(context);
+  const { confirmed: sure } = techniques;
+  const from = [sure, used, needed].flatMap(({ revision: stamp }) => stamp);
   // They are few, so that looking for each where something could not be read costs little.
-  const others = memoryOf(context).entries.once('others are mentioned', from, () =>
+  const others = routeIndexOf(context).entries.getOrCompute('others are mentioned', from, () =>
     [...used, ...needed].filter((id) => !sure.has(id)),
   );
   return others.some((id) => !techniques.has(id));
 }
 
-function* inRoute(file: RouteFile, known: Names): Generator<Mention> {
+function* inRoute(file: RouteFile, known: NameSet): Generator<Mention> {
   const mention = (path: Path, id: string): Mention => ({ ...inLog(file, path, id), formerIsFine: false });
   for (const { uses } of file.document.segments) {
     for (const { technique, backup, short, path } of uses) {
@@ -119,7 +124,11 @@ function inLog(file: Mention['file'], path: Path, id: string): Mention {
   return { file, path, part: 'value', id, rest: '', formerIsFine: true };
 }
 
-function* triedIn(file: Mention['file'], tried: readonly Tried[], known: Names): Generator<Mention> {
+function* triedIn(
+  file: Mention['file'],
+  tried: readonly TechniqueAttempts[],
+  known: NameSet,
+): Generator<Mention> {
   for (const { technique, use, path } of tried) {
     if (known.has(technique)) continue;
     const rest = use === undefined ? '' : `@${use}`;

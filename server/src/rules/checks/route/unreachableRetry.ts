@@ -1,12 +1,12 @@
 import type { Effect, Segment, Technique, Use } from '../../../files/documents/documents.ts';
 import { effectOf, missesOf } from '../../../queries/routeModel.ts';
-import { memoryOf } from '../../engine/routeIndex.ts';
-import type { Found, PlaceIn, Rule } from '../../engine/rule.ts';
-import { Remover } from '../../lookup/removalFixer.ts';
+import { routeIndexOf } from '../../engine/routeIndex.ts';
+import type { RuleReport, SourceRef, Rule } from '../../engine/rule.ts';
+import { RemovalFixer } from '../../lookup/removalFixer.ts';
 
 /** A retry or a backup behind a miss that ends the run. */
-export const secondChanceNeverComes: Rule = {
-  code: 'second-chance-never-comes',
+export const unreachableRetry: Rule = {
+  code: 'unreachable-retry',
   severity: 'warning',
   title: 'A retry or backup after a miss that ends the run.',
   page: {
@@ -35,12 +35,16 @@ techniques:
   check(context) {
     const { project } = context;
     const { uri, document, reading } = project.route;
-    const remover = new Remover(reading);
-    const { entries } = memoryOf(context);
-    const ending = entries.pick(project.techniques.list, thatMayEndRuns);
-    const endingIds = entries.once('may end runs', [ending], () => new Set(ending.map(({ id }) => id)));
+    const remover = new RemovalFixer(reading);
+    const { entries } = routeIndexOf(context);
+    const ending = entries.collect(project.techniques.list, thatMayEndRuns);
+    const endingIds = entries.getOrCompute(
+      'may end runs',
+      [ending],
+      () => new Set(ending.map(({ id }) => id)),
+    );
     return entries
-      .pick(document.segments, withSecondChance)
+      .collect(document.segments, withSecondChance)
       .filter((use) => mayEndRuns(use) || endingIds.has(use.technique))
       .flatMap((use) => {
         const technique = project.techniques.get(use.technique);
@@ -51,12 +55,12 @@ techniques:
           ...(use.retry === undefined ? [] : ['retry']),
           ...(use.backup === undefined ? [] : ['backup']),
         ];
-        return keys.map((key): Found => {
-          const place: PlaceIn = { uri, path: [...use.path, key], part: 'key' };
+        return keys.map((key): RuleReport => {
+          const place: SourceRef = { uri, path: [...use.path, key], part: 'key' };
           const message = `Every miss of \`${use.technique}\` here ends the run, so that \`${key}\` never comes to bear. Write under \`miss\` which share of the misses ends it, or take \`${key}\` out.`;
           // Without its retry a number of tries would mean nothing: then both are for a person to decide.
           if (key === 'retry' && use.maxTries !== undefined) return { ...place, message };
-          return { ...place, message, ...remover.fix(place, place.path, `Take \`${key}\` out`, true) };
+          return { ...place, message, ...remover.removalFix(place, place.path, `Take \`${key}\` out`, true) };
         });
       });
   },

@@ -1,4 +1,4 @@
-import type { Found, Rule } from '../../engine/rule.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
 
 /** A backup that cannot bring anything after a miss. */
 export const uselessBackup: Rule = {
@@ -23,9 +23,9 @@ techniques:
 `,
     },
   },
-  inSegment({ uses }, beside) {
+  checkSegment({ uses }, beside) {
     const { uri } = beside;
-    return uses.flatMap(({ technique, backup, path }): Found[] => {
+    return uses.flatMap(({ technique, backup, path }): RuleReport[] => {
       const other = backup === undefined ? undefined : beside.technique(backup);
       if (!other) return [];
       const place = { uri, path: [...path, 'backup'], part: 'value' } as const;

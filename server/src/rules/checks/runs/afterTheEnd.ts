@@ -1,5 +1,5 @@
 import { formatTime } from '../../../text/time.ts';
-import type { Found, Rule } from '../../engine/rule.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
 
 /** A run that ended in a segment, and yet has a time of that segment or of a later one. */
 export const afterTheEnd: Rule = {
@@ -28,7 +28,7 @@ export const afterTheEnd: Rule = {
     if (project.runs.length === 0) return [];
     const order = new Map(project.segments.map(({ id }, at) => [id, at]));
     return project.runs.flatMap(({ uri, document }) =>
-      document.runs.flatMap(({ kind, endings, times, total, path }): Found[] => {
+      document.runs.flatMap(({ kind, endings, times, total, path }): RuleReport[] => {
         const [ending] = endings;
         const end = ending && order.get(ending.segment);
         if (kind !== 'run' || end === undefined) return [];

@@ -1,10 +1,10 @@
-import { dayOf } from '../../../text/calendar.ts';
+import { runnerDayOf } from '../../../text/calendar.ts';
 import type { Assessment } from '../../../model/core/types.ts';
-import { lastDay } from '../../../queries/modelLogs.ts';
-import { currentId } from '../../../workspace/project.ts';
-import { statesOf } from '../../../queries/techniqueStates.ts';
+import { lastLoggedDay } from '../../../queries/modelLogs.ts';
+import { currentTechniqueId } from '../../../workspace/project.ts';
+import { techniqueStatesOf } from '../../../queries/techniqueStates.ts';
 import { dayStartsOf } from '../../lookup/ownFiles.ts';
-import type { ForecastRule, Found, PlaceIn, RuleContext } from '../../engine/rule.ts';
+import type { ForecastRule, RuleReport, SourceRef, RuleContext } from '../../engine/rule.ts';
 
 /** Below this chance that trying pays, it most likely costs time. */
 const slimChance = 0.2;
@@ -42,9 +42,9 @@ export const belowBreakEven: ForecastRule = {
 `,
     },
   },
-  concerns: (context) => triedNow(context).keys(),
+  techniqueIds: (context) => triedNow(context).keys(),
   check(context, assessment) {
-    return [...triedNow(context)].flatMap(([id, place]): Found[] => {
+    return [...triedNow(context)].flatMap(([id, place]): RuleReport[] => {
       const now = assessment.get(id);
       if (!now || !costsTime(now)) return [];
       const { runNow, breakEven } = now;
@@ -62,35 +62,35 @@ function costsTime(now: Assessment): now is Assessment & { readonly breakEven: n
 }
 
 /** Techniques that are in the run or were tried in the last runs, each with the place to speak of. */
-function triedNow(context: RuleContext): Map<string, PlaceIn> {
+function triedNow(context: RuleContext): Map<string, SourceRef> {
   const { project, own, today } = context;
   const dayStarts = dayStartsOf(context);
-  const last = lastDay(own, dayStarts);
+  const last = lastLoggedDay(own, dayStarts);
   const asOf = today ?? (last === undefined ? 0 : last + 1);
-  const found = new Map<string, PlaceIn>();
-  const add = (id: string | undefined, written: PlaceIn) => {
+  const found = new Map<string, SourceRef>();
+  const add = (id: string | undefined, written: SourceRef) => {
     const technique = id === undefined ? undefined : project.techniques.get(id);
     if (!technique || found.has(technique.id)) return;
     // In a route that others extend, what is logged for one of them is no finding: then the log is the place.
     const own = technique.uri === project.route.uri;
     found.set(technique.id, own ? { uri: technique.uri, path: technique.path, part: 'key' } : written);
   };
-  const states = statesOf(project, own, dayStarts, asOf);
+  const states = techniqueStatesOf(project, own, dayStarts, asOf);
   for (const { id, path } of own.week?.document.states ?? []) {
-    const current = currentId(project, id);
+    const current = currentTechniqueId(project, id);
     if (current !== undefined && states.get(current) === 'in-run')
       add(current, { uri: own.week!.uri, path, part: 'key' });
   }
   const runs = own.runs
     .flatMap(({ uri, document }) => document.runs.map((run) => ({ ...run, uri })))
-    .filter(({ start }) => dayOf(start, dayStarts) <= asOf)
+    .filter(({ start }) => runnerDayOf(start, dayStarts) <= asOf)
     .sort((a, b) => b.start.date - a.start.date || (b.start.minute ?? 0) - (a.start.minute ?? 0));
   let counted = 0;
   for (const { uri, tried, started } of runs) {
     if (counted >= lastRuns) break;
     counted += started;
     for (const { technique, tries, path } of tried)
-      if (tries > 0) add(currentId(project, technique), { uri, path, part: 'key' });
+      if (tries > 0) add(currentTechniqueId(project, technique), { uri, path, part: 'key' });
   }
   return found;
 }

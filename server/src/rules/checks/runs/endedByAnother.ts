@@ -1,6 +1,6 @@
-import { currentId } from '../../../workspace/project.ts';
-import type { Found, Rule } from '../../engine/rule.ts';
-import { named } from '../../lookup/words.ts';
+import { currentTechniqueId } from '../../../workspace/project.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
+import { listIds } from '../../lookup/words.ts';
 
 /** A run that ended by a technique which is not tried where it ended. */
 export const endedByAnother: Rule = {
@@ -33,11 +33,11 @@ export const endedByAnother: Rule = {
     );
     return project.runs.flatMap(({ uri, document }) =>
       document.runs.flatMap(({ endings }) =>
-        endings.flatMap(({ segment, by, path }): Found[] => {
-          const id = by === undefined ? undefined : currentId(project, by);
+        endings.flatMap(({ segment, by, path }): RuleReport[] => {
+          const id = by === undefined ? undefined : currentTechniqueId(project, by);
           const here = used.get(segment);
           if (id === undefined || !here || here.has(id)) return [];
-          const others = here.size > 0 ? `It uses ${named([...here])}.` : 'It uses no technique.';
+          const others = here.size > 0 ? `It uses ${listIds([...here])}.` : 'It uses no technique.';
           const message = `\`${segment}\` does not use \`${by}\`. ${others} Correct \`at\` or \`by\`, or add the use to the segment.`;
           return [{ uri, path: [...path, 'by'], part: 'value', message }];
         }),

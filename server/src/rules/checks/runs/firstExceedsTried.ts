@@ -1,5 +1,5 @@
-import type { Tried } from '../../../files/documents/documents.ts';
-import type { Found, Rule } from '../../engine/rule.ts';
+import type { TechniqueAttempts } from '../../../files/documents/documents.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
 
 /** First tries are some of all tries: there cannot be more of them, landed or not. */
 export const firstExceedsTried: Rule = {
@@ -31,7 +31,7 @@ export const firstExceedsTried: Rule = {
       document.runs.flatMap(({ tried, first }) => {
         if (first.length === 0) return [];
         const all = new Map(tried.map((one) => [nameOf(one), one]));
-        return first.flatMap((one): Found[] => {
+        return first.flatMap((one): RuleReport[] => {
           const whole = all.get(nameOf(one));
           if (!whole || (one.tries <= whole.tries && one.landed <= whole.landed)) return [];
           const message = `[${one.landed}, ${one.tries}] first tries of \`${nameOf(one)}\` are more than the [${whole.landed}, ${whole.tries}] under \`tried\`, which counts all of them. Correct one of the two.`;
@@ -43,6 +43,6 @@ export const firstExceedsTried: Rule = {
   },
 };
 
-function nameOf({ technique, use }: Tried): string {
+function nameOf({ technique, use }: TechniqueAttempts): string {
   return use === undefined ? technique : `${technique}@${use}`;
 }

@@ -1,7 +1,7 @@
 import type { Run } from '../../../files/documents/documents.ts';
 import { formatTime } from '../../../text/time.ts';
-import { fastestRun } from '../../lookup/bestCase.ts';
-import type { Found, Rule } from '../../engine/rule.ts';
+import { fastestPlausibleRun } from '../../lookup/bestCase.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
 
 /** Seconds by which rounded segment times may miss their total. */
 const rounding = 0.5;
@@ -29,17 +29,23 @@ export const impossibleTotal: Rule = {
     const { project } = context;
     if (project.runs.length === 0) return [];
     const segments = new Set(project.segments.map(({ id }) => id));
-    const fastest = fastestRun(context);
+    const fastest = fastestPlausibleRun(context);
     return project.runs.flatMap(({ uri, document }) =>
-      document.runs.flatMap((run): Found[] => {
-        const message = run.total === undefined ? undefined : whyNot(run, run.total, segments, fastest);
+      document.runs.flatMap((run): RuleReport[] => {
+        const message =
+          run.total === undefined ? undefined : impossibilityOf(run, run.total, segments, fastest);
         return message === undefined ? [] : [{ uri, path: [...run.path, 'total'], part: 'value', message }];
       }),
     );
   },
 };
 
-function whyNot(run: Run, total: number, segments: ReadonlySet<string>, fastest: number): string | undefined {
+function impossibilityOf(
+  run: Run,
+  total: number,
+  segments: ReadonlySet<string>,
+  fastest: number,
+): string | undefined {
   const sum = run.times.reduce((all, { seconds }) => all + seconds, 0);
   if (sum > total + rounding) {
     return `The segments of this run take ${formatTime(sum)}, more than its total of ${formatTime(total)}. Correct the total or a time.`;

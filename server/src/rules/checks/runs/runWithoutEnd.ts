@@ -1,5 +1,5 @@
-import type { Found, Rule } from '../../engine/rule.ts';
-import { counted } from '../../../text/format.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
+import { formatCount } from '../../../text/format.ts';
 
 /** A run whose times stop before the last segment, and that does not say why. */
 export const runWithoutEnd: Rule = {
@@ -26,14 +26,14 @@ export const runWithoutEnd: Rule = {
     const last = segments.at(-1);
     if (last === undefined) return [];
     return project.runs.flatMap(({ uri, document }) =>
-      document.runs.flatMap(({ kind, endings, times, total, path }): Found[] => {
+      document.runs.flatMap(({ kind, endings, times, total, path }): RuleReport[] => {
         if (kind !== 'run' || endings.length > 0 || total !== undefined || times.length === 0) return [];
         const timed = new Set(times.map(({ id }) => id));
         // A single time left out on the way is no question of how the run ended.
         if (timed.has(last) || [...timed].some((id) => !segments.includes(id))) return [];
         const furthest = segments.findLastIndex((id) => timed.has(id));
         const next = segments[furthest + 1]!;
-        const message = `This run has times of ${counted(timed.size, 'segment')} out of ${segments.length} and counts as finished. If it ended early, write \`ended: { at: ${next}, why: reset }\` (or \`death\`, \`miss\`); if it was finished, its \`total\`.`;
+        const message = `This run has times of ${formatCount(timed.size, 'segment')} out of ${segments.length} and counts as finished. If it ended early, write \`ended: { at: ${next}, why: reset }\` (or \`death\`, \`miss\`); if it was finished, its \`total\`.`;
         return [{ uri, path: [...path, 'times'], part: 'key', message }];
       }),
     );

@@ -1,4 +1,4 @@
-import type { Found, Rule } from '../../engine/rule.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
 
 /** An evening in which more runs ended than were started. */
 export const runsDoNotAddUp: Rule = {
@@ -21,7 +21,7 @@ export const runsDoNotAddUp: Rule = {
   },
   check({ project }) {
     return project.runs.flatMap(({ uri, document }) =>
-      document.runs.flatMap(({ kind, path, started, finished, endings }): Found[] => {
+      document.runs.flatMap(({ kind, path, started, finished, endings }): RuleReport[] => {
         const ended = endings.reduce((sum, { runs }) => sum + runs, finished ?? 0);
         if (kind === 'run' || ended <= started) return [];
         const message = `${started} runs were started, and ${ended} ended: ${finished ?? 0} finished and ${ended - (finished ?? 0)} before the end. Correct \`runs\`, \`finished\` or \`ended\`.`;

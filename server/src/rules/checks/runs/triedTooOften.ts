@@ -1,6 +1,6 @@
 import { defaultNumber } from '../../../files/schema/defaults.ts';
-import { currentId, type Project } from '../../../workspace/project.ts';
-import type { Found, Rule } from '../../engine/rule.ts';
+import { currentTechniqueId, type Project } from '../../../workspace/project.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
 
 const defaultTries = defaultNumber('route', ['segments', 0, 'techniques', 0, 'max_tries']);
 
@@ -25,11 +25,11 @@ export const triedTooOften: Rule = {
   },
   check({ project }) {
     if (project.runs.length === 0) return [];
-    const room = roomIn(project);
+    const room = maxTriesByTechnique(project);
     return project.runs.flatMap(({ uri, document }) =>
       document.runs.flatMap(({ tried, started, kind }) =>
-        tried.flatMap(({ technique, use, tries, path }): Found[] => {
-          const id = currentId(project, technique);
+        tried.flatMap(({ technique, use, tries, path }): RuleReport[] => {
+          const id = currentTechniqueId(project, technique);
           const name = use === undefined ? id : `${id}@${use}`;
           const most = name === undefined ? undefined : room.get(name);
           if (most === undefined || tries <= most * started) return [];
@@ -43,7 +43,7 @@ export const triedTooOften: Rule = {
 };
 
 /** Tries that one run allows: of each technique in all, and of each use with an id. */
-function roomIn(project: Project): Map<string, number> {
+function maxTriesByTechnique(project: Project): Map<string, number> {
   const room = new Map<string, number>();
   const add = (name: string, tries: number) => void room.set(name, (room.get(name) ?? 0) + tries);
   for (const use of project.segments.flatMap(({ uses }) => uses)) {

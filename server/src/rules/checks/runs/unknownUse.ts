@@ -1,11 +1,11 @@
-import type { Tried } from '../../../files/documents/documents.ts';
+import type { TechniqueAttempts } from '../../../files/documents/documents.ts';
 import type { Tree } from '../../../files/yaml/tree.ts';
 import type { Project } from '../../../workspace/project.ts';
 import { ownPractice } from '../../lookup/ownFiles.ts';
-import type { Found, Rule } from '../../engine/rule.ts';
-import { change, Speller } from '../../lookup/nameSuggester.ts';
-import type { Names } from '../../lookup/nameSet.ts';
-import { writtenOf } from '../../lookup/declaredNames.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
+import { replacementFix, NameSuggester } from '../../lookup/nameSuggester.ts';
+import type { NameSet } from '../../lookup/nameSet.ts';
+import { declaredNames } from '../../lookup/declaredNames.ts';
 
 /** `technique@use` in a log where the technique has no use of that id. */
 export const unknownUse: Rule = {
@@ -28,17 +28,17 @@ export const unknownUse: Rule = {
   },
   check(context) {
     const { project } = context;
-    const { techniques, former, uses, whole } = writtenOf(context);
+    const { techniques, renamed: former, uses, isComplete: whole } = declaredNames(context);
     if (!whole) return [];
-    let spellers: ReadonlyMap<string, Speller> | undefined;
-    const found: Found[] = [];
+    let spellers: ReadonlyMap<string, NameSuggester> | undefined;
+    const found: RuleReport[] = [];
     for (const { uri, tree, tried } of triedIn(project)) {
       const { technique, use, path } = tried;
       if (use === undefined) continue;
       const id = techniques.has(technique) ? technique : former.get(technique);
       // An unknown technique is another rule's to report.
       if (id === undefined || uses.has(`${id}@${use}`)) continue;
-      const near = (spellers ??= usesByTechnique(uses)).get(id)?.meant(use);
+      const near = (spellers ??= usesByTechnique(uses)).get(id)?.suggest(use);
       const meant = near === undefined ? undefined : `${technique}@${near}`;
       const place = { uri, path, part: 'key' } as const;
       const way =
@@ -48,14 +48,14 @@ export const unknownUse: Rule = {
       found.push({
         ...place,
         message: `No use of \`${id}\` in the route has the id \`${use}\`. ${way}`,
-        ...(meant !== undefined && change(place, meant, tree)),
+        ...(meant !== undefined && replacementFix(place, meant, tree)),
       });
     }
     return found;
   },
 };
 
-function usesByTechnique(uses: Names): Map<string, Speller> {
+function usesByTechnique(uses: NameSet): Map<string, NameSuggester> {
   const ids = new Map<string, string[]>();
   for (const name of uses) {
     const [technique = '', use = ''] = name.split('@');
@@ -63,13 +63,13 @@ function usesByTechnique(uses: Names): Map<string, Speller> {
     if (known) known.push(use);
     else ids.set(technique, [use]);
   }
-  return new Map([...ids].map(([technique, known]) => [technique, new Speller(new Set(known))]));
+  return new Map([...ids].map(([technique, known]) => [technique, new NameSuggester(new Set(known))]));
 }
 
 interface Mention {
   readonly uri: string;
   readonly tree: Tree;
-  readonly tried: Tried;
+  readonly tried: TechniqueAttempts;
 }
 
 function* triedIn(project: Project): Generator<Mention> {

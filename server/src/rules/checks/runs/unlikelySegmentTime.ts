@@ -1,6 +1,6 @@
 import { formatTime } from '../../../text/time.ts';
-import { fastestSegments } from '../../lookup/bestCase.ts';
-import type { Found, Rule } from '../../engine/rule.ts';
+import { bestCaseSegments } from '../../lookup/bestCase.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
 
 /** Standard deviations beyond the best case: further off is a slip and no luck. */
 const luckiest = 5;
@@ -31,7 +31,7 @@ export const unlikelySegmentTime: Rule = {
   check(context) {
     const { project } = context;
     if (project.runs.length === 0) return [];
-    const best = fastestSegments(context);
+    const best = bestCaseSegments(context);
     const bounds = new Map(
       project.segments.map((segment, at) => {
         const { seconds, variance } = best[at]!;
@@ -41,7 +41,7 @@ export const unlikelySegmentTime: Rule = {
     );
     return project.runs.flatMap(({ uri, document }) =>
       document.runs.flatMap(({ times }) =>
-        times.flatMap(({ id, seconds, path }): Found[] => {
+        times.flatMap(({ id, seconds, path }): RuleReport[] => {
           const bound = bounds.get(id);
           if (!bound || (seconds >= bound.fastest && seconds <= bound.longest)) return [];
           const way =

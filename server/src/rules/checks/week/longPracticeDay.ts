@@ -1,5 +1,5 @@
 import { ownWeekDays } from '../../lookup/weekDays.ts';
-import type { Found, Rule } from '../../engine/rule.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
 
 /** Minutes of practice in a day from which hands and wrists may suffer: common practice, no medical source. */
 const longDay = 120;
@@ -22,7 +22,7 @@ export const longPracticeDay: Rule = {
     },
   },
   check({ project }) {
-    return ownWeekDays(project).flatMap(({ uri, path, name, minutes }): Found[] => {
+    return ownWeekDays(project).flatMap(({ uri, path, name, minutes }): RuleReport[] => {
       if (!(minutes > longDay)) return [];
       const message = `${minutes} minutes on ${name}: more than two hours of practice tire hands and wrists. Spread them over more days or keep to the rests; pain is a reason to stop and to see a clinician.`;
       return [{ uri, path, part: 'value', message }];

@@ -1,5 +1,5 @@
 import { ownWeekDays } from '../../lookup/weekDays.ts';
-import type { Found, Rule } from '../../engine/rule.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
 
 /** Minutes of the shortest block. */
 const shortestBlock = 20;
@@ -22,7 +22,7 @@ export const notEnoughMinutes: Rule = {
     },
   },
   check({ project }) {
-    return ownWeekDays(project).flatMap(({ uri, path, name, minutes }): Found[] => {
+    return ownWeekDays(project).flatMap(({ uri, path, name, minutes }): RuleReport[] => {
       if (!(minutes > 0 && minutes < shortestBlock)) return [];
       const message = `${minutes} minutes on ${name} are too few for a block, which takes 20 to 30. Give the day at least ${shortestBlock}, or add them to another day.`;
       return [{ uri, path, part: 'value', message }];

@@ -1,5 +1,5 @@
 import { formatTime } from '../../../text/time.ts';
-import type { Found, Rule } from '../../engine/rule.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
 
 /** Times the route's time, or its inverse, beyond which two times are hardly of the same segment. */
 const factor = 1.5;
@@ -19,7 +19,7 @@ export const ownTimeFarOff: Rule = {
     if (project.weeks.length === 0) return [];
     const usual = new Map(project.segments.map((segment) => [segment.id, segment]));
     return project.weeks.flatMap(({ uri, document }) =>
-      document.times.flatMap(({ id, time, path }): Found[] => {
+      document.times.flatMap(({ id, time, path }): RuleReport[] => {
         const segment = usual.get(id);
         if (!segment || (time <= factor * segment.time && segment.time <= factor * time)) return [];
         const message = `${formatTime(time)} for \`${id}\` is far from the ${formatTime(segment.time)} that the route gives it, with no technique tried. Correct whichever is a slip.`;

@@ -1,5 +1,5 @@
-import { currentId } from '../../../workspace/project.ts';
-import type { Found, Rule } from '../../engine/rule.ts';
+import { currentTechniqueId } from '../../../workspace/project.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
 
 /** A technique that the week both pins and leaves out. */
 export const pinnedAndLeftOut: Rule = {
@@ -22,9 +22,9 @@ leave_out: [rope-swing]
   },
   check({ project }) {
     return project.weeks.flatMap(({ uri, document }) => {
-      const pins = new Map(document.pin.map((pin) => [currentId(project, pin.id) ?? pin.id, pin]));
-      return document.leaveOut.flatMap(({ id, path }): Found[] => {
-        const pin = pins.get(currentId(project, id) ?? id);
+      const pins = new Map(document.pin.map((pin) => [currentTechniqueId(project, pin.id) ?? pin.id, pin]));
+      return document.leaveOut.flatMap(({ id, path }): RuleReport[] => {
+        const pin = pins.get(currentTechniqueId(project, id) ?? id);
         if (!pin) return [];
         return [
           {

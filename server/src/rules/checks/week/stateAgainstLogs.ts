@@ -1,8 +1,8 @@
-import { currentId } from '../../../workspace/project.ts';
-import { statesOf } from '../../../queries/techniqueStates.ts';
+import { currentTechniqueId } from '../../../workspace/project.ts';
+import { techniqueStatesOf } from '../../../queries/techniqueStates.ts';
 import { dayStartsOf } from '../../lookup/ownFiles.ts';
-import { morningOf } from '../../lookup/recentPractice.ts';
-import type { Found, PlaceIn, Rule } from '../../engine/rule.ts';
+import { reviewDayOf } from '../../lookup/recentPractice.ts';
+import type { RuleReport, SourceRef, Rule } from '../../engine/rule.ts';
 
 /** A technique that the week calls unlearned and the logs show in practice or in runs. */
 export const stateAgainstLogs: Rule = {
@@ -28,15 +28,15 @@ export const stateAgainstLogs: Rule = {
   check(context) {
     const { project, own } = context;
     const { week } = own;
-    const morning = morningOf(context);
+    const morning = reviewDayOf(context);
     const unlearned = week?.document.states.filter(({ state }) => state === 'unlearned') ?? [];
     if (!week || morning === undefined || unlearned.length === 0) return [];
-    const logged = statesOf(project, { ...own, week: undefined }, dayStartsOf(context), morning);
-    return unlearned.flatMap(({ id, path }): Found[] => {
-      const current = currentId(project, id);
+    const logged = techniqueStatesOf(project, { ...own, week: undefined }, dayStartsOf(context), morning);
+    return unlearned.flatMap(({ id, path }): RuleReport[] => {
+      const current = currentTechniqueId(project, id);
       const state = current === undefined ? undefined : logged.get(current);
       if (state === undefined || state === 'unlearned') return [];
-      const place: PlaceIn = { uri: week.uri, path, part: 'value' };
+      const place: SourceRef = { uri: week.uri, path, part: 'value' };
       const seen = state === 'in-run' ? 'tried in several of the last runs' : 'practised in the last days';
       const message = `\`${id}\` is unlearned here and was ${seen}. Write \`${state}\`, or take the line out and let the logs tell.`;
       return [

@@ -1,14 +1,14 @@
-import { dayOf } from '../../../text/calendar.ts';
+import { runnerDayOf } from '../../../text/calendar.ts';
 import { formatTime } from '../../../text/time.ts';
 import { dayStartsOf } from '../../lookup/ownFiles.ts';
-import { morningOf } from '../../lookup/recentPractice.ts';
+import { reviewDayOf } from '../../lookup/recentPractice.ts';
 import type { Rule } from '../../engine/rule.ts';
-import { targetPlace } from '../../lookup/targetRef.ts';
+import { targetRef } from '../../lookup/targetRef.ts';
 
 /** Finished runs that are looked at, the latest. */
 const lastRuns = 10;
 /** From so many on they tell something. */
-const leastRuns = 5;
+const minRuns = 5;
 
 /** A target that most of the last finished runs have beaten. */
 export const targetAlreadyBeaten: Rule = {
@@ -40,19 +40,19 @@ export const targetAlreadyBeaten: Rule = {
     },
   },
   check(context) {
-    const target = targetPlace(context);
-    const morning = morningOf(context);
+    const target = targetRef(context);
+    const morning = reviewDayOf(context);
     if (!target || morning === undefined) return [];
     const dayStarts = dayStartsOf(context);
     const totals = context.own.runs
       .flatMap(({ document }) => document.runs)
       .filter(({ kind, total, endings }) => kind === 'run' && total !== undefined && endings.length === 0)
-      .filter(({ start }) => dayOf(start, dayStarts) <= morning)
+      .filter(({ start }) => runnerDayOf(start, dayStarts) <= morning)
       .sort((a, b) => a.start.date - b.start.date || (a.start.minute ?? 0) - (b.start.minute ?? 0))
       .slice(-lastRuns)
       .map(({ total }) => total!);
     const beaten = totals.filter((total) => total < target.seconds).length;
-    if (totals.length < leastRuns || beaten <= totals.length / 2) return [];
+    if (totals.length < minRuns || beaten <= totals.length / 2) return [];
     const message = `${beaten} of the last ${totals.length} finished runs were faster than ${formatTime(target.seconds)}. A lower target shows again what is worth learning next.`;
     return [{ ...target.place, message }];
   },

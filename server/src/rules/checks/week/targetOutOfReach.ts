@@ -1,8 +1,8 @@
 import { formatTime } from '../../../text/time.ts';
-import { fastestRun } from '../../lookup/bestCase.ts';
+import { fastestPlausibleRun } from '../../lookup/bestCase.ts';
 import type { Rule } from '../../engine/rule.ts';
-import { targetPlace } from '../../lookup/targetRef.ts';
-import { writtenOf } from '../../lookup/declaredNames.ts';
+import { targetRef } from '../../lookup/targetRef.ts';
+import { declaredNames } from '../../lookup/declaredNames.ts';
 
 /** A target that not even a run with everything landed would beat. */
 export const targetOutOfReach: Rule = {
@@ -16,9 +16,9 @@ export const targetOutOfReach: Rule = {
     passing: { week: 'target: "3:32"\n' },
   },
   check(context) {
-    const target = targetPlace(context);
-    if (!target || context.project.segments.length === 0 || !writtenOf(context).whole) return [];
-    const fastest = fastestRun(context);
+    const target = targetRef(context);
+    if (!target || context.project.segments.length === 0 || !declaredNames(context).isComplete) return [];
+    const fastest = fastestPlausibleRun(context);
     if (target.seconds >= fastest) return [];
     const message = `With every technique landed this route takes about ${formatTime(fastest)} at the very best, and the target is ${formatTime(target.seconds)}. Correct one of the two, or add what is missing to the route.`;
     return [{ ...target.place, message }];
