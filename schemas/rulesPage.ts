@@ -1,8 +1,8 @@
-import { findingDocs, type FindingDoc } from '../server/src/rules/engine/findingDocs.ts';
+import { findingDocs, type FindingDoc } from '../server/src/rules/findingDocs.ts';
 import type { Finding } from '../server/src/rules/engine/findings.ts';
 import { exampleFiles, exampleRoute } from '../server/src/rules/engine/exampleFiles.ts';
 import type { Example } from '../server/src/rules/engine/rule.ts';
-import { adjustableCodes } from '../server/src/rules/engine/severities.ts';
+import { adjustableCodes } from '../server/src/rules/severities.ts';
 import { findingsIn } from './exampleFindings.ts';
 
 /** The page of everything that is found, as Markdown. What the examples say is found by running them. */

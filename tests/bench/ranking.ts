@@ -1,6 +1,6 @@
 import { parseDocument } from 'yaml';
 import { rank, ModelCache } from '../../server/src/model/index.ts';
-import { readSource } from '../../server/src/files/yaml/reading.ts';
+import { readSource } from '../../server/src/files/reading/reading.ts';
 import { memoryFileSource } from '../../server/src/workspace/fileSource.ts';
 import { buildModelInput, type ModelInput } from '../../server/src/queries/modelInput.ts';
 import type { Project } from '../../server/src/workspace/project.ts';

@@ -1,4 +1,4 @@
-import { readSource, type Reading } from '../../server/src/files/yaml/reading.ts';
+import { readSource, type Reading } from '../../server/src/files/reading/reading.ts';
 import type { Reader } from './probes.ts';
 
 /** Readers with a mistake in them that the fuzzer has to find, each in another way wrong. */

@@ -1,10 +1,10 @@
 import type { Range } from 'vscode-languageserver';
 import { TextDocument } from 'vscode-languageserver-textdocument';
-import { applyEdits } from '../../server/src/files/yaml/setListMembership.ts';
-import { formatEdits } from '../../server/src/files/yaml/formatEdits.ts';
+import { applyEdits } from '../../server/src/files/edit/setListMembership.ts';
+import { formatEdits } from '../../server/src/files/edit/formatEdits.ts';
 import type { FileKind } from '../../server/src/files/fileKind.ts';
 import { buildPracticeDocument, buildRunsDocument } from '../../server/src/files/documents/logDocuments.ts';
-import { readSource, type Reading } from '../../server/src/files/yaml/reading.ts';
+import { readSource, type Reading } from '../../server/src/files/reading/reading.ts';
 import { buildRouteDocument } from '../../server/src/files/documents/routeDocument.ts';
 import type { Tree } from '../../server/src/files/yaml/tree.ts';
 import { buildWeekDocument } from '../../server/src/files/documents/weekDocument.ts';

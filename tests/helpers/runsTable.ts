@@ -1,7 +1,7 @@
 import { formatTime } from '../../server/src/text/time.ts';
 import { buildRunsDocument } from '../../server/src/files/documents/logDocuments.ts';
 import { formatDate } from '../../server/src/text/calendar.ts';
-import { readSource } from '../../server/src/files/yaml/reading.ts';
+import { readSource } from '../../server/src/files/reading/reading.ts';
 
 /** The runs of a file as the rows of a table: start, harbor, total, crate-vault, wall-kick, ended. */
 export function readOf(text: string): string[][] {

@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs';
-import { readSource } from '../../server/src/files/yaml/reading.ts';
+import { readSource } from '../../server/src/files/reading/reading.ts';
 import { isFailure } from '../../server/src/journal/failure.ts';
 import type { Journal } from '../../server/src/journal/journal.ts';
 import { readJournal } from '../../server/src/journal/journalStore.ts';

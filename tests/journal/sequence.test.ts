@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { buildPracticeDocument } from '../../server/src/files/documents/logDocuments.ts';
-import { readSource } from '../../server/src/files/yaml/reading.ts';
+import { readSource } from '../../server/src/files/reading/reading.ts';
 import { Desk } from '../helpers/desk.ts';
 
 const techniques = ['crate-vault', 'wall-kick'] as const;

@@ -4,7 +4,7 @@ import { pathToFileURL } from 'node:url';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import { describe, expect, it } from 'vitest';
 import { getLanguageService } from 'yaml-language-server/out/server/src/languageservice/yamlLanguageService.js';
-import { readSource } from '../../server/src/files/yaml/reading.ts';
+import { readSource } from '../../server/src/files/reading/reading.ts';
 
 // S: the validator of yaml-language-server 1.25.0, another program's reading of JSON Schema, given the schemas as they
 // are published. Whether a file fits must be told alike by our readers, which check entry by entry with validators

@@ -1,7 +1,7 @@
 import { runnerDayOf, parseMoment } from '../text/calendar.ts';
-import type { Moment } from '../files/documents/documents.ts';
-import type { Reading } from '../files/yaml/reading.ts';
-import type { TextEdit } from '../files/yaml/textEdit.ts';
+import type { Moment } from '../text/calendar.ts';
+import type { Reading } from '../files/reading/reading.ts';
+import type { TextEdit } from '../files/edit/textEdit.ts';
 import type { Path } from '../files/yaml/tree.ts';
 import { entryToYaml } from './entryYaml.ts';
 import type { SealLine } from './journalLines.ts';

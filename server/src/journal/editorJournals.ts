@@ -6,7 +6,7 @@ import type { LogJournal, LogJournals } from './logJournal.ts';
 import { systemClock } from './clock.ts';
 import { toFailure, isFailure } from './failure.ts';
 import { sanitizeForTerminal } from '../text/terminalText.ts';
-import { pendingEntriesText } from '../reports/pendingEntriesText.ts';
+import { pendingEntriesText } from './pendingEntriesText.ts';
 import { flushToEditor, confirmSaved } from './flush.ts';
 import { openJournal, type Journal } from './journal.ts';
 import { orphanedJournals } from './orphanedJournals.ts';

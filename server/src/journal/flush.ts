@@ -2,7 +2,7 @@ import { readdirSync, readFileSync, rmSync, statSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { replaceFile } from './replaceFile.ts';
 import { fileKindOf } from '../files/fileKind.ts';
-import { readSource, type Reading } from '../files/yaml/reading.ts';
+import { readSource, type Reading } from '../files/reading/reading.ts';
 import type { Failure } from './failure.ts';
 import { planFlush, type FlushPlan, type FlushRefusal } from './planFlush.ts';
 import type { Journal } from './journal.ts';

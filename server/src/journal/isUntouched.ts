@@ -1,4 +1,4 @@
-import type { Reading } from '../files/yaml/reading.ts';
+import type { Reading } from '../files/reading/reading.ts';
 import { locate, type Path, type Tree } from '../files/yaml/tree.ts';
 import { toValue } from '../files/yaml/value.ts';
 import { entryToYaml } from './entryYaml.ts';

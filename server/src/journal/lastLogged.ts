@@ -1,5 +1,5 @@
 import type { LogEntry, JournalLine } from './journalLines.ts';
-import type { UnsealedEntry, SealedEntry } from './journalState.ts';
+import type { UnsealedEntry, SealedEntry } from './loggedEntry.ts';
 
 /** What was logged last and still counts. */
 export interface LastLogged {

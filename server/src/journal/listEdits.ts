@@ -1,5 +1,5 @@
-import type { Reading } from '../files/yaml/reading.ts';
-import { insertion, lineEnd, type TextEdit } from '../files/yaml/textEdit.ts';
+import type { Reading } from '../files/reading/reading.ts';
+import { insertion, lineEnd, type TextEdit } from '../files/edit/textEdit.ts';
 import { locate, type ListTree, type MapTree, type Path, type Place, type Tree } from '../files/yaml/tree.ts';
 
 /** What is put into a list: on one line where the list is written in brackets, on lines of its own elsewhere. */

@@ -1,7 +1,7 @@
 import { locate, type Path, type Place } from '../files/yaml/tree.ts';
-import type { Reading } from '../files/yaml/reading.ts';
+import type { Reading } from '../files/reading/reading.ts';
 import { parseMoment } from '../text/calendar.ts';
-import type { Moment } from '../files/documents/documents.ts';
+import type { Moment } from '../text/calendar.ts';
 
 /** An entry as it stands in a log, whether or not the rest of it is well-formed. */
 export interface LogEntryRef {

@@ -1,7 +1,7 @@
 import { commonAffixes } from '../text/commonAffixes.ts';
-import { isFullyRead } from '../files/yaml/fullyRead.ts';
-import { readSource, type Reading } from '../files/yaml/reading.ts';
-import type { TextEdit } from '../files/yaml/textEdit.ts';
+import { isFullyRead } from '../files/reading/fullyRead.ts';
+import { readSource, type Reading } from '../files/reading/reading.ts';
+import type { TextEdit } from '../files/edit/textEdit.ts';
 import { locate, type Path } from '../files/yaml/tree.ts';
 import { addRunEdits, addSessionEdits } from './addEdits.ts';
 import type { SealLine } from './journalLines.ts';

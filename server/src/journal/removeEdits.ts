@@ -1,5 +1,5 @@
-import type { Reading } from '../files/yaml/reading.ts';
-import { lineEnd, type TextEdit } from '../files/yaml/textEdit.ts';
+import type { Reading } from '../files/reading/reading.ts';
+import { lineEnd, type TextEdit } from '../files/edit/textEdit.ts';
 import { locate, type ListTree, type Path, type Place } from '../files/yaml/tree.ts';
 import { contentEnd, itemStart } from './listEdits.ts';
 

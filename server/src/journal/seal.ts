@@ -1,5 +1,6 @@
 import type { SealLine } from './journalLines.ts';
-import type { JournalState, UnsealedEntry } from './journalState.ts';
+import type { JournalState } from './journalState.ts';
+import type { UnsealedEntry } from './loggedEntry.ts';
 
 /**
  * The seals that are to be written before the file is: one for each block that is over and not sealed yet, and one

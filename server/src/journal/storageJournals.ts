@@ -1,5 +1,5 @@
 import { fileKindOf } from '../files/fileKind.ts';
-import { readSource, type Reading } from '../files/yaml/reading.ts';
+import { readSource, type Reading } from '../files/reading/reading.ts';
 import { systemClock, type Clock } from './clock.ts';
 import type { Failure } from './failure.ts';
 import { planFlush } from './planFlush.ts';

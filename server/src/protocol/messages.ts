@@ -2,7 +2,7 @@
  * What the client and the server say to each other beyond the Language Server Protocol.
  * Types and names only: both sides import this module.
  */
-import type { RankReport } from '../reports/rank/rankReport.ts';
+import type { RankReport } from './rankReport.ts';
 
 /** Sent by the client with `initialize`. */
 export interface InitializationOptions {

@@ -1,6 +1,6 @@
 import { closestWord } from '../text/closestWord.ts';
 import type { Span } from '../files/yaml/problem.ts';
-import type { Reading } from '../files/yaml/reading.ts';
+import type { Reading } from '../files/reading/reading.ts';
 import { spotAt } from '../files/yaml/tree.ts';
 import type { Finding, ReadingLookup } from './engine/findings.ts';
 import type { Severity } from './engine/rule.ts';

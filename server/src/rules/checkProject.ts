@@ -5,7 +5,7 @@ import { findingFromProblem, toFinding, type Finding, type ReadingLookup } from 
 import { EntryFindingCache } from './engine/entryFindingCache.ts';
 import { gatherRecentPractice } from './lookup/recentPractice.ts';
 import type { RuleContext } from './engine/rule.ts';
-import { RouteIndex } from './engine/routeIndex.ts';
+import { RouteIndex } from './lookup/routeIndex.ts';
 import { declaredNames } from './lookup/declaredNames.ts';
 import { suppressCascades } from './engine/suppressCascades.ts';
 import { strayReports, unknownRoute } from './checks/practice/unknownRoute.ts';

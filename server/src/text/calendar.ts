@@ -1,5 +1,3 @@
-import type { Moment } from '../files/documents/documents.ts';
-
 /** Calendar days since 1970-01-01, by which gaps and nights are counted. No time zone comes into it. */
 const momentPattern = /^(\d{4})-(\d{2})-(\d{2})(?:[T ](\d{2}):(\d{2})(?::(\d{2}))?)?$/;
 
@@ -34,4 +32,12 @@ export function parseTimeOfDay(text: string): number {
  */
 export function runnerDayOf(moment: Moment, dayStarts: number): number {
   return moment.minute !== undefined && moment.minute < dayStarts ? moment.date - 1 : moment.date;
+}
+
+/** A date and time on the runner's own clock. */
+export interface Moment {
+  /** Days since 1970-01-01 by the calendar. */
+  readonly date: number;
+  /** Minutes after midnight; undefined where only a date is written. */
+  readonly minute: number | undefined;
 }

@@ -1,4 +1,8 @@
-import type { Estimate } from '../model/core/types.ts';
+/** The 10 % and the 90 % point of an estimate. */
+interface Range {
+  readonly low: number;
+  readonly high: number;
+}
 
 /**
  * Numbers for people: no more digits than the range around them can bear, units beside them.
@@ -6,7 +10,7 @@ import type { Estimate } from '../model/core/types.ts';
  */
 
 /** Decimals that a range can bear: steps of a fifth to a fiftieth of its width, at most 3. */
-export function decimalsFor({ low, high }: Pick<Estimate, 'low' | 'high'>): number {
+export function decimalsFor({ low, high }: Range): number {
   const width = Math.abs(high - low);
   if (!Number.isFinite(width) || width === 0) return 1;
   return Math.min(3, Math.max(0, -Math.floor(Math.log10(width / 5))));
@@ -26,7 +30,7 @@ export function formatNumber(value: number, decimals: number): string {
 }
 
 /** `2.9 to 5.6 s`: the 10 % and the 90 % point. */
-export function formatRange(range: Pick<Estimate, 'low' | 'high'>, unit: string): string {
+export function formatRange(range: Range, unit: string): string {
   const decimals = decimalsFor(range);
   return `${formatNumber(range.low, decimals)} to ${formatNumber(range.high, decimals)} ${unit}`;
 }
@@ -37,7 +41,7 @@ export function formatPercent(rate: number): string {
 }
 
 /** `38 to 75 %`. */
-export function formatPercentRange({ low, high }: Pick<Estimate, 'low' | 'high'>): string {
+export function formatPercentRange({ low, high }: Range): string {
   return `${wholePercent(low)} to ${wholePercent(high)} %`;
 }
 

@@ -6,7 +6,7 @@ import type {
   Technique,
   WeekDocument,
 } from '../files/documents/documents.ts';
-import type { Reading } from '../files/yaml/reading.ts';
+import type { Reading } from '../files/reading/reading.ts';
 import type { OrderedIdMap } from '../incremental/orderedIdMap.ts';
 
 /** A file with what was read of it. */

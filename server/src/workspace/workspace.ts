@@ -1,6 +1,6 @@
 import { fileKindOf } from '../files/fileKind.ts';
 import { LogDocumentBuilder } from '../files/documents/logDocuments.ts';
-import { readSource, type Reading } from '../files/yaml/reading.ts';
+import { readSource, type Reading } from '../files/reading/reading.ts';
 import { RouteDocumentBuilder } from '../files/documents/routeDocument.ts';
 import { buildWeekDocument } from '../files/documents/weekDocument.ts';
 import type { FileSource } from './fileSource.ts';

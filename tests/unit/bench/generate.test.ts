@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
-import { readSource } from '../../../server/src/files/yaml/reading.ts';
+import { readSource } from '../../../server/src/files/reading/reading.ts';
 import { makePractice, makeRuns, oneMoreSession } from '../../bench/logs.ts';
 import { makeRoute } from '../../bench/route.ts';
 

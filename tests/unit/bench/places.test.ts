@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import type { TextDocumentContentChangeEvent } from 'vscode-languageserver-protocol';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import { createRandom } from '../../../samples/simulation/random.ts';
-import { readSource } from '../../../server/src/files/yaml/reading.ts';
+import { readSource } from '../../../server/src/files/reading/reading.ts';
 import { placesFor, questions } from '../../bench/asking.ts';
 import { burstAt, burstPlaces, olderBehind } from '../../bench/burst.ts';
 import { folderOfRoutes } from '../../bench/checking.ts';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { createRandom } from '../../../samples/simulation/random.ts';
-import { readSource } from '../../../server/src/files/yaml/reading.ts';
+import { readSource } from '../../../server/src/files/reading/reading.ts';
 import { keep, worse } from '../../bench/baseline.ts';
 import { mistakesIn, withMistake } from '../../bench/edits.ts';
 import { makeRoute } from '../../bench/route.ts';

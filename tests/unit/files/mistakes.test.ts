@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { FileKind } from '../../../server/src/files/fileKind.ts';
-import { readSource } from '../../../server/src/files/yaml/reading.ts';
+import { readSource } from '../../../server/src/files/reading/reading.ts';
 import { mistakes, slipped } from '../../helpers/mistakes.ts';
 import { texts } from './yaml/texts.ts';
 

@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { findingsIn } from '../../../schemas/exampleFindings.ts';
 import { rulesPage, rulesSetting } from '../../../schemas/rulesPage.ts';
 import { findingCodes } from '../../../server/src/rules/catalogue.ts';
-import { findingDocs } from '../../../server/src/rules/engine/findingDocs.ts';
+import { findingDocs } from '../../../server/src/rules/findingDocs.ts';
 import { exampleFiles } from '../../../server/src/rules/engine/exampleFiles.ts';
 import type { Example } from '../../../server/src/rules/engine/rule.ts';
 

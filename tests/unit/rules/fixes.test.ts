@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { findingsIn, uriOf, workspaceWith } from '../../../schemas/exampleFindings.ts';
 import { rank } from '../../../server/src/model/index.ts';
-import { findingDocs } from '../../../server/src/rules/engine/findingDocs.ts';
+import { findingDocs } from '../../../server/src/rules/findingDocs.ts';
 import type { Finding } from '../../../server/src/rules/engine/findings.ts';
 import { exampleFiles } from '../../../server/src/rules/engine/exampleFiles.ts';
 import { buildModelInput } from '../../../server/src/queries/modelInput.ts';

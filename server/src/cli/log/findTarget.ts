@@ -4,7 +4,7 @@ import { weekDefaults } from '../../files/documents/weekDocument.ts';
 import { fileKindOf, stemOf } from '../../files/fileKind.ts';
 import { toFailure } from '../../journal/failure.ts';
 import { filesOf, Workspace } from '../../workspace/workspace.ts';
-import type { Moment } from '../../files/documents/documents.ts';
+import type { Moment } from '../../text/calendar.ts';
 import { routeUri } from '../../workspace/groupFiles.ts';
 import type { Project, SourceFile } from '../../workspace/project.ts';
 import { runnerFilesOf, type RunnerFiles } from '../../workspace/runnerFiles.ts';

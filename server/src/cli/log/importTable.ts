@@ -3,7 +3,7 @@ import { resolve } from 'node:path';
 import { runnerDayOf, parseMoment } from '../../text/calendar.ts';
 import { toFailure, isFailure } from '../../journal/failure.ts';
 import { newEntryLine, type Journal } from '../../journal/journal.ts';
-import { readSource } from '../../files/yaml/reading.ts';
+import { readSource } from '../../files/reading/reading.ts';
 import { logEntryIds } from '../../journal/logEntries.ts';
 import { formatCount, formatList } from '../../text/format.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';

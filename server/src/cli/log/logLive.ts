@@ -1,7 +1,8 @@
 import { isFailure } from '../../journal/failure.ts';
 import type { JournalLine } from '../../journal/journalLines.ts';
 import { newEntryId, type Journal, type JournalSnapshot } from '../../journal/journal.ts';
-import type { JournalState, UnsealedEntry } from '../../journal/journalState.ts';
+import type { JournalState } from '../../journal/journalState.ts';
+import type { UnsealedEntry } from '../../journal/loggedEntry.ts';
 import { exitCodes, printJson, printNotice } from '../terminal/io.ts';
 import type { LogContext } from './log.ts';
 import type { LogAction } from './logRequest.ts';

@@ -9,7 +9,7 @@ import { logEntryIds } from '../../journal/logEntries.ts';
 import { readJournal } from '../../journal/journalStore.ts';
 import { isNonePending, countPending } from '../../journal/pendingCounts.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
-import { pendingEntriesText } from '../../reports/pendingEntriesText.ts';
+import { pendingEntriesText } from '../../journal/pendingEntriesText.ts';
 import type { PracticeFile, RunsFile } from '../../workspace/project.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
 import { printNotice, type Io } from '../terminal/io.ts';

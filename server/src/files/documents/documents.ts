@@ -1,3 +1,4 @@
+import type { Moment } from '../../text/calendar.ts';
 import type { Runs, Week } from '../../generated/types.ts';
 import type { UncertainSeconds } from '../../text/time.ts';
 import type { Path } from '../yaml/tree.ts';
@@ -99,14 +100,6 @@ export interface PracticeDocument extends LogHeader {
 export interface Session extends WithPath {
   readonly start: Moment;
   readonly blocks: readonly Block[];
-}
-
-/** A date and time on the runner's own clock. */
-export interface Moment {
-  /** Days since 1970-01-01 by the calendar. */
-  readonly date: number;
-  /** Minutes after midnight; undefined where only a date is written. */
-  readonly minute: number | undefined;
 }
 
 export interface AttemptCounts {

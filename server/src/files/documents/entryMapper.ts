@@ -1,6 +1,6 @@
 import type { CheckedEntry } from '../schema/checkFile.ts';
 import { findChangedRange, replaceChangedRange } from '../../incremental/mapIncremental.ts';
-import type { Reading } from '../yaml/reading.ts';
+import type { Reading } from '../reading/reading.ts';
 
 interface MappedEntries<T> {
   readonly from: readonly CheckedEntry[];

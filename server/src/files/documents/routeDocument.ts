@@ -11,7 +11,7 @@ import type {
   WayToMiss,
 } from './documents.ts';
 import { EntryMapper } from './entryMapper.ts';
-import type { Reading } from '../yaml/reading.ts';
+import type { Reading } from '../reading/reading.ts';
 import { parseSecondsOrRange, parseTime, type UncertainSeconds } from '../../text/time.ts';
 import type { Path } from '../yaml/tree.ts';
 import { indexedItems } from '../yaml/value.ts';

@@ -2,7 +2,7 @@ import type { Week } from '../../generated/types.ts';
 import { parseTimeOfDay, parseMoment } from '../../text/calendar.ts';
 import { defaultNumber, defaultText } from '../schema/defaults.ts';
 import type { WeekDocument } from './documents.ts';
-import type { Reading } from '../yaml/reading.ts';
+import type { Reading } from '../reading/reading.ts';
 import { toReferences } from './routeDocument.ts';
 import { parseTime } from '../../text/time.ts';
 import { indexedItems } from '../yaml/value.ts';

@@ -1,8 +1,8 @@
 import { duplicateKeyProblem } from './treeConverter.ts';
-import { KeyIndex } from './keyIndex.ts';
+import { KeyIndex } from './tree.ts';
 import { mergeMarker } from './mergeConflicts.ts';
 import type { EntryCollection } from '../fileKind.ts';
-import type { ChunkedText } from './chunkedText.ts';
+import type { ChunkedText } from './chunk.ts';
 import { shiftProblem, type Problem, type Span } from './problem.ts';
 import { syntaxMessage } from './syntaxMessages.ts';
 import { entryOf, type Entry, type Item, type MapTree, type Tree } from './tree.ts';

@@ -1,4 +1,4 @@
-import type { ChunkedText } from './chunkedText.ts';
+import type { ChunkedText } from './chunk.ts';
 import type { Span } from './problem.ts';
 import type { Entry, Item, ListTree, MapTree, Tree } from './tree.ts';
 

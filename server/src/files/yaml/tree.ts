@@ -1,4 +1,3 @@
-import type { KeyIndex } from './keyIndex.ts';
 import type { Span } from './problem.ts';
 
 /**
@@ -183,5 +182,17 @@ export function spotAt(root: Tree | undefined, offset: number): Spot | undefined
     }
     if (!next) return spot;
     spot = next;
+  }
+}
+
+/** Where the keys of a long map stand, looked up once for all trees that have the same keys in the same order. */
+export class KeyIndex {
+  private positions: ReadonlyMap<string, number> | undefined;
+
+  /** The entry of a key; the first where it stands twice. */
+  find(entries: readonly Entry[], key: string): Entry | undefined {
+    this.positions ??= new Map(entries.map((entry, at) => [String(entry.key.value), at] as const).reverse());
+    const at = this.positions.get(key);
+    return at === undefined ? undefined : entries[at];
   }
 }

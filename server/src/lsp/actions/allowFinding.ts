@@ -1,5 +1,5 @@
 import { CodeActionKind, type CodeAction } from 'vscode-languageserver';
-import { isFullyRead } from '../../files/yaml/fullyRead.ts';
+import { isFullyRead } from '../../files/reading/fullyRead.ts';
 import { needlessAllowance } from '../../rules/allowances.ts';
 import { diagnosticOf } from '../documents/diagnostics.ts';
 import { workspaceEdit } from '../documents/workspaceEdit.ts';

@@ -1,6 +1,6 @@
 import { CodeActionKind, type CodeAction } from 'vscode-languageserver';
-import { yieldsValue } from '../../files/yaml/editPath.ts';
-import { insertion, lineEnd, type TextEdit } from '../../files/yaml/textEdit.ts';
+import { yieldsValue } from '../../files/edit/editPath.ts';
+import { insertion, lineEnd, type TextEdit } from '../../files/edit/textEdit.ts';
 import { entryOf } from '../../files/yaml/tree.ts';
 import { toValue } from '../../files/yaml/value.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';

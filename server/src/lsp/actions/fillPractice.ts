@@ -1,7 +1,7 @@
 import { CodeActionKind, type CodeAction } from 'vscode-languageserver';
 import { defaultNumber } from '../../files/schema/defaults.ts';
 import type { Block } from '../../files/documents/documents.ts';
-import { addKey } from '../../files/yaml/editPath.ts';
+import { addKey } from '../../files/edit/editPath.ts';
 import { entryOf, locate, spotAt } from '../../files/yaml/tree.ts';
 import { formatCount } from '../../text/format.ts';
 import { currentTechniqueId, type Project } from '../../workspace/project.ts';

@@ -1,5 +1,5 @@
 import { CodeActionKind, type CodeAction } from 'vscode-languageserver';
-import { updateAtPath, yieldsValue } from '../../files/yaml/editPath.ts';
+import { updateAtPath, yieldsValue } from '../../files/edit/editPath.ts';
 import { entryOf, locate, spotAt, type Tree } from '../../files/yaml/tree.ts';
 import { toValue } from '../../files/yaml/value.ts';
 import { workspaceEdit } from '../documents/workspaceEdit.ts';

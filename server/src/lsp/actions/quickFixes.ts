@@ -1,6 +1,6 @@
 import { CodeActionKind, type CodeAction } from 'vscode-languageserver';
-import { applyEdits } from '../../files/yaml/setListMembership.ts';
-import { readSource } from '../../files/yaml/reading.ts';
+import { applyEdits } from '../../files/edit/setListMembership.ts';
+import { readSource } from '../../files/reading/reading.ts';
 import type { Finding } from '../../rules/engine/findings.ts';
 import type { ProjectFile } from '../../workspace/project.ts';
 import { fixAllKind } from '../server/capabilities.ts';

@@ -1,5 +1,5 @@
 import { sameItems } from '../../incremental/mapIncremental.ts';
-import type { Reading } from '../../files/yaml/reading.ts';
+import type { Reading } from '../../files/reading/reading.ts';
 import {
   CheckCache,
   checkProject,
@@ -13,7 +13,7 @@ import { findingCodes, needsForecast } from '../../rules/catalogue.ts';
 import type { Finding, ReadingLookup } from '../../rules/engine/findings.ts';
 import type { RuleContext } from '../../rules/engine/rule.ts';
 import { isFreeOfReadingProblems } from '../../rules/engine/suppressCascades.ts';
-import { withSeverities, type Severities } from '../../rules/engine/severities.ts';
+import { withSeverities, type Severities } from '../../rules/severities.ts';
 import type { ProjectFile, Project } from '../../workspace/project.ts';
 import { runnerFilesOrAll } from '../../workspace/runnerFiles.ts';
 import { filesOf, type Workspace } from '../../workspace/workspace.ts';

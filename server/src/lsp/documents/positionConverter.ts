@@ -1,7 +1,7 @@
 import type { Location, Position, Range } from 'vscode-languageserver';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import type { Span } from '../../files/yaml/problem.ts';
-import type { Reading } from '../../files/yaml/reading.ts';
+import type { Reading } from '../../files/reading/reading.ts';
 import type { Workspace } from '../../workspace/workspace.ts';
 import type { OpenDocuments } from './openDocuments.ts';
 

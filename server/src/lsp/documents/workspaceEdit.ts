@@ -1,5 +1,5 @@
 import type { AnnotatedTextEdit, ChangeAnnotation, TextEdit, WorkspaceEdit } from 'vscode-languageserver';
-import type { TextEdit as Edit } from '../../files/yaml/textEdit.ts';
+import type { TextEdit as Edit } from '../../files/edit/textEdit.ts';
 import type { Session } from '../server/session.ts';
 
 /** An edit of a file that is known to the session. */

@@ -1,5 +1,5 @@
 import type { Span } from '../../files/yaml/problem.ts';
-import { readSource } from '../../files/yaml/reading.ts';
+import { readSource } from '../../files/reading/reading.ts';
 import { locate, spotAt, type MapTree, type Path, type Tree } from '../../files/yaml/tree.ts';
 import type { ProjectFile } from '../../workspace/project.ts';
 

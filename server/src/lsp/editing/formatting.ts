@@ -4,9 +4,9 @@ import type {
   DocumentRangeFormattingParams,
   TextEdit,
 } from 'vscode-languageserver';
-import { formatEdits, preservesMeaning } from '../../files/yaml/formatEdits.ts';
+import { formatEdits, preservesMeaning } from '../../files/edit/formatEdits.ts';
 import type { Span } from '../../files/yaml/problem.ts';
-import type { TextEdit as Edit } from '../../files/yaml/textEdit.ts';
+import type { TextEdit as Edit } from '../../files/edit/textEdit.ts';
 import type { ProjectFile } from '../../workspace/project.ts';
 import type { Session } from '../server/session.ts';
 

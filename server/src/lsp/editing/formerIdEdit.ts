@@ -1,5 +1,5 @@
-import { addKey, addToList } from '../../files/yaml/editPath.ts';
-import type { TextEdit } from '../../files/yaml/textEdit.ts';
+import { addKey, addToList } from '../../files/edit/editPath.ts';
+import type { TextEdit } from '../../files/edit/textEdit.ts';
 import { locate } from '../../files/yaml/tree.ts';
 import type { Session } from '../server/session.ts';
 

@@ -1,5 +1,5 @@
 import { CompletionItemKind, MarkupKind, type CompletionItem } from 'vscode-languageserver';
-import { readSource } from '../../files/yaml/reading.ts';
+import { readSource } from '../../files/reading/reading.ts';
 import { buildRouteDocument } from '../../files/documents/routeDocument.ts';
 import { formatTime } from '../../text/time.ts';
 import { entryOf, locate } from '../../files/yaml/tree.ts';

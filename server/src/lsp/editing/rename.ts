@@ -6,8 +6,8 @@ import {
   type RenameParams,
   type WorkspaceEdit,
 } from 'vscode-languageserver';
-import { isFullyRead } from '../../files/yaml/fullyRead.ts';
-import { readSource } from '../../files/yaml/reading.ts';
+import { isFullyRead } from '../../files/reading/fullyRead.ts';
+import { readSource } from '../../files/reading/reading.ts';
 import { currentTechniqueId, type ProjectFile } from '../../workspace/project.ts';
 import { formerIdEdit } from './formerIdEdit.ts';
 import {
@@ -20,7 +20,7 @@ import {
   type Occurrence,
 } from './occurrences.ts';
 import { fileName, type Session } from '../server/session.ts';
-import { applyEdits } from '../../files/yaml/setListMembership.ts';
+import { applyEdits } from '../../files/edit/setListMembership.ts';
 import { workspaceEdit, type FileEdit } from '../documents/workspaceEdit.ts';
 
 /** What would be renamed at a position; null where no name stands, an error that says why where it cannot be. */

@@ -1,10 +1,11 @@
 import { sameItems } from '../../incremental/mapIncremental.ts';
 import { runnerDayOf } from '../../text/calendar.ts';
-import type { Moment } from '../../files/documents/documents.ts';
-import type { Reading } from '../../files/yaml/reading.ts';
+import type { Moment } from '../../text/calendar.ts';
+import type { Reading } from '../../files/reading/reading.ts';
 import { weekDefaults } from '../../files/documents/weekDocument.ts';
 import { assess, prepareModelInSteps, rank, type Assessment, ModelCache } from '../../model/index.ts';
-import { rankReport, type RankReport } from '../../reports/rank/rankReport.ts';
+import { rankReport } from '../../reports/rank/rankReport.ts';
+import { type RankReport } from '../../protocol/rankReport.ts';
 import type { Project } from '../../workspace/project.ts';
 import { buildModelInput, type ModelInput } from '../../queries/modelInput.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';

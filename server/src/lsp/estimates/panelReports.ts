@@ -8,7 +8,8 @@ import {
   type PlanWithDeferredGap,
 } from '../../model/week/planWeek.ts';
 import type { OddsReport } from '../../reports/odds/oddsReport.ts';
-import { rankReport, type RankReport } from '../../reports/rank/rankReport.ts';
+import { rankReport } from '../../reports/rank/rankReport.ts';
+import { type RankReport } from '../../protocol/rankReport.ts';
 import type { Project } from '../../workspace/project.ts';
 import type { ModelInput } from '../../queries/modelInput.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';

@@ -1,7 +1,7 @@
 import type { WorkspaceEdit } from 'vscode-languageserver';
-import { addKey, updateAtPath, yieldsValue } from '../../files/yaml/editPath.ts';
-import type { Reading } from '../../files/yaml/reading.ts';
-import type { TextEdit } from '../../files/yaml/textEdit.ts';
+import { addKey, updateAtPath, yieldsValue } from '../../files/edit/editPath.ts';
+import type { Reading } from '../../files/reading/reading.ts';
+import type { TextEdit } from '../../files/edit/textEdit.ts';
 import { locate, type Path } from '../../files/yaml/tree.ts';
 import { toValue } from '../../files/yaml/value.ts';
 import type { CorrectCycleParams } from '../../protocol/practice.ts';

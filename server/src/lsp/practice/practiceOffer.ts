@@ -1,6 +1,7 @@
 import { Utils, URI } from 'vscode-uri';
 import { stemOf } from '../../files/fileKind.ts';
-import type { Moment, TechniqueState, Technique } from '../../files/documents/documents.ts';
+import type { TechniqueState, Technique } from '../../files/documents/documents.ts';
+import type { Moment } from '../../text/calendar.ts';
 import { weekDefaults } from '../../files/documents/weekDocument.ts';
 import { scalarToYaml } from '../../journal/entryYaml.ts';
 import { minutesPractised } from '../../model/week/minutesPractised.ts';

@@ -1,5 +1,5 @@
-import { listIncludes, addsNoProblems, setListMembership } from '../../files/yaml/setListMembership.ts';
-import type { TextEdit } from '../../files/yaml/textEdit.ts';
+import { listIncludes, addsNoProblems, setListMembership } from '../../files/edit/setListMembership.ts';
+import type { TextEdit } from '../../files/edit/textEdit.ts';
 import { stemOf } from '../../files/fileKind.ts';
 import type { ChangeWeekParams, ChangeWeekResult, PanelChange } from '../../protocol/panel.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';

@@ -1,4 +1,4 @@
-import { setSectionValue } from '../../files/yaml/setSectionValue.ts';
+import { setSectionValue } from '../../files/edit/setSectionValue.ts';
 import { stemOf } from '../../files/fileKind.ts';
 import type { SetStateParams, SetStateResult } from '../../protocol/messages.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';

@@ -7,7 +7,7 @@ import { Utils, URI } from 'vscode-uri';
 import { fileKinds, fileKindOf, stemOf } from '../../files/fileKind.ts';
 import { parseMoment } from '../../text/calendar.ts';
 import type { Finding } from '../../rules/engine/findings.ts';
-import { parseSeverities } from '../../rules/engine/severities.ts';
+import { parseSeverities } from '../../rules/severities.ts';
 import { unknownRoute } from '../../rules/checks/practice/unknownRoute.ts';
 import type { FileSource } from '../../workspace/fileSource.ts';
 import { routeUri } from '../../workspace/groupFiles.ts';

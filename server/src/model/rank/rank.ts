@@ -1,12 +1,13 @@
 /** Which technique to practise next: the most expected seconds gained per hour of practice, needs counted. */
-import type { LogBins, QuadratureNodes } from './gainDistribution.ts';
+import type { LogBins } from './gainDistribution.ts';
+import type { QuadratureNodes } from '../skill/quadratureNodes.ts';
 import {
   chancesOfMaximum,
   gainDistributionGivenRunner,
   gainDistribution,
-  quadratureNodes,
   logBins,
 } from './gainDistribution.ts';
+import { quadratureNodes } from '../skill/quadratureNodes.ts';
 import { blocksToExceed, clampBlockMinutes } from '../skill/forecast.ts';
 import { clamp, logit } from '../core/numbers.ts';
 import { chanceRunRateAbove, practiceEstimate, practiceLogits, runEstimate } from '../skill/rateEstimates.ts';

@@ -1,5 +1,5 @@
 /** What is not known about the runner as a few possible runners, each with landing rates of their own. */
-import { quadratureNodes } from '../rank/gainDistribution.ts';
+import { quadratureNodes } from '../skill/quadratureNodes.ts';
 import { logistic, logit, clamp } from '../core/numbers.ts';
 import type { SkillPosterior } from '../skill/skillPosterior.ts';
 import type { PreparedModel } from './preparedModel.ts';

@@ -1,6 +1,6 @@
 /** How far the gain of a plan may fall out: what is uncertain about the techniques and about the runner. */
-import { quadratureNodes } from '../rank/gainDistribution.ts';
-import type { QuadratureNodes } from '../rank/gainDistribution.ts';
+import { quadratureNodes } from '../skill/quadratureNodes.ts';
+import type { QuadratureNodes } from '../skill/quadratureNodes.ts';
 import { practiceLogits } from '../skill/rateEstimates.ts';
 import type { SkillPosterior } from '../skill/skillPosterior.ts';
 import type { PreparedModel } from '../run/preparedModel.ts';

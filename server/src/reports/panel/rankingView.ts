@@ -14,7 +14,7 @@ import {
 import { targetSentence } from '../rank/gainFormat.ts';
 import { numberTicks, techniqueInfo, type PanelNames } from './panelNames.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
-import type { RankReport } from '../rank/rankReport.ts';
+import type { RankReport } from '../../protocol/rankReport.ts';
 import { runnerSentence } from '../runnerText.ts';
 
 /**

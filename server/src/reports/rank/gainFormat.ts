@@ -1,4 +1,4 @@
-import type { RankReport } from './rankReport.ts';
+import type { RankReport } from '../../protocol/rankReport.ts';
 import { formatTwoFigures, formatRange, formatPercent } from '../../text/format.ts';
 
 /** How the gains of a ranking are written. */

@@ -1,5 +1,5 @@
 import type { Estimate } from '../../model/core/types.ts';
-import type { RankReport } from './rankReport.ts';
+import type { RankReport } from '../../protocol/rankReport.ts';
 import { roundEstimate, roundFigures, roundOrNull, roundShare } from '../rounding.ts';
 
 /**

@@ -2,7 +2,7 @@ import type { RankRow } from '../../model/core/types.ts';
 import { formatHours, formatPercent, formatPercentRange } from '../../text/format.ts';
 import { gainDefinition, gainFormat, type GainFormat } from './gainFormat.ts';
 import { sanitizeForTerminal, type TextStyle } from '../../text/terminalText.ts';
-import type { RankReport } from './rankReport.ts';
+import type { RankReport } from '../../protocol/rankReport.ts';
 import { runnerSentence } from '../runnerText.ts';
 import { formatTable, type TableColumn } from '../../text/table.ts';
 import { proseWidth, wrapText } from '../../text/wrap.ts';

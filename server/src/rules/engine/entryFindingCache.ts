@@ -1,6 +1,6 @@
 import type { Segment, Technique } from '../../files/documents/documents.ts';
 import type { WithUri, Project } from '../../workspace/project.ts';
-import { DependencyCache } from './dependencyCache.ts';
+import { DependencyCache } from '../lookup/dependencyCache.ts';
 import type { RuleReport, Rule } from './rule.ts';
 
 /** What one rule found in an entry. */

@@ -1,7 +1,8 @@
 import { locate } from '../../files/yaml/tree.ts';
 import type { Problem, Span } from '../../files/yaml/problem.ts';
-import type { Reading } from '../../files/yaml/reading.ts';
-import type { Fix, RuleReport, SourceRef, Severity } from './rule.ts';
+import type { Reading } from '../../files/reading/reading.ts';
+import type { RuleReport, Severity } from './rule.ts';
+import type { Fix, SourceRef } from '../lookup/sourceRef.ts';
 
 /** A finding with its place in a file's text: what the editor underlines and `check` prints. */
 export interface Finding extends Span {

@@ -1,32 +1,13 @@
-import type { TextEdit } from '../../files/yaml/textEdit.ts';
+import type { EntryContext } from '../lookup/dependencyCache.ts';
+import type { LookupContext } from '../lookup/lookupContext.ts';
+import type { Fix, SourceRef } from '../lookup/sourceRef.ts';
 import type { Segment, Technique } from '../../files/documents/documents.ts';
-import type { Path } from '../../files/yaml/tree.ts';
 import type { Assessment } from '../../model/core/types.ts';
-import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
-import type { WithUri, Project } from '../../workspace/project.ts';
+import type { WithUri } from '../../workspace/project.ts';
 import type { RecentPractice } from '../lookup/recentPractice.ts';
-import type { RouteIndex } from './routeIndex.ts';
 import type { DeclaredNames } from '../lookup/declaredNames.ts';
 
 export type Severity = 'error' | 'warning' | 'hint';
-
-/** A place in a file: the value at a path, or the key that leads to it. */
-export interface SourceRef {
-  readonly uri: string;
-  readonly path: Path;
-  readonly part: 'key' | 'value';
-}
-
-/** An edit that mends a finding: the place's text is replaced, or where an edit is given, that is made in its file. */
-export interface Fix extends SourceRef {
-  /** What the edit does, as a command: `Change to crate-vault`. */
-  readonly title: string;
-  readonly text: string;
-  /** For what is more, or less, than the text of one value: a key taken out, an entry put in. */
-  readonly edit?: TextEdit;
-  /** For what a person should decide: made when asked for, and not with all others at once. */
-  readonly onRequest?: true;
-}
 
 /** What a rule found. Its code and severity are its rule's. */
 export interface RuleReport extends SourceRef {
@@ -37,16 +18,9 @@ export interface RuleReport extends SourceRef {
 }
 
 /** What a rule may look at. */
-export interface RuleContext {
-  readonly project: Project;
-  /** The logs and week of the runner in question; all files where several are named and none is chosen. */
-  readonly own: RunnerFiles;
-  /** Day number of today, where one is known: only then can a date be in the future. */
-  readonly today: number | undefined;
+export interface RuleContext extends LookupContext {
   /** What the routes write, where it has been gathered already: several rules ask for it. */
   readonly declaredNames?: DeclaredNames;
-  /** What was found out about the route's entries at the check before. */
-  readonly routeIndex?: RouteIndex;
   /** The last sessions, gathered in the same way; undefined where nothing is logged. */
   readonly recent?: RecentPractice | undefined;
 }
@@ -71,13 +45,6 @@ export interface CodePage {
   readonly passing: Example;
   /** Date on which the examples are looked at; left out: the day after the last entry. */
   readonly today?: string;
-}
-
-/** What a rule may look at that looks at one entry of a route. All that it looks up is noted: see `KeptFinds`. */
-export interface EntryContext {
-  /** Of the route that the entry stands in. */
-  readonly uri: string;
-  technique(id: string): WithUri<Technique> | undefined;
 }
 
 /**

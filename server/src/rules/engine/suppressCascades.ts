@@ -1,5 +1,5 @@
 import type { Span } from '../../files/yaml/problem.ts';
-import type { Reading } from '../../files/yaml/reading.ts';
+import type { Reading } from '../../files/reading/reading.ts';
 import { entryAround } from '../../files/yaml/tree.ts';
 import type { Project } from '../../workspace/project.ts';
 import { filesOf, type Workspace } from '../../workspace/workspace.ts';

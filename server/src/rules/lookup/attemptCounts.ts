@@ -1,7 +1,7 @@
 import type { AttemptCounts } from '../../files/documents/documents.ts';
 import type { Project } from '../../workspace/project.ts';
 import { ownPractice } from './ownFiles.ts';
-import type { SourceRef } from '../engine/rule.ts';
+import type { SourceRef } from './sourceRef.ts';
 
 /** Every `[landed, tries]` in the project's own logs, with its place. */
 export function* attemptCountsIn(project: Project): Generator<AttemptCounts & SourceRef> {

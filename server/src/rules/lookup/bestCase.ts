@@ -1,6 +1,6 @@
 import type { Segment, WeekDocument } from '../../files/documents/documents.ts';
-import { routeIndexOf } from '../engine/routeIndex.ts';
-import type { RuleContext } from '../engine/rule.ts';
+import { routeIndexOf } from './routeIndex.ts';
+import type { LookupContext } from './lookupContext.ts';
 
 /** Standard deviations below its usual time that a whole run may be: about one run in 30,000 is further off. */
 const maxDeviations = 4;
@@ -14,7 +14,7 @@ export interface BestCase {
 }
 
 /** The best cases of a route's segments, each by the faster of the route's time and the runner's own. */
-export function bestCaseSegments(context: RuleContext): BestCase[] {
+export function bestCaseSegments(context: LookupContext): BestCase[] {
   const { project } = context;
   const saved = routeIndexOf(context).maxTimeSaved.resultsFor(project.segments, project);
   const mine = ownTimes(context);
@@ -22,7 +22,7 @@ export function bestCaseSegments(context: RuleContext): BestCase[] {
 }
 
 /** Seconds of a run than which hardly any is faster. */
-export function fastestPlausibleRun(context: RuleContext): number {
+export function fastestPlausibleRun(context: LookupContext): number {
   let seconds = 0;
   let variance = 0;
   for (const segment of bestCaseSegments(context)) {
@@ -33,7 +33,7 @@ export function fastestPlausibleRun(context: RuleContext): number {
 }
 
 /** The runner's own times by segment; undefined where there are none. */
-function ownTimes({ own }: RuleContext): ReadonlyMap<string, OwnTime> | undefined {
+function ownTimes({ own }: LookupContext): ReadonlyMap<string, OwnTime> | undefined {
   const times = own.week?.document.times ?? [];
   return times.length > 0 ? new Map(times.map((time) => [time.id, time])) : undefined;
 }

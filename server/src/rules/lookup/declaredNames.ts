@@ -1,13 +1,13 @@
 import type { CheckedEntry } from '../../files/schema/checkFile.ts';
-import type { Reading } from '../../files/yaml/reading.ts';
+import type { Reading } from '../../files/reading/reading.ts';
 import type { Tree } from '../../files/yaml/tree.ts';
 import { entryOf } from '../../files/yaml/tree.ts';
 import { routeUri } from '../../workspace/groupFiles.ts';
 import type { Project, RouteFile } from '../../workspace/project.ts';
-import { EntryIndex } from '../engine/entryIndex.ts';
+import { EntryIndex } from './entryIndex.ts';
 import { UnionNameSet, TentativeNameSet, type NameSet } from './nameSet.ts';
-import { routeIndexOf } from '../engine/routeIndex.ts';
-import type { RuleContext } from '../engine/rule.ts';
+import { routeIndexOf } from './routeIndex.ts';
+import type { LookupContext } from './lookupContext.ts';
 
 /**
  * The names that a project's routes write, whether or not what stands under them is finished. Half a technique
@@ -34,7 +34,7 @@ export interface DeclaredNames {
 
 /** What a context's routes write, gathered at most once where the context carries it. */
 export function declaredNames(
-  context: Pick<RuleContext, 'project' | 'declaredNames' | 'routeIndex'>,
+  context: Pick<LookupContext, 'project' | 'routeIndex'> & { readonly declaredNames?: DeclaredNames },
 ): DeclaredNames {
   return context.declaredNames ?? gatherNames(context.project, routeIndexOf(context).entries);
 }

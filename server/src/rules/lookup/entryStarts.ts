@@ -1,7 +1,7 @@
-import type { Moment } from '../../files/documents/documents.ts';
+import type { Moment } from '../../text/calendar.ts';
 import type { Project } from '../../workspace/project.ts';
 import { ownPractice } from './ownFiles.ts';
-import type { SourceRef } from '../engine/rule.ts';
+import type { SourceRef } from './sourceRef.ts';
 
 /** When an entry of a log began, and where that is written. */
 export interface EntryStart {

@@ -1,7 +1,8 @@
 import { locate, type Path } from '../../files/yaml/tree.ts';
 import { toValue } from '../../files/yaml/value.ts';
 import { ownPractice, runnerOf } from './ownFiles.ts';
-import type { SourceRef, RuleContext } from '../engine/rule.ts';
+import type { LookupContext } from './lookupContext.ts';
+import type { SourceRef } from './sourceRef.ts';
 
 /** A session, run or evening of a log, as far as its place on the clock goes. */
 export interface LoggedEntry {
@@ -20,7 +21,7 @@ export interface LoggedEntry {
 }
 
 /** All entries of the logs that name a project's own route. */
-export function loggedEntries(context: RuleContext): LoggedEntry[] {
+export function loggedEntries(context: LookupContext): LoggedEntry[] {
   const { project } = context;
   const found: LoggedEntry[] = [];
   for (const file of ownPractice(project)) {
@@ -54,7 +55,7 @@ function clockMinutes({ date, minute }: { readonly date: number; readonly minute
 }
 
 /** What is written at a path of a file; '' where nothing is. */
-export function sourceValueAt({ project }: RuleContext, uri: string, path: Path): string {
+export function sourceValueAt({ project }: LookupContext, uri: string, path: Path): string {
   const file = [...project.practice, ...project.runs].find((one) => one.uri === uri);
   const place = file && locate(file.reading.tree, path);
   return place?.exact ? JSON.stringify(toValue(place.tree)) : '';

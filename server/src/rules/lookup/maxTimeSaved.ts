@@ -1,5 +1,5 @@
 import type { Segment } from '../../files/documents/documents.ts';
-import type { EntryContext } from '../engine/rule.ts';
+import type { EntryContext } from './dependencyCache.ts';
 
 /** What a segment's techniques save together, each at the upper end of its range, and the best of luck with them. */
 export function maxTimeSaved({ uses, luck }: Segment, beside: EntryContext): number {

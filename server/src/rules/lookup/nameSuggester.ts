@@ -1,6 +1,6 @@
 import { closestWord } from '../../text/closestWord.ts';
 import { entryOf, locate, type Tree } from '../../files/yaml/tree.ts';
-import type { Fix, SourceRef } from '../engine/rule.ts';
+import type { Fix, SourceRef } from './sourceRef.ts';
 
 /** Comparisons of two names that one check may cost; beyond, no more names are looked for. */
 const maxComparisons = 40_000;

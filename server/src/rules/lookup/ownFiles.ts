@@ -1,7 +1,7 @@
 import { weekDefaults } from '../../files/documents/weekDocument.ts';
 import { routeUri } from '../../workspace/groupFiles.ts';
 import type { PracticeFile, Project } from '../../workspace/project.ts';
-import type { RuleContext } from '../engine/rule.ts';
+import type { LookupContext } from './lookupContext.ts';
 
 /**
  * The practice files that name the project's own route. Practice is shared with the routes that extend each
@@ -12,13 +12,13 @@ export function ownPractice(project: Project): readonly PracticeFile[] {
 }
 
 /** Minutes after midnight at which the runner's day begins. */
-export function dayStartsOf({ own }: RuleContext): number {
+export function dayStartsOf({ own }: LookupContext): number {
   return own.week?.document.dayStarts ?? weekDefaults.dayStarts;
 }
 
 /** Whose entries a file holds; empty where nobody is named. */
 export function runnerOf(
-  { own }: RuleContext,
+  { own }: LookupContext,
   file: { readonly document: { readonly runner: string | undefined } },
 ): string {
   return file.document.runner ?? own.runner ?? '';

@@ -1,10 +1,11 @@
 import { runnerDayOf } from '../../text/calendar.ts';
-import type { Moment } from '../../files/documents/documents.ts';
+import type { Moment } from '../../text/calendar.ts';
 import type { Path } from '../../files/yaml/tree.ts';
 import { lastLoggedDay } from '../../queries/modelLogs.ts';
 import { currentTechniqueId } from '../../workspace/project.ts';
 import { dayStartsOf, ownPractice } from './ownFiles.ts';
-import type { SourceRef, RuleContext } from '../engine/rule.ts';
+import type { LookupContext } from './lookupContext.ts';
+import type { SourceRef } from './sourceRef.ts';
 
 /** Days back to which habits are looked at: older ones are past changing. */
 export const recentDays = 14;
@@ -44,24 +45,29 @@ export interface RecentPractice {
   readonly sessions: readonly RecentSession[];
 }
 
+/** Something to look back with; the last sessions are in it where they have been gathered already. */
+export interface RecentContext extends LookupContext {
+  readonly recent?: RecentPractice | undefined;
+}
+
 /** The morning from which one looks back, as a day number; undefined where there is neither a today nor any entry. */
-export function reviewDayOf(context: RuleContext): number | undefined {
+export function reviewDayOf(context: RecentContext): number | undefined {
   return recentPracticeOf(context)?.reviewDay;
 }
 
 /** The runner's sessions of so many days before the morning that `morningOf` gives, from old to new. */
-export function recentSessions(context: RuleContext, days = recentDays): readonly RecentSession[] {
+export function recentSessions(context: RecentContext, days = recentDays): readonly RecentSession[] {
   const recent = recentPracticeOf(context);
   if (!recent) return [];
   return recent.sessions.filter(({ day }) => day >= recent.reviewDay - days);
 }
 
-function recentPracticeOf(context: RuleContext): RecentPractice | undefined {
+function recentPracticeOf(context: RecentContext): RecentPractice | undefined {
   return 'recent' in context ? context.recent : gatherRecentPractice(context);
 }
 
 /** Gathers the sessions of the last days, in time linear in the length of the logs. */
-export function gatherRecentPractice(context: RuleContext): RecentPractice | undefined {
+export function gatherRecentPractice(context: LookupContext): RecentPractice | undefined {
   const { project, own, today } = context;
   const dayStarts = dayStartsOf(context);
   const last = lastLoggedDay(own, dayStarts);

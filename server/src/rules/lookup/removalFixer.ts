@@ -1,7 +1,7 @@
-import { removePath } from '../../files/yaml/removePath.ts';
-import type { Reading } from '../../files/yaml/reading.ts';
+import { removePath } from '../../files/edit/removePath.ts';
+import type { Reading } from '../../files/reading/reading.ts';
 import type { Path } from '../../files/yaml/tree.ts';
-import type { Fix, SourceRef } from '../engine/rule.ts';
+import type { Fix, SourceRef } from './sourceRef.ts';
 
 /** Characters that one check may read to try its edits: each is tried on the whole file. */
 const maxCharacters = 400_000;

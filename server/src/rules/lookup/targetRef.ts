@@ -1,8 +1,12 @@
 import { resolveTarget } from '../../queries/target.ts';
-import type { SourceRef, RuleContext } from '../engine/rule.ts';
+import type { LookupContext } from './lookupContext.ts';
+import type { SourceRef } from './sourceRef.ts';
 
 /** The time to beat and where it is written; undefined where none is, or where another route has it to say. */
-export function targetRef({ project, own }: RuleContext): { seconds: number; place: SourceRef } | undefined {
+export function targetRef({
+  project,
+  own,
+}: LookupContext): { seconds: number; place: SourceRef } | undefined {
   const target = resolveTarget(project, own);
   const inRoute = project.route.document.target !== undefined;
   if (!target || (target.from === 'route' && !inRoute)) return undefined;

@@ -4,7 +4,7 @@ import {
   buildPracticeDocument,
   buildRunsDocument,
 } from '../../../../server/src/files/documents/logDocuments.ts';
-import { readSource } from '../../../../server/src/files/yaml/reading.ts';
+import { readSource } from '../../../../server/src/files/reading/reading.ts';
 import { buildRouteDocument } from '../../../../server/src/files/documents/routeDocument.ts';
 import { weekDefaults, buildWeekDocument } from '../../../../server/src/files/documents/weekDocument.ts';
 import { practiceText, routeText, runsText, weekText } from '../yaml/texts.ts';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { readSource } from '../../../../server/src/files/yaml/reading.ts';
+import { readSource } from '../../../../server/src/files/reading/reading.ts';
 import { foundIn } from '../yaml/texts.ts';
 
 const head = 'game: Lanternfall\ncategory: any%\n';

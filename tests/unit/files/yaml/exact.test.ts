@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { parseDocument } from 'yaml';
 import type { FileKind } from '../../../../server/src/files/fileKind.ts';
-import { readSource } from '../../../../server/src/files/yaml/reading.ts';
+import { readSource } from '../../../../server/src/files/reading/reading.ts';
 import { toValue } from '../../../../server/src/files/yaml/value.ts';
 import { edits, history, same } from './edits.ts';
 import { plain } from '../plain.ts';

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { ChunkedText } from '../../../../server/src/files/yaml/chunkedText.ts';
+import type { ChunkedText } from '../../../../server/src/files/yaml/chunk.ts';
 import { parseYaml } from '../../../../server/src/files/yaml/parseYaml.ts';
-import { readSource, type Reading } from '../../../../server/src/files/yaml/reading.ts';
+import { readSource, type Reading } from '../../../../server/src/files/reading/reading.ts';
 import type { Tree } from '../../../../server/src/files/yaml/tree.ts';
 import { edits, history, same } from './edits.ts';
 

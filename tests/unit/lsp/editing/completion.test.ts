@@ -2,7 +2,7 @@ import type { TextEdit } from 'vscode-languageserver';
 import { describe, expect, it } from 'vitest';
 import { completion } from '../../../../server/src/lsp/editing/completion.ts';
 import type { FileKind } from '../../../../server/src/files/fileKind.ts';
-import { readSource } from '../../../../server/src/files/yaml/reading.ts';
+import { readSource } from '../../../../server/src/files/reading/reading.ts';
 import { edited, harborRoute, openEditor } from '../editor.ts';
 
 async function at(files: Record<string, string>) {

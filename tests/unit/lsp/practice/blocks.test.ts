@@ -10,7 +10,7 @@ import {
 } from '../../../../server/src/lsp/practice/blocks.ts';
 import { openJournal } from '../../../../server/src/journal/journal.ts';
 import { systemClock } from '../../../../server/src/journal/clock.ts';
-import { readSource } from '../../../../server/src/files/yaml/reading.ts';
+import { readSource } from '../../../../server/src/files/reading/reading.ts';
 import type { BlockParams } from '../../../../server/src/protocol/practice.ts';
 import { desk, eventually, sitDown, webJournals, type Desk, type Sitting } from './desk.ts';
 

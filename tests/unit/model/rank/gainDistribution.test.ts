@@ -1,5 +1,12 @@
 import { expect, test } from 'vitest';
-import { chancesOfMaximum, gainRange, gainRows, gainDistributionGivenRunner, quadratureNodes, logBins } from '../../../../server/src/model/rank/gainDistribution.ts'; // prettier-ignore
+import {
+  chancesOfMaximum,
+  gainRange,
+  gainRows,
+  gainDistributionGivenRunner,
+  logBins,
+} from '../../../../server/src/model/rank/gainDistribution.ts';
+import { quadratureNodes } from '../../../../server/src/model/skill/quadratureNodes.ts'; // prettier-ignore
 import { expectationInRun, practiceLogits } from '../../../../server/src/model/skill/rateEstimates.ts';
 import { marginalWeights } from '../../../../server/src/model/skill/runnerPosterior.ts';
 import { interpolateTable, tabulate } from '../../../../server/src/model/core/rateTable.ts';

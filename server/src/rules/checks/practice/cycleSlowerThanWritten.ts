@@ -1,6 +1,7 @@
 import { locate } from '../../../files/yaml/tree.ts';
 import { groupByTechnique, recentSessions } from '../../lookup/recentPractice.ts';
-import type { RuleReport, SourceRef, Rule } from '../../engine/rule.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
+import type { SourceRef } from '../../lookup/sourceRef.ts';
 import { formatRounded } from '../../lookup/words.ts';
 
 /** Days back over which attempts are counted. */

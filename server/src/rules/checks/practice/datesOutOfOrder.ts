@@ -1,5 +1,5 @@
 import { runnerDayOf } from '../../../text/calendar.ts';
-import type { Moment } from '../../../files/documents/documents.ts';
+import type { Moment } from '../../../text/calendar.ts';
 import { dayStartsOf } from '../../lookup/ownFiles.ts';
 import type { RuleReport, Rule } from '../../engine/rule.ts';
 import { entryStarts } from '../../lookup/entryStarts.ts';

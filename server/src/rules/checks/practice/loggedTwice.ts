@@ -1,7 +1,8 @@
 import { entryOf, locate } from '../../../files/yaml/tree.ts';
 import { loggedEntries, sourceValueAt, type LoggedEntry } from '../../lookup/loggedEntries.ts';
 import { ownPractice, runnerOf } from '../../lookup/ownFiles.ts';
-import type { RuleReport, SourceRef, Rule, RuleContext } from '../../engine/rule.ts';
+import type { RuleReport, Rule, RuleContext } from '../../engine/rule.ts';
+import type { SourceRef } from '../../lookup/sourceRef.ts';
 import { RemovalFixer } from '../../lookup/removalFixer.ts';
 
 /** The same entry in the logs a second time. */

@@ -1,7 +1,8 @@
 import { runnerDayOf, formatDate } from '../../../text/calendar.ts';
 import { currentTechniqueId } from '../../../workspace/project.ts';
 import { dayStartsOf, ownPractice, runnerOf } from '../../lookup/ownFiles.ts';
-import type { RuleReport, SourceRef, Rule } from '../../engine/rule.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
+import type { SourceRef } from '../../lookup/sourceRef.ts';
 
 /** Minutes of one technique in one day that are as much as does good: common practice among runners. */
 const maxMinutes = 60;

@@ -1,6 +1,6 @@
 import type { Week } from '../../../generated/types.ts';
 import { parseMoment } from '../../../text/calendar.ts';
-import type { Reading } from '../../../files/yaml/reading.ts';
+import type { Reading } from '../../../files/reading/reading.ts';
 import type { Path } from '../../../files/yaml/tree.ts';
 import { indexedItems } from '../../../files/yaml/value.ts';
 import { ownPractice } from '../../lookup/ownFiles.ts';

@@ -3,7 +3,8 @@ import { weekDefaults } from '../../../files/documents/weekDocument.ts';
 import { lastLoggedDay } from '../../../queries/modelLogs.ts';
 import { currentTechniqueId } from '../../../workspace/project.ts';
 import { dayStartsOf, ownPractice } from '../../lookup/ownFiles.ts';
-import type { ForecastRule, RuleReport, SourceRef, RuleContext } from '../../engine/rule.ts';
+import type { ForecastRule, RuleReport, RuleContext } from '../../engine/rule.ts';
+import type { SourceRef } from '../../lookup/sourceRef.ts';
 
 /** Days that the practice set is looked for in, and those before it that it is held against. */
 const span = 7;

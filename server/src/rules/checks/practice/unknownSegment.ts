@@ -1,7 +1,8 @@
 import type { Path, Tree } from '../../../files/yaml/tree.ts';
 import type { Project } from '../../../workspace/project.ts';
 import { ownPractice } from '../../lookup/ownFiles.ts';
-import type { RuleReport, SourceRef, Rule } from '../../engine/rule.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
+import type { SourceRef } from '../../lookup/sourceRef.ts';
 import { replacementFix, NameSuggester } from '../../lookup/nameSuggester.ts';
 import { declaredNames } from '../../lookup/declaredNames.ts';
 

@@ -1,5 +1,5 @@
 import type { Segment } from '../../../files/documents/documents.ts';
-import { routeIndexOf } from '../../engine/routeIndex.ts';
+import { routeIndexOf } from '../../lookup/routeIndex.ts';
 import type { RuleReport, Rule } from '../../engine/rule.ts';
 
 /** Two segments with one id: logs could mean either. */

@@ -1,6 +1,7 @@
 import type { Technique } from '../../../files/documents/documents.ts';
-import { routeIndexOf } from '../../engine/routeIndex.ts';
-import type { RuleReport, SourceRef, Rule } from '../../engine/rule.ts';
+import { routeIndexOf } from '../../lookup/routeIndex.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
+import type { SourceRef } from '../../lookup/sourceRef.ts';
 import { RemovalFixer } from '../../lookup/removalFixer.ts';
 
 /** A former id that leads to more than one technique. */

@@ -1,4 +1,5 @@
-import type { RuleReport, SourceRef, Rule } from '../../engine/rule.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
+import type { SourceRef } from '../../lookup/sourceRef.ts';
 import { replacementFix, NameSuggester } from '../../lookup/nameSuggester.ts';
 
 /** A spot with one use only, spelled like another of its segment. */

@@ -2,7 +2,7 @@ import type { Technique } from '../../../files/documents/documents.ts';
 import type { Path } from '../../../files/yaml/tree.ts';
 import type { WithUri } from '../../../workspace/project.ts';
 import { graphCycles } from '../../lookup/graphCycles.ts';
-import { routeIndexOf } from '../../engine/routeIndex.ts';
+import { routeIndexOf } from '../../lookup/routeIndex.ts';
 import type { Rule } from '../../engine/rule.ts';
 
 /** Of a longer loop no more is shown. */

@@ -1,6 +1,7 @@
 import { defaultNumber } from '../../../files/schema/defaults.ts';
-import { addKey } from '../../../files/yaml/editPath.ts';
-import type { SourceRef, Rule } from '../../engine/rule.ts';
+import { addKey } from '../../../files/edit/editPath.ts';
+import type { Rule } from '../../engine/rule.ts';
+import type { SourceRef } from '../../lookup/sourceRef.ts';
 
 const usual = String(defaultNumber('route', ['restart']));
 

@@ -1,5 +1,5 @@
 import type { Technique } from '../../../files/documents/documents.ts';
-import { routeIndexOf } from '../../engine/routeIndex.ts';
+import { routeIndexOf } from '../../lookup/routeIndex.ts';
 import type { RuleReport, Rule } from '../../engine/rule.ts';
 import { declaredNames } from '../../lookup/declaredNames.ts';
 

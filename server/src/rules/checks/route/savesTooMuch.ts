@@ -1,7 +1,9 @@
 import type { Segment, Use } from '../../../files/documents/documents.ts';
 import { formatTime } from '../../../text/time.ts';
 import type { WithUri } from '../../../workspace/project.ts';
-import type { EntryContext, RuleReport, SourceRef, Rule } from '../../engine/rule.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
+import type { EntryContext } from '../../lookup/dependencyCache.ts';
+import type { SourceRef } from '../../lookup/sourceRef.ts';
 
 /** Techniques that would save more than the whole segment takes. */
 export const savesTooMuch: Rule = {

@@ -1,4 +1,4 @@
-import { routeIndexOf } from '../../engine/routeIndex.ts';
+import { routeIndexOf } from '../../lookup/routeIndex.ts';
 import type { RuleReport, Rule } from '../../engine/rule.ts';
 import { declaredNames } from '../../lookup/declaredNames.ts';
 

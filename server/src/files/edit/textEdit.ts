@@ -1,4 +1,4 @@
-import type { Span } from './problem.ts';
+import type { Span } from '../yaml/problem.ts';
 
 /** A stretch of a file's text and what to put in its place. */
 export interface TextEdit extends Span {

@@ -1,11 +1,12 @@
 import { checkFile, sectionValue, type CheckedSections } from '../schema/checkFile.ts';
-import { composeTree } from './composeTree.ts';
+import { composeTree } from '../yaml/composeTree.ts';
 import { sectionsByKind, type FileKind } from '../fileKind.ts';
-import { blankMergeConflicts } from './mergeConflicts.ts';
-import { parseYaml } from './parseYaml.ts';
-import { readChunks, type ChunkedText } from './chunkedText.ts';
-import type { Problem, Span } from './problem.ts';
-import type { MapTree } from './tree.ts';
+import { blankMergeConflicts } from '../yaml/mergeConflicts.ts';
+import { parseYaml } from '../yaml/parseYaml.ts';
+import { readChunks } from '../yaml/chunkedText.ts';
+import { type ChunkedText } from '../yaml/chunk.ts';
+import type { Problem, Span } from '../yaml/problem.ts';
+import type { MapTree } from '../yaml/tree.ts';
 
 /** A file as read: its tree for places, its value for content, and what is wrong with it. */
 export interface Reading {

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { adjustableCodes, parseSeverities } from '../../../../server/src/rules/engine/severities.ts';
-import { codeActions } from '../../../../server/src/lsp/actions/codeActions.ts';
-import { openEditor } from '../../lsp/editor.ts';
+import { adjustableCodes, parseSeverities } from '../../../server/src/rules/severities.ts';
+import { codeActions } from '../../../server/src/lsp/actions/codeActions.ts';
+import { openEditor } from '../lsp/editor.ts';
 
 const route = `game: Lanternfall
 category: any%

@@ -6,7 +6,13 @@ import {
   type MappedList,
 } from '../../incremental/mapIncremental.ts';
 import type { WithUri, Project } from '../../workspace/project.ts';
-import type { EntryContext } from './rule.ts';
+
+/** What a rule may look at that looks at one entry of a route. All that it looks up is noted: see `EntryFindingCache`. */
+export interface EntryContext {
+  /** Of the route that the entry stands in. */
+  readonly uri: string;
+  technique(id: string): WithUri<Technique> | undefined;
+}
 
 interface CachedResult<Out> {
   /** Ids of the techniques that were looked up; undefined where none was. */

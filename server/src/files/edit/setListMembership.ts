@@ -1,7 +1,7 @@
-import { isFullyRead } from './fullyRead.ts';
-import { readSource, type Reading } from './reading.ts';
+import { isFullyRead } from '../reading/fullyRead.ts';
+import { readSource, type Reading } from '../reading/reading.ts';
 import { applyEdit, insertion, lineEnd, quoteIfNeeded, type TextEdit } from './textEdit.ts';
-import { entryOf, type Entry, type ListTree, type MapTree } from './tree.ts';
+import { entryOf, type Entry, type ListTree, type MapTree } from '../yaml/tree.ts';
 
 /**
  * The smallest edit that makes a top-level list of words hold a word, or hold it no longer, with comments, order and

@@ -4,7 +4,7 @@ import {
   sameItems,
   type MappedList,
 } from '../../incremental/mapIncremental.ts';
-import { NameCounts } from '../lookup/nameCounts.ts';
+import { NameCounts } from './nameCounts.ts';
 
 interface CollectedItems extends MappedList<unknown, readonly unknown[]> {
   readonly all: readonly unknown[];

@@ -1,9 +1,9 @@
 import { applyEdits } from './setListMembership.ts';
-import { unreadProblemCount } from './fullyRead.ts';
-import { readSource, type Reading } from './reading.ts';
+import { unreadProblemCount } from '../reading/fullyRead.ts';
+import { readSource, type Reading } from '../reading/reading.ts';
 import { insertion, lineEnd, quoteIfNeeded, type TextEdit } from './textEdit.ts';
-import { entryOf, locate, type Entry, type MapTree, type Path, type Place } from './tree.ts';
-import { toValue } from './value.ts';
+import { entryOf, locate, type Entry, type MapTree, type Path, type Place } from '../yaml/tree.ts';
+import { toValue } from '../yaml/value.ts';
 
 /**
  * The smallest edit that adds `key: value` to the map at a path.

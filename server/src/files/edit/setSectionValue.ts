@@ -1,7 +1,7 @@
-import { isFullyRead } from './fullyRead.ts';
-import { readSource, type Reading } from './reading.ts';
+import { isFullyRead } from '../reading/fullyRead.ts';
+import { readSource, type Reading } from '../reading/reading.ts';
 import { applyEdit, insertion, lineEnd, quoteIfNeeded, type TextEdit } from './textEdit.ts';
-import { entryOf, type Entry, type MapTree } from './tree.ts';
+import { entryOf, type Entry, type MapTree } from '../yaml/tree.ts';
 
 /**
  * The smallest edit that makes `section: { key: word }` hold in a file, with comments, order and quoting kept.

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { setSectionValue } from '../../../../server/src/files/yaml/setSectionValue.ts';
-import { applyEdit } from '../../../../server/src/files/yaml/textEdit.ts';
-import { readSource } from '../../../../server/src/files/yaml/reading.ts';
+import { setSectionValue } from '../../../../server/src/files/edit/setSectionValue.ts';
+import { applyEdit } from '../../../../server/src/files/edit/textEdit.ts';
+import { readSource } from '../../../../server/src/files/reading/reading.ts';
 
 /** The text after the edit, or undefined where none was made. */
 function set(text: string, key = 'lamp-hop', word = 'learning'): string | undefined {

@@ -1,6 +1,6 @@
-import { commentCodes, forecastRules, rules } from '../catalogue.ts';
-import type { Finding } from './findings.ts';
-import type { Severity } from './rule.ts';
+import { commentCodes, forecastRules, rules } from './catalogue.ts';
+import type { Finding } from './engine/findings.ts';
+import type { Severity } from './engine/rule.ts';
 
 /** By code: what somebody set in place of the code's own severity. */
 export type Severities = ReadonlyMap<string, Severity | 'off'>;

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { readSource } from '../../../../server/src/files/yaml/reading.ts';
-import { removePath } from '../../../../server/src/files/yaml/removePath.ts';
-import { applyEdit } from '../../../../server/src/files/yaml/textEdit.ts';
+import { readSource } from '../../../../server/src/files/reading/reading.ts';
+import { removePath } from '../../../../server/src/files/edit/removePath.ts';
+import { applyEdit } from '../../../../server/src/files/edit/textEdit.ts';
 import type { Path } from '../../../../server/src/files/yaml/tree.ts';
 import { toValue } from '../../../../server/src/files/yaml/value.ts';
 

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { fileKindOf } from '../../../../server/src/files/fileKind.ts';
-import { readSource, type Reading } from '../../../../server/src/files/yaml/reading.ts';
+import { readSource, type Reading } from '../../../../server/src/files/reading/reading.ts';
 import { plain } from '../plain.ts';
-import { found, foundIn, practiceText, routeText, runsText, texts, weekText } from './texts.ts';
+import { found, foundIn, practiceText, routeText, runsText, texts, weekText } from '../yaml/texts.ts';
 
 const head = 'game: Lanternfall\ncategory: any%\n';
 const technique = '{ difficulty: 1, saves: 1 }';

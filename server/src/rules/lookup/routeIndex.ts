@@ -2,7 +2,7 @@ import type { Segment } from '../../files/documents/documents.ts';
 import type { WithUri } from '../../workspace/project.ts';
 import { EntryIndex } from './entryIndex.ts';
 import { DependencyCache } from './dependencyCache.ts';
-import { maxTimeSaved } from '../lookup/maxTimeSaved.ts';
+import { maxTimeSaved } from './maxTimeSaved.ts';
 
 /** What the rules keep of one look at a route for the next: with it an edit costs the entries that it touches. */
 export class RouteIndex {

@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import fc from 'fast-check';
-import { applyEdit } from '../../../../server/src/files/yaml/textEdit.ts';
+import { applyEdit } from '../../../../server/src/files/edit/textEdit.ts';
 import {
   applyEdits,
   listIncludes,
   setListMembership,
-} from '../../../../server/src/files/yaml/setListMembership.ts';
-import { readSource } from '../../../../server/src/files/yaml/reading.ts';
+} from '../../../../server/src/files/edit/setListMembership.ts';
+import { readSource } from '../../../../server/src/files/reading/reading.ts';
 
 /** The text after the edit; undefined where there is none. */
 function after(text: string, word: string, listed: boolean, key = 'pin'): string | undefined {

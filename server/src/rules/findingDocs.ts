@@ -1,6 +1,6 @@
-import { commentCodes, forecastRules, readingCodes, rules } from '../catalogue.ts';
-import { commentPages, readingPages, type ReadingPage } from '../readingPages.ts';
-import type { CodePage, Severity } from './rule.ts';
+import { commentCodes, forecastRules, readingCodes, rules } from './catalogue.ts';
+import { commentPages, readingPages, type ReadingPage } from './readingPages.ts';
+import type { CodePage, Severity } from './engine/rule.ts';
 
 /** Everything that can be said of a code. */
 export interface FindingDoc {

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { EntryIndex } from '../../../../server/src/rules/engine/entryIndex.ts';
+import { EntryIndex } from '../../../../server/src/rules/lookup/entryIndex.ts';
 
 interface Entry {
   readonly names: readonly string[];

@@ -1,9 +1,9 @@
 import { tokenize, indentStep, type FormatToken } from './formatTokens.ts';
 import { applyEdits } from './setListMembership.ts';
-import { isFullyRead } from './fullyRead.ts';
-import { readSource, type Reading } from './reading.ts';
+import { isFullyRead } from '../reading/fullyRead.ts';
+import { readSource, type Reading } from '../reading/reading.ts';
 import type { TextEdit } from './textEdit.ts';
-import { toValue } from './value.ts';
+import { toValue } from '../yaml/value.ts';
 
 /**
  * The edits that bring a file into the one style: two spaces a level, lists indented below their key, one space

@@ -1,8 +1,8 @@
 import { yieldsValue } from './editPath.ts';
-import type { Reading } from './reading.ts';
+import type { Reading } from '../reading/reading.ts';
 import { lineEnd, type TextEdit } from './textEdit.ts';
-import { locate, type Path } from './tree.ts';
-import { toValue } from './value.ts';
+import { locate, type Path } from '../yaml/tree.ts';
+import { toValue } from '../yaml/value.ts';
 
 /**
  * The smallest edit that takes the key or the item at a path out of its file, with all that stands under it.

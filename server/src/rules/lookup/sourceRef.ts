@@ -1,0 +1,20 @@
+import type { TextEdit } from '../../files/edit/textEdit.ts';
+import type { Path } from '../../files/yaml/tree.ts';
+
+/** A place in a file: the value at a path, or the key that leads to it. */
+export interface SourceRef {
+  readonly uri: string;
+  readonly path: Path;
+  readonly part: 'key' | 'value';
+}
+
+/** An edit that mends a finding: the place's text is replaced, or where an edit is given, that is made in its file. */
+export interface Fix extends SourceRef {
+  /** What the edit does, as a command: `Change to crate-vault`. */
+  readonly title: string;
+  readonly text: string;
+  /** For what is more, or less, than the text of one value: a key taken out, an entry put in. */
+  readonly edit?: TextEdit;
+  /** For what a person should decide: made when asked for, and not with all others at once. */
+  readonly onRequest?: true;
+}
