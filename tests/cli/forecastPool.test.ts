@@ -24,7 +24,7 @@ vi.mock('../../server/src/cli/commands/forecasts.ts', async (original) => {
     here.made += asked.length;
     return real.runForecasts(asked);
   };
-  return { ...real, answered: counted };
+  return { ...real, runForecasts: counted };
 });
 
 /** A log in which one technique waits for a week while it is learned, and another is practised past its use. */
