@@ -9,6 +9,8 @@ const elsewhere = ['tests/editor/{suite,person,launcher,package,web}/**', '**/no
  * Unit tests that replace modules, timers or globals, or that count what one process does: each has a process of its own.
  */
 const alone = [
+  'tests/architecture/rooms.test.ts',
+  'tests/runner/stage.test.ts',
   'tests/unit/bench/**/*.test.ts',
   'tests/unit/client/**/*.test.ts',
   'tests/unit/git/**/*.test.ts',
@@ -30,7 +32,13 @@ export default defineConfig({
           // Command line, server, pages in a browser, and whatever else starts processes or changes its own.
           name: 'processes',
           include: ['tests/**/*.test.ts'],
-          exclude: [...elsewhere, 'tests/unit/**', 'tests/architecture/**', 'tests/reference/**'],
+          exclude: [
+            ...elsewhere,
+            'tests/unit/**',
+            'tests/architecture/**',
+            'tests/runner/**',
+            'tests/reference/**',
+          ],
           pool: 'forks',
           sequence: { groupOrder: 0 },
         },
@@ -39,7 +47,7 @@ export default defineConfig({
         extends: true,
         test: {
           name: 'alone',
-          include: [...alone, 'tests/architecture/rooms.test.ts'],
+          include: alone,
           exclude: elsewhere,
           pool: 'forks',
           sequence: { groupOrder: 0 },
@@ -50,8 +58,8 @@ export default defineConfig({
         test: {
           // Functions of their arguments: threads that keep what they have loaded, so that no file loads it again.
           name: 'functions',
-          include: ['tests/{unit,architecture,reference}/**/*.test.ts'],
-          exclude: [...elsewhere, ...alone, 'tests/architecture/rooms.test.ts'],
+          include: ['tests/{unit,architecture,runner,reference}/**/*.test.ts'],
+          exclude: [...elsewhere, ...alone],
           pool: 'threads',
           isolate: false,
           sequence: { groupOrder: 1 },
