@@ -8,7 +8,7 @@ import type { RuleContext } from './engine/rule.ts';
 import { RouteIndex } from './lookup/routeIndex.ts';
 import { declaredNames } from './lookup/declaredNames.ts';
 import { suppressCascades } from './engine/suppressCascades.ts';
-import { strayReports, unknownRoute } from './checks/practice/unknownRoute.ts';
+import { strayReports, unknownRoute } from './checks/logs/unknownRoute.ts';
 
 /** What is kept of one check of a project for the next. */
 export class CheckCache {

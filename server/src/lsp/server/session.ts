@@ -8,7 +8,7 @@ import { fileKinds, fileKindOf, stemOf } from '../../files/fileKind.ts';
 import { parseMoment } from '../../text/calendar.ts';
 import type { Finding } from '../../rules/engine/findings.ts';
 import { parseSeverities } from '../../rules/severities.ts';
-import { unknownRoute } from '../../rules/checks/practice/unknownRoute.ts';
+import { unknownRoute } from '../../rules/checks/logs/unknownRoute.ts';
 import type { FileSource } from '../../workspace/fileSource.ts';
 import { routeUri } from '../../workspace/groupFiles.ts';
 import type { ProjectFile, Project } from '../../workspace/project.ts';
