@@ -170,3 +170,8 @@ const forecastCodes: ReadonlySet<string> = new Set(forecastRules.map(({ code }) 
 export function needsForecast(code: string): boolean {
   return forecastCodes.has(code);
 }
+
+/** Codes whose findings are held back while part of a route cannot be read. */
+export const wholeRouteCodes: ReadonlySet<string> = new Set(
+  [...rules, ...forecastRules].flatMap(({ code, needsWholeRoute }) => (needsWholeRoute ? [code] : [])),
+);

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { describeFixOnSample, sample } from '../../builders/fixOnSample.ts';
 import { exampleRoute } from '../../../../../server/src/rules/engine/exampleFiles.ts';
 import { codes, log, session } from '../../builders/sessions.ts';
 import { expectMarked, fixed } from '../../marked.ts';
@@ -36,3 +37,12 @@ describe('logged-twice', () => {
     expect(await codes({ 'a.route.yaml': exampleRoute, 'a.runs.yaml': runs })).toEqual([]);
   });
 });
+
+const firstSession = /^ {2}- start: 2026-09-28T19:20\n(?: {4}.*\n)+/m.exec(
+  sample['lanternfall.practice.yaml']!,
+)![0];
+describeFixOnSample(
+  'logged-twice',
+  [{ file: 'practice', from: firstSession, to: firstSession + firstSession }],
+  { restores: true },
+);

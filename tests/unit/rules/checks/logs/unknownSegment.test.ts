@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { describeFixOnSample } from '../../builders/fixOnSample.ts';
 import { expectMarked, findingsOf, fixed, plainRoute } from '../../marked.ts';
 
 describe('unknown-segment', () => {
@@ -50,4 +51,8 @@ runs:
     expect(findings.length).toBeGreaterThan(0);
     expect(findings.map(({ code }) => code)).not.toContain('unknown-segment');
   });
+});
+
+describeFixOnSample('unknown-segment', [{ file: 'runs', from: 'at: tide-stairs', to: 'at: tide-stair' }], {
+  restores: true,
 });

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { describeFixOnSample } from '../../builders/fixOnSample.ts';
 import { codes, log, session } from '../../builders/sessions.ts';
 import { findingsOf, underlined } from '../../marked.ts';
 
@@ -24,3 +25,11 @@ describe('cycle-slower-than-written', () => {
     expect(await codes(evenings(290, 40, 280))).toEqual([]);
   });
 });
+
+describeFixOnSample('cycle-slower-than-written', [
+  {
+    file: 'route',
+    from: 'attempt: 8, reload: 1, from: "bell tower, under',
+    to: 'attempt: 3, reload: 1, from: "bell tower, under',
+  },
+]);

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { describeFixOnSample } from '../../builders/fixOnSample.ts';
 import { expectMarked, findingsOf, fixed, plainRoute } from '../../marked.ts';
 
 describe('duplicate-use', () => {
@@ -36,3 +37,7 @@ describe('duplicate-use', () => {
     );
   });
 });
+
+describeFixOnSample('duplicate-use', [
+  { file: 'route', from: '      - net-climb\n', to: '      - net-climb\n      - net-climb\n' },
+]);

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { describeFixOnSample } from '../../builders/fixOnSample.ts';
 import { codes, harbor, route } from '../../builders/smallRoute.ts';
 import { expectMarked, fixed } from '../../marked.ts';
 
@@ -17,3 +18,9 @@ describe('former-id-in-use', () => {
     expect(await codes(harbor('vault, hop, kick'), kick('old-id, older-id'))).toEqual([]);
   });
 });
+
+describeFixOnSample(
+  'former-id-in-use',
+  [{ file: 'route', from: 'was: [rock-hop]', to: 'was: [rock-hop, wall-kick]' }],
+  { changesNoNumber: true },
+);

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { describeFixOnSample } from '../../builders/fixOnSample.ts';
 import { harbor, route } from '../../builders/smallRoute.ts';
 import { expectMarked, findingsOf, fixed } from '../../marked.ts';
 
@@ -22,3 +23,11 @@ describe('lone-spot', () => {
     expect(await findingsOf(spots('gate', 'quay'))).toEqual([]);
   });
 });
+
+describeFixOnSample('lone-spot', [
+  {
+    file: 'route',
+    from: '      - crate-vault\n      - { use: gate-roll',
+    to: '      - { use: crate-vault, spot: gaet }\n      - { use: gate-roll',
+  },
+]);

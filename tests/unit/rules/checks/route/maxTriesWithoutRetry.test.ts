@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { describeFixOnSample } from '../../builders/fixOnSample.ts';
 import { harbor, route } from '../../builders/smallRoute.ts';
 import { expectMarked, fixed } from '../../marked.ts';
 
@@ -10,3 +11,9 @@ describe('max-tries-without-retry', () => {
     expect((await fixed(files))['a.route.yaml']).toContain('[{ use: vault }, hop]');
   });
 });
+
+describeFixOnSample(
+  'max-tries-without-retry',
+  [{ file: 'route', from: '      - net-climb\n', to: '      - { use: net-climb, max_tries: 4 }\n' }],
+  { changesNoNumber: true },
+);

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { describeFixOnSample } from '../../builders/fixOnSample.ts';
 import { expectMarked, findingsOf, fixed } from '../../marked.ts';
 
 describe('range-backwards', () => {
@@ -22,3 +23,9 @@ techniques:
     expect(await findingsOf(mended)).toEqual([]);
   });
 });
+
+describeFixOnSample(
+  'range-backwards',
+  [{ file: 'route', from: 'saves: 9..16, loses', to: 'saves: 16..9, loses' }],
+  { restores: true },
+);

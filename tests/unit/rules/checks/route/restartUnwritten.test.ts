@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { describeFixOnSample } from '../../builders/fixOnSample.ts';
 import { exampleRoute } from '../../../../../server/src/rules/engine/exampleFiles.ts';
 import { expectMarked, findingsOf, fixed } from '../../marked.ts';
 
@@ -15,3 +16,9 @@ describe('restart-unwritten', () => {
     expect(await findingsOf({ ...files(''), 'a.route.yaml': unwritten })).toEqual([]);
   });
 });
+
+describeFixOnSample(
+  'restart-unwritten',
+  [{ file: 'route', from: 'restart: 14 # the title bell cannot be skipped\n', to: '' }],
+  { changesNoNumber: true },
+);

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { describeFixOnSample } from '../../builders/fixOnSample.ts';
 import { expectMarked, plainRoute } from '../../marked.ts';
 
 describe('unknown-item', () => {
@@ -13,4 +14,8 @@ describe('unknown-item', () => {
     await expectMarked({ 'a.route.yaml': route('⟦rope⟧') }, 'unknown-item');
     await expectMarked({ 'a.route.yaml': route('oil') }, 'unknown-item');
   });
+});
+
+describeFixOnSample('unknown-item', [{ file: 'route', from: 'with: oil }', to: 'with: oill }' }], {
+  restores: true,
 });

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { describeFixOnSample } from '../../builders/fixOnSample.ts';
 import { expectMarked, findingsOf, fixed, plainRoute } from '../../marked.ts';
 
 describe('unknown-technique', () => {
@@ -94,3 +95,12 @@ techniques:
     await expectMarked({ 'a.route.yaml': plainRoute, 'b.route.yaml': category }, 'unknown-technique');
   });
 });
+
+describeFixOnSample(
+  'unknown-technique',
+  [
+    { file: 'practice', from: 'technique: wall-kick', to: 'technique: wall-kik' },
+    { file: 'week', from: 'lamp-clip: learning', to: 'lamp-clp: learning' },
+  ],
+  { restores: true },
+);

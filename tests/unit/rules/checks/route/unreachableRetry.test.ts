@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { describeFixOnSample } from '../../builders/fixOnSample.ts';
 import { codes, harbor, route } from '../../builders/smallRoute.ts';
 import { expectMarked, fixed } from '../../marked.ts';
 
@@ -13,3 +14,7 @@ describe('unreachable-retry', () => {
     expect(await codes(harbor('{ use: skip, loses: 4, backup: hop }, hop, vault'), deadly)).toEqual([]);
   });
 });
+
+describeFixOnSample('unreachable-retry', [
+  { file: 'route', from: '      - tide-skip\n', to: '      - { use: tide-skip, backup: lamp-hop }\n' },
+]);

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { describeFixOnSample } from '../../builders/fixOnSample.ts';
 import { week } from '../../builders/weekFile.ts';
 import { expectMarked, findingsOf, fixed } from '../../marked.ts';
 
@@ -15,3 +16,9 @@ describe('state-against-logs', () => {
     expect(await findingsOf(files('in-run', '2026-10-05'))).toEqual([]);
   });
 });
+
+describeFixOnSample(
+  'state-against-logs',
+  [{ file: 'week', from: 'oil-slick: learning', to: 'oil-slick: unlearned' }],
+  { restores: true },
+);
