@@ -1,6 +1,6 @@
 import { explainTechnique } from '../../model/rank/explainTechnique.ts';
 import { rank } from '../../model/index.ts';
-import { ModelCache } from '../../incremental/memoCache.ts';
+import { ModelCache } from '../../model/core/modelCache.ts';
 import { rankWithCycle, type CycleAlternative } from '../../model/rank/cycleAlternative.ts';
 import type { Ranking } from '../../model/core/types.ts';
 import { explainJson } from '../../reports/explain/explainReport.ts';

@@ -1,5 +1,5 @@
 import { rank as rankTechniques, resolveConstants } from '../../model/index.ts';
-import { ModelCache } from '../../incremental/memoCache.ts';
+import { ModelCache } from '../../model/core/modelCache.ts';
 import { cycleAlternativeJson, cycleAlternativeSentence } from '../../reports/explain/cycleAlternative.ts';
 import { formatTime } from '../../text/time.ts';
 import { formatCount } from '../../text/format.ts';

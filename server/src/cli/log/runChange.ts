@@ -1,4 +1,4 @@
-import { ModelCache } from '../../incremental/memoCache.ts';
+import { ModelCache } from '../../model/core/modelCache.ts';
 import { runChangePage } from '../../reports/review/runChangePage.ts';
 import { techniqueNamesOf } from '../../queries/names.ts';
 import { runChange } from '../../reports/review/runChange.ts';

@@ -10,7 +10,7 @@ import type { LearnedTechnique } from './jointSets.ts';
 import { stateOnMorning } from '../skill/practiceState.ts';
 import { practiceDays } from '../skill/practiceDays.ts';
 import type { PracticeDay } from '../skill/practiceDays.ts';
-import type { ModelCache } from '../../incremental/memoCache.ts';
+import type { ModelCache } from '../core/modelCache.ts';
 import type { RankInput, FittedTechnique } from '../run/preparedModel.ts';
 import { clampBlockMinutes } from '../skill/forecast.ts';
 import { runnerEstimate } from '../skill/runnerPosterior.ts';

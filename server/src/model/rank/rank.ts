@@ -13,7 +13,7 @@ import { clamp, logit } from '../core/numbers.ts';
 import { chanceRunRateAbove, practiceEstimate, practiceLogits, runEstimate } from '../skill/rateEstimates.ts';
 import { orderCandidates } from './rankingOrder.ts';
 import type { RankedCandidate } from './rankingOrder.ts';
-import type { ModelCache } from '../../incremental/memoCache.ts';
+import type { ModelCache } from '../core/modelCache.ts';
 import type { PreparedModel, RankInput } from '../run/preparedModel.ts';
 import { percentagePointsText, rankingReason, secondsText } from './rankingReason.ts';
 import { marginalWeights, runnerEstimate } from '../skill/runnerPosterior.ts';

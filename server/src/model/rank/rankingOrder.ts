@@ -6,7 +6,7 @@ import { chooseCandidates } from './candidates.ts';
 import type { Candidate, SkippedTechnique } from './candidates.ts';
 import { chanceRunRateAbove } from '../skill/rateEstimates.ts';
 import { clampBlockMinutes } from '../skill/forecast.ts';
-import type { ModelCache } from '../../incremental/memoCache.ts';
+import type { ModelCache } from '../core/modelCache.ts';
 import { compareCodeUnits, logit } from '../core/numbers.ts';
 import { buildObjective } from './objective.ts';
 import { prepareModel } from '../run/preparedModel.ts';

@@ -5,7 +5,7 @@ import type { Candidate } from './candidates.ts';
 import { buildPracticeCurve } from './rateCurve.ts';
 import type { PlannedBlock, PracticePoint } from './rateCurve.ts';
 import { gainDistribution } from './gainDistribution.ts';
-import type { ModelCache } from '../../incremental/memoCache.ts';
+import type { ModelCache } from '../core/modelCache.ts';
 import { buildObjective } from './objective.ts';
 import { rankCandidate } from './rankingOrder.ts';
 import { clampBlockMinutes } from '../skill/forecast.ts';

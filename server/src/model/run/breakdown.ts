@@ -4,7 +4,7 @@ import { layOutRoute } from './routeLayout.ts';
 import type { RouteLayout, PlayOption } from './routeLayout.ts';
 import { expectationInRun } from '../skill/rateEstimates.ts';
 import { prepareModel } from './preparedModel.ts';
-import type { ModelCache } from '../../incremental/memoCache.ts';
+import type { ModelCache } from '../core/modelCache.ts';
 import type { RankInput } from './preparedModel.ts';
 import { RunState } from './runState.ts';
 import type { ChosenOptions, LandingRateOf } from './runState.ts';

@@ -8,7 +8,7 @@ import {
 } from './timeDistribution.ts';
 import { expectationInRun } from '../skill/rateEstimates.ts';
 import { clamp } from '../core/numbers.ts';
-import type { ModelCache } from '../../incremental/memoCache.ts';
+import type { ModelCache } from '../core/modelCache.ts';
 import type { RankInput } from './preparedModel.ts';
 import { prepareModel } from './preparedModel.ts';
 import { chanceUnder, massAndMean, mixDistributions, quantileOf } from './timeStatistics.ts';

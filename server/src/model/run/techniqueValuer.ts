@@ -2,7 +2,7 @@
 import { chooseBaseline, updateBaseline } from './baseline.ts';
 import type { Constants } from '../core/constants.ts';
 import type { RouteLayout } from './routeLayout.ts';
-import type { ModelCache } from '../../incremental/memoCache.ts';
+import type { ModelCache } from '../core/modelCache.ts';
 import { compareCodeUnits } from '../core/numbers.ts';
 import { interactionPartners } from './interactionPartners.ts';
 import { choicesOfTechnique, affectedSegments, segmentCacheKeys } from './affectedSegments.ts';

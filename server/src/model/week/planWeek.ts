@@ -3,7 +3,7 @@ import { orderCandidates } from '../rank/rankingOrder.ts';
 import type { RankingOrder } from '../rank/rankingOrder.ts';
 import { clampBlockMinutes } from '../skill/forecast.ts';
 import { clamp, finiteOr } from '../core/numbers.ts';
-import type { ModelCache } from '../../incremental/memoCache.ts';
+import type { ModelCache } from '../core/modelCache.ts';
 import type { RankInput } from '../run/preparedModel.ts';
 import { leavingShare } from '../rank/practiceSet.ts';
 import { upperBoundSteps } from './upperBound.ts';

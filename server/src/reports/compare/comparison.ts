@@ -1,4 +1,4 @@
-import { ModelCache } from '../../incremental/memoCache.ts';
+import { ModelCache } from '../../model/core/modelCache.ts';
 import { breakdown } from '../../model/run/breakdown.ts';
 import { oddsFromLogs } from '../../model/run/oddsFromLogs.ts';
 import type { RankInput } from '../../model/run/preparedModel.ts';

@@ -1,4 +1,4 @@
-import type { ModelCache } from '../../incremental/memoCache.ts';
+import type { ModelCache } from '../../model/core/modelCache.ts';
 import { oddsFromLogs } from '../../model/run/oddsFromLogs.ts';
 import { oddsReport, type OddsReport, type SegmentSource } from './oddsReport.ts';
 import type { RunnerSegmentTimes } from '../../queries/runnerSegmentTimes.ts';

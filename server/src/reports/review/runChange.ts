@@ -1,5 +1,5 @@
 import { scalarTextAt } from '../../journal/logEntries.ts';
-import type { ModelCache } from '../../incremental/memoCache.ts';
+import type { ModelCache } from '../../model/core/modelCache.ts';
 import type { ReviewReport } from './reviewReport.ts';
 import type { Project, RunsFile } from '../../workspace/project.ts';
 import { buildModelInput } from '../../queries/modelInput.ts';

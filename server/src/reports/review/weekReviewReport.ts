@@ -1,4 +1,4 @@
-import type { ModelCache } from '../../incremental/memoCache.ts';
+import type { ModelCache } from '../../model/core/modelCache.ts';
 import { reviewWeek } from '../../model/review/reviewWeek.ts';
 import { reviewReport, type ReviewReport } from './reviewReport.ts';
 import { difficultiesOf, techniqueNamesOf } from '../../queries/names.ts';
