@@ -1,9 +1,15 @@
 import { rank as rankTechniques, resolveConstants } from '../../model/index.ts';
+import {
+  findObjective,
+  objectiveOptions,
+  objectives,
+  type ObjectiveOptions,
+} from '../../model/rank/objectives/objectives.ts';
 import { ModelCache } from '../../model/core/modelCache.ts';
 import { cycleAlternativeJson, cycleAlternativeSentence } from '../../reports/explain/cycleAlternative.ts';
 import { formatTime } from '../../text/time.ts';
 import { formatCount } from '../../text/format.ts';
-import { gainFormat, targetSentence } from '../../reports/rank/gainFormat.ts';
+import { gainFormat, gainUnitOf, targetSentence } from '../../reports/rank/gainFormat.ts';
 import { rankJson } from '../../reports/rank/rankJson.ts';
 import { rankReport } from '../../reports/rank/rankReport.ts';
 import { rankText } from '../../reports/rank/rankText.ts';
@@ -31,16 +37,16 @@ export async function rank(request: Request, io: Io): Promise<number> {
     printNotice(io, cycles.message);
     return exitCodes.wrong;
   }
-  const target = objectiveTarget(subject, request);
-  if (isInputError(target)) {
-    printNotice(io, target.message);
+  const objective = chosenObjective(subject, request);
+  if (isInputError(objective)) {
+    printNotice(io, objective.message);
     return exitCodes.wrong;
   }
   const explained = request.values.get('explain');
   if (explained !== undefined) return explainRow(subject, request, io, explained);
   const asked = asOfDay(request);
   const plain = buildModelInput(project, own, { asOf: asked, all: request.switches.has('all') });
-  const question = { ...plain, options: { ...plain.options, ...target } };
+  const question = { ...plain, options: { ...plain.options, ...objective } };
   const techniques = formatCount(project.techniques.size, 'technique');
   const cache = new ModelCache();
   const ranking = withProgress(io, `Ranking ${techniques}`, () => rankTechniques(question, cache));
@@ -64,7 +70,7 @@ export async function rank(request: Request, io: Io): Promise<number> {
       names: techniqueNamesOf(project),
       offsetPerStep: resolveConstants(question.constants).midwayPerStep,
       alternatives: alternatives.map(
-        (one) => [one.technique, cycleAlternativeSentence(one, gainFormat(report))] as const,
+        (one) => [one.technique, cycleAlternativeSentence(one, gainFormat(gainUnitOf(report)))] as const,
       ),
       caution: overuseWarning(own, question.asOfDay),
     };
@@ -74,18 +80,22 @@ export async function rank(request: Request, io: Io): Promise<number> {
   return report.rows.length === 0 ? exitCodes.findings : exitCodes.fine;
 }
 
-/** The time to beat, in the terms of a ranking's options; nothing where the objective is time. */
-function objectiveTarget(
+/** What the ranking is by, with the time to beat where that is needed. */
+function chosenObjective(
   { project, own }: ChosenRoute,
   request: Request,
-): { readonly target?: number } | { readonly message: string } {
+): ObjectiveOptions | { readonly message: string } {
   const asked = targetOption(request);
-  if (request.values.get('objective') !== 'target') {
-    if (asked === undefined) return {};
-    return { message: '--target goes with --objective target: by time, no target is needed.' };
+  const { id, needs } = findObjective(request.values.get('objective'));
+  if (asked !== undefined && needs !== 'target') {
+    const others = objectives.filter((other) => other.needs === 'target').map((other) => other.id);
+    return {
+      message: `--target goes with --objective ${others.join(' or ')}: by ${id}, no target is needed.`,
+    };
   }
-  if (request.values.has('explain'))
-    return { message: '--explain shows seconds: leave out --objective target to have a row explained.' };
+  if (request.values.has('explain') && id !== objectives[0].id)
+    return { message: `--explain shows seconds: leave out --objective ${id} to have a row explained.` };
+  if (needs === undefined) return objectiveOptions(id, {});
   if (project.segments.length === 0)
     return { message: 'The route has no segments yet, so there is no run that could beat a target.' };
   const target = resolveTarget(project, own, asked);
@@ -94,5 +104,5 @@ function objectiveTarget(
         message:
           'There is no target to beat: give one with --target, or as target: in the week file or the route.',
       }
-    : { target: target.seconds };
+    : objectiveOptions(id, { target: target.seconds });
 }

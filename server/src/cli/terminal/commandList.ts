@@ -1,3 +1,4 @@
+import { objectives } from '../../model/rank/objectives/objectives.ts';
 import { logCommand } from '../log/logCommand.ts';
 
 /** What each command takes: the one place that the parser and the help are made from. */
@@ -37,6 +38,11 @@ const runner: Option = {
   help: 'Whose logs to use, where several runners are named.',
 };
 
+const objectiveHelp = objectives.map(
+  ({ id, meaning }, index) => `${id}${index === 0 ? ' (default)' : ''}, ${meaning}`,
+);
+const objectivesWithTarget = objectives.flatMap(({ id, needs }) => (needs === 'target' ? id : []));
+
 const files =
   'A route stands for itself and for the logs and week beside it, a log or week for its route, a folder for ' +
   'everything below it. Without any, the current folder is meant.';
@@ -75,13 +81,13 @@ export const commands: readonly Command[] = [
       {
         name: 'objective',
         value: 'WHAT',
-        oneOf: ['time', 'target'],
-        help: 'What practice is to serve: time (default), the expected time of a run, or target, the chance of beating the target in an hour of runs.',
+        oneOf: objectives.map(({ id }) => id),
+        help: `What practice is to serve: ${objectiveHelp.slice(0, -1).join('; ')}, or ${objectiveHelp.at(-1)}.`,
       },
       {
         name: 'target',
         value: 'TIME',
-        help: 'The time to beat with --objective target, such as 41:30. Default: the week file, then the route.',
+        help: `The time to beat with --objective ${objectivesWithTarget.join(' or ')}, such as 41:30. Default: the week file, then the route.`,
       },
       {
         name: 'explain',

@@ -13,6 +13,7 @@ import type {
 } from '../../protocol/practice.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import { overuseWarning } from '../../queries/overuseWarning.ts';
+import { stateLabels } from '../../queries/techniqueStates.ts';
 import { routeUri } from '../../workspace/groupFiles.ts';
 import type { Project, SourceFile } from '../../workspace/project.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
@@ -59,12 +60,6 @@ export async function practiceOffer(
   };
 }
 
-const stateWords: Readonly<Record<TechniqueState, string>> = {
-  unlearned: 'not begun',
-  learning: 'being learned',
-  'in-run': 'in the run',
-};
-
 function offeredTechnique(
   { id, name, practice }: Technique,
   state: TechniqueState,
@@ -77,7 +72,7 @@ function offeredTechnique(
     from: sanitizeForTerminal(practice.from ?? ''),
     cycle: practice.attempt + practice.reload,
     inRun: state === 'in-run',
-    state: stateWords[state],
+    state: stateLabels[state],
   };
 }
 

@@ -15,7 +15,7 @@ import { orderCandidates } from './rankingOrder.ts';
 import type { RankedCandidate } from './rankingOrder.ts';
 import type { ModelCache } from '../core/modelCache.ts';
 import type { PreparedModel, RankInput } from '../run/preparedModel.ts';
-import { percentagePointsText, rankingReason, secondsText } from './rankingReason.ts';
+import { rankingReason } from './rankingReason.ts';
 import { marginalWeights, runnerEstimate } from '../skill/runnerPosterior.ts';
 import type { RunnerPosterior } from '../skill/runnerPosterior.ts';
 import type { RateTable } from '../core/rateTable.ts';
@@ -120,8 +120,7 @@ function landingRates({ candidate, blocks }: RankedCandidate, rates: RateTable, 
  * reason. `cache`, where given, is kept by the caller from one ranking of a route to the next.
  */
 export function rank(input: RankInput, cache?: ModelCache): Ranking {
-  const { prepared, target, candidates, ranked: placed, skipped } = orderCandidates(input, cache);
-  const gainText = target?.ranked === true ? percentagePointsText : secondsText;
+  const { prepared, objective, target, candidates, ranked: placed, skipped } = orderCandidates(input, cache);
   const blockMinutes = clampBlockMinutes(input.options.blockMinutes);
   const blockHours = blockMinutes / 60;
   const spread = gainSpreads(placed, prepared, blockHours);
@@ -147,9 +146,10 @@ export function rank(input: RankInput, cache?: ModelCache): Ranking {
       chanceBest: spread[i]!.chanceBest,
       opensWith: company,
     };
-    return { ...row, reason: rankingReason(entry, row, needsOf, confidence, gainText) };
+    return { ...row, reason: rankingReason(entry, row, needsOf, confidence, objective.gain) };
   });
   return {
+    objective: objective.id,
     rows,
     skipped,
     target,

@@ -8,12 +8,13 @@ import { chanceRunRateAbove } from '../skill/rateEstimates.ts';
 import { clampBlockMinutes } from '../skill/forecast.ts';
 import type { ModelCache } from '../core/modelCache.ts';
 import { compareCodeUnits, logit } from '../core/numbers.ts';
-import { buildObjective } from './objective.ts';
+import type { Objective } from './objectives/objective.ts';
+import { valueByObjective } from './objectives/objectives.ts';
 import { prepareModel } from '../run/preparedModel.ts';
 import type { PreparedModel, RankInput } from '../run/preparedModel.ts';
 import { dependencyGroups, jointSets } from './jointSets.ts';
 import type { JointSet, ValuedCandidate } from './jointSets.ts';
-import type { TargetObjective } from '../core/types.ts';
+import type { TargetChance } from '../core/types.ts';
 import type { TechniqueValuer } from '../run/techniqueValuer.ts';
 
 /** A candidate with its place in the order and the blocks chosen for it. */
@@ -29,8 +30,9 @@ export interface RankedCandidate extends ValuedCandidate {
 
 export interface RankingOrder {
   readonly prepared: PreparedModel;
-  /** The time to beat, where one was asked for. */
-  readonly target: TargetObjective | null;
+  /** What gains are by. */
+  readonly objective: Objective;
+  readonly target: TargetChance | null;
   /** In order of id. */
   readonly candidates: readonly Candidate[];
   readonly ranked: readonly RankedCandidate[];
@@ -94,11 +96,12 @@ function rankedMembers(set: JointSet): RankedCandidate[] {
  */
 export function orderCandidates(input: RankInput, cache?: ModelCache): RankingOrder {
   const prepared = prepareModel(input, cache);
-  const { valuer, target } = buildObjective(input, prepared);
+  const { objective, valuer, target } = valueByObjective(input, prepared);
   const { candidates, skipped } = chooseCandidates(input, prepared, valuer);
   const blockHours = clampBlockMinutes(input.options.blockMinutes) / 60;
   return {
     prepared,
+    objective,
     target,
     candidates,
     skipped,

@@ -6,7 +6,7 @@ import { buildPracticeCurve } from './rateCurve.ts';
 import type { PlannedBlock, PracticePoint } from './rateCurve.ts';
 import { gainDistribution } from './gainDistribution.ts';
 import type { ModelCache } from '../core/modelCache.ts';
-import { buildObjective } from './objective.ts';
+import { valueByObjective } from './objectives/objectives.ts';
 import { rankCandidate } from './rankingOrder.ts';
 import { clampBlockMinutes } from '../skill/forecast.ts';
 import { prepareModel } from '../run/preparedModel.ts';
@@ -85,7 +85,7 @@ export class TechniqueEstimator {
   }
 
   private selectCandidates(): CandidateSelection {
-    const { valuer } = buildObjective(this.input, this.prepared);
+    const { valuer } = valueByObjective(this.input, this.prepared);
     const { candidates, skipped } = chooseCandidates(this.input, this.prepared, valuer);
     const groups = dependencyGroups(candidates, valuer).flatMap((numbers) => {
       const group = numbers.map((number) => candidates[number]!);

@@ -1,12 +1,12 @@
 import { expect, test } from 'vitest';
-import { resolveConstants } from '../../../../server/src/model/core/constants.ts';
-import { expectationInRun, practiceLogits } from '../../../../server/src/model/skill/rateEstimates.ts';
-import { forecastLevels } from '../../../../server/src/model/skill/forecast.ts';
-import { rank, ModelCache } from '../../../../server/src/model/index.ts';
-import type { RankInput } from '../../../../server/src/model/index.ts';
-import { prepareModel } from '../../../../server/src/model/run/preparedModel.ts';
-import { tabulate } from '../../../../server/src/model/core/rateTable.ts';
-import { block, plainOptions, route, segment, technique, use } from '../../../helpers/invented.ts';
+import { resolveConstants } from '../../../../../server/src/model/core/constants.ts';
+import { expectationInRun, practiceLogits } from '../../../../../server/src/model/skill/rateEstimates.ts';
+import { forecastLevels } from '../../../../../server/src/model/skill/forecast.ts';
+import { rank, ModelCache } from '../../../../../server/src/model/index.ts';
+import type { RankInput } from '../../../../../server/src/model/index.ts';
+import { prepareModel } from '../../../../../server/src/model/run/preparedModel.ts';
+import { tabulate } from '../../../../../server/src/model/core/rateTable.ts';
+import { block, plainOptions, route, segment, technique, use } from '../../../../helpers/invented.ts';
 
 /** Five segments of ten minutes: one technique has more between landing and missing, another saves more. */
 function asked(target: number | undefined): RankInput {
@@ -19,7 +19,7 @@ function asked(target: number | undefined): RankInput {
     route: route(segments, [technique('sure'), technique('bold')]),
     logs: { practice, runs: [] },
     asOfDay: 4,
-    options: { ...plainOptions, ...(target !== undefined && { target }) },
+    options: { ...plainOptions, ...(target !== undefined && { objective: 'target', target }) },
   };
 }
 
