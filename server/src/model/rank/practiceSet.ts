@@ -49,6 +49,13 @@ export interface PracticeSet {
  * The practice set for the next session. What is carried over stays, save that a competent technique gives its
  * place to one outside with a higher rate, and one not yet competent only where its own rate is below the leaving
  * share of that. Free places go to the best that can be practised today.
+ *
+ * @example
+ * const vault = { technique: 'vault', rate: 1, competent: false, open: true };
+ * const skip = { technique: 'skip', rate: 2, competent: false, open: true };
+ * const set = { candidates: [skip, vault], currentMembers: ['vault'], size: 1, leavingShare };
+ * choosePracticeSet(set).members // ['vault']
+ * choosePracticeSet({ ...set, candidates: [skip, { ...vault, competent: true }] }).members // ['skip']
  */
 export function choosePracticeSet(question: PracticeSetInput): PracticeSet {
   const { candidates: standings, currentMembers: carried, leavingShare } = question;

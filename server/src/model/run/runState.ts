@@ -31,12 +31,23 @@ export function optionEffect(option: PlayOption, rateOf: LandingRateOf): Average
   return averageEffect(option.plain, rateOf(option.technique), after);
 }
 
-/** Clock time spent in a segment on arriving there: where it ends the run, half its time. */
+/**
+ * Clock time spent in a segment on arriving there: where it ends the run, half its time.
+ *
+ * @example
+ * expectedClockTime(60, 0.5) // 45
+ */
 export function expectedClockTime(seconds: number, survival: number): number {
   return (seconds * (1 + survival)) / 2;
 }
 
-/** T, C, V and the chance to finish, from the sums over all segments: seconds, clock time and the chance of the end. */
+/**
+ * T, C, V and the chance to finish, from the sums over all segments: seconds, clock time and the chance of the end.
+ *
+ * @example
+ * computeRunWorth(3000, 3000, 0.5, 14, defaultConstants).clockPerFinish // 6028
+ * computeRunWorth(3000, 3000, 0.5, 14, defaultConstants).worth // 3030.28
+ */
 export function computeRunWorth(
   finalTime: number,
   clock: number,

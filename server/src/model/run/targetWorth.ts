@@ -56,6 +56,9 @@ const mostDegree = 16;
 /**
  * Chance that at least one of an hour's runs beats the target, of runs that succeed with chance `success` and take
  * `clock` seconds each, restart included: as many runs as the hour holds on average, a part of one counting as part.
+ *
+ * @example
+ * chanceInAnHour(0.1, 1800) // 0.19
  */
 export function chanceInAnHour(success: number, clock: number): number {
   if (!(clock > 0)) return success > 0 ? 1 : 0;

@@ -94,7 +94,12 @@ export function renewSet(
   };
 }
 
-/** Blocks in turn, those with most of them first, so that no technique comes twice in a row. */
+/**
+ * Blocks in turn, those with most of them first, so that no technique comes twice in a row.
+ *
+ * @example
+ * roundRobin([4, 7], (item) => (item === 4 ? 2 : 1)) // [4, 7, 4]
+ */
 export function roundRobin(techniques: readonly number[], blocksOf: (item: number) => number): number[] {
   const sorted = [...techniques].sort((a, b) => blocksOf(b) - blocksOf(a));
   const rounds = sorted.length > 0 ? blocksOf(sorted[0]!) : 0;

@@ -1,5 +1,5 @@
 import { formatTwoFigures, formatNumber, formatRange } from '../../text/format.ts';
-import { escapeMarkdown } from '../../text/markdown.ts';
+import { escapeMarkdownToPaste } from '../../text/markdown.ts';
 import type { PlanReport } from './planReport.ts';
 import { weekdayName } from './planText.ts';
 
@@ -9,7 +9,7 @@ import { weekdayName } from './planText.ts';
  * @param names of techniques by id
  */
 export function planMarkdown(report: PlanReport, names: ReadonlyMap<string, string>): string {
-  const name = (id: string): string => escapeMarkdown(names.get(id) ?? id);
+  const name = (id: string): string => escapeMarkdownToPaste(names.get(id) ?? id);
   const week = report.days.slice(0, 7);
   const lines = ['| Day | Practice | Runs |', '| --- | --- | ---: |'];
   for (const { date, blocks, runMinutes } of week) {
