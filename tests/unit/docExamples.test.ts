@@ -1,6 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join, relative } from 'node:path';
 import { pathToFileURL } from 'node:url';
+import { compileFunction } from 'node:vm';
 import ts from 'typescript';
 import { describe, expect, it } from 'vitest';
 import { defaultConstants } from '../../server/src/model/core/constants.ts';
@@ -46,7 +47,7 @@ function bodyOf({ lines }: Example): string {
 
 function run(example: Example, exported: Readonly<Record<string, unknown>>): unknown[][] {
   const names = Object.keys(exported);
-  const call = new Function(...names, bodyOf(example)) as (...values: unknown[]) => unknown[][];
+  const call = compileFunction(bodyOf(example), names) as (...values: unknown[]) => unknown[][];
   return call(...names.map((name) => exported[name]));
 }
 
