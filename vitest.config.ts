@@ -11,6 +11,7 @@ const elsewhere = ['tests/editor/{suite,person,launcher,package,web}/**', '**/no
 const alone = [
   'tests/architecture/rooms.test.ts',
   'tests/runner/stage.test.ts',
+  'tests/quick/**/*.test.ts',
   'tests/unit/bench/**/*.test.ts',
   'tests/unit/client/**/*.test.ts',
   'tests/unit/git/**/*.test.ts',

@@ -8,7 +8,7 @@
 import { mkdir, readFile, rm } from 'node:fs/promises';
 import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
-import { runLane, runStage, type Counts, type Stage } from './runner/stage.ts';
+import { runStages, type Counts, type Stage } from './runner/stage.ts';
 import { timeTable } from './runner/timeTable.ts';
 
 const root = join(import.meta.dirname, '..');
@@ -72,8 +72,7 @@ const editor: readonly Stage[] = ['person', 'web', 'package', 'trusted', 'restri
 
 await mkdir(join(root, 'tests/output'), { recursive: true });
 await rm(unitReport, { force: true });
-const before = [];
-for (const stage of first) before.push(await runStage(stage, root));
+const before = await runStages(first, root, 1);
 const [generated, bundled] = before;
 if (generated!.failed + bundled!.failed > 0) {
   console.log('\nThe build failed; nothing was tested.\n0 passed, 1 failed');
@@ -81,7 +80,7 @@ if (generated!.failed + bundled!.failed > 0) {
 }
 
 const lanes = sideBySide ? [checks, editor] : [[...checks, ...editor]];
-const outcomes = (await Promise.all(lanes.map((lane) => runLane(lane, root)))).flat();
+const outcomes = (await Promise.all(lanes.map((lane) => runStages(lane, root, 1)))).flat();
 
 const unsteady = outcomes.flatMap(
   ({ output }) => /^Unsteady, [^\n]*\n((?: {2}.*\n)+)/m.exec(output)?.[1] ?? [],

@@ -17,9 +17,20 @@ function arrowsOf(floor: Floor): string {
   );
 }
 
+/** What stands against the order of the rooms, each with its name, and how much that is. */
+export function drawFaults({ hasTable, up, circles, roomCircles, broken }: House): string {
+  return [
+    ...up.map(({ from, to }) => `arrow up: ${from} -> ${to}`),
+    ...circles.map((files) => `circle of ${counted(files.length, 'file')}: ${files.join(', ')}`),
+    ...roomCircles.map((rooms) => `rooms that import each other in a circle: ${rooms.map(short).join(', ')}`),
+    ...broken.map(({ rule, from, to }) => `${rule}: ${from} -> ${to}`),
+    `arrows up: ${up.length}, circles: ${circles.length}${hasTable ? `, other rules broken: ${broken.length}` : ''}`,
+  ].join('\n');
+}
+
 /** The rooms as a table from the ground up, and below it what stands against their order. */
 export function drawAsText(house: House): string {
-  const { floors, hasTable, up, circles, roomCircles, broken } = house;
+  const { floors, hasTable } = house;
   const rows = [
     ['room', 'files', 'lines', 'imports from'],
     ...floors.map((floor) => [short(floor.room), `${floor.files}`, `${floor.lines}`, arrowsOf(floor)]),
@@ -46,11 +57,7 @@ export function drawAsText(house: House): string {
       'line',
     )}`,
     '',
-    ...up.map(({ from, to }) => `arrow up: ${from} -> ${to}`),
-    ...circles.map((files) => `circle of ${counted(files.length, 'file')}: ${files.join(', ')}`),
-    ...roomCircles.map((rooms) => `rooms that import each other in a circle: ${rooms.map(short).join(', ')}`),
-    ...broken.map(({ rule, from, to }) => `${rule}: ${from} -> ${to}`),
-    `arrows up: ${up.length}, circles: ${circles.length}${hasTable ? `, other rules broken: ${broken.length}` : ''}`,
+    drawFaults(house),
   ].join('\n');
 }
 

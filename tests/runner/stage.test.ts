@@ -1,5 +1,5 @@
 import { expect, test, vi } from 'vitest';
-import { runLane, runStage } from './stage.ts';
+import { runStage, runStages } from './stage.ts';
 
 const node = (title: string, program: string) => ({
   title,
@@ -10,7 +10,7 @@ const silent = () => vi.spyOn(console, 'log').mockReturnValue();
 
 test('a command counts as one test, passed or failed by its exit code', async () => {
   const log = silent();
-  const outcomes = await runLane([node('good', ''), node('bad', 'process.exit(3)')], '/');
+  const outcomes = await runStages([node('good', ''), node('bad', 'process.exit(3)')], '/', 1);
   expect(outcomes.map(({ passed, failed }) => [passed, failed])).toEqual([
     [1, 0],
     [0, 1],
@@ -41,5 +41,20 @@ test('a program that is not there is a failure, not an exception', async () => {
     passed: 0,
     failed: 1,
   });
+  log.mockRestore();
+});
+
+test('no more stages run at a time than are asked for, and outcomes stand in the order given', async () => {
+  const log = silent();
+  const wait = (ms: number) => `setTimeout(() => {}, ${ms})`;
+  const outcomes = await runStages([node('a', wait(300)), node('b', wait(10)), node('c', '')], '/', 2);
+  expect(outcomes.map(({ title }) => title)).toEqual(['a', 'b', 'c']);
+  let running = 0;
+  const most = log.mock.calls.map(([line]) => {
+    if (String(line).endsWith('] begins')) running += 1;
+    if (String(line).includes('] ended')) running -= 1;
+    return running;
+  });
+  expect(Math.max(...most)).toBe(2);
   log.mockRestore();
 });

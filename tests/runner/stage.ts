@@ -65,9 +65,24 @@ function runLines(
   });
 }
 
-/** Runs stages one after another. */
-export async function runLane(stages: readonly Stage[], root: string): Promise<StageOutcome[]> {
+/**
+ * Runs stages, so many at a time; each begins, in the order given, as soon as there is room for it.
+ *
+ * @returns what they came to, in the order given
+ */
+export async function runStages(
+  stages: readonly Stage[],
+  root: string,
+  atATime: number,
+): Promise<StageOutcome[]> {
   const outcomes: StageOutcome[] = [];
-  for (const stage of stages) outcomes.push(await runStage(stage, root));
+  const waiting = [...stages.entries()];
+  const lane = async (): Promise<void> => {
+    for (let next = waiting.shift(); next; next = waiting.shift()) {
+      const [index, stage] = next;
+      outcomes[index] = await runStage(stage, root);
+    }
+  };
+  await Promise.all(Array.from({ length: atATime }, lane));
   return outcomes;
 }
