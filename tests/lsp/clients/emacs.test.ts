@@ -8,14 +8,7 @@ const script = join(import.meta.dirname, 'emacs.el');
 
 it('Emacs, set up by the README, shows findings, mends, points, completes and renames', async () => {
   const { emacs } = findTextEditors();
-  const args = (settings: string) => [
-    '--quick',
-    '--fg-daemon=routewright',
-    '--load',
-    settings,
-    '--load',
-    script,
-  ];
+  const args = (settings: string) => ['--batch', '--load', settings, '--load', script];
   const options = { language: 'elisp', settings: 'init.el', limit: 90_000 };
   const { observed, files } = await runEditor(emacs, args, options);
 
