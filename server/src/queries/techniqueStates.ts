@@ -19,7 +19,7 @@ const learningDays = 7;
 /**
  * What each technique is to the runner: as the week file says, and where it says nothing, as the logs show.
  *
- * @param asOf day number of the question
+ * @param asOf day number of the morning that it is for
  */
 export function techniqueStatesOf(
   project: Project,

@@ -42,10 +42,10 @@ function gainSpread(
   const { subject, worth } = candidate;
   if (worth.breakEven === null) return { low: 0, high: 0, given: null };
   const { posterior, technique, memory } = subject;
-  const { drops, low, high } = gainDistribution({ candidate, blocks });
+  const { rowGains, low, high } = gainDistribution({ candidate, blocks });
   const { difficulty } = technique;
   const on = [
-    drops,
+    rowGains,
     posterior,
     hours,
     runner.runnerGrid,
@@ -54,8 +54,8 @@ function gainSpread(
     bins.top,
     bins.perDecade,
   ];
-  const given = memory.getOrCompute('drops given the runner', on, () =>
-    gainDistributionGivenRunner(posterior, difficulty, drops, hours, runner, nodes, bins),
+  const given = memory.getOrCompute('gain rows given the runner', on, () =>
+    gainDistributionGivenRunner(posterior, difficulty, rowGains, hours, runner, nodes, bins),
   );
   return { low: low / hours, high: high / hours, given };
 }
@@ -129,7 +129,7 @@ export function rank(input: RankInput, cache?: ModelCache): Ranking {
 
   const needsOf = (id: string): readonly string[] => needsById.get(id) ?? [];
   const rows = placed.map((entry, i): RankRow => {
-    const { candidate, gains, blocks, othersInSet: company } = entry;
+    const { candidate, gains, blocks, othersInSet } = entry;
     const hours = blocks * blockHours;
     const gain = gains[blocks]!;
     const row = {
@@ -144,7 +144,7 @@ export function rank(input: RankInput, cache?: ModelCache): Ranking {
       breakEven: candidate.worth.breakEven,
       ...landingRates(entry, prepared.rates, blockHours),
       chanceBest: spread[i]!.chanceBest,
-      opensWith: company,
+      opensWith: othersInSet,
     };
     return { ...row, reason: rankingReason(entry, row, needsOf, confidence, objective.gain) };
   });

@@ -1,6 +1,6 @@
 /**
- * The order in which techniques are worth practising, without the numbers that are only shown: what a ranking's rows
- * and the choice of a practice set both stand on.
+ * The order in which techniques are worth practising, without the numbers that are only shown: which a ranking's rows
+ * and the choice of a practice set are both made from.
  */
 import { chooseCandidates } from './candidates.ts';
 import type { Candidate, SkippedTechnique } from './candidates.ts';
@@ -73,7 +73,7 @@ function rankCandidates(
 /** The members of one set in order. */
 function rankedMembers(set: JointSet): RankedCandidate[] {
   const { rate: setRate, atMost } = set;
-  // What no set takes up has no company, and stands in order of id.
+  // What no set takes up is practised with nothing else, in order of id.
   if (setRate === 0)
     return set.members.map((member): RankedCandidate => ({
       ...member,
@@ -92,7 +92,7 @@ function rankedMembers(set: JointSet): RankedCandidate[] {
 
 /**
  * Puts the techniques of a route in order, best first: by the gain per hour of the set each is practised in, its
- * needs or what it opens included. `cache`, where given, is kept by the caller from one question to the next.
+ * needs or what it opens included. `cache`, where given, is kept by the caller from one answer to the next.
  */
 export function orderCandidates(input: RankInput, cache?: ModelCache): RankingOrder {
   const prepared = prepareModel(input, cache);
@@ -110,9 +110,9 @@ export function orderCandidates(input: RankInput, cache?: ModelCache): RankingOr
 }
 
 /**
- * One candidate as `putInOrder` places it: only those it shares a group with are looked at.
+ * One candidate as `orderCandidates` places it: only those it shares a group with are looked at.
  *
- * @param group its group as `groupsOf` gives it
+ * @param group its group as `dependencyGroups` gives it
  */
 export function rankCandidate(
   id: string,

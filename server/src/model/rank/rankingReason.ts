@@ -39,12 +39,9 @@ function setNotes(candidate: Candidate, row: RankRow, needsOf: (id: string) => r
 }
 
 /** What a technique with partners is held against. */
-function partnerNotes(
-  { candidate, learnedPartners: once, atMost }: RankedCandidate,
-  unit: GainUnit,
-): string[] {
+function partnerNotes({ candidate, learnedPartners, atMost }: RankedCandidate, unit: GainUnit): string[] {
   const { sharesSpotWith, items } = candidate.worth;
-  const learned = once.map(({ technique }) => technique);
+  const learned = learnedPartners.map(({ technique }) => technique);
   const there = sharesSpotWith.filter((id) => !learned.includes(id));
   const notes: string[] = [];
   if (learned.length > 0) notes.push(`counted with ${joinNames(learned)} in the run by then`);

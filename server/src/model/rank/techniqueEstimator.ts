@@ -31,13 +31,13 @@ interface CandidateSelection {
   readonly notRanked: ReadonlyMap<string, string>;
 }
 
-/** Answers about single techniques of one question. What they share is worked out once, when it is first needed. */
+/** Answers about single techniques from one input. What they share is worked out once, when it is first needed. */
 export class TechniqueEstimator {
   private readonly input: RankInput;
   private readonly prepared: PreparedModel;
   private selection: CandidateSelection | undefined;
 
-  /** @param cache kept by the caller from one question about a route to the next */
+  /** @param cache kept by the caller from one answer about a route to the next */
   constructor(input: RankInput, cache?: ModelCache) {
     this.input = input;
     this.prepared = prepareModel(input, cache);
@@ -49,13 +49,13 @@ export class TechniqueEstimator {
     return subject && assessTechnique(this.prepared, subject);
   }
 
-  /** Its curve in practice, as `curveOf` gives it. */
+  /** Its curve in practice, as `buildRateCurve` gives it. */
   curve(id: string, planned: readonly PlannedBlock[], until: number): PracticePoint[] | undefined {
     const subject = this.prepared.fittedTechniques.get(id);
     return subject && buildPracticeCurve(this.input, this.prepared, subject, planned, until);
   }
 
-  /** Works out what all techniques share, so that a question finds it done. */
+  /** Works out what all techniques share, so that the first answer does not wait for it. */
   warmUp(): void {
     this.selection ??= this.selectCandidates();
   }

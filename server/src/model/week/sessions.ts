@@ -102,7 +102,7 @@ function longestBlockThatFits(blocks: number, free: number, techniques: number):
 export function possibleSetSizes(
   days: readonly number[],
   asked: number,
-  staying: { readonly pinned: number; readonly carried: number },
+  staying: { readonly pinned: number; readonly currentMembers: number },
 ): number[] {
   const counts = days
     .map((minutes) => fitSession(minutes, asked, sessionLimits.set).blocks)
@@ -115,6 +115,6 @@ export function possibleSetSizes(
   const most = Math.max(longest, staying.pinned);
   const twoHours = days.some((minutes) => minutes >= sessionLimits.twoHours);
   const shortest = twoHours ? sessionLimits.setOfTwoHours : counts.reduce((a, b) => Math.min(a, b));
-  const least = Math.min(most, Math.max(shortest, staying.pinned, staying.carried));
+  const least = Math.min(most, Math.max(shortest, staying.pinned, staying.currentMembers));
   return Array.from({ length: most - least + 1 }, (_, n) => most - n);
 }

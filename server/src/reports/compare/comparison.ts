@@ -47,15 +47,15 @@ export function compareRoutes(first: ComparedRoute, second: ComparedRoute, wish:
   const target = [resolveTarget(b.project, b.own, wish.target), resolveTarget(a.project, a.own)].find(
     (one) => one !== undefined,
   );
-  const questions = [a, b].map(({ project, own }) => buildModelInput(project, own, { asOf }));
-  const [ofA, ofB] = questions as [ModelInput, ModelInput];
+  const inputs = [a, b].map(({ project, own }) => buildModelInput(project, own, { asOf }));
+  const [ofA, ofB] = inputs as [ModelInput, ModelInput];
   const routes = shareSegmentTimes(a, ofA, b, ofB);
   const sideOf = (
     { label, project }: ComparedRoute,
-    question: ModelInput,
+    modelInput: ModelInput,
     route: RouteModel,
   ): ComparisonSide => {
-    const input: RankInput = { ...question, route };
+    const input: RankInput = { ...modelInput, route };
     const extra = wish.with.flatMap((id) => currentTechniqueId(project, id) ?? []);
     const cache = new ModelCache();
     return {

@@ -39,9 +39,9 @@ export const target: Objective = {
  * worth nothing here, too.
  */
 function valueByTarget(input: RankInput, prepared: PreparedModel, seconds: number): ObjectiveValuation {
-  const { shared, inRun, course, constants } = prepared;
+  const { shared, inRun, layout, constants } = prepared;
   const rates = JSON.stringify([...inRun]);
-  const [held, open] = shared.getOrCompute('target bases', [course, constants, rates, seconds], () => {
+  const [held, open] = shared.getOrCompute('target bases', [layout, constants, rates, seconds], () => {
     const rateOf: LandingRateOf = (technique) => inRun.get(technique) ?? 0;
     const run = { route: input.route, tried: new Set(inRun.keys()), rateOf, target: seconds, constants };
     const best = buildTargetBaseline(run);
