@@ -8,7 +8,7 @@ import type { Moment } from '../../text/calendar.ts';
 import { routeUri } from '../../workspace/groupFiles.ts';
 import type { Project, SourceFile } from '../../workspace/project.ts';
 import { runnerFilesOf, type RunnerFiles } from '../../workspace/runnerFiles.ts';
-import { scalarToYaml } from '../../journal/entryYaml.ts';
+import { scalarToYaml } from '../../files/edit/flowYaml.ts';
 import { diskFiles, type Refusals } from '../project/diskFiles.ts';
 import type { Io } from '../terminal/io.ts';
 import { loadFiles, type InputError } from '../project/loadFiles.ts';

@@ -3,7 +3,7 @@ import { stemOf } from '../../files/fileKind.ts';
 import type { TechniqueState, Technique } from '../../files/documents/documents.ts';
 import type { Moment } from '../../text/calendar.ts';
 import { weekDefaults } from '../../files/documents/weekDocument.ts';
-import { scalarToYaml } from '../../journal/entryYaml.ts';
+import { scalarToYaml } from '../../files/edit/flowYaml.ts';
 import { minutesPractised } from '../../model/week/minutesPractised.ts';
 import type {
   LogFile,

@@ -1,4 +1,4 @@
-import { scalarTextAt } from '../../journal/logEntries.ts';
+import { scalarTextAt } from '../../files/edit/valueAt.ts';
 import type { ModelCache } from '../../model/core/modelCache.ts';
 import type { ReviewReport } from './reviewReport.ts';
 import type { Project, RunsFile } from '../../workspace/project.ts';

@@ -1,6 +1,8 @@
-import type { Reading } from '../files/reading/reading.ts';
-import { insertion, lineEnd, type TextEdit } from '../files/edit/textEdit.ts';
-import { locate, type ListTree, type MapTree, type Path, type Place, type Tree } from '../files/yaml/tree.ts';
+import type { Reading } from '../reading/reading.ts';
+import { locate, type ListTree, type MapTree, type Path, type Place, type Tree } from '../yaml/tree.ts';
+import { keyToYaml, scalarToYaml } from './flowYaml.ts';
+import { lineBreakAtEnd, lineEnd, lineEndingOf, lineStart } from './lines.ts';
+import { insertion, type TextEdit } from './textEdit.ts';
 
 /** What is put into a list: on one line where the list is written in brackets, on lines of its own elsewhere. */
 export interface ListItemText {
@@ -9,16 +11,19 @@ export interface ListItemText {
   readonly lines: readonly string[];
 }
 
-/** The line feed that a text ends its lines with. */
-export function lineEndingOf(text: string): string {
-  return text.includes('\r\n') ? '\r\n' : '\n';
+/** A word as an item of a list. */
+export function wordItem(word: string): ListItemText {
+  const written = scalarToYaml(word);
+  return { inline: written, lines: [written] };
 }
 
 /**
- * The edit that puts items into a list behind so many of those it has.
+ * The edit that puts items into a list behind so many of those it has. Nothing is read again: whoever asks checks that
+ * the edit has its intended effect.
  *
  * @param path of the list, whose last step is a key; the key is added where it is missing
  * @param after how many of the list's items stay in front
+ * @param layout of a list that has no item yet: a line for each item, or all in brackets behind the key
  * @returns undefined where the text is written in a way that nothing fits
  */
 export function insertItems(
@@ -26,15 +31,16 @@ export function insertItems(
   path: Path,
   after: number,
   items: readonly ListItemText[],
+  layout: 'lines' | 'brackets' = 'lines',
 ): TextEdit | undefined {
   const { text, tree } = reading;
   const place = locate(tree, path);
-  if (!place.exact) return newList(reading, path, items);
+  if (!place.exact) return newList(reading, path, items, layout);
   if (place.tree === undefined || (place.tree.type === 'scalar' && place.tree.value === null))
-    return emptyList(text, place, items);
+    return emptyList(text, place, items, layout);
   if (place.tree.type !== 'list') return undefined;
   const list = place.tree;
-  if (list.items.length === 0) return emptyList(text, place, items);
+  if (list.items.length === 0) return emptyList(text, place, items, layout);
   if (list.flow) return insertInBrackets(list, place.shift, after, items);
   const eol = lineEndingOf(text);
   const column = columnOfDash(text, list, place.shift);
@@ -43,9 +49,7 @@ export function insertItems(
   const before = list.items[after - 1];
   if (!before) {
     const first = itemStart(list, 0, place.shift);
-    return first === undefined
-      ? undefined
-      : insertion(text.lastIndexOf('\n', first - 1) + 1, `${written}${eol}`);
+    return first === undefined ? undefined : insertion(lineStart(text, first), `${written}${eol}`);
   }
   const end = before.value && contentEnd(text, before.value, place.shift + before.shift);
   return end === undefined ? undefined : insertion(lineEnd(text, end), eol + written);
@@ -57,7 +61,7 @@ function insertInBrackets(
   after: number,
   items: readonly ListItemText[],
 ): TextEdit | undefined {
-  const written = items.map(({ inline }) => inline).join(', ');
+  const written = inOneLine(items);
   const before = list.items[after - 1]?.value;
   if (before) return insertion(before.end + shift + list.items[after - 1]!.shift, `, ${written}`);
   const first = itemStart(list, 0, shift);
@@ -65,21 +69,22 @@ function insertInBrackets(
 }
 
 /** In place of `[]`, or behind a key with nothing. */
-function emptyList(text: string, place: Place, items: readonly ListItemText[]): TextEdit | undefined {
+function emptyList(
+  text: string,
+  place: Place,
+  items: readonly ListItemText[],
+  layout: 'lines' | 'brackets',
+): TextEdit | undefined {
   if (!place.key) return undefined;
   const eol = lineEndingOf(text);
   const colon = text.indexOf(':', place.key.end);
   if (colon < 0) return undefined;
   const { start, end } = place.tree ? place.value : { start: colon + 1, end: colon + 1 };
-  const line = text.slice(text.lastIndexOf('\n', place.key.start - 1) + 1, place.key.start);
+  const before = text.slice(lineStart(text, place.key.start), place.key.start);
   // Inside braces everything stays on the line.
-  if (!/^[ \t]*(?:- +)*$/.test(line))
-    return {
-      start,
-      end,
-      text: `${place.tree ? '' : ' '}[${items.map(({ inline }) => inline).join(', ')}]`,
-    };
-  const written = items.map((item) => eol + blockItem(item, line.length + 2, eol)).join('');
+  if (layout === 'brackets' || !/^[ \t]*(?:- +)*$/.test(before))
+    return { start, end, text: `${place.tree ? '' : ' '}[${inOneLine(items)}]` };
+  const written = items.map((item) => eol + blockItem(item, before.length + 2, eol)).join('');
   const rest = text.slice(end, lineEnd(text, end));
   // A comment behind it stays behind the key.
   return /^[ \t]*(?:#|$)/.test(rest)
@@ -87,28 +92,32 @@ function emptyList(text: string, place: Place, items: readonly ListItemText[]): 
     : undefined;
 }
 
-function newList({ text, tree }: Reading, path: Path, items: readonly ListItemText[]): TextEdit | undefined {
-  const key = String(path.at(-1));
+function newList(
+  { text, tree }: Reading,
+  path: Path,
+  items: readonly ListItemText[],
+  layout: 'lines' | 'brackets',
+): TextEdit | undefined {
+  const key = keyToYaml(String(path.at(-1)));
   const outer = locate(tree, path.slice(0, -1));
   const map = outer.exact ? outer.tree : undefined;
   if (map?.type !== 'map') return undefined;
   const eol = lineEndingOf(text);
   const last = map.entries.at(-1);
+  const inline = `${key}: [${inOneLine(items)}]`;
   if (map.flow)
-    return last
-      ? insertion(
-          (last.value ?? last.key).end + last.shift + outer.shift,
-          `, ${key}: [${items.map(({ inline }) => inline).join(', ')}]`,
-        )
-      : undefined;
+    return last && insertion((last.value ?? last.key).end + last.shift + outer.shift, `, ${inline}`);
   const column = columnOf(text, map, outer.shift);
-  const written = [`${' '.repeat(column)}${key}:`, ...items.map((item) => blockItem(item, column + 2, eol))];
-  if (path.length === 1) {
-    const newline = text === '' || text.endsWith('\n') ? '' : eol;
-    return insertion(text.length, newline + written.join(eol) + eol);
-  }
+  const lines =
+    layout === 'brackets' ? [inline] : [`${key}:`, ...items.map((item) => blockItem(item, column + 2, eol))];
+  const written = ' '.repeat(column) + lines.join(eol);
+  if (path.length === 1) return insertion(text.length, lineBreakAtEnd(text) + written + eol);
   const end = contentEnd(text, map, outer.shift);
-  return insertion(lineEnd(text, end), eol + written.join(eol));
+  return insertion(lineEnd(text, end), eol + written);
+}
+
+function inOneLine(items: readonly ListItemText[]): string {
+  return items.map(({ inline }) => inline).join(', ');
 }
 
 function blockItem({ lines }: ListItemText, column: number, eol: string): string {
@@ -126,14 +135,15 @@ function columnOfDash(text: string, list: ListTree, shift: number): number | und
   const start = itemStart(list, 0, shift);
   if (start === undefined) return undefined;
   const dash = text.lastIndexOf('-', start - 1);
-  return dash < 0 ? undefined : dash - (text.lastIndexOf('\n', dash) + 1);
+  return dash < 0 ? undefined : dash - lineStart(text, dash);
 }
 
 function columnOf(text: string, map: MapTree, shift: number): number {
   const first = map.entries[0];
   if (!first) return 0;
   const start = first.key.start + shift + first.shift;
-  return start - (text.lastIndexOf('\n', start - 1) + 1);
+  // A byte-order mark takes no column.
+  return start - Math.max(lineStart(text, start), text.startsWith('\uFEFF') ? 1 : 0);
 }
 
 /** Where the last thing that is written of a node ends, without the line feeds behind it. */
