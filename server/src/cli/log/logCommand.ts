@@ -1,4 +1,4 @@
-import type { Command } from '../terminal/commandList.ts';
+import type { Command } from '../terminal/command.ts';
 
 /** What `log` takes. */
 export const logCommand: Command = {

@@ -4,7 +4,7 @@ import { techniqueNamesOf } from '../../queries/names.ts';
 import { runChange } from '../../reports/review/runChange.ts';
 import { printNotice, withProgress } from '../terminal/io.ts';
 import { loadFiles } from '../project/loadFiles.ts';
-import type { LogContext } from './log.ts';
+import type { LogContext } from './logContext.ts';
 import { printPage } from '../terminal/print.ts';
 import { requireOneRoute, titleOf } from '../project/chosenRoute.ts';
 

@@ -11,7 +11,7 @@ import { printNotice, type Io } from '../terminal/io.ts';
 import { loadFiles, type LoadedFiles, type InputError } from './loadFiles.ts';
 import { relativeNames } from '../terminal/paths.ts';
 import { reportRefused } from '../terminal/reportRefused.ts';
-import { reportWaiting } from '../log/waiting.ts';
+import { reportWaiting } from '../terminal/reportWaiting.ts';
 
 /** The one route that a command speaks of, and whose logs. */
 export interface ChosenRoute {
