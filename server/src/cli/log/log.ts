@@ -17,7 +17,7 @@ import { parseLogRequest, type LogRequest } from './logRequest.ts';
  * @param clock the time, set by tests
  */
 export async function log(request: Request, io: Io, clock: Clock = systemClock): Promise<number> {
-  const asked = parseLogRequest(request);
+  const asked = await parseLogRequest(request);
   if (typeof asked === 'string') {
     printNotice(io, asked);
     return exitCodes.wrong;

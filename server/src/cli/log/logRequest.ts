@@ -1,5 +1,6 @@
 import { parseMoment } from '../../text/calendar.ts';
-import { readBlock, type BlockNumbers } from '../../logging/readBlock.ts';
+import type { BlockNumbers } from '../../logging/readBlock.ts';
+import type { WritingProblem } from '../../logging/logVocabulary.ts';
 import type { Request } from '../terminal/arguments.ts';
 
 /** What is to be logged. */
@@ -22,14 +23,14 @@ export interface LogRequest {
 }
 
 /** Reads what `log` was asked, or says in a sentence what is wrong with it. */
-export function parseLogRequest({ paths, switches, values }: Request): LogRequest | string {
+export async function parseLogRequest({ paths, switches, values }: Request): Promise<LogRequest | string> {
   const id = /^[a-z][a-z0-9-]*$/;
   // With no technique to come, one word may be a folder as well.
   const whole = switches.has('run') || values.has('import') || values.has('moved-from');
   const technique = whole ? undefined : paths.find((path) => id.test(path));
   const places = technique === undefined ? paths : paths.filter((_, at) => at !== paths.indexOf(technique));
   if (places.length > 1) return `One file or folder at a time: ${places.join(', ')} are ${places.length}.`;
-  const action = actionOf(switches, values, technique !== undefined);
+  const action = await actionOf(switches, values, technique !== undefined);
   if (typeof action === 'string') return action;
   if ((action.kind === 'start' || action.kind === 'block') && technique === undefined)
     return 'Say which technique: routewright log TECHNIQUE, then what to log.';
@@ -40,22 +41,17 @@ export function parseLogRequest({ paths, switches, values }: Request): LogReques
 
 const actions = ['landed', 'missed', 'undo', 'start', 'end', 'tape', 'run', 'import', 'moved-from'];
 
-function actionOf(
+async function actionOf(
   switches: ReadonlySet<string>,
   values: ReadonlyMap<string, string>,
   hasTechnique: boolean,
-): LogAction | string {
+): Promise<LogAction | string> {
   const has = (name: string) => switches.has(name) || values.has(name);
   const at = values.get('at');
   if (at !== undefined && parseMoment(at)?.minute === undefined)
     return `--at needs a date and time such as 2026-10-05T19:30, not ${at}.`;
   const asked = actions.filter(has);
-  const numbers = readBlock({
-    minutes: values.get('minutes'),
-    landed: values.get('landed'),
-    tries: values.get('tries'),
-    tape: values.get('tape'),
-  });
+  const numbers = await blockNumbers(values);
   if ('problem' in numbers) return numbers.problem;
   const { counts, minutes } = numbers;
   const others = asked.filter((name) => !(name === 'landed' && counts && asked.includes('end')));
@@ -85,4 +81,21 @@ function actionOf(
     default:
       return minutes !== undefined && hasTechnique ? { kind: 'block', numbers } : { kind: 'fold' };
   }
+}
+
+const noNumbers: BlockNumbers = {
+  minutes: undefined,
+  counts: undefined,
+  tape: undefined,
+  attempts: undefined,
+};
+
+/** What is said of a block logged whole. An attempt has none of it, and does not wait for what reads it. */
+async function blockNumbers(values: ReadonlyMap<string, string>): Promise<BlockNumbers | WritingProblem> {
+  const [minutes, landed, tries, tape] = ['minutes', 'landed', 'tries', 'tape'].map((name) =>
+    values.get(name),
+  );
+  if ([minutes, landed, tries, tape].every((value) => value === undefined)) return noNumbers;
+  const { readBlock } = await import('../../logging/readBlock.ts');
+  return readBlock({ minutes, landed, tries, tape });
 }

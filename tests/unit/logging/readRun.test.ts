@@ -1,0 +1,90 @@
+import { describe, expect, it } from 'vitest';
+import type { LogVocabulary } from '../../../server/src/logging/logVocabulary.ts';
+import { readRun, splitTime, timesInOrder, type WrittenRun } from '../../../server/src/logging/readRun.ts';
+
+const words: LogVocabulary = {
+  techniques: { 'box-jump': 'crate-vault', 'crate-vault': 'crate-vault', 'lamp-hop': 'lamp-hop' },
+  segments: ['harbor', 'rope-yard'],
+};
+
+/** Times as the editor's form has them, in the order of the route. */
+function inOrder(line: string) {
+  const times = timesInOrder(line, words);
+  if ('problem' in times) throw new Error(times.problem);
+  return times;
+}
+
+/** Times as the command line has them, each with its segment. */
+function named(...parts: string[]) {
+  return parts.map((part) => {
+    const time = splitTime(part);
+    if ('problem' in time) throw new Error(time.problem);
+    return time;
+  });
+}
+
+describe('a run', () => {
+  it.each<[string, WrittenRun, object, number]>([
+    ['a total', { total: '3:30.5' }, { total: '3:30.5' }, 210.5],
+    ['a total in seconds, as a clock shows it', { total: '210.5' }, { total: '3:30.5' }, 210.5],
+    ['a short total in seconds', { total: '58.5' }, { total: '58.5' }, 58.5],
+    [
+      'what was tried, also under a former id and at one of several uses',
+      { total: '3:30', tried: ['box-jump=1/2', 'lamp-hop@second=0/1'] },
+      { total: '3:30', tried: { 'crate-vault': [1, 2], 'lamp-hop@second': [0, 1] } },
+      210,
+    ],
+    ['where it ended', { ended: 'harbor:reset' }, { ended: { at: 'harbor', why: 'reset' } }, 0],
+    [
+      'where it ended, and by what',
+      { ended: 'rope-yard:miss:lamp-hop' },
+      { ended: { at: 'rope-yard', why: 'miss', by: 'lamp-hop' } },
+      0,
+    ],
+    ['what it was done on', { total: '3:30', on: 'emulator' }, { total: '3:30', on: 'emulator' }, 210],
+  ])('has %s', (_, written, entry, seconds) => {
+    expect(readRun(written, words)).toEqual({ entry, seconds });
+  });
+
+  it.each([
+    ['1:31.8 2:00', ['harbor=1:31.8', 'rope-yard=2:00'], { harbor: '1:31.8', 'rope-yard': '2:00' }, 211.8],
+    ['1:31.8  -', ['harbor=1:31.8'], { harbor: '1:31.8' }, 91.8],
+    ['–, 95', ['rope-yard=95'], { 'rope-yard': '1:35.0' }, 95],
+  ])('with the times "%s" is the same by its segments', (line, parts, times, seconds) => {
+    const entry = { entry: { times }, seconds: expect.closeTo(seconds, 9) as number };
+    expect(readRun({ times: inOrder(line) }, words)).toEqual(entry);
+    expect(readRun({ times: named(...parts) }, words)).toEqual(entry);
+  });
+
+  it.each<[WrittenRun, string]>([
+    [{}, 'needs its total'],
+    [{ tried: ['crate-vault=1/1'] }, 'needs its total'],
+    [{ total: '3:99' }, 'The total needs a time'],
+    [{ total: '0' }, 'The total needs a time'],
+    [{ times: [{ segment: 'harbor', time: 'later' }] }, 'The time of harbor'],
+    [{ times: [{ segment: 'harbour', time: '1:30' }] }, 'Did you mean harbor?'],
+    [{ total: '3:30', tried: ['crate-vault=2/1'] }, 'landed and tries'],
+    [{ total: '3:30', tried: ['crate-vault'] }, 'landed and tries'],
+    [{ total: '3:30', tried: ['crate-valt=1/1'] }, 'Did you mean crate-vault?'],
+    [{ ended: 'harbor:tired' }, 'a segment and why'],
+    [{ ended: 'harbor:miss:lamp-hop:again' }, 'a segment and why'],
+    [{ ended: 'quay:reset' }, 'no segment quay'],
+    [{ ended: 'harbor:miss:lamp-hopp' }, 'Did you mean lamp-hop?'],
+  ])('is refused as %j', (written, said) => {
+    expect(readRun(written, words)).toEqual({ problem: expect.stringContaining(said) as string });
+  });
+
+  it('may have a time of zero in a table', () => {
+    expect(readRun({ total: '0' }, words, { table: true })).toEqual({ entry: { total: '0' }, seconds: 0 });
+  });
+});
+
+it.each(['harbor', 'harbor=1:30=2'])('times are not read from %s', (part) => {
+  expect(splitTime(part)).toEqual({ problem: expect.stringContaining(part) as string });
+});
+
+it('more times than segments are refused', () => {
+  expect(timesInOrder('1:30 2:00 3:00', words)).toEqual({
+    problem: 'The route has 2 segments; these are 3 times.',
+  });
+});
