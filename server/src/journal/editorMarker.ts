@@ -50,7 +50,7 @@ export function markEditor(folder: string, id: string, now: number): EditorMarke
       try {
         write();
       } catch {
-        // Without a marker others may fold, too: the lock and the ids keep that right.
+        // Without a marker other programs may flush, too: the lock and the ids keep that right.
       }
     }
   }, heartbeatInterval);

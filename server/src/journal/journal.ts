@@ -11,7 +11,7 @@ import { buildJournalState, type JournalState } from './journalState.ts';
 import { readJournal } from './journalStore.ts';
 import { JournalWriter } from './journalWriter.ts';
 
-/** What a journal needs of the world around it. */
+/** What a journal is opened with. */
 export interface JournalOptions {
   /** The folder of all journals and what belongs to them; see `stateFolder`. */
   readonly state: string;
@@ -40,9 +40,9 @@ export interface Journal {
   append(...lines: JournalLine[]): Failure | undefined;
   /** Brings to the disk at once what would be there within a second. */
   sync(): Failure | undefined;
-  /** What waits to be folded, and what the last folds took up. */
+  /** What waits to be put into the file, and what was sealed. */
   pending(): JournalSnapshot | Failure;
-  /** Whether an editor other than this journal's own has the file open: it alone folds. */
+  /** Whether an editor other than this journal's own has the file open: it alone puts entries into it. */
   isOpenElsewhere(): boolean;
   /** Marks the file as open in an editor, until `close` or `release`. */
   markOpen(): Failure | undefined;

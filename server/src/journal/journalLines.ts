@@ -53,10 +53,10 @@ export interface EntryLine extends LineBase {
   readonly batch?: string;
 }
 
-/** Keys and values as they are to stand in the file, without the id. */
+/** Keys and values as they are written into the file, without the id. */
 export type LogEntry = Readonly<Record<string, unknown>>;
 
-/** What folding has to remember; written by whoever holds the lock. */
+/** What a flush has to remember; written by whoever holds the lock. */
 export type FlushLine = SealLine | MarkLine;
 
 /**

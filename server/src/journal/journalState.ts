@@ -7,11 +7,11 @@ import type { AttemptLine, EndLine, JournalLine, StartLine } from './journalLine
 export type WriterLines = readonly JournalLine[];
 
 export interface JournalState {
-  /** What no fold has taken up yet, in the order it was begun. */
+  /** What no flush has sealed yet, in the order it was begun. */
   readonly open: readonly UnsealedEntry[];
   /** By id of the entry, the latest last. */
   readonly sealed: ReadonlyMap<string, SealedEntry>;
-  /** Ids of attempts and entries taken back after a fold took them up. */
+  /** Ids of attempts and entries taken back after they were sealed. */
   readonly undoneAfterSeal: ReadonlySet<string>;
   /** Whether all that a line says is in the saved file, or is not to be. */
   isSettled(line: JournalLine): boolean;

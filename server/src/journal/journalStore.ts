@@ -18,7 +18,7 @@ interface StoredFile {
   readonly lines: readonly JournalLine[];
 }
 
-/** Name of the writer that folds; its file is written under the lock only. */
+/** Name of the writer of seals and settlements; its file is written under the lock only. */
 export const flushWriter = 'folds';
 const flushFile = flushWriter + openFileSuffix;
 
@@ -73,7 +73,7 @@ function readIfPresent(path: string): string {
 }
 
 /**
- * Puts the files that are written to aside, so that what stands in them can be cleared once all of it is settled.
+ * Puts the files that are written to aside, so that what is in them can be cleared once all of it is settled.
  * For whoever holds the lock.
  */
 export function rotateFiles(folder: string): void {
@@ -99,10 +99,10 @@ export function removeSettledFiles(folder: string, stored: StoredJournal, state:
 
 /** How long it is remembered which attempts an entry was made of, ms: no writer is stopped for longer. */
 const retentionTime = 7 * 24 * 3_600_000;
-/** Characters from which the memory of folds is gone through. */
+/** Characters from which the file of seals is pruned. */
 const pruneThreshold = 262_144;
 
-/** Forgets folds that are long over. For whoever holds the lock. */
+/** Forgets seals that were settled long ago. For whoever holds the lock. */
 export function pruneFlushFile(
   folder: string,
   stored: StoredJournal,

@@ -34,7 +34,7 @@ export class JournalWriter {
   append(lines: readonly JournalLine[]): Failure | undefined {
     const bytes = Buffer.from(lines.map(encodeLine).join(''), 'utf8');
     try {
-      // Whoever folds may have put the file aside in between. What is written after that could be cleared away
+      // A flush may have put the file aside in between. What is written after that could be cleared away
       // unread, so it is written again: the same line found twice counts once.
       for (;;) {
         const file = this.openFile();

@@ -33,7 +33,7 @@ export interface WholeEntry {
 
 /**
  * What `undo` takes back: the latest attempt, the latest entry logged whole or the latest import, folded or not. What
- * was logged whole says what came before it, so that the order hangs on no clock: that may have been set back.
+ * was logged whole says what came before it, so that the order needs no clock, which may have been set back.
  *
  * @param technique only what was logged of this one
  */

@@ -10,7 +10,7 @@ const lockTimeout = 5_000;
 export type IsLockHeld = () => boolean;
 
 /**
- * Does some work while nobody else folds the same journal. The lock lies in the journal's folder, so that no file
+ * Does some work while nobody else flushes the same journal. The lock lies in the journal's folder, so that no file
  * appears beside the user's.
  *
  * @param patience for how long another owner is waited for, ms

@@ -4,7 +4,7 @@ import type { Path } from '../files/yaml/tree.ts';
 import { parseMoment } from '../text/calendar.ts';
 import type { Moment } from '../text/calendar.ts';
 
-/** An entry as it stands in a log, whether or not the rest of it is well-formed. */
+/** An entry of a log, whether or not the rest of it is well-formed. */
 export interface LogEntryRef {
   readonly path: Path;
   readonly id: string | undefined;

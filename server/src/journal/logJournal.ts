@@ -17,7 +17,7 @@ export interface EditorFlushOptions {
 export interface LogJournal {
   readonly clock: Clock;
   newId(): string;
-  /** Once it gives undefined, the lines are kept as `promise` of the journals says. */
+  /** Once it gives undefined, the lines are kept as `durabilityNotice` of the journals says. */
   append(...lines: readonly JournalLine[]): Promise<Failure | undefined> | Failure | undefined;
   /** All lines that are not cleared yet. */
   lines(): readonly JournalLine[] | Failure;

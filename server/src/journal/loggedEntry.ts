@@ -1,7 +1,7 @@
 import type { LogEntry } from './journalLines.ts';
 import type { SealLine } from './journalLines.ts';
 
-/** What is to stand in the file as one entry, and the lines it was made of. */
+/** What is to become one entry of the file, and the lines it was made of. */
 export interface UnsealedEntry {
   /** Id of the entry in the file. */
   readonly id: string;
@@ -26,7 +26,7 @@ export interface UnsealedEntry {
   readonly batch?: string;
 }
 
-/** An entry that folding knows. */
+/** An entry that a flush has sealed. */
 export interface SealedEntry {
   readonly seal: SealLine;
   readonly state: 'sealed' | 'saved' | 'dropped';

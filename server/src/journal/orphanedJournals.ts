@@ -78,7 +78,7 @@ export async function adoptJournal(
       const lines = files.flatMap((file) => file.lines);
       const isFold = (line: JournalLine): line is FlushLine =>
         'block' in line && /^(?:seal|saved|dropped)$/.test(line.kind);
-      // What folds have taken up goes first: without it, the rest would be taken for new.
+      // What was sealed goes first: without it, the rest would be taken for new.
       write(journal.folder, flushWriter, lines.filter(isFold));
       const writer = `from-${shortHash(from).slice(0, 8)}`;
       for (const [at, file] of files.entries())

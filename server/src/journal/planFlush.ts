@@ -12,13 +12,13 @@ import { removeEntryEdits } from './removeEdits.ts';
 import { tapeOf } from './seal.ts';
 import { logEntryRefs, logEntryIds } from './logEntries.ts';
 
-/** What folding does to a text. */
+/** What a flush does to a text. */
 export interface FlushPlan {
   /** They do not overlap, and all of them are meant for the text as it is. */
   readonly edits: readonly TextEdit[];
   /** Ids of the entries that the text has in the end because of the edits. */
   readonly added: readonly string[];
-  /** Ids of the entries that stood in the text already. */
+  /** Ids of the entries that the text had already. */
   readonly alreadyPresent: readonly string[];
   /** Ids of entries whose tape is shortened. */
   readonly shortened: readonly string[];
@@ -32,14 +32,14 @@ export interface FlushPlan {
   readonly text: string;
 }
 
-/** Why nothing can be folded into a text, in a sentence without its subject. */
+/** Why nothing can be put into a text, in a sentence without its subject. */
 export interface FlushRefusal {
   readonly problem: string;
 }
 
 /**
- * The edits that make a log hold sealed entries, each once, with comments, order and quoting kept. Entries that stand
- * there already are passed over. Never throws.
+ * The edits that make a log hold sealed entries, each once, with comments, order and quoting kept. Entries that the text
+ * has already are passed over. Never throws.
  *
  * @param seals entries that are neither saved nor dropped yet
  * @param dayStarts minutes after midnight at which the runner's day begins
@@ -79,7 +79,7 @@ export function planFlush(
   };
 }
 
-/** The edits for what was taken back after a fold put it into the text. */
+/** The edits for what was taken back after a flush put it into the text. */
 function editsForUndone(reading: Reading, seals: readonly SealLine[], standing: ReadonlyMap<string, Path>) {
   const edits: (TextEdit | undefined)[] = [];
   const done = { shortened: [] as string[], removed: [] as string[], handEdited: [] as string[] };
@@ -102,7 +102,7 @@ function editsForUndone(reading: Reading, seals: readonly SealLine[], standing: 
   return { edits: [...edits, ...out.edits], ...done };
 }
 
-/** The reading after edits; undefined where it is not sure to say what it is to say. */
+/** The reading after edits; undefined where they may do something else than they are meant to. */
 function readAfterEdits(
   reading: Reading,
   edits: readonly (TextEdit | undefined)[],

@@ -8,7 +8,7 @@ import { exitCodes, printJson, printNotice, type Io } from '../terminal/io.ts';
 import type { LogContext } from './logContext.ts';
 import { relativeNames, uriOf } from '../terminal/paths.ts';
 
-/** Folds what is over once something was logged, and says so. Returns the exit code: what was logged is safe. */
+/** Brings what is over into the file once something was logged, and says so. Returns the exit code: what was logged is safe. */
 export async function foldAfter({ io, journal, target, json }: LogContext): Promise<number> {
   const sentences = await foldToSentences(io, journal, target.dayStarts);
   // The answer is the one JSON document of stdout, and it was given.
@@ -55,7 +55,7 @@ export async function logFold({ io, journal, target, json }: LogContext): Promis
   return exitCodes.fine;
 }
 
-/** Folds and says in sentences what came of it. */
+/** Brings what is over into the file, and says in sentences what came of it. */
 export async function foldToSentences(io: Io, journal: Journal, dayStarts: number): Promise<string[]> {
   const file = relativeNames(io.cwd)(uriOf(journal.path));
   const result = await flushToDisk(journal, { dayStarts });

@@ -35,7 +35,7 @@ export async function logLive(
   return writeAndAnswer(context, lines, (after) => printLiveAnswer(context, action, lines, after));
 }
 
-/** Writes lines, answers as soon as they are in the journal, and folds what is over. Returns the exit code. */
+/** Writes lines, answers as soon as they are in the journal, and brings what is over into the file. Returns the exit code. */
 export async function writeAndAnswer(
   context: LogContext,
   lines: readonly JournalLine[],
