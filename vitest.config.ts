@@ -5,13 +5,14 @@ import { LongestFirst } from './tests/order.ts';
 // Tests that run inside a real editor use mocha there; tests/editor/run.ts starts them.
 const elsewhere = ['tests/editor/{suite,person,launcher,package,web}/**', '**/node_modules/**'];
 
-/**
- * Unit tests that replace modules, timers or globals, or that count what one process does: each has a process of its own.
- */
-const alone = [
+/** Folders whose tests ask functions and look at what comes back. */
+const functions = 'unit|architecture|reference|runner|quick';
+
+/** Of those, tests that replace modules, timers or globals, start processes or count what their process does. */
+const apart = [
   'tests/architecture/rooms.test.ts',
   'tests/runner/stage.test.ts',
-  'tests/quick/**/*.test.ts',
+  'tests/quick/quick.test.ts',
   'tests/unit/bench/**/*.test.ts',
   'tests/unit/client/**/*.test.ts',
   'tests/unit/git/**/*.test.ts',
@@ -30,25 +31,9 @@ export default defineConfig({
       {
         extends: true,
         test: {
-          // Command line, server, pages in a browser, and whatever else starts processes or changes its own.
+          // Command line, server, pages in a browser, and whatever else wants a process of its own.
           name: 'processes',
-          include: ['tests/**/*.test.ts'],
-          exclude: [
-            ...elsewhere,
-            'tests/unit/**',
-            'tests/architecture/**',
-            'tests/runner/**',
-            'tests/reference/**',
-          ],
-          pool: 'forks',
-          sequence: { groupOrder: 0 },
-        },
-      },
-      {
-        extends: true,
-        test: {
-          name: 'alone',
-          include: alone,
+          include: [`tests/!(${functions})/**/*.test.ts`, ...apart],
           exclude: elsewhere,
           pool: 'forks',
           sequence: { groupOrder: 0 },
@@ -57,10 +42,10 @@ export default defineConfig({
       {
         extends: true,
         test: {
-          // Functions of their arguments: threads that keep what they have loaded, so that no file loads it again.
+          // Threads that keep what they have loaded, so that no file loads it again.
           name: 'functions',
-          include: ['tests/{unit,architecture,runner,reference}/**/*.test.ts'],
-          exclude: [...elsewhere, ...alone],
+          include: [`tests/(${functions})/**/*.test.ts`],
+          exclude: [...elsewhere, ...apart],
           pool: 'threads',
           isolate: false,
           sequence: { groupOrder: 1 },
