@@ -130,6 +130,6 @@ describe('every command on the pages', () => {
       expect(ran).toBeGreaterThanOrEqual(least);
       place.remove();
     },
-    180_000,
+    600_000,
   );
 });
