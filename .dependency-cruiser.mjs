@@ -11,6 +11,8 @@ const lsp = [
   'vscode-languageserver-protocol',
   'vscode-jsonrpc',
 ];
+/** The editor, and the library that speaks to the server. */
+const client = ['vscode', 'vscode-languageclient', 'vscode-jsonrpc'];
 const underModel = 'server/src/model';
 
 /**
@@ -42,6 +44,7 @@ export const rooms = [
   { room: underModel, only: ['incremental', 'model'] },
   // What the server and the client say to each other.
   { room: 'server/src/protocol', only: ['text', 'model/core'] },
+  { room: 'server/src/protocol/messages', only: ['model/core', 'protocol'], packages: ['vscode-jsonrpc'] },
   // A text becomes a document, documents a project, a project a question to the model.
   { room: 'server/src/files/fileKind.ts', only: [] },
   { room: 'server/src/files/yaml', only: ['text', 'incremental', 'files/fileKind'], packages: ['yaml'] },
@@ -98,7 +101,34 @@ export const rooms = [
   // The ways in: the browser's has no Node.
   { room: 'server/src/browser.ts', packages: lsp },
   { room: 'server/src', packages: lsp, node: true },
+  // The pages share shapes with the server, and know no library that speaks its protocol.
+  { room: 'client/panel', only: ['text', 'protocol/(?!messages/).*'], packages: ['d3'] },
+  { room: 'client/practice', only: ['text', 'protocol/(?!messages/).*'] },
+  // The extension in the editor. Only the ways in and the server's thread know which kind of editor they run in.
+  { room: 'client/src/editor', only: ['protocol'], packages: client },
+  { room: 'client/src/webview', only: ['protocol/shape', 'client/src/editor'], packages: client },
+  { room: 'client/src/server', only: ['protocol', 'git', 'client/src/editor'], packages: client, node: true },
+  { room: 'client/src/views', only: ['protocol', 'client/src/(editor|server)'], packages: client },
+  {
+    room: 'client/src/commands',
+    only: ['protocol', 'git', 'client/src/(editor|server|views)'],
+    packages: client,
+  },
+  {
+    room: 'client/src/panel',
+    only: ['protocol', 'client/src/(editor|webview|server|views)'],
+    packages: client,
+  },
+  {
+    room: 'client/src/practice',
+    only: ['protocol', 'client/src/(editor|webview|server|views)'],
+    packages: client,
+  },
+  { room: 'client/src', only: ['protocol', 'git', 'client/src'], packages: client },
 ];
+
+/** What `only` names, as a path from the root: a room of the server where it does not say client. */
+const pathOf = (room) => `^${room.startsWith('client/') ? '' : 'server/src/'}${room}(/|[.]ts$|$)`;
 
 const escaped = (text) => text.replace(/[.*+?^${}()|[\]\\]/g, '\\$&');
 
@@ -132,7 +162,7 @@ const rulesOf = ({ room, only, packages = [], node = false }, floor) => {
       ? [
           rule(`${room} imports only ${only.join(', ') || 'itself'}`, from, {
             path: '^(server/src|client)/',
-            pathNot: [`^${escaped(room)}(/|$)`, ...only.map((one) => `^server/src/${one}(/|[.]ts$|$)`)],
+            pathNot: [`^${escaped(room)}(/|$)`, ...only.map(pathOf)],
           }),
         ]
       : []),

@@ -69,14 +69,17 @@ const bundles = [
     ...serverPart,
     entryPoints: ['server/src/main.ts'],
     outfile: 'dist/server.cjs',
-    plugins: [apart(/^vscode-languageserver(\/node)?$/, protocolFile), apart(/\/serveNode\.ts$/, properFile)],
+    plugins: [
+      apart(/^vscode-(languageserver(\/node)?|jsonrpc)$/, protocolFile),
+      apart(/\/serveNode\.ts$/, properFile),
+    ],
   },
   { ...serverPart, entryPoints: ['vscode-languageserver/node'], outfile: join('dist', protocolFile) },
   {
     ...serverPart,
     entryPoints: ['server/src/lsp/server/serveNode.ts'],
     outfile: join('dist', properFile),
-    plugins: [apart(/^vscode-languageserver(\/node)?$/, protocolFile)],
+    plugins: [apart(/^vscode-(languageserver(\/node)?|jsonrpc)$/, protocolFile)],
   },
   {
     ...browser,

@@ -1,4 +1,5 @@
-import type { PanelViewMessage, PanelView } from '../../server/src/protocol/panel.ts';
+import type { PanelViewMessage } from '../../server/src/protocol/panel/pageMessages.ts';
+import type { PanelView } from '../../server/src/protocol/panel/views.ts';
 import { button, child, type HtmlPlace } from './dom.ts';
 
 /** What a view can ask for. */

@@ -1,4 +1,4 @@
-import { panelViews, type PanelView } from '../../server/src/protocol/panel.ts';
+import { panelViews, type PanelView } from '../../server/src/protocol/panel/views.ts';
 import { button, child, each, say, type HtmlPlace } from './dom.ts';
 
 const titles: Readonly<Record<PanelView, string>> = {

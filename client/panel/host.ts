@@ -1,9 +1,9 @@
 import {
   panelEditorMessageShape,
+  type PanelEditorMessage,
   type PanelViewMessage,
   type StoredPanelState,
-  type PanelEditorMessage,
-} from '../../server/src/protocol/panel.ts';
+} from '../../server/src/protocol/panel/pageMessages.ts';
 
 /** What the editor gives every page of its own. */
 interface Editor {

@@ -1,11 +1,9 @@
 import {
-  defaultObjective,
-  panelVersion,
   storedPanelStateShape,
-  type PanelData,
-  type PanelView,
   type PanelEditorMessage,
-} from '../../server/src/protocol/panel.ts';
+} from '../../server/src/protocol/panel/pageMessages.ts';
+import type { PanelData } from '../../server/src/protocol/panel/panelData.ts';
+import { defaultObjective, panelVersion, type PanelView } from '../../server/src/protocol/panel/views.ts';
 import type { ViewActions } from './actions.ts';
 import { child, selectElement, say } from './dom.ts';
 import type { Host } from './host.ts';

@@ -4,7 +4,7 @@ import {
   type BoundButton,
   type BoundKey,
   type PracticeAction,
-} from '../../server/src/protocol/practice.ts';
+} from '../../server/src/protocol/practice/bindings.ts';
 import { elementById, setText } from './elements.ts';
 
 const actionLabels: Readonly<Record<PracticeAction, string>> = {

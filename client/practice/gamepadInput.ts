@@ -3,7 +3,7 @@ import {
   type Bindings,
   type BoundButton,
   type PracticeAction,
-} from '../../server/src/protocol/practice.ts';
+} from '../../server/src/protocol/practice/bindings.ts';
 
 export interface GamepadInputOptions {
   readonly bindings: () => Bindings;

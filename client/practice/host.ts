@@ -1,8 +1,8 @@
 import {
   practiceEditorMessageShape,
-  type PracticeViewMessage,
   type PracticeEditorMessage,
-} from '../../server/src/protocol/practice.ts';
+  type PracticeViewMessage,
+} from '../../server/src/protocol/practice/pageMessages.ts';
 
 interface Editor {
   postMessage(message: unknown): void;

@@ -3,7 +3,7 @@ import {
   type Bindings,
   type BoundKey,
   type PracticeAction,
-} from '../../server/src/protocol/practice.ts';
+} from '../../server/src/protocol/practice/bindings.ts';
 
 /** What keys are for at the moment. */
 export interface KeyboardInputOptions {

@@ -3,11 +3,10 @@ import {
   practiceActions,
   type Bindings,
   type PracticeAction,
-  type PracticeData,
-  type PracticePhase,
-  type PracticeEditorMessage,
-} from '../../server/src/protocol/practice.ts';
-import { clockText, paceOf } from '../../server/src/protocol/pace.ts';
+} from '../../server/src/protocol/practice/bindings.ts';
+import type { PracticeData, PracticePhase } from '../../server/src/protocol/practice/blockView.ts';
+import { clockText, paceOf } from '../../server/src/protocol/practice/pace.ts';
+import type { PracticeEditorMessage } from '../../server/src/protocol/practice/pageMessages.ts';
 import { BindingList } from './bindingList.ts';
 import type { Host } from './host.ts';
 import { KeyboardInput } from './keyboardInput.ts';

@@ -6,7 +6,7 @@ import {
   type InitializationOptions,
   type RulesParams,
   type TodayParams,
-} from '../../server/src/protocol/messages.ts';
+} from '../../server/src/protocol/messages/settings.ts';
 import { registerBugReportCommand } from './server/bugReport.ts';
 import { compareRoutes, compareWithEarlier } from './commands/compareRoutes.ts';
 import { ServerErrorHandler } from './server/serverErrorHandler.ts';
@@ -19,9 +19,9 @@ import { PracticePanel } from './practice/practicePanel.ts';
 import { logBlock, logRun } from './practice/forms.ts';
 import { serveJournals } from './practice/storage.ts';
 import { ruleSettings, watchRules } from './server/ruleSettings.ts';
-import { documentSelector } from './server/selector.ts';
+import { documentSelector } from './editor/selector.ts';
 import { ServerLog } from './server/serverLog.ts';
-import { reviewPractice, showRunOdds } from './views/showViews.ts';
+import { reviewPractice, showRunOdds } from './commands/showViews.ts';
 import { StatusItem } from './views/statusItem.ts';
 import { runnersToday, watchToday } from './server/today.ts';
 import { MarkdownViews } from './views/markdownViews.ts';

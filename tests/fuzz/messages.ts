@@ -62,6 +62,7 @@ function paramsFor(method: string, uri: string, draw: Chance): Record<string, un
     uri,
     view: pick(draw, ['week', 'ranking', 'curve', 'run']),
     technique: pick(draw, ['lamp-hop', 'nobody', ...(method === 'routewright/panel' ? [null] : [])]),
+    objective: pick(draw, ['time', 'target']),
     state: pick(draw, ['learning', 'in-run']),
     wait: draw.next() < 0.5,
     plan: draw.next() < 0.2,

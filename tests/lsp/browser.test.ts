@@ -4,8 +4,9 @@ import { join } from 'node:path';
 import { Worker } from 'node:worker_threads';
 import { createMessageConnection, PortMessageReader, PortMessageWriter } from 'vscode-jsonrpc/node';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import type { ListFilesParams, RankResult, ReadFileParams } from '../../server/src/protocol/messages.ts';
 import { bundleServer, LspClient } from './server.ts';
+import { listFilesRequest, readFileRequest } from '../../server/src/protocol/messages/clientFiles.ts';
+import { rankRequest } from '../../server/src/protocol/messages/rank.ts';
 
 const samples = join(import.meta.dirname, '../../samples');
 const folder = 'memory://editor/routes';
@@ -41,10 +42,10 @@ beforeAll(async () => {
     console.error(error);
     client.connection.dispose();
   });
-  client.connection.onRequest('routewright/listFiles', ({ folder: asked }: ListFilesParams) =>
+  client.connection.onRequest(listFilesRequest, ({ folder: asked }) =>
     [...files.keys()].filter((uri) => uri.startsWith(asked)),
   );
-  client.connection.onRequest('routewright/readFile', ({ uri }: ReadFileParams) => files.get(uri) ?? null);
+  client.connection.onRequest(readFileRequest, ({ uri }) => files.get(uri) ?? null);
 });
 afterAll(async () => {
   await worker.terminate();
@@ -60,7 +61,7 @@ it('the browser bundle needs nothing of Node', async () => {
 
 it('the server in a worker reads its files through the editor, and ranks', async () => {
   await client.initialize(folder, { today: '2026-11-09' });
-  const { report, lines } = await client.request<RankResult>('routewright/rank', { uri: routeUri });
+  const { report, lines } = await client.request(rankRequest, { uri: routeUri });
   expect(report!.rows.length).toBeGreaterThan(0);
   expect(lines[0]!.location!.uri).toBe(routeUri);
   // States are read from the week file, which only the editor has.

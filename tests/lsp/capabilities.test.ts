@@ -2,9 +2,10 @@ import { cp, mkdtemp, readFile, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import { ErrorCodes, type InitializeResult, type WorkspaceEdit } from 'vscode-languageserver-protocol';
+import { ErrorCodes, type InitializeResult } from 'vscode-languageserver-protocol';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { bundleServer, startProcess, type RunningServer } from './server.ts';
+import { CodeLensRequest, RenameRequest } from 'vscode-languageserver-protocol';
 
 const samples = join(import.meta.dirname, '../../samples');
 const name = 'lanternfall.route.yaml';
@@ -113,7 +114,7 @@ describe('capabilities', () => {
     const paired = requests();
     expect(promised.sort()).toEqual(Object.keys(paired).sort());
     for (const [method, params] of Object.values(paired).flat()) {
-      const answer = await server.client.request<unknown>(method, params);
+      const answer = await server.client.request(method, params);
       expect(answer, method).not.toBeUndefined();
     }
   });
@@ -137,11 +138,11 @@ describe('a rename over the wire', () => {
   it('gives versions where a file is open and none where it is not, and a message where it is refused', async () => {
     await started();
     const at = { textDocument: { uri }, position: position() };
-    const edit = await server.client.request<WorkspaceEdit>('textDocument/rename', {
+    const edit = await server.client.request(RenameRequest.type, {
       ...at,
       newName: 'box-vault',
     });
-    const versions = edit.documentChanges!.map((change) => 'edits' in change && change.textDocument.version);
+    const versions = edit!.documentChanges!.map((change) => 'edits' in change && change.textDocument.version);
     expect(versions).toEqual([1, ...versions.slice(1).map(() => null)]);
     expect(versions.length).toBeGreaterThan(1);
     await expect(
@@ -171,7 +172,7 @@ describe('numbers between the lines', () => {
     });
     await connection.sendNotification('initialized', {});
     await server.client.open(uri, text);
-    const lenses = () => server.client.request<object[]>('textDocument/codeLens', { textDocument: { uri } });
+    const lenses = () => server.client.request(CodeLensRequest.type, { textDocument: { uri } });
     const first = await lenses();
     // Numbers that an edit changes are worked out after a pause: until then the last ones are shown.
     const edited = text.replace('saves: 3.2', 'saves: 13.2');
@@ -180,6 +181,6 @@ describe('numbers between the lines', () => {
     expect(await lenses()).toEqual(first);
     await refreshed;
     expect(await lenses()).not.toEqual(first);
-    expect((await lenses()).length).toBeGreaterThan(20);
+    expect((await lenses())?.length).toBeGreaterThan(20);
   });
 });

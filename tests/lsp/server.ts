@@ -8,6 +8,7 @@ import {
   StreamMessageReader,
   StreamMessageWriter,
   type MessageConnection,
+  type RequestType,
 } from 'vscode-jsonrpc/node';
 import type { Diagnostic, PublishDiagnosticsParams } from 'vscode-languageserver-protocol';
 
@@ -58,8 +59,13 @@ export class LspClient {
     return this.connection.sendNotification('textDocument/didChange', { textDocument, contentChanges });
   }
 
-  request<R>(method: string, params: object): Promise<R> {
-    return this.connection.sendRequest<R>(method, params);
+  request<P, R, E>(type: RequestType<P, R, E>, params: NoInfer<P>): Promise<R>;
+  /** What no type fits: an unknown method, or params that are not in order. */
+  request(method: string, params: object): Promise<unknown>;
+  request(type: string | RequestType<unknown, unknown, unknown>, params: unknown): Promise<unknown> {
+    return typeof type === 'string'
+      ? this.connection.sendRequest(type, params)
+      : this.connection.sendRequest(type, params);
   }
 
   /** Waits until what was published last for a file satisfies `wanted`. The test's own time limit ends the wait. */

@@ -2,10 +2,10 @@ import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { Worker } from 'node:worker_threads';
 import { createMessageConnection, PortMessageReader, PortMessageWriter } from 'vscode-jsonrpc/node';
-import type { Hover } from 'vscode-languageserver-protocol';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { ListFilesParams, ReadFileParams } from '../../server/src/protocol/messages.ts';
 import { bundleServer, LspClient, startProcess } from './server.ts';
+import { listFilesRequest, readFileRequest } from '../../server/src/protocol/messages/clientFiles.ts';
+import { HoverRequest } from 'vscode-languageserver-protocol';
 
 const folder = 'memory://editor/routes';
 const routeUri = `${folder}/lanternfall.route.yaml`;
@@ -24,11 +24,11 @@ afterAll(() => bundle.remove());
 
 /** Answers the server's questions about files from memory, those for a folder's list once `listing` allows it. */
 function serve(client: LspClient, files: Readonly<Record<string, string>>, listing = Promise.resolve()) {
-  client.connection.onRequest('routewright/listFiles', async ({ folder: asked }: ListFilesParams) => {
+  client.connection.onRequest(listFilesRequest, async ({ folder: asked }) => {
     await listing;
     return Object.keys(files).filter((uri) => uri.startsWith(asked));
   });
-  client.connection.onRequest('routewright/readFile', ({ uri }: ReadFileParams) => files[uri] ?? null);
+  client.connection.onRequest(readFileRequest, ({ uri }) => files[uri] ?? null);
 }
 
 /** Says everything at once, without waiting for an answer to anything, and checks that all of it was heard in order. */
@@ -43,7 +43,7 @@ async function sayAllAtOnce(client: LspClient): Promise<void> {
   void client.change(routeUri, 2, { range, text: 'crate-vaul' });
   void client.change(routeUri, 3, { range, text: 'crate-vault' });
   const position = { line, character: 10 };
-  const hover = client.request<Hover | null>('textDocument/hover', {
+  const hover = client.request(HoverRequest.type, {
     textDocument: { uri: routeUri },
     position,
   });

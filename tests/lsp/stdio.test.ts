@@ -2,17 +2,27 @@ import { cp, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import type { CompletionItem, DocumentSymbol, Hover, Location, Range } from 'vscode-languageserver-protocol';
+import type { Range } from 'vscode-languageserver-protocol';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import { afterAll, beforeAll, beforeEach, afterEach, describe, expect, it } from 'vitest';
 import { rank } from '../../server/src/model/index.ts';
-import type { RankResult, SetStateResult, StatusResult } from '../../server/src/protocol/messages.ts';
 import { rankReport } from '../../server/src/reports/rank/rankReport.ts';
 import { nodeFileSource } from '../../server/src/workspace/nodeFileSource.ts';
 import { buildModelInput } from '../../server/src/queries/modelInput.ts';
 import { runnerFilesOf, type RunnerFiles } from '../../server/src/workspace/runnerFiles.ts';
 import { Workspace } from '../../server/src/workspace/workspace.ts';
 import { bundleServer, startProcess, type LspClient, type RunningServer } from './server.ts';
+import { statusRequest } from '../../server/src/protocol/messages/findings.ts';
+import { rankRequest } from '../../server/src/protocol/messages/rank.ts';
+import { todayNotification } from '../../server/src/protocol/messages/settings.ts';
+import { setStateRequest } from '../../server/src/protocol/messages/week.ts';
+import {
+  CompletionRequest,
+  DefinitionRequest,
+  DocumentSymbolRequest,
+  HoverRequest,
+  type DocumentSymbol,
+} from 'vscode-languageserver-protocol';
 
 const samples = join(import.meta.dirname, '../../samples');
 const today = '2026-11-09';
@@ -123,9 +133,9 @@ describe('diagnostics over standard input and output', () => {
   it('finds the files beside one that is opened without a folder', async () => {
     await client.initialize(null, { today });
     await client.open(routeUri, route);
-    const status = await client.request<StatusResult>('routewright/status', { uri: routeUri });
+    const status = await client.request(statusRequest, { uri: routeUri });
     expect(status.route).toBe('Lanternfall, any%');
-    const { report } = await client.request<RankResult>('routewright/rank', { uri: routeUri });
+    const { report } = await client.request(rankRequest, { uri: routeUri });
     expect(report!.skipped.some(({ reason }) => reason.includes('in the run already'))).toBe(true);
   });
 
@@ -151,37 +161,32 @@ describe('questions over standard input and output', () => {
   });
 
   it('answers hover, completion, definition and symbols', async () => {
-    const hover = await client.request<Hover>(
-      'textDocument/hover',
-      at(routeUri, route, '- ⟦awning-bounce⟧\n'),
-    );
-    expect(JSON.stringify(hover.contents)).toContain('Lands in a run now');
+    const hover = await client.request(HoverRequest.type, at(routeUri, route, '- ⟦awning-bounce⟧\n'));
+    expect(JSON.stringify(hover?.contents)).toContain('Lands in a run now');
 
     const typed = route.replace('- awning-bounce\n', '- awning-bounce\n      - aw\n');
     await client.change(routeUri, 2, { text: typed });
     const cursor = rangeOf(typed, '- ⟦aw⟧\n').end;
-    const items = await client.request<CompletionItem[]>('textDocument/completion', {
+    const items = await client.request(CompletionRequest.type, {
       textDocument: { uri: routeUri },
       position: cursor,
     });
-    expect(items.map(({ label }) => label)).toContain('awning-chain');
+    const listed = Array.isArray(items) ? items : [];
+    expect(listed.map(({ label }) => label)).toContain('awning-chain');
     await client.change(routeUri, 3, { text: route });
 
-    const target = await client.request<Location>(
-      'textDocument/definition',
-      at(routeUri, route, '- ⟦awning-bounce⟧\n'),
-    );
+    const target = await client.request(DefinitionRequest.type, at(routeUri, route, '- ⟦awning-bounce⟧\n'));
     expect(target).toEqual({ uri: routeUri, range: rangeOf(route, '  ⟦awning-bounce⟧:') });
 
-    const symbols = await client.request<DocumentSymbol[]>('textDocument/documentSymbol', {
+    const symbols = await client.request(DocumentSymbolRequest.type, {
       textDocument: { uri: routeUri },
     });
-    const segments = symbols.find((symbol) => symbol.name === 'segments')!;
+    const segments = symbols!.find((symbol) => symbol.name === 'segments') as DocumentSymbol;
     expect(segments.children![0]).toMatchObject({ name: 'harbor', detail: 'Harbor gate' });
   });
 
   it('ranks as the model does when asked directly', async () => {
-    const { report, title } = await client.request<RankResult>('routewright/rank', { uri: routeUri });
+    const { report, title } = await client.request(rankRequest, { uri: routeUri });
     const workspace = new Workspace(nodeFileSource(), [folderUri]);
     await workspace.load();
     const project = workspace.projectOf(routeUri)!;
@@ -198,23 +203,23 @@ describe('questions over standard input and output', () => {
     const uri = `${folderUri}/${name}.week.yaml`;
     const text = await readFile(join(folder, `${name}.week.yaml`), 'utf8');
     await client.open(uri, text, 7);
-    const before = await client.request<RankResult>('routewright/rank', { uri });
+    const before = await client.request(rankRequest, { uri });
     const first = before.lines[0]!.technique;
-    const { edit } = await client.request<SetStateResult>('routewright/setState', {
+    const { edit } = await client.request(setStateRequest, {
       uri,
       technique: first,
       state: 'in-run',
     });
     expect(edit).toMatchObject({ uri, version: 7, create: false });
-    await client.change(uri, 8, { range: edit!.range, text: edit!.newText });
-    const after = await client.request<RankResult>('routewright/rank', { uri });
+    await client.change(uri, 8, { range: edit!.changes[0]!.range, text: edit!.changes[0]!.newText });
+    const after = await client.request(rankRequest, { uri });
     expect(after.lines.map(({ technique }) => technique)).not.toContain(first);
     expect(after.skipped.map(({ technique }) => technique)).toContain(first);
   });
 
   it('asks about another day once the date has changed', async () => {
-    await client.connection.sendNotification('routewright/today', { today: '2026-11-20' });
-    const { report } = await client.request<RankResult>('routewright/rank', { uri: routeUri });
+    await client.connection.sendNotification(todayNotification, { today: '2026-11-20' });
+    const { report } = await client.request(rankRequest, { uri: routeUri });
     expect(report!.asOf).toBe('2026-11-20');
   });
 });

@@ -4,14 +4,17 @@ import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import {
+  readRevisionRequest,
+  type ReadRevisionParams,
+} from '../../server/src/protocol/messages/clientFiles.ts';
+import {
   compareRequest,
   oddsRequest,
-  readRevisionRequest,
   reviewRequest,
-  type ReadRevisionParams,
   type ViewResult,
-} from '../../server/src/protocol/views.ts';
+} from '../../server/src/protocol/messages/views.ts';
 import { bundleServer, startProcess, type RunningServer } from './server.ts';
+import type { Request } from '../../server/src/protocol/messages/message.ts';
 
 const samples = join(import.meta.dirname, '../../samples');
 const route = pathToFileURL(join(samples, 'lanternfall.route.yaml')).href;
@@ -20,7 +23,7 @@ const routeText = readFileSync(join(samples, 'lanternfall.route.yaml'), 'utf8');
 describe('the views in words, over stdio', () => {
   let bundle: Awaited<ReturnType<typeof bundleServer>>;
   let server: RunningServer;
-  const ask = (method: string, params: object) => server.client.request<ViewResult>(method, params);
+  const ask = <P>(type: Request<P, ViewResult>, params: NoInfer<P>) => server.client.request(type, params);
 
   beforeAll(async () => {
     bundle = await bundleServer('main');
@@ -51,7 +54,7 @@ describe('the views in words, over stdio', () => {
 
   it('asks the client for what it compares with', async () => {
     const asked: ReadRevisionParams[] = [];
-    server.client.connection.onRequest(readRevisionRequest, (params: ReadRevisionParams) => {
+    server.client.connection.onRequest(readRevisionRequest, (params) => {
       asked.push(params);
       return { text: routeText.replace('time: 1:32.4', 'time: 1:35.4') };
     });

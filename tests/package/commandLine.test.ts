@@ -7,6 +7,7 @@ import { promisify } from 'node:util';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { createMessageConnection, StreamMessageReader, StreamMessageWriter } from 'vscode-jsonrpc/node';
 import { makePackages, root } from './packages.ts';
+import { HoverRequest, InitializeRequest } from 'vscode-languageserver-protocol';
 
 interface Published {
   readonly uri: string;
@@ -127,7 +128,7 @@ describe('the command line’s package, installed into an empty folder', () => {
       });
     });
     connection.listen();
-    const { capabilities } = await connection.sendRequest<{ capabilities: object }>('initialize', {
+    const { capabilities } = await connection.sendRequest(InitializeRequest.type, {
       processId: null,
       rootUri: null,
       capabilities: {},
@@ -141,11 +142,11 @@ describe('the command line’s package, installed into an empty folder', () => {
       textDocument: { uri, languageId: 'yaml', version: 1, text },
     });
     expect((await published).map(({ code }) => code)).toContain('unknown-technique');
-    const hover = await connection.sendRequest<{ contents: unknown }>('textDocument/hover', {
+    const hover = await connection.sendRequest(HoverRequest.type, {
       textDocument: { uri },
       position: { line: 5, character: 4 },
     });
-    expect(JSON.stringify(hover.contents)).toContain('difficulty 3 of 10');
+    expect(JSON.stringify(hover?.contents)).toContain('difficulty 3 of 10');
     await connection.sendRequest('shutdown');
     await connection.sendNotification('exit');
     expect(await exit).toBe(0);

@@ -1,6 +1,7 @@
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { panelViews, type PanelData } from '../../server/src/protocol/panel.ts';
+import type { PanelData } from '../../server/src/protocol/panel/panelData.ts';
+import { panelViews } from '../../server/src/protocol/panel/views.ts';
 import { answer, bundlePanel, openPanel, startBrowser } from './page.ts';
 
 let browser: Browser;

@@ -6,7 +6,7 @@ import { readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { panelData } from '../../server/src/lsp/requests/panel.ts';
 import { PanelReports } from '../../server/src/lsp/estimates/panelReports.ts';
-import { panelViews } from '../../server/src/protocol/panel.ts';
+import { panelViews } from '../../server/src/protocol/panel/views.ts';
 import { openEditor } from '../unit/lsp/editor.ts';
 
 const samples = join(import.meta.dirname, '../../samples');

@@ -2,13 +2,11 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { build } from 'esbuild';
 import { chromium, type Browser, type Page } from 'playwright-core';
-import { panelPage } from '../../client/src/webview/panelPage.ts';
-import {
-  panelDataShape,
-  type PanelViewMessage,
-  type PanelData,
-  type PanelView,
-} from '../../server/src/protocol/panel.ts';
+import { panelPage } from '../../client/src/panel/panelPage.ts';
+import { pageHtml } from '../../client/src/webview/page.ts';
+import type { PanelViewMessage } from '../../server/src/protocol/panel/pageMessages.ts';
+import { panelDataShape, type PanelData } from '../../server/src/protocol/panel/panelData.ts';
+import type { PanelView } from '../../server/src/protocol/panel/views.ts';
 import { ensurePrograms } from '../editor/host/programs.ts';
 
 const root = join(import.meta.dirname, '../..');
@@ -108,7 +106,7 @@ export async function openPanel(
   });
   page.on('request', (request) => requests.push(request.url()));
   const nonce = 'c0ffee';
-  const html = panelPage({
+  const html = pageHtml(panelPage, {
     script: `${origin}/panel.js`,
     style: `${origin}/panel.css`,
     source: origin,

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import type { AxeResults } from 'axe-core';
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { panelViews } from '../../server/src/protocol/panel.ts';
+import { panelViews } from '../../server/src/protocol/panel/views.ts';
 import { answer, bundlePanel, openPanel, startBrowser, themes, type OpenPanel } from './page.ts';
 
 const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');

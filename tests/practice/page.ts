@@ -3,14 +3,13 @@ import { join } from 'node:path';
 import { build } from 'esbuild';
 import type { Browser, Page } from 'playwright-core';
 import { practicePage } from '../../client/src/practice/practicePage.ts';
-import {
-  defaultBindings,
-  practiceVersion,
-  type PracticeViewMessage,
-  type LoggedAttempt,
-  type PracticeData,
-  type PracticeEditorMessage,
-} from '../../server/src/protocol/practice.ts';
+import { pageHtml } from '../../client/src/webview/page.ts';
+import { defaultBindings, practiceVersion } from '../../server/src/protocol/practice/bindings.ts';
+import type { LoggedAttempt, PracticeData } from '../../server/src/protocol/practice/blockView.ts';
+import type {
+  PracticeEditorMessage,
+  PracticeViewMessage,
+} from '../../server/src/protocol/practice/pageMessages.ts';
 
 const root = join(import.meta.dirname, '../..');
 const origin = 'http://practice.test';
@@ -111,7 +110,7 @@ export async function openView(
   page.on('console', (message) => {
     if (message.type() === 'error') complaints.push(message.text());
   });
-  const html = practicePage({
+  const html = pageHtml(practicePage, {
     script: `${origin}/practice.js`,
     style: `${origin}/practice.css`,
     source: origin,

@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { defaultBindings, type Bindings } from '../../server/src/protocol/practice.ts';
+import { defaultBindings, type Bindings } from '../../server/src/protocol/practice/bindings.ts';
 import { startBrowser } from '../panel/page.ts';
 import {
   attemptsOf,

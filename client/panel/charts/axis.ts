@@ -1,5 +1,5 @@
 import { axisBottom, axisLeft, select, type Axis, type AxisScale } from 'd3';
-import type { Tick } from '../../../server/src/protocol/panel.ts';
+import type { Tick } from '../../../server/src/protocol/panel/viewParts.ts';
 import { part, type SvgPlace } from '../dom.ts';
 
 /** Pixels that a label of an axis takes, roughly. */

@@ -1,5 +1,5 @@
 import { area, line, scaleLinear, scaleSqrt, symbol, symbolCircle, symbolDiamond } from 'd3';
-import type { CurvePoint, CurveResult, CurveView } from '../../../server/src/protocol/panel.ts';
+import type { CurvePoint, CurveResult, CurveView } from '../../../server/src/protocol/panel/curveView.ts';
 import { part, type SvgPlace } from '../dom.ts';
 import { bottomAxis, leftAxis } from './axis.ts';
 

@@ -1,5 +1,5 @@
 import { area, line, max, scaleLinear } from 'd3';
-import type { WeekView } from '../../../server/src/protocol/panel.ts';
+import type { WeekView } from '../../../server/src/protocol/panel/weekView.ts';
 import { part, type SvgPlace } from '../dom.ts';
 import { bottomAxis, leftAxis } from './axis.ts';
 

@@ -1,5 +1,5 @@
 import { max, scaleLinear } from 'd3';
-import type { RankedRow, RankingView } from '../../../server/src/protocol/panel.ts';
+import type { RankedRow, RankingView } from '../../../server/src/protocol/panel/rankingView.ts';
 import { part, type SvgPlace } from '../dom.ts';
 import { bottomAxis } from './axis.ts';
 

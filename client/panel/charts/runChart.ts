@@ -1,5 +1,5 @@
 import { max, scaleLinear } from 'd3';
-import type { RunView } from '../../../server/src/protocol/panel.ts';
+import type { RunView } from '../../../server/src/protocol/panel/runView.ts';
 import { part, type SvgPlace } from '../dom.ts';
 import { bottomAxis } from './axis.ts';
 

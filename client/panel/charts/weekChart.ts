@@ -1,5 +1,5 @@
 import { scaleLinear } from 'd3';
-import type { PlannedDay, WeekView } from '../../../server/src/protocol/panel.ts';
+import type { PlannedDay, WeekView } from '../../../server/src/protocol/panel/weekView.ts';
 import { part, type SvgPlace } from '../dom.ts';
 
 const row = 26;

@@ -1,4 +1,5 @@
-import type { CurveView, PanelData } from '../../../server/src/protocol/panel.ts';
+import type { CurveView } from '../../../server/src/protocol/panel/curveView.ts';
+import type { PanelData } from '../../../server/src/protocol/panel/panelData.ts';
 import { techniqueActions, type ViewActions } from '../actions.ts';
 import { drawCurve } from '../charts/curveChart.ts';
 import {

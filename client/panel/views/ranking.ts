@@ -1,4 +1,4 @@
-import type { RankedRow, RankingView } from '../../../server/src/protocol/panel.ts';
+import type { RankedRow, RankingView } from '../../../server/src/protocol/panel/rankingView.ts';
 import { techniqueActions, type ViewActions } from '../actions.ts';
 import { drawRanking, greatestGain } from '../charts/rankingChart.ts';
 import {

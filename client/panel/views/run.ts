@@ -1,4 +1,4 @@
-import type { ResetPoint, RunView } from '../../../server/src/protocol/panel.ts';
+import type { ResetPoint, RunView } from '../../../server/src/protocol/panel/runView.ts';
 import type { ViewActions } from '../actions.ts';
 import { drawRun } from '../charts/runChart.ts';
 import { child, each, renderFacts, say, renderDataTable, type HtmlPlace } from '../dom.ts';

@@ -1,4 +1,4 @@
-import type { WeekView } from '../../../server/src/protocol/panel.ts';
+import type { WeekView } from '../../../server/src/protocol/panel/weekView.ts';
 import { techniqueActions, type ViewActions } from '../actions.ts';
 import { drawForecast } from '../charts/forecastChart.ts';
 import { drawWeek, techniqueNumbers } from '../charts/weekChart.ts';

@@ -4,12 +4,13 @@ import {
   compareRequest,
   type CompareParams,
   type RouteRevision,
-} from '../../../server/src/protocol/views.ts';
+} from '../../../server/src/protocol/messages/views.ts';
 import { routewrightFilesIn } from '../server/files.ts';
-import { pickRouteFile } from './pickRouteFile.ts';
+import { pickRouteFile } from '../editor/pickRouteFile.ts';
 import { gitUnavailableReason, type GitHistory } from '../server/git.ts';
-import { withStatusMessage } from '../views/showViews.ts';
+import { showRefusal, withStatusMessage } from '../editor/notices.ts';
 import type { MarkdownViews } from '../views/markdownViews.ts';
+import { isRefusal } from '../../../server/src/protocol/refusal.ts';
 
 interface RouteItem extends QuickPickItem {
   readonly route?: Uri;
@@ -41,14 +42,12 @@ export async function compareWithEarlier(
   if (here === undefined) return;
   const message = gitUnavailableReason(here, history);
   if (message !== undefined || history === undefined) {
-    await window.showInformationMessage(message ?? '');
+    await showRefusal({ message: message ?? '' });
     return;
   }
   const commits = await history.commitsOf(here.fsPath);
-  if ('message' in commits) {
-    await window.showInformationMessage(
-      l10n.t('{0} has no earlier version: {1}', nameOf(here), commits.message),
-    );
+  if (isRefusal(commits)) {
+    await showRefusal({ message: l10n.t('{0} has no earlier version: {1}', nameOf(here), commits.message) });
     return;
   }
   const other: QuickPickItem = {

@@ -1,12 +1,10 @@
 import { l10n, Uri, window, workspace, WorkspaceEdit, type ExtensionContext } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
-import {
-  starterRequest,
-  type StarterParams,
-  type StarterResult,
-} from '../../../server/src/protocol/messages.ts';
+import { starterRequest, type StarterResult } from '../../../server/src/protocol/messages/starter.ts';
+import { bytesOf, fileExists } from '../editor/fileEdits.ts';
+import { reasonOf, showFailure } from '../editor/notices.ts';
 
-type NewFiles = readonly { readonly name: string; readonly text: string }[];
+type NewFiles = StarterResult['files'];
 
 const sampleFolder = 'lanternfall';
 
@@ -23,14 +21,12 @@ export async function createRoute(client: BaseLanguageClient): Promise<void> {
   if (game === undefined) return;
   const folder = await chooseFolder(title);
   if (!folder) return;
-  const params: StarterParams = { game: game.trim() };
   try {
-    const { files } = await client.sendRequest<StarterResult>(starterRequest, params);
+    const { files } = await client.sendRequest(starterRequest, { game: game.trim() });
     await writeAndShow(folder, files);
   } catch (error) {
     client.error('The route was not created.', error, false);
-    const reason = error instanceof Error ? error.message : String(error);
-    void window.showErrorMessage(l10n.t('The route was not created: {0}', reason));
+    showFailure(l10n.t('The route was not created: {0}', reasonOf(error)));
   }
 }
 
@@ -49,8 +45,7 @@ export async function openSample({ extensionUri }: ExtensionContext): Promise<vo
     );
     await writeAndShow(Uri.joinPath(folder, sampleFolder), files);
   } catch (error) {
-    const reason = error instanceof Error ? error.message : String(error);
-    void window.showErrorMessage(l10n.t('The sample was not copied: {0}', reason));
+    showFailure(l10n.t('The sample was not copied: {0}', reasonOf(error)));
   }
 }
 
@@ -73,23 +68,16 @@ async function writeAndShow(folder: Uri, files: NewFiles): Promise<void> {
   const uris = files.map(({ name }) => Uri.joinPath(folder, name));
   const [first] = uris;
   for (const [index, { text }] of files.entries())
-    edit.createFile(uris[index]!, { contents: new TextEncoder().encode(text), ignoreIfExists: false });
+    edit.createFile(uris[index]!, { contents: bytesOf(text), ignoreIfExists: false });
   const there: string[] = [];
-  for (const uri of uris) if (await exists(uri)) there.push(uri.path.split('/').at(-1) ?? '');
+  for (const uri of uris) if (await fileExists(uri)) there.push(uri.path.split('/').at(-1) ?? '');
   if (there.length > 0) {
     void window.showInformationMessage(
       l10n.t('Nothing was written: {0} is there already and stays as it is.', there.join(', ')),
     );
   } else if (!(await workspace.applyEdit(edit))) {
-    void window.showErrorMessage(l10n.t('The files could not be written to {0}.', folder.path));
+    showFailure(l10n.t('The files could not be written to {0}.', folder.path));
     return;
   }
-  if (first && (await exists(first))) await window.showTextDocument(first, { preview: false });
-}
-
-async function exists(uri: Uri): Promise<boolean> {
-  return Promise.resolve(workspace.fs.stat(uri)).then(
-    () => true,
-    () => false,
-  );
+  if (first && (await fileExists(first))) await window.showTextDocument(first, { preview: false });
 }

@@ -1,13 +1,14 @@
-import { l10n, ProgressLocation, QuickPickItemKind, Range, Uri, window, type QuickPickItem } from 'vscode';
+import { l10n, ProgressLocation, QuickPickItemKind, Uri, window, type QuickPickItem } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import {
   rankRequest,
-  type RankParams,
   type RankResult,
   type TechniqueLine,
-} from '../../../server/src/protocol/messages.ts';
-import { pickRouteFile } from './pickRouteFile.ts';
+} from '../../../server/src/protocol/messages/rank.ts';
+import { pickRouteFile } from '../editor/pickRouteFile.ts';
 import { offerLearning } from './offerLearning.ts';
+import { rangeOf } from '../editor/fileEdits.ts';
+import { reasonOf, showFailure, showRefusal } from '../editor/notices.ts';
 
 interface TechniqueItem extends QuickPickItem {
   readonly line?: TechniqueLine;
@@ -22,7 +23,7 @@ export async function rankNextSkill(client: BaseLanguageClient): Promise<void> {
   const result = await ranking(client, uri);
   if (!result) return;
   if (result.message !== undefined && result.skipped.length === 0) {
-    await window.showInformationMessage(result.message);
+    await showRefusal({ message: result.message });
     return;
   }
   const chosen = await window.showQuickPick(itemsOf(result), {
@@ -38,7 +39,6 @@ export async function rankNextSkill(client: BaseLanguageClient): Promise<void> {
 }
 
 async function ranking(client: BaseLanguageClient, uri: string): Promise<RankResult | undefined> {
-  const params: RankParams = { uri };
   const options = {
     location: ProgressLocation.Notification,
     title: l10n.t('Ranking what to learn next'),
@@ -46,13 +46,11 @@ async function ranking(client: BaseLanguageClient, uri: string): Promise<RankRes
   };
   return window.withProgress(options, async (_, token) => {
     try {
-      return await client.sendRequest<RankResult>(rankRequest, params, token);
+      return await client.sendRequest(rankRequest, { uri }, token);
     } catch (error) {
       if (token.isCancellationRequested) return undefined;
       client.error('The ranking did not work.', error, false);
-      void window.showErrorMessage(
-        l10n.t('The ranking did not work: {0}', error instanceof Error ? error.message : String(error)),
-      );
+      showFailure(l10n.t('The ranking did not work: {0}', reasonOf(error)));
       return undefined;
     }
   });
@@ -78,8 +76,5 @@ function itemsOf({ lines, skipped }: RankResult): TechniqueItem[] {
 
 async function open({ location }: TechniqueLine): Promise<void> {
   if (!location) return;
-  const { start, end } = location.range;
-  await window.showTextDocument(Uri.parse(location.uri), {
-    selection: new Range(start.line, start.character, end.line, end.character),
-  });
+  await window.showTextDocument(Uri.parse(location.uri), { selection: rangeOf(location.range) });
 }

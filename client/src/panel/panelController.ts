@@ -1,18 +1,19 @@
 import { CancellationTokenSource, Disposable, l10n, Uri, type WebviewPanel } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
+import { panelRequest, type PanelParams } from '../../../server/src/protocol/messages/panel.ts';
 import {
-  defaultObjective,
   panelViewMessageShape,
-  panelDataShape,
-  panelRequest,
-  type PanelViewMessage,
-  type PanelData,
-  type PanelParams,
-  type PanelView,
-  type StoredPanelState,
   type PanelEditorMessage,
-} from '../../../server/src/protocol/panel.ts';
-import { changeWeek, copyMarkdown, openTechnique, saveDrawing } from './edits.ts';
+  type PanelViewMessage,
+  type StoredPanelState,
+} from '../../../server/src/protocol/panel/pageMessages.ts';
+import { type PanelData } from '../../../server/src/protocol/panel/panelData.ts';
+import { defaultObjective, type PanelView } from '../../../server/src/protocol/panel/views.ts';
+import { changeWeek, copyMarkdown, openTechnique, saveDrawing } from './panelActions.ts';
+import { failureSentence } from '../editor/notices.ts';
+import { Timer } from '../editor/timer.ts';
+import { showPage } from '../webview/showPage.ts';
+import { panelPage } from './panelPage.ts';
 
 /** Milliseconds without a further edit before long work is begun, at most. */
 const maxDelayMs = 250;
@@ -41,7 +42,7 @@ export class PanelController extends Disposable {
   private refreshPending = false;
   /** Whether nothing is on its way but what nobody waits for. */
   private restPending = false;
-  private timer: ReturnType<typeof setTimeout> | undefined;
+  private readonly timer = new Timer();
   /** Milliseconds that the last work took, by view. */
   private readonly durations = new Map<PanelView, number>();
   private shown = '';
@@ -49,6 +50,7 @@ export class PanelController extends Disposable {
   constructor(
     client: BaseLanguageClient,
     panel: WebviewPanel,
+    extension: Uri,
     uri: string | undefined,
     stored: StoredPanelState | undefined,
   ) {
@@ -60,11 +62,9 @@ export class PanelController extends Disposable {
     this.technique = stored?.technique ?? null;
     this.objective = stored?.objective ?? defaultObjective;
     this.listener = Disposable.from(
-      panel.webview.onDidReceiveMessage((message: unknown) => {
-        // What the page says is checked before anything is done with it.
-        if (panelViewMessageShape.fits(message))
-          void this.handleMessage(message).catch((error) => this.failed(error));
-      }),
+      showPage(panel, extension, panelPage, panelViewMessageShape, (message) =>
+        this.runInBackground(this.handleMessage(message)),
+      ),
       panel.onDidChangeViewState(() => this.refresh()),
     );
   }
@@ -142,7 +142,7 @@ export class PanelController extends Disposable {
 
   /** Shows what is known; where long work has to be done first, that follows after a pause. */
   private async ask(): Promise<void> {
-    clearTimeout(this.timer);
+    this.timer.stop();
     this.inFlight?.cancel();
     this.refreshPending = false;
     this.restPending = false;
@@ -155,7 +155,7 @@ export class PanelController extends Disposable {
     await this.show(data);
     if (data.pending === null) return this.done(asking, data);
     const pause = Math.min(maxDelayMs, usual ?? 0);
-    this.timer = setTimeout(() => this.runInBackground(this.work(asking)), pause);
+    this.timer.start(pause, () => this.runInBackground(this.work(asking)));
   }
 
   private async work(asking: CancellationTokenSource): Promise<void> {
@@ -172,7 +172,7 @@ export class PanelController extends Disposable {
     if (this.inFlight !== asking) return;
     if (this.refreshPending) return this.runInBackground(this.ask());
     this.inFlight = undefined;
-    if (data.more) this.timer = setTimeout(() => this.runInBackground(this.requestRest()), idleDelayMs);
+    if (data.more) this.timer.start(idleDelayMs, () => this.runInBackground(this.requestRest()));
   }
 
   /** Adds what nobody waits for. Whatever happens meanwhile comes first. */
@@ -201,8 +201,8 @@ export class PanelController extends Disposable {
     const params = this.params(how);
     if (!params || !this.client.isRunning()) return undefined;
     try {
-      const data: unknown = await this.client.sendRequest<unknown>(panelRequest, params, asking.token);
-      if (panelDataShape.fits(data)) return data;
+      const data: unknown = await this.client.sendRequest(panelRequest, params, asking.token);
+      if (panelRequest.result.fits(data)) return data;
       throw new Error('The server answered in a form that the panel does not know.');
     } catch (error) {
       if (asking.token.isCancellationRequested) return undefined;
@@ -230,12 +230,11 @@ export class PanelController extends Disposable {
 
   private failed(error: unknown): void {
     this.client.error('The panel did not get its answer.', error, false);
-    const reason = error instanceof Error ? error.message : String(error);
-    void this.say(l10n.t('That did not work: {0}', reason));
+    void this.say(failureSentence(error));
   }
 
   private close(): void {
-    clearTimeout(this.timer);
+    this.timer.stop();
     this.inFlight?.cancel();
     this.inFlight = undefined;
     this.listener.dispose();

@@ -9,16 +9,23 @@ import {
   type WebviewPanel,
 } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
-import { showInPanelCommand, type ShowInPanel } from '../../../server/src/protocol/messages.ts';
+import { filesReadNotification } from '../../../server/src/protocol/messages/findings.ts';
 import {
-  filesReadNotification,
   storedPanelStateShape,
   type StoredPanelState,
-} from '../../../server/src/protocol/panel.ts';
-import { visibleRouteFile } from './visibleRouteFile.ts';
-import { panelFolder, panelHtml } from './panelHtml.ts';
+} from '../../../server/src/protocol/panel/pageMessages.ts';
+import {
+  showInPanelCommand,
+  showInPanelShape,
+  type ShowInPanel,
+} from '../../../server/src/protocol/panel/showInPanel.ts';
+import { visibleRouteFile } from '../editor/visibleRouteFile.ts';
 import { PanelController } from './panelController.ts';
-import { isRoutewrightDocument } from '../server/selector.ts';
+import { isRoutewrightDocument } from '../editor/selector.ts';
+import { takeNotification } from '../../../server/src/protocol/messages/message.ts';
+import { showRefusal } from '../editor/notices.ts';
+import { Timer } from '../editor/timer.ts';
+import { readStored } from '../webview/storedState.ts';
 
 const viewType = 'routewright.week';
 
@@ -27,7 +34,9 @@ export class WeekPanel extends Disposable {
   private readonly client: BaseLanguageClient;
   private readonly extension: Uri;
   private readonly listeners: Disposable;
-  private open: { readonly panel: WebviewPanel; readonly talk: PanelController } | undefined;
+  private open: { readonly panel: WebviewPanel; readonly controller: PanelController } | undefined;
+  /** The asking for new numbers after an edit. */
+  private readonly refresh = new Timer();
 
   constructor(client: BaseLanguageClient, { extensionUri }: ExtensionContext) {
     super(() => this.end());
@@ -35,38 +44,41 @@ export class WeekPanel extends Disposable {
     this.extension = extensionUri;
     this.listeners = Disposable.from(
       commands.registerCommand('routewright.previewWeek', () => this.show()),
-      commands.registerCommand(showInPanelCommand, (asked: ShowInPanel) => this.showAt(asked)),
+      commands.registerCommand(showInPanelCommand, (asked: unknown) => {
+        if (showInPanelShape.fits(asked)) this.showAt(asked);
+      }),
       window.registerWebviewPanelSerializer(viewType, {
         deserializeWebviewPanel: (panel, stored: unknown) => {
-          this.adopt(panel, storedPanelStateShape.fits(stored) ? stored : undefined);
+          this.adopt(panel, readStored(storedPanelStateShape, stored));
           return Promise.resolve();
         },
       }),
       window.onDidChangeActiveTextEditor((editor) => {
         if (editor && isRoutewrightDocument(editor.document))
-          this.open?.talk.follow(editor.document.uri.toString());
+          this.open?.controller.follow(editor.document.uri.toString());
       }),
       // Asked at once, behind the edit itself, so that the panel need not wait for the checks that follow an edit.
       workspace.onDidChangeTextDocument(({ document }) => {
-        if (this.open && isRoutewrightDocument(document)) setTimeout(() => this.open?.talk.refresh(), 0);
+        if (this.open && isRoutewrightDocument(document))
+          this.refresh.start(0, () => this.open?.controller.refresh());
       }),
-      client.onNotification(filesReadNotification, () => this.open?.talk.refreshAfterReading()),
+      takeNotification(client, filesReadNotification, () => this.open?.controller.refreshAfterReading()),
     );
   }
 
   private async show(): Promise<void> {
     const uri = visibleRouteFile();
     if (this.open) {
-      if (uri !== undefined) this.open.talk.follow(uri);
+      if (uri !== undefined) this.open.controller.follow(uri);
       this.open.panel.reveal(undefined, false);
       return;
     }
     if (uri === undefined) {
-      await window.showInformationMessage(
-        l10n.t(
+      await showRefusal({
+        message: l10n.t(
           'The week needs a route. Open a route, practice, runs or week file, then run the command again.',
         ),
-      );
+      });
       return;
     }
     this.create(false);
@@ -76,8 +88,8 @@ export class WeekPanel extends Disposable {
   private showAt({ uri, view, technique }: ShowInPanel): void {
     if (this.open) this.open.panel.reveal(undefined, true);
     else this.create(true);
-    this.open?.talk.follow(uri);
-    this.open?.talk.look(view, technique);
+    this.open?.controller.follow(uri);
+    this.open?.controller.look(view, technique);
   }
 
   private create(preserveFocus: boolean): void {
@@ -88,20 +100,24 @@ export class WeekPanel extends Disposable {
   /** Takes over a panel, new or brought back. */
   private adopt(panel: WebviewPanel, stored: StoredPanelState | undefined): void {
     this.open?.panel.dispose();
-    const { webview } = panel;
-    webview.options = { enableScripts: true, localResourceRoots: [panelFolder(this.extension)] };
-    const talk = new PanelController(this.client, panel, stored?.uri ?? visibleRouteFile(), stored);
-    const open = { panel, talk };
+    const controller = new PanelController(
+      this.client,
+      panel,
+      this.extension,
+      stored?.uri ?? visibleRouteFile(),
+      stored,
+    );
+    const open = { panel, controller };
     this.open = open;
     panel.onDidDispose(() => {
-      talk.dispose();
+      controller.dispose();
       if (this.open === open) this.open = undefined;
     });
-    webview.html = panelHtml(webview, this.extension);
   }
 
   private end(): void {
     this.open?.panel.dispose();
+    this.refresh.stop();
     this.listeners.dispose();
   }
 }

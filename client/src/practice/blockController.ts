@@ -2,36 +2,30 @@ import { l10n, type Memento } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import {
   correctCycleRequest,
+  countedAttemptsRequest,
   practiceAttemptRequest,
   practiceEndRequest,
-  practiceOfferRequest,
-  countedAttemptsRequest,
   practiceStartRequest,
   practiceTakeBackRequest,
+  type CountedAttemptsResult,
+} from '../../../server/src/protocol/messages/practiceBlock.ts';
+import {
+  practiceOfferRequest,
+  type OfferedTechnique,
+  type PracticeOffer,
+} from '../../../server/src/protocol/messages/practiceOffer.ts';
+import {
   practiceVersion,
   type Bindings,
-  type CountedAttemptsResult,
-  type CorrectCycleParams,
-  type LoggedAttempt,
-  type OfferedTechnique,
   type PracticeAction,
-  type PracticeAttemptParams,
-  type PracticeData,
-  type PracticeEndParams,
-  type PracticeEndResult,
-  type PracticeOffer,
-  type PracticeOfferParams,
-  type PracticeOfferResult,
-  type PracticeStartParams,
-  type PracticeStartResult,
-  type Refusal,
-} from '../../../server/src/protocol/practice.ts';
+} from '../../../server/src/protocol/practice/bindings.ts';
+import type { LoggedAttempt, PracticeData } from '../../../server/src/protocol/practice/blockView.ts';
 import {
   blockSummary,
   restMinutesAfter,
   slowPace,
   type SlowPace,
-} from '../../../server/src/protocol/pace.ts';
+} from '../../../server/src/protocol/practice/pace.ts';
 import { trustNote } from './trust.ts';
 import { ensureLogFile } from './offer.ts';
 import {
@@ -44,6 +38,9 @@ import {
   runningBlockShape,
   type RunningBlock,
 } from './runningBlock.ts';
+import { isRefusal } from '../../../server/src/protocol/refusal.ts';
+import { Timer } from '../editor/timer.ts';
+import { readStored } from '../webview/storedState.ts';
 
 /** Milliseconds between two looks at the clock. */
 const pollIntervalMs = 1000;
@@ -61,7 +58,7 @@ export class BlockController {
   private offer: PracticeOffer | undefined;
   private planning = false;
   private message = '';
-  private timer: ReturnType<typeof setTimeout> | undefined;
+  private readonly timer = new Timer();
   /** One thing after another, in the order of the keys. */
   private queue: Promise<unknown> = Promise.resolve();
 
@@ -69,8 +66,7 @@ export class BlockController {
     this.client = client;
     this.storage = storage;
     this.onChanged = changed;
-    const kept: unknown = storage.get(runningKey);
-    this.block = runningBlockShape.fits(kept) ? kept : undefined;
+    this.block = readStored(runningBlockShape, storage.get(runningKey));
   }
 
   get running(): RunningBlock | undefined {
@@ -95,9 +91,9 @@ export class BlockController {
   begin(offer: PracticeOffer, offered: OfferedTechnique): Promise<void> {
     return this.inTurn(async () => {
       await ensureLogFile(offer.practice);
-      const params: PracticeStartParams = { uri: offer.practice.uri, technique: offered.technique };
-      const result = await this.client.sendRequest<PracticeStartResult>(practiceStartRequest, params);
-      if ('message' in result) throw new Error(result.message);
+      const params = { uri: offer.practice.uri, technique: offered.technique };
+      const result = await this.client.sendRequest(practiceStartRequest, params);
+      if (isRefusal(result)) throw new Error(result.message);
       this.attempts = [];
       this.slow = undefined;
       this.offer = undefined;
@@ -148,7 +144,7 @@ export class BlockController {
   }
 
   async forget(): Promise<void> {
-    clearTimeout(this.timer);
+    this.timer.stop();
     await this.storeBlock(undefined);
   }
 
@@ -164,8 +160,8 @@ export class BlockController {
   async correctCycle(): Promise<void> {
     const { block: kept, slow } = this;
     if (!kept || !slow) return;
-    const params: CorrectCycleParams = { uri: kept.uri, technique: kept.technique, cycle: slow.cycle };
-    const { message } = await this.client.sendRequest<Refusal>(correctCycleRequest, params);
+    const params = { uri: kept.uri, technique: kept.technique, cycle: slow.cycle };
+    const { message } = await this.client.sendRequest(correctCycleRequest, params);
     await this.dismissSlowPace();
     this.say(message);
   }
@@ -210,7 +206,7 @@ export class BlockController {
   }
 
   dispose(): void {
-    clearTimeout(this.timer);
+    this.timer.stop();
   }
 
   private async pressNow(action: PracticeAction, answered: (written: boolean) => void): Promise<void> {
@@ -230,12 +226,11 @@ export class BlockController {
       return;
     }
     const params = blockParams(kept);
-    const attempt: PracticeAttemptParams = { ...params, landed: action === 'landed' };
     const result =
       action === 'back'
-        ? await this.client.sendRequest<CountedAttemptsResult>(practiceTakeBackRequest, params)
-        : await this.client.sendRequest<CountedAttemptsResult>(practiceAttemptRequest, attempt);
-    answered('attempts' in result);
+        ? await this.client.sendRequest(practiceTakeBackRequest, params)
+        : await this.client.sendRequest(practiceAttemptRequest, { ...params, landed: action === 'landed' });
+    answered(!isRefusal(result));
     this.applyResult(result, action === 'back' ? l10n.t('Taken back.') : '');
   }
 
@@ -246,7 +241,7 @@ export class BlockController {
   }
 
   private applyResult(result: CountedAttemptsResult, said: string): void {
-    if ('message' in result) {
+    if (isRefusal(result)) {
       this.say(result.message);
       return;
     }
@@ -263,10 +258,7 @@ export class BlockController {
 
   private async refreshAttempts(): Promise<void> {
     if (!this.block) return;
-    const result = await this.client.sendRequest<CountedAttemptsResult>(
-      countedAttemptsRequest,
-      blockParams(this.block),
-    );
+    const result = await this.client.sendRequest(countedAttemptsRequest, blockParams(this.block));
     this.applyResult(result, this.message);
   }
 
@@ -286,9 +278,9 @@ export class BlockController {
   private async finishNow(counts: readonly [number, number] | null, leaveOut: boolean): Promise<void> {
     const { block: kept, attempts } = this;
     if (!kept || !isOpen(kept.phase)) return;
-    const params: PracticeEndParams = { ...blockParams(kept), counts, leaveOut, until: kept.ends };
-    const result = await this.client.sendRequest<PracticeEndResult>(practiceEndRequest, params);
-    if ('message' in result) {
+    const params = { ...blockParams(kept), counts, leaveOut, until: kept.ends };
+    const result = await this.client.sendRequest(practiceEndRequest, params);
+    if (isRefusal(result)) {
       this.say(result.message);
       return;
     }
@@ -309,10 +301,9 @@ export class BlockController {
   private async plan(uri: string): Promise<void> {
     this.planning = true;
     this.onChanged();
-    const params: PracticeOfferParams = { uri, plan: true };
     try {
-      const offer = await this.client.sendRequest<PracticeOfferResult>(practiceOfferRequest, params);
-      this.offer = 'message' in offer ? undefined : offer;
+      const offer = await this.client.sendRequest(practiceOfferRequest, { uri, plan: true });
+      this.offer = isRefusal(offer) ? undefined : offer;
     } catch (error) {
       this.client.error('The next block was not found.', error, false);
     }
@@ -322,7 +313,7 @@ export class BlockController {
 
   /** What the clock alone does, now and when its time comes. */
   private async tick(): Promise<void> {
-    clearTimeout(this.timer);
+    this.timer.stop();
     const { block: kept } = this;
     if (!kept) return;
     const now = Date.now();
@@ -335,7 +326,7 @@ export class BlockController {
     if (next === null) return;
     // A computer that slept has a timer behind the clock, so the clock is looked at often.
     const wait = Math.min(next - now, pollIntervalMs);
-    this.timer = setTimeout(() => void this.inTurn(() => this.tick()).catch(() => undefined), wait);
+    this.timer.start(wait, () => void this.inTurn(() => this.tick()).catch(() => undefined));
   }
 
   private async storeBlock(running: RunningBlock | undefined): Promise<void> {

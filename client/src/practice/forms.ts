@@ -3,17 +3,18 @@ import type { BaseLanguageClient } from 'vscode-languageclient';
 import {
   logBlockRequest,
   logRunRequest,
-  runReviewRequest,
   type LogBlockParams,
-  type LogRunParams,
   type LogEntryResult,
-  type PracticeOffer,
-  type RunReviewParams,
-} from '../../../server/src/protocol/practice.ts';
-import { pickRouteFile } from '../commands/pickRouteFile.ts';
+  type LogRunParams,
+} from '../../../server/src/protocol/messages/logEntry.ts';
+import type { PracticeOffer } from '../../../server/src/protocol/messages/practiceOffer.ts';
+import { runReviewRequest } from '../../../server/src/protocol/messages/views.ts';
+import { pickRouteFile } from '../editor/pickRouteFile.ts';
 import { fetchOffer, ensureLogFile, pickTechnique } from './offer.ts';
-import { withStatusMessage } from '../views/showViews.ts';
 import type { MarkdownViews } from '../views/markdownViews.ts';
+import { sendRequest, type Request } from '../../../server/src/protocol/messages/message.ts';
+import { isRefusal } from '../../../server/src/protocol/refusal.ts';
+import { reasonOf, showFailure, showRefusal, withStatusMessage } from '../editor/notices.ts';
 
 /** Log Block: a block that was practised away from the editor. */
 export async function logBlock(client: BaseLanguageClient): Promise<void> {
@@ -46,8 +47,7 @@ export async function logBlock(client: BaseLanguageClient): Promise<void> {
     validateInput: (text) => wrong({ ...first, minutes, result: text }),
   });
   if (result === undefined) return;
-  const params: LogBlockParams = { ...first, minutes, result, dry: false };
-  await logEntry(client, logBlockRequest, params);
+  await logEntry(client, logBlockRequest, { ...first, minutes, result, dry: false });
 }
 
 /** Log Run: its times, what was tried and where it ended; then what the run changed in the review. */
@@ -73,10 +73,9 @@ export async function logRun(client: BaseLanguageClient, views: MarkdownViews): 
   };
   const id = await logEntry(client, logRunRequest, params);
   if (id === undefined) return;
-  const asked: RunReviewParams = { uri: offer.runs.uri, id };
   await withStatusMessage(
     l10n.t('Looking at what the run changed'),
-    views.show(l10n.t('After the run'), runReviewRequest, asked),
+    views.show(l10n.t('After the run'), runReviewRequest, { uri: offer.runs.uri, id }),
   );
 }
 
@@ -167,29 +166,32 @@ function askText(options: InputBoxOptions): Thenable<string | undefined> {
 }
 
 /** The server's word on what is written so far; undefined where it is in order. */
-async function validateEntry(
+async function validateEntry<P>(
   client: BaseLanguageClient,
-  request: string,
-  params: LogBlockParams | LogRunParams,
+  request: Request<P, LogEntryResult>,
+  params: P,
 ): Promise<string | undefined> {
-  const result = await client.sendRequest<LogEntryResult>(request, params);
-  return 'message' in result ? result.message : undefined;
+  const result = await sendRequest(client, request, params);
+  return isRefusal(result) ? result.message : undefined;
 }
 
 /** Writes the entry and says where it went; gives its id. */
-async function logEntry(
+async function logEntry<P>(
   client: BaseLanguageClient,
-  request: string,
-  params: LogBlockParams | LogRunParams,
+  request: Request<P, LogEntryResult>,
+  params: P,
 ): Promise<string | undefined> {
   try {
-    const result = await client.sendRequest<LogEntryResult>(request, params);
-    void window.showInformationMessage('message' in result ? result.message : result.said);
-    return 'message' in result ? undefined : (result.id ?? undefined);
+    const result = await sendRequest(client, request, params);
+    if (isRefusal(result)) {
+      void showRefusal(result);
+      return undefined;
+    }
+    void window.showInformationMessage(result.said);
+    return result.id ?? undefined;
   } catch (error) {
     client.error('Nothing was logged.', error, false);
-    const reason = error instanceof Error ? error.message : String(error);
-    void window.showErrorMessage(l10n.t('Nothing was logged: {0}', reason));
+    showFailure(l10n.t('Nothing was logged: {0}', reasonOf(error)));
     return undefined;
   }
 }

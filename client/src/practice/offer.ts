@@ -1,13 +1,14 @@
-import { l10n, QuickPickItemKind, Uri, window, workspace, type QuickPickItem } from 'vscode';
+import { l10n, QuickPickItemKind, window, type QuickPickItem } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import {
   practiceOfferRequest,
   type LogFile,
   type OfferedTechnique,
   type PracticeOffer,
-  type PracticeOfferParams,
-  type PracticeOfferResult,
-} from '../../../server/src/protocol/practice.ts';
+} from '../../../server/src/protocol/messages/practiceOffer.ts';
+import { isRefusal } from '../../../server/src/protocol/refusal.ts';
+import { createMissingFile } from '../editor/fileEdits.ts';
+import { showRefusal } from '../editor/notices.ts';
 
 /** What can be practised; says why where nothing can, and then gives nothing. */
 export async function fetchOffer(
@@ -15,12 +16,11 @@ export async function fetchOffer(
   uri: string,
   plan: boolean,
 ): Promise<PracticeOffer | undefined> {
-  const params: PracticeOfferParams = { uri, plan };
-  const asking = client.sendRequest<PracticeOfferResult>(practiceOfferRequest, params);
+  const asking = client.sendRequest(practiceOfferRequest, { uri, plan });
   if (plan) window.setStatusBarMessage(l10n.t('$(loading~spin) Looking up the next block of today…'), asking);
   const offer = await asking;
-  if (!('message' in offer)) return offer;
-  await window.showInformationMessage(offer.message);
+  if (!isRefusal(offer)) return offer;
+  await showRefusal(offer);
   return undefined;
 }
 
@@ -65,13 +65,7 @@ export async function pickTechnique(
   return chosen?.offered;
 }
 
-/** Makes sure that a log is there to be written to. */
-export async function ensureLogFile({ uri, begin }: LogFile): Promise<void> {
-  if (begin === null) return;
-  const target = Uri.parse(uri);
-  const there = await workspace.fs.stat(target).then(
-    () => true,
-    () => false,
-  );
-  if (!there) await workspace.fs.writeFile(target, new TextEncoder().encode(begin));
+/** Makes sure that a log exists before anything is written to it. */
+export async function ensureLogFile({ begin }: LogFile): Promise<void> {
+  if (begin) await createMissingFile(begin);
 }

@@ -1,25 +1,10 @@
-import type { PageParts } from '../webview/panelPage.ts';
+import type { Page } from '../webview/page.ts';
 
-/** The page of the practice view: nothing may be loaded but its own script and style. */
-export function practicePage({ script, style, source, nonce }: PageParts): string {
-  const policy = [
-    `default-src 'none'`,
-    `script-src 'nonce-${nonce}'`,
-    `style-src ${source} 'nonce-${nonce}'`,
-    `base-uri 'none'`,
-    `form-action 'none'`,
-  ].join('; ');
-  return `<!DOCTYPE html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="${policy}">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<title>Practice block</title>
-<link rel="stylesheet" nonce="${nonce}" href="${style}">
-</head>
-<body>
-<main id="practice" data-phase="">
+/** The page of the practice view: its script fills and shows the parts. */
+export const practicePage: Page = {
+  name: 'practice',
+  title: 'Practice block',
+  body: `<main id="practice" data-phase="">
 <p id="focus" role="alert" hidden></p>
 <p id="unanswered" role="alert" hidden></p>
 <header>
@@ -74,8 +59,5 @@ export function practicePage({ script, style, source, nonce }: PageParts): strin
 <p class="quiet">A gamepad counts nothing until you choose a button of it: choose one that the game does not use.</p>
 </details>
 <p id="promise" class="quiet"></p>
-</main>
-<script nonce="${nonce}" src="${script}"></script>
-</body>
-</html>`;
-}
+</main>`,
+};

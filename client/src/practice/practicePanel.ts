@@ -8,22 +8,27 @@ import {
   type WebviewPanel,
 } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
+import { practiceChangedNotification } from '../../../server/src/protocol/messages/practiceBlock.ts';
 import {
   bindingsShape,
   defaultBindings,
-  practiceViewMessageShape,
-  practiceChangedNotification,
   type Bindings,
-  type PracticeViewMessage,
-  type PracticeChangedParams,
+} from '../../../server/src/protocol/practice/bindings.ts';
+import {
+  practiceViewMessageShape,
   type PracticeEditorMessage,
-} from '../../../server/src/protocol/practice.ts';
-import { pickRouteFile } from '../commands/pickRouteFile.ts';
-import { panelFolder } from '../panel/panelHtml.ts';
+  type PracticeViewMessage,
+} from '../../../server/src/protocol/practice/pageMessages.ts';
+import { pickRouteFile } from '../editor/pickRouteFile.ts';
 import { fetchOffer, pickTechnique } from './offer.ts';
-import { practiceHtml } from './practiceHtml.ts';
+import { practicePage } from './practicePage.ts';
 import { BlockController } from './blockController.ts';
 import { isOpen } from './runningBlock.ts';
+import { takeNotification } from '../../../server/src/protocol/messages/message.ts';
+import { failureSentence, showFailure } from '../editor/notices.ts';
+import { Timer } from '../editor/timer.ts';
+import { showPage } from '../webview/showPage.ts';
+import { readStored } from '../webview/storedState.ts';
 
 const viewType = 'routewright.practice';
 const bindingsKey = 'routewright.practiceKeys';
@@ -42,6 +47,8 @@ export class PracticePanel extends Disposable {
   private readonly listeners: Disposable;
   private panel: WebviewPanel | undefined;
   private ready = false;
+  /** The wait for the editor to bring the view back. */
+  private readonly restoring = new Timer();
 
   constructor(client: BaseLanguageClient, context: ExtensionContext) {
     super(() => this.end());
@@ -58,9 +65,10 @@ export class PracticePanel extends Disposable {
           return Promise.resolve();
         },
       }),
-      client.onNotification(
+      takeNotification(
+        client,
         practiceChangedNotification,
-        ({ uri }: PracticeChangedParams) => void this.guarded(() => this.controller.changed(uri)),
+        ({ uri }) => void this.guarded(() => this.controller.changed(uri)),
       ),
     );
   }
@@ -69,9 +77,9 @@ export class PracticePanel extends Disposable {
   resume(): void {
     if (!this.controller.running) return;
     void this.guarded(() => this.controller.resume());
-    setTimeout(() => {
+    this.restoring.start(viewRestoreMs, () => {
       if (!this.panel) void this.guarded(() => this.askAboutHiddenBlock(l10n.t('is still running')));
-    }, viewRestoreMs);
+    });
   }
 
   private async start(): Promise<void> {
@@ -101,21 +109,14 @@ export class PracticePanel extends Disposable {
     this.panel?.dispose();
     this.panel = panel;
     this.ready = false;
-    const { webview } = panel;
-    webview.options = {
-      enableScripts: true,
-      localResourceRoots: [panelFolder(this.context.extensionUri)],
-    };
-    webview.onDidReceiveMessage((message: unknown) => {
-      // What the page says is checked before anything is done with it.
-      if (practiceViewMessageShape.fits(message)) void this.guarded(() => this.handleMessage(message));
+    showPage(panel, this.context.extensionUri, practicePage, practiceViewMessageShape, (message) => {
+      void this.guarded(() => this.handleMessage(message));
     });
     panel.onDidDispose(() => {
       if (this.panel !== panel) return;
       this.panel = undefined;
       void this.guarded(() => this.askAboutHiddenBlock(l10n.t('goes on, and its time is kept')));
     });
-    webview.html = practiceHtml(webview, this.context.extensionUri);
   }
 
   /** Closing the view does not end a block by accident. */
@@ -136,37 +137,37 @@ export class PracticePanel extends Disposable {
   }
 
   private async handleMessage(message: PracticeViewMessage): Promise<void> {
-    const { controller: keeper } = this;
+    const { controller } = this;
     switch (message.type) {
       case 'ready':
         this.ready = true;
         return this.show();
       case 'press':
-        return keeper.press(message.action, (written) => {
+        return controller.press(message.action, (written) => {
           this.post({ type: 'answered', press: message.press, written });
         });
       case 'counts':
-        return keeper.finish([message.landed, message.tries]);
+        return controller.finish([message.landed, message.tries]);
       case 'timeOnly':
-        return keeper.finish(null);
+        return controller.finish(null);
       case 'leaveOut':
-        return keeper.leaveOut();
+        return controller.leaveOut();
       case 'next':
-        return keeper.beginNext();
+        return controller.beginNext();
       case 'other':
         return this.start();
       case 'close':
-        await keeper.forget();
+        await controller.forget();
         this.panel?.dispose();
         return;
       case 'correct':
-        return keeper.correctCycle();
+        return controller.correctCycle();
       case 'keep':
-        return keeper.dismissSlowPace();
+        return controller.dismissSlowPace();
       case 'less':
-        return keeper.lengthen(-stepMinutes);
+        return controller.lengthen(-stepMinutes);
       case 'more':
-        return keeper.lengthen(stepMinutes);
+        return controller.lengthen(stepMinutes);
       case 'bind':
         await this.context.globalState.update(bindingsKey, message.bindings);
         return;
@@ -174,8 +175,7 @@ export class PracticePanel extends Disposable {
   }
 
   private bindings(): Bindings {
-    const kept: unknown = this.context.globalState.get(bindingsKey);
-    return bindingsShape.fits(kept) ? kept : defaultBindings;
+    return readStored(bindingsShape, this.context.globalState.get(bindingsKey)) ?? defaultBindings;
   }
 
   private show(): void {
@@ -195,15 +195,15 @@ export class PracticePanel extends Disposable {
       await work();
     } catch (error) {
       this.client.error('Practice got no answer.', error, false);
-      const reason = error instanceof Error ? error.message : String(error);
-      if (this.panel && this.controller.running)
-        this.controller.say(l10n.t('That did not work: {0}', reason));
-      else void window.showErrorMessage(l10n.t('That did not work: {0}', reason));
+      const sentence = failureSentence(error);
+      if (this.panel && this.controller.running) this.controller.say(sentence);
+      else showFailure(sentence);
     }
   }
 
   private end(): void {
     // The view stays: it comes back with the next start, and the block with it.
+    this.restoring.stop();
     this.listeners.dispose();
     this.controller.dispose();
   }

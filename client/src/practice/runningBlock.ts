@@ -1,10 +1,7 @@
-import {
-  practiceVersion,
-  type BlockParams,
-  type OfferedTechnique,
-  type PracticeOffer,
-  type PracticePhase,
-} from '../../../server/src/protocol/practice.ts';
+import type { BlockParams } from '../../../server/src/protocol/messages/practiceBlock.ts';
+import type { OfferedTechnique, PracticeOffer } from '../../../server/src/protocol/messages/practiceOffer.ts';
+import { practiceVersion } from '../../../server/src/protocol/practice/bindings.ts';
+import { phaseShape, type PracticePhase } from '../../../server/src/protocol/practice/blockView.ts';
 import {
   booleanShape,
   numberShape,
@@ -18,7 +15,7 @@ import {
 /** What is kept of a block outside its view, so that a hidden or reloaded view goes on. Times are ms since 1970. */
 export const runningBlockShape = record({
   version: oneOf(practiceVersion),
-  phase: oneOf('block', 'up', 'count', 'rest', 'rested'),
+  phase: phaseShape,
   /** The practice file. */
   uri: textShape,
   route: textShape,

@@ -1,13 +1,12 @@
 import { Disposable, Uri, workspace, type ExtensionContext } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import {
-  writeJournalRequest,
   readJournalRequest,
-  type WriteJournalParams,
-  type WriteJournalResult,
-  type ReadJournalParams,
-  type ReadJournalResult,
-} from '../../../server/src/protocol/practice.ts';
+  writeJournalRequest,
+} from '../../../server/src/protocol/messages/clientFiles.ts';
+import { answerRequest } from '../../../server/src/protocol/messages/message.ts';
+import { bytesOf } from '../editor/fileEdits.ts';
+import { reasonOf } from '../editor/notices.ts';
 
 /** Keeps journals in the extension's storage for the server, where it reaches no disk: one file a log, written whole. */
 export function serveJournals(
@@ -20,18 +19,15 @@ export function serveJournals(
     return Uri.joinPath(globalStorageUri, 'journal', `${name}.jsonl`);
   };
   return Disposable.from(
-    client.onRequest(
-      writeJournalRequest,
-      async ({ uri, text }: WriteJournalParams): Promise<WriteJournalResult> => {
-        try {
-          await workspace.fs.writeFile(await fileFor(uri), new TextEncoder().encode(text));
-          return null;
-        } catch (error) {
-          return error instanceof Error ? error.message : String(error);
-        }
-      },
-    ),
-    client.onRequest(readJournalRequest, async ({ uri }: ReadJournalParams): Promise<ReadJournalResult> => {
+    answerRequest(client, writeJournalRequest, async ({ uri, text }) => {
+      try {
+        await workspace.fs.writeFile(await fileFor(uri), bytesOf(text));
+        return null;
+      } catch (error) {
+        return reasonOf(error);
+      }
+    }),
+    answerRequest(client, readJournalRequest, async ({ uri }) => {
       try {
         return new TextDecoder().decode(await workspace.fs.readFile(await fileFor(uri)));
       } catch {

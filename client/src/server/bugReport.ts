@@ -3,7 +3,7 @@ import type { Disposable, ExtensionContext } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import type { ServerErrorHandler } from './serverErrorHandler.ts';
 import { redactLogEntry } from './redact.ts';
-import { isRoutewrightDocument } from './selector.ts';
+import { isRoutewrightDocument } from '../editor/selector.ts';
 import type { LogEntry, ServerLog } from './serverLog.ts';
 import { countedBy, differingSettings, type SettingShape } from './reportParts.ts';
 

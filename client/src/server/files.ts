@@ -3,12 +3,11 @@ import type { BaseLanguageClient } from 'vscode-languageclient';
 import {
   listFilesRequest,
   readFileRequest,
-  type ListFilesParams,
   type ListFilesResult,
-  type ReadFileParams,
   type ReadFileResult,
-} from '../../../server/src/protocol/messages.ts';
-import { isRoutewrightFileName } from './selector.ts';
+} from '../../../server/src/protocol/messages/clientFiles.ts';
+import { isRoutewrightFileName } from '../editor/selector.ts';
+import { answerRequest } from '../../../server/src/protocol/messages/message.ts';
 
 /** Folders that hold no routes but many files. */
 const skippedFolders = new Set(['node_modules', '.git', '.hg', '.svn']);
@@ -16,8 +15,8 @@ const skippedFolders = new Set(['node_modules', '.git', '.hg', '.svn']);
 /** Answers the server where it cannot read files itself: in a browser, and in folders that are on no disk. */
 export function serveFiles(client: BaseLanguageClient): Disposable {
   return Disposable.from(
-    client.onRequest(listFilesRequest, ({ folder }: ListFilesParams) => list(Uri.parse(folder))),
-    client.onRequest(readFileRequest, ({ uri }: ReadFileParams) => read(Uri.parse(uri))),
+    answerRequest(client, listFilesRequest, ({ folder }) => list(Uri.parse(folder))),
+    answerRequest(client, readFileRequest, ({ uri }) => read(Uri.parse(uri))),
   );
 }
 

@@ -1,11 +1,8 @@
 import { l10n, Uri, workspace, type Disposable } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import type { commitsChanging, fileAtRevision } from '../../../server/src/git/revision.ts';
-import {
-  readRevisionRequest,
-  type ReadRevisionParams,
-  type ReadRevisionResult,
-} from '../../../server/src/protocol/views.ts';
+import { readRevisionRequest } from '../../../server/src/protocol/messages/clientFiles.ts';
+import { answerRequest } from '../../../server/src/protocol/messages/message.ts';
 
 /** The reading of git; there is none where the editor runs in a browser. */
 export interface GitHistory {
@@ -33,13 +30,10 @@ export function gitUnavailableReason(uri: Uri, history: GitHistory | undefined):
 
 /** Answers the server where it needs a file as it was. Asked at every single reading, since trust can be taken away. */
 export function serveRevisions(client: BaseLanguageClient, history: GitHistory | undefined): Disposable {
-  return client.onRequest(
-    readRevisionRequest,
-    async ({ uri, revision }: ReadRevisionParams): Promise<ReadRevisionResult> => {
-      const target = Uri.parse(uri);
-      const message = gitUnavailableReason(target, history);
-      if (message !== undefined || history === undefined) return { message: message ?? '' };
-      return history.fileAt(revision, target.fsPath);
-    },
-  );
+  return answerRequest(client, readRevisionRequest, async ({ uri, revision }) => {
+    const target = Uri.parse(uri);
+    const message = gitUnavailableReason(target, history);
+    if (message !== undefined || history === undefined) return { message: message ?? '' };
+    return history.fileAt(revision, target.fsPath);
+  });
 }

@@ -1,4 +1,5 @@
 import { Disposable, workspace } from 'vscode';
+import { Timer } from '../editor/timer.ts';
 
 /** Milliseconds between two looks at the clock. */
 const pollIntervalMs = 60_000;
@@ -23,9 +24,10 @@ export function watchToday(tell: (today: string) => Promise<void>): Disposable {
     told = today;
     void tell(today);
   };
-  const timer = setInterval(look, pollIntervalMs);
+  const timer = new Timer();
+  timer.repeat(pollIntervalMs, look);
   return Disposable.from(
-    { dispose: () => clearInterval(timer) },
+    timer,
     workspace.onDidChangeConfiguration((event) => {
       if (event.affectsConfiguration('routewright.today')) look();
     }),

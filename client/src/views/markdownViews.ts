@@ -1,20 +1,51 @@
 import { Disposable, EventEmitter, l10n, TabInputText, Uri, ViewColumn, window, workspace } from 'vscode';
 import type { CancellationToken, Tab, TextDocumentContentProvider } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
-import { findingsChangedNotification } from '../../../server/src/protocol/messages.ts';
-import type { ViewResult } from '../../../server/src/protocol/views.ts';
-import { isRoutewrightDocument } from '../server/selector.ts';
+import { findingsChangedNotification } from '../../../server/src/protocol/messages/findings.ts';
+import type { ViewResult } from '../../../server/src/protocol/messages/views.ts';
+import { isRoutewrightDocument } from '../editor/selector.ts';
+import {
+  sendRequest,
+  takeNotification,
+  type Request,
+} from '../../../server/src/protocol/messages/message.ts';
+import {
+  compareRequest,
+  oddsRequest,
+  reviewRequest,
+  runReviewRequest,
+} from '../../../server/src/protocol/messages/views.ts';
+import { isRefusal } from '../../../server/src/protocol/refusal.ts';
+import { opaque, record, textShape, type ShapeType } from '../../../server/src/protocol/shape.ts';
+import { Timer } from '../editor/timer.ts';
 
 const scheme = 'routewright-view';
 
 /** Milliseconds without a change before open views are worked out anew. */
 const refreshDelayMs = 700;
 
-/** What a view shows: the request that gives its text, and what it is asked with. */
-interface ViewSource {
-  readonly request: string;
-  readonly params: object;
+/** What a view shows, kept in its address: the method of the request that gives its text, and the params. */
+const viewSourceShape = record({ request: textShape, params: opaque<unknown>() });
+type ViewSource = ShapeType<typeof viewSourceShape>;
+
+type Ask = (client: BaseLanguageClient, params: unknown, token: CancellationToken) => Promise<ViewResult>;
+
+/** A request that a view can be asked by. An address comes back from an earlier start, so its params are checked. */
+function viewRequest<P>(request: Request<P, ViewResult>): [method: string, ask: Ask] {
+  const ask: Ask = (client, params, token) => {
+    if (!request.params.fits(params))
+      throw new Error(`The address of a view has no params of ${request.method}.`);
+    return sendRequest(client, request, params, token);
+  };
+  return [request.method, ask];
 }
+
+const viewRequests = new Map([
+  viewRequest(oddsRequest),
+  viewRequest(reviewRequest),
+  viewRequest(compareRequest),
+  viewRequest(runReviewRequest),
+]);
 
 /**
  * Views in words: read-only Markdown documents whose text comes from the server. They follow the files they speak
@@ -25,7 +56,7 @@ export class MarkdownViews extends Disposable implements TextDocumentContentProv
   private readonly changed = new EventEmitter<Uri>();
   readonly onDidChange = this.changed.event;
   private readonly parts: Disposable;
-  private timer: ReturnType<typeof setTimeout> | undefined;
+  private readonly refresh = new Timer();
 
   constructor(client: BaseLanguageClient) {
     super(() => this.end());
@@ -37,7 +68,7 @@ export class MarkdownViews extends Disposable implements TextDocumentContentProv
       workspace.onDidChangeTextDocument(
         ({ document }) => isRoutewrightDocument(document) && this.scheduleRefresh(),
       ),
-      client.onNotification(findingsChangedNotification, () => this.scheduleRefresh()),
+      takeNotification(client, findingsChangedNotification, () => this.scheduleRefresh()),
     );
   }
 
@@ -46,8 +77,8 @@ export class MarkdownViews extends Disposable implements TextDocumentContentProv
    *
    * @param name the name of its tab
    */
-  async show(name: string, request: string, params: object): Promise<void> {
-    const asked: ViewSource = { request, params };
+  async show<P>(name: string, request: Request<P, ViewResult>, params: P): Promise<void> {
+    const asked: ViewSource = { request: request.method, params };
     const uri = Uri.from({ scheme, path: `/${name}.md`, query: JSON.stringify(asked) });
     const known = workspace.textDocuments.some((document) => document.uri.toString() === uri.toString());
     const document = await workspace.openTextDocument(uri);
@@ -59,10 +90,12 @@ export class MarkdownViews extends Disposable implements TextDocumentContentProv
   }
 
   async provideTextDocumentContent(uri: Uri, token: CancellationToken): Promise<string> {
-    const { request, params } = JSON.parse(uri.query) as ViewSource;
     try {
-      const result = await this.client.sendRequest<ViewResult>(request, params, token);
-      return 'message' in result ? `${result.message}\n` : result.markdown;
+      const source: unknown = JSON.parse(uri.query);
+      const ask = viewSourceShape.fits(source) ? viewRequests.get(source.request) : undefined;
+      if (!ask || !viewSourceShape.fits(source)) throw new Error('The address of a view names no request.');
+      const result = await ask(this.client, source.params, token);
+      return isRefusal(result) ? `${result.message}\n` : result.markdown;
     } catch (error) {
       if (!token.isCancellationRequested) this.client.error('A view got no answer.', error, false);
       return l10n.t(
@@ -72,16 +105,15 @@ export class MarkdownViews extends Disposable implements TextDocumentContentProv
   }
 
   private scheduleRefresh(): void {
-    clearTimeout(this.timer);
-    this.timer = setTimeout(() => {
+    this.refresh.start(refreshDelayMs, () => {
       const seen = new Set(window.visibleTextEditors.map(({ document }) => document.uri.toString()));
       for (const { uri } of workspace.textDocuments)
         if (uri.scheme === scheme && seen.has(uri.toString())) this.changed.fire(uri);
-    }, refreshDelayMs);
+    });
   }
 
   private end(): void {
-    clearTimeout(this.timer);
+    this.refresh.stop();
     this.parts.dispose();
   }
 }

@@ -3,10 +3,9 @@ import type { BaseLanguageClient } from 'vscode-languageclient';
 import {
   findingsChangedNotification,
   statusRequest,
-  type StatusParams,
   type StatusResult,
-} from '../../../server/src/protocol/messages.ts';
-import { isRoutewrightDocument } from '../server/selector.ts';
+} from '../../../server/src/protocol/messages/findings.ts';
+import { isRoutewrightDocument } from '../editor/selector.ts';
 
 /** In the status bar: the route that the file in front belongs to, and the problems in all of its files. */
 export class StatusItem extends Disposable {
@@ -36,10 +35,9 @@ export class StatusItem extends Disposable {
       this.item.hide();
       return;
     }
-    const params: StatusParams = { uri: document.uri.toString() };
     // Without an answer the item keeps what it says; the reason is in the log.
     const status = await this.client
-      .sendRequest<StatusResult>(statusRequest, params)
+      .sendRequest(statusRequest, { uri: document.uri.toString() })
       .catch((error: unknown) => this.client.error('The status item got no answer.', error, false));
     if (status && asked === this.asked) this.show(status);
   }

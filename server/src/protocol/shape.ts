@@ -1,17 +1,45 @@
 /**
  * Checks of messages that cross a border between two programs. A shape says what a value must be; the type is read
- * off the shape, so that what is checked and what is promised cannot drift apart.
+ * off the shape, so that what is checked and what is promised cannot differ.
  */
 export interface Shape<T> {
   /** Whether a value is what the shape says. Keys that the shape does not know are allowed. */
   fits(value: unknown): value is T;
+  /** The first place where a value is not what the shape says; undefined where it fits. */
+  misfit(value: unknown): Misfit | undefined;
 }
 
-/** The type that a shape vouches for. */
+/** A place in a value, and what had to be there. */
+export interface Misfit {
+  /** Such as `ended.why` or `landed[3]`; empty for the value itself. */
+  readonly path: string;
+  /** Such as `a text`. */
+  readonly expected: string;
+}
+
+/** A field that can be absent. */
+export interface OptionalShape<T> extends Shape<T> {
+  readonly optional: true;
+}
+
+/** The type that a shape describes. */
 export type ShapeType<S> = S extends Shape<infer T> ? T : never;
 
-function shapeFrom<T>(fits: (value: unknown) => boolean): Shape<T> {
-  return { fits: (value): value is T => fits(value) };
+type FindMisfit = (value: unknown) => Misfit | undefined;
+
+function shapeOf<T>(misfit: FindMisfit): Shape<T> {
+  return { misfit, fits: (value): value is T => misfit(value) === undefined };
+}
+
+function shapeFrom<T>(expected: string, fits: (value: unknown) => boolean): Shape<T> {
+  const misfit: Misfit = { path: '', expected };
+  return shapeOf((value) => (fits(value) ? undefined : misfit));
+}
+
+/** A misfit as the whole value sees it that holds the part under a key, such as `ended` or `[3]`. */
+function within(key: string, { path, expected }: Misfit): Misfit {
+  const separator = path === '' || path.startsWith('[') ? '' : '.';
+  return { path: `${key}${separator}${path}`, expected };
 }
 
 /** Longest text that is taken, in UTF-16 units: far beyond any name or sentence. */
@@ -19,44 +47,95 @@ const maxTextLength = 20_000;
 /** Longest list that is taken. */
 const maxListLength = 20_000;
 
-export const textShape: Shape<string> = shapeFrom((v) => typeof v === 'string' && v.length <= maxTextLength);
-export const numberShape: Shape<number> = shapeFrom((v) => typeof v === 'number' && Number.isFinite(v));
-export const booleanShape: Shape<boolean> = shapeFrom((v) => typeof v === 'boolean');
+export const textShape: Shape<string> = textUpTo(maxTextLength);
+export const numberShape: Shape<number> = shapeFrom('a finite number', (v) => Number.isFinite(v));
+export const booleanShape: Shape<boolean> = shapeFrom('true or false', (v) => typeof v === 'boolean');
 
 /** A text that may be long, such as a drawing. */
 export function textUpTo(most: number): Shape<string> {
-  return shapeFrom((v) => typeof v === 'string' && v.length <= most);
+  return shapeFrom(`a text of at most ${most} characters`, (v) => typeof v === 'string' && v.length <= most);
 }
 
 export function oneOf<const T extends string | number>(...words: readonly T[]): Shape<T> {
-  return shapeFrom((v) => words.some((word) => word === v));
+  return shapeFrom(`one of ${words.join(', ')}`, (v) => words.some((word) => word === v));
 }
 
 export function orNull<T>(inner: Shape<T>): Shape<T | null> {
-  return shapeFrom((v) => v === null || inner.fits(v));
+  return shapeOf((v) => (v === null ? undefined : inner.misfit(v)));
+}
+
+/** In a record: a field that can be absent or undefined. */
+export function optional<T>(inner: Shape<T>): OptionalShape<T> {
+  return { ...shapeOf<T>((v) => (v === undefined ? undefined : inner.misfit(v))), optional: true };
+}
+
+/**
+ * A value that is not checked, with a type that is written elsewhere. For what is made by our own program on the other
+ * side and only read by it, or for what the receiver reads with care anyhow.
+ */
+export function opaque<T>(): Shape<T> {
+  return shapeFrom('anything', () => true);
 }
 
 export function listOf<T>(inner: Shape<T>): Shape<readonly T[]> {
-  return shapeFrom(
-    (v) => Array.isArray(v) && v.length <= maxListLength && v.every((item) => inner.fits(item)),
+  const noList: Misfit = { path: '', expected: `a list of at most ${maxListLength}` };
+  return shapeOf((v) => {
+    if (!Array.isArray(v) || v.length > maxListLength) return noList;
+    for (let index = 0; index < v.length; index++) {
+      const misfit = inner.misfit(v[index]);
+      if (misfit) return within(`[${index}]`, misfit);
+    }
+    return undefined;
+  });
+}
+
+/** A list of exactly two. */
+export function pairOf<T>(inner: Shape<T>): Shape<readonly [T, T]> {
+  const list = listOf(inner);
+  return shapeOf((v) =>
+    Array.isArray(v) && v.length === 2 ? list.misfit(v) : { path: '', expected: 'a list of two' },
   );
 }
 
 type Fields = Readonly<Record<string, Shape<unknown>>>;
+type OptionalKey<F extends Fields> = {
+  [K in keyof F]: F[K] extends OptionalShape<unknown> ? K : never;
+}[keyof F];
+type Flattened<T> = { readonly [K in keyof T]: T[K] };
+/** The type of a record with these fields. */
+export type RecordType<F extends Fields> = [OptionalKey<F>] extends [never]
+  ? { readonly [K in keyof F]: ShapeType<F[K]> }
+  : Flattened<
+      { readonly [K in Exclude<keyof F, OptionalKey<F>>]: ShapeType<F[K]> } & {
+        readonly [K in OptionalKey<F>]?: ShapeType<F[K]>;
+      }
+    >;
 
-export function record<F extends Fields>(fields: F): Shape<{ readonly [K in keyof F]: ShapeType<F[K]> }> {
+export function record<F extends Fields>(fields: F): Shape<RecordType<F>> {
   const checks = Object.entries(fields);
-  return shapeFrom(
-    (v) =>
-      typeof v === 'object' &&
-      v !== null &&
-      checks.every(
-        ([key, field]) => Object.hasOwn(v, key) && field.fits((v as Record<string, unknown>)[key]),
-      ),
-  );
+  const noRecord: Misfit = { path: '', expected: 'a record' };
+  return shapeOf((v) => {
+    if (typeof v !== 'object' || v === null) return noRecord;
+    for (const [key, field] of checks) {
+      // What is inherited does not count: it never came with the message.
+      const misfit = field.misfit(Object.hasOwn(v, key) ? (v as Record<string, unknown>)[key] : undefined);
+      if (misfit) return within(key, misfit);
+    }
+    return undefined;
+  });
 }
 
-/** One of several shapes. */
+/** One of several shapes. The misfit is that of the form that a record's `type` names, else of the first form. */
 export function unionOf<S extends readonly Shape<unknown>[]>(...shapes: S): Shape<ShapeType<S[number]>> {
-  return shapeFrom((v) => shapes.some((one) => one.fits(v)));
+  return shapeOf((v) => {
+    let first: Misfit | undefined;
+    let named: Misfit | undefined;
+    for (const shape of shapes) {
+      const misfit = shape.misfit(v);
+      if (!misfit) return undefined;
+      first ??= misfit;
+      if (misfit.path !== 'type') named ??= misfit;
+    }
+    return named ?? first;
+  });
 }

@@ -6,14 +6,14 @@ import {
   runningBlockShape,
   type RunningBlock,
 } from '../../../client/src/practice/runningBlock.ts';
-import { practiceVersion } from '../../../server/src/protocol/practice.ts';
+import { practiceVersion } from '../../../server/src/protocol/practice/bindings.ts';
 import {
   blockSummary,
   clockText,
   paceOf,
   restMinutesAfter,
   slowPace,
-} from '../../../server/src/protocol/pace.ts';
+} from '../../../server/src/protocol/practice/pace.ts';
 
 const minute = 60_000;
 /** Attempts so many seconds after a start at 0. */

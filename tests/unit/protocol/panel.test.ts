@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import fc from 'fast-check';
 import {
-  panelViewMessageShape,
-  panelVersion,
-  storedPanelStateShape,
   panelEditorMessageShape,
-} from '../../../server/src/protocol/panel.ts';
+  panelViewMessageShape,
+  storedPanelStateShape,
+} from '../../../server/src/protocol/panel/pageMessages.ts';
+import { panelVersion } from '../../../server/src/protocol/panel/views.ts';
 import {
   numberShape,
   textShape,

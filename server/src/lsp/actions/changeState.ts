@@ -1,5 +1,5 @@
 import { CodeActionKind, type CodeAction, type WorkspaceEdit } from 'vscode-languageserver';
-import type { SetStateResult } from '../../protocol/messages.ts';
+import type { FileEdit } from '../../protocol/fileEdit.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import { stateLabels } from '../../queries/techniqueStates.ts';
 import { currentTechniqueId } from '../../workspace/project.ts';
@@ -33,17 +33,11 @@ export async function changeState({ session, file, project, start }: ActionConte
   return actions;
 }
 
-function toWorkspaceEdit({
-  uri,
-  version,
-  range,
-  newText,
-  create,
-}: NonNullable<SetStateResult['edit']>): WorkspaceEdit {
+function toWorkspaceEdit({ uri, version, changes, create }: FileEdit): WorkspaceEdit {
   return {
     documentChanges: [
       ...(create ? [{ kind: 'create' as const, uri }] : []),
-      { textDocument: { uri, version }, edits: [{ range, newText }] },
+      { textDocument: { uri, version }, edits: [...changes] },
     ],
   };
 }

@@ -2,7 +2,7 @@ import type { CodeLens, CodeLensParams, Command } from 'vscode-languageserver';
 import { formatTime } from '../../text/time.ts';
 import { locate } from '../../files/yaml/tree.ts';
 import { formatRange, formatPercent, formatPercentRange, formatList } from '../../text/format.ts';
-import { showInPanelCommand, type ShowInPanel } from '../../protocol/messages.ts';
+import { showInPanelCommand, type ShowInPanel } from '../../protocol/panel/showInPanel.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import type { Project } from '../../workspace/project.ts';
 import { identifiers, type Identifier } from './identifiers.ts';

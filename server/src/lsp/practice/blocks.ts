@@ -10,8 +10,8 @@ import type {
   PracticeEndResult,
   PracticeStartParams,
   PracticeStartResult,
-  Refusal,
-} from '../../protocol/practice.ts';
+} from '../../protocol/messages/practiceBlock.ts';
+import type { Refusal } from '../../protocol/refusal.ts';
 import type { OpenLog, PracticeLogs } from './practiceLogs.ts';
 import { fileName } from '../server/session.ts';
 

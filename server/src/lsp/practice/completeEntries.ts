@@ -5,7 +5,7 @@ import { describeEntry } from '../../logging/describeEntry.ts';
 import { logVocabularyOf, nameIn, type WritingProblem } from '../../logging/logVocabulary.ts';
 import { blockEntry, readBlock, splitResult, type BlockNumbers } from '../../logging/readBlock.ts';
 import { readRun, timesInOrder, type ReadRun } from '../../logging/readRun.ts';
-import type { LogBlockParams, LogRunParams, LogEntryResult } from '../../protocol/practice.ts';
+import type { LogBlockParams, LogRunParams, LogEntryResult } from '../../protocol/messages/logEntry.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import { currentTechniqueId, type Project } from '../../workspace/project.ts';
 import { normalUri } from '../documents/openDocuments.ts';

@@ -1,6 +1,6 @@
 import type { WorkspaceEdit } from 'vscode-languageserver';
 import { setNumber } from '../../files/edit/editPath.ts';
-import type { CorrectCycleParams } from '../../protocol/practice.ts';
+import type { CorrectCycleParams } from '../../protocol/messages/practiceBlock.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import { currentTechniqueId } from '../../workspace/project.ts';
 import { normalUri } from '../documents/openDocuments.ts';

@@ -8,7 +8,8 @@ import type {
   OfferedTechnique,
   PracticeOfferParams,
   PracticeOfferResult,
-} from '../../protocol/practice.ts';
+} from '../../protocol/messages/practiceOffer.ts';
+import { newFileEdit } from '../../protocol/fileEdit.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import { overuseWarning } from '../../queries/overuseWarning.ts';
 import { stateLabels } from '../../queries/techniqueStates.ts';
@@ -95,5 +96,5 @@ async function logFileOf(
   if (!isNew) return { uri: session.documents.spelling(uri), begin: null };
   if (session.workspace.file(uri) || (await session.exists(uri)))
     return { message: logNameTaken(uri, route) };
-  return { uri, begin: newLogText(kind, route, own.runner) };
+  return { uri, begin: newFileEdit(uri, newLogText(kind, route, own.runner)) };
 }

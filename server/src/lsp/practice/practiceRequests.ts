@@ -1,33 +1,18 @@
-import { ErrorCodes, ResponseError, type Connection, type WorkspaceEdit } from 'vscode-languageserver';
+import type { Connection, WorkspaceEdit } from 'vscode-languageserver';
+import { readJournalRequest, writeJournalRequest } from '../../protocol/messages/clientFiles.ts';
+import { logBlockRequest, logRunRequest } from '../../protocol/messages/logEntry.ts';
 import {
   correctCycleRequest,
-  writeJournalRequest,
-  readJournalRequest,
-  logBlockRequest,
-  logRunRequest,
+  countedAttemptsRequest,
   practiceAttemptRequest,
   practiceChangedNotification,
   practiceEndRequest,
-  practiceOfferRequest,
-  countedAttemptsRequest,
   practiceStartRequest,
   practiceTakeBackRequest,
-  runReviewRequest,
-  type BlockParams,
-  type CorrectCycleParams,
-  type WriteJournalParams,
-  type WriteJournalResult,
-  type ReadJournalParams,
-  type ReadJournalResult,
-  type LogBlockParams,
-  type LogRunParams,
-  type PracticeAttemptParams,
-  type PracticeChangedParams,
-  type PracticeEndParams,
-  type PracticeOfferParams,
-  type PracticeStartParams,
-  type RunReviewParams,
-} from '../../protocol/practice.ts';
+} from '../../protocol/messages/practiceBlock.ts';
+import { practiceOfferRequest } from '../../protocol/messages/practiceOffer.ts';
+import { runReviewRequest } from '../../protocol/messages/views.ts';
+import { answerRequest, requestOr } from '../../protocol/messages/message.ts';
 import type { ErrorBoundary } from '../server/errorBoundary.ts';
 import { yieldToEventLoop } from '../documents/eventLoop.ts';
 import { PanelReports } from '../estimates/panelReports.ts';
@@ -54,59 +39,66 @@ export function registerPracticeRequests(
     appliesEdits: () => session.client.appliesEdits,
     apply,
     notify: (sentence) => void connection.window.showInformationMessage(sentence),
-    changed: (uri) => {
-      const params: PracticeChangedParams = { uri };
-      void connection.sendNotification(practiceChangedNotification, params);
-    },
+    changed: (uri) => void connection.sendNotification(practiceChangedNotification, { uri }),
     runGuarded: (name, run) => void boundary.background(name, run),
   });
   const reports = new PanelReports(session.estimates);
-  connection.onRequest(
+  answerRequest(
+    connection,
     practiceOfferRequest,
-    boundary.request('What to practise', async (params: PracticeOfferParams) => {
+    boundary.request('What to practise', async (params) => {
       if (params.plan) await yieldToEventLoop();
       return practiceOffer(session, reports, logs, params);
     }),
   );
-  connection.onRequest(
+  answerRequest(
+    connection,
     practiceStartRequest,
-    boundary.request('Beginning a block', (params: PracticeStartParams) => startBlock(logs, params)),
+    boundary.request('Beginning a block', (params) => startBlock(logs, params)),
   );
-  connection.onRequest(
+  answerRequest(
+    connection,
     practiceAttemptRequest,
-    boundary.request('Logging an attempt', (params: PracticeAttemptParams) => logAttempt(logs, params)),
+    boundary.request('Logging an attempt', (params) => logAttempt(logs, params)),
   );
-  connection.onRequest(
+  answerRequest(
+    connection,
     practiceTakeBackRequest,
-    boundary.request('Taking back an attempt', (params: BlockParams) => undoAttempt(logs, params)),
+    boundary.request('Taking back an attempt', (params) => undoAttempt(logs, params)),
   );
-  connection.onRequest(
+  answerRequest(
+    connection,
     countedAttemptsRequest,
-    boundary.request('Counting a block', (params: BlockParams) => countedAttempts(logs, params)),
+    boundary.request('Counting a block', (params) => countedAttempts(logs, params)),
   );
-  connection.onRequest(
+  answerRequest(
+    connection,
     practiceEndRequest,
-    boundary.request('Ending a block', (params: PracticeEndParams) => endBlock(logs, params)),
+    boundary.request('Ending a block', (params) => endBlock(logs, params)),
   );
-  connection.onRequest(
+  answerRequest(
+    connection,
     correctCycleRequest,
-    boundary.request('Correcting a cycle', async (params: CorrectCycleParams) => {
+    boundary.request('Correcting a cycle', async (params) => {
       const { edit, message } = correctCycle(session, params);
       if (!edit || (await apply(edit, 'Correct the cycle'))) return { message };
       return { message: 'The route is being changed; nothing was written. Try again in a moment.' };
     }),
   );
-  connection.onRequest(
+  answerRequest(
+    connection,
     logBlockRequest,
-    boundary.request('Logging a block', (params: LogBlockParams) => logBlock(session, logs, params)),
+    boundary.request('Logging a block', (params) => logBlock(session, logs, params)),
   );
-  connection.onRequest(
+  answerRequest(
+    connection,
     logRunRequest,
-    boundary.request('Logging a run', (params: LogRunParams) => logRun(session, logs, params)),
+    boundary.request('Logging a run', (params) => logRun(session, logs, params)),
   );
-  connection.onRequest(
+  answerRequest(
+    connection,
     runReviewRequest,
-    boundary.request('What a run changed', async (params: RunReviewParams) => {
+    boundary.request('What a run changed', async (params) => {
       await yieldToEventLoop();
       return runReview(session, params);
     }),
@@ -121,17 +113,9 @@ export function registerPracticeRequests(
 
 /** Journals that the client keeps, for files on no disk. A client that knows nothing of them keeps nothing. */
 export function clientJournals(connection: Connection): LogJournals {
-  async function ask<R>(method: string, params: WriteJournalParams | ReadJournalParams, none: R): Promise<R> {
-    try {
-      return await connection.sendRequest<R>(method, params);
-    } catch (error) {
-      if (error instanceof ResponseError && error.code === ErrorCodes.MethodNotFound) return none;
-      throw error;
-    }
-  }
   return storageJournals({
     save: (uri, text) =>
-      ask<WriteJournalResult>(writeJournalRequest, { uri, text }, 'this editor has no storage for it'),
-    load: (uri) => ask<ReadJournalResult>(readJournalRequest, { uri }, null),
+      requestOr(connection, writeJournalRequest, { uri, text }, 'this editor has no storage for it'),
+    load: (uri) => requestOr(connection, readJournalRequest, { uri }, null),
   });
 }

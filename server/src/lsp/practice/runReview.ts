@@ -1,5 +1,4 @@
-import type { RunReviewParams } from '../../protocol/practice.ts';
-import type { ViewResult } from '../../protocol/views.ts';
+import type { RunReviewParams, ViewResult } from '../../protocol/messages/views.ts';
 import { pageMarkdown } from '../../reports/page.ts';
 import { runChangePage } from '../../reports/review/runChangePage.ts';
 import { techniqueNamesOf } from '../../queries/names.ts';

@@ -2,7 +2,9 @@ import { addsNoProblems } from '../../files/edit/intendedEffect.ts';
 import { listIncludes, setListMembership } from '../../files/edit/setListMembership.ts';
 import type { TextEdit } from '../../files/edit/textEdit.ts';
 import { stemOf } from '../../files/fileKind.ts';
-import type { ChangeWeekParams, ChangeWeekResult, PanelChange } from '../../protocol/panel.ts';
+import { newFileEdit, type FileEditResult } from '../../protocol/fileEdit.ts';
+import type { ChangeWeekParams } from '../../protocol/messages/week.ts';
+import type { PanelChange } from '../../protocol/panel/pageMessages.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import { currentTechniqueId, type Project, type WeekFile } from '../../workspace/project.ts';
 import { normalUri } from '../documents/openDocuments.ts';
@@ -30,13 +32,8 @@ const listChanges: Readonly<Record<Exclude<PanelChange, 'learning'>, ListChange>
 export async function changeWeek(
   session: Session,
   { uri, technique, change }: ChangeWeekParams,
-): Promise<ChangeWeekResult> {
-  if (change === 'learning') {
-    const { edit, message } = await setState(session, { uri, technique, state: 'learning' });
-    if (!edit) return { message };
-    const { range, newText, ...rest } = edit;
-    return { edit: { ...rest, changes: [{ range, newText }] }, message };
-  }
+): Promise<FileEditResult> {
+  if (change === 'learning') return setState(session, { uri, technique, state: 'learning' });
   const asked = resolveProject(session, normalUri(uri));
   if ('message' in asked) return asked;
   const { project, own } = asked;
@@ -56,7 +53,7 @@ function editWeekFile(
   id: string,
   name: string,
   { key, listed, against, done }: ListChange,
-): ChangeWeekResult {
+): FileEditResult {
   const file = fileName(uri);
   const edits: TextEdit[] = [];
   const steps = [{ key, listed }, ...(against ? [{ key: against, listed: false }] : [])];
@@ -107,18 +104,12 @@ async function createWeekFile(
   id: string,
   name: string,
   { key, done }: ListChange,
-): Promise<ChangeWeekResult> {
+): Promise<FileEditResult> {
   const uri = await freeWeekFileUri(session, stemOf(route.uri));
   if (uri === undefined) return { message: 'There is no free name for a week file beside the route.' };
-  const start = { line: 0, character: 0 };
   const lines = [...newWeekFileHeader(fileName(route.uri), runner), `${key}: [${id}]`];
   return {
-    edit: {
-      uri,
-      version: null,
-      changes: [{ range: { start, end: start }, newText: `${lines.join('\n')}\n` }],
-      create: true,
-    },
+    edit: newFileEdit(uri, `${lines.join('\n')}\n`),
     message: `There is no week file for this route yet. ${fileName(uri)} is created, and ${name} ${done} there.`,
   };
 }

@@ -1,12 +1,11 @@
-import { ErrorCodes, ResponseError, type Connection } from 'vscode-languageserver';
+import type { Connection } from 'vscode-languageserver';
+import { requestOr } from '../../protocol/messages/message.ts';
 import {
   readRevisionRequest,
-  type CompareParams,
   type ReadRevisionParams,
   type ReadRevisionResult,
-  type RouteRevision,
-  type ViewResult,
-} from '../../protocol/views.ts';
+} from '../../protocol/messages/clientFiles.ts';
+import type { CompareParams, RouteRevision, ViewResult } from '../../protocol/messages/views.ts';
 import { comparePage } from '../../reports/compare/compareText.ts';
 import { pageMarkdown } from '../../reports/page.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
@@ -23,15 +22,10 @@ export type ReadRevision = (params: ReadRevisionParams) => Promise<ReadRevisionR
 
 /** Asks the client for a file as it was; a client that cannot says so. */
 export function clientRevisionReader(connection: Connection): ReadRevision {
-  return async (params) => {
-    try {
-      return await connection.sendRequest<ReadRevisionResult>(readRevisionRequest, params);
-    } catch (error) {
-      if (error instanceof ResponseError && error.code === ErrorCodes.MethodNotFound)
-        return { message: 'This editor cannot read earlier versions.' };
-      throw error;
-    }
-  };
+  return (params) =>
+    requestOr(connection, readRevisionRequest, params, {
+      message: 'This editor cannot read earlier versions.',
+    });
 }
 
 /** Two routes held against each other, as a page; or why they cannot be. */

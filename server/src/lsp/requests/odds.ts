@@ -1,4 +1,4 @@
-import type { OddsParams, ViewResult } from '../../protocol/views.ts';
+import type { OddsParams, ViewResult } from '../../protocol/messages/views.ts';
 import { oddsPage } from '../../reports/odds/oddsText.ts';
 import { pageMarkdown } from '../../reports/page.ts';
 import { basisText } from '../../reports/basisText.ts';

@@ -3,13 +3,13 @@ import { formatDate } from '../../text/calendar.ts';
 import { resolveConstants } from '../../model/index.ts';
 import { objectiveOptions } from '../../model/rank/objectives/objectives.ts';
 import type { Plan } from '../../model/week/planWeek.ts';
-import {
-  panelVersion,
-  type PanelData,
-  type PanelParams,
-  type LocateTechniqueParams,
-  type LocateTechniqueResult,
-} from '../../protocol/panel.ts';
+import type {
+  LocateTechniqueParams,
+  LocateTechniqueResult,
+  PanelParams,
+} from '../../protocol/messages/panel.ts';
+import type { PanelData } from '../../protocol/panel/panelData.ts';
+import { panelVersion } from '../../protocol/panel/views.ts';
 import { curveView, type ForecastBasis } from '../../reports/panel/curveView.ts';
 import { panelMarkdown } from '../../reports/panel/panelMarkdown.ts';
 import { rankingView } from '../../reports/panel/rankingView.ts';

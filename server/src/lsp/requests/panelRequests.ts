@@ -1,13 +1,7 @@
 import type { CancellationToken, Connection } from 'vscode-languageserver';
-import {
-  changeWeekRequest,
-  panelMarkdownRequest,
-  panelRequest,
-  locateTechniqueRequest,
-  type ChangeWeekParams,
-  type PanelParams,
-  type LocateTechniqueParams,
-} from '../../protocol/panel.ts';
+import { locateTechniqueRequest, panelMarkdownRequest, panelRequest } from '../../protocol/messages/panel.ts';
+import { changeWeekRequest } from '../../protocol/messages/week.ts';
+import { answerRequest } from '../../protocol/messages/message.ts';
 import type { ErrorBoundary } from '../server/errorBoundary.ts';
 import { changeWeek } from './changeWeek.ts';
 import { yieldToEventLoop } from '../documents/eventLoop.ts';
@@ -22,30 +16,32 @@ export function registerPanelRequests(
   boundary: ErrorBoundary,
 ): void {
   const reports = new PanelReports(session.estimates);
-  connection.onRequest(
+  answerRequest(
+    connection,
     panelRequest,
-    boundary.request('The panel', async (params: PanelParams, token) => {
+    boundary.request('The panel', async (params, token) => {
       // What takes a while lets a cancellation that is on its way be heard first.
       if (params.wait) await yieldToEventLoop();
       if (params.rest !== true) return panelData(session, reports, params);
       return panelDataWithGap(session, reports, params, yieldBetweenSteps(token));
     }),
   );
-  connection.onRequest(
+  answerRequest(
+    connection,
     panelMarkdownRequest,
-    boundary.request('The panel as Markdown', (params: PanelParams, token) =>
+    boundary.request('The panel as Markdown', (params, token) =>
       panelMarkdownOf(session, reports, params, yieldBetweenSteps(token)),
     ),
   );
-  connection.onRequest(
+  answerRequest(
+    connection,
     changeWeekRequest,
-    boundary.request('Changing the week', (params: ChangeWeekParams) => changeWeek(session, params)),
+    boundary.request('Changing the week', (params) => changeWeek(session, params)),
   );
-  connection.onRequest(
+  answerRequest(
+    connection,
     locateTechniqueRequest,
-    boundary.request('Finding a technique', (params: LocateTechniqueParams) =>
-      locateTechnique(session, params),
-    ),
+    boundary.request('Finding a technique', (params) => locateTechnique(session, params)),
   );
 }
 

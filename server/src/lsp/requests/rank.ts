@@ -1,5 +1,6 @@
 import type { RankRow } from '../../model/core/types.ts';
-import type { ProtocolLocation, RankParams, RankResult, TechniqueLine } from '../../protocol/messages.ts';
+import type { RankParams, RankResult, TechniqueLine } from '../../protocol/messages/rank.ts';
+import type { ProtocolLocation } from '../../protocol/places.ts';
 import {
   formatCount,
   formatTwoFigures,

@@ -1,5 +1,5 @@
 import { resolveConstants } from '../../model/index.ts';
-import type { ReviewParams, ViewResult } from '../../protocol/views.ts';
+import type { ReviewParams, ViewResult } from '../../protocol/messages/views.ts';
 import { pageMarkdown } from '../../reports/page.ts';
 import { reviewPage } from '../../reports/review/reviewText.ts';
 import { basisText } from '../../reports/basisText.ts';

@@ -1,7 +1,8 @@
 import { scalarToYaml } from '../../files/edit/flowYaml.ts';
 import { setSectionValue } from '../../files/edit/setSectionValue.ts';
 import { stemOf } from '../../files/fileKind.ts';
-import type { SetStateParams, SetStateResult } from '../../protocol/messages.ts';
+import { newFileEdit, type FileEditResult } from '../../protocol/fileEdit.ts';
+import type { SetStateParams } from '../../protocol/messages/week.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import { currentTechniqueId, type Project, type WeekFile } from '../../workspace/project.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
@@ -15,7 +16,7 @@ type State = SetStateParams['state'];
 export async function setState(
   session: Session,
   { uri, technique, state }: SetStateParams,
-): Promise<SetStateResult> {
+): Promise<FileEditResult> {
   const asked = resolveProject(session, normalUri(uri));
   if ('message' in asked) return asked;
   const { project, own } = asked;
@@ -38,7 +39,7 @@ function editWeekFile(
   project: Project,
   { uri, reading, document }: WeekFile,
   { id, name, state }: StateChange,
-): SetStateResult {
+): FileEditResult {
   const file = fileName(uri);
   // The last entry counts, also under an id that the technique had before.
   const written = document.states.filter((entry) => currentTechniqueId(project, entry.id) === id).at(-1);
@@ -52,8 +53,7 @@ function editWeekFile(
     edit: {
       uri: session.documents.spelling(uri),
       version: session.documents.version(uri) ?? null,
-      range: session.positions.range(uri, edit),
-      newText: edit.text,
+      changes: [{ range: session.positions.range(uri, edit), newText: edit.text }],
       create: false,
     },
     message: `${name} is set to ${state} in ${file}.`,
@@ -65,19 +65,12 @@ async function createWeekFile(
   { route }: Project,
   { runner }: RunnerFiles,
   { id, name, state }: StateChange,
-): Promise<SetStateResult> {
+): Promise<FileEditResult> {
   const uri = await freeWeekFileUri(session, stemOf(route.uri));
   if (uri === undefined) return { message: 'There is no free name for a week file beside the route.' };
-  const start = { line: 0, character: 0 };
   const lines = [...newWeekFileHeader(fileName(route.uri), runner), 'states:', `  ${id}: ${state}`];
   return {
-    edit: {
-      uri,
-      version: null,
-      range: { start, end: start },
-      newText: `${lines.join('\n')}\n`,
-      create: true,
-    },
+    edit: newFileEdit(uri, `${lines.join('\n')}\n`),
     message: `There is no week file for this route yet. ${fileName(uri)} is created, with ${name} set to ${state}.`,
   };
 }

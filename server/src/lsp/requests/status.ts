@@ -1,4 +1,4 @@
-import type { StatusParams, StatusResult } from '../../protocol/messages.ts';
+import type { StatusParams, StatusResult } from '../../protocol/messages/findings.ts';
 import { filesOf } from '../../workspace/workspace.ts';
 import { routeName } from './rank.ts';
 import type { Session } from '../server/session.ts';

@@ -1,12 +1,6 @@
 import type { Connection } from 'vscode-languageserver';
-import {
-  compareRequest,
-  oddsRequest,
-  reviewRequest,
-  type CompareParams,
-  type OddsParams,
-  type ReviewParams,
-} from '../../protocol/views.ts';
+import { compareRequest, oddsRequest, reviewRequest } from '../../protocol/messages/views.ts';
+import { answerRequest } from '../../protocol/messages/message.ts';
 import type { ErrorBoundary } from '../server/errorBoundary.ts';
 import { compareView, clientRevisionReader } from './compare.ts';
 import { oddsView } from './odds.ts';
@@ -21,23 +15,26 @@ export function registerViewRequests(
   boundary: ErrorBoundary,
 ): void {
   const readRevision = clientRevisionReader(connection);
-  connection.onRequest(
+  answerRequest(
+    connection,
     oddsRequest,
-    boundary.request('Run odds', async (params: OddsParams) => {
+    boundary.request('Run odds', async (params) => {
       await yieldToEventLoop();
       return oddsView(session, params);
     }),
   );
-  connection.onRequest(
+  answerRequest(
+    connection,
     reviewRequest,
-    boundary.request('A review', async (params: ReviewParams) => {
+    boundary.request('A review', async (params) => {
       await yieldToEventLoop();
       return reviewView(session, params);
     }),
   );
-  connection.onRequest(
+  answerRequest(
+    connection,
     compareRequest,
-    boundary.request('A comparison', async (params: CompareParams) => {
+    boundary.request('A comparison', async (params) => {
       await yieldToEventLoop();
       return compareView(session, params, readRevision);
     }),

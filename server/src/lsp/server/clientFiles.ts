@@ -1,13 +1,7 @@
-import { ErrorCodes, ResponseError, type Connection } from 'vscode-languageserver';
+import type { Connection } from 'vscode-languageserver';
 import { URI } from 'vscode-uri';
-import {
-  listFilesRequest,
-  readFileRequest,
-  type ListFilesParams,
-  type ListFilesResult,
-  type ReadFileParams,
-  type ReadFileResult,
-} from '../../protocol/messages.ts';
+import { requestOr } from '../../protocol/messages/message.ts';
+import { listFilesRequest, readFileRequest } from '../../protocol/messages/clientFiles.ts';
 import type { FileSource } from '../../workspace/fileSource.ts';
 
 /**
@@ -15,20 +9,12 @@ import type { FileSource } from '../../workspace/fileSource.ts';
  * With a client that does not answer such requests there are none beyond those it opens.
  */
 export function clientFiles(connection: Connection): FileSource {
-  async function ask<R>(method: string, params: ListFilesParams | ReadFileParams, none: R): Promise<R> {
-    try {
-      return await connection.sendRequest<R>(method, params);
-    } catch (error) {
-      if (error instanceof ResponseError && error.code === ErrorCodes.MethodNotFound) return none;
-      throw error;
-    }
-  }
   return {
     async list(folder) {
-      const found = await ask<ListFilesResult>(listFilesRequest, { folder }, []);
+      const found = await requestOr(connection, listFilesRequest, { folder }, []);
       return found.map((uri) => URI.parse(uri).toString()).sort();
     },
-    read: async (uri) => (await ask<ReadFileResult>(readFileRequest, { uri }, null)) ?? undefined,
+    read: async (uri) => (await requestOr(connection, readFileRequest, { uri }, null)) ?? undefined,
   };
 }
 

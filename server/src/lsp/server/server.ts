@@ -5,25 +5,21 @@ import {
 } from 'vscode-languageserver';
 import { fileKinds, fileKindOf } from '../../files/fileKind.ts';
 import {
+  filesReadNotification,
   findingsChangedNotification,
-  rankRequest,
-  setStateRequest,
-  starterRequest,
   statusRequest,
+} from '../../protocol/messages/findings.ts';
+import { rankRequest } from '../../protocol/messages/rank.ts';
+import {
   rulesNotification,
   todayNotification,
   type InitializationOptions,
-  type RankParams,
-  type SetStateParams,
-  type StarterParams,
-  type StarterResult,
-  type StatusParams,
-  type RulesParams,
-  type TodayParams,
-} from '../../protocol/messages.ts';
-import { filesReadNotification } from '../../protocol/panel.ts';
+} from '../../protocol/messages/settings.ts';
+import { starterRequest } from '../../protocol/messages/starter.ts';
+import { setStateRequest } from '../../protocol/messages/week.ts';
 import type { FileSource } from '../../workspace/fileSource.ts';
 import { starterFiles } from '../../workspace/starterFiles.ts';
+import { answerRequest, takeNotification } from '../../protocol/messages/message.ts';
 import { ErrorBoundary } from './errorBoundary.ts';
 import { registerEditingRequests, refreshInlineEstimates } from '../editing/editingRequests.ts';
 import { normalUri } from '../documents/openDocuments.ts';
@@ -57,8 +53,8 @@ export function startServer(
   const session = new Session({
     source,
     publish: (params) => void connection.sendDiagnostics(params),
-    published: () => void connection.sendNotification(findingsChangedNotification),
-    checked: () => void connection.sendNotification(filesReadNotification),
+    published: () => void connection.sendNotification(findingsChangedNotification, {}),
+    checked: () => void connection.sendNotification(filesReadNotification, {}),
     inlineEstimatesChanged: () =>
       void boundary.background('New numbers', () => refreshInlineEstimates(connection, session)),
     runGuarded: (name, run) => void boundary.background(name, run),
@@ -138,13 +134,15 @@ function registerFileNotifications(
       await logs.closed(textDocument.uri);
     }),
   );
-  connection.onNotification(
+  takeNotification(
+    connection,
     todayNotification,
-    boundary.notification('The date', ({ today }: TodayParams) => session.setToday(today)),
+    boundary.notification('The date', ({ today }) => session.setToday(today)),
   );
-  connection.onNotification(
+  takeNotification(
+    connection,
     rulesNotification,
-    boundary.notification('The rules', ({ rules }: RulesParams) => session.setRules(rules)),
+    boundary.notification('The rules', ({ rules }) => session.setRules(rules)),
   );
 }
 
@@ -169,27 +167,31 @@ function clientFeaturesOf(hello: InitializeParams): ClientFeatures {
 }
 
 function registerRequests(connection: Connection, session: Session, boundary: ErrorBoundary): void {
-  connection.onRequest(
+  answerRequest(
+    connection,
     rankRequest,
-    boundary.request('Ranking', async (params: RankParams) => {
+    boundary.request('Ranking', async (params) => {
       // A ranking can take a while: a cancellation that is on its way is heard first.
       await yieldToEventLoop();
       return rankRoute(session, params);
     }),
   );
-  connection.onRequest(
+  answerRequest(
+    connection,
     setStateRequest,
-    boundary.request('Setting a state', (params: SetStateParams) => setState(session, params)),
+    boundary.request('Setting a state', (params) => setState(session, params)),
   );
-  connection.onRequest(
+  answerRequest(
+    connection,
     starterRequest,
-    boundary.request('Creating a route', ({ game }: StarterParams): StarterResult => ({
+    boundary.request('Creating a route', ({ game }) => ({
       files: starterFiles(game, 'any%'),
     })),
   );
-  connection.onRequest(
+  answerRequest(
+    connection,
     statusRequest,
-    boundary.request('Status', (params: StatusParams) => {
+    boundary.request('Status', (params) => {
       session.checkPendingEdits();
       return statusOf(session, params);
     }),

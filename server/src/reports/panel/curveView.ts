@@ -1,5 +1,5 @@
 import type { RateCurve } from '../../model/rank/rateCurve.ts';
-import type { CurveView } from '../../protocol/panel.ts';
+import type { CurveView } from '../../protocol/panel/curveView.ts';
 import { formatCount, formatPercent, formatPercentRange } from '../../text/format.ts';
 import { dayName, dayTicks, techniqueInfo, type PanelNames } from './panelNames.ts';
 

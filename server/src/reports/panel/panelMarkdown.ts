@@ -1,4 +1,9 @@
-import type { CurveView, Fact, PanelData, RankingView, RunView, WeekView } from '../../protocol/panel.ts';
+import type { CurveView } from '../../protocol/panel/curveView.ts';
+import type { PanelData } from '../../protocol/panel/panelData.ts';
+import type { RankingView } from '../../protocol/panel/rankingView.ts';
+import type { RunView } from '../../protocol/panel/runView.ts';
+import type { Fact } from '../../protocol/panel/viewParts.ts';
+import type { WeekView } from '../../protocol/panel/weekView.ts';
 
 /** A view of the panel as Markdown: the numbers and words that it shows, as tables. */
 export function panelMarkdown(data: PanelData): string {

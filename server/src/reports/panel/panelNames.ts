@@ -1,6 +1,6 @@
 import { formatDate } from '../../text/calendar.ts';
 import type { LearningState } from '../../model/core/types.ts';
-import type { Tick } from '../../protocol/panel.ts';
+import type { Tick } from '../../protocol/panel/viewParts.ts';
 import { stateLabels } from '../../queries/techniqueStates.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
 

@@ -1,7 +1,8 @@
 import { formatTime } from '../../text/time.ts';
 import { answerableObjectives } from '../../model/rank/objectives/objectives.ts';
 import type { RankRow } from '../../model/core/types.ts';
-import type { Fact, RankingView } from '../../protocol/panel.ts';
+import type { RankingView } from '../../protocol/panel/rankingView.ts';
+import type { Fact } from '../../protocol/panel/viewParts.ts';
 import {
   formatCount,
   decimalsFor,

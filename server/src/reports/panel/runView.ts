@@ -1,6 +1,7 @@
 import { formatTime } from '../../text/time.ts';
 import type { RunTimes } from '../../model/run/runTimes.ts';
-import type { Fact, RunView } from '../../protocol/panel.ts';
+import type { RunView } from '../../protocol/panel/runView.ts';
+import type { Fact } from '../../protocol/panel/viewParts.ts';
 import { decimalsFor, formatNumber, formatPercent } from '../../text/format.ts';
 import type { OddsReport } from '../odds/oddsReport.ts';
 import { formatChance } from '../odds/oddsText.ts';

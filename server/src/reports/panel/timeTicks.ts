@@ -1,5 +1,5 @@
 import { formatTime } from '../../text/time.ts';
-import type { Tick } from '../../protocol/panel.ts';
+import type { Tick } from '../../protocol/panel/viewParts.ts';
 
 const steps = [0.5, 1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 1800, 3600];
 

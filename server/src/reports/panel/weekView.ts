@@ -1,6 +1,7 @@
 import { formatDate } from '../../text/calendar.ts';
 import type { Plan, OptimalityGap } from '../../model/week/planWeek.ts';
-import type { Fact, PlannedDay, Tick, WeekView } from '../../protocol/panel.ts';
+import type { Fact, Tick } from '../../protocol/panel/viewParts.ts';
+import type { PlannedDay, WeekView } from '../../protocol/panel/weekView.ts';
 import { formatCount, decimalsFor, formatNumber, formatRange, formatList } from '../../text/format.ts';
 import { dayName, dayTicks, numberTicks, techniqueInfo, type PanelNames } from './panelNames.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';

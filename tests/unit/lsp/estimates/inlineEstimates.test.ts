@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { codeLenses } from '../../../../server/src/lsp/editing/codeLens.ts';
 import { inlayHints } from '../../../../server/src/lsp/editing/inlayHints.ts';
 import { rankRoute } from '../../../../server/src/lsp/requests/rank.ts';
-import { showInPanelCommand } from '../../../../server/src/protocol/messages.ts';
+import { showInPanelCommand } from '../../../../server/src/protocol/panel/showInPanel.ts';
 import { compareRoutes } from '../../../../server/src/reports/compare/comparison.ts';
 import { runnerFilesOf, type RunnerFiles } from '../../../../server/src/workspace/runnerFiles.ts';
 import { formatRange, formatPercent } from '../../../../server/src/text/format.ts';

@@ -11,7 +11,7 @@ import {
 import { openJournal } from '../../../../server/src/journal/journal.ts';
 import { systemClock } from '../../../../server/src/journal/clock.ts';
 import { readSource } from '../../../../server/src/files/reading/reading.ts';
-import type { BlockParams } from '../../../../server/src/protocol/practice.ts';
+import type { BlockParams } from '../../../../server/src/protocol/messages/practiceBlock.ts';
 import { desk, eventually, sitDown, webJournals, type Desk, type Sitting } from './desk.ts';
 
 const name = 'a.practice.yaml';

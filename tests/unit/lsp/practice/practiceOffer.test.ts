@@ -4,7 +4,7 @@ import { correctCycle } from '../../../../server/src/lsp/practice/correctCycle.t
 import { practiceOffer } from '../../../../server/src/lsp/practice/practiceOffer.ts';
 import { runReview } from '../../../../server/src/lsp/practice/runReview.ts';
 import { logBlock, logRun } from '../../../../server/src/lsp/practice/completeEntries.ts';
-import type { LogRunParams } from '../../../../server/src/protocol/practice.ts';
+import type { LogRunParams } from '../../../../server/src/protocol/messages/logEntry.ts';
 import type { TextDocumentEdit, TextEdit } from 'vscode-languageserver';
 import { edited, harborRoute, openEditor, uriOf } from '../editor.ts';
 import { desk, sitDown, webJournals, type Desk, type Sitting } from './desk.ts';
@@ -31,7 +31,11 @@ describe('what is offered', () => {
     expect(offer.next?.minutes).toBeGreaterThanOrEqual(20);
     expect(offer.practice).toEqual({ uri: at.uri('a.practice.yaml'), begin: null });
     expect(offer.runs.uri).toBe(at.uri('a.runs.yaml'));
-    expect(offer.runs.begin).toBe('route: a.route.yaml\nruns: []\n');
+    expect(offer.runs.begin).toMatchObject({
+      uri: at.uri('a.runs.yaml'),
+      create: true,
+      changes: [{ newText: 'route: a.route.yaml\nruns: []\n' }],
+    });
     expect(offer.segments.map(({ id }) => id)).toEqual(['harbor', 'rope-yard']);
     sitting.end();
   });

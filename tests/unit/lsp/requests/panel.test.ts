@@ -9,13 +9,9 @@ import {
   locateTechnique,
 } from '../../../../server/src/lsp/requests/panel.ts';
 import { PanelReports } from '../../../../server/src/lsp/estimates/panelReports.ts';
-import {
-  panelDataShape,
-  panelViews,
-  type PanelChange,
-  type PanelData,
-  type PanelView,
-} from '../../../../server/src/protocol/panel.ts';
+import type { PanelChange } from '../../../../server/src/protocol/panel/pageMessages.ts';
+import { panelDataShape, type PanelData } from '../../../../server/src/protocol/panel/panelData.ts';
+import { panelViews, type PanelView } from '../../../../server/src/protocol/panel/views.ts';
 import { rank } from '../../../../server/src/model/index.ts';
 import type { Project } from '../../../../server/src/workspace/project.ts';
 import type { RunnerFiles } from '../../../../server/src/workspace/runnerFiles.ts';

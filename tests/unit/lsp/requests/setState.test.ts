@@ -15,7 +15,7 @@ async function ask(
   });
   const { edit } = result;
   const name = edit?.uri.split('/').at(-1) ?? '';
-  const text = edit && (edit.create ? edit.newText : edited(editor.text(name), [edit]));
+  const text = edit && edited(edit.create ? '' : editor.text(name), [...edit.changes]);
   return { ...result, name, text };
 }
 

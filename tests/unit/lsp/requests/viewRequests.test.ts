@@ -2,7 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { compareView } from '../../../../server/src/lsp/requests/compare.ts';
 import { oddsView } from '../../../../server/src/lsp/requests/odds.ts';
 import { reviewView } from '../../../../server/src/lsp/requests/review.ts';
-import type { ReadRevisionParams, ViewResult } from '../../../../server/src/protocol/views.ts';
+import type { ReadRevisionParams } from '../../../../server/src/protocol/messages/clientFiles.ts';
+import type { ViewResult } from '../../../../server/src/protocol/messages/views.ts';
 import { harborRoute, openEditor, uriOf } from '../editor.ts';
 
 const today = '2026-10-08';

@@ -5,7 +5,7 @@ import {
   objectives,
 } from '../../../../../server/src/model/rank/objectives/objectives.ts';
 import { rank } from '../../../../../server/src/model/rank/rank.ts';
-import { defaultObjective } from '../../../../../server/src/protocol/panel.ts';
+import { defaultObjective } from '../../../../../server/src/protocol/panel/views.ts';
 import { block, plainOptions, route, segment, technique, use } from '../../../../helpers/invented.ts';
 
 const ids = objectives.map(({ id }) => id);

@@ -1,5 +1,5 @@
 import { window } from 'vscode';
-import { isRoutewrightDocument } from '../server/selector.ts';
+import { isRoutewrightDocument } from './selector.ts';
 
 /** The URI of the file in front if it is one of ours, else of one that can be seen. */
 export function visibleRouteFile(): string | undefined {

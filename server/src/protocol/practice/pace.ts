@@ -1,4 +1,4 @@
-import { formatNumber } from '../text/format.ts';
+import { formatNumber } from '../../text/format.ts';
 
 /** One try of a block: when, in ms since 1970, and how it went. */
 export interface PaceAttempt {

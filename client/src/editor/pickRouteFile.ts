@@ -1,5 +1,5 @@
 import { l10n, window } from 'vscode';
-import { isRoutewrightDocument } from '../server/selector.ts';
+import { isRoutewrightDocument } from './selector.ts';
 
 /**
  * The file in front if it is one of ours, else one that is shown, else one that the person picks; undefined where

@@ -1,0 +1,25 @@
+import { l10n } from 'vscode';
+import { oddsRequest, reviewRequest } from '../../../server/src/protocol/messages/views.ts';
+import { pickRouteFile } from '../editor/pickRouteFile.ts';
+import type { MarkdownViews } from '../views/markdownViews.ts';
+import { withStatusMessage } from '../editor/notices.ts';
+
+/** Shows the odds of the next run beside the file in front. */
+export async function showRunOdds(views: MarkdownViews): Promise<void> {
+  const uri = await pickRouteFile(l10n.t('The odds of a run need a route.'));
+  if (uri === undefined) return;
+  await withStatusMessage(
+    l10n.t('Working out the odds of a run'),
+    views.show(l10n.t('Run odds'), oddsRequest, { uri }),
+  );
+}
+
+/** Shows what the last week says beside the file in front. */
+export async function reviewPractice(views: MarkdownViews): Promise<void> {
+  const uri = await pickRouteFile(l10n.t('A review needs a route and its logs.'));
+  if (uri === undefined) return;
+  await withStatusMessage(
+    l10n.t('Looking back on the week'),
+    views.show(l10n.t('Practice review'), reviewRequest, { uri }),
+  );
+}

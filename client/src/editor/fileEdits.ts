@@ -1,0 +1,95 @@
+import { l10n, Range, Uri, ViewColumn, window, workspace, WorkspaceEdit } from 'vscode';
+import type { FileEdit, FileEditResult } from '../../../server/src/protocol/fileEdit.ts';
+import type { ProtocolRange } from '../../../server/src/protocol/places.ts';
+
+/** Once for a file that is not open, once for one that a person edits meanwhile, and once more. */
+const maxAttempts = 3;
+
+/** How a file is shown once it is changed. */
+export interface ShowChange {
+  /** True: the keyboard stays where it is, and the file opens where it is shown already, never over a panel. */
+  readonly keepFocus: boolean;
+}
+
+/**
+ * Asks the server for an edit and applies it as one step to undo. Where the document has moved on since the server
+ * looked at it, the server is asked again.
+ *
+ * @param ask asks for the edit to the file as it is now
+ * @returns what to tell the person
+ */
+export async function requestEdit(ask: () => Promise<FileEditResult>, show: ShowChange): Promise<string> {
+  for (let attempt = 0; attempt < maxAttempts; attempt++) {
+    const { edit, message } = await ask();
+    // A file that was not open has no version. Applying opens it, so the next answer is for a version.
+    if (!edit || (await applyEdit(edit, show))) return message;
+  }
+  return l10n.t('The file keeps changing, and nothing was written. Try again in a moment.');
+}
+
+/** Applies an edit as one step to undo and shows the file; false where the document is not of the edit's version. */
+async function applyEdit(edit: FileEdit, { keepFocus }: ShowChange): Promise<boolean> {
+  const { uri, version, changes, create } = edit;
+  const target = Uri.parse(uri);
+  const step = new WorkspaceEdit();
+  if (create) {
+    step.createFile(target, { contents: bytesOf(newTextOf(edit)), ignoreIfExists: false });
+  } else {
+    const document = await workspace.openTextDocument(target);
+    if (document.version !== version) return false;
+    for (const { range, newText } of changes) step.replace(target, rangeOf(range), newText);
+  }
+  if (!(await workspace.applyEdit(step))) return false;
+  const [first] = changes;
+  if (keepFocus) {
+    const place = { preview: false, preserveFocus: true, viewColumn: columnOf(target) };
+    const editor = await window.showTextDocument(target, place);
+    if (first) editor.revealRange(rangeOf(first.range));
+    return true;
+  }
+  const line = first ? first.range.start.line + first.newText.trimEnd().split('\n').length - 1 : 0;
+  await window.showTextDocument(target, { preview: false, selection: new Range(line, 0, line, 0) });
+  return true;
+}
+
+/**
+ * Writes a file that an edit creates, unless there is one. It is no step to undo: undone, it would take away a log
+ * that attempts have been written to since.
+ */
+export async function createMissingFile(edit: FileEdit): Promise<void> {
+  const target = Uri.parse(edit.uri);
+  if (!(await fileExists(target))) await workspace.fs.writeFile(target, bytesOf(newTextOf(edit)));
+}
+
+/** Whether a file or a folder has this address. */
+export async function fileExists(uri: Uri): Promise<boolean> {
+  return Promise.resolve(workspace.fs.stat(uri)).then(
+    () => true,
+    () => false,
+  );
+}
+
+/** A text as the bytes of a file. */
+export function bytesOf(text: string): Uint8Array {
+  return new TextEncoder().encode(text);
+}
+
+/** A range of the protocol as the editor has it. */
+export function rangeOf({ start, end }: ProtocolRange): Range {
+  return new Range(start.line, start.character, end.line, end.character);
+}
+
+/** Where a file is shown already, else the first column: never over a panel. */
+export function columnOf(target: Uri): ViewColumn {
+  const shown = window.tabGroups.all.find(({ tabs }) =>
+    tabs.some(({ input }) => {
+      const uri = typeof input === 'object' && input !== null && 'uri' in input ? input.uri : undefined;
+      return uri instanceof Uri && uri.toString() === target.toString();
+    }),
+  );
+  return shown?.viewColumn ?? ViewColumn.One;
+}
+
+function newTextOf({ changes }: FileEdit): string {
+  return changes.map(({ newText }) => newText).join('');
+}

@@ -1,0 +1,49 @@
+import { env, l10n, Uri, window, workspace } from 'vscode';
+import type { BaseLanguageClient } from 'vscode-languageclient';
+import {
+  locateTechniqueRequest,
+  panelMarkdownRequest,
+  type LocateTechniqueParams,
+  type PanelParams,
+} from '../../../server/src/protocol/messages/panel.ts';
+import { changeWeekRequest, type ChangeWeekParams } from '../../../server/src/protocol/messages/week.ts';
+import { bytesOf, columnOf, rangeOf, requestEdit } from '../editor/fileEdits.ts';
+
+/** Changes what the week file says of a technique, by an edit that can be undone; returns what to say. */
+export function changeWeek(client: BaseLanguageClient, params: ChangeWeekParams): Promise<string> {
+  return requestEdit(() => client.sendRequest(changeWeekRequest, params), { keepFocus: true });
+}
+
+/** Shows where a technique is defined. */
+export async function openTechnique(
+  client: BaseLanguageClient,
+  params: LocateTechniqueParams,
+): Promise<void> {
+  const place = await client.sendRequest(locateTechniqueRequest, params);
+  if (!place) return;
+  const target = Uri.parse(place.uri);
+  await window.showTextDocument(target, {
+    viewColumn: columnOf(target),
+    selection: rangeOf(place.range),
+  });
+}
+
+/** Puts a view on the clipboard as Markdown; returns what to say. */
+export async function copyMarkdown(client: BaseLanguageClient, params: PanelParams): Promise<string> {
+  await env.clipboard.writeText(await client.sendRequest(panelMarkdownRequest, params));
+  return l10n.t('Copied as Markdown.');
+}
+
+/** Saves a drawing where the person says; returns what to say, or nothing where they changed their mind. */
+export async function saveDrawing(near: Uri, name: string, drawing: string): Promise<string | undefined> {
+  // The name comes from the page: only what is safe in a file's name is kept.
+  const safe = name.replace(/[^a-z0-9-]+/gi, '-').slice(0, 80) || 'chart';
+  const target = await window.showSaveDialog({
+    title: l10n.t('Save the Chart as SVG'),
+    defaultUri: Uri.joinPath(near, '..', `${safe}.svg`),
+    filters: { SVG: ['svg'] },
+  });
+  if (!target) return undefined;
+  await workspace.fs.writeFile(target, bytesOf(drawing));
+  return l10n.t('Saved in {0}.', workspace.asRelativePath(target));
+}

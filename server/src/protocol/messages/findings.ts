@@ -1,0 +1,25 @@
+import { notification, request } from './message.ts';
+import { numberShape, orNull, record, textShape, type ShapeType } from '../shape.ts';
+
+const statusParams = record({ uri: textShape });
+export type StatusParams = ShapeType<typeof statusParams>;
+
+const statusResult = record({
+  /** Game and category; null where the file belongs to no route. */
+  route: orNull(textShape),
+  /** Errors and warnings in all files of the project. */
+  problems: numberShape,
+});
+export type StatusResult = ShapeType<typeof statusResult>;
+
+/** Client → server: what the status item shows for a file. */
+export const statusRequest = request('routewright/status', { params: statusParams, result: statusResult });
+
+/** The message says all by itself. */
+const nothingMore = record({});
+
+/** Server → client: findings were published; whatever shows counts should ask again. */
+export const findingsChangedNotification = notification('routewright/findingsChanged', nothingMore);
+
+/** Server → client: the files were read anew; a panel that shows them should ask again. */
+export const filesReadNotification = notification('routewright/filesRead', nothingMore);

@@ -1,0 +1,105 @@
+/** A practice block as it happens. The server logs; the client keeps the time. */
+import { notification, request } from './message.ts';
+import { attemptShape } from '../practice/blockView.ts';
+import { refusalShape } from '../refusal.ts';
+import {
+  booleanShape,
+  listOf,
+  numberShape,
+  orNull,
+  pairOf,
+  record,
+  textShape,
+  unionOf,
+  type ShapeType,
+} from '../shape.ts';
+
+const practiceStartParams = record({ uri: textShape, technique: textShape });
+export type PracticeStartParams = ShapeType<typeof practiceStartParams>;
+const practiceStartResult = unionOf(
+  // `began`: ms since 1970.
+  record({ block: textShape, began: numberShape }),
+  refusalShape,
+);
+export type PracticeStartResult = ShapeType<typeof practiceStartResult>;
+/** Client → server: begins a block. */
+export const practiceStartRequest = request('routewright/practiceStart', {
+  params: practiceStartParams,
+  result: practiceStartResult,
+});
+
+const blockFields = {
+  /** The practice file. */
+  uri: textShape,
+  block: textShape,
+  technique: textShape,
+};
+const blockParams = record(blockFields);
+/** A block of one practice file. */
+export type BlockParams = ShapeType<typeof blockParams>;
+
+const countedAttempts = record({ attempts: listOf(attemptShape) });
+/** What of a block counts so far. */
+export type CountedAttempts = ShapeType<typeof countedAttempts>;
+const countedAttemptsResult = unionOf(countedAttempts, refusalShape);
+export type CountedAttemptsResult = ShapeType<typeof countedAttemptsResult>;
+
+const practiceAttemptParams = record({ ...blockFields, landed: booleanShape });
+export type PracticeAttemptParams = ShapeType<typeof practiceAttemptParams>;
+/** Client → server: logs an attempt. Answered once it is written. */
+export const practiceAttemptRequest = request('routewright/practiceAttempt', {
+  params: practiceAttemptParams,
+  result: countedAttemptsResult,
+});
+/** Client → server: takes the last attempt back. Answered once that is written. */
+export const practiceTakeBackRequest = request('routewright/practiceTakeBack', {
+  params: blockParams,
+  result: countedAttemptsResult,
+});
+/** Client → server: which attempts of a block count so far. */
+export const countedAttemptsRequest = request('routewright/countedAttempts', {
+  params: blockParams,
+  result: countedAttemptsResult,
+});
+
+const practiceEndParams = record({
+  ...blockFields,
+  /** Landed and tries, where they were not logged one by one. */
+  counts: orNull(pairOf(numberShape)),
+  /** True leaves the block out of the log. */
+  leaveOut: booleanShape,
+  /** When its time was up, ms since 1970: what came after that, but for attempts, was no practice. */
+  until: numberShape,
+});
+export type PracticeEndParams = ShapeType<typeof practiceEndParams>;
+const practiceEndResult = unionOf(
+  // `said`: where it went, in a sentence. `minutes`: as logged; 0 where it was left out.
+  record({ said: textShape, minutes: numberShape }),
+  refusalShape,
+);
+export type PracticeEndResult = ShapeType<typeof practiceEndResult>;
+/** Client → server: ends a block and puts it into its file. */
+export const practiceEndRequest = request('routewright/practiceEnd', {
+  params: practiceEndParams,
+  result: practiceEndResult,
+});
+
+const practiceChangedParams = record({ uri: textShape });
+export type PracticeChangedParams = ShapeType<typeof practiceChangedParams>;
+/** Server → client: somebody else has written to the journal of a practice file. */
+export const practiceChangedNotification = notification('routewright/practiceChanged', practiceChangedParams);
+
+const correctCycleParams = record({
+  uri: textShape,
+  technique: textShape,
+  /** Seconds. */
+  cycle: numberShape,
+});
+export type CorrectCycleParams = ShapeType<typeof correctCycleParams>;
+/** What was done, or why nothing was, in a sentence. */
+const correctCycleResult = record({ message: textShape });
+/** Client → server: makes the route say another cycle of a technique. */
+export const correctCycleRequest = request('routewright/correctCycle', {
+  params: correctCycleParams,
+  result: correctCycleResult,
+});

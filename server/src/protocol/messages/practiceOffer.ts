@@ -1,0 +1,70 @@
+import { fileEditShape } from '../fileEdit.ts';
+import { request } from './message.ts';
+import { refusalShape } from '../refusal.ts';
+import {
+  booleanShape,
+  listOf,
+  numberShape,
+  orNull,
+  record,
+  textShape,
+  unionOf,
+  type ShapeType,
+} from '../shape.ts';
+
+const practiceOfferParams = record({
+  uri: textShape,
+  /** False leaves out today's next block, which takes a while to plan. */
+  plan: booleanShape,
+});
+export type PracticeOfferParams = ShapeType<typeof practiceOfferParams>;
+
+const logFile = record({
+  uri: textShape,
+  /** The edit that creates it; null where it exists. */
+  begin: orNull(fileEditShape),
+});
+/** A log file, and how it begins where it does not exist yet. */
+export type LogFile = ShapeType<typeof logFile>;
+
+const offeredTechnique = record({
+  technique: textShape,
+  name: textShape,
+  /** Minutes of a block. */
+  minutes: numberShape,
+  /** Where to start over; empty where the route does not say. */
+  from: textShape,
+  /** Seconds from one attempt's start to the next, according to the route. */
+  cycle: numberShape,
+  inRun: booleanShape,
+  /** The state in words. */
+  state: textShape,
+});
+export type OfferedTechnique = ShapeType<typeof offeredTechnique>;
+
+const practiceOffer = record({
+  /** Game and category. */
+  route: textShape,
+  practice: logFile,
+  runs: logFile,
+  /** Today's next block according to the plan; null where today has none left. */
+  next: orNull(offeredTechnique),
+  /** In the order of the route. */
+  techniques: listOf(offeredTechnique),
+  segments: listOf(record({ id: textShape, name: textShape })),
+  /** What is promised of an attempt once it is counted. */
+  promise: textShape,
+  /** A word on long days where there is reason for one. */
+  caution: orNull(textShape),
+  /** Minutes practised today. */
+  minutesToday: numberShape,
+});
+export type PracticeOffer = ShapeType<typeof practiceOffer>;
+const practiceOfferResult = unionOf(practiceOffer, refusalShape);
+export type PracticeOfferResult = ShapeType<typeof practiceOfferResult>;
+
+/** Client → server: what can be practised and logged along the route that a file belongs to. */
+export const practiceOfferRequest = request('routewright/practiceOffer', {
+  params: practiceOfferParams,
+  result: practiceOfferResult,
+});

@@ -1,0 +1,61 @@
+import { request } from './message.ts';
+import { locationShape } from '../places.ts';
+import type { RankReport } from '../rankReport.ts';
+import {
+  booleanShape,
+  listOf,
+  opaque,
+  optional,
+  record,
+  textShape,
+  type RecordType,
+  type ShapeType,
+} from '../shape.ts';
+
+const rankParams = record({
+  /** Any file of the project. */
+  uri: textShape,
+  /** Also what is in the run already. */
+  all: optional(booleanShape),
+});
+export type RankParams = ShapeType<typeof rankParams>;
+
+const techniqueLine = {
+  technique: textShape,
+  name: textShape,
+  /** Where it is defined. */
+  location: optional(locationShape),
+};
+/** A technique to be shown in a list. */
+export type TechniqueLine = RecordType<typeof techniqueLine>;
+
+const rankLine = record({
+  ...techniqueLine,
+  /** The gain as an 80 % range and its mean, with the unit. */
+  gain: textShape,
+  /** Practice, landing rates and the chance to be competent, in a line. */
+  detail: textShape,
+  reason: textShape,
+});
+export type RankLine = ShapeType<typeof rankLine>;
+
+const skippedLine = record({ ...techniqueLine, reason: textShape });
+export type SkippedLine = ShapeType<typeof skippedLine>;
+
+const rankResult = record({
+  /**
+   * Absent where there is nothing to rank; `message` then says why and what to do. Its type is written beside the
+   * model, whose numbers it carries: the client shows the lines below, and programs that read the report check it.
+   */
+  report: optional(opaque<RankReport>()),
+  message: optional(textShape),
+  /** Game and category, and the day asked about; empty where there is no report. */
+  title: textShape,
+  /** The rows of the report in words, in their order. */
+  lines: listOf(rankLine),
+  skipped: listOf(skippedLine),
+});
+export type RankResult = ShapeType<typeof rankResult>;
+
+/** Client → server: the ranking of the route that a file belongs to. */
+export const rankRequest = request('routewright/rank', { params: rankParams, result: rankResult });

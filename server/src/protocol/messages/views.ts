@@ -1,0 +1,43 @@
+import { fileTextShape } from '../fileText.ts';
+import { request } from './message.ts';
+import { refusalShape } from '../refusal.ts';
+import { optional, record, textShape, unionOf, type ShapeType } from '../shape.ts';
+
+/** A view: a Markdown text to be shown, or a sentence that says why there is none. */
+export const viewResultShape = unionOf(record({ markdown: fileTextShape }), refusalShape);
+export type ViewResult = ShapeType<typeof viewResultShape>;
+
+/** Any file of the project. */
+const fileParams = record({ uri: textShape });
+
+export type OddsParams = ShapeType<typeof fileParams>;
+/** Client → server: the odds of the next run along the route that a file belongs to. */
+export const oddsRequest = request('routewright/odds', { params: fileParams, result: viewResultShape });
+
+export type ReviewParams = ShapeType<typeof fileParams>;
+/** Client → server: what the last week says, of the route that a file belongs to. */
+export const reviewRequest = request('routewright/review', { params: fileParams, result: viewResultShape });
+
+const routeRevision = record({
+  /** A route file. */
+  uri: textShape,
+  /** A git revision; absent, the text in the editor. */
+  revision: optional(textShape),
+});
+export type RouteRevision = ShapeType<typeof routeRevision>;
+const compareParams = record({ a: routeRevision, b: routeRevision });
+export type CompareParams = ShapeType<typeof compareParams>;
+/** Client → server: two routes compared, or one at two revisions. */
+export const compareRequest = request('routewright/compare', {
+  params: compareParams,
+  result: viewResultShape,
+});
+
+/** A runs file, and the id of a run in it. */
+const runReviewParams = record({ uri: textShape, id: textShape });
+export type RunReviewParams = ShapeType<typeof runReviewParams>;
+/** Client → server: what one logged run changed in the review. */
+export const runReviewRequest = request('routewright/runReview', {
+  params: runReviewParams,
+  result: viewResultShape,
+});

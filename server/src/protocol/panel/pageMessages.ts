@@ -1,0 +1,51 @@
+/** What the panel and the editor say to each other, and what the panel stores. */
+import {
+  numberShape,
+  oneOf,
+  orNull,
+  record,
+  textShape,
+  textUpTo,
+  unionOf,
+  type ShapeType,
+} from '../shape.ts';
+import { viewShape, objectiveShape, panelVersion } from './views.ts';
+import { panelDataShape } from './panelData.ts';
+
+/** What the week file can be made to say of a technique. */
+export const panelChangeShape = oneOf('pin', 'unpin', 'leave-out', 'take-back', 'learning');
+export type PanelChange = ShapeType<typeof panelChangeShape>;
+
+/** What is stored of a panel between two starts of the editor. */
+export const storedPanelStateShape = record({
+  version: oneOf(panelVersion),
+  uri: textShape,
+  view: viewShape,
+  technique: orNull(textShape),
+  objective: objectiveShape,
+  /** Pixels that the page was scrolled down. */
+  scroll: numberShape,
+});
+export type StoredPanelState = ShapeType<typeof storedPanelStateShape>;
+
+/** Largest drawing that is saved, in UTF-16 units. */
+const maxDrawingLength = 4_000_000;
+
+/** Panel → editor. */
+export const panelViewMessageShape = unionOf(
+  record({ type: oneOf('ready'), stored: orNull(storedPanelStateShape) }),
+  record({ type: oneOf('look'), view: viewShape, technique: orNull(textShape), objective: objectiveShape }),
+  record({ type: oneOf('change'), change: panelChangeShape, technique: textShape }),
+  record({ type: oneOf('open'), technique: textShape }),
+  record({ type: oneOf('copy') }),
+  record({ type: oneOf('save'), name: textShape, drawing: textUpTo(maxDrawingLength) }),
+);
+export type PanelViewMessage = ShapeType<typeof panelViewMessageShape>;
+
+/** Editor → panel. */
+export const panelEditorMessageShape = unionOf(
+  record({ type: oneOf('show'), data: panelDataShape }),
+  record({ type: oneOf('said'), text: textShape }),
+  record({ type: oneOf('look'), view: viewShape, technique: orNull(textShape) }),
+);
+export type PanelEditorMessage = ShapeType<typeof panelEditorMessageShape>;
