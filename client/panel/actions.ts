@@ -1,6 +1,6 @@
 import type { PanelViewMessage } from '../../server/src/protocol/panel/pageMessages.ts';
 import type { PanelView } from '../../server/src/protocol/panel/views.ts';
-import { button, child, type HtmlPlace } from './dom.ts';
+import { ensureButton, ensureChild, type HtmlSelection } from './dom.ts';
 
 /** What a view can ask for. */
 export interface ViewActions {
@@ -29,24 +29,26 @@ interface Changeable {
  * What can be done with a technique, in the week's list in short. Each change is an edit of the week file that the editor can undo.
  */
 export function techniqueActions(
-  parent: HtmlPlace,
+  parent: HtmlSelection,
   { technique, name, state, pinned, leftOut }: Changeable,
   actions: ViewActions,
   from: PanelView,
 ): void {
   const brief = from === 'week';
-  const bar = child(parent, 'div', 'actions').attr('role', 'group').attr('aria-label', `Actions for ${name}`);
+  const bar = ensureChild(parent, 'div', 'actions')
+    .attr('role', 'group')
+    .attr('aria-label', `Actions for ${name}`);
   const change = (what: Extract<PanelViewMessage, { type: 'change' }>['change']) => () => {
     actions.send({ type: 'change', change: what, technique });
   };
-  button(
+  ensureButton(
     bar,
     'pin',
     pinned ? 'Unpin' : 'Pin',
     change(pinned ? 'unpin' : 'pin'),
     `${pinned ? 'Unpin' : 'Pin'} ${name}`,
   );
-  button(
+  ensureButton(
     bar,
     'leave-out',
     leftOut ? 'Take back' : 'Leave out',
@@ -55,7 +57,7 @@ export function techniqueActions(
   );
   const isLearning = state === 'learning';
   if (!brief) {
-    button(
+    ensureButton(
       bar,
       'learning',
       'Set to learning',
@@ -64,10 +66,16 @@ export function techniqueActions(
     ).attr('aria-disabled', isLearning ? 'true' : null);
   }
   if (from !== 'curve') {
-    button(bar, 'curve', 'Show curve', () => actions.showView('curve', technique), `Show curve of ${name}`);
+    ensureButton(
+      bar,
+      'curve',
+      'Show curve',
+      () => actions.showView('curve', technique),
+      `Show curve of ${name}`,
+    );
   }
   if (brief) return;
-  button(
+  ensureButton(
     bar,
     'open',
     'Open in route',

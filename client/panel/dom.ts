@@ -1,9 +1,9 @@
 import { select, type Selection } from 'd3';
 
 /** A place of the page, or of a drawing, to be filled. */
-export type Place = Selection<Element, unknown, null, undefined>;
-export type HtmlPlace = Place;
-export type SvgPlace = Place;
+export type ElementSelection = Selection<Element, unknown, null, undefined>;
+export type HtmlSelection = ElementSelection;
+export type SvgSelection = ElementSelection;
 
 const svgNamespace = 'http://www.w3.org/2000/svg';
 
@@ -11,7 +11,7 @@ const svgNamespace = 'http://www.w3.org/2000/svg';
  * The child with this tag and class, made at the end where there is none: the second time it is the same element,
  * so that focus, selection and scroll stay.
  */
-export function child(parent: HtmlPlace, tag: string, name: string): HtmlPlace {
+export function ensureChild(parent: HtmlSelection, tag: string, name: string): HtmlSelection {
   const node = parent.node();
   const found = [...(node?.children ?? [])].find((one) => one.classList.contains(name));
   if (found instanceof HTMLElement) return selectElement(found);
@@ -22,7 +22,7 @@ export function child(parent: HtmlPlace, tag: string, name: string): HtmlPlace {
 }
 
 /** The same for parts of a drawing. */
-export function part(parent: Place, tag: string, name: string): SvgPlace {
+export function ensureSvgChild(parent: ElementSelection, tag: string, name: string): SvgSelection {
   const node = parent.node();
   const found = [...(node?.children ?? [])].find((one) => one.classList.contains(name));
   if (found instanceof SVGElement) return selectElement(found);
@@ -32,12 +32,12 @@ export function part(parent: Place, tag: string, name: string): SvgPlace {
   return selectElement(made);
 }
 
-export function selectElement(element: Element): Place {
+export function selectElement(element: Element): ElementSelection {
   return select<Element, unknown>(element);
 }
 
 /** Text of an element, written only where it differs. */
-export function say(place: HtmlPlace, text: string): HtmlPlace {
+export function setText(place: HtmlSelection, text: string): HtmlSelection {
   const node = place.node();
   if (node && node.textContent !== text) node.textContent = text;
   return place;
@@ -49,14 +49,14 @@ export function say(place: HtmlPlace, text: string): HtmlPlace {
  * @param make called once for a new element
  * @param fill called for every element with its item
  */
-export function each<T>(
-  parent: HtmlPlace,
+export function renderList<T>(
+  parent: HtmlSelection,
   tag: string,
   name: string,
   items: readonly T[],
   key: (item: T, index: number) => string,
-  fill: (place: HtmlPlace, item: T, index: number) => void,
-  make?: (place: HtmlPlace, item: T) => void,
+  fill: (place: HtmlSelection, item: T, index: number) => void,
+  make?: (place: HtmlSelection, item: T) => void,
 ): void {
   const node = parent.node();
   if (!node) return;
@@ -89,32 +89,32 @@ function firstOf(node: Element, name: string): Element | null {
 }
 
 /** A button that says what it does; made once. */
-export function button(
-  parent: HtmlPlace,
+export function ensureButton(
+  parent: HtmlSelection,
   name: string,
   text: string,
   act: () => void,
   label?: string,
-): HtmlPlace {
-  const place = child(parent, 'button', name)
+): HtmlSelection {
+  const place = ensureChild(parent, 'button', name)
     .attr('type', 'button')
     .attr('aria-label', label ?? null);
-  return say(place, text).on('click', act);
+  return setText(place, text).on('click', act);
 }
 
 /** A labelled list to choose one from; the element that it stands in, for what stands beside it. */
 export function labelledSelect<T>(
-  parent: HtmlPlace,
+  parent: HtmlSelection,
   id: string,
   label: string,
   items: readonly T[],
   optionOf: (item: T) => { readonly value: string; readonly text: string },
   chosen: { readonly value: string; readonly act: (value: string) => void },
-): HtmlPlace {
-  const place = child(parent, 'div', 'chooser');
-  say(child(place, 'label', 'label').attr('for', id), label);
-  const list = child(place, 'select', id).attr('id', id);
-  each(
+): HtmlSelection {
+  const place = ensureChild(parent, 'div', 'chooser');
+  setText(ensureChild(place, 'label', 'label').attr('for', id), label);
+  const list = ensureChild(place, 'select', id).attr('id', id);
+  renderList(
     list,
     'option',
     'option',
@@ -122,7 +122,7 @@ export function labelledSelect<T>(
     (item) => optionOf(item).value,
     (option, item) => {
       const { value, text } = optionOf(item);
-      say(option.attr('value', value), text);
+      setText(option.attr('value', value), text);
     },
   );
   const select = list.node();
@@ -135,66 +135,69 @@ export function labelledSelect<T>(
 
 /** Pairs of a name and a text. */
 export function renderFacts(
-  parent: HtmlPlace,
+  parent: HtmlSelection,
   name: string,
   items: readonly { readonly label: string; readonly text: string }[],
 ): void {
-  const list = child(parent, 'dl', name).classed('facts', true);
-  each(
+  const list = ensureChild(parent, 'dl', name).classed('facts', true);
+  renderList(
     list,
     'div',
     'fact',
     items,
     (_, index) => String(index),
     (place, { label, text }) => {
-      say(child(place, 'dt', 'label'), label);
-      say(child(place, 'dd', 'text'), text);
+      setText(ensureChild(place, 'dt', 'label'), label);
+      setText(ensureChild(place, 'dd', 'text'), text);
     },
   );
 }
 
 /** Closed until asked for: the numbers behind a chart. */
 export function renderDataTable(
-  parent: HtmlPlace,
+  parent: HtmlSelection,
   name: string,
   caption: string,
   head: readonly string[],
   rows: readonly (readonly string[])[],
 ): void {
-  const details = child(parent, 'details', name).classed('behind', true);
-  say(child(details, 'summary', 'summary'), caption);
-  const table = child(
-    child(details, 'div', 'wide').attr('role', 'group').attr('tabindex', '0').attr('aria-label', caption),
+  const details = ensureChild(parent, 'details', name).classed('behind', true);
+  setText(ensureChild(details, 'summary', 'summary'), caption);
+  const table = ensureChild(
+    ensureChild(details, 'div', 'wide')
+      .attr('role', 'group')
+      .attr('tabindex', '0')
+      .attr('aria-label', caption),
     'table',
     'table',
   );
   table.attr('aria-label', caption);
-  const headRow = child(child(table, 'thead', 'thead'), 'tr', 'tr');
-  each(
+  const headRow = ensureChild(ensureChild(table, 'thead', 'thead'), 'tr', 'tr');
+  renderList(
     headRow,
     'th',
     'th',
     head,
     (_, i) => String(i),
     (place, text) => {
-      say(place.attr('scope', 'col'), text);
+      setText(place.attr('scope', 'col'), text);
     },
   );
-  each(
-    child(table, 'tbody', 'tbody'),
+  renderList(
+    ensureChild(table, 'tbody', 'tbody'),
     'tr',
     'row',
     rows,
     (_, i) => String(i),
     (row, cells) => {
-      each(
+      renderList(
         row,
         'td',
         'cell',
         cells,
         (_, i) => String(i),
         (cell, text) => {
-          say(cell, text);
+          setText(cell, text);
         },
       );
     },

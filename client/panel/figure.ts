@@ -1,5 +1,5 @@
-import { child, part, say, type HtmlPlace, type SvgPlace } from './dom.ts';
-import { button } from './dom.ts';
+import { ensureChild, ensureSvgChild, setText, type HtmlSelection, type SvgSelection } from './dom.ts';
+import { ensureButton } from './dom.ts';
 import type { ViewActions } from './actions.ts';
 
 /** Looks of a drawing's parts that a file has to carry with it. */
@@ -29,18 +29,18 @@ const drawn = new WeakMap<Element, string>();
  * @param draw fills the drawing for a width in pixels and returns its height
  */
 export function renderFigure(
-  parent: HtmlPlace,
+  parent: HtmlSelection,
   name: string,
   caption: string,
   summary: string,
   data: unknown,
   actions: ViewActions,
-  draw: (drawing: SvgPlace, width: number) => number,
-): HtmlPlace {
-  const place = child(parent, 'figure', name);
-  const head = child(place, 'figcaption', 'figcaption');
-  say(child(head, 'span', 'caption'), caption);
-  const drawing = part(place, 'svg', 'chart')
+  draw: (drawing: SvgSelection, width: number) => number,
+): HtmlSelection {
+  const place = ensureChild(parent, 'figure', name);
+  const head = ensureChild(place, 'figcaption', 'figcaption');
+  setText(ensureChild(head, 'span', 'caption'), caption);
+  const drawing = ensureSvgChild(place, 'svg', 'chart')
     .attr('role', 'img')
     .attr('aria-label', `${caption}. ${summary}`);
   const width = Math.max(200, actions.width);
@@ -51,7 +51,7 @@ export function renderFigure(
     const height = draw(drawing, width);
     drawing.attr('width', width).attr('height', height).attr('viewBox', `0 0 ${width} ${height}`);
   }
-  button(
+  ensureButton(
     head,
     'save',
     'Save SVG',

@@ -1,5 +1,5 @@
 import { panelViews, type PanelView } from '../../server/src/protocol/panel/views.ts';
-import { button, child, each, say, type HtmlPlace } from './dom.ts';
+import { ensureButton, ensureChild, renderList, setText, type HtmlSelection } from './dom.ts';
 
 const titles: Readonly<Record<PanelView, string>> = {
   week: 'Week',
@@ -25,18 +25,18 @@ export interface FrameActions {
 
 /** The head of the panel with its tabs; returns the place of the view. */
 export function showFrame(
-  root: HtmlPlace,
+  root: HtmlSelection,
   { route, asOf, view, status }: Frame,
   actions: FrameActions,
-): HtmlPlace {
-  const head = child(root, 'header', 'head');
-  const title = child(head, 'div', 'title');
-  say(child(title, 'h1', 'route'), route === '' ? 'Week and practice' : route);
-  say(child(title, 'span', 'as-of'), asOf === '' ? '' : `as of ${asOf}`);
-  button(title, 'copy', 'Copy as Markdown', actions.copy);
-  const bar = child(head, 'div', 'bar-row');
-  const tabs = child(bar, 'div', 'tabs').attr('role', 'tablist').attr('aria-label', 'Views');
-  each(
+): HtmlSelection {
+  const head = ensureChild(root, 'header', 'head');
+  const title = ensureChild(head, 'div', 'title');
+  setText(ensureChild(title, 'h1', 'route'), route === '' ? 'Week and practice' : route);
+  setText(ensureChild(title, 'span', 'as-of'), asOf === '' ? '' : `as of ${asOf}`);
+  ensureButton(title, 'copy', 'Copy as Markdown', actions.copy);
+  const bar = ensureChild(head, 'div', 'bar-row');
+  const tabs = ensureChild(bar, 'div', 'tabs').attr('role', 'tablist').attr('aria-label', 'Views');
+  renderList(
     tabs,
     'button',
     'tab',
@@ -44,7 +44,7 @@ export function showFrame(
     (one) => one,
     (tab, one) => {
       const chosen = one === view;
-      say(tab, titles[one])
+      setText(tab, titles[one])
         .attr('aria-selected', String(chosen))
         .attr('tabindex', chosen ? 0 : -1)
         .on('click', () => actions.look(one))
@@ -54,8 +54,8 @@ export function showFrame(
       tab.attr('type', 'button').attr('role', 'tab').attr('id', `tab-${one}`).attr('aria-controls', 'view');
     },
   );
-  say(child(bar, 'p', 'status').attr('role', 'status'), status).attr('title', status);
-  return child(root, 'section', 'view')
+  setText(ensureChild(bar, 'p', 'status').attr('role', 'status'), status).attr('title', status);
+  return ensureChild(root, 'section', 'view')
     .attr('id', 'view')
     .attr('role', 'tabpanel')
     .attr('tabindex', '0')
@@ -63,7 +63,12 @@ export function showFrame(
 }
 
 /** Left, Right, Home and End choose a tab and take the focus along. */
-function moveTabFocus(event: KeyboardEvent, from: PanelView, tabs: HtmlPlace, actions: FrameActions): void {
+function moveTabFocus(
+  event: KeyboardEvent,
+  from: PanelView,
+  tabs: HtmlSelection,
+  actions: FrameActions,
+): void {
   const at = panelViews.indexOf(from);
   const last = panelViews.length - 1;
   const to = {

@@ -5,7 +5,7 @@ import {
 import type { PanelData } from '../../server/src/protocol/panel/panelData.ts';
 import { defaultObjective, panelVersion, type PanelView } from '../../server/src/protocol/panel/views.ts';
 import type { ViewActions } from './actions.ts';
-import { child, selectElement, say } from './dom.ts';
+import { ensureChild, selectElement, setText } from './dom.ts';
 import type { Host } from './host.ts';
 import { showFrame } from './frame.ts';
 import { showCurve } from './views/curve.ts';
@@ -153,8 +153,8 @@ export class Panel {
     });
     const fits = data?.view === view ? data : undefined;
     place.attr('aria-busy', String(fits === undefined || fits.pending !== null));
-    say(
-      child(place, 'p', 'message').classed('absent', (fits?.message ?? null) === null),
+    setText(
+      ensureChild(place, 'p', 'message').classed('absent', (fits?.message ?? null) === null),
       fits?.message ?? '',
     );
     const actions: ViewActions = {
@@ -166,7 +166,7 @@ export class Panel {
       width: this.root.clientWidth - 2 * padding,
     };
     for (const one of ['week', 'ranking', 'curve', 'run'] as const) {
-      const body = child(place, 'div', `${one}-view`);
+      const body = ensureChild(place, 'div', `${one}-view`);
       const content = fits?.[one] ?? null;
       // What was drawn stays while new numbers are on their way, so that nothing jumps.
       const keep = one === view && fits !== undefined && fits.message === null && fits.pending !== null;

@@ -1,13 +1,13 @@
 import { axisBottom, axisLeft, select, type Axis, type AxisScale } from 'd3';
 import type { Tick } from '../../../server/src/protocol/panel/viewParts.ts';
-import { part, type SvgPlace } from '../dom.ts';
+import { ensureSvgChild, type SvgSelection } from '../dom.ts';
 
 /** Pixels that a label of an axis takes, roughly. */
 const letterWidth = 6.2;
 
 /** An axis along the bottom with the ticks given; labels that would run into one another are left away. */
 export function bottomAxis(
-  drawing: SvgPlace,
+  drawing: SvgSelection,
   scale: AxisScale<number>,
   ticks: readonly Tick[],
   y: number,
@@ -26,12 +26,12 @@ export function bottomAxis(
     .tickFormat((at) => labels.get(at) ?? '')
     .tickSizeOuter(0)
     .tickSize(4);
-  renderAxis(axis, part(drawing, 'g', 'x-axis').attr('transform', `translate(0,${y})`));
+  renderAxis(axis, ensureSvgChild(drawing, 'g', 'x-axis').attr('transform', `translate(0,${y})`));
 }
 
 /** An axis along the left with the ticks given, and a line across for each. */
 export function leftAxis(
-  drawing: SvgPlace,
+  drawing: SvgSelection,
   scale: AxisScale<number>,
   ticks: readonly Tick[],
   x: number,
@@ -44,10 +44,10 @@ export function leftAxis(
     .tickSizeOuter(0)
     .tickSize(-width)
     .tickPadding(6);
-  renderAxis(axis, part(drawing, 'g', 'y-axis').attr('transform', `translate(${x},0)`));
+  renderAxis(axis, ensureSvgChild(drawing, 'g', 'y-axis').attr('transform', `translate(${x},0)`));
 }
 
-function renderAxis(axis: Axis<number>, place: SvgPlace): void {
+function renderAxis(axis: Axis<number>, place: SvgSelection): void {
   const node = place.node();
   if (node instanceof SVGGElement) axis(select(node));
 }

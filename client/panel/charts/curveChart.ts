@@ -1,13 +1,13 @@
 import { area, line, scaleLinear, scaleSqrt, symbol, symbolCircle, symbolDiamond } from 'd3';
 import type { CurvePoint, CurveResult, CurveView } from '../../../server/src/protocol/panel/curveView.ts';
-import { part, type SvgPlace } from '../dom.ts';
+import { ensureSvgChild, type SvgSelection } from '../dom.ts';
 import { bottomAxis, leftAxis } from './axis.ts';
 
 const margin = { top: 12, right: 20, bottom: 24, left: 44 };
 const shares = [0, 0.25, 0.5, 0.75, 1].map((at) => ({ at, label: `${100 * at} %` }));
 
 /** Landing rate over days: results as dots by attempts, the estimate with its band, the forecast, break-even. */
-export function drawCurve(drawing: SvgPlace, curve: CurveView, width: number): number {
+export function drawCurve(drawing: SvgSelection, curve: CurveView, width: number): number {
   const height = width < 420 ? 220 : 280;
   const inner = width - margin.left - margin.right;
   const bottom = height - margin.bottom;
@@ -20,9 +20,13 @@ export function drawCurve(drawing: SvgPlace, curve: CurveView, width: number): n
   bottomAxis(drawing, x, curve.ticks, bottom);
 
   const now = x(today);
-  part(drawing, 'line', 'today').attr('x1', now).attr('x2', now).attr('y1', margin.top).attr('y2', bottom);
+  ensureSvgChild(drawing, 'line', 'today')
+    .attr('x1', now)
+    .attr('x2', now)
+    .attr('y1', margin.top)
+    .attr('y2', bottom);
   const left = now > margin.left + inner - 40;
-  part(drawing, 'text', 'today-label')
+  ensureSvgChild(drawing, 'text', 'today-label')
     .attr('x', now + (left ? -4 : 4))
     .attr('y', margin.top + 10)
     .classed('end', left)
@@ -44,12 +48,12 @@ export function drawCurve(drawing: SvgPlace, curve: CurveView, width: number): n
   for (const ahead of [false, true]) {
     const some = points.filter((point) => point.ahead === ahead);
     const when = ahead ? 'ahead' : 'past';
-    part(drawing, 'path', `band-${when}`).attr('d', band(some));
-    part(drawing, 'path', `practice-${when}`).attr('d', practiceLine(some));
-    part(drawing, 'path', `run-${when}`).attr('d', runLine(some));
+    ensureSvgChild(drawing, 'path', `band-${when}`).attr('d', band(some));
+    ensureSvgChild(drawing, 'path', `practice-${when}`).attr('d', practiceLine(some));
+    ensureSvgChild(drawing, 'path', `run-${when}`).attr('d', runLine(some));
   }
-  const edge = part(drawing, 'line', 'break-even');
-  const edgeLabel = part(drawing, 'text', 'break-even-label');
+  const edge = ensureSvgChild(drawing, 'line', 'break-even');
+  const edgeLabel = ensureSvgChild(drawing, 'text', 'break-even-label');
   const edgeY = breakEven === null ? 0 : y(breakEven);
   edge
     .classed('absent', breakEven === null)
@@ -72,7 +76,7 @@ export function drawCurve(drawing: SvgPlace, curve: CurveView, width: number): n
 }
 
 function drawResults(
-  drawing: SvgPlace,
+  drawing: SvgSelection,
   results: readonly CurveResult[],
   x: (result: CurveResult) => number,
   y: (result: CurveResult) => number,
@@ -84,7 +88,7 @@ function drawResults(
     const size = Math.PI * reach(result.tries) ** 2;
     return symbol(result.kind === 'run' ? symbolDiamond : symbolCircle, size)();
   };
-  part(drawing, 'g', 'results')
+  ensureSvgChild(drawing, 'g', 'results')
     .selectAll<SVGPathElement, CurveResult>('path')
     .data(results, (result) => `${result.kind} ${result.day}`)
     .join((enter) => {

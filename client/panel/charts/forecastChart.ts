@@ -1,12 +1,12 @@
 import { area, line, max, scaleLinear } from 'd3';
 import type { WeekView } from '../../../server/src/protocol/panel/weekView.ts';
-import { part, type SvgPlace } from '../dom.ts';
+import { ensureSvgChild, type SvgSelection } from '../dom.ts';
 import { bottomAxis, leftAxis } from './axis.ts';
 
 const margin = { top: 10, right: 20, bottom: 24, left: 44 };
 
 /** Seconds gained a run over the days of the plan, with the band. */
-export function drawForecast(drawing: SvgPlace, week: WeekView, width: number): number {
+export function drawForecast(drawing: SvgSelection, week: WeekView, width: number): number {
   const height = width < 420 ? 150 : 180;
   const bottom = height - margin.bottom;
   const { forecast } = week;
@@ -28,7 +28,7 @@ export function drawForecast(drawing: SvgPlace, week: WeekView, width: number): 
     ({ day }) => x(day),
     ({ gain }) => y(gain.mean),
   );
-  part(drawing, 'path', 'band-ahead').attr('d', band(forecast));
-  part(drawing, 'path', 'run-ahead').attr('d', mean(forecast));
+  ensureSvgChild(drawing, 'path', 'band-ahead').attr('d', band(forecast));
+  ensureSvgChild(drawing, 'path', 'run-ahead').attr('d', mean(forecast));
   return height;
 }

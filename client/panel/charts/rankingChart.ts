@@ -1,6 +1,6 @@
 import { max, scaleLinear } from 'd3';
 import type { RankedRow, RankingView } from '../../../server/src/protocol/panel/rankingView.ts';
-import { part, type SvgPlace } from '../dom.ts';
+import { ensureSvgChild, type SvgSelection } from '../dom.ts';
 import { bottomAxis } from './axis.ts';
 
 const row = 22;
@@ -12,14 +12,14 @@ export function greatestGain({ rows }: RankingView): number {
 }
 
 /** The whole ranking as one drawing, for a file: names at the left, ranges with their means at the right. */
-export function drawRanking(drawing: SvgPlace, ranking: RankingView, width: number): number {
+export function drawRanking(drawing: SvgSelection, ranking: RankingView, width: number): number {
   const { rows } = ranking;
   const longest = max(rows, ({ name }) => name.length) ?? 0;
   const left = Math.min(width * 0.5, 12 + longest * 7);
   const x = scaleLinear([0, greatestGain(ranking)], [left, width - 16]);
   const height = rows.length * row + footer;
   bottomAxis(drawing, x, ranking.ticks, rows.length * row + 2);
-  const groups = part(drawing, 'g', 'ranges')
+  const groups = ensureSvgChild(drawing, 'g', 'ranges')
     .selectAll<SVGGElement, RankedRow>('g')
     .data(rows, ({ technique }) => technique)
     .join((enter) => {

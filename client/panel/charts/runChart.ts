@@ -1,12 +1,12 @@
 import { max, scaleLinear } from 'd3';
 import type { RunView } from '../../../server/src/protocol/panel/runView.ts';
-import { part, type SvgPlace } from '../dom.ts';
+import { ensureSvgChild, type SvgSelection } from '../dom.ts';
 import { bottomAxis } from './axis.ts';
 
 const margin = { top: 22, right: 12, bottom: 24, left: 12 };
 
 /** Final times of finished runs as bars, with the target. */
-export function drawRun(drawing: SvgPlace, run: RunView, width: number): number {
+export function drawRun(drawing: SvgSelection, run: RunView, width: number): number {
   const height = width < 420 ? 160 : 200;
   const bottom = height - margin.bottom;
   const { bins, target } = run;
@@ -17,7 +17,7 @@ export function drawRun(drawing: SvgPlace, run: RunView, width: number): number 
   const x = scaleLinear([low, high], [margin.left, width - margin.right]);
   const y = scaleLinear([0, max(bins, ({ share }) => share) ?? 1], [bottom, margin.top]);
   bottomAxis(drawing, x, run.ticks, bottom);
-  part(drawing, 'g', 'bars')
+  ensureSvgChild(drawing, 'g', 'bars')
     .selectAll<SVGRectElement, (typeof bins)[number]>('rect')
     .data(bins, ({ from }) => String(from))
     .join((enter) => {
@@ -34,13 +34,13 @@ export function drawRun(drawing: SvgPlace, run: RunView, width: number): number 
     .text(({ label, text }) => `${label}: ${text} of finished runs`);
   const at = target ? x(target.seconds) : 0;
   const left = at > width / 2;
-  part(drawing, 'line', 'target')
+  ensureSvgChild(drawing, 'line', 'target')
     .classed('absent', target === null)
     .attr('x1', at)
     .attr('x2', at)
     .attr('y1', 4)
     .attr('y2', bottom);
-  part(drawing, 'text', 'target-label')
+  ensureSvgChild(drawing, 'text', 'target-label')
     .classed('absent', target === null)
     .classed('end', left)
     .attr('x', at + (left ? -5 : 5))

@@ -1,6 +1,6 @@
 import { scaleLinear } from 'd3';
 import type { PlannedDay, WeekView } from '../../../server/src/protocol/panel/weekView.ts';
-import { part, type SvgPlace } from '../dom.ts';
+import { ensureSvgChild, type SvgSelection } from '../dom.ts';
 
 const row = 26;
 const bar = 18;
@@ -24,10 +24,10 @@ export function techniqueNumbers({ set, days }: WeekView): ReadonlyMap<string, n
 }
 
 /** Days below each other, minutes to the right: blocks by the number of their technique, gaps for rests. */
-export function drawWeek(drawing: SvgPlace, week: WeekView, width: number): number {
+export function drawWeek(drawing: SvgSelection, week: WeekView, width: number): number {
   const marks = techniqueNumbers(week);
   const x = scaleLinear([0, Math.max(1, week.longest)], [labelWidth, width - 2]);
-  const days = part(drawing, 'g', 'days')
+  const days = ensureSvgChild(drawing, 'g', 'days')
     .selectAll<SVGGElement, PlannedDay>('g.day')
     .data(week.days, ({ date }) => date)
     .join((enter) => {

@@ -3,20 +3,20 @@ import type { PanelData } from '../../../server/src/protocol/panel/panelData.ts'
 import { techniqueActions, type ViewActions } from '../actions.ts';
 import { drawCurve } from '../charts/curveChart.ts';
 import {
-  child,
+  ensureChild,
   labelledSelect,
-  each,
+  renderList,
   renderFacts,
-  part,
-  say,
+  ensureSvgChild,
+  setText,
   renderDataTable,
-  type HtmlPlace,
+  type HtmlSelection,
 } from '../dom.ts';
 import { renderFigure } from '../figure.ts';
 
 /** One technique: what was counted, what is believed, what practice may do. */
 export function showCurve(
-  place: HtmlPlace,
+  place: HtmlSelection,
   curve: CurveView,
   techniques: PanelData['techniques'],
   actions: ViewActions,
@@ -29,7 +29,7 @@ export function showCurve(
     ({ technique, name }) => ({ value: technique, text: name }),
     { value: curve.technique, act: (technique) => actions.showView('curve', technique) },
   );
-  say(child(choice, 'span', 'tag'), curve.stateText);
+  setText(ensureChild(choice, 'span', 'tag'), curve.stateText);
   renderFacts(place, 'curve-facts', curve.facts);
   const chart = renderFigure(
     place,
@@ -66,12 +66,12 @@ export function showCurve(
   );
   const last = place.node()?.lastElementChild;
   techniqueActions(place, curve, actions, 'curve');
-  const bar = child(place, 'div', 'actions').node();
+  const bar = ensureChild(place, 'div', 'actions').node();
   if (bar && last !== bar) place.node()?.append(bar);
 }
 
 /** What the marks of the chart mean. */
-function showLegend(place: HtmlPlace, { forecastText, breakEvenText, results }: CurveView): void {
+function showLegend(place: HtmlSelection, { forecastText, breakEvenText, results }: CurveView): void {
   const has = (kind: string): boolean => results.some((result) => result.kind === kind);
   const entries = [
     ...(has('run') ? [{ kind: 'run-result', text: 'results in runs, larger for more tries' }] : []),
@@ -83,35 +83,40 @@ function showLegend(place: HtmlPlace, { forecastText, breakEvenText, results }: 
     { kind: 'forecast', text: `after today: forecast ${forecastText}` },
     ...(breakEvenText === null ? [] : [{ kind: 'edge', text: 'break-even: above it, trying pays' }]),
   ];
-  each(
-    child(place, 'ul', 'key'),
+  renderList(
+    ensureChild(place, 'ul', 'key'),
     'li',
     'entry',
     entries,
     ({ kind }) => kind,
     (item, { kind, text }) => {
-      const swatch = part(item, 'svg', 'swatch')
+      const swatch = ensureSvgChild(item, 'svg', 'swatch')
         .attr('aria-hidden', 'true')
         .attr('width', 22)
         .attr('height', 12);
       if (kind === 'run-result')
-        part(swatch, 'path', 'result').classed('run', true).attr('d', 'M11,1L16,6L11,11L6,6Z');
+        ensureSvgChild(swatch, 'path', 'result').classed('run', true).attr('d', 'M11,1L16,6L11,11L6,6Z');
       else if (kind === 'practice-result') {
-        part(swatch, 'circle', 'result').classed('practice', true).attr('cx', 11).attr('cy', 6).attr('r', 4);
+        ensureSvgChild(swatch, 'circle', 'result')
+          .classed('practice', true)
+          .attr('cx', 11)
+          .attr('cy', 6)
+          .attr('r', 4);
       } else {
         const names: Readonly<Record<string, string>> = {
           'run-line': 'run-past',
           'practice-line': 'practice-past',
           forecast: 'run-ahead',
         };
-        if (kind === 'run-line') part(swatch, 'rect', 'band-past').attr('width', 22).attr('height', 12);
-        part(swatch, 'line', names[kind] ?? 'break-even')
+        if (kind === 'run-line')
+          ensureSvgChild(swatch, 'rect', 'band-past').attr('width', 22).attr('height', 12);
+        ensureSvgChild(swatch, 'line', names[kind] ?? 'break-even')
           .attr('x1', 0)
           .attr('x2', 22)
           .attr('y1', 6)
           .attr('y2', 6);
       }
-      say(child(item, 'span', 'means'), text);
+      setText(ensureChild(item, 'span', 'means'), text);
     },
   );
 }

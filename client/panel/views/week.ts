@@ -2,27 +2,37 @@ import type { WeekView } from '../../../server/src/protocol/panel/weekView.ts';
 import { techniqueActions, type ViewActions } from '../actions.ts';
 import { drawForecast } from '../charts/forecastChart.ts';
 import { drawWeek, techniqueNumbers } from '../charts/weekChart.ts';
-import { child, each, renderFacts, say, renderDataTable, type HtmlPlace } from '../dom.ts';
+import {
+  ensureChild,
+  renderList,
+  renderFacts,
+  setText,
+  renderDataTable,
+  type HtmlSelection,
+} from '../dom.ts';
 import { renderFigure } from '../figure.ts';
 
 /** The week: the practice set, the next days block by block, and what that is worth. */
-export function showWeek(place: HtmlPlace, week: WeekView, actions: ViewActions): void {
-  say(child(place, 'p', 'summary'), week.summary);
+export function showWeek(place: HtmlSelection, week: WeekView, actions: ViewActions): void {
+  setText(ensureChild(place, 'p', 'summary'), week.summary);
   const marks = techniqueNumbers(week);
-  say(child(place, 'h2', 'set-title'), 'Practice set');
+  setText(ensureChild(place, 'h2', 'set-title'), 'Practice set');
   const inSet = new Set(week.set.map(({ technique }) => technique));
   const later = [...marks.keys()].filter((id) => !inSet.has(id));
-  each(
-    child(place, 'ol', 'set'),
+  renderList(
+    ensureChild(place, 'ol', 'set'),
     'li',
     'member',
     week.set,
     ({ technique }) => technique,
     (item, member) => {
-      const head = child(item, 'div', 'member-head');
-      say(child(head, 'span', 'mark').attr('aria-hidden', 'true'), String(marks.get(member.technique) ?? ''));
-      say(child(head, 'span', 'name'), member.name);
-      say(child(head, 'span', 'tag'), member.stateText);
+      const head = ensureChild(item, 'div', 'member-head');
+      setText(
+        ensureChild(head, 'span', 'mark').attr('aria-hidden', 'true'),
+        String(marks.get(member.technique) ?? ''),
+      );
+      setText(ensureChild(head, 'span', 'name'), member.name);
+      setText(ensureChild(head, 'span', 'tag'), member.stateText);
       techniqueActions(head, member, actions, 'week');
     },
   );
@@ -30,7 +40,10 @@ export function showWeek(place: HtmlPlace, week: WeekView, actions: ViewActions)
     week.days.flatMap(({ blocks }) => blocks.map((block) => [block.technique, block.name])),
   );
   const joining = later.map((id) => `${marks.get(id) ?? ''} ${names.get(id) ?? id}`).join(', ');
-  say(child(place, 'p', 'later').classed('absent', later.length === 0), `Joining later: ${joining}`);
+  setText(
+    ensureChild(place, 'p', 'later').classed('absent', later.length === 0),
+    `Joining later: ${joining}`,
+  );
 
   const days = renderFigure(
     place,
@@ -67,14 +80,14 @@ export function showWeek(place: HtmlPlace, week: WeekView, actions: ViewActions)
     );
   }
   renderFacts(place, 'week-facts', week.facts);
-  each(
-    child(place, 'ul', 'notes'),
+  renderList(
+    ensureChild(place, 'ul', 'notes'),
     'li',
     'note',
     week.notes,
     (_, i) => String(i),
     (item, note) => {
-      say(item, note);
+      setText(item, note);
     },
   );
 }

@@ -1,0 +1,46 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import * as findings from '../../server/src/protocol/messages/findings.ts';
+import * as logEntry from '../../server/src/protocol/messages/logEntry.ts';
+import * as panel from '../../server/src/protocol/messages/panel.ts';
+import * as practiceBlock from '../../server/src/protocol/messages/practiceBlock.ts';
+import * as practiceOffer from '../../server/src/protocol/messages/practiceOffer.ts';
+import * as rank from '../../server/src/protocol/messages/rank.ts';
+import * as starter from '../../server/src/protocol/messages/starter.ts';
+import * as views from '../../server/src/protocol/messages/views.ts';
+import * as week from '../../server/src/protocol/messages/week.ts';
+import { Request } from '../../server/src/protocol/messages/message.ts';
+import { bundleServer, startProcess, type RunningServer } from './server.ts';
+
+/** The methods of every request that the server answers. */
+const methods = [findings, logEntry, panel, practiceBlock, practiceOffer, rank, starter, views, week].flatMap(
+  (module) =>
+    Object.values<unknown>(module).flatMap((value) => (value instanceof Request ? [value.method] : [])),
+);
+
+describe('params that do not fit', () => {
+  let bundle: Awaited<ReturnType<typeof bundleServer>>;
+  let server: RunningServer;
+
+  beforeAll(async () => {
+    bundle = await bundleServer('main');
+    server = startProcess(bundle.file);
+    await server.client.initialize(null);
+  }, 60_000);
+  afterAll(async () => {
+    await server.stop();
+    await bundle.remove();
+  });
+
+  it.each(methods)('of %s are answered by a place', async (method) => {
+    // No request takes numbers for names.
+    const params = { uri: 7, game: 7, a: 7, b: 7 };
+    await expect(server.client.request(method, params)).rejects.toMatchObject({
+      code: -32602,
+      message: expect.stringMatching(new RegExp(`^${method}: params\\.\\w+ must be `)) as unknown,
+    });
+  });
+
+  it('are looked for in every request of ours', () => {
+    expect(methods.length).toBeGreaterThan(18);
+  });
+});
