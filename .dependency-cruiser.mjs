@@ -83,7 +83,8 @@ export const rooms = [
     only: ['text', 'incremental', 'model', 'files', 'workspace', 'queries', 'rules'],
   },
   { room: 'server/src/reports', packages: ['ical-generator', 'string-width'] },
-  { room: 'server/src/logging' },
+  { room: 'server/src/logging', packages: ['vscode-uri'] },
+  { room: 'server/src/logging/waitingEntries.ts', node: true },
   // The two faces: the editor and the command line.
   { room: 'server/src/lsp/documents', packages: [...lsp, 'vscode-uri'] },
   { room: 'server/src/lsp/estimates', packages: [...lsp, 'vscode-uri'] },
