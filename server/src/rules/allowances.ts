@@ -33,7 +33,7 @@ const allowancePattern =
 /** The allowances in a file's comments, in their order. */
 export function allowancesIn({ text, tree }: Reading): Allowance[] {
   return [...text.matchAll(allowancePattern)].flatMap((match) => {
-    const [written, code = '', wide, reason = ''] = match;
+    const [written, code = '', wholeFile, reason = ''] = match;
     const start = match.index;
     const lineStart = text.lastIndexOf('\n', start - 1) + 1;
     const before = text.slice(lineStart, start);
@@ -48,7 +48,7 @@ export function allowancesIn({ text, tree }: Reading): Allowance[] {
         start,
         end: start + written.length,
         code,
-        wholeFile: wide !== undefined,
+        wholeFile: wholeFile !== undefined,
         reason,
         from,
         to: newline < 0 ? text.length : newline,
@@ -119,13 +119,13 @@ export function applyAllowances(
   return kept;
 }
 
-function allows({ code, wholeFile: wide, from, to }: Allowance, finding: Finding): boolean {
-  return code === finding.code && (wide || (from <= finding.start && finding.start <= to));
+function allows({ code, wholeFile, from, to }: Allowance, finding: Finding): boolean {
+  return code === finding.code && (wholeFile || (from <= finding.start && finding.start <= to));
 }
 
 /** What is wrong with an allowance, and what to do about it. */
 function allowanceProblem(
-  { code, reason, wholeFile: wide }: Allowance,
+  { code, reason, wholeFile }: Allowance,
   is: { known: boolean; meant: string | undefined; error: boolean; needed: boolean },
 ): string | undefined {
   if (!is.known) {
@@ -135,7 +135,7 @@ function allowanceProblem(
   }
   if (is.error) return `\`${code}\` is an error here, and errors cannot be allowed. Mend what it points at.`;
   if (!is.needed) {
-    const where = wide ? 'in this file' : 'on this line';
+    const where = wholeFile ? 'in this file' : 'on this line';
     return `Nothing is found ${where} that \`${code}\` would stand for. Delete the comment.`;
   }
   if (reason === '')

@@ -20,18 +20,18 @@ export class CheckCache {
  * What the fast rules find in a project. Each finding comes from one project only, also where several routes
  * share a file, so that the findings of all projects can be put together as they are.
  *
- * @param memory of checks of the same project before
+ * @param cache of earlier checks of the same project
  * @returns sorted by file, place and code
  */
 export function checkProject(
   context: RuleContext,
   readings: ReadingLookup,
-  memory = new CheckCache(),
+  cache = new CheckCache(),
 ): Finding[] {
   const { project } = context;
-  const remembering = { ...withRecentPractice(context), routeIndex: memory.routeIndex };
-  const gathered = { ...remembering, declaredNames: declaredNames(remembering) };
-  const findings = memory.entryFindings
+  const indexed = { ...withRecentPractice(context), routeIndex: cache.routeIndex };
+  const gathered = { ...indexed, declaredNames: declaredNames(indexed) };
+  const findings = cache.entryFindings
     .reportsFor(project)
     .map(({ rule, found }) => toFinding(readings, rule, found));
   for (const rule of rules)
@@ -48,7 +48,7 @@ export function forecastTechniqueIds(context: RuleContext): Set<string> {
 /**
  * What the rules find that need the model's estimates.
  *
- * @param assessment by technique id, of those in `forecastConcerns`
+ * @param assessment by technique id, of those that `forecastTechniqueIds` names
  */
 export function forecastFindings(
   context: RuleContext,

@@ -11,18 +11,18 @@ import { distance } from 'fastest-levenshtein';
  */
 export function closestWord(word: string, candidates: Iterable<string>): string | undefined {
   let best: string | undefined;
-  let least = Infinity;
-  const asked = word.toLowerCase();
+  let fewestChanges = Infinity;
+  const lowerCaseWord = word.toLowerCase();
   for (const candidate of [...candidates].sort()) {
-    const length = Math.max(asked.length, candidate.length);
-    const changes = distance(asked, candidate.toLowerCase());
+    const length = Math.max(lowerCaseWord.length, candidate.length);
+    const changes = distance(lowerCaseWord, candidate.toLowerCase());
     const allowed = Math.max(
-      sortedLetters(asked) === sortedLetters(candidate) ? 2 : 1,
+      sortedLetters(lowerCaseWord) === sortedLetters(candidate) ? 2 : 1,
       Math.floor(length / 3),
     );
-    if (changes <= allowed && changes < least && changes < length) {
+    if (changes <= allowed && changes < fewestChanges && changes < length) {
       best = candidate;
-      least = changes;
+      fewestChanges = changes;
     }
   }
   return best;

@@ -1,15 +1,18 @@
+/**
+ * Numbers for people: no more digits than the range around them supports, each with its unit. The editor, the browser
+ * and the command line all write their numbers with these.
+ *
+ * Written by hand: `Intl.NumberFormat` takes its digits from the language data of each platform, and the same input has to
+ * give the same text everywhere. What is left is `toFixed` and a few rules of our own.
+ */
+
 /** The 10 % and the 90 % point of an estimate. */
 interface Range {
   readonly low: number;
   readonly high: number;
 }
 
-/**
- * Numbers for people: no more digits than the range around them can bear, units beside them.
- * The editor and the command line both write their numbers with these.
- */
-
-/** Decimals that a range can bear: steps of a fifth to a fiftieth of its width, at most 3. */
+/** Decimals that a range supports: steps of a fifth to a fiftieth of its width, at most 3. */
 export function decimalsFor({ low, high }: Range): number {
   const width = Math.abs(high - low);
   if (!Number.isFinite(width) || width === 0) return 1;

@@ -13,13 +13,13 @@ export interface TextLine {
 export function* linesOf(text: string, from: number): Generator<TextLine> {
   for (let start = from; start < text.length;) {
     const newline = text.indexOf('\n', start);
-    const next = newline < 0 ? text.length : newline + 1;
+    const nextStart = newline < 0 ? text.length : newline + 1;
     let end = newline < 0 ? text.length : newline;
     if (end > start && text[end - 1] === '\r') end--;
     const line = text.slice(start, end);
     // A tab is no indentation in YAML: the line stays with the piece before it, where its reader says so.
-    const depth = /^ *\t/.test(line) ? Infinity : line.search(/[^ ]|$/);
-    yield { start, nextStart: next, text: line, indent: depth };
-    start = next;
+    const indent = /^ *\t/.test(line) ? Infinity : line.search(/[^ ]|$/);
+    yield { start, nextStart, text: line, indent };
+    start = nextStart;
   }
 }

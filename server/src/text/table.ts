@@ -14,7 +14,7 @@ export function formatTable(
 ): string[] {
   const widths = columns.map(({ title }, index) =>
     [title, ...rows.map((row) => row[index] ?? '')].reduce(
-      (most, cell) => Math.max(most, stringWidth(cell)),
+      (widest, cell) => Math.max(widest, stringWidth(cell)),
       0,
     ),
   );

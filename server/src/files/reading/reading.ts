@@ -41,21 +41,21 @@ export function readSource(kind: FileKind, text: string, previous?: Reading): Re
   if (previous?.kind === kind && previous.text === text) return previous;
   if (text.length > maxCharacters) return fileTooLargeReading(kind, text);
   const { text: clean, problems } = blankMergeConflicts(text);
-  const inParts = readChunks(clean, sectionsByKind[kind], previous?.chunkedText);
+  const chunkedText = readChunks(clean, sectionsByKind[kind], previous?.chunkedText);
   const strangeBefore = previous?.problems.some(({ code }) => code === 'control-character');
   problems.push(
-    ...characterProblems(text, clean === text && !strangeBefore ? inParts?.changedSpan : undefined),
+    ...characterProblems(text, clean === text && !strangeBefore ? chunkedText?.changedSpan : undefined),
   );
-  const known = inParts?.sameKeys ? previous : undefined;
-  const apart = inParts?.anchored === 0 ? composeTree(inParts, known, problems) : undefined;
+  const known = chunkedText?.sameKeys ? previous : undefined;
+  const apart = chunkedText?.anchored === 0 ? composeTree(chunkedText, known, problems) : undefined;
   const tree = apart?.tree ?? readUnsplit(clean, problems);
-  const broken = apart ? brokenChunkSpans(inParts!) : brokenTailSpans(problems, clean);
+  const broken = apart ? brokenChunkSpans(chunkedText!) : brokenTailSpans(problems, clean);
   const distinct = apart?.distinct ?? false;
   const before = previous?.sections;
   const checked = checkFile({ kind, text: clean, tree, broken, distinct, problems, previous: before });
   const located = problems.map((problem) => toFirstLine(problem, text));
   located.sort((a, b) => a.start - b.start || a.end - b.end);
-  return withValue({ kind, text, tree, ...checked, problems: located, chunkedText: inParts, distinct });
+  return withValue({ kind, text, tree, ...checked, problems: located, chunkedText, distinct });
 }
 
 /** Puts the value together when it is first asked for: an edit seldom asks. */
@@ -82,9 +82,9 @@ function valueOf({ kind, outer, sections: checked }: Omit<Reading, 'value'>): Va
 const unreadable: ReadonlySet<string> = new Set(['yaml-syntax', 'nested-too-deep', 'aliases-too-large']);
 
 /** Pieces whose text is broken. */
-function brokenChunkSpans({ text, chunks: parts, starts, troubled }: ChunkedText): Span[] {
+function brokenChunkSpans({ text, chunks, starts, troubled }: ChunkedText): Span[] {
   if (troubled === 0) return [];
-  return parts.flatMap(({ stray, parsed }, at) =>
+  return chunks.flatMap(({ stray, parsed }, at) =>
     stray || parsed.problems.some(({ code }) => unreadable.has(code))
       ? [{ start: starts[at]!, end: starts[at + 1] ?? text.length }]
       : [],

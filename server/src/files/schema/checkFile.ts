@@ -59,12 +59,9 @@ export function checkFile(source: UncheckedFile): {
 }
 
 /** A section's value: a list that remembers where its items stood, or a map. */
-export function sectionValue(
-  { shape }: FileSection,
-  { entries, invalidCount: troubled }: CheckedSection,
-): unknown {
+export function sectionValue({ shape }: FileSection, { entries, invalidCount }: CheckedSection): unknown {
   if (shape === 'list') {
-    if (troubled === 0) return entries.map(({ value }) => value);
+    if (invalidCount === 0) return entries.map(({ value }) => value);
     const kept = [...entries.keys()].filter((at) => entries[at]!.value !== undefined);
     return withIndices(
       kept.map((at) => entries[at]!.value),
@@ -127,25 +124,25 @@ class FileChecker {
   private section(section: FileSection, items: readonly SectionNode[], shift: number): CheckedSection {
     const { distinct, previous } = this.source;
     const before = previous?.get(section.key);
-    const doubles =
+    const duplicates =
       section.shape === 'list' || distinct ? undefined : duplicateEntries(items as readonly Entry[]);
     // Which of two that share a key counts hangs on what stands elsewhere.
-    const repeats = doubles !== undefined && doubles.size > 0;
+    const repeats = duplicates !== undefined && duplicates.size > 0;
     const difference =
       before && !before.hasDuplicates && !repeats
         ? findChangedRange(before.items, items, sameNode)
         : { start: 0, oldEnd: before?.entries.length ?? 0, newEnd: items.length };
     const fresh = items
       .slice(difference.start, difference.newEnd)
-      .map((node) => (doubles?.has(node) ? ignoredEntry(node) : this.entry(section, node)));
+      .map((node) => (duplicates?.has(node) ? ignoredEntry(node) : this.entry(section, node)));
     const entries = replaceChangedRange(before?.entries ?? [], difference, fresh);
-    const gone = before?.entries.slice(difference.start, difference.oldEnd) ?? [];
-    const troubled = (before?.invalidCount ?? 0) - countInvalid(gone) + countInvalid(fresh);
-    if (troubled > 0) {
+    const removed = before?.entries.slice(difference.start, difference.oldEnd) ?? [];
+    const invalidCount = (before?.invalidCount ?? 0) - countInvalid(removed) + countInvalid(fresh);
+    if (invalidCount > 0) {
       for (const [at, { problems, span }] of entries.entries())
         this.report(problems, shift + items[at]!.shift, span);
     }
-    return { items, entries, invalidCount: troubled, hasDuplicates: repeats };
+    return { items, entries, invalidCount, hasDuplicates: repeats };
   }
 
   /** Checks one entry, whatever stands around it. */

@@ -20,8 +20,10 @@ export function readChunks(
   before?: ChunkedText,
   base = 0,
 ): ChunkedTextUpdate | undefined {
-  const again = before && resplit(text, sections, before, base);
-  return again ? rereadChunks(text, before, again) : readAllChunks(text, sections, before, base);
+  const resplitResult = before && resplit(text, sections, before, base);
+  return resplitResult
+    ? rereadChunks(text, before, resplitResult)
+    : readAllChunks(text, sections, before, base);
 }
 
 function readAllChunks(
@@ -30,15 +32,15 @@ function readAllChunks(
   before: ChunkedText | undefined,
   base: number,
 ): ChunkedTextUpdate | undefined {
-  const known = new ParsedChunkCache(before, 0, before?.chunks.length ?? 0);
-  const pieces = splitIntoChunks(text, sections, base);
-  if (!pieces) return undefined;
-  const parts = pieces.map((piece) => readChunk(text, piece, known));
+  const cache = new ParsedChunkCache(before, 0, before?.chunks.length ?? 0);
+  const ranges = splitIntoChunks(text, sections, base);
+  if (!ranges) return undefined;
+  const chunks = ranges.map((range) => readChunk(text, range, cache));
   return {
     text,
-    chunks: parts,
-    starts: pieces.map(({ start }) => start),
-    ...countChunks(parts),
+    chunks,
+    starts: ranges.map(({ start }) => start),
+    ...countChunks(chunks),
     changedSpan: { start: 0, end: text.length },
     sameKeys: false,
   };
@@ -47,24 +49,25 @@ function readAllChunks(
 function rereadChunks(
   text: string,
   before: ChunkedText,
-  { from, to, pieces, shift }: NonNullable<ReturnType<typeof resplit>>,
+  { from, to, pieces: ranges, shift }: NonNullable<ReturnType<typeof resplit>>,
 ): ChunkedTextUpdate {
-  const known = new ParsedChunkCache(before, from, to);
-  const fresh = pieces.map((piece) => readChunk(text, piece, known));
-  const gone = before.chunks.slice(from, to);
-  const [left, came] = [countChunks(gone), countChunks(fresh)];
-  const anew = pieces.map(({ start }) => start);
-  const starts = before.starts.slice(0, from).concat(anew, before.starts.slice(to));
-  for (let at = from + anew.length; at < starts.length; at++) starts[at]! += shift;
+  const cache = new ParsedChunkCache(before, from, to);
+  const fresh = ranges.map((range) => readChunk(text, range, cache));
+  const removed = before.chunks.slice(from, to);
+  const [lost, added] = [countChunks(removed), countChunks(fresh)];
+  const newStarts = ranges.map(({ start }) => start);
+  const starts = before.starts.slice(0, from).concat(newStarts, before.starts.slice(to));
+  for (let at = from + newStarts.length; at < starts.length; at++) starts[at]! += shift;
   return {
     text,
     chunks: before.chunks.slice(0, from).concat(fresh, before.chunks.slice(to)),
     starts,
     strays: 0,
-    troubled: before.troubled - left.troubled + came.troubled,
-    anchored: before.anchored - left.anchored + came.anchored,
-    changedSpan: { start: pieces[0]!.start, end: pieces.at(-1)!.end },
-    sameKeys: gone.length === fresh.length && gone.every((part, at) => keysOf(part) === keysOf(fresh[at]!)),
+    troubled: before.troubled - lost.troubled + added.troubled,
+    anchored: before.anchored - lost.anchored + added.anchored,
+    changedSpan: { start: ranges[0]!.start, end: ranges.at(-1)!.end },
+    sameKeys:
+      removed.length === fresh.length && removed.every((chunk, at) => keysOf(chunk) === keysOf(fresh[at]!)),
   };
 }
 
@@ -73,25 +76,25 @@ const emptyParse: ParsedYaml = { tree: undefined, problems: [], usesAnchors: fal
 function readChunk(
   text: string,
   { start, end, section, stray = false }: ChunkRange,
-  known: ParsedChunkCache,
+  cache: ParsedChunkCache,
 ): Chunk {
   if (stray) return { section, stray, parsed: emptyParse };
   const own = text.slice(start, end);
-  let parsed = known.get(own);
-  if (!parsed) known.set(own, (parsed = parseChunk(own, section, known)));
+  let parsed = cache.get(own);
+  if (!parsed) cache.set(own, (parsed = parseChunk(own, section, cache)));
   return { section, stray, parsed };
 }
 
 /** Characters from which an entry is read in pieces itself: a few hundred lines. */
 const longEntryLength = 10_000;
 
-function parseChunk(cut: string, section: EntryCollection | undefined, known: ParsedChunkCache): ParsedChunk {
+function parseChunk(cut: string, section: EntryCollection | undefined, cache: ParsedChunkCache): ParsedChunk {
   const text = detachedCopy(cut);
   const body = section?.inner && text.length > longEntryLength ? entryBody(text) : undefined;
-  const before = body && known.takeLongEntry(body.column);
-  const inParts = body && readChunks(body.text, section!.inner!, before, body.column);
-  const tree = inParts && composeLongEntry(inParts, text.indexOf('-'));
-  return tree ? { tree, problems: [], usesAnchors: false, chunkedText: inParts } : parseYaml(text);
+  const before = body && cache.takeLongEntry(body.column);
+  const chunkedText = body && readChunks(body.text, section!.inner!, before, body.column);
+  const tree = chunkedText && composeLongEntry(chunkedText, text.indexOf('-'));
+  return tree ? { tree, problems: [], usesAnchors: false, chunkedText } : parseYaml(text);
 }
 
 /** A copy: what is cut out of a text keeps all of that text in memory, and so would every name that is read from it. */
@@ -130,11 +133,11 @@ class ParsedChunkCache {
 }
 
 /** How many of some parts are what cannot be read, or taken, as usual. */
-function countChunks(parts: readonly Chunk[]): Pick<ChunkedText, 'strays' | 'troubled' | 'anchored'> {
+function countChunks(chunks: readonly Chunk[]): Pick<ChunkedText, 'strays' | 'troubled' | 'anchored'> {
   return {
-    strays: parts.filter(({ stray }) => stray).length,
-    troubled: parts.filter(({ stray, parsed }) => stray || parsed.problems.length > 0).length,
-    anchored: parts.filter(({ parsed }) => parsed.usesAnchors).length,
+    strays: chunks.filter(({ stray }) => stray).length,
+    troubled: chunks.filter(({ stray, parsed }) => stray || parsed.problems.length > 0).length,
+    anchored: chunks.filter(({ parsed }) => parsed.usesAnchors).length,
   };
 }
 

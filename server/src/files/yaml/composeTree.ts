@@ -20,28 +20,28 @@ export interface ComposedTree {
  * @param before what the pieces of the text before were put into, where that has the same keys in the same order
  */
 export function composeTree(
-  inParts: ChunkedText,
+  chunkedText: ChunkedText,
   before: ComposedTree | undefined,
   problems: Problem[],
 ): ComposedTree | undefined {
-  const { text, chunks: parts, starts } = inParts;
+  const { text, chunks, starts } = chunkedText;
   const found: Problem[] = [];
   const entries: Entry[] = [];
-  for (let at = 0, next = 0; at < parts.length; at = next) {
+  for (let at = 0, next = 0; at < chunks.length; at = next) {
     next = at + 1;
-    while (next < parts.length && parts[next]!.section) next++;
-    const part = parts[at]!;
+    while (next < chunks.length && chunks[next]!.section) next++;
+    const chunk = chunks[at]!;
     const shift = starts[at]!;
-    const children: SectionChunks = { inParts, from: at + 1, to: next };
-    if (part.stray) {
-      found.push(strayLineProblem(text, shift, part.section));
+    const children: SectionChunks = { inParts: chunkedText, from: at + 1, to: next };
+    if (chunk.stray) {
+      found.push(strayLineProblem(text, shift, chunk.section));
       continueSection(entries, children, found);
       continue;
     }
-    for (const problem of part.parsed.problems) found.push(shiftProblem(problem, shift));
-    const { tree } = part.parsed;
+    for (const problem of chunk.parsed.problems) found.push(shiftProblem(problem, shift));
+    const { tree } = chunk.parsed;
     if (tree?.type !== 'map' || tree.entries.length !== 1) {
-      if (part.parsed.problems.length === 0) return undefined;
+      if (chunk.parsed.problems.length === 0) return undefined;
       continue;
     }
     const [entry] = tree.entries as [Entry];
@@ -49,11 +49,11 @@ export function composeTree(
     else if (entry.value) return undefined;
     else entries.push({ key: entry.key, value: composeSection(children, shift, found, before), shift });
   }
-  const doubles = before?.distinct ? [] : duplicateKeyProblems(entries);
-  problems.push(...found, ...doubles);
+  const duplicates = before?.distinct ? [] : duplicateKeyProblems(entries);
+  problems.push(...found, ...duplicates);
   const tree: MapTree = { type: 'map', start: starts[0]!, end: text.length, flow: false, entries };
   // Within a broken part a key may stand twice as well.
-  return { tree, distinct: doubles.length === 0 && inParts.troubled === 0 };
+  return { tree, distinct: duplicates.length === 0 && chunkedText.troubled === 0 };
 }
 
 /** Parts that follow each other, all of them entries of one section. */
@@ -66,34 +66,34 @@ interface SectionChunks {
 /** Entries after a stray line in the first column go on with the section before it. */
 function continueSection(entries: Entry[], children: SectionChunks, found: Problem[]): void {
   const open = entries.at(-1);
-  const { inParts, from, to } = children;
-  if (!open || from === to || String(open.key.value) !== inParts.chunks[from]!.section?.key) return;
+  const { inParts: chunkedText, from, to } = children;
+  if (!open || from === to || String(open.key.value) !== chunkedText.chunks[from]!.section?.key) return;
   const more = composeSection(children, open.shift, found, undefined);
   entries[entries.length - 1] = { ...open, value: concatenated(open.value, more) };
 }
 
 function composeSection(
-  { inParts, from, to }: SectionChunks,
+  { inParts: chunkedText, from, to }: SectionChunks,
   base: number,
   found: Problem[],
   before: ComposedTree | undefined,
 ): Tree {
-  const { text, chunks: parts, starts, troubled } = inParts;
-  const { shape, key: name } = parts[from]!.section!;
+  const { text, chunks, starts, troubled } = chunkedText;
+  const { shape, key: name } = chunks[from]!.section!;
   const known = entryOf(before?.tree, name)?.value;
   const knownItems = known?.type === 'list' ? known.items : [];
   const knownEntries = known?.type === 'map' ? known.entries : [];
   const items: Item[] = [];
   const entries: Entry[] = [];
   for (let at = from; at < to; at++) {
-    const part = parts[at]!;
+    const chunk = chunks[at]!;
     const start = starts[at]!;
-    if (part.stray) {
-      found.push(strayLineProblem(text, start, part.section));
+    if (chunk.stray) {
+      found.push(strayLineProblem(text, start, chunk.section));
       continue;
     }
     const shift = start - base;
-    const { tree, problems } = part.parsed;
+    const { tree, problems } = chunk.parsed;
     if (troubled > 0) for (const problem of problems) found.push(shiftProblem(problem, start));
     if (tree?.type === 'list') {
       for (const { value } of tree.items) {

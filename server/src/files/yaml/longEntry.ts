@@ -23,41 +23,41 @@ export function entryBody(text: string): EntryBody | undefined {
  *
  * @param dash offset of the entry's dash
  */
-export function composeLongEntry(inParts: ChunkedText, dash: number): ListTree | undefined {
-  const { chunks: parts, starts, troubled, anchored } = inParts;
+export function composeLongEntry(chunkedText: ChunkedText, dash: number): ListTree | undefined {
+  const { chunks, starts, troubled, anchored } = chunkedText;
   if (troubled > 0 || anchored > 0) return undefined;
   const entries: Entry[] = [];
-  for (let key = 0, next = 1; key < parts.length; key = next, next++) {
-    while (next < parts.length && parts[next]!.section) next++;
-    const entry = onlyEntry(parts[key]!.parsed.tree);
-    const list = next > key + 1 ? listFrom(inParts, key, next) : undefined;
+  for (let key = 0, next = 1; key < chunks.length; key = next, next++) {
+    while (next < chunks.length && chunks[next]!.section) next++;
+    const entry = onlyEntry(chunks[key]!.parsed.tree);
+    const list = next > key + 1 ? listFrom(chunkedText, key, next) : undefined;
     if (!entry || (next > key + 1 && (!list || entry.value))) return undefined;
     entries.push({ key: entry.key, value: list ?? entry.value, shift: starts[key]! });
   }
   if (new Set(entries.map(({ key }) => key.value)).size < entries.length) return undefined;
-  const { start } = placeOf(inParts, 0);
-  const { end } = placeOf(inParts, parts.length - 1);
+  const { start } = placeOf(chunkedText, 0);
+  const { end } = placeOf(chunkedText, chunks.length - 1);
   const map: MapTree = { type: 'map', start, end, flow: false, entries };
   return { type: 'list', start: dash, end, flow: false, items: [{ value: map, shift: 0 }] };
 }
 
 /** The list under a key, of the parts behind it up to, not with, `to`; offsets from the key's part. */
-function listFrom(inParts: ChunkedText, key: number, to: number): ListTree | undefined {
-  const base = inParts.starts[key]!;
+function listFrom(chunkedText: ChunkedText, key: number, to: number): ListTree | undefined {
+  const base = chunkedText.starts[key]!;
   const items: Item[] = [];
   for (let at = key + 1; at < to; at++) {
-    const { tree } = inParts.chunks[at]!.parsed;
+    const { tree } = chunkedText.chunks[at]!.parsed;
     if (tree?.type !== 'list' || tree.flow || tree.items.length !== 1) return undefined;
-    items.push({ value: tree.items[0]!.value, shift: inParts.starts[at]! - base });
+    items.push({ value: tree.items[0]!.value, shift: chunkedText.starts[at]! - base });
   }
-  const { start } = placeOf(inParts, key + 1, base);
-  const { end } = placeOf(inParts, to - 1, base);
+  const { start } = placeOf(chunkedText, key + 1, base);
+  const { end } = placeOf(chunkedText, to - 1, base);
   return { type: 'list', start, end, flow: false, items };
 }
 
 /** Where what was read of a part stands, counted from `base`. */
-function placeOf({ chunks: parts, starts }: ChunkedText, at: number, base = 0): Span {
-  const { tree } = parts[at]!.parsed;
+function placeOf({ chunks, starts }: ChunkedText, at: number, base = 0): Span {
+  const { tree } = chunks[at]!.parsed;
   const shift = starts[at]! - base;
   return { start: tree!.start + shift, end: tree!.end + shift };
 }

@@ -24,7 +24,7 @@ export interface Resplit {
 
 /**
  * Cuts an edited text anew, looking only at the pieces around the edit: before it a piece more, since what follows a
- * piece decides where it ends. Undefined where that could differ from cutting the whole text (see `split`): lines
+ * piece decides where it ends. Undefined where that could differ from cutting the whole text (see `splitIntoChunks`): lines
  * that belong nowhere, before or after the edit, are judged by what stands far from them.
  *
  * @param base the column of the outermost keys, the same as before
@@ -35,7 +35,7 @@ export function resplit(
   before: ChunkLayout,
   base = 0,
 ): Resplit | undefined {
-  const { chunks: parts, starts, strays } = before;
+  const { chunks, starts, strays } = before;
   if (hasLoneReturn(text) || strays > 0) return undefined;
   const { same, sameEnd } = commonAffixes(before.text, text);
   const shift = text.length - before.text.length;
@@ -43,7 +43,7 @@ export function resplit(
   // What a file begins with decides about more than its first piece.
   if (from < 1) return undefined;
   const start = starts[from]!;
-  const section = parts[from]!.section;
+  const section = chunks[from]!.section;
   const splitter = new ChunkSplitter(text, sections, base);
   if (section) splitter.resume(section, indentAt(text, start));
 
@@ -51,7 +51,7 @@ export function resplit(
   for (const line of linesOf(text, start)) {
     while (to < starts.length && starts[to]! + shift < line.start) to++;
     const here = line.start >= text.length - sameEnd && to < starts.length ? starts[to] : undefined;
-    if (here === line.start - shift && splitter.continuesSection(parts[to]!.section, line.indent)) break;
+    if (here === line.start - shift && splitter.continuesSection(chunks[to]!.section, line.indent)) break;
     if (!splitter.addLine(line)) return undefined;
     if (line.nextStart === text.length) to = starts.length;
   }

@@ -5,7 +5,7 @@ type Compacted = unknown[] & { [origin]?: readonly number[] };
 
 /**
  * Plain data of a tree. Maps have no prototype, so that no key is special. Nodes in `dropped` are left out;
- * lists close the gap and remember where each item stood (see `items`).
+ * lists close the gap and remember where each item stood (see `indexedItems`).
  */
 export function toValue(tree: Tree | undefined, dropped?: ReadonlySet<Tree>): unknown {
   return buildValue(tree, dropped, new Map());

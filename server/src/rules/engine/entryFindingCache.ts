@@ -18,11 +18,11 @@ export class EntryFindingCache {
   private readonly techniques: DependencyCache<WithUri<Technique>, readonly RuleAndReport[]>;
 
   constructor(rules: readonly Rule[]) {
-    this.segments = new DependencyCache((segment, beside) =>
-      reportsOf(rules, (rule) => rule.checkSegment?.(segment, beside)),
+    this.segments = new DependencyCache((segment, context) =>
+      reportsOf(rules, (rule) => rule.checkSegment?.(segment, context)),
     );
-    this.techniques = new DependencyCache((technique, beside) =>
-      reportsOf(rules, (rule) => rule.checkTechnique?.(technique, beside)),
+    this.techniques = new DependencyCache((technique, context) =>
+      reportsOf(rules, (rule) => rule.checkTechnique?.(technique, context)),
     );
   }
 

@@ -27,7 +27,7 @@ export interface RuleContext extends LookupContext {
 
 /**
  * Files of an example. By kind, without the line that names game and category, or the route; by name, as they are.
- * Where no route is given, the logs and weeks of an example belong to the one in `pages.ts`.
+ * Where no route is given, the logs and weeks of an example belong to `exampleRoute` in `exampleFiles.ts`.
  */
 export type Example = Readonly<Partial<Record<'route' | 'practice' | 'runs' | 'week', string>>> & {
   readonly [name: `${string}.yaml`]: string;
@@ -65,8 +65,8 @@ export interface Rule {
    */
   readonly needsWholeRoute?: true;
   check?(context: RuleContext): RuleReport[];
-  checkSegment?(segment: WithUri<Segment>, beside: EntryContext): RuleReport[];
-  checkTechnique?(technique: WithUri<Technique>, beside: EntryContext): RuleReport[];
+  checkSegment?(segment: WithUri<Segment>, context: EntryContext): RuleReport[];
+  checkTechnique?(technique: WithUri<Technique>, context: EntryContext): RuleReport[];
 }
 
 /** A check that needs the model's estimates: it is made after a pause. */

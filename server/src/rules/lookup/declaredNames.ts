@@ -45,52 +45,52 @@ type UncheckedEntry = Pick<CheckedEntry, 'name' | 'tree'>;
 /**
  * Gathers the names.
  *
- * @param memory of the names that the route itself wrote before
+ * @param index keeps the names of the route itself from one check to the next
  */
-function gatherNames(project: Project, memory: EntryIndex): DeclaredNames {
+function gatherNames(project: Project, index: EntryIndex): DeclaredNames {
   const { route, bases } = project;
   const chain = [route, ...bases];
-  const memoryFor = (file: RouteFile) => (file === route ? memory : new EntryIndex());
+  const indexFor = (file: RouteFile) => (file === route ? index : new EntryIndex());
   const techniques = unionOf(
     chain.map((file) => {
-      const names = memoryFor(file).countNames(entriesOf(file, 'techniques'), techniqueName);
+      const names = indexFor(file).countNames(entriesOf(file, 'techniques'), techniqueName);
       return withTentative(names, file.reading, atLineStart);
     }),
   );
-  const needed = memory.countNames(entriesOf(route, 'techniques'), neededNames);
-  const former = new Map<string, string>();
+  const needed = index.countNames(entriesOf(route, 'techniques'), neededNames);
+  const renamed = new Map<string, string>();
   for (const file of chain)
-    for (const [old, id] of memoryFor(file).collect(entriesOf(file, 'techniques'), formerNames))
-      if (!techniques.has(old) && !former.has(old)) former.set(old, id);
+    for (const [old, id] of indexFor(file).collect(entriesOf(file, 'techniques'), formerNames))
+      if (!techniques.has(old) && !renamed.has(old)) renamed.set(old, id);
 
   const owner = chain.find((file) => entriesOf(file, 'segments').some(({ tree }) => resolved(tree))) ?? route;
   const last = chain.at(-1)!;
   const next = routeUri(last.uri, last.document.extends);
-  const reachable =
+  const allRoutesFound =
     (next === undefined || chain.some(({ uri }) => uri === next)) &&
     chain.every(({ reading }) => reading.problems.every(({ code }) => code !== 'file-too-large'));
-  const whole = reachable && chain.every(({ reading }) => namesAreRead(reading));
+  const isComplete = allRoutesFound && chain.every(({ reading }) => namesAreRead(reading));
   return {
     techniques,
-    renamed: former,
+    renamed,
     needed,
-    ...inSegments(owner, memoryFor(owner)),
-    allRoutesFound: reachable,
-    isComplete: whole,
+    ...inSegments(owner, indexFor(owner)),
+    allRoutesFound,
+    isComplete,
   };
 }
 
 function inSegments(
   file: RouteFile,
-  memory: EntryIndex,
+  index: EntryIndex,
 ): Pick<DeclaredNames, 'segments' | 'uses' | 'used' | 'items'> {
   const entries = entriesOf(file, 'segments');
-  const segments = memory.countNames(entries, segmentId);
+  const segments = index.countNames(entries, segmentId);
   return {
     segments: withTentative(segments, file.reading, anywhere),
-    uses: memory.countNames(entries, useNames),
-    used: memory.countNames(entries, usedNames),
-    items: memory.countNames(entries, itemNames),
+    uses: index.countNames(entries, useNames),
+    used: index.countNames(entries, usedNames),
+    items: index.countNames(entries, itemNames),
   };
 }
 
@@ -127,7 +127,7 @@ const neededNames = ({ tree }: UncheckedEntry): string[] => textsOf(entryOf(reso
 function formerNames({ name, tree }: UncheckedEntry): (readonly [string, string])[] {
   const technique = resolved(tree);
   if (!technique || name === undefined) return [];
-  return textsOf(entryOf(technique, 'was')?.value).map((former) => [former, name] as const);
+  return textsOf(entryOf(technique, 'was')?.value).map((renamed) => [renamed, name] as const);
 }
 
 function segmentId({ tree }: UncheckedEntry): string[] {

@@ -30,20 +30,20 @@ interface CachedRun<Entry, Out> extends MappedList<Entry, CachedResult<Out>> {
  */
 export class DependencyCache<Entry, Out> {
   private before: CachedRun<Entry, Out> | undefined;
-  private readonly compute: (entry: Entry, beside: EntryContext) => Out;
+  private readonly compute: (entry: Entry, context: EntryContext) => Out;
 
-  constructor(look: (entry: Entry, beside: EntryContext) => Out) {
-    this.compute = look;
+  constructor(compute: (entry: Entry, context: EntryContext) => Out) {
+    this.compute = compute;
   }
 
   /** @param entries of the project's route: segments, or techniques */
   resultsFor(entries: readonly Entry[], project: Project): readonly CachedResult<Out>[] {
     const { before } = this;
-    const find = (entry: Entry) => this.computeTracked(entry, project);
-    const made = mapIncremental(before, entries, find);
+    const computeOne = (entry: Entry) => this.computeTracked(entry, project);
+    const made = mapIncremental(before, entries, computeOne);
     const changed = before ? changedIds(before.techniques, project.techniques.list) : [];
     const to =
-      changed.length > 0 ? recompute(made.outputs, changed, (at) => find(entries[at]!)) : made.outputs;
+      changed.length > 0 ? recompute(made.outputs, changed, (at) => computeOne(entries[at]!)) : made.outputs;
     this.before = { inputs: entries, outputs: to, techniques: project.techniques.list };
     return to;
   }
@@ -73,11 +73,11 @@ function changedIds(
 function recompute<Out>(
   kept: readonly CachedResult<Out>[],
   ids: readonly string[],
-  find: (at: number) => CachedResult<Out>,
+  computeOne: (at: number) => CachedResult<Out>,
 ): readonly CachedResult<Out>[] {
   let list = kept;
   for (const [at, { lookedUp }] of kept.entries())
     if (lookedUp && ids.some((id) => lookedUp.has(id)))
-      list = replaceChangedRange(list, { start: at, oldEnd: at + 1, newEnd: at + 1 }, [find(at)]);
+      list = replaceChangedRange(list, { start: at, oldEnd: at + 1, newEnd: at + 1 }, [computeOne(at)]);
   return list;
 }

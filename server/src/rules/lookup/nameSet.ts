@@ -22,11 +22,11 @@ export class UnionNameSet implements NameSet {
   }
 
   get revision(): readonly unknown[] {
-    return this.some.flatMap(({ revision: stamp }) => stamp);
+    return this.some.flatMap(({ revision }) => revision);
   }
 
   get confirmed(): NameSet {
-    return new UnionNameSet(this.some.map(({ confirmed: sure }) => sure));
+    return new UnionNameSet(this.some.map(({ confirmed }) => confirmed));
   }
 
   has(name: string): boolean {

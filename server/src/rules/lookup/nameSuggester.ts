@@ -37,7 +37,7 @@ export class NameSuggester {
   /** The known name nearest to `word`; undefined where none is near. */
   suggest(word: string): string | undefined {
     if (!this.answers.has(word) && this.answers.size < this.mostWords) {
-      // A name much longer or shorter cannot be near: see `nearest`.
+      // A name much longer or shorter cannot be near: see `closestWord`.
       const close = this.known.filter(
         (name) => 3 * Math.abs(name.length - word.length) <= Math.max(3, name.length, word.length),
       );

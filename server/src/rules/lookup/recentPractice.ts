@@ -73,13 +73,13 @@ export function gatherRecentPractice(context: LookupContext): RecentPractice | u
   const last = lastLoggedDay(own, dayStarts);
   const morning = today ?? (last === undefined ? undefined : last + 1);
   if (morning === undefined) return undefined;
-  const ours = new Set(ownPractice(project).map(({ uri }) => uri));
+  const projectFiles = new Set(ownPractice(project).map(({ uri }) => uri));
   const found: RecentSession[] = [];
   for (const { uri, document } of own.practice) {
     for (const { start, path, blocks } of document.sessions) {
       const day = runnerDayOf(start, dayStarts);
       if (day >= morning || day < morning - maxDays) continue;
-      const where = { uri, day, isProjectFile: ours.has(uri) };
+      const where = { uri, day, isProjectFile: projectFiles.has(uri) };
       found.push({
         ...where,
         path,

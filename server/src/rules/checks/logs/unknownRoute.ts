@@ -3,7 +3,7 @@ import type { Stray } from '../../../workspace/project.ts';
 import type { RuleReport, Rule } from '../../engine/rule.ts';
 import type { SourceRef } from '../../lookup/sourceRef.ts';
 
-/** `extends` that leads nowhere or in a circle. Logs without a route are found by `strayFound`. */
+/** `extends` that leads nowhere or in a circle. Logs without a route are found by `strayReports`. */
 export const unknownRoute: Rule = {
   code: 'unknown-route',
   severity: 'error',

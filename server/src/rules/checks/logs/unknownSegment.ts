@@ -27,15 +27,15 @@ export const unknownSegment: Rule = {
   },
   check(context) {
     const { project } = context;
-    const { segments, allRoutesFound: reachable, isComplete: whole } = declaredNames(context);
-    if (!reachable) return [];
-    const speller = new NameSuggester(segments);
+    const { segments, allRoutesFound, isComplete } = declaredNames(context);
+    if (!allRoutesFound) return [];
+    const suggester = new NameSuggester(segments);
     const found = new Map<string, RuleReport>();
     for (const [id, place, tree] of mentions(project)) {
       if (segments.has(id)) continue;
-      const meant = speller.suggest(id);
+      const meant = suggester.suggest(id);
       // It may be what could not be read. What looks like a slip of another's name is none the less told.
-      if (!whole && meant === undefined) continue;
+      if (!isComplete && meant === undefined) continue;
       const message =
         meant === undefined
           ? `No segment of the route has the id \`${id}\`. Add it under \`segments\`, or correct the id.`

@@ -28,17 +28,17 @@ export const unknownUse: Rule = {
   },
   check(context) {
     const { project } = context;
-    const { techniques, renamed: former, uses, isComplete: whole } = declaredNames(context);
-    if (!whole) return [];
-    let spellers: ReadonlyMap<string, NameSuggester> | undefined;
+    const { techniques, renamed, uses, isComplete } = declaredNames(context);
+    if (!isComplete) return [];
+    let suggesters: ReadonlyMap<string, NameSuggester> | undefined;
     const found: RuleReport[] = [];
     for (const { uri, tree, tried } of triedIn(project)) {
       const { technique, use, path } = tried;
       if (use === undefined) continue;
-      const id = techniques.has(technique) ? technique : former.get(technique);
+      const id = techniques.has(technique) ? technique : renamed.get(technique);
       // An unknown technique is another rule's to report.
       if (id === undefined || uses.has(`${id}@${use}`)) continue;
-      const near = (spellers ??= usesByTechnique(uses)).get(id)?.suggest(use);
+      const near = (suggesters ??= usesByTechnique(uses)).get(id)?.suggest(use);
       const meant = near === undefined ? undefined : `${technique}@${near}`;
       const place = { uri, path, part: 'key' } as const;
       const way =

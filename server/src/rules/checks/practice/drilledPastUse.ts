@@ -39,12 +39,12 @@ export const drilledPastUse: ForecastRule = {
   },
   techniqueIds: (context) => practised(context).keys(),
   check(context, assessment) {
-    const sure = context.own.week?.document.confidence ?? weekDefaults.confidence;
+    const confidence = context.own.week?.document.confidence ?? weekDefaults.confidence;
     return [...practised(context)].flatMap(([id, blocks]): RuleReport[] => {
       const now = assessment.get(id);
       const last = blocks.at(-1)!;
       if (!now || !last.isProjectFile || now.breakEven === null) return [];
-      if (now.chanceAboveBreakEvenNow < sure || now.practiceNow.low < mostlyLands) return [];
+      if (now.chanceAboveBreakEvenNow < confidence || now.practiceNow.low < mostlyLands) return [];
       const minutes = blocks.reduce((sum, block) => sum + block.minutes, 0);
       const message = `\`${id}\` lands about ${Math.round(100 * now.practiceNow.mean)} % of the time in practice (${Math.round(100 * now.practiceNow.low)} % or more), and had ${formatRounded(minutes)} minutes in the last ${days} days. Runs keep it up from here: its time is better spent on one that still has seconds to give.`;
       return [{ ...blockTechniqueRef(last), message }];

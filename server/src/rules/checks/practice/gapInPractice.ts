@@ -46,8 +46,8 @@ export const gapInPractice: ForecastRule = {
   check(context, assessment) {
     const found = gap(context);
     if (!found) return [];
-    const sure = context.own.week?.document.confidence ?? weekDefaults.confidence;
-    const open = found.set.filter((id) => (assessment.get(id)?.chanceAboveBreakEvenNow ?? 1) < sure);
+    const confidence = context.own.week?.document.confidence ?? weekDefaults.confidence;
+    const open = found.set.filter((id) => (assessment.get(id)?.chanceAboveBreakEvenNow ?? 1) < confidence);
     if (open.length === 0) return [];
     const message = `${found.days} days passed before this session without practice, with ${listIds(open)} still being learned. Little is forgotten in that time, but the nights between days of practice are missing: on short days a block of 20 minutes keeps a set going. Days off can be written under \`off\` in the week file.`;
     return [{ ...sessionStartRef(found.after), message }];

@@ -47,9 +47,9 @@ export const oneTechniqueSession: Rule = {
     const all = new Set(sessions.flatMap(({ blocks }) => blocks.map(({ id }) => id)));
     if (all.size < 2) return [];
     return sessions.flatMap((session): RuleReport[] => {
-      const { blocks, minutes, isProjectFile: ours } = session;
+      const { blocks, minutes, isProjectFile } = session;
       const [first] = blocks;
-      if (!ours || !first || minutes < minMinutes || minutes > maxMinutes) return [];
+      if (!isProjectFile || !first || minutes < minMinutes || minutes > maxMinutes) return [];
       const one = blocks.every(({ id }) => id === first.id);
       if (!one || blocks.reduce((sum, block) => sum + block.minutes, 0) < minutes) return [];
       const message = `All ${formatRounded(minutes)} minutes of this session went to \`${first.id}\`. After 20 to 30 minutes a change to another technique keeps both better, and rests the hand.`;

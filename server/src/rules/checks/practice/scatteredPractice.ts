@@ -45,7 +45,7 @@ techniques:
   },
   check(context) {
     const sessions = recentSessions(context);
-    const last = sessions.findLast(({ isProjectFile: ours }) => ours);
+    const last = sessions.findLast(({ isProjectFile }) => isProjectFile);
     if (!last || new Set(sessions.map(({ day }) => day)).size < minDays) return [];
     const blocks = groupByTechnique(sessions);
     const once = [...blocks].filter(([, list]) => list.every(({ day }) => day === list[0]!.day));

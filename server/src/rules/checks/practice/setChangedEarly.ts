@@ -41,10 +41,10 @@ export const setChangedEarly: ForecastRule = {
     const change = changed(context);
     if (!change) return [];
     const { before, put, joined } = change;
-    const sure = context.own.week?.document.confidence ?? weekDefaults.confidence;
+    const confidence = context.own.week?.document.confidence ?? weekDefaults.confidence;
     const chances = [...before.keys()].flatMap((id) => assessment.get(id)?.chanceAboveBreakEvenNow ?? []);
     // Where something was competent, its place was free to fill.
-    if (chances.length < before.size || chances.some((chance) => chance >= sure)) return [];
+    if (chances.length < before.size || chances.some((chance) => chance >= confidence)) return [];
     const [id, place] = joined;
     const names = put.map((aside) => `\`${aside}\``).join(', ');
     const found: RuleReport = {

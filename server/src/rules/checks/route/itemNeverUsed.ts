@@ -37,8 +37,8 @@ techniques:
   check(context) {
     const { project } = context;
     const { uri } = project.route;
-    const { isComplete: whole, items } = declaredNames(context);
-    if (!whole) return [];
+    const { isComplete, items } = declaredNames(context);
+    if (!isComplete) return [];
     const uses = itemUses(context);
     const wanted = new Set(uses.map((use) => use.with));
     // An item that is needed and taken nowhere may be this one, misspelled: that is said where it is needed.

@@ -44,10 +44,10 @@ techniques:
     for (const { spot } of uses) if (spot !== undefined) times.set(spot, (times.get(spot) ?? 0) + 1);
     // Most segments have one spot: nothing is spelled like it.
     if (times.size < 2) return [];
-    const speller = new NameSuggester(new Set(times.keys()));
+    const suggester = new NameSuggester(new Set(times.keys()));
     return uses.flatMap(({ spot, path }): RuleReport[] => {
       if (spot === undefined || times.get(spot)! > 1) return [];
-      const meant = speller.suggestOther(spot);
+      const meant = suggester.suggestOther(spot);
       if (meant === undefined) return [];
       const place: SourceRef = { uri, path: [...path, 'spot'], part: 'value' };
       const message = `No other use in \`${id}\` has the spot \`${spot}\`, so that it excludes nothing. Did you mean \`${meant}\`?`;

@@ -28,10 +28,10 @@ techniques:
 `,
     },
   },
-  checkTechnique({ id, difficulty, needs }, beside) {
-    const { uri } = beside;
+  checkTechnique({ id, difficulty, needs }, context) {
+    const { uri } = context;
     return needs.flatMap((need): RuleReport[] => {
-      const harder = beside.technique(need.id);
+      const harder = context.technique(need.id);
       if (!harder || harder.difficulty < difficulty + steps) return [];
       const message = `\`${id}\` has difficulty ${difficulty} and needs \`${need.id}\`, which has ${harder.difficulty}. What builds on a technique is seldom easier: look at both numbers, or remove the need.`;
       const place = { uri: harder.uri, path: [...harder.path, 'difficulty'], part: 'value' as const };

@@ -3,7 +3,7 @@ import { addKey } from '../../../files/edit/editPath.ts';
 import type { Rule } from '../../engine/rule.ts';
 import type { SourceRef } from '../../lookup/sourceRef.ts';
 
-const usual = String(defaultNumber('route', ['restart']));
+const defaultRestart = String(defaultNumber('route', ['restart']));
 
 /** Runs that are reset, and a route that does not say what a reset costs. */
 export const restartUnwritten: Rule = {
@@ -44,14 +44,14 @@ segments:
     );
     if (!ended) return [];
     const place: SourceRef = { uri, path: ['category'], part: 'key' };
-    const message = `Runs end early in the logs, and this route does not say what a new start costs. Add \`restart\`, the seconds from a reset to the next start; until then ${usual} are taken.`;
-    const edit = addKey(reading, [], 'restart', usual, ['target', 'category']);
+    const message = `Runs end early in the logs, and this route does not say what a new start costs. Add \`restart\`, the seconds from a reset to the next start; until then ${defaultRestart} are taken.`;
+    const edit = addKey(reading, [], 'restart', defaultRestart, ['target', 'category']);
     return [
       {
         ...place,
         message,
         ...(edit && {
-          fix: { ...place, title: `Write \`restart: ${usual}\``, text: '', edit, onRequest: true },
+          fix: { ...place, title: `Write \`restart: ${defaultRestart}\``, text: '', edit, onRequest: true },
         }),
       },
     ];

@@ -25,12 +25,12 @@ techniques:
 `,
     },
   },
-  checkSegment({ uses }, beside) {
-    const { uri } = beside;
+  checkSegment({ uses }, context) {
+    const { uri } = context;
     return uses.flatMap((use): RuleReport[] => {
       // What takes an item, or ends the run, is worth more than its seconds.
       if (use.retry === undefined || use.take !== undefined) return [];
-      const technique = beside.technique(use.technique);
+      const technique = context.technique(use.technique);
       if (!technique) return [];
       const effect = effectOf(use, technique);
       const misses = missesOf(effect);

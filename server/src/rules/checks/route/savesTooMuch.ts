@@ -32,28 +32,28 @@ techniques:
   check({ project: { route, segments, techniques } }) {
     // The segments are all of one file.
     if (segments[0]?.uri === route.uri) return [];
-    const beside: EntryContext = { uri: route.uri, technique: (id) => techniques.get(id) };
-    return segments.flatMap((segment) => excessiveUses(segment, beside));
+    const context: EntryContext = { uri: route.uri, technique: (id) => techniques.get(id) };
+    return segments.flatMap((segment) => excessiveUses(segment, context));
   },
-  checkSegment(segment, beside) {
-    const single = excessiveUses(segment, beside);
-    return single.length > 0 ? single : excessiveTotal(segment, beside);
+  checkSegment(segment, context) {
+    const single = excessiveUses(segment, context);
+    return single.length > 0 ? single : excessiveTotal(segment, context);
   },
 };
 
-function savesOf(use: Use, beside: EntryContext): number {
-  const technique = beside.technique(use.technique);
+function savesOf(use: Use, context: EntryContext): number {
+  const technique = context.technique(use.technique);
   return (technique && (use.saves ?? technique.saves)?.mean) ?? 0;
 }
 
-function excessiveUses(segment: WithUri<Segment>, beside: EntryContext): RuleReport[] {
-  return segment.uses.flatMap((use) => excessiveUse(segment, use, beside) ?? []);
+function excessiveUses(segment: WithUri<Segment>, context: EntryContext): RuleReport[] {
+  return segment.uses.flatMap((use) => excessiveUse(segment, use, context) ?? []);
 }
 
-function excessiveUse(segment: WithUri<Segment>, use: Use, beside: EntryContext): RuleReport | undefined {
-  const saves = savesOf(use, beside);
+function excessiveUse(segment: WithUri<Segment>, use: Use, context: EntryContext): RuleReport | undefined {
+  const saves = savesOf(use, context);
   if (saves <= segment.time) return undefined;
-  const technique = beside.technique(use.technique)!;
+  const technique = context.technique(use.technique)!;
   const inTechnique = { uri: technique.uri, path: [...technique.path, 'saves'], part: 'value' } as const;
   const inUse: SourceRef = {
     uri: segment.uri,
@@ -61,7 +61,7 @@ function excessiveUse(segment: WithUri<Segment>, use: Use, beside: EntryContext)
     part: 'value',
   };
   // Both may stand in a route that this one extends; then it is that route's own to say so.
-  const own = [inUse, inTechnique].find(({ uri }) => uri === beside.uri);
+  const own = [inUse, inTechnique].find(({ uri }) => uri === context.uri);
   if (!own) return undefined;
   const message = `\`${use.technique}\` saves ${seconds(saves)}, but ${nameOf(segment)} takes only ${length(segment.time)} in all. Savings are counted against the usual time with no technique tried: correct one of the two.`;
   const time = { ...timeOf(segment), message: `The segment's usual time is here.` };
@@ -71,11 +71,11 @@ function excessiveUse(segment: WithUri<Segment>, use: Use, beside: EntryContext)
 }
 
 /** Of the uses in one spot only the best can be meant; all others may come together. */
-function excessiveTotal(segment: WithUri<Segment>, beside: EntryContext): RuleReport[] {
+function excessiveTotal(segment: WithUri<Segment>, context: EntryContext): RuleReport[] {
   let sum = 0;
   const best = new Map<string, number>();
   for (const use of segment.uses) {
-    const saves = savesOf(use, beside);
+    const saves = savesOf(use, context);
     if (use.spot === undefined) sum += saves;
     else best.set(use.spot, Math.max(best.get(use.spot) ?? 0, saves));
   }

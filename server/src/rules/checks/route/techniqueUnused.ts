@@ -29,9 +29,9 @@ techniques:
   },
   check(context) {
     const { project } = context;
-    const { techniques, used, isComplete: whole, segments } = declaredNames(context);
+    const { techniques, used, isComplete, segments } = declaredNames(context);
     // A file of techniques alone is there for others to extend.
-    if (!whole || segments.size === 0) return [];
+    if (!isComplete || segments.size === 0) return [];
     const { uri, document } = project.route;
     const { entries } = routeIndexOf(context);
     const from = [...techniques.revision, ...used.revision];

@@ -43,13 +43,13 @@ techniques:
   check(context) {
     const { project } = context;
     const { uri, reading } = project.route;
-    const { items, isComplete: whole } = declaredNames(context);
-    if (!whole) return [];
-    const speller = new NameSuggester(items);
+    const { items, isComplete } = declaredNames(context);
+    if (!isComplete) return [];
+    const suggester = new NameSuggester(items);
     return itemUses(context).flatMap((use): RuleReport[] => {
       if (use.with === undefined || items.has(use.with)) return [];
       const place = { uri, path: [...use.path, 'with'], part: 'value' } as const;
-      const meant = speller.suggest(use.with);
+      const meant = suggester.suggest(use.with);
       const way =
         meant === undefined
           ? `Write \`take: ${use.with}\` on the use that picks it up, or remove \`with\`.`

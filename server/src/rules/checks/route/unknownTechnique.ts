@@ -41,17 +41,12 @@ export const unknownTechnique: Rule = {
     },
   },
   check(context) {
-    const {
-      techniques,
-      renamed: former,
-      allRoutesFound: reachable,
-      isComplete: whole,
-    } = declaredNames(context);
-    if (!reachable) return [];
-    const speller = new NameSuggester(techniques);
+    const { techniques, renamed, allRoutesFound, isComplete } = declaredNames(context);
+    if (!allRoutesFound) return [];
+    const suggester = new NameSuggester(techniques);
     return [...mentions(context, techniques)].flatMap((mention): RuleReport[] => {
       const { id, rest, formerIsFine, file, path, part } = mention;
-      const today = former.get(id);
+      const today = renamed.get(id);
       if (today !== undefined && formerIsFine) return [];
       const place = { uri: file.uri, path, part };
       const { tree } = file.reading;
@@ -59,9 +54,9 @@ export const unknownTechnique: Rule = {
         const message = `\`${id}\` is called \`${today}\` now. Write that here; logs may keep the former id.`;
         return [{ ...place, message, ...replacementFix(place, today + rest, tree) }];
       }
-      const meant = speller.suggest(id);
+      const meant = suggester.suggest(id);
       // It may be what could not be read. What looks like a slip of another's name is none the less told.
-      if (!whole && meant === undefined) return [];
+      if (!isComplete && meant === undefined) return [];
       const message =
         meant === undefined
           ? `No technique has the id \`${id}\`. Define it under \`techniques\` in the route, or correct the id.`
@@ -100,11 +95,11 @@ function* mentions(context: RuleContext, known: NameSet): Generator<Mention> {
 /** Whether the routes write, finished or not, of techniques that are none of the known: mostly they do not. */
 function mentionsOthers(context: RuleContext): boolean {
   const { techniques, used, needed } = declaredNames(context);
-  const { confirmed: sure } = techniques;
-  const from = [sure, used, needed].flatMap(({ revision: stamp }) => stamp);
+  const { confirmed } = techniques;
+  const from = [confirmed, used, needed].flatMap(({ revision }) => revision);
   // They are few, so that looking for each where something could not be read costs little.
   const others = routeIndexOf(context).entries.getOrCompute('others are mentioned', from, () =>
-    [...used, ...needed].filter((id) => !sure.has(id)),
+    [...used, ...needed].filter((id) => !confirmed.has(id)),
   );
   return others.some((id) => !techniques.has(id));
 }

@@ -23,10 +23,10 @@ techniques:
 `,
     },
   },
-  checkSegment({ uses }, beside) {
-    const { uri } = beside;
+  checkSegment({ uses }, context) {
+    const { uri } = context;
     return uses.flatMap(({ technique, backup, path }): RuleReport[] => {
-      const other = backup === undefined ? undefined : beside.technique(backup);
+      const other = backup === undefined ? undefined : context.technique(backup);
       if (!other) return [];
       const place = { uri, path: [...path, 'backup'], part: 'value' } as const;
       if (backup === technique) {
