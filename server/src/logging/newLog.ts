@@ -1,4 +1,3 @@
-import { Utils, URI } from 'vscode-uri';
 import { scalarToYaml } from '../files/edit/flowYaml.ts';
 import { stemOf } from '../files/fileKind.ts';
 import { sanitizeForTerminal } from '../text/terminalText.ts';
@@ -18,11 +17,11 @@ export function newLogName(route: string, kind: LogKind): string {
 /**
  * The text of a log that is begun beside its route.
  *
- * @param route URI of the route
+ * @param route name of the route's file
  * @param runner whose log it is, where several runners share the route
  */
 export function newLogText(kind: LogKind, route: string, runner: string | undefined): string {
-  const lines = [`route: ${scalarToYaml(baseName(route))}`];
+  const lines = [`route: ${scalarToYaml(route)}`];
   if (runner !== undefined) lines.push(`runner: ${scalarToYaml(runner)}`);
   return [...lines, kind === 'runs' ? 'runs: []' : 'sessions: []', ''].join('\n');
 }
@@ -30,13 +29,10 @@ export function newLogText(kind: LogKind, route: string, runner: string | undefi
 /**
  * Says that a file which is no log of the route has the name of the log that is to be begun.
  *
- * @param log URI of that file
+ * @param log name of that file
+ * @param route name of the route's file
  */
 export function logNameTaken(log: string, route: string): string {
-  const [file, of] = [log, route].map((uri) => sanitizeForTerminal(baseName(uri)));
+  const [file, of] = [log, route].map(sanitizeForTerminal);
   return `${file} exists, but is no log of ${of} and this runner: see its route: and runner: lines.`;
-}
-
-function baseName(uri: string): string {
-  return Utils.basename(URI.parse(uri));
 }

@@ -1,4 +1,3 @@
-import { existsSync } from 'node:fs';
 import type { Reading } from '../files/reading/reading.ts';
 import { systemClock } from '../journal/clock.ts';
 import { liveEditors } from '../journal/editorMarker.ts';
@@ -32,7 +31,6 @@ function waitingNotice({ path, name: written, reading }: LogOnDisk, state: strin
   const name = sanitizeForTerminal(written);
   try {
     const folder = journalFolder(state, realPath(path));
-    if (!existsSync(folder)) return undefined;
     const waiting = countPending(
       buildJournalState(readJournal(folder).writers, systemClock.now()),
       logEntryIds(reading),

@@ -52,7 +52,7 @@ describe('the log that an entry goes into', () => {
 describe('a log that is begun', () => {
   it.each(['practice', 'runs'] as const)('of kind %s reads without a problem', (kind) => {
     for (const runner of [undefined, 'Ada', 'null', '# 7']) {
-      const reading = readSource(kind, newLogText(kind, 'file:///w/my%20route.route.yaml', runner));
+      const reading = readSource(kind, newLogText(kind, 'my route.route.yaml', runner));
       expect(reading.problems).toEqual([]);
       expect(reading.value.route).toBe('my route.route.yaml');
       expect(reading.value.runner).toBe(runner);
@@ -61,6 +61,6 @@ describe('a log that is begun', () => {
   });
 
   it('cannot take the name of another file', () => {
-    expect(logNameTaken('file:///w/a.runs.yaml', route)).toMatch(/^a\.runs\.yaml exists, .* a\.route\.yaml/);
+    expect(logNameTaken('a.runs.yaml', 'a.route.yaml')).toMatch(/^a\.runs\.yaml exists, .* a\.route\.yaml/);
   });
 });

@@ -1,3 +1,4 @@
+import { Utils, URI } from 'vscode-uri';
 import type { TechniqueState, Technique } from '../../files/documents/documents.ts';
 import { weekDefaults } from '../../files/documents/weekDocument.ts';
 import { chooseLog } from '../../logging/chooseLog.ts';
@@ -91,10 +92,14 @@ async function logFileOf(
   kind: LogKind,
   asked: string,
 ): Promise<LogFile | { readonly message: string }> {
-  const route = project.route.uri;
+  const route = baseName(project.route.uri);
   const { uri, isNew } = chooseLog(project, own, kind, normalUri(asked));
   if (!isNew) return { uri: session.documents.spelling(uri), begin: null };
   if (session.workspace.file(uri) || (await session.exists(uri)))
-    return { message: logNameTaken(uri, route) };
+    return { message: logNameTaken(baseName(uri), route) };
   return { uri, begin: newFileEdit(uri, newLogText(kind, route, own.runner)) };
+}
+
+function baseName(uri: string): string {
+  return Utils.basename(URI.parse(uri));
 }
