@@ -1,51 +1,46 @@
-import { rank as rankTechniques, resolveConstants } from '../../model/index.ts';
 import { ModelCache } from '../../incremental/memoCache.ts';
+import { rank as rankTechniques, resolveConstants } from '../../model/index.ts';
+import { buildModelInput } from '../../queries/modelInput.ts';
+import { techniqueNamesOf } from '../../queries/names.ts';
+import { overuseWarning } from '../../queries/overuseWarning.ts';
+import { resolveTarget } from '../../queries/target.ts';
+import { basisText } from '../../reports/basisText.ts';
 import { cycleAlternativeJson, cycleAlternativeSentence } from '../../reports/explain/cycleAlternative.ts';
-import { formatTime } from '../../text/time.ts';
-import { formatCount } from '../../text/format.ts';
 import { gainFormat, targetSentence } from '../../reports/rank/gainFormat.ts';
 import { rankJson } from '../../reports/rank/rankJson.ts';
 import { rankReport } from '../../reports/rank/rankReport.ts';
 import { rankText } from '../../reports/rank/rankText.ts';
-import { basisText } from '../../reports/basisText.ts';
-import { techniqueNamesOf } from '../../queries/names.ts';
-import { buildModelInput } from '../../queries/modelInput.ts';
-import { resolveTarget } from '../../queries/target.ts';
-import { targetOption, asOfDay, type Request } from '../terminal/arguments.ts';
-import { overuseWarning } from '../../queries/overuseWarning.ts';
-import { alternativesOf, cyclesOf, explainRow } from './explain.ts';
-import { exitCodes, printJson, printNotice, withProgress, type Io } from '../terminal/io.ts';
+import { formatCount } from '../../text/format.ts';
+import { formatTime } from '../../text/time.ts';
+import { titleOf } from '../project/titleOf.ts';
+import { chooseRoute, type ChosenRoute } from '../route/chooseRoute.ts';
+import { alternativesOf, cyclesOf } from '../route/cycles.ts';
+import { explainRow } from '../route/explainRow.ts';
+import type { Request } from '../terminal/arguments.ts';
+import { cliError, type CliError, type CommandResult, isCliError } from '../terminal/cliError.ts';
+import { exitCodes, type Io, printJson, withProgress } from '../terminal/io.ts';
+import { asOfDay, targetOption } from '../terminal/optionValues.ts';
 import { styleOf } from '../terminal/print.ts';
-import { isInputError, chooseRoute, titleOf, type ChosenRoute } from '../project/chosenRoute.ts';
 
-/** `routewright rank`: which technique to learn next. Returns the exit code. */
-export async function rank(request: Request, io: Io): Promise<number> {
+/** `routewright rank`: which technique to learn next. */
+export async function rank(request: Request, io: Io): Promise<CommandResult> {
   const subject = await chooseRoute(request, io, 'rank');
-  if (isInputError(subject)) {
-    printNotice(io, subject.message);
-    return exitCodes.wrong;
-  }
+  if (isCliError(subject)) return subject;
   const { project, own, loaded } = subject;
   const cycles = cyclesOf(subject, request);
-  if (isInputError(cycles)) {
-    printNotice(io, cycles.message);
-    return exitCodes.wrong;
-  }
+  if (isCliError(cycles)) return cycles;
   const target = objectiveTarget(subject, request);
-  if (isInputError(target)) {
-    printNotice(io, target.message);
-    return exitCodes.wrong;
-  }
-  const explained = request.values.get('explain');
-  if (explained !== undefined) return explainRow(subject, request, io, explained);
-  const asked = asOfDay(request);
-  const plain = buildModelInput(project, own, { asOf: asked, all: request.switches.has('all') });
-  const question = { ...plain, options: { ...plain.options, ...target } };
+  if (isCliError(target)) return target;
+  const explainedTechnique = request.values.get('explain');
+  if (explainedTechnique !== undefined) return explainRow(subject, request, io, explainedTechnique);
+  const asOf = asOfDay(request);
+  const withoutTarget = buildModelInput(project, own, { asOf, all: request.switches.has('all') });
+  const modelInput = { ...withoutTarget, options: { ...withoutTarget.options, ...target } };
   const techniques = formatCount(project.techniques.size, 'technique');
   const cache = new ModelCache();
-  const ranking = withProgress(io, `Ranking ${techniques}`, () => rankTechniques(question, cache));
-  const report = rankReport(ranking, question.asOfDay);
-  const alternatives = alternativesOf(question, ranking, cycles, cache);
+  const ranking = withProgress(io, `Ranking ${techniques}`, () => rankTechniques(modelInput, cache));
+  const report = rankReport(ranking, modelInput.asOfDay);
+  const alternatives = alternativesOf(modelInput, ranking, cycles, cache);
   if (request.switches.has('json')) {
     const json = rankJson(report);
     printJson(
@@ -54,21 +49,21 @@ export async function rank(request: Request, io: Io): Promise<number> {
     );
   } else {
     const style = styleOf(io);
-    const sentence = targetSentence(report, formatTime);
-    const words = {
+    const targetLine = targetSentence(report, formatTime);
+    const labels = {
       title: titleOf(project, io),
       basis: [
-        basisText(own, question, asked === undefined ? 'last' : 'asked'),
-        ...(sentence === undefined ? [] : [sentence]),
+        basisText(own, modelInput, asOf === undefined ? 'last' : 'asked'),
+        ...(targetLine === undefined ? [] : [targetLine]),
       ],
       names: techniqueNamesOf(project),
-      offsetPerStep: resolveConstants(question.constants).midwayPerStep,
+      offsetPerStep: resolveConstants(modelInput.constants).midwayPerStep,
       alternatives: alternatives.map(
         (one) => [one.technique, cycleAlternativeSentence(one, gainFormat(report))] as const,
       ),
-      caution: overuseWarning(own, question.asOfDay),
+      caution: overuseWarning(own, modelInput.asOfDay),
     };
-    io.stdout.write(rankText(report, words, style));
+    io.stdout.write(rankText(report, labels, style));
   }
   if (loaded.refused.length > 0) return exitCodes.wrong;
   return report.rows.length === 0 ? exitCodes.findings : exitCodes.fine;
@@ -78,21 +73,22 @@ export async function rank(request: Request, io: Io): Promise<number> {
 function objectiveTarget(
   { project, own }: ChosenRoute,
   request: Request,
-): { readonly target?: number } | { readonly message: string } {
-  const asked = targetOption(request);
+): { readonly target?: number } | CliError {
+  const seconds = targetOption(request);
   if (request.values.get('objective') !== 'target') {
-    if (asked === undefined) return {};
-    return { message: '--target goes with --objective target: by time, no target is needed.' };
+    if (seconds === undefined) return {};
+    return cliError('--target goes with --objective target: by time, no target is needed.');
   }
   if (request.values.has('explain'))
-    return { message: '--explain shows seconds: leave out --objective target to have a row explained.' };
+    return cliError(
+      '--explain shows seconds: leave out --objective target to have a row explainedTechnique.',
+    );
   if (project.segments.length === 0)
-    return { message: 'The route has no segments yet, so there is no run that could beat a target.' };
-  const target = resolveTarget(project, own, asked);
+    return cliError('The route has no segments yet, so there is no run that could beat a target.');
+  const target = resolveTarget(project, own, seconds);
   return target === undefined
-    ? {
-        message:
-          'There is no target to beat: give one with --target, or as target: in the week file or the route.',
-      }
+    ? cliError(
+        'There is no target to beat: give one with --target, or as target: in the week file or the route.',
+      )
     : { target: target.seconds };
 }

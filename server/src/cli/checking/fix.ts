@@ -1,11 +1,11 @@
 import { readFile, realpath } from 'node:fs/promises';
 import { sep } from 'node:path';
+import { replaceFile } from '../../journal/replaceFile.ts';
 import type { Finding } from '../../rules/engine/findings.ts';
 import { LineIndex, type Position } from '../../text/lineIndex.ts';
 import { reasonOf } from '../project/diskFiles.ts';
 import type { LoadedFiles } from '../project/loadFiles.ts';
 import { pathOf } from '../terminal/paths.ts';
-import { replaceFile } from '../../journal/replaceFile.ts';
 
 type Fix = NonNullable<Finding['fix']>;
 
