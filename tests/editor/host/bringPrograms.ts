@@ -1,12 +1,14 @@
 /**
- * Brings Chromium and ripgrep before any test wants them: `npx tsx tests/editor/host/bringPrograms.ts`.
+ * Brings Chromium, ripgrep and the shells zsh and fish before any test wants them: `npx tsx tests/editor/host/bringPrograms.ts`.
  * Tests that each began an installation would stand in each other's way.
  */
 import { HostProblem } from './problem.ts';
-import { ensurePrograms } from './programs.ts';
+import { ensurePrograms, ensureShells } from './programs.ts';
 
 try {
-  await ensurePrograms({ compilers: false, say: (sentence) => process.stdout.write(`${sentence}\n`) });
+  const say = (sentence: string) => process.stdout.write(`${sentence}\n`);
+  await ensurePrograms({ compilers: false, say });
+  await ensureShells(say);
 } catch (error) {
   if (!(error instanceof HostProblem)) throw error;
   process.stderr.write(`${error.message}\n`);

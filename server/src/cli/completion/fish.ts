@@ -20,7 +20,8 @@ end
 function __routewright_ids
     set -l words (commandline -opc)
     for id in ($words[1] completion --ids $argv[1] 2>/dev/null)
-        echo $id$argv[2]
+        # In quotes: without them, nothing at all is printed where nothing follows.
+        echo "$id$argv[2]"
     end
 end
 
