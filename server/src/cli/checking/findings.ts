@@ -1,3 +1,4 @@
+// Written by hand: the order of the findings, and which of them threads work out, are this project's own.
 import { availableParallelism } from 'node:os';
 import { buildModelInput } from '../../queries/modelInput.ts';
 import { applyAllowances } from '../../rules/allowances.ts';

@@ -1,3 +1,5 @@
+// Written by hand: a general library that applies edits knows nothing of files that read worse afterwards, of links out of
+// the folder given, or of a file that changed in the meantime.
 import { readFile, realpath } from 'node:fs/promises';
 import { sep } from 'node:path';
 import { replaceFile } from '../../journal/replaceFile.ts';

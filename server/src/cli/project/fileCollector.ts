@@ -1,3 +1,4 @@
+// Written by hand: which files belong to a route is this project's own; a library that finds files would read all of them.
 import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileKindOf } from '../../files/fileKind.ts';

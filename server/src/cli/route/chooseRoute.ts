@@ -9,7 +9,7 @@ import type { Request } from '../terminal/arguments.ts';
 import { type CliError, isCliError } from '../terminal/cliError.ts';
 import type { Io } from '../terminal/io.ts';
 
-/** The one route that a command speaks of, and whose logs. */
+/** The one route that a command answers about, with the logs of one runner. */
 export interface ChosenRoute {
   readonly project: Project;
   readonly own: RunnerFiles;
@@ -18,9 +18,9 @@ export interface ChosenRoute {
 
 /**
  * Loads what a command was given and finds the one route in it. Files that could not be read, errors in those that
- * could, and what waits in a journal are told on stderr.
+ * could, and what waits in a journal are reported on stderr.
  *
- * @param verb what is to be done with the route, as the command is called
+ * @param verb what is to be done with the route: the name of the command
  */
 export async function chooseRoute(request: Request, io: Io, verb: string): Promise<ChosenRoute | CliError> {
   const loaded = await loadFiles(io.cwd, request.paths);
