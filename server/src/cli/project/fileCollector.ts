@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { fileKindOf } from '../../files/fileKind.ts';
 import { routeUri } from '../../workspace/groupFiles.ts';
 import type { ProjectFile } from '../../workspace/project.ts';
-import { Workspace } from '../../workspace/workspace.ts';
+import type { Workspace } from '../../workspace/workspace.ts';
 import { folderOf, pathOf, uriOf } from '../terminal/paths.ts';
 
 /** Reads files one after another, and the files that they name. */
