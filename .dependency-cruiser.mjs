@@ -1,33 +1,68 @@
 // The rooms of the project, from the ground up: each may import what stands above it in this list, and itself.
-// `npm run rooms` draws them with their arrows; lint fails where an arrow runs up or files import each other in a circle.
+// `npm run rooms` draws them with their arrows; it fails where an arrow runs up, where files import each other in a
+// circle, and where a room knows something of the outside that this table does not grant it.
+import { builtinModules } from 'node:module';
 
-/** Rooms in their order. `only` narrows what a room may import further. */
+/** The Language Server Protocol: only the editor's face and the ways in know it. */
+const lsp = [
+  'vscode-languageserver',
+  'vscode-languageserver-textdocument',
+  'vscode-languageserver-types',
+  'vscode-languageserver-protocol',
+  'vscode-jsonrpc',
+];
+const underModel = 'server/src/model';
+
+/**
+ * Rooms in their order. `only` narrows what a room may import of the rooms above; left out, all of them.
+ * `packages` are the npm packages that it may import (a name that ends in a slash means all of that scope);
+ * left out, none. `node` lets it use what is built into Node; left out, it may not.
+ */
 export const rooms = [
   // What knows nothing of this project.
-  { room: 'server/src/text', only: [] },
+  { room: 'server/src/text', only: [], packages: ['fastest-levenshtein', 'string-width'] },
   { room: 'server/src/incremental', only: [] },
-  { room: 'server/src/generated', only: [] },
-  { room: 'server/src/git', only: [] },
+  { room: 'server/src/generated', only: [], packages: ['ajv'] },
+  { room: 'server/src/git', only: [], node: true },
   // The numbers: plain data in, plain data out.
-  { room: 'server/src/model/core', only: ['incremental'] },
-  { room: 'server/src/model/skill', only: ['incremental', 'model/core'] },
-  { room: 'server/src/model/run', only: ['incremental', 'model/(core|skill)'] },
-  { room: 'server/src/model/rank', only: ['incremental', 'model/(core|skill|run)'] },
-  { room: 'server/src/model/week', only: ['incremental', 'model/(core|skill|run|rank)'] },
-  { room: 'server/src/model/review', only: ['incremental', 'model/(core|skill|run|rank)'] },
-  { room: 'server/src/model', only: ['incremental', 'model'] },
+  { room: `${underModel}/core`, only: ['incremental'], packages: ['@stdlib/'] },
+  { room: `${underModel}/skill`, only: ['incremental', 'model/core'], packages: ['@stdlib/'] },
+  { room: `${underModel}/run`, only: ['incremental', 'model/(core|skill)'], packages: ['@stdlib/'] },
+  { room: `${underModel}/rank`, only: ['incremental', 'model/(core|skill|run)'], packages: ['@stdlib/'] },
+  {
+    room: `${underModel}/week`,
+    only: ['incremental', 'model/(core|skill|run|rank)'],
+    packages: ['@stdlib/'],
+  },
+  {
+    room: `${underModel}/review`,
+    only: ['incremental', 'model/(core|skill|run|rank)'],
+    packages: ['@stdlib/'],
+  },
+  { room: underModel, only: ['incremental', 'model'] },
   // What the server and the client say to each other.
   { room: 'server/src/protocol', only: ['text', 'model/core'] },
   // A text becomes a document, documents a project, a project a question to the model.
   { room: 'server/src/files/fileKind.ts', only: [] },
-  { room: 'server/src/files/yaml', only: ['text', 'incremental', 'files/fileKind'] },
-  { room: 'server/src/files/schema', only: ['text', 'incremental', 'generated', 'files'] },
+  { room: 'server/src/files/yaml', only: ['text', 'incremental', 'files/fileKind'], packages: ['yaml'] },
+  { room: 'server/src/files/schema', only: ['text', 'incremental', 'generated', 'files'], packages: ['ajv'] },
   { room: 'server/src/files/reading', only: ['text', 'incremental', 'files'] },
-  { room: 'server/src/files/edit', only: ['text', 'incremental', 'files'] },
+  { room: 'server/src/files/edit', only: ['text', 'incremental', 'files'], packages: ['yaml'] },
   { room: 'server/src/files/documents', only: ['text', 'incremental', 'generated', 'files'] },
-  { room: 'server/src/workspace', only: ['text', 'incremental', 'files'] },
+  { room: 'server/src/workspace', only: ['text', 'incremental', 'files'], packages: ['vscode-uri'] },
+  {
+    room: 'server/src/workspace/nodeFileSource.ts',
+    only: ['text', 'incremental', 'files', 'workspace'],
+    packages: ['vscode-uri'],
+    node: true,
+  },
   { room: 'server/src/queries', only: ['text', 'incremental', 'model', 'files', 'workspace'] },
-  { room: 'server/src/journal', only: ['text', 'files'] },
+  {
+    room: 'server/src/journal',
+    only: ['text', 'files'],
+    packages: ['proper-lockfile', 'vscode-uri'],
+    node: true,
+  },
   {
     room: 'server/src/rules/lookup',
     only: ['text', 'incremental', 'generated', 'model', 'files', 'workspace', 'queries'],
@@ -44,80 +79,96 @@ export const rooms = [
     room: 'server/src/rules',
     only: ['text', 'incremental', 'model', 'files', 'workspace', 'queries', 'rules'],
   },
-  { room: 'server/src/reports' },
+  { room: 'server/src/reports', packages: ['ical-generator', 'string-width'] },
   { room: 'server/src/logging' },
   // The two faces: the editor and the command line.
-  { room: 'server/src/lsp/documents' },
-  { room: 'server/src/lsp/estimates' },
-  { room: 'server/src/lsp/checking' },
-  { room: 'server/src/lsp/editing' },
-  { room: 'server/src/lsp/requests' },
-  { room: 'server/src/lsp/actions' },
-  { room: 'server/src/lsp/practice' },
-  { room: 'server/src/lsp/server' },
-  { room: 'server/src/cli/terminal' },
-  { room: 'server/src/cli/descriptions' },
-  { room: 'server/src/cli/completion' },
-  { room: 'server/src/cli/project' },
-  { room: 'server/src/cli/checking' },
-  { room: 'server/src/cli/log' },
+  { room: 'server/src/lsp/documents', packages: [...lsp, 'vscode-uri'] },
+  { room: 'server/src/lsp/estimates', packages: [...lsp, 'vscode-uri'] },
+  { room: 'server/src/lsp/checking', packages: [...lsp, 'vscode-uri'] },
+  { room: 'server/src/lsp/editing', packages: [...lsp, 'vscode-uri'] },
+  { room: 'server/src/lsp/requests', packages: [...lsp, 'vscode-uri'] },
+  { room: 'server/src/lsp/actions', packages: [...lsp, 'vscode-uri'] },
+  { room: 'server/src/lsp/practice', packages: [...lsp, 'vscode-uri'] },
+  { room: 'server/src/lsp/server', packages: [...lsp, 'vscode-uri'] },
+  { room: 'server/src/cli/terminal', packages: ['vscode-uri'], node: true },
+  { room: 'server/src/cli/descriptions', only: ['text', 'model', 'cli/terminal'] },
+  { room: 'server/src/cli/completion', only: ['cli/terminal'] },
+  { room: 'server/src/cli/project', packages: ['vscode-uri'], node: true },
+  { room: 'server/src/cli/checking', packages: ['workerpool'], node: true },
+  { room: 'server/src/cli/log', packages: ['csv-parse', 'vscode-uri'], node: true },
   { room: 'server/src/cli/route' },
-  { room: 'server/src/cli/commands' },
-  { room: 'server/src/cli' },
-  { room: 'server/src' },
+  { room: 'server/src/cli/commands', node: true },
+  { room: 'server/src/cli', packages: ['vscode-uri'], node: true },
+  // The ways in: the browser's has no Node.
+  { room: 'server/src/browser.ts', packages: lsp },
+  { room: 'server/src', packages: lsp, node: true },
 ];
 
-/** The room of a file: of all that it lies in, the innermost. */
+const escaped = (text) => text.replace(/[.*+?^${}()|[\]\\]/g, '\\$&');
+
+/** A module of Node's own, as dependency-cruiser names it: without `node:`. */
+const builtIn = `^(node:.*|${builtinModules.map(escaped).join('|')})$`;
+
+/** An npm package, whether it was found in node_modules or is known by its name alone. */
+const inPackage = (name) => `(^|node_modules/|@types/)${escaped(name)}${name.endsWith('/') ? '' : '(/|$)'}`;
+
+/** The files of a room: of all rooms that a file lies in, the innermost is its own. */
 const inside = (room) => {
-  const inner = rooms
-    .map((other) => other.room)
-    .filter((other) => other !== room && other.startsWith(`${room}/`));
-  const end = room.endsWith('.ts') ? '$' : '/';
-  return {
-    path: `^${room}${end}`,
-    ...(inner.length > 0 && { pathNot: inner.map((other) => `^${other}(/|$)`) }),
-  };
+  if (room.endsWith('.ts')) return `^${escaped(room)}$`;
+  const inner = rooms.map((other) => other.room).filter((other) => other.startsWith(`${room}/`));
+  const others = inner.map(
+    (other) => `${escaped(other.slice(room.length + 1))}${other.endsWith('.ts') ? '$' : '/'}`,
+  );
+  return `^${escaped(room)}/${others.length > 0 ? `(?!${others.join('|')})` : ''}`;
 };
 
-const upwards = rooms.flatMap(({ room, only }, floor) => {
-  const above = rooms.slice(floor + 1).map((other) => inside(other.room));
+const rule = (name, from, to) => ({ name, severity: 'error', from, to });
+
+/** What the table says of one room, as rules. */
+const rulesOf = ({ room, only, packages = [], node = false }, floor) => {
+  const from = { path: inside(room) };
+  const higher = rooms.slice(floor + 1).map((other) => inside(other.room));
   return [
-    ...above.map((to) => ({
-      name: `${room} imports nothing above it`,
-      severity: 'error',
-      from: inside(room),
-      to,
-    })),
+    ...(higher.length > 0
+      ? [rule(`${room} imports nothing that stands higher`, from, { path: higher })]
+      : []),
     ...(only
       ? [
-          {
-            name: `${room} imports only ${only.join(', ') || 'itself'}`,
-            severity: 'error',
-            from: inside(room),
-            to: {
-              path: '^(server/src|client)/',
-              pathNot: [`^${room}(/|$)`, ...only.map((one) => `^server/src/${one}`)],
-            },
-          },
+          rule(`${room} imports only ${only.join(', ') || 'itself'}`, from, {
+            path: '^(server/src|client)/',
+            pathNot: [`^${escaped(room)}(/|$)`, ...only.map((one) => `^server/src/${one}(/|[.]ts$|$)`)],
+          }),
         ]
       : []),
+    ...(node ? [] : [rule(`${room} uses nothing that is built into Node`, from, { path: builtIn })]),
+    rule(`${room} imports of npm only ${packages.join(', ') || 'nothing'}`, from, {
+      pathNot: ['^server/(src/|package[.]json)', '^client/', builtIn, ...packages.map(inPackage)],
+    }),
   ];
-});
+};
 
 export default {
   forbidden: [
-    { name: 'no circle of imports', severity: 'error', from: {}, to: { circular: true } },
-    {
-      name: 'the client shares what is said, plain text and the reading of git with the server, and nothing else',
-      severity: 'error',
-      from: { path: '^client/' },
-      to: { path: '^server/', pathNot: '^server/src/(protocol|text|git)/' },
-    },
-    ...upwards,
+    rule('no circle of imports', {}, { circular: true }),
+    rule(
+      'the client shares what is said, plain text and the reading of git with the server, and nothing else',
+      { path: '^client/' },
+      { path: '^server/', pathNot: '^server/src/(protocol|text|git)/' },
+    ),
+    rule('nothing in server/ knows VS Code', { path: '^server/' }, { path: inPackage('vscode') }),
+    // The extension in a browser takes types from files that use Node; build.mjs fails where it takes more than types.
+    ...['server/src/browser.ts', 'client/panel/main.ts', 'client/practice/main.ts'].map((way) =>
+      rule(
+        `${way} reaches nothing that is built into Node`,
+        { path: `^${escaped(way)}$` },
+        { path: builtIn, reachable: true },
+      ),
+    ),
+    ...rooms.flatMap(rulesOf),
   ],
   options: {
-    includeOnly: '^(server/src|client)/',
     doNotFollow: { path: 'node_modules' },
+    exclude: { path: '^(server/)?dist/' },
     tsPreCompilationDeps: true,
     tsConfig: { fileName: 'tsconfig.json' },
   },

@@ -1,24 +1,6 @@
-import { builtinModules } from 'node:module';
 import tseslint from 'typescript-eslint';
 
-/** Forbids imports by pattern, with the reason as the message. */
-const forbid = (...groups) => ({
-  'no-restricted-imports': ['error', { patterns: groups.map(([regex, message]) => ({ regex, message })) }],
-});
-
-const noVscode = ['^vscode$', 'Nothing in server/ knows VS Code.'];
-const noLsp = [
-  '^vscode-(languageserver|jsonrpc|languageclient)(?!-textdocument|-types)|^vscode-languageserver-(textdocument|types|protocol)',
-  'Only features/ and the ways in know the Language Server Protocol.',
-];
-const noNode = [
-  `^(node:.*|${builtinModules
-    .filter((name) => !name.startsWith('_'))
-    .map((name) => name.replace('/', '\\/'))
-    .join('|')})$`,
-  'The browser way in reaches this file: no Node built-in here.',
-];
-
+// What a file may import is a matter of the rooms: see .dependency-cruiser.mjs.
 export default tseslint.config(
   {
     ignores: ['**/dist/**', '**/node_modules/**', 'server/src/generated/**', 'tests/output/**', '.cache/**'],
@@ -44,27 +26,9 @@ export default tseslint.config(
     },
   },
   {
-    files: ['server/src/**/*.ts'],
-    rules: forbid(noVscode),
-  },
-  {
-    // Everything the browser way in reaches.
-    files: [
-      'server/src/{text,incremental,files,protocol,queries,rules,reports,workspace,lsp}/**/*.ts',
-      'server/src/browser.ts',
-    ],
-    ignores: ['server/src/workspace/nodeFileSource.ts', 'server/src/lsp/server/serveNode.ts'],
-    rules: forbid(noVscode, noNode),
-  },
-  {
-    files: ['server/src/{text,incremental,files,protocol,queries,rules,reports,workspace}/**/*.ts'],
-    ignores: ['server/src/workspace/nodeFileSource.ts'],
-    rules: forbid(noVscode, noNode, noLsp),
-  },
-  {
+    // The model's answers depend on what it is given alone: no clock, no chance, nothing of the machine.
     files: ['server/src/model/**/*.ts'],
     rules: {
-      ...forbid(['^(?!\\.\\.?/|@stdlib/)', 'model/ imports files and special functions only.']),
       'no-restricted-globals': [
         'error',
         'Date',
@@ -80,13 +44,6 @@ export default tseslint.config(
         { object: 'Math', property: 'random', message: 'Pass in a seeded source.' },
       ],
     },
-  },
-  {
-    files: ['client/**/*.ts'],
-    rules: forbid([
-      '\\.\\./server/src/(?!protocol/|git/)',
-      'The client shares the protocol and the reading of git with the server, nothing else.',
-    ]),
   },
   {
     files: ['tests/**/*.ts', 'samples/**/*.ts', 'schemas/*.ts', '*.config.ts'],

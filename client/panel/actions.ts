@@ -1,14 +1,14 @@
-import type { PanelViewMessage, Objective, PanelView } from '../../server/src/protocol/panel.ts';
+import type { PanelViewMessage, PanelView } from '../../server/src/protocol/panel.ts';
 import { button, child, type HtmlPlace } from './dom.ts';
 
 /** What a view can ask for. */
 export interface ViewActions {
   send(message: PanelViewMessage): void;
   showView(view: PanelView, technique: string | null): void;
-  /** What the ranking is asked for by. */
-  readonly objective: Objective;
+  /** Id of what the ranking is asked for by. */
+  readonly objective: string;
   /** Has the ranking made by another objective. */
-  rankBy(objective: Objective): void;
+  rankBy(objective: string): void;
   /** Draws again with the same data, for what the page alone decides, such as which row is open. */
   redraw(): void;
   /** Width of the page's content in pixels. */

@@ -1,7 +1,7 @@
 import {
+  defaultObjective,
   panelVersion,
   storedPanelStateShape,
-  type Objective,
   type PanelData,
   type PanelView,
   type PanelEditorMessage,
@@ -27,7 +27,7 @@ export class Panel {
   private data: PanelData | undefined;
   private view: PanelView = 'week';
   private technique: string | null = null;
-  private objective: Objective = 'time';
+  private objective: string = defaultObjective;
   /** Pixels to scroll to once there is something to scroll; undefined once done. */
   private scroll: number | undefined;
   private said = '';
@@ -103,7 +103,7 @@ export class Panel {
     this.store();
   }
 
-  private rankBy(objective: Objective): void {
+  private rankBy(objective: string): void {
     this.objective = objective;
     this.showBusy();
     this.ask();

@@ -2,19 +2,21 @@
  * `npm run arena`: simulated runners follow the tool, hand rules and a clairvoyant for four weeks.
  *
  * Options: --runners N (of each kind), --seed S, --kinds a,b, --policies a,b, --known SHARE (of the techniques, learned
- * before the logs begin), --write (puts the table into README.md).
+ * before the logs begin), --write (puts the table into tests/arena/README.md).
  */
 import { fork } from 'node:child_process';
-import { readFileSync, writeFileSync } from 'node:fs';
+import { writeFileSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
+import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
+import { writeBlock } from '../helpers/writeBlock.ts';
 import { policies } from './policies/policies.ts';
 import { table } from './table.ts';
 import type { Result, Task } from './task.ts';
 import { kinds } from './truth/kinds.ts';
 
-const readme = fileURLToPath(new URL('../../README.md', import.meta.url));
+const page = join(import.meta.dirname, 'README.md');
 const workerFile = fileURLToPath(new URL('./worker.ts', import.meta.url));
 
 /** Hands the tasks to child processes, one for each core. */
@@ -42,14 +44,6 @@ function performAll(tasks: readonly Task[]): Promise<Result[]> {
     });
   const workers = Array.from({ length: Math.min(availableParallelism(), tasks.length) }, oneWorker);
   return Promise.all(workers).then(() => results);
-}
-
-/** The block between the markers replaced; the text as it is where the markers are missing. */
-function withBlock(text: string, block: string): string {
-  return text.replace(
-    /<!-- arena:start -->[^]*<!-- arena:end -->/,
-    () => `<!-- arena:start -->\n\n${block}\n\n<!-- arena:end -->`,
-  );
 }
 
 const { values } = parseArgs({
@@ -80,4 +74,4 @@ const known = knownShare > 0 ? ` --known ${knownShare}` : '';
 const block = `${table(results, titles)}\n\n\`npm run arena -- --runners ${count} --seed ${seed}${known}\` (${count} runners of each kind, mean ± standard error)`;
 console.log(block);
 if (values.json !== undefined) writeFileSync(values.json, JSON.stringify(results));
-if (values.write) writeFileSync(readme, withBlock(readFileSync(readme, 'utf8'), block));
+if (values.write) await writeBlock(page, 'arena', block);

@@ -50,7 +50,7 @@ export function makeOddsCase(seed: number): { route: RouteModel; rates: Readonly
 /** A lean simulation: everything that can be worked out beforehand is, and a run is a row of draws. */
 function simulate(
   route: RouteModel,
-  course: RouteLayout,
+  layout: RouteLayout,
   played: ChosenOptions,
   rates: ReadonlyMap<string, number>,
   random: Random,
@@ -59,8 +59,8 @@ function simulate(
 ): number {
   const tables = route.segments.map((segment, s) => ({
     ...segment,
-    tries: (course.choicesInSegment[s] ?? []).flatMap((c) => {
-      const option = course.choices[c]?.options[played[c]!];
+    tries: (layout.choicesInSegment[s] ?? []).flatMap((c) => {
+      const option = layout.choices[c]?.options[played[c]!];
       return option === undefined ? [] : [outcomesOf(option, (id) => rates.get(id) ?? 0)];
     }),
   }));
@@ -125,10 +125,10 @@ function directly(plan: RunPlan): number {
  */
 export async function measureOdds(seed: number, rounds: number): Promise<Row[]> {
   const { route, rates } = makeOddsCase(seed);
-  const course = layOutRoute(route);
+  const layout = layOutRoute(route);
   const rateOf = (id: string): number => rates.get(id) ?? 0;
-  const { played } = chooseBaseline(course, () => true, rateOf, defaultConstants);
-  const planAt = (step: number): RunPlan => planRun(route, course, { played, rateOf }, step).plan;
+  const { played } = chooseBaseline(layout, () => true, rateOf, defaultConstants);
+  const planAt = (step: number): RunPlan => planRun(route, layout, { played, rateOf }, step).plan;
   const plan = planAt(0.1);
   const coarse = finalTimeDistribution(plan);
   const target = quantileOf(coarse, 0.1);
@@ -148,7 +148,7 @@ export async function measureOdds(seed: number, rounds: number): Promise<Row[]> 
     line: () => timed(() => resetLine(planAt(0.1), target)),
     odds: () => timed(() => computeOdds(input)),
     direct: () => timed(() => directly(plan)),
-    simulated: () => timed(() => simulate(route, course, played, rates, random, target, runs)),
+    simulated: () => timed(() => simulate(route, layout, played, rates, random, target, runs)),
   });
   const equal = samples.simulated.map((ms) => (ms * needed) / runs);
   const size = (value: number): string => Number(value.toPrecision(2)).toLocaleString('en');

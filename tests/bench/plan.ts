@@ -40,8 +40,11 @@ export function measurePlanning(seed: number, rounds: number): Planning {
         minutes,
         carried: round % 3,
       });
-      const carried = problem.items.filter((item) => item.carried).length;
-      const sizes = possibleSetSizes(problem.minutes, problem.blockMinutes, { pinned: 0, carried });
+      const carried = problem.items.filter((item) => item.inSetAtStart).length;
+      const sizes = possibleSetSizes(problem.minutes, problem.blockMinutes, {
+        pinned: 0,
+        currentMembers: carried,
+      });
       const ranked = problem.items.map((_, i) => i);
       let first = 0;
       result.first.push(...timed(() => (first = createPlanSimulator(problem).plan(ranked, sizes[0]!).area)));

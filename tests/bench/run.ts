@@ -2,18 +2,18 @@
 // Measures this server and a general-purpose one by turns and prints a table; nothing is asserted.
 // --only takes what has the word in its name: `--only hover`, `--only years`.
 // --mistakes makes another table, of what both servers say to one mistake in a text; with --write it goes there, too.
-// --write puts the table into the README, --save keeps its ratios, --compare says which got worse since they were kept.
+// --write puts the table into tests/bench/README.md, --save keeps its ratios, --compare says which got worse since they were kept.
 import { readFileSync, writeFileSync } from 'node:fs';
 import { cpus, totalmem } from 'node:os';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
-import { format, resolveConfig } from 'prettier';
+import { writeBlock } from '../helpers/writeBlock.ts';
 import { groupNames, measureAll, type Extent } from './benchmark.ts';
 import { keep, worse, type Kept } from './baseline.ts';
 import { buildOwn } from './bundles.ts';
 import { mistakesTable } from './mistakes.ts';
-import { general, root } from './servers.ts';
-import { tableOf, withBlock } from './table.ts';
+import { general } from './servers.ts';
+import { tableOf } from './table.ts';
 
 const full: Extent = {
   lines: [1_000, 10_000, 50_000],
@@ -50,6 +50,7 @@ const { values } = parseArgs({
   },
 });
 const baseline = join(import.meta.dirname, 'baseline.json');
+const page = join(import.meta.dirname, 'README.md');
 const chosen = values.quick ? quick : full;
 const extent = values.lines === undefined ? chosen : { ...chosen, lines: [Number(values.lines)] };
 
@@ -66,12 +67,12 @@ if (extent.lines.some((lines) => !Number.isInteger(lines) || lines < 100)) {
     process.stderr.write(`making: ${what}\n`),
   );
   process.stdout.write(`${block}\n`);
-  if (values.write) await write(block, 'mistakes');
+  if (values.write) await writeBlock(page, 'mistakes', block);
 } else {
   const rows = await measureAll(extent, (what) => process.stderr.write(`measuring: ${what}\n`), values.only);
   const block = `${describe(extent)}\n\n${tableOf(rows)}`;
   process.stdout.write(`${block}\n`);
-  if (values.write) await write(block);
+  if (values.write) await writeBlock(page, 'bench', block);
   if (values.compare) compare(keep(rows));
   if (values.save) writeFileSync(baseline, `${JSON.stringify(keep(rows), null, 2)}\n`);
 }
@@ -88,16 +89,6 @@ function describe({ edits, starts, rankings }: Extent): string {
     'YAML file; it waits 200 ms after an edit before it validates, so it is also shown with that wait taken out.',
     'Routewright also checks references and the run itself, for its four kinds of file only.',
   ].join('\n');
-}
-
-async function write(block: string, name = 'bench'): Promise<void> {
-  const file = join(root, 'README.md');
-  const changed = withBlock(readFileSync(file, 'utf8'), block, name);
-  if (changed === undefined) {
-    fail(`README.md has no <!-- ${name}:start --> and <!-- ${name}:end --> to write between.`);
-    return;
-  }
-  writeFileSync(file, await format(changed, { ...(await resolveConfig(file)), filepath: file }));
 }
 
 /** Says what got worse since the ratios were kept; a table with fewer lines is compared as far as it goes. */

@@ -46,12 +46,3 @@ export function tableOf(rows: readonly Row[]): string {
   ];
   return lines.join('\n');
 }
-
-/** A README's text with the block between the marks of that name replaced; undefined where it has no such marks. */
-export function withBlock(readme: string, block: string, name = 'bench'): string | undefined {
-  const [startMark, endMark] = [`<!-- ${name}:start -->`, `<!-- ${name}:end -->`];
-  const start = readme.indexOf(startMark);
-  const end = readme.indexOf(endMark);
-  if (start < 0 || end < start) return undefined;
-  return `${readme.slice(0, start + startMark.length)}\n\n${block}\n\n${readme.slice(end)}`;
-}

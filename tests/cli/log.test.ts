@@ -211,7 +211,7 @@ describe('blocks logged whole', () => {
     [['crate-vault'], 'Say what to log'],
     [['crate-vault', '--landed', '--at', '2026-10-05T19:00'], 'is given no time'],
     [['crate-vault', '--minutes', '-3'], 'needs a value'],
-    [['crate-vault', '--minutes', 'long'], 'a number of minutes'],
+    [['crate-vault', '--minutes', 'long'], 'Minutes are a number'],
     [['crate-vault', '--end'], 'No block of crate-vault is open'],
     [['--tape', 'l', '--at', 'soon', 'crate-vault'], 'a date and time'],
   ])('%j is wrong use', async (argv, words) => {
@@ -244,8 +244,8 @@ describe('runs', () => {
   });
 
   test.each([
-    [['--run'], 'say its --total'],
-    [['--run', '--total', 'fast'], '--total needs a time'],
+    [['--run'], 'needs its total'],
+    [['--run', '--total', 'fast'], 'The total needs a time'],
     [['--run', '--times', 'harbour=1:30'], 'Did you mean harbor?'],
     [['--run', '--tried', 'crate-vault=2/1'], 'landed and tries'],
     [['--run', '--ended', 'stairs:tired'], 'why'],
@@ -332,14 +332,14 @@ describe('import', () => {
   test.each([
     [
       'start,technique\n2026-09-28,crate-valt\n',
-      'p.csv:2  the route has no technique "crate-valt"; did you mean crate-vault?',
+      'p.csv:2  The route has no technique crate-valt. Did you mean crate-vault?',
     ],
-    ['start,technique\nyesterday,crate-vault\n', 'p.csv:2  the start needs a date'],
-    ['start,technique,landed\n2026-09-28,crate-vault,3\n', 'p.csv:2  landed and tries are needed together'],
+    ['start,technique\nyesterday,crate-vault\n', 'p.csv:2  The start needs a date'],
+    ['start,technique,landed\n2026-09-28,crate-vault,3\n', 'p.csv:2  A counted block needs both numbers'],
     ['start,technique\n"2026-09-28,crate-vault\n', 'cannot be read'],
     ['technique,minutes\ncrate-vault,3\n', 'no column says when'],
     ['', 'there is nothing in it'],
-    ['start,total\n2026-09-28,41:99\n', 'p.csv:2  the total "41:99" is no time'],
+    ['start,total\n2026-09-28,41:99\n', 'p.csv:2  The total needs a time such as 41:30.2, not 41:99.'],
   ])('%j is refused whole', async (csv, words) => {
     const desk = new Desk({ ...started, 'p.csv': csv });
     const { code, err, out } = await desk.log('--import', 'p.csv');

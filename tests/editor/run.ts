@@ -1,12 +1,12 @@
 /**
- * Runs the editor tests: `npx tsx tests/editor/run.ts [STAGE ...] [--host NAME] [--editor PATH|download]`.
+ * Runs the editor tests: `npx tsx tests/editor/run.ts [STAGE ...] [--built] [--host NAME] [--editor PATH|download]`.
  *
  * The stages are `launcher`, which checks the editor host's own launcher; `trusted` and `restricted`, which run
  * inside the editor's extension host; `person`, which works the editor through its window; `web`, which does so with an
  * editor that runs in the browser alone, and with the extension as it is shipped; and `package`, with the extension
  * installed from its VSIX file. All of them run where none is named. The editor is the host of tests/editor/host, which
  * is installed when it is missing: the oldest VS Code that the extension supports, or with `--host newest` the newest
- * that the registry has. `--editor` runs the trusted stage on a desktop program instead. What failed and passed in a
+ * that the registry has. `--built` takes the bundles as they are. `--editor` runs the trusted stage on a desktop program instead. What failed and passed in a
  * second run is named as unsteady at the end. The last line says how many tests passed and failed, and the exit code is
  * that of the first stage that failed.
  */
@@ -31,6 +31,8 @@ interface Wish {
   /** Path of the editor's executable; undefined where the desktop program is to be downloaded. */
   readonly executable: string | undefined;
   readonly desktop: boolean;
+  /** Whether the bundles are there already. */
+  readonly built: boolean;
 }
 
 function path(relative: string): string {
@@ -41,10 +43,12 @@ function readWish(argv: readonly string[]): Wish {
   const stages: StageName[] = [];
   let executable: string | undefined = path('./host/code');
   let desktop = false;
+  let built = false;
   for (let index = 0; index < argv.length; index += 1) {
     const word = argv[index] ?? '';
     const stage = STAGES.find((name) => name === word);
     if (stage !== undefined) stages.push(stage);
+    else if (word === '--built') built = true;
     else if (word === '--host' && argv[index + 1] !== undefined) {
       index += 1;
       // Every process that a stage starts finds it there.
@@ -58,14 +62,14 @@ function readWish(argv: readonly string[]): Wish {
       desktop = true;
     } else
       throw new HostProblem(
-        `"${word}" is not understood. Stages: ${STAGES.join(', ')}; --host oldest|newest; --editor PATH|download.`,
+        `"${word}" is not understood. Stages: ${STAGES.join(', ')}; --built; --host oldest|newest; --editor PATH|download.`,
       );
   }
-  if (!desktop) return { stages: stages.length > 0 ? stages : STAGES, executable, desktop };
+  if (!desktop) return { stages: stages.length > 0 ? stages : STAGES, executable, desktop, built };
   if (stages.some((name) => name !== 'trusted')) {
     throw new HostProblem('With --editor only the stage "trusted" can run: the others need the editor host.');
   }
-  return { stages: ['trusted'], executable, desktop };
+  return { stages: ['trusted'], executable, desktop, built };
 }
 
 async function buildExtension(): Promise<void> {
@@ -91,7 +95,7 @@ function runStage(name: StageName, executable: string | undefined): Promise<Stag
 
 async function main(argv: readonly string[]): Promise<number> {
   const wish = readWish(argv);
-  await buildExtension();
+  if (!wish.built) await buildExtension();
   if (!wish.desktop) {
     const { editorVersion } = await installHost();
     process.stdout.write(`The editor is VS Code ${editorVersion}.\n`);

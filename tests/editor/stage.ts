@@ -84,6 +84,7 @@ export async function runOutsideStage(folder: string): Promise<StageResult> {
   let [passed, failed] = [0, 0];
   const unsteady: string[] = [];
   for (const file of await testFiles(folder)) {
+    const begun = Date.now();
     let outcome = await runFile(file);
     if (outcome.failed > 0 && !ONCE.has(basename(file))) {
       process.stdout.write(`Once more, for ${outcome.failed} that failed: ${basename(file)}\n`);
@@ -93,6 +94,7 @@ export async function runOutsideStage(folder: string): Promise<StageResult> {
     }
     passed += outcome.passed;
     failed += outcome.failed;
+    process.stdout.write(`${basename(file)} took ${((Date.now() - begun) / 1000).toFixed(1)} s\n`);
   }
   return { passed, failed, unsteady, exitCode: failed > 0 ? 1 : 0 };
 }

@@ -1,6 +1,6 @@
 import type { Range } from 'vscode-languageserver';
 import { TextDocument } from 'vscode-languageserver-textdocument';
-import { applyEdits } from '../../server/src/files/edit/setListMembership.ts';
+import { applyEdits } from '../../server/src/files/edit/textEdit.ts';
 import { formatEdits } from '../../server/src/files/edit/formatEdits.ts';
 import type { FileKind } from '../../server/src/files/fileKind.ts';
 import { buildPracticeDocument, buildRunsDocument } from '../../server/src/files/documents/logDocuments.ts';

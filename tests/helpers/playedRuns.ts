@@ -52,7 +52,7 @@ function tryOption(
 /** Plays one run; `times` are the times of the segments that were got through. */
 export function playRun(
   route: RouteModel,
-  course: RouteLayout,
+  layout: RouteLayout,
   played: ChosenOptions,
   rateOf: LandingRateOf,
   random: () => number,
@@ -64,8 +64,8 @@ export function playRun(
     let time = noise(segment.time, segment.spread, random);
     if (random() >= segment.survive) return { final: null, times };
     for (const { chance, adds } of segment.luck) if (random() < chance) time += adds;
-    for (const c of course.choicesInSegment[s]!) {
-      const option = course.choices[c]!.options[played[c]!];
+    for (const c of layout.choicesInSegment[s]!) {
+      const option = layout.choices[c]!.options[played[c]!];
       if (option === undefined || (option.use.with !== undefined && !held.has(option.use.with))) continue;
       const result = tryOption(option, rateOf, random);
       if (result === null) return { final: null, times };

@@ -12,11 +12,11 @@ export type Rates = Readonly<Record<string, number>>;
 /** A route with everything in it played, the last option of each choice (a backup where there is one). */
 export function playAll(segments: SegmentModel[], rates: Rates = {}, step = 0.1) {
   const model: RouteModel = route(segments, []);
-  const course = layOutRoute(model);
-  const played = Int32Array.from(course.choices, (choice) => choice.options.length - 1);
+  const layout = layOutRoute(model);
+  const played = Int32Array.from(layout.choices, (choice) => choice.options.length - 1);
   const rateOf = (technique: string): number => rates[technique] ?? 0;
-  const { plan } = planRun(model, course, { played, rateOf }, step);
-  return { model, course, played, rateOf, plan, times: finalTimeDistribution(plan) };
+  const { plan } = planRun(model, layout, { played, rateOf }, step);
+  return { model, layout, played, rateOf, plan, times: finalTimeDistribution(plan) };
 }
 
 /** The points that carry mass, as [seconds, chance], rounded to what a test can compare. */

@@ -69,7 +69,7 @@ export function inventWeek(seed: number, given: Invented): PlanProblem {
       ),
       competentLevel: first((level) => sure(level) >= 0.8),
       pinned: false,
-      carried: false,
+      inSetAtStart: false,
       idleDays: known > 0 ? random.whole(1, 20) : 1000,
     };
   });
@@ -81,10 +81,10 @@ export function inventWeek(seed: number, given: Invented): PlanProblem {
   const needing = given.needing ?? 0.15;
   const items = ranked.map((item, i): PlanItem => ({
     ...item,
-    carried: i < 2 * (given.carried ?? 0) && i % 2 === 1,
+    inSetAtStart: i < 2 * (given.carried ?? 0) && i % 2 === 1,
   }));
   const linked = items.map((item, i): PlanItem => {
-    if (i === 0 || item.carried || random.next() >= needing) return item;
+    if (i === 0 || item.inSetAtStart || random.next() >= needing) return item;
     const need = random.whole(0, items.length - 1);
     // Needs point one way along the ids, so that they never form a loop.
     return items[need]!.id < item.id && items[need]!.readyLevel < 6 ? { ...item, needs: [need] } : item;

@@ -72,14 +72,14 @@ export function brokenRules(problem: PlanProblem, schedule: Schedule): string[] 
         say(d, `${items[item]!.id} left too early`);
     }
     for (const { item, replacedBy } of left) {
-      const was = before === undefined ? items[item]!.carried : before.includes(item);
+      const was = before === undefined ? items[item]!.inSetAtStart : before.includes(item);
       if (!was || members.includes(item)) say(d, `${items[item]!.id} left without having been there`);
       if (!members.includes(replacedBy)) say(d, `${items[replacedBy]!.id} took a place and has none`);
       goneUntil[item] = d + 7;
     }
     if (blocks.length > 0) {
       items.forEach((item, j) => {
-        const dropped = before === undefined && item.carried;
+        const dropped = before === undefined && item.inSetAtStart;
         if (members.includes(j) || d < goneUntil[j]! || dropped) return;
         if (!item.needs.every((need) => readyBy(need, d))) return;
         const waits = item.pinned ? Infinity : rateOf(j, d);

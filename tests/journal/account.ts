@@ -3,7 +3,8 @@ import { readSource } from '../../server/src/files/reading/reading.ts';
 import { isFailure } from '../../server/src/journal/failure.ts';
 import type { Journal } from '../../server/src/journal/journal.ts';
 import { readJournal } from '../../server/src/journal/journalStore.ts';
-import { logEntryRefs, scalarTextAt } from '../../server/src/journal/logEntries.ts';
+import { scalarTextAt } from '../../server/src/files/edit/valueAt.ts';
+import { logEntryRefs } from '../../server/src/journal/logEntries.ts';
 import { tapeOf } from '../../server/src/journal/seal.ts';
 
 export interface Account {

@@ -2,7 +2,7 @@ import { chmodSync, readdirSync, readFileSync, statSync, symlinkSync, writeFileS
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { flushToDisk, flushToEditor, confirmSaved } from '../../server/src/journal/flush.ts';
-import { applyEdits } from '../../server/src/files/edit/setListMembership.ts';
+import { applyEdits } from '../../server/src/files/edit/textEdit.ts';
 import { openJournal } from '../../server/src/journal/journal.ts';
 import { attempt, bench, end, start, sure, undo, type Bench } from './place.ts';
 

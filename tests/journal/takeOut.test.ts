@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { readSource } from '../../server/src/files/reading/reading.ts';
-import { applyEdits } from '../../server/src/files/edit/setListMembership.ts';
+import { applyEdits } from '../../server/src/files/edit/textEdit.ts';
 import { planFlush, type FlushPlan } from '../../server/src/journal/planFlush.ts';
 import type { SealLine } from '../../server/src/journal/journalLines.ts';
 

@@ -9,7 +9,7 @@ import type { PlanProblem } from '../../server/src/model/week/planProblem.ts';
 import { inventWeek } from '../helpers/weekProblems.ts';
 
 describe('against the mixed-integer solver HiGHS (S: Huangfu & Hall 2018, as the npm package highs)', () => {
-  // Eight days of two blocks and a set of two: nobody can leave and come back, so a course is one stay. The solver may
+  // Eight days of two blocks and a set of two: nobody can leave and come back, so a path is one stay. The solver may
   // choose any stays that fit, leaving where the rule could allow it: at least as much as any plan can have, and no
   // more than the bound.
   it.each([1, 2, 3, 4])('week %i: plan ≤ solver ≤ bound', async (seed) => {

@@ -49,7 +49,7 @@ export function showRanking(place: HtmlPlace, ranking: RankingView, actions: Vie
   say(child(place, 'p', 'runner'), ranking.runnerText);
 }
 
-/** What the ranking is by, where there is a target to choose. */
+/** What the ranking is by, where there is a choice. */
 function showObjectives(
   place: HtmlPlace,
   { objectives, targetText }: RankingView,
@@ -63,7 +63,7 @@ function showObjectives(
     ({ objective, label }) => ({ value: objective, text: label }),
     {
       value: actions.objective,
-      act: (objective) => actions.rankBy(objective === 'target' ? 'target' : 'time'),
+      act: (objective) => actions.rankBy(objective),
     },
   ).classed('absent', objectives.length < 2);
   say(child(place, 'p', 'target-text').classed('absent', targetText === null), targetText ?? '');

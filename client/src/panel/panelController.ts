@@ -1,11 +1,11 @@
 import { CancellationTokenSource, Disposable, l10n, Uri, type WebviewPanel } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import {
+  defaultObjective,
   panelViewMessageShape,
   panelDataShape,
   panelRequest,
   type PanelViewMessage,
-  type Objective,
   type PanelData,
   type PanelParams,
   type PanelView,
@@ -32,7 +32,7 @@ export class PanelController extends Disposable {
   private uri: string | undefined;
   private view: PanelView;
   private technique: string | null;
-  private objective: Objective;
+  private objective: string;
   private ready = false;
   /** What to look at once the page is there. */
   private wanted: { readonly view: PanelView; readonly technique: string | null } | undefined;
@@ -58,7 +58,7 @@ export class PanelController extends Disposable {
     this.uri = uri;
     this.view = stored?.view ?? 'week';
     this.technique = stored?.technique ?? null;
-    this.objective = stored?.objective ?? 'time';
+    this.objective = stored?.objective ?? defaultObjective;
     this.listener = Disposable.from(
       panel.webview.onDidReceiveMessage((message: unknown) => {
         // What the page says is checked before anything is done with it.

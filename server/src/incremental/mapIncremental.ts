@@ -1,6 +1,6 @@
 /**
- * How a list differs from the one before: alike up to `from`, and again from `was` (in the list before) and `is` (in
- * the list now) to the end.
+ * How a list differs from the one before: the items before `start` are alike, and so are those from `oldEnd` (in the old
+ * list) and `newEnd` (in the new list) to the end.
  */
 export interface ChangedRange {
   readonly start: number;
@@ -10,46 +10,70 @@ export interface ChangedRange {
 
 const identical = (a: unknown, b: unknown): boolean => a === b;
 
-/** Whether two lists hold the very same items. */
+/**
+ * Whether two lists hold the very same items in the same order.
+ *
+ * @example
+ * sameItems([1, 2], [1, 2]) // true
+ * sameItems([{}], [{}]) // false
+ */
 export function sameItems<T>(a: readonly T[], b: readonly T[]): boolean {
   return a.length === b.length && a.every((item, index) => item === b[index]);
 }
 
-/** Where two lists differ; one stretch, as an edit leaves it. */
+/**
+ * The one stretch in which two lists differ, found from both ends: an edit leaves one.
+ *
+ * @param alike whether an old and a new item are the same; left out: the very same object or value
+ * @example
+ * findChangedRange(['a', 'b', 'c'], ['a', 'x', 'y', 'c']) // { start: 1, oldEnd: 2, newEnd: 3 }
+ */
 export function findChangedRange<T>(
   before: readonly T[],
   now: readonly T[],
   alike: (before: T, now: T) => boolean = identical,
 ): ChangedRange {
   const most = Math.min(before.length, now.length);
-  let from = 0;
-  while (from < most && alike(before[from]!, now[from]!)) from++;
-  let was = before.length;
-  let is = now.length;
-  while (was > from && is > from && alike(before[was - 1]!, now[is - 1]!)) {
-    was--;
-    is--;
+  let start = 0;
+  while (start < most && alike(before[start]!, now[start]!)) start++;
+  let oldEnd = before.length;
+  let newEnd = now.length;
+  while (oldEnd > start && newEnd > start && alike(before[oldEnd - 1]!, now[newEnd - 1]!)) {
+    oldEnd--;
+    newEnd--;
   }
-  return { start: from, oldEnd: was, newEnd: is };
+  return { start, oldEnd, newEnd };
 }
 
-/** The list before with `fresh` where it differs; the very same list where it does not. */
+/**
+ * The old list with `fresh` in place of its changed stretch; the very same list where nothing changed.
+ *
+ * @example
+ * replaceChangedRange([1, 2, 3], { start: 1, oldEnd: 2, newEnd: 3 }, [8, 9]) // [1, 8, 9, 3]
+ */
 export function replaceChangedRange<T>(
   before: readonly T[],
-  { start: from, oldEnd: was }: ChangedRange,
+  { start, oldEnd }: ChangedRange,
   fresh: readonly T[],
 ): readonly T[] {
-  if (from === was && fresh.length === 0) return before;
-  return before.slice(0, from).concat(fresh, before.slice(was));
+  if (start === oldEnd && fresh.length === 0) return before;
+  return before.slice(0, start).concat(fresh, before.slice(oldEnd));
 }
 
-/** What was made of each item of a list. */
+/** A list and what was made of each of its items, in the same order. */
 export interface MappedList<In, Out> {
   readonly inputs: readonly In[];
   readonly outputs: readonly Out[];
 }
 
-/** Makes something of each item, or takes it from what was made of the list before where the item is the very same. */
+/**
+ * Calls `make` for the items that changed since last time and takes the results of all others from `before`. Where the
+ * list is the very same, so is the result. An item that only moved may be made again.
+ *
+ * @param before the result for the list as it was; undefined the first time
+ * @example
+ * mapIncremental(undefined, ['a', 'bb'], (word) => word.length).outputs // [1, 2]
+ */
 export function mapIncremental<In, Out>(
   before: MappedList<In, Out> | undefined,
   now: readonly In[],
@@ -58,8 +82,7 @@ export function mapIncremental<In, Out>(
   if (!before) return { inputs: now, outputs: now.map(make) };
   if (before.inputs === now) return before;
   const difference = findChangedRange(before.inputs, now);
-  const { start: from, newEnd: is } = difference;
   const fresh: Out[] = [];
-  for (let at = from; at < is; at++) fresh.push(make(now[at]!, at));
+  for (let at = difference.start; at < difference.newEnd; at++) fresh.push(make(now[at]!, at));
   return { inputs: now, outputs: replaceChangedRange(before.outputs, difference, fresh) };
 }

@@ -5,8 +5,8 @@ interface Identified {
 }
 
 /**
- * A list's entries by their ids, of which none stands twice. Where each id stands is looked up once for all lists that
- * have the same ids in the same order: an edit of one entry of thousands then costs that entry.
+ * The entries of a list by id; each id occurs once. Lists with the same ids in the same order share one table of
+ * positions, so that the edit of one entry among thousands costs only that entry.
  */
 export class OrderedIdMap<T extends Identified> implements ReadonlyMap<string, T> {
   /** The entries in their order; the very same list as long as none changes. */
@@ -19,8 +19,11 @@ export class OrderedIdMap<T extends Identified> implements ReadonlyMap<string, T
   }
 
   /**
-   * The entries of some lists, one after the other; of those with the same id the first. Where the first list holds all
-   * of them, it is the list.
+   * The entries of several lists, one list after the other; of entries with the same id, the first. Where the first list
+   * has them all, `list` is that very list.
+   *
+   * @example
+   * OrderedIdMap.fromLists([[{ id: 'a' }], [{ id: 'a' }, { id: 'b' }]]).size // 2
    */
   static fromLists<T extends Identified>(lists: readonly (readonly T[])[]): OrderedIdMap<T> {
     const positions = new Map<string, number>();
@@ -35,7 +38,7 @@ export class OrderedIdMap<T extends Identified> implements ReadonlyMap<string, T
     return new OrderedIdMap(first && sameItems(all, first) ? first : all, positions);
   }
 
-  /** The same ids in the same order, with what now stands under them. */
+  /** The same ids in the same order with other entries. `list` must have those ids in that order: this is not checked. */
   withList(list: readonly T[]): OrderedIdMap<T> {
     return new OrderedIdMap(list, this.positions);
   }

@@ -3,10 +3,11 @@ import type { Moment } from '../text/calendar.ts';
 import type { Reading } from '../files/reading/reading.ts';
 import type { TextEdit } from '../files/edit/textEdit.ts';
 import type { Path } from '../files/yaml/tree.ts';
-import { entryToYaml } from './entryYaml.ts';
+import { toFlowYaml } from '../files/edit/flowYaml.ts';
+import { insertItems, type ListItemText } from '../files/edit/insertItems.ts';
+import { listLengthAt, scalarTextAt } from '../files/edit/valueAt.ts';
 import type { SealLine } from './journalLines.ts';
-import { insertItems, type ListItemText } from './listEdits.ts';
-import { listAt, sessionPaths, startMomentAt, scalarTextAt } from './logEntries.ts';
+import { sessionPaths, startMomentAt } from './logEntries.ts';
 
 /** What is added at one place: in a session that stands, or as sessions behind one that does. */
 interface PracticeSitting {
@@ -58,7 +59,7 @@ export function addSessionEdits(reading: Reading, seals: readonly SealLine[], da
   }
   const blocks = [...joined].map(([at, added]) => {
     const path = ['sessions', at, 'blocks'];
-    return insertItems(reading, path, listAt(reading, path)?.length ?? 0, added.map(itemOf));
+    return insertItems(reading, path, listLengthAt(reading, path) ?? 0, added.map(itemOf));
   });
   const whole = [...fresh].map(([after, sittings]) => {
     // Two edits at one place would get in each other's way where the session in front grows, too.
@@ -81,7 +82,7 @@ function mergeInsertions(edits: readonly (TextEdit | undefined)[]): (TextEdit | 
 
 /** The edits that put runs where their start has its place. */
 export function addRunEdits(reading: Reading, seals: readonly SealLine[]): (TextEdit | undefined)[] {
-  const length = listAt(reading, ['runs'])?.length ?? 0;
+  const length = listLengthAt(reading, ['runs']) ?? 0;
   const starts = Array.from({ length }, (_, at) => startMomentAt(reading, ['runs', at]));
   const fresh = new Map<number, SealLine[]>();
   for (const seal of [...seals].sort((a, b) => compareText(a.local, b.local))) {
@@ -93,16 +94,21 @@ export function addRunEdits(reading: Reading, seals: readonly SealLine[]): (Text
 }
 
 function itemOf(seal: SealLine): ListItemText {
-  const text = entryToYaml(seal.block, seal.entry);
+  const text = entryToYaml(seal);
   return { inline: text, lines: [text] };
 }
 
 function sessionItem({ start, blocks }: PracticeSitting): ListItemText {
-  const written = blocks.map((seal) => entryToYaml(seal.block, seal.entry));
+  const written = blocks.map(entryToYaml);
   return {
     inline: `{ start: ${start}, blocks: [${written.join(', ')}] }`,
     lines: [`start: ${start}`, 'blocks:', ...written.map((block) => `  - ${block}`)],
   };
+}
+
+/** An entry as it is written into a log: one line, `{ id: b-7f3a91c2, technique: crate-vault, minutes: 25 }`. */
+function entryToYaml({ block, entry }: SealLine): string {
+  return toFlowYaml({ id: block, ...entry });
 }
 
 function compareText(a: string, b: string): number {
@@ -138,7 +144,7 @@ function minutesBetween(a: Moment, b: Moment): number {
 }
 
 function minutesIn(reading: Reading, path: Path): number {
-  const length = listAt(reading, [...path, 'blocks'])?.length ?? 0;
+  const length = listLengthAt(reading, [...path, 'blocks']) ?? 0;
   let total = 0;
   for (let at = 0; at < length; at++)
     total += Number(scalarTextAt(reading, [...path, 'blocks', at, 'minutes'])) || 0;

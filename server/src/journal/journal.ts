@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import type { Clock } from './clock.ts';
 import { liveEditors, markEditor, type EditorMarker } from './editorMarker.ts';
 import { toFailure, type Failure } from './failure.ts';
-import type { LogEntry, JournalLine } from './journalLines.ts';
+import type { JournalLine } from './journalLines.ts';
 import { shortHash, journalFolder, realPath } from './journalPaths.ts';
 import { buildJournalState, type JournalState } from './journalState.ts';
 import { readJournal } from './journalStore.ts';
@@ -120,27 +120,4 @@ export function writePathNote(folder: string, real: string): void {
   } catch {
     // It is there already, or the append that follows says what is wrong.
   }
-}
-
-/** An id for an entry: `b-7f3a91c2` for a block, `r-7f3a91c2` for a run. */
-export function newEntryId(kind: 'block' | 'run', newId: () => string): string {
-  return `${kind === 'block' ? 'b' : 'r'}-${newId().slice(0, 12)}`;
-}
-
-/**
- * The line of a block or run that is logged whole.
- *
- * @param after id of what was logged last, `''` for nothing
- * @param batch of an entry that came with an import
- */
-export function newEntryLine(
-  journal: Journal,
-  id: string,
-  local: string,
-  entry: LogEntry,
-  after: string,
-  batch?: string,
-): JournalLine {
-  const at = journal.clock.now();
-  return { kind: 'entry', id, at, local, entry, after, ...(batch !== undefined && { batch }) };
 }

@@ -16,7 +16,7 @@ export type IsLockHeld = () => boolean;
  * @param patience for how long another owner is waited for, ms
  * @returns what the work returns; a failure with the code `ELOCKED` where another owner kept the lock
  */
-export async function withLock<T extends object>(
+export async function withLock<T extends object | undefined>(
   folder: string,
   patience: number,
   work: (held: IsLockHeld) => Promise<T> | T,

@@ -1,14 +1,16 @@
-import { commonAffixes } from '../text/commonAffixes.ts';
+import { readAfter } from '../files/edit/intendedEffect.ts';
+import { isUntouched } from '../files/edit/isUntouched.ts';
+import { replaceScalar } from '../files/edit/replaceScalar.ts';
+import { singleEdit, type TextEdit } from '../files/edit/textEdit.ts';
+import { scalarTextAt } from '../files/edit/valueAt.ts';
 import { isFullyRead } from '../files/reading/fullyRead.ts';
-import { readSource, type Reading } from '../files/reading/reading.ts';
-import type { TextEdit } from '../files/edit/textEdit.ts';
+import type { Reading } from '../files/reading/reading.ts';
 import { locate, type Path } from '../files/yaml/tree.ts';
 import { addRunEdits, addSessionEdits } from './addEdits.ts';
 import type { SealLine } from './journalLines.ts';
 import { removeEntryEdits } from './removeEdits.ts';
 import { tapeOf } from './seal.ts';
-import { logEntryRefs, logEntryIds, scalarTextAt } from './logEntries.ts';
-import { isUntouched } from './isUntouched.ts';
+import { logEntryRefs, logEntryIds } from './logEntries.ts';
 
 /** What folding does to a text. */
 export interface FlushPlan {
@@ -111,49 +113,29 @@ function readAfterEdits(
   if (edits.length === 0) return reading;
   const sure = edits.filter((edit) => edit !== undefined);
   if (sure.length < edits.length) return undefined;
-  const after = readSource(reading.kind, applyManyEdits(reading.text, sure), reading);
+  const after = readAfter(reading, sure);
   const touched = new Set([...added, ...removed, ...shortened]);
-  return hasIntendedEffect(reading, after, added, removed, touched) ? after : undefined;
-}
-
-/** One edit that makes a text another: all between what both begin with and what both end with. */
-function singleEdit(from: string, to: string): TextEdit {
-  const { same, sameEnd } = commonAffixes(from, to);
-  return { start: same, end: from.length - sameEnd, text: to.slice(same, to.length - sameEnd) };
+  return after && holdsEntries(reading, after, added, removed, touched) ? after : undefined;
 }
 
 /** Whether nothing of the user's own would go with an entry that is taken out. */
 function isAsSealed(reading: Reading, path: Path, { block, entry }: SealLine, tape: string): boolean {
-  return isUntouched(reading, path, block, [{ ...entry, ...(tape !== '' && { tape }) }]);
-}
-
-/** The text with edits that do not overlap; a table may bring thousands of them. */
-function applyManyEdits(text: string, edits: readonly TextEdit[]): string {
-  let at = 0;
-  const parts: string[] = [];
-  for (const edit of [...edits].sort((a, b) => a.start - b.start)) {
-    parts.push(text.slice(at, edit.start), edit.text);
-    at = edit.end;
-  }
-  return parts.join('') + text.slice(at);
+  return isUntouched(reading, path, [{ id: block, ...entry, ...(tape !== '' && { tape }) }]);
 }
 
 function tapeEdit({ text, tree }: Reading, path: Path, tape: string): TextEdit | undefined {
   const place = locate(tree, [...path, 'tape']);
-  if (!place.exact || place.tree?.type !== 'scalar') return undefined;
-  const quote = /^["']/.exec(text.slice(place.value.start))?.[0] ?? '';
-  return { ...place.value, text: quote + tape + quote };
+  return place.exact && place.tree?.type === 'scalar' ? replaceScalar(text, place, tape) : undefined;
 }
 
 /** Whether the reading after the edits has what was added once, what was removed no more, and else what it had. */
-function hasIntendedEffect(
+function holdsEntries(
   reading: Reading,
   after: Reading,
   added: readonly string[],
   removed: readonly string[],
   touched: ReadonlySet<string>,
 ): boolean {
-  if (after.problems.length > reading.problems.length) return false;
   const ids = logEntryIds(after);
   if (!added.every((id) => ids.has(id)) || removed.some((id) => ids.has(id))) return false;
   if (logEntryRefs(after).length !== logEntryRefs(reading).length + added.length - removed.length)

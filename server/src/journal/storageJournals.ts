@@ -1,13 +1,11 @@
-import { fileKindOf } from '../files/fileKind.ts';
-import { readSource, type Reading } from '../files/reading/reading.ts';
 import { systemClock, type Clock } from './clock.ts';
 import type { Failure } from './failure.ts';
-import { planFlush } from './planFlush.ts';
-import { decodeLines, encodeLine, type JournalLine, type MarkLine, type SealLine } from './journalLines.ts';
+import { decodeLines, encodeLine, type JournalLine } from './journalLines.ts';
 import { buildJournalState, type JournalState } from './journalState.ts';
 import { newSeals } from './seal.ts';
 import { logEntryIds } from './logEntries.ts';
 import type { LogJournal, LogJournals } from './logJournal.ts';
+import { planForEditor, readLogText, settlementMarks, settleSaved } from './settlement.ts';
 
 /** Keeps a text under the URI of a file, whole each time. */
 export interface TextStorage {
@@ -79,19 +77,13 @@ class StorageJournal implements LogJournal {
       const failure = await this.append(...fresh);
       if (failure) return failure;
     }
-    const reading = this.readText(text);
-    const standing = logEntryIds(reading);
-    const wanted = this.waiting().filter(({ block }) => standing.has(block) || !applied.has(block));
-    return planFlush(reading, wanted, dayStarts);
+    return planForEditor(this.state(), readLogText(this.uri, text), applied, dayStarts);
   }
 
   async confirmSaved(savedText: string, applied: ReadonlySet<string>): Promise<void> {
-    const ids = logEntryIds(this.readText(savedText));
-    const marks = this.waiting().flatMap(({ block, gone, known }): MarkLine[] => {
-      const mark = { id: this.newId(), at: this.clock.now(), block };
-      if (ids.has(block)) return gone ? [] : [{ ...mark, kind: 'saved' }];
-      return (gone ?? known) || applied.has(block) ? [{ ...mark, kind: 'dropped' }] : [];
-    });
+    const ids = logEntryIds(readLogText(this.uri, savedText));
+    const settlement = settleSaved(this.state(), ids, applied);
+    const marks = settlementMarks(settlement, this.clock.now(), () => this.newId());
     if (marks.length === 0) return;
     const all = [...this.own, ...marks];
     const state = buildJournalState([all], this.clock.now());
@@ -100,14 +92,6 @@ class StorageJournal implements LogJournal {
 
   close(): void {
     // Whatever was appended is kept already.
-  }
-
-  private waiting(): SealLine[] {
-    return [...this.state().sealed.values()].flatMap(({ seal, state }) => (state === 'sealed' ? [seal] : []));
-  }
-
-  private readText(text: string): Reading {
-    return readSource(fileKindOf(this.uri) === 'runs' ? 'runs' : 'practice', text);
   }
 
   /** Lines that could not be kept are not taken in either: nobody is told that they count. */

@@ -2,7 +2,7 @@
 export { assess } from './rank/assess.ts';
 export { constantNotes, defaultConstants, resolveConstants } from './core/constants.ts';
 export type { ConstantNote, Constants } from './core/constants.ts';
-export { ModelCache } from '../incremental/memoCache.ts';
+export { ModelCache } from './core/modelCache.ts';
 export { prepareModelInSteps } from './run/preparedModel.ts';
 export type { RankInput } from './run/preparedModel.ts';
 export { rank } from './rank/rank.ts';

@@ -23,9 +23,8 @@ export const panelViews = ['week', 'ranking', 'curve', 'run'] as const;
 export const viewShape = oneOf(...panelViews);
 export type PanelView = ShapeType<typeof viewShape>;
 
-/** What a ranking is by: seconds of expected run time, or the chance of beating the target in an hour of runs. */
-export const objectiveShape = oneOf('time', 'target');
-export type Objective = ShapeType<typeof objectiveShape>;
+/** What a ranking is by until something else is chosen. */
+export const defaultObjective = 'time';
 
 /** A mean with its 10 % and 90 % points. */
 const estimate = record({ mean: numberShape, low: numberShape, high: numberShape });
@@ -57,8 +56,8 @@ export const rankingShape = record({
   skipped: listOf(skippedRow),
   ticks: listOf(tick),
   axisLabel: textShape,
-  /** What it can be by: without a target there is nothing to choose. */
-  objectives: listOf(record({ objective: objectiveShape, label: textShape })),
+  /** Ids and names of what it can be by; with one alone there is nothing to choose. */
+  objectives: listOf(record({ objective: textShape, label: textShape })),
   /** How the ranking stands to the target; null where it is by time. */
   targetText: orNull(textShape),
   /** What is known of the runner, in a sentence. */
@@ -190,8 +189,8 @@ export interface PanelParams {
   readonly view: PanelView;
   /** For the curve; null takes the first of the ranking. */
   readonly technique: string | null;
-  /** What the ranking is by; without a target it is by time. */
-  readonly objective: Objective;
+  /** Id of what the ranking is by, one of those that the server offers; it takes any other for the default. */
+  readonly objective: string;
   /** False: answer at once with what is known, and say in `pending` what is not. */
   readonly wait: boolean;
   /** True: also what can be added, however long it takes; given up where the request is cancelled. */
@@ -244,7 +243,7 @@ export const storedPanelStateShape = record({
   uri: textShape,
   view: viewShape,
   technique: orNull(textShape),
-  objective: objectiveShape,
+  objective: textShape,
   /** Pixels that the page was scrolled down. */
   scroll: numberShape,
 });
@@ -256,7 +255,7 @@ const maxDrawingLength = 4_000_000;
 /** Panel → editor. */
 export const panelViewMessageShape = unionOf(
   record({ type: oneOf('ready'), stored: orNull(storedPanelStateShape) }),
-  record({ type: oneOf('look'), view: viewShape, technique: orNull(textShape), objective: objectiveShape }),
+  record({ type: oneOf('look'), view: viewShape, technique: orNull(textShape), objective: textShape }),
   record({ type: oneOf('change'), change, technique: textShape }),
   record({ type: oneOf('open'), technique: textShape }),
   record({ type: oneOf('copy') }),

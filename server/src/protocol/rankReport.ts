@@ -1,13 +1,9 @@
 import type { Ranking } from '../model/core/types.ts';
 
-/** A ranking with what it stands on: `rank --json` prints it and the editor shows it. */
+/** A ranking with its date and unit: `rank --json` prints it and the editor shows it. */
 export interface RankReport extends Ranking {
-  /** Date of the morning on which the question is asked. */
+  /** Date of the morning that it is for. */
   readonly asOf: string;
-  readonly objective: 'time' | 'target';
-  /**
-   * Unit of the gains: seconds of expected run time, or the chance of beating the target in an hour of runs, for each
-   * hour of practice.
-   */
-  readonly unit: 's/h' | '1/h';
+  /** Unit of the gains for each hour of practice, such as `s/h`. */
+  readonly unit: string;
 }

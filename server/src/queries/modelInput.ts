@@ -10,7 +10,7 @@ import { buildRouteModel } from './routeModel.ts';
 import type { RunnerFiles } from '../workspace/runnerFiles.ts';
 import { techniqueStatesOf } from './techniqueStates.ts';
 
-/** All that the model needs to be asked about a project: the same files and date always give the same. */
+/** All that the model needs to know of a project: the same files and date always give the same. */
 export interface ModelInput {
   /** With the runner's own segment times where their runs tell them. */
   readonly route: RouteModel;
@@ -24,17 +24,17 @@ export interface ModelInput {
   readonly states: ReadonlyMap<string, TechniqueState>;
 }
 
-/** How a project is asked about. */
+/** What a model input is made for. */
 export interface ModelInputOptions {
   /** Day number; left out: the day after the last entry of the logs. */
   readonly asOf?: number | undefined;
   /** Also what is in the run already. */
   readonly all?: boolean;
-  /** Keeps what need not be worked out again for the next question. */
+  /** Keeps what need not be worked out again for the next input. */
   readonly memory?: MemoCache;
 }
 
-/** The day asked about where nothing is logged and no date is given. */
+/** The day that the input is for where nothing is logged and no date is given. */
 const epoch = 0;
 
 /**

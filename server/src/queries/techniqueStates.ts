@@ -3,6 +3,13 @@ import type { TechniqueState } from '../files/documents/documents.ts';
 import { currentTechniqueId, type Project } from '../workspace/project.ts';
 import type { RunnerFiles } from '../workspace/runnerFiles.ts';
 
+/** How a state is named to the runner. */
+export const stateLabels: Readonly<Record<TechniqueState, string>> = {
+  unlearned: 'not begun',
+  learning: 'being learned',
+  'in-run': 'in the run',
+};
+
 /** A technique tried in this many of the last runs counts as in the run. */
 const minRunsTried = 3;
 const recentRunCount = 10;
@@ -12,7 +19,7 @@ const learningDays = 7;
 /**
  * What each technique is to the runner: as the week file says, and where it says nothing, as the logs show.
  *
- * @param asOf day number of the question
+ * @param asOf day number of the morning that it is for
  */
 export function techniqueStatesOf(
   project: Project,

@@ -37,28 +37,28 @@ export function buildWeekInput(
   return weekInputFrom(buildModelInput(project, own, { ...asked, all: true }), project, own, weeks);
 }
 
-/** The same from a question that was asked of the same files already. */
+/** The same from a model input that was made of the same files already. */
 export function weekInputFrom(
   asked: ModelInput,
   project: Project,
   own: RunnerFiles,
   weeks: number,
 ): WeekInput {
-  const question = { ...asked, options: { ...asked.options, all: true } };
+  const modelInput = { ...asked, options: { ...asked.options, all: true } };
   const week = own.week?.document;
   const off = new Set(week?.off.map(({ date }) => date));
-  const days = Array.from({ length: 7 * weeks }, (_, d) => question.asOfDay + d);
+  const days = Array.from({ length: 7 * weeks }, (_, d) => modelInput.asOfDay + d);
   const of = (minutes: Readonly<Partial<Record<Weekday, number>>> | undefined): number[] =>
     days.map((day) => (off.has(day) ? 0 : (minutes?.[weekdayOf(day)] ?? 0)));
   const givenMinutes = of(week?.days);
-  const done = minutesPractised(question.logs.practice, question.asOfDay);
+  const done = minutesPractised(modelInput.logs.practice, modelInput.asOfDay);
   const minutes = givenMinutes.map((free, d) =>
     d === 0 && done > 0 ? Math.max(0, free - done - restMinutes) : free,
   );
   const pin = (week?.pin ?? []).map(({ id }) => currentTechniqueId(project, id) ?? id);
   return {
-    ...question,
-    planInput: { ...question, minutes, pin },
+    ...modelInput,
+    planInput: { ...modelInput, minutes, pin },
     runMinutes: of(week?.runs),
     givenMinutes,
   };

@@ -1,5 +1,6 @@
 import stringWidth from 'string-width';
 import { sanitizeForTerminal, type TextStyle } from '../text/terminalText.ts';
+import { escapeMarkdown } from '../text/markdown.ts';
 import { formatTable, type TableColumn } from '../text/table.ts';
 import { wrapText } from '../text/wrap.ts';
 
@@ -138,9 +139,4 @@ function markdownTable(columns: readonly TableColumn[], rows: readonly (readonly
     .map(({ align }, i) => (align === 'left' ? '-'.repeat(widths[i]!) : `${'-'.repeat(widths[i]! - 1)}:`))
     .join(' | ')} |`;
   return [line(cells[0]!), rule, ...cells.slice(1).map(line)].join('\n');
-}
-
-/** Only what would change the page is escaped, so that it can be read unrendered. */
-function escapeMarkdown(text: string): string {
-  return sanitizeForTerminal(text).replace(/[\\`*_[\]<>|]/g, '\\$&');
 }

@@ -5,8 +5,8 @@ import { belowBreakEven } from './checks/runs/belowBreakEven.ts';
 import { blockNotCounted } from './checks/practice/blockNotCounted.ts';
 import { countsDisagree } from './checks/practice/countsDisagree.ts';
 import { cycleSlowerThanWritten } from './checks/practice/cycleSlowerThanWritten.ts';
-import { dateInFuture } from './checks/practice/dateInFuture.ts';
-import { datesOutOfOrder } from './checks/practice/datesOutOfOrder.ts';
+import { dateInFuture } from './checks/logs/dateInFuture.ts';
+import { datesOutOfOrder } from './checks/logs/datesOutOfOrder.ts';
 import { drilledPastUse } from './checks/practice/drilledPastUse.ts';
 import { duplicateSegment } from './checks/route/duplicateSegment.ts';
 import { duplicateUse } from './checks/route/duplicateUse.ts';
@@ -17,7 +17,7 @@ import { gapInPractice } from './checks/practice/gapInPractice.ts';
 import { impossibleTotal } from './checks/runs/impossibleTotal.ts';
 import { itemNeverUsed } from './checks/route/itemNeverUsed.ts';
 import { itemTakenTooLate } from './checks/route/itemTakenTooLate.ts';
-import { loggedTwice } from './checks/practice/loggedTwice.ts';
+import { loggedTwice } from './checks/logs/loggedTwice.ts';
 import { loneSpot } from './checks/route/loneSpot.ts';
 import { longDay } from './checks/practice/longDay.ts';
 import { longPracticeDay } from './checks/week/longPracticeDay.ts';
@@ -25,14 +25,14 @@ import { longPracticeLogged } from './checks/practice/longPracticeLogged.ts';
 import { manyHours } from './checks/route/manyHours.ts';
 import { maxTriesWithoutRetry } from './checks/route/maxTriesWithoutRetry.ts';
 import { missChances } from './checks/route/missChances.ts';
-import { moreLandedThanTried } from './checks/practice/moreLandedThanTried.ts';
+import { moreLandedThanTried } from './checks/logs/moreLandedThanTried.ts';
 import { needsCycle } from './checks/route/needsCycle.ts';
 import { needsHarder } from './checks/route/needsHarder.ts';
 import { noNightBetween } from './checks/practice/noNightBetween.ts';
-import { notADate } from './checks/practice/notADate.ts';
+import { notADate } from './checks/logs/notADate.ts';
 import { notEnoughMinutes } from './checks/week/notEnoughMinutes.ts';
 import { oneTechniqueSession } from './checks/practice/oneTechniqueSession.ts';
-import { overlappingEntries } from './checks/practice/overlappingEntries.ts';
+import { overlappingEntries } from './checks/logs/overlappingEntries.ts';
 import { ownTimeFarOff } from './checks/week/ownTimeFarOff.ts';
 import { pinnedAndLeftOut } from './checks/week/pinnedAndLeftOut.ts';
 import { rangeBackwards } from './checks/route/rangeBackwards.ts';
@@ -45,7 +45,7 @@ import { savesTooMuch } from './checks/route/savesTooMuch.ts';
 import { scatteredPractice } from './checks/practice/scatteredPractice.ts';
 import { unreachableRetry } from './checks/route/unreachableRetry.ts';
 import { setChangedEarly } from './checks/practice/setChangedEarly.ts';
-import { severalRunners } from './checks/practice/severalRunners.ts';
+import { severalRunners } from './checks/logs/severalRunners.ts';
 import { slowCycle } from './checks/route/slowCycle.ts';
 import { spreadTooLarge } from './checks/route/spreadTooLarge.ts';
 import { stateAgainstLogs } from './checks/week/stateAgainstLogs.ts';
@@ -56,10 +56,10 @@ import { techniqueUnused } from './checks/route/techniqueUnused.ts';
 import { tooManyPins } from './checks/week/tooManyPins.ts';
 import { triedTooOften } from './checks/runs/triedTooOften.ts';
 import { unknownItem } from './checks/route/unknownItem.ts';
-import { unknownRoute } from './checks/practice/unknownRoute.ts';
-import { unknownSegment } from './checks/practice/unknownSegment.ts';
+import { unknownRoute } from './checks/logs/unknownRoute.ts';
+import { unknownSegment } from './checks/logs/unknownSegment.ts';
 import { unknownTechnique } from './checks/route/unknownTechnique.ts';
-import { unknownUse } from './checks/runs/unknownUse.ts';
+import { unknownUse } from './checks/logs/unknownUse.ts';
 import { unlikelySegmentTime } from './checks/runs/unlikelySegmentTime.ts';
 import { uselessBackup } from './checks/route/uselessBackup.ts';
 import type { ForecastRule, Rule } from './engine/rule.ts';
@@ -170,3 +170,8 @@ const forecastCodes: ReadonlySet<string> = new Set(forecastRules.map(({ code }) 
 export function needsForecast(code: string): boolean {
   return forecastCodes.has(code);
 }
+
+/** Codes whose findings are held back while part of a route cannot be read. */
+export const wholeRouteCodes: ReadonlySet<string> = new Set(
+  [...rules, ...forecastRules].flatMap(({ code, needsWholeRoute }) => (needsWholeRoute ? [code] : [])),
+);

@@ -1,6 +1,6 @@
 import type { Assessment } from '../model/core/types.ts';
 import type { ProjectFile, Stray } from '../workspace/project.ts';
-import { forecastRules, rules } from './catalogue.ts';
+import { forecastRules, rules, wholeRouteCodes } from './catalogue.ts';
 import { findingFromProblem, toFinding, type Finding, type ReadingLookup } from './engine/findings.ts';
 import { EntryFindingCache } from './engine/entryFindingCache.ts';
 import { gatherRecentPractice } from './lookup/recentPractice.ts';
@@ -8,7 +8,7 @@ import type { RuleContext } from './engine/rule.ts';
 import { RouteIndex } from './lookup/routeIndex.ts';
 import { declaredNames } from './lookup/declaredNames.ts';
 import { suppressCascades } from './engine/suppressCascades.ts';
-import { strayReports, unknownRoute } from './checks/practice/unknownRoute.ts';
+import { strayReports, unknownRoute } from './checks/logs/unknownRoute.ts';
 
 /** What is kept of one check of a project for the next. */
 export class CheckCache {
@@ -36,7 +36,7 @@ export function checkProject(
     .map(({ rule, found }) => toFinding(readings, rule, found));
   for (const rule of rules)
     for (const found of rule.check?.(gathered) ?? []) findings.push(toFinding(readings, rule, found));
-  return sortFindings(suppressCascades(findings, project));
+  return sortFindings(suppressCascades(findings, project, wholeRouteCodes));
 }
 
 /** Ids of the techniques whose estimates the rules that need any look at. */
@@ -59,7 +59,7 @@ export function forecastFindings(
   const findings = forecastRules.flatMap((rule) =>
     rule.check(gathered, assessment).map((found) => toFinding(readings, rule, found)),
   );
-  return sortFindings(suppressCascades(findings, context.project));
+  return sortFindings(suppressCascades(findings, context.project, wholeRouteCodes));
 }
 
 /** Several rules look at the last sessions: they are gathered once. */

@@ -15,7 +15,12 @@ export function parseMoment(text: string): Moment | undefined {
   return { date, minute: hour * 60 + minute! + (second ?? 0) / 60 };
 }
 
-/** `2026-10-05` of a day number. */
+/**
+ * `2026-10-05` of a day number.
+ *
+ * @example
+ * formatDate(0) // '1970-01-01'
+ */
 export function formatDate(date: number): string {
   return new Date(date * 86_400_000).toISOString().slice(0, 10);
 }

@@ -4,6 +4,10 @@ import { distance } from 'fastest-levenshtein';
  * The candidate a person most likely meant by `word`; undefined where none is near enough.
  * Near: at most a third of the longer word's letters differ (at least one may), or two letters changed places.
  * Ties go to the first by name.
+ *
+ * @example
+ * closestWord('tmie', ['time', 'name']) // 'time'
+ * closestWord('xyz', ['time', 'name']) // undefined
  */
 export function closestWord(word: string, candidates: Iterable<string>): string | undefined {
   let best: string | undefined;

@@ -16,7 +16,12 @@ export function decimalsFor({ low, high }: Range): number {
   return Math.min(3, Math.max(0, -Math.floor(Math.log10(width / 5))));
 }
 
-/** Two figures of a number, at most 2 decimals: enough to tell the order of a list. */
+/**
+ * Two figures of a number, at most 2 decimals: enough to tell the order of a list.
+ *
+ * @example
+ * formatTwoFigures(3.44) // '3.4'
+ */
 export function formatTwoFigures(value: number): string {
   const size = Math.abs(value);
   const decimals = size > 0 && Number.isFinite(size) ? 1 - Math.floor(Math.log10(size)) : 1;
@@ -29,13 +34,23 @@ export function formatNumber(value: number, decimals: number): string {
   return value < 0 && Number(text) !== 0 ? `−${text}` : text;
 }
 
-/** `2.9 to 5.6 s`: the 10 % and the 90 % point. */
+/**
+ * `2.9 to 5.6 s`: the 10 % and the 90 % point.
+ *
+ * @example
+ * formatRange({ low: 2.94, high: 5.6 }, 's') // '2.9 to 5.6 s'
+ */
 export function formatRange(range: Range, unit: string): string {
   const decimals = decimalsFor(range);
   return `${formatNumber(range.low, decimals)} to ${formatNumber(range.high, decimals)} ${unit}`;
 }
 
-/** `12 %`; what is nearly nothing or nearly certain is not called nothing or certain. */
+/**
+ * `12 %`; what is nearly nothing or nearly certain is not called nothing or certain.
+ *
+ * @example
+ * formatPercent(0.414) // '41 %'
+ */
 export function formatPercent(rate: number): string {
   return `${wholePercent(rate)} %`;
 }
@@ -51,17 +66,33 @@ function wholePercent(rate: number): string {
   return (100 * rate).toFixed(0);
 }
 
-/** `3.3 h`; under an hour in minutes, since practice is counted in blocks of minutes. */
+/**
+ * `3.3 h`; under an hour in minutes, since practice is counted in blocks of minutes.
+ *
+ * @example
+ * formatHours(1.25) // '1.3 h'
+ */
 export function formatHours(hours: number): string {
   return hours < 0.995 ? `${(60 * hours).toFixed(0)} min` : `${hours.toFixed(1)} h`;
 }
 
-/** `1 file`, `3 files`, `no files`. */
+/**
+ * `1 file`, `3 files`, `no files`.
+ *
+ * @example
+ * formatCount(1, 'block') // '1 block'
+ * formatCount(3, 'block') // '3 blocks'
+ */
 export function formatCount(n: number, one: string, many = `${one}s`): string {
   return `${n === 0 ? 'no' : n} ${n === 1 ? one : many}`;
 }
 
-/** `a, b and c`. */
+/**
+ * `a, b and c`.
+ *
+ * @example
+ * formatList(['a', 'b', 'c']) // 'a, b and c'
+ */
 export function formatList(words: readonly string[]): string {
   if (words.length < 2) return words.join('');
   return `${words.slice(0, -1).join(', ')} and ${words.at(-1)!}`;

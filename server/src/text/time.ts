@@ -3,7 +3,13 @@
  */
 const timePattern = /^(?:(\d+):)?(?:(\d+):)?(\d+(?:\.\d+)?)$/;
 
-/** Seconds of a written time; undefined where it is none. Minutes and seconds after a colon must be below 60. */
+/**
+ * Seconds of a written time; undefined where it is none. Minutes and seconds after a colon must be below 60.
+ *
+ * @example
+ * parseTime('41:30') // 2490
+ * parseTime('soon') // undefined
+ */
 export function parseTime(written: number | string): number | undefined {
   if (typeof written === 'number') return Number.isFinite(written) && written >= 0 ? written : undefined;
   const match = timePattern.exec(written.trim());
@@ -21,6 +27,9 @@ export function parseTime(written: number | string): number | undefined {
 /**
  * Writes seconds as `s`, `m:ss` or `h:mm:ss`, with `digits` decimals.
  * Rounds before it splits, so that 59.96 with one decimal is 1:00.0 and never 0:60.0.
+ *
+ * @example
+ * formatTime(2490) // '41:30.0'
  */
 export function formatTime(seconds: number, digits = 1): string {
   const scale = 10 ** digits;

@@ -8,6 +8,8 @@ export const proseWidth = 100;
  *
  * @param within columns that a line may take, `indent` included
  * @param indent what stands before every line but the first
+ * @example
+ * wrapText('one two three', 7) // ['one two', 'three']
  */
 export function wrapText(text: string, within: number, indent = ''): string[] {
   const lines: string[] = [];

@@ -7,7 +7,7 @@ import { tool } from './tool.ts';
 /** What every other policy is measured against. */
 export const reference: MakePolicy = clairvoyant;
 
-/** By the title that stands in the table. */
+/** By the title that stands in the table, without a comma: `--policies` takes several with commas between. */
 export const policies: Readonly<Record<string, MakePolicy>> = {
   'this tool': tool,
   'biggest save first': biggestSave,
@@ -15,7 +15,7 @@ export const policies: Readonly<Record<string, MakePolicy>> = {
   'best save per difficulty': savePerDifficulty,
   'a random set each session': randomSet,
   'one technique until done': oneUntilDone,
-  'true rates, ranked alike': greedyClairvoyant,
+  'true rates ranked alike': greedyClairvoyant,
 };
 
 export const handRules: readonly string[] = [

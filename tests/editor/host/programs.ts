@@ -1,3 +1,4 @@
+import { spawnSync } from 'node:child_process';
 import { findProgram, isExecutable, lastLines, runCommand } from './command.ts';
 import { HostProblem } from './problem.ts';
 
@@ -7,7 +8,13 @@ export interface SystemPrograms {
   readonly ripgrep: string;
 }
 
-/** One program that may be missing, the Debian package that brings it, and roughly how much that is. */
+/** The editors other than VS Code that the language server is tried in, as absolute paths. */
+export interface TextEditors {
+  readonly neovim: string;
+  readonly emacs: string;
+}
+
+/** One program that may be missing, the Debian packages that bring it (with spaces between), and roughly how much that is. */
 interface Need {
   readonly name: string;
   readonly debianPackage: string;
@@ -30,6 +37,25 @@ const RIPGREP: Need = {
   debianPackage: 'ripgrep',
   size: 'about 6 MB',
   find: () => findProgram('rg'),
+};
+const NEOVIM: Need = {
+  name: 'Neovim',
+  debianPackage: 'neovim',
+  size: 'about 40 MB',
+  find: () => findProgram('nvim'),
+};
+/** Eglot is a part of Emacs from version 29 on, and a package of its own before. */
+const EMACS: Need = {
+  name: 'Emacs with Eglot',
+  debianPackage: 'emacs-nox elpa-eglot',
+  size: 'about 130 MB',
+  find: () => {
+    const emacs = findProgram('emacs');
+    const test = '(kill-emacs (if (locate-library "eglot") 0 1))';
+    return emacs !== undefined && spawnSync(emacs, ['--batch', '--eval', test]).status === 0
+      ? emacs
+      : undefined;
+  },
 };
 /** What compiles the host's three native modules. */
 const COMPILERS: readonly Need[] = [
@@ -74,6 +100,22 @@ export async function ensurePrograms(options: {
   return { chromium: required(BROWSER), ripgrep: required(RIPGREP) };
 }
 
+/**
+ * Finds the other editors, and installs what is missing from Debian's packages when run as root.
+ *
+ * @throws HostProblem as `ensurePrograms` does
+ */
+export async function ensureTextEditors(say: (sentence: string) => void): Promise<TextEditors> {
+  const missing = [NEOVIM, EMACS].filter((need) => need.find() === undefined);
+  if (missing.length > 0) await installFromDebian(missing, say);
+  return findTextEditors();
+}
+
+/** The paths of the other editors. @throws HostProblem naming the one that is missing and what installs it */
+export function findTextEditors(): TextEditors {
+  return { neovim: required(NEOVIM), emacs: required(EMACS) };
+}
+
 /** The path of Chromium. @throws HostProblem where there is none */
 export function findChromium(): string {
   return required(BROWSER);
@@ -92,7 +134,7 @@ function required(need: Need): string {
 
 async function installFromDebian(missing: readonly Need[], say: (sentence: string) => void): Promise<void> {
   const names = missing.map((need) => need.name).join(', ');
-  const packages = missing.map((need) => need.debianPackage);
+  const packages = missing.flatMap((need) => need.debianPackage.split(' '));
   const byHand = `apt-get update && apt-get install -y ${packages.join(' ')}`;
   const aptGet = findProgram('apt-get');
   if (aptGet === undefined) {

@@ -1,3 +1,5 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { createRandom } from '../../../samples/simulation/random.ts';
 import { readSource } from '../../../server/src/files/reading/reading.ts';
@@ -5,8 +7,9 @@ import { keep, worse } from '../../bench/baseline.ts';
 import { mistakesIn, withMistake } from '../../bench/edits.ts';
 import { makeRoute } from '../../bench/route.ts';
 import { byTurns, median, quantile } from '../../bench/samples.ts';
-import { figure, tableOf, withBlock, type Row } from '../../bench/table.ts';
+import { figure, tableOf, type Row } from '../../bench/table.ts';
 import { timeOf } from '../../bench/times.ts';
+import { withBlock, writeBlock } from '../../helpers/writeBlock.ts';
 
 describe('samples', () => {
   it('interpolates quantiles as R does by default', () => {
@@ -49,10 +52,25 @@ describe('the table', () => {
 
   it('goes between the marks and leaves the rest', () => {
     const readme = 'a\n<!-- bench:start -->\nold\n<!-- bench:end -->\nz\n';
-    const once = withBlock(readme, 'new');
+    const once = withBlock(readme, 'new', 'bench');
     expect(once).toBe('a\n<!-- bench:start -->\n\nnew\n\n<!-- bench:end -->\nz\n');
-    expect(withBlock(once ?? '', 'new')).toBe(once);
-    expect(withBlock('no marks', 'new')).toBeUndefined();
+    expect(withBlock(once ?? '', 'new', 'bench')).toBe(once);
+    expect(withBlock('no marks', 'new', 'bench')).toBeUndefined();
+  });
+
+  it('has a page with its marks beside the code, for each command that writes one', () => {
+    const pages = { bench: ['bench', 'mistakes'], arena: ['arena'] };
+    for (const [folder, names] of Object.entries(pages)) {
+      const page = readFileSync(new URL(`../../${folder}/README.md`, import.meta.url), 'utf8');
+      for (const name of names) expect(withBlock(page, 'NEW', name), name).toContain('\n\nNEW\n\n');
+    }
+  });
+
+  it('is not written into a page without its marks', async () => {
+    const page = join(import.meta.dirname, '../../../README.md');
+    const before = readFileSync(page, 'utf8');
+    await expect(writeBlock(page, 'bench', 'new')).rejects.toThrow(/bench:start/);
+    expect(readFileSync(page, 'utf8')).toBe(before);
   });
 });
 

@@ -10,11 +10,11 @@ import {
 
 const lists = fc.array(fc.integer({ min: 0, max: 3 }), { maxLength: 12 });
 
-describe('differenceOf', () => {
+describe('findChangedRange', () => {
   it('leaves out what is alike at both ends, and no more', () => {
-    expect(findChangedRange([1, 2, 3, 4], [1, 9, 4])).toEqual({ from: 1, was: 3, is: 2 });
-    expect(findChangedRange([1, 1], [1])).toEqual({ from: 1, was: 2, is: 1 });
-    expect(findChangedRange([], [])).toEqual({ from: 0, was: 0, is: 0 });
+    expect(findChangedRange([1, 2, 3, 4], [1, 9, 4])).toEqual({ start: 1, oldEnd: 3, newEnd: 2 });
+    expect(findChangedRange([1, 1], [1])).toEqual({ start: 1, oldEnd: 2, newEnd: 1 });
+    expect(findChangedRange([], [])).toEqual({ start: 0, oldEnd: 0, newEnd: 0 });
   });
 
   it('gives the list now, spliced into the list before', () => {

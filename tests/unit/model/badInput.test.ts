@@ -69,15 +69,15 @@ async function unanswered(files: Files): Promise<string[]> {
   const { project, own, question } = await questionAbout(files);
   const target = own.week?.document.target ?? 218;
   const tried = new Set(question.route.techniques.map(({ id }) => id));
-  const course = layOutRoute(question.route);
+  const layout = layOutRoute(question.route);
   const rateOf = (): number => 0.5;
   const { played } = chooseBaseline(
-    course,
+    layout,
     (id) => tried.has(id),
     rateOf,
     resolveConstants(question.constants),
   );
-  const line = resetLine(planRun(question.route, course, { played, rateOf }, 0.1).plan, target);
+  const line = resetLine(planRun(question.route, layout, { played, rateOf }, 0.1).plan, target);
   const { line: hourly, never } = line.perHour;
   const answers = {
     rank: rank({ ...question, options: { ...question.options, all: true } }),

@@ -44,7 +44,7 @@ describe('what the panel may say', () => {
     ['a word', 'copy'],
     ['an unknown kind', { type: 'run', command: 'x' }],
     ['an unknown view', { type: 'look', view: 'deck', technique: null, objective: 'time' }],
-    ['an unknown objective', { type: 'look', view: 'ranking', technique: null, objective: 'luck' }],
+    ['an objective that is no text', { type: 'look', view: 'ranking', technique: null, objective: 7 }],
     ['an unknown change', { type: 'change', change: 'delete', technique: 'lamp-clip' }],
     ['a technique that is no text', { type: 'open', technique: { toString: 'x' } }],
     ['a drawing without end', { type: 'save', name: 'x', drawing: 'x'.repeat(4_000_001) }],

@@ -3,6 +3,8 @@
 import { readFile, realpath } from 'node:fs/promises';
 import { sep } from 'node:path';
 import { replaceFile } from '../../journal/replaceFile.ts';
+import { lineEndingOf } from '../../files/edit/lines.ts';
+import { applyEdits } from '../../files/edit/textEdit.ts';
 import type { Finding } from '../../rules/engine/findings.ts';
 import { LineIndex, type Position } from '../../text/lineIndex.ts';
 import { reasonOf } from '../project/diskFiles.ts';
@@ -84,14 +86,11 @@ function nonOverlapping(fixes: readonly Fix[]): Fix[] {
 
 /** The text with its fixes, each new line ended as the file ends its lines. */
 function applyFixText(text: string, fixes: readonly Fix[]): string {
-  const newline = text.includes('\r\n') ? '\r\n' : '\n';
-  let at = 0;
-  let result = '';
-  for (const fix of fixes) {
-    result += text.slice(at, fix.start) + fix.text.replace(/\r?\n/g, newline);
-    at = fix.end;
-  }
-  return result + text.slice(at);
+  const newline = lineEndingOf(text);
+  return applyEdits(
+    text,
+    fixes.map((fix) => ({ ...fix, text: fix.text.replace(/\r?\n/g, newline) })),
+  );
 }
 
 async function writeChangedFiles(

@@ -1,12 +1,18 @@
-import { ModelCache } from '../../incremental/memoCache.ts';
+import { ModelCache } from '../../model/core/modelCache.ts';
 import { rank as rankTechniques, resolveConstants } from '../../model/index.ts';
+import {
+  findObjective,
+  objectiveOptions,
+  objectives,
+  type ObjectiveOptions,
+} from '../../model/rank/objectives/objectives.ts';
 import { buildModelInput } from '../../queries/modelInput.ts';
 import { techniqueNamesOf } from '../../queries/names.ts';
 import { overuseWarning } from '../../queries/overuseWarning.ts';
 import { resolveTarget } from '../../queries/target.ts';
 import { basisText } from '../../reports/basisText.ts';
 import { cycleAlternativeJson, cycleAlternativeSentence } from '../../reports/explain/cycleAlternative.ts';
-import { gainFormat, targetSentence } from '../../reports/rank/gainFormat.ts';
+import { gainFormat, gainUnitOf, targetSentence } from '../../reports/rank/gainFormat.ts';
 import { rankJson } from '../../reports/rank/rankJson.ts';
 import { rankReport } from '../../reports/rank/rankReport.ts';
 import { rankText } from '../../reports/rank/rankText.ts';
@@ -29,13 +35,13 @@ export async function rank(request: Request, io: Io): Promise<CommandResult> {
   const { project, own, loaded } = subject;
   const cycles = cyclesOf(subject, request);
   if (isCliError(cycles)) return cycles;
-  const target = objectiveTarget(subject, request);
-  if (isCliError(target)) return target;
+  const objective = chosenObjective(subject, request);
+  if (isCliError(objective)) return objective;
   const explainedTechnique = request.values.get('explain');
   if (explainedTechnique !== undefined) return explainRow(subject, request, io, explainedTechnique);
   const asOf = asOfDay(request);
-  const withoutTarget = buildModelInput(project, own, { asOf, all: request.switches.has('all') });
-  const modelInput = { ...withoutTarget, options: { ...withoutTarget.options, ...target } };
+  const withoutObjective = buildModelInput(project, own, { asOf, all: request.switches.has('all') });
+  const modelInput = { ...withoutObjective, options: { ...withoutObjective.options, ...objective } };
   const techniques = formatCount(project.techniques.size, 'technique');
   const cache = new ModelCache();
   const ranking = withProgress(io, `Ranking ${techniques}`, () => rankTechniques(modelInput, cache));
@@ -59,7 +65,7 @@ export async function rank(request: Request, io: Io): Promise<CommandResult> {
       names: techniqueNamesOf(project),
       offsetPerStep: resolveConstants(modelInput.constants).midwayPerStep,
       alternatives: alternatives.map(
-        (one) => [one.technique, cycleAlternativeSentence(one, gainFormat(report))] as const,
+        (one) => [one.technique, cycleAlternativeSentence(one, gainFormat(gainUnitOf(report)))] as const,
       ),
       caution: overuseWarning(own, modelInput.asOfDay),
     };
@@ -69,20 +75,17 @@ export async function rank(request: Request, io: Io): Promise<CommandResult> {
   return report.rows.length === 0 ? exitCodes.findings : exitCodes.fine;
 }
 
-/** The time to beat, in the terms of a ranking's options; nothing where the objective is time. */
-function objectiveTarget(
-  { project, own }: ChosenRoute,
-  request: Request,
-): { readonly target?: number } | CliError {
+/** What the ranking is by, with the time to beat where that is needed. */
+function chosenObjective({ project, own }: ChosenRoute, request: Request): ObjectiveOptions | CliError {
   const seconds = targetOption(request);
-  if (request.values.get('objective') !== 'target') {
-    if (seconds === undefined) return {};
-    return cliError('--target goes with --objective target: by time, no target is needed.');
+  const { id, needs } = findObjective(request.values.get('objective'));
+  if (seconds !== undefined && needs !== 'target') {
+    const others = objectives.filter((other) => other.needs === 'target').map((other) => other.id);
+    return cliError(`--target goes with --objective ${others.join(' or ')}: by ${id}, no target is needed.`);
   }
-  if (request.values.has('explain'))
-    return cliError(
-      '--explain shows seconds: leave out --objective target to have a row explainedTechnique.',
-    );
+  if (request.values.has('explain') && id !== objectives[0].id)
+    return cliError(`--explain shows seconds: leave out --objective ${id} to have a row explained.`);
+  if (needs === undefined) return objectiveOptions(id, {});
   if (project.segments.length === 0)
     return cliError('The route has no segments yet, so there is no run that could beat a target.');
   const target = resolveTarget(project, own, seconds);
@@ -90,5 +93,5 @@ function objectiveTarget(
     ? cliError(
         'There is no target to beat: give one with --target, or as target: in the week file or the route.',
       )
-    : { target: target.seconds };
+    : objectiveOptions(id, { target: target.seconds });
 }

@@ -1,6 +1,12 @@
+import { objectives } from '../../model/rank/objectives/objectives.ts';
 import type { Command } from '../terminal/command.ts';
 import { cycleProblem, targetProblem } from '../terminal/optionValues.ts';
 import { asOf, files, json, runner } from './shared.ts';
+
+const objectiveHelp = objectives.map(
+  ({ id, meaning }, index) => `${id}${index === 0 ? ' (default)' : ''}, ${meaning}`,
+);
+const objectivesWithTarget = objectives.flatMap(({ id, needs }) => (needs === 'target' ? id : []));
 
 /** What `rank` takes. */
 export const rankCommand: Command = {
@@ -14,14 +20,14 @@ export const rankCommand: Command = {
     {
       name: 'objective',
       value: 'WHAT',
-      oneOf: ['time', 'target'],
-      help: 'What practice is to serve: time (default), the expected time of a run, or target, the chance of beating the target in an hour of runs.',
+      oneOf: objectives.map(({ id }) => id),
+      help: `What practice is to serve: ${objectiveHelp.slice(0, -1).join('; ')}, or ${objectiveHelp.at(-1)}.`,
     },
     {
       name: 'target',
       value: 'TIME',
       problem: targetProblem,
-      help: 'The time to beat with --objective target, such as 41:30. Default: the week file, then the route.',
+      help: `The time to beat with --objective ${objectivesWithTarget.join(' or ')}, such as 41:30. Default: the week file, then the route.`,
     },
     {
       name: 'explain',

@@ -2,10 +2,10 @@ import { fileKindOf } from '../../files/fileKind.ts';
 import { isFailure } from '../../journal/failure.ts';
 import { flushToDisk, type FlushResult } from '../../journal/flush.ts';
 import type { Journal } from '../../journal/journal.ts';
-import type { SealLine } from '../../journal/journalLines.ts';
+import { describeEntry } from '../../logging/describeEntry.ts';
 import { formatCount } from '../../text/format.ts';
 import { exitCodes, printJson, printNotice, type Io } from '../terminal/io.ts';
-import type { LogContext } from './log.ts';
+import type { LogContext } from './logContext.ts';
 import { relativeNames, uriOf } from '../terminal/paths.ts';
 
 /** Folds what is over once something was logged, and says so. Returns the exit code: what was logged is safe. */
@@ -68,7 +68,7 @@ export async function foldToSentences(io: Io, journal: Journal, dayStarts: numbe
 }
 
 function sentencesOf({ entries, plan }: FlushResult, file: string): string[] {
-  const added = entries.map((seal) => `Into ${file}: ${describeEntry(seal)}.`);
+  const added = entries.map(({ entry }) => `Into ${file}: ${describeEntry(entry)}.`);
   const few = 5;
   const shown =
     added.length > few ? [`Into ${file}: ${formatCount(added.length, 'entry', 'entries')}.`] : added;
@@ -83,32 +83,4 @@ function sentencesOf({ entries, plan }: FlushResult, file: string): string[] {
     ...lines(plan.handEdited, 'edited by hand since, and left as it stands: take out by hand what is to go.'),
     ...lines(plan.dropped, 'taken out by hand before, and left out.'),
   ];
-}
-
-/** An entry in a few words. */
-export function describeEntry({ entry }: Pick<SealLine, 'entry'>): string {
-  const { technique, minutes, tape, landed } = entry;
-  if (typeof technique !== 'string') return describeRun(entry);
-  const counts: unknown[] = Array.isArray(landed) ? landed : [];
-  const tally =
-    typeof tape === 'string'
-      ? `, ${[...tape].filter((letter) => letter === 'l').length} of ${tape.length} landed`
-      : counts.length === 2
-        ? `, ${String(counts[0])} of ${String(counts[1])} landed`
-        : '';
-  return `${technique}, ${typeof minutes === 'number' ? minutes : 0} min${tally}`;
-}
-
-function describeRun({ total, ended, tried }: SealLine['entry']): string {
-  const pairs = typeof tried === 'object' && tried !== null ? Object.entries(tried) : [];
-  const made = pairs.flatMap(([id, counts]: [string, unknown]) =>
-    Array.isArray(counts) && counts.length === 2
-      ? [`, ${id} ${String(counts[0])} of ${String(counts[1])} landed`]
-      : [],
-  );
-  const end =
-    typeof ended === 'object' && ended !== null && 'at' in ended && typeof ended.at === 'string'
-      ? ` that ended in ${ended.at}`
-      : '';
-  return `a run${typeof total === 'string' ? ` of ${total}` : ''}${end}${made.join('')}`;
 }

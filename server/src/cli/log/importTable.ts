@@ -2,33 +2,35 @@ import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { runnerDayOf, parseMoment } from '../../text/calendar.ts';
 import { toFailure, isFailure } from '../../journal/failure.ts';
-import { newEntryLine, type Journal } from '../../journal/journal.ts';
+import type { Journal } from '../../journal/journal.ts';
+import { newEntryLine } from '../../journal/newEntry.ts';
+import { describeEntry } from '../../logging/describeEntry.ts';
 import { readSource } from '../../files/reading/reading.ts';
 import { logEntryIds } from '../../journal/logEntries.ts';
 import { formatCount, formatList } from '../../text/format.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import { exitCodes, printJson, printNotice } from '../terminal/io.ts';
-import type { LogContext } from './log.ts';
+import type { LogContext } from './logContext.ts';
 import { readTable, type Row, type RowProblem } from './importedTable.ts';
-import { describeEntry, foldToSentences } from './fold.ts';
-import { runsJournal } from './logRun.ts';
+import { foldToSentences } from './fold.ts';
+import { openRunsJournal } from './runsJournal.ts';
 import { relativeNames, uriOf } from '../terminal/paths.ts';
 
 /** Problems told one by one; a table in which everything is wrong is wrong in one way. */
 const maxProblemsShown = 10;
 
 /** Adds the rows of a table to the log. Rows that stand there already are refused. Returns the exit code. */
-export async function logImport(place: LogContext, written: string): Promise<number> {
-  const { io, request, target, state, json } = place;
+export async function logImport(context: LogContext, written: string): Promise<number> {
+  const { io, request, target, json } = context;
   const text = readText(resolve(io.cwd, written));
   if (typeof text !== 'string')
-    return refuseImport(place, `${sanitizeForTerminal(written)} cannot be read: ${text.reason}.`);
+    return refuseImport(context, `${sanitizeForTerminal(written)} cannot be read: ${text.reason}.`);
   const names = new Map<string, string>();
   for (const pair of request.lists.get('columns') ?? []) {
     const at = pair.lastIndexOf('=');
     if (at < 1)
       return refuseImport(
-        place,
+        context,
         `--columns needs a name and what it holds, such as "Trick=technique", not ${pair}.`,
       );
     names.set(pair.slice(0, at).trim(), pair.slice(at + 1).trim());
@@ -36,16 +38,16 @@ export async function logImport(place: LogContext, written: string): Promise<num
   const table = readTable(text, names, target);
   if (typeof table === 'string')
     return refuseImport(
-      place,
+      context,
       `${sanitizeForTerminal(written)} cannot be read: ${sanitizeForTerminal(table)}.`,
     );
   if (table.problems.length > 0) {
     for (const { line, message } of table.problems.slice(0, maxProblemsShown))
       printNotice(io, `${sanitizeForTerminal(written)}:${line}  ${sanitizeForTerminal(message)}`);
-    return refuseImport(place, `${formatCount(table.problems.length, 'row')} cannot be read.`);
+    return refuseImport(context, `${formatCount(table.problems.length, 'row')} cannot be read.`);
   }
-  const journal = table.kind === 'practice' ? place.journal : runsJournal(target, state, place);
-  if ('message' in journal) return refuseImport(place, journal.message);
+  const journal = table.kind === 'practice' ? context.journal : openRunsJournal(context);
+  if ('message' in journal) return refuseImport(context, journal.message);
   try {
     const { fresh, refused } = separateDuplicates(table.rows, journal, target.dayStarts);
     const dry = request.switches.has('dry-run');
@@ -58,7 +60,10 @@ export async function logImport(place: LogContext, written: string): Promise<num
         ...fresh.map(({ id, local, entry }) => newEntryLine(journal, id, local, entry, after, batch)),
       );
       if (failure)
-        return refuseImport(place, `The journal in ${journal.folder} cannot be written: ${failure.reason}.`);
+        return refuseImport(
+          context,
+          `The journal in ${journal.folder} cannot be written: ${failure.reason}.`,
+        );
       journal.sync();
     }
     for (const { line, message } of refused.slice(0, maxProblemsShown))
@@ -72,7 +77,7 @@ export async function logImport(place: LogContext, written: string): Promise<num
       printJson(io, { file, dryRun: dry, added, refused });
     } else {
       const rows = dry
-        ? fresh.map(({ line, local, entry }) => `  line ${line}: ${local}, ${describeEntry({ entry })}`)
+        ? fresh.map(({ line, local, entry }) => `  line ${line}: ${local}, ${describeEntry(entry)}`)
         : [];
       const verb = dry ? 'would be added to' : 'added to';
       const sum = `${formatCount(fresh.length, 'row')} ${verb} ${file}, ${formatCount(refused.length, 'row')} refused.`;
@@ -84,7 +89,7 @@ export async function logImport(place: LogContext, written: string): Promise<num
         else io.stdout.write(`${sentence}\n`);
     return fresh.length > 0 ? exitCodes.fine : exitCodes.findings;
   } finally {
-    if (journal !== place.journal) journal.close();
+    if (journal !== context.journal) journal.close();
   }
 }
 

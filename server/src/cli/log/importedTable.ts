@@ -1,10 +1,10 @@
 import { createHash } from 'node:crypto';
 import { parse } from 'csv-parse/sync';
 import { parseMoment } from '../../text/calendar.ts';
-import { closestWord } from '../../text/closestWord.ts';
-import { parseTime } from '../../text/time.ts';
 import type { LogEntry } from '../../journal/journalLines.ts';
-import { endingOf, timeText, triedOf } from './logRun.ts';
+import { knownTechnique, type WritingProblem } from '../../logging/logVocabulary.ts';
+import { blockEntry, readBlock } from '../../logging/readBlock.ts';
+import { readRun, type WrittenTime } from '../../logging/readRun.ts';
 import type { LogTarget } from './logTarget.ts';
 
 /** A row of a table, as an entry of a log. */
@@ -30,7 +30,8 @@ export interface Table {
   readonly ignored: readonly string[];
 }
 
-const practiceKeys = ['start', 'date', 'technique', 'minutes', 'landed', 'tries', 'tape', 'attempts', 'on'];
+const practiceNumbers = ['minutes', 'landed', 'tries', 'tape', 'attempts', 'on'];
+const practiceKeys = ['start', 'date', 'technique', ...practiceNumbers];
 const runKeys = ['start', 'total', 'tried', 'ended', 'on'];
 
 /**
@@ -82,12 +83,13 @@ export function readTable(
       record.flatMap((cell, column) => (cell.trim() === '' ? [] : [[columns[column]!, cell.trim()]])),
     );
     const read = kind === 'practice' ? blockOf(cells, target) : runOf(cells, target);
-    if (typeof read === 'string') problems.push({ line, message: read });
+    if ('problem' in read) problems.push({ line, message: read.problem });
     else {
+      const { local, entry, idFrom } = read;
       const hash = createHash('sha256')
-        .update(JSON.stringify([read.local, read.entry]))
+        .update(JSON.stringify([local, idFrom]))
         .digest('hex');
-      rows.push({ line, id: `${kind === 'practice' ? 'b' : 'r'}-${hash.slice(0, 12)}`, ...read });
+      rows.push({ line, id: `${kind === 'practice' ? 'b' : 'r'}-${hash.slice(0, 12)}`, local, entry });
     }
   }
   return { kind, rows, problems, ignored: columns.filter((name) => !known(name)) };
@@ -109,101 +111,56 @@ function startLines(text: string, ends: readonly number[]): number[] {
 }
 
 type Cells = ReadonlyMap<string, string>;
-type ReadRow = Pick<Row, 'local' | 'entry'>;
+
+interface ReadRow extends Pick<Row, 'local' | 'entry'> {
+  /**
+   * What the id is made from: the entry, with its keys in an order that never changes. The same row gets the same id for
+   * ever, so that a table that is read again adds nothing twice.
+   */
+  readonly idFrom: LogEntry;
+}
 
 function momentOf(cells: Cells): string | undefined {
   const written = cells.get('start') ?? cells.get('date');
   return written !== undefined && parseMoment(written) ? written.replace(' ', 'T') : undefined;
 }
 
-function wrongMoment(cells: Cells): string {
+function wrongMoment(cells: Cells): WritingProblem {
   const written = cells.get('start') ?? cells.get('date') ?? '';
-  return `the start needs a date such as 2026-10-05 or 2026-10-05T19:30, not "${written}"`;
+  return { problem: `The start needs a date such as 2026-10-05 or 2026-10-05T19:30, not ${written}.` };
 }
 
-function blockOf(cells: Cells, target: LogTarget): ReadRow | string {
+function blockOf(cells: Cells, target: LogTarget): ReadRow | WritingProblem {
   const local = momentOf(cells);
   if (local === undefined) return wrongMoment(cells);
-  const written = cells.get('technique') ?? '';
-  const technique = Object.hasOwn(target.techniques, written) ? target.techniques[written] : undefined;
-  if (technique === undefined) {
-    const meant = closestWord(written, Object.keys(target.techniques));
-    return `the route has no technique "${written}"${meant ? `; did you mean ${meant}?` : ''}`;
-  }
-  const tape = cells.get('tape');
-  if (tape !== undefined && !/^[lm]+$/.test(tape))
-    return `a tape has the letters l and m only, not "${tape}"`;
-  const [landed, tries, attempts] = ['landed', 'tries', 'attempts'].map((key) => parseCount(cells.get(key)));
-  if ([landed, tries, attempts].some((count) => Number.isNaN(count)))
-    return 'landed, tries and attempts are whole numbers';
-  if ((landed === undefined) !== (tries === undefined)) return 'landed and tries are needed together';
-  if (landed !== undefined && landed > tries!) return `${landed} landed of ${tries!} tries cannot be`;
-  const minutes = minutesOf(cells.get('minutes'));
-  if (Number.isNaN(minutes)) return `the minutes need a number up to 1440, not "${cells.get('minutes')!}"`;
-  const made = tape?.length ?? tries ?? attempts ?? 0;
-  const cycle = target.cycles[technique] ?? 0;
-  const on = cells.get('on');
-  return {
-    local,
-    entry: {
-      technique,
-      minutes: minutes ?? Math.max(0.1, Math.round((made * cycle) / 6) / 10),
-      ...(landed !== undefined && { landed: [landed, tries] }),
-      ...(tape !== undefined && { tape }),
-      ...(attempts !== undefined && { attempts }),
-      ...(on !== undefined && { on }),
-    },
-  };
+  const technique = knownTechnique(cells.get('technique') ?? '', target);
+  if (typeof technique !== 'string') return technique;
+  const [minutes, landed, tries, tape, attempts, on] = practiceNumbers.map((column) => cells.get(column));
+  const numbers = readBlock({ minutes, landed, tries, tape, attempts }, { table: true });
+  if ('problem' in numbers) return numbers;
+  const entry = blockEntry(technique, numbers, target.cycles[technique] ?? 0, on);
+  return { local, entry, idFrom: entry };
 }
 
-function runOf(cells: Cells, target: LogTarget): ReadRow | string {
+function runOf(cells: Cells, target: LogTarget): ReadRow | WritingProblem {
   const local = momentOf(cells);
   if (local === undefined) return wrongMoment(cells);
-  const total = cells.get('total');
-  if (total !== undefined && parseTime(total) === undefined) return `the total "${total}" is no time`;
-  const times: Record<string, string> = {};
-  const tried: Record<string, readonly [number, number]> = {};
-  const tries = (cells.get('tried') ?? '').split(/[\s;]+/).filter((part) => part !== '');
+  const times: WrittenTime[] = [];
+  const tried = (cells.get('tried') ?? '').split(/[\s;]+/).filter((part) => part !== '');
   for (const [name, cell] of cells) {
-    if (target.segments.includes(name)) {
-      if (parseTime(cell) === undefined) return `"${cell}" is no time for ${name}`;
-      times[name] = timeText(cell);
-    } else if (Object.hasOwn(target.techniques, name)) tries.push(`${name}=${cell}`);
+    if (target.segments.includes(name)) times.push({ segment: name, time: cell });
+    else if (Object.hasOwn(target.techniques, name)) tried.push(`${name}=${cell}`);
   }
-  for (const part of tries) {
-    const read = triedOf(part, target);
-    if (typeof read === 'string')
-      return `"${part}" is no technique with landed/tries, such as crate-vault=1/2`;
-    tried[read.name] = read.counts;
-  }
-  const written = cells.get('ended');
-  const ended = written === undefined ? undefined : endingOf(written, target);
-  if (typeof ended === 'string')
-    return `"${written!}" is no end such as harbor:reset or harbor:miss:crate-vault`;
-  if (total === undefined && ended === undefined && Object.keys(times).length === 0)
-    return 'neither a total nor a time nor an end is given';
-  const on = cells.get('on');
-  return {
-    local,
-    entry: {
-      start: local,
-      ...(Object.keys(times).length > 0 && { times }),
-      ...(total !== undefined && { total: timeText(total) }),
-      ...(Object.keys(tried).length > 0 && { tried }),
-      ...(ended && { ended }),
-      ...(on !== undefined && { on }),
-    },
+  const [total, ended, on] = ['total', 'ended', 'on'].map((column) => cells.get(column));
+  const run = readRun({ total, times, tried, ended, on }, target, { table: true });
+  if ('problem' in run) return run;
+  const entry = { start: local, ...run.entry };
+  const { total: length, times: parts, ...rest } = run.entry;
+  const idFrom = {
+    start: local,
+    ...(parts !== undefined && { times: parts }),
+    ...(length !== undefined && { total: length }),
+    ...rest,
   };
-}
-
-function parseCount(cell: string | undefined): number | undefined {
-  if (cell === undefined) return undefined;
-  return /^\d{1,9}$/.test(cell) ? Number(cell) : NaN;
-}
-
-function minutesOf(cell: string | undefined): number | undefined {
-  if (cell === undefined) return undefined;
-  const seconds = parseTime(cell);
-  const minutes = seconds === undefined ? NaN : cell.includes(':') ? seconds / 60 : seconds;
-  return minutes <= 1440 ? minutes : NaN;
+  return { local, entry, idFrom };
 }

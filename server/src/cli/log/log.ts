@@ -1,26 +1,14 @@
 import { platform } from 'node:process';
 import { systemClock, type Clock } from '../../journal/clock.ts';
 import { stateFolder } from '../../journal/journalPaths.ts';
-import { openJournal, type Journal } from '../../journal/journal.ts';
-import { closestWord } from '../../text/closestWord.ts';
+import { openJournal } from '../../journal/journal.ts';
+import { knownTechnique } from '../../logging/logVocabulary.ts';
 import type { Request } from '../terminal/arguments.ts';
 import { exitCodes, printNotice, type Io } from '../terminal/io.ts';
 import { validCachedTarget, targetKey, type LogTarget } from './logTarget.ts';
+import type { LogContext } from './logContext.ts';
 import { logLive } from './logLive.ts';
 import { parseLogRequest, type LogRequest } from './logRequest.ts';
-
-/** What logging works with. */
-export interface LogContext {
-  readonly io: Io;
-  readonly request: Request;
-  readonly target: LogTarget;
-  /** Journal of the practice file. */
-  readonly journal: Journal;
-  readonly clock: Clock;
-  /** Folder of what the tool keeps. */
-  readonly state: string;
-  readonly json: boolean;
-}
 
 /**
  * `routewright log`: attempts, blocks and runs. Returns the exit code. Whatever reads routes is loaded only where it
@@ -41,16 +29,9 @@ export async function log(request: Request, io: Io, clock: Clock = systemClock):
     return exitCodes.wrong;
   }
   const { technique } = asked;
-  const today =
-    technique === undefined
-      ? undefined
-      : Object.entries(target.techniques).find(([id]) => id === technique)?.[1];
-  if (technique !== undefined && today === undefined) {
-    const meant = closestWord(technique, Object.keys(target.techniques));
-    printNotice(
-      io,
-      `The route has no technique ${technique}.${meant ? ` Did you mean ${meant}?` : ''} Nothing was logged.`,
-    );
+  const today = technique === undefined ? undefined : knownTechnique(technique, target);
+  if (typeof today === 'object') {
+    printNotice(io, `${today.problem} Nothing was logged.`);
     return exitCodes.wrong;
   }
   const journal = openJournal(target.practice, { state, clock });
@@ -58,7 +39,7 @@ export async function log(request: Request, io: Io, clock: Clock = systemClock):
     printNotice(io, `${target.practice} cannot be opened: ${journal.reason}. Nothing was logged.`);
     return exitCodes.wrong;
   }
-  const place: LogContext = {
+  const context: LogContext = {
     io,
     request,
     target,
@@ -70,25 +51,25 @@ export async function log(request: Request, io: Io, clock: Clock = systemClock):
   const { action } = asked;
   // Before a sitting, and when somebody asks; not at every press of a key.
   if (action.kind === 'start' || action.kind === 'fold')
-    (await import('./waiting.ts')).reportLeftBehind(io, state, clock.now());
+    (await import('./reportLeftBehind.ts')).reportLeftBehind(io, state, clock.now());
   try {
     switch (action.kind) {
       case 'attempt':
       case 'start':
       case 'end':
-        return await logLive(place, action, today);
+        return await logLive(context, action, today);
       case 'undo':
-        return await (await import('./logUndo.ts')).logUndo(place, today);
+        return await (await import('./logUndo.ts')).logUndo(context, today);
       case 'moved':
-        return await (await import('./logMovedFile.ts')).logMovedFile(place, action.from);
+        return await (await import('./logMovedFile.ts')).logMovedFile(context, action.from);
       case 'fold':
-        return await (await import('./fold.ts')).logFold(place);
+        return await (await import('./fold.ts')).logFold(context);
       case 'block':
-        return await (await import('./logEntry.ts')).logBlock(place, action, today!);
+        return await (await import('./logEntry.ts')).logBlock(context, action, today!);
       case 'run':
-        return await (await import('./logRun.ts')).logRun(place);
+        return await (await import('./logRun.ts')).logRun(context);
       case 'import':
-        return await (await import('./importTable.ts')).logImport(place, action.file);
+        return await (await import('./importTable.ts')).logImport(context, action.file);
     }
   } finally {
     journal.close();

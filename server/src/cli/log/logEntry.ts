@@ -1,9 +1,12 @@
 import { exitCodes, printJson, printNotice } from '../terminal/io.ts';
-import { newEntryId, newEntryLine, type Journal } from '../../journal/journal.ts';
 import { isFailure } from '../../journal/failure.ts';
+import type { Journal } from '../../journal/journal.ts';
 import type { LogEntry } from '../../journal/journalLines.ts';
-import type { LogContext } from './log.ts';
-import { describeEntry, foldToSentences } from './fold.ts';
+import { newEntryId, newEntryLine } from '../../journal/newEntry.ts';
+import { describeEntry } from '../../logging/describeEntry.ts';
+import { blockEntry } from '../../logging/readBlock.ts';
+import type { LogContext } from './logContext.ts';
+import { foldToSentences } from './fold.ts';
 import { notLogged, syncOrTell } from './logLive.ts';
 import type { LogAction } from './logRequest.ts';
 import { relativeNames, uriOf } from '../terminal/paths.ts';
@@ -11,25 +14,20 @@ import { relativeNames, uriOf } from '../terminal/paths.ts';
 type BlockAction = Extract<LogAction, { readonly kind: 'block' }>;
 
 /** Logs a block that was counted, taped or only timed. Returns the exit code. */
-export async function logBlock(place: LogContext, action: BlockAction, technique: string): Promise<number> {
-  const { request, target, clock } = place;
-  const { counts, tape } = action;
-  const tries = counts?.[1] ?? tape?.length ?? 0;
+export async function logBlock(
+  context: LogContext,
+  { numbers }: BlockAction,
+  technique: string,
+): Promise<number> {
+  const { request, target, clock } = context;
   const cycle = target.cycles[technique] ?? 0;
-  // Where nobody timed it, the attempts and the way back tell best.
-  const minutes = action.minutes ?? Math.max(0.1, Math.round((tries * cycle) / 6) / 10);
-  const on = request.values.get('on');
-  const entry: LogEntry = {
-    technique,
-    minutes,
-    ...(counts && { landed: counts }),
-    ...(tape !== undefined && { tape }),
-    ...(on !== undefined && { on }),
-  };
+  const entry = blockEntry(technique, numbers, cycle, request.values.get('on'));
+  const { minutes } = entry;
   const start = request.values.get('at') ?? clock.local(clock.now() - minutes * 60_000);
+  // Where nobody timed it, the attempts and the way back tell best.
   const note =
-    action.minutes === undefined ? `Taken to have lasted ${minutes} min, ${cycle} s an attempt.` : '';
-  return logEntry(place, place.journal, 'block', start.replace(' ', 'T'), entry, { note });
+    numbers.minutes === undefined ? `Taken to have lasted ${minutes} min, ${cycle} s an attempt.` : '';
+  return logEntry(context, context.journal, 'block', start.replace(' ', 'T'), entry, { note });
 }
 
 /** Logs an entry whole: into the journal first, then into its file. */
@@ -48,7 +46,7 @@ export async function logEntry(
   syncOrTell({ io, journal });
   const file = relativeNames(io.cwd)(uriOf(journal.path));
   if (json) printJson(io, { entry: { id, start: local, ...entry }, file });
-  else io.stdout.write(`Logged: ${describeEntry({ entry })}.${note === '' ? '' : ` ${note}`}\n`);
+  else io.stdout.write(`Logged: ${describeEntry(entry)}.${note === '' ? '' : ` ${note}`}\n`);
   for (const sentence of await foldToSentences(io, journal, target.dayStarts)) {
     if (json) printNotice(io, sentence);
     else io.stdout.write(`${sentence}\n`);

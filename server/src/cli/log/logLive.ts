@@ -1,52 +1,54 @@
 import { isFailure } from '../../journal/failure.ts';
 import type { JournalLine } from '../../journal/journalLines.ts';
-import { newEntryId, type Journal, type JournalSnapshot } from '../../journal/journal.ts';
+import type { Journal, JournalSnapshot } from '../../journal/journal.ts';
 import type { JournalState } from '../../journal/journalState.ts';
 import type { UnsealedEntry } from '../../journal/loggedEntry.ts';
+import { newEntryId } from '../../journal/newEntry.ts';
 import { exitCodes, printJson, printNotice } from '../terminal/io.ts';
-import type { LogContext } from './log.ts';
+import type { LogContext } from './logContext.ts';
 import type { LogAction } from './logRequest.ts';
 import { relativeNames, uriOf } from '../terminal/paths.ts';
 
 type LiveAction = Extract<LogAction, { readonly kind: 'attempt' | 'start' | 'end' }>;
 
 /**
- * Logs what happens now: an attempt, a block's start or end. It is answered as soon as it is written; bringing it to the disk and folding what is over into the file come after the answer.
+ * Logs what happens now: an attempt, a block's start or end. It is answered as soon as it is written; only then is it
+ * brought to the disk, and what is over into the file.
  */
 export async function logLive(
-  place: LogContext,
+  context: LogContext,
   action: LiveAction,
   technique: string | undefined,
 ): Promise<number> {
-  const { io, journal } = place;
+  const { io, journal } = context;
   const before = journal.pending();
-  if (isFailure(before)) return notLogged(place, before.reason);
+  if (isFailure(before)) return notLogged(context, before.reason);
   const { state } = before;
   const current = state.open.findLast(
     (block) => !block.done && (technique ?? block.technique) === block.technique,
   );
-  const lines = journalLines(place, action, technique, state, current);
+  const lines = journalLines(context, action, technique, state, current);
   if (typeof lines === 'string') {
     printNotice(io, lines);
     return exitCodes.wrong;
   }
-  return writeAndAnswer(place, lines, (after) => printLiveAnswer(place, action, lines, after));
+  return writeAndAnswer(context, lines, (after) => printLiveAnswer(context, action, lines, after));
 }
 
 /** Writes lines, answers as soon as they are in the journal, and folds what is over. Returns the exit code. */
 export async function writeAndAnswer(
-  place: LogContext,
+  context: LogContext,
   lines: readonly JournalLine[],
   answered: (after: JournalSnapshot) => void,
 ): Promise<number> {
-  const { journal } = place;
+  const { journal } = context;
   const failure = journal.append(...lines);
-  if (failure) return notLogged(place, failure.reason);
+  if (failure) return notLogged(context, failure.reason);
   const after = journal.pending();
   if (!isFailure(after)) answered(after);
-  syncOrTell(place);
+  syncOrTell(context);
   return !isFailure(after) && needsFold(after.state)
-    ? (await import('./fold.ts')).foldAfter(place)
+    ? (await import('./fold.ts')).foldAfter(context)
     : exitCodes.fine;
 }
 
@@ -64,13 +66,13 @@ export function notLogged({ io, journal }: Pick<LogContext, 'io' | 'journal'>, r
 
 /** The lines to write, or a sentence on why there is nothing to write. */
 function journalLines(
-  place: LogContext,
+  context: LogContext,
   action: LiveAction,
   technique: string | undefined,
   state: JournalState,
   current: UnsealedEntry | undefined,
 ): JournalLine[] | string {
-  const { journal } = place;
+  const { journal } = context;
   const at = journal.clock.now();
   const local = journal.clock.local(at);
   const id = journal.newId();

@@ -5,14 +5,14 @@ import { isFailure } from '../../journal/failure.ts';
 import { orphanedJournalFolder, adoptJournal } from '../../journal/orphanedJournals.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import { exitCodes, printNotice } from '../terminal/io.ts';
-import type { LogContext } from './log.ts';
+import type { LogContext } from './logContext.ts';
 import { logFold } from './fold.ts';
-import { runsJournal } from './logRun.ts';
-import { reportLeftBehind } from './waiting.ts';
+import { reportLeftBehind } from './reportLeftBehind.ts';
+import { openRunsJournal } from './runsJournal.ts';
 
 /** Brings in what waits for a log under the name or at the place it had before. Returns the exit code. */
-export async function logMovedFile(place: LogContext, written: string): Promise<number> {
-  const { io, target, state, clock } = place;
+export async function logMovedFile(context: LogContext, written: string): Promise<number> {
+  const { io, state, clock } = context;
   const wrong = (sentence: string): number => {
     printNotice(io, `${sentence} Nothing was moved.`);
     return exitCodes.wrong;
@@ -29,13 +29,13 @@ export async function logMovedFile(place: LogContext, written: string): Promise<
     reportLeftBehind(io, state, clock.now());
     return wrong(`No journal is kept for ${name}.`);
   }
-  const journal = kind === 'practice' ? place.journal : runsJournal(target, state, place);
+  const journal = kind === 'practice' ? context.journal : openRunsJournal(context);
   if ('message' in journal) return wrong(journal.message);
   try {
     const moved = await adoptJournal(from, journal);
     if (isFailure(moved)) return wrong(`The journal of ${name} cannot be moved: ${moved.reason}.`);
-    return await logFold({ ...place, journal });
+    return await logFold({ ...context, journal });
   } finally {
-    if (journal !== place.journal) journal.close();
+    if (journal !== context.journal) journal.close();
   }
 }

@@ -1,5 +1,5 @@
 import { parseMoment } from '../../text/calendar.ts';
-import { parseTime } from '../../text/time.ts';
+import { readBlock, type BlockNumbers } from '../../logging/readBlock.ts';
 import type { Request } from '../terminal/arguments.ts';
 
 /** What is to be logged. */
@@ -9,12 +9,7 @@ export type LogAction =
   | { readonly kind: 'end'; readonly counts: readonly [number, number] | undefined }
   | { readonly kind: 'undo' }
   | { readonly kind: 'fold' }
-  | {
-      readonly kind: 'block';
-      readonly counts: readonly [number, number] | undefined;
-      readonly tape: string | undefined;
-      readonly minutes: number | undefined;
-    }
+  | { readonly kind: 'block'; readonly numbers: BlockNumbers }
   | { readonly kind: 'run' }
   | { readonly kind: 'import'; readonly file: string }
   | { readonly kind: 'moved'; readonly from: string };
@@ -55,15 +50,14 @@ function actionOf(
   if (at !== undefined && parseMoment(at)?.minute === undefined)
     return `--at needs a date and time such as 2026-10-05T19:30, not ${at}.`;
   const asked = actions.filter(has);
-  const [landed, tries] = [values.get('landed'), values.get('tries')];
-  if ((landed === undefined) !== (tries === undefined))
-    return 'A counted block needs both numbers: --landed 12 --tries 20.';
-  const counts = landed === undefined ? undefined : ([Number(landed), Number(tries)] as const);
-  if (counts && !counts.every((count) => Number.isSafeInteger(count)))
-    return `--landed and --tries are whole numbers, not ${landed} and ${tries}.`;
-  if (counts && counts[0] > counts[1]) return `Of ${counts[1]} tries no more than ${counts[1]} can land.`;
-  const minutes = minutesOf(values.get('minutes'));
-  if (typeof minutes === 'string') return minutes;
+  const numbers = readBlock({
+    minutes: values.get('minutes'),
+    landed: values.get('landed'),
+    tries: values.get('tries'),
+    tape: values.get('tape'),
+  });
+  if ('problem' in numbers) return numbers.problem;
+  const { counts, minutes } = numbers;
   const others = asked.filter((name) => !(name === 'landed' && counts && asked.includes('end')));
   if (others.length > 1)
     return `One thing at a time: ${others.map((name) => `--${name}`).join(' and ')} do not go together.`;
@@ -84,27 +78,11 @@ function actionOf(
       return { kind: 'import', file: values.get('import')! };
     case 'moved-from':
       return { kind: 'moved', from: values.get('moved-from')! };
-    case 'tape': {
-      const tape = values.get('tape')!;
-      if (!/^[lm]+$/.test(tape))
-        return `--tape has one letter an attempt, l landed and m missed, not ${tape}.`;
-      return { kind: 'block', counts: undefined, tape, minutes };
-    }
+    case 'tape':
+      return { kind: 'block', numbers };
     case 'landed':
-      return counts ? { kind: 'block', counts, tape: undefined, minutes } : { kind: 'attempt', landed: true };
+      return counts ? { kind: 'block', numbers } : { kind: 'attempt', landed: true };
     default:
-      return minutes !== undefined && hasTechnique
-        ? { kind: 'block', counts: undefined, tape: undefined, minutes }
-        : { kind: 'fold' };
+      return minutes !== undefined && hasTechnique ? { kind: 'block', numbers } : { kind: 'fold' };
   }
-}
-
-/** Minutes, as a number or as a time such as 25:30. */
-function minutesOf(written: string | undefined): number | string | undefined {
-  if (written === undefined) return undefined;
-  const seconds = parseTime(written);
-  const minutes = seconds === undefined ? NaN : written.includes(':') ? seconds / 60 : seconds;
-  return minutes > 0 && minutes <= 1440
-    ? Math.round(minutes * 10) / 10
-    : `--minutes needs a number of minutes such as 25, not ${written}.`;
 }

@@ -2,17 +2,17 @@ import { mkdirSync, readdirSync, readFileSync, renameSync, statSync, writeFileSy
 import { dirname, join, resolve } from 'node:path';
 import { fileKindOf } from '../../files/fileKind.ts';
 import { shortHash } from '../../journal/journalPaths.ts';
+import type { LogVocabulary } from '../../logging/logVocabulary.ts';
 
 /** Where attempts go, and what may be logged there. */
-export interface LogTarget {
+export interface LogTarget extends LogVocabulary {
   /** Paths of the files that entries go into; the one for runs may not exist yet. */
   readonly practice: string;
   readonly runs: string;
   /** Path of the route. */
   readonly route: string;
-  /** Id as written, also a former one → id today. */
-  readonly techniques: Readonly<Record<string, string>>;
-  readonly segments: readonly string[];
+  /** Whose logs they are, where several runners share the route. */
+  readonly runner?: string | undefined;
   /** By technique: seconds from one attempt to the next. */
   readonly cycles: Readonly<Record<string, number>>;
   /** Minutes after midnight at which the runner's day begins. */
@@ -78,7 +78,7 @@ export function cacheTarget(state: string, place: string, target: LogTarget, rea
   }
 }
 
-/** What `knownTarget` and `keepTarget` know a place by. */
+/** What the targets of places are kept under. */
 export function targetKey(cwd: string, written: string | undefined, runner: string | undefined): string {
   return JSON.stringify([resolve(cwd, written ?? '.'), runner ?? null]);
 }

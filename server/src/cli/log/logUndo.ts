@@ -3,10 +3,10 @@ import { isFailure } from '../../journal/failure.ts';
 import { openJournal, type Journal, type JournalSnapshot } from '../../journal/journal.ts';
 import type { LastLogged } from '../../journal/lastLogged.ts';
 import type { UndoLine } from '../../journal/journalLines.ts';
+import { describeEntry } from '../../logging/describeEntry.ts';
 import { formatCount } from '../../text/format.ts';
 import { exitCodes, printJson, printNotice } from '../terminal/io.ts';
-import type { LogContext } from './log.ts';
-import { describeEntry } from './fold.ts';
+import type { LogContext } from './logContext.ts';
 import { notLogged, writeAndAnswer } from './logLive.ts';
 import { relativeNames, uriOf } from '../terminal/paths.ts';
 
@@ -15,13 +15,13 @@ const maxEntriesShown = 20;
 
 /**
  * Takes back what was logged last: an attempt, a block or run logged whole, or an import. Each log has its own order,
- * which hangs on no clock; which of the two logs was written to last, the clock tells. What is taken back is said in
+ * whatever the clock says; which of the two logs was written to last, the clock tells. What is taken back is said in
  * full, so that it can be logged again. Returns the exit code.
  *
  * @param technique only what was logged of this one
  */
-export async function logUndo(place: LogContext, technique: string | undefined): Promise<number> {
-  const { io, journal, target, state, clock } = place;
+export async function logUndo(context: LogContext, technique: string | undefined): Promise<number> {
+  const { io, journal, target, state, clock } = context;
   // A run is of no one technique.
   const runs =
     technique === undefined && existsSync(target.runs)
@@ -40,17 +40,17 @@ export async function logUndo(place: LogContext, technique: string | undefined):
       printNotice(io, 'There is nothing to take back.');
       return exitCodes.wrong;
     }
-    return await takeBack({ ...place, journal: found.at }, found.last);
+    return await takeBack({ ...context, journal: found.at }, found.last);
   } finally {
     if (runs && !isFailure(runs)) runs.close();
   }
 }
 
-function takeBack(place: LogContext, last: LastLogged): Promise<number> {
-  const { journal } = place;
+function takeBack(context: LogContext, last: LastLogged): Promise<number> {
+  const { journal } = context;
   const at = journal.clock.now();
   const lines = last.ids.map((of): UndoLine => ({ kind: 'undo', id: journal.newId(), at, of }));
-  return writeAndAnswer(place, lines, (after) => printUndoAnswer(place, last, lines, after));
+  return writeAndAnswer(context, lines, (after) => printUndoAnswer(context, last, lines, after));
 }
 
 function printUndoAnswer(
@@ -76,7 +76,7 @@ function undoMessage({ technique, landed, entries, imported }: LastLogged): stri
   const [first] = entries;
   if (!first)
     return `${technique ?? 'Block'}: the last attempt (${landed ? 'landed' : 'missed'}) is taken back.`;
-  const words = entries.map(({ local, entry }) => `${local}, ${describeEntry({ entry })}`);
+  const words = entries.map(({ local, entry }) => `${local}, ${describeEntry(entry)}`);
   if (!imported)
     return technique === undefined
       ? `The last run is taken back: ${words[0]}.`

@@ -1,10 +1,10 @@
-import { ModelCache } from '../../incremental/memoCache.ts';
+import { ModelCache } from '../../model/core/modelCache.ts';
 import { runChangePage } from '../../reports/review/runChangePage.ts';
 import { techniqueNamesOf } from '../../queries/names.ts';
 import { runChange } from '../../reports/review/runChange.ts';
 import { printNotice, withProgress } from '../terminal/io.ts';
 import { loadFiles } from '../project/loadFiles.ts';
-import type { LogContext } from './log.ts';
+import type { LogContext } from './logContext.ts';
 import { printPage } from '../terminal/print.ts';
 import { titleOf } from '../project/titleOf.ts';
 import { requireOneRoute } from '../project/requireOneRoute.ts';

@@ -1,7 +1,7 @@
 import type { Project } from '../../workspace/project.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
 import { reportErrors } from '../checking/reportErrors.ts';
-import { reportWaiting } from '../log/waiting.ts';
+import { reportWaiting } from '../terminal/reportWaiting.ts';
 import { type LoadedFiles, loadFiles } from '../project/loadFiles.ts';
 import { reportRefused } from '../project/reportRefused.ts';
 import { requireOneRoute } from '../project/requireOneRoute.ts';

@@ -1,4 +1,4 @@
-import type { ModelCache } from '../../incremental/memoCache.ts';
+import type { ModelCache } from '../../model/core/modelCache.ts';
 import type { Ranking } from '../../model/core/types.ts';
 import type { CycleAlternative } from '../../model/rank/cycleAlternative.ts';
 import { rankWithCycle } from '../../model/rank/cycleAlternative.ts';

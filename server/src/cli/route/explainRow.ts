@@ -1,4 +1,4 @@
-import { ModelCache } from '../../incremental/memoCache.ts';
+import { ModelCache } from '../../model/core/modelCache.ts';
 import { rank } from '../../model/index.ts';
 import { rankWithCycle } from '../../model/rank/cycleAlternative.ts';
 import { explainTechnique } from '../../model/rank/explainTechnique.ts';

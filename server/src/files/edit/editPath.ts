@@ -1,9 +1,12 @@
-import { applyEdits } from './setListMembership.ts';
-import { unreadProblemCount } from '../reading/fullyRead.ts';
 import { readSource, type Reading } from '../reading/reading.ts';
-import { insertion, lineEnd, quoteIfNeeded, type TextEdit } from './textEdit.ts';
 import { entryOf, locate, type Entry, type MapTree, type Path, type Place } from '../yaml/tree.ts';
 import { toValue } from '../yaml/value.ts';
+import { keyToYaml } from './flowYaml.ts';
+import { insertItems, wordItem } from './insertItems.ts';
+import { yieldsValue } from './intendedEffect.ts';
+import { indentBefore, lineEnd, lineEndingOf } from './lines.ts';
+import { insertion, type TextEdit } from './textEdit.ts';
+import { listLengthAt } from './valueAt.ts';
 
 /**
  * The smallest edit that adds `key: value` to the map at a path.
@@ -26,7 +29,7 @@ export function addKey(
     ...(map as Record<string, unknown>),
     [key]: value['x-v'],
   }));
-  const candidates = additions(reading.text, place, place.tree, `${quoteIfNeeded(key)}: ${written}`, after);
+  const candidates = additions(reading.text, place, place.tree, `${keyToYaml(key)}: ${written}`, after);
   return [...candidates].find((edit) => yieldsValue(reading, [edit], wanted));
 }
 
@@ -48,9 +51,8 @@ function* additions(
     yield insertion(endOf(last, shift), `, ${line}`);
     return;
   }
-  const eol = text.includes('\r\n') ? '\r\n' : '\n';
-  const start = first.key.start + first.shift + shift;
-  const indent = text.slice(text.lastIndexOf('\n', start - 1) + 1, start).replace(/\S/g, ' ');
+  const eol = lineEndingOf(text);
+  const indent = indentBefore(text, first.key.start + first.shift + shift);
   const preferred = after.map((key) => entryOf(map, key)).filter((entry) => entry !== undefined);
   // Behind a value that goes on below its line a new key may fall into it: another place is then tried.
   for (const entry of [...preferred, last, ...map.entries.toReversed()])
@@ -67,24 +69,34 @@ function endOf({ key, value, shift }: Entry, outer: number): number {
  * @returns undefined where there is no list, or it is written so that no small edit is sure to fit
  */
 export function addToList(reading: Reading, path: Path, word: string): TextEdit | undefined {
-  const { text } = reading;
-  const { tree, shift, value, exact } = locate(reading.tree, path);
-  if (!exact || tree?.type !== 'list') return undefined;
+  const length = listLengthAt(reading, path);
+  if (length === undefined) return undefined;
   const wanted = updateAtPath(toValue(reading.tree), path, (list) => [...(list as unknown[]), word]);
-  const written = quoteIfNeeded(word);
-  const last = tree.items.at(-1);
-  if (!last) {
-    const edit = { ...value, text: `[${written}]` };
-    return yieldsValue(reading, [edit], wanted) ? edit : undefined;
-  }
-  if (!last.value) return undefined;
-  const end = last.value.end + last.shift + shift;
-  const start = last.value.start + last.shift + shift;
-  const eol = text.includes('\r\n') ? '\r\n' : '\n';
-  const dash = /^[ \t]*/.exec(text.slice(text.lastIndexOf('\n', start - 1) + 1))![0];
-  const edit = tree.flow
-    ? insertion(end, `, ${written}`)
-    : insertion(lineEnd(text, end), `${eol}${dash}- ${written}`);
+  const edit = insertItems(reading, path, length, [wordItem(word)], 'brackets');
+  return edit && yieldsValue(reading, [edit], wanted) ? edit : undefined;
+}
+
+/**
+ * The edit after which the map at a path holds a number under a key. The map is added where it is missing, the key
+ * where it is not there yet.
+ *
+ * @param afterKeys keys behind the first of which that is there a new map is put
+ * @param after the same for a new key in the map
+ * @returns undefined where the file is written so that no small edit is sure to fit
+ */
+export function setNumber(
+  reading: Reading,
+  path: Path,
+  key: string,
+  value: number,
+  { afterKeys, after }: { readonly afterKeys: readonly string[]; readonly after: readonly string[] },
+): TextEdit | undefined {
+  if (!locate(reading.tree, path).exact)
+    return addKey(reading, path.slice(0, -1), String(path.at(-1)), `{ ${key}: ${value} }`, afterKeys);
+  const place = locate(reading.tree, [...path, key]);
+  if (!place.exact) return addKey(reading, path, key, String(value), after);
+  const edit = { ...place.value, text: String(value) };
+  const wanted = updateAtPath(toValue(reading.tree), [...path, key], () => value);
   return yieldsValue(reading, [edit], wanted) ? edit : undefined;
 }
 
@@ -101,23 +113,5 @@ export function updateAtPath(value: unknown, path: Path, change: (value: unknown
       key,
       key === String(step) ? updateAtPath(inner, rest, change) : inner,
     ]),
-  );
-}
-
-/** Whether a file says exactly `wanted` after the edits, and reads without a new problem of its text. */
-export function yieldsValue(reading: Reading, edits: readonly TextEdit[], wanted: unknown): boolean {
-  const after = readSource(reading.kind, applyEdits(reading.text, edits), reading);
-  return (
-    unreadProblemCount(after) <= unreadProblemCount(reading) &&
-    canonical(toValue(after.tree)) === canonical(wanted)
-  );
-}
-
-/** Equal for equal values, whatever the order of their keys. */
-function canonical(value: unknown): string {
-  return JSON.stringify(value, (_, inner: unknown) =>
-    typeof inner === 'object' && inner !== null && !Array.isArray(inner)
-      ? { ...Object.fromEntries(Object.entries(inner).sort(([a], [b]) => (a < b ? -1 : 1))) }
-      : inner,
   );
 }

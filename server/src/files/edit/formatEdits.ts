@@ -1,8 +1,8 @@
 import { tokenize, indentStep, type FormatToken } from './formatTokens.ts';
-import { applyEdits } from './setListMembership.ts';
 import { isFullyRead } from '../reading/fullyRead.ts';
 import { readSource, type Reading } from '../reading/reading.ts';
-import type { TextEdit } from './textEdit.ts';
+import { lineEndingOf } from './lines.ts';
+import { applyEdits, type TextEdit } from './textEdit.ts';
 import { toValue } from '../yaml/value.ts';
 
 /**
@@ -46,7 +46,7 @@ class Formatter {
   constructor(text: string, atoms: readonly FormatToken[]) {
     this.text = text;
     this.atoms = atoms;
-    this.eol = /\r?\n/.exec(text)?.[0] ?? '\n';
+    this.eol = lineEndingOf(text);
   }
 
   edits(): TextEdit[] {

@@ -1,8 +1,10 @@
-import { yieldsValue } from './editPath.ts';
 import type { Reading } from '../reading/reading.ts';
-import { lineEnd, type TextEdit } from './textEdit.ts';
-import { locate, type Path } from '../yaml/tree.ts';
+import { locate, type Path, type Place } from '../yaml/tree.ts';
 import { toValue } from '../yaml/value.ts';
+import { yieldsValue } from './intendedEffect.ts';
+import { lineStart, nextLineStart } from './lines.ts';
+import { removeItems } from './removeItems.ts';
+import type { TextEdit } from './textEdit.ts';
 
 /**
  * The smallest edit that takes the key or the item at a path out of its file, with all that stands under it.
@@ -14,28 +16,30 @@ export function removePath(reading: Reading, path: Path): TextEdit | undefined {
   const parent = locate(reading.tree, path.slice(0, -1));
   const step = path.at(-1);
   if (!parent.exact || step === undefined) return undefined;
-  const { tree, shift } = parent;
-  if (tree?.type !== 'map' && tree?.type !== 'list') return undefined;
-  const spans =
-    tree.type === 'map'
-      ? tree.entries.map(({ key, value, shift: by }) => ({
-          name: String(key.value),
-          start: key.start + by + shift,
-          end: (value ?? key).end + by + shift,
-        }))
-      : tree.items.map(({ value, shift: by }, name) => ({
-          name,
-          start: (value?.start ?? 0) + by + shift,
-          end: (value?.end ?? 0) + by + shift,
-        }));
-  const at = spans.findIndex(({ name }) => name === step);
-  const span = spans[at];
-  // A map without keys, or a list without items, would say something else than one that is not there.
-  if (!span || spans.length < 2) return undefined;
-  const edit = tree.flow
-    ? flowRemoval(span, spans[at - 1], spans[at + 1])
-    : blockRemoval(reading.text, span, tree.type === 'map');
+  const edit = removal(reading, parent, path.slice(0, -1), step);
   return edit && yieldsValue(reading, [edit], withoutPath(toValue(reading.tree), path)) ? edit : undefined;
+}
+
+function removal(
+  reading: Reading,
+  { tree, shift }: Place,
+  path: Path,
+  step: string | number,
+): TextEdit | undefined {
+  if (tree?.type === 'list') {
+    // A map without keys, or a list without items, would say something else than one that is not there.
+    if (tree.items.length < 2 || typeof step !== 'number' || !tree.items[step]) return undefined;
+    return removeItems(reading, path, new Set([step]))?.[0];
+  }
+  if (tree?.type !== 'map' || tree.entries.length < 2) return undefined;
+  const ranges = tree.entries.map(({ key, value, shift: by }) => ({
+    start: key.start + by + shift,
+    end: (value ?? key).end + by + shift,
+  }));
+  const at = tree.entries.findIndex(({ key }) => String(key.value) === step);
+  const range = ranges[at];
+  if (!range) return undefined;
+  return tree.flow ? flowRemoval(range, ranges[at - 1], ranges[at + 1]) : blockRemoval(reading.text, range);
 }
 
 interface Range {
@@ -50,18 +54,16 @@ function flowRemoval(span: Range, before: Range | undefined, next: Range | undef
 }
 
 /** From the start of its first line to that of the next. */
-function blockRemoval(text: string, { start, end }: Range, isKey: boolean): TextEdit | undefined {
-  const lineStart = text.lastIndexOf('\n', start - 1) + 1;
-  if (!/^[ \t]*(?:- *)?$/.test(text.slice(lineStart, start))) return undefined;
-  const dash = text.slice(lineStart, start).indexOf('-');
+function blockRemoval(text: string, { start, end }: Range): TextEdit | undefined {
+  const begin = lineStart(text, start);
+  const before = text.slice(begin, start);
+  if (!/^[ \t]*(?:- *)?$/.test(before)) return undefined;
   // A value that is a block ends behind its last line break.
   const last = text.slice(start, end).trimEnd().length + start;
-  const stop = lineEnd(text, last);
-  const newline = text.indexOf('\n', stop);
-  const nextLine = newline < 0 ? text.length : newline + 1;
+  const nextLine = nextLineStart(text, last);
   // The first key of an item shares its line with the dash: the next key moves up to it.
-  if (isKey && dash >= 0) return { start, end: nextLine + (start - lineStart), text: '' };
-  return { start: lineStart, end: nextLine, text: '' };
+  if (before.includes('-')) return { start, end: nextLine + (start - begin), text: '' };
+  return { start: begin, end: nextLine, text: '' };
 }
 
 /** A value without what stands at a path of it. */

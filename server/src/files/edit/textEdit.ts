@@ -1,3 +1,4 @@
+import { commonAffixes } from '../../text/commonAffixes.ts';
 import type { Span } from '../yaml/problem.ts';
 
 /** A stretch of a file's text and what to put in its place. */
@@ -5,23 +6,28 @@ export interface TextEdit extends Span {
   readonly text: string;
 }
 
-export function applyEdit(text: string, { start, end, text: inserted }: TextEdit): string {
-  return text.slice(0, start) + inserted + text.slice(end);
-}
-
 /** An edit that puts text in at an offset. */
 export function insertion(at: number, text: string): TextEdit {
   return { start: at, end: at, text };
 }
 
-/** Where the line of an offset ends, before its line break. */
-export function lineEnd(text: string, from: number): number {
-  const newline = text.indexOf('\n', from);
-  if (newline < 0) return text.length;
-  return text[newline - 1] === '\r' && newline > from ? newline - 1 : newline;
+/**
+ * Applies edits that do not overlap, all of them meant for the same text. Of several insertions at one offset the
+ * first of the list comes first, as in an editor. Takes time in proportion to the text: a table may bring thousands.
+ */
+export function applyEdits(text: string, edits: readonly TextEdit[]): string {
+  let at = 0;
+  const parts: string[] = [];
+  // At one offset, what is inserted comes before what is replaced.
+  for (const edit of [...edits].sort((a, b) => a.start - b.start || a.end - b.end)) {
+    parts.push(text.slice(at, edit.start), edit.text);
+    at = edit.end;
+  }
+  return parts.join('') + text.slice(at);
 }
 
-/** A word for a key or a list: one that YAML would read as something other than text is quoted. */
-export function quoteIfNeeded(word: string): string {
-  return /^(?:true|false|null|yes|no|on|off|y|n)$/.test(word) ? `"${word}"` : word;
+/** One edit that makes a text another: all between what both begin with and what both end with. */
+export function singleEdit(from: string, to: string): TextEdit {
+  const { same, sameEnd } = commonAffixes(from, to);
+  return { start: same, end: from.length - sameEnd, text: to.slice(same, to.length - sameEnd) };
 }

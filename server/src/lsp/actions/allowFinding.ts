@@ -1,4 +1,5 @@
 import { CodeActionKind, type CodeAction } from 'vscode-languageserver';
+import { lineEndingOf } from '../../files/edit/lines.ts';
 import { isFullyRead } from '../../files/reading/fullyRead.ts';
 import { needlessAllowance } from '../../rules/allowances.ts';
 import { diagnosticOf } from '../documents/diagnostics.ts';
@@ -13,7 +14,7 @@ export function allowFinding({ session, file, findings }: ActionContext): CodeAc
   const { text } = file.reading;
   // Where the text cannot be read, a comment could fall anywhere.
   if (!isFullyRead(file.reading)) return [];
-  const eol = text.includes('\r\n') ? '\r\n' : '\n';
+  const eol = lineEndingOf(text);
   const top = text.startsWith('\uFEFF') ? 1 : 0;
   return findings.flatMap((finding) => {
     const { code, severity, start } = finding;

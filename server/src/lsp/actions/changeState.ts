@@ -1,18 +1,12 @@
 import { CodeActionKind, type CodeAction, type WorkspaceEdit } from 'vscode-languageserver';
-import type { TechniqueState } from '../../files/documents/documents.ts';
 import type { SetStateResult } from '../../protocol/messages.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
+import { stateLabels } from '../../queries/techniqueStates.ts';
 import { currentTechniqueId } from '../../workspace/project.ts';
 import { symbolAt } from '../editing/occurrences.ts';
 import { setState } from '../requests/setState.ts';
 import { currentStates } from '../estimates/currentStates.ts';
 import { codeAction, type ActionContext } from './actionContext.ts';
-
-const stateLabels: Readonly<Record<TechniqueState, string>> = {
-  unlearned: 'not begun',
-  learning: 'being learned',
-  'in-run': 'in the run',
-};
 
 /** Sets what a technique is to the runner, in the week file: the states that it does not have now. */
 export async function changeState({ session, file, project, start }: ActionContext): Promise<CodeAction[]> {

@@ -1,6 +1,7 @@
 import { CodeActionKind, type CodeAction } from 'vscode-languageserver';
-import { yieldsValue } from '../../files/edit/editPath.ts';
-import { insertion, lineEnd, type TextEdit } from '../../files/edit/textEdit.ts';
+import { yieldsValue } from '../../files/edit/intendedEffect.ts';
+import { lineEnd, lineEndingOf } from '../../files/edit/lines.ts';
+import { insertion, type TextEdit } from '../../files/edit/textEdit.ts';
 import { entryOf } from '../../files/yaml/tree.ts';
 import { toValue } from '../../files/yaml/value.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
@@ -36,7 +37,7 @@ export function createTechnique({ session, file, project, findings }: ActionCont
 
 function newTechnique({ reading }: RouteFile, id: string): TextEdit | undefined {
   const { text, tree } = reading;
-  const eol = text.includes('\r\n') ? '\r\n' : '\n';
+  const eol = lineEndingOf(text);
   const entry = entryOf(tree, 'techniques');
   const value = entry?.value;
   const before = toValue(tree) as Record<string, unknown>;

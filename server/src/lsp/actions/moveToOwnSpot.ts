@@ -1,5 +1,6 @@
 import { CodeActionKind, type CodeAction } from 'vscode-languageserver';
-import { updateAtPath, yieldsValue } from '../../files/edit/editPath.ts';
+import { updateAtPath } from '../../files/edit/editPath.ts';
+import { yieldsValue } from '../../files/edit/intendedEffect.ts';
 import { entryOf, locate, spotAt, type Tree } from '../../files/yaml/tree.ts';
 import { toValue } from '../../files/yaml/value.ts';
 import { workspaceEdit } from '../documents/workspaceEdit.ts';

@@ -1,5 +1,5 @@
 import { CodeActionKind, type CodeAction } from 'vscode-languageserver';
-import { applyEdits } from '../../files/edit/setListMembership.ts';
+import { applyEdits } from '../../files/edit/textEdit.ts';
 import { readSource } from '../../files/reading/reading.ts';
 import type { Finding } from '../../rules/engine/findings.ts';
 import type { ProjectFile } from '../../workspace/project.ts';

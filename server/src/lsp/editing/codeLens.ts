@@ -11,7 +11,8 @@ import type { RouteEstimates } from '../estimates/inlineEstimates.ts';
 
 /**
  * A line over each technique of a route with its place in the ranking, and over each segment with its expected time.
- * The numbers are those worked out last; where there are none yet, there are no lines.
+ * The numbers are those worked out last; where there are none, there are no lines. Whoever answers a client waits for
+ * the first ones before (editingRequests.ts).
  */
 export function codeLenses(session: Session, { textDocument }: CodeLensParams): CodeLens[] {
   const file = session.file(textDocument.uri);

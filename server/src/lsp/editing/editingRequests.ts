@@ -1,4 +1,4 @@
-import { CodeLensRefreshRequest, type Connection } from 'vscode-languageserver';
+import { CodeLensRefreshRequest, type CancellationToken, type Connection } from 'vscode-languageserver';
 import type { ErrorBoundary } from '../server/errorBoundary.ts';
 import { incomingCalls, prepareCallHierarchy, outgoingCalls } from './callHierarchy.ts';
 import { codeActions } from '../actions/codeActions.ts';
@@ -26,6 +26,15 @@ export async function refreshInlineEstimates(connection: Connection, { client }:
   ]);
 }
 
+/** Waits until the route of a file has its first numbers; an edit that came meanwhile is then taken in. */
+async function waitForEstimates(session: Session, uri: string, token: CancellationToken): Promise<void> {
+  const file = session.file(uri);
+  const project = file?.kind === 'route' ? session.workspace.projectOf(file.uri) : undefined;
+  if (!project || session.inlineEstimates.of(project)) return;
+  await session.firstEstimates.available(project, token);
+  await session.ready();
+}
+
 /** Answers what an editor asks about a place or a file: all that capabilities.ts tells of, and nothing else. */
 export function registerEditingRequests(
   connection: Connection,
@@ -41,8 +50,18 @@ export function registerEditingRequests(
   );
   connection.onPrepareRename(boundary.request('Rename', (params) => prepareRename(session, params)));
   connection.onRenameRequest(boundary.request('Rename', (params) => rename(session, params)));
-  connection.onCodeLens(boundary.request('Code lens', (params) => codeLenses(session, params)));
-  connection.languages.inlayHint.on(boundary.request('Hints', (params) => inlayHints(session, params)));
+  connection.onCodeLens(
+    boundary.request('Code lens', async (params, token) => {
+      await waitForEstimates(session, params.textDocument.uri, token);
+      return codeLenses(session, params);
+    }),
+  );
+  connection.languages.inlayHint.on(
+    boundary.request('Hints', async (params, token) => {
+      await waitForEstimates(session, params.textDocument.uri, token);
+      return inlayHints(session, params);
+    }),
+  );
   connection.onDocumentSymbol(boundary.request('Symbols', (params) => documentSymbols(session, params)));
   connection.onWorkspaceSymbol(boundary.request('Symbols', (params) => workspaceSymbols(session, params)));
   connection.onFoldingRanges(boundary.request('Folding', (params) => foldingRanges(session, params)));

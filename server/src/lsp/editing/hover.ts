@@ -7,7 +7,7 @@ import { toValue } from '../../files/yaml/value.ts';
 import { currentTechniqueId, type ProjectFile, type Project } from '../../workspace/project.ts';
 import { runnerFilesOf } from '../../workspace/runnerFiles.ts';
 import { locationOf } from './definition.ts';
-import { escapeMarkdown } from './escapeMarkdown.ts';
+import { escapeMarkdown } from '../../text/markdown.ts';
 import { identifierAt, type Identifier } from './identifiers.ts';
 import { schemaText } from './schemaText.ts';
 import { fileName, type Session } from '../server/session.ts';

@@ -20,7 +20,7 @@ import {
   type Occurrence,
 } from './occurrences.ts';
 import { fileName, type Session } from '../server/session.ts';
-import { applyEdits } from '../../files/edit/setListMembership.ts';
+import { applyEdits } from '../../files/edit/textEdit.ts';
 import { workspaceEdit, type FileEdit } from '../documents/workspaceEdit.ts';
 
 /** What would be renamed at a position; null where no name stands, an error that says why where it cannot be. */

@@ -1,4 +1,5 @@
 import { buildRateCurve, type RateCurve, type PlannedBlock } from '../../model/rank/rateCurve.ts';
+import { objectiveOptions } from '../../model/rank/objectives/objectives.ts';
 import { rank } from '../../model/index.ts';
 import { runTimes, type RunTimes } from '../../model/run/runTimes.ts';
 import {
@@ -56,13 +57,18 @@ export class PanelReports {
 
   /**
    * @param wait false: whatever was worked out last, with no work done
-   * @param target seconds to be beaten, for a ranking by the chance of it
+   * @param by what it is by, with what that needs
    */
-  ranking(project: Project, question: ModelInput, wait: boolean, target?: number): ReportResult<RankReport> {
-    const name = target === undefined ? 'ranking' : 'ranking by target';
-    const key = this.keyOf(question) + String(target);
+  ranking(
+    project: Project,
+    question: ModelInput,
+    wait: boolean,
+    by = objectiveOptions(undefined, {}),
+  ): ReportResult<RankReport> {
+    const name = `ranking by ${by.objective}`;
+    const key = this.keyOf(question) + JSON.stringify(by);
     return this.cachedReport(project, 'ranking', name, key, wait, () => {
-      const options = { ...question.options, ...(target !== undefined && { target }) };
+      const options = { ...question.options, ...by };
       return rankReport(rank({ ...question, options }, this.estimates.cache(project)), question.asOfDay);
     });
   }

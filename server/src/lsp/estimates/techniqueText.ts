@@ -13,18 +13,13 @@ import {
 } from '../../text/format.ts';
 import type { TechniqueEstimates } from './techniqueEstimators.ts';
 import { curveText } from './curveText.ts';
-import { escapeMarkdown } from '../editing/escapeMarkdown.ts';
+import { stateLabels } from '../../queries/techniqueStates.ts';
+import { escapeMarkdown } from '../../text/markdown.ts';
 
 /** What is known of one technique, to be said in a few lines. */
 export interface TechniqueFacts extends TechniqueEstimates {
   readonly technique: Technique;
 }
-
-const stateLabels = {
-  unlearned: 'not begun',
-  learning: 'being learned',
-  'in-run': 'in the run',
-} as const;
 
 /** The numbers of a technique and where they come from, as Markdown. */
 export function techniqueText({

@@ -1,5 +1,6 @@
 import { isFailure, type Failure } from '../../journal/failure.ts';
 import type { AttemptLine, JournalLine } from '../../journal/journalLines.ts';
+import { newEntryId } from '../../journal/newEntry.ts';
 import type {
   BlockParams,
   CountedAttempts,
@@ -23,7 +24,7 @@ export async function startBlock(
   if (isFailure(log)) return refused(uri, log);
   const { journal } = log;
   const began = journal.clock.now();
-  const block = `b-${journal.newId().slice(0, 12)}`;
+  const block = newEntryId('block', () => journal.newId());
   const local = journal.clock.local(began);
   const failure = await append(log, {
     kind: 'start',

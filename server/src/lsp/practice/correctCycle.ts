@@ -1,9 +1,5 @@
 import type { WorkspaceEdit } from 'vscode-languageserver';
-import { addKey, updateAtPath, yieldsValue } from '../../files/edit/editPath.ts';
-import type { Reading } from '../../files/reading/reading.ts';
-import type { TextEdit } from '../../files/edit/textEdit.ts';
-import { locate, type Path } from '../../files/yaml/tree.ts';
-import { toValue } from '../../files/yaml/value.ts';
+import { setNumber } from '../../files/edit/editPath.ts';
 import type { CorrectCycleParams } from '../../protocol/practice.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import { currentTechniqueId } from '../../workspace/project.ts';
@@ -31,7 +27,10 @@ export function correctCycle(
   const rest = Math.round(10 * (cycle - attempt)) / 10;
   const key = rest >= 0 ? 'reload' : 'attempt';
   const seconds = rest >= 0 ? rest : Math.round(10 * Math.max(0.1, cycle - defined.practice.reload)) / 10;
-  const edit = withNumber(file.reading, [...defined.path, 'practice'], key, seconds);
+  const edit = setNumber(file.reading, [...defined.path, 'practice'], key, seconds, {
+    afterKeys: ['loses', 'saves'],
+    after: ['attempt'],
+  });
   const name = sanitizeForTerminal(defined.name);
   if (!edit)
     return {
@@ -41,19 +40,4 @@ export function correctCycle(
     edit: workspaceEdit(session, [{ uri: file.uri, ...edit }]),
     message: `The cycle of ${name} is ${cycle} s now in ${fileName(file.uri)}, to be saved.`,
   };
-}
-
-/** The edit after which the map at a path holds a number under a key; the map is added where it is missing. */
-function withNumber(reading: Reading, path: Path, key: string, value: number): TextEdit | undefined {
-  const outer = locate(reading.tree, path);
-  if (!outer.exact)
-    return addKey(reading, path.slice(0, -1), String(path.at(-1)), `{ ${key}: ${value} }`, [
-      'loses',
-      'saves',
-    ]);
-  const place = locate(reading.tree, [...path, key]);
-  if (!place.exact) return addKey(reading, path, key, String(value), ['attempt']);
-  const edit = { ...place.value, text: String(value) };
-  const wanted = updateAtPath(toValue(reading.tree), [...path, key], () => value);
-  return yieldsValue(reading, [edit], wanted) ? edit : undefined;
 }

@@ -5,9 +5,10 @@ import { fileKindOf } from '../../files/fileKind.ts';
 import { isFailure, type Failure } from '../../journal/failure.ts';
 import type { FlushPlan } from '../../journal/planFlush.ts';
 import type { LogEntry } from '../../journal/journalLines.ts';
+import { describeEntries } from '../../logging/describeEntry.ts';
+import { nameIn } from '../../logging/logVocabulary.ts';
 import { runnerFilesOrAll } from '../../workspace/runnerFiles.ts';
 import { normalUri } from '../documents/openDocuments.ts';
-import { describeEntries } from './describeEntry.ts';
 import type { LogJournal, LogJournals } from '../../journal/logJournal.ts';
 import { fileName, type Session } from '../server/session.ts';
 
@@ -237,8 +238,7 @@ export class PracticeLogs {
   }
 
   private recoveryMessage(uri: string, entries: readonly LogEntry[]): string {
-    const project = this.session.workspace.projectOf(uri);
-    const nameOf = (id: string): string => project?.techniques.get(id)?.name ?? id;
+    const nameOf = nameIn(this.session.workspace.projectOf(uri));
     return `Taken up from the journal into ${fileName(uri)}: ${describeEntries(entries, nameOf)}. Save the file to keep it there; undo takes it out.`;
   }
 

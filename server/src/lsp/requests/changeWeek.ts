@@ -1,4 +1,5 @@
-import { listIncludes, addsNoProblems, setListMembership } from '../../files/edit/setListMembership.ts';
+import { addsNoProblems } from '../../files/edit/intendedEffect.ts';
+import { listIncludes, setListMembership } from '../../files/edit/setListMembership.ts';
 import type { TextEdit } from '../../files/edit/textEdit.ts';
 import { stemOf } from '../../files/fileKind.ts';
 import type { ChangeWeekParams, ChangeWeekResult, PanelChange } from '../../protocol/panel.ts';

@@ -1,6 +1,7 @@
 import type { PlannedBlock } from '../../model/rank/rateCurve.ts';
 import { formatDate } from '../../text/calendar.ts';
 import { resolveConstants } from '../../model/index.ts';
+import { objectiveOptions } from '../../model/rank/objectives/objectives.ts';
 import type { Plan } from '../../model/week/planWeek.ts';
 import {
   panelVersion,
@@ -145,8 +146,8 @@ function rankingSection({
 }: SectionInput): Sections {
   if (names.techniques.size === 0) return { ...emptySections, message: noTechnique };
   const target = names.segments.size === 0 ? undefined : resolveTarget(project, own)?.seconds;
-  const asked = params.objective === 'target' ? target : undefined;
-  const { report, fresh } = reports.ranking(project, question, params.wait, asked);
+  const by = objectiveOptions(params.objective, { target });
+  const { report, fresh } = reports.ranking(project, question, params.wait, by);
   const { midwayPerStep } = resolveConstants(question.constants);
   return {
     ...emptySections,

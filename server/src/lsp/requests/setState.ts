@@ -1,3 +1,4 @@
+import { scalarToYaml } from '../../files/edit/flowYaml.ts';
 import { setSectionValue } from '../../files/edit/setSectionValue.ts';
 import { stemOf } from '../../files/fileKind.ts';
 import type { SetStateParams, SetStateResult } from '../../protocol/messages.ts';
@@ -83,7 +84,10 @@ async function createWeekFile(
 
 /** The first lines of a new week file: whose it is. */
 export function newWeekFileHeader(route: string, runner: string | undefined): string[] {
-  return [`route: ${yamlScalar(route)}`, ...(runner === undefined ? [] : [`runner: ${yamlScalar(runner)}`])];
+  return [
+    `route: ${scalarToYaml(route)}`,
+    ...(runner === undefined ? [] : [`runner: ${scalarToYaml(runner)}`]),
+  ];
 }
 
 /** A name for a week file that nothing has yet, known here or not. */
@@ -93,11 +97,4 @@ export async function freeWeekFileUri(session: Session, stem: string): Promise<s
     if (!session.workspace.file(uri) && !(await session.exists(uri))) return uri;
   }
   return undefined;
-}
-
-/** A text as a YAML value: in quotes wherever it could be read as anything else. */
-function yamlScalar(text: string): string {
-  return /^[a-z_][\w./-]*$/i.test(text) && !/^(?:true|false|null|yes|no|on|off|y|n)$/i.test(text)
-    ? text
-    : JSON.stringify(text);
 }

@@ -8,7 +8,7 @@ import { fileKinds, fileKindOf, stemOf } from '../../files/fileKind.ts';
 import { parseMoment } from '../../text/calendar.ts';
 import type { Finding } from '../../rules/engine/findings.ts';
 import { parseSeverities } from '../../rules/severities.ts';
-import { unknownRoute } from '../../rules/checks/practice/unknownRoute.ts';
+import { unknownRoute } from '../../rules/checks/logs/unknownRoute.ts';
 import type { FileSource } from '../../workspace/fileSource.ts';
 import { routeUri } from '../../workspace/groupFiles.ts';
 import type { ProjectFile, Project } from '../../workspace/project.ts';
@@ -21,6 +21,7 @@ import { LastMentions } from '../editing/lastMentions.ts';
 import { normalUri, OpenDocuments } from '../documents/openDocuments.ts';
 import { yieldToEventLoop, Coalescer, Debouncer } from '../documents/eventLoop.ts';
 import { PositionConverter } from '../documents/positionConverter.ts';
+import { FirstEstimates } from '../estimates/firstEstimates.ts';
 import { InlineEstimates, type RouteEstimates } from '../estimates/inlineEstimates.ts';
 
 /** Milliseconds without an edit before the estimates are worked out anew. */
@@ -66,6 +67,7 @@ export class Session {
   readonly estimates = new Estimates();
   readonly findings: FindingStore;
   readonly inlineEstimates = new InlineEstimates(this.estimates);
+  readonly firstEstimates = new FirstEstimates(this.estimates, this.inlineEstimates);
   readonly mentions = new LastMentions();
   readonly techniqueEstimators = new TechniqueEstimators(this.estimates);
   client: ClientFeatures = {

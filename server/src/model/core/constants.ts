@@ -186,6 +186,11 @@ const bounds: Readonly<Partial<Record<keyof Constants, readonly [number, number]
  *
  * An override that is not a finite number is ignored; one outside the range in which the model can be
  * computed is brought to the nearer end of it. Lists are replaced only by lists of the same length.
+ *
+ * @example
+ * resolveConstants({ halfLife: 100 }).halfLife // 100
+ * resolveConstants({ halfLife: -3 }).halfLife // 0.1
+ * resolveConstants({ halfLife: NaN }).halfLife // 195
  */
 export function resolveConstants(overrides: Partial<Constants> = {}): Constants {
   const single: Record<string, number> = {};

@@ -1,26 +1,53 @@
 /** Small numeric helpers shared by the model. */
 
-/** `value` brought into [low, high]; `low` where it is not a number. */
+/**
+ * `value` brought into [low, high]; `low` where it is not a number.
+ *
+ * @example
+ * clamp(12, 0, 10) // 10
+ * clamp(NaN, 0, 10) // 0
+ */
 export function clamp(value: number, low: number, high: number): number {
   return value > low ? Math.min(value, high) : low;
 }
 
-/** `value` where it is finite, else `otherwise`. */
+/**
+ * `value` where it is finite, else `otherwise`.
+ *
+ * @example
+ * finiteOr(Infinity, 5) // 5
+ */
 export function finiteOr(value: number, otherwise: number): number {
   return Number.isFinite(value) ? value : otherwise;
 }
 
-/** The logistic function, 1 / (1 + e^-x). */
+/**
+ * The logistic function, 1 / (1 + e^-x).
+ *
+ * @example
+ * logistic(0) // 0.5
+ */
 export function logistic(x: number): number {
   return 1 / (1 + Math.exp(-x));
 }
 
-/** The log odds of `p`; infinite at 0 and 1. */
+/**
+ * The log odds of `p`; infinite at 0 and 1.
+ *
+ * @example
+ * logit(0.75) // 1.0986
+ */
 export function logit(p: number): number {
   return Math.log(p / (1 - p));
 }
 
-/** The middle value of a list (mean of the two middle ones); undefined for an empty list. */
+/**
+ * The middle value of a list (mean of the two middle ones); undefined for an empty list.
+ *
+ * @example
+ * median([3, 1, 2, 10]) // 2.5
+ * median([]) // undefined
+ */
 export function median(values: readonly number[]): number | undefined {
   const sorted = [...values].sort((a, b) => a - b);
   const upper = sorted[sorted.length >> 1];
@@ -28,7 +55,12 @@ export function median(values: readonly number[]): number | undefined {
   return upper === undefined || lower === undefined ? undefined : (lower + upper) / 2;
 }
 
-/** Plain code-unit order, the same on every platform. */
+/**
+ * Plain code-unit order, the same on every platform.
+ *
+ * @example
+ * ['b', 'a', 'B'].sort(compareCodeUnits) // ['B', 'a', 'b']
+ */
 export function compareCodeUnits(a: string, b: string): number {
   return a < b ? -1 : a > b ? 1 : 0;
 }
@@ -36,6 +68,9 @@ export function compareCodeUnits(a: string, b: string): number {
 /**
  * The point below which a share `level` of the mass lies, for masses on rising points.
  * Between two points the mass is taken to be spread evenly.
+ *
+ * @example
+ * weightedQuantile(new Float64Array([0, 1, 2]), new Float64Array([1, 1, 1]), 0.5) // 1
  */
 export function weightedQuantile(points: Float64Array, masses: Float64Array, level: number): number {
   let total = 0;

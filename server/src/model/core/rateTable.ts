@@ -11,7 +11,12 @@ export interface RateTable {
 /** Step in log odds; linear interpolation of a logistic is then within 4e-5 of its height. */
 export const logOddsStep = 0.05;
 
-/** Tabulates `worth(rate)` over every rate kept by `rateFloor`. */
+/**
+ * Tabulates `worth(rate)` over every rate kept by `rateFloor`.
+ *
+ * @example
+ * tabulate((rate) => 8 * rate, 1e-4).from // -9.25
+ */
 export function tabulate(worth: (rate: number) => number, rateFloor: number): RateTable {
   const edge = Math.log((1 - rateFloor) / rateFloor);
   const half = Math.ceil(edge / logOddsStep);
@@ -22,7 +27,12 @@ export function tabulate(worth: (rate: number) => number, rateFloor: number): Ra
   return { from: -half * logOddsStep, step: logOddsStep, values };
 }
 
-/** Reads a table at log odds `x`, linear between its points. */
+/**
+ * Reads a table at log odds `x`, linear between its points.
+ *
+ * @example
+ * interpolateTable(tabulate((rate) => 8 * rate, 1e-4), 0) // 4
+ */
 export function interpolateTable(table: RateTable, x: number): number {
   const { values } = table;
   const at = (x - table.from) / table.step;

@@ -121,14 +121,13 @@ export interface RankOptions {
   readonly all: boolean;
   /** Techniques that the runner does not want practised: they go to `skipped`, and so does what needs them and cannot do without. */
   readonly leaveOut?: readonly string[];
-  /** A time to beat, seconds: rank by the chance to beat it in an hour of runs, in place of by time. */
+  /** Id of what practice is to serve. The first objective serves where it is left out, unknown or lacks what it needs. */
+  readonly objective?: string;
+  /** A time to beat, seconds, for an objective that needs one. */
   readonly target?: number;
 }
 
-/**
- * One technique of a ranking. Gains are seconds of V or, in a ranking by a target, the rise in the chance to beat it
- * in an hour of runs.
- */
+/** One technique of a ranking. Gains are in the objective's unit before scaling: seconds of V, or a chance from 0 to 1. */
 export interface RankRow {
   readonly technique: string;
   /** Gained per hour of practice at the best stopping point; 10 and 90 % points of the drop per hour at that h. */
@@ -162,8 +161,8 @@ export interface RankRow {
   readonly reason: string;
 }
 
-/** A time to beat, as a ranking stands to it. */
-export interface TargetObjective {
+/** A time to beat, and how far it is within reach. */
+export interface TargetChance {
   /** Seconds to beat. */
   readonly seconds: number;
   /** Chance to beat it in an hour of runs as they are now, reset where that pays. */
@@ -173,11 +172,13 @@ export interface TargetObjective {
 }
 
 export interface Ranking {
+  /** Id of the objective that the gains are by. */
+  readonly objective: string;
   /** Best first. */
   readonly rows: readonly RankRow[];
   readonly skipped: readonly { readonly technique: string; readonly reason: string }[];
-  /** The time to beat, where one was asked for. */
-  readonly target: TargetObjective | null;
+  /** The time to beat, where the objective asked for needs one. */
+  readonly target: TargetChance | null;
   /** Shared by all techniques: offset from the difficulty scale, and logit lost under pressure. */
   readonly runner: { readonly offset: Estimate; readonly pressure: Estimate };
 }

@@ -2,7 +2,7 @@
 import { logit } from '../core/numbers.ts';
 import { chanceRunRateAbove, practiceEstimate, runEstimate } from '../skill/rateEstimates.ts';
 import { prepareModel } from '../run/preparedModel.ts';
-import type { ModelCache } from '../../incremental/memoCache.ts';
+import type { ModelCache } from '../core/modelCache.ts';
 import type { PreparedModel, RankInput, FittedTechnique } from '../run/preparedModel.ts';
 import type { Assessment } from '../core/types.ts';
 

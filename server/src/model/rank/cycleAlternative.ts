@@ -1,7 +1,7 @@
 /** What the rank of a technique becomes where its attempts come round quicker, a save state found, say. */
 import { cycleSeconds } from '../skill/practiceHistory.ts';
 import { overridePace } from '../skill/logAnalysis.ts';
-import { ModelCache } from '../../incremental/memoCache.ts';
+import { ModelCache } from '../core/modelCache.ts';
 import { prepareModel } from '../run/preparedModel.ts';
 import type { RankInput } from '../run/preparedModel.ts';
 import { rank } from './rank.ts';

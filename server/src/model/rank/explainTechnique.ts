@@ -10,7 +10,7 @@ import type { LearnedTechnique } from './jointSets.ts';
 import { stateOnMorning } from '../skill/practiceState.ts';
 import { practiceDays } from '../skill/practiceDays.ts';
 import type { PracticeDay } from '../skill/practiceDays.ts';
-import type { ModelCache } from '../../incremental/memoCache.ts';
+import type { ModelCache } from '../core/modelCache.ts';
 import type { RankInput, FittedTechnique } from '../run/preparedModel.ts';
 import { clampBlockMinutes } from '../skill/forecast.ts';
 import { runnerEstimate } from '../skill/runnerPosterior.ts';
@@ -102,9 +102,10 @@ export function explainTechnique(
   if (subject === undefined) return undefined;
   const { constants, runner } = prepared;
   const { posterior, logitsNow, history } = subject;
-  const mine = <E extends { readonly technique: string; readonly day: number }>(entries: readonly E[]) =>
-    groupByTechnique(entries.filter(({ day }) => day <= input.asOfDay)).get(technique) ?? [];
-  const logs = { practice: mine(input.logs.practice), runs: mine(input.logs.runs) };
+  const ofTechnique = <E extends { readonly technique: string; readonly day: number }>(
+    entries: readonly E[],
+  ) => groupByTechnique(entries.filter(({ day }) => day <= input.asOfDay)).get(technique) ?? [];
+  const logs = { practice: ofTechnique(input.logs.practice), runs: ofTechnique(input.logs.runs) };
   const place = placed.find(({ candidate }) => candidate.id === technique);
   const worth = place?.candidate.worth ?? prepared.valuer.now(technique);
   const blockMinutes = clampBlockMinutes(input.options.blockMinutes);

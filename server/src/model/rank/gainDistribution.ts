@@ -42,52 +42,52 @@ export function gainRows(
 ): Float64Array {
   const { losses } = posterior;
   const width = losses.count;
-  const drops = new Float64Array(idle.length * width);
+  const rowGains = new Float64Array(idle.length * width);
   for (let i = 0, at = 0; i < idle.length; i++) {
     for (let j = 0; j < width; j++, at++) {
       const loss = losses.from + j * losses.step;
-      drops[at] = interpolateTable(saved, practised[i]! - loss) - interpolateTable(saved, idle[i]! - loss);
+      rowGains[at] = interpolateTable(saved, practised[i]! - loss) - interpolateTable(saved, idle[i]! - loss);
     }
   }
-  return drops;
+  return rowGains;
 }
 
-/** The drops of a placed technique after its blocks, and their range. */
+/** The gains of a placed technique after its blocks, for each curve over the loss grid, and their range. */
 export function gainDistribution({ candidate, blocks }: Pick<RankedCandidate, 'candidate' | 'blocks'>): {
-  readonly drops: Float64Array;
+  readonly rowGains: Float64Array;
   readonly low: number;
   readonly high: number;
 } {
   const { subject, levels, worth } = candidate;
   const { posterior, memory } = subject;
-  const drops = memory.getOrCompute('drops', [posterior, levels, blocks, worth.saved], () => {
+  const rowGains = memory.getOrCompute('gain rows', [posterior, levels, blocks, worth.saved], () => {
     const idle = practiceLogits(posterior, levels.idle[blocks]!);
     const practised = practiceLogits(posterior, levels.practised[blocks]!);
     return gainRows(posterior, idle, practised, worth.saved);
   });
   return {
-    drops,
-    ...memory.getOrCompute('drop range', [drops, posterior], () => gainRange(posterior, drops)),
+    rowGains,
+    ...memory.getOrCompute('gain range', [rowGains, posterior], () => gainRange(posterior, rowGains)),
   };
 }
 
-/** The 10 and 90 % points of the drops over the posterior. */
+/** The 10 and 90 % points of the gains over the posterior. */
 export function gainRange(
   posterior: SkillPosterior,
-  drops: Float64Array,
+  rowGains: Float64Array,
 ): { readonly low: number; readonly high: number } {
   const { weight, row, rows } = posterior;
   const width = posterior.losses.count;
   let top = 0;
-  for (const drop of drops) top = Math.max(top, drop);
-  // Evenly spaced bins: what matters of a small drop is how small it is beside the greatest.
+  for (const drop of rowGains) top = Math.max(top, drop);
+  // Evenly spaced bins: a small gain matters only in comparison with the greatest.
   const count = 2000;
   const masses = new Float64Array(count + 1);
   let total = 0;
   for (let i = 0, at = 0; i < weight.length; i++) {
     for (let j = 0, r = row[i]! * width; j < width; j++, r++, at++) {
       const mass = weight[i]! * rows[r]!;
-      const drop = drops[at]!;
+      const drop = rowGains[at]!;
       masses[drop > 0 ? 1 + Math.min(count - 1, Math.floor((drop / top) * count)) : 0]! += mass;
       total += mass;
     }
@@ -114,7 +114,7 @@ export function gainRange(
 export function gainDistributionGivenRunner(
   posterior: SkillPosterior,
   difficulty: number,
-  drops: Float64Array,
+  rowGains: Float64Array,
   hours: number,
   runner: RunnerPosterior,
   nodes: QuadratureNodes,
@@ -137,7 +137,7 @@ export function gainDistributionGivenRunner(
       const seen = likelihood.runs === null ? 1 : likelihood.runs[i * width + j]!;
       // A point too light to show anywhere in the posterior does not show at its heavy nodes either.
       if (posteriorWeight[i]! * rows[row[i]! * width + j]! < 1e-9) continue;
-      const at = (j * bins.count + binIndex(bins, drops[i * width + j]! / hours)) * heights;
+      const at = (j * bins.count + binIndex(bins, rowGains[i * width + j]! / hours)) * heights;
       for (let u = 0; u < heights; u++) byOffset[at + u]! += seen * shares[u]!;
     }
   }

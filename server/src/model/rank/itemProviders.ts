@@ -38,7 +38,7 @@ export function bestItemProviders(
   levels: ReadonlyMap<string, PracticeLevels>,
   readyAt: ReadonlyMap<string, number | null>,
 ): Map<string, ProviderChoice> {
-  const { fittedTechniques: subjects, course, constants } = prepared;
+  const { fittedTechniques: subjects, layout, constants } = prepared;
   const found = new Map<string, ProviderChoice>();
   for (const [id, worth] of worths) {
     const [item, another] = worth.missingItems;
@@ -46,7 +46,7 @@ export function bestItemProviders(
     if (item === undefined || another !== undefined || worth.breakEven !== null) continue;
     const user = subjects.get(id)!;
     let best: { rate: number; provided: ProviderChoice } | undefined;
-    for (const provider of itemProviders(course, item)) {
+    for (const provider of itemProviders(layout, item)) {
       const subject = subjects.get(provider);
       if (subject === undefined || provider === id || !worths.has(provider)) continue;
       const ahead = levels.get(provider)!;

@@ -146,17 +146,17 @@ class CandidateValuer {
     const { subject, levels, id } = candidate;
     const { posterior, memory } = subject;
     const partners = this.valuer.partners(id);
-    const once = [...learned].flatMap(([technique, rate]) =>
+    const learnedPartners = [...learned].flatMap(([technique, rate]) =>
       partners.has(technique) ? [{ technique, rate }] : [],
     );
     const worth = this.valuer.afterLearning(id, learned);
-    const name = ['gains', ...once.map(({ technique }) => technique)].join(' ');
+    const name = ['gains', ...learnedPartners.map(({ technique }) => technique)].join(' ');
     const gains = memory.getOrCompute(name, [posterior, levels, worth.saved], () =>
       worth.breakEven === null
         ? new Float64Array(levels.practised.length)
         : gainCurve(posterior, levels, worth.saved),
     );
-    return { candidate: { ...candidate, worth }, gains, learnedPartners: once };
+    return { candidate: { ...candidate, worth }, gains, learnedPartners };
   }
 
   /** Whether one technique takes something away from the other, once it has had its blocks. */
@@ -241,8 +241,8 @@ function findConflict(
     for (const other of members) {
       if (one === other) continue;
       const [a, b] = [valued[one.item]!, valued[other.item]!];
-      const counted = [a.learnedPartners, b.learnedPartners].some((once, i) =>
-        once.some(({ technique }) => technique === [b, a][i]!.candidate.id),
+      const counted = [a.learnedPartners, b.learnedPartners].some((learnedPartners, i) =>
+        learnedPartners.some(({ technique }) => technique === [b, a][i]!.candidate.id),
       );
       if (!counted && bench.conflicts(a, one.blocks, b, other.blocks)) return [one.item, other.item];
     }

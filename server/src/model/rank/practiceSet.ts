@@ -46,37 +46,44 @@ export interface PracticeSet {
 }
 
 /**
- * The practice set for the next session. What is carried over stays, save that a competent technique gives its
- * place to one outside with a higher rate, and one not yet competent only where its own rate is below the leaving
- * share of that. Free places go to the best that can be practised today.
+ * The practice set for the next session. Its members stay, except that a competent technique gives its
+ * place to one outside with a higher rate, and one that is not yet competent does so only where its own rate is below the
+ * leaving share of that rate. Free places go to the best that can be practised today.
+ *
+ * @example
+ * const vault = { technique: 'vault', rate: 1, competent: false, open: true };
+ * const skip = { technique: 'skip', rate: 2, competent: false, open: true };
+ * const set = { candidates: [skip, vault], currentMembers: ['vault'], size: 1, leavingShare };
+ * choosePracticeSet(set).members // ['vault']
+ * choosePracticeSet({ ...set, candidates: [skip, { ...vault, competent: true }] }).members // ['skip']
  */
-export function choosePracticeSet(question: PracticeSetInput): PracticeSet {
-  const { candidates: standings, currentMembers: carried, leavingShare } = question;
-  const size = Math.max(0, Math.floor(question.size));
-  const byId = new Map(standings.map((standing) => [standing.technique, standing]));
-  const members = carried.flatMap((technique) => {
-    const standing = byId.get(technique);
-    return standing?.open === true ? [standing] : [];
+export function choosePracticeSet(input: PracticeSetInput): PracticeSet {
+  const { candidates, currentMembers, leavingShare } = input;
+  const size = Math.max(0, Math.floor(input.size));
+  const byId = new Map(candidates.map((candidate) => [candidate.technique, candidate]));
+  const members = currentMembers.flatMap((technique) => {
+    const candidate = byId.get(technique);
+    return candidate?.open === true ? [candidate] : [];
   });
-  // What no longer fits goes by its rate.
+  // Where there are too many members, those with the lowest rate leave.
   while (members.length > size) {
     const least = members.reduce((a, b) => (b.rate < a.rate ? b : a));
     members.splice(members.indexOf(least), 1);
   }
-  const left: Departure[] = [];
+  const departures: Departure[] = [];
   const held = (member: SetCandidate): number => member.rate / (member.competent ? 1 : leavingShare);
-  for (const standing of standings) {
-    if (!standing.open || !(standing.rate > 0) || members.includes(standing)) continue;
+  for (const candidate of candidates) {
+    if (!candidate.open || !(candidate.rate > 0) || members.includes(candidate)) continue;
     if (members.length < size) {
-      members.push(standing);
+      members.push(candidate);
       continue;
     }
     if (members.length === 0) break;
     const weakest = members.reduce((a, b) => (held(b) < held(a) ? b : a));
-    if (held(weakest) >= standing.rate) continue;
+    if (held(weakest) >= candidate.rate) continue;
     members.splice(members.indexOf(weakest), 1);
-    members.push(standing);
-    left.push({ technique: weakest.technique, replacedBy: standing.technique });
+    members.push(candidate);
+    departures.push({ technique: weakest.technique, replacedBy: candidate.technique });
   }
-  return { members: members.map((member) => member.technique), departures: left };
+  return { members: members.map((member) => member.technique), departures };
 }

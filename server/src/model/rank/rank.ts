@@ -13,9 +13,9 @@ import { clamp, logit } from '../core/numbers.ts';
 import { chanceRunRateAbove, practiceEstimate, practiceLogits, runEstimate } from '../skill/rateEstimates.ts';
 import { orderCandidates } from './rankingOrder.ts';
 import type { RankedCandidate } from './rankingOrder.ts';
-import type { ModelCache } from '../../incremental/memoCache.ts';
+import type { ModelCache } from '../core/modelCache.ts';
 import type { PreparedModel, RankInput } from '../run/preparedModel.ts';
-import { percentagePointsText, rankingReason, secondsText } from './rankingReason.ts';
+import { rankingReason } from './rankingReason.ts';
 import { marginalWeights, runnerEstimate } from '../skill/runnerPosterior.ts';
 import type { RunnerPosterior } from '../skill/runnerPosterior.ts';
 import type { RateTable } from '../core/rateTable.ts';
@@ -42,10 +42,10 @@ function gainSpread(
   const { subject, worth } = candidate;
   if (worth.breakEven === null) return { low: 0, high: 0, given: null };
   const { posterior, technique, memory } = subject;
-  const { drops, low, high } = gainDistribution({ candidate, blocks });
+  const { rowGains, low, high } = gainDistribution({ candidate, blocks });
   const { difficulty } = technique;
   const on = [
-    drops,
+    rowGains,
     posterior,
     hours,
     runner.runnerGrid,
@@ -54,8 +54,8 @@ function gainSpread(
     bins.top,
     bins.perDecade,
   ];
-  const given = memory.getOrCompute('drops given the runner', on, () =>
-    gainDistributionGivenRunner(posterior, difficulty, drops, hours, runner, nodes, bins),
+  const given = memory.getOrCompute('gain rows given the runner', on, () =>
+    gainDistributionGivenRunner(posterior, difficulty, rowGains, hours, runner, nodes, bins),
   );
   return { low: low / hours, high: high / hours, given };
 }
@@ -120,8 +120,7 @@ function landingRates({ candidate, blocks }: RankedCandidate, rates: RateTable, 
  * reason. `cache`, where given, is kept by the caller from one ranking of a route to the next.
  */
 export function rank(input: RankInput, cache?: ModelCache): Ranking {
-  const { prepared, target, candidates, ranked: placed, skipped } = orderCandidates(input, cache);
-  const gainText = target?.ranked === true ? percentagePointsText : secondsText;
+  const { prepared, objective, target, candidates, ranked: placed, skipped } = orderCandidates(input, cache);
   const blockMinutes = clampBlockMinutes(input.options.blockMinutes);
   const blockHours = blockMinutes / 60;
   const spread = gainSpreads(placed, prepared, blockHours);
@@ -130,7 +129,7 @@ export function rank(input: RankInput, cache?: ModelCache): Ranking {
 
   const needsOf = (id: string): readonly string[] => needsById.get(id) ?? [];
   const rows = placed.map((entry, i): RankRow => {
-    const { candidate, gains, blocks, othersInSet: company } = entry;
+    const { candidate, gains, blocks, othersInSet } = entry;
     const hours = blocks * blockHours;
     const gain = gains[blocks]!;
     const row = {
@@ -145,11 +144,12 @@ export function rank(input: RankInput, cache?: ModelCache): Ranking {
       breakEven: candidate.worth.breakEven,
       ...landingRates(entry, prepared.rates, blockHours),
       chanceBest: spread[i]!.chanceBest,
-      opensWith: company,
+      opensWith: othersInSet,
     };
-    return { ...row, reason: rankingReason(entry, row, needsOf, confidence, gainText) };
+    return { ...row, reason: rankingReason(entry, row, needsOf, confidence, objective.gain) };
   });
   return {
+    objective: objective.id,
     rows,
     skipped,
     target,

@@ -1,19 +1,20 @@
 /**
- * The order in which techniques are worth practising, without the numbers that are only shown: what a ranking's rows
- * and the choice of a practice set both stand on.
+ * The order in which techniques are worth practising, without the numbers that are only shown: which a ranking's rows
+ * and the choice of a practice set are both made from.
  */
 import { chooseCandidates } from './candidates.ts';
 import type { Candidate, SkippedTechnique } from './candidates.ts';
 import { chanceRunRateAbove } from '../skill/rateEstimates.ts';
 import { clampBlockMinutes } from '../skill/forecast.ts';
-import type { ModelCache } from '../../incremental/memoCache.ts';
+import type { ModelCache } from '../core/modelCache.ts';
 import { compareCodeUnits, logit } from '../core/numbers.ts';
-import { buildObjective } from './objective.ts';
+import type { Objective } from './objectives/objective.ts';
+import { valueByObjective } from './objectives/objectives.ts';
 import { prepareModel } from '../run/preparedModel.ts';
 import type { PreparedModel, RankInput } from '../run/preparedModel.ts';
 import { dependencyGroups, jointSets } from './jointSets.ts';
 import type { JointSet, ValuedCandidate } from './jointSets.ts';
-import type { TargetObjective } from '../core/types.ts';
+import type { TargetChance } from '../core/types.ts';
 import type { TechniqueValuer } from '../run/techniqueValuer.ts';
 
 /** A candidate with its place in the order and the blocks chosen for it. */
@@ -29,8 +30,9 @@ export interface RankedCandidate extends ValuedCandidate {
 
 export interface RankingOrder {
   readonly prepared: PreparedModel;
-  /** The time to beat, where one was asked for. */
-  readonly target: TargetObjective | null;
+  /** What gains are by. */
+  readonly objective: Objective;
+  readonly target: TargetChance | null;
   /** In order of id. */
   readonly candidates: readonly Candidate[];
   readonly ranked: readonly RankedCandidate[];
@@ -71,7 +73,7 @@ function rankCandidates(
 /** The members of one set in order. */
 function rankedMembers(set: JointSet): RankedCandidate[] {
   const { rate: setRate, atMost } = set;
-  // What no set takes up has no company, and stands in order of id.
+  // What no set takes up is practised with nothing else, in order of id.
   if (setRate === 0)
     return set.members.map((member): RankedCandidate => ({
       ...member,
@@ -90,15 +92,16 @@ function rankedMembers(set: JointSet): RankedCandidate[] {
 
 /**
  * Puts the techniques of a route in order, best first: by the gain per hour of the set each is practised in, its
- * needs or what it opens included. `cache`, where given, is kept by the caller from one question to the next.
+ * needs or what it opens included. `cache`, where given, is kept by the caller from one answer to the next.
  */
 export function orderCandidates(input: RankInput, cache?: ModelCache): RankingOrder {
   const prepared = prepareModel(input, cache);
-  const { valuer, target } = buildObjective(input, prepared);
+  const { objective, valuer, target } = valueByObjective(input, prepared);
   const { candidates, skipped } = chooseCandidates(input, prepared, valuer);
   const blockHours = clampBlockMinutes(input.options.blockMinutes) / 60;
   return {
     prepared,
+    objective,
     target,
     candidates,
     skipped,
@@ -107,9 +110,9 @@ export function orderCandidates(input: RankInput, cache?: ModelCache): RankingOr
 }
 
 /**
- * One candidate as `putInOrder` places it: only those it shares a group with are looked at.
+ * One candidate as `orderCandidates` places it: only those it shares a group with are looked at.
  *
- * @param group its group as `groupsOf` gives it
+ * @param group its group as `dependencyGroups` gives it
  */
 export function rankCandidate(
   id: string,

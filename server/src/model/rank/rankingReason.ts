@@ -1,5 +1,6 @@
 /** The one sentence that says why a technique stands where it does. */
 import type { Candidate } from './candidates.ts';
+import type { GainUnit } from './objectives/objective.ts';
 import type { RankedCandidate } from './rankingOrder.ts';
 import type { RankRow } from '../core/types.ts';
 
@@ -7,31 +8,16 @@ function percent(rate: number): string {
   return `${Math.round(100 * rate)} %`;
 }
 
-/** How gains are written, and what is said of one. */
-export interface GainText {
-  readonly gain: (value: number) => string;
-  readonly expected: (gain: string) => string;
-  /** Below this a gain is nothing. */
-  readonly least: number;
-}
+/** Below this a gain is nothing. */
+const leastGain = 1e-9;
 
 function formatFigures(value: number): string {
   return value >= 10 ? value.toFixed(0) : value >= 1 ? value.toFixed(1) : value.toFixed(2);
 }
 
-/** Gains in seconds. */
-export const secondsText: GainText = {
-  gain: (value) => `${formatFigures(value)} s`,
-  expected: (gain) => `Expected to save ${gain}`,
-  least: 1e-9,
-};
-
-/** Gains in chance to beat the target. */
-export const percentagePointsText: GainText = {
-  gain: (value) => `${formatFigures(100 * value)} percentage points`,
-  expected: (gain) => `Expected to raise the chance of beating the target in an hour of runs by ${gain}`,
-  least: 1e-9,
-};
+function gainText(gain: number, { scale, word }: GainUnit): string {
+  return `${formatFigures(scale * gain)} ${word}`;
+}
 
 function joinNames(names: readonly string[]): string {
   return names.length < 2 ? names.join('') : `${names.slice(0, -1).join(', ')} and ${names.at(-1) ?? ''}`;
@@ -53,12 +39,9 @@ function setNotes(candidate: Candidate, row: RankRow, needsOf: (id: string) => r
 }
 
 /** What a technique with partners is held against. */
-function partnerNotes(
-  { candidate, learnedPartners: once, atMost }: RankedCandidate,
-  text: GainText,
-): string[] {
+function partnerNotes({ candidate, learnedPartners, atMost }: RankedCandidate, unit: GainUnit): string[] {
   const { sharesSpotWith, items } = candidate.worth;
-  const learned = once.map(({ technique }) => technique);
+  const learned = learnedPartners.map(({ technique }) => technique);
   const there = sharesSpotWith.filter((id) => !learned.includes(id));
   const notes: string[] = [];
   if (learned.length > 0) notes.push(`counted with ${joinNames(learned)} in the run by then`);
@@ -67,7 +50,7 @@ function partnerNotes(
   if (items.length > 0) notes.push(`it depends on the item ${joinNames(items)}`);
   if (atMost !== undefined)
     notes.push(
-      `not every choice among those that share with it was tried; none gains over ${text.gain(atMost)} an hour`,
+      `not every choice among those that share with it was tried; none gains over ${gainText(atMost, unit)} an hour`,
     );
   return notes;
 }
@@ -80,7 +63,7 @@ export function rankingReason(
   row: Omit<RankRow, 'reason'>,
   needsOf: (id: string) => readonly string[],
   confidence: number,
-  text: GainText,
+  unit: GainUnit,
 ): string {
   const { candidate, setGainPerHour: setRate } = place;
   const full: RankRow = { ...row, reason: '' };
@@ -88,15 +71,15 @@ export function rankingReason(
   if (row.breakEven === null) {
     if (notes.length === 0)
       return 'Saves nothing by itself, and what it opens is expected to gain little more.';
-    return `Saves nothing by itself, but ${notes.join(', ')}, which together gain ${text.gain(setRate)} an hour.`;
+    return `Saves nothing by itself, but ${notes.join(', ')}, which together gain ${gainText(setRate, unit)} an hour.`;
   }
-  if (!(row.gain > text.least)) {
+  if (!(row.gain > leastGain)) {
     return `More practice is expected to change little: it lands ${percent(row.runNow.mean)} in runs now.`;
   }
-  if (row.opensWith.length > 0) notes.push(`together they gain ${text.gain(setRate)} an hour`);
-  notes.push(...partnerNotes(place, text));
+  if (row.opensWith.length > 0) notes.push(`together they gain ${gainText(setRate, unit)} an hour`);
+  notes.push(...partnerNotes(place, unit));
   const change = `from ${percent(row.runNow.mean)} to ${percent(row.runThen.mean)} in runs`;
   const edge = `break-even ${percent(row.breakEven)}`;
   if (row.chanceCompetent >= confidence) notes.unshift('likely competent by then');
-  return `${text.expected(text.gain(row.gain))} after ${practiceText(full)}, ${[`${change} (${edge})`, ...notes].join('; ')}.`;
+  return `${unit.expected(gainText(row.gain, unit))} after ${practiceText(full)}, ${[`${change} (${edge})`, ...notes].join('; ')}.`;
 }

@@ -6,7 +6,7 @@ import { finiteOr } from '../core/numbers.ts';
 import { practiceLevel, stateOnMorning, applyPractice } from '../skill/practiceState.ts';
 import type { PracticeState } from '../skill/practiceState.ts';
 import { prepareModel } from '../run/preparedModel.ts';
-import type { ModelCache } from '../../incremental/memoCache.ts';
+import type { ModelCache } from '../core/modelCache.ts';
 import type { PreparedModel, RankInput, FittedTechnique } from '../run/preparedModel.ts';
 import type { Estimate } from '../core/types.ts';
 

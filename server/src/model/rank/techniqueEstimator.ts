@@ -5,8 +5,8 @@ import type { Candidate } from './candidates.ts';
 import { buildPracticeCurve } from './rateCurve.ts';
 import type { PlannedBlock, PracticePoint } from './rateCurve.ts';
 import { gainDistribution } from './gainDistribution.ts';
-import type { ModelCache } from '../../incremental/memoCache.ts';
-import { buildObjective } from './objective.ts';
+import type { ModelCache } from '../core/modelCache.ts';
+import { valueByObjective } from './objectives/objectives.ts';
 import { rankCandidate } from './rankingOrder.ts';
 import { clampBlockMinutes } from '../skill/forecast.ts';
 import { prepareModel } from '../run/preparedModel.ts';
@@ -31,13 +31,13 @@ interface CandidateSelection {
   readonly notRanked: ReadonlyMap<string, string>;
 }
 
-/** Answers about single techniques of one question. What they share is worked out once, when it is first needed. */
+/** Answers about single techniques from one input. What they share is worked out once, when it is first needed. */
 export class TechniqueEstimator {
   private readonly input: RankInput;
   private readonly prepared: PreparedModel;
   private selection: CandidateSelection | undefined;
 
-  /** @param cache kept by the caller from one question about a route to the next */
+  /** @param cache kept by the caller from one answer about a route to the next */
   constructor(input: RankInput, cache?: ModelCache) {
     this.input = input;
     this.prepared = prepareModel(input, cache);
@@ -49,13 +49,13 @@ export class TechniqueEstimator {
     return subject && assessTechnique(this.prepared, subject);
   }
 
-  /** Its curve in practice, as `curveOf` gives it. */
+  /** Its curve in practice, as `buildRateCurve` gives it. */
   curve(id: string, planned: readonly PlannedBlock[], until: number): PracticePoint[] | undefined {
     const subject = this.prepared.fittedTechniques.get(id);
     return subject && buildPracticeCurve(this.input, this.prepared, subject, planned, until);
   }
 
-  /** Works out what all techniques share, so that a question finds it done. */
+  /** Works out what all techniques share, so that the first answer does not wait for it. */
   warmUp(): void {
     this.selection ??= this.selectCandidates();
   }
@@ -85,7 +85,7 @@ export class TechniqueEstimator {
   }
 
   private selectCandidates(): CandidateSelection {
-    const { valuer } = buildObjective(this.input, this.prepared);
+    const { valuer } = valueByObjective(this.input, this.prepared);
     const { candidates, skipped } = chooseCandidates(this.input, this.prepared, valuer);
     const groups = dependencyGroups(candidates, valuer).flatMap((numbers) => {
       const group = numbers.map((number) => candidates[number]!);

@@ -142,6 +142,9 @@ export function predictCount(
 /**
  * Which of several chances are too small at a common rate of false alarms: Holm's step-down rule, under which the
  * chance of any false alarm at all is at most `rate`, however the tests hang together.
+ *
+ * @example
+ * holmRejections([0.001, 0.04, 0.03], 0.05) // [true, false, false]
  */
 export function holmRejections(chances: readonly number[], rate: number): boolean[] {
   const order = [...chances.keys()].sort((a, b) => chances[a]! - chances[b]!);

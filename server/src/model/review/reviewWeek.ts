@@ -14,7 +14,7 @@ import { readHistory } from '../skill/practiceHistory.ts';
 import { clamp, logit } from '../core/numbers.ts';
 import { practiceLevel, stateOnMorning } from '../skill/practiceState.ts';
 import { prepareModel } from '../run/preparedModel.ts';
-import type { ModelCache } from '../../incremental/memoCache.ts';
+import type { ModelCache } from '../core/modelCache.ts';
 import type { PreparedModel, RankInput, FittedTechnique } from '../run/preparedModel.ts';
 import { rank } from '../rank/rank.ts';
 import { runnerEstimate } from '../skill/runnerPosterior.ts';

@@ -2,9 +2,9 @@
 import type { RouteLayout } from './routeLayout.ts';
 
 /** Segments that the choices lie in, with all that share an item with them, in order. */
-export function affectedSegments(course: RouteLayout, choices: readonly number[]): number[] {
-  const touched = new Set(choices.map((c) => course.choices[c]!.segment));
-  const joined = [...course.itemSegments.values()];
+export function affectedSegments(layout: RouteLayout, choices: readonly number[]): number[] {
+  const touched = new Set(choices.map((c) => layout.choices[c]!.segment));
+  const joined = [...layout.itemSegments.values()];
   for (let size = -1; size !== touched.size;) {
     size = touched.size;
     for (const list of joined) if (list.some((s) => touched.has(s))) for (const s of list) touched.add(s);

@@ -55,6 +55,11 @@ export function summarizeUse(use: UseModel): UseSummary {
  *
  * A miss that does not end the run is tried again at `retrySeconds` while tries remain; the last one costs `loses`,
  * after which the backup, if any, is tried at once.
+ *
+ * @example
+ * const vault = { saves: 8, endShare: 0, loses: 4, retrySeconds: 0, tries: 1, costs: 0 };
+ * averageEffect(vault, 0.5) // { seconds: 2, survival: 1, lands: 0.5 }
+ * averageEffect(vault, 1 / 3).seconds // 0.00
  */
 export function averageEffect(use: UseSummary, rate: number, backup?: AverageEffect): AverageEffect {
   let reached = 1;

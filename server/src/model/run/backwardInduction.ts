@@ -14,10 +14,10 @@ export interface GridWindow {
 }
 
 /** The window that takes in all of several masses. */
-export function coveringWindow(hands: Iterable<Masses>): GridWindow {
+export function coveringWindow(all: Iterable<Masses>): GridWindow {
   let from = Infinity;
   let end = -Infinity;
-  for (const masses of hands) {
+  for (const masses of all) {
     from = Math.min(from, masses.from);
     end = Math.max(end, masses.from + masses.values.length);
   }
@@ -62,23 +62,23 @@ function addShifted(
 
 type Values = ReadonlyMap<number, Float64Array>;
 
-function stepBack(after: Values, step: PlanStep, hands: readonly number[]): Map<number, Float64Array> {
+function stepBack(after: Values, step: PlanStep, itemSets: readonly number[]): Map<number, Float64Array> {
   const before = new Map<number, Float64Array>();
-  for (const hand of hands) {
-    if ((hand & step.needs) !== step.needs) {
-      before.set(hand, after.get(hand)!);
+  for (const itemSet of itemSets) {
+    if ((itemSet & step.needs) !== step.needs) {
+      before.set(itemSet, after.get(itemSet)!);
       continue;
     }
-    const sum = new Float64Array(after.get(hand | (step.shifts[0]?.gives ?? 0))?.length ?? 0);
+    const sum = new Float64Array(after.get(itemSet | (step.shifts[0]?.gives ?? 0))?.length ?? 0);
     for (const { gives, points, chances } of step.shifts) {
-      const values = after.get(hand | gives)!;
+      const values = after.get(itemSet | gives)!;
       for (let p = 0; p < points.length; p++) {
         const pair = points[p + 1] === points[p]! + 1;
         addShifted(sum, values, points[p]!, chances[p]!, pair ? chances[p + 1]! : 0);
         if (pair) p++;
       }
     }
-    before.set(hand, sum);
+    before.set(itemSet, sum);
   }
   return before;
 }
@@ -106,17 +106,17 @@ export function propagateBackward(
   const from = Math.min(before.from, after.from) - left;
   const end = Math.max(before.from + before.count, after.from + after.count) + left;
   const room = { from, count: end - from };
-  const { itemSets: hands, steps, keptItems: keeps, noise, survive } = segment;
-  const wide = new Map([...values].map(([hand, at]) => [hand, onWindow(at, after, room)]));
-  let now = new Map(hands.at(-1)!.map((hand) => [hand, wide.get(hand & keeps)!]));
-  for (let k = steps.length - 1; k >= 0; k--) now = stepBack(now, steps[k]!, hands[k]!);
+  const { itemSets, steps, keptItems: keeps, noise, survive } = segment;
+  const wide = new Map([...values].map(([itemSet, at]) => [itemSet, onWindow(at, after, room)]));
+  let now = new Map(itemSets.at(-1)!.map((itemSet) => [itemSet, wide.get(itemSet & keeps)!]));
+  for (let k = steps.length - 1; k >= 0; k--) now = stepBack(now, steps[k]!, itemSets[k]!);
   const out = new Map<number, Float64Array>();
-  for (const [hand, at] of now) {
+  for (const [itemSet, at] of now) {
     const own = at.slice();
     expectOverNoise(noise, own);
     const narrow = onWindow(own, room, before);
     for (let i = 0; i < narrow.length; i++) narrow[i]! *= survive;
-    out.set(hand, narrow);
+    out.set(itemSet, narrow);
   }
   return out;
 }

@@ -22,7 +22,7 @@ interface AllowedTechniques {
 
 /** Settles some choices, starting from everything on in them: an item and the uses it opens are judged together. */
 function optimizeChoices(
-  course: RouteLayout,
+  layout: RouteLayout,
   start: ChosenOptions,
   choices: readonly number[],
   { allowed, rateOf }: AllowedTechniques,
@@ -31,14 +31,14 @@ function optimizeChoices(
   const usable = (option: PlayOption): boolean =>
     allowed(option.technique) && (option.backup === null || allowed(option.backup));
   const played = Int32Array.from(start);
-  const state = new RunState(course);
-  const touched = new Map(choices.map((c) => [c, affectedSegments(course, [c])]));
+  const state = new RunState(layout);
+  const touched = new Map(choices.map((c) => [c, affectedSegments(layout, [c])]));
   // What a choice brings alone says with which option to begin, and whose turn it is: what is listed first does not.
   for (const c of choices) played[c] = -1;
   state.recompute(played, rateOf);
   const alone = choices.map((choice) => {
     let [option, worth] = [-1, Infinity];
-    course.choices[choice]!.options.forEach((one, o) => {
+    layout.choices[choice]!.options.forEach((one, o) => {
       if (!usable(one)) return;
       played[choice] = o;
       state.recompute(played, rateOf, touched.get(choice));
@@ -56,7 +56,7 @@ function optimizeChoices(
   for (let pass = 0; pass < settlingPasses; pass++) {
     let changed = false;
     for (const c of inTurn) {
-      const { options } = course.choices[c]!;
+      const { options } = layout.choices[c]!;
       const before = played[c]!;
       let pick = before;
       for (let option = -1; option < options.length; option++) {
@@ -81,13 +81,13 @@ function optimizeChoices(
 
 /** What is used now: of the allowed techniques, each where it lowers V at its rate, and in a spot only the best. */
 export function chooseBaseline(
-  course: RouteLayout,
+  layout: RouteLayout,
   allowed: (technique: string) => boolean,
   rateOf: LandingRateOf,
   constants: Constants,
 ): Baseline {
-  const none = new Int32Array(course.choices.length).fill(-1);
-  return optimizeChoices(course, none, [...course.choices.keys()], { allowed, rateOf }, constants);
+  const none = new Int32Array(layout.choices.length).fill(-1);
+  return optimizeChoices(layout, none, [...layout.choices.keys()], { allowed, rateOf }, constants);
 }
 
 /**
@@ -97,26 +97,26 @@ export function chooseBaseline(
  * @param changed those that may be used now and might not before, or the other way round
  */
 export function updateBaseline(
-  course: RouteLayout,
+  layout: RouteLayout,
   base: Baseline,
   changed: Iterable<string>,
   allowed: (technique: string) => boolean,
   rateOf: LandingRateOf,
   constants: Constants,
 ): Baseline {
-  const own = new Set([...changed].flatMap((technique) => choicesOfTechnique(course, technique)));
+  const own = new Set([...changed].flatMap((technique) => choicesOfTechnique(layout, technique)));
   // What is picked up or used up there may be worth more, or less, to others.
   const items = new Set(
     [...own].flatMap((c) =>
-      course.choices[c]!.options.flatMap(({ use }) => [use.take ?? [], use.with ?? []].flat()),
+      layout.choices[c]!.options.flatMap(({ use }) => [use.take ?? [], use.with ?? []].flat()),
     ),
   );
-  const joined = [...course.choices.keys()].filter((c) =>
-    course.choices[c]!.options.some(
+  const joined = [...layout.choices.keys()].filter((c) =>
+    layout.choices[c]!.options.some(
       ({ use }) =>
         (use.take !== undefined && items.has(use.take)) || (use.with !== undefined && items.has(use.with)),
     ),
   );
   const choices = [...new Set([...own, ...joined])].sort((a, b) => a - b);
-  return optimizeChoices(course, base.played, choices, { allowed, rateOf }, constants);
+  return optimizeChoices(layout, base.played, choices, { allowed, rateOf }, constants);
 }

@@ -4,7 +4,7 @@ import { layOutRoute } from './routeLayout.ts';
 import type { RouteLayout, PlayOption } from './routeLayout.ts';
 import { expectationInRun } from '../skill/rateEstimates.ts';
 import { prepareModel } from './preparedModel.ts';
-import type { ModelCache } from '../../incremental/memoCache.ts';
+import type { ModelCache } from '../core/modelCache.ts';
 import type { RankInput } from './preparedModel.ts';
 import { RunState } from './runState.ts';
 import type { ChosenOptions, LandingRateOf } from './runState.ts';
@@ -28,24 +28,24 @@ export function breakdown(input: RankInput, extra: readonly string[], cache?: Mo
     if (technique.state === 'in-run' || asked.has(id))
       rates.set(id, expectationInRun(posterior, logitsNow, prepared.rates));
   }
-  const course = layOutRoute(input.route);
+  const layout = layOutRoute(input.route);
   const rateOf: LandingRateOf = (technique) => rates.get(technique) ?? 0;
-  const { played } = chooseBaseline(course, (technique) => rates.has(technique), rateOf, prepared.constants);
+  const { played } = chooseBaseline(layout, (technique) => rates.has(technique), rateOf, prepared.constants);
   const timeOf = (choices: ChosenOptions): number => {
-    const state = new RunState(course);
+    const state = new RunState(layout);
     state.recompute(choices, rateOf);
     return state.worth(prepared.constants).finalTime;
   };
   const whole = timeOf(played);
   const tried = new Set<string>();
-  course.choices.forEach((choice, c) => {
+  layout.choices.forEach((choice, c) => {
     const option = choice.options[played[c]!];
     if (option === undefined) return;
     tried.add(option.technique);
     if (option.backup !== null) tried.add(option.backup);
   });
   // Segment by segment in the order of the run, so that an item is in hand where it was taken.
-  const state = new RunState(course);
+  const state = new RunState(layout);
   const total = (): number => state.worth(prepared.constants).finalTime;
   let before = total();
   const segments = input.route.segments.map(({ id }, s) => {
@@ -55,21 +55,21 @@ export function breakdown(input: RankInput, extra: readonly string[], cache?: Mo
       Array.from({ length: s + 1 }, (_, i) => i),
     );
     const after = total();
-    const seconds = course.times[s]! + after - before;
+    const seconds = layout.times[s]! + after - before;
     before = after;
     return { segment: id, seconds };
   });
   const techniques = [...tried].sort().map((technique) => ({
     technique,
-    seconds: timeOf(without(course, played, technique)) - whole,
+    seconds: timeOf(without(layout, played, technique)) - whole,
   }));
   return { segments, techniques };
 }
 
 /** What is played with one technique left away: the safe way in its places, and no backup by it. */
-function without(course: RouteLayout, played: ChosenOptions, technique: string): ChosenOptions {
+function without(layout: RouteLayout, played: ChosenOptions, technique: string): ChosenOptions {
   return played.map((pick, c) => {
-    const { options } = course.choices[c]!;
+    const { options } = layout.choices[c]!;
     const option = options[pick];
     if (option === undefined) return pick;
     if (option.technique === technique) return -1;

@@ -99,19 +99,19 @@ function playPlans(plans: readonly WeightedPlan[], line: LineThresholds, target:
  * The odds of a run. Of the techniques that may be tried, each is used where that lowers V at its rate, and in one
  * spot only the best, as everywhere in the model.
  *
- * Landing rates are uncertain. With `worlds`, which uses are tried and where the line runs is settled at the single
+ * Landing rates are uncertain. With `scenarios`, which uses are tried and where the line runs is settled at the single
  * best guess, as a runner has to; every chance, quantile and rate is then the average over the possible runners, each
  * keeping to that. So a common doubt about the runner widens the distribution, as it should: runs are not
- * independent of one another, and `bestAfter` is the average of each possible runner's own. Without `worlds` the
+ * independent of one another, and `bestAfter` is the average of each possible runner's own. Without `scenarios` the
  * rates count as known.
  */
 export function computeOdds(input: OddsInput): Odds {
   const { route, tried, rateOf, constants } = input;
-  const course = layOutRoute(route);
+  const layout = layOutRoute(route);
   const known: LandingRateOf = (technique) => (tried.has(technique) ? clamp(rateOf(technique), 0, 1) : 0);
-  const { played } = chooseBaseline(course, (technique) => tried.has(technique), known, constants);
+  const { played } = chooseBaseline(layout, (technique) => tried.has(technique), known, constants);
   const planAt = (rates: LandingRateOf, step?: number): RunPlan =>
-    planRun(route, course, { played, rateOf: rates }, step).plan;
+    planRun(route, layout, { played, rateOf: rates }, step).plan;
   const middle = planAt(known, input.step);
   const plans = plansOf(input, planAt, middle);
   const { step, roughItems } = middle;
@@ -136,7 +136,7 @@ export function computeOdds(input: OddsInput): Odds {
     quantiles: { p10: quantileOf(times, 0.1), p50: quantileOf(times, 0.5), p90: quantileOf(times, 0.9) },
     ...chooseResetLine(middle, plans, open, target),
     bestAfter: bests,
-    uses: usesOf(course, played),
+    uses: usesOf(layout, played),
     step,
     roughItems,
   };
@@ -146,8 +146,8 @@ function usableTarget(target: number | null): number | null {
   return target !== null && Number.isFinite(target) ? target : null;
 }
 
-function usesOf(course: ReturnType<typeof layOutRoute>, played: ChosenOptions): string[] {
-  return course.choices.flatMap((choice, c) => choice.options[played[c]!]?.use.id ?? []);
+function usesOf(layout: ReturnType<typeof layOutRoute>, played: ChosenOptions): string[] {
+  return layout.choices.flatMap((choice, c) => choice.options[played[c]!]?.use.id ?? []);
 }
 
 /** The line at the best single guess, kept only where it is no worse over all possible runners. */

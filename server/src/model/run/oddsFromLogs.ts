@@ -3,7 +3,7 @@ import { expectationInRun } from '../skill/rateEstimates.ts';
 import { computeOdds } from './odds.ts';
 import type { Odds } from './odds.ts';
 import { prepareModel } from './preparedModel.ts';
-import type { ModelCache } from '../../incremental/memoCache.ts';
+import type { ModelCache } from '../core/modelCache.ts';
 import type { RankInput } from './preparedModel.ts';
 import { runnerScenarios } from './runnerScenarios.ts';
 

@@ -11,7 +11,8 @@ import type { CurveGrid } from '../skill/curveGrid.ts';
 import type { PracticeHistory } from '../skill/practiceHistory.ts';
 import { buildCurveGrids, analyzeLogs } from '../skill/logAnalysis.ts';
 import type { LogAnalysis } from '../skill/logAnalysis.ts';
-import { MemoCache, ModelCache } from '../../incremental/memoCache.ts';
+import { MemoCache } from '../../incremental/memoCache.ts';
+import { ModelCache } from '../core/modelCache.ts';
 import { compareCodeUnits, finiteOr } from '../core/numbers.ts';
 import { skillPosterior } from '../skill/skillPosterior.ts';
 import type { SkillPosterior } from '../skill/skillPosterior.ts';
@@ -28,7 +29,7 @@ import type { TechniqueValuer } from './techniqueValuer.ts';
 export interface RankInput {
   readonly route: RouteModel;
   readonly logs: Logs;
-  /** The morning on which the question is asked: nights strictly before it have passed. Later entries do not count. */
+  /** Day number of the morning that the answer is for: nights strictly before it have passed. Later entries do not count. */
   readonly asOfDay: number;
   readonly options: RankOptions;
   /** Constants to use in place of the defaults. */
@@ -54,7 +55,7 @@ export interface PreparedModel {
   readonly grid: CurveGrid;
   readonly losses: LossGrid;
   readonly runner: RunnerPosterior;
-  readonly course: RouteLayout;
+  readonly layout: RouteLayout;
   /** By id, in order of id. */
   readonly fittedTechniques: ReadonlyMap<string, FittedTechnique>;
   /** The landing rate itself as a table, for expectations of it. */
@@ -103,7 +104,7 @@ function resolveModelSetup(input: RankInput, { shared }: ModelCache) {
 
 /**
  * Works out all that ranking and assessing start from. Techniques are taken in order of id; a second of one id is
- * left out. `cache`, where given, is kept by the caller from one question about a route to the next.
+ * left out. `cache`, where given, is kept by the caller from one answer about a route to the next.
  */
 export function prepareModel(input: RankInput, cache = new ModelCache()): PreparedModel {
   const { shared } = cache;
@@ -140,7 +141,7 @@ export function prepareModel(input: RankInput, cache = new ModelCache()): Prepar
     });
   });
 
-  const course = shared.getOrCompute('course', [JSON.stringify(routeOf(input.route))], () =>
+  const layout = shared.getOrCompute('layout', [JSON.stringify(routeOf(input.route))], () =>
     layOutRoute(input.route),
   );
   const inRun = new Map<string, number>();
@@ -153,13 +154,13 @@ export function prepareModel(input: RankInput, cache = new ModelCache()): Prepar
       );
     inRun.set(id, Math.round(mean * rateSteps) / rateSteps);
   }
-  const valuer = createTechniqueValuer(course, inRun, constants, cache);
+  const valuer = createTechniqueValuer(layout, inRun, constants, cache);
   return {
     constants,
     grid: grids.fresh,
     losses,
     runner,
-    course,
+    layout,
     fittedTechniques: subjects,
     rates,
     inRun,
@@ -168,7 +169,7 @@ export function prepareModel(input: RankInput, cache = new ModelCache()): Prepar
   };
 }
 
-/** What the course is laid out from: techniques' own numbers have no part in it. */
+/** What the layout is laid out from: techniques' own numbers have no part in it. */
 function routeOf({ segments, restart }: RouteModel): Omit<RouteModel, 'techniques'> {
   return { segments, restart };
 }

@@ -114,7 +114,12 @@ function successOf(plan: RunPlan, stage: StageDistribution, target: number): num
   return sum < leastChance ? 0 : sum;
 }
 
-/** Beaten targets a second of clock. A clock that does not move beats nothing. */
+/**
+ * Beaten targets a second of clock. A clock that does not move beats nothing.
+ *
+ * @example
+ * beatenPerSecond({ success: 0.1, clock: 50 }) // 0.002
+ */
 export function beatenPerSecond({ success, clock }: Pick<LineOutcome, 'success' | 'clock'>): number {
   return clock > 0 ? success / clock : 0;
 }

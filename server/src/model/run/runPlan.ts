@@ -70,14 +70,14 @@ const mostPoints = 1 << 17;
 const leastSurvival = 1e-9;
 
 /** Bits of items, free again after the last segment where each is needed. */
-function itemBits(course: RouteLayout): {
+function itemBits(layout: RouteLayout): {
   bits: Map<string, number>;
   lastUse: Map<string, number>;
   rough: string[];
 } {
   const first = new Map<string, number>();
   const lastUse = new Map<string, number>();
-  for (const { segment, options } of course.choices) {
+  for (const { segment, options } of layout.choices) {
     for (const { use } of options) {
       if (use.take !== undefined && !first.has(use.take)) first.set(use.take, segment);
       if (use.with !== undefined) lastUse.set(use.with, segment);
@@ -100,11 +100,11 @@ function itemBits(course: RouteLayout): {
 }
 
 /** For each choice, the chance that an item not followed exactly is in hand: as if independent of all else. */
-function roughChances(course: RouteLayout, play: PlayPolicy, rough: readonly string[]): Map<number, number> {
+function roughChances(layout: RouteLayout, play: PlayPolicy, rough: readonly string[]): Map<number, number> {
   const chances = new Map<number, number>();
   if (rough.length === 0) return chances;
   const held = new Map<string, number>();
-  course.choices.forEach((choice, c) => {
+  layout.choices.forEach((choice, c) => {
     const option = choice.options[play.played[c]!];
     if (option === undefined) return;
     const { use } = option;
@@ -148,22 +148,22 @@ function onGrid(outcomes: readonly Outcome[], step: number, gives: number): Time
 /** Everything that stays the same when only what is played or a landing rate changes. */
 export interface PlanBase {
   readonly route: RouteModel;
-  readonly course: RouteLayout;
+  readonly layout: RouteLayout;
   readonly step: number;
   readonly bits: ReadonlyMap<string, number>;
   readonly lastUse: ReadonlyMap<string, number>;
   readonly rough: readonly string[];
 }
 
-/** Works out one segment. `hands` are the hands possible at its start. */
+/** Works out one segment. `itemSets` are the sets of items that can be held at its start. */
 export function planSegment(
   base: PlanBase,
   s: number,
   play: PlayPolicy,
-  hands: readonly number[],
+  itemSets: readonly number[],
   roughChance: ReadonlyMap<number, number>,
 ): SegmentPlan {
-  const { course, step, bits, lastUse } = base;
+  const { layout, step, bits, lastUse } = base;
   const segment = base.route.segments[s]!;
   const noise = gammaNoise(segment.time, segment.spread, step);
   const steps: PlanStep[] = [];
@@ -175,8 +175,8 @@ export function planSegment(
     ];
     steps.push({ needs: 0, shifts: onGrid(outcomes, step, 0) });
   }
-  for (const c of course.choicesInSegment[s] ?? []) {
-    const option = course.choices[c]?.options[play.played[c]!];
+  for (const c of layout.choicesInSegment[s] ?? []) {
+    const option = layout.choices[c]?.options[play.played[c]!];
     if (option === undefined) continue;
     const { use } = option;
     let outcomes: readonly Outcome[] = outcomesOf(option, play.rateOf);
@@ -205,11 +205,11 @@ export function planSegment(
     steps,
     survive,
     keptItems: keeps,
-    ...followHands(noise, steps, survive, hands, step),
+    ...followHands(noise, steps, survive, itemSets, step),
   };
 }
 
-/** The hands that can come up, and what the segment costs by the clock from each hand at its start. */
+/** The sets of items that can come up, and what the segment costs by the clock from each set at its start. */
 function followHands(
   noise: SegmentNoise,
   steps: readonly PlanStep[],
@@ -217,19 +217,19 @@ function followHands(
   start: readonly number[],
   step: number,
 ): Pick<SegmentPlan, 'itemSets' | 'clock' | 'through'> {
-  const hands: (readonly number[])[] = [start];
+  const itemSets: (readonly number[])[] = [start];
   for (const { needs, shifts } of steps) {
     const next = new Set<number>();
-    for (const hand of hands.at(-1)!) {
-      if ((hand & needs) !== needs) next.add(hand);
-      else for (const { gives } of shifts) next.add(hand | gives);
+    for (const itemSet of itemSets.at(-1)!) {
+      if ((itemSet & needs) !== needs) next.add(itemSet);
+      else for (const { gives } of shifts) next.add(itemSet | gives);
     }
-    hands.push([...next].sort((a, b) => a - b));
+    itemSets.push([...next].sort((a, b) => a - b));
   }
   const clock = new Map<number, number>();
   const through = new Map<number, number>();
-  for (const hand of start) {
-    let now = new Map([[hand, { mass: survive, seconds: survive * noise.mean }]]);
+  for (const itemSet of start) {
+    let now = new Map([[itemSet, { mass: survive, seconds: survive * noise.mean }]]);
     for (const { needs, shifts } of steps) {
       const next: typeof now = new Map();
       const add = (to: number, mass: number, seconds: number): void => {
@@ -252,25 +252,27 @@ function followHands(
       lives += end.mass;
       seconds += end.seconds;
     }
-    through.set(hand, lives);
-    clock.set(hand, lives > 0 ? ((seconds / lives) * (1 + lives)) / 2 : noise.mean / 2);
+    through.set(itemSet, lives);
+    clock.set(itemSet, lives > 0 ? ((seconds / lives) * (1 + lives)) / 2 : noise.mean / 2);
   }
-  return { itemSets: hands, clock, through };
+  return { itemSets, clock, through };
 }
 
 /** Hands possible after a segment. */
 export function itemSetsAfter(segment: SegmentPlan): number[] {
-  return [...new Set(segment.itemSets.at(-1)!.map((hand) => hand & segment.keptItems))].sort((a, b) => a - b);
+  return [...new Set(segment.itemSets.at(-1)!.map((itemSet) => itemSet & segment.keptItems))].sort(
+    (a, b) => a - b,
+  );
 }
 
 function planAll(base: PlanBase, play: PlayPolicy): SegmentPlan[] {
-  const rough = roughChances(base.course, play, base.rough);
+  const rough = roughChances(base.layout, play, base.rough);
   const segments: SegmentPlan[] = [];
-  let hands: number[] = [0];
+  let itemSets: number[] = [0];
   base.route.segments.forEach((_, s) => {
-    const segment = planSegment(base, s, play, hands, rough);
+    const segment = planSegment(base, s, play, itemSets, rough);
     segments.push(segment);
-    hands = itemSetsAfter(segment);
+    itemSets = itemSetsAfter(segment);
   });
   return segments;
 }
@@ -298,9 +300,9 @@ export interface PlannedRun {
  * Plans a run on a grid of `step` seconds (0.1 where it is not a usable number). The step is widened where the
  * route's numbers spread too far for it; the plan says what was taken.
  */
-export function planRun(route: RouteModel, course: RouteLayout, play: PlayPolicy, step = 0.1): PlannedRun {
-  const { bits, lastUse, rough } = itemBits(course);
-  let base: PlanBase = { route, course, step: step > 0 && step < 1e6 ? step : 0.1, bits, lastUse, rough };
+export function planRun(route: RouteModel, layout: RouteLayout, play: PlayPolicy, step = 0.1): PlannedRun {
+  const { bits, lastUse, rough } = itemBits(layout);
+  let base: PlanBase = { route, layout, step: step > 0 && step < 1e6 ? step : 0.1, bits, lastUse, rough };
   let segments = planAll(base, play);
   for (let tries = 0; tries < 40; tries++) {
     const points = pointsOf(segments);
@@ -308,7 +310,7 @@ export function planRun(route: RouteModel, course: RouteLayout, play: PlayPolicy
     base = { ...base, step: base.step * Math.max(2, points / mostPoints) };
     segments = planAll(base, play);
   }
-  const { restart } = course;
+  const { restart } = layout;
   const scatters = segments.some(({ noise }) => noise.stages > 0);
   return { base, plan: { step: base.step, segments, restart, scatters, roughItems: rough } };
 }

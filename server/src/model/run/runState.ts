@@ -31,12 +31,23 @@ export function optionEffect(option: PlayOption, rateOf: LandingRateOf): Average
   return averageEffect(option.plain, rateOf(option.technique), after);
 }
 
-/** Clock time spent in a segment on arriving there: where it ends the run, half its time. */
+/**
+ * Clock time spent in a segment on arriving there: where it ends the run, half its time.
+ *
+ * @example
+ * expectedClockTime(60, 0.5) // 45
+ */
 export function expectedClockTime(seconds: number, survival: number): number {
   return (seconds * (1 + survival)) / 2;
 }
 
-/** T, C, V and the chance to finish, from the sums over all segments: seconds, clock time and the chance of the end. */
+/**
+ * T, C, V and the chance to finish, from the sums over all segments: seconds, clock time and the chance of the end.
+ *
+ * @example
+ * computeRunWorth(3000, 3000, 0.5, 14, defaultConstants).clockPerFinish // 6028
+ * computeRunWorth(3000, 3000, 0.5, 14, defaultConstants).worth // 3030.28
+ */
 export function computeRunWorth(
   finalTime: number,
   clock: number,
@@ -57,17 +68,17 @@ export function computeRunWorth(
  * @param held chance that each item is in hand; what is picked up here is added
  */
 export function playSegment(
-  course: RouteLayout,
+  layout: RouteLayout,
   segment: number,
   played: ChosenOptions,
   effectAt: (choice: number, option: number) => AverageEffect,
   held: Map<string, number>,
 ): { seconds: number; survival: number } {
-  let seconds = course.times[segment]!;
-  let survival = course.survival[segment]!;
-  for (const choice of course.choicesInSegment[segment] ?? []) {
+  let seconds = layout.times[segment]!;
+  let survival = layout.survival[segment]!;
+  for (const choice of layout.choicesInSegment[segment] ?? []) {
     const number = played[choice]!;
-    const option = course.choices[choice]?.options[number];
+    const option = layout.choices[choice]?.options[number];
     if (option === undefined) continue;
     const { use } = option;
     const effect = effectAt(choice, number);
@@ -87,17 +98,17 @@ export function playSegment(
 export class RunState {
   readonly seconds: Float64Array;
   readonly survival: Float64Array;
-  private readonly course: RouteLayout;
+  private readonly layout: RouteLayout;
 
-  constructor(course: RouteLayout) {
-    this.course = course;
-    this.seconds = Float64Array.from(course.times);
-    this.survival = Float64Array.from(course.survival);
+  constructor(layout: RouteLayout) {
+    this.layout = layout;
+    this.seconds = Float64Array.from(layout.times);
+    this.survival = Float64Array.from(layout.survival);
   }
 
   /** A copy that can be refilled on its own. */
   copy(): RunState {
-    const twin = new RunState(this.course);
+    const twin = new RunState(this.layout);
     twin.seconds.set(this.seconds);
     twin.survival.set(this.survival);
     return twin;
@@ -108,14 +119,14 @@ export class RunState {
    * segments, the list must hold every segment in which those items are taken or needed.
    */
   recompute(played: ChosenOptions, rateOf: LandingRateOf, segments?: readonly number[]): void {
-    const { course } = this;
+    const { layout } = this;
     const held = new Map<string, number>();
     const effectAt = (choice: number, option: number): AverageEffect =>
-      optionEffect(course.choices[choice]!.options[option]!, rateOf);
-    const count = segments?.length ?? course.times.length;
+      optionEffect(layout.choices[choice]!.options[option]!, rateOf);
+    const count = segments?.length ?? layout.times.length;
     for (let i = 0; i < count; i++) {
       const segment = segments?.[i] ?? i;
-      const { seconds, survival } = playSegment(course, segment, played, effectAt, held);
+      const { seconds, survival } = playSegment(layout, segment, played, effectAt, held);
       this.seconds[segment] = seconds;
       this.survival[segment] = survival;
     }
@@ -132,6 +143,6 @@ export class RunState {
       clock += reached * expectedClockTime(seconds[s]!, survival[s]!);
       reached *= survival[s]!;
     }
-    return computeRunWorth(finalTime, clock, reached, this.course.restart, constants);
+    return computeRunWorth(finalTime, clock, reached, this.layout.restart, constants);
   }
 }

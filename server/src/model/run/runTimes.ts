@@ -8,7 +8,7 @@ import {
 } from './timeDistribution.ts';
 import { expectationInRun } from '../skill/rateEstimates.ts';
 import { clamp } from '../core/numbers.ts';
-import type { ModelCache } from '../../incremental/memoCache.ts';
+import type { ModelCache } from '../core/modelCache.ts';
 import type { RankInput } from './preparedModel.ts';
 import { prepareModel } from './preparedModel.ts';
 import { chanceUnder, massAndMean, mixDistributions, quantileOf } from './timeStatistics.ts';
@@ -45,20 +45,20 @@ const step = 0.5;
  */
 export function runTimes(input: RankInput, cache?: ModelCache): RunTimes {
   const prepared = prepareModel(input, cache);
-  const { course, constants } = prepared;
+  const { layout, constants } = prepared;
   const means = new Map<string, number>();
   for (const [id, { technique, posterior, logitsNow }] of prepared.fittedTechniques) {
     if (technique.state === 'in-run') means.set(id, expectationInRun(posterior, logitsNow, prepared.rates));
   }
   const known: LandingRateOf = (technique) => means.get(technique) ?? 0;
-  const { played } = chooseBaseline(course, (technique) => means.has(technique), known, constants);
+  const { played } = chooseBaseline(layout, (technique) => means.has(technique), known, constants);
   const planAt = (rateOf: LandingRateOf, at: number) => {
     const clamped: LandingRateOf = (technique) => clamp(means.has(technique) ? rateOf(technique) : 0, 0, 1);
-    return planRun(input.route, course, { played, rateOf: clamped }, at).plan;
+    return planRun(input.route, layout, { played, rateOf: clamped }, at).plan;
   };
   const middle = planAt(known, step);
-  const worlds = runnerScenarios(prepared, means);
-  const parts = worlds.map(({ weight, rateOf }) => ({
+  const scenarios = runnerScenarios(prepared, means);
+  const parts = scenarios.map(({ weight, rateOf }) => ({
     weight,
     times: finalTimeDistribution(planAt(rateOf, middle.step)),
   }));

@@ -16,7 +16,7 @@ interface FixedStretch {
 }
 
 export class RunWorthEvaluator {
-  private readonly course: RouteLayout;
+  private readonly layout: RouteLayout;
   private readonly constants: Constants;
   private readonly technique: string;
   private readonly rateOf: LandingRateOf;
@@ -35,14 +35,14 @@ export class RunWorthEvaluator {
    * @param touched numbers of the segments that can change, rising, with all that share an item with them
    */
   constructor(
-    course: RouteLayout,
+    layout: RouteLayout,
     state: RunState,
     touched: readonly number[],
     technique: string,
     rateOf: LandingRateOf,
     constants: Constants,
   ) {
-    this.course = course;
+    this.layout = layout;
     this.constants = constants;
     this.technique = technique;
     this.rateOf = rateOf;
@@ -50,8 +50,8 @@ export class RunWorthEvaluator {
     this.stretches = stretchesOf(state, touched);
     const own: [number, number][] = [];
     for (const segment of touched) {
-      for (const choice of course.choicesInSegment[segment]!) {
-        const { options } = course.choices[choice]!;
+      for (const choice of layout.choicesInSegment[segment]!) {
+        const { options } = layout.choices[choice]!;
         this.effects.set(
           choice,
           options.map((option) => optionEffect(option, rateOf)),
@@ -68,13 +68,13 @@ export class RunWorthEvaluator {
   setRate(rate: number): void {
     const rateOf: LandingRateOf = (id) => (id === this.technique ? rate : this.rateOf(id));
     for (const [choice, option] of this.own) {
-      this.effects.get(choice)![option] = optionEffect(this.course.choices[choice]!.options[option]!, rateOf);
+      this.effects.get(choice)![option] = optionEffect(this.layout.choices[choice]!.options[option]!, rateOf);
     }
   }
 
   /** V in seconds when these choices are played, of which only those in touched segments are looked at. */
   worth(played: ChosenOptions): number {
-    const { course, touched, stretches, held } = this;
+    const { layout, touched, stretches, held } = this;
     held.clear();
     let finalTime = 0;
     let clock = 0;
@@ -85,12 +85,12 @@ export class RunWorthEvaluator {
       clock += reached * still.clock;
       reached *= still.lives;
       if (i === touched.length) break;
-      const { seconds, survival } = playSegment(course, touched[i]!, played, this.effectAt, held);
+      const { seconds, survival } = playSegment(layout, touched[i]!, played, this.effectAt, held);
       finalTime += seconds;
       clock += reached * expectedClockTime(seconds, survival);
       reached *= survival;
     }
-    return computeRunWorth(finalTime, clock, reached, course.restart, this.constants).worth;
+    return computeRunWorth(finalTime, clock, reached, layout.restart, this.constants).worth;
   }
 }
 

@@ -5,7 +5,7 @@
  * binomial), which has exactly the mean and standard deviation asked for, however coarse the grid. A gamma rather
  * than a lognormal, because
  * - it has a fastest possible time, two standard deviations under the mean, as a segment has;
- * - its right tail is exponential: slow segments happen, but no moment hangs on the far tail that nobody measured;
+ * - its right tail is exponential: slow segments happen, but mean and spread do not depend on the far tail that nobody measured;
  * - each geometric step is a filter that needs one multiplication a grid point whatever the spread, so that a
  *   convolution costs the same for a spread of half a second as for one of ten.
  */

@@ -76,7 +76,7 @@ function secondsAdded(
   if (landed > 1 || landed < 0 || tries > Math.max(1, use.maxTries)) return undefined;
   const extra = (tries - 1) * use.retrySeconds + (use.take === undefined ? 0 : use.costs);
   if (landed === 1) return extra - use.saves.mean;
-  // Whether a backup then landed is not told for this place.
+  // The log does not say whether a backup then landed here.
   if (use.backup !== undefined) return undefined;
   const going = use.misses.filter((miss) => !miss.endsRun);
   const total = going.reduce((sum, { chance }) => sum + chance, 0);
@@ -130,9 +130,9 @@ interface TimeCdf {
 function modelCdf(segment: SegmentModel, time: number, spread: number, step: number): TimeCdf {
   const bare = { ...segment, time, spread, survive: 1, uses: [] };
   const route = { segments: [bare], techniques: [], restart: 0 };
-  const course = layOutRoute(route);
+  const layout = layOutRoute(route);
   const times = finalTimeDistribution(
-    planRun(route, course, { played: new Int32Array(0), rateOf: () => 0 }, step).plan,
+    planRun(route, layout, { played: new Int32Array(0), rateOf: () => 0 }, step).plan,
   );
   const under = new Float64Array(times.masses.length + 1);
   times.masses.forEach((mass, i) => {

@@ -37,7 +37,7 @@ interface RemainingValues {
 /** A route as it is run now, ready for changed landing rates. */
 export interface TargetBaseline {
   readonly input: OddsInput & { readonly target: number };
-  readonly course: RouteLayout;
+  readonly layout: RouteLayout;
   readonly base: Baseline;
   readonly planBase: PlanBase;
   readonly plan: RunPlan;
@@ -56,6 +56,9 @@ const mostDegree = 16;
 /**
  * Chance that at least one of an hour's runs beats the target, of runs that succeed with chance `success` and take
  * `clock` seconds each, restart included: as many runs as the hour holds on average, a part of one counting as part.
+ *
+ * @example
+ * chanceInAnHour(0.1, 1800) // 0.19
  */
 export function chanceInAnHour(success: number, clock: number): number {
   if (!(clock > 0)) return success > 0 ? 1 : 0;
@@ -63,9 +66,9 @@ export function chanceInAnHour(success: number, clock: number): number {
 }
 
 /** How far techniques can move a run, grid points: room that the values to come must have on both sides. */
-function roomFor(course: RouteLayout, planBase: PlanBase): number {
+function roomFor(layout: RouteLayout, planBase: PlanBase): number {
   const byTechnique = new Map<string, number>();
-  for (const { options } of course.choices) {
+  for (const { options } of layout.choices) {
     for (const { technique, backup, plain, backupPlain, use } of options) {
       const losses = use.misses.reduce((most, { loses }) => Math.max(most, Math.abs(loses)), 0);
       const theirs = backupPlain === null ? 0 : Math.abs(backupPlain.saves) + Math.abs(backupPlain.loses);
@@ -86,10 +89,10 @@ export function buildTargetBaseline(
   line?: LineThresholds,
 ): TargetBaseline {
   const { route, tried, rateOf, constants, target } = input;
-  const course = layOutRoute(route);
+  const layout = layOutRoute(route);
   const known: LandingRateOf = (technique) => (tried.has(technique) ? clamp(rateOf(technique), 0, 1) : 0);
-  const base = chooseBaseline(course, (technique) => tried.has(technique), known, constants);
-  const { plan, base: planBase } = planRun(route, course, { played: base.played, rateOf: known }, input.step);
+  const base = chooseBaseline(layout, (technique) => tried.has(technique), known, constants);
+  const { plan, base: planBase } = planRun(route, layout, { played: base.played, rateOf: known }, input.step);
   const held = line ?? resetLine(plan, target).line;
   const played = playUnderLine(plan, held, target);
   const before: { stage: StageDistribution; clock: number }[] = [{ stage: startOfRun, clock: plan.restart }];
@@ -98,16 +101,16 @@ export function buildTargetBaseline(
     const spent = clockIn(stage, segment.clock);
     before.push({ stage: truncateAfter(played.stages[s]!, held[s]!), clock: clock + spent });
   });
-  const toGo = computeRemainingValues(plan, held, played.stages, target, roomFor(course, planBase));
+  const toGo = computeRemainingValues(plan, held, played.stages, target, roomFor(layout, planBase));
   const now = chanceInAnHour(played.success, played.clock);
-  return { input, course, base, planBase, plan, line: held, now, before, remaining: toGo };
+  return { input, layout, base, planBase, plan, line: held, now, before, remaining: toGo };
 }
 
 /** Clock seconds that a segment takes, of a run started. */
 function clockIn(stage: StageDistribution, clock: ReadonlyMap<number, number>): number {
   let spent = 0;
-  for (const [hand, { values }] of stage.massesByItems) {
-    const each = clock.get(hand) ?? 0;
+  for (const [itemSet, { values }] of stage.massesByItems) {
+    const each = clock.get(itemSet) ?? 0;
     for (let i = 0; i < values.length; i++) spent += values[i]! * each;
   }
   return spent;
@@ -136,15 +139,15 @@ function computeRemainingValues(
       const reward = Float64Array.from({ length: at.count }, (_, i) =>
         shareUnder(origin + (at.from + i) * step, target, step, scatters),
       );
-      const hands = itemSetsAfter(segments[s]!);
-      success = new Map(hands.map((hand) => [hand, reward]));
-      clock = new Map(hands.map((hand) => [hand, new Float64Array(at.count)]));
+      const itemSets = itemSetsAfter(segments[s]!);
+      success = new Map(itemSets.map((itemSet) => [itemSet, reward]));
+      clock = new Map(itemSets.map((itemSet) => [itemSet, new Float64Array(at.count)]));
     } else {
       const next = segments[s + 1]!;
       success = propagateBackward(after.success, after.at, next, at);
       clock = propagateBackward(after.clock, after.at, next, at);
-      for (const [hand, values] of clock) {
-        const each = next.clock.get(hand)!;
+      for (const [itemSet, values] of clock) {
+        const each = next.clock.get(itemSet)!;
         for (let i = 0; i < values.length; i++) values[i]! += each;
       }
       const cutFrom = Math.max(0, line[s]! - at.from + 1);
@@ -164,8 +167,8 @@ function weighed(
   values: ReadonlyMap<number, Float64Array>,
 ): number {
   let sum = 0;
-  for (const [hand, { from, values: masses }] of stage.massesByItems) {
-    const own = values.get(hand)!;
+  for (const [itemSet, { from, values: masses }] of stage.massesByItems) {
+    const own = values.get(itemSet)!;
     const shift = from - at.from;
     const last = own.length - 1;
     for (let i = 0; i < masses.length; i++) {
@@ -185,21 +188,21 @@ function replan(
   last: number,
 ): SegmentPlan[] {
   const { planBase, plan, before, remaining: toGo } = from;
-  let hands = [...before[first]!.stage.massesByItems.keys()].sort((a, b) => a - b);
+  let itemSets = [...before[first]!.stage.massesByItems.keys()].sort((a, b) => a - b);
   const segments: SegmentPlan[] = [];
   for (let s = first; s < plan.segments.length; s++) {
-    const segment = planSegment(planBase, s, { played, rateOf }, hands, new Map());
+    const segment = planSegment(planBase, s, { played, rateOf }, itemSets, new Map());
     segments.push(segment);
-    hands = itemSetsAfter(segment);
+    itemSets = itemSetsAfter(segment);
     // From here on all is as it was, unless something is in hand that never was.
-    if (s >= last && hands.every((hand) => toGo[s]!.success.has(hand))) break;
+    if (s >= last && itemSets.every((itemSet) => toGo[s]!.success.has(itemSet))) break;
   }
   return segments;
 }
 
 /** Clock seconds of planned segments, for each hand at their start, in order. */
 function costsOf(segments: readonly SegmentPlan[]): number[] {
-  return segments.flatMap((segment) => segment.itemSets[0]!.map((hand) => segment.clock.get(hand)!));
+  return segments.flatMap((segment) => segment.itemSets[0]!.map((itemSet) => segment.clock.get(itemSet)!));
 }
 
 /**
@@ -212,9 +215,9 @@ function replay(from: TargetBaseline, segments: readonly SegmentPlan[], first: n
   let { stage } = before[first]!;
   const comes: number[] = [];
   segments.forEach((segment, i) => {
-    for (const hand of segment.itemSets[0]!) {
+    for (const itemSet of segment.itemSets[0]!) {
       let mass = 0;
-      for (const value of stage.massesByItems.get(hand)?.values ?? []) mass += value;
+      for (const value of stage.massesByItems.get(itemSet)?.values ?? []) mass += value;
       comes.push(mass);
     }
     stage = truncateAfter(advanceThroughSegment(stage, segment), line[first + i]!);
@@ -263,21 +266,21 @@ export interface TargetWorth {
  * caller's. Items beyond those that can be followed count as never in hand.
  */
 export function targetWorth(current: TargetBaseline, technique: string): TargetWorth {
-  const { input, course } = current;
+  const { input, layout } = current;
   const others = new Set([...input.tried].filter((t) => t !== technique));
   const from = input.tried.has(technique)
     ? buildTargetBaseline({ ...input, tried: others, step: current.plan.step }, current.line)
     : current;
   const known: LandingRateOf = (t) => (others.has(t) ? clamp(input.rateOf(t), 0, 1) : 0);
   const player = buildTechniquePolicy(
-    course,
+    layout,
     technique,
     from.base,
     (t) => others.has(t),
     known,
     input.constants,
   );
-  const segments = affectedSegments(course, player.openChoices);
+  const segments = affectedSegments(layout, player.openChoices);
   const first = segments[0];
   const last = segments.at(-1);
   const floor = input.constants.rateFloor;
@@ -288,7 +291,7 @@ export function targetWorth(current: TargetBaseline, technique: string): TargetW
     const planAt = (rate: number): SegmentPlan[] =>
       replan(from, played, (t) => (t === technique ? rate : known(t)), first, last);
     const valuesAt = (rate: number): number[] => replay(from, planAt(rate), first);
-    const degree = degreeOf(course, played, technique);
+    const degree = degreeOf(layout, played, technique);
     const values = degree > mostDegree ? valuesAt : interpolatePolynomials(degree + 1, valuesAt);
     return (rate) => {
       const [success = 0, elsewhere = 0, ...comes] = values(rate);
@@ -308,10 +311,10 @@ export function targetWorth(current: TargetBaseline, technique: string): TargetW
 }
 
 /** How often the technique can be tried in a run as played: the degree of all chances in its rate. */
-function degreeOf(course: RouteLayout, played: ChosenOptions, technique: string): number {
+function degreeOf(layout: RouteLayout, played: ChosenOptions, technique: string): number {
   let degree = 0;
-  for (const c of choicesOfTechnique(course, technique)) {
-    const option = course.choices[c]!.options[played[c]!];
+  for (const c of choicesOfTechnique(layout, technique)) {
+    const option = layout.choices[c]!.options[played[c]!];
     if (option?.technique === technique) degree += option.plain.tries;
     if (option?.backup === technique) degree += 1;
   }

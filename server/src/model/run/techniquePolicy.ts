@@ -22,7 +22,7 @@ export interface TechniquePolicy {
 
 /** The usable pick-up of each of several items that costs the run least, as [choice, option]. */
 function idlePickUps(
-  course: RouteLayout,
+  layout: RouteLayout,
   items: ReadonlySet<string>,
   allowed: (technique: string) => boolean,
   base: Baseline,
@@ -33,7 +33,7 @@ function idlePickUps(
   return [...items].flatMap((item) => {
     let best: readonly [number, number] | undefined;
     let least = Infinity;
-    course.choices.forEach(({ options }, c) => {
+    layout.choices.forEach(({ options }, c) => {
       options.forEach(({ use, technique, backup }, o) => {
         if (use.take !== item || backup !== null || !allowed(technique)) return;
         const played = Int32Array.from(base.played);
@@ -49,9 +49,9 @@ function idlePickUps(
 }
 
 /** Items picked up by what is played. */
-function itemsTaken(course: RouteLayout, played: ChosenOptions): Set<string> {
+function itemsTaken(layout: RouteLayout, played: ChosenOptions): Set<string> {
   const taken = new Set<string>();
-  course.choices.forEach((choice, c) => {
+  layout.choices.forEach((choice, c) => {
     const item = choice.options[played[c]!]?.use.take;
     if (item !== undefined) taken.add(item);
   });
@@ -63,7 +63,7 @@ function itemsTaken(course: RouteLayout, played: ChosenOptions): Set<string> {
  * that it needs is picked up where that pays for itself. All other choices stay as in the baseline.
  */
 export function buildTechniquePolicy(
-  course: RouteLayout,
+  layout: RouteLayout,
   technique: string,
   base: Baseline,
   allowed: (technique: string) => boolean,
@@ -73,18 +73,18 @@ export function buildTechniquePolicy(
   const usable = ({ technique: main, backup }: PlayOption): boolean =>
     (main === technique || backup === technique) &&
     [main, backup].every((t) => t === null || t === technique || allowed(t));
-  const optionsOf = (c: number): readonly PlayOption[] => course.choices[c]!.options;
-  const own = choicesOfTechnique(course, technique).filter((c) => optionsOf(c).some(usable));
-  const taken = itemsTaken(course, base.played);
+  const optionsOf = (c: number): readonly PlayOption[] => layout.choices[c]!.options;
+  const own = choicesOfTechnique(layout, technique).filter((c) => optionsOf(c).some(usable));
+  const taken = itemsTaken(layout, base.played);
   const missing = new Set<string>();
-  for (const c of choicesOfTechnique(course, technique))
+  for (const c of choicesOfTechnique(layout, technique))
     for (const { use } of optionsOf(c))
       if (use.technique === technique && use.with !== undefined && !taken.has(use.with))
         missing.add(use.with);
 
   // An item's pick-up that is in the run but not worth its cost today may be once this technique uses it.
   const starts = [base.played];
-  const pickUps = idlePickUps(course, missing, allowed, base, rateOf, constants);
+  const pickUps = idlePickUps(layout, missing, allowed, base, rateOf, constants);
   if (pickUps.length > 0) {
     const withItems = Int32Array.from(base.played);
     for (const [choice, option] of pickUps) withItems[choice] = option;
@@ -93,9 +93,9 @@ export function buildTechniquePolicy(
   }
   const open = [...new Set([...own, ...pickUps.map(([choice]) => choice)])];
   const probe = new RunWorthEvaluator(
-    course,
+    layout,
     base.state,
-    affectedSegments(course, open),
+    affectedSegments(layout, open),
     technique,
     rateOf,
     constants,

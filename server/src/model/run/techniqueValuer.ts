@@ -2,7 +2,7 @@
 import { chooseBaseline, updateBaseline } from './baseline.ts';
 import type { Constants } from '../core/constants.ts';
 import type { RouteLayout } from './routeLayout.ts';
-import type { ModelCache } from '../../incremental/memoCache.ts';
+import type { ModelCache } from '../core/modelCache.ts';
 import { compareCodeUnits } from '../core/numbers.ts';
 import { interactionPartners } from './interactionPartners.ts';
 import { choicesOfTechnique, affectedSegments, segmentCacheKeys } from './affectedSegments.ts';
@@ -35,12 +35,12 @@ function sameWorth(a: TechniqueWorth, b: TechniqueWorth): boolean {
 const nobody: ReadonlySet<string> = new Set();
 
 /**
- * The valuer of a course.
+ * The valuer of a layout.
  *
  * @param inRun mean landing rate in a run of what is in the run, in order of id
  */
 export function createTechniqueValuer(
-  course: RouteLayout,
+  layout: RouteLayout,
   inRun: ReadonlyMap<string, number>,
   constants: Constants,
   cache: ModelCache,
@@ -48,28 +48,28 @@ export function createTechniqueValuer(
   const { shared } = cache;
   const rateNow = (technique: string): number => inRun.get(technique) ?? 0;
   const rates = JSON.stringify([...inRun]);
-  const common = shared.getOrCompute('baseline', [course, constants, rates], () =>
-    chooseBaseline(course, (t) => inRun.has(t), rateNow, constants),
+  const common = shared.getOrCompute('baseline', [layout, constants, rates], () =>
+    chooseBaseline(layout, (t) => inRun.has(t), rateNow, constants),
   );
   // An edit elsewhere in the route that leaves the run as it is leaves a technique's worth as it is.
   const { seconds, survival } = common.state;
-  const run = JSON.stringify([[common.played, seconds, survival].map((a) => [...a]), course.restart, rates]);
-  const texts = shared.getOrCompute('segment texts', [course], () => segmentCacheKeys(course));
+  const run = JSON.stringify([[common.played, seconds, survival].map((a) => [...a]), layout.restart, rates]);
+  const texts = shared.getOrCompute('segment texts', [layout], () => segmentCacheKeys(layout));
   const around = (techniques: readonly string[]): string[] =>
     affectedSegments(
-      course,
-      techniques.flatMap((t) => choicesOfTechnique(course, t)),
+      layout,
+      techniques.flatMap((t) => choicesOfTechnique(layout, t)),
     ).map((s) => texts[s]!);
-  const partners = shared.getOrCompute('partners', [course], () => interactionPartners(course));
+  const partners = shared.getOrCompute('partners', [layout], () => interactionPartners(layout));
   const partnersOf = (technique: string): ReadonlySet<string> => partners.get(technique) ?? nobody;
   const now = (technique: string): TechniqueWorth => {
     const others = (t: string): boolean => t !== technique && inRun.has(t);
     const memory = cache.forTechnique(technique);
     return memory.getOrCompute('worth now', [constants, run, ...around([technique])], () => {
       const base = inRun.has(technique)
-        ? updateBaseline(course, common, [technique], others, rateNow, constants)
+        ? updateBaseline(layout, common, [technique], others, rateNow, constants)
         : common;
-      const worth = valueTechnique(course, technique, base, others, rateNow, constants);
+      const worth = valueTechnique(layout, technique, base, others, rateNow, constants);
       return memory.reuseIfEqual('worth', worth, sameWorth);
     });
   };
@@ -86,8 +86,8 @@ export function createTechniqueValuer(
     return memory.getOrCompute(name, on, () => {
       const used = (t: string): boolean => inRun.has(t) || then.has(t);
       const rateThen = (t: string): number => then.get(t) ?? rateNow(t);
-      const base = updateBaseline(course, common, ids, used, rateThen, constants);
-      const worth = valueTechnique(course, technique, base, used, rateThen, constants);
+      const base = updateBaseline(layout, common, ids, used, rateThen, constants);
+      const worth = valueTechnique(layout, technique, base, used, rateThen, constants);
       return memory.reuseIfEqual(`${name}, settled`, worth, sameWorth);
     });
   };

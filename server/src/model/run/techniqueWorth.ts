@@ -31,20 +31,20 @@ export interface TechniqueWorth {
  * wherever that lowers V, all else as it is.
  */
 export function valueTechnique(
-  course: RouteLayout,
+  layout: RouteLayout,
   technique: string,
   base: Baseline,
   allowed: (technique: string) => boolean,
   rateOf: LandingRateOf,
   constants: Constants,
 ): TechniqueWorth {
-  const named = choicesOfTechnique(course, technique).map((c) => course.choices[c]!.options);
+  const named = choicesOfTechnique(layout, technique).map((c) => layout.choices[c]!.options);
   const main = named.filter((options) => options.some((option) => option.technique === technique));
   const uses = main.flatMap((options) => options.map(({ use }) => use));
   const own = uses.filter((use) => use.technique === technique);
   const items = own.flatMap(({ take, with: needed }) => [take ?? [], needed ?? []].flat());
   const spotMates = uses.flatMap((use) => (use.technique === technique ? [] : use.technique));
-  const player = buildTechniquePolicy(course, technique, base, allowed, rateOf, constants);
+  const player = buildTechniquePolicy(layout, technique, base, allowed, rateOf, constants);
   const { breakEven } = player;
   const savedAt = (rate: number): number => Math.max(0, base.worth - player.worthAt(rate));
   return {

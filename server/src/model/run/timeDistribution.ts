@@ -13,7 +13,7 @@ export interface Masses {
   readonly values: Float64Array;
 }
 
-/** Masses kept apart by the items in hand. */
+/** Masses kept apart by the set of items held (a bit for each). */
 export type MassesByItems = ReadonlyMap<number, Masses>;
 
 /** Where a run can be after a segment. */
@@ -32,10 +32,11 @@ export const startOfRun: StageDistribution = {
   massesByItems: new Map([[0, { from: 0, values: Float64Array.of(1) }]]),
 };
 
-/** All mass, of every hand. */
-export function totalMass(hands: MassesByItems): number {
+/** All mass, whatever items are held. */
+export function totalMass(massesByItems: MassesByItems): number {
   let total = 0;
-  for (const { values } of hands.values()) for (let i = 0; i < values.length; i++) total += values[i]!;
+  for (const { values } of massesByItems.values())
+    for (let i = 0; i < values.length; i++) total += values[i]!;
   return total;
 }
 
@@ -54,13 +55,13 @@ function trimmed(masses: Masses, least: number): Masses {
   return { from: from + low, values: kept };
 }
 
-function spread(hands: MassesByItems, segment: SegmentPlan, scale: number): Map<number, Masses> {
+function spread(massesByItems: MassesByItems, segment: SegmentPlan, scale: number): Map<number, Masses> {
   const out = new Map<number, Masses>();
-  for (const [hand, { from, values }] of hands) {
+  for (const [itemSet, { from, values }] of massesByItems) {
     const room = new Float64Array(values.length + segment.noise.reach);
     for (let i = 0; i < values.length; i++) room[i] = values[i]! * scale;
     addNoise(segment.noise, room);
-    out.set(hand, { from, values: room });
+    out.set(itemSet, { from, values: room });
   }
   return out;
 }
@@ -74,17 +75,18 @@ interface Move {
 
 const unmoved = { points: [0], chances: [1] };
 
-function applyStep(hands: MassesByItems, step: PlanStep): Map<number, Masses> {
+function applyStep(massesByItems: MassesByItems, step: PlanStep): Map<number, Masses> {
   const moves = new Map<number, Move[]>();
   const send = (to: number, move: Move): void => {
     const list = moves.get(to);
     if (list === undefined) moves.set(to, [move]);
     else list.push(move);
   };
-  for (const [hand, source] of hands) {
-    if ((hand & step.needs) !== step.needs) send(hand, { source, ...unmoved });
+  for (const [itemSet, source] of massesByItems) {
+    if ((itemSet & step.needs) !== step.needs) send(itemSet, { source, ...unmoved });
     else
-      for (const { gives, points, chances } of step.shifts) send(hand | gives, { source, points, chances });
+      for (const { gives, points, chances } of step.shifts)
+        send(itemSet | gives, { source, points, chances });
   }
   return new Map([...moves].map(([to, list]) => [to, sumMoves(list)]));
 }
@@ -124,35 +126,35 @@ function addPair(to: Float64Array, at: number, masses: Float64Array, here: numbe
   to[at + masses.length]! += next * before;
 }
 
-/** Leaves behind items of no further use, joining the hands that then are the same. */
-function dropped(hands: MassesByItems, keeps: number): Map<number, Masses> {
+/** Leaves behind items of no further use and joins the sets of items that are then the same. */
+function dropped(massesByItems: MassesByItems, keeps: number): Map<number, Masses> {
   const groups = new Map<number, Move[]>();
-  for (const [hand, source] of hands) {
-    const list = groups.get(hand & keeps) ?? [];
-    groups.set(hand & keeps, [...list, { source, ...unmoved }]);
+  for (const [itemSet, source] of massesByItems) {
+    const list = groups.get(itemSet & keeps) ?? [];
+    groups.set(itemSet & keeps, [...list, { source, ...unmoved }]);
   }
   return new Map([...groups].map(([to, list]) => [to, list.length > 1 ? sumMoves(list) : list[0]!.source]));
 }
 
 /** Plays one segment. */
 export function advanceThroughSegment(stage: StageDistribution, segment: SegmentPlan): StageDistribution {
-  let hands: MassesByItems = spread(stage.massesByItems, segment, segment.survive);
-  for (const step of segment.steps) hands = applyStep(hands, step);
-  const joined = dropped(hands, segment.keptItems);
+  let massesByItems: MassesByItems = spread(stage.massesByItems, segment, segment.survive);
+  for (const step of segment.steps) massesByItems = applyStep(massesByItems, step);
+  const joined = dropped(massesByItems, segment.keptItems);
   const least = negligible * totalMass(joined);
-  const kept = new Map([...joined].map(([hand, masses]) => [hand, trimmed(masses, least)]));
+  const kept = new Map([...joined].map(([itemSet, masses]) => [itemSet, trimmed(masses, least)]));
   return { origin: stage.origin + segment.noise.origin, massesByItems: kept };
 }
 
 /** Leaves out what is later than grid point `last`: those runs are given up. */
 export function truncateAfter(stage: StageDistribution, last: number): StageDistribution {
   if (last === Infinity) return stage;
-  const hands = new Map<number, Masses>();
-  for (const [hand, { from, values }] of stage.massesByItems) {
+  const massesByItems = new Map<number, Masses>();
+  for (const [itemSet, { from, values }] of stage.massesByItems) {
     const count = Math.max(0, Math.min(values.length, last - from + 1));
-    if (count > 0) hands.set(hand, { from, values: values.subarray(0, count) });
+    if (count > 0) massesByItems.set(itemSet, { from, values: values.subarray(0, count) });
   }
-  return { origin: stage.origin, massesByItems: hands };
+  return { origin: stage.origin, massesByItems };
 }
 
 /** A distribution of times; the masses sum to the chance to get there. */

@@ -9,6 +9,9 @@ const productTries = 100;
  * Log likelihood of `landed` of `tries` where the day's rate is itself beta distributed with the given mean and
  * concentration (in attempts): a beta-binomial without its binomial coefficient, which no parameter moves.
  * As the concentration grows it becomes landed·ln(mean) + missed·ln(1 − mean).
+ *
+ * @example
+ * logBetaBinomial(1, 2, 0.5, 40) // -1.411
  */
 export function logBetaBinomial(landed: number, tries: number, mean: number, concentration: number): number {
   const a = mean * concentration;

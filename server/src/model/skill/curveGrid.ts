@@ -239,7 +239,13 @@ export function slotPriorsFor(grid: CurveGrid, offsets: Float64Array, constants:
   };
 }
 
-/** Mean half-way point for a difficulty and a runner's offset. */
+/**
+ * Mean half-way point for a difficulty and a runner's offset.
+ *
+ * @example
+ * midwayMean(5, 0, defaultConstants) // 2.5
+ * midwayMean(5, 0.7, defaultConstants) // 1.8
+ */
 export function midwayMean(difficulty: number, offset: number, constants: Constants): number {
   const step = clamp(finiteOr(difficulty, 5), 1, 10) - 1;
   return constants.midwayAtEasiest + constants.midwayPerStep * step - offset;

@@ -48,7 +48,7 @@ export function lossGrid(constants: Constants): LossGrid {
   return { from: constants.pressureMean - half * step, step, count: 2 * half + 1 };
 }
 
-/** Days at one level of practice, which are held against the curves at once. */
+/** Days at one level of practice, which are compared with the curves together. */
 interface LevelGroup {
   readings: readonly TriesAtLevel[];
   tries: number;

@@ -21,7 +21,13 @@ export interface PracticeLevels {
 /** Shortest block that can be planned, minutes. */
 const shortestBlock = 1;
 
-/** Minutes of a block, brought into the range that can be planned. */
+/**
+ * Minutes of a block, brought into the range that can be planned.
+ *
+ * @example
+ * clampBlockMinutes(25) // 25
+ * clampBlockMinutes(0) // 1
+ */
 export function clampBlockMinutes(minutes: number): number {
   return clamp(minutes, shortestBlock, 1440);
 }
@@ -75,7 +81,13 @@ function idleCurve(idle: Float64Array, at: (level: number) => number): Float64Ar
   });
 }
 
-/** Least n with `holds(n)`, where it goes from false to true once as n rises; null if it never holds. */
+/**
+ * Least n with `holds(n)`, where it goes from false to true once as n rises; null if it never holds.
+ *
+ * @example
+ * binarySearchFirst(10, (n) => n * n >= 30) // 6
+ * binarySearchFirst(5, (n) => n * n >= 30) // null
+ */
 export function binarySearchFirst(count: number, holds: (n: number) => boolean): number | null {
   if (count <= 0 || !holds(count - 1)) return null;
   let low = 0;

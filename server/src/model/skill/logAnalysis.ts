@@ -7,7 +7,7 @@ import type { CurveGrid } from './curveGrid.ts';
 import { readHistory } from './practiceHistory.ts';
 import type { PracticeHistory } from './practiceHistory.ts';
 import type { CountLikelihoodTable } from './countLikelihood.ts';
-import type { ModelCache } from '../../incremental/memoCache.ts';
+import type { ModelCache } from '../core/modelCache.ts';
 import type { Logs, PracticeEntry, RunEntry, TechniqueModel } from '../core/types.ts';
 
 /** What one technique's own entries say. */

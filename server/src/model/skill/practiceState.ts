@@ -25,6 +25,11 @@ export const unpractised: PracticeState = { effective: 0, pending: 0, minutesTod
  * What a block adds, in effective attempts: `attempts` spread over `minutes`, after `before` minutes of the same
  * technique earlier that day. Each minute counts e^(-minutes so far / saturation). A block of no minutes counts
  * as a point in time, which is also how attempts in a run count.
+ *
+ * @example
+ * dose(100, 25, 0, defaultConstants) // 94.20
+ * dose(100, 25, 120, defaultConstants) // 52.76
+ * dose(3, 0, 0, defaultConstants) // 3
  */
 export function dose(attempts: number, minutes: number, before: number, constants: Constants): number {
   const tau = constants.daySaturation;
@@ -36,6 +41,9 @@ export function dose(attempts: number, minutes: number, before: number, constant
 /**
  * What is left of `effective` attempts after `days` without use: the log gain ln(1 + E/unit) halves every
  * `halfLife` days (Tatel & Ackerman).
+ *
+ * @example
+ * forget(100, 195, defaultConstants) // 23.17
  */
 export function forget(effective: number, days: number, constants: Constants): number {
   if (days <= 0) return effective;
@@ -80,7 +88,12 @@ export function applyPractice(
   };
 }
 
-/** Effective attempts on the learning scale, ln(1 + E/unit): what the landing rate depends on. */
+/**
+ * Effective attempts on the learning scale, ln(1 + E/unit): what the landing rate depends on.
+ *
+ * @example
+ * practiceLevel(90, defaultConstants) // 2.3026
+ */
 export function practiceLevel(effective: number, constants: Constants): number {
   return Math.log1p(clamp(effective, 0, 1e12) / constants.unitPractice);
 }

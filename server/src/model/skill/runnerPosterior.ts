@@ -192,10 +192,10 @@ export function inferRunner(
   let { offset, pressure } = first;
   for (let pass = 1; ; pass++) {
     const on = [offset.middle, offset.half, pressure.middle, pressure.half];
-    const lattice = memory.getOrCompute(`lattice ${pass}`, [grid, losses, constants, ...on], () =>
+    const runnerGrid = memory.getOrCompute(`runner grid ${pass}`, [grid, losses, constants, ...on], () =>
       buildRunnerGrid(offset, pressure, grid, losses, constants),
     );
-    const { offsets, pressures, lossPriors, slotPriors } = lattice;
+    const { offsets, pressures, lossPriors, slotPriors } = runnerGrid;
     const logs = new Float64Array(nodes * nodes);
     for (let i = 0; i < logs.length; i++) {
       const u = offsets[Math.floor(i / nodes)]! / offsetSd;
@@ -203,10 +203,10 @@ export function inferRunner(
       logs[i] = -0.5 * (u * u + k * k);
     }
     const memberLikelihoods = members.map(
-      ({ difficulty, evidence, informsRunner: informs = true, memory: own }) => {
+      ({ difficulty, evidence, informsRunner: informs = true, memory: memo }) => {
         if (evidence === null || !informs) return null;
         const work = (): RunnerLikelihood => runnerLikelihood(difficulty, evidence, slotPriors, lossPriors);
-        return own?.getOrCompute(`likelihood ${pass}`, [difficulty, evidence, lattice], work) ?? work();
+        return memo?.getOrCompute(`likelihood ${pass}`, [difficulty, evidence, runnerGrid], work) ?? work();
       },
     );
     // By place, not by member, so that the sum is in one order whatever is remembered.
@@ -215,8 +215,8 @@ export function inferRunner(
       for (let i = 0; i < logs.length; i++) logs[i]! += likelihood.log[i]!;
     }
     const posterior = {
-      ...lattice,
-      runnerGrid: lattice,
+      ...runnerGrid,
+      runnerGrid,
       weights: toShares(logs),
       runnerLikelihoods: memberLikelihoods,
     };

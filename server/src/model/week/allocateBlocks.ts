@@ -8,7 +8,7 @@ import type { LevelDynamics } from './levelDynamics.ts';
 /** Whose turn it is on a short day among those unpractised for as long: the highest rate's, or the first's in order. */
 export type TieBreak = 'rate' | 'order';
 
-/** What the turns of a day go by; rows are read for members of the set only. */
+/** What decides the turns of a day; rows are read for members of the set only. */
 export interface TurnOrder {
   readonly level: ArrayLike<number>;
   readonly ready: ArrayLike<number>;

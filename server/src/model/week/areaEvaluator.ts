@@ -26,7 +26,7 @@ export function createAreaEvaluator(
   const idle = idleForecast(problem, walk);
   const kept = 2 ** (-1 / problem.constants.halfLife);
   const pinned = Uint8Array.from(items, (item) => (item.pinned ? 1 : 0));
-  const carried = [...items.keys()].filter((i) => items[i]!.carried);
+  const currentMembers = [...items.keys()].filter((i) => items[i]!.inSetAtStart);
 
   // Where everything stands on the morning that is looked at.
   const level = new Float64Array(count);
@@ -81,9 +81,9 @@ export function createAreaEvaluator(
     weigh();
   };
 
-  /** The set of the first session: what is carried over as far as it fits, then the best. */
+  /** The set of the first session: its members so far as far as they fit, then the best. */
   const begin = (order: readonly number[], size: number): void => {
-    const able = carried.filter(isOpen);
+    const able = currentMembers.filter(isOpen);
     members = [...able];
     while (members.length > size) {
       let lowest = 0;
@@ -94,7 +94,7 @@ export function createAreaEvaluator(
     }
     inside.fill(0);
     stayed.fill(0);
-    for (const i of carried) stayed[i] = 1;
+    for (const i of currentMembers) stayed[i] = 1;
     for (const i of members) inside[i] = 1;
     weigh();
     for (const i of able) if (inside[i] === 0 && rank(i) > 0) takeIn(i, size, 0);

@@ -23,17 +23,17 @@ function permutations(list: readonly number[]): number[][] {
 /** Every set that the rules could lead to this morning, whatever the order in which outsiders are looked at. */
 function possibleSets(problem: PlanProblem, here: SearchState, size: number) {
   const { items } = problem;
-  const carried = here.begun ? here.members : [...items.keys()].filter((i) => items[i]!.carried);
+  const currentMembers = here.begun ? here.members : [...items.keys()].filter((i) => items[i]!.inSetAtStart);
   const able = [...items.keys()].filter(
     (i) =>
-      !carried.includes(i) &&
+      !currentMembers.includes(i) &&
       here.gone[i] === 0 &&
       areNeedsReady(problem, i, here) &&
       (items[i]!.pinned || itemRate(problem, i, here) > 0),
   );
   const seen = new Map<string, ReturnType<typeof renewSet>>();
   for (const order of permutations(able)) {
-    const renewed = renewSet(problem, carried, order, size, here);
+    const renewed = renewSet(problem, currentMembers, order, size, here);
     const key = `${[...renewed.members].sort().join()} ${renewed.left
       .map(({ item }) => item)
       .sort()

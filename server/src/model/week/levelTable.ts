@@ -27,7 +27,12 @@ export function tabulateSteps(at: (index: number) => number, first: number, last
   return { from: first * levelStep, step: levelStep, values };
 }
 
-/** Reads a table, linear between its points. */
+/**
+ * Reads a table, linear between its points.
+ *
+ * @example
+ * readLevelTable(tabulateLevels((level) => 2 * level, 0, 4), 1.5) // 3.00
+ */
 export function readLevelTable({ from, step, values }: LevelTable, level: number): number {
   const at = (level - from) / step;
   const last = values.length - 1;

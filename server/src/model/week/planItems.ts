@@ -18,7 +18,7 @@ import { sessionLimits } from './sessions.ts';
 /** What the items need to know besides the order. */
 export interface PlanItemContext {
   readonly pinned: ReadonlySet<string>;
-  readonly carried: ReadonlySet<string>;
+  readonly currentMembers: ReadonlySet<string>;
   /** Days since the last practice. */
   readonly idle: ReadonlyMap<string, number>;
   /** Days that are planned. */
@@ -135,7 +135,7 @@ function unrankedItem(input: RankInput, order: RankingOrder, id: string, marks: 
 interface InitialState {
   readonly item: Pick<
     PlanItem,
-    'id' | 'effective' | 'pending' | 'minutesToday' | 'pace' | 'pinned' | 'carried' | 'idleDays'
+    'id' | 'effective' | 'pending' | 'minutesToday' | 'pace' | 'pinned' | 'inSetAtStart' | 'idleDays'
   >;
   readonly from: number;
   readonly to: number;
@@ -157,7 +157,7 @@ function initialState(
     minutesToday: state.minutesToday,
     pace: history.pace,
     pinned: marks.pinned.has(technique.id),
-    carried: marks.carried.has(technique.id),
+    inSetAtStart: marks.currentMembers.has(technique.id),
     idleDays: marks.idle.get(technique.id) ?? neverPractisedDays,
   };
   const from = practiceLevel(state.effective, constants) * 2 ** (-(marks.days + 1) / constants.halfLife);

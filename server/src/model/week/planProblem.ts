@@ -25,7 +25,7 @@ export interface PlanItem {
   readonly competentLevel: number;
   readonly pinned: boolean;
   /** Whether it is in the practice set on the first morning, and how long it has not been practised, days. */
-  readonly carried: boolean;
+  readonly inSetAtStart: boolean;
   readonly idleDays: number;
 }
 

@@ -65,7 +65,7 @@ export function renewSet(
   const numbers = new Map(items.map(({ id }, i) => [id, i]));
   const isCompetent = (i: number): boolean => at.level[i]! >= items[i]!.competentLevel;
   const inside = new Set(members);
-  const standing = (i: number): SetCandidate => ({
+  const candidateOf = (i: number): SetCandidate => ({
     technique: items[i]!.id,
     // A pinned one is held whatever its rate, and comes before all others.
     rate: items[i]!.pinned ? Number.MAX_VALUE : itemRate(problem, i, at),
@@ -75,7 +75,7 @@ export function renewSet(
   const outside = order.filter((i) => !inside.has(i) && at.gone[i] === 0);
   const pinsFirst = [...outside.filter((i) => items[i]!.pinned), ...outside.filter((i) => !items[i]!.pinned)];
   const chosen = choosePracticeSet({
-    candidates: [...members, ...pinsFirst].map(standing),
+    candidates: [...members, ...pinsFirst].map(candidateOf),
     currentMembers: members.map((i) => items[i]!.id),
     size,
     leavingShare: problem.leavingShare,
@@ -94,7 +94,12 @@ export function renewSet(
   };
 }
 
-/** Blocks in turn, those with most of them first, so that no technique comes twice in a row. */
+/**
+ * Blocks in turn, those with most of them first, so that no technique comes twice in a row.
+ *
+ * @example
+ * roundRobin([4, 7], (item) => (item === 4 ? 2 : 1)) // [4, 7, 4]
+ */
 export function roundRobin(techniques: readonly number[], blocksOf: (item: number) => number): number[] {
   const sorted = [...techniques].sort((a, b) => blocksOf(b) - blocksOf(a));
   const rounds = sorted.length > 0 ? blocksOf(sorted[0]!) : 0;
@@ -116,7 +121,7 @@ export function createPlanSimulator(problem: PlanProblem): PlanSimulator {
     return known;
   };
   const count = items.length;
-  const carriedItems = [...items.keys()].filter((i) => items[i]!.carried);
+  const currentMembers = [...items.keys()].filter((i) => items[i]!.inSetAtStart);
 
   const plan = (order: readonly number[], size: number, ties: TieBreak): Schedule => {
     const at: PlanState = {
@@ -129,7 +134,7 @@ export function createPlanSimulator(problem: PlanProblem): PlanSimulator {
     const idleFor = items.map(({ idleDays }) => idleDays);
     const touched = new Uint8Array(count);
     const days: ScheduledDay[] = [];
-    let members: readonly number[] = carriedItems;
+    let members: readonly number[] = currentMembers;
     let begun = false;
     let area = 0;
     for (let d = 0; d < minutes.length; d++) {

@@ -3,7 +3,7 @@ import { orderCandidates } from '../rank/rankingOrder.ts';
 import type { RankingOrder } from '../rank/rankingOrder.ts';
 import { clampBlockMinutes } from '../skill/forecast.ts';
 import { clamp, finiteOr } from '../core/numbers.ts';
-import type { ModelCache } from '../../incremental/memoCache.ts';
+import type { ModelCache } from '../core/modelCache.ts';
 import type { RankInput } from '../run/preparedModel.ts';
 import { leavingShare } from '../rank/practiceSet.ts';
 import { upperBoundSteps } from './upperBound.ts';
@@ -85,7 +85,7 @@ export interface Plan {
   /** Gain on the last morning if each week's minutes of each technique were practised on one day of it. */
   readonly oneSession: { readonly gain: number };
   readonly gap: OptimalityGap;
-  /** Pinned or carried over, and not to be practised, with the reason the ranking gives. */
+  /** Pinned or in the set so far, and not to be practised, with the reason the ranking gives. */
   readonly notPlanned: readonly { readonly technique: string; readonly reason: string }[];
 }
 
@@ -116,14 +116,14 @@ export function planWeekDeferringGap(input: PlanInput, cache?: ModelCache): Plan
   const minutes = input.minutes.slice(0, maxHorizonDays).map((m) => clamp(finiteOr(m, 0), 0, 1440));
   const block = clampBlockMinutes(input.options.blockMinutes);
   const pinned = new Set(input.pin);
-  const [mostInSet = 0] = possibleSetSizes(minutes, block, { pinned: 0, carried: 0 });
-  const carried = setFromLogs(input.logs.practice, input.asOfDay, mostInSet);
+  const [mostInSet = 0] = possibleSetSizes(minutes, block, { pinned: 0, currentMembers: 0 });
+  const currentMembers = setFromLogs(input.logs.practice, input.asOfDay, mostInSet);
   // What is in the run is planned for as well: it may still be in the set, or lower than what it could be.
   const asked: RankInput = { ...input, options: { ...input.options, all: true } };
   const order = orderCandidates(asked, cache);
   const items = planItems(asked, order, {
     pinned,
-    carried: new Set(carried),
+    currentMembers: new Set(currentMembers),
     idle: daysSincePractice(input.logs.practice, input.asOfDay),
     days: minutes.length,
   });
@@ -137,7 +137,7 @@ export function planWeekDeferringGap(input: PlanInput, cache?: ModelCache): Plan
   const follow = createPlanSimulator(problem);
   const staying = {
     pinned: items.filter((item) => item.pinned).length,
-    carried: items.filter((item) => item.carried).length,
+    currentMembers: items.filter((item) => item.inSetAtStart).length,
   };
   const sizes = possibleSetSizes(minutes, block, staying);
   const { schedule, gap } = bestPlan(problem, follow, sizes, { ...input, boundRounds: 0 });
@@ -149,7 +149,7 @@ export function planWeekDeferringGap(input: PlanInput, cache?: ModelCache): Plan
     notPlanned: unplannedTechniques(
       order,
       items.map(({ id }) => id),
-      [...pinned, ...carried],
+      [...pinned, ...currentMembers],
       input.options.leaveOut ?? [],
     ),
   };

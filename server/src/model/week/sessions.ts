@@ -30,7 +30,12 @@ export interface SessionShape {
 
 export const emptySession: SessionShape = { blocks: 0, length: 0 };
 
-/** Minutes of rest after each block; nothing after the last. */
+/**
+ * Minutes of rest after each block; nothing after the last.
+ *
+ * @example
+ * restsAfterBlocks({ blocks: 3, length: 30 }) // [5, 10, 0]
+ */
 export function restsAfterBlocks({ blocks, length }: SessionShape): number[] {
   let since = 0;
   return Array.from({ length: blocks }, (_, b) => {
@@ -42,7 +47,12 @@ export function restsAfterBlocks({ blocks, length }: SessionShape): number[] {
   });
 }
 
-/** Minutes that a day's blocks and rests take. */
+/**
+ * Minutes that a day's blocks and rests take.
+ *
+ * @example
+ * shapeMinutes({ blocks: 2, length: 25 }) // 55
+ */
 export function shapeMinutes(shape: SessionShape): number {
   return shape.blocks * shape.length + restsAfterBlocks(shape).reduce((a, b) => a + b, 0);
 }
@@ -92,7 +102,7 @@ function longestBlockThatFits(blocks: number, free: number, techniques: number):
 export function possibleSetSizes(
   days: readonly number[],
   asked: number,
-  staying: { readonly pinned: number; readonly carried: number },
+  staying: { readonly pinned: number; readonly currentMembers: number },
 ): number[] {
   const counts = days
     .map((minutes) => fitSession(minutes, asked, sessionLimits.set).blocks)
@@ -105,6 +115,6 @@ export function possibleSetSizes(
   const most = Math.max(longest, staying.pinned);
   const twoHours = days.some((minutes) => minutes >= sessionLimits.twoHours);
   const shortest = twoHours ? sessionLimits.setOfTwoHours : counts.reduce((a, b) => Math.min(a, b));
-  const least = Math.min(most, Math.max(shortest, staying.pinned, staying.carried));
+  const least = Math.min(most, Math.max(shortest, staying.pinned, staying.currentMembers));
   return Array.from({ length: most - least + 1 }, (_, n) => most - n);
 }

@@ -1,7 +1,7 @@
 /**
  * No plan that keeps the rules has a greater area than this: Lagrangian relaxation (Held & Karp 1971). The techniques
  * share the minutes, the places and the turns of each day; with a price on each they part, and each takes its own best
- * course by dynamic programming. Any prices give a bound; they are moved by subgradients towards the lowest.
+ * path by dynamic programming. Any prices give a bound; they are moved by subgradients towards the lowest.
  */
 import { createPathFinder, membershipGains } from './membershipPath.ts';
 import type { MembershipPrices, MembershipGains } from './membershipPath.ts';
@@ -157,10 +157,10 @@ function* boundForSize(
   const earliest = earliestEntryDays(problem, follow, staysBy);
   // What is in the set already stays, unless it may leave on the first morning; then it stays away for some days.
   const firstDay = sessions[0]!;
-  const allFit = items.filter(({ carried }, i) => carried && open[i]).length <= size;
-  const carried = items.map((item, i) => allFit && item.carried && open[i]);
+  const allFit = items.filter(({ inSetAtStart }, i) => inSetAtStart && open[i]).length <= size;
+  const inSetAtStart = items.map((item, i) => allFit && item.inSetAtStart && open[i]);
   const must = courses.map(
-    ({ graph: stays, away }, i) => carried[i]! && away[stays.enters[firstDay]!] === -Infinity,
+    ({ graph: stays, away }, i) => inSetAtStart[i]! && away[stays.enters[firstDay]!] === -Infinity,
   );
 
   const capacity = problem.minutes.map((_, d) => {
@@ -228,14 +228,14 @@ function* boundForSize(
           else reward[d]! += rest;
         }
       });
-      const late = carried[i]! ? firstDay + sessionLimits.away : 0;
+      const late = inSetAtStart[i]! ? firstDay + sessionLimits.away : 0;
       for (let d = 0; d < days; d++) {
-        const barred = carried[i]! && d !== firstDay && (must[i]! || d < late);
+        const barred = inSetAtStart[i]! && d !== firstDay && (must[i]! || d < late);
         if (d < earliest[i]! || barred) entry[d] = Infinity;
       }
-      const course = find(courses[i]!, { ...charges, must: must[i]! } satisfies MembershipPrices);
-      total += course.value;
-      for (const { day, minutes, practised } of course.stay) {
+      const path = find(courses[i]!, { ...charges, must: must[i]! } satisfies MembershipPrices);
+      total += path.value;
+      for (const { day, minutes, practised } of path.stay) {
         spare[day]! -= minutes / blockMinutes;
         spare[placeAt + day]! -= 1;
         if (shortBlocks[day]! === 0) continue;
@@ -244,8 +244,8 @@ function* boundForSize(
       }
       arcs.forEach(({ item, need }, a) => {
         for (let d = 0; d < days; d++) {
-          if (item === i && course.entered <= d) spare[needAt + a * days + d]! -= 1;
-          if (need === i && course.ready <= d) spare[needAt + a * days + d]! += 1;
+          if (item === i && path.entered <= d) spare[needAt + a * days + d]! -= 1;
+          if (need === i && path.ready <= d) spare[needAt + a * days + d]! += 1;
         }
       });
     });

@@ -38,7 +38,7 @@ export interface ComparisonSide {
   readonly parts: Breakdown;
 }
 
-/** @param asOfDay day number of the question */
+/** @param asOfDay day number of the morning that it is for */
 export function compareReport(a: ComparisonSide, b: ComparisonSide, asOfDay: number): CompareReport {
   const pairOf = (of: (odds: Odds) => number | null): ComparedNumber => pair(of(a.odds), of(b.odds));
   return {

@@ -1,4 +1,4 @@
-import { ModelCache } from '../../incremental/memoCache.ts';
+import { ModelCache } from '../../model/core/modelCache.ts';
 import { breakdown } from '../../model/run/breakdown.ts';
 import { oddsFromLogs } from '../../model/run/oddsFromLogs.ts';
 import type { RankInput } from '../../model/run/preparedModel.ts';
@@ -47,15 +47,15 @@ export function compareRoutes(first: ComparedRoute, second: ComparedRoute, wish:
   const target = [resolveTarget(b.project, b.own, wish.target), resolveTarget(a.project, a.own)].find(
     (one) => one !== undefined,
   );
-  const questions = [a, b].map(({ project, own }) => buildModelInput(project, own, { asOf }));
-  const [ofA, ofB] = questions as [ModelInput, ModelInput];
+  const inputs = [a, b].map(({ project, own }) => buildModelInput(project, own, { asOf }));
+  const [ofA, ofB] = inputs as [ModelInput, ModelInput];
   const routes = shareSegmentTimes(a, ofA, b, ofB);
   const sideOf = (
     { label, project }: ComparedRoute,
-    question: ModelInput,
+    modelInput: ModelInput,
     route: RouteModel,
   ): ComparisonSide => {
-    const input: RankInput = { ...question, route };
+    const input: RankInput = { ...modelInput, route };
     const extra = wish.with.flatMap((id) => currentTechniqueId(project, id) ?? []);
     const cache = new ModelCache();
     return {

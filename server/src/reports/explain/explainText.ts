@@ -4,6 +4,7 @@ import type { Explanation, WeightedValue } from '../../model/rank/explainTechniq
 import type { PracticeDay } from '../../model/skill/practiceDays.ts';
 import type { AttemptCount, Estimate, UseModel } from '../../model/core/types.ts';
 import { cycleAlternativeSentence } from './cycleAlternative.ts';
+import { objectives } from '../../model/rank/objectives/objectives.ts';
 import { gainFormat } from '../rank/gainFormat.ts';
 import { usedConstants, type ExplainReport } from './explainReport.ts';
 import {
@@ -306,8 +307,6 @@ function repeatPart({ halved, alternatives }: ExplainReport): PagePart[] {
   if (all.length === 0) return [];
   return [
     heading('A quicker repeat'),
-    bulletList(
-      all.map((one) => ({ text: cycleAlternativeSentence(one, gainFormat({ objective: 'time' })) })),
-    ),
+    bulletList(all.map((one) => ({ text: cycleAlternativeSentence(one, gainFormat(objectives[0].gain)) }))),
   ];
 }

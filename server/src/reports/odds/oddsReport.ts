@@ -16,7 +16,7 @@ export interface OddsReport extends Pick<
   | 'resetLine'
   | 'uses'
 > {
-  /** Date of the morning on which the question is asked. */
+  /** Date of the morning that it is for. */
   readonly asOf: string;
   /** Whose the time of each segment is: as the runs have it, as the week file, or as the route. */
   readonly segmentTimes: readonly SegmentSource[];
@@ -29,7 +29,7 @@ export interface SegmentSource {
   readonly runs: number;
 }
 
-/** @param asOfDay day number of the question */
+/** @param asOfDay day number of the morning that it is for */
 export function oddsReport(odds: Odds, asOfDay: number, segmentTimes: readonly SegmentSource[]): OddsReport {
   const { finalTime, clockPerFinish, finishChance, target, chance, quantiles } = odds;
   const { perHour, bestAfter, resetLine, uses } = odds;

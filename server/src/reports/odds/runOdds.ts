@@ -1,4 +1,4 @@
-import type { ModelCache } from '../../incremental/memoCache.ts';
+import type { ModelCache } from '../../model/core/modelCache.ts';
 import { oddsFromLogs } from '../../model/run/oddsFromLogs.ts';
 import { oddsReport, type OddsReport, type SegmentSource } from './oddsReport.ts';
 import type { RunnerSegmentTimes } from '../../queries/runnerSegmentTimes.ts';
@@ -6,11 +6,15 @@ import type { ModelInput } from '../../queries/modelInput.ts';
 
 /** The odds of a runner's next run, with the segment times of their own runs where there are enough. */
 export function runOdds(
-  question: ModelInput,
+  modelInput: ModelInput,
   asked: { readonly target: number | null; readonly with: readonly string[] },
   cache?: ModelCache,
 ): OddsReport {
-  return oddsReport(oddsFromLogs(question, asked, cache), question.asOfDay, segmentSourcesOf(question.times));
+  return oddsReport(
+    oddsFromLogs(modelInput, asked, cache),
+    modelInput.asOfDay,
+    segmentSourcesOf(modelInput.times),
+  );
 }
 
 function segmentSourcesOf({ route, fits, written }: RunnerSegmentTimes): SegmentSource[] {

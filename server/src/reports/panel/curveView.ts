@@ -21,7 +21,7 @@ export function curveView(
   basis: ForecastBasis,
   names: PanelNames,
 ): CurveView {
-  const standing = techniqueInfo(names, technique);
+  const info = techniqueInfo(names, technique);
   const points = curve.points.map((point) => ({
     ...point,
     date: dayName(point.day),
@@ -43,8 +43,8 @@ export function curveView(
   const forecastText = forecastWords(basis);
   const { breakEven } = curve;
   return {
-    ...standing,
-    summary: `${standing.name} lands ${now?.runText ?? ''} in a run today and ${now?.practiceText ?? ''} in practice. By ${dayName(basis.until)}, ${forecastText}: ${then?.runText ?? ''} in a run.`,
+    ...info,
+    summary: `${info.name} lands ${now?.runText ?? ''} in a run today and ${now?.practiceText ?? ''} in practice. By ${dayName(basis.until)}, ${forecastText}: ${then?.runText ?? ''} in a run.`,
     facts: [
       { label: 'In a run today', text: now?.runText ?? '' },
       { label: 'In practice today', text: now?.practiceText ?? '' },

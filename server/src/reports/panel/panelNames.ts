@@ -1,6 +1,7 @@
 import { formatDate } from '../../text/calendar.ts';
 import type { LearningState } from '../../model/core/types.ts';
 import type { Tick } from '../../protocol/panel.ts';
+import { stateLabels } from '../../queries/techniqueStates.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
 
 /** What a panel has to know of a route to speak of it. */
@@ -12,12 +13,6 @@ export interface PanelNames {
   readonly pinned: ReadonlySet<string>;
   readonly leftOut: ReadonlySet<string>;
 }
-
-const stateLabels: Readonly<Record<LearningState, string>> = {
-  unlearned: 'not begun',
-  learning: 'being learned',
-  'in-run': 'in the run',
-};
 
 /** A technique with what the week file and the logs say of it. */
 export function techniqueInfo(names: PanelNames, technique: string) {

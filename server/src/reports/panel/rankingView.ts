@@ -1,4 +1,5 @@
 import { formatTime } from '../../text/time.ts';
+import { answerableObjectives } from '../../model/rank/objectives/objectives.ts';
 import type { RankRow } from '../../model/core/types.ts';
 import type { Fact, RankingView } from '../../protocol/panel.ts';
 import {
@@ -11,7 +12,7 @@ import {
   formatPercentRange,
   formatList,
 } from '../../text/format.ts';
-import { targetSentence } from '../rank/gainFormat.ts';
+import { gainUnitOf, targetSentence } from '../rank/gainFormat.ts';
 import { numberTicks, techniqueInfo, type PanelNames } from './panelNames.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import type { RankReport } from '../../protocol/rankReport.ts';
@@ -21,7 +22,7 @@ import { runnerSentence } from '../runnerText.ts';
  * The ranking as the panel shows it.
  *
  * @param offsetPerStep how much later half-way comes for each step of difficulty, in log practice
- * @param target seconds, where there is a target that a ranking can be by
+ * @param target seconds, where there is a time to beat
  */
 export function rankingView(
   report: RankReport,
@@ -29,9 +30,9 @@ export function rankingView(
   offsetPerStep: number,
   target: number | undefined,
 ): RankingView {
-  const points = report.objective === 'target';
-  const scale = points ? 100 : 1;
+  const { scale, perHour, axisLabel } = gainUnitOf(report);
   const clock = (seconds: number): string => formatTime(seconds, seconds % 1 === 0 ? 0 : 1);
+  const choices = answerableObjectives({ target });
   const gains = report.rows.map(({ gainPerHour, low, high }) => ({
     mean: scale * gainPerHour,
     low: scale * low,
@@ -43,7 +44,7 @@ export function rankingView(
       ...techniqueInfo(names, row.technique),
       place: index + 1,
       gain: gains[index]!,
-      gainText: formatRange(gains[index]!, points ? 'points per hour' : 's per hour'),
+      gainText: formatRange(gains[index]!, perHour),
       expectedText: `${formatNumber(gains[index]!.mean, decimalsFor(gains[index]!))} expected`,
       hoursText: formatHours(row.hours),
       facts: rowFacts(row, names),
@@ -54,15 +55,11 @@ export function rankingView(
       reason: sanitizeForTerminal(reason),
     })),
     ticks: numberTicks(0, most, (value) => formatNumber(value, value % 1 === 0 ? 0 : 1)),
-    axisLabel: points
-      ? 'Percentage points of chance gained per hour of practice'
-      : 'Seconds gained per hour of practice',
-    objectives: [
-      { objective: 'time', label: 'expected time of a run' },
-      ...(target === undefined
-        ? []
-        : [{ objective: 'target' as const, label: `chance of beating ${clock(target)}` }]),
-    ],
+    axisLabel,
+    objectives: choices.map(({ id, choiceLabel }) => ({
+      objective: id,
+      label: choiceLabel(target === undefined ? '' : clock(target)),
+    })),
     targetText: targetSentence(report, clock) ?? null,
     runnerText: runnerSentence(report.runner, offsetPerStep),
   };

@@ -24,7 +24,7 @@ const breakBeforeRuns = 10;
 
 /**
  * The plan as an iCalendar file (RFC 5545): an event for each session and one for each time set aside for runs, at
- * the runner's own clock time wherever they are. An event's id hangs on its route, runner, day and kind alone, and
+ * the runner's own clock time wherever they are. An event's id is made of its route, runner, day and kind alone, and
  * its sequence number rises with the plan's date, so that importing a later plan changes the events of an earlier
  * one. What an earlier plan has and a later one has not stays until it is deleted by hand.
  */

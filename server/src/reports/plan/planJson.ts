@@ -1,3 +1,4 @@
+import { roundFigures } from '../rounding.ts';
 import type { PlanReport } from './planReport.ts';
 
 /** What `plan --json` prints: keys in a fixed order, numbers rounded so that the same files give the same bytes. */
@@ -21,9 +22,4 @@ export function planJson(report: PlanReport): PlanReport {
     gap: { method, value: roundFigures(value), bound: bound === null ? null : roundFigures(bound) },
     notes: report.notes,
   };
-}
-
-/** Four figures, at most six decimals. */
-function roundFigures(value: number): number {
-  return Number(Number(value.toPrecision(4)).toFixed(6)) + 0;
 }

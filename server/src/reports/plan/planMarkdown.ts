@@ -1,16 +1,7 @@
 import { formatTwoFigures, formatNumber, formatRange } from '../../text/format.ts';
-import { sanitizeForTerminal } from '../../text/terminalText.ts';
+import { escapeMarkdownToPaste } from '../../text/markdown.ts';
 import type { PlanReport } from './planReport.ts';
 import { weekdayName } from './planText.ts';
-
-/** Text of a file as Markdown text: nothing in it is markup. */
-function escapeMarkdown(text: string): string {
-  const inert = sanitizeForTerminal(text)
-    .replaceAll('&', '&amp;')
-    .replaceAll('<', '&lt;')
-    .replaceAll('>', '&gt;');
-  return inert.replace(/[\\`*_{}[\]()!|~]/g, (sign) => `\\${sign}`);
-}
 
 /**
  * A plan as a Markdown table, for pasting into notes or a message: the coming week, and what it should bring.
@@ -18,7 +9,7 @@ function escapeMarkdown(text: string): string {
  * @param names of techniques by id
  */
 export function planMarkdown(report: PlanReport, names: ReadonlyMap<string, string>): string {
-  const name = (id: string): string => escapeMarkdown(names.get(id) ?? id);
+  const name = (id: string): string => escapeMarkdownToPaste(names.get(id) ?? id);
   const week = report.days.slice(0, 7);
   const lines = ['| Day | Practice | Runs |', '| --- | --- | ---: |'];
   for (const { date, blocks, runMinutes } of week) {

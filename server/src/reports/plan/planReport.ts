@@ -19,7 +19,7 @@ export interface PlanReportDay {
 
 /** The plan with what it stands on: `plan --json` prints it and the editor shows it. Gains are seconds of a run. */
 export interface PlanReport {
-  /** Date of the morning on which the question is asked. */
+  /** Date of the morning that it is for. */
   readonly asOf: string;
   /** The practice set of the first session. */
   readonly set: readonly string[];

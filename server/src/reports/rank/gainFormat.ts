@@ -1,3 +1,5 @@
+import type { GainUnit } from '../../model/rank/objectives/objective.ts';
+import { findObjective } from '../../model/rank/objectives/objectives.ts';
 import type { RankReport } from '../../protocol/rankReport.ts';
 import { formatTwoFigures, formatRange, formatPercent } from '../../text/format.ts';
 
@@ -9,23 +11,20 @@ export interface GainFormat {
   readonly range: (range: { readonly low: number; readonly high: number }) => string;
 }
 
-/** Gains as seconds, or as percentage points where the ranking is by the chance of beating a target. */
-export function gainFormat({ objective }: Pick<RankReport, 'objective'>): GainFormat {
-  const [scale, unit] = objective === 'target' ? [100, 'pp'] : [1, 's'];
+/** Figures with the unit of an objective's gains. */
+export function gainFormat({ scale, symbol }: GainUnit): GainFormat {
   return {
-    figures: (value) => `${formatTwoFigures(scale * value)} ${unit}`,
-    range: ({ low, high }) => formatRange({ low: scale * low, high: scale * high }, unit),
+    figures: (value) => `${formatTwoFigures(scale * value)} ${symbol}`,
+    range: ({ low, high }) => formatRange({ low: scale * low, high: scale * high }, symbol),
   };
 }
 
-/** What the gains of a ranking are, as the beginning of a sentence. */
-export function gainDefinition({ objective }: Pick<RankReport, 'objective'>): string {
-  return objective === 'target'
-    ? 'Gain: percentage points (pp) by which the chance of beating the target in an hour of runs rises for each hour of practice'
-    : 'Gain: seconds of expected run time for each hour of practice';
+/** The unit of a ranking's gains. */
+export function gainUnitOf({ objective }: Pick<RankReport, 'objective'>): GainUnit {
+  return findObjective(objective).gain;
 }
 
-/** How a ranking stands to the target asked for; undefined where there was none. */
+/** What a ranking says of the target asked for; undefined where there was none. `clock` writes seconds as a time. */
 export function targetSentence(
   { target }: Pick<RankReport, 'target'>,
   clock: (seconds: number) => string,

@@ -1,16 +1,13 @@
+import { findObjective } from '../../model/rank/objectives/objectives.ts';
+import type { Ranking } from '../../model/core/types.ts';
 import type { RankReport } from '../../protocol/rankReport.ts';
 import { formatDate } from '../../text/calendar.ts';
-import type { Ranking } from '../../model/core/types.ts';
 
-/**
- * @param asOfDay day number of the question
- */
+/** A ranking with its date and unit. `asOfDay` is the day number of the morning that it is for. */
 export function rankReport(ranking: Ranking, asOfDay: number): RankReport {
-  const byTarget = ranking.target?.ranked === true;
   return {
     asOf: formatDate(asOfDay),
-    objective: byTarget ? 'target' : 'time',
-    unit: byTarget ? '1/h' : 's/h',
+    unit: findObjective(ranking.objective).gain.jsonUnit,
     ...ranking,
   };
 }

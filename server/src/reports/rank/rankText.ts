@@ -1,6 +1,6 @@
 import type { RankRow } from '../../model/core/types.ts';
 import { formatHours, formatPercent, formatPercentRange } from '../../text/format.ts';
-import { gainDefinition, gainFormat, type GainFormat } from './gainFormat.ts';
+import { gainFormat, gainUnitOf, type GainFormat } from './gainFormat.ts';
 import { sanitizeForTerminal, type TextStyle } from '../../text/terminalText.ts';
 import type { RankReport } from '../../protocol/rankReport.ts';
 import { runnerSentence } from '../runnerText.ts';
@@ -51,12 +51,13 @@ export function rankText(report: RankReport, words: RankTextOptions, style: Text
   if (rows.length === 0) {
     lines.push('No technique is left to rank.');
   } else {
-    const unit = gainFormat(report);
-    const body = rows.map((row, index) => cells(row, index, name, unit));
+    const unit = gainUnitOf(report);
+    const format = gainFormat(unit);
+    const body = rows.map((row, index) => cells(row, index, name, format));
     lines.push(
       ...formatTable(columns, body, style),
       '',
-      ...prose(key(gainDefinition(report), rows[0]!.blockMinutes)),
+      ...prose(key(unit.definition, rows[0]!.blockMinutes)),
       '',
     );
     lines.push(style.bold('Why'));
@@ -86,12 +87,12 @@ function ranksAboveHigherGain(rows: readonly RankRow[], index: number): boolean 
   return below !== undefined && below.gainPerHour > rows[index]!.gainPerHour;
 }
 
-function cells(row: RankRow, index: number, name: (id: string) => string, unit: GainFormat): string[] {
+function cells(row: RankRow, index: number, name: (id: string) => string, format: GainFormat): string[] {
   return [
     String(index + 1),
     name(row.technique),
-    unit.figures(row.gainPerHour),
-    unit.range(row),
+    format.figures(row.gainPerHour),
+    format.range(row),
     formatHours(row.hours),
     String(row.blocks),
     formatPercent(row.runNow.mean),

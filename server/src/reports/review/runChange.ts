@@ -1,5 +1,5 @@
-import { scalarTextAt } from '../../journal/logEntries.ts';
-import type { ModelCache } from '../../incremental/memoCache.ts';
+import { scalarTextAt } from '../../files/edit/valueAt.ts';
+import type { ModelCache } from '../../model/core/modelCache.ts';
 import type { ReviewReport } from './reviewReport.ts';
 import type { Project, RunsFile } from '../../workspace/project.ts';
 import { buildModelInput } from '../../queries/modelInput.ts';
@@ -21,14 +21,14 @@ export function runChange(
 ): RunChange | undefined {
   if (!own.runs.some((file) => has(file, id))) return undefined;
   // The run counts from the day after it on.
-  const question = buildModelInput(project, own, { memory: cache.shared });
+  const modelInput = buildModelInput(project, own, { memory: cache.shared });
   const without: Project = { ...project, runs: project.runs.map((file) => withoutRun(file, id)) };
   const ownWithout = runnerFilesOf(without, own.runner);
   if ('runners' in ownWithout) return undefined;
-  const earlier = buildModelInput(without, ownWithout, { asOf: question.asOfDay, memory: cache.shared });
+  const earlier = buildModelInput(without, ownWithout, { asOf: modelInput.asOfDay, memory: cache.shared });
   return {
     before: weekReviewReport(without, earlier, cache),
-    after: weekReviewReport(project, question, cache),
+    after: weekReviewReport(project, modelInput, cache),
   };
 }
 

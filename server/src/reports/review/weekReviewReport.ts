@@ -1,4 +1,4 @@
-import type { ModelCache } from '../../incremental/memoCache.ts';
+import type { ModelCache } from '../../model/core/modelCache.ts';
 import { reviewWeek } from '../../model/review/reviewWeek.ts';
 import { reviewReport, type ReviewReport } from './reviewReport.ts';
 import { difficultiesOf, techniqueNamesOf } from '../../queries/names.ts';
@@ -6,8 +6,8 @@ import type { Project } from '../../workspace/project.ts';
 import type { ModelInput } from '../../queries/modelInput.ts';
 
 /** The review of a runner's last week. */
-export function weekReviewReport(project: Project, question: ModelInput, cache?: ModelCache): ReviewReport {
-  return reviewReport(reviewWeek(question, cache), {
+export function weekReviewReport(project: Project, modelInput: ModelInput, cache?: ModelCache): ReviewReport {
+  return reviewReport(reviewWeek(modelInput, cache), {
     names: techniqueNamesOf(project),
     difficulties: difficultiesOf(project),
   });

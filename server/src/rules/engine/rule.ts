@@ -59,6 +59,11 @@ export interface Rule {
   /** One sentence for lists: what it looks for. */
   readonly title: string;
   readonly page: CodePage;
+  /**
+   * For a rule that counts on all that the routes say, numbers too: an entry with an error is left out of those, so
+   * the rule's findings are held back until every route is read to its end.
+   */
+  readonly needsWholeRoute?: true;
   check?(context: RuleContext): RuleReport[];
   checkSegment?(segment: WithUri<Segment>, beside: EntryContext): RuleReport[];
   checkTechnique?(technique: WithUri<Technique>, beside: EntryContext): RuleReport[];

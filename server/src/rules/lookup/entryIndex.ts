@@ -4,6 +4,7 @@ import {
   sameItems,
   type MappedList,
 } from '../../incremental/mapIncremental.ts';
+import { MemoCache } from '../../incremental/memoCache.ts';
 import { NameCounts } from './nameCounts.ts';
 
 interface CollectedItems extends MappedList<unknown, readonly unknown[]> {
@@ -22,7 +23,7 @@ interface CountedNames {
 export class EntryIndex {
   private readonly picks = new Map<unknown, CollectedItems>();
   private readonly tallies = new Map<unknown, CountedNames>();
-  private readonly kept = new Map<string, { readonly from: readonly unknown[]; readonly value: unknown }>();
+  private readonly memo = new MemoCache();
 
   /** What `choose` finds in the entries, in their order; the very same list where nothing of it changed. */
   collect<E, T>(entries: readonly E[], choose: (entry: E) => readonly T[]): readonly T[] {
@@ -37,17 +38,9 @@ export class EntryIndex {
     return all as readonly T[];
   }
 
-  /**
-   * What `make` gives, kept under a name for as long as all that it comes from is the very same.
-   *
-   * @param from what it comes from
-   */
-  getOrCompute<T>(name: string, from: readonly unknown[], make: () => T): T {
-    const before = this.kept.get(name);
-    if (before && sameItems(before.from, from)) return before.value as T;
-    const value = make();
-    this.kept.set(name, { from, value });
-    return value;
+  /** A named value made of whole lists or of other picks, kept as `MemoCache.getOrCompute` keeps it. */
+  getOrCompute<T>(name: string, inputs: readonly unknown[], compute: () => T): T {
+    return this.memo.getOrCompute(name, inputs, compute);
   }
 
   /** How often the names occur that `namesIn` finds in the entries. Good until the next question of this kind. */

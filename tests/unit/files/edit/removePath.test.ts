@@ -2,14 +2,14 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { readSource } from '../../../../server/src/files/reading/reading.ts';
 import { removePath } from '../../../../server/src/files/edit/removePath.ts';
-import { applyEdit } from '../../../../server/src/files/edit/textEdit.ts';
+import { applyEdits } from '../../../../server/src/files/edit/textEdit.ts';
 import type { Path } from '../../../../server/src/files/yaml/tree.ts';
 import { toValue } from '../../../../server/src/files/yaml/value.ts';
 
 /** The text after what stands at a path was taken out; undefined where no edit is sure to fit. */
 function removed(text: string, path: Path): string | undefined {
   const edit = removePath(readSource('route', text), path);
-  return edit && applyEdit(text, edit);
+  return edit && applyEdits(text, [edit]);
 }
 
 describe('taking a key out', () => {

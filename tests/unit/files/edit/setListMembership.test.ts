@@ -1,17 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import fc from 'fast-check';
-import { applyEdit } from '../../../../server/src/files/edit/textEdit.ts';
-import {
-  applyEdits,
-  listIncludes,
-  setListMembership,
-} from '../../../../server/src/files/edit/setListMembership.ts';
+import { applyEdits } from '../../../../server/src/files/edit/textEdit.ts';
+import { listIncludes, setListMembership } from '../../../../server/src/files/edit/setListMembership.ts';
 import { readSource } from '../../../../server/src/files/reading/reading.ts';
 
 /** The text after the edit; undefined where there is none. */
 function after(text: string, word: string, listed: boolean, key = 'pin'): string | undefined {
   const edit = setListMembership(readSource('week', text), key, word, listed);
-  return edit && applyEdit(text, edit);
+  return edit && applyEdits(text, [edit]);
 }
 
 describe('adding a word to a list of the week file', () => {
@@ -95,14 +91,16 @@ describe('any list', () => {
           expect(listIncludes(reading, 'pin', one) === listed || before.includes('# a note')).toBe(true);
           return;
         }
-        const changed = readSource('week', applyEdit(before, edit));
+        const changed = readSource('week', applyEdits(before, [edit]));
         expect(listIncludes(changed, 'pin', one)).toBe(listed);
         expect(changed.problems.length).toBeLessThanOrEqual(reading.problems.length);
         const comments = (all: string): number => all.split('#').length;
         expect(comments(changed.text)).toBe(comments(before));
         const back = setListMembership(changed, 'pin', one, !listed);
         if (back)
-          expect(listIncludes(readSource('week', applyEdit(changed.text, back)), 'pin', one)).toBe(!listed);
+          expect(listIncludes(readSource('week', applyEdits(changed.text, [back])), 'pin', one)).toBe(
+            !listed,
+          );
       }),
     );
   });

@@ -1,13 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { setSectionValue } from '../../../../server/src/files/edit/setSectionValue.ts';
-import { applyEdit } from '../../../../server/src/files/edit/textEdit.ts';
+import { applyEdits } from '../../../../server/src/files/edit/textEdit.ts';
 import { readSource } from '../../../../server/src/files/reading/reading.ts';
 
 /** The text after the edit, or undefined where none was made. */
 function set(text: string, key = 'lamp-hop', word = 'learning'): string | undefined {
   const edit = setSectionValue(readSource('week', text), 'states', key, word);
-  return edit && applyEdit(text, edit);
+  return edit && applyEdits(text, [edit]);
 }
 
 describe('a state in a week file', () => {

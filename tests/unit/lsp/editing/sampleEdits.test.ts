@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { ResponseError, type TextDocumentEdit, type WorkspaceEdit } from 'vscode-languageserver';
 import { TextDocument } from 'vscode-languageserver-textdocument';
-import { beforeAll, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { codeActions } from '../../../../server/src/lsp/actions/codeActions.ts';
 import { formatting } from '../../../../server/src/lsp/editing/formatting.ts';
 import { rankRoute } from '../../../../server/src/lsp/requests/rank.ts';
@@ -39,35 +39,54 @@ interface Said {
   readonly ranking: unknown;
 }
 
-async function said(files: Texts): Promise<Said> {
-  const { session, uri } = await opened(files);
+function findingsIn({ session }: Editor, files: Texts): string[] {
   for (const project of session.workspace.groups().projects) Array.from(session.findings.forecast(project));
   session.findings.checkAll();
-  const findings = Object.keys(files)
-    .flatMap((name) => session.findings.of(uriOf(name)))
-    .map(({ code }) => code);
-  const { report, message } = rankRoute(session, { uri, all: true });
-  session.dispose();
+  const codes = Object.keys(files).flatMap((name) =>
+    session.findings.of(uriOf(name)).map(({ code }) => code),
+  );
+  return codes.sort();
+}
+
+function saidIn(editor: Editor, files: Texts): Said {
+  const findings = findingsIn(editor, files);
+  const { report, message } = rankRoute(editor.session, { uri: editor.uri, all: true });
   if (!report) throw new Error(message);
-  return { findings: findings.sort(), ranking: rankJson(report) };
+  return { findings, ranking: rankJson(report) };
 }
 
 /** What the model is asked: where it is the same, so is every answer. */
-async function question(files: Texts): Promise<unknown> {
-  const { session } = await opened(files);
+function questionIn({ session }: Editor): unknown {
   const [project] = session.workspace.groups().projects;
   const own = runnerFilesOf(project!);
   if ('runners' in own) throw new Error('the logs are of several runners');
-  const {
-    route: asked,
-    logs,
-    asOfDay,
-    options: chosen,
-    constants,
-  } = session.estimates.modelInput(project!, own);
-  session.dispose();
-  return JSON.parse(JSON.stringify({ asked, logs, asOfDay, chosen, constants }));
+  const { route, logs, asOfDay, options, constants } = session.estimates.modelInput(project!, own);
+  return JSON.parse(JSON.stringify({ asked: route, logs, asOfDay, chosen: options, constants }));
 }
+
+/** The files after formatting each of them. */
+function tidiedIn({ session }: Editor, files: Texts): Texts {
+  const tidy = Object.keys(files).map((name) => {
+    const edits = formatting(session, { textDocument: { uri: uriOf(name) }, options });
+    const document = TextDocument.create(uriOf(name), 'x', 1, files[name]!);
+    return [name, TextDocument.applyEdits(document, edits)];
+  });
+  return Object.fromEntries(tidy) as Texts;
+}
+
+/** Looks at the files in a session of their own, which is over then. */
+async function lookAt<T>(files: Texts, look: (editor: Editor, files: Texts) => T): Promise<T> {
+  const editor = await opened(files);
+  try {
+    return look(editor, files);
+  } finally {
+    editor.session.dispose();
+  }
+}
+
+const said = (files: Texts): Promise<Said> => lookAt(files, saidIn);
+const question = (files: Texts): Promise<unknown> => lookAt(files, questionIn);
+const tidied = (files: Texts): Promise<Texts> => lookAt(files, tidiedIn);
 
 function after({ session }: Editor, files: Texts, edit: WorkspaceEdit): Texts {
   const changed = outcome(edit, (uri) => session.file(uri)?.reading.text);
@@ -80,18 +99,6 @@ let untouched: Said;
 beforeAll(async () => {
   untouched = await said(sample);
 }, 60_000);
-
-/** The sample after formatting each of its files. */
-async function tidied(files: Texts): Promise<Texts> {
-  const { session } = await opened(files);
-  const tidy = Object.keys(files).map((name) => {
-    const edits = formatting(session, { textDocument: { uri: uriOf(name) }, options });
-    const document = TextDocument.create(uriOf(name), 'x', 1, files[name]!);
-    return [name, TextDocument.applyEdits(document, edits)];
-  });
-  session.dispose();
-  return Object.fromEntries(tidy) as Texts;
-}
 
 describe('renaming in the sample', () => {
   const ids = async (): Promise<{ thing: string; id: string; offset: number }[]> => {
@@ -107,31 +114,34 @@ describe('renaming in the sample', () => {
     expect(count('technique')).toBe(sample[route]!.match(/^ {4}difficulty:/gm)!.length);
     expect(count('segment')).toBe(sample[route]!.match(/^ {2}- id:/gm)!.length);
     const asked = await question(sample);
+    // A session that is only asked stays as it is, for all of the ids.
+    const editor = await opened(sample);
+    const document = TextDocument.create(uriOf(route), 'x', 1, sample[route]!);
     for (const { thing, id, offset } of all) {
-      const editor = await opened(sample);
-      const document = TextDocument.create(uriOf(route), 'x', 1, sample[route]!);
       // Another place in the alphabet: an order by id alone would show.
       const newName = `${id < 'm' ? 'z' : 'a'}-${id}`;
       const position = document.positionAt(offset);
       const edit = await rename(editor.session, { textDocument: { uri: uriOf(route) }, position, newName });
       if (!edit || edit instanceof ResponseError) throw new Error(`${id}: ${edit?.message ?? 'nothing'}`);
       const files = after(editor, sample, edit);
-      editor.session.dispose();
       const logs = Object.keys(sample).filter((name) => name !== route);
       const word = new RegExp(`(?<![\\w-])${id}(?![\\w-])`, 'g');
       for (const name of logs) {
         const code = (text: string) => text.replace(/#.*/g, '');
         if (thing !== 'use') expect(code(files[name]!).match(word), `${id} in ${name}`).toBeNull();
       }
-      if (thing === 'technique') {
-        const expected = renamedIn(untouched, id, newName);
-        expect(byTechnique(await said(files)), id).toEqual(byTechnique(expected));
-      } else {
-        // Where the model is asked the same, it answers the same.
-        expect(await question(files), id).toEqual(renamedIn(asked, id, newName));
-      }
-      expect(await tidied(files), id).toEqual(files);
+      await lookAt(files, (renamed) => {
+        if (thing === 'technique') {
+          const expected = renamedIn(untouched, id, newName);
+          expect(byTechnique(saidIn(renamed, files)), id).toEqual(byTechnique(expected));
+        } else {
+          // Where the model is asked the same, it answers the same.
+          expect(questionIn(renamed), id).toEqual(renamedIn(asked, id, newName));
+        }
+        expect(tidiedIn(renamed, files), id).toEqual(files);
+      });
     }
+    editor.session.dispose();
   }, 300_000);
 });
 
@@ -207,8 +217,14 @@ function together({ documentChanges = [] }: WorkspaceEdit): WorkspaceEdit {
 }
 
 describe('the light bulb in the sample', () => {
+  let editor: Editor;
+  let offers: readonly Offer[];
+  beforeAll(async () => {
+    ({ editor, offers } = await everyOffer());
+  }, 120_000);
+  afterAll(() => editor.session.dispose());
+
   it('leaves findings and ranking as they are, unless a number is what it is for', async () => {
-    const { editor, offers } = await everyOffer();
     const isMeant = ({ title }: Offer) => meantToChange.some(([pattern]) => pattern.test(title));
     const kept = offers.filter((offer) => !isMeant(offer));
     expect(kept.length).toBeGreaterThan(20);
@@ -219,14 +235,11 @@ describe('the light bulb in the sample', () => {
     // Each has a place of its own, so that all of them can be taken at once.
     const all = { documentChanges: kept.flatMap(({ edit }) => edit.documentChanges ?? []) };
     expect(await said(after(editor, sample, together(all)))).toEqual(untouched);
-    editor.session.dispose();
   }, 120_000);
 
   it('leaves the findings no worse where a number is what it is for', async () => {
-    const { editor, offers } = await everyOffer();
     for (const [pattern] of meantToChange.slice(1))
       for (const { title, edit } of offers.filter((offer) => pattern.test(offer.title)))
-        expect((await said(after(editor, sample, edit))).findings, title).toEqual(untouched.findings);
-    editor.session.dispose();
+        expect(await lookAt(after(editor, sample, edit), findingsIn), title).toEqual(untouched.findings);
   }, 120_000);
 });

@@ -97,7 +97,10 @@ describe('the panel of the sample', () => {
     const byTarget = panelData(editor.session, reports, params).ranking!;
     const project = editor.session.workspace.projectOf(uri)!;
     const question = editor.session.estimates.modelInput(project, own(project));
-    const { rows } = rank({ ...question, options: { ...question.options, target: 41.5 * 60 } });
+    const { rows } = rank({
+      ...question,
+      options: { ...question.options, objective: 'target', target: 41.5 * 60 },
+    });
     expect(byTarget.rows.map(({ technique }) => technique)).toEqual(rows.map(({ technique }) => technique));
     expect(byTarget.rows[0]!.gain.mean).toBeCloseTo(100 * rows[0]!.gainPerHour, 9);
     expect(byTarget.rows[0]!.gainText).toMatch(/points per hour$/);

@@ -13,19 +13,19 @@ function setOf(standings: readonly SetCandidate[], carried: readonly string[], s
 
 test('a first set is the best that can be practised', () => {
   const standings = [standing('a', 5), standing('b', 4, { open: false }), standing('c', 3), standing('d', 2)];
-  expect(setOf(standings, [], 2)).toEqual({ members: ['a', 'c'], left: [] });
+  expect(setOf(standings, [], 2)).toEqual({ members: ['a', 'c'], departures: [] });
 });
 
 test('what is not competent yet stays while its rate is at least the leaving share of the best outside', () => {
   const standings = [standing('new', 5), standing('old', 2.5)];
-  expect(setOf(standings, ['old'], 1)).toEqual({ members: ['old'], left: [] });
+  expect(setOf(standings, ['old'], 1)).toEqual({ members: ['old'], departures: [] });
 });
 
 test('and leaves below that', () => {
   const standings = [standing('new', 5), standing('old', 2.4)];
   expect(setOf(standings, ['old'], 1)).toEqual({
     members: ['new'],
-    left: [{ technique: 'old', replacedBy: 'new' }],
+    departures: [{ technique: 'old', replacedBy: 'new' }],
   });
 });
 
@@ -74,7 +74,7 @@ test('never more than the size, no technique twice, only open ones, and settled 
       expect(new Set(members).size).toBe(members.length);
       const open = new Set(standings.filter((s) => s.open).map((s) => s.technique));
       expect(members.every((m) => open.has(m))).toBe(true);
-      expect(setOf(standings, members, size)).toEqual({ members, left: [] });
+      expect(setOf(standings, members, size)).toEqual({ members, departures: [] });
     }),
   );
 });

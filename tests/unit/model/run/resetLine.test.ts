@@ -185,7 +185,7 @@ test('the line played out run by run beats the target as often as it says', () =
   );
   const {
     model,
-    course,
+    layout,
     played,
     rateOf: rates,
     plan,
@@ -197,7 +197,7 @@ test('the line played out run by run beats the target as often as it says', () =
   let [beaten, clock] = [0, 0];
   const count = 150_000;
   for (let n = 0; n < count; n++) {
-    const run = playRun(model, course, played, rates, random);
+    const run = playRun(model, layout, played, rates, random);
     let time = 0;
     clock += plan.restart;
     let reset = false;

@@ -10,7 +10,7 @@ import { route, segment, technique, use } from '../../../helpers/invented.ts';
 const rate = fc.integer({ min: 0, max: 20 }).map((n) => n / 20);
 const option = fc.integer({ min: -1, max: 1 });
 
-const course = layOutRoute(
+const layout = layOutRoute(
   route(
     [
       segment('a', 60, [use('hop', 3, 2), use('dip', 2, 1, { take: 'rope', costs: 0.5 })], { survive: 0.95 }),
@@ -25,7 +25,7 @@ const course = layOutRoute(
     [technique('hop'), technique('dip'), technique('spin')],
   ),
 );
-const choices = course.choices.length;
+const choices = layout.choices.length;
 
 test('a probe says of a changed run what working it all out anew says', () => {
   fc.assert(
@@ -37,28 +37,28 @@ test('a probe says of a changed run what working it all out anew says', () => {
       fc.constantFrom('hop', 'dip', 'spin'),
       fc.integer({ min: 0, max: choices - 1 }),
       (before, after, rates, asked, changing, changed) => {
-        const state = new RunState(course);
+        const state = new RunState(layout);
         const played = Int32Array.from(before);
         state.recompute(played, (id) => rates[id as keyof typeof rates]);
         // Whatever the technique has a part in must lie in what the probe may change.
-        const own = [...course.choices.keys()].filter((c) =>
-          course.choices[c]!.options.some((o) => o.technique === changing || o.backup === changing),
+        const own = [...layout.choices.keys()].filter((c) =>
+          layout.choices[c]!.options.some((o) => o.technique === changing || o.backup === changing),
         );
-        const touched = affectedSegments(course, [changed, ...own]);
+        const touched = affectedSegments(layout, [changed, ...own]);
         const probe = new RunWorthEvaluator(
-          course,
+          layout,
           state,
           touched,
           changing,
           (id) => rates[id as keyof typeof rates],
           constants,
         );
-        course.choices.forEach(({ segment: s }, c) => {
+        layout.choices.forEach(({ segment: s }, c) => {
           if (touched.includes(s)) played[c] = after[c]!;
         });
         for (const at of asked) {
           probe.setRate(at);
-          const anew = new RunState(course);
+          const anew = new RunState(layout);
           anew.recompute(played, (id) => (id === changing ? at : rates[id as keyof typeof rates]));
           const { worth } = anew.worth(constants);
           expect(Math.abs(probe.worth(played) - worth)).toBeLessThan(1e-9 * Math.max(1, Math.abs(worth)));

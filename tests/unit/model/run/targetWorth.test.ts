@@ -27,12 +27,12 @@ function baseOf(segments: SegmentModel[], rates: Rates, target: number) {
 
 /** The chance in an hour with `technique` at `rate`, the whole run played anew under the same line. */
 function afresh(from: ReturnType<typeof baseOf>, technique: string, rate: number): number {
-  const { course, input, line, plan } = from;
+  const { layout, input, line, plan } = from;
   const tried = new Set([...input.tried, technique]);
   const rateOf = (id: string): number =>
     id === technique ? rate : input.tried.has(id) ? input.rateOf(id) : 0;
-  const { played } = chooseBaseline(course, (id) => tried.has(id), rateOf, input.constants);
-  const anew = planRun(input.route, course, { played, rateOf }, plan.step).plan;
+  const { played } = chooseBaseline(layout, (id) => tried.has(id), rateOf, input.constants);
+  const anew = planRun(input.route, layout, { played, rateOf }, plan.step).plan;
   const { success, clock } = playUnderLine(anew, line, input.target);
   return chanceInAnHour(success, clock);
 }

@@ -12,11 +12,11 @@ import { route, seeded, segment, technique, use } from '../../../helpers/invente
 
 /** Values `of` with the given techniques in the run at the given rates. */
 function value(segments: SegmentModel[], of: string, inRun: Record<string, number> = {}, constants = usual) {
-  const course = layOutRoute(route(segments, [technique(of)]));
+  const layout = layOutRoute(route(segments, [technique(of)]));
   const allowed = (t: string): boolean => t !== of && t in inRun;
   const rateOf = (t: string): number => inRun[t] ?? 0;
-  const base = chooseBaseline(course, allowed, rateOf, constants);
-  return { course, base, worth: valueTechnique(course, of, base, allowed, rateOf, constants) };
+  const base = chooseBaseline(layout, allowed, rateOf, constants);
+  return { layout, base, worth: valueTechnique(layout, of, base, allowed, rateOf, constants) };
 }
 
 const savedAt = (worth: ReturnType<typeof value>['worth'], rate: number): number =>

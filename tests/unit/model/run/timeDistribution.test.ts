@@ -51,9 +51,9 @@ test('by hand: a backup after a miss, and a range of savings', () => {
   const clip = use('clip', 8, 3, { spot: 'gate', backup: 'hop' });
   const hop = use('hop', 2, 1, { spot: 'gate' });
   const model = [segment('a', 20, [clip, hop], still)];
-  const { course, model: route, rateOf } = playAll(model, { clip: 0.5, hop: 0.5 });
+  const { layout, model: route, rateOf } = playAll(model, { clip: 0.5, hop: 0.5 });
   const played = Int32Array.of(1);
-  const { plan } = planRun(route, course, { played, rateOf });
+  const { plan } = planRun(route, layout, { played, rateOf });
   expect(atoms(finalTimeDistribution(plan))).toEqual([
     [12, 0.5],
     [21, 0.25],
@@ -85,8 +85,8 @@ test('by hand: an item is in hand only where its technique landed, and what it o
 test('every option’s outcomes have the survival and the mean of its average effect', () => {
   fc.assert(
     fc.property(anyRoute, ({ segments, rates }) => {
-      const { course, rateOf } = playAll(segments, rates);
-      for (const option of course.choices.flatMap((choice) => choice.options)) {
+      const { layout, rateOf } = playAll(segments, rates);
+      for (const option of layout.choices.flatMap((choice) => choice.options)) {
         const outcomes = outcomesOf(option, rateOf);
         const effect = optionEffect(option, rateOf);
         const alive = outcomes.reduce((sum, { chance }) => sum + chance, 0);
@@ -109,8 +109,8 @@ test('mean and chance to finish are those of the expected run, on any grid, off-
         ...s,
         uses: s.uses.filter((u) => u.with === undefined && u.take === undefined),
       }));
-      const { course, played, rateOf, times, plan } = playAll(segments, drawn.rates, step);
-      const state = new RunState(course);
+      const { layout, played, rateOf, times, plan } = playAll(segments, drawn.rates, step);
+      const state = new RunState(layout);
       state.recompute(played, rateOf);
       const { finalTime, finishChance, clockPerFinish } = state.worth(defaultConstants);
       const { mean, mass } = massAndMean(times);
@@ -132,14 +132,14 @@ test('against runs played one by one', () => {
   // 100,000 runs of each of six routes; four standard errors of each figure.
   const random = seeded(20250301);
   for (const { segments, rates } of fc.sample(anyRoute, { numRuns: 6, seed: 11 })) {
-    const { model, course, played, rateOf, times, plan } = playAll(segments, rates);
+    const { model, layout, played, rateOf, times, plan } = playAll(segments, rates);
     const { mean, mass } = massAndMean(times);
     const target = quantileOf(times, 0.3) + plan.step * 0.25;
     const chance = chanceUnder(times, target);
     const count = 1e5;
     let [finished, under, sum] = [0, 0, 0];
     for (let n = 0; n < count; n++) {
-      const { final } = playRun(model, course, played, rateOf, random);
+      const { final } = playRun(model, layout, played, rateOf, random);
       if (final === null) continue;
       finished++;
       sum += final;
@@ -157,7 +157,7 @@ test('a longer account against a million runs', () => {
   const segments = Array.from({ length: 5 }, (_, s) =>
     segment(`s${s}`, 60 + s, [use(`t${s}`, 3, 1, s === 2 ? ends : {})], { spread: 1 + s / 2, survive: 0.98 }),
   );
-  const { model, course, played, rateOf, times } = playAll(segments, {
+  const { model, layout, played, rateOf, times } = playAll(segments, {
     t0: 0.7,
     t1: 0.5,
     t2: 0.9,
@@ -169,7 +169,7 @@ test('a longer account against a million runs', () => {
   const under = levels.map(() => 0);
   let [finished, count] = [0, 1e6];
   for (let n = 0; n < count; n++) {
-    const { final } = playRun(model, course, played, rateOf, random);
+    const { final } = playRun(model, layout, played, rateOf, random);
     if (final === null) continue;
     finished++;
     levels.forEach((level, i) => {

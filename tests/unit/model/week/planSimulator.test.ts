@@ -22,10 +22,10 @@ const week = fc.record({
 });
 
 function sizesOf(problem: ReturnType<typeof inventWeek>): number[] {
-  const count = (of: 'pinned' | 'carried'): number => problem.items.filter((item) => item[of]).length;
+  const count = (of: 'pinned' | 'inSetAtStart'): number => problem.items.filter((item) => item[of]).length;
   return possibleSetSizes(problem.minutes, problem.blockMinutes, {
     pinned: count('pinned'),
-    carried: count('carried'),
+    currentMembers: count('inSetAtStart'),
   });
 }
 
@@ -81,7 +81,7 @@ describe('plans', () => {
         days.forEach(({ left, members }, d) => {
           const before = days.slice(0, d).findLast(({ blocks }) => blocks.length > 0)?.members;
           for (const { item, replacedBy } of left) {
-            expect(before?.includes(item) ?? problem.items[item]!.carried).toBe(true);
+            expect(before?.includes(item) ?? problem.items[item]!.inSetAtStart).toBe(true);
             expect(members).toContain(replacedBy);
             expect(members).not.toContain(item);
           }

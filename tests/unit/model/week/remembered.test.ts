@@ -1,5 +1,6 @@
 import { afterEach, describe, expect, it, vi } from 'vitest';
-import { MemoCache, ModelCache } from '../../../../server/src/incremental/memoCache.ts';
+import { MemoCache } from '../../../../server/src/incremental/memoCache.ts';
+import { ModelCache } from '../../../../server/src/model/core/modelCache.ts';
 import { expectationInRun, practiceLogits } from '../../../../server/src/model/skill/rateEstimates.ts';
 import { prepareModel } from '../../../../server/src/model/run/preparedModel.ts';
 import { tabulate } from '../../../../server/src/model/core/rateTable.ts';

@@ -53,13 +53,13 @@ describe('the blocks of a day', () => {
   });
 
   it('makes room for four to six techniques in two hours and for one on a short day', () => {
-    const none = { pinned: 0, carried: 0 };
+    const none = { pinned: 0, currentMembers: 0 };
     expect(possibleSetSizes([120, 120, 0], 25, none)).toEqual([4]);
     expect(possibleSetSizes([150, 25], 25, none)).toEqual([5, 4]);
     expect(possibleSetSizes([600], 20, none)).toEqual([6, 5, 4]);
     expect(possibleSetSizes([50, 25], 25, none)).toEqual([2, 1]);
-    expect(possibleSetSizes([50, 25], 25, { pinned: 0, carried: 2 })).toEqual([2]);
-    expect(possibleSetSizes([50, 25], 25, { pinned: 3, carried: 0 })).toEqual([3]);
+    expect(possibleSetSizes([50, 25], 25, { pinned: 0, currentMembers: 2 })).toEqual([2]);
+    expect(possibleSetSizes([50, 25], 25, { pinned: 3, currentMembers: 0 })).toEqual([3]);
     expect(possibleSetSizes([10, 0], 25, none)).toEqual([]);
   });
 });

@@ -11,6 +11,7 @@ export const attemptsExceedMinutes: Rule = {
   code: 'attempts-exceed-minutes',
   severity: 'warning',
   title: 'More attempts than fit into the minutes of a block.',
+  needsWholeRoute: true,
   page: {
     why: 'More attempts than fit into a block mean that a count, the minutes or the cycle in the route is wrong.',
     way: 'Correct the count, the minutes, or the seconds under `practice` in the route.',

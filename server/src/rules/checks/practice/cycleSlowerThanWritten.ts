@@ -16,6 +16,7 @@ export const cycleSlowerThanWritten: Rule = {
   code: 'cycle-slower-than-written',
   severity: 'warning',
   title: 'Attempts that come round more slowly than the route says.',
+  needsWholeRoute: true,
   page: {
     why: 'The ranking counts on the attempts that fit into an hour. Where an attempt takes longer than written, the technique looks better than it is; where the time goes to waiting, it can be had back.',
     way: 'Look for dead time between attempts first. If there is none, write the cycle as it is under `practice`. The fix writes that of the quickest block.',

@@ -10,6 +10,7 @@ export const duplicateUse: Rule = {
   code: 'duplicate-use',
   severity: 'error',
   title: 'Two uses of one technique that no id tells apart.',
+  needsWholeRoute: true,
   page: {
     why: 'Two uses may save and lose differently. Without an id a log cannot say which of them was tried.',
     way: 'Give all but the first use an `id`. The fix takes the next free of `second`, `third` and so on.',

@@ -7,6 +7,7 @@ export const itemNeverUsed: Rule = {
   code: 'item-never-used',
   severity: 'warning',
   title: 'An item that is taken and used nowhere.',
+  needsWholeRoute: true,
   page: {
     why: 'Picking it up costs time and brings nothing, so that it counts against the run.',
     way: 'Write `with` on the use that needs the item, or take `take` and `costs` out.',

@@ -13,6 +13,7 @@ export const needsCycle: Rule = {
   code: 'needs-cycle',
   severity: 'error',
   title: 'Techniques that need each other in a circle, or themselves.',
+  needsWholeRoute: true,
   page: {
     why: 'Techniques that need each other could never be begun, and the ranking leaves all of them out.',
     way: 'Remove the need that is not one.',

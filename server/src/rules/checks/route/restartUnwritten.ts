@@ -10,6 +10,7 @@ export const restartUnwritten: Rule = {
   code: 'restart-unwritten',
   severity: 'hint',
   title: 'Runs with resets in the logs, and no restart time in the route.',
+  needsWholeRoute: true,
   page: {
     why: 'When to give up a run depends on what a new start costs. Until it is written, 10 s are taken.',
     way: 'Measure once from the reset to the next start and write it as `restart`. The fix writes the 10 s that count now.',

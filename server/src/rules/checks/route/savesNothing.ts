@@ -8,6 +8,7 @@ export const savesNothing: Rule = {
   code: 'saves-nothing',
   severity: 'hint',
   title: 'A technique that saves nothing and that nothing needs.',
+  needsWholeRoute: true,
   page: {
     why: 'No time spent on it comes back: it neither saves seconds, nor takes an item, nor opens another technique.',
     way: 'Write what it saves, or what it is there for: `take` on a use, or `needs` on what it opens.',

@@ -7,6 +7,7 @@ export const endedByAnother: Rule = {
   code: 'ended-by-another',
   severity: 'warning',
   title: 'A run ended by a technique that its segment does not use.',
+  needsWholeRoute: true,
   page: {
     why: 'It says which misses end runs, and where. One of the two is not what happened.',
     way: 'Correct `at` or `by`, or add the use to the segment.',

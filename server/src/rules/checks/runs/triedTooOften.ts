@@ -9,6 +9,7 @@ export const triedTooOften: Rule = {
   code: 'tried-too-often',
   severity: 'warning',
   title: 'More tries of a technique than a run has room for.',
+  needsWholeRoute: true,
   page: {
     why: 'Tries beyond those that the route allows are retries that it does not know of: the landing rate then rests on chances that a run does not give.',
     way: 'Correct the count; or write `retry` on the use, or the use that is missing, into the route.',

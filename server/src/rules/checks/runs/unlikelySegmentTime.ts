@@ -14,6 +14,7 @@ export const unlikelySegmentTime: Rule = {
   code: 'unlikely-segment-time',
   severity: 'warning',
   title: 'A time that the segment cannot have had.',
+  needsWholeRoute: true,
   page: {
     why: 'Your own usual times are told from your runs. One slip, such as 13.1 for 1:31, moves them.',
     way: "Correct the time; or where the route changed since, the segment's usual time.",

@@ -1,0 +1,18 @@
+/**
+ * A value as text: equal for equal values, whatever the order of their keys.
+ *
+ * @param scalar writes what is neither a map nor a list; left out: as JSON
+ */
+export function canonicalText(value: unknown, scalar: (value: unknown) => string = asJson): string {
+  if (Array.isArray(value)) return `[${value.map((item) => canonicalText(item, scalar)).join()}]`;
+  if (typeof value !== 'object' || value === null) return scalar(value);
+  const pairs = Object.entries(value).filter(([, inner]) => inner !== undefined);
+  return `{${pairs
+    .map(([key, inner]) => `${JSON.stringify(key)}:${canonicalText(inner, scalar)}`)
+    .sort()
+    .join()}}`;
+}
+
+function asJson(value: unknown): string {
+  return JSON.stringify(value) ?? 'null';
+}

@@ -1,0 +1,45 @@
+import type { Moment } from '../text/calendar.ts';
+import { routeUri } from '../workspace/groupFiles.ts';
+import type { Project, SourceFile } from '../workspace/project.ts';
+import type { RunnerFiles } from '../workspace/runnerFiles.ts';
+import { newLogName, type LogKind } from './newLog.ts';
+
+/** The log that entries go into. */
+export interface ChosenLog {
+  readonly uri: string;
+  /** Whether it is still to be begun, beside the route. */
+  readonly isNew: boolean;
+}
+
+/**
+ * The log that entries of a route go into: the one asked about, else the one with the latest entry (of equals the last
+ * by name), else one to be begun beside the route.
+ *
+ * @param own the runner's own files of the project
+ * @param asked URI of the file asked about, if it is one
+ */
+export function chooseLog(
+  { route }: Project,
+  own: RunnerFiles,
+  kind: LogKind,
+  asked: string | undefined,
+): ChosenLog {
+  const files: readonly DatedLog[] =
+    kind === 'practice'
+      ? own.practice.map((file) => ({ ...file, last: latestStart(file.document.sessions) }))
+      : own.runs.map((file) => ({ ...file, last: latestStart(file.document.runs) }));
+  const ofRoute = files.filter(({ uri, document }) => routeUri(uri, document.route) === route.uri);
+  const given = ofRoute.find(({ uri }) => uri === asked);
+  const newest = [...ofRoute].sort((a, b) => a.last - b.last || (a.uri < b.uri ? -1 : 1)).at(-1);
+  const found = given ?? newest;
+  return found ? { uri: found.uri, isNew: false } : { uri: newLogName(route.uri, kind), isNew: true };
+}
+
+type DatedLog = SourceFile<{ readonly route: string | undefined }> & { readonly last: number };
+
+function latestStart(entries: readonly { readonly start: Moment }[]): number {
+  return entries.reduce(
+    (last, { start: { date, minute } }) => Math.max(last, date * 1440 + (minute ?? 0)),
+    Number.NEGATIVE_INFINITY,
+  );
+}

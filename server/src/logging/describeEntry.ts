@@ -1,0 +1,69 @@
+import type { LogEntry } from '../journal/journalLines.ts';
+import { formatCount, formatNumber } from '../text/format.ts';
+import { sanitizeForTerminal } from '../text/terminalText.ts';
+import type { NameOf } from './logVocabulary.ts';
+
+/**
+ * An entry in a few words: `Crate vault, 24.5 min, 61 of 104 landed`, or `a run of 41:30.2 that ended in harbor`.
+ *
+ * @param nameOf what a technique or a segment is called; left out: its id
+ */
+export function describeEntry(entry: LogEntry, nameOf: NameOf = (id) => id): string {
+  const named: NameOf = (id, what) => sanitizeForTerminal(nameOf(id, what));
+  return typeof entry.technique === 'string'
+    ? describeBlock(named(entry.technique, 'technique'), entry)
+    : describeRun(entry, named);
+}
+
+/** Some entries in the tail of a sentence: three at most, and how many more there are. */
+export function describeEntries(entries: readonly LogEntry[], nameOf?: NameOf): string {
+  const most = 3;
+  const shown = entries.slice(0, most).map((entry) => describeEntry(entry, nameOf));
+  const rest = entries.length - shown.length;
+  return rest > 0
+    ? `${shown.join('; ')}; and ${formatCount(rest, 'more entry', 'more entries')}`
+    : shown.join('; ');
+}
+
+function describeBlock(name: string, { minutes, tape, landed }: LogEntry): string {
+  const counts =
+    typeof tape === 'string'
+      ? landedText([...tape].filter((letter) => letter === 'l').length, tape.length)
+      : countsText(landed);
+  return [name, `${minutesText(minutes)} min`, ...(counts === undefined ? [] : [counts])].join(', ');
+}
+
+function describeRun({ total, ended, tried }: LogEntry, named: NameOf): string {
+  const pairs = typeof tried === 'object' && tried !== null ? Object.entries(tried) : [];
+  const made = pairs.flatMap(([id, counts]: [string, unknown]) => {
+    const text = countsText(counts);
+    return text === undefined ? [] : [`, ${nameOfUse(id, named)} ${text}`];
+  });
+  const end =
+    typeof ended === 'object' && ended !== null && 'at' in ended && typeof ended.at === 'string'
+      ? ` that ended in ${named(ended.at, 'segment')}`
+      : '';
+  const length = typeof total === 'string' ? ` of ${sanitizeForTerminal(total)}` : '';
+  return `a run${length}${end}${made.join('')}`;
+}
+
+/** `Crate vault`, or `Crate vault@second` for one of several uses. */
+function nameOfUse(id: string, named: NameOf): string {
+  const [technique = '', use] = id.split('@');
+  const name = named(technique, 'technique');
+  return use === undefined ? name : `${name}@${sanitizeForTerminal(use)}`;
+}
+
+function countsText(counts: unknown): string | undefined {
+  const pair: readonly unknown[] = Array.isArray(counts) ? counts : [];
+  return pair.length === 2 ? landedText(pair[0], pair[1]) : undefined;
+}
+
+function landedText(landed: unknown, tries: unknown): string {
+  return `${String(landed)} of ${String(tries)} landed`;
+}
+
+function minutesText(minutes: unknown): string {
+  const value = typeof minutes === 'number' ? minutes : 0;
+  return formatNumber(value, Number.isInteger(value) ? 0 : 1);
+}

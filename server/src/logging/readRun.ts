@@ -1,0 +1,135 @@
+import type { LogEntry } from '../journal/journalLines.ts';
+import { formatTime, parseTime } from '../text/time.ts';
+import { knownSegment, knownTechnique, type LogVocabulary, type WritingProblem } from './logVocabulary.ts';
+import type { ReadingOptions } from './readBlock.ts';
+
+/** What a person wrote of a run. What is left out was not said. */
+export interface WrittenRun {
+  /** `41:30.2`, or seconds. */
+  readonly total?: string | undefined;
+  /** By segment, as {@link timesInOrder} and {@link splitTime} give them. */
+  readonly times?: readonly WrittenTime[];
+  /** `crate-vault=1/2`, or `crate-vault@second=1/2` for one of several uses. */
+  readonly tried?: readonly string[];
+  /** `harbor:reset`, or `harbor:miss:crate-vault`. */
+  readonly ended?: string | undefined;
+  /** What it was done on, such as `emulator`. */
+  readonly on?: string | undefined;
+}
+
+export interface WrittenTime {
+  readonly segment: string;
+  readonly time: string;
+}
+
+/** A run as it is written into a log, but for its start. */
+export interface ReadRun {
+  readonly entry: LogEntry;
+  /** How long it went on, as far as its total or its times say. */
+  readonly seconds: number;
+}
+
+/** Reads what was written of a run. Never throws. */
+export function readRun(
+  { total, times = [], tried = [], ended, on }: WrittenRun,
+  words: LogVocabulary,
+  options: ReadingOptions = {},
+): ReadRun | WritingProblem {
+  const seconds = total === undefined ? undefined : readTime(total, options);
+  if (total !== undefined && seconds === undefined)
+    return { problem: `The total needs a time such as 41:30.2, not ${total}.` };
+  const bySegment: Record<string, string> = {};
+  let sum = 0;
+  for (const { segment, time } of times) {
+    const id = knownSegment(segment, words);
+    if (typeof id !== 'string') return id;
+    const length = readTime(time, options);
+    if (length === undefined) return { problem: `The time of ${id} is one such as 1:31.8, not ${time}.` };
+    bySegment[id] = spelledTime(time, length);
+    sum += length;
+  }
+  const counts: Record<string, readonly [number, number]> = {};
+  for (const part of tried) {
+    const read = readTried(part, words);
+    if ('problem' in read) return read;
+    counts[read.name] = read.counts;
+  }
+  const end = ended === undefined ? undefined : readEnd(ended, words);
+  if (end && 'problem' in end) return end;
+  if (total === undefined && times.length === 0 && !end)
+    return { problem: 'A run needs its total, the time of a segment or where it ended.' };
+  const entry = {
+    ...(total !== undefined && { total: spelledTime(total, seconds!) }),
+    ...(times.length > 0 && { times: bySegment }),
+    ...(tried.length > 0 && { tried: counts }),
+    ...(end && { ended: end }),
+    ...(on !== undefined && { on }),
+  };
+  return { entry, seconds: seconds ?? sum };
+}
+
+/**
+ * The times of a line that has them in the order of the route, with spaces or commas between; a dash stands for one
+ * that is not known.
+ */
+export function timesInOrder(line: string, { segments }: LogVocabulary): WrittenTime[] | WritingProblem {
+  const words = line.split(/[\s,]+/).filter((word) => word !== '');
+  if (words.length > segments.length)
+    return { problem: `The route has ${segments.length} segments; these are ${words.length} times.` };
+  return words.flatMap((time, at) => (/^[-–—]$/.test(time) ? [] : [{ segment: segments[at]!, time }]));
+}
+
+/** `harbor=1:31.8` */
+export function splitTime(part: string): WrittenTime | WritingProblem {
+  const [segment = '', time, ...more] = part.split('=');
+  return time === undefined || more.length > 0
+    ? { problem: `Times need a segment and its time, such as harbor=1:31.8, not ${part}.` }
+    : { segment, time };
+}
+
+function readTried(
+  part: string,
+  words: LogVocabulary,
+): { readonly name: string; readonly counts: readonly [number, number] } | WritingProblem {
+  const match = /^([^=]+)=(\d{1,9})\/(\d{1,9})$/.exec(part);
+  const [landed, tries] = [Number(match?.[2]), Number(match?.[3])];
+  if (!match || landed > tries)
+    return {
+      problem: `What was tried needs a technique, landed and tries, such as crate-vault=1/2, not ${part}.`,
+    };
+  const [technique = '', use] = match[1]!.split('@');
+  const id = knownTechnique(technique, words);
+  if (typeof id !== 'string') return id;
+  return { name: use === undefined ? id : `${id}@${use}`, counts: [landed, tries] };
+}
+
+const endings = ['miss', 'death', 'reset'];
+
+interface RunEnd {
+  readonly at: string;
+  readonly why: string;
+  readonly by?: string;
+}
+
+function readEnd(written: string, words: LogVocabulary): RunEnd | WritingProblem {
+  const [at = '', why = '', by, ...more] = written.split(':');
+  if (!endings.includes(why) || more.length > 0)
+    return {
+      problem: `The end needs a segment and why, such as harbor:reset or harbor:miss:crate-vault, not ${written}.`,
+    };
+  const segment = knownSegment(at, words);
+  if (typeof segment !== 'string') return segment;
+  if (by === undefined) return { at: segment, why };
+  const technique = knownTechnique(by, words);
+  return typeof technique === 'string' ? { at: segment, why, by: technique } : technique;
+}
+
+function readTime(written: string, { table = false }: ReadingOptions): number | undefined {
+  const seconds = parseTime(written);
+  return seconds !== undefined && (seconds > 0 || table) ? seconds : undefined;
+}
+
+/** A time as it was written; a bare number of seconds as a clock shows it, since a number is no text. */
+function spelledTime(written: string, seconds: number): string {
+  return written.includes(':') || seconds < 60 ? written : formatTime(seconds);
+}

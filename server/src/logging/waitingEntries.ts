@@ -1,0 +1,67 @@
+import { existsSync } from 'node:fs';
+import type { Reading } from '../files/reading/reading.ts';
+import { systemClock } from '../journal/clock.ts';
+import { liveEditors } from '../journal/editorMarker.ts';
+import { journalFolder, realPath } from '../journal/journalPaths.ts';
+import { buildJournalState } from '../journal/journalState.ts';
+import { readJournal } from '../journal/journalStore.ts';
+import { logEntryIds } from '../journal/logEntries.ts';
+import { orphanedJournals } from '../journal/orphanedJournals.ts';
+import { countPending, isNonePending } from '../journal/pendingCounts.ts';
+import { pendingEntriesText } from '../journal/pendingEntriesText.ts';
+import { sanitizeForTerminal } from '../text/terminalText.ts';
+
+/** A log on the disk, as it was read. */
+export interface LogOnDisk {
+  readonly path: string;
+  /** What it is called for people. */
+  readonly name: string;
+  readonly reading: Reading;
+}
+
+/**
+ * What was logged and is in none of some files yet: a sentence for each file with such entries, and how they get in.
+ *
+ * @param state the folder of all journals
+ */
+export function waitingNotices(files: readonly LogOnDisk[], state: string): string[] {
+  return files.flatMap((file) => waitingNotice(file, state) ?? []);
+}
+
+function waitingNotice({ path, name: written, reading }: LogOnDisk, state: string): string | undefined {
+  const name = sanitizeForTerminal(written);
+  try {
+    const folder = journalFolder(state, realPath(path));
+    if (!existsSync(folder)) return undefined;
+    const waiting = countPending(
+      buildJournalState(readJournal(folder).writers, systemClock.now()),
+      logEntryIds(reading),
+    );
+    if (isNonePending(waiting)) return undefined;
+    const wayOut =
+      liveEditors(folder).length > 0
+        ? 'The editor that has the file open takes up what is over: save it there.'
+        : waiting.open
+          ? `What is over goes in with: routewright log ${name}, and the block that is open with its end: routewright log --end ${name}`
+          : `It goes in with: routewright log ${name}`;
+    return `Not counted here: ${pendingEntriesText(waiting)} in the journal of ${name}. ${wayOut}`;
+  } catch (error) {
+    const reason = error instanceof Error ? error.message : String(error);
+    return `The journal of ${name} cannot be read: ${reason}.`;
+  }
+}
+
+/**
+ * Attempts whose file was moved, renamed or removed: a sentence for each such file, and how they come into the file it
+ * is now.
+ *
+ * @param state the folder of all journals
+ * @param now ms since 1970
+ */
+export function leftBehindNotices(state: string, now: number): string[] {
+  return orphanedJournals(state, now).map(
+    ({ path, folder, waiting }) =>
+      `${pendingEntriesText(waiting)} in a journal for ${sanitizeForTerminal(path)}, which is no longer there. If it was moved or ` +
+      `renamed: routewright log --moved-from ${sanitizeForTerminal(path)} NEW-FILE. If nothing of it is wanted, delete ${folder}`,
+  );
+}

@@ -1,0 +1,67 @@
+import type { CancellationToken } from 'vscode-languageserver';
+import type { Project } from '../../workspace/project.ts';
+import { runnerFilesOf } from '../../workspace/runnerFiles.ts';
+import { yieldToEventLoop } from '../documents/eventLoop.ts';
+import type { Estimates } from './estimates.ts';
+import type { InlineEstimates } from './inlineEstimates.ts';
+
+/** The first numbers of one route while they are worked out, and the requests that wait for them. */
+interface PendingEstimates {
+  readonly tokens: CancellationToken[];
+  /** Settles with false where the work was given up because nobody waited any more. */
+  readonly finished: Promise<boolean>;
+}
+
+/**
+ * Works out the first numbers of a route as soon as a request asks for them. A client that cannot be asked to ask
+ * again would otherwise show none until the next edit. Requests about one route share the work.
+ */
+export class FirstEstimates {
+  private readonly estimates: Estimates;
+  private readonly inlineEstimates: InlineEstimates;
+  private readonly pending = new Map<string, PendingEstimates>();
+
+  constructor(estimates: Estimates, inlineEstimates: InlineEstimates) {
+    this.estimates = estimates;
+    this.inlineEstimates = inlineEstimates;
+  }
+
+  /**
+   * Settles once the route has numbers, at once where it has some already, even of older files. Settles without
+   * numbers where the route can have none (several runners are named) and where every request that waited was cancelled.
+   */
+  async available(project: Project, token: CancellationToken): Promise<void> {
+    while (!this.inlineEstimates.of(project) && !token.isCancellationRequested) {
+      const { uri } = project.route;
+      const pending = this.pending.get(uri) ?? this.begin(project);
+      pending.tokens.push(token);
+      if (await pending.finished) return;
+    }
+  }
+
+  private begin(project: Project): PendingEstimates {
+    const { uri } = project.route;
+    const tokens: CancellationToken[] = [];
+    const finished = this.work(project, tokens).finally(() => this.pending.delete(uri));
+    const pending = { tokens, finished };
+    this.pending.set(uri, pending);
+    return pending;
+  }
+
+  private async work(project: Project, tokens: readonly CancellationToken[]): Promise<boolean> {
+    const isWanted = () => tokens.some((token) => !token.isCancellationRequested);
+    const isKnown = () => this.inlineEstimates.of(project) !== undefined;
+    const pause = async () => {
+      await yieldToEventLoop();
+      return isWanted() && !isKnown();
+    };
+    const own = runnerFilesOf(project);
+    if ('runners' in own) return true;
+    const steps = this.estimates.prepareInSteps(project, own);
+    do {
+      if (!(await pause())) return isKnown();
+    } while (!steps.next().done);
+    await this.inlineEstimates.update(project, pause);
+    return isKnown() || isWanted();
+  }
+}

@@ -1,0 +1,78 @@
+/** Practice that makes it likelier to beat a target. */
+import type { RateTable } from '../../core/rateTable.ts';
+import type { PreparedModel, RankInput } from '../../run/preparedModel.ts';
+import { neverReset } from '../../run/resetLine.ts';
+import type { LandingRateOf } from '../../run/runState.ts';
+import { buildTargetBaseline, targetWorth } from '../../run/targetWorth.ts';
+import type { TargetWorth } from '../../run/targetWorth.ts';
+import type { TechniqueValuer } from '../../run/techniqueValuer.ts';
+import type { TechniqueWorth } from '../../run/techniqueWorth.ts';
+import type { Objective, ObjectiveValuation } from './objective.ts';
+
+/** The least chance that can be ranked by: where every technique stays below it, the ranking is by time instead. */
+const minTargetChance = 1e-6;
+
+/** The rise in the chance to beat the target in an hour of runs. */
+export const target: Objective = {
+  id: 'target',
+  needs: 'target',
+  meaning: 'the chance of beating the target in an hour of runs',
+  choiceLabel: (time) => `chance of beating ${time}`,
+  gain: {
+    scale: 100,
+    symbol: 'pp',
+    word: 'percentage points',
+    perHour: 'points per hour',
+    jsonUnit: '1/h',
+    definition:
+      'Gain: percentage points (pp) by which the chance of beating the target in an hour of runs rises for each hour of practice',
+    axisLabel: 'Percentage points of chance gained per hour of practice',
+    expected: (gain) => `Expected to raise the chance of beating the target in an hour of runs by ${gain}`,
+  },
+  value: (input, prepared) => valueByTarget(input, prepared, input.options.target!),
+};
+
+/**
+ * The worth of each technique as the rise in the chance to beat `seconds` in an hour of runs. Runs are reset by the line
+ * that is best now or never, whichever serves the technique better: where a target is out of reach without it, today's
+ * line gives up almost every run, because only luck could still beat the target. A technique that lowers V nowhere is
+ * worth nothing here, too.
+ */
+function valueByTarget(input: RankInput, prepared: PreparedModel, seconds: number): ObjectiveValuation {
+  const { shared, inRun, layout, constants } = prepared;
+  const rates = JSON.stringify([...inRun]);
+  const [held, open] = shared.getOrCompute('target bases', [layout, constants, rates, seconds], () => {
+    const rateOf: LandingRateOf = (technique) => inRun.get(technique) ?? 0;
+    const run = { route: input.route, tried: new Set(inRun.keys()), rateOf, target: seconds, constants };
+    const best = buildTargetBaseline(run);
+    return [best, buildTargetBaseline(run, neverReset(best.plan))] as const;
+  });
+  const valueOf = (technique: string): TechniqueWorth => {
+    const worth = prepared.valuer.now(technique);
+    const memo = prepared.fittedTechniques.get(technique)?.memory;
+    if (worth.breakEven === null || memo === undefined) return worth;
+    return memo.getOrCompute('worth to the target', [held, worth], () => ({
+      ...worth,
+      saved: betterResetWorth(targetWorth(held, technique), targetWorth(open, technique)),
+    }));
+  };
+  // A run that cannot beat the target today may do so with one more technique.
+  const bringsWithinReach = (id: string): boolean => {
+    const { breakEven, saved } = valueOf(id);
+    return breakEven !== null && saved.values.some((rise) => rise >= minTargetChance);
+  };
+  const withinReach =
+    held.now >= minTargetChance || [...prepared.fittedTechniques.keys()].some(bringsWithinReach);
+  // By a target each technique is valued alone: the run with others learned would have another line.
+  const alone: TechniqueValuer = { now: valueOf, afterLearning: valueOf, partners: () => new Set() };
+  return { valuer: withinReach ? alone : null, target: { seconds, chance: held.now } };
+}
+
+/** At each landing rate the better of two ways to reset, against the chance without the technique. */
+function betterResetWorth(held: TargetWorth, never: TargetWorth): RateTable {
+  const without = Math.max(held.without, never.without);
+  const values = held.rise.values.map((rise, i) =>
+    Math.max(0, Math.max(held.without + rise, never.without + never.rise.values[i]!) - without),
+  );
+  return { ...held.rise, values };
+}

@@ -1,0 +1,29 @@
+import { sanitizeForTerminal } from './terminalText.ts';
+
+const markup = /[\\`*_[\]<>|~]|&(?=#?\w+;)/g;
+
+/**
+ * A person's text as Markdown text on one line: whatever would be read as markup, as HTML or as the end of a table cell
+ * is shown as it was written. Signs that change nothing stay bare, so that the source can be read as well. Not for the
+ * beginning of a line, where `#`, `-` and `1.` are markup, too.
+ *
+ * @example
+ * escapeMarkdown('wall-kick (fast)') // 'wall-kick (fast)'
+ * escapeMarkdown('*Lamp* | clip') // '\\*Lamp\\* \\| clip'
+ * escapeMarkdown('Q&A &lt;') // 'Q&A \\&lt;'
+ */
+export function escapeMarkdown(text: string): string {
+  return sanitizeForTerminal(text).replace(markup, '\\$&');
+}
+
+/**
+ * The same for Markdown that is pasted elsewhere: a program that passes HTML on may not know a backslash before it, so
+ * the three signs of HTML become character references.
+ *
+ * @example
+ * escapeMarkdownToPaste('<b> & *x*') // '&lt;b&gt; &amp; \\*x\\*'
+ */
+export function escapeMarkdownToPaste(text: string): string {
+  const references: Readonly<Record<string, string>> = { '&': '&amp;', '<': '&lt;', '>': '&gt;' };
+  return sanitizeForTerminal(text).replace(/[\\`*_[\]|~<>&]/g, (sign) => references[sign] ?? `\\${sign}`);
+}

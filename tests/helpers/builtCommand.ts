@@ -1,0 +1,44 @@
+/** The built command line under its own name, for tests that call it as a person does. */
+import { execFile } from 'node:child_process';
+import { chmod, mkdir, mkdtemp, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { delimiter, join } from 'node:path';
+import { promisify } from 'node:util';
+
+const repository = join(import.meta.dirname, '../..');
+
+export interface BuiltCommand {
+  /** An environment in which `routewright` and `npx routewright` are the built command, and the runner's own state is out of reach. */
+  readonly env: NodeJS.ProcessEnv;
+  remove(): Promise<void>;
+}
+
+/** Builds the command line into a folder of its own, and makes `routewright` and `npx` that lead there. */
+export async function buildCommand(): Promise<BuiltCommand> {
+  const folder = await mkdtemp(join(tmpdir(), 'routewright-command-'));
+  await promisify(execFile)(process.execPath, ['build.mjs', '--into', folder], { cwd: repository });
+  await writeFile(join(folder, 'server/package.json'), '{ "type": "module" }\n');
+  const bin = join(folder, 'bin');
+  await mkdir(bin);
+  const program = async (name: string, text: string): Promise<void> => {
+    await writeFile(join(bin, name), `#!/bin/sh\n${text}\n`);
+    await chmod(join(bin, name), 0o755);
+  };
+  const cli = join(folder, 'server/dist/cli.js');
+  await program('routewright', `exec '${process.execPath}' '${cli}' "$@"`);
+  // Only what the pages call by npx: whatever else they come to name is not found, and the test fails.
+  await program('npx', `[ "$1" = routewright ] || exit 127\nexec "$@"`);
+  return {
+    env: {
+      ...process.env,
+      PATH: `${bin}${delimiter}${process.env['PATH'] ?? ''}`,
+      ROUTEWRIGHT_STATE_HOME: join(folder, 'state'),
+      HOME: folder,
+      XDG_CONFIG_HOME: join(folder, 'config'),
+      XDG_STATE_HOME: join(folder, 'state'),
+      XDG_DATA_HOME: join(folder, 'data'),
+      XDG_CACHE_HOME: join(folder, 'cache'),
+    },
+    remove: () => rm(folder, { recursive: true, force: true, maxRetries: 3 }),
+  };
+}

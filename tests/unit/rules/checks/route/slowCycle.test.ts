@@ -1,0 +1,18 @@
+import { describe, expect, it } from 'vitest';
+import { routeOf } from '../../builders/routeOfTechniques.ts';
+import { expectMarked } from '../../marked.ts';
+
+describe('slow-cycle', () => {
+  // Over 30 s from attempt to attempt, what short-term memory holds has faded (common practice, no source).
+  it('is found over 30 s, at the longer part', async () => {
+    const way = routeOf({ vault: 'practice: { attempt: 6, reload: ⟦24.5⟧ }' });
+    const [finding] = await expectMarked({ 'a.route.yaml': way }, 'slow-cycle');
+    expect(finding?.message).toContain('every 30.5 s');
+    expect(finding?.severity).toBe('warning');
+    await expectMarked({ 'a.route.yaml': routeOf({ vault: 'practice: { attempt: ⟦40⟧ }' }) }, 'slow-cycle');
+    await expectMarked(
+      { 'a.route.yaml': routeOf({ vault: 'practice: { attempt: 6, reload: 24 }' }) },
+      'slow-cycle',
+    );
+  });
+});
