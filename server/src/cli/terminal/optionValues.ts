@@ -1,9 +1,13 @@
 import { parseMoment } from '../../text/calendar.ts';
 import { parseTime } from '../../text/time.ts';
-import type { Request } from './arguments.ts';
+
+/** The part of a request that holds the values of its options, as written. */
+interface WrittenValues {
+  readonly values: ReadonlyMap<string, string>;
+}
 
 /** Day number of `--as-of`; undefined where it is not given. */
-export function asOfDay({ values }: Request): number | undefined {
+export function asOfDay({ values }: WrittenValues): number | undefined {
   const written = values.get('as-of');
   return written === undefined ? undefined : parseMoment(written)?.date;
 }
@@ -17,7 +21,7 @@ export function asOfProblem(value: string): string | undefined {
 }
 
 /** Seconds of `--target`; undefined where it is not given. */
-export function targetOption({ values }: Request): number | undefined {
+export function targetOption({ values }: WrittenValues): number | undefined {
   const written = values.get('target');
   return written === undefined ? undefined : parseTime(written);
 }
