@@ -102,7 +102,7 @@ const bundles = [
     // Threads that work out forecasts begin in the worker's file, beside the part that starts them.
     entryPoints: [
       { in: 'server/src/cli.ts', out: 'cli' },
-      { in: 'server/src/cli/commands/forecastWorker.ts', out: 'parts/forecastWorker' },
+      { in: 'server/src/cli/checking/forecastWorker.ts', out: 'parts/forecastWorker' },
     ],
     outdir: 'server/dist',
     format: 'esm',

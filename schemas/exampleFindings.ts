@@ -1,5 +1,5 @@
 import { parseMoment } from '../server/src/text/calendar.ts';
-import { checkSelection } from '../server/src/cli/commands/findings.ts';
+import { checkSelection } from '../server/src/cli/checking/findings.ts';
 import type { Finding } from '../server/src/rules/engine/findings.ts';
 import { memoryFileSource } from '../server/src/workspace/fileSource.ts';
 import { Workspace } from '../server/src/workspace/workspace.ts';
@@ -15,7 +15,7 @@ export async function findingsIn(
   const { projects, strays } = workspace.groups();
   const selection = { projects, strays, files: workspace.all() };
   const asked = today === undefined ? undefined : parseMoment(today)?.date;
-  return checkSelection(workspace, selection, { asked, runner: undefined, forecast: true }).findings;
+  return checkSelection(workspace, selection, { asOf: asked, runner: undefined, forecast: true }).findings;
 }
 
 /** A workspace of files in memory. */

@@ -1,7 +1,7 @@
 import { chmodSync, readdirSync, readFileSync, statSync, symlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { applyFixes } from '../../server/src/cli/commands/fix.ts';
+import { applyFixes } from '../../server/src/cli/checking/fix.ts';
 import { loadFiles } from '../../server/src/cli/project/loadFiles.ts';
 import type { Finding } from '../../server/src/rules/engine/findings.ts';
 import { folderOf, practice, route, routewright, textOf } from './place.ts';

@@ -2,12 +2,13 @@ import { existsSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { beforeAll, beforeEach, describe, expect, test, vi } from 'vitest';
+import { commands } from '../../server/src/cli/commandList.ts';
 import { parseArguments } from '../../server/src/cli/terminal/arguments.ts';
 import { check } from '../../server/src/cli/commands/check.ts';
-import type { WorkerOptions } from '../../server/src/cli/commands/findings.ts';
-import { runForecastsInPool } from '../../server/src/cli/commands/forecastPool.ts';
-import { runForecasts, forecastTask, type ForecastTask } from '../../server/src/cli/commands/forecasts.ts';
-import type * as Forecasts from '../../server/src/cli/commands/forecasts.ts';
+import type { WorkerOptions } from '../../server/src/cli/checking/findings.ts';
+import { runForecastsInPool } from '../../server/src/cli/checking/forecastPool.ts';
+import { runForecasts, forecastTask, type ForecastTask } from '../../server/src/cli/checking/forecasts.ts';
+import type * as Forecasts from '../../server/src/cli/checking/forecasts.ts';
 import { loadFiles } from '../../server/src/cli/project/loadFiles.ts';
 import { buildModelInput } from '../../server/src/queries/modelInput.ts';
 import { runnerFilesOrAll } from '../../server/src/workspace/runnerFiles.ts';
@@ -18,7 +19,7 @@ import { folderOf, samples, textOf, type Said } from './place.ts';
 
 /** Forecasts made in this thread. */
 const here = vi.hoisted(() => ({ made: 0 }));
-vi.mock('../../server/src/cli/commands/forecasts.ts', async (original) => {
+vi.mock('../../server/src/cli/checking/forecasts.ts', async (original) => {
   const real = await original<typeof Forecasts>();
   const counted: typeof real.runForecasts = (asked) => {
     here.made += asked.length;
@@ -73,7 +74,7 @@ for (const [i, runner] of ['ann', 'bo'].entries())
 let script: string;
 let many: string;
 beforeAll(async () => {
-  script = await programOf('server/src/cli/commands/forecastWorker.ts', folderOf({}));
+  script = await programOf('server/src/cli/checking/forecastWorker.ts', folderOf({}));
   many = folderOf(files);
 }, 60_000);
 beforeEach(() => {
@@ -89,11 +90,11 @@ async function checked(
   sharing: WorkerOptions,
   tty = false,
 ): Promise<Said> {
-  const asked = parseArguments(['check', ...options]);
-  if (asked.kind !== 'command') throw new Error(`check does not take ${options.join(' ')}.`);
+  const parsed = parseArguments(['check', ...options], commands);
+  if (parsed.kind !== 'command') throw new Error(`check does not take ${options.join(' ')}.`);
   let [out, err] = ['', ''];
-  const code = await check(
-    asked.request,
+  const result = await check(
+    parsed.request,
     {
       cwd,
       env: {},
@@ -102,7 +103,8 @@ async function checked(
     },
     sharing,
   );
-  return { code, out, err };
+  if (typeof result !== 'number') throw new Error(result.message);
+  return { code: result, out, err };
 }
 
 /** What the model is asked about the projects of a folder. */

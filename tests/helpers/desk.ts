@@ -1,3 +1,4 @@
+import { commands } from '../../server/src/cli/commandList.ts';
 import { parseArguments } from '../../server/src/cli/terminal/arguments.ts';
 import { log } from '../../server/src/cli/log/log.ts';
 import { folderOf, route, textOf, type Said } from '../cli/place.ts';
@@ -21,7 +22,7 @@ export class Desk {
   async log(...argv: string[]): Promise<Said> {
     let out = '';
     let err = '';
-    const asked = parseArguments(['log', ...argv]);
+    const asked = parseArguments(['log', ...argv], commands);
     if (asked.kind !== 'command') return { code: 2, out, err: 'message' in asked ? asked.message : '' };
     const io = {
       cwd: this.folder,

@@ -64,7 +64,24 @@ const COMPILERS: readonly Need[] = [
   { name: 'g++', debianPackage: 'g++', size: 'about 200 MB', find: () => findProgram('g++') },
 ];
 
+/** The shells whose completion is tested. */
+const SHELLS: readonly Need[] = [
+  { name: 'zsh', debianPackage: 'zsh', size: 'about 17 MB', find: () => findProgram('zsh') },
+  { name: 'fish', debianPackage: 'fish', size: 'about 18 MB', find: () => findProgram('fish') },
+];
+
 const APT_LIMIT_MS = 15 * 60_000;
+
+/**
+ * Finds zsh and fish for the tests of completion, and installs what is missing from Debian's packages when run as root.
+ *
+ * @param say receives plain sentences about what is being installed
+ * @throws HostProblem as ensurePrograms does
+ */
+export async function ensureShells(say: (sentence: string) => void): Promise<void> {
+  const missing = SHELLS.filter((need) => need.find() === undefined);
+  if (missing.length > 0) await installFromDebian(missing, say);
+}
 
 /**
  * Finds Chromium and ripgrep, and installs what is missing from Debian's packages when run as root.
@@ -122,13 +139,13 @@ async function installFromDebian(missing: readonly Need[], say: (sentence: strin
   const aptGet = findProgram('apt-get');
   if (aptGet === undefined) {
     throw new HostProblem(
-      `The editor tests need ${names}, which this machine lacks, and there is no apt-get here to install it ` +
+      `The tests need ${names}, which this machine lacks, and there is no apt-get here to install it ` +
         'with. Install it with the system’s own package manager and start again.',
     );
   }
   if (process.getuid?.() !== 0) {
     throw new HostProblem(
-      `The editor tests need ${names}, which this machine lacks. Installing it needs root: sudo sh -c '${byHand}'`,
+      `The tests need ${names}, which this machine lacks. Installing it needs root: sudo sh -c '${byHand}'`,
     );
   }
   const sizes = missing.map((need) => `${need.name}: ${need.size}`).join('; ');

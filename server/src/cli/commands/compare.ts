@@ -1,52 +1,50 @@
 import { access } from 'node:fs/promises';
 import { basename, dirname, resolve } from 'node:path';
 import { fileKindOf } from '../../files/fileKind.ts';
-import { formatDate } from '../../text/calendar.ts';
-import { closestWord } from '../../text/closestWord.ts';
 import { fileAtRevision } from '../../git/revision.ts';
+import { mergedNamesOf } from '../../queries/names.ts';
+import { projectAtRevision } from '../../queries/projectAtRevision.ts';
 import { compareJson } from '../../reports/compare/compareReport.ts';
 import { comparePage } from '../../reports/compare/compareText.ts';
+import { type ComparedRoute, compareRoutes } from '../../reports/compare/comparison.ts';
+import { formatDate } from '../../text/calendar.ts';
+import { closestWord } from '../../text/closestWord.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
-import { projectAtRevision } from '../../queries/projectAtRevision.ts';
-import { compareRoutes, type ComparedRoute } from '../../reports/compare/comparison.ts';
-import { mergedNamesOf } from '../../queries/names.ts';
 import { currentTechniqueId } from '../../workspace/project.ts';
 import { runnerFilesOf } from '../../workspace/runnerFiles.ts';
-import { targetOption, asOfDay, type Request } from '../terminal/arguments.ts';
-import { exitCodes, printJson, printNotice, withProgress, type Io } from '../terminal/io.ts';
-import { printPage } from '../terminal/print.ts';
-import { loadFiles, type InputError } from '../project/loadFiles.ts';
+import { reportErrors } from '../checking/reportErrors.ts';
+import { loadFiles } from '../project/loadFiles.ts';
+import { reportRefused } from '../project/reportRefused.ts';
+import { requireOneRoute } from '../project/requireOneRoute.ts';
+import type { Request } from '../terminal/arguments.ts';
+import { cliError, type CliError, type CommandResult, isCliError } from '../terminal/cliError.ts';
+import { exitCodes, type Io, printJson, withProgress } from '../terminal/io.ts';
+import { asOfDay, targetOption } from '../terminal/optionValues.ts';
 import { pathOf, uriOf } from '../terminal/paths.ts';
-import { reportRefused } from '../terminal/reportRefused.ts';
-import { isInputError, requireOneRoute, reportErrors } from '../project/chosenRoute.ts';
+import { printPage } from '../terminal/print.ts';
 
-/** `routewright compare A B`: two routes, or one at two revisions. Returns the exit code. */
-export async function compare(request: Request, io: Io): Promise<number> {
+/** `routewright compare A B`: two routes, or one at two revisions. */
+export async function compare(request: Request, io: Io): Promise<CommandResult> {
   const [first, second, ...more] = request.paths;
-  if (first === undefined || second === undefined || more.length > 0) {
-    printNotice(io, 'Two routes are compared: routewright compare A B. Either can be REVISION:FILE.');
-    return exitCodes.wrong;
-  }
+  if (first === undefined || second === undefined || more.length > 0)
+    return cliError('Two routes are compared: routewright compare A B. Either can be REVISION:FILE.');
   const a = await comparedRoute(first, request, io);
-  const b = isInputError(a) ? a : await comparedRoute(second, request, io);
-  if (isInputError(a) || isInputError(b)) {
-    printNotice(io, isInputError(b) ? b.message : '');
-    return exitCodes.wrong;
-  }
+  if (isCliError(a)) return a;
+  const b = await comparedRoute(second, request, io);
+  if (isCliError(b)) return b;
   const extra = request.lists.get('with') ?? [];
-  const stranger = extra.find((id) =>
+  const unknownId = extra.find((id) =>
     [a, b].every(({ project }) => currentTechniqueId(project, id) === undefined),
   );
-  if (stranger !== undefined) {
-    const meant = closestWord(stranger, [...b.project.techniques.keys(), ...a.project.techniques.keys()]);
-    const way = meant ? ` Did you mean ${meant}?` : '';
-    printNotice(io, `--with: neither route has a technique ${sanitizeForTerminal(stranger)}.${way}`);
-    return exitCodes.wrong;
+  if (unknownId !== undefined) {
+    const meant = closestWord(unknownId, [...b.project.techniques.keys(), ...a.project.techniques.keys()]);
+    const hint = meant ? ` Did you mean ${meant}?` : '';
+    return cliError(`--with: neither route has a technique ${sanitizeForTerminal(unknownId)}.${hint}`);
   }
-  const asked = asOfDay(request);
+  const asOf = asOfDay(request);
   const { report, logsOf } = withProgress(io, 'Comparing two routes', () =>
     compareRoutes(a, b, {
-      asOf: asked,
+      asOf,
       target: targetOption(request),
       with: extra,
       runner: request.values.get('runner'),
@@ -56,15 +54,15 @@ export async function compare(request: Request, io: Io): Promise<number> {
     printJson(io, compareJson(report));
     return exitCodes.fine;
   }
-  const why =
-    asked === undefined
+  const basis =
+    asOf === undefined
       ? report.asOf === formatDate(0)
         ? 'nothing is logged'
         : 'the day after the last log entry'
       : 'as asked';
   const page = comparePage(report, {
     title: 'Two routes compared',
-    basis: `For the morning of ${report.asOf}, ${why}.`,
+    basis: `For the morning of ${report.asOf}, ${basis}.`,
     ...mergedNamesOf(a.project, b.project),
     logsOf,
   });
@@ -73,7 +71,7 @@ export async function compare(request: Request, io: Io): Promise<number> {
 }
 
 /** A route as it is asked for: a file, or `REVISION:FILE`. */
-async function comparedRoute(written: string, request: Request, io: Io): Promise<ComparedRoute | InputError> {
+async function comparedRoute(written: string, request: Request, io: Io): Promise<ComparedRoute | CliError> {
   const runner = request.values.get('runner');
   const colon = written.indexOf(':');
   // A file of that very name, as a drive's letter makes one, is meant before a revision.
@@ -82,11 +80,11 @@ async function comparedRoute(written: string, request: Request, io: Io): Promise
   const file = written.slice(colon + 1);
   const path = resolve(io.cwd, file);
   if (fileKindOf(basename(path)) !== 'route')
-    return { message: `${sanitizeForTerminal(file)} is no route: its name would end in .route.yaml.` };
+    return cliError(`${sanitizeForTerminal(file)} is no route: its name would end in .route.yaml.`);
   if (!(await exists(dirname(path))))
-    return { message: `${sanitizeForTerminal(file)} cannot be read: it does not exist.` };
+    return cliError(`${sanitizeForTerminal(file)} cannot be read: it does not exist.`);
   const today = (await exists(path)) ? await comparedFile(file, file, io, runner) : undefined;
-  if (today !== undefined && isInputError(today)) return today;
+  if (today !== undefined && isCliError(today)) return today;
   const revision = written.slice(0, colon);
   const former = await projectAtRevision(
     uriOf(path),
@@ -94,9 +92,9 @@ async function comparedRoute(written: string, request: Request, io: Io): Promise
     today?.project,
   );
   if ('message' in former)
-    return { message: `${sanitizeForTerminal(written)} cannot be read: ${former.message}` };
+    return cliError(`${sanitizeForTerminal(written)} cannot be read: ${former.message}`);
   const own = runnerFilesOf(former.project, runner);
-  if ('runners' in own) return { message: `Name one runner: --runner ${own.runners[0]}` };
+  if ('runners' in own) return cliError(`Name one runner: --runner ${own.runners[0]}`);
   return { label: sanitizeForTerminal(written), project: former.project, own };
 }
 
@@ -105,13 +103,13 @@ async function comparedFile(
   label: string,
   io: Io,
   runner: string | undefined,
-): Promise<ComparedRoute | InputError> {
+): Promise<ComparedRoute | CliError> {
   const loaded = await loadFiles(io.cwd, [path]);
-  if ('message' in loaded) return loaded;
+  if (isCliError(loaded)) return loaded;
   reportRefused(loaded, io);
   reportErrors(loaded, io, runner);
   const chosen = requireOneRoute(loaded, path, io, 'compare', runner);
-  return 'message' in chosen ? chosen : { label: sanitizeForTerminal(label), ...chosen };
+  return isCliError(chosen) ? chosen : { label: sanitizeForTerminal(label), ...chosen };
 }
 
 async function exists(path: string): Promise<boolean> {

@@ -1,39 +1,33 @@
 import { mkdir, stat, writeFile } from 'node:fs/promises';
 import { basename, join, resolve } from 'node:path';
 import { starterFiles } from '../../workspace/starterFiles.ts';
-import type { Request } from '../terminal/arguments.ts';
 import { reasonOf } from '../project/diskFiles.ts';
-import { exitCodes, printJson, printNotice, type Io } from '../terminal/io.ts';
+import type { Request } from '../terminal/arguments.ts';
+import { cliError, type CommandResult } from '../terminal/cliError.ts';
+import { type Io, exitCodes, printJson } from '../terminal/io.ts';
 import { relativeNames, uriOf } from '../terminal/paths.ts';
 
-/** `routewright new`: a starter route, logs and week in a folder. Returns the exit code. */
-export async function createRoute({ paths, values, switches }: Request, io: Io): Promise<number> {
+/** `routewright new`: a starter route, logs and week in a folder. */
+export async function createRoute({ paths, values, switches }: Request, io: Io): Promise<CommandResult> {
   const [written = '.', ...more] = paths;
-  if (more.length > 0) {
-    printNotice(io, `One folder at a time: ${paths.join(', ')} are ${paths.length}.`);
-    return exitCodes.wrong;
-  }
+  if (more.length > 0) return cliError(`One folder at a time: ${paths.join(', ')} are ${paths.length}.`);
   const folder = resolve(io.cwd, written);
   const nameOf = relativeNames(io.cwd);
   const files = starterFiles(values.get('game') ?? 'My game', values.get('category') ?? 'any%').map(
     ({ name, text }) => ({ path: join(folder, name), text }),
   );
   for (const { path } of files) {
-    if (await exists(path)) {
-      printNotice(
-        io,
+    if (await exists(path))
+      return cliError(
         `${nameOf(uriOf(path))} exists already and is left as it is. Choose another folder or another --game.`,
       );
-      return exitCodes.wrong;
-    }
   }
   try {
     await mkdir(folder, { recursive: true });
-    // `wx`: a file that came into being meanwhile is not overwritten either.
+    // `wx`: a file that was created in the meantime is not overwritten either.
     for (const { path, text } of files) await writeFile(path, text, { flag: 'wx' });
   } catch (error) {
-    printNotice(io, `${written} cannot be written to: ${reasonOf(error)}.`);
-    return exitCodes.wrong;
+    return cliError(`${written} cannot be written to: ${reasonOf(error)}.`);
   }
   const names = files.map(({ path }) => nameOf(uriOf(path)));
   if (switches.has('json')) printJson(io, { files: names });

@@ -1,67 +1,65 @@
 import { readFile, writeFile } from 'node:fs/promises';
 import { basename, resolve } from 'node:path';
-import { parseMoment } from '../../text/calendar.ts';
-import { stemOf } from '../../files/fileKind.ts';
 import { weekDefaults } from '../../files/documents/weekDocument.ts';
+import { stemOf } from '../../files/fileKind.ts';
+import { replaceFile } from '../../journal/replaceFile.ts';
 import { planWeek } from '../../model/week/planWeek.ts';
-import { formatCount } from '../../text/format.ts';
-import { sanitizeForTerminal } from '../../text/terminalText.ts';
+import { techniqueNamesOf } from '../../queries/names.ts';
+import { buildWeekInput } from '../../queries/weekInput.ts';
+import { basisText } from '../../reports/basisText.ts';
 import { planIcs } from '../../reports/plan/planIcs.ts';
 import { planJson } from '../../reports/plan/planJson.ts';
 import { planReport, type PlanReport } from '../../reports/plan/planReport.ts';
 import { planText } from '../../reports/plan/planText.ts';
-import { basisText } from '../../reports/basisText.ts';
-import { techniqueNamesOf } from '../../queries/names.ts';
+import { parseMoment } from '../../text/calendar.ts';
+import { formatCount } from '../../text/format.ts';
+import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
-import { buildWeekInput } from '../../queries/weekInput.ts';
-import { asOfDay, type Request } from '../terminal/arguments.ts';
 import { reasonOf } from '../project/diskFiles.ts';
-import { exitCodes, printJson, printNotice, withProgress, type Io } from '../terminal/io.ts';
+import { titleOf } from '../project/titleOf.ts';
+import { chooseRoute, type ChosenRoute } from '../route/chooseRoute.ts';
+import type { Request } from '../terminal/arguments.ts';
+import { type CliError, cliError, type CommandResult, isCliError } from '../terminal/cliError.ts';
+import { exitCodes, type Io, printJson, printNotice, withProgress } from '../terminal/io.ts';
+import { asOfDay } from '../terminal/optionValues.ts';
 import { styleOf } from '../terminal/print.ts';
-import { replaceFile } from '../../journal/replaceFile.ts';
-import { isInputError, chooseRoute, titleOf, type ChosenRoute } from '../project/chosenRoute.ts';
 
 const defaultWeeks = 4;
 const maxWeeks = 12;
 /** Where neither the command nor the logs say when a session starts: seven in the evening. */
 const defaultStart = 19 * 60;
 
-/** `routewright plan`: this week's sessions. Returns the exit code. */
-export async function plan(request: Request, io: Io): Promise<number> {
+/** `routewright plan`: this week's sessions. */
+export async function plan(request: Request, io: Io): Promise<CommandResult> {
   const weeks = weeksOf(request.values.get('weeks'));
   const at = clockOf(request.values.get('at'));
-  if (weeks === undefined) return usageError(io, `--weeks needs a whole number from 1 to ${maxWeeks}.`);
-  if (at === undefined) return usageError(io, '--at needs a time of day such as 19:30.');
+  if (weeks === undefined) return cliError(`--weeks needs a whole number from 1 to ${maxWeeks}.`);
+  if (at === undefined) return cliError('--at needs a time of day such as 19:30.');
   const subject = await chooseRoute(request, io, 'plan');
-  if (isInputError(subject)) return usageError(io, subject.message);
+  if (isCliError(subject)) return subject;
   const { project, own, loaded } = subject;
-  const asked = asOfDay(request);
-  const question = buildWeekInput(project, own, weeks, { asOf: asked });
-  const found = withProgress(io, `Planning ${formatCount(weeks, 'week')}`, () =>
-    planWeek(question.planInput),
+  const asOf = asOfDay(request);
+  const weekInput = buildWeekInput(project, own, weeks, { asOf });
+  const plannedWeeks = withProgress(io, `Planning ${formatCount(weeks, 'week')}`, () =>
+    planWeek(weekInput.planInput),
   );
   const names = techniqueNamesOf(project);
-  const { runMinutes, givenMinutes } = question;
-  const report = planReport(found, { runMinutes, givenMinutes, names });
+  const { runMinutes, givenMinutes } = weekInput;
+  const report = planReport(plannedWeeks, { runMinutes, givenMinutes, names });
   const file = request.values.get('ics');
   if (file !== undefined) {
     const failed = await writeIcs(file, report, subject, at ?? sessionStart(own), io);
-    if (failed !== undefined) return usageError(io, failed);
+    if (failed) return failed;
   }
   if (request.switches.has('json')) {
     printJson(io, planJson(report));
   } else {
     const style = styleOf(io);
-    const basis = [basisText(own, question, asked === undefined ? 'last' : 'asked')];
+    const basis = [basisText(own, weekInput, asOf === undefined ? 'last' : 'asked')];
     io.stdout.write(planText(report, { title: titleOf(project, io), basis, names }, style));
   }
   if (loaded.refused.length > 0) return exitCodes.wrong;
   return report.days.every(({ blocks }) => blocks.length === 0) ? exitCodes.findings : exitCodes.fine;
-}
-
-function usageError(io: Io, message: string): number {
-  printNotice(io, message);
-  return exitCodes.wrong;
 }
 
 function weeksOf(written: string | undefined): number | undefined {
@@ -86,14 +84,14 @@ function sessionStart(own: RunnerFiles): number {
   return Math.floor(starts[starts.length >> 1] ?? defaultStart);
 }
 
-/** Writes the calendar file, in place of an earlier one but of nothing else; a sentence where that fails. */
+/** Writes the calendar file; an earlier calendar is replaced, any other file is left as it is. */
 async function writeIcs(
   file: string,
   report: PlanReport,
   { project, own }: ChosenRoute,
   startMinute: number,
   io: Io,
-): Promise<string | undefined> {
+): Promise<CliError | undefined> {
   const path = resolve(io.cwd, file);
   const { game, category } = project.route.document;
   const text = planIcs(report, {
@@ -110,9 +108,9 @@ async function writeIcs(
     });
     if (before === undefined) await writeFile(path, text, { encoding: 'utf8', flag: 'wx' });
     else if (/^\s*BEGIN:VCALENDAR/.test(before)) await replaceFile(path, text);
-    else return `${sanitizeForTerminal(file)} exists and is no calendar: it is left as it is.`;
+    else return cliError(`${sanitizeForTerminal(file)} exists and is no calendar: it is left as it is.`);
   } catch (error) {
-    return `${sanitizeForTerminal(file)} cannot be written: ${reasonOf(error)}.`;
+    return cliError(`${sanitizeForTerminal(file)} cannot be written: ${reasonOf(error)}.`);
   }
   const clock = `${String(Math.floor(startMinute / 60)).padStart(2, '0')}:${String(startMinute % 60).padStart(2, '0')}`;
   printNotice(

@@ -9,12 +9,13 @@ import type { Project } from '../../workspace/project.ts';
 import { runnerFilesOf, type RunnerFiles } from '../../workspace/runnerFiles.ts';
 import { diskFiles, type Refusals } from '../project/diskFiles.ts';
 import type { Io } from '../terminal/io.ts';
-import { loadFiles, type InputError } from '../project/loadFiles.ts';
+import { loadFiles } from '../project/loadFiles.ts';
+import { cliError, type CliError } from '../terminal/cliError.ts';
 import { beginLog } from './beginLog.ts';
 import { cacheTarget, cachedTarget, targetKey, type LogTarget } from './logTarget.ts';
 import { pathOf, uriOf } from '../terminal/paths.ts';
-import { reportRefused } from '../terminal/reportRefused.ts';
-import { requireOneRoute } from '../project/chosenRoute.ts';
+import { reportRefused } from '../project/reportRefused.ts';
+import { requireOneRoute } from '../project/requireOneRoute.ts';
 
 /**
  * Works out where entries go: into the logs given, else into the latest of the runner's logs of the route. A route
@@ -27,7 +28,7 @@ export async function findTarget(
   state: string,
   written: string | undefined,
   runner: string | undefined,
-): Promise<LogTarget | InputError> {
+): Promise<LogTarget | CliError> {
   const place = targetKey(io.cwd, written, runner);
   const again = await refreshCachedTarget(state, place, runner);
   if (again) return again;
@@ -43,7 +44,7 @@ export async function findTarget(
   const runs = chooseLog(project, own, 'runs', given);
   const practicePath = pathOf(practice.uri);
   const problem = practice.isNew ? beginLog(practicePath, route, own.runner) : undefined;
-  if (problem !== undefined) return { message: problem };
+  if (problem !== undefined) return cliError(problem);
   const target = targetOf(project, own, practicePath, pathOf(runs.uri));
   const read = filesOf(project).map(({ uri }) => pathOf(uri));
   if (loaded.refused.length === 0) cacheTarget(state, place, target, [...read, practicePath]);

@@ -5,6 +5,7 @@ export const logCommand: Command = {
   name: 'log',
   summary: 'an attempt, a block or a run, logged so that it is not lost',
   operands: '[TECHNIQUE] [FILE|FOLDER]',
+  completes: ['technique', 'file'],
   options: [
     { name: 'start', help: 'A block on the technique begins now.' },
     {
@@ -34,21 +35,33 @@ export const logCommand: Command = {
     { name: 'on', value: 'WORD', help: 'What it was done on, such as emulator.' },
     { name: 'run', help: 'Log one run, with the options below.' },
     { name: 'total', value: 'TIME', help: 'Final time of the run.' },
-    { name: 'times', value: 'SEGMENT=TIME', many: true, help: 'Time of a segment. May be repeated.' },
+    {
+      name: 'times',
+      value: 'SEGMENT=TIME',
+      completes: 'segment',
+      separator: '=',
+      many: true,
+      help: 'Time of a segment. May be repeated.',
+    },
     {
       name: 'tried',
       value: 'TECHNIQUE=LANDED/TRIES',
+      completes: 'technique',
+      separator: '=',
       many: true,
       help: 'What was tried in the run. May be repeated.',
     },
     {
       name: 'ended',
       value: 'SEGMENT:WHY',
+      completes: 'segment',
+      separator: ':',
       help: 'Where the run ended early and why: miss, death or reset; miss:TECHNIQUE says by which.',
     },
     {
       name: 'import',
       value: 'FILE.csv',
+      completes: 'file',
       help: 'Add the rows of a table: blocks where it has a column technique, else runs.',
     },
     {
@@ -60,6 +73,7 @@ export const logCommand: Command = {
     {
       name: 'moved-from',
       value: 'FILE',
+      completes: 'file',
       help: 'Bring in what waits for a practice or runs file under its former name or place.',
     },
     { name: 'dry-run', help: 'Show what --import would add, and write nothing.' },

@@ -6,7 +6,8 @@ import { printNotice, withProgress } from '../terminal/io.ts';
 import { loadFiles } from '../project/loadFiles.ts';
 import type { LogContext } from './logContext.ts';
 import { printPage } from '../terminal/print.ts';
-import { requireOneRoute, titleOf } from '../project/chosenRoute.ts';
+import { titleOf } from '../project/titleOf.ts';
+import { requireOneRoute } from '../project/requireOneRoute.ts';
 
 /**
  * What a logged run changed in the review, for people, once the run stands in its file. The run is logged by then:

@@ -1,11 +1,12 @@
 import { readdir, stat } from 'node:fs/promises';
-import { basename, join, resolve } from 'node:path';
+import { basename, resolve } from 'node:path';
 import { fileKindOf, stemOf } from '../../files/fileKind.ts';
-import { routeUri } from '../../workspace/groupFiles.ts';
-import type { ProjectFile, Project, Stray } from '../../workspace/project.ts';
+import type { Project, ProjectFile, Stray } from '../../workspace/project.ts';
 import { filesOf, Workspace } from '../../workspace/workspace.ts';
+import { cliError, type CliError, isCliError } from '../terminal/cliError.ts';
+import { uriOf } from '../terminal/paths.ts';
 import { diskFiles, reasonOf, type Refusals } from './diskFiles.ts';
-import { folderOf, pathOf, uriOf } from '../terminal/paths.ts';
+import { FileCollector } from './fileCollector.ts';
 import { readAhead } from './readAhead.ts';
 
 /** What a command is to speak of. */
@@ -31,25 +32,20 @@ export interface LoadedFiles {
   readonly refused: readonly { readonly uri: string; readonly reason: string }[];
 }
 
-/** What cannot be worked with at all, in a sentence. */
-export interface InputError {
-  readonly message: string;
-}
-
 /**
  * Reads what a command was given: a folder with everything below it; a route with the logs and weeks beside it
  * and the routes it extends; a log or week as its route.
  *
  * @param paths as written; none means the current folder
  */
-export async function loadFiles(cwd: string, paths: readonly string[]): Promise<LoadedFiles | InputError> {
+export async function loadFiles(cwd: string, paths: readonly string[]): Promise<LoadedFiles | CliError> {
   const folders: string[] = [];
   const files: string[] = [];
   for (const written of paths.length > 0 ? paths : ['.']) {
     const path = resolve(cwd, written);
-    const found = await pathKind(path, written);
-    if (typeof found === 'object') return found;
-    (found === 'folder' ? folders : files).push(uriOf(path));
+    const kind = await pathKind(path, written);
+    if (isCliError(kind)) return kind;
+    (kind === 'folder' ? folders : files).push(uriOf(path));
   }
 
   const refusals: Refusals = new Map();
@@ -74,7 +70,7 @@ export async function loadFiles(cwd: string, paths: readonly string[]): Promise<
   return { workspace, folders, isGiven: given, refused, select: () => select(workspace, given, asked) };
 }
 
-async function pathKind(path: string, written: string): Promise<'folder' | 'file' | InputError> {
+async function pathKind(path: string, written: string): Promise<'folder' | 'file' | CliError> {
   try {
     const found = await stat(path);
     if (found.isDirectory()) {
@@ -82,71 +78,11 @@ async function pathKind(path: string, written: string): Promise<'folder' | 'file
       return 'folder';
     }
   } catch (error) {
-    return { message: `${written} cannot be read: ${reasonOf(error)}.` };
+    return cliError(`${written} cannot be read: ${reasonOf(error)}.`);
   }
   if (fileKindOf(basename(path))) return 'file';
   const endings = '.route.yaml, .practice.yaml, .runs.yaml or .week.yaml';
-  return { message: `${written} is no file of a route. Their names end in ${endings}.` };
-}
-
-/** Reads files one after another and goes where they point. */
-class FileCollector {
-  readonly workspace: Workspace;
-  /** Routes given, or named by a log that was given. */
-  readonly givenRoutes = new Set<string>();
-  /** Folders of all that was read or looked for by name: a file missing there is missing, not out of reach. */
-  readonly folders = new Set<string>();
-  private readonly seen = new Set<string>();
-  private readonly lookedThrough = new Set<string>();
-
-  constructor(workspace: Workspace) {
-    this.workspace = workspace;
-  }
-
-  async read(uri: string): Promise<ProjectFile | undefined> {
-    if (!this.seen.has(uri)) {
-      this.seen.add(uri);
-      await this.workspace.reload(uri);
-    }
-    return this.workspace.file(uri);
-  }
-
-  /** A file that was given: the answer is about its route. */
-  async readGiven(uri: string): Promise<void> {
-    this.folders.add(folderOf(uri));
-    const file = await this.read(uri);
-    const route = file && file.kind !== 'route' ? routeUri(uri, file.document.route) : uri;
-    if (route === undefined) return;
-    this.givenRoutes.add(route);
-    await this.readRouteChain(route);
-  }
-
-  /** What lies beside a route: its logs and weeks, and routes that share their practice with it. */
-  async readSiblings(route: string): Promise<void> {
-    const folder = pathOf(folderOf(route));
-    // Of many routes in one folder, each has the same beside it.
-    if (this.lookedThrough.has(folder)) return;
-    this.lookedThrough.add(folder);
-    const entries = await readdir(folder, { withFileTypes: true }).catch(() => []);
-    const names = entries
-      .filter((entry) => !entry.isDirectory() && fileKindOf(entry.name))
-      .map(({ name }) => name);
-    for (const name of names.sort()) {
-      const uri = uriOf(join(folder, name));
-      await (fileKindOf(name) === 'route' ? this.readRouteChain(uri) : this.read(uri));
-    }
-  }
-
-  /** Reads a route and those it extends, wherever they lie. */
-  private async readRouteChain(uri: string): Promise<void> {
-    const visited = new Set<string>();
-    for (let here: string | undefined = uri; here !== undefined && !visited.has(here);) {
-      visited.add(here);
-      this.folders.add(folderOf(here));
-      const file: ProjectFile | undefined = await this.read(here);
-      here = file?.kind === 'route' ? routeUri(here, file.document.extends) : undefined;
-    }
-  }
+  return cliError(`${written} is no file of a route. Their names end in ${endings}.`);
 }
 
 function select(workspace: Workspace, given: LoadedFiles['isGiven'], asked: ReadonlySet<string>): Selection {

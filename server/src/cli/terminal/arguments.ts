@@ -1,14 +1,17 @@
+// Reads arguments with Node's own parser and keeps the sentences about wrong use, and the rules that it does not know,
+// here: a number that may be left out, several values in one, the nearest name. Why no larger library does this:
+// ../decisions/2026-11-28-arguments.md.
 import { parseArgs, type ParseArgsConfig } from 'node:util';
 import { closestWord } from '../../text/closestWord.ts';
-import { parseMoment } from '../../text/calendar.ts';
-import { parseTime } from '../../text/time.ts';
-import { commands, type Command } from './commandList.ts';
 import { formatList } from '../../text/format.ts';
+import { cliError, type CliError, isCliError } from './cliError.ts';
+import type { Command, Option } from './command.ts';
+import { splitAtCommas } from './optionValues.ts';
 
-/** A command with what was written behind it. */
+/** A command with what was written after it. */
 export interface Request {
   readonly command: Command;
-  /** Files and folders, as written. */
+  /** Files, folders and other words that are no options, as written. */
   readonly paths: readonly string[];
   readonly switches: ReadonlySet<string>;
   readonly values: ReadonlyMap<string, string>;
@@ -16,145 +19,113 @@ export interface Request {
   readonly lists: ReadonlyMap<string, readonly string[]>;
 }
 
-/** What the command line asks for: a command, a text to print, or nothing that makes sense. */
+/** What the command line asks for: a command, a text to print, or an error in how it is written. */
 export type ParsedArguments =
   | { readonly kind: 'command'; readonly request: Request }
   | { readonly kind: 'help'; readonly of: Command | undefined }
   | { readonly kind: 'version' }
-  | { readonly kind: 'wrong'; readonly message: string };
+  | ({ readonly kind: 'error' } & CliError);
 
-/** Reads the arguments behind `routewright`. */
-export function parseArguments(argv: readonly string[]): ParsedArguments {
+/**
+ * Reads the arguments after `routewright`.
+ *
+ * @param commands all that there are
+ */
+export function parseArguments(argv: readonly string[], commands: readonly Command[]): ParsedArguments {
   const [first, ...rest] = argv;
-  if (first === undefined) return usageError(`Say what to do: ${names().replace(' and ', ' or ')}.`);
+  if (first === undefined)
+    return usageError(`Say what to do: ${namesOf(commands).replace(' and ', ' or ')}.`);
   if (first === '--version' || first === '-v') return { kind: 'version' };
-  if (first === '--help' || first === '-h' || first === 'help') return helpFor(rest[0]);
+  if (first === '--help' || first === '-h' || first === 'help') {
+    const of = rest[0] === undefined ? undefined : findCommand(rest[0], commands);
+    return isCliError(of) ? { kind: 'error', ...of } : { kind: 'help', of };
+  }
   if (first.startsWith('-'))
     return usageError(`The command comes first: routewright rank ${first}, for example.`);
-  const command = commands.find(({ name }) => name === first);
-  return command ? readCommand(command, rest) : usageError(unknownCommand(first));
+  const command = findCommand(first, commands);
+  return isCliError(command) ? { kind: 'error', ...command } : parseOptions(command, rest);
 }
 
-function helpFor(name: string | undefined): ParsedArguments {
-  if (name === undefined) return { kind: 'help', of: undefined };
+function findCommand(name: string, commands: readonly Command[]): Command | CliError {
   const command = commands.find((candidate) => candidate.name === name);
-  return command ? { kind: 'help', of: command } : usageError(unknownCommand(name));
-}
-
-function unknownCommand(name: string): string {
+  if (command) return command;
   const meant = closestWord(
     name,
-    commands.map((command) => command.name),
+    commands.map((candidate) => candidate.name),
   );
-  return `There is no command ${name}. ${meant ? `Did you mean ${meant}?` : `There are ${names()}.`}`;
+  const hint = meant ? `Did you mean ${meant}?` : `There are ${namesOf(commands)}.`;
+  return cliError(`There is no command ${name}. ${hint}`);
 }
 
-function names(): string {
+function namesOf(commands: readonly Command[]): string {
   return formatList(commands.map(({ name }) => name));
 }
 
-function readCommand(command: Command, argv: readonly string[]): ParsedArguments {
-  const options: NonNullable<ParseArgsConfig['options']> = { help: { type: 'boolean', short: 'h' } };
+function parseOptions(command: Command, argv: readonly string[]): ParsedArguments {
+  const config: NonNullable<ParseArgsConfig['options']> = { help: { type: 'boolean', short: 'h' } };
   for (const { name, value, bare } of command.options)
-    options[name] = { type: value === undefined || bare ? 'boolean' : 'string' };
-  // Not strict: the words about what is wrong are our own.
+    config[name] = { type: value === undefined || bare ? 'boolean' : 'string' };
+  // Not strict: the sentences about wrong use are our own.
   const { tokens } = parseArgs({
     args: [...argv],
     strict: false,
     tokens: true,
     allowPositionals: true,
-    options,
+    options: config,
   });
+  if (tokens.some((token) => token.kind === 'option' && token.name === 'help'))
+    return { kind: 'help', of: command };
   const paths: string[] = [];
   const switches = new Set<string>();
   const values = new Map<string, string>();
   const lists = new Map<string, string[]>();
-  if (tokens.some((token) => token.kind === 'option' && token.name === 'help'))
-    return { kind: 'help', of: command };
-  // Numbers that belong to the option before them.
-  const taken = new Set<number>();
-  for (const [at, token] of tokens.entries()) {
-    if (token.kind === 'positional' && !taken.has(at)) paths.push(token.value);
+  // Indices of numbers that belong to the option before them.
+  const usedNumbers = new Set<number>();
+  for (const [index, token] of tokens.entries()) {
+    if (token.kind === 'positional' && !usedNumbers.has(index)) paths.push(token.value);
     if (token.kind !== 'option') continue;
     const option = command.options.find(({ name }) => name === token.name);
-    if (!option) return usageError(unknownOption(command, token.rawName));
+    if (!option) return usageError(unknownOptionMessage(command, token.rawName));
     if (option.bare) {
-      const next = tokens[at + 1];
+      const next = tokens[index + 1];
       const number = next?.kind === 'positional' && /^\d+$/.test(next.value) ? next.value : undefined;
+      if (token.value === undefined && number !== undefined) usedNumbers.add(index + 1);
       const value = token.value ?? number;
-      if (token.value === undefined && number !== undefined) taken.add(at + 1);
       if (value === undefined) switches.add(option.name);
       else values.set(option.name, value);
-      continue;
-    }
-    if (option.value === undefined) {
+    } else if (option.value === undefined) {
       if (token.value !== undefined) return usageError(`--${option.name} takes no value.`);
       switches.add(option.name);
-      continue;
+    } else {
+      const { value, inlineValue } = token;
+      const missing = value === undefined || value === '' || (value.startsWith('-') && !inlineValue);
+      if (missing) return usageError(missingValueMessage(option));
+      const problem = valueProblem(option, value);
+      if (problem !== undefined) return usageError(problem);
+      if (option.many) lists.set(option.name, [...(lists.get(option.name) ?? []), ...splitAtCommas(value)]);
+      else values.set(option.name, value);
     }
-    const { value } = token;
-    if (value === undefined || value === '' || (value.startsWith('-') && !token.inlineValue))
-      return usageError(
-        `--${option.name} needs a value: --${option.name} ${option.oneOf?.join('|') ?? option.value}.`,
-      );
-    const problem = problemOf(option.name, value, option.oneOf);
-    if (problem !== undefined) return usageError(problem);
-    if (option.many) lists.set(option.name, [...(lists.get(option.name) ?? []), ...partsOf(value)]);
-    else values.set(option.name, value);
   }
   return { kind: 'command', request: { command, paths, switches, values, lists } };
 }
 
-function partsOf(value: string): string[] {
-  return value
-    .split(',')
-    .map((part) => part.trim())
-    .filter((part) => part !== '');
+function missingValueMessage({ name, oneOf, value }: Option): string {
+  return `--${name} needs a value: --${name} ${oneOf?.join('|') ?? value}.`;
 }
 
-function problemOf(name: string, value: string, oneOf: readonly string[] | undefined): string | undefined {
+function valueProblem({ name, oneOf, problem }: Option, value: string): string | undefined {
   if (oneOf && !oneOf.includes(value))
     return `--${name} can be ${formatList(oneOf).replace(' and ', ' or ')}, not ${value}.`;
-  if (name === 'target' && parseTime(value) === undefined)
-    return `--target needs a time such as 41:30 or 92.4, not ${value}.`;
-  if (name === 'cycle') {
-    const bad = partsOf(value).find((part) => parseCycle(part) === undefined);
-    if (bad !== undefined)
-      return `--cycle needs a technique and its seconds, such as tide-skip=6, not ${bad}.`;
-  }
-  if (name === 'as-of') {
-    const day = parseMoment(value);
-    if (!day || day.minute !== undefined) return `--as-of needs a date such as 2026-10-05, not ${value}.`;
-  }
-  return undefined;
+  return problem?.(value);
 }
 
-function unknownOption(command: Command, written: string): string {
+function unknownOptionMessage(command: Command, written: string): string {
   const names = command.options.map(({ name }) => `--${name}`);
   const meant = closestWord(written, names);
-  const way = meant ? `Did you mean ${meant}?` : `See routewright ${command.name} --help.`;
-  return `${command.name} has no option ${written}. ${way}`;
+  const hint = meant ? `Did you mean ${meant}?` : `See routewright ${command.name} --help.`;
+  return `${command.name} has no option ${written}. ${hint}`;
 }
 
 function usageError(message: string): ParsedArguments {
-  return { kind: 'wrong', message };
-}
-
-/** Day number of `--as-of`; undefined where it is not given. */
-export function asOfDay(request: Request): number | undefined {
-  const written = request.values.get('as-of');
-  return written === undefined ? undefined : parseMoment(written)?.date;
-}
-
-/** Seconds of `--target`; undefined where it is not given. */
-export function targetOption(request: Request): number | undefined {
-  const written = request.values.get('target');
-  return written === undefined ? undefined : parseTime(written);
-}
-
-/** A technique and the seconds of its cycle, as `--cycle` is written; undefined where it is not that. */
-export function parseCycle(written: string): { technique: string; seconds: number } | undefined {
-  const match = /^([^=]+)=(.+)$/.exec(written);
-  const seconds = match && parseTime(match[2]!);
-  return match && seconds ? { technique: match[1]!.trim(), seconds } : undefined;
+  return { kind: 'error', ...cliError(message) };
 }

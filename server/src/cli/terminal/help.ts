@@ -1,12 +1,12 @@
 import { wrapText } from '../../text/wrap.ts';
-import { commands, type Command, type Option } from './commandList.ts';
+import { type Command, type Option } from './command.ts';
 
 const width = 88;
 
 const commonOptions: readonly Option[] = [{ name: 'help', help: 'Print this.' }];
 
 /** The overview: `routewright --help`. */
-export function overview(): string {
+export function overview(commands: readonly Command[]): string {
   return [
     'Usage: routewright COMMAND [FILE|FOLDER ...] [options]',
     '',

@@ -1,6 +1,6 @@
-import { pageText, type Page } from '../../reports/page.ts';
+import { type Page, pageText } from '../../reports/page.ts';
 import { plainStyle, terminalStyle, type TextStyle } from '../../text/terminalText.ts';
-import { proseColumns, supportsStyle, type Io } from './io.ts';
+import { type Io, proseColumns, supportsStyle } from './io.ts';
 
 /** How text for people is styled on standard output. */
 export function styleOf({ stdout, env }: Io): TextStyle {

@@ -1,3 +1,4 @@
+import type { Fix, Log, PhysicalLocation, Region } from 'sarif';
 import type { Severity } from '../../rules/engine/rule.ts';
 import type { LocatedFinding } from './checkReport.ts';
 import type { Range } from '../../text/lineIndex.ts';
@@ -21,7 +22,7 @@ export function sarifLog(
   placed: readonly LocatedFinding[],
   rules: readonly RuleDescription[],
   version: string,
-) {
+): Log {
   const indices = new Map(rules.map(({ code }, index) => [code, index]));
   return {
     $schema: 'https://json.schemastore.org/sarif-2.1.0.json',
@@ -63,7 +64,7 @@ export function sarifLog(
   };
 }
 
-function location({ uri, file, range }: { uri: string; file: string; range: Range }) {
+function location({ uri, file, range }: { uri: string; file: string; range: Range }): PhysicalLocation {
   return { artifactLocation: { uri: reference(uri, file) }, region: region(range) };
 }
 
@@ -74,7 +75,7 @@ function reference(uri: string, file: string): string {
     : file.split('/').map(encodeURIComponent).join('/');
 }
 
-function region({ start, end }: Range) {
+function region({ start, end }: Range): Region {
   return {
     startLine: start.line + 1,
     startColumn: start.character + 1,
@@ -83,7 +84,7 @@ function region({ start, end }: Range) {
   };
 }
 
-function fixOf(fix: NonNullable<LocatedFinding['fix']>) {
+function fixOf(fix: NonNullable<LocatedFinding['fix']>): Fix {
   return {
     description: { text: fix.title },
     artifactChanges: [

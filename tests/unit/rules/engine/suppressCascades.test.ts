@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { checkSelection } from '../../../../server/src/cli/commands/findings.ts';
+import { checkSelection } from '../../../../server/src/cli/checking/findings.ts';
 import { memoryFileSource } from '../../../../server/src/workspace/fileSource.ts';
 import { Workspace } from '../../../../server/src/workspace/workspace.ts';
 import { mistakes, slipped } from '../../../helpers/mistakes.ts';
@@ -19,7 +19,7 @@ await workspace.load();
 /** What is found in all files, and whether in reading them. */
 function found(): { uri: string; line: number; reading: boolean; key: string }[] {
   const { projects, strays } = workspace.groups();
-  const look = { asked: undefined, runner: undefined, forecast: false };
+  const look = { asOf: undefined, runner: undefined, forecast: false };
   const { findings } = checkSelection(workspace, { files: workspace.all(), projects, strays }, look);
   return findings.map(({ uri, start, code, message }) => {
     const { text, problems } = workspace.file(uri)!.reading;

@@ -1,5 +1,8 @@
+// Written by hand: a general library that applies edits knows nothing of files that read worse afterwards, of links out of
+// the folder given, or of a file that changed in the meantime.
 import { readFile, realpath } from 'node:fs/promises';
 import { sep } from 'node:path';
+import { replaceFile } from '../../journal/replaceFile.ts';
 import { lineEndingOf } from '../../files/edit/lines.ts';
 import { applyEdits } from '../../files/edit/textEdit.ts';
 import type { Finding } from '../../rules/engine/findings.ts';
@@ -7,7 +10,6 @@ import { LineIndex, type Position } from '../../text/lineIndex.ts';
 import { reasonOf } from '../project/diskFiles.ts';
 import type { LoadedFiles } from '../project/loadFiles.ts';
 import { pathOf } from '../terminal/paths.ts';
-import { replaceFile } from '../../journal/replaceFile.ts';
 
 type Fix = NonNullable<Finding['fix']>;
 

@@ -1,25 +1,24 @@
+// Written by hand: the order of the findings, and which of them threads work out, are this project's own.
 import { availableParallelism } from 'node:os';
-import { formatDate } from '../../text/calendar.ts';
+import { buildModelInput } from '../../queries/modelInput.ts';
+import { applyAllowances } from '../../rules/allowances.ts';
+import { findingCodes, needsForecast } from '../../rules/catalogue.ts';
 import {
   checkProject,
-  forecastTechniqueIds,
   forecastFindings,
+  forecastTechniqueIds,
   readingFindings,
   sortFindings,
   strayFindings,
 } from '../../rules/checkProject.ts';
-import { applyAllowances } from '../../rules/allowances.ts';
-import { findingCodes, needsForecast } from '../../rules/catalogue.ts';
 import type { Finding, ReadingLookup } from '../../rules/engine/findings.ts';
 import type { RuleContext } from '../../rules/engine/rule.ts';
 import { isFreeOfReadingProblems } from '../../rules/engine/suppressCascades.ts';
-import { formatList } from '../../text/format.ts';
-import type { Project } from '../../workspace/project.ts';
-import { buildModelInput } from '../../queries/modelInput.ts';
-import { runnerFilesOrAll, runnersOf, type RunnerFiles } from '../../workspace/runnerFiles.ts';
+import { formatDate } from '../../text/calendar.ts';
+import { type RunnerFiles, runnerFilesOrAll } from '../../workspace/runnerFiles.ts';
 import { filesOf, type Workspace } from '../../workspace/workspace.ts';
-import { runForecasts, forecastTask, type ForecastResult, type ForecastTask } from './forecasts.ts';
 import type { Selection } from '../project/loadFiles.ts';
+import { type ForecastResult, forecastTask, type ForecastTask, runForecasts } from './forecasts.ts';
 
 export interface FindingsReport {
   /** By file, place and code; each once. */
@@ -30,7 +29,7 @@ export interface FindingsReport {
 
 export interface CheckOptions {
   /** Day number of `--as-of`: only then can a date be in the future. */
-  readonly asked: number | undefined;
+  readonly asOf: number | undefined;
   /** Whose logs to look at, where several runners are named. */
   readonly runner: string | undefined;
   /** Whether to ask the rules that need the model's estimates, too; none of them finds errors. */
@@ -92,7 +91,7 @@ interface PendingCheck {
 function beginCheck(
   workspace: Workspace,
   { files, projects, strays }: Selection,
-  { asked, runner, forecast }: CheckOptions,
+  { asOf: asked, runner, forecast }: CheckOptions,
 ): PendingCheck {
   const readings: ReadingLookup = (uri) => workspace.file(uri)?.reading;
   const found = [...files.flatMap((file) => readingFindings(file)), ...strayFindings(strays, readings)];
@@ -142,16 +141,6 @@ function hasLogEntries({ practice, runs }: RunnerFiles): boolean {
     practice.some(({ document }) => document.sessions.length > 0) ||
     runs.some(({ document }) => document.runs.length > 0)
   );
-}
-
-/** What to say where a runner was asked for whom no log names. */
-export function unknownRunnerMessage(
-  projects: readonly Project[],
-  runner: string | undefined,
-): string | undefined {
-  const names = [...new Set(projects.flatMap(runnersOf))].sort();
-  if (runner === undefined || names.length === 0 || names.includes(runner)) return undefined;
-  return `No log here names the runner ${runner}. ${formatList(names)} ${names.length === 1 ? 'is' : 'are'} named.`;
 }
 
 function unique(findings: readonly Finding[]): Finding[] {

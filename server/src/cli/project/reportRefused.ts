@@ -1,7 +1,7 @@
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
-import { printNotice, type Io } from './io.ts';
-import type { LoadedFiles } from '../project/loadFiles.ts';
-import { relativeNames } from './paths.ts';
+import { type Io, printNotice } from '../terminal/io.ts';
+import { relativeNames } from '../terminal/paths.ts';
+import type { LoadedFiles } from './loadFiles.ts';
 
 /** Says which files could not be read, and why. */
 export function reportRefused({ refused }: LoadedFiles, io: Io): void {

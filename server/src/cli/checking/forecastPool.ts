@@ -1,13 +1,13 @@
 import { setImmediate } from 'node:timers/promises';
 import { fileURLToPath } from 'node:url';
 import { pool as poolOf } from 'workerpool';
-import { runForecasts, type ForecastResult, type ForecastTask } from './forecasts.ts';
+import { type ForecastResult, type ForecastTask, runForecasts } from './forecasts.ts';
 
 /** Questions handed over at once: few enough that the threads end at about the same time. */
 const batchSize = 8;
 
 /** The worker's file, beside this one as both are bundled (build.mjs). */
-const bundledWorker = fileURLToPath(new URL('./forecastWorker.js', import.meta.url));
+const bundledWorker = fileURLToPath(new URL('../commands/forecastWorker.js', import.meta.url));
 
 /**
  * The same as `answered`, worked out by worker threads while further questions are come upon. Where a thread ends by

@@ -1,0 +1,39 @@
+import { locateFindings } from '../../reports/check/checkReport.ts';
+import { formatPosition } from '../../reports/check/checkText.ts';
+import { formatCount } from '../../text/format.ts';
+import { sanitizeForTerminal } from '../../text/terminalText.ts';
+import type { LoadedFiles } from '../project/loadFiles.ts';
+import type { Io } from '../terminal/io.ts';
+import { printNotice } from '../terminal/io.ts';
+import { relativeNames } from '../terminal/paths.ts';
+import { checkSelection } from './findings.ts';
+
+/** Errors worth a line each before the answer; the rest is for `check`. */
+const maxErrorsShown = 5;
+
+/** What the files say wrong is left out of the answer, so that must not go unsaid. */
+export function reportErrors(loaded: LoadedFiles, io: Io, runner: string | undefined): void {
+  const { findings } = checkSelection(loaded.workspace, loaded.select(), {
+    asOf: undefined,
+    runner,
+    forecast: false,
+  });
+  // Whose logs to use is said in its own words.
+  const errors = findings.filter(({ severity, code }) => severity === 'error' && code !== 'several-runners');
+  if (errors.length === 0) return;
+  const textOf = (uri: string) => loaded.workspace.file(uri)?.reading.text;
+  for (const { file, range, message } of locateFindings(
+    errors.slice(0, maxErrorsShown),
+    textOf,
+    relativeNames(io.cwd),
+  ))
+    printNotice(
+      io,
+      `${sanitizeForTerminal(file)}:${formatPosition(range.start)}  error  ${sanitizeForTerminal(message)}`,
+    );
+  const what = errors.length === 1 ? 'it concerns' : 'they concern';
+  printNotice(
+    io,
+    `${formatCount(errors.length, 'error')} in these files: what ${what} may be missing from the answer.`,
+  );
+}

@@ -1,0 +1,46 @@
+import { bashScript } from '../completion/bash.ts';
+import { fishScript } from '../completion/fish.ts';
+import { powerShellScript } from '../completion/powerShell.ts';
+import { zshScript } from '../completion/zsh.ts';
+import { shells, type Shell } from '../descriptions/completion.ts';
+import { closestWord } from '../../text/closestWord.ts';
+import { formatList } from '../../text/format.ts';
+import type { Request } from '../terminal/arguments.ts';
+import { cliError, type CommandResult } from '../terminal/cliError.ts';
+import type { Command } from '../terminal/command.ts';
+import { exitCodes, type Io } from '../terminal/io.ts';
+
+const scripts: Readonly<Record<Shell, (commands: readonly Command[]) => string>> = {
+  bash: bashScript,
+  zsh: zshScript,
+  fish: fishScript,
+  powershell: powerShellScript,
+};
+
+/** `routewright completion SHELL`: a script for a shell, or the ids that such a script asks for. */
+export async function completion(
+  { paths, values }: Request,
+  io: Io,
+  commands: readonly Command[],
+): Promise<CommandResult> {
+  const kind = values.get('ids');
+  if (kind !== undefined) {
+    const { techniques, segments } = await (await import('../project/routeIds.ts')).routeIds(io.cwd);
+    io.stdout.write((kind === 'segment' ? segments : techniques).map((id) => `${id}\n`).join(''));
+    return exitCodes.fine;
+  }
+  const [written, ...more] = paths;
+  const names = formatList(shells).replace(' and ', ' or ');
+  if (written === undefined || more.length > 0)
+    return cliError(
+      `Say for which shell: routewright completion ${shells[0]}, for example. It can be ${names}.`,
+    );
+  const shell = shells.find((name) => name === written.toLowerCase());
+  if (shell === undefined) {
+    const meant = closestWord(written, shells);
+    const hint = meant ? ` Did you mean ${meant}?` : '';
+    return cliError(`A completion script can be had for ${names}, not for ${written}.${hint}`);
+  }
+  io.stdout.write(scripts[shell](commands));
+  return exitCodes.fine;
+}

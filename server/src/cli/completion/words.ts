@@ -1,0 +1,25 @@
+import type { Command, Option } from '../terminal/command.ts';
+
+/** The options of the command line itself, with what they do. */
+export const ownOptions: readonly (readonly [name: string, help: string])[] = [
+  ['--help', 'Print what there is'],
+  ['--version', 'Print the version'],
+];
+
+/** The option that every command has. */
+export const helpOption: Option = { name: 'help', help: 'Print what the command takes.' };
+
+/** All options of a command. */
+export function optionsOf({ options }: Command): readonly Option[] {
+  return [...options, helpOption];
+}
+
+/** Whether a value has to follow, as a word of its own; a value that may be left out is not completed. */
+export function takesValue({ value, bare }: Option): boolean {
+  return value !== undefined && !bare;
+}
+
+/** The first sentence of an option's help, for the list that a shell shows. */
+export function shortHelp({ help }: Option): string {
+  return help.split(/[.] (?=[A-Z])/)[0]!.replace(/[.]$/, '');
+}

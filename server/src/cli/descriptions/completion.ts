@@ -1,0 +1,34 @@
+import type { Command } from '../terminal/command.ts';
+
+/** The shells that `completion` writes a script for. */
+export const shells = ['bash', 'zsh', 'fish', 'powershell'] as const;
+export type Shell = (typeof shells)[number];
+
+/** What `completion` takes. */
+export const completionCommand: Command = {
+  name: 'completion',
+  summary: 'a script that completes commands, options, values and ids in a shell',
+  operands: shells.join('|'),
+  operandOneOf: shells,
+  completes: [],
+  options: [
+    {
+      name: 'ids',
+      value: 'KIND',
+      oneOf: ['technique', 'segment'],
+      help: 'Print the ids of the routes in the current folder in place of a script: what the scripts call for a word that is an id.',
+    },
+  ],
+  notes: [
+    'The script goes to standard output. bash: add source <(routewright completion bash) to ~/.bashrc. zsh: write it to a ' +
+      'file _routewright in a folder of fpath, before compinit. fish: write it to ~/.config/fish/completions/routewright.fish. ' +
+      'PowerShell: add routewright completion powershell | Out-String | Invoke-Expression to $PROFILE.',
+    'The scripts for bash, zsh and fish are tested in those shells; the one for PowerShell follows the documentation of ' +
+      'Register-ArgumentCompleter and was not run.',
+    'Exits 0 with a script or ids, 2 on wrong use.',
+  ],
+  examples: [
+    'routewright completion bash',
+    'routewright completion fish > ~/.config/fish/completions/routewright.fish',
+  ],
+};

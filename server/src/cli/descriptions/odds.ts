@@ -1,0 +1,39 @@
+import type { Command } from '../terminal/command.ts';
+import { targetProblem } from '../terminal/optionValues.ts';
+import { asOf, files, json, runner } from './shared.ts';
+
+/** What `odds` takes. */
+export const oddsCommand: Command = {
+  name: 'odds',
+  summary: 'what a run comes to, the chance to beat the target, where to reset',
+  operands: '[FILE|FOLDER ...]',
+  completes: ['file'],
+  options: [
+    {
+      name: 'target',
+      value: 'TIME',
+      problem: targetProblem,
+      help: 'The time to beat, such as 41:30. Left out: the one in the week file, else in the route.',
+    },
+    {
+      name: 'with',
+      value: 'TECHNIQUE',
+      completes: 'technique',
+      many: true,
+      help: 'Count this technique in, besides those in the run. May be repeated.',
+    },
+    runner,
+    asOf,
+    json,
+  ],
+  notes: [
+    files,
+    'Counted in is what the week file or the last runs say is in the run; of these, each is tried where that lowers ' +
+      'the expected time. Landing rates are those that the logs suggest, and what is uncertain about them is averaged over.',
+    'Exits 0 with odds, 2 on wrong use or input that cannot be read.',
+  ],
+  examples: [
+    'routewright odds lanternfall.route.yaml',
+    'routewright odds --target 41:20 --with lamp-clip,tide-skip',
+  ],
+};

@@ -1,0 +1,38 @@
+import type { Command } from '../terminal/command.ts';
+import { asOf, files, json, runner } from './shared.ts';
+
+/** What `plan` takes. */
+export const planCommand: Command = {
+  name: 'plan',
+  summary: 'the practice sessions of the week, with blocks and rests',
+  operands: '[FILE|FOLDER ...]',
+  completes: ['file'],
+  options: [
+    { name: 'weeks', value: 'N', help: 'How many weeks to plan, 1 to 12. Left out: 4.' },
+    {
+      name: 'ics',
+      value: 'FILE',
+      completes: 'file',
+      help: 'Write the sessions and the time for runs as a calendar file, too. A later plan updates what was imported.',
+    },
+    {
+      name: 'at',
+      value: 'HH:MM',
+      help: 'When sessions start in the calendar file. Left out: when they mostly did in the logs, else 19:00.',
+    },
+    runner,
+    asOf,
+    json,
+  ],
+  notes: [
+    files,
+    'The minutes of each day come from the week file (days:, off:), and rests are part of them. The same few ' +
+      'techniques are practised each session until each is competent and something better waits.',
+    'Long days tire hands and wrists. Pain is a reason to stop and to see a clinician.',
+    'Exits 0 with a plan, 1 where there is nothing to plan, 2 on wrong use or input that cannot be read.',
+  ],
+  examples: [
+    'routewright plan lanternfall.route.yaml',
+    'routewright plan --weeks 2 --ics practice.ics --at 19:30',
+  ],
+};

@@ -1,0 +1,62 @@
+import { objectives } from '../../model/rank/objectives/objectives.ts';
+import type { Command } from '../terminal/command.ts';
+import { cycleProblem, targetProblem } from '../terminal/optionValues.ts';
+import { asOf, files, json, runner } from './shared.ts';
+
+const objectiveHelp = objectives.map(
+  ({ id, meaning }, index) => `${id}${index === 0 ? ' (default)' : ''}, ${meaning}`,
+);
+const objectivesWithTarget = objectives.flatMap(({ id, needs }) => (needs === 'target' ? id : []));
+
+/** What `rank` takes. */
+export const rankCommand: Command = {
+  name: 'rank',
+  summary: 'which technique to learn next, by seconds gained per hour of practice',
+  operands: '[FILE|FOLDER ...]',
+  completes: ['file'],
+  options: [
+    { name: 'all', help: 'Rank the techniques that are in the run already, too.' },
+    runner,
+    {
+      name: 'objective',
+      value: 'WHAT',
+      oneOf: objectives.map(({ id }) => id),
+      help: `What practice is to serve: ${objectiveHelp.slice(0, -1).join('; ')}, or ${objectiveHelp.at(-1)}.`,
+    },
+    {
+      name: 'target',
+      value: 'TIME',
+      problem: targetProblem,
+      help: `The time to beat with --objective ${objectivesWithTarget.join(' or ')}, such as 41:30. Default: the week file, then the route.`,
+    },
+    {
+      name: 'explain',
+      value: 'TECHNIQUE',
+      completes: 'technique',
+      help: 'Every number of its row, with what it came from, in place of the table.',
+    },
+    {
+      name: 'cycle',
+      value: 'TECHNIQUE=SECONDS',
+      problem: cycleProblem,
+      completes: 'technique',
+      separator: '=',
+      many: true,
+      help: 'What its rank becomes if an attempt and the way back took so many seconds in all. May be repeated.',
+    },
+    asOf,
+    json,
+  ],
+  notes: [
+    files,
+    'The numbers come from a model of learning and are ranges, not promises. It takes it that a technique is tried ' +
+      'in runs only where that pays, and that a night adds 20 % to what a day of practice gave: common practice, not ' +
+      'settled, and yours to change (model: overnight_gain in the week file).',
+    'Exits 0 with a ranking, 1 where there is nothing to rank, 2 on wrong use or input that cannot be read.',
+  ],
+  examples: [
+    'routewright rank lanternfall.route.yaml',
+    'routewright rank --explain wall-kick',
+    'routewright rank --cycle tide-skip=6 --as-of 2026-10-05 --json',
+  ],
+};

@@ -1,0 +1,17 @@
+import type { Command } from '../terminal/command.ts';
+import { asOf, files, json, runner } from './shared.ts';
+
+/** What `review` takes. */
+export const reviewCommand: Command = {
+  name: 'review',
+  summary: 'what the last week of practice and runs says',
+  operands: '[FILE|FOLDER ...]',
+  completes: ['file'],
+  options: [runner, asOf, json],
+  notes: [
+    files,
+    'The last week is the seven days before the morning that is answered for.',
+    'Exits 0 with a review, 1 where nothing is logged, 2 on wrong use or input that cannot be read.',
+  ],
+  examples: ['routewright review lanternfall.route.yaml', 'routewright review --as-of 2026-11-09 --json'],
+};

@@ -1,0 +1,14 @@
+import type { Command } from '../terminal/command.ts';
+
+/** What `serve` takes. */
+export const serveCommand: Command = {
+  name: 'serve',
+  summary: 'the language server, for any editor that speaks the Language Server Protocol',
+  operands: '--stdio',
+  completes: [],
+  options: [
+    { name: 'stdio', help: 'Speak over standard input and output (required: there is no other way).' },
+  ],
+  notes: [],
+  examples: ['routewright serve --stdio'],
+};

@@ -1,0 +1,21 @@
+import type { Option } from '../terminal/command.ts';
+import { asOfProblem } from '../terminal/optionValues.ts';
+
+// Options and sentences that several commands share.
+
+export const asOf: Option = {
+  name: 'as-of',
+  value: 'DATE',
+  problem: asOfProblem,
+  help: 'The morning to answer for, such as 2026-10-05. Left out: the day after the last log entry.',
+};
+export const json: Option = { name: 'json', help: 'Print JSON and nothing else.' };
+export const runner: Option = {
+  name: 'runner',
+  value: 'NAME',
+  help: 'Whose logs to use, where several runners are named.',
+};
+
+export const files =
+  'A route stands for itself and for the logs and week beside it, a log or week for its route, a folder for ' +
+  'everything below it. Without any, the current folder is meant.';

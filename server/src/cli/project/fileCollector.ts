@@ -1,0 +1,68 @@
+// Written by hand: which files belong to a route is this project's own; a library that finds files would read all of them.
+import { readdir } from 'node:fs/promises';
+import { join } from 'node:path';
+import { fileKindOf } from '../../files/fileKind.ts';
+import { routeUri } from '../../workspace/groupFiles.ts';
+import type { ProjectFile } from '../../workspace/project.ts';
+import type { Workspace } from '../../workspace/workspace.ts';
+import { folderOf, pathOf, uriOf } from '../terminal/paths.ts';
+
+/** Reads files one after another, and the files that they name. */
+export class FileCollector {
+  readonly workspace: Workspace;
+  /** Routes given, or named by a log that was given. */
+  readonly givenRoutes = new Set<string>();
+  /** Folders of all that was read or looked for by name: a file missing there is missing, not out of reach. */
+  readonly folders = new Set<string>();
+  private readonly seen = new Set<string>();
+  private readonly lookedThrough = new Set<string>();
+
+  constructor(workspace: Workspace) {
+    this.workspace = workspace;
+  }
+
+  async read(uri: string): Promise<ProjectFile | undefined> {
+    if (!this.seen.has(uri)) {
+      this.seen.add(uri);
+      await this.workspace.reload(uri);
+    }
+    return this.workspace.file(uri);
+  }
+
+  /** A file that was given: the answer is about its route. */
+  async readGiven(uri: string): Promise<void> {
+    this.folders.add(folderOf(uri));
+    const file = await this.read(uri);
+    const route = file && file.kind !== 'route' ? routeUri(uri, file.document.route) : uri;
+    if (route === undefined) return;
+    this.givenRoutes.add(route);
+    await this.readRouteChain(route);
+  }
+
+  /** What lies beside a route: its logs and weeks, and routes that share their practice with it. */
+  async readSiblings(route: string): Promise<void> {
+    const folder = pathOf(folderOf(route));
+    // Of many routes in one folder, each has the same beside it.
+    if (this.lookedThrough.has(folder)) return;
+    this.lookedThrough.add(folder);
+    const entries = await readdir(folder, { withFileTypes: true }).catch(() => []);
+    const names = entries
+      .filter((entry) => !entry.isDirectory() && fileKindOf(entry.name))
+      .map(({ name }) => name);
+    for (const name of names.sort()) {
+      const uri = uriOf(join(folder, name));
+      await (fileKindOf(name) === 'route' ? this.readRouteChain(uri) : this.read(uri));
+    }
+  }
+
+  /** Reads a route and those it extends, wherever they lie. */
+  async readRouteChain(uri: string): Promise<void> {
+    const visited = new Set<string>();
+    for (let here: string | undefined = uri; here !== undefined && !visited.has(here);) {
+      visited.add(here);
+      this.folders.add(folderOf(here));
+      const file: ProjectFile | undefined = await this.read(here);
+      here = file?.kind === 'route' ? routeUri(here, file.document.extends) : undefined;
+    }
+  }
+}

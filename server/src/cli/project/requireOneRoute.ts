@@ -1,0 +1,54 @@
+import { formatList } from '../../text/format.ts';
+import type { Project } from '../../workspace/project.ts';
+import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
+import { runnerFilesOf, runnersOf } from '../../workspace/runnerFiles.ts';
+
+import { cliError, type CliError } from '../terminal/cliError.ts';
+import type { Io } from '../terminal/io.ts';
+import { relativeNames } from '../terminal/paths.ts';
+import type { LoadedFiles } from './loadFiles.ts';
+
+/**
+ * The one route among the files that were loaded, with the logs and the week of one runner.
+ *
+ * @param where what was loaded, for the sentence of an error
+ * @param verb what is to be done with the route: the name of the command
+ */
+export function requireOneRoute(
+  loaded: LoadedFiles,
+  where: string,
+  io: Io,
+  verb: string,
+  runner: string | undefined,
+): { readonly project: Project; readonly own: RunnerFiles } | CliError {
+  const { projects } = loaded.select();
+  const nameOf = relativeNames(io.cwd);
+  const [project] = projects;
+  if (!project)
+    return cliError(`There is no route to ${verb} in ${where}. Begin one with: routewright new FOLDER`);
+  if (projects.length > 1) {
+    const names = projects.map(({ route }) => nameOf(route.uri));
+    return cliError(
+      `There are several routes: ${formatList(names)}. Name one: routewright ${verb} ${names[0]}`,
+    );
+  }
+  const unknownRunner = unknownRunnerError(projects, runner);
+  if (unknownRunner) return unknownRunner;
+  const own = runnerFilesOf(project, runner);
+  if ('runners' in own) {
+    const names = formatList(own.runners);
+    return cliError(`The logs hold several runners: ${names}. Name one: --runner ${own.runners[0]}`);
+  }
+  return { project, own };
+}
+
+/** The error where a runner was named whom no log names. */
+export function unknownRunnerError(
+  projects: readonly Project[],
+  runner: string | undefined,
+): CliError | undefined {
+  const names = [...new Set(projects.flatMap(runnersOf))].sort();
+  if (runner === undefined || names.length === 0 || names.includes(runner)) return undefined;
+  const verb = names.length === 1 ? 'is' : 'are';
+  return cliError(`No log here names the runner ${runner}. ${formatList(names)} ${verb} named.`);
+}

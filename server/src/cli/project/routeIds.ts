@@ -1,0 +1,37 @@
+import { readdir } from 'node:fs/promises';
+import { join } from 'node:path';
+import { fileKindOf } from '../../files/fileKind.ts';
+import { Workspace } from '../../workspace/workspace.ts';
+import { uriOf } from '../terminal/paths.ts';
+import { diskFiles } from './diskFiles.ts';
+import { FileCollector } from './fileCollector.ts';
+
+/** The ids that a person may write, sorted, each once. */
+export interface RouteIds {
+  readonly techniques: readonly string[];
+  readonly segments: readonly string[];
+}
+
+/**
+ * The ids of the routes that lie in a folder itself, with what those extend. Logs, weeks and folders below are not read:
+ * a shell waits for the answer at each press of Tab. A folder or file that cannot be read has no ids.
+ *
+ * @param folder absolute path
+ */
+export async function routeIds(folder: string): Promise<RouteIds> {
+  const names = await readdir(folder).catch(() => []);
+  const collector = new FileCollector(new Workspace(diskFiles(new Map())));
+  for (const name of names.filter((one) => fileKindOf(one) === 'route').sort())
+    await collector.readRouteChain(uriOf(join(folder, name)));
+  collector.workspace.setFolders([...collector.folders]);
+  const { projects } = collector.workspace.groups();
+  return {
+    techniques: sortedOnce(projects.flatMap((project) => [...project.techniques.keys()])),
+    segments: sortedOnce(projects.flatMap((project) => project.segments.map(({ id }) => id))),
+  };
+}
+
+/** Of words that are no ids nothing is kept: a shell might expand what else is written in a route file. */
+function sortedOnce(words: readonly string[]): string[] {
+  return [...new Set(words)].filter((word) => /^[a-z][a-z0-9-]*$/.test(word)).sort();
+}

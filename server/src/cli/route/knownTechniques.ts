@@ -1,0 +1,24 @@
+import { closestWord } from '../../text/closestWord.ts';
+import { sanitizeForTerminal } from '../../text/terminalText.ts';
+import type { Project } from '../../workspace/project.ts';
+import { currentTechniqueId } from '../../workspace/project.ts';
+import { cliError, type CliError } from '../terminal/cliError.ts';
+
+/** The ids by which the route knows some written techniques today, or an error about one that it does not know. */
+export function knownTechniques(
+  project: Project,
+  written: readonly string[],
+  option: string,
+): readonly string[] | CliError {
+  const ids: string[] = [];
+  for (const id of written) {
+    const current = currentTechniqueId(project, id);
+    if (current === undefined) {
+      const meant = closestWord(id, [...project.techniques.keys()]);
+      const hint = meant ? ` Did you mean ${meant}?` : '';
+      return cliError(`--${option}: the route has no technique ${sanitizeForTerminal(id)}.${hint}`);
+    }
+    ids.push(current);
+  }
+  return ids;
+}
