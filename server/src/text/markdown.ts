@@ -1,6 +1,7 @@
 import { sanitizeForTerminal } from './terminalText.ts';
 
-const markup = /[\\`*_[\]<>|~]|&(?=#?\w+;)/g;
+// A single tilde is none: revisions such as HEAD~2 are read as they are written.
+const markup = /[\\`*_[\]<>|]|~(?=~)|(?<=~)~|&(?=#?\w+;)/g;
 
 /**
  * A person's text as Markdown text on one line: whatever would be read as markup, as HTML or as the end of a table cell
