@@ -8,11 +8,12 @@ import { readSource, type Reading } from '../../server/src/files/reading/reading
 import { buildRouteDocument } from '../../server/src/files/documents/routeDocument.ts';
 import type { Tree } from '../../server/src/files/yaml/tree.ts';
 import { buildWeekDocument } from '../../server/src/files/documents/weekDocument.ts';
-import { rankRoute } from '../../server/src/lsp/requests/rank.ts';
+import { rankHandler } from '../../server/src/lsp/requests/rank.ts';
 import type { Chance } from '../arena/random.ts';
 import { askAt, askOfFile, fits, outcome } from '../unit/lsp/everyFeature.ts';
 import { openEditor, uriOf } from '../unit/lsp/editor.ts';
 import { small, type Input } from './seeds.ts';
+import { fileAt } from '../../server/src/lsp/documents/fileServices.ts';
 
 /** Reads a file; a test may put a broken one in its place. */
 export type Reader = typeof readSource;
@@ -99,11 +100,11 @@ export async function probeFeatures(
     ...Object.fromEntries(Object.entries(small).map(([each, own]) => [`a.${each}.yaml`, own])),
     [name]: text,
   };
-  const { session, published } = await openEditor(files, { open: [name], today: '2026-10-12' });
+  const { services, published } = await openEditor(files, { open: [name], today: '2026-10-12' });
   const uri = uriOf(name);
-  const now = session.file(uri)?.reading.text ?? '';
+  const now = fileAt(services.workspace, uri)?.reading.text ?? '';
   const document = TextDocument.create(uri, 'routewright', 1, now);
-  const textOf = (of: string): string | undefined => session.file(of)?.reading.text;
+  const textOf = (of: string): string | undefined => fileAt(services.workspace, of)?.reading.text;
   const documents = new Map<string, TextDocument>();
   const holds = (of: string, range: Range): boolean => {
     const whole = textOf(of);
@@ -118,19 +119,19 @@ export async function probeFeatures(
     for (const { edit } of edits) outcome(edit, textOf);
   };
   try {
-    check(askOfFile(session, uri));
+    check(askOfFile(services, uri));
     const offsets = [
       ...(ends ? [0, now.length] : []),
       ...Array.from({ length: places }, () => draw.whole(0, now.length)),
     ];
-    for (const offset of offsets) check(await askAt(session, uri, document.positionAt(offset)));
-    rankRoute(session, { uri });
+    for (const offset of offsets) check(await askAt(services, uri, document.positionAt(offset)));
+    rankHandler(services)({ uri });
     for (const { uri: of, diagnostics } of published)
       for (const { range, code } of diagnostics)
         demand(holds(of, range), `The place of ${code} is none of ${of}.`);
     const codes = published.flatMap(({ diagnostics }) => diagnostics.map(({ code }) => String(code)));
     return [...new Set(codes)].map((code) => `rule ${kind} ${code}`);
   } finally {
-    session.dispose();
+    services.checks.dispose();
   }
 }

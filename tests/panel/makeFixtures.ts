@@ -8,6 +8,7 @@ import { panelData } from '../../server/src/lsp/requests/panel.ts';
 import { PanelReports } from '../../server/src/lsp/estimates/panelReports.ts';
 import { panelViews } from '../../server/src/protocol/panel/views.ts';
 import { openEditor } from '../unit/lsp/editor.ts';
+import { RouteStores } from '../../server/src/lsp/estimates/routeStore.ts';
 
 const samples = join(import.meta.dirname, '../../samples');
 const TODAY = '2026-11-16T18:00';
@@ -16,23 +17,26 @@ async function main(): Promise<void> {
   const names = (await readdir(samples)).filter((name) => name.endsWith('.yaml')).sort();
   const texts = await Promise.all(names.map((name) => readFile(join(samples, name), 'utf8')));
   const files = Object.fromEntries(names.map((name, i) => [name, texts[i] ?? '']));
-  const { session } = await openEditor(files, { today: TODAY });
+  const { services } = await openEditor(files, { today: TODAY });
   const uri = 'file:///w/lanternfall.route.yaml';
-  const reports = new PanelReports(session.estimates);
+  const reports = new PanelReports(services.estimates, new RouteStores());
   for (const view of panelViews) {
-    const data = panelData(session, reports, {
-      uri,
-      view,
-      technique: 'lamp-clip',
-      objective: 'time',
-      wait: true,
-    });
+    const data = panelData(
+      { ...services, panelReports: reports },
+      {
+        uri,
+        view,
+        technique: 'lamp-clip',
+        objective: 'time',
+        wait: true,
+      },
+    );
     await writeFile(
       join(import.meta.dirname, 'fixtures', `${view}.json`),
       `${JSON.stringify(data, null, 2)}\n`,
     );
   }
-  session.dispose();
+  services.checks.dispose();
 }
 
 await main();

@@ -1,6 +1,7 @@
 import type { Location, Position, PublishDiagnosticsParams, Range, TextEdit } from 'vscode-languageserver';
 import { TextDocument } from 'vscode-languageserver-textdocument';
-import { Session } from '../../../server/src/lsp/server/session.ts';
+import { noClientFeatures, type ClientFeatures } from '../../../server/src/lsp/documents/clientFeatures.ts';
+import { createServices, type Services } from '../../../server/src/lsp/server/services.ts';
 import { memoryFileSource } from '../../../server/src/workspace/fileSource.ts';
 
 const folder = 'file:///w';
@@ -34,7 +35,9 @@ techniques:
 
 /** An editor with a folder of files in memory, the one with the cursor in front. */
 export interface Editor {
-  readonly session: Session;
+  readonly services: Services;
+  /** What the client can do; a test may say that it can do more. */
+  readonly client: { -readonly [K in keyof ClientFeatures]: ClientFeatures[K] };
   /** The file with the cursor, or the first one. */
   readonly uri: string;
   readonly position: Position;
@@ -47,7 +50,7 @@ export interface Editor {
 }
 
 /**
- * Opens the files, by name, in a new session; all of them lie in one folder and those in `open` are open too.
+ * Opens the files, by name, in a new server; all of them lie in one folder and those in `open` are open too.
  *
  * @param options.open left out: the file with the cursor
  */
@@ -62,30 +65,33 @@ export async function openEditor(
   const onDisk = { ...plain };
   const disk = () =>
     memoryFileSource(Object.fromEntries(Object.entries(onDisk).map(([name, text]) => [uriOf(name), text])));
-  const session = new Session({
+  const client = { ...noClientFeatures };
+  const services = createServices({
+    client,
     source: {
       list: (of) => disk().list(of),
       read: (uri) => disk().read(uri),
     },
     publish: (params) => published.push(params),
-    published: () => undefined,
-    runGuarded: (_, run) => void run(),
+    events: { published: () => undefined, runGuarded: (_, run) => void run() },
   });
-  session.setToday(options.today);
-  await session.setFolders([folder]);
+  const { sync, checks } = services;
+  checks.setToday(options.today);
+  await sync.setFolders([folder]);
   for (const name of options.open ?? [front])
-    await session.open({
+    await sync.open({
       uri: uriOf(name),
       languageId: 'routewright',
       version: 1,
       text: plain[name]!,
     });
-  await session.ready();
-  session.checkPendingEdits();
+  await sync.ready();
+  checks.checkPendingEdits();
   const document = TextDocument.create(uriOf(front), 'routewright', 1, plain[front]!);
   const position = document.positionAt(Math.max(0, files[front]!.indexOf(cursor)));
   return {
-    session,
+    services,
+    client,
     uri: uriOf(front),
     position,
     params: { textDocument: { uri: uriOf(front) }, position },

@@ -9,26 +9,30 @@ import {
 } from 'vscode-languageserver';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import {
-  incomingCalls,
-  prepareCallHierarchy,
-  outgoingCalls,
+  incomingCallsProvider,
+  prepareCallHierarchyProvider,
+  outgoingCallsProvider,
 } from '../../../server/src/lsp/editing/callHierarchy.ts';
-import { codeActions } from '../../../server/src/lsp/actions/codeActions.ts';
-import { codeLenses } from '../../../server/src/lsp/editing/codeLens.ts';
-import { completion } from '../../../server/src/lsp/editing/completion.ts';
-import { definition } from '../../../server/src/lsp/editing/definition.ts';
-import { documentLinks } from '../../../server/src/lsp/editing/documentLinks.ts';
-import { foldingRanges } from '../../../server/src/lsp/editing/folding.ts';
-import { formatting, onTypeFormatting, rangeFormatting } from '../../../server/src/lsp/editing/formatting.ts';
-import { hover } from '../../../server/src/lsp/editing/hover.ts';
-import { inlayHints } from '../../../server/src/lsp/editing/inlayHints.ts';
-import { documentHighlights, references } from '../../../server/src/lsp/editing/references.ts';
-import { prepareRename, rename } from '../../../server/src/lsp/editing/rename.ts';
-import { selectionRanges } from '../../../server/src/lsp/editing/selectionRanges.ts';
-import { semanticTokens } from '../../../server/src/lsp/editing/semanticTokens.ts';
-import type { Session } from '../../../server/src/lsp/server/session.ts';
-import { documentSymbols } from '../../../server/src/lsp/editing/documentSymbols.ts';
-import { workspaceSymbols } from '../../../server/src/lsp/editing/workspaceSymbols.ts';
+import { codeActionProvider } from '../../../server/src/lsp/actions/codeActions.ts';
+import { codeLensProvider } from '../../../server/src/lsp/editing/codeLens.ts';
+import { completionProvider } from '../../../server/src/lsp/editing/completion.ts';
+import { definitionProvider } from '../../../server/src/lsp/editing/definition.ts';
+import { documentLinkProvider } from '../../../server/src/lsp/editing/documentLinks.ts';
+import { foldingRangeProvider } from '../../../server/src/lsp/editing/folding.ts';
+import {
+  formattingProvider,
+  onTypeFormattingProvider,
+  rangeFormattingProvider,
+} from '../../../server/src/lsp/editing/formatting.ts';
+import { hoverProvider } from '../../../server/src/lsp/editing/hover.ts';
+import { inlayHintProvider } from '../../../server/src/lsp/editing/inlayHints.ts';
+import { documentHighlightProvider, referencesProvider } from '../../../server/src/lsp/editing/references.ts';
+import { prepareRenameProvider, renameProvider } from '../../../server/src/lsp/editing/rename.ts';
+import { selectionRangeProvider } from '../../../server/src/lsp/editing/selectionRanges.ts';
+import { semanticTokensProvider } from '../../../server/src/lsp/editing/semanticTokens.ts';
+import type { Services } from '../../../server/src/lsp/server/services.ts';
+import { documentSymbolProvider } from '../../../server/src/lsp/editing/documentSymbols.ts';
+import { workspaceSymbolProvider } from '../../../server/src/lsp/editing/workspaceSymbols.ts';
 
 /** What the features answer that is to be looked at: every range by file, and every set of edits. */
 export interface Answers {
@@ -39,33 +43,35 @@ export interface Answers {
 const options = { tabSize: 2, insertSpaces: true };
 
 /** Asks every feature that answers for a whole file. */
-export function askOfFile(session: Session, uri: string): Answers {
+export function askOfFile(services: Services, uri: string): Answers {
   const textDocument = { uri };
   const range = { start: { line: 0, character: 0 }, end: { line: 100_000, character: 0 } };
-  semanticTokens(session, { textDocument });
-  semanticTokens(session, { textDocument, range }, range);
+  semanticTokensProvider(services)({ textDocument });
+  semanticTokensProvider(services)({ textDocument, range });
   const ranges = [
-    ...documentSymbols(session, { textDocument }).map((symbol) => symbol.range),
-    ...documentLinks(session, { textDocument }).map((link) => link.range),
-    ...codeLenses(session, { textDocument }).map((lens) => lens.range),
-    ...inlayHints(session, { textDocument, range }).map(({ position }) => ({
+    ...documentSymbolProvider(services)({ textDocument }).map((symbol) => symbol.range),
+    ...documentLinkProvider(services)({ textDocument }).map((link) => link.range),
+    ...codeLensProvider(services)({ textDocument }).map((lens) => lens.range),
+    ...inlayHintProvider(services)({ textDocument, range }).map(({ position }) => ({
       start: position,
       end: position,
     })),
-    ...foldingRanges(session, { textDocument }).map(({ startLine, endLine }) => ({
+    ...foldingRangeProvider(services)({ textDocument }).map(({ startLine, endLine }) => ({
       start: { line: startLine, character: 0 },
       end: { line: endLine, character: 0 },
     })),
   ];
-  const symbols = workspaceSymbols(session, { query: '' });
+  const symbols = workspaceSymbolProvider(services)({ query: '' });
   return {
     ranges: [...ranges.map((one) => ({ uri, range: one })), ...symbols.map(({ location }) => location)],
-    edits: [{ from: 'formatting', edit: editOf(uri, formatting(session, { textDocument, options })) }],
+    edits: [
+      { from: 'formatting', edit: editOf(uri, formattingProvider(services)({ textDocument, options })) },
+    ],
   };
 }
 
 /** Asks every feature that answers for a place. */
-export async function askAt(session: Session, uri: string, position: Position): Promise<Answers> {
+export async function askAt(services: Services, uri: string, position: Position): Promise<Answers> {
   const textDocument = { uri };
   const at = { textDocument, position };
   const range = { start: position, end: position };
@@ -77,33 +83,33 @@ export async function askAt(session: Session, uri: string, position: Position): 
   const own = (found: readonly (Range | undefined)[]) =>
     ranges.push(...found.flatMap((one) => (one ? [{ uri, range: one }] : [])));
 
-  own([hover(session, at)?.range]);
-  own(documentHighlights(session, at).map((one) => one.range));
-  own(selectionRanges(session, { textDocument, positions: [position] }).map((one) => one.range));
-  ranges.push(...references(session, { ...at, context: { includeDeclaration: true } }));
-  const defined = definition(session, at);
+  own([hoverProvider(services)(at)?.range]);
+  own(documentHighlightProvider(services)(at).map((one) => one.range));
+  own(selectionRangeProvider(services)({ textDocument, positions: [position] }).map((one) => one.range));
+  ranges.push(...referencesProvider(services)({ ...at, context: { includeDeclaration: true } }));
+  const defined = definitionProvider(services)(at);
   if (defined) ranges.push(defined);
-  for (const item of prepareCallHierarchy(session, at) ?? []) {
+  for (const item of prepareCallHierarchyProvider(services)(at) ?? []) {
     ranges.push(item);
-    for (const { from } of incomingCalls(session, { item }) ?? []) ranges.push(from);
-    for (const { to } of outgoingCalls(session, { item }) ?? []) ranges.push(to);
+    for (const { from } of incomingCallsProvider(services)({ item }) ?? []) ranges.push(from);
+    for (const { to } of outgoingCallsProvider(services)({ item }) ?? []) ranges.push(to);
   }
-  const prepared = prepareRename(session, at);
+  const prepared = prepareRenameProvider(services)(at);
   if (prepared && !(prepared instanceof ResponseError)) own([prepared.range]);
 
   const edits: { from: string; edit: WorkspaceEdit }[] = [];
-  for (const item of completion(session, at))
+  for (const item of completionProvider(services)(at))
     edits.push({ from: `completion ${item.label}`, edit: editOf(uri, [item.textEdit as TextEdit]) });
-  const renamed = await rename(session, { ...at, newName: 'brand-new' });
+  const renamed = await renameProvider(services)({ ...at, newName: 'brand-new' });
   if (renamed && !(renamed instanceof ResponseError)) edits.push({ from: 'rename', edit: renamed });
   for (const only of [undefined, ['source.fixAll']]) {
     const context = { diagnostics: [], ...(only && { only }) };
-    const actions: CodeAction[] = await codeActions(session, { textDocument, range, context });
+    const actions: CodeAction[] = await codeActionProvider(services)({ textDocument, range, context });
     edits.push(...actions.map(({ title, edit }) => ({ from: title, edit: edit! })));
   }
   const formatted = [
-    rangeFormatting(session, { textDocument, range: lines, options }),
-    onTypeFormatting(session, { ...at, ch: '\n', options }),
+    rangeFormattingProvider(services)({ textDocument, range: lines, options }),
+    onTypeFormattingProvider(services)({ ...at, ch: '\n', options }),
   ];
   edits.push(...formatted.map((one) => ({ from: 'formatting of lines', edit: editOf(uri, one) })));
   return { ranges, edits };

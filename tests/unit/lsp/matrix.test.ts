@@ -1,10 +1,11 @@
 import { readFileSync } from 'node:fs';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import { describe, expect, it } from 'vitest';
-import { rankRoute } from '../../../server/src/lsp/requests/rank.ts';
-import type { Session } from '../../../server/src/lsp/server/session.ts';
+import { rankHandler } from '../../../server/src/lsp/requests/rank.ts';
+import type { Services } from '../../../server/src/lsp/server/services.ts';
 import { askAt, askOfFile, fits, outcome, type Answers } from './everyFeature.ts';
 import { harborRoute, openEditor, uriOf } from './editor.ts';
+import { fileAt } from '../../../server/src/lsp/documents/fileServices.ts';
 
 const kinds = ['route', 'practice', 'runs', 'week'] as const;
 const sample = Object.fromEntries(
@@ -76,24 +77,25 @@ const broken: readonly (readonly [string, string, string])[] = [
   ],
 ];
 
-const textOf = (session: Session) => (uri: string) => session.file(uri)?.reading.text;
+const textOf = (services: Services) => (uri: string) => fileAt(services.workspace, uri)?.reading.text;
 
 /** Every range lies in its file, and every set of edits can be applied. */
-function expectClean(session: Session, { ranges, edits }: Answers, where: string): void {
+function expectClean(services: Services, { ranges, edits }: Answers, where: string): void {
   const wrong: unknown[] = [];
   for (const { uri, range } of ranges) {
-    const text = textOf(session)(uri);
+    const text = textOf(services)(uri);
     if (text === undefined || !fits(TextDocument.create(uri, 'x', 1, text), range))
       wrong.push({ uri, range });
   }
   expect(wrong, where).toEqual([]);
   for (const { from, edit } of edits)
-    expect(() => outcome(edit, textOf(session)), `${from} at ${where}`).not.toThrow();
+    expect(() => outcome(edit, textOf(services)), `${from} at ${where}`).not.toThrow();
 }
 
 async function everywhere(files: Record<string, string>, name: string, step: number): Promise<number> {
-  const { session } = await openEditor({ [name]: files[name]!, ...files }, { open: [name] });
-  session.client = {
+  const editor = await openEditor({ [name]: files[name]!, ...files }, { open: [name] });
+  const { services } = editor;
+  Object.assign(editor.client, {
     snippets: true,
     labelDetails: true,
     appliesEdits: true,
@@ -102,17 +104,17 @@ async function everywhere(files: Record<string, string>, name: string, step: num
     refreshHints: true,
     refreshLenses: true,
     showsInPanel: true,
-  };
+  });
   const uri = uriOf(name);
-  const project = session.workspace.projectOf(uri);
-  if (project) await session.inlineEstimates.update(project, () => Promise.resolve(true));
-  expectClean(session, askOfFile(session, uri), name);
-  const { text } = session.file(uri)!.reading;
+  const project = services.workspace.projectOf(uri);
+  if (project) await services.inlineEstimates.update(project, () => Promise.resolve(true));
+  expectClean(services, askOfFile(services, uri), name);
+  const { text } = fileAt(services.workspace, uri)!.reading;
   const document = TextDocument.create(uri, 'x', 1, text);
   let asked = 0;
   for (let offset = 0; offset <= text.length; offset += step, asked++)
-    expectClean(session, await askAt(session, uri, document.positionAt(offset)), `${name}:${offset}`);
-  session.dispose();
+    expectClean(services, await askAt(services, uri, document.positionAt(offset)), `${name}:${offset}`);
+  services.checks.dispose();
   return asked;
 }
 
@@ -144,32 +146,32 @@ describe('every feature, wherever the cursor is', () => {
 describe('edits of the sample', () => {
   it('by rename and formatting leave the findings as few and the ranking as it was', async () => {
     const uri = uriOf('lanternfall.route.yaml');
-    const { session } = await openEditor(sample, { open: Object.keys(sample), today: '2026-11-09' });
+    const { services } = await openEditor(sample, { open: Object.keys(sample), today: '2026-11-09' });
     const rows = () =>
-      JSON.stringify(rankRoute(session, { uri }).report!.rows).replaceAll('brand-new', 'lamp-hop');
-    const findings = () => Object.keys(sample).flatMap((name) => session.findings.of(uriOf(name))).length;
+      JSON.stringify(rankHandler(services)({ uri }).report!.rows).replaceAll('brand-new', 'lamp-hop');
+    const findings = () => Object.keys(sample).flatMap((name) => services.findings.of(uriOf(name))).length;
     const before = { rows: rows(), findings: findings() };
     const text = sample['lanternfall.route.yaml']!;
     const document = TextDocument.create(uri, 'x', 1, text);
-    const at = await askAt(session, uri, document.positionAt(text.indexOf('      - lamp-hop') + 10));
+    const at = await askAt(services, uri, document.positionAt(text.indexOf('      - lamp-hop') + 10));
     const { edit } = at.edits.find(({ from }) => from === 'rename')!;
-    const changed = outcome(edit, textOf(session));
+    const changed = outcome(edit, textOf(services));
     expect(changed.size).toBeGreaterThan(1);
     const untidy = new Map(
       [...changed].map(([other, after]) => [other, after.replace(/\n\n(?=\S)/g, '\n\n\n')]),
     );
-    for (const [other, after] of untidy) session.change(other, [{ text: after }], 2);
-    await session.ready();
-    session.checkPendingEdits();
+    for (const [other, after] of untidy) services.sync.change(other, [{ text: after }], 2);
+    await services.sync.ready();
+    services.checks.checkPendingEdits();
     for (const [other, after] of changed) {
-      const [formatted] = askOfFile(session, other).edits;
-      const tidy = outcome(formatted!.edit, textOf(session)).get(other)!;
+      const [formatted] = askOfFile(services, other).edits;
+      const tidy = outcome(formatted!.edit, textOf(services)).get(other)!;
       expect(tidy).toBe(after);
-      session.change(other, [{ text: tidy }], 3);
+      services.sync.change(other, [{ text: tidy }], 3);
     }
-    await session.ready();
-    session.checkPendingEdits();
+    await services.sync.ready();
+    services.checks.checkPendingEdits();
     expect({ rows: rows(), findings: findings() }).toEqual(before);
-    session.dispose();
+    services.checks.dispose();
   }, 60_000);
 });

@@ -14,14 +14,14 @@ techniques:
 /** Code and line of what is found. */
 async function found(text: string): Promise<string[]> {
   const editor = await openEditor({ 'a.route.yaml': text });
-  return editor.session.findings
+  return editor.services.findings
     .of(editor.uri)
-    .map((finding) => `${finding.code} ${editor.session.positions.range(editor.uri, finding).start.line}`);
+    .map((finding) => `${finding.code} ${editor.services.positions.range(editor.uri, finding).start.line}`);
 }
 
 async function message(comment: string, text = route): Promise<string | undefined> {
   const editor = await openEditor({ 'a.route.yaml': text.replace('# above', comment) });
-  return editor.session.findings.of(editor.uri).find(({ code }) => code === 'needless-allowance')?.message;
+  return editor.services.findings.of(editor.uri).find(({ code }) => code === 'needless-allowance')?.message;
 }
 
 const above = (comment: string) => route.replace('# above', comment);
@@ -87,9 +87,9 @@ describe('such a comment is found itself', () => {
   it('not before the rule has looked that waits for a forecast', async () => {
     expect(await message('# allow below-break-even: for the show')).toBeUndefined();
     const editor = await openEditor({ 'a.route.yaml': above('# allow below-break-even: for the show') });
-    const { session } = editor;
-    for (const project of session.findings.stale()) Array.from(session.findings.forecast(project));
-    session.findings.checkAll();
-    expect(session.findings.of(editor.uri).map(({ code }) => code)).toContain('needless-allowance');
+    const { services } = editor;
+    for (const project of services.findings.stale()) Array.from(services.findings.forecast(project));
+    services.findings.checkAll();
+    expect(services.findings.of(editor.uri).map(({ code }) => code)).toContain('needless-allowance');
   });
 });

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { adjustableCodes, parseSeverities } from '../../../server/src/rules/severities.ts';
-import { codeActions } from '../../../server/src/lsp/actions/codeActions.ts';
+import { codeActionProvider } from '../../../server/src/lsp/actions/codeActions.ts';
 import { openEditor } from '../lsp/editor.ts';
 
 const route = `game: Lanternfall
@@ -15,9 +15,9 @@ techniques:
 
 async function shown(rules: unknown): Promise<string[]> {
   const editor = await openEditor({ 'a.route.yaml': route });
-  editor.session.setRules(rules);
-  editor.session.checkPendingEdits();
-  return editor.session.findings.of(editor.uri).map(({ code, severity }) => `${code} ${severity}`);
+  editor.services.checks.setRules(rules);
+  editor.services.checks.checkPendingEdits();
+  return editor.services.findings.of(editor.uri).map(({ code, severity }) => `${code} ${severity}`);
 }
 
 const usual = [
@@ -57,21 +57,21 @@ describe('severities set in the editor', () => {
       'techniques:\n  # allow slow-cycle: an old console\n  lamp',
     );
     const editor = await openEditor({ 'a.route.yaml': text });
-    editor.session.setRules({ 'slow-cycle': 'off' });
-    editor.session.checkPendingEdits();
-    const found = editor.session.findings.of(editor.uri).map(({ code }) => code);
+    editor.services.checks.setRules({ 'slow-cycle': 'off' });
+    editor.services.checks.checkPendingEdits();
+    const found = editor.services.findings.of(editor.uri).map(({ code }) => code);
     expect(found).not.toContain('needless-allowance');
     expect(found).not.toContain('slow-cycle');
   });
 
   it('are told to the client at once', async () => {
     const editor = await openEditor({ 'a.route.yaml': route });
-    editor.session.setRules({ 'slow-cycle': 'off' });
-    editor.session.checkPendingEdits();
+    editor.services.checks.setRules({ 'slow-cycle': 'off' });
+    editor.services.checks.checkPendingEdits();
     const last = editor.published.filter(({ uri }) => uri === editor.uri).at(-1);
     expect(last?.diagnostics.map(({ code }) => code)).not.toContain('slow-cycle');
-    editor.session.setRules({});
-    editor.session.checkPendingEdits();
+    editor.services.checks.setRules({});
+    editor.services.checks.checkPendingEdits();
     const after = editor.published.filter(({ uri }) => uri === editor.uri).at(-1);
     expect(after?.diagnostics.map(({ code }) => code)).toContain('slow-cycle');
   });
@@ -88,7 +88,7 @@ describe('a fix that a person should decide on', () => {
     const editor = await openEditor(unwritten);
     const start = { line: 1, character: 0 };
     const asked = (only: string) =>
-      codeActions(editor.session, {
+      codeActionProvider(editor.services)({
         textDocument: { uri: editor.uri },
         range: { start, end: start },
         context: { diagnostics: [], only: [only] },

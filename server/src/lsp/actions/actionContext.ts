@@ -1,11 +1,15 @@
 import type { CodeAction, WorkspaceEdit } from 'vscode-languageserver';
 import type { Finding } from '../../rules/engine/findings.ts';
 import type { ProjectFile, Project } from '../../workspace/project.ts';
-import type { Session } from '../server/session.ts';
+import type { FileServices } from '../documents/fileServices.ts';
+import type { WorkspaceEditNeeds } from '../documents/workspaceEdit.ts';
+
+/** What actions look at and write edits with. */
+export interface ActionServices extends FileServices, WorkspaceEditNeeds {}
 
 /** What actions are asked for: a stretch of a file, with what was found there. */
 export interface ActionContext {
-  readonly session: Session;
+  readonly services: ActionServices;
   readonly file: ProjectFile;
   /** The project to speak of; none for a file that belongs to no route. */
   readonly project: Project | undefined;

@@ -2,7 +2,7 @@ import { CodeActionKind, type CodeAction } from 'vscode-languageserver';
 import { lineEndingOf } from '../../files/edit/lines.ts';
 import { isFullyRead } from '../../files/reading/fullyRead.ts';
 import { needlessAllowance } from '../../rules/allowances.ts';
-import { diagnosticOf } from '../documents/diagnostics.ts';
+import { diagnosticOf } from '../checking/diagnostics.ts';
 import { workspaceEdit } from '../documents/workspaceEdit.ts';
 import { codeAction, type ActionContext } from './actionContext.ts';
 
@@ -10,7 +10,7 @@ import { codeAction, type ActionContext } from './actionContext.ts';
  * Lets a finding stand by a comment, above its line or at the top of the file. The reason is the runner's to write:
  * until then the comment says that one is missing.
  */
-export function allowFinding({ session, file, findings }: ActionContext): CodeAction[] {
+export function allowFinding({ services, file, findings }: ActionContext): CodeAction[] {
   const { text } = file.reading;
   // Where the text cannot be read, a comment could fall anywhere.
   if (!isFullyRead(file.reading)) return [];
@@ -21,12 +21,12 @@ export function allowFinding({ session, file, findings }: ActionContext): CodeAc
     if (severity === 'error' || code === needlessAllowance.code) return [];
     const lineStart = Math.max(top, text.lastIndexOf('\n', start - 1) + 1);
     const indent = /^[ \t]*/.exec(text.slice(lineStart))![0];
-    const diagnostics = [diagnosticOf(finding, session.positions, session.documents)];
+    const diagnostics = [diagnosticOf(finding, services.positions, services.documents)];
     const offer = (title: string, at: number, written: string): CodeAction =>
       codeAction(
         title,
         CodeActionKind.QuickFix,
-        workspaceEdit(session, [{ uri: file.uri, start: at, end: at, text: written }]),
+        workspaceEdit(services, [{ uri: file.uri, start: at, end: at, text: written }]),
         { diagnostics },
       );
     return [

@@ -1,27 +1,38 @@
-import { CodeActionKind, type CodeAction, type WorkspaceEdit } from 'vscode-languageserver';
-import type { FileEdit } from '../../protocol/fileEdit.ts';
+import { CodeActionKind, type CodeAction } from 'vscode-languageserver';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import { stateLabels } from '../../queries/techniqueStates.ts';
 import { currentTechniqueId } from '../../workspace/project.ts';
 import { symbolAt } from '../editing/occurrences.ts';
+import type { ClientFeatures } from '../documents/clientFeatures.ts';
+import { toWorkspaceEdit } from '../documents/workspaceEdit.ts';
+import type { Estimates } from '../estimates/estimates.ts';
 import { setState } from '../requests/setState.ts';
+import type { WeekFileNeeds } from '../requests/weekFile.ts';
 import { currentStates } from '../estimates/currentStates.ts';
 import { codeAction, type ActionContext } from './actionContext.ts';
 
+export interface ChangeStateNeeds extends WeekFileNeeds {
+  readonly estimates: Estimates;
+  readonly client: Pick<ClientFeatures, 'annotations' | 'createsFiles'>;
+}
+
 /** Sets what a technique is to the runner, in the week file: the states that it does not have now. */
-export async function changeState({ session, file, project, start }: ActionContext): Promise<CodeAction[]> {
+export async function changeState(
+  needs: ChangeStateNeeds,
+  { file, project, start }: ActionContext,
+): Promise<CodeAction[]> {
   const asked = symbolAt(file, start);
   const id = project && asked?.entityKind === 'technique' ? currentTechniqueId(project, asked.id) : undefined;
   if (!project || id === undefined) return [];
-  const states = currentStates(session, project);
+  const states = currentStates(needs.estimates, project);
   if (!states) return [];
   const now = states.get(id) ?? 'unlearned';
   const name = sanitizeForTerminal(project.techniques.get(id)?.name ?? id);
   const actions: CodeAction[] = [];
   for (const state of ['in-run', 'learning', 'unlearned'] as const) {
     if (state === now) continue;
-    const { edit } = await setState(session, { uri: project.route.uri, technique: id, state });
-    if (!edit || (edit.create && !session.client.createsFiles)) continue;
+    const { edit } = await setState(needs, { uri: project.route.uri, technique: id, state });
+    if (!edit || (edit.create && !needs.client.createsFiles)) continue;
     actions.push(
       codeAction(
         `Set ${name} to ${stateLabels[state]}`,
@@ -31,13 +42,4 @@ export async function changeState({ session, file, project, start }: ActionConte
     );
   }
   return actions;
-}
-
-function toWorkspaceEdit({ uri, version, changes, create }: FileEdit): WorkspaceEdit {
-  return {
-    documentChanges: [
-      ...(create ? [{ kind: 'create' as const, uri }] : []),
-      { textDocument: { uri, version }, edits: [...changes] },
-    ],
-  };
 }

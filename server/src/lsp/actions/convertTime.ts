@@ -14,11 +14,11 @@ const timePatterns: Readonly<Record<FileKind, RegExp | undefined>> = {
 };
 
 /** Writes a time in seconds as on a clock, or the other way round, to the same digit. */
-export function convertTime({ session, file, start }: ActionContext): CodeAction[] {
+export function convertTime({ services, file, start }: ActionContext): CodeAction[] {
   const spot = spotAt(file.reading.tree, start);
   if (spot?.part !== 'value' || spot.tree?.type !== 'scalar') return [];
   if (!timePatterns[file.kind]?.test(pathPattern(spot.path))) return [];
-  const written = session.positions.text(file.uri, spot.span);
+  const written = services.positions.text(file.uri, spot.span);
   const [, quote, bare] = /^(["']?)([\d:.]+)\1$/.exec(written) ?? [];
   const seconds = bare === undefined ? undefined : parseTime(bare);
   if (bare === undefined || seconds === undefined) return [];
@@ -30,7 +30,7 @@ export function convertTime({ session, file, start }: ActionContext): CodeAction
   const edit = { uri: file.uri, ...spot.span, text: quote! + text + quote! };
   const unit = text.includes(':') ? '' : ' seconds';
   return [
-    codeAction(`Write as ${text}${unit}`, CodeActionKind.RefactorRewrite, workspaceEdit(session, [edit])),
+    codeAction(`Write as ${text}${unit}`, CodeActionKind.RefactorRewrite, workspaceEdit(services, [edit])),
   ];
 }
 

@@ -6,7 +6,7 @@ import { entryOf } from '../../files/yaml/tree.ts';
 import { toValue } from '../../files/yaml/value.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import type { RouteFile } from '../../workspace/project.ts';
-import { diagnosticOf } from '../documents/diagnostics.ts';
+import { diagnosticOf } from '../checking/diagnostics.ts';
 import { symbolAt } from '../editing/occurrences.ts';
 import { workspaceEdit } from '../documents/workspaceEdit.ts';
 import { codeAction, type ActionContext } from './actionContext.ts';
@@ -15,7 +15,7 @@ import { codeAction, type ActionContext } from './actionContext.ts';
 const guessedNumbers = { difficulty: 5, saves: 1, loses: 1 };
 
 /** Defines, in the route, a technique that is named but defined nowhere. */
-export function createTechnique({ session, file, project, findings }: ActionContext): CodeAction[] {
+export function createTechnique({ services, file, project, findings }: ActionContext): CodeAction[] {
   if (!project) return [];
   const unknown = findings.filter(({ code }) => code === 'unknown-technique');
   return unknown.flatMap((finding) => {
@@ -28,8 +28,8 @@ export function createTechnique({ session, file, project, findings }: ActionCont
       codeAction(
         `Define \`${sanitizeForTerminal(id)}\` in the route`,
         CodeActionKind.QuickFix,
-        workspaceEdit(session, [{ uri, ...edit }]),
-        { diagnostics: [diagnosticOf(finding, session.positions, session.documents)] },
+        workspaceEdit(services, [{ uri, ...edit }]),
+        { diagnostics: [diagnosticOf(finding, services.positions, services.documents)] },
       ),
     ];
   });

@@ -4,14 +4,14 @@ import { workspaceEdit } from '../documents/workspaceEdit.ts';
 import { codeAction, type ActionContext } from './actionContext.ts';
 
 /** Writes a use that is an id alone as a map, to which its own numbers can be added. */
-export function expandUse({ session, file, start }: ActionContext): CodeAction[] {
+export function expandUse({ services, file, start }: ActionContext): CodeAction[] {
   const spot = spotAt(file.reading.tree, start);
   if (file.kind !== 'route' || spot?.tree?.type !== 'scalar') return [];
   const [section, segment, list, index] = spot.path;
   const isUse = section === 'segments' && typeof segment === 'number' && list === 'techniques';
   if (!isUse || typeof index !== 'number' || spot.path.length !== 4) return [];
-  const written = session.positions.text(file.uri, spot.span);
+  const written = services.positions.text(file.uri, spot.span);
   const edit = { uri: file.uri, ...spot.span, text: `{ use: ${written} }` };
   const title = 'Write this use out, to give it numbers of its own';
-  return [codeAction(title, CodeActionKind.RefactorRewrite, workspaceEdit(session, [edit]))];
+  return [codeAction(title, CodeActionKind.RefactorRewrite, workspaceEdit(services, [edit]))];
 }

@@ -19,7 +19,7 @@ const minBlocks = 3;
  * minutes for each attempt. How much of that is the way back no log says; the attempt is taken to be as long as it is
  * written or, where nothing is, as the schema has it.
  */
-export function fillPractice({ session, file, project, start }: ActionContext): CodeAction[] {
+export function fillPractice({ services, file, project, start }: ActionContext): CodeAction[] {
   if (file.kind !== 'route' || !project) return [];
   const { path } = spotAt(file.reading.tree, start) ?? { path: [] };
   const [section, id] = path;
@@ -46,7 +46,7 @@ export function fillPractice({ session, file, project, start }: ActionContext): 
   if (!edit) return [];
   const title = `Fill in \`practice\` from the log: ${roundToTenths(cycle)} s an attempt with the way back (${formatCount(cycles.length, 'block')})`;
   return [
-    codeAction(title, CodeActionKind.RefactorRewrite, workspaceEdit(session, [{ uri: file.uri, ...edit }])),
+    codeAction(title, CodeActionKind.RefactorRewrite, workspaceEdit(services, [{ uri: file.uri, ...edit }])),
   ];
 }
 

@@ -7,7 +7,7 @@ import { workspaceEdit } from '../documents/workspaceEdit.ts';
 import { codeAction, type ActionContext } from './actionContext.ts';
 
 /** Gives a use that shares its spot with others of the segment a spot of its own, so that both can be tried. */
-export function moveToOwnSpot({ session, file, start }: ActionContext): CodeAction[] {
+export function moveToOwnSpot({ services, file, start }: ActionContext): CodeAction[] {
   if (file.kind !== 'route') return [];
   const { tree } = file.reading;
   const path = spotAt(tree, start)?.path.slice(0, 4) ?? [];
@@ -38,7 +38,7 @@ export function moveToOwnSpot({ session, file, start }: ActionContext): CodeActi
     codeAction(
       `Move this use to a spot of its own, \`${free}\``,
       CodeActionKind.RefactorRewrite,
-      workspaceEdit(session, [{ uri: file.uri, ...edit }]),
+      workspaceEdit(services, [{ uri: file.uri, ...edit }]),
     ),
   ];
 }

@@ -3,23 +3,23 @@ import { applyEdits } from '../../files/edit/textEdit.ts';
 import { readSource } from '../../files/reading/reading.ts';
 import type { Finding } from '../../rules/engine/findings.ts';
 import type { ProjectFile } from '../../workspace/project.ts';
-import { fixAllKind } from '../server/capabilities.ts';
-import { diagnosticOf } from '../documents/diagnostics.ts';
-import type { Session } from '../server/session.ts';
+import { fixAllKind } from './codeActionKinds.ts';
+import { diagnosticOf } from '../checking/diagnostics.ts';
+import type { FindingStore } from '../checking/findingStore.ts';
 import { workspaceEdit } from '../documents/workspaceEdit.ts';
-import { codeAction, type ActionContext } from './actionContext.ts';
+import { codeAction, type ActionContext, type ActionServices } from './actionContext.ts';
 
 type Fix = NonNullable<Finding['fix']>;
 
 /** The fix of each finding that a selection touches. */
-export function quickFixes({ session, findings }: ActionContext): CodeAction[] {
-  const { positions: places, documents } = session;
+export function quickFixes({ services, findings }: ActionContext): CodeAction[] {
+  const { positions, documents } = services;
   return findings.flatMap((finding) => {
     const { fix } = finding;
     if (!fix) return [];
     return [
-      codeAction(fix.title, CodeActionKind.QuickFix, workspaceEdit(session, [fix]), {
-        diagnostics: [diagnosticOf(finding, places, documents)],
+      codeAction(fix.title, CodeActionKind.QuickFix, workspaceEdit(services, [fix]), {
+        diagnostics: [diagnosticOf(finding, positions, documents)],
         isPreferred: !fix.onRequest,
       }),
     ];
@@ -27,8 +27,11 @@ export function quickFixes({ session, findings }: ActionContext): CodeAction[] {
 }
 
 /** One action with every fix of a file that lies in the file itself and does not get in another's way. */
-export function fixAll(session: Session, file: ProjectFile): CodeAction | undefined {
-  const fixes = session.findings
+export function fixAll(
+  services: ActionServices & { readonly findings: FindingStore },
+  file: ProjectFile,
+): CodeAction | undefined {
+  const fixes = services.findings
     .of(file.uri)
     .flatMap(({ fix }) => (fix?.uri === file.uri && !fix.onRequest ? [fix] : []));
   const chosen: Fix[] = [];
@@ -40,7 +43,7 @@ export function fixAll(session: Session, file: ProjectFile): CodeAction | undefi
   // One that does not fit beside the others is left for the next time.
   while (chosen.length > 0 && addsProblems(file, chosen)) chosen.pop();
   if (chosen.length === 0) return undefined;
-  return codeAction('Fix all that can be fixed', fixAllKind, workspaceEdit(session, chosen));
+  return codeAction('Fix all that can be fixed', fixAllKind, workspaceEdit(services, chosen));
 }
 
 function addsProblems({ reading }: ProjectFile, fixes: readonly Fix[]): boolean {

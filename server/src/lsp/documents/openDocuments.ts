@@ -1,11 +1,6 @@
 import type { TextDocumentContentChangeEvent, TextDocumentItem } from 'vscode-languageserver';
 import { TextDocument } from 'vscode-languageserver-textdocument';
-import { URI } from 'vscode-uri';
-
-/** The one spelling of a URI that the workspace uses, whatever the client's. */
-export function normalUri(uri: string): string {
-  return URI.parse(uri).toString();
-}
+import { normalUri } from './uris.ts';
 
 /** The documents that the editor has open, with their versions, until they are closed. */
 export class OpenDocuments {

@@ -1,30 +1,63 @@
-import type { AnnotatedTextEdit, ChangeAnnotation, TextEdit, WorkspaceEdit } from 'vscode-languageserver';
-import type { TextEdit as Edit } from '../../files/edit/textEdit.ts';
-import type { Session } from '../server/session.ts';
+import type { AnnotatedTextEdit, ChangeAnnotation, WorkspaceEdit } from 'vscode-languageserver';
+import type { TextEdit } from '../../files/edit/textEdit.ts';
+import type { FileEdit } from '../../protocol/fileEdit.ts';
+import type { ClientFeatures } from './clientFeatures.ts';
+import type { FileServices } from './fileServices.ts';
 
-/** An edit of a file that is known to the session. */
-export interface FileEdit extends Edit {
+/** A change of a known file, in offsets of its text of now. */
+export interface PlacedEdit extends TextEdit {
   readonly uri: string;
   /** What the edit does, where a person may want to leave it out of the whole. */
   readonly label?: string;
 }
 
-/** Edits of several files as one change that is undone at once. Each is meant for the text as it stands. */
-export function workspaceEdit(session: Session, edits: readonly FileEdit[]): WorkspaceEdit {
-  const { documents, positions: places } = session;
-  const byUri = new Map<string, (TextEdit | AnnotatedTextEdit)[]>();
-  const labels = new Map<string, ChangeAnnotation>();
-  for (const { uri, label, ...edit } of edits) {
-    const made: TextEdit = { range: places.range(uri, edit), newText: edit.text };
-    const annotated = label !== undefined && session.client.annotations;
-    if (annotated) labels.set(label, { label });
-    byUri.set(uri, [...(byUri.get(uri) ?? []), annotated ? { ...made, annotationId: label } : made]);
-  }
+export type FileEditNeeds = Pick<FileServices, 'documents' | 'positions'>;
+
+/** The edit of one known file. */
+export function fileEdit(
+  { documents, positions }: FileEditNeeds,
+  uri: string,
+  edits: readonly TextEdit[],
+): FileEdit {
   return {
-    documentChanges: [...byUri].map(([uri, changes]) => ({
-      textDocument: { uri: documents.spelling(uri), version: documents.version(uri) ?? null },
-      edits: changes,
-    })),
-    ...(labels.size > 0 && { changeAnnotations: Object.fromEntries(labels) }),
+    uri: documents.spelling(uri),
+    version: documents.version(uri) ?? null,
+    changes: edits.map((edit) => ({ range: positions.range(uri, edit), newText: edit.text })),
+    create: false,
+  };
+}
+
+/** The edit of one file as the protocol's own requests carry it. */
+export function toWorkspaceEdit({ uri, version, changes, create }: FileEdit): WorkspaceEdit {
+  return {
+    documentChanges: [
+      ...(create ? [{ kind: 'create' as const, uri }] : []),
+      { textDocument: { uri, version }, edits: [...changes] },
+    ],
+  };
+}
+
+export interface WorkspaceEditNeeds extends FileEditNeeds {
+  readonly client: Pick<ClientFeatures, 'annotations'>;
+}
+
+/** Edits of several known files as one change that is undone at once. */
+export function workspaceEdit(needs: WorkspaceEditNeeds, edits: readonly PlacedEdit[]): WorkspaceEdit {
+  const byUri = new Map<string, PlacedEdit[]>();
+  for (const edit of edits) byUri.set(edit.uri, [...(byUri.get(edit.uri) ?? []), edit]);
+  const labels = needs.client.annotations ? edits.flatMap(({ label }) => label ?? []) : [];
+  const annotations = Object.fromEntries(
+    labels.map((label): [string, ChangeAnnotation] => [label, { label }]),
+  );
+  return {
+    documentChanges: [...byUri].map(([of, placed]) => {
+      const { uri, version, changes } = fileEdit(needs, of, placed);
+      const labelled = changes.map((change, index): (typeof changes)[number] | AnnotatedTextEdit => {
+        const label = placed[index]?.label;
+        return label !== undefined && needs.client.annotations ? { ...change, annotationId: label } : change;
+      });
+      return { textDocument: { uri, version }, edits: labelled };
+    }),
+    ...(labels.length > 0 && { changeAnnotations: annotations }),
   };
 }

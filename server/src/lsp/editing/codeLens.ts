@@ -6,57 +6,67 @@ import { showInPanelCommand, type ShowInPanel } from '../../protocol/panel/showI
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import type { Project } from '../../workspace/project.ts';
 import { identifiers, type Identifier } from './identifiers.ts';
-import type { Session } from '../server/session.ts';
 import type { RouteEstimates } from '../estimates/inlineEstimates.ts';
+import type { ClientFeatures } from '../documents/clientFeatures.ts';
+import { fileAt, type FileServices } from '../documents/fileServices.ts';
+
+export interface CodeLensNeeds extends Pick<FileServices, 'workspace' | 'positions'> {
+  readonly client: Pick<ClientFeatures, 'showsInPanel'>;
+  readonly inlineEstimatesOf: (project: Project) => RouteEstimates | undefined;
+}
 
 /**
  * A line over each technique of a route with its place in the ranking, and over each segment with its expected time.
  * The numbers are those worked out last; where there are none, there are no lines. Whoever answers a client waits for
- * the first ones before (editingRequests.ts).
+ * the first ones before (server.ts).
  */
-export function codeLenses(session: Session, { textDocument }: CodeLensParams): CodeLens[] {
-  const file = session.file(textDocument.uri);
-  if (file?.kind !== 'route') return [];
-  const project = session.workspace.projectOf(file.uri);
-  const numbers = project && session.inlineEstimatesOf(project);
-  if (!numbers) return [];
-  return [...identifiers(file)].flatMap((meaning) => {
-    const title = meaning.defines ? lensTitle(project, numbers, meaning) : undefined;
-    if (title === undefined) return [];
-    const { tree } = file.reading;
-    const [section, step] = meaning.path;
-    const whole = locate(tree, [section!, step!]);
-    // Over the line on which the entry begins, also where its id is not the first key.
-    const start = meaning.entityKind === 'segment' ? whole.value.start : meaning.span.start;
-    return [
-      {
-        range: session.positions.range(file.uri, { start, end: Math.max(start, meaning.span.end) }),
-        command: lensCommand(session, textDocument.uri, meaning, title),
-      },
-    ];
-  });
+export function codeLensProvider(needs: CodeLensNeeds): (params: CodeLensParams) => CodeLens[] {
+  return ({ textDocument }) => {
+    const file = fileAt(needs.workspace, textDocument.uri);
+    if (file?.kind !== 'route') return [];
+    const project = needs.workspace.projectOf(file.uri);
+    const numbers = project && needs.inlineEstimatesOf(project);
+    if (!numbers) return [];
+    return [...identifiers(file)].flatMap((meaning) => {
+      const title = meaning.defines ? lensTitle(project, numbers, meaning) : undefined;
+      if (title === undefined) return [];
+      const { tree } = file.reading;
+      const [section, step] = meaning.path;
+      const whole = locate(tree, [section!, step!]);
+      // Over the line on which the entry begins, also where its id is not the first key.
+      const start = meaning.entityKind === 'segment' ? whole.value.start : meaning.span.start;
+      return [
+        {
+          range: needs.positions.range(file.uri, { start, end: Math.max(start, meaning.span.end) }),
+          command: lensCommand(needs, textDocument.uri, meaning, title),
+        },
+      ];
+    });
+  };
 }
 
 /** A click on a technique opens its curve, on a segment the run; an editor without the panel shows words only. */
 function lensCommand(
-  { client }: Session,
+  { client }: CodeLensNeeds,
   uri: string,
-  { entityKind: thing, id }: Identifier,
+  { entityKind, id }: Identifier,
   title: string,
 ): Command {
   if (!client.showsInPanel) return { title, command: '' };
   const asked: ShowInPanel =
-    thing === 'technique' ? { uri, view: 'curve', technique: id } : { uri, view: 'run', technique: null };
+    entityKind === 'technique'
+      ? { uri, view: 'curve', technique: id }
+      : { uri, view: 'run', technique: null };
   return { title, command: showInPanelCommand, arguments: [asked] };
 }
 
 function lensTitle(
   project: Project,
   numbers: RouteEstimates,
-  { entityKind: thing, id }: Identifier,
+  { entityKind, id }: Identifier,
 ): string | undefined {
-  if (thing === 'technique') return techniqueTitle(numbers, id);
-  return thing === 'segment' ? segmentTitle(project, numbers, id) : undefined;
+  if (entityKind === 'technique') return techniqueTitle(numbers, id);
+  return entityKind === 'segment' ? segmentTitle(project, numbers, id) : undefined;
 }
 
 function techniqueTitle({ ranked, assessed, states }: RouteEstimates, id: string): string | undefined {

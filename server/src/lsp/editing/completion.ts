@@ -8,40 +8,53 @@ import { keysAt, schemaAt, type Schema } from '../../files/schema/schema.ts';
 import { toValue } from '../../files/yaml/value.ts';
 import type { ProjectFile } from '../../workspace/project.ts';
 import { cursorContextAt, type InsertionPoint } from './cursorContext.ts';
-import { loggedTimes } from './loggedTimes.ts';
+import { loggedTimes, type LoggedTimesNeeds } from './loggedTimes.ts';
 import { entityKindAt } from './identifiers.ts';
 import { nameCandidates } from './nameCandidates.ts';
 import { schemaText } from './schemaText.ts';
-import type { Session } from '../server/session.ts';
-import { snippetsAt } from './snippets.ts';
+import { snippetsAt, type SnippetNeeds } from './snippets.ts';
+import type { ClientFeatures } from '../documents/clientFeatures.ts';
+import { fileAt } from '../documents/fileServices.ts';
+import type { PositionConverter } from '../documents/positionConverter.ts';
+
+export interface CompletionNeeds extends SnippetNeeds, LoggedTimesNeeds {
+  readonly positions: PositionConverter;
+  readonly client: Pick<ClientFeatures, 'snippets' | 'labelDetails'>;
+}
 
 /** What could be written at the cursor: keys of the schema, ids of the route, words of a closed list, whole entries. */
-export function completion(session: Session, { textDocument, position }: CompletionParams): CompletionItem[] {
-  const file = session.file(textDocument.uri);
-  if (!file) return [];
-  const { word, insertionPoints: gaps } = cursorContextAt(file, session.positions.offset(file.uri, position));
-  const range = session.positions.range(file.uri, word);
-  return gaps
-    .flatMap((gap) => [
-      ...(gap.part === 'key'
-        ? keyCandidates(session, file, gap)
-        : [...loggedTimes(session, file, gap, word), ...valueCandidates(session, file, gap)]),
-      ...snippetsAt(session, file, gap),
-    ])
-    .map(({ newText, ...item }, index) => ({
-      ...item,
-      // Many editors show the detail of the chosen line only.
-      ...(session.client.labelDetails &&
-        item.detail !== undefined && { labelDetails: { description: item.detail } }),
-      textEdit: { range, newText: newText ?? item.label },
-      sortText: String(index).padStart(4, '0'),
-    }));
+export function completionProvider(needs: CompletionNeeds): (params: CompletionParams) => CompletionItem[] {
+  return ({ textDocument, position }) => {
+    const file = fileAt(needs.workspace, textDocument.uri);
+    if (!file) return [];
+    const { word, insertionPoints: gaps } = cursorContextAt(file, needs.positions.offset(file.uri, position));
+    const range = needs.positions.range(file.uri, word);
+    return gaps
+      .flatMap((gap) => [
+        ...(gap.part === 'key'
+          ? keyCandidates(needs, file, gap)
+          : [...loggedTimes(needs, file, gap, word), ...valueCandidates(needs, file, gap)]),
+        ...snippetsAt(needs, file, gap),
+      ])
+      .map(({ newText, ...item }, index) => ({
+        ...item,
+        // Many editors show the detail of the chosen line only.
+        ...(needs.client.labelDetails &&
+          item.detail !== undefined && { labelDetails: { description: item.detail } }),
+        textEdit: { range, newText: newText ?? item.label },
+        sortText: String(index).padStart(4, '0'),
+      }));
+  };
 }
 
 /** A completion, and the text that it puts in place of the word where that is not its label. */
 type CompletionCandidate = CompletionItem & { readonly newText?: string };
 
-function keyCandidates(session: Session, file: ProjectFile, gap: InsertionPoint): CompletionCandidate[] {
+function keyCandidates(
+  needs: CompletionNeeds,
+  file: ProjectFile,
+  gap: InsertionPoint,
+): CompletionCandidate[] {
   const value = toValue(gap.tree);
   const offers = keysAt(file.kind, gap.path, value)
     .filter(([key]) => !gap.existingNames.has(key))
@@ -52,7 +65,7 @@ function keyCandidates(session: Session, file: ProjectFile, gap: InsertionPoint)
       documentation: { kind: MarkupKind.Markdown, value: schemaText(key, schema) },
       newText: gap.needsColon ? key + colonAfter(schema, gap) : key,
     }));
-  return [...offers, ...idCandidates(session, file, gap, [...gap.path, 'any'])].filter(
+  return [...offers, ...idCandidates(needs, file, gap, [...gap.path, 'any'])].filter(
     ({ label }) => !gap.existingNames.has(label),
   );
 }
@@ -63,7 +76,11 @@ function colonAfter(schema: Schema, { inFlow: flow }: InsertionPoint): string {
   return below ? ':' : ': ';
 }
 
-function valueCandidates(session: Session, file: ProjectFile, gap: InsertionPoint): CompletionCandidate[] {
+function valueCandidates(
+  needs: CompletionNeeds,
+  file: ProjectFile,
+  gap: InsertionPoint,
+): CompletionCandidate[] {
   const schema = schemaAt(file.kind, gap.path, toValue(gap.tree));
   const closed = schema?.enum ?? (schema?.type === 'boolean' ? [true, false] : []);
   const key = gap.path.findLast((step) => typeof step === 'string') ?? '';
@@ -77,7 +94,7 @@ function valueCandidates(session: Session, file: ProjectFile, gap: InsertionPoin
   return [
     ...listed,
     ...defaultCandidates(schema, documentation),
-    ...idCandidates(session, file, gap, gap.path),
+    ...idCandidates(needs, file, gap, gap.path),
   ];
 }
 
@@ -103,16 +120,16 @@ function defaultCandidates(
 }
 
 function idCandidates(
-  session: Session,
+  needs: CompletionNeeds,
   file: ProjectFile,
   gap: InsertionPoint,
   path: InsertionPoint['path'],
 ): CompletionCandidate[] {
-  const thing = entityKindAt(file.kind, path, gap.part);
+  const entityKind = entityKindAt(file.kind, path, gap.part);
   // A technique's own key is where its id is made up.
-  if (!thing || (file.kind === 'route' && (gap.part === 'key' || path.at(-1) === 'id'))) return [];
+  if (!entityKind || (file.kind === 'route' && (gap.part === 'key' || path.at(-1) === 'id'))) return [];
   const own = file.kind === 'route' && path[0] === 'techniques' ? path[1] : undefined;
-  return nameCandidates(session, file, thing, gap.part)
+  return nameCandidates(needs.workspace, file, entityKind, gap.part)
     .filter(({ id }) => !gap.existingNames.has(id) && id !== own)
     .map(({ id, name, note, kind }): CompletionCandidate => ({
       label: id,

@@ -4,49 +4,52 @@ import { routeUri } from '../../workspace/groupFiles.ts';
 import { currentTechniqueId, type ProjectFile, type Project } from '../../workspace/project.ts';
 import { identifierAt, type Identifier } from './identifiers.ts';
 import { projectsFor } from './occurrences.ts';
-import type { Session } from '../server/session.ts';
+import { fileAt, type FileServices } from '../documents/fileServices.ts';
 
 /** Where the technique, segment or route is defined that a word of a file names. */
-export function definition(session: Session, { textDocument, position }: DefinitionParams): Location | null {
-  const file = session.file(textDocument.uri);
-  const meaning = file && identifierAt(file, session.positions.offset(file.uri, position));
-  if (!meaning) return null;
-  if (meaning.entityKind === 'route') return routeFile(session, file, meaning);
-  for (const project of projectsFor(session, file)) {
-    const location = locationOf(session, project, meaning);
-    if (location) return location;
-  }
-  return null;
+export function definitionProvider(needs: FileServices): (params: DefinitionParams) => Location | null {
+  return ({ textDocument, position }) => {
+    const file = fileAt(needs.workspace, textDocument.uri);
+    const meaning = file && identifierAt(file, needs.positions.offset(file.uri, position));
+    if (!meaning) return null;
+    if (meaning.entityKind === 'route') return routeFile(needs, file, meaning);
+    for (const project of projectsFor(needs.workspace, file)) {
+      const location = locationOf(needs, project, meaning);
+      if (location) return location;
+    }
+    return null;
+  };
 }
 
 /** Where a technique is defined, in the project's own route or one that it extends. */
-export function techniqueLocation(session: Session, project: Project, id: string): Location | undefined {
+export function techniqueLocation(needs: FileServices, project: Project, id: string): Location | undefined {
   const technique = project.techniques.get(currentTechniqueId(project, id) ?? '');
-  const reading = technique && session.workspace.file(technique.uri)?.reading;
+  const reading = technique && needs.workspace.file(technique.uri)?.reading;
   if (!reading) return undefined;
   const { key, value } = locate(reading.tree, technique.path);
-  return spelled(session, technique.uri, key ?? value);
+  return spelled(needs, technique.uri, key ?? value);
 }
 
 /** Where a technique or segment is defined. */
 export function locationOf(
-  session: Session,
+  needs: FileServices,
   project: Project,
-  { entityKind: thing, id }: Identifier,
+  { entityKind, id }: Identifier,
 ): Location | undefined {
-  if (thing === 'technique') return techniqueLocation(session, project, id);
-  const segment = thing === 'segment' ? project.segments.find((candidate) => candidate.id === id) : undefined;
-  const reading = segment && session.workspace.file(segment.uri)?.reading;
+  if (entityKind === 'technique') return techniqueLocation(needs, project, id);
+  const segment =
+    entityKind === 'segment' ? project.segments.find((candidate) => candidate.id === id) : undefined;
+  const reading = segment && needs.workspace.file(segment.uri)?.reading;
   if (!reading) return undefined;
-  return spelled(session, segment.uri, locate(reading.tree, [...segment.path, 'id']).value);
+  return spelled(needs, segment.uri, locate(reading.tree, [...segment.path, 'id']).value);
 }
 
-function routeFile(session: Session, file: ProjectFile, meaning: Identifier): Location | null {
+function routeFile(needs: FileServices, file: ProjectFile, meaning: Identifier): Location | null {
   const uri = routeUri(file.uri, meaning.id);
-  if (uri === undefined || !session.workspace.file(uri)) return null;
-  return spelled(session, uri, { start: 0, end: 0 });
+  if (uri === undefined || !needs.workspace.file(uri)) return null;
+  return spelled(needs, uri, { start: 0, end: 0 });
 }
 
-function spelled(session: Session, uri: string, span: { start: number; end: number }): Location {
-  return { uri: session.documents.spelling(uri), range: session.positions.range(uri, span) };
+function spelled(needs: FileServices, uri: string, span: { start: number; end: number }): Location {
+  return { uri: needs.documents.spelling(uri), range: needs.positions.range(uri, span) };
 }

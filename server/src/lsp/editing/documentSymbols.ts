@@ -2,12 +2,20 @@ import { SymbolKind, type DocumentSymbol, type DocumentSymbolParams } from 'vsco
 import type { Span } from '../../files/yaml/problem.ts';
 import { entryOf, type Tree } from '../../files/yaml/tree.ts';
 import type { ProjectFile } from '../../workspace/project.ts';
-import type { Session } from '../server/session.ts';
+import { fileAt, type FileServices } from '../documents/fileServices.ts';
+import type { PositionConverter } from '../documents/positionConverter.ts';
+
+export type DocumentSymbolNeeds = Pick<FileServices, 'workspace' | 'positions'>;
 
 /** The outline of a file: segments and techniques, sessions with their blocks, runs, or a week's keys. */
-export function documentSymbols(session: Session, { textDocument }: DocumentSymbolParams): DocumentSymbol[] {
-  const file = session.file(textDocument.uri);
-  return file ? new Outline(session, file).symbols() : [];
+export function documentSymbolProvider({
+  workspace,
+  positions,
+}: DocumentSymbolNeeds): (params: DocumentSymbolParams) => DocumentSymbol[] {
+  return ({ textDocument }) => {
+    const file = fileAt(workspace, textDocument.uri);
+    return file ? new Outline(positions, file).symbols() : [];
+  };
 }
 
 interface Node {
@@ -17,11 +25,11 @@ interface Node {
 }
 
 class Outline {
-  private readonly session: Session;
+  private readonly positions: PositionConverter;
   private readonly file: ProjectFile;
 
-  constructor(session: Session, file: ProjectFile) {
-    this.session = session;
+  constructor(positions: PositionConverter, file: ProjectFile) {
+    this.positions = positions;
     this.file = file;
   }
 
@@ -73,8 +81,8 @@ class Outline {
       : [];
   }
 
-  private blocks(session: Node): DocumentSymbol[] {
-    const list = child(session, 'blocks');
+  private blocks(practiceSession: Node): DocumentSymbol[] {
+    const list = child(practiceSession, 'blocks');
     return list
       ? items(list).map((item) =>
           this.named(item, child(item, 'technique') ? 'technique' : 'segment', SymbolKind.Field, []),
@@ -104,15 +112,14 @@ class Outline {
     full: Span,
     { detail, children = [] }: { detail?: string | undefined; children?: DocumentSymbol[] },
   ): DocumentSymbol {
-    const { positions: places } = this.session;
     const whole = { start: Math.min(selection.start, full.start), end: Math.max(selection.end, full.end) };
     return {
       // An editor refuses an outline with an empty name.
       name: name.trim() || '?',
       ...(detail !== undefined && { detail }),
       kind,
-      range: places.range(this.file.uri, whole),
-      selectionRange: places.range(this.file.uri, selection),
+      range: this.positions.range(this.file.uri, whole),
+      selectionRange: this.positions.range(this.file.uri, selection),
       children,
     };
   }

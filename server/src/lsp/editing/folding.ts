@@ -1,26 +1,32 @@
 import { FoldingRangeKind, type FoldingRange, type FoldingRangeParams } from 'vscode-languageserver';
 import type { Tree } from '../../files/yaml/tree.ts';
-import type { Session } from '../server/session.ts';
+import { fileAt, type FileServices } from '../documents/fileServices.ts';
+
+export type FoldingRangeNeeds = Pick<FileServices, 'workspace' | 'positions'>;
 
 /** What can be folded away: every entry that goes on below its first line, and comments of several lines. */
-export function foldingRanges(session: Session, { textDocument }: FoldingRangeParams): FoldingRange[] {
-  const file = session.file(textDocument.uri);
-  if (!file) return [];
-  const { text, tree } = file.reading;
-  const found = new Map<number, FoldingRange>();
-  const lineOf = (offset: number) =>
-    session.positions.range(file.uri, { start: offset, end: offset }).start.line;
-  const add = (start: number, end: number, kind?: FoldingRangeKind): void => {
-    const startLine = lineOf(start);
-    const endLine = lineOf(start + text.slice(start, end).trimEnd().length);
-    // Of several entries that begin on one line, the first holds the others.
-    if (endLine > startLine && !found.has(startLine))
-      found.set(startLine, { startLine, endLine, ...(kind && { kind }) });
+export function foldingRangeProvider(
+  needs: FoldingRangeNeeds,
+): (params: FoldingRangeParams) => FoldingRange[] {
+  return ({ textDocument }) => {
+    const file = fileAt(needs.workspace, textDocument.uri);
+    if (!file) return [];
+    const { text, tree } = file.reading;
+    const found = new Map<number, FoldingRange>();
+    const lineOf = (offset: number) =>
+      needs.positions.range(file.uri, { start: offset, end: offset }).start.line;
+    const add = (start: number, end: number, kind?: FoldingRangeKind): void => {
+      const startLine = lineOf(start);
+      const endLine = lineOf(start + text.slice(start, end).trimEnd().length);
+      // Of several entries that begin on one line, the first holds the others.
+      if (endLine > startLine && !found.has(startLine))
+        found.set(startLine, { startLine, endLine, ...(kind && { kind }) });
+    };
+    for (const { start, end } of entrySpans(tree, 0)) add(start, end);
+    for (const { index, 0: lines } of text.matchAll(/^[ \t]*#.*(?:\r?\n[ \t]*#.*)+/gm))
+      add(index, index + lines.length, FoldingRangeKind.Comment);
+    return [...found.values()].sort((a, b) => a.startLine - b.startLine);
   };
-  for (const { start, end } of entrySpans(tree, 0)) add(start, end);
-  for (const { index, 0: lines } of text.matchAll(/^[ \t]*#.*(?:\r?\n[ \t]*#.*)+/gm))
-    add(index, index + lines.length, FoldingRangeKind.Comment);
-  return [...found.values()].sort((a, b) => a.startLine - b.startLine);
 }
 
 function* entrySpans(tree: Tree | undefined, shift: number): Generator<{ start: number; end: number }> {

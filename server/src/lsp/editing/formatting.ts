@@ -8,53 +8,59 @@ import { formatEdits, preservesMeaning } from '../../files/edit/formatEdits.ts';
 import type { Span } from '../../files/yaml/problem.ts';
 import type { TextEdit as Edit } from '../../files/edit/textEdit.ts';
 import type { ProjectFile } from '../../workspace/project.ts';
-import type { Session } from '../server/session.ts';
+import { fileAt, type FileServices } from '../documents/fileServices.ts';
+
+export type FormattingNeeds = Pick<FileServices, 'workspace' | 'positions'>;
 
 /** The edits that bring a file into the one style; what an editor says of tab size and the like changes nothing. */
-export function formatting(session: Session, { textDocument }: DocumentFormattingParams): TextEdit[] {
-  const file = session.file(textDocument.uri);
-  return file ? toTextEdits(session, file, formatEdits(file.reading)) : [];
+export function formattingProvider(needs: FormattingNeeds): (params: DocumentFormattingParams) => TextEdit[] {
+  return ({ textDocument }) => {
+    const file = fileAt(needs.workspace, textDocument.uri);
+    return file ? toTextEdits(needs, file, formatEdits(file.reading)) : [];
+  };
 }
 
 /** The same for some lines. Where the lines alone cannot be moved, only the space inside them is put right. */
-export function rangeFormatting(
-  session: Session,
-  { textDocument, range }: DocumentRangeFormattingParams,
-): TextEdit[] {
-  const file = session.file(textDocument.uri);
-  if (!file) return [];
-  const { text } = file.reading;
-  const start = session.positions.offset(file.uri, range.start);
-  const end = session.positions.offset(file.uri, range.end);
-  const lineStart = text.lastIndexOf('\n', start - 1) + 1;
-  // A selection that ends where a line begins does not mean that line.
-  const newline = end > start && text[end - 1] === '\n' ? end - 1 : text.indexOf('\n', end);
-  return toTextEdits(
-    session,
-    file,
-    formatEditsWithin(file, { start: lineStart, end: newline < 0 ? text.length : newline }),
-  );
+export function rangeFormattingProvider(
+  needs: FormattingNeeds,
+): (params: DocumentRangeFormattingParams) => TextEdit[] {
+  return ({ textDocument, range }) => {
+    const file = fileAt(needs.workspace, textDocument.uri);
+    if (!file) return [];
+    const { text } = file.reading;
+    const start = needs.positions.offset(file.uri, range.start);
+    const end = needs.positions.offset(file.uri, range.end);
+    const lineStart = text.lastIndexOf('\n', start - 1) + 1;
+    // A selection that ends where a line begins does not mean that line.
+    const newline = end > start && text[end - 1] === '\n' ? end - 1 : text.indexOf('\n', end);
+    return toTextEdits(
+      needs,
+      file,
+      formatEditsWithin(file, { start: lineStart, end: newline < 0 ? text.length : newline }),
+    );
+  };
 }
 
 /** Characters of a file above which nothing is formatted while typing: it would be felt. */
 const maxOnTypeLength = 200_000;
 
 /** After a line break is typed, the line that it ends; the line with the cursor stays as the editor made it. */
-export function onTypeFormatting(
-  session: Session,
-  { textDocument, position }: DocumentOnTypeFormattingParams,
-): TextEdit[] {
-  const file = session.file(textDocument.uri);
-  if (!file || position.line === 0) return [];
-  const { text } = file.reading;
-  if (text.length > maxOnTypeLength) return [];
-  const end = text.lastIndexOf('\n', session.positions.offset(file.uri, position) - 1);
-  if (end < 0) return [];
-  return toTextEdits(
-    session,
-    file,
-    formatEditsWithin(file, { start: text.lastIndexOf('\n', end - 1) + 1, end }),
-  );
+export function onTypeFormattingProvider(
+  needs: FormattingNeeds,
+): (params: DocumentOnTypeFormattingParams) => TextEdit[] {
+  return ({ textDocument, position }) => {
+    const file = fileAt(needs.workspace, textDocument.uri);
+    if (!file || position.line === 0) return [];
+    const { text } = file.reading;
+    if (text.length > maxOnTypeLength) return [];
+    const end = text.lastIndexOf('\n', needs.positions.offset(file.uri, position) - 1);
+    if (end < 0) return [];
+    return toTextEdits(
+      needs,
+      file,
+      formatEditsWithin(file, { start: text.lastIndexOf('\n', end - 1) + 1, end }),
+    );
+  };
 }
 
 /** Edits that touch nothing outside a span: all of them, or where that would change a meaning, those inside lines. */
@@ -66,9 +72,9 @@ function formatEditsWithin({ reading }: ProjectFile, { start, end }: Span): Edit
 }
 
 function toTextEdits(
-  { positions: places }: Session,
+  { positions }: FormattingNeeds,
   { uri }: ProjectFile,
   edits: readonly Edit[],
 ): TextEdit[] {
-  return edits.map((edit) => ({ range: places.range(uri, edit), newText: edit.text }));
+  return edits.map((edit) => ({ range: positions.range(uri, edit), newText: edit.text }));
 }

@@ -1,7 +1,7 @@
 import { addKey, addToList } from '../../files/edit/editPath.ts';
 import type { TextEdit } from '../../files/edit/textEdit.ts';
 import { locate } from '../../files/yaml/tree.ts';
-import type { Session } from '../server/session.ts';
+import type { Workspace } from '../../workspace/workspace.ts';
 
 /**
  * The edit by which a technique's definition keeps the id that it is about to lose, under `was`.
@@ -10,8 +10,13 @@ import type { Session } from '../server/session.ts';
  * @param next the id that it gets; one that it had before is taken out of `was`
  * @returns undefined where the definition is written so that no small edit is sure to fit
  */
-export function formerIdEdit(session: Session, uri: string, id: string, next: string): TextEdit | undefined {
-  const reading = session.workspace.file(uri)?.reading;
+export function formerIdEdit(
+  workspace: Workspace,
+  uri: string,
+  id: string,
+  next: string,
+): TextEdit | undefined {
+  const reading = workspace.file(uri)?.reading;
   if (!reading) return undefined;
   const path = ['techniques', id];
   const { tree, shift } = locate(reading.tree, [...path, 'was']);

@@ -10,41 +10,51 @@ import { locationOf } from './definition.ts';
 import { escapeMarkdown } from '../../text/markdown.ts';
 import { identifierAt, type Identifier } from './identifiers.ts';
 import { schemaText } from './schemaText.ts';
-import { fileName, type Session } from '../server/session.ts';
+import { fileName } from '../documents/uris.ts';
 import { techniqueText } from '../estimates/techniqueText.ts';
+import { fileAt, type FileServices } from '../documents/fileServices.ts';
+import type { LastMentions } from './lastMentions.ts';
+import type { TechniqueEstimators } from '../estimates/techniqueEstimators.ts';
 
-/** What a word of a file says on a closer look: a technique's numbers, a segment's time, or what a key means. */
-export function hover(session: Session, { textDocument, position }: HoverParams): Hover | null {
-  const file = session.file(textDocument.uri);
-  if (!file) return null;
-  const offset = session.positions.offset(file.uri, position);
-  const meaning = identifierAt(file, offset);
-  const project = session.workspace.projectOf(file.uri);
-  const named = meaning && project && entityText(session, project, meaning);
-  if (named) return hoverOf(named + hoverLinks(session, project, meaning), session, file, meaning.span);
-
-  const spot = spotAt(file.reading.tree, offset);
-  const key = spot?.path.at(-1);
-  if (spot?.part !== 'key' || typeof key !== 'string') return null;
-  const schema = schemaAt(file.kind, spot.path, toValue(file.reading.tree));
-  // Where keys are free, as ids are, the schema speaks of what stands under them.
-  return schema && !meaning ? hoverOf(schemaText(key, schema), session, file, spot.span) : null;
+export interface HoverNeeds extends FileServices {
+  readonly mentions: LastMentions;
+  readonly techniqueEstimators: TechniqueEstimators;
 }
 
-function hoverOf(value: string, session: Session, file: ProjectFile, span: Identifier['span']): Hover {
+/** What a word of a file says on a closer look: a technique's numbers, a segment's time, or what a key means. */
+export function hoverProvider(needs: HoverNeeds): (params: HoverParams) => Hover | null {
+  return ({ textDocument, position }) => {
+    const file = fileAt(needs.workspace, textDocument.uri);
+    if (!file) return null;
+    const offset = needs.positions.offset(file.uri, position);
+    const meaning = identifierAt(file, offset);
+    const project = needs.workspace.projectOf(file.uri);
+    const named = meaning && project && entityText(needs, project, meaning);
+    if (named) return hoverOf(named + hoverLinks(needs, project, meaning), needs, file, meaning.span);
+
+    const spot = spotAt(file.reading.tree, offset);
+    const key = spot?.path.at(-1);
+    if (spot?.part !== 'key' || typeof key !== 'string') return null;
+    const schema = schemaAt(file.kind, spot.path, toValue(file.reading.tree));
+    // Where keys are free, as ids are, the schema speaks of what stands under them.
+    return schema && !meaning ? hoverOf(schemaText(key, schema), needs, file, spot.span) : null;
+  };
+}
+
+function hoverOf(value: string, needs: HoverNeeds, file: ProjectFile, span: Identifier['span']): Hover {
   return {
     contents: { kind: MarkupKind.Markdown, value },
-    range: session.positions.range(file.uri, span),
+    range: needs.positions.range(file.uri, span),
   };
 }
 
 /** Links to where it is defined, unless that is where one is, and to where it was logged last. */
-function hoverLinks(session: Session, project: Project, meaning: Identifier): string {
+function hoverLinks(needs: HoverNeeds, project: Project, meaning: Identifier): string {
   const links: string[] = [];
-  const place = meaning.defines ? undefined : locationOf(session, project, meaning);
+  const place = meaning.defines ? undefined : locationOf(needs, project, meaning);
   if (place) links.push(`Defined in ${link(place)}`);
   if (meaning.entityKind === 'technique') {
-    const logged = lastLogged(session, project, meaning.id);
+    const logged = lastLogged(needs, project, meaning.id);
     if (logged.length > 0) links.push(`Logged last in ${formatList(logged.map(link))}`);
   }
   // Right below the line before: an editor shows only so much without scrolling.
@@ -56,23 +66,21 @@ function link({ uri, range: { start } }: Location): string {
 }
 
 /** In practice and in runs, the place furthest down in a file of the runner's: logs are written from old to new. */
-function lastLogged(session: Session, project: Project, technique: string): Location[] {
+function lastLogged(needs: HoverNeeds, project: Project, technique: string): Location[] {
   const own = runnerFilesOf(project);
   const id = currentTechniqueId(project, technique);
   if ('runners' in own || id === undefined) return [];
   return [own.practice, own.runs].flatMap((files) =>
     files.slice(-1).flatMap(({ uri }) => {
-      const file = session.workspace.file(uri);
-      const last = file && session.mentions.find(file, (one) => currentTechniqueId(project, one) === id);
-      return last
-        ? [{ uri: session.documents.spelling(uri), range: session.positions.range(uri, last) }]
-        : [];
+      const file = needs.workspace.file(uri);
+      const last = file && needs.mentions.find(file, (one) => currentTechniqueId(project, one) === id);
+      return last ? [{ uri: needs.documents.spelling(uri), range: needs.positions.range(uri, last) }] : [];
     }),
   );
 }
 
-function entityText(session: Session, project: Project, meaning: Identifier): string | undefined {
-  if (meaning.entityKind === 'technique') return techniqueHover(session, project, meaning.id);
+function entityText(needs: HoverNeeds, project: Project, meaning: Identifier): string | undefined {
+  if (meaning.entityKind === 'technique') return techniqueHover(needs, project, meaning.id);
   if (meaning.entityKind !== 'segment') return undefined;
   const segment = project.segments.find(({ id }) => id === meaning.id);
   if (!segment) return undefined;
@@ -83,12 +91,12 @@ function entityText(session: Session, project: Project, meaning: Identifier): st
   ].join('\n\n');
 }
 
-function techniqueHover(session: Session, project: Project, id: string): string | undefined {
+function techniqueHover(needs: HoverNeeds, project: Project, id: string): string | undefined {
   const technique = project.techniques.get(currentTechniqueId(project, id) ?? '');
   if (!technique) return undefined;
   const own = runnerFilesOf(project);
   if ('runners' in own) {
     return `**${escapeMarkdown(technique.name)}** · difficulty ${technique.difficulty} of 10\n\nThe logs name several runners (${own.runners.map(escapeMarkdown).join(', ')}), and a ranking needs one.`;
   }
-  return techniqueText({ technique, ...session.techniqueEstimators.of(project, own, technique.id) });
+  return techniqueText({ technique, ...needs.techniqueEstimators.of(project, own, technique.id) });
 }

@@ -3,31 +3,37 @@ import type { FileKind } from '../../files/fileKind.ts';
 import { parseSecondsOrRange } from '../../text/time.ts';
 import { locate, type Path, type Spot } from '../../files/yaml/tree.ts';
 import { formatPercent, formatPercentRange } from '../../text/format.ts';
-import type { ProjectFile } from '../../workspace/project.ts';
+import type { ProjectFile, Project } from '../../workspace/project.ts';
 import { keysAndValues } from './identifiers.ts';
-import type { Session } from '../server/session.ts';
 import type { RouteEstimates } from '../estimates/inlineEstimates.ts';
+import { fileAt, type FileServices } from '../documents/fileServices.ts';
+
+export interface InlayHintNeeds extends Pick<FileServices, 'workspace' | 'positions'> {
+  readonly inlineEstimatesOf: (project: Project) => RouteEstimates | undefined;
+}
 
 /** What stands between the words of a file: units of bare numbers, and of a technique how well it lands and must land. */
-export function inlayHints(session: Session, { textDocument, range }: InlayHintParams): InlayHint[] {
-  const file = session.file(textDocument.uri);
-  if (!file) return [];
-  const { positions: places } = session;
-  const from = places.offset(file.uri, range.start);
-  const to = places.offset(file.uri, range.end);
-  const project = session.workspace.projectOf(file.uri);
-  const numbers = project && session.inlineEstimatesOf(project);
-  const notes = [...unitHints(file), ...(numbers && file.kind === 'route' ? rateHints(file, numbers) : [])];
-  return notes
-    .filter(({ at }) => from <= at && at <= to)
-    .sort((a, b) => a.at - b.at)
-    .map(({ at, label, tooltip }) => ({
-      position: places.range(file.uri, { start: at, end: at }).start,
-      label,
-      kind: InlayHintKind.Parameter,
-      paddingLeft: true,
-      ...(tooltip !== undefined && { tooltip }),
-    }));
+export function inlayHintProvider(needs: InlayHintNeeds): (params: InlayHintParams) => InlayHint[] {
+  return ({ textDocument, range }) => {
+    const file = fileAt(needs.workspace, textDocument.uri);
+    if (!file) return [];
+    const { positions } = needs;
+    const from = positions.offset(file.uri, range.start);
+    const to = positions.offset(file.uri, range.end);
+    const project = needs.workspace.projectOf(file.uri);
+    const numbers = project && needs.inlineEstimatesOf(project);
+    const notes = [...unitHints(file), ...(numbers && file.kind === 'route' ? rateHints(file, numbers) : [])];
+    return notes
+      .filter(({ at }) => from <= at && at <= to)
+      .sort((a, b) => a.at - b.at)
+      .map(({ at, label, tooltip }) => ({
+        position: positions.range(file.uri, { start: at, end: at }).start,
+        label,
+        kind: InlayHintKind.Parameter,
+        paddingLeft: true,
+        ...(tooltip !== undefined && { tooltip }),
+      }));
+  };
 }
 
 interface HintNote {

@@ -13,8 +13,14 @@ import type { ProjectFile, Project } from '../../workspace/project.ts';
 import { buildRouteModel } from '../../queries/routeModel.ts';
 import { runnerFilesOf, type RunnerFiles } from '../../workspace/runnerFiles.ts';
 import type { CursorContext, InsertionPoint } from './cursorContext.ts';
-import type { Session } from '../server/session.ts';
 import { currentStates } from '../estimates/currentStates.ts';
+import type { Estimates } from '../estimates/estimates.ts';
+import type { Workspace } from '../../workspace/workspace.ts';
+
+export interface LoggedTimesNeeds {
+  readonly workspace: Workspace;
+  readonly estimates: Estimates;
+}
 
 type CompletionCandidate = CompletionItem & { readonly newText?: string };
 
@@ -23,14 +29,14 @@ type CompletionCandidate = CompletionItem & { readonly newText?: string };
  * model reads it from the runs, or where those are too few, the median of what stands in the logs.
  */
 export function loggedTimes(
-  session: Session,
+  needs: LoggedTimesNeeds,
   file: ProjectFile,
   gap: InsertionPoint,
   word: CursorContext['word'],
 ): CompletionCandidate[] {
   const what = gap.path.at(-1);
   const id = gap.part === 'value' ? segmentAt(file, gap) : undefined;
-  const today = session.workspace.projectOf(file.uri);
+  const today = needs.workspace.projectOf(file.uri);
   const own = today && runnerFilesOf(today);
   if (id === undefined || !today || !own || 'runners' in own) return [];
   const logged = own.runs
@@ -40,7 +46,7 @@ export function loggedTimes(
   if (logged.length === 0) return [];
   const median = logged[logged.length >> 1]!;
   const project = file.kind === 'route' ? projectWithTime(file, word, median, today) : today;
-  const fit = project && fittedTime(session, project, own, id);
+  const fit = project && fittedTime(needs, project, own, id);
   if (what === 'spread') return fit?.spreadFrom === 'runs' ? [spreadOffer(fit)] : [];
   const plain: CompletionCandidate = {
     label: formatTime(median, 1),
@@ -95,14 +101,14 @@ function projectWithTime(
 
 /** As the runs show it, whatever the week file says of the segment. */
 function fittedTime(
-  session: Session,
+  needs: LoggedTimesNeeds,
   project: Project,
   own: RunnerFiles,
   id: string,
 ): SegmentTime | undefined {
   const week = own.week && { ...own.week, document: { ...own.week.document, times: [] } };
-  const states = currentStates(session, project) ?? new Map<string, never>();
-  const day = session.estimates.day(own) ?? Infinity;
+  const states = currentStates(needs.estimates, project) ?? new Map<string, never>();
+  const day = needs.estimates.day(own) ?? Infinity;
   const route = buildRouteModel(project, week, states);
   const { fits } = runnerSegmentTimes(project, { ...own, week }, route, day, new MemoCache());
   return fits.find(({ segment }) => segment === id);

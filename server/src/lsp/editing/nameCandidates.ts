@@ -3,8 +3,8 @@ import { URI } from 'vscode-uri';
 import { formatTime, type UncertainSeconds } from '../../text/time.ts';
 import type { ProjectFile, Project } from '../../workspace/project.ts';
 import type { EntityKind } from './identifiers.ts';
-import type { Session } from '../server/session.ts';
 import { techniquesByUse } from './techniquesByUse.ts';
+import type { Workspace } from '../../workspace/workspace.ts';
 
 /** A name that can be written in a file. */
 export interface NameCandidate {
@@ -18,15 +18,15 @@ export interface NameCandidate {
 
 /** The names of one sort that a file's route knows: techniques by their use, all else in the order of the route. */
 export function nameCandidates(
-  session: Session,
+  workspace: Workspace,
   file: ProjectFile,
-  thing: EntityKind,
+  entityKind: EntityKind,
   part: 'key' | 'value',
 ): NameCandidate[] {
-  if (thing === 'route') return routeFiles(session, file);
-  const project = session.workspace.projectOf(file.uri);
+  if (entityKind === 'route') return routeFiles(workspace, file);
+  const project = workspace.projectOf(file.uri);
   if (!project) return [];
-  switch (thing) {
+  switch (entityKind) {
     case 'technique':
       return [...techniques(project), ...(part === 'key' && file.kind !== 'week' ? namedUses(project) : [])];
     case 'segment':
@@ -84,8 +84,8 @@ function lengthText({ mean, sd }: UncertainSeconds): string {
 }
 
 /** Known route files as paths relative to the file. */
-function routeFiles(session: Session, file: ProjectFile): NameCandidate[] {
-  return session.workspace
+function routeFiles(workspace: Workspace, file: ProjectFile): NameCandidate[] {
+  return workspace
     .all()
     .filter(({ kind, uri }) => kind === 'route' && uri !== file.uri)
     .map(({ uri }) => ({ id: relative(file.uri, uri), kind: CompletionItemKind.File }))

@@ -2,9 +2,8 @@ import type { Span } from '../../files/yaml/problem.ts';
 import { entryOf, locate } from '../../files/yaml/tree.ts';
 import { routeUri } from '../../workspace/groupFiles.ts';
 import { currentTechniqueId, type ProjectFile, type Project } from '../../workspace/project.ts';
-import { filesOf } from '../../workspace/workspace.ts';
+import { filesOf, type Workspace } from '../../workspace/workspace.ts';
 import { identifierAt, identifiers, type Identifier } from './identifiers.ts';
-import type { Session } from '../server/session.ts';
 
 /** What has a name of its own in a route and may be spoken of elsewhere. */
 export type SymbolEntityKind = 'technique' | 'segment' | 'use' | 'spot' | 'item';
@@ -45,10 +44,10 @@ export function* symbolsIn(file: ProjectFile): Generator<Occurrence> {
 }
 
 function symbolsOf(file: ProjectFile, meaning: Identifier): RouteSymbol[] {
-  const { entityKind: thing, id, use } = meaning;
-  if (thing === 'route') return [];
+  const { entityKind, id, use } = meaning;
+  if (entityKind === 'route') return [];
   const span = nameSpan(file.reading.text, meaning);
-  const symbol: RouteSymbol = { entityKind: thing, id, scope: scopeOf(file, meaning), span };
+  const symbol: RouteSymbol = { entityKind, id, scope: scopeOf(file, meaning), span };
   if (use === undefined) return [symbol];
   const start = span.end + 1;
   return [symbol, { entityKind: 'use', id: use, scope: id, span: { start, end: start + use.length } }];
@@ -61,20 +60,17 @@ function nameSpan(text: string, { id, span }: Identifier): Span {
   return text.startsWith(id, start) ? { start, end: start + id.length } : span;
 }
 
-function scopeOf(
-  { reading: { tree } }: ProjectFile,
-  { entityKind: thing, path }: Identifier,
-): string | undefined {
-  if (thing !== 'use' && thing !== 'spot') return undefined;
-  const owner = locate(tree, thing === 'use' ? path.slice(0, -1) : path.slice(0, 2)).tree;
-  const name = entryOf(owner, thing === 'use' ? 'use' : 'id')?.value;
+function scopeOf({ reading: { tree } }: ProjectFile, { entityKind, path }: Identifier): string | undefined {
+  if (entityKind !== 'use' && entityKind !== 'spot') return undefined;
+  const owner = locate(tree, entityKind === 'use' ? path.slice(0, -1) : path.slice(0, 2)).tree;
+  const name = entryOf(owner, entityKind === 'use' ? 'use' : 'id')?.value;
   return name?.type === 'scalar' ? String(name.value) : undefined;
 }
 
 /** The projects in which a file's names are looked up, the one to speak of first. */
-export function projectsFor(session: Session, file: ProjectFile): readonly Project[] {
-  const nearest = session.workspace.projectOf(file.uri);
-  const all = session.workspace.projectsOf(file.uri);
+export function projectsFor(workspace: Workspace, file: ProjectFile): readonly Project[] {
+  const nearest = workspace.projectOf(file.uri);
+  const all = workspace.projectsOf(file.uri);
   return nearest ? [nearest, ...all.filter((project) => project !== nearest)] : all;
 }
 
@@ -83,26 +79,26 @@ export function projectsFor(session: Session, file: ProjectFile): readonly Proje
  * what is practised of them; segments, uses and items belong to the route that writes them and to its own logs.
  */
 export function filesSharingSymbol(
-  session: Session,
+  workspace: Workspace,
   file: ProjectFile,
   { entityKind }: Pick<RouteSymbol, 'entityKind'>,
 ): ProjectFile[] {
   const projects =
-    entityKind === 'technique' ? relatedProjects(session, file) : projectsSharingSegments(session, file);
+    entityKind === 'technique' ? relatedProjects(workspace, file) : projectsSharingSegments(workspace, file);
   const uris = new Set<string>([file.uri]);
   for (const project of projects)
     for (const { uri } of filesOf(project)) {
-      const other = session.workspace.file(uri);
+      const other = workspace.file(uri);
       if (other && (entityKind === 'technique' || belongsToProjects(projects, other))) uris.add(uri);
     }
-  return [...uris].flatMap((uri) => session.workspace.file(uri) ?? []);
+  return [...uris].flatMap((uri) => workspace.file(uri) ?? []);
 }
 
 /** The projects of all routes that share a file with the file's own, by however many steps. */
-export function relatedProjects(session: Session, file: ProjectFile): Project[] {
-  const found = new Set(session.workspace.projectsOf(file.uri));
+export function relatedProjects(workspace: Workspace, file: ProjectFile): Project[] {
+  const found = new Set(workspace.projectsOf(file.uri));
   const routes = new Set([...found].flatMap(routeChainOf));
-  const { projects } = session.workspace.groups();
+  const { projects } = workspace.groups();
   for (let before = -1; before !== found.size;) {
     before = found.size;
     for (const project of projects) {
@@ -120,11 +116,11 @@ function routeChainOf({ route, bases }: Project): string[] {
 }
 
 /** The projects that are run along the same written segments as the file's own. */
-function projectsSharingSegments(session: Session, file: ProjectFile): Project[] {
-  const [nearest] = projectsFor(session, file);
+function projectsSharingSegments(workspace: Workspace, file: ProjectFile): Project[] {
+  const [nearest] = projectsFor(workspace, file);
   if (!nearest) return [];
   const owner = file.kind === 'route' ? file.uri : segmentOwnerOf(nearest);
-  return relatedProjects(session, file).filter((project) => segmentOwnerOf(project) === owner);
+  return relatedProjects(workspace, file).filter((project) => segmentOwnerOf(project) === owner);
 }
 
 /** URI of the route whose segments are run: the nearest that writes any. */
@@ -143,15 +139,15 @@ function belongsToProjects(projects: readonly Project[], file: ProjectFile): boo
 }
 
 /** Every place that names the same as a symbol of a file does, in the files where it means the same. */
-export function occurrences(session: Session, file: ProjectFile, asked: RouteSymbol): Occurrence[] {
-  const [project] = projectsFor(session, file);
+export function occurrences(workspace: Workspace, file: ProjectFile, asked: RouteSymbol): Occurrence[] {
+  const [project] = projectsFor(workspace, file);
   const idOf = (id: string) => (project && currentTechniqueId(project, id)) ?? id;
-  const key = ({ entityKind: thing, id, scope: within }: RouteSymbol): string => {
-    const owner = thing === 'use' && within !== undefined ? idOf(within) : (within ?? '');
-    return [thing, thing === 'technique' ? idOf(id) : id, owner].join(' ');
+  const key = ({ entityKind, id, scope }: RouteSymbol): string => {
+    const owner = entityKind === 'use' && scope !== undefined ? idOf(scope) : (scope ?? '');
+    return [entityKind, entityKind === 'technique' ? idOf(id) : id, owner].join(' ');
   };
   const wanted = key(asked);
-  return filesSharingSymbol(session, file, asked).flatMap((other) =>
+  return filesSharingSymbol(workspace, file, asked).flatMap((other) =>
     [...symbolsIn(other)].filter((symbol) => key(symbol) === wanted),
   );
 }

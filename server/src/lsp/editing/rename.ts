@@ -19,21 +19,28 @@ import {
   type RouteSymbol,
   type Occurrence,
 } from './occurrences.ts';
-import { fileName, type Session } from '../server/session.ts';
+import { fileName } from '../documents/uris.ts';
 import { applyEdits } from '../../files/edit/textEdit.ts';
-import { workspaceEdit, type FileEdit } from '../documents/workspaceEdit.ts';
+import { workspaceEdit, type PlacedEdit, type WorkspaceEditNeeds } from '../documents/workspaceEdit.ts';
+import { fileAt, type FileServices } from '../documents/fileServices.ts';
+import type { WorkspaceSync } from '../documents/workspaceSync.ts';
+
+export interface RenameNeeds extends FileServices, WorkspaceEditNeeds {
+  readonly sync: Pick<WorkspaceSync, 'refresh'>;
+}
 
 /** What would be renamed at a position; null where no name stands, an error that says why where it cannot be. */
-export function prepareRename(
-  session: Session,
-  { textDocument, position }: PrepareRenameParams,
-): { range: Range; placeholder: string } | ResponseError | null {
-  const file = session.file(textDocument.uri);
-  const asked = file && symbolAt(file, session.positions.offset(file.uri, position));
-  if (!asked) return null;
-  const refusal = renameObstacle(session, file, asked);
-  if (refusal !== undefined) return renameError(refusal);
-  return { range: session.positions.range(file.uri, asked.span), placeholder: asked.id };
+export function prepareRenameProvider(
+  needs: FileServices,
+): (params: PrepareRenameParams) => { range: Range; placeholder: string } | ResponseError | null {
+  return ({ textDocument, position }) => {
+    const file = fileAt(needs.workspace, textDocument.uri);
+    const asked = file && symbolAt(file, needs.positions.offset(file.uri, position));
+    if (!asked) return null;
+    const refusal = renameObstacle(needs, file, asked);
+    if (refusal !== undefined) return renameError(refusal);
+    return { range: needs.positions.range(file.uri, asked.span), placeholder: asked.id };
+  };
 }
 
 /**
@@ -41,32 +48,31 @@ export function prepareRename(
  * open too: those are read again first. A technique keeps its former id under `was`, in an edit of its own that the
  * editor can leave out, so that logs which are not here stay valid.
  */
-export async function rename(
-  session: Session,
-  { textDocument, position, newName }: RenameParams,
-): Promise<WorkspaceEdit | ResponseError | null> {
-  await session.refresh();
-  const file = session.file(textDocument.uri);
-  const asked = file && symbolAt(file, session.positions.offset(file.uri, position));
-  if (!asked) return null;
-  const name = newName.trim();
-  const refusal =
-    renameObstacle(session, file, asked) ??
-    invalidIdMessage(name) ??
-    nameConflict(session, file, asked, name);
-  if (refusal !== undefined) return renameError(refusal);
-  if (name === asked.id) return null;
+export function renameProvider(
+  needs: RenameNeeds,
+): (params: RenameParams) => Promise<WorkspaceEdit | ResponseError | null> {
+  return async ({ textDocument, position, newName }) => {
+    await needs.sync.refresh();
+    const file = fileAt(needs.workspace, textDocument.uri);
+    const asked = file && symbolAt(file, needs.positions.offset(file.uri, position));
+    if (!asked) return null;
+    const name = newName.trim();
+    const refusal =
+      renameObstacle(needs, file, asked) ?? invalidIdMessage(name) ?? nameConflict(needs, file, asked, name);
+    if (refusal !== undefined) return renameError(refusal);
+    if (name === asked.id) return null;
 
-  const places = occurrences(session, file, asked).filter(({ id }) => id === asked.id);
-  const edits: FileEdit[] = places.map(({ uri, span }) => ({ uri, ...span, text: name }));
-  // Once a file, however often a broken one defines it.
-  const defining = places.filter(({ entityKind: thing, defines }) => thing === 'technique' && defines);
-  for (const uri of new Set(defining.map((place) => place.uri))) {
-    const kept = formerIdEdit(session, uri, asked.id, name);
-    if (kept) edits.push({ uri, ...kept, label: `Keep logs valid that say ${asked.id}` });
-  }
-  const broken = unreadableFileMessage(session, file, asked, places) ?? unsafeEditMessage(session, edits);
-  return broken === undefined ? workspaceEdit(session, edits) : renameError(broken);
+    const places = occurrences(needs.workspace, file, asked).filter(({ id }) => id === asked.id);
+    const edits: PlacedEdit[] = places.map(({ uri, span }) => ({ uri, ...span, text: name }));
+    // Once a file, however often a broken one defines it.
+    const defining = places.filter(({ entityKind, defines }) => entityKind === 'technique' && defines);
+    for (const uri of new Set(defining.map((place) => place.uri))) {
+      const kept = formerIdEdit(needs.workspace, uri, asked.id, name);
+      if (kept) edits.push({ uri, ...kept, label: `Keep logs valid that say ${asked.id}` });
+    }
+    const broken = unreadableFileMessage(needs, file, asked, places) ?? unsafeEditMessage(needs, edits);
+    return broken === undefined ? workspaceEdit(needs, edits) : renameError(broken);
+  };
 }
 
 function renameError(message: string): ResponseError {
@@ -74,24 +80,24 @@ function renameError(message: string): ResponseError {
 }
 
 /** Why a name cannot be renamed from where it stands. */
-function renameObstacle(session: Session, file: ProjectFile, asked: RouteSymbol): string | undefined {
-  const { entityKind: thing, id } = asked;
-  if (session.positions.text(file.uri, asked.span) !== id)
+function renameObstacle(needs: FileServices, file: ProjectFile, asked: RouteSymbol): string | undefined {
+  const { entityKind, id } = asked;
+  if (needs.positions.text(file.uri, asked.span) !== id)
     return `${id} is written with escapes here. Write it plainly first.`;
-  const [project] = projectsFor(session, file);
-  if (thing === 'technique') {
+  const [project] = projectsFor(needs.workspace, file);
+  if (entityKind === 'technique') {
     const current = project && currentTechniqueId(project, id);
     if (current !== undefined && current !== id)
       return `${id} is a former id of ${current}. Rename ${current} where it is defined.`;
-    if (isDefined(session, file, asked)) return undefined;
+    if (isDefined(needs, file, asked)) return undefined;
     return `No technique of this route has the id ${id}. Define it or correct the id first.`;
   }
-  if (thing === 'spot' || thing === 'item' || isDefined(session, file, asked)) return undefined;
-  return `No ${thing} of this route has the id ${id}. Define it or correct the id first.`;
+  if (entityKind === 'spot' || entityKind === 'item' || isDefined(needs, file, asked)) return undefined;
+  return `No ${entityKind} of this route has the id ${id}. Define it or correct the id first.`;
 }
 
-function isDefined(session: Session, file: ProjectFile, asked: RouteSymbol): boolean {
-  return occurrences(session, file, asked).some(({ id, defines }) => defines && id === asked.id);
+function isDefined(needs: FileServices, file: ProjectFile, asked: RouteSymbol): boolean {
+  return occurrences(needs.workspace, file, asked).some(({ id, defines }) => defines && id === asked.id);
 }
 
 function invalidIdMessage(name: string): string | undefined {
@@ -101,23 +107,23 @@ function invalidIdMessage(name: string): string | undefined {
 
 /** What has the new name already. */
 function nameConflict(
-  session: Session,
+  needs: FileServices,
   file: ProjectFile,
   asked: RouteSymbol,
   name: string,
 ): string | undefined {
   if (name === asked.id) return undefined;
-  const { entityKind: thing, scope: within } = asked;
-  const same = occurrences(session, file, { ...asked, id: name });
+  const { entityKind, scope: within } = asked;
+  const same = occurrences(needs.workspace, file, { ...asked, id: name });
   const there = same.find(
-    ({ id, defines }) => id === name && (defines || thing === 'spot' || thing === 'item'),
+    ({ id, defines }) => id === name && (defines || entityKind === 'spot' || entityKind === 'item'),
   );
   if (there) {
     const inside = within === undefined ? '' : ` in ${within}`;
-    return `${name} is taken: there is a ${thing} of that id${inside} in ${fileName(there.uri)}.`;
+    return `${name} is taken: there is a ${entityKind} of that id${inside} in ${fileName(there.uri)}.`;
   }
-  if (thing !== 'technique') return undefined;
-  for (const { techniques } of relatedProjects(session, file))
+  if (entityKind !== 'technique') return undefined;
+  for (const { techniques } of relatedProjects(needs.workspace, file))
     for (const { id, was, uri } of techniques.values())
       if (id !== asked.id && was.some((former) => former.id === name))
         return `${name} is taken: ${id} in ${fileName(uri)} was called so, and logs may still speak of it.`;
@@ -126,18 +132,20 @@ function nameConflict(
 
 /** A file that was not read to its end and seems to name what is renamed in a part that was not read. */
 function unreadableFileMessage(
-  session: Session,
+  needs: FileServices,
   file: ProjectFile,
-  { id, entityKind: thing }: RouteSymbol,
+  { id, entityKind }: RouteSymbol,
   places: readonly Occurrence[],
 ): string | undefined {
   const shared = new Set(
-    thing === 'technique' ? relatedProjects(session, file).flatMap(filesIn) : places.map(({ uri }) => uri),
+    entityKind === 'technique'
+      ? relatedProjects(needs.workspace, file).flatMap(filesIn)
+      : places.map(({ uri }) => uri),
   );
   for (const uri of shared) {
-    const reading = session.workspace.file(uri)?.reading;
+    const reading = needs.workspace.file(uri)?.reading;
     if (!reading || isFullyRead(reading)) continue;
-    const known = [...symbolsIn(session.workspace.file(uri)!)]
+    const known = [...symbolsIn(needs.workspace.file(uri)!)]
       .filter((one) => one.id === id)
       .map(({ span }) => span.start);
     const starts = [...reading.text.matchAll(new RegExp(`(?<![\\w-])${id}(?![\\w-])`, 'g'))].map(
@@ -145,7 +153,7 @@ function unreadableFileMessage(
     );
     const missed = starts.find((start) => !known.includes(start));
     if (missed === undefined) continue;
-    const { line } = session.positions.range(uri, { start: missed, end: missed }).start;
+    const { line } = needs.positions.range(uri, { start: missed, end: missed }).start;
     return `${fileName(uri)} cannot be read to its end, and line ${line + 1} may speak of ${id}. Mend the file first.`;
   }
   return undefined;
@@ -157,9 +165,9 @@ function filesIn(project: ReturnType<typeof relatedProjects>[number]): string[] 
 }
 
 /** A file that would read worse with its edits. */
-function unsafeEditMessage(session: Session, edits: readonly FileEdit[]): string | undefined {
+function unsafeEditMessage(needs: FileServices, edits: readonly PlacedEdit[]): string | undefined {
   for (const uri of new Set(edits.map((edit) => edit.uri))) {
-    const reading = session.workspace.file(uri)?.reading;
+    const reading = needs.workspace.file(uri)?.reading;
     if (!reading) continue;
     const text = applyEdits(
       reading.text,

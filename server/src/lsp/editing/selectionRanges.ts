@@ -2,15 +2,18 @@ import type { Position, SelectionRange, SelectionRangeParams } from 'vscode-lang
 import type { Span } from '../../files/yaml/problem.ts';
 import type { Entry, Item, Tree } from '../../files/yaml/tree.ts';
 import type { ProjectFile } from '../../workspace/project.ts';
-import type { Session } from '../server/session.ts';
+import { fileAt, type FileServices } from '../documents/fileServices.ts';
+
+export type SelectionRangeNeeds = Pick<FileServices, 'workspace' | 'positions'>;
 
 /** What a selection grows to, step by step: the word, its entry, the entries around it, the file. */
-export function selectionRanges(
-  session: Session,
-  { textDocument, positions }: SelectionRangeParams,
-): SelectionRange[] {
-  const file = session.file(textDocument.uri);
-  return positions.map((position) => (file ? rangesAt(session, file, position) : emptyRangeAt(position)));
+export function selectionRangeProvider(
+  needs: SelectionRangeNeeds,
+): (params: SelectionRangeParams) => SelectionRange[] {
+  return ({ textDocument, positions }) => {
+    const file = fileAt(needs.workspace, textDocument.uri);
+    return positions.map((position) => (file ? rangesAt(needs, file, position) : emptyRangeAt(position)));
+  };
 }
 
 /** With nothing known, an answer is still owed for each position. */
@@ -18,16 +21,16 @@ function emptyRangeAt(position: Position): SelectionRange {
   return { range: { start: position, end: position } };
 }
 
-function rangesAt(session: Session, file: ProjectFile, position: Position): SelectionRange {
+function rangesAt(needs: SelectionRangeNeeds, file: ProjectFile, position: Position): SelectionRange {
   const { text, tree } = file.reading;
-  const offset = session.positions.offset(file.uri, position);
+  const offset = needs.positions.offset(file.uri, position);
   let range: SelectionRange | undefined;
   let last: Span | undefined;
   for (const span of [{ start: 0, end: text.length }, ...spansAt(tree, offset)]) {
     const inside = !last || (span.start >= last.start && span.end <= last.end);
     const same = last && span.start === last.start && span.end === last.end;
     if (!inside || same) continue;
-    range = { range: session.positions.range(file.uri, span), ...(range && { parent: range }) };
+    range = { range: needs.positions.range(file.uri, span), ...(range && { parent: range }) };
     last = span;
   }
   return range ?? emptyRangeAt(position);

@@ -6,10 +6,15 @@ import {
 } from 'vscode-languageserver';
 import type { Span } from '../../files/yaml/problem.ts';
 import { currentTechniqueId, type ProjectFile, type Project } from '../../workspace/project.ts';
-import { tokenModifiers, tokenTypes } from '../server/capabilities.ts';
+import { tokenModifiers, tokenTypes } from './tokenLegend.ts';
 import { projectsFor, symbolsIn, type Occurrence } from './occurrences.ts';
-import type { Session } from '../server/session.ts';
 import { currentStates } from '../estimates/currentStates.ts';
+import { fileAt, type FileServices } from '../documents/fileServices.ts';
+import type { Estimates } from '../estimates/estimates.ts';
+
+export interface SemanticTokensNeeds extends Pick<FileServices, 'workspace' | 'positions'> {
+  readonly estimates: Estimates;
+}
 
 const typeOf: Readonly<Record<Occurrence['entityKind'], (typeof tokenTypes)[number]>> = {
   technique: 'function',
@@ -22,26 +27,32 @@ const typeOf: Readonly<Record<Occurrence['entityKind'], (typeof tokenTypes)[numb
 const modifierOf = { 'in-run': 'inRun', learning: 'learning', unlearned: 'unlearned' } as const;
 
 /** Ids by what they name; those of techniques also by what each is to the runner, and former ids as such. */
-export function semanticTokens(
-  session: Session,
-  { textDocument }: SemanticTokensParams | SemanticTokensRangeParams,
-  within?: SemanticTokensRangeParams['range'],
+export function semanticTokensProvider(
+  needs: SemanticTokensNeeds,
+): (params: SemanticTokensParams | SemanticTokensRangeParams) => SemanticTokens {
+  return (params) => tokensOf(needs, params.textDocument.uri, 'range' in params ? params.range : undefined);
+}
+
+function tokensOf(
+  needs: SemanticTokensNeeds,
+  uri: string,
+  within: SemanticTokensRangeParams['range'] | undefined,
 ): SemanticTokens {
-  const file = session.file(textDocument.uri);
+  const file = fileAt(needs.workspace, uri);
   const builder = new SemanticTokensBuilder();
   if (!file) return builder.build();
-  const { positions: places } = session;
-  const from = within ? places.offset(file.uri, within.start) : 0;
-  const to = within ? places.offset(file.uri, within.end) : Infinity;
-  const [project] = projectsFor(session, file);
-  const states = project && currentStates(session, project);
+  const { positions } = needs;
+  const from = within ? positions.offset(file.uri, within.start) : 0;
+  const to = within ? positions.offset(file.uri, within.end) : Infinity;
+  const [project] = projectsFor(needs.workspace, file);
+  const states = project && currentStates(needs.estimates, project);
   let last = 0;
   for (const symbol of symbolsIn(file)) {
     const { span } = symbol;
     // Tokens follow each other, and an empty or broken one would spoil those behind it.
     if (span.start < Math.max(last, from) || span.end > to || span.end <= span.start) continue;
     if (!onOneLine(file, span)) continue;
-    const { line, character } = places.range(file.uri, span).start;
+    const { line, character } = positions.range(file.uri, span).start;
     const type = tokenTypes.indexOf(typeOf[symbol.entityKind]);
     builder.push(line, character, span.end - span.start, type, modifierBits(project, states, symbol));
     last = span.end;
@@ -54,10 +65,10 @@ type States = ReturnType<typeof currentStates>;
 function modifierBits(
   project: Project | undefined,
   states: States,
-  { entityKind: thing, id, defines }: Occurrence,
+  { entityKind, id, defines }: Occurrence,
 ): number {
   const set: (typeof tokenModifiers)[number][] = defines ? ['declaration'] : [];
-  if (thing === 'technique' && project) {
+  if (entityKind === 'technique' && project) {
     const current = currentTechniqueId(project, id);
     if (current !== undefined && current !== id) set.push('deprecated');
     if (current !== undefined && states) set.push(modifierOf[states.get(current) ?? 'unlearned']);

@@ -5,7 +5,16 @@ import { runnerFilesOf } from '../../workspace/runnerFiles.ts';
 import type { ProjectFile } from '../../workspace/project.ts';
 import type { InsertionPoint } from './cursorContext.ts';
 import { nameCandidates } from './nameCandidates.ts';
-import { fileName, type Session } from '../server/session.ts';
+import { fileName } from '../documents/uris.ts';
+import type { ClientFeatures } from '../documents/clientFeatures.ts';
+import type { Estimates } from '../estimates/estimates.ts';
+import type { Workspace } from '../../workspace/workspace.ts';
+
+export interface SnippetNeeds {
+  readonly workspace: Workspace;
+  readonly estimates: Estimates;
+  readonly client: Pick<ClientFeatures, 'snippets'>;
+}
 
 /** An entry to fill in: `${1:word}` is where the cursor goes first, with the word that stands there until then. */
 interface Snippet {
@@ -145,11 +154,11 @@ const snippets: Readonly<Record<FileKind, readonly Snippet[]>> = {
 
 /** Whole entries to fill in, where one can begin; none for an editor that cannot fill in. */
 export function snippetsAt(
-  session: Session,
+  needs: SnippetNeeds,
   file: ProjectFile,
   gap: InsertionPoint,
 ): (CompletionItem & { newText: string })[] {
-  if (!session.client.snippets || gap.inFlow) return [];
+  if (!needs.client.snippets || gap.inFlow) return [];
   const shape = gap.path.map((step) => (typeof step === 'number' ? '#' : step)).join('/');
   return snippets[file.kind]
     .filter(({ at, part, alone = false }) => {
@@ -158,8 +167,8 @@ export function snippetsAt(
     .map(({ label, detail, lines }) => {
       const text = lines
         .join('\n')
-        .replace('DATE', dateOf(session, file))
-        .replace('ROUTE', routeOf(session, file));
+        .replace('DATE', dateOf(needs, file))
+        .replace('ROUTE', routeOf(needs, file));
       return {
         label,
         detail,
@@ -175,17 +184,17 @@ export function snippetsAt(
 }
 
 /** The route that the file may belong to: that of the same name, else the nearest. */
-function routeOf(session: Session, file: ProjectFile): string {
-  const names = nameCandidates(session, file, 'route', 'value').map(({ id }) => id);
+function routeOf(needs: SnippetNeeds, file: ProjectFile): string {
+  const names = nameCandidates(needs.workspace, file, 'route', 'value').map(({ id }) => id);
   const own = `${fileName(stemOf(file.uri))}.route.`;
   return names.find((name) => name.startsWith(own)) ?? names[0] ?? 'my.route.yaml';
 }
 
 /** The runner's today, or a date that shows how one is written. */
-function dateOf(session: Session, file: ProjectFile): string {
-  const project = session.workspace.projectOf(file.uri);
+function dateOf(needs: SnippetNeeds, file: ProjectFile): string {
+  const project = needs.workspace.projectOf(file.uri);
   const own = project && runnerFilesOf(project);
-  const day = own && !('runners' in own) ? session.estimates.day(own) : undefined;
+  const day = own && !('runners' in own) ? needs.estimates.day(own) : undefined;
   return day === undefined ? '2026-01-31' : formatDate(day);
 }
 

@@ -1,7 +1,8 @@
 import { SymbolKind, type SymbolInformation, type WorkspaceSymbolParams } from 'vscode-languageserver';
 import { entryOf, locate } from '../../files/yaml/tree.ts';
 import { identifiers } from './identifiers.ts';
-import { fileName, type Session } from '../server/session.ts';
+import { fileName } from '../documents/uris.ts';
+import type { FileServices } from '../documents/fileServices.ts';
 
 /** More than a list can be looked through. */
 const maxSymbols = 200;
@@ -10,29 +11,33 @@ const maxSymbols = 200;
  * Techniques and segments of every route that is known, by id or name. A query fits where its letters occur in this
  * order; with an empty one all are listed.
  */
-export function workspaceSymbols(session: Session, { query }: WorkspaceSymbolParams): SymbolInformation[] {
-  const found: SymbolInformation[] = [];
-  for (const file of [...session.workspace.all()].sort((a, b) => (a.uri < b.uri ? -1 : 1))) {
-    if (file.kind !== 'route') continue;
-    for (const { entityKind: thing, id, span, path, defines } of identifiers(file)) {
-      if (!defines || (thing !== 'technique' && thing !== 'segment')) continue;
-      const owner = locate(file.reading.tree, path.slice(0, 2)).tree;
-      const named = entryOf(owner, 'name')?.value;
-      const name = named?.type === 'scalar' && named.value !== null ? String(named.value) : id;
-      if (!matchesQuery(query, `${name} ${id}`)) continue;
-      found.push({
-        name: name.trim() || id,
-        kind: thing === 'technique' ? SymbolKind.Function : SymbolKind.Event,
-        containerName: name === id ? fileName(file.uri) : `${id} in ${fileName(file.uri)}`,
-        location: {
-          uri: session.documents.spelling(file.uri),
-          range: session.positions.range(file.uri, span),
-        },
-      });
-      if (found.length === maxSymbols) return found;
+export function workspaceSymbolProvider(
+  needs: FileServices,
+): (params: WorkspaceSymbolParams) => SymbolInformation[] {
+  return ({ query }) => {
+    const found: SymbolInformation[] = [];
+    for (const file of [...needs.workspace.all()].sort((a, b) => (a.uri < b.uri ? -1 : 1))) {
+      if (file.kind !== 'route') continue;
+      for (const { entityKind, id, span, path, defines } of identifiers(file)) {
+        if (!defines || (entityKind !== 'technique' && entityKind !== 'segment')) continue;
+        const owner = locate(file.reading.tree, path.slice(0, 2)).tree;
+        const named = entryOf(owner, 'name')?.value;
+        const name = named?.type === 'scalar' && named.value !== null ? String(named.value) : id;
+        if (!matchesQuery(query, `${name} ${id}`)) continue;
+        found.push({
+          name: name.trim() || id,
+          kind: entityKind === 'technique' ? SymbolKind.Function : SymbolKind.Event,
+          containerName: name === id ? fileName(file.uri) : `${id} in ${fileName(file.uri)}`,
+          location: {
+            uri: needs.documents.spelling(file.uri),
+            range: needs.positions.range(file.uri, span),
+          },
+        });
+        if (found.length === maxSymbols) return found;
+      }
     }
-  }
-  return found;
+    return found;
+  };
 }
 
 function matchesQuery(query: string, text: string): boolean {

@@ -4,7 +4,7 @@ import { lastLoggedDay } from '../../queries/modelLogs.ts';
 import type { Project } from '../../workspace/project.ts';
 import { runnerFilesOf } from '../../workspace/runnerFiles.ts';
 import { techniqueStatesOf } from '../../queries/techniqueStates.ts';
-import type { Session } from '../server/session.ts';
+import type { Estimates } from './estimates.ts';
 
 /**
  * What each technique is to the runner today; a technique that is missing is not begun. It is read from the files
@@ -13,13 +13,13 @@ import type { Session } from '../server/session.ts';
  * @returns undefined where several runners are named: the same technique may be something else to each
  */
 export function currentStates(
-  session: Session,
+  estimates: Estimates,
   project: Project,
 ): ReadonlyMap<string, TechniqueState> | undefined {
   const own = runnerFilesOf(project);
   if ('runners' in own) return undefined;
   const dayStarts = own.week?.document.dayStarts ?? weekDefaults.dayStarts;
   const last = lastLoggedDay(own, dayStarts);
-  const asOf = session.estimates.day(own) ?? (last === undefined ? 0 : last + 1);
+  const asOf = estimates.day(own) ?? (last === undefined ? 0 : last + 1);
   return techniqueStatesOf(project, own, dayStarts, asOf);
 }

@@ -10,6 +10,7 @@ import type { Project } from '../../workspace/project.ts';
 import { buildModelInput, type ModelInput } from '../../queries/modelInput.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
 import { filesOf } from '../../workspace/workspace.ts';
+import type { RouteStore, RouteStores } from './routeStore.ts';
 
 type Assessments = ReadonlyMap<string, Assessment>;
 
@@ -29,10 +30,16 @@ interface CachedRoute {
  * and the day they stand on are the same.
  */
 export class Estimates {
-  private readonly cached = new Map<string, CachedRoute>();
-  private readonly caches = new Map<string, ModelCache>();
-  private readonly lastAssessments = new Map<string, Assessments>();
+  private readonly cached: RouteStore<CachedRoute>;
+  private readonly caches: RouteStore<ModelCache>;
+  private readonly lastAssessments: RouteStore<Assessments>;
   private today: Moment | undefined;
+
+  constructor(routes: RouteStores) {
+    this.cached = routes.create();
+    this.caches = routes.create();
+    this.lastAssessments = routes.create();
+  }
 
   /** The runner's date and time of day; undefined: the day after the last log entry is asked about. */
   setToday(today: Moment | undefined): void {
@@ -62,9 +69,9 @@ export class Estimates {
   ranking(project: Project, own: RunnerFiles, all = false): RankReport {
     const kept = this.cachedRoute(project, own);
     const key = all ? 'reportOfAll' : 'report';
-    const question = this.modelInput(project, own);
-    const asked = all ? { ...question, options: { ...question.options, all } } : question;
-    return (kept[key] ??= rankReport(rank(asked, this.cache(project)), question.asOfDay));
+    const input = this.modelInput(project, own);
+    const ranked = all ? { ...input, options: { ...input.options, all } } : input;
+    return (kept[key] ??= rankReport(rank(ranked, this.cache(project)), input.asOfDay));
   }
 
   /** Where the techniques of these ids stand now. */
@@ -75,13 +82,13 @@ export class Estimates {
       const found = assess(this.modelInput(project, own), this.cache(project), missing);
       for (const [id, one] of found) assessment.set(id, one);
     }
-    this.lastAssessments.set(project.route.uri, assessment);
+    this.lastAssessments.set(project, assessment);
     return assessment;
   }
 
   /** The assessment made last, perhaps of older files: to place what is known while the next is waited for. */
   lastAssessment(project: Project): Assessments | undefined {
-    return this.lastAssessments.get(project.route.uri);
+    return this.lastAssessments.get(project);
   }
 
   /** Whether an assessment of these techniques would have to be worked out first. */
@@ -89,32 +96,22 @@ export class Estimates {
     const { assessment } = this.cachedRoute(project, own);
     return (
       [...ids].some((id) => project.techniques.has(id) && !assessment.has(id)) ||
-      this.lastAssessments.get(project.route.uri) !== assessment
+      this.lastAssessments.get(project) !== assessment
     );
-  }
-
-  /** Lets go of everything that belongs to routes other than these. */
-  keepOnly(projects: readonly Project[]): void {
-    const present = new Set(projects.map(({ route }) => route.uri));
-    for (const map of [this.cached, this.caches, this.lastAssessments])
-      for (const uri of [...map.keys()]) if (!present.has(uri)) map.delete(uri);
   }
 
   private cachedRoute(project: Project, own: RunnerFiles): CachedRoute {
     const readings = filesOf(project).map(({ reading }) => reading);
     const day = this.day(own);
-    const before = this.cached.get(project.route.uri);
+    const before = this.cached.get(project);
     if (before?.day === day && sameItems(before?.readings ?? [], readings)) return before!;
     const kept: CachedRoute = { readings, day, assessment: new Map() };
-    this.cached.set(project.route.uri, kept);
+    this.cached.set(project, kept);
     return kept;
   }
 
   /** What is kept of a route's logs from one question to the next. */
   cache(project: Project): ModelCache {
-    const { uri } = project.route;
-    const cache = this.caches.get(uri) ?? new ModelCache();
-    this.caches.set(uri, cache);
-    return cache;
+    return this.caches.getOrMake(project, () => new ModelCache());
   }
 }

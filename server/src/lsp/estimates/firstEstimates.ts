@@ -4,6 +4,7 @@ import { runnerFilesOf } from '../../workspace/runnerFiles.ts';
 import { yieldToEventLoop } from '../documents/eventLoop.ts';
 import type { Estimates } from './estimates.ts';
 import type { InlineEstimates } from './inlineEstimates.ts';
+import type { RouteStore, RouteStores } from './routeStore.ts';
 
 /** The first numbers of one route while they are worked out, and the requests that wait for them. */
 interface PendingEstimates {
@@ -19,9 +20,10 @@ interface PendingEstimates {
 export class FirstEstimates {
   private readonly estimates: Estimates;
   private readonly inlineEstimates: InlineEstimates;
-  private readonly pending = new Map<string, PendingEstimates>();
+  private readonly pending: RouteStore<PendingEstimates>;
 
-  constructor(estimates: Estimates, inlineEstimates: InlineEstimates) {
+  constructor(estimates: Estimates, inlineEstimates: InlineEstimates, routes: RouteStores) {
+    this.pending = routes.create();
     this.estimates = estimates;
     this.inlineEstimates = inlineEstimates;
   }
@@ -32,19 +34,17 @@ export class FirstEstimates {
    */
   async available(project: Project, token: CancellationToken): Promise<void> {
     while (!this.inlineEstimates.of(project) && !token.isCancellationRequested) {
-      const { uri } = project.route;
-      const pending = this.pending.get(uri) ?? this.begin(project);
+      const pending = this.pending.get(project) ?? this.begin(project);
       pending.tokens.push(token);
       if (await pending.finished) return;
     }
   }
 
   private begin(project: Project): PendingEstimates {
-    const { uri } = project.route;
     const tokens: CancellationToken[] = [];
-    const finished = this.work(project, tokens).finally(() => this.pending.delete(uri));
+    const finished = this.work(project, tokens).finally(() => this.pending.delete(project));
     const pending = { tokens, finished };
-    this.pending.set(uri, pending);
+    this.pending.set(project, pending);
     return pending;
   }
 

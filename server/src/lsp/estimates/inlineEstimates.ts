@@ -3,10 +3,13 @@ import { breakdown } from '../../model/run/breakdown.ts';
 import type { Assessment, RankRow } from '../../model/core/types.ts';
 import type { TechniqueState } from '../../files/documents/documents.ts';
 import { techniqueNamesOf } from '../../queries/names.ts';
+import type { ModelInput } from '../../queries/modelInput.ts';
 import type { Project } from '../../workspace/project.ts';
 import { runnerFilesOf } from '../../workspace/runnerFiles.ts';
 import { filesOf } from '../../workspace/workspace.ts';
 import type { Estimates } from './estimates.ts';
+import { modelInputKey } from './modelInputKey.ts';
+import type { RouteStore, RouteStores } from './routeStore.ts';
 
 /** What is shown between the lines of a route. */
 export interface RouteEstimates {
@@ -30,42 +33,44 @@ interface CachedRouteEstimates {
 
 /**
  * The numbers that stand between the lines of routes. Asking for them costs nothing: they are those worked out last.
- * They are worked out anew only by `work`, after a pause, for routes that somebody looks at, and only where a number
+ * They are worked out anew only by `update`, after a pause, for routes that somebody looks at, and only where a number
  * behind them changed. While a file is half typed they stay as they are, so that nothing jumps under the cursor.
  */
 export class InlineEstimates {
   /** How often numbers were worked out. */
   updateCount = 0;
   private readonly estimates: Estimates;
-  private readonly viewedRoutes = new Set<string>();
-  private readonly cached = new Map<string, CachedRouteEstimates>();
+  /** Routes that somebody looks at. */
+  private readonly viewed: RouteStore<true>;
+  private readonly cached: RouteStore<CachedRouteEstimates>;
 
-  constructor(estimates: Estimates) {
+  constructor(estimates: Estimates, routes: RouteStores) {
     this.estimates = estimates;
+    this.viewed = routes.create();
+    this.cached = routes.create();
   }
 
   /** The numbers worked out last, perhaps of older files; from now on the route's numbers are kept up to date. */
   of(project: Project): RouteEstimates | undefined {
-    this.viewedRoutes.add(project.route.uri);
-    return this.cached.get(project.route.uri)?.estimates;
+    this.viewed.set(project, true);
+    return this.cached.get(project)?.estimates;
   }
 
   /** Those of these routes that are looked at and whose numbers are out of date. */
   stale(projects: readonly Project[]): readonly Project[] {
     return projects.filter((project) => {
-      if (!this.viewedRoutes.has(project.route.uri)) return false;
-      const kept = this.cached.get(project.route.uri);
+      if (!this.viewed.has(project)) return false;
+      const kept = this.cached.get(project);
       if (kept && problemsOf(project) > kept.problems) return false;
       const input = this.input(project);
-      return input ? kept?.key !== keyOf(input) : kept !== undefined;
+      return input ? kept?.key !== modelInputKey(input) : kept !== undefined;
     });
   }
 
   /** Works a route's numbers out. It may take a second; `pause` is awaited in between, and where it says no, it stops. */
   async update(project: Project, pause: () => Promise<boolean>): Promise<boolean> {
-    const { uri } = project.route;
     const input = this.input(project);
-    if (!input) return this.cached.delete(uri);
+    if (!input) return this.cached.delete(project);
     const cache = this.estimates.cache(project);
     this.updateCount++;
     const ranking = rank(input, cache);
@@ -73,8 +78,8 @@ export class InlineEstimates {
     const assessed = assess(input, cache, new Set(project.techniques.keys()));
     if (!(await pause())) return false;
     const { segments } = breakdown(input, [], cache);
-    this.cached.set(uri, {
-      key: keyOf(input),
+    this.cached.set(project, {
+      key: modelInputKey(input),
       problems: problemsOf(project),
       estimates: {
         ranked: new Map(ranking.rows.map((row, index) => [row.technique, { row, place: index + 1 }])),
@@ -90,26 +95,12 @@ export class InlineEstimates {
     return true;
   }
 
-  /** Lets go of everything that belongs to routes other than these. */
-  keepOnly(projects: readonly Project[]): void {
-    const present = new Set(projects.map(({ route }) => route.uri));
-    for (const uri of [...this.cached.keys()]) if (!present.has(uri)) this.cached.delete(uri);
-    for (const uri of [...this.viewedRoutes]) if (!present.has(uri)) this.viewedRoutes.delete(uri);
-  }
-
   /** Undefined where several runners are named: a number needs one. */
-  private input(project: Project): EstimateInput | undefined {
+  private input(project: Project): ModelInput | undefined {
     const own = runnerFilesOf(project);
     if ('runners' in own) return undefined;
     return this.estimates.modelInput(project, own);
   }
-}
-
-type EstimateInput = ReturnType<Estimates['modelInput']>;
-
-/** The numbers of a question as text: equal texts have equal answers. */
-function keyOf({ route, logs, asOfDay, options, constants }: EstimateInput): string {
-  return JSON.stringify([route, logs, asOfDay, options, constants]);
 }
 
 function problemsOf(project: Project): number {

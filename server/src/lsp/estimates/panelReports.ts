@@ -18,11 +18,13 @@ import { runOdds } from '../../reports/odds/runOdds.ts';
 import { weekInputFrom, type WeekInput } from '../../queries/weekInput.ts';
 import { weeksAhead } from './dailyBlocks.ts';
 import type { Estimates } from './estimates.ts';
+import { modelInputKey } from './modelInputKey.ts';
+import type { RouteStore, RouteStores } from './routeStore.ts';
 
 /** What can be worked out for the panel. */
 export type ReportKind = 'week' | 'gap' | 'ranking' | 'curve' | 'run';
 
-/** The model's answer, and whether it is to the question as it stands or to an earlier one. */
+/** The model's answer, and whether it is for the files of now or for earlier ones. */
 export interface ReportResult<T> {
   readonly report: T | undefined;
   readonly fresh: boolean;
@@ -43,16 +45,17 @@ const maxCurves = 8;
 export class PanelReports {
   /** How often each kind was worked out. */
   readonly counts: Record<ReportKind, number> = { week: 0, gap: 0, ranking: 0, curve: 0, run: 0 };
-  private readonly cached = new Map<string, Map<string, CachedReport>>();
+  /** By route, then by name. */
+  private readonly cached: RouteStore<Map<string, CachedReport>>;
   private readonly estimates: Estimates;
   private readonly weeks = new WeakMap<ModelInput, WeekInput>();
   private readonly gaps = new WeakMap<Plan, OptimalityGap>();
   private readonly gapsInSteps = new WeakMap<Plan, PlanWithDeferredGap['gapSteps']>();
-  private readonly keys = new WeakMap<ModelInput, string>();
 
   /** @param estimates keeps what the model remembers of each route */
-  constructor(estimates: Estimates) {
+  constructor(estimates: Estimates, routes: RouteStores) {
     this.estimates = estimates;
+    this.cached = routes.create();
   }
 
   /**
@@ -61,31 +64,31 @@ export class PanelReports {
    */
   ranking(
     project: Project,
-    question: ModelInput,
+    input: ModelInput,
     wait: boolean,
     by = objectiveOptions(undefined, {}),
   ): ReportResult<RankReport> {
     const name = `ranking by ${by.objective}`;
-    const key = this.keyOf(question) + JSON.stringify(by);
+    const key = modelInputKey(input) + JSON.stringify(by);
     return this.cachedReport(project, 'ranking', name, key, wait, () => {
-      const options = { ...question.options, ...by };
-      return rankReport(rank({ ...question, options }, this.estimates.cache(project)), question.asOfDay);
+      const options = { ...input.options, ...by };
+      return rankReport(rank({ ...input, options }, this.estimates.cache(project)), input.asOfDay);
     });
   }
 
-  /** What the planner is asked where the ranking is asked `question`. */
-  weekPlanInput(project: Project, own: RunnerFiles, question: ModelInput): WeekInput {
-    const known = this.weeks.get(question) ?? weekInputFrom(question, project, own, weeksAhead);
-    this.weeks.set(question, known);
+  /** What the planner is given where the ranking is given `input`. */
+  weekPlanInput(project: Project, own: RunnerFiles, input: ModelInput): WeekInput {
+    const known = this.weeks.get(input) ?? weekInputFrom(input, project, own, weeksAhead);
+    this.weeks.set(input, known);
     return known;
   }
 
   /** The plan of the coming weeks. */
-  week(project: Project, question: ModelInput, asked: WeekInput, wait: boolean): ReportResult<Plan> {
-    const key = this.keyOf(question) + JSON.stringify([asked.planInput.minutes, asked.planInput.pin]);
+  week(project: Project, input: ModelInput, weekInput: WeekInput, wait: boolean): ReportResult<Plan> {
+    const key = modelInputKey(input) + JSON.stringify([weekInput.planInput.minutes, weekInput.planInput.pin]);
     return this.cachedReport(project, 'week', 'week', key, wait, () => {
       const { plan, gapSteps: gapInSteps } = planWeekDeferringGap(
-        asked.planInput,
+        weekInput.planInput,
         this.estimates.cache(project),
       );
       this.gapsInSteps.set(plan, gapInSteps);
@@ -116,37 +119,31 @@ export class PanelReports {
    */
   curve(
     project: Project,
-    question: ModelInput,
+    input: ModelInput,
     technique: string,
     planned: { readonly blocks: readonly PlannedBlock[]; readonly until: number },
     wait: boolean,
   ): ReportResult<RateCurve> {
-    const key = this.keyOf(question) + JSON.stringify(planned);
+    const key = modelInputKey(input) + JSON.stringify(planned);
     return this.cachedReport(project, 'curve', `curve ${technique}`, key, wait, () =>
-      buildRateCurve(question, technique, planned.blocks, planned.until, this.estimates.cache(project)),
+      buildRateCurve(input, technique, planned.blocks, planned.until, this.estimates.cache(project)),
     );
   }
 
   run(
     project: Project,
-    question: ModelInput,
+    input: ModelInput,
     target: number | null,
     wait: boolean,
   ): ReportResult<{ readonly odds: OddsReport; readonly times: RunTimes }> {
-    const key = this.keyOf(question) + String(target);
+    const key = modelInputKey(input) + String(target);
     return this.cachedReport(project, 'run', 'run', key, wait, () => {
       const cache = this.estimates.cache(project);
       return {
-        odds: runOdds(question, { target, with: [] }, cache),
-        times: runTimes(question, cache),
+        odds: runOdds(input, { target, with: [] }, cache),
+        times: runTimes(input, cache),
       };
     });
-  }
-
-  /** Lets go of everything that belongs to routes other than these. */
-  keepOnly(projects: readonly Project[]): void {
-    const present = new Set(projects.map(({ route }) => route.uri));
-    for (const uri of [...this.cached.keys()]) if (!present.has(uri)) this.cached.delete(uri);
   }
 
   private cachedReport<T>(
@@ -157,9 +154,7 @@ export class PanelReports {
     wait: boolean,
     work: () => T | undefined,
   ): ReportResult<T> {
-    const { uri } = project.route;
-    const own = this.cached.get(uri) ?? new Map<string, CachedReport>();
-    this.cached.set(uri, own);
+    const own = this.cached.getOrMake(project, () => new Map<string, CachedReport>());
     // The report kept under a name is of the kind that the name says.
     const known = own.get(name) as (CachedReport & { readonly report: T | undefined }) | undefined;
     if (known?.key === key) return { report: known.report, fresh: true };
@@ -171,15 +166,5 @@ export class PanelReports {
     const curves = [...own.keys()].filter((one) => one.startsWith('curve '));
     for (const one of curves.slice(0, Math.max(0, curves.length - maxCurves))) own.delete(one);
     return { report, fresh: true };
-  }
-
-  /** The numbers of a question as text: equal texts have equal answers. */
-  private keyOf(question: ModelInput): string {
-    const known = this.keys.get(question);
-    if (known !== undefined) return known;
-    const { route, logs, asOfDay, options, constants } = question;
-    const key = JSON.stringify([route, logs, asOfDay, options, constants]);
-    this.keys.set(question, key);
-    return key;
   }
 }

@@ -6,6 +6,7 @@ import type { ModelInput } from '../../queries/modelInput.ts';
 import { runnerFilesOf, type RunnerFiles } from '../../workspace/runnerFiles.ts';
 import { dailyBlocks, daysAhead } from './dailyBlocks.ts';
 import type { Estimates } from './estimates.ts';
+import type { RouteStore, RouteStores } from './routeStore.ts';
 
 /** What is known of one technique. */
 export interface TechniqueEstimates {
@@ -27,45 +28,40 @@ interface CachedEstimator {
 export class TechniqueEstimators {
   private readonly estimates: Estimates;
   private readonly cached = new WeakMap<ModelInput, CachedEstimator>();
-  /** URIs of the routes that were asked about. */
-  private readonly requestedRoutes = new Set<string>();
+  /** Routes that were asked about. */
+  private readonly requested: RouteStore<true>;
 
-  constructor(estimates: Estimates) {
+  constructor(estimates: Estimates, routes: RouteStores) {
     this.estimates = estimates;
+    this.requested = routes.create();
   }
 
   of(project: Project, own: RunnerFiles, id: string): TechniqueEstimates {
-    const { modelInput: question, estimator: closeUp, estimates: numbers } = this.estimatorFor(project, own);
-    const known = numbers.get(id) ?? {
-      modelInput: question,
-      assessment: closeUp.assessment(id),
-      rankingOutcome: closeUp.gains(id),
-      curve: closeUp.curve(id, dailyBlocks(question), question.asOfDay + daysAhead),
+    const { modelInput, estimator, estimates } = this.estimatorFor(project, own);
+    const known = estimates.get(id) ?? {
+      modelInput,
+      assessment: estimator.assessment(id),
+      rankingOutcome: estimator.gains(id),
+      curve: estimator.curve(id, dailyBlocks(modelInput), modelInput.asOfDay + daysAhead),
     };
-    numbers.set(id, known);
-    this.requestedRoutes.add(project.route.uri);
+    estimates.set(id, known);
+    this.requested.set(project, true);
     return known;
   }
 
   /** Makes ready for the next question about a route that was asked about before. */
   warm(project: Project): void {
-    const own = this.requestedRoutes.has(project.route.uri) ? runnerFilesOf(project) : undefined;
+    const own = this.requested.has(project) ? runnerFilesOf(project) : undefined;
     if (own && !('runners' in own)) this.estimatorFor(project, own).estimator.warmUp();
   }
 
-  /** Lets go of everything that belongs to routes other than these. */
-  keepOnly(projects: readonly Project[]): void {
-    const present = new Set(projects.map(({ route }) => route.uri));
-    for (const uri of [...this.requestedRoutes]) if (!present.has(uri)) this.requestedRoutes.delete(uri);
-  }
-
   private estimatorFor(project: Project, own: RunnerFiles): CachedEstimator {
-    const question = this.estimates.modelInput(project, own);
-    let kept = this.cached.get(question);
+    const modelInput = this.estimates.modelInput(project, own);
+    let kept = this.cached.get(modelInput);
     if (!kept) {
-      const closeUp = new TechniqueEstimator(question, this.estimates.cache(project));
-      kept = { modelInput: question, estimator: closeUp, estimates: new Map() };
-      this.cached.set(question, kept);
+      const estimator = new TechniqueEstimator(modelInput, this.estimates.cache(project));
+      kept = { modelInput, estimator, estimates: new Map() };
+      this.cached.set(modelInput, kept);
     }
     return kept;
   }

@@ -24,20 +24,25 @@ export interface TechniqueFacts extends TechniqueEstimates {
 /** The numbers of a technique and where they come from, as Markdown. */
 export function techniqueText({
   technique,
-  modelInput: question,
+  modelInput,
   assessment,
-  rankingOutcome: standing,
+  rankingOutcome,
   curve,
 }: TechniqueFacts): string {
   const { id, name, difficulty } = technique;
-  const state = stateLabels[question.states.get(id) ?? 'unlearned'];
+  const state = stateLabels[modelInput.states.get(id) ?? 'unlearned'];
   const head = `**${escapeMarkdown(name)}** · difficulty ${difficulty} of 10 · ${state}`;
-  const chart = curve ? curveText(curve, question.options.blockMinutes) : '';
-  const parts = [head, rows(assessment, standing).join('\n'), chart, `_${evidence(id, question.logs)}_`];
+  const chart = curve ? curveText(curve, modelInput.options.blockMinutes) : '';
+  const parts = [
+    head,
+    rows(assessment, rankingOutcome).join('\n'),
+    chart,
+    `_${evidence(id, modelInput.logs)}_`,
+  ];
   return parts.filter((part) => part !== '').join('\n\n');
 }
 
-function rows(assessment: Assessment | undefined, standing: GainsOrReason | undefined): string[] {
+function rows(assessment: Assessment | undefined, outcome: GainsOrReason | undefined): string[] {
   const lines: [string, string][] = [];
   if (assessment) {
     const { practiceNow, runNow, breakEven, chanceAboveBreakEvenNow } = assessment;
@@ -50,8 +55,8 @@ function rows(assessment: Assessment | undefined, standing: GainsOrReason | unde
         : `${formatPercent(breakEven)}; above it already: ${formatPercent(chanceAboveBreakEvenNow)} likely`,
     ]);
   }
-  if (standing && 'gains' in standing) {
-    const { gains } = standing;
+  if (outcome && 'gains' in outcome) {
+    const { gains } = outcome;
     lines.push([
       'Practice gains',
       `${formatRange(gains, 's per hour')}, ${formatNumber(gains.gainPerHour, decimalsFor(gains))} on average`,
@@ -60,8 +65,8 @@ function rows(assessment: Assessment | undefined, standing: GainsOrReason | unde
       'Best stop',
       `after ${formatHours(gains.hours)} (${formatCount(gains.blocks, 'block')} of ${gains.blockMinutes} min)`,
     ]);
-  } else if (standing) {
-    lines.push(['Not ranked', escapeMarkdown(standing.notRanked)]);
+  } else if (outcome) {
+    lines.push(['Not ranked', escapeMarkdown(outcome.notRanked)]);
   }
   return ['| | |', '|:--|:--|', ...lines.map(([label, text]) => `| ${label} | ${text} |`)];
 }

@@ -13,7 +13,7 @@ import type {
 } from '../../protocol/messages/practiceBlock.ts';
 import type { Refusal } from '../../protocol/refusal.ts';
 import type { OpenLog, PracticeLogs } from './practiceLogs.ts';
-import { fileName } from '../server/session.ts';
+import { fileName } from '../documents/uris.ts';
 
 /** Begins a block of a technique. */
 export async function startBlock(

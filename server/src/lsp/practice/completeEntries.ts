@@ -8,18 +8,18 @@ import { readRun, timesInOrder, type ReadRun } from '../../logging/readRun.ts';
 import type { LogBlockParams, LogRunParams, LogEntryResult } from '../../protocol/messages/logEntry.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import { currentTechniqueId, type Project } from '../../workspace/project.ts';
-import { normalUri } from '../documents/openDocuments.ts';
-import type { Session } from '../server/session.ts';
+import { normalUri } from '../documents/uris.ts';
 import { describeOutcome } from './blocks.ts';
 import type { PracticeLogs } from './practiceLogs.ts';
+import type { PracticeServices } from './practiceServices.ts';
 
 /** Logs a block that was practised elsewhere; or says what is wrong with how it is written. */
 export async function logBlock(
-  session: Session,
+  services: PracticeServices,
   logs: PracticeLogs,
   params: LogBlockParams,
 ): Promise<LogEntryResult> {
-  const project = session.workspace.projectOf(normalUri(params.uri));
+  const project = services.workspace.projectOf(normalUri(params.uri));
   const technique = project && currentTechniqueId(project, params.technique);
   if (!project || technique === undefined)
     return { message: `The route has no technique ${sanitizeForTerminal(params.technique)}.` };
@@ -33,11 +33,11 @@ export async function logBlock(
 
 /** Logs a run; or says what is wrong with how it is written. */
 export async function logRun(
-  session: Session,
+  services: PracticeServices,
   logs: PracticeLogs,
   params: LogRunParams,
 ): Promise<LogEntryResult> {
-  const project = session.workspace.projectOf(normalUri(params.uri));
+  const project = services.workspace.projectOf(normalUri(params.uri));
   if (!project) return { message: 'The runs file belongs to no route that is open.' };
   const run = readRunForm(project, params);
   if ('problem' in run) return { message: run.problem };

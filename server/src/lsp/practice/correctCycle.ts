@@ -3,24 +3,25 @@ import { setNumber } from '../../files/edit/editPath.ts';
 import type { CorrectCycleParams } from '../../protocol/messages/practiceBlock.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import { currentTechniqueId } from '../../workspace/project.ts';
-import { normalUri } from '../documents/openDocuments.ts';
-import { resolveProject } from '../requests/rank.ts';
-import { fileName, type Session } from '../server/session.ts';
+import { resolveProject } from '../requests/resolveProject.ts';
+import { fileName, normalUri } from '../documents/uris.ts';
 import { workspaceEdit } from '../documents/workspaceEdit.ts';
+import { fileAt } from '../documents/fileServices.ts';
+import type { PracticeServices } from './practiceServices.ts';
 
 /**
  * The edit that makes a route say another cycle of a technique: the way back takes what the attempt leaves of it.
  * Where the attempt alone is longer, it is the attempt that is changed.
  */
 export function correctCycle(
-  session: Session,
+  services: PracticeServices,
   { uri, technique, cycle }: CorrectCycleParams,
 ): { readonly edit?: WorkspaceEdit; readonly message: string } {
-  const asked = resolveProject(session, normalUri(uri));
+  const asked = resolveProject(services.workspace, normalUri(uri));
   if ('message' in asked) return asked;
   const id = currentTechniqueId(asked.project, technique);
   const defined = id === undefined ? undefined : asked.project.techniques.get(id);
-  const file = defined && session.file(defined.uri);
+  const file = defined && fileAt(services.workspace, defined.uri);
   if (!defined || !file || !(cycle > 0))
     return { message: `The route has no technique ${sanitizeForTerminal(technique)}.` };
   const { attempt } = defined.practice;
@@ -37,7 +38,7 @@ export function correctCycle(
       message: `${fileName(file.uri)} is written in a way that no safe edit fits. Write ${key}: ${seconds} under practice: of ${name} by hand.`,
     };
   return {
-    edit: workspaceEdit(session, [{ uri: file.uri, ...edit }]),
+    edit: workspaceEdit(services, [{ uri: file.uri, ...edit }]),
     message: `The cycle of ${name} is ${cycle} s now in ${fileName(file.uri)}, to be saved.`,
   };
 }

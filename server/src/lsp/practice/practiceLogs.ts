@@ -8,9 +8,9 @@ import type { LogEntry } from '../../journal/journalLines.ts';
 import { describeEntries } from '../../logging/describeEntry.ts';
 import { nameIn } from '../../logging/logVocabulary.ts';
 import { runnerFilesOrAll } from '../../workspace/runnerFiles.ts';
-import { normalUri } from '../documents/openDocuments.ts';
 import type { LogJournal, LogJournals } from '../../journal/logJournal.ts';
-import { fileName, type Session } from '../server/session.ts';
+import { fileName, normalUri } from '../documents/uris.ts';
+import type { PracticeServices } from './practiceServices.ts';
 
 /** What the logs need of the client. */
 export interface LogsClient {
@@ -52,14 +52,14 @@ const recheckAfterMs = 60_000;
  * edit, which undo takes back; the journal keeps it until the saved file holds it.
  */
 export class PracticeLogs {
-  private readonly session: Session;
+  private readonly services: PracticeServices;
   private readonly journals: LogJournals;
   private readonly client: LogsClient;
   private readonly logs = new Map<string, Promise<OpenLog | Failure>>();
   private timer: ReturnType<typeof setInterval> | undefined;
 
-  constructor(session: Session, journals: LogJournals, client: LogsClient) {
-    this.session = session;
+  constructor(services: PracticeServices, journals: LogJournals, client: LogsClient) {
+    this.services = services;
     this.journals = journals;
     this.client = client;
   }
@@ -94,12 +94,12 @@ export class PracticeLogs {
 
   /** Takes up what an earlier session of the editor left, in files that nobody has opened yet. */
   async recover(): Promise<void> {
-    for (const { uri } of this.session.workspace.all()) {
+    for (const { uri } of this.services.workspace.all()) {
       if (!this.isLog(uri) || this.logs.has(uri) || !(await this.journals.mayHavePending(uri))) continue;
       const log = await this.log(uri);
       if (isFailure(log)) continue;
       await this.fold(log);
-      if (!log.blockRunning && this.session.documents.version(uri) === undefined) await this.release(uri);
+      if (!log.blockRunning && this.services.documents.version(uri) === undefined) await this.release(uri);
     }
   }
 
@@ -182,7 +182,7 @@ export class PracticeLogs {
       if (!changed && Math.abs(now - log.checkedAt) < recheckAfterMs) continue;
       log.stamp = stamp;
       log.checkedAt = now;
-      if (changed) this.client.changed(this.session.documents.spelling(log.uri));
+      if (changed) this.client.changed(this.services.documents.spelling(log.uri));
       await this.fold(log);
     }
   }
@@ -208,9 +208,9 @@ export class PracticeLogs {
     if (nothing) return { added: [] };
     // The file may change between the answer and the edit: then the edit is worked out anew.
     for (let attempt = 0; attempt < 4; attempt++) {
-      await this.session.ready();
-      const version = this.session.documents.version(uri);
-      const text = this.session.documents.text(uri) ?? (await this.session.read(uri));
+      await this.services.sync.ready();
+      const version = this.services.documents.version(uri);
+      const text = this.services.documents.text(uri) ?? (await this.services.source.read(uri));
       if (text === undefined) return { reason: 'it is not there any more' };
       const plan = await journal.planFlush(text, { dayStarts: this.dayStarts(uri), applied: log.applied });
       log.stamp = journal.revision();
@@ -219,7 +219,7 @@ export class PracticeLogs {
       for (const id of plan.alreadyPresent) log.applied.add(id);
       if (plan.edits.length === 0) return { added: [] };
       const entries = recovering ? this.recoveredEntries(log, plan) : [];
-      const edit = editOf(this.session.documents.spelling(uri), version ?? null, text, plan);
+      const edit = editOf(this.services.documents.spelling(uri), version ?? null, text, plan);
       if (!(await this.client.apply(edit, `Log ${fileName(uri)}`))) continue;
       for (const id of plan.added) log.applied.add(id);
       if (entries.length > 0) this.client.notify(this.recoveryMessage(uri, entries));
@@ -238,12 +238,12 @@ export class PracticeLogs {
   }
 
   private recoveryMessage(uri: string, entries: readonly LogEntry[]): string {
-    const nameOf = nameIn(this.session.workspace.projectOf(uri));
+    const nameOf = nameIn(this.services.workspace.projectOf(uri));
     return `Taken up from the journal into ${fileName(uri)}: ${describeEntries(entries, nameOf)}. Save the file to keep it there; undo takes it out.`;
   }
 
   private dayStarts(uri: string): number {
-    const project = this.session.workspace.projectOf(uri);
+    const project = this.services.workspace.projectOf(uri);
     const week = project && runnerFilesOrAll(project).own.week;
     return week?.document.dayStarts ?? weekDefaults.dayStarts;
   }

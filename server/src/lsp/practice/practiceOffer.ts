@@ -16,35 +16,35 @@ import { overuseWarning } from '../../queries/overuseWarning.ts';
 import { stateLabels } from '../../queries/techniqueStates.ts';
 import type { Project } from '../../workspace/project.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
-import { normalUri } from '../documents/openDocuments.ts';
+import { normalUri } from '../documents/uris.ts';
 import type { PanelReports } from '../estimates/panelReports.ts';
 import type { PracticeLogs } from './practiceLogs.ts';
-import { resolveProject, routeName } from '../requests/rank.ts';
-import type { Session } from '../server/session.ts';
+import { resolveProject, routeName } from '../requests/resolveProject.ts';
+import type { PracticeServices } from './practiceServices.ts';
 
 /** What can be practised and logged along the route that a file belongs to, with today's next block of the plan. */
 export async function practiceOffer(
-  session: Session,
+  services: PracticeServices,
   reports: PanelReports,
   logs: PracticeLogs,
   { uri, plan }: PracticeOfferParams,
 ): Promise<PracticeOfferResult> {
-  const asked = resolveProject(session, normalUri(uri));
+  const asked = resolveProject(services.workspace, normalUri(uri));
   if ('message' in asked) return asked;
   const { project, own } = asked;
   if (project.techniques.size === 0)
     return {
       message: 'The route has no technique yet. Add one under techniques: and run the command again.',
     };
-  const practice = await logFileOf(session, project, own, 'practice', uri);
+  const practice = await logFileOf(services, project, own, 'practice', uri);
   if ('message' in practice) return practice;
-  const runs = await logFileOf(session, project, own, 'runs', uri);
+  const runs = await logFileOf(services, project, own, 'runs', uri);
   if ('message' in runs) return runs;
-  const { states, asOfDay, logs: entries } = session.estimates.modelInput(project, own);
+  const { states, asOfDay, logs: entries } = services.estimates.modelInput(project, own);
   const minutes = own.week?.document.block ?? weekDefaults.block;
   const offered = (technique: Technique, length = minutes): OfferedTechnique =>
     offeredTechnique(technique, states.get(technique.id) ?? 'unlearned', length);
-  const first = plan ? firstBlock(session, reports, project, own) : undefined;
+  const first = plan ? firstBlock(services, reports, project, own) : undefined;
   const technique = first && project.techniques.get(first.technique);
   return {
     route: routeName(project),
@@ -76,9 +76,8 @@ function offeredTechnique(
 }
 
 /** The first block that the plan has for what is left of today. */
-function firstBlock(session: Session, reports: PanelReports, project: Project, own: RunnerFiles) {
-  reports.keepOnly(session.workspace.groups().projects);
-  const input = session.estimates.modelInput(project, own);
+function firstBlock(services: PracticeServices, reports: PanelReports, project: Project, own: RunnerFiles) {
+  const input = services.estimates.modelInput(project, own);
   const planContext = reports.weekPlanInput(project, own, input);
   if (planContext.planInput.minutes[0] === 0) return undefined;
   return reports.week(project, input, planContext, true).report?.days[0]?.blocks[0];
@@ -86,7 +85,7 @@ function firstBlock(session: Session, reports: PanelReports, project: Project, o
 
 /** The log that entries go into, with its first text where it is still to be begun. */
 async function logFileOf(
-  session: Session,
+  services: PracticeServices,
   project: Project,
   own: RunnerFiles,
   kind: LogKind,
@@ -94,8 +93,8 @@ async function logFileOf(
 ): Promise<LogFile | { readonly message: string }> {
   const route = baseName(project.route.uri);
   const { uri, isNew } = chooseLog(project, own, kind, normalUri(asked));
-  if (!isNew) return { uri: session.documents.spelling(uri), begin: null };
-  if (session.workspace.file(uri) || (await session.exists(uri)))
+  if (!isNew) return { uri: services.documents.spelling(uri), begin: null };
+  if (services.workspace.file(uri) || (await services.source.read(uri)) !== undefined)
     return { message: logNameTaken(baseName(uri), route) };
   return { uri, begin: newFileEdit(uri, newLogText(kind, route, own.runner)) };
 }

@@ -3,16 +3,16 @@ import { pageMarkdown } from '../../reports/page.ts';
 import { runChangePage } from '../../reports/review/runChangePage.ts';
 import { techniqueNamesOf } from '../../queries/names.ts';
 import { runChange } from '../../reports/review/runChange.ts';
-import { normalUri } from '../documents/openDocuments.ts';
-import { resolveProject, routeName } from '../requests/rank.ts';
-import type { Session } from '../server/session.ts';
+import { normalUri } from '../documents/uris.ts';
+import { resolveProject, routeName } from '../requests/resolveProject.ts';
+import type { PracticeServices } from './practiceServices.ts';
 
 /** What one logged run changed: the review of the week with it, held against the review without it. */
-export function runReview(session: Session, { uri, id }: RunReviewParams): ViewResult {
-  const asked = resolveProject(session, normalUri(uri));
+export function runReview(services: PracticeServices, { uri, id }: RunReviewParams): ViewResult {
+  const asked = resolveProject(services.workspace, normalUri(uri));
   if ('message' in asked) return asked;
   const { project, own } = asked;
-  const change = runChange(project, own, id, session.estimates.cache(project));
+  const change = runChange(project, own, id, services.estimates.cache(project));
   if (!change)
     return {
       message: 'This run is in no runs file any more, so there is nothing to hold against each other.',

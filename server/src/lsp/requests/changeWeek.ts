@@ -1,16 +1,16 @@
 import { addsNoProblems } from '../../files/edit/intendedEffect.ts';
 import { listIncludes, setListMembership } from '../../files/edit/setListMembership.ts';
 import type { TextEdit } from '../../files/edit/textEdit.ts';
-import { stemOf } from '../../files/fileKind.ts';
-import { newFileEdit, type FileEditResult } from '../../protocol/fileEdit.ts';
+import type { FileEditResult } from '../../protocol/fileEdit.ts';
 import type { ChangeWeekParams } from '../../protocol/messages/week.ts';
 import type { PanelChange } from '../../protocol/panel/pageMessages.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import { currentTechniqueId, type Project, type WeekFile } from '../../workspace/project.ts';
-import { normalUri } from '../documents/openDocuments.ts';
-import { resolveProject } from './rank.ts';
-import { fileName, type Session } from '../server/session.ts';
-import { freeWeekFileUri, newWeekFileHeader, setState } from './setState.ts';
+import { fileName, normalUri } from '../documents/uris.ts';
+import { fileEdit } from '../documents/workspaceEdit.ts';
+import { resolveProject } from './resolveProject.ts';
+import { setState } from './setState.ts';
+import { newWeekFile, type WeekFileNeeds } from './weekFile.ts';
 
 /** What a change does to a list of the week file, and how it is told. */
 interface ListChange {
@@ -29,25 +29,36 @@ const listChanges: Readonly<Record<Exclude<PanelChange, 'learning'>, ListChange>
 };
 
 /** The edit that changes what the week file says of a technique; in a new week file where there is none. */
-export async function changeWeek(
-  session: Session,
-  { uri, technique, change }: ChangeWeekParams,
+export function changeWeekHandler(
+  needs: WeekFileNeeds,
+): (params: ChangeWeekParams) => Promise<FileEditResult> {
+  return async ({ uri, technique, change }) =>
+    change === 'learning'
+      ? setState(needs, { uri, technique, state: 'learning' })
+      : changeList(needs, uri, technique, listChanges[change]);
+}
+
+async function changeList(
+  needs: WeekFileNeeds,
+  uri: string,
+  technique: string,
+  change: ListChange,
 ): Promise<FileEditResult> {
-  if (change === 'learning') return setState(session, { uri, technique, state: 'learning' });
-  const asked = resolveProject(session, normalUri(uri));
-  if ('message' in asked) return asked;
-  const { project, own } = asked;
+  const resolved = resolveProject(needs.workspace, normalUri(uri));
+  if ('message' in resolved) return resolved;
+  const { project, own } = resolved;
   const id = currentTechniqueId(project, technique);
   if (id === undefined) return { message: `The route has no technique ${sanitizeForTerminal(technique)}.` };
   const name = sanitizeForTerminal(project.techniques.get(id)?.name ?? id);
-  const wanted = listChanges[change];
-  if (own.week) return editWeekFile(session, project, own.week, id, name, wanted);
-  if (!wanted.listed) return { message: `${name} is in no week file, so nothing is to be changed.` };
-  return createWeekFile(session, project, own.runner, id, name, wanted);
+  if (own.week) return editWeekFile(needs, project, own.week, id, name, change);
+  const { key, listed, done } = change;
+  if (!listed) return { message: `${name} is in no week file, so nothing is to be changed.` };
+  const created = (file: string) => `${file} is created, and ${name} ${done} there.`;
+  return newWeekFile(needs, project, own.runner, [`${key}: [${id}]`], created);
 }
 
 function editWeekFile(
-  session: Session,
+  needs: WeekFileNeeds,
   project: Project,
   { uri, reading }: WeekFile,
   id: string,
@@ -73,15 +84,7 @@ function editWeekFile(
   if (!addsNoProblems(reading, edits)) {
     return { message: `${file} is written in a way that no safe edit fits. Change ${key}: by hand.` };
   }
-  return {
-    edit: {
-      uri: session.documents.spelling(uri),
-      version: session.documents.version(uri) ?? null,
-      changes: edits.map((edit) => ({ range: session.positions.range(uri, edit), newText: edit.text })),
-      create: false,
-    },
-    message: `${name} ${done} in ${file}.`,
-  };
+  return { edit: fileEdit(needs, uri, edits), message: `${name} ${done} in ${file}.` };
 }
 
 function listedId(
@@ -95,21 +98,4 @@ function listedId(
   return (list as unknown[]).find(
     (word): word is string => typeof word === 'string' && currentTechniqueId(project, word) === id,
   );
-}
-
-async function createWeekFile(
-  session: Session,
-  { route }: Project,
-  runner: string | undefined,
-  id: string,
-  name: string,
-  { key, done }: ListChange,
-): Promise<FileEditResult> {
-  const uri = await freeWeekFileUri(session, stemOf(route.uri));
-  if (uri === undefined) return { message: 'There is no free name for a week file beside the route.' };
-  const lines = [...newWeekFileHeader(fileName(route.uri), runner), `${key}: [${id}]`];
-  return {
-    edit: newFileEdit(uri, `${lines.join('\n')}\n`),
-    message: `There is no week file for this route yet. ${fileName(uri)} is created, and ${name} ${done} there.`,
-  };
 }

@@ -13,9 +13,18 @@ import { projectAtRevision } from '../../queries/projectAtRevision.ts';
 import { compareRoutes, type ComparedRoute } from '../../reports/compare/comparison.ts';
 import { mergedNamesOf } from '../../queries/names.ts';
 import { runnerFilesOf } from '../../workspace/runnerFiles.ts';
-import { normalUri } from '../documents/openDocuments.ts';
-import { resolveProject } from './rank.ts';
-import { fileName, type Session } from '../server/session.ts';
+import { fileName, normalUri } from '../documents/uris.ts';
+import { resolveProject } from './resolveProject.ts';
+import type { Refusal } from '../../protocol/refusal.ts';
+import type { Workspace } from '../../workspace/workspace.ts';
+import { fileAt } from '../documents/fileServices.ts';
+import type { Estimates } from '../estimates/estimates.ts';
+
+export interface CompareNeeds {
+  readonly workspace: Workspace;
+  readonly estimates: Estimates;
+  readonly readRevision: ReadRevision;
+}
 
 /** Reads a file as it was: the client's part, since it starts git. */
 export type ReadRevision = (params: ReadRevisionParams) => Promise<ReadRevisionResult>;
@@ -29,16 +38,20 @@ export function clientRevisionReader(connection: Connection): ReadRevision {
 }
 
 /** Two routes held against each other, as a page; or why they cannot be. */
-export async function compareView(
-  session: Session,
-  { a: first, b: second }: CompareParams,
-  readRevision: ReadRevision,
+export function compareHandler(needs: CompareNeeds): (params: CompareParams) => Promise<ViewResult> {
+  return ({ a, b }) => compare(needs, a, b);
+}
+
+async function compare(
+  needs: CompareNeeds,
+  first: RouteRevision,
+  second: RouteRevision,
 ): Promise<ViewResult> {
-  const a = await comparedRoute(session, first, readRevision);
+  const a = await comparedRoute(needs, first);
   if ('message' in a) return a;
-  const b = await comparedRoute(session, second, readRevision);
+  const b = await comparedRoute(needs, second);
   if ('message' in b) return b;
-  const { report, logsOf } = compareRoutes(a, b, { asOf: session.estimates.day(b.own), with: [] });
+  const { report, logsOf } = compareRoutes(a, b, { asOf: needs.estimates.day(b.own), with: [] });
   const page = comparePage(report, {
     title: 'Two routes compared',
     basis: `For the morning of ${report.asOf}.`,
@@ -49,23 +62,22 @@ export async function compareView(
 }
 
 async function comparedRoute(
-  session: Session,
+  needs: CompareNeeds,
   { uri, revision }: RouteRevision,
-  readRevision: ReadRevision,
-): Promise<ComparedRoute | { message: string }> {
+): Promise<ComparedRoute | Refusal> {
   const name = fileName(uri);
-  const today = session.file(uri);
+  const today = fileAt(needs.workspace, uri);
   if (today !== undefined && today.kind !== 'route')
     return { message: `${name} is no route; routes are what can be compared.` };
   if (revision === undefined) {
-    const asked = resolveProject(session, uri);
+    const asked = resolveProject(needs.workspace, uri);
     return 'message' in asked ? asked : { label: name, ...asked };
   }
   const address = normalUri(uri);
   const former = await projectAtRevision(
     address,
-    (other) => readRevision({ uri: other, revision }),
-    session.workspace.projectOf(address),
+    (other) => needs.readRevision({ uri: other, revision }),
+    needs.workspace.projectOf(address),
   );
   if ('message' in former)
     return { message: `${name} at ${sanitizeForTerminal(revision)}: ${former.message}` };

@@ -5,28 +5,36 @@ import { basisText } from '../../reports/basisText.ts';
 import { techniqueNamesOf, segmentNamesOf } from '../../queries/names.ts';
 import { runOdds } from '../../reports/odds/runOdds.ts';
 import { resolveTarget } from '../../queries/target.ts';
-import { resolveProject, routeName } from './rank.ts';
-import type { Session } from '../server/session.ts';
+import { resolveProject, routeName } from './resolveProject.ts';
+import type { Workspace } from '../../workspace/workspace.ts';
+import type { Estimates } from '../estimates/estimates.ts';
+
+export interface OddsNeeds {
+  readonly workspace: Workspace;
+  readonly estimates: Estimates;
+}
 
 /** The odds of the next run, as a page; or why there are none. */
-export function oddsView(session: Session, { uri }: OddsParams): ViewResult {
-  const asked = resolveProject(session, uri);
-  if ('message' in asked) return asked;
-  const { project, own } = asked;
-  if (project.segments.length === 0)
-    return { message: 'The route has no segments yet, so there is no run to speak of.' };
-  const { estimates } = session;
-  const question = estimates.modelInput(project, own);
-  const target = resolveTarget(project, own);
-  const wish = { target: target?.seconds ?? null, with: [] };
-  const report = runOdds(question, wish, estimates.cache(project));
-  const page = oddsPage(report, {
-    title: `Run odds: ${routeName(project)}`,
-    basis: basisText(own, question, estimates.day(own) === undefined ? 'last' : 'today'),
-    names: techniqueNamesOf(project),
-    segments: segmentNamesOf(project),
-    targetFrom: target?.from,
-    with: [],
-  });
-  return { markdown: pageMarkdown(page) };
+export function oddsHandler(needs: OddsNeeds): (params: OddsParams) => ViewResult {
+  return ({ uri }) => {
+    const asked = resolveProject(needs.workspace, uri);
+    if ('message' in asked) return asked;
+    const { project, own } = asked;
+    if (project.segments.length === 0)
+      return { message: 'The route has no segments yet, so there is no run to speak of.' };
+    const { estimates } = needs;
+    const input = estimates.modelInput(project, own);
+    const target = resolveTarget(project, own);
+    const wish = { target: target?.seconds ?? null, with: [] };
+    const report = runOdds(input, wish, estimates.cache(project));
+    const page = oddsPage(report, {
+      title: `Run odds: ${routeName(project)}`,
+      basis: basisText(own, input, estimates.day(own) === undefined ? 'last' : 'today'),
+      names: techniqueNamesOf(project),
+      segments: segmentNamesOf(project),
+      targetFrom: target?.from,
+      with: [],
+    });
+    return { markdown: pageMarkdown(page) };
+  };
 }

@@ -6,23 +6,31 @@ import { basisText } from '../../reports/basisText.ts';
 import { overuseWarning } from '../../queries/overuseWarning.ts';
 import { difficultiesOf, techniqueNamesOf } from '../../queries/names.ts';
 import { weekReviewReport } from '../../reports/review/weekReviewReport.ts';
-import { resolveProject, routeName } from './rank.ts';
-import type { Session } from '../server/session.ts';
+import { resolveProject, routeName } from './resolveProject.ts';
+import type { Workspace } from '../../workspace/workspace.ts';
+import type { Estimates } from '../estimates/estimates.ts';
+
+export interface ReviewNeeds {
+  readonly workspace: Workspace;
+  readonly estimates: Estimates;
+}
 
 /** What the last week says, as a page; or why that cannot be told. */
-export function reviewView(session: Session, { uri }: ReviewParams): ViewResult {
-  const asked = resolveProject(session, uri);
-  if ('message' in asked) return asked;
-  const { project, own } = asked;
-  const { estimates } = session;
-  const question = estimates.modelInput(project, own);
-  const page = reviewPage(weekReviewReport(project, question, estimates.cache(project)), {
-    title: `Review: ${routeName(project)}`,
-    basis: basisText(own, question, estimates.day(own) === undefined ? 'last' : 'today'),
-    names: techniqueNamesOf(project),
-    difficulties: difficultiesOf(project),
-    offsetPerStep: resolveConstants(question.constants).midwayPerStep,
-    caution: overuseWarning(own, question.asOfDay),
-  });
-  return { markdown: pageMarkdown(page) };
+export function reviewHandler(needs: ReviewNeeds): (params: ReviewParams) => ViewResult {
+  return ({ uri }) => {
+    const asked = resolveProject(needs.workspace, uri);
+    if ('message' in asked) return asked;
+    const { project, own } = asked;
+    const { estimates } = needs;
+    const input = estimates.modelInput(project, own);
+    const page = reviewPage(weekReviewReport(project, input, estimates.cache(project)), {
+      title: `Review: ${routeName(project)}`,
+      basis: basisText(own, input, estimates.day(own) === undefined ? 'last' : 'today'),
+      names: techniqueNamesOf(project),
+      difficulties: difficultiesOf(project),
+      offsetPerStep: resolveConstants(input.constants).midwayPerStep,
+      caution: overuseWarning(own, input.asOfDay),
+    });
+    return { markdown: pageMarkdown(page) };
+  };
 }

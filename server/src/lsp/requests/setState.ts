@@ -1,41 +1,42 @@
-import { scalarToYaml } from '../../files/edit/flowYaml.ts';
 import { setSectionValue } from '../../files/edit/setSectionValue.ts';
-import { stemOf } from '../../files/fileKind.ts';
-import { newFileEdit, type FileEditResult } from '../../protocol/fileEdit.ts';
+import type { FileEditResult } from '../../protocol/fileEdit.ts';
 import type { SetStateParams } from '../../protocol/messages/week.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import { currentTechniqueId, type Project, type WeekFile } from '../../workspace/project.ts';
-import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
-import { normalUri } from '../documents/openDocuments.ts';
-import { resolveProject } from './rank.ts';
-import { fileName, type Session } from '../server/session.ts';
-
-type State = SetStateParams['state'];
+import { fileName, normalUri } from '../documents/uris.ts';
+import { fileEdit } from '../documents/workspaceEdit.ts';
+import { resolveProject } from './resolveProject.ts';
+import { newWeekFile, type WeekFileNeeds } from './weekFile.ts';
 
 /** The edit that sets a technique's state: in the week file where there is one, else in a new one. */
+export function setStateHandler(needs: WeekFileNeeds): (params: SetStateParams) => Promise<FileEditResult> {
+  return (params) => setState(needs, params);
+}
+
+/** The same for one state, as an action of the menu asks it. */
 export async function setState(
-  session: Session,
+  needs: WeekFileNeeds,
   { uri, technique, state }: SetStateParams,
 ): Promise<FileEditResult> {
-  const asked = resolveProject(session, normalUri(uri));
-  if ('message' in asked) return asked;
-  const { project, own } = asked;
+  const resolved = resolveProject(needs.workspace, normalUri(uri));
+  if ('message' in resolved) return resolved;
+  const { project, own } = resolved;
   const id = currentTechniqueId(project, technique);
   if (id === undefined) return { message: `The route has no technique ${sanitizeForTerminal(technique)}.` };
   const name = sanitizeForTerminal(project.techniques.get(id)?.name ?? id);
-  return own.week
-    ? editWeekFile(session, project, own.week, { id, name, state })
-    : createWeekFile(session, project, own, { id, name, state });
+  if (own.week) return editWeekFile(needs, project, own.week, { id, name, state });
+  const done = (file: string) => `${file} is created, with ${name} set to ${state}.`;
+  return newWeekFile(needs, project, own.runner, ['states:', `  ${id}: ${state}`], done);
 }
 
 interface StateChange {
   readonly id: string;
   readonly name: string;
-  readonly state: State;
+  readonly state: SetStateParams['state'];
 }
 
 function editWeekFile(
-  session: Session,
+  needs: WeekFileNeeds,
   project: Project,
   { uri, reading, document }: WeekFile,
   { id, name, state }: StateChange,
@@ -49,45 +50,5 @@ function editWeekFile(
     const message = `${file} is written in a way that no safe edit fits. Set ${id}: ${state} under states: by hand.`;
     return { message };
   }
-  return {
-    edit: {
-      uri: session.documents.spelling(uri),
-      version: session.documents.version(uri) ?? null,
-      changes: [{ range: session.positions.range(uri, edit), newText: edit.text }],
-      create: false,
-    },
-    message: `${name} is set to ${state} in ${file}.`,
-  };
-}
-
-async function createWeekFile(
-  session: Session,
-  { route }: Project,
-  { runner }: RunnerFiles,
-  { id, name, state }: StateChange,
-): Promise<FileEditResult> {
-  const uri = await freeWeekFileUri(session, stemOf(route.uri));
-  if (uri === undefined) return { message: 'There is no free name for a week file beside the route.' };
-  const lines = [...newWeekFileHeader(fileName(route.uri), runner), 'states:', `  ${id}: ${state}`];
-  return {
-    edit: newFileEdit(uri, `${lines.join('\n')}\n`),
-    message: `There is no week file for this route yet. ${fileName(uri)} is created, with ${name} set to ${state}.`,
-  };
-}
-
-/** The first lines of a new week file: whose it is. */
-export function newWeekFileHeader(route: string, runner: string | undefined): string[] {
-  return [
-    `route: ${scalarToYaml(route)}`,
-    ...(runner === undefined ? [] : [`runner: ${scalarToYaml(runner)}`]),
-  ];
-}
-
-/** A name for a week file that nothing has yet, known here or not. */
-export async function freeWeekFileUri(session: Session, stem: string): Promise<string | undefined> {
-  for (const ending of ['.week.yaml', '-2.week.yaml', '-3.week.yaml', '-4.week.yaml']) {
-    const uri = `${stem}${ending}`;
-    if (!session.workspace.file(uri) && !(await session.exists(uri))) return uri;
-  }
-  return undefined;
+  return { edit: fileEdit(needs, uri, [edit]), message: `${name} is set to ${state} in ${file}.` };
 }

@@ -1,9 +1,13 @@
 import { ErrorCodes, LSPErrorCodes, ResponseError, type CancellationToken } from 'vscode-languageserver';
+import { yieldToEventLoop } from '../documents/eventLoop.ts';
 
 /** Where the server writes what went wrong. */
 export interface ErrorLog {
   error(message: string): void;
 }
+
+type Answer<P, R> = (params: P, token: CancellationToken) => R | Promise<R>;
+type Handler<P, R> = (params: P, token: CancellationToken) => Promise<R | ResponseError>;
 
 /**
  * The one place where an exception or a cancellation becomes an answer of the protocol and a line in the log.
@@ -20,13 +24,20 @@ export class ErrorBoundary {
   }
 
   /** A handler of requests: it answers from a workspace that is up to date, or not at all once cancelled. */
-  request<P, R>(
-    name: string,
-    answer: (params: P, token: CancellationToken) => R | Promise<R>,
-  ): (params: P, token: CancellationToken) => Promise<R | ResponseError> {
+  request<P, R>(name: string, answer: Answer<P, R>): Handler<P, R> {
+    return this.handler(name, answer, false);
+  }
+
+  /** The same for what can take a while: a cancellation that is on its way is heard before the work begins. */
+  slowRequest<P, R>(name: string, answer: Answer<P, R>): Handler<P, R> {
+    return this.handler(name, answer, true);
+  }
+
+  private handler<P, R>(name: string, answer: Answer<P, R>, slow: boolean): Handler<P, R> {
     return async (params, token) => {
       try {
         await this.ready();
+        if (slow) await yieldToEventLoop();
         if (token.isCancellationRequested) return cancelled(name);
         const result = await answer(params, token);
         return token.isCancellationRequested ? cancelled(name) : result;

@@ -1,7 +1,7 @@
 import { fileSourceByScheme, clientFiles } from './clientFiles.ts';
 import type { ServeClient } from './handshake.ts';
 import { journalsByScheme } from '../../journal/logJournal.ts';
-import { clientJournals } from '../practice/practiceRequests.ts';
+import { clientJournals } from '../practice/clientJournals.ts';
 import { startServer } from './server.ts';
 import { editorJournals } from '../../journal/editorJournals.ts';
 import { stateFolder } from '../../journal/journalPaths.ts';

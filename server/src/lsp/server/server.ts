@@ -1,44 +1,63 @@
-import {
-  DidChangeWatchedFilesNotification,
-  type Connection,
-  type InitializeParams,
-} from 'vscode-languageserver';
-import { fileKinds, fileKindOf } from '../../files/fileKind.ts';
+import { CodeLensRefreshRequest, type Connection, type InitializeParams } from 'vscode-languageserver';
+import type { LogJournals } from '../../journal/logJournal.ts';
 import {
   filesReadNotification,
   findingsChangedNotification,
   statusRequest,
 } from '../../protocol/messages/findings.ts';
-import { rankRequest } from '../../protocol/messages/rank.ts';
-import {
-  rulesNotification,
-  todayNotification,
-  type InitializationOptions,
-} from '../../protocol/messages/settings.ts';
-import { starterRequest } from '../../protocol/messages/starter.ts';
-import { setStateRequest } from '../../protocol/messages/week.ts';
-import type { FileSource } from '../../workspace/fileSource.ts';
-import { starterFiles } from '../../workspace/starterFiles.ts';
 import { answerRequest, takeNotification } from '../../protocol/messages/message.ts';
+import { locateTechniqueRequest, panelMarkdownRequest, panelRequest } from '../../protocol/messages/panel.ts';
+import { rankRequest } from '../../protocol/messages/rank.ts';
+import { rulesNotification, todayNotification } from '../../protocol/messages/settings.ts';
+import { starterRequest } from '../../protocol/messages/starter.ts';
+import { compareRequest, oddsRequest, reviewRequest } from '../../protocol/messages/views.ts';
+import { changeWeekRequest, setStateRequest } from '../../protocol/messages/week.ts';
+import type { FileSource } from '../../workspace/fileSource.ts';
+import { codeActionProvider } from '../actions/codeActions.ts';
+import type { ClientFeatures } from '../documents/clientFeatures.ts';
+import {
+  incomingCallsProvider,
+  outgoingCallsProvider,
+  prepareCallHierarchyProvider,
+} from '../editing/callHierarchy.ts';
+import { codeLensProvider } from '../editing/codeLens.ts';
+import { completionProvider } from '../editing/completion.ts';
+import { definitionProvider } from '../editing/definition.ts';
+import { documentLinkProvider } from '../editing/documentLinks.ts';
+import { documentSymbolProvider } from '../editing/documentSymbols.ts';
+import { foldingRangeProvider } from '../editing/folding.ts';
+import {
+  formattingProvider,
+  onTypeFormattingProvider,
+  rangeFormattingProvider,
+} from '../editing/formatting.ts';
+import { hoverProvider } from '../editing/hover.ts';
+import { inlayHintProvider } from '../editing/inlayHints.ts';
+import { documentHighlightProvider, referencesProvider } from '../editing/references.ts';
+import { prepareRenameProvider, renameProvider } from '../editing/rename.ts';
+import { selectionRangeProvider } from '../editing/selectionRanges.ts';
+import { semanticTokensProvider } from '../editing/semanticTokens.ts';
+import { workspaceSymbolProvider } from '../editing/workspaceSymbols.ts';
+import { changeWeekHandler } from '../requests/changeWeek.ts';
+import { clientRevisionReader, compareHandler } from '../requests/compare.ts';
+import { locateTechniqueHandler } from '../requests/locateTechnique.ts';
+import { oddsHandler } from '../requests/odds.ts';
+import { panelHandler, panelMarkdownHandler } from '../requests/panel.ts';
+import { rankHandler } from '../requests/rank.ts';
+import { reviewHandler } from '../requests/review.ts';
+import { setStateHandler } from '../requests/setState.ts';
+import { starterHandler } from '../requests/starter.ts';
+import { statusHandler } from '../requests/status.ts';
+import { afterFirstEstimates } from './afterFirstEstimates.ts';
 import { ErrorBoundary } from './errorBoundary.ts';
-import { registerEditingRequests, refreshInlineEstimates } from '../editing/editingRequests.ts';
-import { normalUri } from '../documents/openDocuments.ts';
-import { yieldToEventLoop } from '../documents/eventLoop.ts';
-import { registerPanelRequests } from '../requests/panelRequests.ts';
-import type { LogJournals } from '../../journal/logJournal.ts';
-import type { PracticeLogs } from '../practice/practiceLogs.ts';
-import { registerPracticeRequests } from '../practice/practiceRequests.ts';
-import { rankRoute } from '../requests/rank.ts';
-import { Session, type ClientFeatures } from './session.ts';
-import { setState } from '../requests/setState.ts';
-import { statusOf } from '../requests/status.ts';
-import { registerViewRequests } from '../requests/viewRequests.ts';
-
-/** All files that can belong to a route, as a pattern for whoever watches a folder. */
-const watchedFilesGlob = `**/*.{${fileKinds.join(',')}}.{yaml,yml}`;
+import { followFiles } from './followFiles.ts';
+import { clientFeaturesOf, initializationOptionsOf } from './greeting.ts';
+import { answerPractice } from './practiceAnswers.ts';
+import { createServices, type Services } from './services.ts';
 
 /**
- * Serves one client over a connection, from its greeting, which is answered, until it says goodbye.
+ * Serves one client over a connection, from its greeting, which is answered, until it says goodbye: the table of
+ * contents of the language server. Whatever the client can send is named here, with what answers it.
  *
  * @param hello what the client said of itself
  * @param source how files reach the server that the client has not opened
@@ -50,155 +69,104 @@ export function startServer(
   source: FileSource,
   journals: LogJournals,
 ): void {
-  const session = new Session({
+  // What every feature shares.
+  const client = clientFeaturesOf(hello);
+  const services: Services = createServices({
     source,
+    client,
     publish: (params) => void connection.sendDiagnostics(params),
-    published: () => void connection.sendNotification(findingsChangedNotification, {}),
-    checked: () => void connection.sendNotification(filesReadNotification, {}),
-    inlineEstimatesChanged: () =>
-      void boundary.background('New numbers', () => refreshInlineEstimates(connection, session)),
-    runGuarded: (name, run) => void boundary.background(name, run),
+    events: {
+      published: () => void connection.sendNotification(findingsChangedNotification, {}),
+      checked: () => void connection.sendNotification(filesReadNotification, {}),
+      inlineEstimatesChanged: () =>
+        void boundary.background('New numbers', () => refreshInlineEstimates(connection, client)),
+      runGuarded: (name, run) => void boundary.background(name, run),
+    },
   });
-  session.client = clientFeaturesOf(hello);
+  const { sync, checks } = services;
+  const boundary = new ErrorBoundary(connection.console, () => sync.ready());
   const options = initializationOptionsOf(hello);
-  session.setToday(options?.today);
-  session.setRules(options?.rules);
-  const boundary: ErrorBoundary = new ErrorBoundary(connection.console, () => session.ready());
-  const logs = registerPracticeRequests(connection, session, boundary, journals);
-  registerFileNotifications(connection, hello, session, boundary, logs);
-  registerEditingRequests(connection, session, boundary);
-  registerRequests(connection, session, boundary);
-  registerViewRequests(connection, session, boundary);
-  registerPanelRequests(connection, session, boundary);
-  connection.onShutdown(() => {
-    logs.dispose();
-    session.dispose();
-  });
-}
+  checks.setToday(options?.today);
+  checks.setRules(options?.rules);
 
-function registerFileNotifications(
-  connection: Connection,
-  hello: InitializeParams,
-  session: Session,
-  boundary: ErrorBoundary,
-  logs: PracticeLogs,
-): void {
-  // Older clients name one folder only, by a field that is no longer described.
-  const { rootUri } = hello as { rootUri?: string | null };
-  const named = hello.workspaceFolders?.map(({ uri }) => uri) ?? (rootUri ? [rootUri] : []);
-  const folders = new Set(named.map(folderUri));
-  const { workspace } = hello.capabilities;
-  const watches = workspace?.didChangeWatchedFiles?.dynamicRegistration === true;
-  const followsFolders = workspace?.workspaceFolders === true;
-
-  connection.onInitialized(
-    boundary.notification('Opening the folders', async () => {
-      if (followsFolders) {
-        connection.workspace.onDidChangeWorkspaceFolders(
-          boundary.notification('A change of folders', ({ added, removed }) => {
-            for (const { uri } of removed) folders.delete(folderUri(uri));
-            for (const { uri } of added) folders.add(folderUri(uri));
-            return session.setFolders([...folders]);
-          }),
-        );
-      }
-      // Watched while they are read, so that no change falls between the two.
-      const options = { watchers: [{ globPattern: watchedFilesGlob }] };
-      const watching = watches && connection.client.register(DidChangeWatchedFilesNotification.type, options);
-      await session.setFolders([...folders]);
-      await watching;
-      await logs.recover();
-      logs.reportLeftBehind([...folders]);
-    }),
-  );
-  connection.onDidChangeWatchedFiles(
-    boundary.notification('A change on the disk', async ({ changes }) => {
-      const ours = changes.filter(({ uri }) => fileKindOf(uri));
-      await Promise.all(ours.map(({ uri }) => session.fileChanged(uri)));
-    }),
-  );
-  connection.onDidOpenTextDocument(
-    boundary.notification('Opening a file', async ({ textDocument }) => {
-      await session.open(textDocument);
-      await logs.opened(textDocument.uri);
-    }),
-  );
-  connection.onDidChangeTextDocument(
-    boundary.notification('An edit', ({ textDocument, contentChanges }) =>
-      session.change(textDocument.uri, contentChanges, textDocument.version),
-    ),
-  );
-  connection.onDidCloseTextDocument(
-    boundary.notification('Closing a file', async ({ textDocument }) => {
-      await session.close(textDocument.uri);
-      await logs.closed(textDocument.uri);
-    }),
-  );
+  // Files, practice and settings.
+  const logs = answerPractice(connection, services, boundary, journals);
+  followFiles(connection, hello, sync, logs, boundary);
   takeNotification(
     connection,
     todayNotification,
-    boundary.notification('The date', ({ today }) => session.setToday(today)),
+    boundary.notification('The date', ({ today }) => checks.setToday(today)),
   );
   takeNotification(
     connection,
     rulesNotification,
-    boundary.notification('The rules', ({ rules }) => session.setRules(rules)),
+    boundary.notification('The rules', ({ rules }) => checks.setRules(rules)),
   );
-}
 
-function initializationOptionsOf({
-  initializationOptions,
-}: InitializeParams): InitializationOptions | undefined {
-  return initializationOptions as InitializationOptions | undefined;
-}
+  // What an editor asks about a place or a file: all that capabilities.ts names, and nothing else.
+  const { semanticTokens, callHierarchy, inlayHint } = connection.languages;
+  connection.onHover(boundary.request('Hover', hoverProvider(services)));
+  connection.onCompletion(boundary.request('Completion', completionProvider(services)));
+  connection.onDefinition(boundary.request('Go to definition', definitionProvider(services)));
+  connection.onReferences(boundary.request('References', referencesProvider(services)));
+  connection.onDocumentHighlight(boundary.request('Highlights', documentHighlightProvider(services)));
+  connection.onPrepareRename(boundary.request('Rename', prepareRenameProvider(services)));
+  connection.onRenameRequest(boundary.request('Rename', renameProvider(services)));
+  const codeLens = afterFirstEstimates(services, codeLensProvider(services));
+  const hints = afterFirstEstimates(services, inlayHintProvider(services));
+  connection.onCodeLens(boundary.request('Code lens', codeLens));
+  inlayHint.on(boundary.request('Hints', hints));
+  connection.onDocumentSymbol(boundary.request('Symbols', documentSymbolProvider(services)));
+  connection.onWorkspaceSymbol(boundary.request('Symbols', workspaceSymbolProvider(services)));
+  connection.onFoldingRanges(boundary.request('Folding', foldingRangeProvider(services)));
+  connection.onSelectionRanges(boundary.request('Selection', selectionRangeProvider(services)));
+  connection.onDocumentLinks(boundary.request('Links', documentLinkProvider(services)));
+  semanticTokens.on(boundary.request('Colours', semanticTokensProvider(services)));
+  semanticTokens.onRange(boundary.request('Colours', semanticTokensProvider(services)));
+  callHierarchy.onPrepare(boundary.request('Needs', prepareCallHierarchyProvider(services)));
+  callHierarchy.onIncomingCalls(boundary.request('What it opens', incomingCallsProvider(services)));
+  callHierarchy.onOutgoingCalls(boundary.request('What it needs', outgoingCallsProvider(services)));
+  connection.onDocumentFormatting(boundary.request('Formatting', formattingProvider(services)));
+  connection.onDocumentRangeFormatting(boundary.request('Formatting', rangeFormattingProvider(services)));
+  connection.onDocumentOnTypeFormatting(boundary.request('Formatting', onTypeFormattingProvider(services)));
+  connection.onCodeAction(boundary.request('Quick fixes', codeActionProvider(services)));
 
-function clientFeaturesOf(hello: InitializeParams): ClientFeatures {
-  const { workspace, textDocument } = hello.capabilities;
-  return {
-    annotations: workspace?.workspaceEdit?.changeAnnotationSupport !== undefined,
-    snippets: textDocument?.completion?.completionItem?.snippetSupport === true,
-    labelDetails: textDocument?.completion?.completionItem?.labelDetailsSupport === true,
-    appliesEdits: workspace?.applyEdit === true,
-    createsFiles: workspace?.workspaceEdit?.resourceOperations?.includes('create') === true,
-    refreshLenses: workspace?.codeLens?.refreshSupport === true,
-    refreshHints: workspace?.inlayHint?.refreshSupport === true,
-    showsInPanel: initializationOptionsOf(hello)?.showsInPanel === true,
-  };
-}
-
-function registerRequests(connection: Connection, session: Session, boundary: ErrorBoundary): void {
+  // What our own client asks beyond the protocol. Slow ones hear a cancellation before they begin.
+  const revisions = { ...services, readRevision: clientRevisionReader(connection) };
+  answerRequest(connection, rankRequest, boundary.slowRequest('Ranking', rankHandler(services)));
+  answerRequest(connection, oddsRequest, boundary.slowRequest('Run odds', oddsHandler(services)));
+  answerRequest(connection, reviewRequest, boundary.slowRequest('A review', reviewHandler(services)));
+  answerRequest(connection, compareRequest, boundary.slowRequest('A comparison', compareHandler(revisions)));
+  answerRequest(connection, panelRequest, boundary.request('The panel', panelHandler(services)));
   answerRequest(
     connection,
-    rankRequest,
-    boundary.request('Ranking', async (params) => {
-      // A ranking can take a while: a cancellation that is on its way is heard first.
-      await yieldToEventLoop();
-      return rankRoute(session, params);
-    }),
-  );
-  answerRequest(
-    connection,
-    setStateRequest,
-    boundary.request('Setting a state', (params) => setState(session, params)),
-  );
-  answerRequest(
-    connection,
-    starterRequest,
-    boundary.request('Creating a route', ({ game }) => ({
-      files: starterFiles(game, 'any%'),
-    })),
+    panelMarkdownRequest,
+    boundary.request('The panel as Markdown', panelMarkdownHandler(services)),
   );
   answerRequest(
     connection,
-    statusRequest,
-    boundary.request('Status', (params) => {
-      session.checkPendingEdits();
-      return statusOf(session, params);
-    }),
+    locateTechniqueRequest,
+    boundary.request('Finding a technique', locateTechniqueHandler(services)),
   );
+  answerRequest(
+    connection,
+    changeWeekRequest,
+    boundary.request('Changing the week', changeWeekHandler(services)),
+  );
+  answerRequest(connection, setStateRequest, boundary.request('Setting a state', setStateHandler(services)));
+  answerRequest(connection, statusRequest, boundary.request('Status', statusHandler(services)));
+  answerRequest(connection, starterRequest, boundary.request('Creating a route', starterHandler()));
+
+  connection.onShutdown(() => {
+    logs.dispose();
+    checks.dispose();
+  });
 }
 
-/** A folder's URI as the workspace wants it: with no slash at its end. */
-function folderUri(uri: string): string {
-  return normalUri(uri).replace(/\/+$/, '');
+/** Tells the client to request again what stands between the lines, as far as it can be told. */
+async function refreshInlineEstimates(connection: Connection, client: ClientFeatures): Promise<void> {
+  await Promise.all([
+    client.refreshLenses && connection.sendRequest(CodeLensRefreshRequest.type),
+    client.refreshHints && connection.languages.inlayHint.refresh(),
+  ]);
 }

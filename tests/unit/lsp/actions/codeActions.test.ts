@@ -1,6 +1,6 @@
 import type { CodeAction, TextDocumentEdit } from 'vscode-languageserver';
 import { describe, expect, it } from 'vitest';
-import { codeActions } from '../../../../server/src/lsp/actions/codeActions.ts';
+import { codeActionProvider } from '../../../../server/src/lsp/actions/codeActions.ts';
 import { edited, harborRoute, openEditor, uriOf } from '../editor.ts';
 
 type Files = Record<string, string>;
@@ -8,10 +8,10 @@ type Files = Record<string, string>;
 /** The actions at the cursor, and what the files are once one is taken. */
 async function at(files: Files, only?: string[]) {
   const editor = await openEditor(files);
-  editor.session.client = { ...editor.session.client, createsFiles: true };
+  Object.assign(editor.client, { createsFiles: true });
   const range = { start: editor.position, end: editor.position };
   const context = { diagnostics: [], ...(only && { only }) };
-  const actions = await codeActions(editor.session, { ...editor.params, range, context });
+  const actions = await codeActionProvider(editor.services)({ ...editor.params, range, context });
   return {
     titles: actions.map(({ title }) => title),
     take: (title: string | RegExp): Files => {
@@ -206,9 +206,9 @@ describe('letting a finding stand', () => {
   it('writes a comment above its line, or at the top, whose reason is still to be written', async () => {
     const text = slow.replace('‸', '');
     const editor = await openEditor({ 'a.route.yaml': text });
-    const [finding] = editor.session.findings.of(editor.uri);
-    const place = editor.session.positions.range(editor.uri, finding!).start;
-    const actions = await codeActions(editor.session, {
+    const [finding] = editor.services.findings.of(editor.uri);
+    const place = editor.services.positions.range(editor.uri, finding!).start;
+    const actions = await codeActionProvider(editor.services)({
       ...editor.params,
       range: { start: place, end: place },
       context: { diagnostics: [], only: ['quickfix'] },

@@ -1,6 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { Coalescer } from '../../../../server/src/lsp/documents/eventLoop.ts';
 import { harborRoute, openEditor, uriOf, type Editor } from '../editor.ts';
+import { fileAt } from '../../../../server/src/lsp/documents/fileServices.ts';
 
 const faked = ['performance', 'setTimeout', 'clearTimeout', 'setImmediate', 'clearImmediate'] as const;
 beforeEach(() => void vi.useFakeTimers({ toFake: [...faked] }));
@@ -54,9 +55,9 @@ describe('Lull', () => {
 
 describe('edits', () => {
   const uri = uriOf('a.route.yaml');
-  const type = ({ session }: Editor, version: number, text: string) => {
+  const type = ({ services }: Editor, version: number, text: string) => {
     const at = { line: 0, character: 'game: Lantern'.length };
-    session.change(uri, [{ range: { start: at, end: at }, text }], version);
+    services.sync.change(uri, [{ range: { start: at, end: at }, text }], version);
   };
   /** Of all that was published since a number of times. */
   const versions = ({ published }: Editor, since: number) =>
@@ -77,7 +78,7 @@ describe('edits', () => {
     type(editor, 32, 'x');
     vi.advanceTimersByTime(1);
     expect(versions(editor, since)).toEqual([31, 32]);
-    editor.session.dispose();
+    editor.services.checks.dispose();
   });
 
   it('are all known to an answer in the middle of a burst', async () => {
@@ -85,9 +86,9 @@ describe('edits', () => {
     vi.advanceTimersByTime(1000);
     const since = editor.published.length;
     for (let key = 2; key <= 5; key++) type(editor, key, 'x');
-    editor.session.checkPendingEdits();
+    editor.services.checks.checkPendingEdits();
     expect(versions(editor, since)).toEqual([5]);
-    expect(editor.session.file(uri)?.reading.text).toContain('Lanternxxxxfall');
-    editor.session.dispose();
+    expect(fileAt(editor.services.workspace, uri)?.reading.text).toContain('Lanternxxxxfall');
+    editor.services.checks.dispose();
   });
 });

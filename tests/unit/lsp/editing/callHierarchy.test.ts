@@ -1,9 +1,9 @@
 import type { CallHierarchyItem } from 'vscode-languageserver';
 import { describe, expect, it } from 'vitest';
 import {
-  incomingCalls,
-  prepareCallHierarchy,
-  outgoingCalls,
+  incomingCallsProvider,
+  prepareCallHierarchyProvider,
+  outgoingCallsProvider,
 } from '../../../../server/src/lsp/editing/callHierarchy.ts';
 import { harborRoute, openEditor, textIn } from '../editor.ts';
 
@@ -15,7 +15,7 @@ const chain = harborRoute.replace(
 async function at(from: string) {
   const editor = await openEditor({ 'a.route.yaml': chain.replace(from.replace('‸', ''), from) });
   const text = editor.text('a.route.yaml');
-  const [item] = prepareCallHierarchy(editor.session, editor.params) ?? [];
+  const [item] = prepareCallHierarchyProvider(editor.services)(editor.params) ?? [];
   const places = (
     { name }: CallHierarchyItem,
     ranges: { start: { line: number; character: number }; end: { line: number; character: number } }[],
@@ -25,11 +25,12 @@ async function at(from: string) {
     written: item && textIn(text, item.selectionRange),
     opens:
       item &&
-      incomingCalls(editor.session, { item })?.map(({ from: other, fromRanges }) =>
+      incomingCallsProvider(editor.services)({ item })?.map(({ from: other, fromRanges }) =>
         places(other, fromRanges),
       ),
     standsOn:
-      item && outgoingCalls(editor.session, { item })?.map(({ to, fromRanges }) => places(to, fromRanges)),
+      item &&
+      outgoingCallsProvider(editor.services)({ item })?.map(({ to, fromRanges }) => places(to, fromRanges)),
   };
 }
 
@@ -52,7 +53,7 @@ describe('call hierarchy', () => {
     expect((await at('id: har‸bor')).item).toBeUndefined();
     const { item } = await at('use: lamp‸-clip');
     const editor = await openEditor({ 'a.route.yaml': 'game: x\n' });
-    expect(incomingCalls(editor.session, { item: item! })).toBeNull();
-    expect(outgoingCalls(editor.session, { item: { ...item!, data: undefined } })).toBeNull();
+    expect(incomingCallsProvider(editor.services)({ item: item! })).toBeNull();
+    expect(outgoingCallsProvider(editor.services)({ item: { ...item!, data: undefined } })).toBeNull();
   });
 });

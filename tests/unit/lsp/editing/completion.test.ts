@@ -1,13 +1,13 @@
 import type { TextEdit } from 'vscode-languageserver';
 import { describe, expect, it } from 'vitest';
-import { completion } from '../../../../server/src/lsp/editing/completion.ts';
+import { completionProvider } from '../../../../server/src/lsp/editing/completion.ts';
 import type { FileKind } from '../../../../server/src/files/fileKind.ts';
 import { readSource } from '../../../../server/src/files/reading/reading.ts';
 import { edited, harborRoute, openEditor } from '../editor.ts';
 
 async function at(files: Record<string, string>) {
   const editor = await openEditor(files);
-  const items = completion(editor.session, editor.params);
+  const items = completionProvider(editor.services)(editor.params);
   return {
     labels: items.map(({ label }) => label),
     /** The file's text with a completion taken. */
@@ -243,8 +243,8 @@ describe('whole entries', () => {
     snippets = true,
   ): Promise<string | undefined> {
     const editor = await openEditor({ 'a.route.yaml': harborRoute, [name]: text }, { today: '2026-10-05' });
-    editor.session.client = { ...editor.session.client, snippets };
-    const item = completion(editor.session, editor.params).find((one) => one.label === label);
+    Object.assign(editor.client, { snippets });
+    const item = completionProvider(editor.services)(editor.params).find((one) => one.label === label);
     if (!item) return undefined;
     const { newText, range } = item.textEdit as TextEdit;
     const words = newText.replace(/\$\{\d+:([^}]*)\}|\$\d+/g, '$1');

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { definition } from '../../../../server/src/lsp/editing/definition.ts';
+import { definitionProvider } from '../../../../server/src/lsp/editing/definition.ts';
 import { harborRoute, openEditor, shown } from '../editor.ts';
 
 const runs = `route: a.route.yaml
@@ -12,7 +12,7 @@ runs:
 
 async function goTo(files: Record<string, string>): Promise<string | null> {
   const editor = await openEditor(files);
-  const location = definition(editor.session, editor.params);
+  const location = definitionProvider(editor.services)(editor.params);
   return location && shown(editor, location);
 }
 

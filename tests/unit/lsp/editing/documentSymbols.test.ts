@@ -1,6 +1,6 @@
 import type { DocumentSymbol } from 'vscode-languageserver';
 import { expect, it } from 'vitest';
-import { documentSymbols } from '../../../../server/src/lsp/editing/documentSymbols.ts';
+import { documentSymbolProvider } from '../../../../server/src/lsp/editing/documentSymbols.ts';
 import { harborRoute, openEditor, textIn } from '../editor.ts';
 
 async function outline(name: string, text: string): Promise<string[]> {
@@ -14,7 +14,7 @@ async function outline(name: string, text: string): Promise<string[]> {
       add(children ?? [], depth + 1);
     }
   };
-  add(documentSymbols(editor.session, editor.params), 0);
+  add(documentSymbolProvider(editor.services)(editor.params), 0);
   return lines;
 }
 

@@ -1,9 +1,9 @@
 import type { Position } from 'vscode-languageserver';
 import { describe, expect, it } from 'vitest';
 import {
-  formatting,
-  onTypeFormatting,
-  rangeFormatting,
+  formattingProvider,
+  onTypeFormattingProvider,
+  rangeFormattingProvider,
 } from '../../../../server/src/lsp/editing/formatting.ts';
 import { edited, openEditor } from '../editor.ts';
 
@@ -29,13 +29,16 @@ async function open(text: string) {
   const editor = await openEditor({ 'a.route.yaml': text });
   const plain = editor.text('a.route.yaml');
   return {
-    whole: () => edited(plain, formatting(editor.session, { ...editor.params, options })),
+    whole: () => edited(plain, formattingProvider(editor.services)({ ...editor.params, options })),
     lines: (from: number, to: number) => {
       const range = { start: { line: from, character: 0 }, end: { line: to, character: 0 } };
-      return edited(plain, rangeFormatting(editor.session, { ...editor.params, range, options }));
+      return edited(plain, rangeFormattingProvider(editor.services)({ ...editor.params, range, options }));
     },
     typed: (position: Position = editor.position) =>
-      edited(plain, onTypeFormatting(editor.session, { ...editor.params, position, ch: '\n', options })),
+      edited(
+        plain,
+        onTypeFormattingProvider(editor.services)({ ...editor.params, position, ch: '\n', options }),
+      ),
   };
 }
 

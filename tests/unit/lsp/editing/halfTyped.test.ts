@@ -1,10 +1,10 @@
 import { readFileSync } from 'node:fs';
 import type { MarkupContent } from 'vscode-languageserver';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { codeLenses } from '../../../../server/src/lsp/editing/codeLens.ts';
-import { completion } from '../../../../server/src/lsp/editing/completion.ts';
-import { hover } from '../../../../server/src/lsp/editing/hover.ts';
-import { inlayHints } from '../../../../server/src/lsp/editing/inlayHints.ts';
+import { codeLensProvider } from '../../../../server/src/lsp/editing/codeLens.ts';
+import { completionProvider } from '../../../../server/src/lsp/editing/completion.ts';
+import { hoverProvider } from '../../../../server/src/lsp/editing/hover.ts';
+import { inlayHintProvider } from '../../../../server/src/lsp/editing/inlayHints.ts';
 import { openEditor, uriOf, type Editor } from '../editor.ts';
 
 const route = 'lanternfall.route.yaml';
@@ -25,17 +25,17 @@ const textDocument = { uri: uriOf(route) };
 
 beforeAll(async () => {
   editor = await openEditor(sample, { open: [route], today: '2026-11-09' });
-  const { session } = editor;
-  codeLenses(session, { textDocument });
-  for (const project of session.workspace.groups().projects)
-    await session.inlineEstimates.update(project, () => Promise.resolve(true));
+  const { services } = editor;
+  codeLensProvider(services)({ textDocument });
+  for (const project of services.workspace.groups().projects)
+    await services.inlineEstimates.update(project, () => Promise.resolve(true));
   before = { lenses: lenses(text), hints: hints(text), hover: hoverOn(text, 'needs: [awning-bounce]', 10) };
 }, 60_000);
 
 /** `line text: title` of every lens: the text of the line over which it stands. */
 function lenses(now: string): string[] {
   const rows = now.split('\n');
-  return codeLenses(editor.session, { textDocument }).map(
+  return codeLensProvider(editor.services)({ textDocument }).map(
     ({ range, command }) => `${rows[range.start.line]!.trim()}: ${command!.title}`,
   );
 }
@@ -43,7 +43,7 @@ function lenses(now: string): string[] {
 /** The text before every hint, with the hint. */
 function hints(now: string): string[] {
   const rows = now.split('\n');
-  return inlayHints(editor.session, { textDocument, range: whole }).map(
+  return inlayHintProvider(editor.services)({ textDocument, range: whole }).map(
     ({ position, label }) => `${rows[position.line]!.slice(0, position.character).trim()} ${label as string}`,
   );
 }
@@ -54,7 +54,7 @@ function placeOf(now: string, words: string, by: number) {
 }
 
 function hoverOn(now: string, words: string, by: number): string {
-  const found = hover(editor.session, { textDocument, position: placeOf(now, words, by) });
+  const found = hoverProvider(editor.services)({ textDocument, position: placeOf(now, words, by) });
   return (found?.contents as MarkupContent | undefined)?.value ?? '';
 }
 
@@ -90,26 +90,26 @@ describe.each(moments.map(([name, from, to, meanwhile]) => ({ name, from, to, me
 
     it('leaves lenses and hints over the lines that they belong to', async () => {
       expect(now).not.toBe(text);
-      const { session } = editor;
-      session.change(textDocument.uri, [{ text: now }], 2);
-      await session.ready();
+      const { services } = editor;
+      services.sync.change(textDocument.uri, [{ text: now }], 2);
+      await services.sync.ready();
       const kept = (list: readonly string[]) => list.filter((one) => !(meanwhile?.test(one) ?? false));
       expect(kept(lenses(now))).toEqual(kept(before.lenses));
       expect(kept(hints(now))).toEqual(kept(before.hints));
     });
 
     it('leaves hover and completion elsewhere as they were', async () => {
-      const { session } = editor;
-      session.change(textDocument.uri, [{ text: now }], 2);
-      await session.ready();
+      const { services } = editor;
+      services.sync.change(textDocument.uri, [{ text: now }], 2);
+      await services.sync.ready();
       const told = hoverOn(now, 'needs: [awning-bounce]', 10);
       expect(told).toContain('**Awning bounce**');
       expect(told.replace(/\d/g, '#')).toMatch(/Lands in a run now \| ##? %/);
       const typed = now.replace('needs: [sluice-jump]', 'needs: [');
-      session.change(textDocument.uri, [{ text: typed }], 3);
-      await session.ready();
+      services.sync.change(textDocument.uri, [{ text: typed }], 3);
+      await services.sync.ready();
       const position = placeOf(typed, '    needs: [\n', '    needs: ['.length);
-      const labels = completion(session, { textDocument, position }).map(({ label }) => label);
+      const labels = completionProvider(services)({ textDocument, position }).map(({ label }) => label);
       expect(labels).toEqual(expect.arrayContaining(['wall-kick', 'lamp-hop']));
       expect(labels).not.toContain('sluice-double');
     });
@@ -117,10 +117,10 @@ describe.each(moments.map(([name, from, to, meanwhile]) => ({ name, from, to, me
 );
 
 it('the same hover where nothing is broken', async () => {
-  const { session } = editor;
-  session.change(textDocument.uri, [{ text }], 4);
-  await session.ready();
+  const { services } = editor;
+  services.sync.change(textDocument.uri, [{ text }], 4);
+  await services.sync.ready();
   expect(hoverOn(text, 'needs: [awning-bounce]', 10)).toBe(before.hover);
   expect(lenses(text)).toEqual(before.lenses);
-  session.dispose();
+  services.checks.dispose();
 });

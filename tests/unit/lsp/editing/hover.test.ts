@@ -1,14 +1,14 @@
 import type { MarkupContent } from 'vscode-languageserver';
 import { describe, expect, it, vi } from 'vitest';
 import { dailyBlocks } from '../../../../server/src/lsp/estimates/dailyBlocks.ts';
-import { hover } from '../../../../server/src/lsp/editing/hover.ts';
+import { hoverProvider } from '../../../../server/src/lsp/editing/hover.ts';
 import { buildRateCurve } from '../../../../server/src/model/rank/rateCurve.ts';
 import { formatPercent } from '../../../../server/src/text/format.ts';
 import { harborRoute, openEditor, textIn } from '../editor.ts';
 
 async function hoverAt(files: Record<string, string>, today?: string) {
   const editor = await openEditor(files, today === undefined ? {} : { today });
-  const found = hover(editor.session, editor.params);
+  const found = hoverProvider(editor.services)(editor.params);
   const name = editor.uri.split('/').at(-1)!;
   return {
     editor,
@@ -35,9 +35,9 @@ describe('hover on a technique', () => {
     });
     expect(word).toBe('crate-vault');
     expect(text).toContain('**Crate vault** · difficulty 3 of 10 · being learned');
-    const project = editor.session.workspace.projectOf(editor.uri)!;
+    const project = editor.services.workspace.projectOf(editor.uri)!;
     const own = { runner: undefined, practice: project.practice, runs: [], week: undefined };
-    const now = editor.session.estimates.assessment(project, own, ['crate-vault']).get('crate-vault')!;
+    const now = editor.services.estimates.assessment(project, own, ['crate-vault']).get('crate-vault')!;
     expect(text).toContain(`| Lands in practice now | ${formatPercent(now.practiceNow.mean)} (`);
     expect(text).toContain(`| Lands in a run now | ${formatPercent(now.runNow.mean)} (`);
     // loses / (saves + loses) = 1 / (3 + 1)
@@ -49,18 +49,18 @@ describe('hover on a technique', () => {
 
   it('waits for no ranking of the whole route, and is worked out once for the same files', async () => {
     const { editor, text } = await hoverAt({ 'a.route.yaml': harborRoute, 'a.practice.yaml': practice });
-    const { session, params } = editor;
-    const ranking = vi.spyOn(session.estimates, 'ranking');
-    const project = session.workspace.projectOf(editor.uri)!;
+    const { services, params } = editor;
+    const ranking = vi.spyOn(services.estimates, 'ranking');
+    const project = services.workspace.projectOf(editor.uri)!;
     const own = { runner: undefined, practice: project.practice, runs: [], week: undefined };
-    const before = session.techniqueEstimators.of(project, own, 'crate-vault');
-    expect(hover(session, params)?.contents).toMatchObject({ value: text });
-    expect(session.techniqueEstimators.of(project, own, 'crate-vault')).toBe(before);
+    const before = services.techniqueEstimators.of(project, own, 'crate-vault');
+    expect(hoverProvider(services)(params)?.contents).toMatchObject({ value: text });
+    expect(services.techniqueEstimators.of(project, own, 'crate-vault')).toBe(before);
     expect(ranking).not.toHaveBeenCalled();
     const { uri } = project.practice[0]!;
-    session.workspace.edit(uri, practice.replace('‸', '').replace('[80, 110]', '[8, 110]'));
-    const edited = session.workspace.projectOf(editor.uri)!;
-    const after = session.techniqueEstimators.of(
+    services.workspace.edit(uri, practice.replace('‸', '').replace('[80, 110]', '[8, 110]'));
+    const edited = services.workspace.projectOf(editor.uri)!;
+    const after = services.techniqueEstimators.of(
       edited,
       { ...own, practice: edited.practice },
       'crate-vault',
@@ -181,9 +181,9 @@ describe('the curve in a hover', () => {
       },
       '2026-10-26',
     );
-    const project = editor.session.workspace.projectOf(editor.uri)!;
+    const project = editor.services.workspace.projectOf(editor.uri)!;
     const own = { runner: undefined, practice: project.practice, runs: [], week: undefined };
-    const { estimates } = editor.session;
+    const { estimates } = editor.services;
     const question = estimates.modelInput(project, own);
     const until = question.asOfDay + 28;
     const { points } = buildRateCurve(question, 'crate-vault', dailyBlocks(question), until)!;

@@ -1,6 +1,9 @@
 import { DocumentHighlightKind } from 'vscode-languageserver';
 import { describe, expect, it } from 'vitest';
-import { documentHighlights, references } from '../../../../server/src/lsp/editing/references.ts';
+import {
+  documentHighlightProvider,
+  referencesProvider,
+} from '../../../../server/src/lsp/editing/references.ts';
 import { harborRoute, openEditor, shown, textIn } from '../editor.ts';
 
 const runs = `route: a.route.yaml
@@ -13,7 +16,7 @@ runs:
 
 async function all(files: Record<string, string>, includeDeclaration = true): Promise<string[]> {
   const editor = await openEditor(files);
-  const found = references(editor.session, { ...editor.params, context: { includeDeclaration } });
+  const found = referencesProvider(editor.services)({ ...editor.params, context: { includeDeclaration } });
   return found.map((location) => shown(editor, location)).sort();
 }
 
@@ -86,7 +89,7 @@ describe('highlights', () => {
   it('marks a name in its own file, its definition apart', async () => {
     const text = harborRoute.replace('needs: [lamp-hop]', 'needs: [lamp‸-hop]');
     const editor = await openEditor({ 'a.route.yaml': text, 'a.runs.yaml': runs });
-    const marks = documentHighlights(editor.session, editor.params);
+    const marks = documentHighlightProvider(editor.services)(editor.params);
     expect(marks.map(({ range }) => textIn(editor.text('a.route.yaml'), range))).toEqual(
       Array(4).fill('lamp-hop'),
     );

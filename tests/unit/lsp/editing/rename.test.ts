@@ -1,6 +1,6 @@
 import { ResponseError, type Range, type TextDocumentEdit, type WorkspaceEdit } from 'vscode-languageserver';
 import { describe, expect, it } from 'vitest';
-import { prepareRename, rename } from '../../../../server/src/lsp/editing/rename.ts';
+import { prepareRenameProvider, renameProvider } from '../../../../server/src/lsp/editing/rename.ts';
 import { edited, harborRoute, openEditor, textIn, uriOf } from '../editor.ts';
 
 const files = {
@@ -28,8 +28,8 @@ async function renamed(
     'a.route.yaml': harborRoute.replace(from.replace('‸', ''), from),
     ...others,
   });
-  editor.session.client = { ...editor.session.client, annotations: options.annotations ?? false };
-  const answer = await rename(editor.session, { ...editor.params, newName: to });
+  Object.assign(editor.client, { annotations: options.annotations ?? false });
+  const answer = await renameProvider(editor.services)({ ...editor.params, newName: to });
   if (answer === null) return null;
   if (answer instanceof ResponseError) return answer.message;
   return Object.fromEntries(
@@ -105,7 +105,10 @@ describe('rename', () => {
       .replace('- crate-vault', '- { use: crate-vault, take: o‸il }')
       .replace('techniques: [lamp-hop]', 'techniques: [{ use: lamp-hop, with: oil }]');
     const editor = await openEditor({ 'a.route.yaml': route });
-    const answer = (await rename(editor.session, { ...editor.params, newName: 'rope' })) as WorkspaceEdit;
+    const answer = (await renameProvider(editor.services)({
+      ...editor.params,
+      newName: 'rope',
+    })) as WorkspaceEdit;
     const after = edited(editor.text('a.route.yaml'), textEdits(answer)[0]!.edits as never);
     expect(after).toBe(
       editor.text('a.route.yaml').replace('take: oil', 'take: rope').replace('with: oil', 'with: rope'),
@@ -132,7 +135,10 @@ describe('rename', () => {
     // Another program writes the log, and no word of it has come yet.
     const later = files['a.practice.yaml'].replace('sessions:', '# a line more\nsessions:');
     editor.write('a.practice.yaml', later);
-    const answer = (await rename(editor.session, { ...editor.params, newName: 'wall-hop' })) as WorkspaceEdit;
+    const answer = (await renameProvider(editor.services)({
+      ...editor.params,
+      newName: 'wall-hop',
+    })) as WorkspaceEdit;
     const change = textEdits(answer).find(({ textDocument }) =>
       textDocument.uri.endsWith('a.practice.yaml'),
     )!;
@@ -182,7 +188,7 @@ describe('before a rename', () => {
     const texts: Record<string, string> = { 'a.route.yaml': harborRoute, ...files };
     texts[name] = texts[name]!.replace(from.replace('‸', ''), from);
     const editor = await openEditor(texts);
-    const answer = prepareRename(editor.session, editor.params);
+    const answer = prepareRenameProvider(editor.services)(editor.params);
     if (answer === null || answer instanceof ResponseError) return answer?.message ?? null;
     return [textIn(editor.text(name), answer.range), answer.placeholder];
   }

@@ -2,16 +2,17 @@ import { readFileSync } from 'node:fs';
 import { ResponseError, type TextDocumentEdit, type WorkspaceEdit } from 'vscode-languageserver';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { codeActions } from '../../../../server/src/lsp/actions/codeActions.ts';
-import { formatting } from '../../../../server/src/lsp/editing/formatting.ts';
-import { rankRoute } from '../../../../server/src/lsp/requests/rank.ts';
-import { rename } from '../../../../server/src/lsp/editing/rename.ts';
+import { codeActionProvider } from '../../../../server/src/lsp/actions/codeActions.ts';
+import { formattingProvider } from '../../../../server/src/lsp/editing/formatting.ts';
+import { rankHandler } from '../../../../server/src/lsp/requests/rank.ts';
+import { renameProvider } from '../../../../server/src/lsp/editing/rename.ts';
 import { keysAndValues } from '../../../../server/src/lsp/editing/identifiers.ts';
 import { symbolsIn } from '../../../../server/src/lsp/editing/occurrences.ts';
 import { rankJson } from '../../../../server/src/reports/rank/rankJson.ts';
 import { runnerFilesOf } from '../../../../server/src/workspace/runnerFiles.ts';
 import { openEditor, uriOf, type Editor } from '../editor.ts';
 import { outcome } from '../everyFeature.ts';
+import { fileAt } from '../../../../server/src/lsp/documents/fileServices.ts';
 
 type Texts = Readonly<Record<string, string>>;
 
@@ -29,7 +30,7 @@ const options = { tabSize: 2, insertSpaces: true };
 /** Opens the files with the route in front, in an editor that can do everything. */
 async function opened(files: Texts): Promise<Editor> {
   const editor = await openEditor({ [route]: files[route]!, ...files }, { today });
-  editor.session.client = { ...editor.session.client, createsFiles: true, appliesEdits: true };
+  Object.assign(editor.client, { createsFiles: true, appliesEdits: true });
   return editor;
 }
 
@@ -39,35 +40,35 @@ interface Said {
   readonly ranking: unknown;
 }
 
-function findingsIn({ session }: Editor, files: Texts): string[] {
-  for (const project of session.workspace.groups().projects) Array.from(session.findings.forecast(project));
-  session.findings.checkAll();
+function findingsIn({ services }: Editor, files: Texts): string[] {
+  for (const project of services.workspace.groups().projects) Array.from(services.findings.forecast(project));
+  services.findings.checkAll();
   const codes = Object.keys(files).flatMap((name) =>
-    session.findings.of(uriOf(name)).map(({ code }) => code),
+    services.findings.of(uriOf(name)).map(({ code }) => code),
   );
   return codes.sort();
 }
 
 function saidIn(editor: Editor, files: Texts): Said {
   const findings = findingsIn(editor, files);
-  const { report, message } = rankRoute(editor.session, { uri: editor.uri, all: true });
+  const { report, message } = rankHandler(editor.services)({ uri: editor.uri, all: true });
   if (!report) throw new Error(message);
   return { findings, ranking: rankJson(report) };
 }
 
 /** What the model is asked: where it is the same, so is every answer. */
-function questionIn({ session }: Editor): unknown {
-  const [project] = session.workspace.groups().projects;
+function questionIn({ services }: Editor): unknown {
+  const [project] = services.workspace.groups().projects;
   const own = runnerFilesOf(project!);
   if ('runners' in own) throw new Error('the logs are of several runners');
-  const { route, logs, asOfDay, options, constants } = session.estimates.modelInput(project!, own);
+  const { route, logs, asOfDay, options, constants } = services.estimates.modelInput(project!, own);
   return JSON.parse(JSON.stringify({ asked: route, logs, asOfDay, chosen: options, constants }));
 }
 
 /** The files after formatting each of them. */
-function tidiedIn({ session }: Editor, files: Texts): Texts {
+function tidiedIn({ services }: Editor, files: Texts): Texts {
   const tidy = Object.keys(files).map((name) => {
-    const edits = formatting(session, { textDocument: { uri: uriOf(name) }, options });
+    const edits = formattingProvider(services)({ textDocument: { uri: uriOf(name) }, options });
     const document = TextDocument.create(uriOf(name), 'x', 1, files[name]!);
     return [name, TextDocument.applyEdits(document, edits)];
   });
@@ -80,7 +81,7 @@ async function lookAt<T>(files: Texts, look: (editor: Editor, files: Texts) => T
   try {
     return look(editor, files);
   } finally {
-    editor.session.dispose();
+    editor.services.checks.dispose();
   }
 }
 
@@ -88,8 +89,8 @@ const said = (files: Texts): Promise<Said> => lookAt(files, saidIn);
 const question = (files: Texts): Promise<unknown> => lookAt(files, questionIn);
 const tidied = (files: Texts): Promise<Texts> => lookAt(files, tidiedIn);
 
-function after({ session }: Editor, files: Texts, edit: WorkspaceEdit): Texts {
-  const changed = outcome(edit, (uri) => session.file(uri)?.reading.text);
+function after({ services }: Editor, files: Texts, edit: WorkspaceEdit): Texts {
+  const changed = outcome(edit, (uri) => fileAt(services.workspace, uri)?.reading.text);
   const named = [...changed].map(([uri, text]) => [uri.slice(uriOf('').length), text]);
   return { ...files, ...(Object.fromEntries(named) as Texts) };
 }
@@ -102,9 +103,9 @@ beforeAll(async () => {
 
 describe('renaming in the sample', () => {
   const ids = async (): Promise<{ thing: string; id: string; offset: number }[]> => {
-    const { session, uri } = await opened(sample);
-    const symbols = [...symbolsIn(session.file(uri)!)].filter(({ defines }) => defines);
-    session.dispose();
+    const { services, uri } = await opened(sample);
+    const symbols = [...symbolsIn(fileAt(services.workspace, uri)!)].filter(({ defines }) => defines);
+    services.checks.dispose();
     return symbols.map(({ entityKind: thing, id, span }) => ({ thing, id, offset: span.start }));
   };
 
@@ -121,7 +122,11 @@ describe('renaming in the sample', () => {
       // Another place in the alphabet: an order by id alone would show.
       const newName = `${id < 'm' ? 'z' : 'a'}-${id}`;
       const position = document.positionAt(offset);
-      const edit = await rename(editor.session, { textDocument: { uri: uriOf(route) }, position, newName });
+      const edit = await renameProvider(editor.services)({
+        textDocument: { uri: uriOf(route) },
+        position,
+        newName,
+      });
       if (!edit || edit instanceof ResponseError) throw new Error(`${id}: ${edit?.message ?? 'nothing'}`);
       const files = after(editor, sample, edit);
       const logs = Object.keys(sample).filter((name) => name !== route);
@@ -141,7 +146,7 @@ describe('renaming in the sample', () => {
         expect(tidiedIn(renamed, files), id).toEqual(files);
       });
     }
-    editor.session.dispose();
+    editor.services.checks.dispose();
   }, 300_000);
 });
 
@@ -187,13 +192,13 @@ async function everyOffer(): Promise<{ editor: Editor; offers: readonly Offer[] 
   const editor = await opened(sample);
   const offers = new Map<string, Offer>();
   for (const name of Object.keys(sample)) {
-    const { uri, reading } = editor.session.file(uriOf(name))!;
+    const { uri, reading } = fileAt(editor.services.workspace, uriOf(name))!;
     const document = TextDocument.create(uri, 'x', 1, sample[name]!);
     for (const { span } of keysAndValues(reading.tree, [], 0)) {
       const position = document.positionAt(span.start);
       const range = { start: position, end: position };
       const context = { diagnostics: [] };
-      for (const { title, edit } of await codeActions(editor.session, {
+      for (const { title, edit } of await codeActionProvider(editor.services)({
         textDocument: { uri },
         range,
         context,
@@ -222,7 +227,7 @@ describe('the light bulb in the sample', () => {
   beforeAll(async () => {
     ({ editor, offers } = await everyOffer());
   }, 120_000);
-  afterAll(() => editor.session.dispose());
+  afterAll(() => editor.services.checks.dispose());
 
   it('leaves findings and ranking as they are, unless a number is what it is for', async () => {
     const isMeant = ({ title }: Offer) => meantToChange.some(([pattern]) => pattern.test(title));

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { legend } from '../../../../server/src/lsp/server/capabilities.ts';
-import { semanticTokens } from '../../../../server/src/lsp/editing/semanticTokens.ts';
+import { tokenLegend as legend } from '../../../../server/src/lsp/editing/tokenLegend.ts';
+import { semanticTokensProvider } from '../../../../server/src/lsp/editing/semanticTokens.ts';
 import { harborRoute, openEditor } from '../editor.ts';
 
 /** The tokens of the file in front, read back as an editor reads them: each `word type modifiers`. */
@@ -11,7 +11,7 @@ async function tokens(files: Record<string, string>, lines?: [number, number]): 
     start: { line: lines[0], character: 0 },
     end: { line: lines[1], character: 0 },
   };
-  const { data } = semanticTokens(editor.session, editor.params, range);
+  const { data } = semanticTokensProvider(editor.services)({ ...editor.params, ...(range && { range }) });
   const found: string[] = [];
   let line = 0;
   let start = 0;

@@ -1,16 +1,16 @@
 import type { SelectionRange } from 'vscode-languageserver';
 import { describe, expect, it } from 'vitest';
-import { documentLinks } from '../../../../server/src/lsp/editing/documentLinks.ts';
-import { foldingRanges } from '../../../../server/src/lsp/editing/folding.ts';
-import { selectionRanges } from '../../../../server/src/lsp/editing/selectionRanges.ts';
-import { workspaceSymbols } from '../../../../server/src/lsp/editing/workspaceSymbols.ts';
+import { documentLinkProvider } from '../../../../server/src/lsp/editing/documentLinks.ts';
+import { foldingRangeProvider } from '../../../../server/src/lsp/editing/folding.ts';
+import { selectionRangeProvider } from '../../../../server/src/lsp/editing/selectionRanges.ts';
+import { workspaceSymbolProvider } from '../../../../server/src/lsp/editing/workspaceSymbols.ts';
 import { harborRoute, openEditor, shown, textIn } from '../editor.ts';
 
 describe('folding', () => {
   async function folded(text: string): Promise<string[]> {
     const editor = await openEditor({ 'a.route.yaml': text });
     const lines = editor.text('a.route.yaml').split('\n');
-    return foldingRanges(editor.session, editor.params).map(
+    return foldingRangeProvider(editor.services)(editor.params).map(
       ({ startLine, endLine, kind }) =>
         `${lines[startLine]!.trim()} … ${lines[endLine]!.trim()}${kind ? ` (${kind})` : ''}`,
     );
@@ -59,7 +59,10 @@ describe('selection', () => {
   it('grows from the word over its entry to the file', async () => {
     const text = harborRoute.replace('needs: [lamp-hop]', 'needs: [lamp‸-hop]');
     const editor = await openEditor({ 'a.route.yaml': text });
-    const [range] = selectionRanges(editor.session, { ...editor.params, positions: [editor.position] });
+    const [range] = selectionRangeProvider(editor.services)({
+      ...editor.params,
+      positions: [editor.position],
+    });
     const steps: string[] = [];
     for (let step: SelectionRange | undefined = range; step; step = step.parent) {
       const written = textIn(editor.text('a.route.yaml'), step.range);
@@ -74,7 +77,7 @@ describe('selection', () => {
   it('answers once for each position, also where there is nothing', async () => {
     const editor = await openEditor({ 'a.route.yaml': '' });
     const positions = [editor.position, editor.position];
-    expect(selectionRanges(editor.session, { ...editor.params, positions })).toHaveLength(2);
+    expect(selectionRangeProvider(editor.services)({ ...editor.params, positions })).toHaveLength(2);
   });
 });
 
@@ -83,7 +86,7 @@ describe('links', () => {
     const links = async (files: Record<string, string>) => {
       const editor = await openEditor(files);
       const name = editor.uri.split('/').at(-1)!;
-      return documentLinks(editor.session, editor.params).map(
+      return documentLinkProvider(editor.services)(editor.params).map(
         ({ range, target }) => `${textIn(editor.text(name), range)} → ${target}`,
       );
     };
@@ -108,7 +111,7 @@ describe('workspace symbols', () => {
       'b.route.yaml': 'game: L\ncategory: x\nsegments:\n  - { id: gate, name: "🏮 Gate", time: 9 }\n',
     });
     const found = (query: string) =>
-      workspaceSymbols(editor.session, { query }).map(
+      workspaceSymbolProvider(editor.services)({ query }).map(
         ({ name, containerName, location }) => `${name} · ${containerName} · ${shown(editor, location)}`,
       );
     expect(found('crv')).toEqual([

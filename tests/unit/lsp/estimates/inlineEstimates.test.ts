@@ -1,14 +1,15 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { codeLenses } from '../../../../server/src/lsp/editing/codeLens.ts';
-import { inlayHints } from '../../../../server/src/lsp/editing/inlayHints.ts';
-import { rankRoute } from '../../../../server/src/lsp/requests/rank.ts';
+import { codeLensProvider } from '../../../../server/src/lsp/editing/codeLens.ts';
+import { inlayHintProvider } from '../../../../server/src/lsp/editing/inlayHints.ts';
+import { rankHandler } from '../../../../server/src/lsp/requests/rank.ts';
 import { showInPanelCommand } from '../../../../server/src/protocol/panel/showInPanel.ts';
 import { compareRoutes } from '../../../../server/src/reports/compare/comparison.ts';
 import { runnerFilesOf, type RunnerFiles } from '../../../../server/src/workspace/runnerFiles.ts';
 import { formatRange, formatPercent } from '../../../../server/src/text/format.ts';
 import { formatTime } from '../../../../server/src/text/time.ts';
 import { openEditor, textIn, type Editor } from '../editor.ts';
+import { fileAt } from '../../../../server/src/lsp/documents/fileServices.ts';
 
 const sample = Object.fromEntries(
   ['route', 'practice', 'runs', 'week'].map((kind) => {
@@ -22,15 +23,15 @@ const go = () => Promise.resolve(true);
 async function counted(files: Record<string, string> = sample): Promise<Editor> {
   const editor = await openEditor(files);
   lensesOf(editor);
-  for (const project of editor.session.inlineEstimates.stale(editor.session.workspace.groups().projects))
-    await editor.session.inlineEstimates.update(project, go);
+  for (const project of editor.services.inlineEstimates.stale(editor.services.workspace.groups().projects))
+    await editor.services.inlineEstimates.update(project, go);
   return editor;
 }
 
 function lensesOf(editor: Editor): Record<string, string> {
-  const text = editor.session.file(editor.uri)!.reading.text;
+  const text = fileAt(editor.services.workspace, editor.uri)!.reading.text;
   return Object.fromEntries(
-    codeLenses(editor.session, editor.params).map(({ range, command }) => [
+    codeLensProvider(editor.services)(editor.params).map(({ range, command }) => [
       textIn(text, range).replace(/^id: /, ''),
       command!.title,
     ]),
@@ -38,9 +39,9 @@ function lensesOf(editor: Editor): Record<string, string> {
 }
 
 function hintsOf(editor: Editor, lines: [number, number] = [0, 9999]): string {
-  const { text } = editor.session.file(editor.uri)!.reading;
+  const { text } = fileAt(editor.services.workspace, editor.uri)!.reading;
   const range = { start: { line: lines[0], character: 0 }, end: { line: lines[1], character: 0 } };
-  const hints = inlayHints(editor.session, { ...editor.params, range });
+  const hints = inlayHintProvider(editor.services)({ ...editor.params, range });
   const rows = text.split('\n');
   for (const { position, label } of [...hints].reverse()) {
     const row = rows[position.line]!;
@@ -51,21 +52,21 @@ function hintsOf(editor: Editor, lines: [number, number] = [0, 9999]): string {
 }
 
 function change(editor: Editor, from: string, to: string): void {
-  const { text } = editor.session.file(editor.uri)!.reading;
-  editor.session.change(editor.uri, [{ text: text.replace(from, to) }], 2);
+  const { text } = fileAt(editor.services.workspace, editor.uri)!.reading;
+  editor.services.sync.change(editor.uri, [{ text: text.replace(from, to) }], 2);
 }
 
 describe('code lens', () => {
   it('says over each technique what the ranking says of it, and over each segment its expected time', async () => {
     const editor = await counted();
     const lenses = lensesOf(editor);
-    const { report } = rankRoute(editor.session, { uri: editor.uri });
+    const { report } = rankHandler(editor.services)({ uri: editor.uri });
     report!.rows.forEach((row, index) => {
       expect(lenses[row.technique]).toBe(
         `No. ${index + 1} to learn next · ${formatRange(row, 's per hour of practice')}`,
       );
     });
-    const [project] = editor.session.workspace.groups().projects;
+    const [project] = editor.services.workspace.groups().projects;
     const own = runnerFilesOf(project!) as RunnerFiles;
     const side = { label: 'x', project: project!, own };
     // The comparison of a route with itself comes about by another way through the server.
@@ -80,13 +81,13 @@ describe('code lens', () => {
     const editor = await counted();
     const clicks = () =>
       Object.fromEntries(
-        codeLenses(editor.session, editor.params).map(({ range, command }) => [
+        codeLensProvider(editor.services)(editor.params).map(({ range, command }) => [
           textIn(sample[route]!, range).replace(/^id: /, ''),
           [command!.command, ...((command!.arguments ?? []) as unknown[])],
         ]),
       );
     expect(new Set(Object.values(clicks()).map(([command]) => command))).toEqual(new Set(['']));
-    editor.session.client = { ...editor.session.client, showsInPanel: true };
+    Object.assign(editor.client, { showsInPanel: true });
     const { uri } = editor.params.textDocument;
     const { 'tide-skip': technique, harbor: segment } = clicks();
     expect(technique).toEqual([showInPanelCommand, { uri, view: 'curve', technique: 'tide-skip' }]);
@@ -95,24 +96,24 @@ describe('code lens', () => {
 
   it('costs nothing to ask for: numbers are worked out only after a pause, and only where one changed', async () => {
     const editor = await counted();
-    const { session } = editor;
-    expect(session.inlineEstimates.updateCount).toBe(1);
+    const { services } = editor;
+    expect(services.inlineEstimates.updateCount).toBe(1);
     change(editor, 'name: Harbor gate', 'name: The harbor gate');
-    await session.ready();
+    await services.sync.ready();
     lensesOf(editor);
     hintsOf(editor);
-    expect(session.inlineEstimates.updateCount).toBe(1);
-    expect(session.inlineEstimates.stale(session.workspace.groups().projects)).toEqual([]);
+    expect(services.inlineEstimates.updateCount).toBe(1);
+    expect(services.inlineEstimates.stale(services.workspace.groups().projects)).toEqual([]);
     change(editor, 'saves: 3.2', 'saves: 3.4');
-    await session.ready();
-    expect(session.inlineEstimates.stale(session.workspace.groups().projects)).toHaveLength(1);
-    session.dispose();
+    await services.sync.ready();
+    expect(services.inlineEstimates.stale(services.workspace.groups().projects)).toHaveLength(1);
+    services.checks.dispose();
   });
 
   it('stays as it was while a line is half typed', async () => {
     const editor = await counted();
     const before = lensesOf(editor);
-    const { session } = editor;
+    const { services } = editor;
     const original = sample[route]!;
     for (const [from, to] of [
       ['saves: 3.2', 'saves: '],
@@ -122,12 +123,12 @@ describe('code lens', () => {
       ['    time: 2:08\n', '\t time: 2:08\n'],
     ] as const) {
       expect(original).toContain(from);
-      session.change(editor.uri, [{ text: original.replace(from, to) }], 2);
-      await session.ready();
-      expect(session.inlineEstimates.stale(session.workspace.groups().projects)).toEqual([]);
+      services.sync.change(editor.uri, [{ text: original.replace(from, to) }], 2);
+      await services.sync.ready();
+      expect(services.inlineEstimates.stale(services.workspace.groups().projects)).toEqual([]);
       expect(lensesOf(editor)).toEqual(before);
     }
-    session.dispose();
+    services.checks.dispose();
   });
 
   it('is silent where several runners are named, and until numbers are there', async () => {
@@ -140,8 +141,8 @@ describe('code lens', () => {
   it('stops where an edit comes in between', async () => {
     const editor = await openEditor(sample);
     lensesOf(editor);
-    const [project] = editor.session.workspace.groups().projects;
-    expect(await editor.session.inlineEstimates.update(project!, () => Promise.resolve(false))).toBe(false);
+    const [project] = editor.services.workspace.groups().projects;
+    expect(await editor.services.inlineEstimates.update(project!, () => Promise.resolve(false))).toBe(false);
     expect(lensesOf(editor)).toEqual({});
   });
 });
@@ -176,7 +177,7 @@ techniques:
 
   it('shows how well a technique lands and how well it must', async () => {
     const editor = await counted();
-    const { report } = rankRoute(editor.session, { uri: editor.uri, all: true });
+    const { report } = rankHandler(editor.services)({ uri: editor.uri, all: true });
     const shown = hintsOf(editor);
     for (const { technique, runNow, breakEven, reason } of report!.rows) {
       expect(shown).toMatch(new RegExp(`\\n  ${technique}:⟨lands ${formatPercent(runNow.mean)} \\(`));

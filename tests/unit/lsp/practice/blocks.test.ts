@@ -266,7 +266,7 @@ describe('a client that cannot edit', () => {
   it('claims nothing, so that the command line folds', async () => {
     const at = desk();
     const sitting = await sitDown(at);
-    sitting.session.client = { ...sitting.session.client, appliesEdits: false };
+    Object.assign(sitting.client, { appliesEdits: false });
     await sitting.open(name);
     await sitting.logs.opened(at.uri(name));
     const other = openJournal(join(at.folder, name), { state: at.state, clock: systemClock });

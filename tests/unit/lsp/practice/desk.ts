@@ -8,7 +8,8 @@ import { afterAll } from 'vitest';
 import { storageJournals } from '../../../../server/src/journal/storageJournals.ts';
 import type { LogJournals } from '../../../../server/src/journal/logJournal.ts';
 import { PracticeLogs } from '../../../../server/src/lsp/practice/practiceLogs.ts';
-import { Session } from '../../../../server/src/lsp/server/session.ts';
+import { noClientFeatures } from '../../../../server/src/lsp/documents/clientFeatures.ts';
+import { createServices, type Services } from '../../../../server/src/lsp/server/services.ts';
 import { editorJournals } from '../../../../server/src/journal/editorJournals.ts';
 import { nodeFileSource } from '../../../../server/src/workspace/nodeFileSource.ts';
 import { harborRoute } from '../editor.ts';
@@ -56,7 +57,8 @@ export function webJournals(storage = new Map<string, string>()): LogJournals {
 
 /** An editor at a desk: documents that are open, edits that are applied to them, and what was said. */
 export interface Sitting {
-  readonly session: Session;
+  readonly services: Services;
+  readonly client: { appliesEdits: boolean };
   readonly logs: PracticeLogs;
   readonly told: string[];
   readonly changed: string[];
@@ -72,19 +74,19 @@ export interface Sitting {
 }
 
 export async function sitDown(at: Desk, journals: LogJournals = editorJournals(at.state)): Promise<Sitting> {
-  const session = new Session({
+  const client = { ...noClientFeatures, appliesEdits: true };
+  const services = createServices({
+    client,
     source: nodeFileSource(),
     publish: () => undefined,
-    published: () => undefined,
-    runGuarded: (_, run) => void run(),
+    events: { published: () => undefined, runGuarded: (_, run) => void run() },
   });
-  session.client = { ...session.client, appliesEdits: true };
-  session.setToday('2026-11-25T19:00');
+  services.checks.setToday('2026-11-25T19:00');
   const told: string[] = [];
   const changed: string[] = [];
-  const textOf = (uri: string): string => session.documents.text(uri) ?? '';
+  const textOf = (uri: string): string => services.documents.text(uri) ?? '';
   const replace = (uri: string, text: string): void =>
-    session.change(uri, [{ text }], (session.documents.version(uri) ?? 0) + 1);
+    services.sync.change(uri, [{ text }], (services.documents.version(uri) ?? 0) + 1);
   const apply = async ({ documentChanges }: WorkspaceEdit): Promise<boolean> => {
     if (sitting.refuse > 0) {
       sitting.refuse -= 1;
@@ -93,30 +95,31 @@ export async function sitDown(at: Desk, journals: LogJournals = editorJournals(a
     for (const { textDocument, edits } of documentChanges as TextDocumentEdit[]) {
       const { uri, version } = textDocument;
       // As the editor does: a file that is not open is opened for it, and an edit for another version is refused.
-      if (session.documents.version(uri) === undefined) await sitting.open(uri.split('/').at(-1)!);
-      else if (version !== session.documents.version(uri)) return false;
+      if (services.documents.version(uri) === undefined) await sitting.open(uri.split('/').at(-1)!);
+      else if (version !== services.documents.version(uri)) return false;
       const document = TextDocument.create(uri, 'routewright', 0, textOf(uri));
       const plain = edits.flatMap((edit) => ('newText' in edit ? [edit] : []));
       replace(uri, TextDocument.applyEdits(document, plain));
     }
     return true;
   };
-  const logs = new PracticeLogs(session, journals, {
-    appliesEdits: () => session.client.appliesEdits,
+  const logs = new PracticeLogs(services, journals, {
+    appliesEdits: () => services.client.appliesEdits,
     apply,
     notify: (sentence) => told.push(sentence),
     changed: (uri) => changed.push(uri),
     runGuarded: (_, run) => void run(),
   });
   const sitting: Sitting = {
-    session,
+    services,
+    client,
     logs,
     told,
     changed,
     refuse: 0,
     async open(name) {
       const uri = at.uri(name);
-      await session.open({ uri, languageId: 'routewright', version: 1, text: at.disk(name) });
+      await services.sync.open({ uri, languageId: 'routewright', version: 1, text: at.disk(name) });
       // What opening brings is waited for by nobody in the editor either.
       void logs.opened(uri);
     },
@@ -129,11 +132,11 @@ export async function sitDown(at: Desk, journals: LogJournals = editorJournals(a
     },
     end() {
       logs.dispose();
-      session.dispose();
+      services.checks.dispose();
     },
   };
-  await session.setFolders([pathToFileURL(at.folder).toString()]);
-  await session.ready();
+  await services.sync.setFolders([pathToFileURL(at.folder).toString()]);
+  await services.sync.ready();
   return sitting;
 }
 

@@ -1,5 +1,4 @@
 import { describe, expect, it } from 'vitest';
-import { PanelReports } from '../../../../server/src/lsp/estimates/panelReports.ts';
 import { correctCycle } from '../../../../server/src/lsp/practice/correctCycle.ts';
 import { practiceOffer } from '../../../../server/src/lsp/practice/practiceOffer.ts';
 import { runReview } from '../../../../server/src/lsp/practice/runReview.ts';
@@ -10,8 +9,10 @@ import { edited, harborRoute, openEditor, uriOf } from '../editor.ts';
 import { desk, sitDown, webJournals, type Desk, type Sitting } from './desk.ts';
 
 async function offerAt(at: Desk, sitting: Sitting, asked = 'a.route.yaml', plan = true) {
-  const reports = new PanelReports(sitting.session.estimates);
-  return practiceOffer(sitting.session, reports, sitting.logs, { uri: at.uri(asked), plan });
+  return practiceOffer(sitting.services, sitting.services.panelReports, sitting.logs, {
+    uri: at.uri(asked),
+    plan,
+  });
 }
 
 describe('what is offered', () => {
@@ -96,8 +97,8 @@ describe('what is offered', () => {
 
 describe('correcting a cycle', () => {
   async function corrected(route: string, cycle: number): Promise<string> {
-    const { session, text } = await openEditor({ 'a.route.yaml': route });
-    const { edit } = correctCycle(session, { uri: uriOf('a.route.yaml'), technique: 'crate-vault', cycle });
+    const { services, text } = await openEditor({ 'a.route.yaml': route });
+    const { edit } = correctCycle(services, { uri: uriOf('a.route.yaml'), technique: 'crate-vault', cycle });
     const changes = (edit?.documentChanges ?? []) as TextDocumentEdit[];
     return edited(
       text('a.route.yaml'),
@@ -135,7 +136,7 @@ describe('a block logged whole', () => {
     const sitting = await sitDown(at);
     await sitting.open('a.practice.yaml');
     const uri = at.uri('a.practice.yaml');
-    const answer = await logBlock(sitting.session, sitting.logs, { ...params, uri, minutes, result });
+    const answer = await logBlock(sitting.services, sitting.logs, { ...params, uri, minutes, result });
     expect(answer).toMatchObject({ id: expect.stringMatching(/^b-/) as string });
     expect(sitting.text('a.practice.yaml')).toContain(written);
     sitting.end();
@@ -154,10 +155,10 @@ describe('a block logged whole', () => {
     await sitting.open('a.practice.yaml');
     const before = sitting.text('a.practice.yaml');
     const uri = at.uri('a.practice.yaml');
-    expect(await logBlock(sitting.session, sitting.logs, { ...params, uri, minutes, result })).toHaveProperty(
-      'message',
-    );
-    expect(await logBlock(sitting.session, sitting.logs, { ...params, uri, dry: true })).toEqual({
+    expect(
+      await logBlock(sitting.services, sitting.logs, { ...params, uri, minutes, result }),
+    ).toHaveProperty('message');
+    expect(await logBlock(sitting.services, sitting.logs, { ...params, uri, dry: true })).toEqual({
       id: null,
       said: '',
     });
@@ -186,7 +187,7 @@ describe('a run logged whole', () => {
     const sitting = await sitDown(at);
     await sitting.open('a.runs.yaml');
     const uri = at.uri('a.runs.yaml');
-    const answer = await logRun(sitting.session, sitting.logs, { ...run, uri, ...params });
+    const answer = await logRun(sitting.services, sitting.logs, { ...run, uri, ...params });
     return { answer, text: sitting.text('a.runs.yaml'), sitting, uri };
   }
 
@@ -215,8 +216,8 @@ describe('a run logged whole', () => {
   it('is told by what it changed: the landing rate of what it tried, and nothing of the others', async () => {
     const { answer, sitting, uri } = await logged({ total: '3:30', missed: ['lamp-hop'] });
     const id = 'id' in answer ? (answer.id ?? '') : '';
-    await sitting.session.ready();
-    const view = runReview(sitting.session, { uri, id });
+    await sitting.services.sync.ready();
+    const view = runReview(sitting.services, { uri, id });
     const markdown = 'markdown' in view ? view.markdown : '';
     expect(markdown).toContain('The run tried lamp-hop');
     const row = markdown.split('\n').find((line) => line.includes('0/1')) ?? '';
@@ -226,7 +227,7 @@ describe('a run logged whole', () => {
     // A miss lowers the estimate of what was missed: any rule of learning from counts says so. P
     expect(now).toBeLessThan(before!);
     expect(markdown).not.toContain('Crate vault');
-    expect(runReview(sitting.session, { uri, id: 'r-none' })).toHaveProperty('message');
+    expect(runReview(sitting.services, { uri, id: 'r-none' })).toHaveProperty('message');
     sitting.end();
   });
 });

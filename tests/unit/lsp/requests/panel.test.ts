@@ -1,13 +1,9 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { changeWeek } from '../../../../server/src/lsp/requests/changeWeek.ts';
-import {
-  panelData,
-  panelMarkdownOf,
-  panelDataWithGap,
-  locateTechnique,
-} from '../../../../server/src/lsp/requests/panel.ts';
+import { changeWeekHandler } from '../../../../server/src/lsp/requests/changeWeek.ts';
+import { locateTechniqueHandler } from '../../../../server/src/lsp/requests/locateTechnique.ts';
+import { panelData, panelMarkdownOf, panelDataWithGap } from '../../../../server/src/lsp/requests/panel.ts';
 import { PanelReports } from '../../../../server/src/lsp/estimates/panelReports.ts';
 import type { PanelChange } from '../../../../server/src/protocol/panel/pageMessages.ts';
 import { panelDataShape, type PanelData } from '../../../../server/src/protocol/panel/panelData.ts';
@@ -16,6 +12,7 @@ import { rank } from '../../../../server/src/model/index.ts';
 import type { Project } from '../../../../server/src/workspace/project.ts';
 import type { RunnerFiles } from '../../../../server/src/workspace/runnerFiles.ts';
 import { edited, harborRoute, openEditor, uriOf, type Editor } from '../editor.ts';
+import { RouteStores } from '../../../../server/src/lsp/estimates/routeStore.ts';
 
 const samples = join(import.meta.dirname, '../../../../samples');
 const sample = Object.fromEntries(
@@ -27,19 +24,22 @@ const names = Object.keys(sample);
 const TODAY = '2026-11-16T18:00';
 
 function ask(
-  { session }: Editor,
+  { services }: Editor,
   reports: PanelReports,
   view: PanelView,
   wait = true,
   technique: string | null = 'lamp-clip',
 ): PanelData {
-  return panelData(session, reports, {
-    uri: uriOf('lanternfall.route.yaml'),
-    view,
-    technique,
-    objective: 'time',
-    wait,
-  });
+  return panelData(
+    { ...services, panelReports: reports },
+    {
+      uri: uriOf('lanternfall.route.yaml'),
+      view,
+      technique,
+      objective: 'time',
+      wait,
+    },
+  );
 }
 
 /** The one runner's files. */
@@ -50,10 +50,10 @@ function own({ practice, runs, weeks: [week] }: Project): RunnerFiles {
 /** Puts a text in the place of another in an open file, as typing does. */
 async function type(editor: Editor, name: string, from: string, to: string, version: number): Promise<void> {
   const uri = uriOf(name);
-  const text = editor.session.documents.text(uri) ?? '';
+  const text = editor.services.documents.text(uri) ?? '';
   expect(text, name).toContain(from);
-  editor.session.change(uri, [{ text: text.replace(from, to) }], version);
-  await editor.session.ready();
+  editor.services.sync.change(uri, [{ text: text.replace(from, to) }], version);
+  await editor.services.sync.ready();
 }
 
 describe('the panel of the sample', () => {
@@ -61,7 +61,7 @@ describe('the panel of the sample', () => {
   let reports: PanelReports;
   beforeAll(async () => {
     editor = await openEditor(sample, { today: TODAY, open: names });
-    reports = new PanelReports(editor.session.estimates);
+    reports = new PanelReports(editor.services.estimates, new RouteStores());
   });
 
   it.each(panelViews)('has a %s view in the form that is promised', (view) => {
@@ -73,8 +73,8 @@ describe('the panel of the sample', () => {
   });
 
   it('shows the same first row as the ranking elsewhere', () => {
-    const project = editor.session.workspace.projectOf(uriOf('lanternfall.route.yaml'))!;
-    const report = editor.session.estimates.ranking(project, own(project));
+    const project = editor.services.workspace.projectOf(uriOf('lanternfall.route.yaml'))!;
+    const report = editor.services.estimates.ranking(project, own(project));
     const [row] = ask(editor, reports, 'ranking').ranking!.rows;
     expect(row).toMatchObject({ technique: report.rows[0]!.technique, place: 1 });
     expect(row!.gain.mean).toBeCloseTo(report.rows[0]!.gainPerHour, 12);
@@ -90,9 +90,9 @@ describe('the panel of the sample', () => {
     ]);
     const uri = uriOf('lanternfall.route.yaml');
     const params = { uri, view: 'ranking', technique: null, objective: 'target', wait: true } as const;
-    const byTarget = panelData(editor.session, reports, params).ranking!;
-    const project = editor.session.workspace.projectOf(uri)!;
-    const question = editor.session.estimates.modelInput(project, own(project));
+    const byTarget = panelData({ ...editor.services, panelReports: reports }, params).ranking!;
+    const project = editor.services.workspace.projectOf(uri)!;
+    const question = editor.services.estimates.modelInput(project, own(project));
     const { rows } = rank({
       ...question,
       options: { ...question.options, objective: 'target', target: 41.5 * 60 },
@@ -132,11 +132,13 @@ describe('the panel of the sample', () => {
 
     // Given up half-way, it leaves everything as it is.
     let steps = 0;
-    const early = await panelDataWithGap(editor.session, reports, params, () =>
+    const early = await panelDataWithGap({ ...editor.services, panelReports: reports }, params, () =>
       Promise.resolve(++steps < 20),
     );
     expect(early).toEqual(atOnce);
-    const known = await panelDataWithGap(editor.session, reports, params, () => Promise.resolve(true));
+    const known = await panelDataWithGap({ ...editor.services, panelReports: reports }, params, () =>
+      Promise.resolve(true),
+    );
     expect(known.more).toBe(false);
     const [value, bound] = /: ([\d.]+) s expected; .* can gain more than ([\d.]+) s\.$/
       .exec(average(known))!
@@ -161,20 +163,22 @@ describe('the panel of the sample', () => {
   it('says the same in Markdown', async () => {
     const uri = uriOf('lanternfall.route.yaml');
     const params = { uri, view: 'ranking', technique: null, objective: 'time', wait: false } as const;
-    const text = await panelMarkdownOf(editor.session, reports, params, () => Promise.resolve(true));
+    const text = await panelMarkdownOf({ ...editor.services, panelReports: reports }, params, () =>
+      Promise.resolve(true),
+    );
     for (const { name } of ask(editor, reports, 'ranking').ranking!.rows)
       expect(text).toContain(`| ${name} |`);
   });
 
   it('knows where a technique stands', () => {
-    const place = locateTechnique(editor.session, {
+    const place = locateTechniqueHandler(editor.services)({
       uri: uriOf('lanternfall.week.yaml'),
       technique: 'lamp-clip',
     });
     const lines = editor.text('lanternfall.route.yaml').split('\n');
     expect(lines[place!.range.start.line]).toMatch(/^ {2}lamp-clip:/);
     expect(
-      locateTechnique(editor.session, { uri: uriOf('lanternfall.week.yaml'), technique: 'nope' }),
+      locateTechniqueHandler(editor.services)({ uri: uriOf('lanternfall.week.yaml'), technique: 'nope' }),
     ).toBeNull();
   });
 });
@@ -195,7 +199,7 @@ describe('what an edit makes the panel work out again', () => {
   };
   beforeAll(async () => {
     editor = await openEditor(sample, { today: TODAY, open: names });
-    reports = new PanelReports(editor.session.estimates);
+    reports = new PanelReports(editor.services.estimates, new RouteStores());
     planned = ask(editor, reports, 'week').week!.set[0]!.technique;
     all();
   });
@@ -247,28 +251,34 @@ describe('a route that is new', () => {
     ['no segment', 'techniques:\n  a-b: { difficulty: 3, saves: 2 }\n', 'run', /no segment yet/],
     ['no week', harborRoute, 'week', /No day has minutes/],
   ])('says what to do next: %s', async (_, text, view, message) => {
-    const { session, uri } = await openEditor({ 'lanternfall.route.yaml': text }, { today: TODAY });
-    const data = panelData(session, new PanelReports(session.estimates), {
-      uri,
-      view,
-      technique: null,
-      objective: 'time',
-      wait: true,
-    });
-    expect(panelDataShape.fits(data)).toBe(true);
-    expect(data.message).toMatch(message);
-  });
-
-  it('has a ranking, curves and odds without any log', async () => {
-    const { session, uri } = await openEditor({ 'lanternfall.route.yaml': harborRoute }, { today: TODAY });
-    for (const view of ['ranking', 'curve', 'run'] as const) {
-      const data = panelData(session, new PanelReports(session.estimates), {
+    const { services, uri } = await openEditor({ 'lanternfall.route.yaml': text }, { today: TODAY });
+    const data = panelData(
+      { ...services, panelReports: new PanelReports(services.estimates, new RouteStores()) },
+      {
         uri,
         view,
         technique: null,
         objective: 'time',
         wait: true,
-      });
+      },
+    );
+    expect(panelDataShape.fits(data)).toBe(true);
+    expect(data.message).toMatch(message);
+  });
+
+  it('has a ranking, curves and odds without any log', async () => {
+    const { services, uri } = await openEditor({ 'lanternfall.route.yaml': harborRoute }, { today: TODAY });
+    for (const view of ['ranking', 'curve', 'run'] as const) {
+      const data = panelData(
+        { ...services, panelReports: new PanelReports(services.estimates, new RouteStores()) },
+        {
+          uri,
+          view,
+          technique: null,
+          objective: 'time',
+          wait: true,
+        },
+      );
       expect(panelDataShape.fits(data), view).toBe(true);
       expect(data.message, view).toBeNull();
     }
@@ -282,7 +292,7 @@ describe('a change of the week file', () => {
   async function changed(change: PanelChange, technique: string, own: Record<string, string> = files) {
     const editor = await openEditor(own, { today: TODAY });
     const uri = uriOf('lanternfall.route.yaml');
-    const { edit, message } = await changeWeek(editor.session, { uri, technique, change });
+    const { edit, message } = await changeWeekHandler(editor.services)({ uri, technique, change });
     const name = edit?.uri.split('/').at(-1) ?? '';
     return { message, name, create: edit?.create, text: edit && edited(own[name] ?? '', [...edit.changes]) };
   }

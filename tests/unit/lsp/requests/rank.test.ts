@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { rankRoute } from '../../../../server/src/lsp/requests/rank.ts';
+import { rankHandler } from '../../../../server/src/lsp/requests/rank.ts';
 import { rank } from '../../../../server/src/model/index.ts';
 import { rankReport } from '../../../../server/src/reports/rank/rankReport.ts';
 import { buildModelInput } from '../../../../server/src/queries/modelInput.ts';
@@ -12,12 +12,12 @@ const today = '2026-10-08';
 
 describe('a ranking', () => {
   it('is what the model says when it is asked directly', async () => {
-    const { session } = await openEditor(
+    const { services } = await openEditor(
       { 'a.route.yaml': harborRoute, 'a.practice.yaml': practice },
       { today },
     );
-    const { report, lines } = rankRoute(session, { uri: uriOf('a.practice.yaml') });
-    const project = session.workspace.projectOf(uriOf('a.route.yaml'))!;
+    const { report, lines } = rankHandler(services)({ uri: uriOf('a.practice.yaml') });
+    const project = services.workspace.projectOf(uriOf('a.route.yaml'))!;
     // 2026-10-08 is 20734 days after 1970-01-01: `date -d 2026-10-08 +%s` gives 1791417600.
     const question = buildModelInput(project, runnerFilesOf(project) as RunnerFiles, {
       asOf: 1791417600 / 86400,
@@ -29,7 +29,7 @@ describe('a ranking', () => {
 
   it('puts its rows into words, with the place where each technique is defined', async () => {
     const editor = await openEditor({ 'a.route.yaml': harborRoute, 'a.practice.yaml': practice }, { today });
-    const { title, lines } = rankRoute(editor.session, { uri: uriOf('a.route.yaml') });
+    const { title, lines } = rankHandler(editor.services)({ uri: uriOf('a.route.yaml') });
     expect(title).toBe('Lanternfall, any%, as of 2026-10-08');
     const line = lines.find(({ technique }) => technique === 'crate-vault')!;
     expect(line.name).toBe('Crate vault');
@@ -43,11 +43,11 @@ describe('a ranking', () => {
 
   it('lists what is left out, with the reason', async () => {
     const week = 'route: a.route.yaml\nstates: { lamp-hop: in-run }\nleave_out: [lamp-clip]\n';
-    const { session } = await openEditor({ 'a.route.yaml': harborRoute, 'a.week.yaml': week }, { today });
-    const { lines, skipped } = rankRoute(session, { uri: uriOf('a.week.yaml') });
+    const { services } = await openEditor({ 'a.route.yaml': harborRoute, 'a.week.yaml': week }, { today });
+    const { lines, skipped } = rankHandler(services)({ uri: uriOf('a.week.yaml') });
     expect(lines.map(({ technique }) => technique)).toEqual(['crate-vault']);
     expect(skipped.map(({ technique }) => technique).sort()).toEqual(['lamp-clip', 'lamp-hop']);
-    const all = rankRoute(session, { uri: uriOf('a.week.yaml'), all: true });
+    const all = rankHandler(services)({ uri: uriOf('a.week.yaml'), all: true });
     expect(all.lines.map(({ technique }) => technique).sort()).toEqual(['crate-vault', 'lamp-hop']);
   });
 
@@ -55,8 +55,8 @@ describe('a ranking', () => {
     const week = (hour: string) => `route: a.route.yaml\nday_starts: "${hour}"\n`;
     const asked = async (hour: string) => {
       const files = { 'a.route.yaml': harborRoute, 'a.week.yaml': week(hour) };
-      const { session } = await openEditor(files, { today: '2026-10-08T02:15' });
-      return rankRoute(session, { uri: uriOf('a.route.yaml') }).report!.asOf;
+      const { services } = await openEditor(files, { today: '2026-10-08T02:15' });
+      return rankHandler(services)({ uri: uriOf('a.route.yaml') }).report!.asOf;
     };
     expect(await asked('04:00')).toBe('2026-10-07');
     expect(await asked('02:00')).toBe('2026-10-08');
@@ -65,8 +65,8 @@ describe('a ranking', () => {
 
 describe('where there is no ranking', () => {
   const message = async (files: Record<string, string>, name: string) => {
-    const { session } = await openEditor(files);
-    const result = rankRoute(session, { uri: uriOf(name) });
+    const { services } = await openEditor(files);
+    const result = rankHandler(services)({ uri: uriOf(name) });
     expect(result.report).toBeUndefined();
     expect(result.lines).toEqual([]);
     return result.message;
@@ -96,8 +96,8 @@ describe('where there is no ranking', () => {
   });
 
   it('ranks a route without any technique to nothing, and says so', async () => {
-    const { session } = await openEditor({ 'a.route.yaml': 'game: Lanternfall\ncategory: any%\n' });
-    const result = rankRoute(session, { uri: uriOf('a.route.yaml') });
+    const { services } = await openEditor({ 'a.route.yaml': 'game: Lanternfall\ncategory: any%\n' });
+    const result = rankHandler(services)({ uri: uriOf('a.route.yaml') });
     expect(result.lines).toEqual([]);
     expect(result.message).toBe('No technique is left to rank.');
   });

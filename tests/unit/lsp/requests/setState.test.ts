@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { setState } from '../../../../server/src/lsp/requests/setState.ts';
+import { setStateHandler } from '../../../../server/src/lsp/requests/setState.ts';
 import { edited, harborRoute, openEditor, uriOf } from '../editor.ts';
 
 async function ask(
@@ -8,7 +8,7 @@ async function ask(
   open: readonly string[] = ['a.route.yaml'],
 ) {
   const editor = await openEditor({ 'a.route.yaml': harborRoute, ...files }, { open });
-  const result = await setState(editor.session, {
+  const result = await setStateHandler(editor.services)({
     uri: uriOf('a.route.yaml'),
     technique,
     state: 'learning',

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { compareView } from '../../../../server/src/lsp/requests/compare.ts';
-import { oddsView } from '../../../../server/src/lsp/requests/odds.ts';
-import { reviewView } from '../../../../server/src/lsp/requests/review.ts';
+import { compareHandler, type ReadRevision } from '../../../../server/src/lsp/requests/compare.ts';
+import { oddsHandler } from '../../../../server/src/lsp/requests/odds.ts';
+import { reviewHandler } from '../../../../server/src/lsp/requests/review.ts';
 import type { ReadRevisionParams } from '../../../../server/src/protocol/messages/clientFiles.ts';
 import type { ViewResult } from '../../../../server/src/protocol/messages/views.ts';
 import { harborRoute, openEditor, uriOf } from '../editor.ts';
@@ -21,53 +21,53 @@ const never = (): Promise<never> => Promise.reject(new Error('No revision is to 
 
 describe('the odds of a run', () => {
   it('are a page of Markdown, the same from every file of the route', async () => {
-    const { session } = await openEditor(files, { today });
-    const text = textOf(oddsView(session, { uri: uriOf('a.route.yaml') }));
+    const { services } = await openEditor(files, { today });
+    const text = textOf(oddsHandler(services)({ uri: uriOf('a.route.yaml') }));
     expect(text).toMatch(/^# Run odds: Lanternfall,? any%\n\nFor the morning of 2026-10-08\. /);
     expect(text).toContain('- Target: 3:36, from the week file: ');
     expect(text).toMatch(/\n\| After +\| Reset past \|\n\| -+ \| -+: \|\n\| Harbor gate /);
     for (const name of ['a.practice.yaml', 'a.week.yaml'])
-      expect(textOf(oddsView(session, { uri: uriOf(name) }))).toBe(text);
+      expect(textOf(oddsHandler(services)({ uri: uriOf(name) }))).toBe(text);
   });
 
   it('follow the text as it is edited', async () => {
-    const { session } = await openEditor(files, { today, open: ['a.route.yaml'] });
+    const { services } = await openEditor(files, { today, open: ['a.route.yaml'] });
     const finalTime = (): string =>
-      /Final time: (\S+)/.exec(textOf(oddsView(session, { uri: uriOf('a.route.yaml') })))![1]!;
+      /Final time: (\S+)/.exec(textOf(oddsHandler(services)({ uri: uriOf('a.route.yaml') })))![1]!;
     const before = finalTime();
-    session.change(uriOf('a.route.yaml'), [{ text: harborRoute.replace('2:08', '3:08') }], 2);
-    await session.ready();
+    services.sync.change(uriOf('a.route.yaml'), [{ text: harborRoute.replace('2:08', '3:08') }], 2);
+    await services.sync.ready();
     expect(finalTime()).not.toBe(before);
   });
 
   it('say why there are none', async () => {
-    const { session } = await openEditor({
+    const { services } = await openEditor({
       'a.route.yaml': 'game: G\ncategory: c\n',
       'b.week.yaml': 'route: no.route.yaml\n',
     });
-    expect(oddsView(session, { uri: uriOf('a.route.yaml') })).toEqual({
+    expect(oddsHandler(services)({ uri: uriOf('a.route.yaml') })).toEqual({
       message: 'The route has no segments yet, so there is no run to speak of.',
     });
-    expect(oddsView(session, { uri: uriOf('b.week.yaml') })).toHaveProperty('message');
-    expect(reviewView(session, { uri: uriOf('b.week.yaml') })).toHaveProperty('message');
+    expect(oddsHandler(services)({ uri: uriOf('b.week.yaml') })).toHaveProperty('message');
+    expect(reviewHandler(services)({ uri: uriOf('b.week.yaml') })).toHaveProperty('message');
   });
 });
 
 describe('a review', () => {
   it('is a page of Markdown with its counts in a table', async () => {
-    const { session } = await openEditor(files, { today });
-    const text = textOf(reviewView(session, { uri: uriOf('a.practice.yaml') }));
+    const { services } = await openEditor(files, { today });
+    const text = textOf(reviewHandler(services)({ uri: uriOf('a.practice.yaml') }));
     expect(text).toMatch(/^# Review: Lanternfall,? any%\n/);
     expect(text).toMatch(/\| lamp-hop +\| +61\/104 \|/);
   });
 
   it('cannot be broken out of by a name', async () => {
     const name = 'name: "A|B <img src=x> [c](d) \\u001b[31m"';
-    const { session } = await openEditor(
+    const { services } = await openEditor(
       { ...files, 'a.route.yaml': harborRoute.replace('lamp-hop: {', `lamp-hop: { ${name},`) },
       { today },
     );
-    const text = textOf(reviewView(session, { uri: uriOf('a.route.yaml') }));
+    const text = textOf(reviewHandler(services)({ uri: uriOf('a.route.yaml') }));
     expect(text).toContain(String.raw`A\|B \<img src=x\> \[c\](d)  \[31m`);
     expect(text).not.toContain('\u001b');
   });
@@ -77,24 +77,23 @@ describe('a comparison', () => {
   const other = harborRoute.replace('2:08', '2:03');
 
   it('holds two routes against each other, one without logs of its own', async () => {
-    const { session } = await openEditor({ ...files, 'b.route.yaml': other }, { today });
+    const { services } = await openEditor({ ...files, 'b.route.yaml': other }, { today });
     const wish = { a: { uri: uriOf('a.route.yaml') }, b: { uri: uriOf('b.route.yaml') } };
-    const text = textOf(await compareView(session, wish, never));
+    const text = textOf(await compareHandler({ ...services, readRevision: never })(wish));
     expect(text).toContain('Only A has logs of its own; they serve for both.');
     expect(text).toMatch(/\| rope-yard +\| +2:0\d\.\d \| +2:0\d\.\d \| −5\.0 s \|/);
   });
 
   it('reads the route and those it extends as they were, and asks for nothing else', async () => {
     const child = 'game: Lanternfall\ncategory: lamps\nextends: a.route.yaml\n';
-    const { session } = await openEditor({ ...files, 'c.route.yaml': child }, { today });
+    const { services } = await openEditor({ ...files, 'c.route.yaml': child }, { today });
     const asked: ReadRevisionParams[] = [];
     const wish = { a: { uri: uriOf('c.route.yaml'), revision: 'HEAD~2' }, b: { uri: uriOf('c.route.yaml') } };
-    const text = textOf(
-      await compareView(session, wish, (params) => {
-        asked.push(params);
-        return Promise.resolve({ text: params.uri === uriOf('c.route.yaml') ? child : other });
-      }),
-    );
+    const readRevision: ReadRevision = (params) => {
+      asked.push(params);
+      return Promise.resolve({ text: params.uri === uriOf('c.route.yaml') ? child : other });
+    };
+    const text = textOf(await compareHandler({ ...services, readRevision })(wish));
     expect(asked).toEqual(
       ['c.route.yaml', 'a.route.yaml'].map((name) => ({ uri: uriOf(name), revision: 'HEAD~2' })),
     );
@@ -103,17 +102,17 @@ describe('a comparison', () => {
   });
 
   it('passes on why a revision cannot be read', async () => {
-    const { session } = await openEditor(files, { today });
+    const { services } = await openEditor(files, { today });
     const wish = { a: { uri: uriOf('a.route.yaml'), revision: 'HEAD' }, b: { uri: uriOf('a.route.yaml') } };
     const refuse = () => Promise.resolve({ message: 'Not in a folder that is not trusted.' });
-    expect(await compareView(session, wish, refuse)).toEqual({
+    expect(await compareHandler({ ...services, readRevision: refuse })(wish)).toEqual({
       message: 'a.route.yaml at HEAD: Not in a folder that is not trusted.',
     });
   });
 
   it('is of routes only', async () => {
-    const { session } = await openEditor(files, { today });
+    const { services } = await openEditor(files, { today });
     const wish = { a: { uri: uriOf('a.week.yaml') }, b: { uri: uriOf('a.route.yaml') } };
-    expect(await compareView(session, wish, never)).toHaveProperty('message');
+    expect(await compareHandler({ ...services, readRevision: never })(wish)).toHaveProperty('message');
   });
 });

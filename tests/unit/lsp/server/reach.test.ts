@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { fileKindOf } from '../../../../server/src/files/fileKind.ts';
-import { Session } from '../../../../server/src/lsp/server/session.ts';
+import { noClientFeatures } from '../../../../server/src/lsp/documents/clientFeatures.ts';
+import { createServices } from '../../../../server/src/lsp/server/services.ts';
 
 const folder = 'file:///w';
 const paths = [
@@ -15,14 +16,15 @@ const paths = [
   'sub/../../secret.route.yaml',
 ];
 
-/** A session that opens a log and a route which name a path; gives the addresses that were read for them. */
+/** A server that opens a log and a route which name a path; gives the addresses that were read for them. */
 async function readFor(path: string, folders: readonly string[]): Promise<string[]> {
   const asked: string[] = [];
   const files: Readonly<Record<string, string>> = {
     [`${folder}/a.route.yaml`]: `game: A game\ncategory: any\nextends: ${JSON.stringify(path)}\n`,
     [`${folder}/a.runs.yaml`]: `route: ${JSON.stringify(path)}\nruns: []\n`,
   };
-  const session = new Session({
+  const { sync, checks } = createServices({
+    client: noClientFeatures,
     source: {
       list: (of) => Promise.resolve(Object.keys(files).filter((uri) => uri.startsWith(`${of}/`))),
       read: (uri) => {
@@ -31,15 +33,14 @@ async function readFor(path: string, folders: readonly string[]): Promise<string
       },
     },
     publish: () => undefined,
-    published: () => undefined,
-    runGuarded: (_, run) => void run(),
+    events: { published: () => undefined, runGuarded: (_, run) => void run() },
   });
-  await session.setFolders(folders);
+  await sync.setFolders(folders);
   for (const [uri, text] of Object.entries(files))
-    await session.open({ uri, languageId: 'routewright', version: 1, text });
-  await session.ready();
-  session.checkPendingEdits();
-  session.dispose();
+    await sync.open({ uri, languageId: 'routewright', version: 1, text });
+  await sync.ready();
+  checks.checkPendingEdits();
+  checks.dispose();
   return asked;
 }
 

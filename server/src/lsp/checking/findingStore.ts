@@ -18,6 +18,7 @@ import type { ProjectFile, Project } from '../../workspace/project.ts';
 import { runnerFilesOrAll } from '../../workspace/runnerFiles.ts';
 import { filesOf, type Workspace } from '../../workspace/workspace.ts';
 import type { Estimates } from '../estimates/estimates.ts';
+import type { RouteStore, RouteStores } from '../estimates/routeStore.ts';
 
 /** What the fast rules found in a project, and what they looked at. */
 interface CheckResult {
@@ -34,18 +35,19 @@ export class FindingStore {
   private readonly estimates: Estimates;
   /** Set in place of the codes' own. */
   severities: Severities = new Map();
-  private readonly checked = new Map<string, CheckResult>();
-  /** By route. */
-  private readonly checkMemories = new Map<string, CheckCache>();
+  private readonly checked: RouteStore<CheckResult>;
+  private readonly caches: RouteStore<CheckCache>;
   private findingsByReading = new WeakMap<Reading, readonly Finding[]>();
   private byUri: ReadonlyMap<string, readonly Finding[]> = new Map();
 
-  constructor(workspace: Workspace, estimates: Estimates) {
+  constructor(workspace: Workspace, estimates: Estimates, routes: RouteStores) {
     this.workspace = workspace;
     this.estimates = estimates;
+    this.checked = routes.create();
+    this.caches = routes.create();
   }
 
-  /** Findings of a file as of the last `gather`. */
+  /** Findings of a file as of the last `checkAll`. */
   of(uri: string): readonly Finding[] {
     return this.byUri.get(uri) ?? [];
   }
@@ -58,11 +60,6 @@ export class FindingStore {
    */
   checkAll(): ReadonlyMap<string, readonly Finding[]> {
     const { projects, strays } = this.workspace.groups();
-    this.estimates.keepOnly(projects);
-    const routes = new Set(projects.map(({ route }) => route.uri));
-    for (const kept of [this.checked, this.checkMemories])
-      for (const uri of [...kept.keys()]) if (!routes.has(uri)) kept.delete(uri);
-
     const found: (readonly Finding[])[] = [
       ...this.workspace.all().map((file) => this.read(file)),
       strayFindings(strays, this.readings),
@@ -124,14 +121,12 @@ export class FindingStore {
   private check(project: Project): readonly Finding[] {
     const context = this.context(project);
     const readings = filesOf(project).map(({ reading }) => reading);
-    const before = this.checked.get(project.route.uri);
+    const before = this.checked.get(project);
     if (before && before.day === context.today && sameItems(before.readings, readings))
       return before.findings;
-    const { uri } = project.route;
-    const memory = this.checkMemories.get(uri) ?? new CheckCache();
-    this.checkMemories.set(uri, memory);
-    const findings = checkProject(context, this.readings, memory);
-    this.checked.set(uri, { readings, day: context.today, findings });
+    const cache = this.caches.getOrMake(project, () => new CheckCache());
+    const findings = checkProject(context, this.readings, cache);
+    this.checked.set(project, { readings, day: context.today, findings });
     return findings;
   }
 

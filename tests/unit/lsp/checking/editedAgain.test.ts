@@ -111,19 +111,19 @@ async function sameAsAnew(files: Files, changes: readonly Change[]): Promise<voi
     const before = TextDocument.create(uriOf(name), 'routewright', 1, texts[name]!);
     const { start, end, insert } = made(texts[name]!, one);
     const range = { start: before.positionAt(start), end: before.positionAt(end) };
-    edited.session.change(uriOf(name), [{ range, text: insert }], index + 2);
-    edited.session.checkPendingEdits();
+    edited.services.sync.change(uriOf(name), [{ range, text: insert }], index + 2);
+    edited.services.checks.checkPendingEdits();
     texts[name] = before.getText().slice(0, start) + insert + before.getText().slice(end);
     const anew = await openEditor(texts, { open: names });
     for (const file of names) {
-      const [kept, fresh] = [edited, anew].map(({ session }) => session.findings.of(uriOf(file)));
+      const [kept, fresh] = [edited, anew].map(({ services }) => services.findings.of(uriOf(file)));
       if (!isDeepStrictEqual(kept, fresh)) expect(kept, texts[file]).toEqual(fresh);
     }
     const [kept, fresh] = [told(edited), told(anew)];
     if (!isDeepStrictEqual(kept, fresh)) expect(kept).toEqual(fresh);
-    anew.session.dispose();
+    anew.services.checks.dispose();
   }
-  edited.session.dispose();
+  edited.services.checks.dispose();
 }
 
 describe('files edited at random have the findings and diagnostics of the same files opened anew', () => {

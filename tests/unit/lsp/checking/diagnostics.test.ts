@@ -1,6 +1,6 @@
 import { describe, expect, it, vi } from 'vitest';
-import { codeActions } from '../../../../server/src/lsp/actions/codeActions.ts';
-import { statusOf } from '../../../../server/src/lsp/requests/status.ts';
+import { codeActionProvider } from '../../../../server/src/lsp/actions/codeActions.ts';
+import { statusHandler } from '../../../../server/src/lsp/requests/status.ts';
 import { edited, harborRoute, openEditor, textIn, uriOf, type Editor } from '../editor.ts';
 
 const week = 'route: a.route.yaml\npin: [lamp-hip]\n';
@@ -13,7 +13,7 @@ function shownIn(editor: Editor, name: string): string[] {
 }
 
 function change(editor: Editor, name: string, version: number, text: string): void {
-  editor.session.change(uriOf(name), [{ text }], version);
+  editor.services.sync.change(uriOf(name), [{ text }], version);
 }
 
 describe('publishing', () => {
@@ -28,7 +28,7 @@ describe('publishing', () => {
   it('follows an edit in one file with what it means for another', async () => {
     const editor = await openEditor(files, { open: ['a.route.yaml'] });
     change(editor, 'a.route.yaml', 2, harborRoute.replaceAll('lamp-hop', 'lamp-hip'));
-    editor.session.checkPendingEdits();
+    editor.services.checks.checkPendingEdits();
     expect(shownIn(editor, 'a.week.yaml')).toEqual([]);
   });
 
@@ -36,12 +36,12 @@ describe('publishing', () => {
     const editor = await openEditor(files, { open: ['a.route.yaml'] });
     const before = editor.published.length;
     change(editor, 'a.route.yaml', 2, `${harborRoute}# more\n`);
-    editor.session.checkPendingEdits();
+    editor.services.checks.checkPendingEdits();
     // Of the edited file, that its new version was looked at; of the other, nothing.
     expect(editor.published.slice(before)).toEqual([
       { uri: uriOf('a.route.yaml'), version: 2, diagnostics: [] },
     ]);
-    editor.session.checkPendingEdits();
+    editor.services.checks.checkPendingEdits();
     expect(editor.published.length).toBe(before + 1);
   });
 
@@ -63,14 +63,14 @@ describe('publishing', () => {
   it('takes back what it said of a file that is gone', async () => {
     const editor = await openEditor({ 'a.route.yaml': harborRoute }, { open: ['a.route.yaml'] });
     const uri = 'file:///elsewhere/b.week.yaml';
-    await editor.session.open({ uri, languageId: 'routewright', version: 1, text: 'route: 3\n' });
-    editor.session.checkPendingEdits();
+    await editor.services.sync.open({ uri, languageId: 'routewright', version: 1, text: 'route: 3\n' });
+    editor.services.checks.checkPendingEdits();
     expect(editor.published.at(-1)).toMatchObject({ uri, version: 1 });
     expect(editor.published.at(-1)!.diagnostics).not.toEqual([]);
-    await editor.session.close(uri);
-    editor.session.checkPendingEdits();
+    await editor.services.sync.close(uri);
+    editor.services.checks.checkPendingEdits();
     expect(editor.published.at(-1)).toEqual({ uri, diagnostics: [] });
-    expect(editor.session.workspace.file(uri)).toBeUndefined();
+    expect(editor.services.workspace.file(uri)).toBeUndefined();
   });
 
   it('links the places that a finding speaks of', async () => {
@@ -104,7 +104,7 @@ describe('publishing', () => {
     const [line] = await vi.waitUntil(() => places().length > 0 && places(), { timeout: 10_000 });
     expect(harborRoute.split('\n')[line!]).toContain('lamp-clip');
     change(editor, 'a.route.yaml', 2, `# one line more\n${harborRoute}`);
-    editor.session.checkPendingEdits();
+    editor.services.checks.checkPendingEdits();
     expect(places()).toEqual([line! + 1]);
   });
 
@@ -123,7 +123,7 @@ describe('quick fixes', () => {
   it('offers the fix of a finding that the cursor touches, for the version that is open', async () => {
     const editor = await openEditor({ ...files, 'a.week.yaml': week.replace('lamp-hip', 'lamp‸-hip') });
     const range = { start: editor.position, end: editor.position };
-    const actions = await codeActions(editor.session, {
+    const actions = await codeActionProvider(editor.services)({
       ...editor.params,
       range,
       context: { diagnostics: [] },
@@ -139,23 +139,25 @@ describe('quick fixes', () => {
     const editor = await openEditor({ ...files, 'a.week.yaml': week.replace('route:', 'ro‸ute:') });
     const range = { start: editor.position, end: editor.position };
     expect(
-      await codeActions(editor.session, { ...editor.params, range, context: { diagnostics: [] } }),
+      await codeActionProvider(editor.services)({ ...editor.params, range, context: { diagnostics: [] } }),
     ).toEqual([]);
     const whole = { start: { line: 0, character: 0 }, end: { line: 9, character: 0 } };
     const only = { diagnostics: [], only: ['refactor'] };
-    expect(await codeActions(editor.session, { ...editor.params, range: whole, context: only })).toEqual([]);
+    expect(
+      await codeActionProvider(editor.services)({ ...editor.params, range: whole, context: only }),
+    ).toEqual([]);
   });
 });
 
 it('the status counts errors and warnings in all files of the route', async () => {
-  const { session } = await openEditor(files, { open: ['a.route.yaml'] });
-  expect(statusOf(session, { uri: uriOf('a.route.yaml') })).toEqual({
+  const { services } = await openEditor(files, { open: ['a.route.yaml'] });
+  expect(statusHandler(services)({ uri: uriOf('a.route.yaml') })).toEqual({
     route: 'Lanternfall, any%',
     problems: 1,
   });
-  expect(statusOf(session, { uri: uriOf('a.week.yaml') })).toEqual({
+  expect(statusHandler(services)({ uri: uriOf('a.week.yaml') })).toEqual({
     route: 'Lanternfall, any%',
     problems: 1,
   });
-  expect(statusOf(session, { uri: uriOf('b.txt') })).toEqual({ route: null, problems: 0 });
+  expect(statusHandler(services)({ uri: uriOf('b.txt') })).toEqual({ route: null, problems: 0 });
 });

@@ -2,8 +2,8 @@ import { DiagnosticSeverity, type Diagnostic, type PublishDiagnosticsParams } fr
 import type { Finding } from '../../rules/engine/findings.ts';
 import type { Severity } from '../../rules/engine/rule.ts';
 import type { FindingStore } from './findingStore.ts';
-import type { OpenDocuments } from './openDocuments.ts';
-import type { PositionConverter } from './positionConverter.ts';
+import type { OpenDocuments } from '../documents/openDocuments.ts';
+import type { PositionConverter } from '../documents/positionConverter.ts';
 
 /** Name under which an editor shows where a finding comes from. */
 export const diagnosticSource = 'routewright';

@@ -1,0 +1,151 @@
+import type { Finding } from '../../rules/engine/findings.ts';
+import { unknownRoute } from '../../rules/checks/logs/unknownRoute.ts';
+import { parseSeverities } from '../../rules/severities.ts';
+import { parseMoment } from '../../text/calendar.ts';
+import type { Project } from '../../workspace/project.ts';
+import type { Workspace } from '../../workspace/workspace.ts';
+import { Coalescer, Debouncer, yieldToEventLoop } from '../documents/eventLoop.ts';
+import type { WorkspaceSync } from '../documents/workspaceSync.ts';
+import type { Estimates } from '../estimates/estimates.ts';
+import type { InlineEstimates, RouteEstimates } from '../estimates/inlineEstimates.ts';
+import type { RouteStores } from '../estimates/routeStore.ts';
+import type { TechniqueEstimators } from '../estimates/techniqueEstimators.ts';
+import type { DiagnosticsPublisher } from './diagnostics.ts';
+import type { FindingStore } from './findingStore.ts';
+
+/** Milliseconds without an edit before the estimates are worked out anew. */
+const forecastDelayMs = 300;
+
+/** What is told to whoever shows the results. */
+export interface CheckEvents {
+  /** Called after anything was published. */
+  readonly published: () => void;
+  /** Called after edits or changes on the disk were read and checked. */
+  readonly checked?: () => void;
+  /** Called when the numbers between the lines of a route have changed. */
+  readonly inlineEstimatesChanged?: () => void;
+  /** Runs what a timer started, so that nothing it throws is lost. */
+  readonly runGuarded: (name: string, run: () => void | Promise<void>) => void;
+}
+
+export interface CheckSchedulerNeeds {
+  readonly workspace: Workspace;
+  readonly sync: Pick<WorkspaceSync, 'applyPendingEdits' | 'isSearchingFor'>;
+  readonly routes: RouteStores;
+  readonly estimates: Estimates;
+  readonly inlineEstimates: InlineEstimates;
+  readonly techniqueEstimators: TechniqueEstimators;
+  readonly findings: FindingStore;
+  readonly publisher: DiagnosticsPublisher;
+}
+
+/**
+ * Decides when files are checked. The fast rules run as soon as no further edit is on its way; what needs estimates runs
+ * after a pause, in short steps, and stops at the next edit.
+ */
+export class CheckScheduler {
+  private readonly needs: CheckSchedulerNeeds;
+  private readonly events: CheckEvents;
+  private readonly checkTimer: Coalescer;
+  private readonly forecastTimer: Debouncer;
+  /** Counts edits, so that slow work notices that it is out of date. */
+  private edits = 0;
+
+  constructor(needs: CheckSchedulerNeeds, events: CheckEvents) {
+    this.needs = needs;
+    this.events = events;
+    this.checkTimer = new Coalescer(() => events.runGuarded('Checking', () => this.check()));
+    this.forecastTimer = new Debouncer(forecastDelayMs, () =>
+      events.runGuarded('Forecast', () => this.forecast()),
+    );
+  }
+
+  /** Something has changed: all that was begun is out of date, and a check is due. */
+  schedule(): void {
+    this.edits++;
+    this.checkTimer.restart();
+    this.forecastTimer.cancel();
+  }
+
+  /** @param today a date, with or without a time of day, on the runner's own clock */
+  setToday(today: string | undefined): void {
+    this.needs.estimates.setToday(today === undefined ? undefined : parseMoment(today));
+    this.schedule();
+  }
+
+  /** @param rules by code: the severity set for what is found, or `off` */
+  setRules(rules: unknown): void {
+    this.needs.findings.severities = parseSeverities(rules);
+    this.schedule();
+  }
+
+  /** Makes sure that the findings are those of the latest text, for an answer that needs them. */
+  checkPendingEdits(): void {
+    if (this.checkTimer.waiting) this.check();
+  }
+
+  /** The numbers of a route worked out last; where there are none yet, they are worked out soon. */
+  inlineEstimatesOf(project: Project): RouteEstimates | undefined {
+    const numbers = this.needs.inlineEstimates.of(project);
+    if (!numbers && !this.checkTimer.waiting && !this.forecastTimer.waiting) this.forecastTimer.restart();
+    return numbers;
+  }
+
+  dispose(): void {
+    this.checkTimer.cancel();
+    this.forecastTimer.cancel();
+    this.edits++;
+  }
+
+  private check(): void {
+    this.checkTimer.cancel();
+    this.needs.sync.applyPendingEdits();
+    // The one place where routes that are gone are let go of: every loss of a route is followed by a check.
+    this.needs.routes.keepOnly(this.needs.workspace.groups().projects);
+    this.publish();
+    this.events.checked?.();
+    this.forecastTimer.restart();
+  }
+
+  /** Tells the client what was found; no route is said to be missing while a load may still find it. */
+  private publish(): void {
+    const { sync, publisher } = this.needs;
+    const certain = ({ code, uri }: Finding): boolean =>
+      code !== unknownRoute.code || !sync.isSearchingFor(uri);
+    if (publisher.publish(certain)) this.events.published();
+  }
+
+  private async forecast(): Promise<void> {
+    const { findings } = this.needs;
+    const { edits } = this;
+    for (const project of findings.stale()) {
+      const steps = findings.forecast(project);
+      do {
+        await yieldToEventLoop();
+        if (this.edits !== edits) return; // an edit came: it has begun a new pause
+      } while (!steps.next().done);
+    }
+    if (this.edits === edits) this.publish();
+    await this.updateInlineEstimates(edits);
+  }
+
+  /** Works out what is shown between the lines of routes, until an edit comes. */
+  private async updateInlineEstimates(edits: number): Promise<void> {
+    const { workspace, inlineEstimates, techniqueEstimators } = this.needs;
+    const { projects } = workspace.groups();
+    const pause = async () => {
+      await yieldToEventLoop();
+      return this.edits === edits;
+    };
+    let changed = false;
+    for (const project of this.edits === edits ? inlineEstimates.stale(projects) : []) {
+      if (!(await pause())) break;
+      changed = (await inlineEstimates.update(project, pause)) || changed;
+    }
+    if (changed) this.events.inlineEstimatesChanged?.();
+    for (const project of projects) {
+      if (!(await pause())) break;
+      techniqueEstimators.warm(project);
+    }
+  }
+}

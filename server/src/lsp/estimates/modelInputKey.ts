@@ -1,0 +1,13 @@
+import type { ModelInput } from '../../queries/modelInput.ts';
+
+const keys = new WeakMap<ModelInput, string>();
+
+/** The numbers of a model input as text. Equal texts have equal answers, so an answer is kept for as long as its text. */
+export function modelInputKey(input: ModelInput): string {
+  const known = keys.get(input);
+  if (known !== undefined) return known;
+  const { route, logs, asOfDay, options, constants } = input;
+  const key = JSON.stringify([route, logs, asOfDay, options, constants]);
+  keys.set(input, key);
+  return key;
+}

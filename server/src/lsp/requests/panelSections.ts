@@ -1,0 +1,159 @@
+import type { PlannedBlock } from '../../model/rank/rateCurve.ts';
+import { resolveConstants } from '../../model/index.ts';
+import { objectiveOptions } from '../../model/rank/objectives/objectives.ts';
+import type { Plan } from '../../model/week/planWeek.ts';
+import type { PanelParams } from '../../protocol/messages/panel.ts';
+import type { PanelData } from '../../protocol/panel/panelData.ts';
+import { curveView, type ForecastBasis } from '../../reports/panel/curveView.ts';
+import { rankingView } from '../../reports/panel/rankingView.ts';
+import { weekView } from '../../reports/panel/weekView.ts';
+import { runView } from '../../reports/panel/runView.ts';
+import type { PanelNames } from '../../reports/panel/panelNames.ts';
+import { sanitizeForTerminal } from '../../text/terminalText.ts';
+import { currentTechniqueId, type Project } from '../../workspace/project.ts';
+import type { ModelInput } from '../../queries/modelInput.ts';
+import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
+import { resolveTarget } from '../../queries/target.ts';
+import { dailyBlocks, daysAhead } from '../estimates/dailyBlocks.ts';
+import type { PanelReports } from '../estimates/panelReports.ts';
+
+/** What the views fill in, each its own part. */
+export type Sections = Pick<PanelData, 'week' | 'ranking' | 'curve' | 'run' | 'pending' | 'more' | 'message'>;
+
+/** A panel with nothing to show. */
+export const emptySections: Sections = {
+  week: null,
+  ranking: null,
+  curve: null,
+  run: null,
+  pending: null,
+  more: false,
+  message: null,
+};
+
+/** What a section is made from. */
+export interface SectionInput {
+  readonly reports: PanelReports;
+  readonly project: Project;
+  readonly own: RunnerFiles;
+  readonly modelInput: ModelInput;
+  readonly names: PanelNames;
+  readonly params: PanelParams;
+}
+
+/** The section of the view that is asked for; the others are empty. */
+export function sectionsOf(input: SectionInput): Sections {
+  const { names } = input;
+  if (names.segments.size === 0 && names.techniques.size === 0) {
+    return {
+      ...emptySections,
+      message:
+        'This route is still empty. Write its segments with their times, and the techniques with difficulty and saves: the panel follows as you type.',
+    };
+  }
+  switch (input.params.view) {
+    case 'ranking':
+      return rankingSection(input);
+    case 'curve':
+      return curveSection(input);
+    case 'run':
+      return runSection(input);
+    case 'week':
+      return weekSection(input);
+  }
+}
+
+const noTechnique =
+  'The route has no technique yet. Add one under techniques: with its difficulty and what it saves, and use it in a segment.';
+
+function rankingSection({ reports, project, own, modelInput, names, params }: SectionInput): Sections {
+  if (names.techniques.size === 0) return { ...emptySections, message: noTechnique };
+  const target = names.segments.size === 0 ? undefined : resolveTarget(project, own)?.seconds;
+  const by = objectiveOptions(params.objective, { target });
+  const { report, fresh } = reports.ranking(project, modelInput, params.wait, by);
+  const { midwayPerStep } = resolveConstants(modelInput.constants);
+  return {
+    ...emptySections,
+    ranking: report ? rankingView(report, names, midwayPerStep, target) : null,
+    pending: fresh ? null : 'Ranking what to practise next',
+  };
+}
+
+function curveSection({ reports, project, own, modelInput, names, params }: SectionInput): Sections {
+  const wanted = params.technique === null ? undefined : currentTechniqueId(project, params.technique);
+  const ranked = reports.ranking(project, modelInput, false).report?.rows[0]?.technique;
+  const first = ranked !== undefined && names.techniques.has(ranked) ? ranked : undefined;
+  const technique = wanted ?? first ?? [...names.techniques.keys()][0];
+  if (technique === undefined) return { ...emptySections, message: noTechnique };
+  const weekInput = reports.weekPlanInput(project, own, modelInput);
+  const { report: plan, fresh: planFresh } = reports.week(project, modelInput, weekInput, params.wait);
+  const { blocks, basis } = plannedBlocksOf(plan, technique) ?? dailyBlockForecast(modelInput);
+  const ahead = { blocks, until: basis.until };
+  const { report, fresh } = reports.curve(project, modelInput, technique, ahead, params.wait && planFresh);
+  const name = sanitizeForTerminal(names.techniques.get(technique) ?? technique);
+  return {
+    ...emptySections,
+    curve: report ? curveView(report, technique, modelInput.asOfDay, basis, names) : null,
+    pending: fresh && planFresh ? null : `Working out the curve of ${name}`,
+  };
+}
+
+function weekSection({ reports, project, own, modelInput, names, params }: SectionInput): Sections {
+  if (names.techniques.size === 0) return { ...emptySections, message: noTechnique };
+  const weekInput = reports.weekPlanInput(project, own, modelInput);
+  if (weekInput.givenMinutes.every((minutes) => minutes === 0))
+    return { ...emptySections, message: noMinutes };
+  const { report, fresh } = reports.week(project, modelInput, weekInput, params.wait);
+  if (!report) return { ...emptySections, pending: 'Planning the week' };
+  const gap = reports.gap(report);
+  const { runMinutes, givenMinutes } = weekInput;
+  const off = new Set(own.week?.document.off.map(({ date }) => date));
+  return {
+    ...emptySections,
+    week: weekView(report, gap, { runMinutes, givenMinutes, off }, names),
+    pending: fresh ? null : 'Planning the week',
+    more: fresh && gap.method === 'not bounded',
+  };
+}
+
+const noMinutes =
+  'No day has minutes for practice yet. Write them into the week file, for example days: { mon: 60, wed: 60, sat: 90 }, and the plan follows.';
+
+function runSection({ reports, project, own, modelInput, names, params }: SectionInput): Sections {
+  if (names.segments.size === 0) {
+    const message = 'The route has no segment yet. Add one under segments: with its id and usual time.';
+    return { ...emptySections, message };
+  }
+  const target = resolveTarget(project, own)?.seconds ?? null;
+  const { report, fresh } = reports.run(project, modelInput, target, params.wait);
+  return {
+    ...emptySections,
+    run: report ? runView(report.odds, report.times, names) : null,
+    pending: fresh ? null : 'Working out the odds of the run',
+  };
+}
+
+/** The blocks that the plan has of a technique; undefined where it has none. */
+function plannedBlocksOf(
+  plan: Plan | undefined,
+  technique: string,
+): { readonly blocks: readonly PlannedBlock[]; readonly basis: ForecastBasis } | undefined {
+  if (!plan) return undefined;
+  const blocks = plan.days.flatMap(({ day, blocks: own }) =>
+    own.filter((block) => block.technique === technique).map(({ minutes }) => ({ day, minutes })),
+  );
+  if (blocks.length === 0) return undefined;
+  const until = plan.asOfDay + plan.days.length;
+  const blockMinutes = blocks[0]?.minutes ?? 0;
+  return { blocks, basis: { blocks: blocks.length, until, planned: true, blockMinutes } };
+}
+
+/** One block a day, as in the ranking. */
+function dailyBlockForecast(input: ModelInput): {
+  readonly blocks: readonly PlannedBlock[];
+  readonly basis: ForecastBasis;
+} {
+  const until = input.asOfDay + daysAhead;
+  const basis = { blocks: daysAhead, until, planned: false, blockMinutes: input.options.blockMinutes };
+  return { blocks: dailyBlocks(input), basis };
+}

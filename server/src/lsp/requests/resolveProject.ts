@@ -1,0 +1,45 @@
+import type { Refusal } from '../../protocol/refusal.ts';
+import { sanitizeForTerminal } from '../../text/terminalText.ts';
+import type { ProjectFile, Project } from '../../workspace/project.ts';
+import { runnerFilesOf, type RunnerFiles } from '../../workspace/runnerFiles.ts';
+import type { Workspace } from '../../workspace/workspace.ts';
+import { fileAt } from '../documents/fileServices.ts';
+import { fileName } from '../documents/uris.ts';
+
+/** The project that a request about a file means, and the files of its one runner. */
+export interface ResolvedProject {
+  readonly project: Project;
+  readonly own: RunnerFiles;
+}
+
+/** Game and category as people say them. */
+export function routeName({ route }: Project): string {
+  const { game, category } = route.document;
+  const name = [game, category].filter((part) => part !== undefined).join(', ');
+  return sanitizeForTerminal(name) || fileName(route.uri);
+}
+
+/** The project and runner that a request about a file means, or why that cannot be told. */
+export function resolveProject(workspace: Workspace, uri: string): ResolvedProject | Refusal {
+  const file = fileAt(workspace, uri);
+  if (!file) {
+    return {
+      message: 'This file is no route, practice, runs or week file. Open one of these and ask again.',
+    };
+  }
+  const project = workspace.projectOf(file.uri);
+  if (!project) return { message: strayMessage(file) };
+  const own = runnerFilesOf(project);
+  if (!('runners' in own)) return { project, own };
+  return {
+    message: `The logs name several runners (${own.runners.map(sanitizeForTerminal).join(', ')}). Keep each runner's logs in a folder of their own, with a copy of the route.`,
+  };
+}
+
+function strayMessage(file: ProjectFile): string {
+  const name = fileName(file.uri);
+  const named = file.kind === 'route' ? undefined : file.document.route;
+  return named === undefined
+    ? `${name} does not say which route it belongs to. Add a line such as route: my.route.yaml at its top.`
+    : `${name} belongs to the route ${sanitizeForTerminal(named)}, which is not among the opened files. Mend its route: line or open the folder that holds the route.`;
+}

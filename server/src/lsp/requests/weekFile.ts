@@ -1,0 +1,54 @@
+import { scalarToYaml } from '../../files/edit/flowYaml.ts';
+import { stemOf } from '../../files/fileKind.ts';
+import { newFileEdit, type FileEditResult } from '../../protocol/fileEdit.ts';
+import type { FileSource } from '../../workspace/fileSource.ts';
+import type { Project } from '../../workspace/project.ts';
+import type { FileServices } from '../documents/fileServices.ts';
+import { fileName } from '../documents/uris.ts';
+
+/** What a change of the week file reads: the open files, and the names that are taken on the disk. */
+export interface WeekFileNeeds extends FileServices {
+  readonly source: FileSource;
+}
+
+/**
+ * The edit that creates a week file of a route.
+ *
+ * @param lines what it says below the lines that name its route and its runner
+ * @param done what is so in the new file, as the end of a sentence that names it
+ */
+export async function newWeekFile(
+  needs: WeekFileNeeds,
+  { route }: Project,
+  runner: string | undefined,
+  lines: readonly string[],
+  done: (name: string) => string,
+): Promise<FileEditResult> {
+  const uri = await freeWeekFileUri(needs, stemOf(route.uri));
+  if (uri === undefined) return { message: 'There is no free name for a week file beside the route.' };
+  const text = [...headerOf(fileName(route.uri), runner), ...lines].join('\n');
+  return {
+    edit: newFileEdit(uri, `${text}\n`),
+    message: `There is no week file for this route yet. ${done(fileName(uri))}`,
+  };
+}
+
+/** The first lines of a new week file: whose it is. */
+function headerOf(route: string, runner: string | undefined): string[] {
+  return [
+    `route: ${scalarToYaml(route)}`,
+    ...(runner === undefined ? [] : [`runner: ${scalarToYaml(runner)}`]),
+  ];
+}
+
+/** A name for a week file that nothing has yet, known here or not. */
+async function freeWeekFileUri(
+  { workspace, source }: WeekFileNeeds,
+  stem: string,
+): Promise<string | undefined> {
+  for (const ending of ['.week.yaml', '-2.week.yaml', '-3.week.yaml', '-4.week.yaml']) {
+    const uri = `${stem}${ending}`;
+    if (!workspace.file(uri) && (await source.read(uri)) === undefined) return uri;
+  }
+  return undefined;
+}

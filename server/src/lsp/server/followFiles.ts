@@ -1,0 +1,77 @@
+import {
+  DidChangeWatchedFilesNotification,
+  type Connection,
+  type InitializeParams,
+} from 'vscode-languageserver';
+import { fileKinds, fileKindOf } from '../../files/fileKind.ts';
+import { folderUri } from '../documents/uris.ts';
+import type { WorkspaceSync } from '../documents/workspaceSync.ts';
+import type { PracticeLogs } from '../practice/practiceLogs.ts';
+import type { ErrorBoundary } from './errorBoundary.ts';
+import { foldersOf } from './greeting.ts';
+
+/** All files that can belong to a route, as a pattern for whoever watches a folder. */
+const watchedFilesGlob = `**/*.{${fileKinds.join(',')}}.{yaml,yml}`;
+
+/** Hears of folders, of files on the disk and of open documents, and passes it on to what keeps them in step. */
+export function followFiles(
+  connection: Connection,
+  hello: InitializeParams,
+  sync: WorkspaceSync,
+  logs: PracticeLogs,
+  boundary: ErrorBoundary,
+): void {
+  const folders = new Set(foldersOf(hello));
+  const { workspace } = hello.capabilities;
+  const watches = workspace?.didChangeWatchedFiles?.dynamicRegistration === true;
+  const followsFolders = workspace?.workspaceFolders === true;
+
+  connection.onInitialized(
+    boundary.notification('Opening the folders', async () => {
+      if (followsFolders) {
+        connection.workspace.onDidChangeWorkspaceFolders(
+          boundary.notification('A change of folders', ({ added, removed }) => {
+            for (const { uri } of removed) folders.delete(folderUri(uri));
+            for (const { uri } of added) folders.add(folderUri(uri));
+            return sync.setFolders([...folders]);
+          }),
+        );
+      }
+      // Watched while they are read, so that no change falls between the two.
+      const options = { watchers: [{ globPattern: watchedFilesGlob }] };
+      const watching = watches && connection.client.register(DidChangeWatchedFilesNotification.type, options);
+      await sync.setFolders([...folders]);
+      await watching;
+      await logs.recover();
+      logs.reportLeftBehind([...folders]);
+    }),
+  );
+  connection.onDidChangeWatchedFiles(
+    boundary.notification('A change on the disk', async ({ changes }) => {
+      const ours = changes.filter(({ uri }) => fileKindOf(uri));
+      await Promise.all(ours.map(({ uri }) => sync.fileChanged(uri)));
+    }),
+  );
+  connection.onDidOpenTextDocument(
+    boundary.notification('Opening a file', async ({ textDocument }) => {
+      await sync.open(textDocument);
+      await logs.opened(textDocument.uri);
+    }),
+  );
+  connection.onDidChangeTextDocument(
+    boundary.notification('An edit', ({ textDocument, contentChanges }) =>
+      sync.change(textDocument.uri, contentChanges, textDocument.version),
+    ),
+  );
+  connection.onDidSaveTextDocument(
+    boundary.notification('A saved log', ({ textDocument, text }) =>
+      text === undefined ? undefined : logs.saved(textDocument.uri, text),
+    ),
+  );
+  connection.onDidCloseTextDocument(
+    boundary.notification('Closing a file', async ({ textDocument }) => {
+      await sync.close(textDocument.uri);
+      await logs.closed(textDocument.uri);
+    }),
+  );
+}
