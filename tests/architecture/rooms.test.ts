@@ -18,7 +18,7 @@ const planted: Readonly<Record<string, readonly [imported: string, rule: string]
   'server/src/rules/checks/speaks.ts': ['vscode-languageserver', 'rules/checks imports of npm only nothing'],
   'server/src/reports/speaks.ts': [
     'vscode-languageserver-types',
-    'reports imports of npm only ical-generator, string-width',
+    'reports imports of npm only ical-generator, string-width, @types/sarif',
   ],
   'server/src/lsp/server/knows.ts': ['vscode', 'nothing in server/ knows VS Code'],
   'server/src/lsp/editing/reads.ts': ['fs/promises', 'lsp/editing uses nothing that is built into Node'],
@@ -33,10 +33,11 @@ const sound: Readonly<Record<string, string>> = {
   'server/src/model/core/plain.ts': '',
   'server/src/model/skill/plain.ts':
     "import '../core/plain.ts';\nimport '@stdlib/math-base-special-betaln';\n",
+  'server/src/protocol/plain.ts': '',
   'server/src/git/runs.ts': "import 'node:child_process';\n",
   'server/src/lsp/editing/plain.ts': "import 'vscode-languageserver';\nimport '../../text/plain.ts';\n",
   'server/src/cli/log/plain.ts': "import 'node:fs';\nimport 'csv-parse/sync';\n",
-  'client/src/plain.ts': "import 'vscode';\nimport '../../server/src/text/plain.ts';\n",
+  'client/src/plain.ts': "import 'vscode';\nimport '../../server/src/protocol/plain.ts';\n",
 };
 
 let folder: string;

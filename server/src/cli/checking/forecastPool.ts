@@ -7,10 +7,10 @@ import { type ForecastResult, type ForecastTask, runForecasts } from './forecast
 const batchSize = 8;
 
 /** The worker's file, beside this one as both are bundled (build.mjs). */
-const bundledWorker = fileURLToPath(new URL('../commands/forecastWorker.js', import.meta.url));
+const bundledWorker = fileURLToPath(new URL('./forecastWorker.js', import.meta.url));
 
 /**
- * The same as `answered`, worked out by worker threads while further questions are come upon. Where a thread ends by
+ * The same as `runForecasts`, worked out by worker threads while further questions are come upon. Where a thread ends by
  * itself or fails, all that is not answered yet is worked out here.
  *
  * @param threads how many may be started
