@@ -1,6 +1,6 @@
 /**
- * How a list differs from the one before: the items before `start` are alike, and so are those from `oldEnd` (in the old
- * list) and `newEnd` (in the new list) to the end.
+ * The range in which a list differs from its previous version. The items before `start` are the same in both, and
+ * so are the items from `oldEnd` (in the old list) and `newEnd` (in the new list) to the end.
  */
 export interface ChangedRange {
   readonly start: number;
@@ -11,7 +11,7 @@ export interface ChangedRange {
 const identical = (a: unknown, b: unknown): boolean => a === b;
 
 /**
- * Whether two lists hold the very same items in the same order.
+ * Whether two lists hold identical items (compared by `===`) in the same order.
  *
  * @example
  * sameItems([1, 2], [1, 2]) // true
@@ -22,9 +22,10 @@ export function sameItems<T>(a: readonly T[], b: readonly T[]): boolean {
 }
 
 /**
- * The one stretch in which two lists differ, found from both ends: an edit leaves one.
+ * The smallest single range that contains every difference between two lists, found by comparing them from both
+ * ends.
  *
- * @param alike whether an old and a new item are the same; left out: the very same object or value
+ * @param alike whether an old and a new item count as the same; compares by `===` if omitted
  * @example
  * findChangedRange(['a', 'b', 'c'], ['a', 'x', 'y', 'c']) // { start: 1, oldEnd: 2, newEnd: 3 }
  */
@@ -46,7 +47,7 @@ export function findChangedRange<T>(
 }
 
 /**
- * The old list with `fresh` in place of its changed stretch; the very same list where nothing changed.
+ * The old list with `fresh` in place of its changed range. Returns the same array object if nothing changed.
  *
  * @example
  * replaceChangedRange([1, 2, 3], { start: 1, oldEnd: 2, newEnd: 3 }, [8, 9]) // [1, 8, 9, 3]
@@ -60,17 +61,17 @@ export function replaceChangedRange<T>(
   return before.slice(0, start).concat(fresh, before.slice(oldEnd));
 }
 
-/** A list and what was made of each of its items, in the same order. */
+/** A list and the result computed for each of its items, in the same order. */
 export interface MappedList<In, Out> {
   readonly inputs: readonly In[];
   readonly outputs: readonly Out[];
 }
 
 /**
- * Calls `make` for the items that changed since last time and takes the results of all others from `before`. Where the
- * list is the very same, so is the result. An item that only moved may be made again.
+ * Calls `make` for the items in the changed range and takes the results of all others from `before`. If the list is
+ * the same array object, so is the result. `make` can be called again for an item that only moved.
  *
- * @param before the result for the list as it was; undefined the first time
+ * @param before the result for the previous version of the list; undefined the first time
  * @example
  * mapIncremental(undefined, ['a', 'bb'], (word) => word.length).outputs // [1, 2]
  */
@@ -81,8 +82,8 @@ export function mapIncremental<In, Out>(
 ): MappedList<In, Out> {
   if (!before) return { inputs: now, outputs: now.map(make) };
   if (before.inputs === now) return before;
-  const difference = findChangedRange(before.inputs, now);
+  const changed = findChangedRange(before.inputs, now);
   const fresh: Out[] = [];
-  for (let at = difference.start; at < difference.newEnd; at++) fresh.push(make(now[at]!, at));
-  return { inputs: now, outputs: replaceChangedRange(before.outputs, difference, fresh) };
+  for (let at = changed.start; at < changed.newEnd; at++) fresh.push(make(now[at]!, at));
+  return { inputs: now, outputs: replaceChangedRange(before.outputs, changed, fresh) };
 }

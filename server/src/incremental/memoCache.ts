@@ -4,8 +4,9 @@ interface MemoEntry {
 }
 
 /**
- * Named values, one for each name, each kept with its inputs. A kept value is given again only where every input is the
- * very same as when it was computed, so that an answer never differs from one computed from nothing.
+ * Computed values, one under each name, each kept with the inputs it was computed from. A kept value is returned
+ * only if every input is identical to the input it was computed from, so a result never differs from one computed
+ * without a cache.
  *
  * @example
  * const cache = new MemoCache();
@@ -14,55 +15,56 @@ interface MemoEntry {
  * cache.getOrCompute('sum', [2, 2], () => 4) // 4
  */
 export class MemoCache {
-  private readonly slots: Map<string, MemoEntry>;
+  private readonly entries: Map<string, MemoEntry>;
 
-  constructor(slots: ReadonlyMap<string, MemoEntry> = new Map()) {
-    this.slots = new Map(slots);
+  constructor(entries: ReadonlyMap<string, MemoEntry> = new Map()) {
+    this.entries = new Map(entries);
   }
 
   /**
-   * The value of this name, computed again where its inputs are others than last time.
+   * The value under this name. It is computed again if any input has changed since the last call.
    *
-   * @param inputs everything that `compute` depends on: numbers and texts are compared by value, all else by identity
+   * @param inputs everything that `compute` depends on: numbers and texts are compared by value, all else by
+   * identity
    */
   getOrCompute<T>(name: string, inputs: readonly unknown[], compute: () => T): T {
-    const known = this.slots.get(name);
-    // A name always stands for values of one type: the one that `compute` returns.
-    if (known !== undefined && sameInputs(known.inputs, inputs)) return known.value as T;
+    const entry = this.entries.get(name);
+    // Each name is used for one type of value only, the type that `compute` returns.
+    if (entry !== undefined && sameInputs(entry.inputs, inputs)) return entry.value as T;
     const value = compute();
-    this.slots.set(name, { inputs, value });
+    this.entries.set(name, { inputs, value });
     return value;
   }
 
   /**
-   * The value that this name had before, where `same` finds the new one equal to it; otherwise the new one. Whatever
-   * is computed from the value then finds its input unchanged.
+   * Returns the previous value under this name if `same` says that the new value equals it; otherwise stores and
+   * returns the new value. Returning the previous object lets values computed from it see an unchanged input.
    */
   reuseIfEqual<T>(name: string, value: T, same: (before: T, now: T) => boolean): T {
-    const known = this.slots.get(name);
-    if (known !== undefined && same(known.value as T, value)) return known.value as T;
-    this.slots.set(name, { inputs: [], value });
+    const entry = this.entries.get(name);
+    if (entry !== undefined && same(entry.value as T, value)) return entry.value as T;
+    this.entries.set(name, { inputs: [], value });
     return value;
   }
 
-  /** Replaces the value of a name, keeping its inputs; does nothing where the name has no value. */
+  /** Replaces the value under a name and keeps its inputs. Does nothing if the name has no value. */
   update<T>(name: string, change: (value: T) => T): void {
-    const known = this.slots.get(name);
-    if (known !== undefined) this.slots.set(name, { ...known, value: change(known.value as T) });
+    const entry = this.entries.get(name);
+    if (entry !== undefined) this.entries.set(name, { ...entry, value: change(entry.value as T) });
   }
 
-  /** Forgets all names but these. */
+  /** Deletes all names except these. */
   keepOnly(names: ReadonlySet<string>): void {
-    for (const name of [...this.slots.keys()]) if (!names.has(name)) this.slots.delete(name);
+    for (const name of [...this.entries.keys()]) if (!names.has(name)) this.entries.delete(name);
   }
 
-  /** A cache that starts with the same values; what is added to one is not in the other. */
+  /** A new cache with the same values. Later changes to one do not affect the other. */
   copy(): MemoCache {
-    return new MemoCache(this.slots);
+    return new MemoCache(this.entries);
   }
 }
 
-/** Unlike `sameItems` it takes NaN for the same as NaN: an input may be one. */
+/** Unlike `sameItems`, treats NaN as equal to NaN, because an input can be NaN. */
 function sameInputs(a: readonly unknown[], b: readonly unknown[]): boolean {
   return a.length === b.length && a.every((item, i) => Object.is(item, b[i]));
 }

@@ -5,11 +5,11 @@ interface Identified {
 }
 
 /**
- * The entries of a list by id; each id occurs once. Lists with the same ids in the same order share one table of
- * positions, so that the edit of one entry among thousands costs only that entry.
+ * A map from id to entry that keeps the order of a list; each id occurs once. Lists with the same ids in the same
+ * order share one table of positions, so editing one entry among thousands does not rebuild the table.
  */
 export class OrderedIdMap<T extends Identified> implements ReadonlyMap<string, T> {
-  /** The entries in their order; the very same list as long as none changes. */
+  /** The entries in order. The same array object as long as no entry changes. */
   readonly list: readonly T[];
   private readonly positions: ReadonlyMap<string, number>;
 
@@ -19,8 +19,8 @@ export class OrderedIdMap<T extends Identified> implements ReadonlyMap<string, T
   }
 
   /**
-   * The entries of several lists, one list after the other; of entries with the same id, the first. Where the first list
-   * has them all, `list` is that very list.
+   * The entries of several lists, one list after the other. If several entries have the same id, the first one is
+   * kept. If all kept entries come from the first list, `list` is that same array object.
    *
    * @example
    * OrderedIdMap.fromLists([[{ id: 'a' }], [{ id: 'a' }, { id: 'b' }]]).size // 2
@@ -38,7 +38,7 @@ export class OrderedIdMap<T extends Identified> implements ReadonlyMap<string, T
     return new OrderedIdMap(first && sameItems(all, first) ? first : all, positions);
   }
 
-  /** The same ids in the same order with other entries. `list` must have those ids in that order: this is not checked. */
+  /** A map with new entries for the same ids. `list` must have the same ids in the same order; this is not checked. */
   withList(list: readonly T[]): OrderedIdMap<T> {
     return new OrderedIdMap(list, this.positions);
   }

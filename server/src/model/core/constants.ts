@@ -1,5 +1,5 @@
 /**
- * Every number the model rests on, with its unit and where it comes from.
+ * Every number that the model depends on, with its unit and its source.
  *
  * Model functions take a `Constants` object, so that a runner can override any of them and tests can vary them.
  */
@@ -36,7 +36,7 @@ export interface Constants {
   readonly readyRate: number;
 }
 
-/** The values used where nothing is overridden. */
+/** The values used unless the runner overrides them. */
 export const defaultConstants: Constants = {
   unitPractice: 10,
   daySaturation: 207,
@@ -160,7 +160,7 @@ export const constantNotes: Readonly<Record<keyof Constants, ConstantNote>> = {
   },
 };
 
-/** Least and greatest value an override may take; what lies outside is brought to the nearer end. */
+/** Smallest and largest value of an override. A value outside this range is replaced by the nearer bound. */
 const bounds: Readonly<Partial<Record<keyof Constants, readonly [number, number]>>> = {
   unitPractice: [0.1, 1e6],
   daySaturation: [1, 1e6],
@@ -182,10 +182,10 @@ const bounds: Readonly<Partial<Record<keyof Constants, readonly [number, number]
 };
 
 /**
- * The default constants with a runner's own in their place.
+ * The default constants, replaced by the runner's own values where the runner gives any.
  *
- * An override that is not a finite number is ignored; one outside the range in which the model can be
- * computed is brought to the nearer end of it. Lists are replaced only by lists of the same length.
+ * An override that is not a finite number is ignored; one outside the range in which the model can be computed is
+ * replaced by the nearer bound. Lists are replaced only by lists of the same length.
  *
  * @example
  * resolveConstants({ halfLife: 100 }).halfLife // 100

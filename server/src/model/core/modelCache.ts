@@ -1,12 +1,13 @@
 import { MemoCache } from '../../incremental/memoCache.ts';
 
 /**
- * What the model worked out for one route, kept by the caller from one answer to the next: after a new block of
- * practice only what that block touches is worked out again. It has one `MemoCache` for what all techniques share and
- * one for each technique. An answer is the same with it and without it, to the last digit.
+ * Results of the model for one route. The caller keeps this cache between calls, so that after a new block of
+ * practice only the results that depend on that block are computed again. It has one `MemoCache` for the values
+ * shared by all techniques and one for each technique. Results are the same with and without the cache, to the last
+ * digit.
  */
 export class ModelCache {
-  /** What all techniques have in common. */
+  /** Values that depend on more than one technique. */
   readonly shared: MemoCache;
   private readonly byTechnique: Map<string, MemoCache>;
 
@@ -15,21 +16,21 @@ export class ModelCache {
     this.byTechnique = new Map(byTechnique);
   }
 
-  /** What was worked out for one technique; empty where nothing was yet. */
+  /** The cache of one technique. Creates an empty one at the first call. */
   forTechnique(technique: string): MemoCache {
-    const known = this.byTechnique.get(technique);
-    if (known !== undefined) return known;
+    const existing = this.byTechnique.get(technique);
+    if (existing !== undefined) return existing;
     const empty = new MemoCache();
     this.byTechnique.set(technique, empty);
     return empty;
   }
 
-  /** Forgets all techniques but these. */
+  /** Deletes the caches of all techniques except these. */
   keepOnly(techniques: ReadonlySet<string>): void {
     for (const id of [...this.byTechnique.keys()]) if (!techniques.has(id)) this.byTechnique.delete(id);
   }
 
-  /** A cache that starts with the same values; what is added to one is not in the other. */
+  /** A new cache with the same values. Later changes to one do not affect the other. */
   copy(): ModelCache {
     return new ModelCache(
       this.shared.copy(),

@@ -1,7 +1,7 @@
 /** Small numeric helpers shared by the model. */
 
 /**
- * `value` brought into [low, high]; `low` where it is not a number.
+ * `value` limited to the range [low, high]; `low` if it is NaN.
  *
  * @example
  * clamp(12, 0, 10) // 10
@@ -12,7 +12,7 @@ export function clamp(value: number, low: number, high: number): number {
 }
 
 /**
- * `value` where it is finite, else `otherwise`.
+ * `value` if it is finite, else `otherwise`.
  *
  * @example
  * finiteOr(Infinity, 5) // 5
@@ -56,7 +56,8 @@ export function median(values: readonly number[]): number | undefined {
 }
 
 /**
- * Plain code-unit order, the same on every platform.
+ * Compares two texts by their UTF-16 code units; unlike a locale-dependent order, the result is the same on every
+ * platform.
  *
  * @example
  * ['b', 'a', 'B'].sort(compareCodeUnits) // ['B', 'a', 'b']
@@ -66,8 +67,8 @@ export function compareCodeUnits(a: string, b: string): number {
 }
 
 /**
- * The point below which a share `level` of the mass lies, for masses on rising points.
- * Between two points the mass is taken to be spread evenly.
+ * The quantile of a discrete distribution: the point below which a share `level` (0 to 1) of the total mass lies.
+ * `points` are in rising order; the mass of each point is spread evenly up to half-way to its neighbours.
  *
  * @example
  * weightedQuantile(new Float64Array([0, 1, 2]), new Float64Array([1, 1, 1]), 0.5) // 1

@@ -1,7 +1,10 @@
 /** Functions of a landing rate, tabulated over its log odds so that sums over the posterior stay cheap. */
 import { clamp, logistic } from './numbers.ts';
 
-/** A function of the rate at evenly spaced log odds, rising from `from`; flat beyond the ends. */
+/**
+ * Values of a function of the landing rate at evenly spaced log odds, starting at `from`. Beyond the ends the
+ * function is constant.
+ */
 export interface RateTable {
   readonly from: number;
   readonly step: number;
@@ -12,7 +15,7 @@ export interface RateTable {
 export const logOddsStep = 0.05;
 
 /**
- * Tabulates `worth(rate)` over every rate kept by `rateFloor`.
+ * Tabulates `worth(rate)` for rates from `rateFloor` to 1 − `rateFloor`.
  *
  * @example
  * tabulate((rate) => 8 * rate, 1e-4).from // -9.25
@@ -28,7 +31,7 @@ export function tabulate(worth: (rate: number) => number, rateFloor: number): Ra
 }
 
 /**
- * Reads a table at log odds `x`, linear between its points.
+ * The value of a table at log odds `x`, by linear interpolation between its points.
  *
  * @example
  * interpolateTable(tabulate((rate) => 8 * rate, 1e-4), 0) // 4

@@ -1,14 +1,14 @@
 /**
- * What the model takes in and gives back: plain data, no behaviour.
+ * The inputs and results of the model: plain data, no behaviour.
  *
  * Units: run times in seconds, practice in minutes, gaps in whole days, rates as fractions.
  */
 
 /** One way a try can fail. The chances of all misses of a use sum to 1. */
 export interface Miss {
-  /** Share of the misses that go this way, 0 to 1. */
+  /** Share of all misses that happen in this way, 0 to 1. */
   readonly chance: number;
-  /** Seconds lost against the safe way; 0 where the run ends. */
+  /** Seconds lost compared with the safe way; 0 if this miss ends the run. */
   readonly loses: number;
   readonly endsRun: boolean;
 }
@@ -18,14 +18,17 @@ export interface UseModel {
   /** Unique in the route: the technique's id, or `technique@use`. */
   readonly id: string;
   readonly technique: string;
-  /** Uses with the same spot exclude each other. */
+  /** In one run, at most one of the uses with the same spot can be played. */
   readonly spot?: string;
-  /** Seconds gained when it lands, net of its set-up: mean, and standard deviation of the runner's own doubt. */
+  /**
+   * Seconds saved when it lands, with its set-up time already subtracted: the mean, and the standard deviation that
+   * expresses how unsure the runner is of it.
+   */
   readonly saves: { readonly mean: number; readonly sd: number };
   readonly misses: readonly Miss[];
   /** A technique tried at once after a miss that does not end the run. */
   readonly backup?: string;
-  /** What the backup saves and how it misses here; without it, the numbers of the backup's own use are taken. */
+  /** What the backup saves and how it misses here. If omitted, the numbers of the backup's own use apply. */
   readonly backupUse?: {
     readonly saves: { readonly mean: number; readonly sd: number };
     readonly misses: readonly Miss[];
@@ -45,7 +48,7 @@ export interface SegmentModel {
   readonly time: number;
   /** Standard deviation of that time, seconds. */
   readonly spread: number;
-  /** Chance to get through it alive, techniques apart. */
+  /** Chance that the run survives the segment when no technique is tried. */
   readonly survive: number;
   readonly luck: readonly { readonly chance: number; readonly adds: number }[];
   readonly uses: readonly UseModel[];
@@ -72,13 +75,13 @@ export interface RouteModel {
   readonly restart: number;
 }
 
-/** Landed and tried, counted. */
+/** How many tries were counted, and how many of them landed. */
 export interface AttemptCount {
   readonly landed: number;
   readonly tries: number;
 }
 
-/** A stretch of practice on one technique. */
+/** One logged block of practice of one technique. */
 export interface PracticeEntry {
   readonly technique: string;
   /** Day number (days since 1970-01-01 on the runner's clock, a day ending at their night boundary). */
@@ -86,9 +89,9 @@ export interface PracticeEntry {
   /** Order within all entries: entries of one day are applied in rising `order`. */
   readonly order: number;
   readonly minutes: number;
-  /** Attempts made, where known; otherwise the model guesses them from the runner's pace. */
+  /** Number of attempts, if logged; otherwise the model estimates it from the runner's pace. */
   readonly attempts?: number;
-  /** What was counted; enters the likelihood. May be a sample of a longer block. */
+  /** The attempts whose results were counted; the likelihood uses these. They may be only a part of the block. */
   readonly counted?: AttemptCount;
 }
 
@@ -105,7 +108,7 @@ export interface Logs {
   readonly runs: readonly RunEntry[];
 }
 
-/** A mean with its 10 % and 90 % points. */
+/** A mean with the 10 % and 90 % quantiles. */
 export interface Estimate {
   readonly mean: number;
   readonly low: number;
@@ -115,13 +118,19 @@ export interface Estimate {
 export interface RankOptions {
   /** Length of the daily block, minutes. */
   readonly blockMinutes: number;
-  /** Asked probability that the run rate is above break-even, 0 to 1. */
+  /** Required probability that the landing rate in a run is above break-even, 0 to 1. */
   readonly confidence: number;
-  /** Rank what is in the run already, too. */
+  /** Whether to rank techniques that are already in the run, too. */
   readonly all: boolean;
-  /** Techniques that the runner does not want practised: they go to `skipped`, and so does what needs them and cannot do without. */
+  /**
+   * Techniques that the runner does not want to practise. They are listed in `skipped`, and so are the techniques
+   * that cannot be practised without them.
+   */
   readonly leaveOut?: readonly string[];
-  /** Id of what practice is to serve. The first objective serves where it is left out, unknown or lacks what it needs. */
+  /**
+   * Id of the objective: what the gains are measured by. The first objective is used if the id is omitted or
+   * unknown, or if the objective needs a value that is missing.
+   */
   readonly objective?: string;
   /** A time to beat, seconds, for an objective that needs one. */
   readonly target?: number;
@@ -130,7 +139,7 @@ export interface RankOptions {
 /** One technique of a ranking. Gains are in the objective's unit before scaling: seconds of V, or a chance from 0 to 1. */
 export interface RankRow {
   readonly technique: string;
-  /** Gained per hour of practice at the best stopping point; 10 and 90 % points of the drop per hour at that h. */
+  /** Gain per hour of practice at the best stopping point, with its 10 % and 90 % quantiles in `low` and `high`. */
   readonly gainPerHour: number;
   readonly low: number;
   readonly high: number;
@@ -138,48 +147,57 @@ export interface RankRow {
   readonly blocks: number;
   readonly blockMinutes: number;
   readonly hours: number;
-  /** Gained after those hours. */
+  /** Gain after those hours. */
   readonly gain: number;
-  /** Landing rate in a run above which trying beats the next best choice; null where no rate does. */
+  /**
+   * Landing rate in a run above which trying the technique is better than the next best choice; null if it is
+   * better at no rate.
+   */
   readonly breakEven: number | null;
   readonly practiceNow: Estimate;
   readonly runNow: Estimate;
   readonly runThen: Estimate;
-  /** Hours of practice to competence; null beyond the horizon. */
+  /** Hours of practice until the technique is competent, as quantiles; null if that is beyond the horizon. */
   readonly hoursToCompetent: {
     readonly p10: number | null;
     readonly p50: number | null;
     readonly p90: number | null;
   };
-  /** Chance that the run rate is above break-even after the practice. */
+  /** Chance that the landing rate in a run is above break-even after the practice. */
   readonly chanceCompetent: number;
   /** Chance that this row has the highest gain per hour of all rows, each at its own hours. */
   readonly chanceBest: number;
   /** Techniques practised together with this one in the best closed set (its needs, or what it opens). */
   readonly opensWith: readonly string[];
-  /** Why it stands here, in one sentence. */
+  /** Why the technique has this place in the ranking, in one sentence. */
   readonly reason: string;
 }
 
-/** A time to beat, and how far it is within reach. */
+/** A time to beat, and the chance to beat it today. */
 export interface TargetChance {
   /** Seconds to beat. */
   readonly seconds: number;
-  /** Chance to beat it in an hour of runs as they are now, reset where that pays. */
+  /** Chance to beat it in an hour of runs with the techniques that are in the run now and the best reset line. */
   readonly chance: number;
-  /** Whether the ranking is by that chance; by time where no single technique brings it over one in a million. */
+  /**
+   * Whether the ranking is by that chance. It is by time instead if no single technique raises the chance above one
+   * in a million.
+   */
   readonly ranked: boolean;
 }
 
 export interface Ranking {
-  /** Id of the objective that the gains are by. */
+  /** Id of the objective that the gains are measured by. */
   readonly objective: string;
   /** Best first. */
   readonly rows: readonly RankRow[];
   readonly skipped: readonly { readonly technique: string; readonly reason: string }[];
-  /** The time to beat, where the objective asked for needs one. */
+  /** The time to beat, if the requested objective needs one; otherwise null. */
   readonly target: TargetChance | null;
-  /** Shared by all techniques: offset from the difficulty scale, and logit lost under pressure. */
+  /**
+   * Estimates about the runner that apply to all techniques: the offset from the difficulty scale, and the log odds
+   * lost under pressure in a run.
+   */
   readonly runner: { readonly offset: Estimate; readonly pressure: Estimate };
 }
 
@@ -187,8 +205,8 @@ export interface Ranking {
 export interface Assessment {
   readonly practiceNow: Estimate;
   readonly runNow: Estimate;
-  /** As in a ranking's row. */
+  /** As in {@link RankRow}. */
   readonly breakEven: number | null;
-  /** Chance that the run rate is above break-even today. */
+  /** Chance that the landing rate in a run is above break-even today. */
   readonly chanceAboveBreakEvenNow: number;
 }
