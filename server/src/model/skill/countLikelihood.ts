@@ -2,13 +2,13 @@
 import betaln from '@stdlib/math-base-special-betaln';
 import { clamp, logistic } from '../core/numbers.ts';
 
-/** Up to this many tries the likelihood is a plain product; beyond, it goes through the log beta function. */
+/** Up to this many tries the likelihood is computed as a product; for more tries, with the log beta function. */
 const productTries = 100;
 
 /**
  * Log likelihood of `landed` of `tries` where the day's rate is itself beta distributed with the given mean and
- * concentration (in attempts): a beta-binomial without its binomial coefficient, which no parameter moves.
- * As the concentration grows it becomes landed·ln(mean) + missed·ln(1 − mean).
+ * concentration (in attempts): a beta-binomial without its binomial coefficient, which does not depend on the
+ * parameters. As the concentration grows it becomes landed·ln(mean) + missed·ln(1 − mean).
  *
  * @example
  * logBetaBinomial(1, 2, 0.5, 40) // -1.411
@@ -40,7 +40,7 @@ export interface CountLikelihoodTable {
 /** Step of the table in log odds; with four-point interpolation the error stays below 1e-4. */
 export const likelihoodTableStep = 0.1;
 
-/** Tabulates {@link logBetaBinomial} over all rates kept by `rateFloor`. */
+/** Tabulates {@link logBetaBinomial} for mean rates from `rateFloor` to 1 − `rateFloor`. */
 export function tabulateCountLikelihood(
   landed: number,
   tries: number,
@@ -58,8 +58,8 @@ export function tabulateCountLikelihood(
 }
 
 /**
- * Adds to `out[0..count)` the table read at x, x − gap, x − 2·gap, …, where `gap` is a whole number of table
- * steps. Four-point (cubic) interpolation; beyond the ends the end value holds.
+ * Adds to `out[0..count)` the table read at x, x − gap, x − 2·gap, …, where `gap` is a whole number of table steps.
+ * Interpolates through four points (cubic); beyond the ends of the table its end values are used.
  */
 export function addInterpolated(
   table: CountLikelihoodTable,

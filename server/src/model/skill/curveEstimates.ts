@@ -1,4 +1,7 @@
-/** How a technique differs from what was taken of it beforehand: its difficulty, and its loss in runs. */
+/**
+ * Estimates of how a technique differs from its prior: how much harder it is than its rating, and how much it loses
+ * in runs.
+ */
 import type { Constants } from '../core/constants.ts';
 import { midwayMean } from './curveGrid.ts';
 import { weightedQuantile } from '../core/numbers.ts';
@@ -20,8 +23,8 @@ function estimateOf(points: Float64Array, masses: Float64Array): Estimate {
 }
 
 /**
- * Steps of difficulty by which a technique comes harder (or, negative, easier) than it is rated, the runner's own
- * offset taken out: where its half-way point lies against the one that its rating leads to expect.
+ * By how many steps of difficulty a technique is harder than its rating (negative: easier), apart from the runner's
+ * own offset. It compares the half-way point of its learning curve with the one expected from the rating.
  *
  * @param offset the runner's offset from the difficulty scale
  */
@@ -40,14 +43,17 @@ export function difficultyDeviation(
   );
 }
 
-/** Half-way points with their shares, in rising order: two layouts of them share their places. */
+/**
+ * Half-way points with their posterior shares, in rising order. Points that occur in both layouts of the grid are
+ * added up.
+ */
 function midways({ grid, curves, mass }: SkillPosterior): (readonly [midway: number, share: number])[] {
-  const byPlace = new Map<number, number>();
+  const shareByMidway = new Map<number, number>();
   for (let i = 0; i < curves.length; i++) {
     const midway = grid.slotMidway[grid.curveSlot[curves[i]!]!]!;
-    byPlace.set(midway, (byPlace.get(midway) ?? 0) + mass[i]!);
+    shareByMidway.set(midway, (shareByMidway.get(midway) ?? 0) + mass[i]!);
   }
-  return [...byPlace].sort(([a], [b]) => a - b);
+  return [...shareByMidway].sort(([a], [b]) => a - b);
 }
 
 /** The half-way point of the learning curve, in ln(1 + E/unit). */

@@ -1,12 +1,12 @@
 /**
  * The grid of learning curves: every combination of half-way point, steepness, ceiling and floor.
  *
- * A curve is numbered pair · shapes + shape, where a pair is (steepness, half-way point) and a shape is
- * (ceiling, floor). A pair sits in a slot: the half-way points are laid out once in steps of `midwayStep` and once
- * in half that step, and steep curves use the finer of the two, since a step of theirs moves the rate further.
+ * A curve is numbered pair · shapes + shape, where a pair is (steepness, half-way point) and a shape is (ceiling,
+ * floor). A pair sits in a slot: the half-way points are laid out once in steps of `midwayStep` and once in half
+ * that step, and steep curves use the finer of the two, because a step changes their rate more.
  *
- * A technique that was in the run before the logs began was practised for nobody knows how long. Its grid has a
- * further dimension, the head start: practice from before the first entry, which adds to what is logged.
+ * A technique that was in the run before the logs began has an unknown amount of earlier practice. Its grid has a
+ * further dimension, the head start: practice before the first entry, which is added to the logged practice.
  */
 import type { Constants } from '../core/constants.ts';
 import { clamp, finiteOr } from '../core/numbers.ts';
@@ -16,7 +16,7 @@ export interface CurveGrid {
   readonly pairs: number;
   readonly shapes: number;
   readonly slots: number;
-  /** Half-way point of a slot, and the first slot of its layout and of the next one. */
+  /** For each slot: its half-way point, the first slot of its layout, and the first slot of the next layout. */
   readonly slotMidway: Float64Array;
   readonly slotFrom: Int32Array;
   readonly slotTo: Int32Array;
@@ -24,7 +24,10 @@ export interface CurveGrid {
   readonly pairSteepness: Float64Array;
   readonly shapeCeiling: Float64Array;
   readonly shapeFloor: Float64Array;
-  /** Shapes with one head start, which stand next to each other; and e^(head start) for each, 1 without one. */
+  /**
+   * Number of shapes with the same head start (they have consecutive numbers), and e^(head start) for each head
+   * start (1 if there is none).
+   */
   readonly shapesPerHeadStart: number;
   readonly headStartFactors: Float64Array;
   readonly curveSlot: Int32Array;
@@ -33,10 +36,10 @@ export interface CurveGrid {
   readonly rateFloor: number;
 }
 
-/** However far from what was expected, no half-way point is ruled out: counts must always be able to speak. */
+/** Smallest prior density of a half-way point, so that enough counts can make even a very unexpected one likely. */
 export const minPriorDensity = 1e-60;
 
-/** From this steepness on the finer layout is used. */
+/** Curves of at least this steepness use the finer layout. */
 const steep = 1.6;
 
 function shares(weights: readonly number[]): number[] {
@@ -67,7 +70,7 @@ export function curveGrid(constants: Constants, headStart = false): CurveGrid {
   const shapeFloor: number[] = [];
   const shapeWeight: number[] = [];
   const ceilingShares = shares(constants.ceilingWeights);
-  // Whoever has a head start is past landing by luck.
+  // A technique with a head start no longer lands only by luck.
   const floors = headStart ? [Math.min(...constants.floors)] : constants.floors;
   const floorShares = headStart ? [1] : shares(constants.floorWeights);
   const starts = headStart ? constants.headStarts : [0];
@@ -125,7 +128,7 @@ function headLevels({ headStartFactors: heads }: CurveGrid, level: number): Floa
   return heads.map((head) => (head === 1 ? level : Math.log(head + Math.expm1(level))));
 }
 
-/** The landing rate in practice of every curve at a level of practice, kept off 0 and 1. */
+/** The landing rate in practice of every curve at a level of practice, limited so that it is never 0 or 1. */
 export function practiceRates(grid: CurveGrid, level: number): Float64Array {
   const {
     pairs,
@@ -153,7 +156,7 @@ export function practiceRates(grid: CurveGrid, level: number): Float64Array {
   return rates;
 }
 
-/** Log odds of rates that are off 0 and 1. */
+/** Log odds of rates, none of which may be 0 or 1. */
 export function ratesToLogits(rates: Float64Array): Float64Array {
   const out = new Float64Array(rates.length);
   for (let i = 0; i < rates.length; i++) out[i] = Math.log(rates[i]! / (1 - rates[i]!));
@@ -175,17 +178,17 @@ export function curveLogits(grid: CurveGrid, curves: Int32Array, level: number):
   const out = new Float64Array(curves.length);
   const levels = headLevels(grid, level);
   const edge = Math.log((1 - rateFloor) / rateFloor);
-  let stretch = -1;
+  let lastGroup = -1;
   let shape = 0;
   let x = 0;
   let learned = 0;
   for (let i = 0; i < curves.length; i++) {
     const curve = curves[i]!;
-    // Curves of one pair and one head start have the logistic part in common.
+    // Curves with the same pair and the same head start have the same logistic part, so it is computed once.
     const own = Math.floor(curve / perHead);
     const pair = Math.floor(own / levels.length);
-    if (own !== stretch) {
-      stretch = own;
+    if (own !== lastGroup) {
+      lastGroup = own;
       x = pairSteepness[pair]! * (levels[own - pair * levels.length]! - slotMidway[pairSlot[pair]!]!);
       learned = 1 / (1 + Math.exp(-x));
     }
@@ -224,16 +227,16 @@ export function slotPrior(grid: CurveGrid, mean: number, sd: number): Float64Arr
 /** The {@link slotPrior} of a difficulty for each of several offsets of the runner. */
 export type SlotPriors = (difficulty: number) => readonly Float64Array[];
 
-/** Priors of every slot given the offset, worked out once for each difficulty. */
+/** A function that gives the prior of every slot at each offset. It computes them once for each difficulty. */
 export function slotPriorsFor(grid: CurveGrid, offsets: Float64Array, constants: Constants): SlotPriors {
-  const known = new Map<number, readonly Float64Array[]>();
+  const cached = new Map<number, readonly Float64Array[]>();
   return (difficulty) => {
-    let priors = known.get(difficulty);
+    let priors = cached.get(difficulty);
     if (priors === undefined) {
       priors = Array.from(offsets, (offset) =>
         slotPrior(grid, midwayMean(difficulty, offset, constants), constants.midwaySd),
       );
-      known.set(difficulty, priors);
+      cached.set(difficulty, priors);
     }
     return priors;
   };

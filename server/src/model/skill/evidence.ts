@@ -1,8 +1,8 @@
 /**
  * What one technique's own log says about its learning curve and its loss in runs: a likelihood on the grid.
  *
- * It depends on nothing but that technique's entries (and difficulty, for leaving out what is negligible), so it
- * can be kept until one of them changes.
+ * It depends only on that technique's entries (and on its difficulty, which decides which curves are negligible),
+ * so it can be kept until one of them changes.
  */
 import type { Constants } from '../core/constants.ts';
 import { curveLogits, ratesToLogits, midwayMean } from './curveGrid.ts';
@@ -23,25 +23,25 @@ export interface LossGrid {
 export interface Evidence {
   /** Curves kept. */
   readonly curves: Int32Array;
-  /** Slots of the grid that hold a kept curve, in rising order. */
+  /** Slots of the grid that contain a kept curve, in rising order. */
   readonly slots: Int32Array;
-  /** Likelihood of the practice counts for each kept curve; 1 where `runs` carries it. */
+  /** Likelihood of the practice counts for each kept curve; 1 if `runs` already includes it. */
   readonly practice: Float64Array;
   /** Likelihood of all counts, curve by curve over the loss grid; null where no run was counted. */
   readonly runs: Float64Array | null;
-  /** Prior shape weight × likelihood summed by slot; over the loss grid too where there are run counts. */
+  /** Prior shape weight × likelihood, summed by slot; one value for each loss if there are run counts. */
   readonly bySlot: Float64Array;
 }
 
-/** Log weights this far below the greatest are left out: below 2e-9 of it. */
+/** Curves whose log weight is this far below the greatest are left out (weight below 2e-9 of the greatest). */
 const negligible = 20;
 
-/** How many prior standard deviations of the loss the grid reaches to each side. */
+/** The loss grid extends this many prior standard deviations to each side. */
 const lossReach = 4.3;
 
 /** The grid of losses in a run that covers the prior of the constants. */
 export function lossGrid(constants: Constants): LossGrid {
-  // A whole number of table steps, so that one set of interpolation weights serves a whole row.
+  // A whole number of table steps, so that one set of interpolation weights applies to a whole row.
   const step = Math.max(1, Math.round(constants.lossStep / likelihoodTableStep)) * likelihoodTableStep;
   const reach = lossReach * Math.hypot(constants.pressureSd, constants.ownPressureSd);
   const half = Math.ceil(reach / step);
@@ -52,25 +52,28 @@ export function lossGrid(constants: Constants): LossGrid {
 interface LevelGroup {
   readings: readonly TriesAtLevel[];
   tries: number;
-  /** The days' tables summed. */
+  /** The sum of the days' tables. */
   table: CountLikelihoodTable;
 }
 
-/** Days whose levels differ by less are at one level: it moves the steepest curve by a tenth of a logit at most. */
+/**
+ * Days whose levels differ by less than this are grouped; the difference changes the steepest curve by a tenth of a
+ * logit at most.
+ */
 const sameLevel = 0.02;
 
-/** Days in order, those at one level taken together at their mean level, each day's own noise kept. */
+/** Groups consecutive days at nearly the same level at their mean level. The noise of each day stays separate. */
 function groupByLevel(
   days: readonly DayCount[],
   tableFor: (day: DayCount) => CountLikelihoodTable,
 ): LevelGroup[] {
-  const stretches: LevelGroup[] = [];
+  const groups: LevelGroup[] = [];
   for (const day of days) {
-    const last = stretches.at(-1);
+    const last = groups.at(-1);
     const [before, now] = [last?.readings[0], day.readings[0]];
     const alike = last?.readings.length === 1 && day.readings.length === 1;
     if (!alike || !before || !now || Math.abs(before.level - now.level) > sameLevel) {
-      stretches.push({ readings: day.readings, tries: day.tries, table: tableFor(day) });
+      groups.push({ readings: day.readings, tries: day.tries, table: tableFor(day) });
       continue;
     }
     const tries = last.tries + day.tries;
@@ -79,11 +82,11 @@ function groupByLevel(
     const { values } = tableFor(day);
     last.table = { ...last.table, values: last.table.values.map((value, i) => value + values[i]!) };
   }
-  return stretches;
+  return groups;
 }
 
-/** The mean practice rate of a stretch for the given curves, weighted by attempts, as log odds. */
-function stretchLogits(grid: CurveGrid, curves: Int32Array, { readings, tries }: LevelGroup): Float64Array {
+/** The mean practice rate of a group of days for the given curves, weighted by tries, as log odds. */
+function groupLogits(grid: CurveGrid, curves: Int32Array, { readings, tries }: LevelGroup): Float64Array {
   const [first] = readings;
   if (first === undefined) return new Float64Array(curves.length);
   if (readings.length === 1) return curveLogits(grid, curves, first.level);
@@ -97,7 +100,7 @@ function stretchLogits(grid: CurveGrid, curves: Int32Array, { readings, tries }:
   return ratesToLogits(mean);
 }
 
-/** Log prior of each curve with the runner's offset integrated out: only to tell what is negligible. */
+/** Log prior of each curve with the runner's offset integrated out. Used only to decide which curves are negligible. */
 function roughPrior(grid: CurveGrid, difficulty: number, constants: Constants): Float64Array {
   const mean = midwayMean(difficulty, 0, constants);
   const sd = Math.hypot(constants.midwaySd, constants.offsetSd);
@@ -107,12 +110,15 @@ function roughPrior(grid: CurveGrid, difficulty: number, constants: Constants): 
   });
 }
 
-/** The most that stretches can add to a log likelihood. */
-function maxLogLikelihood(stretches: readonly LevelGroup[]): number {
-  return stretches.reduce((sum, { table }) => sum + table.values.reduce((a, b) => Math.max(a, b)), 0);
+/** The most that groups of days can add to a log likelihood. */
+function maxLogLikelihood(groups: readonly LevelGroup[]): number {
+  return groups.reduce((sum, { table }) => sum + table.values.reduce((a, b) => Math.max(a, b)), 0);
 }
 
-/** Builds the evidence of one technique; null where nothing was counted. `tables` holds tables already made. */
+/**
+ * Builds the evidence of one technique; null where nothing was counted. `tables` keeps the tables that were already
+ * computed.
+ */
 export function gatherEvidence(
   days: readonly DayCount[],
   difficulty: number,
@@ -139,15 +145,16 @@ export function gatherEvidence(
 
   let curves = Int32Array.from(prior, (_, i) => i);
   let log = new Float64Array(curves.length);
-  practice.forEach((stretch, done) => {
-    addPractice(stretch, grid, curves, log);
-    // What the rest can add at most bounds how far behind the favoured curve another may be and still matter.
+  practice.forEach((group, done) => {
+    addPractice(group, grid, curves, log);
+    // A curve can be left out if even the most that the remaining groups can add leaves it far behind the most
+    // probable curve.
     const rest = practice.slice(done + 1);
-    const favoured = mostProbableCurve(curves, prior, log);
-    const one = curves.slice(favoured, favoured + 1);
-    const atFavoured = log.slice(favoured, favoured + 1);
-    for (const later of rest) addPractice(later, grid, one, atFavoured);
-    const floor = prior[one[0]!]! + atFavoured[0]! + runs.best(runs.of(one), 0) - negligible;
+    const mostProbable = mostProbableCurve(curves, prior, log);
+    const one = curves.slice(mostProbable, mostProbable + 1);
+    const logAtMostProbable = log.slice(mostProbable, mostProbable + 1);
+    for (const later of rest) addPractice(later, grid, one, logAtMostProbable);
+    const floor = prior[one[0]!]! + logAtMostProbable[0]! + runs.best(runs.of(one), 0) - negligible;
     const behind = maxLogLikelihood(rest) + runs.most;
     const matter = [...curves.keys()].filter((i) => prior[curves[i]!]! + log[i]! + behind > floor);
     curves = Int32Array.from(matter, (i) => curves[i]!);
@@ -158,9 +165,9 @@ export function gatherEvidence(
     : withRuns(curves, log, prior, runs, grid, losses);
 }
 
-function addPractice(stretch: LevelGroup, grid: CurveGrid, curves: Int32Array, log: Float64Array): void {
-  const x = stretchLogits(grid, curves, stretch);
-  for (let i = 0; i < curves.length; i++) addInterpolated(stretch.table, x[i]!, 0, log, i, 1);
+function addPractice(group: LevelGroup, grid: CurveGrid, curves: Int32Array, log: Float64Array): void {
+  const x = groupLogits(grid, curves, group);
+  for (let i = 0; i < curves.length; i++) addInterpolated(group.table, x[i]!, 0, log, i, 1);
 }
 
 /** Index of the curve with the most prior × likelihood. */
@@ -172,18 +179,18 @@ function mostProbableCurve(curves: Int32Array, prior: Float64Array, log: Float64
   return best;
 }
 
-/** The run counts' log likelihood, curve by curve over the loss grid. */
+/** The log likelihood of the run counts: one row for each curve, one value for each loss. */
 interface RunRows {
   /** Rows of the given curves. */
   readonly of: (curves: Int32Array) => Float64Array;
-  /** The best of one row, with the prior of the loss. */
+  /** The greatest value of one row, with the log prior of the loss added. */
   readonly best: (rows: Float64Array, row: number) => number;
-  /** No row has more. */
+  /** Upper bound of the values of all rows. */
   readonly most: number;
 }
 
 function runRows(
-  stretches: readonly LevelGroup[],
+  groups: readonly LevelGroup[],
   grid: CurveGrid,
   losses: LossGrid,
   constants: Constants,
@@ -198,10 +205,10 @@ function runRows(
   return {
     of: (curves) => {
       const rows = new Float64Array(curves.length * count);
-      for (const stretch of stretches) {
-        const x = stretchLogits(grid, curves, stretch);
+      for (const group of groups) {
+        const x = groupLogits(grid, curves, group);
         for (let i = 0; i < x.length; i++) {
-          addInterpolated(stretch.table, x[i]! - from, stepsApart, rows, i * count, count);
+          addInterpolated(group.table, x[i]! - from, stepsApart, rows, i * count, count);
         }
       }
       return rows;
@@ -211,7 +218,7 @@ function runRows(
       for (let j = 0; j < count; j++) best = Math.max(best, rows[row * count + j]! + prior[j]!);
       return best;
     },
-    most: maxLogLikelihood(stretches),
+    most: maxLogLikelihood(groups),
   };
 }
 
@@ -223,8 +230,8 @@ function withoutRuns(curves: Int32Array, log: Float64Array, grid: CurveGrid, los
 }
 
 /**
- * Adds the run counts. The rows then carry the practice counts too, on one common scale: apart, two logs that
- * disagree could underflow.
+ * Adds the run counts. The rows then include the practice counts too, on one common scale: if practice and runs
+ * disagree, their product could underflow with separate scales.
  */
 function withRuns(
   likely: Int32Array,

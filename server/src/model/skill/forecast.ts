@@ -1,4 +1,4 @@
-/** What daily blocks of practice will do: levels of practice, expected gains and landing rates ahead. */
+/** Forecasts for daily blocks of practice: levels of practice, expected gains and landing rates. */
 import type { Constants } from '../core/constants.ts';
 import type { PracticeHistory } from './practiceHistory.ts';
 import { clamp } from '../core/numbers.ts';
@@ -22,7 +22,7 @@ export interface PracticeLevels {
 const shortestBlock = 1;
 
 /**
- * Minutes of a block, brought into the range that can be planned.
+ * Minutes of a block, limited to the range that can be planned.
  *
  * @example
  * clampBlockMinutes(25) // 25
@@ -32,7 +32,7 @@ export function clampBlockMinutes(minutes: number): number {
   return clamp(minutes, shortestBlock, 1440);
 }
 
-/** One block a day from `asOfDay` on, each read on the morning after the last night. */
+/** The levels for one block a day from `asOfDay` on; each is the level on the morning after the last block. */
 export function forecastLevels(
   history: PracticeHistory,
   asOfDay: number,
@@ -53,7 +53,7 @@ export function forecastLevels(
   return { practised, idle };
 }
 
-/** Expected drop in V, in seconds, after n blocks against none, for n from 0. Never falls as n rises. */
+/** Expected drop in V, in seconds, after n blocks compared with no practice, for n from 0. Never falls as n rises. */
 export function gainCurve(posterior: SkillPosterior, levels: PracticeLevels, saved: RateTable): Float64Array {
   const expected = expectationFunction(posterior, saved);
   const at = (x: number): number => expected(practiceLogits(posterior, x));
@@ -63,8 +63,9 @@ export function gainCurve(posterior: SkillPosterior, levels: PracticeLevels, sav
 }
 
 /**
- * Idle levels drift by so little that three points and a parabola through them serve for all, unless its peak would
- * fall among them: an expectation never rises while nothing is practised, and so must not this curve.
+ * Expected values while nothing is practised. The levels change so little that a parabola through three points is
+ * enough, unless its peak lies between them: without practice the expectation never rises, so this curve must not
+ * rise either.
  */
 function idleCurve(idle: Float64Array, at: (level: number) => number): Float64Array {
   const first = idle[0]!;
@@ -82,7 +83,8 @@ function idleCurve(idle: Float64Array, at: (level: number) => number): Float64Ar
 }
 
 /**
- * Least n with `holds(n)`, where it goes from false to true once as n rises; null if it never holds.
+ * The smallest n below `count` with `holds(n)`; null if there is none. `holds` must change from false to true at
+ * most once as n rises.
  *
  * @example
  * binarySearchFirst(10, (n) => n * n >= 30) // 6
@@ -100,7 +102,10 @@ export function binarySearchFirst(count: number, holds: (n: number) => boolean):
   return low;
 }
 
-/** Fewest daily blocks until the mean landing rate in practice is enough for what needs it; null beyond. */
+/**
+ * Fewest daily blocks until the mean landing rate in practice reaches `readyRate`, so that techniques that need
+ * this one can be practised; null beyond the horizon.
+ */
 export function blocksToReady(
   posterior: SkillPosterior,
   levels: PracticeLevels,
@@ -123,12 +128,12 @@ export function blocksToExceed(
   edge: number,
   shares: readonly number[],
 ): (number | null)[] {
-  const known = new Map<number, number>();
+  const cached = new Map<number, number>();
   const chance = (n: number): number => {
-    let value = known.get(n);
+    let value = cached.get(n);
     if (value === undefined) {
       value = chanceRunRateAbove(posterior, practiceLogits(posterior, levels.practised[n]!), edge);
-      known.set(n, value);
+      cached.set(n, value);
     }
     return value;
   };

@@ -1,4 +1,4 @@
-/** The logs read technique by technique, taking from memory what still holds. */
+/** Analyses the logs technique by technique and reuses cached results for techniques whose entries did not change. */
 import type { Constants } from '../core/constants.ts';
 import { gatherEvidence } from './evidence.ts';
 import type { Evidence, LossGrid } from './evidence.ts';
@@ -10,32 +10,35 @@ import type { CountLikelihoodTable } from './countLikelihood.ts';
 import type { ModelCache } from '../core/modelCache.ts';
 import type { Logs, PracticeEntry, RunEntry, TechniqueModel } from '../core/types.ts';
 
-/** What one technique's own entries say. */
+/** The results of analysing one technique's own entries. */
 export interface LogAnalysis {
   readonly history: PracticeHistory;
   readonly evidence: Evidence | null;
-  /** The curves that it is held against. */
+  /** The learning curves that its counts are compared with. */
   readonly grid: CurveGrid;
 }
 
-/** The curves for techniques that are new to the logs, and for those that were in the run before them. */
+/**
+ * The grid for techniques first learned within the logs (`fresh`), and the one for techniques that were in the run
+ * before the logs began.
+ */
 export interface CurveGrids {
   readonly fresh: CurveGrid;
   readonly headStart: CurveGrid;
 }
 
-/** Both grids of curves. */
+/** Builds both grids. */
 export function buildCurveGrids(constants: Constants): CurveGrids {
   return { fresh: curveGrid(constants), headStart: curveGrid(constants, true) };
 }
 
-const readingName = 'reading';
+const analysisName = 'reading';
 
-/** Has a technique's blocks to come hold attempts at another pace, in memory alone. */
+/** Changes the pace that a technique's future blocks are forecast with. Only the cache is changed, not the logs. */
 export function overridePace(cache: ModelCache, technique: string, pace: number): void {
-  cache.forTechnique(technique).update<LogAnalysis>(readingName, (reading) => ({
-    ...reading,
-    history: { ...reading.history, pace },
+  cache.forTechnique(technique).update<LogAnalysis>(analysisName, (analysis) => ({
+    ...analysis,
+    history: { ...analysis.history, pace },
   }));
 }
 
@@ -53,14 +56,14 @@ function groupUpToDay<T extends PracticeEntry | RunEntry>(
   return groups;
 }
 
-/** A technique's entries as text: equal texts are read alike. */
+/** A technique's entries as text. Equal texts give the same analysis. */
 function signatureOf(
   technique: TechniqueModel,
   practice: readonly PracticeEntry[],
   runs: readonly RunEntry[],
 ): string {
   const uncounted = practice.length + runs.length === 0;
-  // Without entries the state says whether there is a head start.
+  // Without entries, the state of the technique decides whether it has a head start.
   const parts: (string | number)[] = [
     uncounted ? technique.state : '',
     technique.difficulty,
@@ -83,9 +86,9 @@ function signatureOf(
 }
 
 /**
- * Reads the logs up to a morning, technique by technique in the order given.
+ * Analyses the logs up to a morning, technique by technique in the given order.
  *
- * @param techniques each of another id
+ * @param techniques techniques with distinct ids
  */
 export function analyzeLogs(
   techniques: readonly TechniqueModel[],
@@ -105,7 +108,7 @@ export function analyzeLogs(
     const signature = signatureOf(technique, blocks, tries);
     return cache
       .forTechnique(technique.id)
-      .getOrCompute(readingName, [signature, constants], (): LogAnalysis => {
+      .getOrCompute(analysisName, [signature, constants], (): LogAnalysis => {
         const history = readHistory(technique, blocks, tries, constants);
         const grid = history.headStart ? grids.headStart : grids.fresh;
         const evidence = gatherEvidence(history.days, technique.difficulty, grid, losses, constants, tables);

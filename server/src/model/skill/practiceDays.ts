@@ -1,4 +1,4 @@
-/** A technique's log day by day, with what each day counted for: the steps by which effective practice comes about. */
+/** A technique's log day by day, with the effective practice that each day added. */
 import type { Constants } from '../core/constants.ts';
 import { estimatePace } from './practiceHistory.ts';
 import { practiceLevel, stateOnMorning, applyPractice, unpractised } from './practiceState.ts';
@@ -9,16 +9,16 @@ export interface PracticeDay {
   readonly day: number;
   readonly blocks: number;
   readonly minutes: number;
-  /** Attempts in practice, counted or, where they were not, guessed by the pace. */
+  /** Attempts in practice: the counted ones, or an estimate from the pace if they were not counted. */
   readonly attempts: number;
   /** Whether all of them were counted. */
   readonly allCounted: boolean;
-  /** What was counted, in practice and in runs. */
+  /** The counts in practice and in runs. */
   readonly practice: AttemptCount;
   readonly runs: AttemptCount;
-  /** Effective attempts in the morning: after nights and forgetting. */
+  /** Effective attempts in the morning, with overnight gains and forgetting included. */
   readonly before: number;
-  /** What the day added. */
+  /** Effective attempts that the day added. */
   readonly dose: number;
   /** ln(1 + E/unit) at the end of the day. */
   readonly level: number;
@@ -30,7 +30,10 @@ function plus(a: AttemptCount, b: AttemptCount | undefined): AttemptCount {
   return { landed: a.landed + (b?.landed ?? 0), tries: a.tries + (b?.tries ?? 0) };
 }
 
-/** Goes through one technique's entries as the model reads them. `logs` holds entries of that technique only. */
+/**
+ * The practice days of one technique, with the same steps as the model. `logs` must contain entries of that
+ * technique only.
+ */
 export function practiceDays(technique: TechniqueModel, logs: Logs, constants: Constants): PracticeDay[] {
   const pace = estimatePace(logs.practice, technique);
   const entries = [

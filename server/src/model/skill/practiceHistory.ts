@@ -1,4 +1,7 @@
-/** One technique's log read in order: what was counted, at which level of practice, and the state at the end. */
+/**
+ * Reads one technique's log in order: the counts of each day, the level of practice they were made at, and the
+ * state at the end.
+ */
 import type { Constants } from '../core/constants.ts';
 import { clamp, finiteOr, median } from '../core/numbers.ts';
 import { practiceLevel, applyPractice, unpractised } from './practiceState.ts';
@@ -12,7 +15,7 @@ export interface TriesAtLevel {
   readonly tries: number;
 }
 
-/** All that was counted of one technique on one day, in practice or in runs. */
+/** All counts of one technique on one day, either in practice or in runs. */
 export interface DayCount {
   readonly day: number;
   readonly inRun: boolean;
@@ -24,22 +27,22 @@ export interface DayCount {
 /** What the log says about one technique. */
 export interface PracticeHistory {
   readonly days: readonly DayCount[];
-  /** After the last entry. */
+  /** The state after the last entry. */
   readonly state: PracticeState;
-  /** Attempts a minute to expect of a block. */
+  /** Expected attempts per minute of a block. */
   readonly pace: number;
   /** Whether it was in the run before any practice of it was logged. */
   readonly headStart: boolean;
 }
 
-/** Most attempts and minutes one entry can stand for; more than this is a slip of the pen. */
+/** Most attempts and minutes that one entry can have; larger numbers are taken for typing errors. */
 const mostAttempts = 1e6;
 const mostMinutes = 1440;
 
-/** Shortest cycle, seconds, where a technique gives none: half a second. */
+/** Shortest cycle, in seconds. A smaller one, or none at all, is replaced by this. */
 const shortestCycle = 0.5;
 
-/** Readings of one day closer than this on the learning scale are taken together. */
+/** Entries of one day whose levels differ by less than this (in ln(1 + E/unit)) are combined. */
 const sameLevel = 0.1;
 
 /** Seconds from one attempt's start to the next in practice. */
@@ -48,7 +51,7 @@ export function cycleSeconds(technique: TechniqueModel): number {
   return Math.max(cycle, shortestCycle);
 }
 
-/** Attempts a minute: the runner's own median where attempts were counted, else by the cycle. */
+/** Attempts per minute: the runner's own median if attempts were logged, otherwise from the length of the cycle. */
 export function estimatePace(entries: readonly PracticeEntry[], technique: TechniqueModel): number {
   const seen: number[] = [];
   for (const entry of entries) {
@@ -85,27 +88,27 @@ function addReading(
   tries: number,
 ) {
   if (tries === 0) return;
-  let open = days.findLast((d) => d.day === day && d.inRun === inRun);
-  if (open === undefined) {
-    open = { day, inRun, landed: 0, tries: 0, readings: [] };
-    days.push(open);
+  let total = days.findLast((d) => d.day === day && d.inRun === inRun);
+  if (total === undefined) {
+    total = { day, inRun, landed: 0, tries: 0, readings: [] };
+    days.push(total);
   }
-  open.landed += landed;
-  open.tries += tries;
-  const last = open.readings.at(-1);
+  total.landed += landed;
+  total.tries += tries;
+  const last = total.readings.at(-1);
   if (last !== undefined && Math.abs(last.level - at) < sameLevel) {
     last.level = (last.level * last.tries + at * tries) / (last.tries + tries);
     last.tries += tries;
   } else {
-    open.readings.push({ level: at, tries });
+    total.readings.push({ level: at, tries });
   }
 }
 
 /**
  * Reads one technique's entries in order of day and of `order` within the day.
  *
- * A block is read at the state before it plus half its own dose. Where attempts were not counted the dose uses
- * minutes times the pace; what was counted, and only that, becomes a day's count.
+ * The counts of a block are assigned to the level before the block plus half its own dose. If attempts were not
+ * logged, the dose uses minutes times the pace; a day's count contains only what was counted.
  */
 export function readHistory(
   technique: TechniqueModel,
@@ -118,8 +121,8 @@ export function readHistory(
     ...practice.map((entry) => {
       const minutes = clamp(finiteOr(entry.minutes, 0), 0, mostMinutes);
       const count = counted(entry.counted);
-      const made = Math.max(count.tries, finiteOr(entry.attempts ?? minutes * pace, minutes * pace));
-      return { entry, inRun: false, minutes, count, attempts: clamp(made, 0, mostAttempts) };
+      const attempts = Math.max(count.tries, finiteOr(entry.attempts ?? minutes * pace, minutes * pace));
+      return { entry, inRun: false, minutes, count, attempts: clamp(attempts, 0, mostAttempts) };
     }),
     ...runs.map((entry) => {
       const count = counted(entry.counted);

@@ -1,5 +1,5 @@
 /**
- * Effective practice: how much of what was practised still counts.
+ * Effective practice: how much of the past practice still has an effect.
  *
  * Doses add up, saturate within a day, gain a little overnight and fade while unused.
  */
@@ -10,7 +10,7 @@ import { clamp } from '../core/numbers.ts';
 export interface PracticeState {
   /** Effective attempts, nights so far included. */
   readonly effective: number;
-  /** Doses of today, in attempts, that tonight adds a share of. */
+  /** Today's doses, in attempts; the next night adds a share of them. */
   readonly pending: number;
   /** Minutes practised today. */
   readonly minutesToday: number;
@@ -22,9 +22,9 @@ export interface PracticeState {
 export const unpractised: PracticeState = { effective: 0, pending: 0, minutesToday: 0, day: null };
 
 /**
- * What a block adds, in effective attempts: `attempts` spread over `minutes`, after `before` minutes of the same
- * technique earlier that day. Each minute counts e^(-minutes so far / saturation). A block of no minutes counts
- * as a point in time, which is also how attempts in a run count.
+ * Effective attempts that a block adds: `attempts` spread over `minutes`, after `before` minutes of the same
+ * technique earlier that day. Each minute counts e^(-minutes so far / saturation). A block of no minutes counts as
+ * a point in time, which is also how attempts in a run count.
  *
  * @example
  * dose(100, 25, 0, defaultConstants) // 94.20
@@ -52,13 +52,13 @@ export function forget(effective: number, days: number, constants: Constants): n
 }
 
 /**
- * The state on the morning of `day`: nights strictly before it have passed, the first of them adding its share,
- * the idle days after it taken off. A state already at or past that day is returned as it is.
+ * The state on the morning of `day`: the night after the last practice has added its share, and the forgetting of
+ * the idle days since then is subtracted. A state of that day or a later one is returned unchanged.
  */
 export function stateOnMorning(state: PracticeState, day: number, constants: Constants): PracticeState {
   if (state.day === null || day <= state.day) return state;
   const rested = state.effective + constants.overnightGain * state.pending;
-  // Counting goes on from the night before `day`, so that a second call adds no idle days twice.
+  // The new state belongs to the day before `day`, so that a second call does not count idle days twice.
   return {
     effective: forget(rested, day - state.day - 1, constants),
     pending: 0,

@@ -1,12 +1,16 @@
-/** The runner's offsets and pressures that carry the weight, for the techniques to be independent given them. */
+/**
+ * The points of the runner's grid that have nearly all the weight: numbers of rows (offsets) and of columns
+ * (pressures). Given one offset and one pressure, techniques are independent.
+ */
 export interface QuadratureNodes {
   readonly rows: readonly number[];
   readonly columns: readonly number[];
 }
 
 /**
- * Every second offset and pressure that carries more than a thousandth of the heaviest. The grid reaches four
- * standard deviations each way in steps of two thirds of one; twice that step still sums a smooth bell to 1e-4.
+ * Every second offset and pressure whose weight is more than a thousandth of the greatest. The grid extends four
+ * standard deviations to each side, in steps of two thirds of a standard deviation; with twice that step, the sum
+ * over a smooth bell-shaped density is still exact to 1e-4.
  */
 export function quadratureNodes(offsetWeights: Float64Array, pressureWeights: Float64Array): QuadratureNodes {
   const heavy = (weights: Float64Array): number[] => {

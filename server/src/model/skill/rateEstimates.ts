@@ -1,4 +1,4 @@
-/** What can be asked of a technique's posterior: rates, chances and expectations at a level of practice. */
+/** Rates, chances and expected values from a technique's posterior, at a level of practice. */
 import { curveLogits } from './curveGrid.ts';
 import { logistic } from '../core/numbers.ts';
 import type { SkillPosterior } from './skillPosterior.ts';
@@ -11,14 +11,17 @@ export function practiceLogits(posterior: SkillPosterior, level: number): Float6
   return curveLogits(posterior.grid, posterior.curves, level);
 }
 
-/** Mean landing rate in practice over the posterior, from the curves' log odds. */
+/** Mean landing rate in practice over the posterior. `x` is the log odds of every kept curve. */
 export function meanPracticeRate(posterior: SkillPosterior, x: Float64Array): number {
   let sum = 0;
   for (let i = 0; i < x.length; i++) sum += posterior.mass[i]! * logistic(x[i]!);
   return sum;
 }
 
-/** Chance that the rate in practice is below the one with log odds `edge`; curves count as narrow ramps. */
+/**
+ * Chance that the rate in practice is below the one with log odds `edge`. The mass of each curve is spread over a
+ * narrow range of log odds, so that the chance has no jumps.
+ */
 function practiceBelow(posterior: SkillPosterior, x: Float64Array, edge: number): number {
   let sum = 0;
   const ramp = 0.1;
@@ -78,8 +81,8 @@ export function expectationInRun(posterior: SkillPosterior, x: Float64Array, tab
 }
 
 /**
- * The same as {@link expectationInRun} for asking many times: where curves share rows, the loss is summed out once per
- * row and each curve is then a single look-up.
+ * Like {@link expectationInRun}, but faster for many calls: if curves share rows, the sum over the losses is
+ * computed once for each row, and each curve then needs a single look-up.
  */
 export function expectationFunction(
   posterior: SkillPosterior,
@@ -122,7 +125,7 @@ export function expectationFunction(
 
 const edge = 9.3;
 
-/** The rate at which `below` reaches `share`, by halving the log odds a fixed number of times. */
+/** The rate at which `below` reaches `share`, by a fixed number of bisections of the log odds. */
 function rateQuantile(below: (edge: number) => number, share: number): number {
   let low = -edge;
   let high = edge;
@@ -134,7 +137,7 @@ function rateQuantile(below: (edge: number) => number, share: number): number {
   return logistic((low + high) / 2);
 }
 
-/** Landing rate in practice: mean, 10 and 90 % points. */
+/** Landing rate in practice: mean, 10 % and 90 % quantiles. */
 export function practiceEstimate(posterior: SkillPosterior, x: Float64Array): Estimate {
   const below = (at: number): number => practiceBelow(posterior, x, at);
   return {
@@ -144,7 +147,7 @@ export function practiceEstimate(posterior: SkillPosterior, x: Float64Array): Es
   };
 }
 
-/** Landing rate in a run: mean, 10 and 90 % points. `rates` is the table of the rate itself. */
+/** Landing rate in a run: mean, 10 % and 90 % quantiles. `rates` is the table of the rate itself. */
 export function runEstimate(posterior: SkillPosterior, x: Float64Array, rates: RateTable): Estimate {
   const below = (at: number): number => 1 - chanceRunRateAbove(posterior, x, at);
   return {

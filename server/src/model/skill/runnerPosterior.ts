@@ -1,6 +1,6 @@
 /**
- * What all techniques together say about the runner: the offset from the difficulty scale and the loss under
- * pressure, on a grid that is narrowed until it fits the posterior.
+ * The posterior of the runner's own parameters from the counts of all techniques: the offset from the difficulty
+ * scale and the loss under pressure, on a grid that is narrowed until it fits the posterior.
  */
 import type { Constants } from '../core/constants.ts';
 import type { Evidence, LossGrid } from './evidence.ts';
@@ -10,7 +10,7 @@ import { MemoCache } from '../../incremental/memoCache.ts';
 import { weightedQuantile } from '../core/numbers.ts';
 import type { Estimate } from '../core/types.ts';
 
-/** Points in offset and pressure, with what each says about a technique. */
+/** Grid points in offset and pressure, with the priors of a technique at each of them. */
 export interface RunnerGrid {
   readonly offsets: Float64Array;
   readonly pressures: Float64Array;
@@ -25,7 +25,10 @@ export interface RunnerPosterior extends RunnerGrid {
   readonly runnerGrid: RunnerGrid;
   /** Weight of each (offset, pressure); sums to 1. */
   readonly weights: Float64Array;
-  /** For each member, in the order given, the likelihood of its counts at each (offset, pressure); null where they do not inform. */
+  /**
+   * For each technique, in the given order, the likelihood of its counts at each (offset, pressure); null if its
+   * counts are not used.
+   */
   readonly runnerLikelihoods: readonly (RunnerLikelihood | null)[];
 }
 
@@ -35,27 +38,28 @@ export interface RunnerLikelihood {
   readonly log: Float64Array;
 }
 
-/** One technique's part in the inference. */
+/** What the inference uses of one technique. */
 export interface TechniqueObservation {
   readonly difficulty: number;
   readonly evidence: Evidence | null;
   /**
-   * Whether its counts say anything about the runner; true where not given. What was in the run before the logs
-   * began is there because it lands in runs: its run counts alone, so chosen, would make every runner look calm.
+   * Whether its counts are used to infer the runner; true if omitted. A technique that was in the run before the
+   * logs began is there because it lands in runs. If only its run counts were used, this selection would make every
+   * runner seem to lose little under pressure.
    */
   readonly informsRunner?: boolean;
-  /** Where its likelihood may be kept. */
+  /** A cache for its likelihood. */
   readonly memory?: MemoCache;
 }
 
-/** Keeps logs and quotients finite where a grid point cannot explain the counts at all. */
+/** Smallest likelihood, so that logarithms and quotients stay finite at grid points that cannot explain the counts. */
 const leastLikelihood = 1e-290;
 
 const nodes = 13;
 const passes = 4;
 const reach = 4.5;
 
-/** The half width of a grid is the first one narrowed by a power of this. */
+/** The half width of a grid is the half width of the first grid times a power of this. */
 const narrowing = 0.8;
 
 /** Prior of one technique's loss in runs over the loss grid, given the runner's pressure. */
@@ -71,8 +75,8 @@ export function lossPrior(losses: LossGrid, pressure: number, constants: Constan
 }
 
 /**
- * Likelihood of one technique's counts for each (offset, pressure), up to a factor: the evidence summed over
- * half-way points and losses with their priors.
+ * Likelihood of one technique's counts for each (offset, pressure), up to a factor: the sum of evidence × prior
+ * over half-way points and losses.
  */
 export function runnerLikelihood(
   difficulty: number,
@@ -108,7 +112,7 @@ function evenly(middle: number, half: number): Float64Array {
   return Float64Array.from({ length: nodes }, (_, i) => middle + (half * (2 * i - nodes + 1)) / (nodes - 1));
 }
 
-/** Log weights to shares: exponentials with the greatest taken out, summing to 1. */
+/** Turns log weights into weights that sum to 1. */
 function toShares(logs: Float64Array): Float64Array {
   let top = -Infinity;
   for (const value of logs) top = Math.max(top, value);
@@ -121,7 +125,7 @@ function toShares(logs: Float64Array): Float64Array {
   return shares.map((share) => share / total);
 }
 
-/** Weights of the rows (offsets) or columns (pressures) alone. */
+/** The marginal weights of the offsets (rows) or of the pressures (columns). */
 export function marginalWeights(posterior: RunnerPosterior, of: 'offset' | 'pressure'): Float64Array {
   const columns = posterior.pressures.length;
   const sums = new Float64Array(of === 'offset' ? posterior.offsets.length : columns);
@@ -147,9 +151,9 @@ interface GridInterval {
 }
 
 /**
- * The stretch that covers a distribution, out of a fixed set of them: a little more data then asks for the same one,
- * and what was worked out on it still holds. Never narrower than one and a half steps of the grid on which the
- * moments were seen: they are no better than that.
+ * The interval, chosen from a fixed set, that covers a distribution. With a little more data the choice is usually
+ * the same, so values computed on that grid can be reused. The half width is at least one and a half steps of the
+ * grid on which the moments were computed, because they are not more precise than that.
  */
 function covering(first: GridInterval, last: GridInterval, mean: number, sd: number): GridInterval {
   const wanted = Math.min(last.half, Math.max(reach * sd, (3 * last.half) / (nodes - 1)));
@@ -176,7 +180,7 @@ function buildRunnerGrid(
   };
 }
 
-/** Weighting of the runner's offset and pressure by all techniques' evidence. `memory` may keep the grids. */
+/** Infers the runner's offset and pressure from the evidence of all techniques. `memory` caches the grids. */
 export function inferRunner(
   members: readonly TechniqueObservation[],
   grid: CurveGrid,
@@ -209,7 +213,7 @@ export function inferRunner(
         return memo?.getOrCompute(`likelihood ${pass}`, [difficulty, evidence, runnerGrid], work) ?? work();
       },
     );
-    // By place, not by member, so that the sum is in one order whatever is remembered.
+    // Added in the order of the techniques, so that rounding is the same with and without cached values.
     for (const likelihood of memberLikelihoods) {
       if (likelihood === null) continue;
       for (let i = 0; i < logs.length; i++) logs[i]! += likelihood.log[i]!;
@@ -232,10 +236,13 @@ export function inferRunner(
   }
 }
 
-/** Finer points between grid points, for quantiles. */
+/** Number of finer points for each grid step, for quantiles. */
 const finer = 16;
 
-/** A bell on a few even points drawn out to many: log weights follow a parabola through the three nearest. */
+/**
+ * Interpolates a bell-shaped density from a few evenly spaced points to many: log weights follow a parabola through
+ * the three nearest points.
+ */
 function interpolateDensity(
   points: Float64Array,
   weights: Float64Array,
@@ -254,7 +261,7 @@ function interpolateDensity(
   return out;
 }
 
-/** Mean, 10 and 90 % points of the offset or the pressure. */
+/** Mean, 10 % and 90 % quantiles of the offset or the pressure. */
 export function runnerEstimate(posterior: RunnerPosterior, of: 'offset' | 'pressure'): Estimate {
   const points = of === 'offset' ? posterior.offsets : posterior.pressures;
   const weights = marginalWeights(posterior, of);

@@ -1,4 +1,4 @@
-/** What is believed about the runner before one technique's own counts are looked at. */
+/** The prior for one technique's inference: what all other techniques say about the runner. */
 import type { Constants } from '../core/constants.ts';
 import type { LossGrid } from './evidence.ts';
 import { minPriorDensity, midwayMean } from './curveGrid.ts';
@@ -14,22 +14,24 @@ export interface RunnerPrior {
 }
 
 /**
- * Beliefs are rounded to these steps: far finer than techniques of one difficulty differ, and coarse enough that
- * most blocks leave what is believed about every other technique as it was, to the last digit.
+ * The moments of a runner prior are rounded to this step. It is much smaller than the differences between
+ * techniques of one difficulty, and large enough that most new blocks of practice do not change the priors of other
+ * techniques at all, so their results can be reused.
  */
 const step = 1 / 32;
 const correlationStep = 1 / 8;
 
-/** Rounded in steps from the value of the prior, so that nothing is lost where nothing was logged. */
+/** Rounds in steps counted from the prior value, so that the prior itself stays exact if nothing was logged. */
 function rounded(value: number, prior: number, to = step): number {
   return prior + Math.round((value - prior) / to) * to;
 }
 
 /**
- * The runner as all techniques but one show them: the posterior of (offset, pressure) over that technique's own
- * likelihood, by its moments. Exact where nothing was counted, since the prior is normal.
+ * The runner as inferred from all techniques except one: the posterior of (offset, pressure) divided by that
+ * technique's own likelihood, as a normal distribution with the same moments. Exact if nothing was counted, because
+ * the prior is normal.
  *
- * @param own the technique's likelihood at each (offset, pressure); null where it says nothing about the runner
+ * @param own the technique's likelihood at each (offset, pressure); null if it is not used to infer the runner
  */
 export function leaveOneOutPrior(
   runner: RunnerPosterior,
@@ -66,18 +68,19 @@ export function leaveOneOutPrior(
   };
 }
 
-/** A belief as text: equal texts, equal beliefs. */
+/** A runner prior as text: equal priors have equal texts. */
 export function runnerPriorKey({ offset, pressure, correlation }: RunnerPrior): string {
   return [offset.mean, offset.sd, pressure.mean, pressure.sd, correlation].join(' ');
 }
 
 /**
- * Prior of a technique's half-way point and loss in runs, slot by slot over the loss grid: a joint normal, the
- * runner's share of it integrated out. Sums to 1 within each layout of the half-way points.
+ * Prior of a technique's half-way point and loss in runs, one row over the loss grid for each slot: a joint normal
+ * distribution with the runner's offset and pressure integrated out. Sums to 1 within each layout of the half-way
+ * points.
  */
 export function skillPrior(
   difficulty: number,
-  belief: RunnerPrior,
+  runnerPrior: RunnerPrior,
   grid: CurveGrid,
   losses: LossGrid,
   constants: Constants,
@@ -85,12 +88,15 @@ export function skillPrior(
   const width = losses.count;
   const prior = new Float64Array(grid.slots * width);
   const midway = {
-    mean: midwayMean(difficulty, belief.offset.mean, constants),
-    sd: Math.hypot(constants.midwaySd, belief.offset.sd),
+    mean: midwayMean(difficulty, runnerPrior.offset.mean, constants),
+    sd: Math.hypot(constants.midwaySd, runnerPrior.offset.sd),
   };
-  const loss = { mean: belief.pressure.mean, sd: Math.hypot(constants.ownPressureSd, belief.pressure.sd) };
-  // A greater offset means an earlier half-way point, hence the sign.
-  const shared = -belief.correlation * belief.offset.sd * belief.pressure.sd;
+  const loss = {
+    mean: runnerPrior.pressure.mean,
+    sd: Math.hypot(constants.ownPressureSd, runnerPrior.pressure.sd),
+  };
+  // A greater offset means an earlier half-way point, so the sign is negative.
+  const shared = -runnerPrior.correlation * runnerPrior.offset.sd * runnerPrior.pressure.sd;
   const correlation = shared / (midway.sd * loss.sd);
   const spread = loss.sd * Math.sqrt(1 - correlation * correlation);
   for (let slot = 0, at = 0; slot < grid.slots; slot++) {

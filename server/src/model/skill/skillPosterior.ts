@@ -3,8 +3,8 @@ import type { Evidence, LossGrid } from './evidence.ts';
 import type { CurveGrid } from './curveGrid.ts';
 
 /**
- * Curves with their weights. Curve i has weight `weight[i]` times row `row[i]`, which spreads it over the loss
- * grid; without run counts all curves of a slot share one row.
+ * Curves with their weights. The weight of curve i at each loss is `weight[i]` times the row of `rows` with number
+ * `row[i]`. Without run counts all curves of a slot share one row.
  */
 export interface SkillPosterior {
   readonly grid: CurveGrid;
@@ -15,18 +15,21 @@ export interface SkillPosterior {
   readonly rows: Float64Array;
   /** Sums of `rows` from the left, one longer than a row. */
   readonly cumulative: Float64Array;
-  /** Weight of each curve, loss summed out; sums to 1. */
+  /** Weight of each curve, summed over the losses; the weights sum to 1. */
   readonly mass: Float64Array;
-  /** Shape weight × likelihood of the counts, without the prior of half-way point and loss. */
+  /**
+   * Prior weight of the shape × likelihood of the counts. Does not include the prior of the half-way point and the
+   * loss.
+   */
   readonly likelihood: { readonly curve: Float64Array; readonly runs: Float64Array | null };
 }
 
-/** Curves below this share of the heaviest are left out. */
+/** Curves whose weight is below this share of the greatest weight are left out. */
 const leastShare = 1e-7;
 
 /**
- * The posterior of one technique: its evidence on the prior of half-way point and loss, which stands slot by slot
- * over the loss grid. Without evidence it is the prior itself.
+ * The posterior of one technique: its evidence times the prior of half-way point and loss, which has one row over
+ * the loss grid for each slot. Without evidence it is the prior itself.
  */
 export function skillPosterior(
   evidence: Evidence | null,

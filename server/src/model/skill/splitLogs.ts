@@ -1,12 +1,12 @@
-/** The last week of the logs, and what stood before it. */
+/** Splits the logs into the last week and everything before it. */
 import type { AttemptCount, Logs, PracticeEntry, RunEntry } from '../core/types.ts';
 
-/** Days that a review looks back on. */
+/** Number of days that a review covers. */
 export const reviewDays = 7;
-/** Days before them with which the runs of the week are compared. */
+/** Number of days before the week; their runs are compared with those of the week. */
 export const comparisonDays = 28;
 
-/** Logs cut in two at the beginning of the last week. */
+/** Logs divided in two at the beginning of the last week. */
 export interface SplitLogs {
   /** First day of the week, a day number. */
   readonly from: number;
@@ -14,7 +14,7 @@ export interface SplitLogs {
   readonly within: Logs;
 }
 
-/** Cuts the logs at the morning `weekDays` days before `asOfDay`. Entries after `asOfDay` are left away. */
+/** Divides the logs at the morning {@link reviewDays} days before `asOfDay`. Entries after `asOfDay` are left out. */
 export function splitLogs(logs: Logs, asOfDay: number): SplitLogs {
   const from = asOfDay - reviewDays;
   const part = <E extends { readonly day: number }>(entries: readonly E[], inWeek: boolean): E[] =>
@@ -26,7 +26,7 @@ export function splitLogs(logs: Logs, asOfDay: number): SplitLogs {
   };
 }
 
-/** Entries by technique. */
+/** The entries of each technique. */
 export function groupByTechnique<E extends { readonly technique: string }>(
   entries: readonly E[],
 ): ReadonlyMap<string, readonly E[]> {
@@ -39,7 +39,7 @@ export function groupByTechnique<E extends { readonly technique: string }>(
   return groups;
 }
 
-/** Landed and tried in all, of what was counted. */
+/** The sum of all counts: landed and tries. */
 export function sumCounts(entries: readonly (PracticeEntry | RunEntry)[]): AttemptCount {
   let landed = 0;
   let tries = 0;
@@ -50,7 +50,7 @@ export function sumCounts(entries: readonly (PracticeEntry | RunEntry)[]): Attem
   return { landed, tries };
 }
 
-/** Landed and tried by day, in the order of the days. */
+/** The counts of each day, in the order of the days. */
 export function countsByDay(
   entries: readonly RunEntry[],
 ): readonly (AttemptCount & { readonly day: number })[] {
