@@ -1,7 +1,7 @@
-/** Which choices and segments of a route have to do with which technique. */
+/** Finds the choices and segments of a route that a technique affects. */
 import type { RouteLayout } from './routeLayout.ts';
 
-/** Segments that the choices lie in, with all that share an item with them, in order. */
+/** The segments of the choices and all segments that share an item with them, in order. */
 export function affectedSegments(layout: RouteLayout, choices: readonly number[]): number[] {
   const touched = new Set(choices.map((c) => layout.choices[c]!.segment));
   const joined = [...layout.itemSegments.values()];
@@ -20,7 +20,10 @@ export function choicesOfTechnique(
   return byTechnique.get(technique) ?? [];
 }
 
-/** All that valuing takes from each segment, as text: where texts are equal, so is what they are worth in one run. */
+/**
+ * Everything about each segment that affects the worth of a run, as text. Equal texts mean that the segments have
+ * equal effects.
+ */
 export function segmentCacheKeys({
   times,
   survival,

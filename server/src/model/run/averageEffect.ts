@@ -4,15 +4,18 @@ import type { UseModel } from '../core/types.ts';
 
 /** The average effect of trying once (with its retries and its backup). */
 export interface AverageEffect {
-  /** Seconds saved against the safe way, on average over the tries that are survived; negative when it costs. */
+  /**
+   * Mean seconds saved compared with the safe way, over the tries that the run survives; negative if trying costs
+   * time.
+   */
   readonly seconds: number;
   /** Chance that the run goes on. */
   readonly survival: number;
-  /** Chance that the technique itself lands, at whichever try. */
+  /** Chance that the technique itself (not its backup) lands, at any of the tries. */
   readonly lands: number;
 }
 
-/** A use with its numbers made safe and its ways to miss summed up. */
+/** A use with its numbers limited to the valid range and its misses summarised. */
 export interface UseSummary {
   readonly saves: number;
   /** Share of the misses that end the run. */
@@ -25,10 +28,13 @@ export interface UseSummary {
   readonly costs: number;
 }
 
-/** No use ever comes to this many tries in a row. */
+/** Largest number of tries in a row; more are not counted. */
 const mostTries = 1000;
 
-/** Sums up the ways to miss. Shares that do not add up to 1 are scaled; with none given a miss costs nothing. */
+/**
+ * Summarises a use. Shares of misses that do not add up to 1 are scaled; if no misses are given, a miss costs
+ * nothing.
+ */
 export function summarizeUse(use: UseModel): UseSummary {
   let total = 0;
   let ending = 0;

@@ -1,19 +1,19 @@
 /**
- * Values worked backwards through a segment: what is expected before it, from what things are worth after it.
+ * Backward induction through one segment: the expected value before it, computed from the values after it.
  *
- * The exact reverse of playing the segment forwards: the same filters and shifts, read the other way.
+ * It applies the same filters and shifts as playing the segment forwards, in the opposite direction.
  */
 import type { Masses } from './timeDistribution.ts';
 import { expectOverNoise } from './segmentNoise.ts';
 import type { SegmentPlan, PlanStep } from './runPlan.ts';
 
-/** Grid points from `from` on, `count` of them. */
+/** A range of `count` grid points, starting at `from`. */
 export interface GridWindow {
   readonly from: number;
   readonly count: number;
 }
 
-/** The window that takes in all of several masses. */
+/** The smallest window that contains all of several masses. */
 export function coveringWindow(all: Iterable<Masses>): GridWindow {
   let from = Infinity;
   let end = -Infinity;
@@ -24,7 +24,7 @@ export function coveringWindow(all: Iterable<Masses>): GridWindow {
   return end > from ? { from, count: end - from } : { from: 0, count: 1 };
 }
 
-/** Values on a window, its ends holding on beyond it. */
+/** Copies values from one window to another. Beyond the ends of the first window its end values are used. */
 function onWindow(values: Float64Array, at: GridWindow, wanted: GridWindow): Float64Array {
   const out = new Float64Array(wanted.count);
   const shift = wanted.from - at.from;
@@ -37,8 +37,9 @@ function onWindow(values: Float64Array, at: GridWindow, wanted: GridWindow): Flo
 }
 
 /**
- * Adds the values `points` and `points + 1` grid points further on, each with its chance; the ends hold on. Most
- * mass lies between two grid points and goes to both, so they are taken in one pass.
+ * Adds the values that are `points` and `points + 1` grid points further on, each times its chance; beyond the ends
+ * the end values are used. Most outcomes lie between two grid points and are divided between both, so the pair is
+ * added in one pass.
  */
 function addShifted(
   out: Float64Array,
@@ -83,7 +84,7 @@ function stepBack(after: Values, step: PlanStep, itemSets: readonly number[]): M
   return before;
 }
 
-/** How far to the left the steps of a segment can lead, grid points. */
+/** How many grid points to the left the steps of a segment can lead. */
 export function leftReach(segment: SegmentPlan): number {
   let reach = 0;
   for (const { shifts } of segment.steps) {
@@ -93,8 +94,8 @@ export function leftReach(segment: SegmentPlan): number {
 }
 
 /**
- * Values before a segment, on `before`, from those after it, on `after`, for every hand; a run that ends in the
- * segment counts as 0. A new set of arrays is returned.
+ * Values before a segment (on the window `before`) from those after it (on `after`), for every set of held items. A
+ * run that ends in the segment has value 0. Returns new arrays.
  */
 export function propagateBackward(
   values: Values,

@@ -1,11 +1,11 @@
-/** The run as it is now: which techniques are used, and where. */
+/** The baseline: which techniques the runner uses today, and in which choices. */
 import type { Constants } from '../core/constants.ts';
 import type { RouteLayout, PlayOption } from './routeLayout.ts';
 import { choicesOfTechnique, affectedSegments } from './affectedSegments.ts';
 import { RunState } from './runState.ts';
 import type { ChosenOptions, LandingRateOf } from './runState.ts';
 
-/** What is used now: the choices played and the run they make. */
+/** The options played today and the worth of that run. */
 export interface Baseline {
   readonly played: ChosenOptions;
   readonly state: RunState;
@@ -20,7 +20,10 @@ interface AllowedTechniques {
   readonly rateOf: LandingRateOf;
 }
 
-/** Settles some choices, starting from everything on in them: an item and the uses it opens are judged together. */
+/**
+ * Finds the best options of some choices by local search. It starts with an option played in every one of them, so
+ * that an item and the uses that need it are judged together.
+ */
 function optimizeChoices(
   layout: RouteLayout,
   start: ChosenOptions,
@@ -33,7 +36,8 @@ function optimizeChoices(
   const played = Int32Array.from(start);
   const state = new RunState(layout);
   const touched = new Map(choices.map((c) => [c, affectedSegments(layout, [c])]));
-  // What a choice brings alone says with which option to begin, and whose turn it is: what is listed first does not.
+  // The first option and the order of the choices depend on what each choice is worth alone, not on the order in
+  // the route file.
   for (const c of choices) played[c] = -1;
   state.recompute(played, rateOf);
   const alone = choices.map((choice) => {
@@ -50,12 +54,12 @@ function optimizeChoices(
     return { choice, option, worth };
   });
   for (const { choice, option } of alone) played[choice] = option;
-  const inTurn = alone.sort((a, b) => a.worth - b.worth).map(({ choice }) => choice);
+  const byWorth = alone.sort((a, b) => a.worth - b.worth).map(({ choice }) => choice);
   state.recompute(played, rateOf);
   let best = state.worth(constants).worth;
   for (let pass = 0; pass < settlingPasses; pass++) {
     let changed = false;
-    for (const c of inTurn) {
+    for (const c of byWorth) {
       const { options } = layout.choices[c]!;
       const before = played[c]!;
       let pick = before;
@@ -79,7 +83,10 @@ function optimizeChoices(
   return { played, state, worth: state.worth(constants).worth };
 }
 
-/** What is used now: of the allowed techniques, each where it lowers V at its rate, and in a spot only the best. */
+/**
+ * Chooses the baseline: each allowed technique is used where it lowers V at its landing rate, and of each spot only
+ * the best option.
+ */
 export function chooseBaseline(
   layout: RouteLayout,
   allowed: (technique: string) => boolean,
@@ -91,10 +98,10 @@ export function chooseBaseline(
 }
 
 /**
- * The run once other techniques may be used in it than before, each where it lowers V: only choices that have to do
- * with them are made anew.
+ * Updates the baseline when the set of allowed techniques changes. Only the choices that the changed techniques
+ * affect are chosen again.
  *
- * @param changed those that may be used now and might not before, or the other way round
+ * @param changed techniques that are newly allowed or no longer allowed
  */
 export function updateBaseline(
   layout: RouteLayout,
@@ -104,10 +111,10 @@ export function updateBaseline(
   rateOf: LandingRateOf,
   constants: Constants,
 ): Baseline {
-  const own = new Set([...changed].flatMap((technique) => choicesOfTechnique(layout, technique)));
-  // What is picked up or used up there may be worth more, or less, to others.
+  const ownChoices = new Set([...changed].flatMap((technique) => choicesOfTechnique(layout, technique)));
+  // The items taken or needed in these choices may now be worth more or less in other choices.
   const items = new Set(
-    [...own].flatMap((c) =>
+    [...ownChoices].flatMap((c) =>
       layout.choices[c]!.options.flatMap(({ use }) => [use.take ?? [], use.with ?? []].flat()),
     ),
   );
@@ -117,6 +124,6 @@ export function updateBaseline(
         (use.take !== undefined && items.has(use.take)) || (use.with !== undefined && items.has(use.with)),
     ),
   );
-  const choices = [...new Set([...own, ...joined])].sort((a, b) => a - b);
+  const choices = [...new Set([...ownChoices, ...joined])].sort((a, b) => a - b);
   return optimizeChoices(layout, base.played, choices, { allowed, rateOf }, constants);
 }

@@ -1,4 +1,4 @@
-/** The expected run, taken apart: seconds by segment, and what each technique takes off it. */
+/** Breaks the expected run time down: seconds of each segment, and seconds that each technique saves. */
 import { chooseBaseline } from './baseline.ts';
 import { layOutRoute } from './routeLayout.ts';
 import type { RouteLayout, PlayOption } from './routeLayout.ts';
@@ -12,20 +12,23 @@ import type { ChosenOptions, LandingRateOf } from './runState.ts';
 export interface Breakdown {
   /** Expected seconds of each segment of a run that reaches the end, in the route's order. */
   readonly segments: readonly { readonly segment: string; readonly seconds: number }[];
-  /** Of each technique that is tried: seconds it takes off the expected final time, against the safe way in its places. */
+  /**
+   * For each technique that is tried: seconds it saves of the expected final time, compared with the safe way in
+   * its choices.
+   */
   readonly techniques: readonly { readonly technique: string; readonly seconds: number }[];
 }
 
 /**
- * Takes a run apart that is played as {@link oddsOf} has it: what is in the run, and the techniques of `extra`, each
- * tried where that lowers V, at the landing rates expected of them.
+ * Breaks down a run that is played as in `computeOdds`: the techniques in the run and those of `extra`, each tried
+ * where that lowers V, at their expected landing rates.
  */
 export function breakdown(input: RankInput, extra: readonly string[], cache?: ModelCache): Breakdown {
   const prepared = prepareModel(input, cache);
   const rates = new Map<string, number>();
-  const asked = new Set(extra);
+  const extraIds = new Set(extra);
   for (const [id, { technique, posterior, logitsNow }] of prepared.fittedTechniques) {
-    if (technique.state === 'in-run' || asked.has(id))
+    if (technique.state === 'in-run' || extraIds.has(id))
       rates.set(id, expectationInRun(posterior, logitsNow, prepared.rates));
   }
   const layout = layOutRoute(input.route);
@@ -44,7 +47,7 @@ export function breakdown(input: RankInput, extra: readonly string[], cache?: Mo
     tried.add(option.technique);
     if (option.backup !== null) tried.add(option.backup);
   });
-  // Segment by segment in the order of the run, so that an item is in hand where it was taken.
+  // Segments are added in the order of the run, so that an item is held from where it was taken.
   const state = new RunState(layout);
   const total = (): number => state.worth(prepared.constants).finalTime;
   let before = total();
@@ -66,7 +69,7 @@ export function breakdown(input: RankInput, extra: readonly string[], cache?: Mo
   return { segments, techniques };
 }
 
-/** What is played with one technique left away: the safe way in its places, and no backup by it. */
+/** The options played without one technique: the safe way in its choices, and no backup by it. */
 function without(layout: RouteLayout, played: ChosenOptions, technique: string): ChosenOptions {
   return played.map((pick, c) => {
     const { options } = layout.choices[c]!;

@@ -1,8 +1,11 @@
-/** The same run on a wider grid: quick to search, for a first guess. */
+/** The same run on a coarser grid, on which a first guess of the reset line is found quickly. */
 import { gammaNoise } from './segmentNoise.ts';
 import type { RunPlan, TimeShifts } from './runPlan.ts';
 
-/** Points on a grid `factor` times as wide; mass between two of them goes to both so that the mean is kept. */
+/**
+ * Moves points to a grid `factor` times as coarse. Mass between two points is divided between them so that the mean
+ * stays the same.
+ */
 function onWiderGrid({ gives, points, chances }: TimeShifts, factor: number): TimeShifts {
   const masses = new Map<number, number>();
   points.forEach((point, p) => {
@@ -15,7 +18,7 @@ function onWiderGrid({ gives, points, chances }: TimeShifts, factor: number): Ti
   return { gives, points: sorted.map(([point]) => point), chances: sorted.map(([, chance]) => chance) };
 }
 
-/** A plan with a step `factor` times as wide (a whole number). Means stay exactly as they are. */
+/** A plan with a step `factor` (a whole number) times as large. All means stay exactly the same. */
 export function coarsenPlan(plan: RunPlan, factor: number): RunPlan {
   const step = plan.step * factor;
   return {

@@ -1,9 +1,9 @@
-/** Which techniques cannot be valued apart: what one is worth depends on whether the other is used. */
+/** Finds techniques that cannot be valued separately, because the worth of one depends on whether the other is used. */
 import type { RouteLayout } from './routeLayout.ts';
 
 /**
- * The partners of each technique: those that share a spot with it, back it up or are backed up by it, take or need an
- * item that it takes or needs, or can end the run in a segment in which it can, too.
+ * The partners of each technique: those that share a spot with it, back it up or are backed up by it, take or need
+ * an item that it takes or needs, or can end the run in a segment in which it can also end it.
  */
 export function interactionPartners({
   choices,

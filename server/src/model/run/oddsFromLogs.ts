@@ -8,17 +8,20 @@ import type { RankInput } from './preparedModel.ts';
 import { runnerScenarios } from './runnerScenarios.ts';
 
 export interface OddsRequest {
-  /** Time to beat, seconds; null where there is none. */
+  /** Time to beat, seconds; null if there is none. */
   readonly target: number | null;
-  /** Techniques to count in besides those in the run. */
+  /** Techniques that may be tried in addition to those in the run. */
   readonly with?: readonly string[];
-  /** Take the posterior mean landing rates as known, in place of averaging over what the runner may be. */
+  /** Whether to take the posterior mean landing rates as certain instead of averaging over possible runners. */
   readonly ratesKnown?: boolean;
-  /** Seconds between grid points; 0.1 where left out. */
+  /** Seconds between grid points; 0.1 if omitted. */
   readonly step?: number;
 }
 
-/** Answers {@link computeOdds} for what is in the run on the morning asked about, at the landing rates inferred from the logs. */
+/**
+ * Calls {@link computeOdds} for the techniques that are in the run on the morning of `asOfDay`, at the landing
+ * rates inferred from the logs.
+ */
 export function oddsFromLogs(input: RankInput, request: OddsRequest, cache?: ModelCache): Odds {
   const prepared = prepareModel(input, cache);
   const tried = new Set(request.with ?? []);

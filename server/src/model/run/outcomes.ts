@@ -1,24 +1,24 @@
-/** Everything that can come of trying a technique in one place: seconds, chance, whether it landed. */
+/** The possible outcomes of trying a technique in one place: seconds, chance, and whether it landed. */
 import type { PlayOption } from './routeLayout.ts';
 import { clamp, finiteOr } from '../core/numbers.ts';
 import type { LandingRateOf } from './runState.ts';
 import type { UseSummary } from './averageEffect.ts';
 import type { Miss, UseModel } from '../core/types.ts';
 
-/** One way it can go, of those in which the run goes on. */
+/** One possible outcome in which the run continues. */
 export interface Outcome {
   /** Seconds it adds to the run; negative where it saves. */
   readonly seconds: number;
-  /** Chance of it. The chances of a list sum to the chance that the run goes on. */
+  /** Chance of this outcome. The chances of a list sum to the chance that the run continues. */
   readonly chance: number;
   /** Whether the technique itself landed, so that its item is picked up. */
   readonly lands: boolean;
 }
 
-/** The rest of a row of retries that is left out, as a chance. */
+/** Further retries whose total chance is below this are left out. */
 const negligible = 1e-15;
 
-/** A mean with a spread around it, as points that keep both: three, weighted as a normal's first five moments ask. */
+/** A normal distribution as three weighted points with the same first five moments. */
 function spreadOut(mean: number, sd: number): readonly (readonly [value: number, share: number])[] {
   if (!(sd > 0) || !Number.isFinite(sd)) return [[mean, 1]];
   const far = sd * Math.sqrt(3);
@@ -29,7 +29,7 @@ function spreadOut(mean: number, sd: number): readonly (readonly [value: number,
   ];
 }
 
-/** Ways to miss that do not end the run, as seconds lost and share of them. */
+/** The misses that do not end the run: seconds lost, and the share of each. */
 function lossesOf(misses: readonly Miss[]): readonly (readonly [seconds: number, share: number])[] {
   const going = misses.filter((miss) => !miss.endsRun && miss.chance > 0 && Number.isFinite(miss.chance));
   const total = going.reduce((sum, { chance }) => sum + chance, 0);
@@ -73,14 +73,14 @@ const nothingAfter: readonly Outcome[] = [{ seconds: 0, chance: 1, lands: false 
 
 /**
  * The outcomes of an option at the given rates. Their chances sum to its survival, and their mean, given survival,
- * is minus the seconds saved of its average effect. What a landing saves is a spread of values where the route
- * gives a range.
+ * is minus the seconds saved of its average effect. If the route gives a range for the seconds saved, a landing has
+ * several possible values.
  */
 export function outcomesOf(option: PlayOption, rateOf: LandingRateOf): Outcome[] {
   const { use, plain, backup, backupPlain } = option;
   let after = nothingAfter;
   if (backup !== null && backupPlain !== null) {
-    // Where the backup's numbers are taken from its own use, the layout keeps its mean loss only.
+    // If the backup's numbers come from its own use, the layout has only its mean loss.
     const trial = {
       plain: backupPlain,
       saves: { mean: backupPlain.saves, sd: use.backupUse?.saves.sd ?? 0 },

@@ -1,4 +1,7 @@
-/** What ranking and assessing share: logs read, the runner inferred, the route laid out, the baseline chosen. */
+/**
+ * The computations that ranking, assessing, planning and reviewing share: analyse the logs, infer the runner, lay
+ * out the route, choose the baseline.
+ */
 import { runnerPriorKey, leaveOneOutPrior, skillPrior } from '../skill/runnerPrior.ts';
 import { resolveConstants } from '../core/constants.ts';
 import type { Constants } from '../core/constants.ts';
@@ -25,28 +28,28 @@ import type { Logs, RankOptions, RouteModel, TechniqueModel } from '../core/type
 import { createTechniqueValuer } from './techniqueValuer.ts';
 import type { TechniqueValuer } from './techniqueValuer.ts';
 
-/** Everything a ranking is made from. */
+/** The input of a ranking. */
 export interface RankInput {
   readonly route: RouteModel;
   readonly logs: Logs;
   /** Day number of the morning that the answer is for: nights strictly before it have passed. Later entries do not count. */
   readonly asOfDay: number;
   readonly options: RankOptions;
-  /** Constants to use in place of the defaults. */
+  /** Constants that replace the defaults. */
   readonly constants?: Partial<Constants>;
 }
 
-/** One technique with all that is known about it. */
+/** One technique with its practice history, its posterior and its level of practice. */
 export interface FittedTechnique {
   readonly technique: TechniqueModel;
   readonly history: PracticeHistory;
   readonly evidence: Evidence | null;
   readonly posterior: SkillPosterior;
-  /** ln(1 + E/unit) on the morning asked about. */
+  /** Level of practice, ln(1 + E/unit), on the morning of `asOfDay`. */
   readonly levelNow: number;
   /** Log odds in practice of every curve of the posterior at that level. */
   readonly logitsNow: Float64Array;
-  /** Keeps what is worked out of it. */
+  /** Cache for values computed from this technique. */
   readonly memory: MemoCache;
 }
 
@@ -58,28 +61,29 @@ export interface PreparedModel {
   readonly layout: RouteLayout;
   /** By id, in order of id. */
   readonly fittedTechniques: ReadonlyMap<string, FittedTechnique>;
-  /** The landing rate itself as a table, for expectations of it. */
+  /** The identity function of the landing rate as a table; used to compute mean landing rates. */
   readonly rates: RateTable;
-  /** Mean landing rate in a run of each technique that is in the run, to a 256th, in order of id. */
+  /** Mean landing rate in a run of each technique that is in the run, rounded to a 256th, in order of id. */
   readonly inRun: ReadonlyMap<string, number>;
-  /** Keeps what is worked out of all techniques together. */
+  /** Cache for values computed from several techniques. */
   readonly shared: MemoCache;
-  /** The value of techniques, in seconds off V. */
+  /** Gives the worth of each technique, as seconds by which it lowers V. */
   readonly valuer: TechniqueValuer;
 }
 
 /**
- * Rates in the run as it is are rounded to one part in so many, 0.002 at most: what a block says of the runner moves
- * each of them by a tenth of that, and would otherwise change the worth of every technique of the route.
+ * The mean rates in `inRun` are rounded to multiples of 1 / this number, an error of 0.002 at most. A new block
+ * changes them by about a tenth of that, because it changes what is known about the runner; without rounding, the
+ * worth of every technique of the route would have to be computed again.
  */
 const rateSteps = 256;
 
-/** Techniques whose logs are read at once; some 50 ms where many are logged for years. */
+/** Number of techniques whose logs are analysed in one step; about 50 ms even with years of logs. */
 const atOnce = 8;
 
 /**
- * Reads the logs for {@link prepareModel}, which is the longest part of it, in steps: in between, whoever asks may do
- * something else first, or leave it. What was read is kept in `cache`.
+ * Analyses the logs for {@link prepareModel} in steps; this is the longest part of it. Between two steps the caller
+ * can do other work or stop. The results are kept in `cache`.
  */
 export function* prepareModelInSteps(input: RankInput, cache: ModelCache): Generator<void> {
   const { techniques, constants, grids, losses, asOfDay } = resolveModelSetup(input, cache);
@@ -90,7 +94,7 @@ export function* prepareModelInSteps(input: RankInput, cache: ModelCache): Gener
   }
 }
 
-/** What reading the logs takes. Techniques are in order of id, a second of one id left out. */
+/** What the analysis of the logs needs. Techniques are in order of id; only the first technique of each id is kept. */
 function resolveModelSetup(input: RankInput, { shared }: ModelCache) {
   const resolved = resolveConstants(input.constants);
   const constants = shared.getOrCompute('constants', [JSON.stringify(resolved)], () => resolved);
@@ -103,8 +107,8 @@ function resolveModelSetup(input: RankInput, { shared }: ModelCache) {
 }
 
 /**
- * Works out all that ranking and assessing start from. Techniques are taken in order of id; a second of one id is
- * left out. `cache`, where given, is kept by the caller from one answer about a route to the next.
+ * Computes everything that ranking and assessing start from. Techniques are in order of id; only the first
+ * technique of each id is kept. The caller can keep `cache` and pass it again in later calls for the same route.
  */
 export function prepareModel(input: RankInput, cache = new ModelCache()): PreparedModel {
   const { shared } = cache;
@@ -114,24 +118,24 @@ export function prepareModel(input: RankInput, cache = new ModelCache()): Prepar
   );
   cache.keepOnly(new Set(techniques.map(({ id }) => id)));
 
-  const readings = analyzeLogs(techniques, input.logs, asOfDay, constants, grids, losses, cache);
+  const analyses = analyzeLogs(techniques, input.logs, asOfDay, constants, grids, losses, cache);
   const members = techniques.map(({ id, difficulty }, i) => {
-    const { history, evidence } = readings[i]!;
+    const { history, evidence } = analyses[i]!;
     const informs = !history.headStart || history.days.some((day) => !day.inRun);
     return { difficulty, evidence, informsRunner: informs, memory: cache.forTechnique(id) };
   });
   const runner = inferRunner(members, grids.fresh, losses, constants, shared);
-  const posteriors = posteriorsOf(members, readings, runner, losses, constants, shared);
+  const posteriors = posteriorsOf(members, analyses, runner, losses, constants, shared);
 
-  const subjects = new Map<string, FittedTechnique>();
+  const fittedTechniques = new Map<string, FittedTechnique>();
   techniques.forEach((technique, i) => {
-    const { history, evidence } = readings[i]!;
+    const { history, evidence } = analyses[i]!;
     const posterior = posteriors[i]!;
     const now = cache.forTechnique(technique.id).getOrCompute('now', [history, posterior, asOfDay], () => {
       const levelNow = practiceLevel(stateOnMorning(history.state, asOfDay, constants).effective, constants);
       return { levelNow, logitsNow: practiceLogits(posterior, levelNow) };
     });
-    subjects.set(technique.id, {
+    fittedTechniques.set(technique.id, {
       technique,
       history,
       evidence,
@@ -145,7 +149,7 @@ export function prepareModel(input: RankInput, cache = new ModelCache()): Prepar
     layOutRoute(input.route),
   );
   const inRun = new Map<string, number>();
-  for (const [id, { technique, posterior, logitsNow }] of subjects) {
+  for (const [id, { technique, posterior, logitsNow }] of fittedTechniques) {
     if (technique.state !== 'in-run') continue;
     const mean = cache
       .forTechnique(id)
@@ -161,7 +165,7 @@ export function prepareModel(input: RankInput, cache = new ModelCache()): Prepar
     losses,
     runner,
     layout,
-    fittedTechniques: subjects,
+    fittedTechniques,
     rates,
     inRun,
     shared,
@@ -169,30 +173,30 @@ export function prepareModel(input: RankInput, cache = new ModelCache()): Prepar
   };
 }
 
-/** What the layout is laid out from: techniques' own numbers have no part in it. */
+/** The parts of the route that its layout depends on: everything except the techniques' own numbers. */
 function routeOf({ segments, restart }: RouteModel): Omit<RouteModel, 'techniques'> {
   return { segments, restart };
 }
 
-/** Every technique's posterior, in the order of the members. */
+/** The posterior of every technique, in the order of `members`. */
 function posteriorsOf(
   members: readonly (TechniqueObservation & { readonly memory: MemoCache })[],
-  readings: readonly LogAnalysis[],
+  analyses: readonly LogAnalysis[],
   runner: RunnerPosterior,
   losses: LossGrid,
   constants: Constants,
   shared: MemoCache,
 ): SkillPosterior[] {
   const priors = shared.getOrCompute('priors', [constants], () => new Map<string, Float64Array>());
-  // Nothing but the prior tells techniques apart that were never counted: they share one posterior.
+  // Techniques without counts differ only in their prior, so those with the same prior share one posterior.
   const uncounted = shared.getOrCompute('uncounted', [constants], () => new MemoCache());
   const wanted = new Set<string>();
   const posteriors = members.map(({ difficulty, memory }, i) => {
-    const { evidence, grid, history } = readings[i]!;
-    const belief = leaveOneOutPrior(runner, runner.runnerLikelihoods[i] ?? null, constants);
-    const key = `${difficulty} ${runnerPriorKey(belief)}`;
+    const { evidence, grid, history } = analyses[i]!;
+    const runnerPrior = leaveOneOutPrior(runner, runner.runnerLikelihoods[i] ?? null, constants);
+    const key = `${difficulty} ${runnerPriorKey(runnerPrior)}`;
     wanted.add(key);
-    const prior = priors.get(key) ?? skillPrior(difficulty, belief, grid, losses, constants);
+    const prior = priors.get(key) ?? skillPrior(difficulty, runnerPrior, grid, losses, constants);
     priors.set(key, prior);
     const alike = evidence === null ? uncounted : memory;
     const name = evidence === null ? `posterior ${key} ${history.headStart}` : 'posterior';

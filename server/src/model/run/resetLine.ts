@@ -1,11 +1,12 @@
 /**
- * The reset line: after which segment, and later than what time, a run is better given up.
+ * The reset line: for each segment, the run time above which a reset after that segment is better than continuing.
  *
- * What counts is beaten targets for each hour of clock, restarts included, over an endless row of runs (renewal
- * reward). For a price ρ on a second of clock, going on is worth it where the chance to beat the target less ρ times
- * the seconds still to be spent is above zero; the price at which a whole run is worth exactly its restart is the
- * best rate there is (Dinkelbach 1967, Management Science 13). Worked backwards segment by segment, so that every
- * later decision is counted in. A run that ends in a segment costs half of it.
+ * The line maximises the number of beaten targets per hour of clock time, restarts included, over an unlimited
+ * number of runs (renewal reward). At a price ρ for each second of clock time, continuing is worth it if the chance
+ * to beat the target minus ρ times the expected remaining seconds is above zero. The price at which the value of a
+ * whole run equals the price of its restart is the greatest possible rate (Dinkelbach 1967, Management Science 13).
+ * Values are computed backwards, segment by segment, so that every later decision is included. A run that ends in a
+ * segment takes half of its time.
  */
 import { propagateBackward, leftReach, coveringWindow } from './backwardInduction.ts';
 import type { GridWindow } from './backwardInduction.ts';
@@ -16,41 +17,47 @@ import { shareUnder } from './timeStatistics.ts';
 import { itemSetsAfter } from './runPlan.ts';
 import type { RunPlan } from './runPlan.ts';
 
-/** For each segment, the last grid point after it at which the run goes on; Infinity: it always does. */
+/** For each segment, the last grid point after it at which the run continues; Infinity: it always continues. */
 export type LineThresholds = readonly number[];
 
-/** A plan played under a line. */
+/** The result of playing a plan with a reset line. */
 export interface LineOutcome {
   /** Chance that a run started beats the target. */
   readonly success: number;
-  /** Clock seconds a run started takes, its restart included. */
+  /** Mean clock seconds of a started run, including its restart. */
   readonly clock: number;
-  /** After each segment, before anybody resets there; runs given up earlier are gone. */
+  /**
+   * The distribution after each segment, before the reset decision there. Runs that were reset earlier are no
+   * longer included.
+   */
   readonly stages: readonly StageDistribution[];
 }
 
 export interface ResetLine {
   readonly line: LineThresholds;
-  /** For each segment, the time in seconds after which to reset; null: never. */
+  /** For each segment, the run time in seconds above which to reset after it; null: never. */
   readonly times: readonly (number | null)[];
-  /** Beaten targets an hour of clock under the line, and without one. */
+  /** Beaten targets per hour of clock time, with the line and without any reset. */
   readonly perHour: { readonly line: number; readonly never: number };
 }
 
-/** Each round squares what is left to gain, so that after a gain this small the next would not show. */
+/**
+ * The remaining relative gain is about squared in each round, so after a gain below this another round has no
+ * visible effect.
+ */
 const leastGain = 1e-4;
 
-/** From this many grid points on, a grid so many times as wide is searched first. */
+/** With at least this many grid points, a grid coarser by `guessFactor` is searched first. */
 const manyPoints = 1500;
 const guessFactor = 8;
 
-/** More rounds than any plan has been seen to need, by far. */
+/** Largest number of rounds; far more than any plan has needed so far. */
 const mostRounds = 40;
 
-/** A time that fewer than this share of the runs that get there exceed needs no decision. */
+/** If a smaller share of the runs that reach a segment is above the line there, the line is removed. */
 const hardlyEver = 1e-6;
 
-/** Chances below this are rounding. */
+/** Chances below this are rounding errors. */
 const leastChance = 1e-12;
 
 /** The line that never resets. */
@@ -70,7 +77,10 @@ function mean(stage: StageDistribution, step: number): number {
   return stage.origin + (mass > 0 ? moment / mass : 0) * step;
 }
 
-/** The line that resets when behind the target's pace: the usual time so far, in proportion to the whole. */
+/**
+ * The line that resets a run that is behind the target's pace. The pace at a segment is the target time, divided in
+ * proportion to the usual times.
+ */
 export function resetWhenBehind(
   plan: RunPlan,
   stages: readonly StageDistribution[],
@@ -84,16 +94,16 @@ export function resetWhenBehind(
   });
 }
 
-/** Plays a plan under a line. */
+/** Plays a plan with a reset line. */
 export function playUnderLine(plan: RunPlan, line: LineThresholds, target: number): LineOutcome {
   let stage = startOfRun;
   let clock = plan.restart;
   const stages: StageDistribution[] = [];
   plan.segments.forEach((segment, s) => {
-    for (const [hand, { values }] of stage.massesByItems) {
+    for (const [itemSet, { values }] of stage.massesByItems) {
       let mass = 0;
       for (let i = 0; i < values.length; i++) mass += values[i]!;
-      clock += mass * segment.clock.get(hand)!;
+      clock += mass * segment.clock.get(itemSet)!;
     }
     const after = advanceThroughSegment(stage, segment);
     stages.push(after);
@@ -115,7 +125,7 @@ function successOf(plan: RunPlan, stage: StageDistribution, target: number): num
 }
 
 /**
- * Beaten targets a second of clock. A clock that does not move beats nothing.
+ * Beaten targets per second of clock time; 0 if the clock time is 0.
  *
  * @example
  * beatenPerSecond({ success: 0.1, clock: 50 }) // 0.002
@@ -124,7 +134,10 @@ export function beatenPerSecond({ success, clock }: Pick<LineOutcome, 'success' 
   return clock > 0 ? success / clock : 0;
 }
 
-/** Where to draw the line after one segment, from what going on is worth at each point for each hand. */
+/**
+ * The last grid point of a window at which continuing is worth it, from the value of continuing at each point for
+ * each set of held items.
+ */
 function lastWorthwhile(
   worth: ReadonlyMap<number, Float64Array>,
   at: GridWindow,
@@ -132,18 +145,19 @@ function lastWorthwhile(
 ): number {
   const [only] = worth.values();
   if (worth.size === 1 && only !== undefined) {
-    // The later, the less it is worth: the last point above zero is the line.
+    // The value falls as time passes, so the line is at the last point with a value above zero.
     let last = only.length - 1;
     while (last >= 0 && !(only[last]! > 0)) last--;
     return last;
   }
-  // The line knows the time only: weigh what is in hand by how often it is, and take the best sum from the left.
+  // The line depends only on the time, not on the items held. So the values of the item sets are weighted by their
+  // masses and summed from the left; the line is where that sum is greatest.
   let best = 0;
   let last = -1;
   let sum = 0;
   for (let i = 0; i < at.count; i++) {
-    for (const [hand, values] of worth) {
-      const masses = reached.massesByItems.get(hand);
+    for (const [itemSet, values] of worth) {
+      const masses = reached.massesByItems.get(itemSet);
       if (masses !== undefined) sum += (masses.values[at.from + i - masses.from] ?? 0) * values[i]!;
     }
     if (sum >= best && sum > 0) {
@@ -154,7 +168,7 @@ function lastWorthwhile(
   return last;
 }
 
-/** The time between two grid points at which going on is worth nothing. */
+/** The point, between two grid points, at which the value of continuing crosses zero. */
 function crossing(worth: ReadonlyMap<number, Float64Array>, last: number): number {
   const [only] = worth.values();
   if (worth.size !== 1 || only === undefined || last < 0) return last + 0.5;
@@ -168,15 +182,15 @@ interface Drawn {
   readonly times: (number | null)[];
 }
 
-/** Values at a stage, on its window. */
+/** The values of continuing after a segment, on a window. */
 interface StageValues {
   readonly at: GridWindow;
   readonly values: ReadonlyMap<number, Float64Array>;
-  /** Last grid point from which anything can still come; Infinity where every point has a chance. */
+  /** Last grid point from which the target can still be beaten; Infinity if it can be from every point. */
   readonly last: number;
 }
 
-/** What the end of the run is worth: the target beaten or not. */
+/** The values at the end of the run: the chance that the target is beaten at each grid point. */
 function atEnd(plan: RunPlan, full: GridWindow, origin: number, target: number): StageValues {
   const { segments, step, scatters } = plan;
   const share = (i: number): number => shareUnder(origin + (full.from + i) * step, target, step, scatters);
@@ -186,17 +200,17 @@ function atEnd(plan: RunPlan, full: GridWindow, origin: number, target: number):
   const reward = Float64Array.from({ length: at.count }, (_, i) => share(i));
   return {
     at,
-    values: new Map(itemSetsAfter(segments.at(-1)!).map((hand) => [hand, reward])),
+    values: new Map(itemSetsAfter(segments.at(-1)!).map((itemSet) => [itemSet, reward])),
     last: good < full.count ? full.from + good - 1 : Infinity,
   };
 }
 
-/** The part of a window in which the next decision can still go either way, and one point beyond. */
+/** The part of a window that reaches one point beyond `last`. Later points cannot beat the target. */
 function worthLooking(full: GridWindow, last: number): GridWindow {
   return { from: full.from, count: Math.max(1, Math.min(full.count, last + 2 - full.from)) };
 }
 
-/** The best line at price `rate` for a second of clock. */
+/** The best line at the price `rate` for each second of clock time. */
 function optimalLineAtPrice(
   plan: RunPlan,
   windows: readonly GridWindow[],
@@ -214,8 +228,8 @@ function optimalLineAtPrice(
     const full = windows[s]!;
     const here = worthLooking(full, next.last + leftReach(segment));
     const worth = propagateBackward(next.values, next.at, segment, here);
-    for (const [hand, own] of worth) {
-      const price = rate * segment.clock.get(hand)!;
+    for (const [itemSet, own] of worth) {
+      const price = rate * segment.clock.get(itemSet)!;
       for (let i = 0; i < own.length; i++) own[i]! -= price;
     }
     const last = lastWorthwhile(worth, here, reached[s]!);
@@ -236,7 +250,7 @@ interface Candidate {
   readonly played: LineOutcome;
 }
 
-/** Takes away decisions that hardly any run ever meets, where nothing is lost by it. */
+/** Removes the line after segments where hardly any run exceeds it, if the result is not worse. */
 function simplified(plan: RunPlan, best: Candidate, target: number): Candidate {
   const line = [...best.drawn.line];
   const times = [...best.drawn.times];
@@ -264,11 +278,11 @@ function timesOfLine(
 }
 
 /**
- * The best reset line for beating `target` (seconds). Never below the rate of {@link neverReset} or of
- * {@link resetWhenBehind}. Exact on the grid; where items are carried, the line, which knows the time and not what
- * is in hand, is the best that a few rounds of improvement reach.
+ * The best reset line for beating `target` (seconds). Its rate is never below that of {@link neverReset} or {@link
+ * resetWhenBehind}. It is exact on the grid if no items are held. With items, the best decision also depends on the
+ * items held, which the line does not know; then it is the best line found by a few rounds of improvement.
  *
- * @param open the plan played under {@link neverReset}, where that is known already
+ * @param open the plan played with {@link neverReset}, if the caller has it already
  */
 export function resetLine(
   plan: RunPlan,
@@ -292,7 +306,7 @@ export function resetLine(
   };
   consider({ line: [...behind], times: timesOfLine(plan, behind, open.stages) });
   if (windows.at(-1)!.count > manyPoints) {
-    // A wider grid finds nearly the same line for a fraction of the work; a round here then makes it exact.
+    // A coarser grid gives nearly the same line with much less work; one round on this grid then makes it exact.
     const guess = resetLine(coarsenPlan(plan, guessFactor), target).times;
     const line = guess.map((time, s) =>
       time === null ? Infinity : Math.floor((time - open.stages[s]!.origin) / plan.step),
@@ -300,7 +314,8 @@ export function resetLine(
     consider({ line, times: timesOfLine(plan, line, open.stages) });
   }
   for (let round = 0; round < mostRounds; round++) {
-    // The best so far prices the clock; a line drawn at that price can only be better.
+    // The rate of the best line so far is the price for clock time; the best line at that price has at least the
+    // same rate.
     const drawn = optimalLineAtPrice(plan, windows, best.played.stages, target, beatenPerSecond(best.played));
     if (consider(drawn) < leastGain) break;
   }

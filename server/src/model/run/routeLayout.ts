@@ -1,22 +1,20 @@
-/**
- * The route laid out for valuing: segments with their usual time and survival, and the choices to be made in them.
- */
+/** The route in the form in which it is valued: for each segment its usual time and survival, and the choices in it. */
 import { clamp, finiteOr } from '../core/numbers.ts';
 import type { RouteModel, SegmentModel, UseModel } from '../core/types.ts';
 import { summarizeUse } from './averageEffect.ts';
 import type { UseSummary } from './averageEffect.ts';
 
-/** One way to play a choice: a use, with its backup after a miss or without. */
+/** One way to play a choice: a use, with or without its backup after a miss. */
 export interface PlayOption {
   readonly use: UseModel;
   readonly plain: UseSummary;
   readonly technique: string;
-  /** Technique tried after a miss, and what it does there. */
+  /** Technique tried after a miss, and the numbers of its use there; null without a backup. */
   readonly backup: string | null;
   readonly backupPlain: UseSummary | null;
 }
 
-/** A place where at most one option is played: a spot, or a use on its own. */
+/** A place where at most one option is played: a spot, or a single use without a spot. */
 export interface Choice {
   readonly segment: number;
   readonly options: readonly PlayOption[];
@@ -25,7 +23,7 @@ export interface Choice {
 export interface RouteLayout {
   /** Usual seconds of each segment, mean luck included. */
   readonly times: Float64Array;
-  /** Chance to get through each segment, techniques apart. */
+  /** Chance that the run survives each segment when no technique is tried. */
   readonly survival: Float64Array;
   readonly choices: readonly Choice[];
   /** Numbers of the choices in which each technique can be played, itself or as a backup. */
@@ -37,7 +35,7 @@ export interface RouteLayout {
   readonly itemSegments: ReadonlyMap<string, readonly number[]>;
 }
 
-/** A segment that nobody survives would make every time infinite. */
+/** Smallest survival of a segment; with survival 0 every expected time would be infinite. */
 const leastSurvival = 1e-4;
 
 function meanTime(segment: SegmentModel): number {
@@ -47,8 +45,8 @@ function meanTime(segment: SegmentModel): number {
 }
 
 /**
- * The use whose numbers stand for `technique` as a backup of `of`: one in the same spot, else in the same segment,
- * else the first in the route.
+ * The use whose numbers apply to `technique` as a backup of the use `of`: one in the same spot, else one in the
+ * same segment, else the first in the route.
  */
 function backupUse(route: RouteModel, segment: SegmentModel, of: UseModel, technique: string) {
   const here = segment.uses.filter((use) => use.technique === technique);
@@ -80,7 +78,7 @@ function byTechniqueOf(choices: readonly Choice[]): Map<string, number[]> {
   return found;
 }
 
-/** Lays out a route. Numbers that cannot be used are brought into range; nothing is thrown. */
+/** Lays out a route. Numbers out of range are limited to the valid range; no error is thrown. */
 export function layOutRoute(route: RouteModel): RouteLayout {
   const choices: Choice[] = [];
   const inSegment: number[][] = [];

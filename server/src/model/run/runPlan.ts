@@ -1,9 +1,10 @@
 /**
- * A run as steps on the time grid: what is played at which landing rates, made ready for convolution.
+ * A run plan: the options played, at their landing rates, as steps on the time grid for convolution.
  *
- * An item carried through the run ties times to one another: it is in hand only where its technique landed, and
- * what it opens is tried only then. So mass is kept apart by the items in hand (a set of bits, here `hand`), for up
- * to {@link maxTrackedItems} items carried at once. Further ones, beyond any route seen, count as in hand by chance alone.
+ * Items make the times of segments depend on one another: an item is held only if its technique landed, and uses
+ * that need the item are tried only then. So the probability mass is kept separately for each set of held items (a
+ * number with one bit for each item, `itemSet`), for up to {@link maxTrackedItems} items at the same time. Items
+ * beyond that number (no known route has so many) count as held with an independent chance.
  */
 import type { RouteLayout } from './routeLayout.ts';
 import { clamp, finiteOr } from '../core/numbers.ts';
@@ -15,14 +16,17 @@ import { optionEffect } from './runState.ts';
 import type { ChosenOptions, LandingRateOf } from './runState.ts';
 import type { RouteModel } from '../core/types.ts';
 
-/** Chances of whole numbers of grid points, and the items (bits) that come into hand with them. */
+/** Shifts by whole numbers of grid points with their chances, and the items (bits) that these outcomes give. */
 export interface TimeShifts {
   readonly gives: number;
   readonly points: readonly number[];
   readonly chances: readonly number[];
 }
 
-/** Something tried, or luck. Hands without the items of `needs` (bits) pass by unchanged. */
+/**
+ * A step of a segment: a technique that is tried, or luck. Mass without the items of `needs` (bits) is not changed
+ * by it.
+ */
 export interface PlanStep {
   readonly needs: number;
   readonly shifts: readonly TimeShifts[];
@@ -32,13 +36,16 @@ export interface SegmentPlan {
   readonly id: string;
   readonly noise: SegmentNoise;
   readonly steps: readonly PlanStep[];
-  /** Chance to get through, techniques apart. */
+  /** Chance that the run survives the segment when no technique is tried. */
   readonly survive: number;
-  /** Bits of the items that are still of use afterwards. */
+  /** Bits of the items that are needed in a later segment. */
   readonly keptItems: number;
-  /** Hands possible before each step and after the last, in rising order. */
+  /** The possible sets of held items before each step and after the last one, in rising order. */
   readonly itemSets: readonly (readonly number[])[];
-  /** For each possible hand at its start: clock seconds, a segment that ends the run counting half, and the chance to get through. */
+  /**
+   * For each possible item set at its start: mean clock seconds (a run that ends in the segment takes half of its
+   * time), and the chance to survive the segment.
+   */
   readonly clock: ReadonlyMap<number, number>;
   readonly through: ReadonlyMap<number, number>;
 }
@@ -48,28 +55,28 @@ export interface RunPlan {
   readonly step: number;
   readonly segments: readonly SegmentPlan[];
   readonly restart: number;
-  /** Whether times scatter at all. Without, they are read as the points they are. */
+  /** Whether times have any scatter. Without scatter, each grid point stands for exactly its own time. */
   readonly scatters: boolean;
-  /** Items counted as in hand by chance alone. */
+  /** Items that are not tracked exactly; they count as held with an independent chance. */
   readonly roughItems: readonly string[];
 }
 
-/** What is played, and how well it lands. */
+/** The options played, and their landing rates. */
 export interface PlayPolicy {
   readonly played: ChosenOptions;
   readonly rateOf: LandingRateOf;
 }
 
-/** Items carried at once that are followed exactly. */
+/** Largest number of items held at the same time that are tracked exactly. */
 export const maxTrackedItems = 6;
 
-/** Most grid points a run may spread over; beyond, the step is widened. */
+/** Largest number of grid points of a run; if more are needed, the step is enlarged. */
 const mostPoints = 1 << 17;
 
-/** A segment that nobody gets through would leave no time to tell. */
+/** Smallest survival of a segment; with survival 0 no run would reach the end. */
 const leastSurvival = 1e-9;
 
-/** Bits of items, free again after the last segment where each is needed. */
+/** Assigns a bit to each item. A bit can be reused after the last segment that needs its item. */
 function itemBits(layout: RouteLayout): {
   bits: Map<string, number>;
   lastUse: Map<string, number>;
@@ -99,7 +106,10 @@ function itemBits(layout: RouteLayout): {
   return { bits, lastUse, rough };
 }
 
-/** For each choice, the chance that an item not followed exactly is in hand: as if independent of all else. */
+/**
+ * For each choice that needs an item which is not tracked exactly, the chance that the item is held, as if it were
+ * independent of everything else.
+ */
 function roughChances(layout: RouteLayout, play: PlayPolicy, rough: readonly string[]): Map<number, number> {
   const chances = new Map<number, number>();
   if (rough.length === 0) return chances;
@@ -118,7 +128,7 @@ function roughChances(layout: RouteLayout, play: PlayPolicy, rough: readonly str
   return chances;
 }
 
-/** Puts outcomes on the grid: mass between two points goes to both so that the mean is kept. */
+/** Puts outcomes on the grid. Mass between two points is divided between them so that the mean stays the same. */
 function onGrid(outcomes: readonly Outcome[], step: number, gives: number): TimeShifts[] {
   const kinds = new Map<number, Map<number, number>>();
   const add = (to: number, point: number, chance: number): void => {
@@ -145,7 +155,7 @@ function onGrid(outcomes: readonly Outcome[], step: number, gives: number): Time
   });
 }
 
-/** Everything that stays the same when only what is played or a landing rate changes. */
+/** The parts of a plan that do not depend on the options played or on landing rates. */
 export interface PlanBase {
   readonly route: RouteModel;
   readonly layout: RouteLayout;
@@ -155,7 +165,7 @@ export interface PlanBase {
   readonly rough: readonly string[];
 }
 
-/** Works out one segment. `itemSets` are the sets of items that can be held at its start. */
+/** Plans one segment. `itemSets` are the sets of items that can be held at its start. */
 export function planSegment(
   base: PlanBase,
   s: number,
@@ -188,7 +198,7 @@ export function planSegment(
         outcomes = [...tried, { seconds: 0, chance: 1 - open, lands: false }];
       } else {
         const bit = bits.get(use.with);
-        // Nothing in the route picks it up in time.
+        // No technique picks the item up before this segment, so the use is never tried.
         if (bit === undefined) continue;
         needs = bit;
       }
@@ -196,21 +206,24 @@ export function planSegment(
     const gives = use.take === undefined ? 0 : (bits.get(use.take) ?? 0);
     steps.push({ needs, shifts: onGrid(outcomes, step, gives) });
   }
-  let keeps = 0;
-  for (const [item, bit] of bits) if ((lastUse.get(item) ?? -1) > s) keeps |= bit;
+  let keptItems = 0;
+  for (const [item, bit] of bits) if ((lastUse.get(item) ?? -1) > s) keptItems |= bit;
   const survive = clamp(finiteOr(segment.survive, 1), leastSurvival, 1);
   return {
     id: segment.id,
     noise,
     steps,
     survive,
-    keptItems: keeps,
-    ...followHands(noise, steps, survive, itemSets, step),
+    keptItems,
+    ...trackItemSets(noise, steps, survive, itemSets, step),
   };
 }
 
-/** The sets of items that can come up, and what the segment costs by the clock from each set at its start. */
-function followHands(
+/**
+ * The sets of items that are possible at each step; and for each set at the start of the segment, the clock time
+ * and the chance to survive.
+ */
+function trackItemSets(
   noise: SegmentNoise,
   steps: readonly PlanStep[],
   survive: number,
@@ -258,7 +271,7 @@ function followHands(
   return { itemSets, clock, through };
 }
 
-/** Hands possible after a segment. */
+/** The sets of items that can be held after a segment. */
 export function itemSetsAfter(segment: SegmentPlan): number[] {
   return [...new Set(segment.itemSets.at(-1)!.map((itemSet) => itemSet & segment.keptItems))].sort(
     (a, b) => a - b,
@@ -277,7 +290,7 @@ function planAll(base: PlanBase, play: PlayPolicy): SegmentPlan[] {
   return segments;
 }
 
-/** How many grid points the run can spread over. */
+/** Number of grid points that the times of the run can cover. */
 function pointsOf(segments: readonly SegmentPlan[]): number {
   let points = 1;
   for (const { noise, steps } of segments) {
@@ -290,15 +303,15 @@ function pointsOf(segments: readonly SegmentPlan[]): number {
   return points;
 }
 
-/** The plan, and what it takes to plan a segment of it again at other rates. */
+/** A plan, and the base from which one of its segments can be planned again at other landing rates. */
 export interface PlannedRun {
   readonly base: PlanBase;
   readonly plan: RunPlan;
 }
 
 /**
- * Plans a run on a grid of `step` seconds (0.1 where it is not a usable number). The step is widened where the
- * route's numbers spread too far for it; the plan says what was taken.
+ * Plans a run on a grid of `step` seconds (0.1 if `step` is not a usable number). If the grid would need too many
+ * points, the step is enlarged; `plan.step` is the step that was used.
  */
 export function planRun(route: RouteModel, layout: RouteLayout, play: PlayPolicy, step = 0.1): PlannedRun {
   const { bits, lastUse, rough } = itemBits(layout);

@@ -15,7 +15,7 @@ export type ChosenOptions = Int32Array;
 /** Landing rate in a run of a technique. */
 export type LandingRateOf = (technique: string) => number;
 
-/** The worth of a run and what it is made of, in seconds. */
+/** The worth of a run and its components, in seconds. */
 export interface RunWorth {
   readonly finalTime: number;
   readonly clockPerFinish: number;
@@ -32,7 +32,8 @@ export function optionEffect(option: PlayOption, rateOf: LandingRateOf): Average
 }
 
 /**
- * Clock time spent in a segment on arriving there: where it ends the run, half its time.
+ * Expected clock time in a segment for a run that reaches it. A run that ends in the segment takes half of its
+ * time.
  *
  * @example
  * expectedClockTime(60, 0.5) // 45
@@ -42,7 +43,8 @@ export function expectedClockTime(seconds: number, survival: number): number {
 }
 
 /**
- * T, C, V and the chance to finish, from the sums over all segments: seconds, clock time and the chance of the end.
+ * T, C, V and the chance to finish, from sums over all segments: seconds, clock time, and the chance to reach the
+ * end.
  *
  * @example
  * computeRunWorth(3000, 3000, 0.5, 14, defaultConstants).clockPerFinish // 6028
@@ -62,10 +64,10 @@ export function computeRunWorth(
 }
 
 /**
- * Plays the choices of one segment.
+ * Computes the expected seconds and the survival of one segment with its choices.
  *
  * @param effectAt the effect of an option of a choice
- * @param held chance that each item is in hand; what is picked up here is added
+ * @param held chance that each item is held; items picked up in this segment are added
  */
 export function playSegment(
   layout: RouteLayout,
@@ -94,7 +96,7 @@ export function playSegment(
   return { seconds, survival };
 }
 
-/** Seconds and survival of every segment under given choices; refilled segment by segment. */
+/** Seconds and survival of every segment for given choices. Single segments can be computed again. */
 export class RunState {
   readonly seconds: Float64Array;
   readonly survival: Float64Array;
@@ -106,7 +108,7 @@ export class RunState {
     this.survival = Float64Array.from(layout.survival);
   }
 
-  /** A copy that can be refilled on its own. */
+  /** A copy that can be changed independently. */
   copy(): RunState {
     const twin = new RunState(this.layout);
     twin.seconds.set(this.seconds);
@@ -115,8 +117,8 @@ export class RunState {
   }
 
   /**
-   * Works out the segments listed (in rising order; all where not given) anew. Where items are carried between
-   * segments, the list must hold every segment in which those items are taken or needed.
+   * Computes the given segments again (in rising order; all segments if omitted). If an item is taken or needed in
+   * one of them, the list must contain every segment in which that item is taken or needed.
    */
   recompute(played: ChosenOptions, rateOf: LandingRateOf, segments?: readonly number[]): void {
     const { layout } = this;

@@ -1,4 +1,7 @@
-/** The final times of a run as a few bars, and the clock to expect at each segment's end: what a chart of a run shows. */
+/**
+ * The data of a run's chart: the distribution of final times as a few bars, and the expected run time at the end of
+ * each segment.
+ */
 import { chooseBaseline } from './baseline.ts';
 import {
   advanceThroughSegment,
@@ -25,23 +28,26 @@ export interface TimeBar {
 }
 
 export interface RunTimes {
-  /** Even in width, on whole multiples of it; together they hold all but a thousandth at each end. */
+  /**
+   * All bars have the same width and start at multiples of it. Together they contain all final times except a share
+   * of a thousandth at each end.
+   */
   readonly bars: readonly TimeBar[];
-  /** Expected clock of a run that gets there, at the end of each segment, seconds. */
+  /** Expected time at the end of each segment, for runs that reach it, seconds. */
   readonly clocks: readonly { readonly segment: string; readonly clock: number }[];
 }
 
 /** Widths that bars may have, seconds. */
 const widths = [0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 30, 60, 120, 300, 600];
 const mostBars = 48;
-/** Left out at either end of the chart. */
+/** Share of the final times that is left out at each end of the chart. */
 const tail = 1e-3;
-/** Seconds between grid points: bars are no finer. */
+/** Seconds between grid points. */
 const step = 0.5;
 
 /**
  * The distribution of the final times of runs that are never given up, for the techniques in the run, averaged over
- * what is not known of the runner. The clocks are those at the best single guess.
+ * the possible runners. The expected times at the segments use the best single guess of the landing rates.
  */
 export function runTimes(input: RankInput, cache?: ModelCache): RunTimes {
   const prepared = prepareModel(input, cache);
@@ -50,23 +56,23 @@ export function runTimes(input: RankInput, cache?: ModelCache): RunTimes {
   for (const [id, { technique, posterior, logitsNow }] of prepared.fittedTechniques) {
     if (technique.state === 'in-run') means.set(id, expectationInRun(posterior, logitsNow, prepared.rates));
   }
-  const known: LandingRateOf = (technique) => means.get(technique) ?? 0;
-  const { played } = chooseBaseline(layout, (technique) => means.has(technique), known, constants);
+  const meanRateOf: LandingRateOf = (technique) => means.get(technique) ?? 0;
+  const { played } = chooseBaseline(layout, (technique) => means.has(technique), meanRateOf, constants);
   const planAt = (rateOf: LandingRateOf, at: number) => {
     const clamped: LandingRateOf = (technique) => clamp(means.has(technique) ? rateOf(technique) : 0, 0, 1);
     return planRun(input.route, layout, { played, rateOf: clamped }, at).plan;
   };
-  const middle = planAt(known, step);
+  const bestGuess = planAt(meanRateOf, step);
   const scenarios = runnerScenarios(prepared, means);
   const parts = scenarios.map(({ weight, rateOf }) => ({
     weight,
-    times: finalTimeDistribution(planAt(rateOf, middle.step)),
+    times: finalTimeDistribution(planAt(rateOf, bestGuess.step)),
   }));
-  const times = mixDistributions(parts) ?? finalTimeDistribution(middle);
+  const times = mixDistributions(parts) ?? finalTimeDistribution(bestGuess);
   let stage = startOfRun;
-  const clocks = middle.segments.map((segment) => {
+  const clocks = bestGuess.segments.map((segment) => {
     stage = advanceThroughSegment(stage, segment);
-    return { segment: segment.id, clock: massAndMean(toTimeDistribution(stage, middle)).mean };
+    return { segment: segment.id, clock: massAndMean(toTimeDistribution(stage, bestGuess)).mean };
   });
   return { bars: barsOf(times), clocks };
 }

@@ -1,6 +1,7 @@
 /**
- * Asks again and again what a run is worth while one technique's rate and a few choices change. What stands still is
- * worked out once: the stretches between the segments that can change, and what all other techniques do.
+ * Computes the worth of a run many times while one technique's landing rate and a few choices change. Everything
+ * that does not change is computed once: the segments between those that can change, and the effects of all other
+ * techniques.
  */
 import type { Constants } from '../core/constants.ts';
 import type { RouteLayout } from './routeLayout.ts';
@@ -8,7 +9,10 @@ import { expectedClockTime, optionEffect, playSegment, computeRunWorth } from '.
 import type { ChosenOptions, LandingRateOf, RunState } from './runState.ts';
 import type { AverageEffect } from './averageEffect.ts';
 
-/** Segments in a row that stand still: their seconds, clock time on arriving in the first, chance to get through. */
+/**
+ * Consecutive segments that do not change: their total seconds, the expected clock time of a run that reaches the
+ * first of them, and the chance to survive them all.
+ */
 interface FixedStretch {
   seconds: number;
   clock: number;
@@ -21,9 +25,9 @@ export class RunWorthEvaluator {
   private readonly technique: string;
   private readonly rateOf: LandingRateOf;
   private readonly touched: readonly number[];
-  /** The stretch before each touched segment, and the one after the last. */
+  /** The unchanged segments before each touched segment, and those after the last one. */
   private readonly stretches: readonly FixedStretch[];
-  /** Effects of the options of touched choices, and the options among them that the technique has a part in. */
+  /** Effects of the options in touched choices, and the options among them that use the technique. */
   private readonly effects = new Map<number, AverageEffect[]>();
   private readonly own: readonly (readonly [choice: number, option: number])[];
   private readonly held = new Map<string, number>();
@@ -31,8 +35,9 @@ export class RunWorthEvaluator {
     this.effects.get(choice)![option]!;
 
   /**
-   * @param state the run that is changed
-   * @param touched numbers of the segments that can change, rising, with all that share an item with them
+   * @param state the run to start from
+   * @param touched numbers of the segments that can change, in rising order, including all segments that share an
+   * item with them
    */
   constructor(
     layout: RouteLayout,
@@ -64,7 +69,7 @@ export class RunWorthEvaluator {
     this.own = own;
   }
 
-  /** Takes another landing rate for the technique, from 0 to 1. */
+  /** Sets the landing rate of the technique, from 0 to 1. */
   setRate(rate: number): void {
     const rateOf: LandingRateOf = (id) => (id === this.technique ? rate : this.rateOf(id));
     for (const [choice, option] of this.own) {
@@ -72,7 +77,7 @@ export class RunWorthEvaluator {
     }
   }
 
-  /** V in seconds when these choices are played, of which only those in touched segments are looked at. */
+  /** V in seconds when these options are played. Only the choices in touched segments are read. */
   worth(played: ChosenOptions): number {
     const { layout, touched, stretches, held } = this;
     held.clear();
@@ -80,10 +85,10 @@ export class RunWorthEvaluator {
     let clock = 0;
     let reached = 1;
     for (let i = 0; ; i++) {
-      const still = stretches[i]!;
-      finalTime += still.seconds;
-      clock += reached * still.clock;
-      reached *= still.lives;
+      const fixed = stretches[i]!;
+      finalTime += fixed.seconds;
+      clock += reached * fixed.clock;
+      reached *= fixed.lives;
       if (i === touched.length) break;
       const { seconds, survival } = playSegment(layout, touched[i]!, played, this.effectAt, held);
       finalTime += seconds;

@@ -1,4 +1,4 @@
-/** What is not known about the runner as a few possible runners, each with landing rates of their own. */
+/** Represents the uncertainty about the runner by a few possible runners, each with their own landing rates. */
 import { quadratureNodes } from '../skill/quadratureNodes.ts';
 import { logistic, logit, clamp } from '../core/numbers.ts';
 import type { SkillPosterior } from '../skill/skillPosterior.ts';
@@ -9,17 +9,17 @@ import type { LandingRateOf } from './runState.ts';
 
 /** One possible runner. */
 export interface RunnerScenario {
-  /** How likely; the weights of a list sum to 1. */
+  /** Probability of this runner; the weights of a list sum to 1. */
   readonly weight: number;
   readonly rateOf: LandingRateOf;
 }
 
-/** Possible runners less likely than this share of the likeliest are left out. */
+/** Possible runners are left out if their probability is below this share of the greatest one. */
 const leastShare = 2e-3;
 
 /**
- * Mean landing rate in a run of one technique for each offset (rows) and pressure (columns) asked for, at the given
- * log odds in practice of its curves. Row by row.
+ * Mean landing rate in a run of one technique for each given offset (rows) and pressure (columns), from the log
+ * odds in practice of its curves. The result is stored row by row.
  */
 export function ratesGivenRunner(
   posterior: SkillPosterior,
@@ -32,7 +32,7 @@ export function ratesGivenRunner(
   const { grid, curves, losses, likelihood } = posterior;
   const width = losses.count;
   const floor = grid.rateFloor;
-  // Curves of one slot share their prior, so they are summed first.
+  // Curves of the same slot have the same prior, so they are summed first.
   const weights = new Float64Array(grid.slots * width);
   const landed = new Float64Array(grid.slots * width);
   for (let i = 0; i < curves.length; i++) {
@@ -73,10 +73,11 @@ export function ratesGivenRunner(
 }
 
 /**
- * The runner's offset and pressure as a few points with their weights, and at each the mean landing rate of every
- * technique asked for. Given offset and pressure the techniques are independent of one another; what is left
- * uncertain of each alone is taken at its mean there, which is exact for one that is tried once in a run. The rates
- * are scaled in log odds so that over all points their mean is the technique's posterior mean, `means`.
+ * A few points of the runner's offset and pressure with their weights, and at each point the mean landing rate of
+ * every given technique. Given offset and pressure, the techniques are independent of one another. The uncertainty
+ * that remains about a single technique is replaced by its mean, which is exact for a technique that is tried once
+ * in a run. The rates are shifted in log odds so that their mean over all points is the technique's posterior mean,
+ * `means`.
  */
 export function runnerScenarios(
   prepared: PreparedModel,
@@ -115,7 +116,7 @@ export function runnerScenarios(
   }));
 }
 
-/** Moves rates in log odds by one amount so that their weighted mean is `mean`. */
+/** Shifts all rates by the same amount in log odds so that their weighted mean is `mean`. */
 function centred(rates: Float64Array, weights: Float64Array, mean: number): Float64Array {
   const moved = (by: number): Float64Array =>
     rates.map((rate) => logistic(logit(clamp(rate, 1e-9, 1 - 1e-9)) + by));

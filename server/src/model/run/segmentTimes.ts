@@ -1,13 +1,14 @@
 /**
- * Usual time and spread of each segment from the runner's own runs.
+ * Estimates the usual time and the spread of each segment from the runner's own runs.
  *
- * What techniques brought is taken out first: landed saves are added back, what misses lost and retries took is
- * subtracted, so that the figures mean what they mean in a route: the segment with nothing tried. The fit is by
- * least distance: of all times and spreads, those with which the model's own scatter, luck included, runs closest to
- * the shares of runs seen under each time (Cramér and von Mises' distance; Parr & Schucany 1980, JASA 75). A time
- * gone badly wrong (a fall that was not written down, a telephone call) counts as one run slower than most, however
- * slow; a mean and a standard deviation would follow each of them. Segments given up by choice while the clock was
- * running say only that they would have taken longer, and are counted so (Kaplan & Meier 1958, JASA 53).
+ * The effects of techniques are removed first: seconds saved by landings are added, seconds lost by misses and
+ * retries are subtracted. The numbers then have the same meaning as in a route: the segment with no technique
+ * tried. The fit is a minimum-distance estimate: the time and spread for which the model's distribution of the
+ * segment's time (luck included) is closest to the observed shares of runs (Cramér–von Mises distance; Parr &
+ * Schucany 1980, JASA 75). A run with an exceptionally long time (a fall that was not logged, a telephone call)
+ * counts only as one slow run, independent of how slow it was; a mean and a standard deviation would change with
+ * each of them. If the runner resets during a segment, it is known only that the segment would have taken longer
+ * (Kaplan & Meier 1958, JASA 53).
  */
 import { layOutRoute } from './routeLayout.ts';
 import { finalTimeDistribution } from './timeDistribution.ts';
@@ -15,17 +16,20 @@ import { weightedQuantile } from '../core/numbers.ts';
 import { planRun } from './runPlan.ts';
 import type { RouteModel, SegmentModel, UseModel } from '../core/types.ts';
 
-/** One run, as written down. */
+/** One logged run. */
 export interface LoggedRun {
   /** Segments played to their end. */
   readonly times: readonly { readonly segment: string; readonly seconds: number }[];
-  /** Tries of this run, by the id of a use, or of a technique that has one use only. */
+  /** Tries in this run. `use` is the id of a use, or of a technique that has only one use. */
   readonly tried: readonly { readonly use: string; readonly landed: number; readonly tries: number }[];
-  /** Where the runner gave up by choice, and seconds into that segment where they are known. */
+  /**
+   * The segment in which the runner reset by choice, and the seconds since the start of that segment if they are
+   * known.
+   */
   readonly givenUp?: { readonly segment: string; readonly seconds?: number };
 }
 
-/** What a segment's figures are, and what they stand on. */
+/** The time and spread of a segment, and the number of runs they are based on. */
 export interface SegmentTime {
   readonly segment: string;
   /** Seconds. */
@@ -33,15 +37,21 @@ export interface SegmentTime {
   readonly spread: number;
   readonly timeFrom: 'runs' | 'route';
   readonly spreadFrom: 'runs' | 'route';
-  /** Runs with a time that could be used. */
+  /** Number of runs with a usable time. */
   readonly runs: number;
-  /** Of further runs it is known only that the segment took longer than they stayed. */
+  /** Number of further runs that were reset in the segment, so that only a lower limit of its time is known. */
   readonly longerThan: number;
-  /** Runs with a time that could not be used, since it is not known what techniques did to it. */
+  /**
+   * Number of runs whose time could not be used, because it is not known how many seconds techniques added or
+   * saved.
+   */
   readonly leftOut: number;
 }
 
-/** Fewest usable runs for a time of one's own, and for a spread: below, the route's figure stands. Chosen. */
+/**
+ * Fewest usable runs for estimating a time, and for estimating a spread; with fewer, the route's number is used.
+ * Chosen for this model.
+ */
 export const leastRuns = { time: 8, spread: 20 } as const;
 
 interface Observation {
@@ -51,7 +61,7 @@ interface Observation {
 
 type Tries = ReadonlyMap<string, { readonly landed: number; readonly tries: number }>;
 
-/** A run's tries by the id of the use; under a technique's own id only where it has a single use. */
+/** A run's tries by the id of the use. Tries given under the id of a technique with several uses are unclear. */
 function triesByUse(route: RouteModel, run: LoggedRun): { tries: Tries; unclear: ReadonlySet<string> } {
   const uses = route.segments.flatMap((segment) => segment.uses);
   const tries = new Map<string, { landed: number; tries: number }>();
@@ -66,7 +76,7 @@ function triesByUse(route: RouteModel, run: LoggedRun): { tries: Tries; unclear:
   return { tries, unclear };
 }
 
-/** Seconds that the tries of a use added to a run that went on; undefined where the log does not tell. */
+/** Seconds that the tries of a use added to a run that continued; undefined if the log does not show it. */
 function secondsAdded(
   use: UseModel,
   tried: { landed: number; tries: number } | undefined,
@@ -76,14 +86,14 @@ function secondsAdded(
   if (landed > 1 || landed < 0 || tries > Math.max(1, use.maxTries)) return undefined;
   const extra = (tries - 1) * use.retrySeconds + (use.take === undefined ? 0 : use.costs);
   if (landed === 1) return extra - use.saves.mean;
-  // The log does not say whether a backup then landed here.
+  // The log does not show whether the backup landed here.
   if (use.backup !== undefined) return undefined;
   const going = use.misses.filter((miss) => !miss.endsRun);
   const total = going.reduce((sum, { chance }) => sum + chance, 0);
   return total > 0 ? extra + going.reduce((sum, m) => sum + (m.chance / total) * m.loses, 0) : undefined;
 }
 
-/** Seconds that all techniques together added to a segment in a run; undefined where it is not known. */
+/** Seconds that all techniques together added to a segment in a run; undefined if it is not known. */
 function techniquesAdded(segment: SegmentModel, run: LoggedRun, read: ReturnType<typeof triesByUse>) {
   if (segment.uses.length > 0 && run.tried.length === 0) return undefined;
   let sum = 0;
@@ -96,14 +106,14 @@ function techniquesAdded(segment: SegmentModel, run: LoggedRun, read: ReturnType
 }
 
 /**
- * Shares of the times seen, those that were cut short counted as somewhere later: the steps of the Kaplan–Meier
- * curve. What is left at the end is put at the last time, as Efron does.
+ * The steps of the Kaplan–Meier curve: the share of each observed time, where incomplete times count as some later
+ * time. The share that remains at the end is assigned to the last time (Efron).
  */
 export function kaplanMeierSteps(observations: readonly Observation[]): {
   points: Float64Array;
   masses: Float64Array;
 } {
-  // Of equal times the complete one comes first: the other lasted at least as long.
+  // Of equal times the complete one comes first, because the incomplete one would have lasted at least as long.
   const sorted = [...observations].sort(
     (a, b) => a.seconds - b.seconds || Number(b.complete) - Number(a.complete),
   );
@@ -120,7 +130,10 @@ export function kaplanMeierSteps(observations: readonly Observation[]): {
   return { points: Float64Array.from(points), masses: Float64Array.from(masses) };
 }
 
-/** The model's own scatter of a segment about a time, luck included: share under each point of a fine grid. */
+/**
+ * The model's distribution of a segment's time, luck included, relative to its usual time: the share below each
+ * point of a fine grid.
+ */
 interface TimeCdf {
   readonly start: number;
   readonly step: number;
@@ -150,7 +163,10 @@ function shareUnder({ start, step, under }: TimeCdf, seconds: number): number {
   return under[base]! + (at - base) * (under[base + 1]! - under[base]!);
 }
 
-/** Where a function of one number is least: the best of evenly spaced points, then the golden section around it. */
+/**
+ * Finds the minimum of a function of one number: the best of several evenly spaced points, then a golden-section
+ * search around it.
+ */
 function minimizeScalar(
   low: number,
   high: number,
@@ -184,7 +200,7 @@ function minimizeScalar(
   return (a + b) / 2;
 }
 
-/** Finds time and spread for the steps of a survival curve; where a spread is given, the time only. */
+/** Fits time and spread to the steps of a survival curve; only the time if a spread is given. */
 function fitted(segment: SegmentModel, points: Float64Array, masses: Float64Array, given?: number) {
   const at = (level: number): number => weightedQuantile(points, masses, level);
   const [about, range] = [at(0.5), Math.max(at(0.9) - at(0.1), 0.01)];
@@ -242,8 +258,8 @@ function fitSegment(
 }
 
 /**
- * Usual time and spread of every segment, in the route's order: the runner's own where at least
- * {@link leastRuns} runs stand behind them, else the route's.
+ * Usual time and spread of every segment, in the route's order: estimated from the runner's own runs if there are
+ * at least {@link leastRuns}, else those of the route.
  */
 export function fitSegmentTimes(route: RouteModel, runs: readonly LoggedRun[]): SegmentTime[] {
   const bySegment = new Map<string, { seen: Observation[]; leftOut: number }>();
@@ -269,7 +285,7 @@ export function fitSegmentTimes(route: RouteModel, runs: readonly LoggedRun[]): 
   });
 }
 
-/** The route with the times and spreads of a fit in place of its own. */
+/** The route with its times and spreads replaced by the fitted ones. */
 export function withSegmentTimes(route: RouteModel, fits: readonly SegmentTime[]): RouteModel {
   const byId = new Map(fits.map((fit) => [fit.segment, fit]));
   return {

@@ -1,10 +1,10 @@
 /**
- * What a landing rate is worth to beating the target: the chance to beat it in an hour of runs, the reset line held
- * fixed.
+ * The worth of a landing rate for beating the target: the rise in the chance to beat it in an hour of runs, with a
+ * fixed reset line.
  *
- * Only the segments that a technique touches change with its rate. The run up to the first of them and all that
- * follows the last are worked out once a route; between, success and clock are polynomials in the rate, so a few
- * evaluations give the whole table.
+ * Only the segments that a technique affects change with its rate. The run before the first of them and everything
+ * after the last are computed once for a route; in between, success and clock time are polynomials in the rate, so
+ * a few evaluations give the whole table.
  */
 import { propagateBackward, coveringWindow } from './backwardInduction.ts';
 import type { GridWindow } from './backwardInduction.ts';
@@ -27,14 +27,17 @@ import type { PlanBase, RunPlan, SegmentPlan } from './runPlan.ts';
 import { tabulate } from '../core/rateTable.ts';
 import type { RateTable } from '../core/rateTable.ts';
 
-/** What is still to come after a segment, for each hand, on a window; nothing where the line says to reset. */
+/**
+ * Expected success and clock time of the remaining run after a segment, for each set of held items, on a window; 0
+ * where the line resets.
+ */
 interface RemainingValues {
   readonly at: GridWindow;
   readonly success: ReadonlyMap<number, Float64Array>;
   readonly clock: ReadonlyMap<number, Float64Array>;
 }
 
-/** A route as it is run now, ready for changed landing rates. */
+/** A route with the baseline run, prepared for evaluating other landing rates. */
 export interface TargetBaseline {
   readonly input: OddsInput & { readonly target: number };
   readonly layout: RouteLayout;
@@ -42,11 +45,14 @@ export interface TargetBaseline {
   readonly planBase: PlanBase;
   readonly plan: RunPlan;
   readonly line: LineThresholds;
-  /** Chance to beat the target in an hour of runs. */
+  /** Chance to beat the target in an hour of baseline runs. */
   readonly now: number;
-  /** Before each segment: where a run can be, and the clock seconds spent on the way by a run started. */
+  /**
+   * Before each segment: the distribution of the time so far, and the mean clock seconds that a started run has
+   * spent by then.
+   */
   readonly before: readonly { readonly stage: StageDistribution; readonly clock: number }[];
-  /** After each segment. */
+  /** The remaining values after each segment. */
   readonly remaining: readonly RemainingValues[];
 }
 
@@ -54,8 +60,8 @@ export interface TargetBaseline {
 const mostDegree = 16;
 
 /**
- * Chance that at least one of an hour's runs beats the target, of runs that succeed with chance `success` and take
- * `clock` seconds each, restart included: as many runs as the hour holds on average, a part of one counting as part.
+ * Chance that at least one of an hour's runs beats the target, when each run succeeds with chance `success` and
+ * takes `clock` seconds, restart included. The number of runs is 3600 / `clock`, which need not be a whole number.
  *
  * @example
  * chanceInAnHour(0.1, 1800) // 0.19
@@ -65,7 +71,7 @@ export function chanceInAnHour(success: number, clock: number): number {
   return -Math.expm1((3600 / clock) * Math.log1p(-clamp(success, 0, 1)));
 }
 
-/** How far techniques can move a run, grid points: room that the values to come must have on both sides. */
+/** How many grid points techniques can shift a run. The windows of remaining values are wider by this on both sides. */
 function roomFor(layout: RouteLayout, planBase: PlanBase): number {
   const byTechnique = new Map<string, number>();
   for (const { options } of layout.choices) {
@@ -83,30 +89,39 @@ function roomFor(layout: RouteLayout, planBase: PlanBase): number {
   return Math.ceil(Math.min(far, 3600) / planBase.step) + 1;
 }
 
-/** Lays out the run as it is now: what is in it, its line (unless one is given), and all prefixes and suffixes. */
+/**
+ * Prepares the run as it is now: its baseline, its reset line (unless one is given), and the state before and after
+ * each segment.
+ */
 export function buildTargetBaseline(
   input: OddsInput & { readonly target: number },
   line?: LineThresholds,
 ): TargetBaseline {
   const { route, tried, rateOf, constants, target } = input;
   const layout = layOutRoute(route);
-  const known: LandingRateOf = (technique) => (tried.has(technique) ? clamp(rateOf(technique), 0, 1) : 0);
-  const base = chooseBaseline(layout, (technique) => tried.has(technique), known, constants);
-  const { plan, base: planBase } = planRun(route, layout, { played: base.played, rateOf: known }, input.step);
-  const held = line ?? resetLine(plan, target).line;
-  const played = playUnderLine(plan, held, target);
+  const triedRateOf: LandingRateOf = (technique) =>
+    tried.has(technique) ? clamp(rateOf(technique), 0, 1) : 0;
+  const base = chooseBaseline(layout, (technique) => tried.has(technique), triedRateOf, constants);
+  const { plan, base: planBase } = planRun(
+    route,
+    layout,
+    { played: base.played, rateOf: triedRateOf },
+    input.step,
+  );
+  const usedLine = line ?? resetLine(plan, target).line;
+  const played = playUnderLine(plan, usedLine, target);
   const before: { stage: StageDistribution; clock: number }[] = [{ stage: startOfRun, clock: plan.restart }];
   plan.segments.forEach((segment, s) => {
     const { stage, clock } = before[s]!;
     const spent = clockIn(stage, segment.clock);
-    before.push({ stage: truncateAfter(played.stages[s]!, held[s]!), clock: clock + spent });
+    before.push({ stage: truncateAfter(played.stages[s]!, usedLine[s]!), clock: clock + spent });
   });
-  const toGo = computeRemainingValues(plan, held, played.stages, target, roomFor(layout, planBase));
+  const remaining = computeRemainingValues(plan, usedLine, played.stages, target, roomFor(layout, planBase));
   const now = chanceInAnHour(played.success, played.clock);
-  return { input, layout, base, planBase, plan, line: held, now, before, remaining: toGo };
+  return { input, layout, base, planBase, plan, line: usedLine, now, before, remaining };
 }
 
-/** Clock seconds that a segment takes, of a run started. */
+/** Mean clock seconds that a started run spends in a segment. */
 function clockIn(stage: StageDistribution, clock: ReadonlyMap<number, number>): number {
   let spent = 0;
   for (const [itemSet, { values }] of stage.massesByItems) {
@@ -160,7 +175,7 @@ function computeRemainingValues(
   return out;
 }
 
-/** Σ over a stage of its mass times a value on a window, the ends of the values holding on. */
+/** Σ of mass × value over a stage. Beyond the window of the values its end values are used. */
 function weighed(
   stage: StageDistribution,
   at: GridWindow,
@@ -179,7 +194,7 @@ function weighed(
   return sum;
 }
 
-/** Segments `first` to `last` and on, planned anew. */
+/** Plans the segments from `first` to at least `last` again. */
 function replan(
   from: TargetBaseline,
   played: ChosenOptions,
@@ -187,31 +202,31 @@ function replan(
   first: number,
   last: number,
 ): SegmentPlan[] {
-  const { planBase, plan, before, remaining: toGo } = from;
+  const { planBase, plan, before, remaining } = from;
   let itemSets = [...before[first]!.stage.massesByItems.keys()].sort((a, b) => a - b);
   const segments: SegmentPlan[] = [];
   for (let s = first; s < plan.segments.length; s++) {
     const segment = planSegment(planBase, s, { played, rateOf }, itemSets, new Map());
     segments.push(segment);
     itemSets = itemSetsAfter(segment);
-    // From here on all is as it was, unless something is in hand that never was.
-    if (s >= last && itemSets.every((itemSet) => toGo[s]!.success.has(itemSet))) break;
+    // The later segments are unchanged, unless a set of items is now possible that was not possible before.
+    if (s >= last && itemSets.every((itemSet) => remaining[s]!.success.has(itemSet))) break;
   }
   return segments;
 }
 
-/** Clock seconds of planned segments, for each hand at their start, in order. */
+/** Clock seconds of planned segments, for each set of held items at their start, in order. */
 function costsOf(segments: readonly SegmentPlan[]): number[] {
   return segments.flatMap((segment) => segment.itemSets[0]!.map((itemSet) => segment.clock.get(itemSet)!));
 }
 
 /**
- * Plays planned segments: the chance of success, the clock seconds spent elsewhere, and for each cost of
- * {@link costsOf} the chance to come to it. Each of these is a polynomial in the landing rate; the costs are not
- * where the technique can end the run, which is why they are kept apart.
+ * Plays planned segments. Returns the chance of success, the clock seconds spent outside these segments, and for
+ * each cost of {@link costsOf} the chance that a run has that cost. Each of these is a polynomial in the landing
+ * rate. The costs themselves are not polynomials if the technique can end the run, so they are kept separate.
  */
 function replay(from: TargetBaseline, segments: readonly SegmentPlan[], first: number): number[] {
-  const { line, before, remaining: toGo } = from;
+  const { line, before, remaining } = from;
   let { stage } = before[first]!;
   const comes: number[] = [];
   segments.forEach((segment, i) => {
@@ -222,17 +237,17 @@ function replay(from: TargetBaseline, segments: readonly SegmentPlan[], first: n
     }
     stage = truncateAfter(advanceThroughSegment(stage, segment), line[first + i]!);
   });
-  const next = toGo[first + segments.length - 1]!;
+  const next = remaining[first + segments.length - 1]!;
   const success = weighed(stage, next.at, next.success);
   return [success, before[first]!.clock + weighed(stage, next.at, next.clock), ...comes];
 }
 
-/** Polynomials of a degree below `count`, from their values at that many points between 0 and 1. */
+/** Interpolates polynomials of degree below `count` from their values at `count` points between 0 and 1. */
 function interpolatePolynomials(
   count: number,
   valuesAt: (rate: number) => number[],
 ): (rate: number) => number[] {
-  // Chebyshev's points, with the weights of the barycentric form.
+  // Chebyshev points, with the weights of the barycentric formula.
   const angles = Array.from({ length: count }, (_, i) => ((2 * i + 1) * Math.PI) / (2 * count));
   const nodes = angles.map((angle) => (1 - Math.cos(angle)) / 2);
   const weights = angles.map((angle, i) => (i % 2 === 0 ? 1 : -1) * Math.sin(angle));
@@ -251,7 +266,7 @@ function interpolatePolynomials(
   };
 }
 
-/** What a technique can do for the target. */
+/** The worth of a technique for beating the target. */
 export interface TargetWorth {
   /** Chance to beat the target in an hour of runs without the technique. */
   readonly without: number;
@@ -260,10 +275,11 @@ export interface TargetWorth {
 }
 
 /**
- * The rise in the chance to beat the target in an hour of runs, over the landing rate in a run of one technique. It
- * is used wherever that lowers V at that rate; the line and all other choices stay. The rise can be below zero: what
- * lowers V need not bring the target nearer. Rates count as known here; an expectation over the posterior is the
- * caller's. Items beyond those that can be followed count as never in hand.
+ * The rise in the chance to beat the target in an hour of runs, as a function of one technique's landing rate in a
+ * run. The technique is used wherever that lowers V at that rate; the reset line and all other choices stay the
+ * same. The rise can be below zero, because a lower V does not always make the target more likely. Rates are taken
+ * as certain here; the caller takes the expectation over the posterior. Items beyond the number that can be tracked
+ * exactly count as never held.
  */
 export function targetWorth(current: TargetBaseline, technique: string): TargetWorth {
   const { input, layout } = current;
@@ -271,13 +287,13 @@ export function targetWorth(current: TargetBaseline, technique: string): TargetW
   const from = input.tried.has(technique)
     ? buildTargetBaseline({ ...input, tried: others, step: current.plan.step }, current.line)
     : current;
-  const known: LandingRateOf = (t) => (others.has(t) ? clamp(input.rateOf(t), 0, 1) : 0);
+  const triedRateOf: LandingRateOf = (t) => (others.has(t) ? clamp(input.rateOf(t), 0, 1) : 0);
   const player = buildTechniquePolicy(
     layout,
     technique,
     from.base,
     (t) => others.has(t),
-    known,
+    triedRateOf,
     input.constants,
   );
   const segments = affectedSegments(layout, player.openChoices);
@@ -289,7 +305,7 @@ export function targetWorth(current: TargetBaseline, technique: string): TargetW
   const patterns = new Map<string, (rate: number) => number>();
   const chanceOf = (played: ChosenOptions): ((rate: number) => number) => {
     const planAt = (rate: number): SegmentPlan[] =>
-      replan(from, played, (t) => (t === technique ? rate : known(t)), first, last);
+      replan(from, played, (t) => (t === technique ? rate : triedRateOf(t)), first, last);
     const valuesAt = (rate: number): number[] => replay(from, planAt(rate), first);
     const degree = degreeOf(layout, played, technique);
     const values = degree > mostDegree ? valuesAt : interpolatePolynomials(degree + 1, valuesAt);

@@ -1,4 +1,4 @@
-/** How a run is played once one technique more may be tried in it, and from which landing rate that pays. */
+/** How a run is played when one more technique may be tried in it, and the landing rate above which trying it pays. */
 import type { Baseline } from './baseline.ts';
 import type { Constants } from '../core/constants.ts';
 import type { RouteLayout, PlayOption } from './routeLayout.ts';
@@ -6,21 +6,21 @@ import { RunWorthEvaluator } from './runWorthEvaluator.ts';
 import type { ChosenOptions, LandingRateOf } from './runState.ts';
 import { choicesOfTechnique, affectedSegments } from './affectedSegments.ts';
 
-/** The player of one technique against a baseline that does not use it. */
+/** How one technique is played, compared with a baseline that does not use it. */
 export interface TechniquePolicy {
-  /** Choices that may be played otherwise than in the baseline. */
+  /** Choices that may be played differently from the baseline. */
   readonly openChoices: readonly number[];
-  /** Items it needs that neither the baseline nor anything that may be used picks up. */
+  /** Items it needs that no technique of the baseline and no other allowed technique picks up. */
   readonly missingItems: readonly string[];
-  /** Least landing rate in a run at which some use of it pays; null where none does at any rate. */
+  /** Smallest landing rate in a run at which some use of it pays; null if no use pays at any rate. */
   readonly breakEven: number | null;
   /** V in seconds when the technique lands at this rate and is used wherever that lowers V. */
   readonly worthAt: (rate: number) => number;
-  /** What is played then. */
+  /** The options played at that rate. */
   readonly optionsAt: (rate: number) => ChosenOptions;
 }
 
-/** The usable pick-up of each of several items that costs the run least, as [choice, option]. */
+/** For each item, the allowed way to pick it up that costs the run least, as [choice, option]. */
 function idlePickUps(
   layout: RouteLayout,
   items: ReadonlySet<string>,
@@ -39,7 +39,8 @@ function idlePickUps(
         const played = Int32Array.from(base.played);
         played[c] = o;
         state.recompute(played, rateOf);
-        // What is seldom picked up costs little and brings little: its cost is that of one item in hand.
+        // A pick-up that rarely lands costs little but also rarely gives the item, so costs are compared per
+        // picked-up item.
         const cost = (state.worth(constants).worth - base.worth) / Math.max(rateOf(technique), 1e-9);
         if (cost < least - 1e-12) [best, least] = [[c, o], cost];
       });
@@ -48,7 +49,7 @@ function idlePickUps(
   });
 }
 
-/** Items picked up by what is played. */
+/** The items that the played options pick up. */
 function itemsTaken(layout: RouteLayout, played: ChosenOptions): Set<string> {
   const taken = new Set<string>();
   layout.choices.forEach((choice, c) => {
@@ -59,8 +60,8 @@ function itemsTaken(layout: RouteLayout, played: ChosenOptions): Set<string> {
 }
 
 /**
- * Settles how the run is played at each landing rate of `technique`: it is used wherever that lowers V, and an item
- * that it needs is picked up where that pays for itself. All other choices stay as in the baseline.
+ * Finds how the run is played at each landing rate of `technique`: the technique is used wherever that lowers V,
+ * and an item that it needs is picked up where that is worth its cost. All other choices stay as in the baseline.
  */
 export function buildTechniquePolicy(
   layout: RouteLayout,
@@ -82,7 +83,7 @@ export function buildTechniquePolicy(
       if (use.technique === technique && use.with !== undefined && !taken.has(use.with))
         missing.add(use.with);
 
-  // An item's pick-up that is in the run but not worth its cost today may be once this technique uses it.
+  // Picking up an item may not be worth its cost in the baseline, but it may be once this technique uses the item.
   const starts = [base.played];
   const pickUps = idlePickUps(layout, missing, allowed, base, rateOf, constants);
   if (pickUps.length > 0) {
@@ -101,10 +102,10 @@ export function buildTechniquePolicy(
     constants,
   );
 
-  /** The best that single changes lead to from a start; `played` is left at it. */
+  /** Improves `played` (in place) by single changes until none lowers V, and returns the worth reached. */
   const climb = (played: Int32Array): number => {
     let best = probe.worth(played);
-    // The best single change first, so that the order in which a route lists its uses decides nothing.
+    // Always makes the best single change, so that the order of uses in the route does not affect the result.
     for (let turn = 0; turn < own.length; turn++) {
       let change: readonly [number, number] | undefined;
       for (const c of own) {
@@ -159,7 +160,10 @@ export function buildTechniquePolicy(
   };
 }
 
-/** The landing rate at which a rising gain crosses zero: 0 if it never is below, null if it never is above. */
+/**
+ * The landing rate at which a rising gain crosses zero: 0 if the gain is never below zero, null if it is never
+ * above.
+ */
 function crossing(gain: (rate: number) => number): number | null {
   if (!(gain(1) > 1e-9)) return null;
   if (gain(0) >= 0) return 0;
@@ -170,6 +174,7 @@ function crossing(gain: (rate: number) => number): number | null {
     if (gain(middle) > 0) high = middle;
     else low = middle;
   }
-  // What halving leaves in the last digits would show where a rate is rounded from the middle, as 31.25 % is.
+  // Removes the error that bisection leaves in the last digits; it could change how a rate such as 31.25 % is
+  // rounded for display.
   return Math.round(((low + high) / 2) * 1e12) / 1e12;
 }

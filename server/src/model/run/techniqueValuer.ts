@@ -1,4 +1,4 @@
-/** What each technique is worth to the run as it is, and to the run once others are learned. */
+/** The worth of each technique to the run as it is now, and to the run once other techniques are learned. */
 import { chooseBaseline, updateBaseline } from './baseline.ts';
 import type { Constants } from '../core/constants.ts';
 import type { RouteLayout } from './routeLayout.ts';
@@ -9,19 +9,22 @@ import { choicesOfTechnique, affectedSegments, segmentCacheKeys } from './affect
 import { valueTechnique } from './techniqueWorth.ts';
 import type { TechniqueWorth } from './techniqueWorth.ts';
 
-/** Mean landing rates in a run of techniques that will have been learned by then. */
+/** Mean landing rates in a run of techniques that are assumed to be learned. */
 export type LearnedRates = ReadonlyMap<string, number>;
 
 /** Values techniques, in seconds off V. */
 export interface TechniqueValuer {
-  /** Against what is used now. */
+  /** Compared with the baseline. */
   readonly now: (technique: string) => TechniqueWorth;
-  /** Against what will be used once others are learned; of those, only partners count. */
+  /**
+   * Compared with the run that also uses the learned techniques. Only learned techniques that are partners of this
+   * one are considered.
+   */
   readonly afterLearning: (technique: string, learned: LearnedRates) => TechniqueWorth;
   readonly partners: (technique: string) => ReadonlySet<string>;
 }
 
-/** Two tables of the same numbers. */
+/** Whether two worths contain the same numbers. */
 function sameWorth(a: TechniqueWorth, b: TechniqueWorth): boolean {
   const { saved: one, ...rest } = a;
   const { saved: other, ...others } = b;
@@ -32,12 +35,12 @@ function sameWorth(a: TechniqueWorth, b: TechniqueWorth): boolean {
   );
 }
 
-const nobody: ReadonlySet<string> = new Set();
+const noPartners: ReadonlySet<string> = new Set();
 
 /**
- * The valuer of a layout.
+ * Creates the valuer of a route.
  *
- * @param inRun mean landing rate in a run of what is in the run, in order of id
+ * @param inRun mean landing rate in a run of each technique that is in the run, in order of id
  */
 export function createTechniqueValuer(
   layout: RouteLayout,
@@ -51,7 +54,7 @@ export function createTechniqueValuer(
   const common = shared.getOrCompute('baseline', [layout, constants, rates], () =>
     chooseBaseline(layout, (t) => inRun.has(t), rateNow, constants),
   );
-  // An edit elsewhere in the route that leaves the run as it is leaves a technique's worth as it is.
+  // The cached worth of a technique stays valid after an edit elsewhere in the route that does not change the run.
   const { seconds, survival } = common.state;
   const run = JSON.stringify([[common.played, seconds, survival].map((a) => [...a]), layout.restart, rates]);
   const texts = shared.getOrCompute('segment texts', [layout], () => segmentCacheKeys(layout));
@@ -61,7 +64,7 @@ export function createTechniqueValuer(
       techniques.flatMap((t) => choicesOfTechnique(layout, t)),
     ).map((s) => texts[s]!);
   const partners = shared.getOrCompute('partners', [layout], () => interactionPartners(layout));
-  const partnersOf = (technique: string): ReadonlySet<string> => partners.get(technique) ?? nobody;
+  const partnersOf = (technique: string): ReadonlySet<string> => partners.get(technique) ?? noPartners;
   const now = (technique: string): TechniqueWorth => {
     const others = (t: string): boolean => t !== technique && inRun.has(t);
     const memory = cache.forTechnique(technique);

@@ -1,4 +1,4 @@
-/** What landing a technique at some rate is worth to the run, and the rate from which trying it pays. */
+/** The worth of a technique to the run at each landing rate, and the rate above which trying it pays. */
 import type { Baseline } from './baseline.ts';
 import type { Constants } from '../core/constants.ts';
 import type { RouteLayout } from './routeLayout.ts';
@@ -8,17 +8,20 @@ import { choicesOfTechnique } from './affectedSegments.ts';
 import { tabulate } from '../core/rateTable.ts';
 import type { RateTable } from '../core/rateTable.ts';
 
-/** A technique valued alone against the baseline. */
+/** The worth of one technique alone, compared with the baseline. */
 export interface TechniqueWorth {
-  /** Seconds off V over the landing rate in a run; 0 where using it does not pay. */
+  /**
+   * Seconds by which V is lower, as a function of the landing rate in a run; 0 where using the technique does not
+   * pay.
+   */
   readonly saved: RateTable;
-  /** Least landing rate in a run at which some use of it pays; null where none does at any rate. */
+  /** Smallest landing rate in a run at which some use of it pays; null if no use pays at any rate. */
   readonly breakEven: number | null;
-  /** Techniques it shares a spot with, as uses of the route stand. */
+  /** Techniques that share a spot with it. */
   readonly sharesSpotWith: readonly string[];
   /** Items it takes or needs. */
   readonly items: readonly string[];
-  /** Items it needs that nothing used now picks up. */
+  /** Items it needs that no technique of the baseline picks up. */
   readonly missingItems: readonly string[];
   /** Whether the route names it only as the backup of other techniques. */
   readonly onlyAsBackup: boolean;
@@ -28,7 +31,7 @@ export interface TechniqueWorth {
 
 /**
  * Values one technique against the baseline (which must not use it): at each rate, the drop in V when it is used
- * wherever that lowers V, all else as it is.
+ * wherever that lowers V and nothing else changes.
  */
 export function valueTechnique(
   layout: RouteLayout,

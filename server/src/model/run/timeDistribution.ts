@@ -1,22 +1,22 @@
 /**
  * The distribution of a run's time, segment by segment, by convolution on the time grid.
  *
- * Mass is the chance to get there: what a death or a miss that ends the run takes away is gone, and the total at
- * the end is the chance to finish. Means are kept exactly (to rounding) whatever the step.
+ * The mass at a stage is the chance to reach it: a death or a miss that ends the run removes mass, and the total at
+ * the end is the chance to finish. Means are exact (except for rounding) for every step of the grid.
  */
 import { addNoise } from './segmentNoise.ts';
 import type { RunPlan, SegmentPlan, PlanStep } from './runPlan.ts';
 
-/** Masses on consecutive grid points from number `from` on. */
+/** Masses on consecutive grid points; the first is grid point number `from`. */
 export interface Masses {
   readonly from: number;
   readonly values: Float64Array;
 }
 
-/** Masses kept apart by the set of items held (a bit for each). */
+/** The masses for each set of held items (a number with one bit for each item). */
 export type MassesByItems = ReadonlyMap<number, Masses>;
 
-/** Where a run can be after a segment. */
+/** The distribution of the run time after a segment. */
 export interface StageDistribution {
   /** Seconds at grid point 0. */
   readonly origin: number;
@@ -26,13 +26,13 @@ export interface StageDistribution {
 /** Tails below this share of the whole are moved onto the last point that is kept. */
 const negligible = 1e-15;
 
-/** The start of a run: no time spent, nothing in hand. */
+/** The start of a run: time 0, no items held. */
 export const startOfRun: StageDistribution = {
   origin: 0,
   massesByItems: new Map([[0, { from: 0, values: Float64Array.of(1) }]]),
 };
 
-/** All mass, whatever items are held. */
+/** The total mass over all sets of held items. */
 export function totalMass(massesByItems: MassesByItems): number {
   let total = 0;
   for (const { values } of massesByItems.values())
@@ -40,7 +40,7 @@ export function totalMass(massesByItems: MassesByItems): number {
   return total;
 }
 
-/** Leaves out both tails where they hold next to nothing, without losing their mass. */
+/** Removes both tails if they have almost no mass; that mass is added to the first and last remaining points. */
 function trimmed(masses: Masses, least: number): Masses {
   const { from, values } = masses;
   let low = 0;
@@ -66,7 +66,7 @@ function spread(massesByItems: MassesByItems, segment: SegmentPlan, scale: numbe
   return out;
 }
 
-/** One hand's mass on its way to another, moved by a list of shifts. */
+/** The mass of one item set that a list of shifts moves to another item set. */
 interface Move {
   readonly source: Masses;
   readonly points: readonly number[];
@@ -102,7 +102,7 @@ function sumMoves(moves: readonly Move[]): Masses {
   for (const { source, points, chances } of moves) {
     for (let p = 0; p < points.length; p++) {
       const at = source.from + points[p]! - from;
-      // Most mass lies between two grid points and goes to both: one pass for the pair.
+      // Most outcomes lie between two grid points and are divided between both, so the pair is added in one pass.
       if (points[p + 1] === points[p]! + 1) {
         addPair(values, at, source.values, chances[p]!, chances[p + 1]!);
         p++;
@@ -126,8 +126,8 @@ function addPair(to: Float64Array, at: number, masses: Float64Array, here: numbe
   to[at + masses.length]! += next * before;
 }
 
-/** Leaves behind items of no further use and joins the sets of items that are then the same. */
-function dropped(massesByItems: MassesByItems, keeps: number): Map<number, Masses> {
+/** Removes items that are not needed any more, and adds up the masses of item sets that become equal. */
+function mergeKeptItems(massesByItems: MassesByItems, keeps: number): Map<number, Masses> {
   const groups = new Map<number, Move[]>();
   for (const [itemSet, source] of massesByItems) {
     const list = groups.get(itemSet & keeps) ?? [];
@@ -136,17 +136,17 @@ function dropped(massesByItems: MassesByItems, keeps: number): Map<number, Masse
   return new Map([...groups].map(([to, list]) => [to, list.length > 1 ? sumMoves(list) : list[0]!.source]));
 }
 
-/** Plays one segment. */
+/** The distribution after one more segment. */
 export function advanceThroughSegment(stage: StageDistribution, segment: SegmentPlan): StageDistribution {
   let massesByItems: MassesByItems = spread(stage.massesByItems, segment, segment.survive);
   for (const step of segment.steps) massesByItems = applyStep(massesByItems, step);
-  const joined = dropped(massesByItems, segment.keptItems);
+  const joined = mergeKeptItems(massesByItems, segment.keptItems);
   const least = negligible * totalMass(joined);
   const kept = new Map([...joined].map(([itemSet, masses]) => [itemSet, trimmed(masses, least)]));
   return { origin: stage.origin + segment.noise.origin, massesByItems: kept };
 }
 
-/** Leaves out what is later than grid point `last`: those runs are given up. */
+/** Removes the mass later than grid point `last`: those runs are reset. */
 export function truncateAfter(stage: StageDistribution, last: number): StageDistribution {
   if (last === Infinity) return stage;
   const massesByItems = new Map<number, Masses>();
@@ -157,18 +157,21 @@ export function truncateAfter(stage: StageDistribution, last: number): StageDist
   return { origin: stage.origin, massesByItems };
 }
 
-/** A distribution of times; the masses sum to the chance to get there. */
+/** A distribution of times; the masses sum to the chance to reach the stage. */
 export interface TimeDistribution {
   /** Seconds at the first value. */
   readonly start: number;
   /** Seconds between values. */
   readonly step: number;
   readonly masses: Float64Array;
-  /** Whether times scatter, so that each mass stands for the whole of its step; otherwise it is a single time. */
+  /**
+   * Whether times scatter. If so, each mass is spread over its whole grid step; otherwise it is at exactly one
+   * time.
+   */
   readonly scatters: boolean;
 }
 
-/** A stage read as times, whatever is in hand. */
+/** The distribution of times at a stage, summed over all sets of held items. */
 export function toTimeDistribution(
   stage: StageDistribution,
   plan: Pick<RunPlan, 'step' | 'scatters'>,
@@ -180,7 +183,7 @@ export function toTimeDistribution(
   return { start: stage.origin + from * step, step, scatters, masses: values };
 }
 
-/** The distribution of the final time of runs that are never given up. */
+/** The distribution of the final time of runs that are never reset. */
 export function finalTimeDistribution(plan: RunPlan): TimeDistribution {
   let stage = startOfRun;
   for (const segment of plan.segments) stage = advanceThroughSegment(stage, segment);

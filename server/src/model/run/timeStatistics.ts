@@ -1,20 +1,21 @@
-/** What can be read off a distribution of times: chances, quantiles, expected best of several runs. */
+/** Statistics of a distribution of times: chances, quantiles, expected best of several runs. */
 import type { TimeDistribution } from './timeDistribution.ts';
 import { clamp } from '../core/numbers.ts';
 
-/** Rounding that a sum of segment times picks up. */
+/** Rounding error that a sum of segment times can have. */
 const rounding = 1e-7;
 
 /**
- * The share of a grid point's mass that is under `target` seconds. With scatter a mass stands for the whole step
- * around its point; without, it is that time itself, and a time equal to the target does not beat it.
+ * The share of a grid point's mass that is under `target` seconds. With scatter, a mass is spread over the whole
+ * step around its point. Without scatter it is at exactly that time, and a time equal to the target does not beat
+ * it.
  */
 export function shareUnder(time: number, target: number, step: number, scatters: boolean): number {
   if (!scatters) return time < target - rounding ? 1 : 0;
   return clamp((target - time) / step + 0.5, 0, 1);
 }
 
-/** Chance of a final time under `target` seconds, of all that the distribution was started with. */
+/** Chance that a started run has a final time under `target` seconds. */
 export function chanceUnder(times: TimeDistribution, target: number): number {
   const { start, step, masses, scatters } = times;
   let sum = 0;
@@ -26,7 +27,7 @@ export function chanceUnder(times: TimeDistribution, target: number): number {
   return sum;
 }
 
-/** Total mass, and the mean of what arrives in seconds (the start of the grid where nothing does). */
+/** Total mass, and the mean time in seconds of the runs that arrive (the first grid time if none arrives). */
 export function massAndMean(times: TimeDistribution): { readonly mass: number; readonly mean: number } {
   const { start, step, masses } = times;
   let mass = 0;
@@ -38,7 +39,7 @@ export function massAndMean(times: TimeDistribution): { readonly mass: number; r
   return { mass, mean: mass > 0 ? start + (points / mass) * step : start };
 }
 
-/** The time, in seconds, under which a share `level` (0 to 1) of those that arrive stays. */
+/** The quantile: the time in seconds below which a share `level` (0 to 1) of the arriving runs lies. */
 export function quantileOf(times: TimeDistribution, level: number): number {
   const { start, step, masses, scatters } = times;
   let total = 0;
@@ -74,7 +75,7 @@ export function expectedBest(times: TimeDistribution, runs: number): number {
   return start + points * step;
 }
 
-/** Several distributions on the points of one grid as one, each with its weight. */
+/** The weighted mixture of several distributions on the same grid. */
 export function mixDistributions(
   parts: readonly { readonly weight: number; readonly times: TimeDistribution }[],
 ): TimeDistribution | undefined {
