@@ -1,4 +1,4 @@
-/** Where each technique stands now, without any forecast: cheap enough to show while the text is edited. */
+/** Where each technique stands now, without a forecast: fast enough to be shown while the text is edited. */
 import { logit } from '../core/numbers.ts';
 import { chanceRunRateAbove, practiceEstimate, runEstimate } from '../skill/rateEstimates.ts';
 import { prepareModel } from '../run/preparedModel.ts';
@@ -7,9 +7,9 @@ import type { PreparedModel, RankInput, FittedTechnique } from '../run/preparedM
 import type { Assessment } from '../core/types.ts';
 
 /**
- * Landing rates, break-even and the chance to be above it, by id.
+ * Landing rates, break-even rate and the chance to be above it, by technique id.
  *
- * @param only the techniques asked about; left out: every technique of the route
+ * @param only ids of the techniques to assess; all techniques of the route if omitted
  */
 export function assess(
   input: RankInput,
@@ -25,7 +25,7 @@ export function assess(
   return assessments;
 }
 
-/** The same for one technique of what is prepared already. */
+/** Like {@link assess}, for one technique of a prepared model. */
 export function assessTechnique(
   { rates, valuer }: PreparedModel,
   { technique, posterior, logitsNow }: FittedTechnique,

@@ -14,9 +14,12 @@ export interface Candidate {
   readonly subject: FittedTechnique;
   readonly levels: PracticeLevels;
   readonly worth: TechniqueWorth;
-  /** Needs that are not ready yet, and what picks up an item it wants: they must be practised first. */
+  /**
+   * Techniques that must be practised first: needs that are not ready yet, and the technique that picks up a
+   * missing item.
+   */
   readonly openNeeds: readonly string[];
-  /** Fewest blocks until it is ready for what needs it; null beyond the horizon. */
+  /** Fewest blocks until it is ready for the techniques that need it; null beyond the horizon. */
   readonly readyAt: number | null;
 }
 
@@ -43,9 +46,9 @@ function worthlessReason(worth: TechniqueWorth): string {
 }
 
 /**
- * Sorts the techniques into those to be ranked, in order of id, and those left out, with the reason.
+ * Divides the techniques into those that are ranked, in order of id, and those that are left out, with the reason.
  *
- * @param valuer what techniques are worth by the objective
+ * @param valuer gives the worth of techniques by the objective
  */
 export function chooseCandidates(
   input: RankInput,
@@ -81,7 +84,7 @@ export function chooseCandidates(
   }
   const openNeeds = new Map<string, string[]>();
   for (const [id, { technique }] of subjects) {
-    // What is in the run is being landed already, whatever it once needed.
+    // A technique in the run is being landed already, so its needs no longer matter.
     const open = inRun(id) ? [] : technique.needs.filter((need) => readyAt.get(need) !== 0);
     openNeeds.set(id, [...new Set(open)].sort());
   }
@@ -133,7 +136,7 @@ export function chooseCandidates(
   };
 }
 
-/** Marks as skipped whatever waits for a technique that is itself left out or not ready within the horizon. */
+/** Marks a technique as skipped if it waits for one that is left out or not ready within the horizon. */
 function skipDependants(
   openNeeds: ReadonlyMap<string, readonly string[]>,
   readyAt: ReadonlyMap<string, number | null>,

@@ -1,21 +1,21 @@
 /**
- * The best set of techniques to practise first, needs included: the set with the greatest gain per hour, found
- * exactly as a maximum-ratio closure (Sidney 1975) by minimum cuts at a price per hour that is raised until no set
- * is worth more than it costs (Dinkelbach 1967). Taking that set out and repeating gives the order.
+ * Finds the best set of techniques to practise first, needs included: the set with the greatest gain per hour. This
+ * is a maximum-ratio closure (Sidney 1975), found exactly by minimum cuts at a price per hour that is raised until
+ * no set is worth more than its price (Dinkelbach 1967). Removing that set and repeating gives the order.
  */
 import { FlowNetwork } from './flowNetwork.ts';
 
-/** A technique as the closure sees it. */
+/** A technique in the closure problem. */
 export interface ClosureItem {
   /** Gain in seconds after n blocks, n from 0; gains[0] is 0. */
   readonly gains: ArrayLike<number>;
   /** Numbers of the items that must be ready before this one is practised. */
   readonly needs: readonly number[];
-  /** Fewest blocks until this one is ready for what needs it; null if never within the horizon. */
+  /** Fewest blocks until this one is ready for the items that need it; null if that is beyond the horizon. */
   readonly readyAt: number | null;
 }
 
-/** One set of the order. */
+/** One of the sets, in the order of practice. */
 export interface ClosedSet {
   /** Items first practised in this set, with the blocks each has after it. */
   readonly members: readonly { readonly item: number; readonly blocks: number }[];
@@ -25,7 +25,7 @@ export interface ClosedSet {
   readonly rate: number;
 }
 
-/** Seconds below which gains count as equal, relative to the greatest gain. */
+/** Gains whose difference, relative to the greatest gain, is below this count as equal. */
 const tolerance = 1e-12;
 const maxRounds = 60;
 
@@ -34,7 +34,10 @@ interface StoppingPoint {
   value: number;
 }
 
-/** The best number of blocks from `least` on, at a price per block, counted from `base` blocks already made. */
+/**
+ * The best number of blocks, at least `least`, at a price per block. `base` blocks are already practised and not
+ * counted.
+ */
 function bestStoppingPoint(item: ClosureItem, base: number, least: number, price: number): StoppingPoint {
   let best: StoppingPoint = { blocks: -1, value: -Infinity };
   for (let n = Math.max(base, least); n < item.gains.length; n++) {
@@ -44,12 +47,12 @@ function bestStoppingPoint(item: ClosureItem, base: number, least: number, price
   return best;
 }
 
-/** The closure of greatest value at a price per block: blocks for each item, -1 where it is not in it. */
+/** The closure with the greatest value at a price per block: the blocks of each item, -1 if the item is not in it. */
 function closureAt(items: readonly ClosureItem[], base: readonly number[], price: number): Int32Array {
   const count = items.length;
   const needed = items.map(() => false);
   items.forEach((item, i) => {
-    // What has been practised has had its needs met.
+    // The needs of an item that has been practised are met already.
     if (base[i] === 0) for (const need of item.needs) needed[need] = true;
   });
   const source = 2 * count;
@@ -67,12 +70,12 @@ function closureAt(items: readonly ClosureItem[], base: readonly number[], price
     free.push(stop);
     weigh(i, stop.value);
     greatest = Math.max(greatest, Math.abs(stop.value));
-    const known = needed[i] === true && item.readyAt !== null && item.readyAt > base[i]!;
-    ready.push(known ? bestStoppingPoint(item, base[i]!, item.readyAt ?? 0, price) : null);
-    const tied = ready[i];
-    if (tied !== null && tied !== undefined) {
+    const mustBeReady = needed[i] === true && item.readyAt !== null && item.readyAt > base[i]!;
+    ready.push(mustBeReady ? bestStoppingPoint(item, base[i]!, item.readyAt ?? 0, price) : null);
+    const whenReady = ready[i];
+    if (whenReady !== null && whenReady !== undefined) {
       network.addArc(count + i, i, Infinity);
-      weigh(count + i, tied.value - stop.value);
+      weigh(count + i, whenReady.value - stop.value);
     }
     if (base[i] !== 0) return;
     for (const need of item.needs) {
@@ -99,7 +102,7 @@ function totals(items: readonly ClosureItem[], base: readonly number[], blocks: 
   return { gain, spent };
 }
 
-/** The set of greatest gain per block, given the blocks already made; null if no practice gains anything. */
+/** The set with the greatest gain per block, given the blocks already practised; null if no practice gains anything. */
 function bestRatioSet(
   items: readonly ClosureItem[],
   base: readonly number[],
@@ -136,7 +139,7 @@ function connectedComponents(items: readonly ClosureItem[]): number[][] {
   return [...byLeader.values()];
 }
 
-/** Rounds after which a group's order is cut short; far above what its items can need. */
+/** Largest number of sets in one group; far more than its items can need. */
 const maxSets = 2000;
 
 function orderComponent(
@@ -163,7 +166,7 @@ function orderComponent(
       if (base[i] === 0) left--;
       base[i] = blocks;
     });
-    // In exact numbers the rates of one group never rise; rounding must not reorder them either.
+    // With exact arithmetic the rates of one group never rise; rounding errors must not change the order.
     const rate = Math.min(best.rate / blockHours, sets.at(-1)?.rate ?? Infinity);
     sets.push({ members, extended, rate });
   }
@@ -172,7 +175,7 @@ function orderComponent(
 
 /**
  * All sets in order, best gain per hour first. `blockHours` is the length of a block. Items whose practice gains
- * nothing and that open nothing are in no set. Equal rates keep the order of the items given.
+ * nothing and that no useful item needs are in no set. Sets with equal rates keep the order of the given items.
  */
 export function closedSets(items: readonly ClosureItem[], blockHours: number): ClosedSet[] {
   const placed = connectedComponents(items).flatMap((numbers, group) =>

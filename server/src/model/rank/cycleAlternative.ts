@@ -1,4 +1,4 @@
-/** What the rank of a technique becomes where its attempts come round quicker, a save state found, say. */
+/** Computes the rank of a technique if its cycle were different, for example shorter because of a new save state. */
 import { cycleSeconds } from '../skill/practiceHistory.ts';
 import { overridePace } from '../skill/logAnalysis.ts';
 import { ModelCache } from '../core/modelCache.ts';
@@ -7,14 +7,14 @@ import type { RankInput } from '../run/preparedModel.ts';
 import { rank } from './rank.ts';
 import type { RankRow, Ranking, TechniqueModel } from '../core/types.ts';
 
-/** A technique at another cycle. */
+/** The rank of a technique with another cycle. */
 export interface CycleAlternative {
   readonly technique: string;
   /** Seconds from one attempt's start to the next. */
   readonly cycle: { readonly now: number; readonly then: number };
-  /** Attempts a minute of practice. */
+  /** Attempts per minute of practice. */
   readonly pace: { readonly now: number; readonly then: number };
-  /** Its row at that cycle, and its place in the ranking (1 is the first); null where it is not ranked. */
+  /** Its row with that cycle, and its place in the ranking (1 is the first); null if it is not ranked. */
   readonly now: RankedRow | null;
   readonly then: RankedRow | null;
 }
@@ -28,8 +28,8 @@ export interface RankedRow {
 const shortestCycle = 0.5;
 
 /**
- * Attempts a minute at another cycle. What the runner's own pace loses beside the cycle (shaking out a hand, looking
- * at the clock) stays as it is; a pace faster than the cycle is scaled with it.
+ * Attempts per minute with another cycle. The extra seconds per attempt in the runner's own pace (shaking out a
+ * hand, looking at the clock) stay the same; a pace faster than the cycle is scaled with it.
  */
 export function paceAtCycle(pace: number, technique: TechniqueModel, seconds: number): number {
   const cycle = cycleSeconds(technique);
@@ -39,10 +39,10 @@ export function paceAtCycle(pace: number, technique: TechniqueModel, seconds: nu
 }
 
 /**
- * Ranks again with one technique's attempts coming round in `seconds`. What was practised so far stays as it was:
- * only blocks to come hold more attempts.
+ * Ranks again with a cycle of `seconds` for one technique. Past practice is unchanged; only the number of attempts
+ * in future blocks is different.
  *
- * @param now the ranking as it is, of the same input
+ * @param now the ranking of the same input with the current cycle
  * @returns undefined where the route has no such technique
  */
 export function rankWithCycle(
@@ -57,7 +57,7 @@ export function rankWithCycle(
   const usual = prepareModel(input, cache).fittedTechniques.get(technique)?.history.pace;
   if (usual === undefined) return undefined;
   const pace = { now: usual, then: paceAtCycle(usual, model, seconds) };
-  // What is remembered of its log, but for the pace of blocks to come; the caller's own cache stays as it is.
+  // The cached analysis of its log, with another pace for future blocks. The caller's own cache is not changed.
   const altered = cache.copy();
   overridePace(altered, technique, pace.then);
   return {

@@ -1,4 +1,4 @@
-/** Every number of a technique's row with what it came from, so that it can be worked out again. */
+/** Explains every number of a technique's row by the numbers it was computed from, so that a reader can check it. */
 import type { Constants } from '../core/constants.ts';
 import { meanPracticeRate, practiceEstimate, practiceLogits, runEstimate } from '../skill/rateEstimates.ts';
 import { midwayMean } from '../skill/curveGrid.ts';
@@ -17,7 +17,7 @@ import { runnerEstimate } from '../skill/runnerPosterior.ts';
 import { interpolateTable } from '../core/rateTable.ts';
 import type { Estimate, LearningState, UseModel } from '../core/types.ts';
 
-/** A value that is one of a few, with how likely it was beforehand and is with the logs. */
+/** One of a few possible values, with its prior probability and its probability given the logs. */
 export interface WeightedValue {
   readonly value: number;
   readonly prior: number;
@@ -34,7 +34,7 @@ export interface ForecastStep {
   /** Mean landing rates then. */
   readonly practice: number;
   readonly run: number;
-  /** Expected drop in V, seconds; and per hour of practice. */
+  /** Expected drop in V, in seconds, and the same per hour of practice. */
   readonly gain: number;
   readonly gainPerHour: number;
 }
@@ -47,14 +47,17 @@ export interface Explanation {
   /** Effective attempts this morning, and ln(1 + E/unit). */
   readonly effective: number;
   readonly level: number;
-  /** Attempts a minute, and whether from the runner's own counts. */
+  /** Attempts per minute, and whether they come from the runner's own counts. */
   readonly pace: { readonly perMinute: number; readonly counted: boolean };
-  /** Half-way point: as the difficulty has it, with the runner's offset, and with this technique's own counts. */
+  /**
+   * Half-way point: expected from the difficulty alone, also with the runner's offset, and also with this
+   * technique's own counts.
+   */
   readonly midway: { readonly rated: number; readonly withRunner: number; readonly now: Estimate };
   readonly suddenness: readonly WeightedValue[];
   readonly ceiling: readonly WeightedValue[];
   readonly floor: readonly WeightedValue[];
-  /** Practice from before the logs, ln(1 + E/unit); empty where there is none by what is logged. */
+  /** Practice before the logs began, ln(1 + E/unit); empty if the technique was first practised within the logs. */
   readonly headStart: readonly WeightedValue[];
   /** Log odds lost in runs. */
   readonly loss: Estimate;
@@ -63,17 +66,20 @@ export interface Explanation {
   readonly runNow: Estimate;
   readonly uses: readonly (UseModel & { readonly segment: string })[];
   readonly breakEven: number | null;
-  /** Techniques taken as learned by then, which it shares a spot, an item or a run-ending segment with. */
+  /** Techniques that are assumed to be learned first and that share a spot, an item or a run-ending segment with it. */
   readonly once: readonly LearnedTechnique[];
-  /** Seconds off V at landing rates in a run from 0 to 1. */
+  /** Seconds by which V is lower, at landing rates in a run from 0 to 1. */
   readonly worth: readonly { readonly rate: number; readonly seconds: number }[];
   /** Null where the technique is not ranked. */
   readonly forecast: {
     readonly steps: readonly ForecastStep[];
-    /** Blocks to the best stop. */
+    /** Number of blocks to the best stopping point. */
     readonly blocks: number;
     readonly blockMinutes: number;
-    /** Gain per hour of the set it is practised in, its company, and needs that are still to be practised. */
+    /**
+     * Gain per hour of the set it is practised in, the other techniques of that set, and the needs that must still
+     * be practised.
+     */
     readonly setRate: number;
     readonly company: readonly string[];
     readonly openNeeds: readonly string[];
@@ -88,7 +94,7 @@ export interface Explanation {
 }
 
 /**
- * Explains one technique's row. The input should rank what is in the run, too, where the technique is.
+ * Explains one technique's row. If the technique is in the run, `input.options.all` should be true.
  *
  * @returns undefined where the route has no such technique
  */
@@ -172,7 +178,7 @@ export function explainTechnique(
   };
 }
 
-/** Suddenness, ceiling, floor and head start: how likely each value is beforehand, and with the logs. */
+/** Prior and posterior probability of each suddenness, ceiling, floor and head start. */
 function curveShapeWeights({ posterior, history }: FittedTechnique, constants: Constants) {
   const { grid, curves, mass } = posterior;
   const { shapes, shapesPerHeadStart: perHead } = grid;

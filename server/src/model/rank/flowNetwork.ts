@@ -21,8 +21,8 @@ export class FlowNetwork {
   }
 
   /**
-   * Sends as much as it can from `source` to `sink`, then returns which nodes are still reachable from the source:
-   * the source side of a minimum cut, the smallest one. Room under `tolerance` counts as none.
+   * Sends the maximum flow from `source` to `sink`, then returns for each node whether it is still reachable from
+   * the source: the source side of the smallest minimum cut. A remaining capacity below `tolerance` counts as zero.
    */
   minCutSourceSide(source: number, sink: number, tolerance: number): boolean[] {
     for (;;) {

@@ -1,5 +1,8 @@
 import type { QuadratureNodes } from '../skill/quadratureNodes.ts';
-/** The spread of what practice brings: quantiles of the drop in V, and the chance to be the best of all. */
+/**
+ * The distribution of the gain from practice: quantiles of the drop in V, and the chance that a technique has the
+ * greatest gain of all.
+ */
 import { practiceLogits } from '../skill/rateEstimates.ts';
 import type { RankedCandidate } from './rankingOrder.ts';
 import type { SkillPosterior } from '../skill/skillPosterior.ts';
@@ -7,7 +10,10 @@ import type { RunnerPosterior } from '../skill/runnerPosterior.ts';
 import { interpolateTable } from '../core/rateTable.ts';
 import type { RateTable } from '../core/rateTable.ts';
 
-/** Evenly spaced bins in the log of a positive quantity; bin 0 takes what is too small to matter. */
+/**
+ * Evenly spaced bins in the logarithm of a positive quantity. Bin 0 contains all values that are too small to
+ * matter.
+ */
 export interface LogBins {
   readonly top: number;
   readonly perDecade: number;
@@ -16,7 +22,7 @@ export interface LogBins {
 
 const decades = 5;
 
-/** Bins over five decades below `top`. */
+/** Bins that cover five powers of ten below `top`. */
 export function logBins(top: number, perDecade: number): LogBins {
   return { top: Math.max(top, 1e-12), perDecade, count: decades * perDecade + 2 };
 }
@@ -33,7 +39,7 @@ function binEdges(bins: LogBins, bin: number): readonly [number, number] {
   return bin === 0 ? [0, upper] : [upper / 10 ** (1 / bins.perDecade), upper];
 }
 
-/** Drop in V at each curve and loss: row by row over the loss grid. */
+/** Drop in V for each curve and each loss: one row over the loss grid for each curve. */
 export function gainRows(
   posterior: SkillPosterior,
   idle: Float64Array,
@@ -52,7 +58,10 @@ export function gainRows(
   return rowGains;
 }
 
-/** The gains of a placed technique after its blocks, for each curve over the loss grid, and their range. */
+/**
+ * The gains of a ranked technique after its blocks, for each curve over the loss grid, and the 10 % and 90 %
+ * quantiles.
+ */
 export function gainDistribution({ candidate, blocks }: Pick<RankedCandidate, 'candidate' | 'blocks'>): {
   readonly rowGains: Float64Array;
   readonly low: number;
@@ -71,7 +80,7 @@ export function gainDistribution({ candidate, blocks }: Pick<RankedCandidate, 'c
   };
 }
 
-/** The 10 and 90 % points of the gains over the posterior. */
+/** The 10 % and 90 % quantiles of the gains over the posterior. */
 export function gainRange(
   posterior: SkillPosterior,
   rowGains: Float64Array,
@@ -80,7 +89,7 @@ export function gainRange(
   const width = posterior.losses.count;
   let top = 0;
   for (const drop of rowGains) top = Math.max(top, drop);
-  // Evenly spaced bins: a small gain matters only in comparison with the greatest.
+  // The bins have equal width, because precision is needed only relative to the greatest gain.
   const count = 2000;
   const masses = new Float64Array(count + 1);
   let total = 0;
@@ -108,8 +117,8 @@ export function gainRange(
 }
 
 /**
- * For each kept (offset, pressure), the distribution of drop/hours over the bins.
- * Returned node by node (rows outer), each node summing to 1.
+ * For each node (offset, pressure), the distribution of the gain per hour over the bins. The result is stored node
+ * by node (offsets in the outer loop); each node sums to 1.
  */
 export function gainDistributionGivenRunner(
   posterior: SkillPosterior,
@@ -123,7 +132,8 @@ export function gainDistributionGivenRunner(
   const { grid, curves, losses, likelihood } = posterior;
   const width = losses.count;
   const heights = nodes.rows.length;
-  // First the offsets: mass by (loss, bin) for each offset, offsets side by side.
+  // First step: for each offset, the mass in each (loss, bin). The values of all offsets are stored next to each
+  // other.
   const byOffset = new Float64Array(width * bins.count * heights);
   const all = runner.slotPriors(difficulty);
   const priors = nodes.rows.map((r) => all[r]!);
@@ -135,7 +145,7 @@ export function gainDistributionGivenRunner(
     for (let u = 0; u < heights; u++) shares[u] = weight * priors[u]![slot]!;
     for (let j = 0; j < width; j++) {
       const seen = likelihood.runs === null ? 1 : likelihood.runs[i * width + j]!;
-      // A point too light to show anywhere in the posterior does not show at its heavy nodes either.
+      // A point with a negligible weight in the posterior is negligible at all nodes with a large weight, too.
       if (posteriorWeight[i]! * rows[row[i]! * width + j]! < 1e-9) continue;
       const at = (j * bins.count + binIndex(bins, rowGains[i * width + j]! / hours)) * heights;
       for (let u = 0; u < heights; u++) byOffset[at + u]! += seen * shares[u]!;
@@ -163,16 +173,16 @@ export function gainDistributionGivenRunner(
 }
 
 /**
- * The chance of each of several independent quantities to be the greatest, given their distributions over common
- * bins. Within a bin they count as spread evenly, so that equal ones share alike.
+ * The chance of each of several independent quantities to be the greatest, given their distributions over the same
+ * bins. Within a bin each is taken as uniformly distributed, so that equal quantities get equal chances.
  */
 export function chancesOfMaximum(masses: readonly Float64Array[], from: number, bins: number): Float64Array {
   const chances = new Float64Array(masses.length);
   const below = new Float64Array(masses.length);
-  // Gauss-Legendre points on (0, 1): exact for the products of up to six even spreads.
+  // Gauss-Legendre points on (0, 1): exact for products of up to six uniform distributions.
   const points = [0.1127016653792583, 0.5, 0.8872983346207417];
   const weights = [5 / 18, 8 / 18, 5 / 18];
-  // Where one is all but surely above a bin, nothing in it can be the greatest.
+  // If one quantity is almost certainly above a bin, nothing in that bin can be the greatest.
   let first = from;
   for (const mass of masses) {
     let sum = 0;
@@ -183,7 +193,8 @@ export function chancesOfMaximum(masses: readonly Float64Array[], from: number, 
   masses.forEach((mass, i) => {
     for (let bin = from; bin < first; bin++) below[i]! += mass[bin]!;
   });
-  // What lies wholly below a bin is a factor of 1 in it and above, and is not looked at again.
+  // A quantity that lies completely below a bin contributes a factor of 1 in this and all higher bins, so it is
+  // dropped.
   let open = [...masses.keys()];
   for (let bin = first; bin < from + bins; bin++) {
     open = open.filter((i) => below[i]! < 1 - 1e-12);
@@ -200,7 +211,7 @@ export function chancesOfMaximum(masses: readonly Float64Array[], from: number, 
   return chances;
 }
 
-/** Middle of a bin, for reading a distribution back as numbers. */
+/** The middle of a bin, to convert a distribution back to numbers. */
 export function binMidpoint(bins: LogBins, bin: number): number {
   const [low, high] = binEdges(bins, bin);
   return (low + high) / 2;

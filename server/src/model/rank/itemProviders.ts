@@ -1,4 +1,7 @@
-/** What picks up the items that a technique wants: it is learned first, as a need is. */
+/**
+ * Finds which technique picks up an item that another technique needs. That technique is learned first, like a
+ * need.
+ */
 import type { RouteLayout } from '../run/routeLayout.ts';
 import { expectationInRun, practiceLogits } from '../skill/rateEstimates.ts';
 import { blocksToReady, gainCurve } from '../skill/forecast.ts';
@@ -7,7 +10,7 @@ import type { PreparedModel, FittedTechnique } from '../run/preparedModel.ts';
 import type { TechniqueValuer } from '../run/techniqueValuer.ts';
 import type { TechniqueWorth } from '../run/techniqueWorth.ts';
 
-/** The techniques that can pick up an item in a use of their own. */
+/** The techniques that have a use which picks up the item. */
 function itemProviders({ choices }: RouteLayout, item: string): string[] {
   const found = new Set<string>();
   for (const { options } of choices)
@@ -16,20 +19,21 @@ function itemProviders({ choices }: RouteLayout, item: string): string[] {
   return [...found].sort();
 }
 
-/** A technique whose item is not picked up yet, with what would. */
+/** The provider for a technique whose item is not picked up yet. */
 interface ProviderChoice {
   readonly provider: string;
-  /** Blocks that the provider is practised first, and what the technique is worth once it has been. */
+  /** Blocks of practice of the provider before the technique, and the worth of the technique after them. */
   readonly blocks: number;
   readonly worth: TechniqueWorth;
 }
 
-/** Blocks of a provider that are tried, beyond those it takes to be ready. */
+/** Numbers of further blocks of a provider that are tried, after it is ready. */
 const providerBlocks = [0, 1, 2, 4, 7, 11, 16, 22];
 
 /**
- * For each technique that wants an item which nothing in the run picks up: the provider, and the blocks of it, with
- * which the two gain most per hour. The pick-up must be ready, as a need must.
+ * For each technique that needs an item which no technique in the run picks up: the provider, and its number of
+ * blocks, with which the two gain most per hour. The provider must be ready before the technique is practised, like
+ * a need.
  */
 export function bestItemProviders(
   prepared: PreparedModel,
@@ -42,7 +46,7 @@ export function bestItemProviders(
   const found = new Map<string, ProviderChoice>();
   for (const [id, worth] of worths) {
     const [item, another] = worth.missingItems;
-    // One item is provided for; with a second missing, too, there is nothing to gain yet.
+    // Only one missing item can be provided; if a second one is missing, there is nothing to gain yet.
     if (item === undefined || another !== undefined || worth.breakEven !== null) continue;
     const user = subjects.get(id)!;
     let best: { rate: number; provided: ProviderChoice } | undefined;

@@ -1,8 +1,10 @@
 /**
- * Techniques in the sets that they are best practised in, each valued in the light of what comes before it.
+ * Groups techniques into the sets in which they are best practised. Each set is valued after the sets before it are
+ * learned.
  *
- * Apart from partners (see `partners.ts`) gains add up, and the sets of all members come out of one exact search.
- * Among partners they do not: there the best set is taken up, counted as learned, and the rest valued anew.
+ * The gains of techniques that are not partners (see `interactionPartners.ts`) add up, and one exact search finds
+ * all sets. The gains of partners do not add up: the best set is taken first and counted as learned, then the
+ * remaining techniques are valued again.
  */
 import type { Candidate } from './candidates.ts';
 import { closedSets } from './closedSets.ts';
@@ -12,13 +14,13 @@ import type { PreparedModel } from '../run/preparedModel.ts';
 import { runRateAfter } from './itemProviders.ts';
 import type { TechniqueValuer } from '../run/techniqueValuer.ts';
 
-/** A technique taken as learned by then, and its mean landing rate in a run. */
+/** A technique that is assumed to be learned, and its mean landing rate in a run. */
 export interface LearnedTechnique {
   readonly technique: string;
   readonly rate: number;
 }
 
-/** A candidate with what it is worth once its partners before it are learned. */
+/** A candidate with its worth after the partners before it are learned. */
 export interface ValuedCandidate {
   readonly candidate: Candidate;
   /** Expected gain by the objective after n daily blocks, n from 0. */
@@ -29,19 +31,19 @@ export interface ValuedCandidate {
 /** Techniques practised together. */
 export interface JointSet {
   readonly members: readonly (ValuedCandidate & { readonly blocks: number })[];
-  /** Gain per hour; 0 where there is nothing to gain. */
+  /** Gain per hour; 0 if there is nothing to gain. */
   readonly rate: number;
-  /** Where not every choice among partners was tried: no set gains more per hour. */
+  /** An upper bound of the gain per hour of any set; given only if not every choice among partners was tried. */
   readonly atMost?: number;
 }
 
-/** How often a set with partners in it is tried without the one and without the other. */
+/** How many times a set with two conflicting partners is split: once without the first, once without the second. */
 const maxSplits = 20;
 
-/** A partner that takes away less than this share of a gain leaves it as good as it was. */
+/** If a partner lowers a gain by less than this share, the two are not in conflict. */
 const negligibleLoss = 0.02;
 
-/** Numbers of the candidates joined by needs or as partners, each group in rising order. */
+/** Groups of candidates (by their numbers) that are connected by needs or are partners; each group in rising order. */
 export function dependencyGroups(
   candidates: readonly Candidate[],
   { partners }: TechniqueValuer,
@@ -74,49 +76,49 @@ export function dependencyGroups(
   return groups;
 }
 
-/** The sets of one group, in order. A last one, of rate 0, holds those that no practice makes anything of. */
+/** The sets of one group, in order. A last set, with rate 0, contains the candidates whose practice gains nothing. */
 export function jointSets(
   group: readonly Candidate[],
   prepared: PreparedModel,
   valuer: TechniqueValuer,
   blockHours: number,
 ): JointSet[] {
-  const bench = new CandidateValuer(prepared, valuer);
+  const candidateValuer = new CandidateValuer(prepared, valuer);
   const left = new Map(group.map((candidate) => [candidate.id, candidate]));
   const learned = new Map<string, number>();
   const sets: JointSet[] = [];
-  const apart = group.every(({ id }) => group.every((other) => !valuer.partners(id).has(other.id)));
+  const independent = group.every(({ id }) => group.every((other) => !valuer.partners(id).has(other.id)));
   while (left.size > 0) {
-    const valued = [...left.values()].map((candidate) => bench.value(candidate, left, learned));
-    const found = apart
+    const valued = [...left.values()].map((candidate) => candidateValuer.value(candidate, left, learned));
+    const found = independent
       ? closedSets(closureItems(valued), blockHours).map((set) => ({ set, from: valued }))
-      : [bestSet(valued, bench, blockHours, { left: maxSplits })].flatMap((best) => best ?? []);
+      : [bestSet(valued, candidateValuer, blockHours, { left: maxSplits })].flatMap((best) => best ?? []);
     for (const { set, from, atMost } of found as BestSet[]) {
       const members = set.members.map(({ item, blocks }) => ({ ...from[item]!, blocks }));
-      // In exact numbers the rates of one group hardly ever rise; what is taken up first must stay first.
+      // With exact arithmetic the rates of one group hardly ever rise; sets that were found first must stay first.
       const rate = Math.min(set.rate, sets.at(-1)?.rate ?? Infinity);
       sets.push({ members, rate, ...(atMost !== undefined && { atMost }) });
       for (const { candidate, blocks } of members) {
         left.delete(candidate.id);
-        learned.set(candidate.id, bench.runRateAfter(candidate, blocks));
+        learned.set(candidate.id, candidateValuer.runRateAfter(candidate, blocks));
       }
     }
-    if (apart || found.length === 0) break;
+    if (independent || found.length === 0) break;
   }
-  const rest = [...left.values()].map((candidate) => bench.value(candidate, left, learned));
+  const rest = [...left.values()].map((candidate) => candidateValuer.value(candidate, left, learned));
   if (rest.length > 0)
     sets.push({ members: rest.map((one) => ({ ...one, blocks: bestBlocksAlone(one.gains) })), rate: 0 });
   return sets;
 }
 
-/** The blocks with the best gain per hour for a technique that no set took up. */
+/** The number of blocks with the best gain per hour for a technique that is in no set. */
 function bestBlocksAlone(gains: Float64Array): number {
   let best = 1;
   for (let n = 2; n < gains.length; n++) if (gains[n]! / n > gains[best]! / best) best = n;
   return best;
 }
 
-/** Values candidates, keeping what was worked out. */
+/** Values candidates and caches the results. */
 class CandidateValuer {
   private readonly prepared: PreparedModel;
   private readonly valuer: TechniqueValuer;
@@ -130,7 +132,10 @@ class CandidateValuer {
     return runRateAfter(this.prepared, subject, levels, blocks);
   }
 
-  /** A candidate once everything learned, and whatever it waits for, is in the run. */
+  /**
+   * Values a candidate for the run that also uses the learned techniques and everything that must be practised
+   * before it.
+   */
   value(
     candidate: Candidate,
     left: ReadonlyMap<string, Candidate>,
@@ -159,7 +164,7 @@ class CandidateValuer {
     return { candidate: { ...candidate, worth }, gains, learnedPartners };
   }
 
-  /** Whether one technique takes something away from the other, once it has had its blocks. */
+  /** Whether practising one technique for its blocks lowers the gain of the other noticeably. */
   conflicts(one: ValuedCandidate, blocks: number, other: ValuedCandidate, otherBlocks: number): boolean {
     if (!this.valuer.partners(one.candidate.id).has(other.candidate.id)) return false;
     const before = new Map(other.learnedPartners.map(({ technique, rate }) => [technique, rate]));
@@ -169,7 +174,7 @@ class CandidateValuer {
   }
 }
 
-/** Everything that must be practised before a candidate, of those that are left. */
+/** The remaining candidates that must be practised before a candidate, directly or indirectly. */
 function prerequisitesOf(candidate: Candidate, left: ReadonlyMap<string, Candidate>): Candidate[] {
   const found = new Set<Candidate>();
   const visit = ({ openNeeds }: Candidate): void => {
@@ -195,47 +200,48 @@ function closureItems(valued: readonly ValuedCandidate[]) {
 
 interface BestSet {
   readonly set: ClosedSet;
-  /** What the numbers of the set's items count. */
+  /** The candidates that the item numbers of `set` refer to. */
   readonly from: readonly ValuedCandidate[];
   readonly atMost?: number;
 }
 
 /**
- * The set with the most gain per hour in which no member takes away what another was counted for: where one does,
- * the best set without the one and without the other are held against each other.
+ * The set with the greatest gain per hour in which no two members conflict (one lowers the gain of the other). If
+ * two members of the best set conflict, the best set without the first and the best set without the second are
+ * compared.
  */
 function bestSet(
   valued: readonly ValuedCandidate[],
-  bench: CandidateValuer,
+  candidateValuer: CandidateValuer,
   blockHours: number,
   splits: { left: number },
 ): BestSet | null {
   const [set] = closedSets(closureItems(valued), blockHours);
   if (set === undefined) return null;
-  const clash = findConflict(set, valued, bench);
-  if (clash === null) return { set, from: valued };
-  const ways = clash.map((item) => withoutCandidate(valued, valued[item]!.candidate));
+  const conflict = findConflict(set, valued, candidateValuer);
+  if (conflict === null) return { set, from: valued };
+  const ways = conflict.map((item) => withoutCandidate(valued, valued[item]!.candidate));
   if (splits.left <= 0) {
-    const [first, second] = clash.map((item) => {
+    const [first, second] = conflict.map((item) => {
       const { blocks } = set.members.find((member) => member.item === item)!;
       return valued[item]!.gains[blocks]! / blocks;
     });
-    const best = bestSet(first! < second! ? ways[0]! : ways[1]!, bench, blockHours, splits);
+    const best = bestSet(first! < second! ? ways[0]! : ways[1]!, candidateValuer, blockHours, splits);
     return best === null ? null : { ...best, atMost: Math.max(set.rate, best.atMost ?? 0) };
   }
   splits.left--;
-  const [a, b] = ways.map((way) => bestSet(way, bench, blockHours, splits));
+  const [a, b] = ways.map((way) => bestSet(way, candidateValuer, blockHours, splits));
   if (!a || !b) return a ?? b ?? null;
   const better = b.set.rate > a.set.rate ? b : a;
   const atMost = Math.max(a.atMost ?? 0, b.atMost ?? 0);
   return atMost > better.set.rate ? { set: better.set, from: better.from, atMost } : better;
 }
 
-/** Two members of which the first takes something away from the second, neither waiting for the other. */
+/** Two members of which the first lowers the gain of the second, and neither was valued with the other as learned. */
 function findConflict(
   { members }: ClosedSet,
   valued: readonly ValuedCandidate[],
-  bench: CandidateValuer,
+  candidateValuer: CandidateValuer,
 ): [number, number] | null {
   for (const one of members) {
     for (const other of members) {
@@ -244,13 +250,14 @@ function findConflict(
       const counted = [a.learnedPartners, b.learnedPartners].some((learnedPartners, i) =>
         learnedPartners.some(({ technique }) => technique === [b, a][i]!.candidate.id),
       );
-      if (!counted && bench.conflicts(a, one.blocks, b, other.blocks)) return [one.item, other.item];
+      if (!counted && candidateValuer.conflicts(a, one.blocks, b, other.blocks))
+        return [one.item, other.item];
     }
   }
   return null;
 }
 
-/** All but one candidate and what waits for it. */
+/** All candidates except one and those that wait for it. */
 function withoutCandidate(valued: readonly ValuedCandidate[], gone: Candidate): ValuedCandidate[] {
   const all = new Map(valued.map(({ candidate }) => [candidate.id, candidate]));
   return valued.filter(

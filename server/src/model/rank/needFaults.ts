@@ -1,14 +1,14 @@
-/** What needs what: references that lead nowhere, loops, and what stands before a technique. */
+/** Checks the `needs` of techniques: references to unknown ids, and loops. */
 import type { TechniqueModel } from '../core/types.ts';
 
-/** Why a technique cannot be put in order. */
+/** Why a technique cannot be ordered by its needs. */
 export type NeedFault =
   | { readonly kind: 'unknown'; readonly need: string }
   | { readonly kind: 'loop'; readonly loop: readonly string[] };
 
 /**
- * Faults in the `needs` of the techniques, by technique: a need that no technique has as its id, or a loop of needs
- * that the technique is part of (listed from the technique on and back to it).
+ * The faults in the `needs` of the techniques, by technique: a need that is not the id of any technique, or a loop
+ * of needs that contains the technique (listed from the technique back to itself).
  */
 export function needFaults(techniques: readonly TechniqueModel[]): Map<string, NeedFault> {
   const byId = new Map(techniques.map((t) => [t.id, t]));
@@ -22,7 +22,7 @@ export function needFaults(techniques: readonly TechniqueModel[]): Map<string, N
   return faults;
 }
 
-/** The shortest way from a technique along its needs back to itself; null where there is none. */
+/** The shortest path from a technique along its needs back to itself; null if there is none. */
 function loopThrough(id: string, byId: ReadonlyMap<string, TechniqueModel>): string[] | null {
   const cameFrom = new Map<string, string>();
   const queue = [id];

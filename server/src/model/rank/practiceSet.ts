@@ -1,54 +1,58 @@
 /**
- * The practice set: the few techniques that are practised each session. It carries over from session to session,
- * and a technique leaves it only when something clearly better waits.
+ * The practice set: the few techniques that are practised each session. It stays the same from session to session;
+ * a technique leaves it only if a clearly better one is outside.
  */
 
 /**
- * The usual leaving share: a technique that is not competent yet leaves the set when its gain per hour is below this
- * share of the best outside. Chosen by simulation: for runners who are stuck and then suddenly able, a third gains
- * two or three hundredths over a half; for all others the difference was within its error.
+ * The usual leaving share: a technique that is not competent yet leaves the set when its gain per hour is below
+ * this share of the best outside. Chosen by simulation: for runners who make no progress for a long time and then
+ * learn suddenly, a share of about a third gains 2 to 3 % more than a half; for all other runners the difference
+ * was within the simulation error.
  */
 export const leavingShare = 0.35;
 
-/** How one technique stands on the morning of a session. */
+/** The state of one technique on the morning of a session. */
 export interface SetCandidate {
   readonly technique: string;
-  /** Seconds of V gained per hour of practice, needs counted. */
+  /** Seconds of V gained per hour of practice, with the practice of its needs included. */
   readonly rate: number;
-  /** Whether its rate in a run is above break-even with the asked confidence. */
+  /** Whether its landing rate in a run is above break-even with the required confidence. */
   readonly competent: boolean;
   /** Whether everything that it needs is ready, so that it can be practised today. */
   readonly open: boolean;
 }
 
-/** What the choice of a practice set is made from. */
+/** The input for choosing a practice set. */
 export interface PracticeSetInput {
   /** Best first. */
   readonly candidates: readonly SetCandidate[];
-  /** Techniques practised in the last seven days and neither replaced nor left out since, longest in the set first. */
+  /**
+   * Techniques that were practised in the last seven days and have not been replaced or left out since; those
+   * longest in the set first.
+   */
   readonly currentMembers: readonly string[];
-  /** How many techniques the set holds at most. */
+  /** Largest number of techniques in the set. */
   readonly size: number;
   /** A technique that is not competent yet leaves when its rate is below this share of the best outside. */
   readonly leavingShare: number;
 }
 
-/** A technique that left the set, and what took its place. */
+/** A technique that left the set, and the one that replaced it. */
 export interface Departure {
   readonly technique: string;
   readonly replacedBy: string;
 }
 
 export interface PracticeSet {
-  /** Longest in the set first. */
+  /** The members, those longest in the set first. */
   readonly members: readonly string[];
   readonly departures: readonly Departure[];
 }
 
 /**
- * The practice set for the next session. Its members stay, except that a competent technique gives its
- * place to one outside with a higher rate, and one that is not yet competent does so only where its own rate is below the
- * leaving share of that rate. Free places go to the best that can be practised today.
+ * The practice set for the next session. Its members stay, except that a competent technique gives its place to one
+ * outside with a higher rate, and one that is not yet competent does so only where its own rate is below the
+ * leaving share of that rate. Free places go to the best techniques that can be practised today.
  *
  * @example
  * const vault = { technique: 'vault', rate: 1, competent: false, open: true };
@@ -65,13 +69,13 @@ export function choosePracticeSet(input: PracticeSetInput): PracticeSet {
     const candidate = byId.get(technique);
     return candidate?.open === true ? [candidate] : [];
   });
-  // Where there are too many members, those with the lowest rate leave.
+  // If there are too many members, those with the lowest rate leave.
   while (members.length > size) {
     const least = members.reduce((a, b) => (b.rate < a.rate ? b : a));
     members.splice(members.indexOf(least), 1);
   }
   const departures: Departure[] = [];
-  const held = (member: SetCandidate): number => member.rate / (member.competent ? 1 : leavingShare);
+  const rateToKeep = (member: SetCandidate): number => member.rate / (member.competent ? 1 : leavingShare);
   for (const candidate of candidates) {
     if (!candidate.open || !(candidate.rate > 0) || members.includes(candidate)) continue;
     if (members.length < size) {
@@ -79,8 +83,8 @@ export function choosePracticeSet(input: PracticeSetInput): PracticeSet {
       continue;
     }
     if (members.length === 0) break;
-    const weakest = members.reduce((a, b) => (held(b) < held(a) ? b : a));
-    if (held(weakest) >= candidate.rate) continue;
+    const weakest = members.reduce((a, b) => (rateToKeep(b) < rateToKeep(a) ? b : a));
+    if (rateToKeep(weakest) >= candidate.rate) continue;
     members.splice(members.indexOf(weakest), 1);
     members.push(candidate);
     departures.push({ technique: weakest.technique, replacedBy: candidate.technique });

@@ -1,4 +1,7 @@
-/** Which technique to practise next: the most expected seconds gained per hour of practice, needs counted. */
+/**
+ * Ranks techniques by what to practise next: the greatest expected gain per hour of practice, with the practice of
+ * needs included.
+ */
 import type { LogBins } from './gainDistribution.ts';
 import type { QuadratureNodes } from '../skill/quadratureNodes.ts';
 import {
@@ -21,14 +24,14 @@ import type { RunnerPosterior } from '../skill/runnerPosterior.ts';
 import type { RateTable } from '../core/rateTable.ts';
 import type { RankRow, Ranking } from '../core/types.ts';
 
-/** Bins a decade of gain per hour, for the chance to be the best. */
+/** Number of bins per power of ten of the gain per hour, for computing the chance to be the best. */
 const binsPerDecade = 16;
 
-/** The spread of gain per hour of one placed technique, and what it is given the runner. */
+/** The 80 % range of the gain per hour of one ranked technique, and its distribution given the runner. */
 interface GainSpread {
   readonly low: number;
   readonly high: number;
-  /** The distribution over the bins at each node of the runner; null where there is nothing to gain. */
+  /** The distribution over the bins at each node (offset, pressure) of the runner; null if there is nothing to gain. */
   readonly given: Float64Array | null;
 }
 
@@ -60,19 +63,25 @@ function gainSpread(
   return { low: low / hours, high: high / hours, given };
 }
 
-/** For each placed technique, the spread of gain per hour and the chance to be the best. */
-function gainSpreads(placed: readonly RankedCandidate[], prepared: PreparedModel, blockHours: number) {
+/** For each ranked technique, the range of its gain per hour and the chance to be the best. */
+function gainSpreads(
+  rankedCandidates: readonly RankedCandidate[],
+  prepared: PreparedModel,
+  blockHours: number,
+) {
   const { runner } = prepared;
   const nodes = quadratureNodes(marginalWeights(runner, 'offset'), marginalWeights(runner, 'pressure'));
-  const top = placed.reduce((most, { candidate, blocks }) => {
+  const top = rankedCandidates.reduce((most, { candidate, blocks }) => {
     const greatest = candidate.worth.saved.values.reduce((a, b) => Math.max(a, b), 0);
     return Math.max(most, greatest / (blocks * blockHours));
   }, 0);
   const bins = logBins(top, binsPerDecade);
-  const each = placed.map((entry) => gainSpread(entry, runner, nodes, entry.blocks * blockHours, bins));
+  const each = rankedCandidates.map((entry) =>
+    gainSpread(entry, runner, nodes, entry.blocks * blockHours, bins),
+  );
   const counted = [...each.keys()].filter((i) => each[i]!.given !== null);
   const given = each.flatMap((spread) => spread.given ?? []);
-  const best = new Float64Array(placed.length);
+  const best = new Float64Array(rankedCandidates.length);
   let total = 0;
   nodes.rows.forEach((row, r) => {
     nodes.columns.forEach((column, c) => {
@@ -88,7 +97,7 @@ function gainSpreads(placed: readonly RankedCandidate[], prepared: PreparedModel
   return each.map(({ low, high }, i) => ({ low, high, chanceBest: total > 0 ? best[i]! / total : 0 }));
 }
 
-/** Where a placed technique lands now and after its blocks, and how long it takes to be competent. */
+/** The landing rates of a ranked technique now and after its blocks, and the hours until it is competent. */
 function landingRates({ candidate, blocks }: RankedCandidate, rates: RateTable, blockHours: number) {
   const { subject, levels, worth } = candidate;
   const { posterior, logitsNow, memory } = subject;
@@ -117,18 +126,25 @@ function landingRates({ candidate, blocks }: RankedCandidate, rates: RateTable, 
  *
  * Rows are ordered by the gain per hour of the set each is practised in (its needs, or what it opens, included);
  * the numbers of a row are those of its technique alone. Techniques that cannot be ranked are listed with the
- * reason. `cache`, where given, is kept by the caller from one ranking of a route to the next.
+ * reason. The caller can keep `cache` and pass it again in later calls for the same route.
  */
 export function rank(input: RankInput, cache?: ModelCache): Ranking {
-  const { prepared, objective, target, candidates, ranked: placed, skipped } = orderCandidates(input, cache);
+  const {
+    prepared,
+    objective,
+    target,
+    candidates,
+    ranked: rankedCandidates,
+    skipped,
+  } = orderCandidates(input, cache);
   const blockMinutes = clampBlockMinutes(input.options.blockMinutes);
   const blockHours = blockMinutes / 60;
-  const spread = gainSpreads(placed, prepared, blockHours);
+  const spread = gainSpreads(rankedCandidates, prepared, blockHours);
   const confidence = clamp(input.options.confidence, 0, 1);
   const needsById = new Map(candidates.map((c) => [c.id, c.openNeeds]));
 
   const needsOf = (id: string): readonly string[] => needsById.get(id) ?? [];
-  const rows = placed.map((entry, i): RankRow => {
+  const rows = rankedCandidates.map((entry, i): RankRow => {
     const { candidate, gains, blocks, othersInSet } = entry;
     const hours = blocks * blockHours;
     const gain = gains[blocks]!;

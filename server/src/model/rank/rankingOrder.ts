@@ -1,6 +1,6 @@
 /**
- * The order in which techniques are worth practising, without the numbers that are only shown: which a ranking's rows
- * and the choice of a practice set are both made from.
+ * The order in which techniques are worth practising, without the numbers that are only for display. Both the rows
+ * of a ranking and the practice set are computed from it.
  */
 import { chooseCandidates } from './candidates.ts';
 import type { Candidate, SkippedTechnique } from './candidates.ts';
@@ -20,17 +20,17 @@ import type { TechniqueValuer } from '../run/techniqueValuer.ts';
 /** A candidate with its place in the order and the blocks chosen for it. */
 export interface RankedCandidate extends ValuedCandidate {
   readonly blocks: number;
-  /** Gain of the set it is practised in, per hour; 0 where no set takes it up. */
+  /** Gain per hour of the set it is practised in; 0 if it is in no set. */
   readonly setGainPerHour: number;
   /** The other techniques of that set. */
   readonly othersInSet: readonly string[];
-  /** Where not every choice among partners was tried: no set of them gains more per hour. */
+  /** An upper bound of the gain per hour of any set; given only if not every choice among partners was tried. */
   readonly atMost?: number;
 }
 
 export interface RankingOrder {
   readonly prepared: PreparedModel;
-  /** What gains are by. */
+  /** The objective that gains are measured by. */
   readonly objective: Objective;
   readonly target: TargetChance | null;
   /** In order of id. */
@@ -39,7 +39,10 @@ export interface RankingOrder {
   readonly skipped: readonly SkippedTechnique[];
 }
 
-/** Members of a set with needs before what needs them, and the better rate first among the free ones. */
+/**
+ * Orders the members of a set: each after its needs, and among those whose needs are met, the one with the greater
+ * gain per hour first.
+ */
 function orderWithinSet({ members }: JointSet): JointSet['members'][number][] {
   const waiting = [...members];
   const rateOf = ({ gains, blocks }: JointSet['members'][number]): number => gains[blocks]! / blocks;
@@ -73,7 +76,7 @@ function rankCandidates(
 /** The members of one set in order. */
 function rankedMembers(set: JointSet): RankedCandidate[] {
   const { rate: setRate, atMost } = set;
-  // What no set takes up is practised with nothing else, in order of id.
+  // Techniques that are in no set are practised alone, in order of id.
   if (setRate === 0)
     return set.members.map((member): RankedCandidate => ({
       ...member,
@@ -91,8 +94,9 @@ function rankedMembers(set: JointSet): RankedCandidate[] {
 }
 
 /**
- * Puts the techniques of a route in order, best first: by the gain per hour of the set each is practised in, its
- * needs or what it opens included. `cache`, where given, is kept by the caller from one answer to the next.
+ * Puts the techniques of a route in order, best first: by the gain per hour of the set each is practised in, which
+ * includes its needs or the techniques that need it. The caller can keep `cache` and pass it again in later calls
+ * for the same route.
  */
 export function orderCandidates(input: RankInput, cache?: ModelCache): RankingOrder {
   const prepared = prepareModel(input, cache);
@@ -110,9 +114,9 @@ export function orderCandidates(input: RankInput, cache?: ModelCache): RankingOr
 }
 
 /**
- * One candidate as `orderCandidates` places it: only those it shares a group with are looked at.
+ * The place of one candidate, as {@link orderCandidates} gives it. Only the candidates of its group are computed.
  *
- * @param group its group as `dependencyGroups` gives it
+ * @param group the group that contains the candidate, from `dependencyGroups`
  */
 export function rankCandidate(
   id: string,
@@ -125,7 +129,7 @@ export function rankCandidate(
   return sets.flatMap(rankedMembers).find(({ candidate }) => candidate.id === id);
 }
 
-/** Chance that a candidate's rate in a run is above break-even now. */
+/** Chance that a candidate's landing rate in a run is above break-even now. */
 export function chanceCompetentNow({ subject, worth }: Candidate): number {
   if (worth.breakEven === null) return 0;
   return chanceRunRateAbove(subject.posterior, subject.logitsNow, logit(worth.breakEven));

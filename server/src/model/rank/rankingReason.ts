@@ -1,4 +1,4 @@
-/** The one sentence that says why a technique stands where it does. */
+/** The one sentence that says why a technique has its place in the ranking. */
 import type { Candidate } from './candidates.ts';
 import type { GainUnit } from './objectives/objective.ts';
 import type { RankedCandidate } from './rankingOrder.ts';
@@ -8,7 +8,7 @@ function percent(rate: number): string {
   return `${Math.round(100 * rate)} %`;
 }
 
-/** Below this a gain is nothing. */
+/** A gain below this counts as none. */
 const leastGain = 1e-9;
 
 function formatFigures(value: number): string {
@@ -28,7 +28,7 @@ function practiceText(row: RankRow): string {
   return `${blocks} of ${Number(row.blockMinutes.toFixed(1))} min`;
 }
 
-/** What the row's technique has to do with the rest of its set. */
+/** How the row's technique is related to the other techniques of its set. */
 function setNotes(candidate: Candidate, row: RankRow, needsOf: (id: string) => readonly string[]): string[] {
   const first = row.opensWith.filter((id) => candidate.openNeeds.includes(id));
   const opens = row.opensWith.filter((id) => needsOf(id).includes(candidate.id));
@@ -38,7 +38,7 @@ function setNotes(candidate: Candidate, row: RankRow, needsOf: (id: string) => r
   return notes;
 }
 
-/** What a technique with partners is held against. */
+/** What the gain of a technique with partners is compared with. */
 function partnerNotes({ candidate, learnedPartners, atMost }: RankedCandidate, unit: GainUnit): string[] {
   const { sharesSpotWith, items } = candidate.worth;
   const learned = learnedPartners.map(({ technique }) => technique);
@@ -55,9 +55,7 @@ function partnerNotes({ candidate, learnedPartners, atMost }: RankedCandidate, u
   return notes;
 }
 
-/**
- * One calm sentence for a row. `confidence` is the asked chance of being competent.
- */
+/** One sentence for a row, in a neutral tone. `confidence` is the required chance of being competent. */
 export function rankingReason(
   place: RankedCandidate,
   row: Omit<RankRow, 'reason'>,

@@ -1,4 +1,4 @@
-/** One technique's landing rate over time: what was counted, what is believed of the past, what practice may do. */
+/** One technique's landing rate over time: the counts, the estimates for past mornings, and the forecast. */
 import { practiceEstimate, practiceLogits, runEstimate } from '../skill/rateEstimates.ts';
 import { clampBlockMinutes } from '../skill/forecast.ts';
 import { estimatePace, readHistory } from '../skill/practiceHistory.ts';
@@ -14,16 +14,16 @@ import type { Estimate } from '../core/types.ts';
 export interface CurvePoint {
   /** Day number. */
   readonly day: number;
-  /** True for what is forecast. */
+  /** True for a forecast. */
   readonly ahead: boolean;
   readonly practice: Estimate;
   readonly run: Estimate;
 }
 
-/** The same, in practice alone. */
+/** A {@link CurvePoint} without the landing rate in a run. */
 export type PracticePoint = Omit<CurvePoint, 'run'>;
 
-/** All that was counted on one day, in practice or in runs. */
+/** All counts of one day, either in practice or in runs. */
 export interface DayResult {
   readonly day: number;
   readonly inRun: boolean;
@@ -31,28 +31,32 @@ export interface DayResult {
   readonly tries: number;
 }
 
-/** Practice that is planned for a day. */
+/** Practice planned for a day. */
 export interface PlannedBlock {
   readonly day: number;
   readonly minutes: number;
 }
 
 export interface RateCurve {
-  /** In the order of the days; the last of the past and the first ahead are both the morning asked about. */
+  /**
+   * In the order of the days. The last point of the past and the first of the forecast are both on the morning of
+   * `asOfDay`.
+   */
   readonly points: readonly CurvePoint[];
   readonly results: readonly DayResult[];
-  /** Landing rate in a run above which trying pays; null where none does. */
+  /** Landing rate in a run above which trying pays; null if it pays at no rate. */
   readonly breakEven: number | null;
 }
 
-/** Mornings of the past that are drawn at most. */
+/** Largest number of past mornings in a curve. */
 const maxPastMornings = 40;
 
 /**
- * The curve of one technique. The past is read with all that is known today: the same curves, at the practice that
- * had been done by each morning. Ahead is the forecast under the blocks planned, up to `until`.
+ * The curve of one technique. Past mornings are estimated with everything that is known today: the same learning
+ * curves, at the level of practice reached by each morning. After them comes the forecast with the planned blocks,
+ * up to `until`.
  *
- * @param planned blocks of this technique; days before the one asked about are left away
+ * @param planned blocks of this technique; those before `asOfDay` are ignored
  * @param until day number of the last morning
  * @returns undefined where the route has no such technique
  */
@@ -76,7 +80,10 @@ export function buildRateCurve(
   };
 }
 
-/** The points of a curve, of what is prepared already, with the rate in practice alone: that of runs costs more. */
+/**
+ * The points of a curve from a prepared model, only with the landing rate in practice; computing the one in runs
+ * takes longer.
+ */
 export function buildPracticeCurve(
   input: RankInput,
   prepared: PreparedModel,
@@ -91,7 +98,7 @@ export function buildPracticeCurve(
 
 type CurveDay = Pick<CurvePoint, 'day' | 'ahead'>;
 
-/** @param ratesAt what is said of a morning, from the log odds in practice of every curve on it */
+/** @param ratesAt gives the rates of a morning from the log odds in practice of every curve */
 function curvePoints<Rates>(
   input: RankInput,
   prepared: PreparedModel,
@@ -112,7 +119,7 @@ function curvePoints<Rates>(
   return [...past, ...forecast(prepared, subject, planned, asOf, until, at)];
 }
 
-/** Days with something counted and the mornings after them, thinned out evenly, and the morning asked about. */
+/** The days with counts and the days after them, reduced evenly to a limited number, and the morning of `asOfDay`. */
 function pastMornings({ history }: FittedTechnique, asOf: number): number[] {
   const days = new Set<number>();
   for (const { day } of history.days) for (const d of [day, day + 1]) if (d < asOf) days.add(d);
@@ -121,7 +128,7 @@ function pastMornings({ history }: FittedTechnique, asOf: number): number[] {
   return [...all.filter((_, i) => i % every === 0), asOf];
 }
 
-/** The state after everything logged before a day; all of it for the day asked about. */
+/** The state of practice from all entries before a day; from all entries if the day is `asOfDay`. */
 function practiceStateBefore(
   input: RankInput,
   { constants }: PreparedModel,
@@ -132,7 +139,7 @@ function practiceStateBefore(
   const { technique } = subject;
   const practice = input.logs.practice.filter((entry) => entry.technique === technique.id);
   const pace = estimatePace(practice, technique);
-  // The pace is that of the whole log, as in the history itself.
+  // Uses the pace of the whole log, as {@link readHistory} does.
   const before = practice
     .filter((entry) => entry.day < day)
     .map((entry) => ({ ...entry, attempts: entry.attempts ?? entry.minutes * pace }));

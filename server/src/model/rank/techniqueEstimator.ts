@@ -1,4 +1,4 @@
-/** One technique's numbers as a ranking of all gives them, at the cost of that one. */
+/** Computes one technique's numbers, equal to those in a ranking of all techniques, without ranking all of them. */
 import { assessTechnique } from './assess.ts';
 import { chooseCandidates } from './candidates.ts';
 import type { Candidate } from './candidates.ts';
@@ -15,7 +15,7 @@ import { dependencyGroups } from './jointSets.ts';
 import type { Assessment, RankRow } from '../core/types.ts';
 import type { TechniqueValuer } from '../run/techniqueValuer.ts';
 
-/** What practice of a technique brings: a part of its row in the ranking. */
+/** The gains from practising a technique: a part of its row in the ranking. */
 export type PracticeGains = Pick<
   RankRow,
   'gainPerHour' | 'low' | 'high' | 'blocks' | 'blockMinutes' | 'hours'
@@ -26,41 +26,44 @@ export type GainsOrReason = { readonly gains: PracticeGains } | { readonly notRa
 
 interface CandidateSelection {
   readonly valuer: TechniqueValuer;
-  /** By technique: all that it is placed with, itself included. */
+  /** By technique: the candidates of its group, itself included. */
   readonly groups: ReadonlyMap<string, readonly Candidate[]>;
   readonly notRanked: ReadonlyMap<string, string>;
 }
 
-/** Answers about single techniques from one input. What they share is worked out once, when it is first needed. */
+/**
+ * Computes numbers of single techniques from one input. Values that they share are computed once, when first
+ * needed.
+ */
 export class TechniqueEstimator {
   private readonly input: RankInput;
   private readonly prepared: PreparedModel;
   private selection: CandidateSelection | undefined;
 
-  /** @param cache kept by the caller from one answer about a route to the next */
+  /** @param cache cache that the caller can keep and pass again for the same route */
   constructor(input: RankInput, cache?: ModelCache) {
     this.input = input;
     this.prepared = prepareModel(input, cache);
   }
 
-  /** Where a technique stands now; undefined where the route has none of that id. */
+  /** Where a technique stands now; undefined if the route has no technique with that id. */
   assessment(id: string): Assessment | undefined {
     const subject = this.prepared.fittedTechniques.get(id);
     return subject && assessTechnique(this.prepared, subject);
   }
 
-  /** Its curve in practice, as `buildRateCurve` gives it. */
+  /** Its landing rates in practice, as in `buildRateCurve`; undefined if the route has no such technique. */
   curve(id: string, planned: readonly PlannedBlock[], until: number): PracticePoint[] | undefined {
     const subject = this.prepared.fittedTechniques.get(id);
     return subject && buildPracticeCurve(this.input, this.prepared, subject, planned, until);
   }
 
-  /** Works out what all techniques share, so that the first answer does not wait for it. */
+  /** Computes the values that all techniques share in advance, so that the first call is faster. */
   warmUp(): void {
     this.selection ??= this.selectCandidates();
   }
 
-  /** What practice of it brings; undefined where the route has no such technique. */
+  /** The gains from practising it; undefined if the route has no such technique. */
   gains(id: string): GainsOrReason | undefined {
     this.selection ??= this.selectCandidates();
     const { groups, notRanked, valuer } = this.selection;

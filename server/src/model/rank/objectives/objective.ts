@@ -1,46 +1,49 @@
-/** What an objective says about itself, so that whatever ranks or shows gains needs to know no objective by name. */
+/**
+ * The description of an objective. Code that ranks or shows gains uses only this, so it does not depend on single
+ * objectives.
+ */
 import type { PreparedModel, RankInput } from '../../run/preparedModel.ts';
 import type { TechniqueValuer } from '../../run/techniqueValuer.ts';
 import type { RankOptions, TargetChance } from '../../core/types.ts';
 
-/** What practice can serve. */
+/** An objective: what the gains from practice are measured by. */
 export interface Objective {
-  /** How it is chosen and stored; never changed once released. */
+  /** The id under which it is selected and stored. It never changes after a release. */
   readonly id: string;
-  /** The option of a ranking without which it cannot be answered. */
+  /** The ranking option that it needs; undefined if it needs none. */
   readonly needs: (keyof RankOptions & 'target') | undefined;
-  /** What it is, as part of a sentence. */
+  /** Its meaning, as part of a sentence. */
   readonly meaning: string;
-  /** Its name in a list to choose from. `target` is the time to beat as a clock shows it; empty where there is none. */
+  /** Its name in a list to choose from. `target` is the formatted time to beat; empty if there is none. */
   readonly choiceLabel: (target: string) => string;
   readonly gain: GainUnit;
-  /** What each technique is worth by it. Called only with what it needs. */
+  /** Values each technique by this objective. Called only if the option it needs is given. */
   readonly value: (input: RankInput, prepared: PreparedModel) => ObjectiveValuation;
 }
 
 /** The unit of an objective's gains, and the words for it. */
 export interface GainUnit {
-  /** What a gain is multiplied by before it is shown. JSON has gains without it. */
+  /** Factor that a gain is multiplied by before it is shown. Gains in JSON are not multiplied. */
   readonly scale: number;
-  /** Behind a figure in a table: `s`. */
+  /** Text after a number in a table, such as `s`. */
   readonly symbol: string;
-  /** Behind a figure in a sentence: `percentage points`. */
+  /** Text after a number in a sentence, such as `percentage points`. */
   readonly word: string;
-  /** Behind a rate of gain: `s per hour`. */
+  /** Text after a gain per hour, such as `s per hour`. */
   readonly perHour: string;
-  /** Of a rate of gain in JSON, before scaling: `s/h`. */
+  /** Unit of a gain per hour in JSON, before scaling, such as `s/h`. */
   readonly jsonUnit: string;
-  /** What the column of gains holds, as the beginning of a sentence. */
+  /** Description of the column of gains, as the beginning of a sentence. */
   readonly definition: string;
   readonly axisLabel: string;
-  /** What practice is expected to do, as the beginning of a sentence, given the gain with its unit. */
+  /** The expected effect of practice, as the beginning of a sentence. `gain` is the number with its unit. */
   readonly expected: (gain: string) => string;
 }
 
 /** Techniques valued by an objective. */
 export interface ObjectiveValuation {
-  /** Null where no technique can be told from another by this objective: the first objective then serves instead. */
+  /** Null if this objective cannot distinguish the techniques; then the first objective is used instead. */
   readonly valuer: TechniqueValuer | null;
-  /** For an objective that needs a time to beat. */
+  /** The chance to beat the target today; null for an objective that needs no target. */
   readonly target: Omit<TargetChance, 'ranked'> | null;
 }

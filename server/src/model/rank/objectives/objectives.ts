@@ -1,4 +1,7 @@
-/** The objectives that a ranking can be by. To add one: a file beside this one, and its name in the list. */
+/**
+ * The list of objectives that a ranking can use. To add one, create a file in this folder and add its export to the
+ * list.
+ */
 import type { PreparedModel, RankInput } from '../../run/preparedModel.ts';
 import type { TechniqueValuer } from '../../run/techniqueValuer.ts';
 import type { RankOptions, TargetChance } from '../../core/types.ts';
@@ -6,22 +9,22 @@ import type { Objective } from './objective.ts';
 import { target } from './target.ts';
 import { time } from './time.ts';
 
-/** In the order in which they are offered. The first can always be answered: it serves where another cannot. */
+/** In the order in which they are offered. The first one needs nothing, so it is used if another cannot be. */
 export const objectives: readonly [Objective, ...Objective[]] = [time, target];
 
-/** What an objective may need, as far as it is known. */
+/** The known values of the options that an objective can need. */
 export interface KnownForObjective {
   /** A time to beat, seconds. */
   readonly target?: number | undefined;
 }
 
-/** The objective of an id; the first where no other has it. */
+/** The objective with an id; the first objective if no objective has that id. */
 export function findObjective(id: string | undefined): Objective {
   return objectives.find((objective) => objective.id === id) ?? objectives[0];
 }
 
 /**
- * The objectives that can be answered with what is known.
+ * The objectives whose needs are known.
  *
  * @example
  * answerableObjectives({}).map(({ id }) => id) // ['time']
@@ -31,12 +34,12 @@ export function answerableObjectives(known: KnownForObjective): readonly Objecti
   return objectives.filter(({ needs }) => needs === undefined || known[needs] !== undefined);
 }
 
-/** The options of a ranking that say what it is by. */
+/** The ranking options that select the objective. */
 export type ObjectiveOptions = Pick<RankOptions, 'objective' | 'target'>;
 
 /**
- * The options of a ranking by an objective: its id and what it needs, no more. Those of the first objective where the id
- * is unknown or what it needs is.
+ * The ranking options for an objective: only its id and the option it needs. If the id is unknown or the needed
+ * option is missing, the options for the first objective.
  *
  * @example
  * objectiveOptions('target', { target: 2490 }) // { objective: 'target', target: 2490 }
@@ -53,21 +56,21 @@ function chooseObjective(id: string | undefined, known: KnownForObjective): Obje
   return answerableObjectives(known).find((objective) => objective.id === id) ?? objectives[0];
 }
 
-/** Techniques valued by the objective asked for, or by the first where that one cannot tell them apart. */
+/** Techniques valued by the requested objective, or by the first one if the requested one cannot distinguish them. */
 export interface ChosenValuation {
-  /** What they are valued by. */
+  /** The objective that was used. */
   readonly objective: Objective;
   readonly valuer: TechniqueValuer;
   readonly target: TargetChance | null;
 }
 
-/** Values techniques by the objective that the options ask for. */
+/** Values techniques by the objective in the options. */
 export function valueByObjective(input: RankInput, prepared: PreparedModel): ChosenValuation {
-  const asked = chooseObjective(input.options.objective, input.options);
-  const valuation = asked.value(input, prepared);
+  const requested = chooseObjective(input.options.objective, input.options);
+  const valuation = requested.value(input, prepared);
   const ranked = valuation.valuer !== null;
   return {
-    objective: ranked ? asked : objectives[0],
+    objective: ranked ? requested : objectives[0],
     valuer: valuation.valuer ?? prepared.valuer,
     target: valuation.target && { ...valuation.target, ranked },
   };

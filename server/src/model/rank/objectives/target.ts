@@ -1,4 +1,4 @@
-/** Practice that makes it likelier to beat a target. */
+/** The objective of beating a target time. */
 import type { RateTable } from '../../core/rateTable.ts';
 import type { PreparedModel, RankInput } from '../../run/preparedModel.ts';
 import { neverReset } from '../../run/resetLine.ts';
@@ -9,7 +9,10 @@ import type { TechniqueValuer } from '../../run/techniqueValuer.ts';
 import type { TechniqueWorth } from '../../run/techniqueWorth.ts';
 import type { Objective, ObjectiveValuation } from './objective.ts';
 
-/** The least chance that can be ranked by: where every technique stays below it, the ranking is by time instead. */
+/**
+ * Smallest chance that a ranking can use. If the chance stays below it with every technique, the ranking is by time
+ * instead.
+ */
 const minTargetChance = 1e-6;
 
 /** The rise in the chance to beat the target in an hour of runs. */
@@ -33,15 +36,15 @@ export const target: Objective = {
 };
 
 /**
- * The worth of each technique as the rise in the chance to beat `seconds` in an hour of runs. Runs are reset by the line
- * that is best now or never, whichever serves the technique better: where a target is out of reach without it, today's
- * line gives up almost every run, because only luck could still beat the target. A technique that lowers V nowhere is
- * worth nothing here, too.
+ * The worth of each technique as the rise in the chance to beat `seconds` in an hour of runs. Runs are reset either
+ * by today's best line or never, depending on which gives the technique the greater worth: if the target is out of
+ * reach without the technique, today's line resets almost every run, because only luck could still beat the target.
+ * A technique that lowers V at no rate has no worth here either.
  */
 function valueByTarget(input: RankInput, prepared: PreparedModel, seconds: number): ObjectiveValuation {
   const { shared, inRun, layout, constants } = prepared;
   const rates = JSON.stringify([...inRun]);
-  const [held, open] = shared.getOrCompute('target bases', [layout, constants, rates, seconds], () => {
+  const [withLine, open] = shared.getOrCompute('target bases', [layout, constants, rates, seconds], () => {
     const rateOf: LandingRateOf = (technique) => inRun.get(technique) ?? 0;
     const run = { route: input.route, tried: new Set(inRun.keys()), rateOf, target: seconds, constants };
     const best = buildTargetBaseline(run);
@@ -51,28 +54,29 @@ function valueByTarget(input: RankInput, prepared: PreparedModel, seconds: numbe
     const worth = prepared.valuer.now(technique);
     const memo = prepared.fittedTechniques.get(technique)?.memory;
     if (worth.breakEven === null || memo === undefined) return worth;
-    return memo.getOrCompute('worth to the target', [held, worth], () => ({
+    return memo.getOrCompute('worth to the target', [withLine, worth], () => ({
       ...worth,
-      saved: betterResetWorth(targetWorth(held, technique), targetWorth(open, technique)),
+      saved: betterResetWorth(targetWorth(withLine, technique), targetWorth(open, technique)),
     }));
   };
-  // A run that cannot beat the target today may do so with one more technique.
+  // Even if the run cannot beat the target today, it may do so with one more technique.
   const bringsWithinReach = (id: string): boolean => {
     const { breakEven, saved } = valueOf(id);
     return breakEven !== null && saved.values.some((rise) => rise >= minTargetChance);
   };
   const withinReach =
-    held.now >= minTargetChance || [...prepared.fittedTechniques.keys()].some(bringsWithinReach);
-  // By a target each technique is valued alone: the run with others learned would have another line.
+    withLine.now >= minTargetChance || [...prepared.fittedTechniques.keys()].some(bringsWithinReach);
+  // By this objective each technique is valued alone, because the run with other techniques learned would have
+  // another reset line.
   const alone: TechniqueValuer = { now: valueOf, afterLearning: valueOf, partners: () => new Set() };
-  return { valuer: withinReach ? alone : null, target: { seconds, chance: held.now } };
+  return { valuer: withinReach ? alone : null, target: { seconds, chance: withLine.now } };
 }
 
-/** At each landing rate the better of two ways to reset, against the chance without the technique. */
-function betterResetWorth(held: TargetWorth, never: TargetWorth): RateTable {
-  const without = Math.max(held.without, never.without);
-  const values = held.rise.values.map((rise, i) =>
-    Math.max(0, Math.max(held.without + rise, never.without + never.rise.values[i]!) - without),
+/** At each landing rate, the better of the two ways to reset, compared with the chance without the technique. */
+function betterResetWorth(withLine: TargetWorth, never: TargetWorth): RateTable {
+  const without = Math.max(withLine.without, never.without);
+  const values = withLine.rise.values.map((rise, i) =>
+    Math.max(0, Math.max(withLine.without + rise, never.without + never.rise.values[i]!) - without),
   );
-  return { ...held.rise, values };
+  return { ...withLine.rise, values };
 }

@@ -1,7 +1,10 @@
-/** Practice that makes the expected run faster. */
+/** The objective of a faster expected run. */
 import type { Objective } from './objective.ts';
 
-/** Seconds off V, the expected time of a run with a little of the clock lost to resets. */
+/**
+ * Gains are seconds by which V is lower: the expected time of a run, plus a small part of the clock time lost to
+ * resets.
+ */
 export const time: Objective = {
   id: 'time',
   needs: undefined,
