@@ -1,8 +1,8 @@
-/** What the client said that it can do, as far as answers differ by it. */
+/** The features that the client announced, as far as the server's answers depend on them. */
 export interface ClientFeatures {
-  /** Edits may carry a label, and a person may leave labelled ones out. */
+  /** Edits may carry a label, and a person may refuse labelled edits. */
   readonly annotations: boolean;
-  /** Completions may have places to fill in. */
+  /** Completions may have placeholders to fill in. */
   readonly snippets: boolean;
   /** A completion may show its detail in a line of its own, which is always visible. */
   readonly labelDetails: boolean;
@@ -10,14 +10,14 @@ export interface ClientFeatures {
   readonly appliesEdits: boolean;
   /** Edits may create files. */
   readonly createsFiles: boolean;
-  /** Can be told to request code lenses again, and inlay hints. */
+  /** The server may ask the client to request code lenses again, and inlay hints. */
   readonly refreshLenses: boolean;
   readonly refreshHints: boolean;
-  /** Has a panel that a lens can open. */
+  /** Has a panel that a code lens can open. */
   readonly showsInPanel: boolean;
 }
 
-/** A client that can do nothing of this. */
+/** A client with none of these features. */
 export const noClientFeatures: ClientFeatures = {
   annotations: false,
   snippets: false,

@@ -1,4 +1,4 @@
-/** Runs something once, some time after the last call; what is put off is what a person is not waiting for. */
+/** Runs something once, a fixed time after the last call of `restart`. For work that no person is waiting for. */
 export class Debouncer {
   private readonly milliseconds: number;
   private readonly run: () => void;
@@ -13,7 +13,7 @@ export class Debouncer {
     return this.timer !== undefined;
   }
 
-  /** Begins the wait, or begins it anew. */
+  /** Starts the waiting time, or starts it again. */
   restart(): void {
     this.cancel();
     this.timer = setTimeout(() => {
@@ -29,9 +29,9 @@ export class Debouncer {
 }
 
 /**
- * Runs something as soon as nothing more of what calls for it is on its way: one edit is checked at once, and a burst of
- * edits that has arrived already once at its end. Messages are heard one a turn of the event loop, so that a turn
- * without another is the end of what has arrived.
+ * Runs something as soon as no more messages are arriving: after one edit at once, and after several edits that have
+ * arrived together only once, behind the last of them. The event loop delivers one message a turn, so a turn without a
+ * message means that all have been delivered.
  */
 export class Coalescer {
   private turns = 0;
@@ -46,9 +46,9 @@ export class Coalescer {
     return this.turns > 0;
   }
 
-  /** Begins the wait, or begins it anew. */
+  /** Starts the waiting time, or starts it again. */
   restart(): void {
-    // This turn's own, and one in which the next message would be heard.
+    // The rest of this turn, and one turn in which the next message would arrive.
     this.turns = 2;
     if (!this.counting) this.count();
   }
@@ -69,11 +69,11 @@ export class Coalescer {
   }
 }
 
-/** Browsers have no shorter wait than this; there messages are heard in such waits, too. */
+/** Browsers have no shorter wait than a timeout of 0. Messages arrive during such a wait as well. */
 const nextTurn: (run: () => void) => void =
   typeof setImmediate === 'function' ? (run) => void setImmediate(run) : (run) => void setTimeout(run, 0);
 
-/** Lets whatever waits, such as the next message from the editor, go first. */
+/** Lets everything that is waiting, such as the next message from the editor, run first. */
 export function yieldToEventLoop(): Promise<void> {
   return new Promise((resolve) => setTimeout(resolve, 0));
 }

@@ -10,7 +10,7 @@ export class OpenDocuments {
     this.documents.set(normalUri(uri), TextDocument.create(uri, languageId, version, text));
   }
 
-  /** Applies edits in their order; of a document that is not open they say nothing. */
+  /** Applies edits in their order. Edits of a document that is not open are ignored. */
   change(uri: string, changes: readonly TextDocumentContentChangeEvent[], version: number): void {
     const document = this.documents.get(normalUri(uri));
     if (document) TextDocument.update(document, [...changes], version);
@@ -24,7 +24,7 @@ export class OpenDocuments {
     return [...this.documents.keys()];
   }
 
-  /** The document as it is now: the next edit changes it in place. */
+  /** The document as it is now. The next edit changes this same object. */
   get(uri: string): TextDocument | undefined {
     return this.documents.get(uri);
   }
@@ -37,7 +37,7 @@ export class OpenDocuments {
     return this.documents.get(uri)?.version;
   }
 
-  /** The URI as the client spells it. */
+  /** The URI in the client's spelling. */
   spelling(uri: string): string {
     return this.documents.get(uri)?.uri ?? uri;
   }

@@ -8,8 +8,8 @@ import type { OpenDocuments } from './openDocuments.ts';
 const emptyRange: Range = { start: { line: 0, character: 0 }, end: { line: 0, character: 0 } };
 
 /**
- * Offsets in a file's text as lines and UTF-16 characters, and back. Line tables live as long as the reading; an open
- * document has one already, which each edit carries on.
+ * Converts offsets in a file's text to lines and UTF-16 characters, and back. A table of line starts is kept as long as
+ * the file's reading; an open document has its own, which each edit updates.
  */
 export class PositionConverter {
   private readonly workspace: Workspace;
@@ -35,7 +35,7 @@ export class PositionConverter {
     return this.document(uri)?.offsetAt(position) ?? 0;
   }
 
-  /** What is written in a span of a file. */
+  /** The text in a span of a file. */
   text(uri: string, { start, end }: Span): string {
     return this.workspace.file(uri)?.reading.text.slice(start, end) ?? '';
   }

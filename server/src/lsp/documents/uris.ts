@@ -1,11 +1,11 @@
 import { URI, Utils } from 'vscode-uri';
 
-/** The one spelling of a URI that the workspace uses, whatever the client's. */
+/** The one spelling of a URI that the workspace uses. Clients may spell the same URI in another way. */
 export function normalUri(uri: string): string {
   return URI.parse(uri).toString();
 }
 
-/** A folder's URI as the workspace wants it: with no slash at its end. */
+/** A folder's URI in the form that the workspace expects: with no slash at its end. */
 export function folderUri(uri: string): string {
   return normalUri(uri).replace(/\/+$/, '');
 }

@@ -4,10 +4,10 @@ import type { FileEdit } from '../../protocol/fileEdit.ts';
 import type { ClientFeatures } from './clientFeatures.ts';
 import type { FileServices } from './fileServices.ts';
 
-/** A change of a known file, in offsets of its text of now. */
+/** A change of a known file, in offsets of its current text. */
 export interface PlacedEdit extends TextEdit {
   readonly uri: string;
-  /** What the edit does, where a person may want to leave it out of the whole. */
+  /** What the edit does. Given where a person may want to refuse this edit alone. */
   readonly label?: string;
 }
 
@@ -27,7 +27,7 @@ export function fileEdit(
   };
 }
 
-/** The edit of one file as the protocol's own requests carry it. */
+/** The edit of one file in the form that the protocol's own requests use. */
 export function toWorkspaceEdit({ uri, version, changes, create }: FileEdit): WorkspaceEdit {
   return {
     documentChanges: [
@@ -41,7 +41,7 @@ export interface WorkspaceEditNeeds extends FileEditNeeds {
   readonly client: Pick<ClientFeatures, 'annotations'>;
 }
 
-/** Edits of several known files as one change that is undone at once. */
+/** Edits of several known files as one change: one undo takes all of them back. */
 export function workspaceEdit(needs: WorkspaceEditNeeds, edits: readonly PlacedEdit[]): WorkspaceEdit {
   const byUri = new Map<string, PlacedEdit[]>();
   for (const edit of edits) byUri.set(edit.uri, [...(byUri.get(edit.uri) ?? []), edit]);

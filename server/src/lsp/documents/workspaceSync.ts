@@ -8,7 +8,7 @@ import { normalUri } from './uris.ts';
 export interface WorkspaceSyncNeeds {
   readonly workspace: Workspace;
   readonly documents: OpenDocuments;
-  /** Called whenever a file may say something else than before. */
+  /** Called whenever the content of a file may have changed. */
   readonly changed: () => void;
 }
 
@@ -16,18 +16,21 @@ export interface WorkspaceSyncNeeds {
  * Keeps the workspace equal to what the editor shows and the disk holds: documents that are opened, edited and closed,
  * folders that are loaded, files that change on the disk.
  *
- * An edit is only noted when it arrives. It is read when the next answer or check needs it, so that a burst of edits is
- * read once.
+ * An edit is only noted when it arrives. It is read when the next answer or check needs it, so that several quick edits
+ * are read once.
  */
 export class WorkspaceSync {
   private readonly workspace: Workspace;
   private readonly documents: OpenDocuments;
   private readonly changed: () => void;
-  /** Documents whose latest text the workspace has not seen. */
+  /** Documents whose latest text the workspace has not read yet. */
   private readonly pendingEdits = new Set<string>();
   private folders: readonly string[] = [];
   private loading: Promise<void> = Promise.resolve();
-  /** Loads under way that may find a route which a file names; each says whether it may for a file. */
+  /**
+   * Loads in progress that may find a route which a file names. Each function says whether its load may find one for a
+   * given file.
+   */
   private readonly searches = new Set<(uri: string) => boolean>();
 
   constructor({ workspace, documents, changed }: WorkspaceSyncNeeds) {
@@ -36,7 +39,7 @@ export class WorkspaceSync {
     this.changed = changed;
   }
 
-  /** Settles once all loading begun is done; every edit received has then been read. */
+  /** Resolves when all loads that were started have ended; every edit received has then been read. */
   async ready(): Promise<void> {
     let last: Promise<void> | undefined;
     while (last !== this.loading) await (last = this.loading);
@@ -52,7 +55,7 @@ export class WorkspaceSync {
     );
   }
 
-  /** Reads every file again that is not open: the disk may have changed without any notice. */
+  /** Reads every file again that is not open: a file on the disk may have changed without a notification. */
   refresh(): Promise<void> {
     return this.load(async () => {
       if (this.folders.length > 0) await this.workspace.load();
@@ -61,7 +64,7 @@ export class WorkspaceSync {
     });
   }
 
-  /** A file changed, appeared or vanished outside the editor. */
+  /** A file changed, appeared or disappeared outside the editor. */
   fileChanged(uri: string): Promise<void> {
     return this.load(() => this.workspace.reload(normalUri(uri)));
   }
@@ -86,7 +89,7 @@ export class WorkspaceSync {
     this.pendingEdits.delete(normalUri(uri));
     return this.load(async () => {
       await this.workspace.close(normalUri(uri));
-      // Without a folder, files are known only for the sake of those that are open.
+      // Without a folder, other files are loaded only because an open file needs them.
       if (this.folders.length === 0 && this.documents.uris().length === 0)
         for (const file of this.workspace.all()) this.workspace.forget(file.uri);
     });
@@ -101,7 +104,7 @@ export class WorkspaceSync {
     this.pendingEdits.clear();
   }
 
-  /** Whether a load is under way that may find what a file names. */
+  /** Whether a load in progress may still find the route that this file names. */
   isSearchingFor(uri: string): boolean {
     return [...this.searches].some((concerns) => concerns(uri));
   }
@@ -113,7 +116,7 @@ export class WorkspaceSync {
 
   private load(run: () => Promise<void>): Promise<void> {
     const next = this.loading.then(run).finally(this.changed);
-    // A load that failed is reported where it was begun; the next one starts all the same.
+    // A load that failed is reported by the code that started it; the next load starts nevertheless.
     this.loading = next.catch(() => undefined);
     return next;
   }
