@@ -7,10 +7,10 @@ import { techniqueStatesOf } from '../../queries/techniqueStates.ts';
 import type { Estimates } from './estimates.ts';
 
 /**
- * What each technique is to the runner today; a technique that is missing is not begun. It is read from the files
- * without any estimate, and so is cheap enough for each keystroke.
+ * The state that the runner gives each technique today; a technique that is missing is not begun. It is read from the
+ * files without any estimate, so it is fast enough to run at each keystroke.
  *
- * @returns undefined where several runners are named: the same technique may be something else to each
+ * @returns undefined where several runners are named: each may give a technique another state
  */
 export function currentStates(
   estimates: Estimates,

@@ -2,15 +2,15 @@ import type { PracticePoint } from '../../model/rank/rateCurve.ts';
 import { formatPercent, formatPercentRange } from '../../text/format.ts';
 import { shortDay } from '../../reports/panel/panelNames.ts';
 
-/** From nearly nothing to nearly all, an eighth a step. */
+/** Bars of one to eight eighths of the full height. */
 const bars = '▁▂▃▄▅▆▇█';
 
-/** Weeks of the past that are drawn at most. */
+/** The largest number of past weeks that are drawn. */
 const maxPastWeeks = 12;
 
 /**
- * How well a technique lands in practice, week by week, as a row of bars and in words, which say the same to whoever
- * cannot see the bars. A full bar is all, and behind the line is the forecast.
+ * The landing rate of a technique in practice, week by week, as a row of bars and in words; the words say the same to a
+ * person who cannot see the bars. A full bar is a rate of 100 %, and the forecast follows after the line.
  *
  * @param minutes length of the daily block that the forecast assumes
  */
@@ -35,7 +35,7 @@ export function curveText(points: readonly PracticePoint[], minutes: number): st
   ].join('\n');
 }
 
-/** What was so on this morning and on those whole weeks before it. */
+/** The points of this morning and of the mornings a whole number of weeks before it. */
 function weeksBack(past: readonly PracticePoint[], today: PracticePoint): PracticePoint[] {
   const found: PracticePoint[] = [];
   for (let week = maxPastWeeks; week > 0; week--) {

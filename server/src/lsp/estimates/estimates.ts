@@ -14,20 +14,20 @@ import type { RouteStore, RouteStores } from './routeStore.ts';
 
 type Assessments = ReadonlyMap<string, Assessment>;
 
-/** What was worked out for one route, and from what. */
+/** The results for one route, with the readings and the day that they were computed from. */
 interface CachedRoute {
   readonly readings: readonly Reading[];
   readonly day: number | undefined;
   modelInput?: ModelInput;
-  /** As far as it was asked for. */
+  /** By technique id; only those requested so far. */
   readonly assessment: Map<string, Assessment>;
   report?: RankReport;
   reportOfAll?: RankReport;
 }
 
 /**
- * The model's answers for each route, worked out when they are asked for and kept for as long as the files
- * and the day they stand on are the same.
+ * The model's answers for each route, computed when they are requested and kept as long as the files and the day are
+ * the same.
  */
 export class Estimates {
   private readonly cached: RouteStore<CachedRoute>;
@@ -41,12 +41,12 @@ export class Estimates {
     this.lastAssessments = routes.create();
   }
 
-  /** The runner's date and time of day; undefined: the day after the last log entry is asked about. */
+  /** Sets the runner's date and time of day. With undefined, answers are for the day after the last log entry. */
   setToday(today: Moment | undefined): void {
     this.today = today;
   }
 
-  /** Day number of the runner's today, by the hour at which their day begins. */
+  /** Day number of the runner's today. The runner's day begins at the hour in the week file. */
   day(own: RunnerFiles): number | undefined {
     const dayStarts = own.week?.document.dayStarts ?? weekDefaults.dayStarts;
     return this.today && runnerDayOf(this.today, dayStarts);
@@ -60,12 +60,12 @@ export class Estimates {
     }));
   }
 
-  /** Does in steps what all answers about a project begin with: between them something else may go first. */
+  /** Computes in steps what every answer about a project needs first, so that other work can run between the steps. */
   prepareInSteps(project: Project, own: RunnerFiles): Generator<void> {
     return prepareModelInSteps(this.modelInput(project, own), this.cache(project));
   }
 
-  /** @param all also what is in the run already */
+  /** @param all whether techniques that are in the run already are ranked as well */
   ranking(project: Project, own: RunnerFiles, all = false): RankReport {
     const kept = this.cachedRoute(project, own);
     const key = all ? 'reportOfAll' : 'report';
@@ -74,7 +74,7 @@ export class Estimates {
     return (kept[key] ??= rankReport(rank(ranked, this.cache(project)), input.asOfDay));
   }
 
-  /** Where the techniques of these ids stand now. */
+  /** Assessments of the techniques with these ids, for now. */
   assessment(project: Project, own: RunnerFiles, ids: Iterable<string>): Assessments {
     const { assessment } = this.cachedRoute(project, own);
     const missing = new Set([...ids].filter((id) => !assessment.has(id)));
@@ -86,12 +86,12 @@ export class Estimates {
     return assessment;
   }
 
-  /** The assessment made last, perhaps of older files: to place what is known while the next is waited for. */
+  /** The last assessment that was computed, perhaps of older files. It is shown until the next one is ready. */
   lastAssessment(project: Project): Assessments | undefined {
     return this.lastAssessments.get(project);
   }
 
-  /** Whether an assessment of these techniques would have to be worked out first. */
+  /** Whether an assessment of these techniques would have to be computed first. */
   isStale(project: Project, own: RunnerFiles, ids: Iterable<string>): boolean {
     const { assessment } = this.cachedRoute(project, own);
     return (
@@ -110,7 +110,7 @@ export class Estimates {
     return kept;
   }
 
-  /** What is kept of a route's logs from one question to the next. */
+  /** The model's cache for a route, which is kept between requests. */
   cache(project: Project): ModelCache {
     return this.caches.getOrMake(project, () => new ModelCache());
   }

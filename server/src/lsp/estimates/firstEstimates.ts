@@ -6,16 +6,16 @@ import type { Estimates } from './estimates.ts';
 import type { InlineEstimates } from './inlineEstimates.ts';
 import type { RouteStore, RouteStores } from './routeStore.ts';
 
-/** The first numbers of one route while they are worked out, and the requests that wait for them. */
+/** The first numbers of one route while they are being computed, and the requests that wait for them. */
 interface PendingEstimates {
   readonly tokens: CancellationToken[];
-  /** Settles with false where the work was given up because nobody waited any more. */
+  /** Resolves to false where the work was stopped because no request waited any more. */
   readonly finished: Promise<boolean>;
 }
 
 /**
- * Works out the first numbers of a route as soon as a request asks for them. A client that cannot be asked to ask
- * again would otherwise show none until the next edit. Requests about one route share the work.
+ * Computes the first numbers of a route as soon as a request needs them. A client that the server cannot ask to request
+ * them again would otherwise show none until the next edit. Requests about one route share the work.
  */
 export class FirstEstimates {
   private readonly estimates: Estimates;
@@ -29,8 +29,9 @@ export class FirstEstimates {
   }
 
   /**
-   * Settles once the route has numbers, at once where it has some already, even of older files. Settles without
-   * numbers where the route can have none (several runners are named) and where every request that waited was cancelled.
+   * Resolves once the route has numbers: at once where it has some already, even of older files. Resolves without
+   * numbers where the route can have none (several runners are named) and where every request that waited was
+   * cancelled.
    */
   async available(project: Project, token: CancellationToken): Promise<void> {
     while (!this.inlineEstimates.of(project) && !token.isCancellationRequested) {

@@ -11,36 +11,36 @@ import type { Estimates } from './estimates.ts';
 import { modelInputKey } from './modelInputKey.ts';
 import type { RouteStore, RouteStores } from './routeStore.ts';
 
-/** What is shown between the lines of a route. */
+/** The numbers that the editor shows between the lines of a route. */
 export interface RouteEstimates {
   /** By technique id; `place` counts from 1. */
   readonly ranked: ReadonlyMap<string, { readonly row: RankRow; readonly place: number }>;
   readonly assessed: ReadonlyMap<string, Assessment>;
-  /** Expected seconds of each segment, with what is in the run tried there. */
+  /** Expected seconds of each segment in a run that tries the techniques that are in the run. */
   readonly segments: ReadonlyMap<string, number>;
   readonly states: ReadonlyMap<string, TechniqueState>;
-  /** Techniques used in each segment, and names of techniques: for where the text does not say them now. */
+  /** Techniques used in each segment, and names of techniques. Needed while the text cannot be read. */
   readonly uses: ReadonlyMap<string, readonly string[]>;
   readonly names: ReadonlyMap<string, string>;
 }
 
 interface CachedRouteEstimates {
   readonly key: string;
-  /** Problems in the route's files when the numbers were worked out. */
+  /** Number of problems in the route's files when the numbers were computed. */
   readonly problems: number;
   readonly estimates: RouteEstimates;
 }
 
 /**
- * The numbers that stand between the lines of routes. Asking for them costs nothing: they are those worked out last.
- * They are worked out anew only by `update`, after a pause, for routes that somebody looks at, and only where a number
- * behind them changed. While a file is half typed they stay as they are, so that nothing jumps under the cursor.
+ * The numbers shown between the lines of routes. Reading them takes no work: they are the last ones computed. Only
+ * `update` computes new ones, after a pause, for routes that an editor shows, and only where a value that they depend
+ * on changed. While a line is half typed they stay the same, so that nothing moves under the cursor.
  */
 export class InlineEstimates {
-  /** How often numbers were worked out. */
+  /** How often numbers were computed; read by tests. */
   updateCount = 0;
   private readonly estimates: Estimates;
-  /** Routes that somebody looks at. */
+  /** Routes whose numbers an editor has requested. */
   private readonly viewed: RouteStore<true>;
   private readonly cached: RouteStore<CachedRouteEstimates>;
 
@@ -50,13 +50,13 @@ export class InlineEstimates {
     this.cached = routes.create();
   }
 
-  /** The numbers worked out last, perhaps of older files; from now on the route's numbers are kept up to date. */
+  /** The last numbers computed, perhaps of older files. From now on the route's numbers are kept up to date. */
   of(project: Project): RouteEstimates | undefined {
     this.viewed.set(project, true);
     return this.cached.get(project)?.estimates;
   }
 
-  /** Those of these routes that are looked at and whose numbers are out of date. */
+  /** Those of these routes whose numbers an editor has requested and which are out of date. */
   stale(projects: readonly Project[]): readonly Project[] {
     return projects.filter((project) => {
       if (!this.viewed.has(project)) return false;
@@ -67,7 +67,10 @@ export class InlineEstimates {
     });
   }
 
-  /** Works a route's numbers out. It may take a second; `pause` is awaited in between, and where it says no, it stops. */
+  /**
+   * Computes a route's numbers, which may take a second. `pause` is awaited between the steps; where it gives false,
+   * the work stops.
+   */
   async update(project: Project, pause: () => Promise<boolean>): Promise<boolean> {
     const input = this.input(project);
     if (!input) return this.cached.delete(project);
@@ -95,7 +98,7 @@ export class InlineEstimates {
     return true;
   }
 
-  /** Undefined where several runners are named: a number needs one. */
+  /** Undefined where several runners are named: numbers are for one runner. */
   private input(project: Project): ModelInput | undefined {
     const own = runnerFilesOf(project);
     if ('runners' in own) return undefined;

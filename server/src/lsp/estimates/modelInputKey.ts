@@ -2,7 +2,7 @@ import type { ModelInput } from '../../queries/modelInput.ts';
 
 const keys = new WeakMap<ModelInput, string>();
 
-/** The numbers of a model input as text. Equal texts have equal answers, so an answer is kept for as long as its text. */
+/** A model input as text. Equal texts have equal answers, so an answer is kept as long as the text stays the same. */
 export function modelInputKey(input: ModelInput): string {
   const known = keys.get(input);
   if (known !== undefined) return known;

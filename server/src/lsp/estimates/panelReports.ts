@@ -21,10 +21,10 @@ import type { Estimates } from './estimates.ts';
 import { modelInputKey } from './modelInputKey.ts';
 import type { RouteStore, RouteStores } from './routeStore.ts';
 
-/** What can be worked out for the panel. */
+/** The kinds of report that the panel shows. */
 export type ReportKind = 'week' | 'gap' | 'ranking' | 'curve' | 'run';
 
-/** The model's answer, and whether it is for the files of now or for earlier ones. */
+/** The model's answer, and whether it is for the current files or for earlier ones. */
 export interface ReportResult<T> {
   readonly report: T | undefined;
   readonly fresh: boolean;
@@ -35,32 +35,32 @@ interface CachedReport {
   readonly report: unknown;
 }
 
-/** Curves kept for each route: enough to go back and forth between a few. */
+/** Curves kept for each route: enough to switch between a few of them. */
 const maxCurves = 8;
 
 /**
- * The model's answers that the panel shows. Each is kept with the numbers that it was worked out from, and worked
- * out again only where one of those changed: an edit of a name, a note or a comment costs nothing here.
+ * The model's answers that the panel shows. Each is kept with the numbers that it was computed from, and computed again
+ * only where one of those changed: after an edit of a name, a note or a comment nothing is computed.
  */
 export class PanelReports {
-  /** How often each kind was worked out. */
+  /** How often each kind was computed; read by tests. */
   readonly counts: Record<ReportKind, number> = { week: 0, gap: 0, ranking: 0, curve: 0, run: 0 };
-  /** By route, then by name. */
+  /** By route, then by the report's name. */
   private readonly cached: RouteStore<Map<string, CachedReport>>;
   private readonly estimates: Estimates;
   private readonly weeks = new WeakMap<ModelInput, WeekInput>();
   private readonly gaps = new WeakMap<Plan, OptimalityGap>();
   private readonly gapsInSteps = new WeakMap<Plan, PlanWithDeferredGap['gapSteps']>();
 
-  /** @param estimates keeps what the model remembers of each route */
+  /** @param estimates gives the model's cache of each route */
   constructor(estimates: Estimates, routes: RouteStores) {
     this.estimates = estimates;
     this.cached = routes.create();
   }
 
   /**
-   * @param wait false: whatever was worked out last, with no work done
-   * @param by what it is by, with what that needs
+   * @param wait false: gives the last report computed, and does no work
+   * @param by the objective of the ranking, with the value that it needs
    */
   ranking(
     project: Project,
@@ -76,7 +76,7 @@ export class PanelReports {
     });
   }
 
-  /** What the planner is given where the ranking is given `input`. */
+  /** The planner's input, for the same route and day as the ranking's `input`. */
   weekPlanInput(project: Project, own: RunnerFiles, input: ModelInput): WeekInput {
     const known = this.weeks.get(input) ?? weekInputFrom(input, project, own, weeksAhead);
     this.weeks.set(input, known);
@@ -96,12 +96,14 @@ export class PanelReports {
     });
   }
 
-  /** How good a plan is, as far as that has been worked out. */
+  /** How far a plan may be from the best one, as far as that has been computed. */
   gap(plan: Plan): OptimalityGap {
     return this.gaps.get(plan) ?? plan.gap;
   }
 
-  /** Works out how good a plan is, in short steps; nothing is kept of steps that are not gone to the end. */
+  /**
+   * Computes how far a plan may be from the best one, in short steps. Where the caller stops early, nothing is kept.
+   */
   *gapInSteps(plan: Plan): Generator<undefined, OptimalityGap> {
     const known = this.gap(plan);
     const steps = this.gapsInSteps.get(plan);
@@ -115,7 +117,7 @@ export class PanelReports {
   /**
    * The curve of one technique.
    *
-   * @param planned blocks of it, and the last morning to draw
+   * @param planned the planned blocks of the technique, and the last morning to draw
    */
   curve(
     project: Project,
@@ -155,7 +157,7 @@ export class PanelReports {
     work: () => T | undefined,
   ): ReportResult<T> {
     const own = this.cached.getOrMake(project, () => new Map<string, CachedReport>());
-    // The report kept under a name is of the kind that the name says.
+    // A report kept under a name always has that name's type.
     const known = own.get(name) as (CachedReport & { readonly report: T | undefined }) | undefined;
     if (known?.key === key) return { report: known.report, fresh: true };
     if (!wait) return { report: known?.report, fresh: false };

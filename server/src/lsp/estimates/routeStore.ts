@@ -1,6 +1,6 @@
 import type { Project } from '../../workspace/project.ts';
 
-/** Something kept for each route until the route is gone. */
+/** One value for each route, kept as long as the route exists. */
 export class RouteStore<T> {
   private readonly byRoute = new Map<string, T>();
 
@@ -16,7 +16,7 @@ export class RouteStore<T> {
     this.byRoute.set(route.uri, value);
   }
 
-  /** What is kept of a route, or else what `make` gives, which is kept from now on. */
+  /** The value of a route. Where it has none, `make` creates one, which is kept. */
   getOrMake(project: Project, make: () => T): T {
     const known = this.byRoute.get(project.route.uri);
     if (known !== undefined) return known;
@@ -25,20 +25,20 @@ export class RouteStore<T> {
     return made;
   }
 
-  /** @returns whether there was anything */
+  /** @returns whether the route had a value */
   delete({ route }: Project): boolean {
     return this.byRoute.delete(route.uri);
   }
 
-  /** Only for {@link RouteStores}: keeps what belongs to these routes. */
+  /** Called by {@link RouteStores} only: keeps the values of these routes and drops all others. */
   keepOnly(uris: ReadonlySet<string>): void {
     for (const uri of this.byRoute.keys()) if (!uris.has(uri)) this.byRoute.delete(uri);
   }
 }
 
 /**
- * All stores of one client. A route that is closed, deleted or renamed is dropped from every one of them at once, so
- * that no part of the server has to remember to do it.
+ * All stores of one client. A route that is closed, deleted or renamed is dropped from all of them at once, so that no
+ * other part of the server has to do it.
  */
 export class RouteStores {
   private readonly stores: Pick<RouteStore<unknown>, 'keepOnly'>[] = [];
@@ -49,7 +49,7 @@ export class RouteStores {
     return store;
   }
 
-  /** Lets go of everything that belongs to routes other than these. */
+  /** Drops the values of all routes other than these. */
   keepOnly(projects: readonly Project[]): void {
     const present = new Set(projects.map(({ route }) => route.uri));
     for (const store of this.stores) store.keepOnly(present);

@@ -8,27 +8,27 @@ import { dailyBlocks, daysAhead } from './dailyBlocks.ts';
 import type { Estimates } from './estimates.ts';
 import type { RouteStore, RouteStores } from './routeStore.ts';
 
-/** What is known of one technique. */
+/** The model's numbers for one technique. */
 export interface TechniqueEstimates {
   readonly modelInput: ModelInput;
   readonly assessment: Assessment | undefined;
   readonly rankingOutcome: GainsOrReason | undefined;
-  /** In practice, with a block of it on each of the next 28 days. */
+  /** The landing rate in practice, assuming a block of the technique on each of the next 28 days. */
   readonly curve: readonly PracticePoint[] | undefined;
 }
 
 interface CachedEstimator {
   readonly modelInput: ModelInput;
   readonly estimator: TechniqueEstimator;
-  /** By technique, as far as they were asked for. */
+  /** By technique id; only those requested so far. */
   readonly estimates: Map<string, TechniqueEstimates>;
 }
 
-/** One technique's numbers for a closer look, without the ranking of all: that takes seconds on a long route. */
+/** The numbers of one technique alone: a ranking of all techniques takes seconds on a long route. */
 export class TechniqueEstimators {
   private readonly estimates: Estimates;
   private readonly cached = new WeakMap<ModelInput, CachedEstimator>();
-  /** Routes that were asked about. */
+  /** Routes about which there was a request. */
   private readonly requested: RouteStore<true>;
 
   constructor(estimates: Estimates, routes: RouteStores) {
@@ -49,7 +49,7 @@ export class TechniqueEstimators {
     return known;
   }
 
-  /** Makes ready for the next question about a route that was asked about before. */
+  /** Prepares the next answer about a route, where there was a request about it before. */
   warm(project: Project): void {
     const own = this.requested.has(project) ? runnerFilesOf(project) : undefined;
     if (own && !('runners' in own)) this.estimatorFor(project, own).estimator.warmUp();

@@ -16,7 +16,7 @@ import { curveText } from './curveText.ts';
 import { stateLabels } from '../../queries/techniqueStates.ts';
 import { escapeMarkdown } from '../../text/markdown.ts';
 
-/** What is known of one technique, to be said in a few lines. */
+/** The facts about one technique that a hover shows in a few lines. */
 export interface TechniqueFacts extends TechniqueEstimates {
   readonly technique: Technique;
 }
@@ -76,7 +76,7 @@ function rateText(rate: Estimate): string {
   return `${formatPercent(rate.mean)} (${formatPercentRange(rate)})`;
 }
 
-/** Where a technique's numbers come from, in one line. */
+/** Which logged attempts a technique's numbers come from, in one line. */
 function evidence(id: string, { practice, runs }: Logs): string {
   const own = practice.filter(({ technique }) => technique === id);
   const parts = [
@@ -93,7 +93,7 @@ function evidence(id: string, { practice, runs }: Logs): string {
     : `No attempts logged: ${guess}. Ranges hold 80 % of what is likely.`;
 }
 
-/** `12 practice days (310 of 804 landed)`; nothing where nothing was counted. */
+/** `12 practice days (310 of 804 landed)`; an empty list where no attempt was counted. */
 function countsOf(
   entries: readonly { readonly day: number; readonly counted?: AttemptCount }[],
   unit: string,
