@@ -13,18 +13,18 @@ import type { TechniqueEstimators } from '../estimates/techniqueEstimators.ts';
 import type { DiagnosticsPublisher } from './diagnostics.ts';
 import type { FindingStore } from './findingStore.ts';
 
-/** Milliseconds without an edit before the estimates are worked out anew. */
+/** Milliseconds without an edit before the estimates are computed again. */
 const forecastDelayMs = 300;
 
-/** What is told to whoever shows the results. */
+/** What the scheduler reports to the code that shows the results. */
 export interface CheckEvents {
-  /** Called after anything was published. */
+  /** Called after any diagnostics were published. */
   readonly published: () => void;
   /** Called after edits or changes on the disk were read and checked. */
   readonly checked?: () => void;
   /** Called when the numbers between the lines of a route have changed. */
   readonly inlineEstimatesChanged?: () => void;
-  /** Runs what a timer started, so that nothing it throws is lost. */
+  /** Runs what a timer started, so that an exception is logged and not lost. */
   readonly runGuarded: (name: string, run: () => void | Promise<void>) => void;
 }
 
@@ -40,15 +40,15 @@ export interface CheckSchedulerNeeds {
 }
 
 /**
- * Decides when files are checked. The fast rules run as soon as no further edit is on its way; what needs estimates runs
- * after a pause, in short steps, and stops at the next edit.
+ * Decides when files are checked. The fast rules run as soon as no further edit is arriving; rules that need estimates
+ * run after a pause, in short steps, and stop at the next edit.
  */
 export class CheckScheduler {
   private readonly needs: CheckSchedulerNeeds;
   private readonly events: CheckEvents;
   private readonly checkTimer: Coalescer;
   private readonly forecastTimer: Debouncer;
-  /** Counts edits, so that slow work notices that it is out of date. */
+  /** Counts edits, so that slow work can see that it is out of date. */
   private edits = 0;
 
   constructor(needs: CheckSchedulerNeeds, events: CheckEvents) {
@@ -60,31 +60,31 @@ export class CheckScheduler {
     );
   }
 
-  /** Something has changed: all that was begun is out of date, and a check is due. */
+  /** Something has changed: all work in progress is out of date, and a check is scheduled. */
   schedule(): void {
     this.edits++;
     this.checkTimer.restart();
     this.forecastTimer.cancel();
   }
 
-  /** @param today a date, with or without a time of day, on the runner's own clock */
+  /** @param today the runner's local date, with or without a time of day */
   setToday(today: string | undefined): void {
     this.needs.estimates.setToday(today === undefined ? undefined : parseMoment(today));
     this.schedule();
   }
 
-  /** @param rules by code: the severity set for what is found, or `off` */
+  /** @param rules by finding code: the severity that the user sets for it, or `off` */
   setRules(rules: unknown): void {
     this.needs.findings.severities = parseSeverities(rules);
     this.schedule();
   }
 
-  /** Makes sure that the findings are those of the latest text, for an answer that needs them. */
+  /** Makes sure that the findings belong to the latest text, for an answer that needs them. */
   checkPendingEdits(): void {
     if (this.checkTimer.waiting) this.check();
   }
 
-  /** The numbers of a route worked out last; where there are none yet, they are worked out soon. */
+  /** The last numbers of a route that were computed. Where there are none yet, they are computed soon. */
   inlineEstimatesOf(project: Project): RouteEstimates | undefined {
     const numbers = this.needs.inlineEstimates.of(project);
     if (!numbers && !this.checkTimer.waiting && !this.forecastTimer.waiting) this.forecastTimer.restart();
@@ -100,14 +100,14 @@ export class CheckScheduler {
   private check(): void {
     this.checkTimer.cancel();
     this.needs.sync.applyPendingEdits();
-    // The one place where routes that are gone are let go of: every loss of a route is followed by a check.
+    // The one place where the values of routes that are gone are dropped: a check follows each time a route is lost.
     this.needs.routes.keepOnly(this.needs.workspace.groups().projects);
     this.publish();
     this.events.checked?.();
     this.forecastTimer.restart();
   }
 
-  /** Tells the client what was found; no route is said to be missing while a load may still find it. */
+  /** Sends the findings to the client. No route is reported as missing while a load may still find it. */
   private publish(): void {
     const { sync, publisher } = this.needs;
     const certain = ({ code, uri }: Finding): boolean =>
@@ -129,7 +129,7 @@ export class CheckScheduler {
     await this.updateInlineEstimates(edits);
   }
 
-  /** Works out what is shown between the lines of routes, until an edit comes. */
+  /** Computes the numbers shown between the lines of routes; stops when an edit arrives. */
   private async updateInlineEstimates(edits: number): Promise<void> {
     const { workspace, inlineEstimates, techniqueEstimators } = this.needs;
     const { projects } = workspace.groups();

@@ -5,10 +5,10 @@ import type { FindingStore } from './findingStore.ts';
 import type { OpenDocuments } from '../documents/openDocuments.ts';
 import type { PositionConverter } from '../documents/positionConverter.ts';
 
-/** Name under which an editor shows where a finding comes from. */
+/** The name that an editor shows as the source of a finding. */
 export const diagnosticSource = 'routewright';
 
-/** More in one file help nobody and slow the editor down. */
+/** More findings in one file help nobody and slow the editor down. */
 const maxDiagnostics = 500;
 
 const severities: Readonly<Record<Severity, DiagnosticSeverity>> = {
@@ -17,12 +17,12 @@ const severities: Readonly<Record<Severity, DiagnosticSeverity>> = {
   hint: DiagnosticSeverity.Information,
 };
 
-/** What a diagnostic carries for a client that wants to offer the fix itself. */
+/** The data of a diagnostic, for a client that wants to offer the fix itself. */
 export interface FixData {
   readonly fix?: { readonly title: string; readonly uri: string; readonly text: string };
 }
 
-/** A finding in the protocol's words. */
+/** A finding as a diagnostic of the protocol. */
 export function diagnosticOf(
   finding: Finding,
   places: PositionConverter,
@@ -50,15 +50,15 @@ export function diagnosticOf(
 }
 
 /**
- * Tells the client what was found in which file, and tells it again only where something changed: the file's
- * own version, or what is said about it.
+ * Sends the client the findings of each file, and sends them again only where something changed: the file's own
+ * version, or its findings.
  */
 export class DiagnosticsPublisher {
   private readonly store: FindingStore;
   private readonly places: PositionConverter;
   private readonly documents: OpenDocuments;
   private readonly send: (params: PublishDiagnosticsParams) => void;
-  /** What the client was told last, by file. */
+  /** The last diagnostics that the client received, by file. */
   private readonly published = new Map<
     string,
     { readonly text: string; readonly version: number | undefined }
@@ -77,9 +77,9 @@ export class DiagnosticsPublisher {
   }
 
   /**
-   * Checks and publishes; returns whether anything was said.
+   * Checks and publishes; returns whether anything was sent.
    *
-   * @param certain false of a finding that may prove wrong at once, and is not told yet
+   * @param certain false for a finding that may soon prove wrong; it is not sent yet
    */
   publish(certain: (finding: Finding) => boolean = () => true): boolean {
     const found = this.store.checkAll();

@@ -20,7 +20,7 @@ import { filesOf, type Workspace } from '../../workspace/workspace.ts';
 import type { Estimates } from '../estimates/estimates.ts';
 import type { RouteStore, RouteStores } from '../estimates/routeStore.ts';
 
-/** What the fast rules found in a project, and what they looked at. */
+/** The findings of the fast rules in a project, and the readings that they were found in. */
 interface CheckResult {
   readonly readings: readonly Reading[];
   readonly day: number | undefined;
@@ -28,12 +28,12 @@ interface CheckResult {
 }
 
 /**
- * The findings of every file as the files stand. What did not change since the last time is not checked again.
+ * The findings of every file in its current text. Files that did not change since the last check are not checked again.
  */
 export class FindingStore {
   private readonly workspace: Workspace;
   private readonly estimates: Estimates;
-  /** Set in place of the codes' own. */
+  /** The severities that the user set; they replace those of the codes. */
   severities: Severities = new Map();
   private readonly checked: RouteStore<CheckResult>;
   private readonly caches: RouteStore<CheckCache>;
@@ -47,14 +47,14 @@ export class FindingStore {
     this.caches = routes.create();
   }
 
-  /** Findings of a file as of the last `checkAll`. */
+  /** Findings of a file at the last `checkAll`. */
   of(uri: string): readonly Finding[] {
     return this.byUri.get(uri) ?? [];
   }
 
   /**
-   * Runs the rules over what changed. Rules that need estimates use the last ones made: their places are then
-   * right at once, and `forecast` makes their content right after a pause.
+   * Runs the rules over the changed files. Rules that need estimates use the last ones computed: their positions are
+   * then right at once, and `forecast` makes their content right after a pause.
    *
    * @returns findings by file; files without any are left out
    */
@@ -87,7 +87,7 @@ export class FindingStore {
     return byUri;
   }
 
-  /** Projects that need estimates, and whose estimates are older than their files. */
+  /** Projects with rules that need estimates, where the estimates are older than the files. */
   stale(): readonly Project[] {
     return this.workspace.groups().projects.filter((project) => {
       const { own, chosen } = runnerFilesOrAll(project);
@@ -95,7 +95,7 @@ export class FindingStore {
     });
   }
 
-  /** Works out the estimates that a project's slow rules need, in steps. */
+  /** Computes the estimates that a project's slow rules need, in steps. */
   *forecast(project: Project): Generator<void> {
     const { own, chosen } = runnerFilesOrAll(project);
     if (!chosen) return;
@@ -136,7 +136,7 @@ export class FindingStore {
     return assessment && chosen ? forecastFindings(this.context(project), assessment, this.readings) : [];
   }
 
-  /** Whether the rules that need estimates have looked at a file. */
+  /** Whether the rules that need estimates have checked a file. */
   private isForecast(uri: string): boolean {
     const projects = this.workspace.projectsOf(uri);
     return projects.length > 0 && projects.every((project) => this.estimates.lastAssessment(project));
