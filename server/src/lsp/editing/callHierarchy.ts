@@ -14,7 +14,7 @@ import { projectsFor, symbolAt } from './occurrences.ts';
 import { fileName } from '../documents/uris.ts';
 import { fileAt, type FileServices } from '../documents/fileServices.ts';
 
-/** A technique, to be asked what it needs and what it opens. */
+/** The technique at a position, as the item from which an editor requests what it needs and what needs it. */
 export function prepareCallHierarchyProvider(
   needs: FileServices,
 ): (params: CallHierarchyPrepareParams) => CallHierarchyItem[] | null {
@@ -30,7 +30,7 @@ export function prepareCallHierarchyProvider(
   };
 }
 
-/** The techniques that need this one: what it opens, each with the places where that is written. */
+/** The techniques that need this one, each with the places where the need is written. */
 export function incomingCallsProvider(
   needs: FileServices,
 ): (params: CallHierarchyIncomingCallsParams) => CallHierarchyIncomingCall[] | null {
@@ -51,7 +51,7 @@ export function incomingCallsProvider(
   };
 }
 
-/** The techniques that this one needs: what it stands on. */
+/** The techniques that this one needs. */
 export function outgoingCallsProvider(
   needs: FileServices,
 ): (params: CallHierarchyOutgoingCallsParams) => CallHierarchyOutgoingCall[] | null {
@@ -67,7 +67,7 @@ export function outgoingCallsProvider(
   };
 }
 
-/** What an item carries, since the file may have changed since it was made. */
+/** The data of an item. The file may have changed since the item was sent. */
 interface ItemData {
   readonly route: string;
   readonly technique: string;

@@ -16,9 +16,9 @@ export interface CodeLensNeeds extends Pick<FileServices, 'workspace' | 'positio
 }
 
 /**
- * A line over each technique of a route with its place in the ranking, and over each segment with its expected time.
- * The numbers are those worked out last; where there are none, there are no lines. Whoever answers a client waits for
- * the first ones before (server.ts).
+ * A line above each technique of a route with its place in the ranking, and above each segment with its expected time.
+ * The numbers are the last ones computed; where there are none, there are no lines. `server.ts` makes the first request
+ * wait until there are numbers.
  */
 export function codeLensProvider(needs: CodeLensNeeds): (params: CodeLensParams) => CodeLens[] {
   return ({ textDocument }) => {
@@ -33,7 +33,7 @@ export function codeLensProvider(needs: CodeLensNeeds): (params: CodeLensParams)
       const { tree } = file.reading;
       const [section, step] = meaning.path;
       const whole = locate(tree, [section!, step!]);
-      // Over the line on which the entry begins, also where its id is not the first key.
+      // Above the line on which the entry begins, also where its id is not the first key.
       const start = meaning.entityKind === 'segment' ? whole.value.start : meaning.span.start;
       return [
         {
@@ -45,7 +45,10 @@ export function codeLensProvider(needs: CodeLensNeeds): (params: CodeLensParams)
   };
 }
 
-/** A click on a technique opens its curve, on a segment the run; an editor without the panel shows words only. */
+/**
+ * A click on a technique opens its curve, a click on a segment opens the run. In an editor without the panel the line
+ * is text only.
+ */
 function lensCommand(
   { client }: CodeLensNeeds,
   uri: string,

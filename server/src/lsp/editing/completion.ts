@@ -38,7 +38,7 @@ export function completionProvider(needs: CompletionNeeds): (params: CompletionP
       ])
       .map(({ newText, ...item }, index) => ({
         ...item,
-        // Many editors show the detail of the chosen line only.
+        // Many editors show the detail of the selected line only.
         ...(needs.client.labelDetails &&
           item.detail !== undefined && { labelDetails: { description: item.detail } }),
         textEdit: { range, newText: newText ?? item.label },
@@ -47,7 +47,7 @@ export function completionProvider(needs: CompletionNeeds): (params: CompletionP
   };
 }
 
-/** A completion, and the text that it puts in place of the word where that is not its label. */
+/** A completion, and the text that replaces the word where that is not its label. */
 type CompletionCandidate = CompletionItem & { readonly newText?: string };
 
 function keyCandidates(
@@ -70,7 +70,7 @@ function keyCandidates(
   );
 }
 
-/** A block goes on below its key, and a space left at the end of the line would stay there. */
+/** A block value starts on the line below its key, and a space at the end of the key's line would remain there. */
 function colonAfter(schema: Schema, { inFlow: flow }: InsertionPoint): string {
   const below = !flow && (schema.type === 'object' || schema.type === 'array');
   return below ? ':' : ': ';
@@ -100,14 +100,14 @@ function valueCandidates(
 
 const defaultDetail = { detail: 'what holds where it is left out' };
 
-/** What the schema says of one word of a closed list: `word: meaning;` in its description. */
+/** The schema's explanation of one word of a closed list: the part `word: meaning;` of its description. */
 function wordMeaning(schema: Schema | undefined, word: unknown): { readonly detail: string } | undefined {
   const parts = (schema?.description ?? '').replace(/\.$/, '').split('; ');
   const meant = parts.find((part) => part.startsWith(`${String(word)}: `));
   return meant === undefined ? undefined : { detail: meant.slice(String(word).length + 2) };
 }
 
-/** The number or text that holds where none is written, to begin from. */
+/** The default number or text of a key, as a value to start from. */
 function defaultCandidates(
   schema: Schema | undefined,
   documentation: CompletionItem['documentation'],
@@ -126,7 +126,7 @@ function idCandidates(
   path: InsertionPoint['path'],
 ): CompletionCandidate[] {
   const entityKind = entityKindAt(file.kind, path, gap.part);
-  // A technique's own key is where its id is made up.
+  // Where a technique is defined, its id is new, so no known id is offered.
   if (!entityKind || (file.kind === 'route' && (gap.part === 'key' || path.at(-1) === 'id'))) return [];
   const own = file.kind === 'route' && path[0] === 'techniques' ? path[1] : undefined;
   return nameCandidates(needs.workspace, file, entityKind, gap.part)

@@ -3,24 +3,24 @@ import { readSource } from '../../files/reading/reading.ts';
 import { locate, spotAt, type MapTree, type Path, type Tree } from '../../files/yaml/tree.ts';
 import type { ProjectFile } from '../../workspace/project.ts';
 
-/** Stands in for the word being typed; no person's id. */
+/** Replaces the word being typed. It is no id that a person would write. */
 const placeholderId = 'zz-being-typed-zz';
 
 /** A place where something could be written. */
 export interface InsertionPoint {
-  /** Of the map for a key, of the value itself otherwise. */
+  /** The path of the map for a key, of the value itself otherwise. */
   readonly path: Path;
   readonly part: 'key' | 'value';
-  /** The file as it would be read with the word written there. */
+  /** The tree of the file with the word written at this place. */
   readonly tree: MapTree;
   /** Whether a colon has to follow a key. */
   readonly needsColon: boolean;
   readonly inFlow: boolean;
-  /** What stands beside it already: keys of the map, or items of the list. */
+  /** Names that exist at this place already: keys of the map, or items of the list. */
   readonly existingNames: ReadonlySet<string>;
 }
 
-/** What stands at the cursor. */
+/** The text around the cursor, and what could be written there. */
 export interface CursorContext {
   /** The word around the cursor, which a completion replaces. */
   readonly word: Span;
@@ -30,8 +30,8 @@ export interface CursorContext {
 const wordCharacter = /[\w@.%-]/;
 
 /**
- * Finds what could be written at an offset, in text that is half typed too: the word is replaced by a stand-in,
- * as a key and as a value, and the file is read with it.
+ * Finds what could be written at an offset, also in half-typed text: a placeholder replaces the word, once as a key and
+ * once as a value, and the file is read with it.
  */
 export function cursorContextAt(file: ProjectFile, offset: number): CursorContext {
   const { text } = file.reading;
@@ -64,13 +64,13 @@ export function cursorContextAt(file: ProjectFile, offset: number): CursorContex
   return { word, insertionPoints: gaps };
 }
 
-/** A letter of a word, or the colon inside a time or a time of day. */
+/** Whether a character is part of a word: one of `wordCharacter`, or the colon inside a time or a time of day. */
 function inWord(text: string, at: number): boolean {
   if (wordCharacter.test(text[at]!)) return true;
   return text[at] === ':' && /\d/.test(text[at - 1] ?? '') && text[at + 1] !== ' ';
 }
 
-/** The brackets opened on a line and not closed, as what would close them. */
+/** The closing brackets for those that are opened on a line and not closed. */
 function missingClosers(before: string): string {
   const open: string[] = [];
   let quote = '';

@@ -6,7 +6,7 @@ import { identifierAt, type Identifier } from './identifiers.ts';
 import { projectsFor } from './occurrences.ts';
 import { fileAt, type FileServices } from '../documents/fileServices.ts';
 
-/** Where the technique, segment or route is defined that a word of a file names. */
+/** The place where the technique, segment or route is defined that the word at a position names. */
 export function definitionProvider(needs: FileServices): (params: DefinitionParams) => Location | null {
   return ({ textDocument, position }) => {
     const file = fileAt(needs.workspace, textDocument.uri);

@@ -5,7 +5,10 @@ import { fileAt, type FileServices } from '../documents/fileServices.ts';
 
 export type DocumentLinkNeeds = FileServices;
 
-/** Links of a file: to the route that a log names or a route extends, where it is known, and the `links` of a route. */
+/**
+ * Links of a file: to the route that a log names or a route extends, where that file is known, and the `links` of a
+ * route.
+ */
 export function documentLinkProvider(
   needs: DocumentLinkNeeds,
 ): (params: DocumentLinkParams) => DocumentLink[] {
@@ -24,7 +27,7 @@ export function documentLinkProvider(
     }
     for (const { path, tree, span } of keysAndValues(file.reading.tree, [], 0)) {
       if (path.at(-2) !== 'links' || tree?.type !== 'scalar' || typeof tree.value !== 'string') continue;
-      // An address of any other kind could start a program.
+      // Opening an address of any other kind could start a program.
       if (!/^https?:\/\/[^\s/]+/i.test(tree.value)) continue;
       links.push({ range: needs.positions.range(file.uri, span), target: tree.value });
     }

@@ -20,7 +20,7 @@ export function documentSymbolProvider({
 
 interface Node {
   readonly tree: Tree;
-  /** Add to offsets inside the tree. */
+  /** Added to offsets inside the tree to get offsets of the file. */
   readonly shift: number;
 }
 
@@ -33,7 +33,7 @@ class Outline {
     this.file = file;
   }
 
-  /** Every key of the file, its entries below it. Text that is half typed has its place all the same. */
+  /** Every key of the file, with its entries below it. Half-typed text is part of the outline, too. */
   symbols(): DocumentSymbol[] {
     const { tree } = this.file.reading;
     return tree.entries.map(({ key, value, shift }) => {
@@ -90,7 +90,7 @@ class Outline {
       : [];
   }
 
-  /** An entry that is called what stands under one of its keys. */
+  /** An entry whose name is the value of one of its keys. */
   private named(node: Node, key: string, kind: SymbolKind, children: DocumentSymbol[]): DocumentSymbol {
     const name = child(node, key);
     const span = name ? moved(name.tree, name.shift) : firstLine(this.file, moved(node.tree, node.shift));
@@ -114,7 +114,7 @@ class Outline {
   ): DocumentSymbol {
     const whole = { start: Math.min(selection.start, full.start), end: Math.max(selection.end, full.end) };
     return {
-      // An editor refuses an outline with an empty name.
+      // Editors reject an outline with an empty name.
       name: name.trim() || '?',
       ...(detail !== undefined && { detail }),
       kind,

@@ -4,7 +4,7 @@ import { fileAt, type FileServices } from '../documents/fileServices.ts';
 
 export type FoldingRangeNeeds = Pick<FileServices, 'workspace' | 'positions'>;
 
-/** What can be folded away: every entry that goes on below its first line, and comments of several lines. */
+/** What an editor can fold: every entry that continues below its first line, and comments of several lines. */
 export function foldingRangeProvider(
   needs: FoldingRangeNeeds,
 ): (params: FoldingRangeParams) => FoldingRange[] {
@@ -18,7 +18,7 @@ export function foldingRangeProvider(
     const add = (start: number, end: number, kind?: FoldingRangeKind): void => {
       const startLine = lineOf(start);
       const endLine = lineOf(start + text.slice(start, end).trimEnd().length);
-      // Of several entries that begin on one line, the first holds the others.
+      // Where several entries begin on one line, the first contains the others.
       if (endLine > startLine && !found.has(startLine))
         found.set(startLine, { startLine, endLine, ...(kind && { kind }) });
     };
@@ -45,7 +45,7 @@ function* entrySpans(tree: Tree | undefined, shift: number): Generator<{ start: 
   }
 }
 
-/** Where what is written ends, without the blank lines and comments behind it, which belong to what follows. */
+/** The end of a value, without the blank lines and comments after it, which belong to the next entry. */
 function endOf(tree: Tree): number {
   if (tree.type === 'map' && !tree.flow) {
     const last = tree.entries.at(-1);

@@ -12,7 +12,9 @@ import { fileAt, type FileServices } from '../documents/fileServices.ts';
 
 export type FormattingNeeds = Pick<FileServices, 'workspace' | 'positions'>;
 
-/** The edits that bring a file into the one style; what an editor says of tab size and the like changes nothing. */
+/**
+ * The edits that give a file the one style of the project. An editor's settings, such as the tab size, change nothing.
+ */
 export function formattingProvider(needs: FormattingNeeds): (params: DocumentFormattingParams) => TextEdit[] {
   return ({ textDocument }) => {
     const file = fileAt(needs.workspace, textDocument.uri);
@@ -20,7 +22,7 @@ export function formattingProvider(needs: FormattingNeeds): (params: DocumentFor
   };
 }
 
-/** The same for some lines. Where the lines alone cannot be moved, only the space inside them is put right. */
+/** The same for some lines. Where these lines cannot be moved alone, only the spaces inside them are corrected. */
 export function rangeFormattingProvider(
   needs: FormattingNeeds,
 ): (params: DocumentRangeFormattingParams) => TextEdit[] {
@@ -31,7 +33,7 @@ export function rangeFormattingProvider(
     const start = needs.positions.offset(file.uri, range.start);
     const end = needs.positions.offset(file.uri, range.end);
     const lineStart = text.lastIndexOf('\n', start - 1) + 1;
-    // A selection that ends where a line begins does not mean that line.
+    // A selection that ends at the beginning of a line does not include that line.
     const newline = end > start && text[end - 1] === '\n' ? end - 1 : text.indexOf('\n', end);
     return toTextEdits(
       needs,
@@ -41,10 +43,10 @@ export function rangeFormattingProvider(
   };
 }
 
-/** Characters of a file above which nothing is formatted while typing: it would be felt. */
+/** In a file with more characters than this, nothing is formatted while typing: the person would notice the delay. */
 const maxOnTypeLength = 200_000;
 
-/** After a line break is typed, the line that it ends; the line with the cursor stays as the editor made it. */
+/** After a line break is typed, formats the line that it ends; the line with the cursor stays as the editor made it. */
 export function onTypeFormattingProvider(
   needs: FormattingNeeds,
 ): (params: DocumentOnTypeFormattingParams) => TextEdit[] {
@@ -63,7 +65,10 @@ export function onTypeFormattingProvider(
   };
 }
 
-/** Edits that touch nothing outside a span: all of them, or where that would change a meaning, those inside lines. */
+/**
+ * Edits that change nothing outside a span: all edits of the span or, where that would change a meaning, only those
+ * inside lines.
+ */
 function formatEditsWithin({ reading }: ProjectFile, { start, end }: Span): Edit[] {
   const inside = formatEdits(reading).filter((edit) => edit.start >= start && edit.end <= end);
   if (preservesMeaning(reading, inside)) return inside;

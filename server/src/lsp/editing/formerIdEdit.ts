@@ -4,11 +4,11 @@ import { locate } from '../../files/yaml/tree.ts';
 import type { Workspace } from '../../workspace/workspace.ts';
 
 /**
- * The edit by which a technique's definition keeps the id that it is about to lose, under `was`.
+ * The edit that adds a technique's current id to its former ids, under `was`, before a rename.
  *
- * @param uri the file that defines it, under its id of now
- * @param next the id that it gets; one that it had before is taken out of `was`
- * @returns undefined where the definition is written so that no small edit is sure to fit
+ * @param uri the file that defines the technique, under its current id
+ * @param next the new id; where it is one of the former ids, it is removed from `was`
+ * @returns undefined where the definition is written in a way that no small edit is sure to fit
  */
 export function formerIdEdit(
   workspace: Workspace,

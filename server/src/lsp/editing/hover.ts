@@ -21,7 +21,7 @@ export interface HoverNeeds extends FileServices {
   readonly techniqueEstimators: TechniqueEstimators;
 }
 
-/** What a word of a file says on a closer look: a technique's numbers, a segment's time, or what a key means. */
+/** What a hover over a word shows: a technique's numbers, a segment's time, or what a key means. */
 export function hoverProvider(needs: HoverNeeds): (params: HoverParams) => Hover | null {
   return ({ textDocument, position }) => {
     const file = fileAt(needs.workspace, textDocument.uri);
@@ -36,7 +36,7 @@ export function hoverProvider(needs: HoverNeeds): (params: HoverParams) => Hover
     const key = spot?.path.at(-1);
     if (spot?.part !== 'key' || typeof key !== 'string') return null;
     const schema = schemaAt(file.kind, spot.path, toValue(file.reading.tree));
-    // Where keys are free, as ids are, the schema speaks of what stands under them.
+    // Where the keys of a map are ids, the schema describes the values under them.
     return schema && !meaning ? hoverOf(schemaText(key, schema), needs, file, spot.span) : null;
   };
 }
@@ -48,7 +48,7 @@ function hoverOf(value: string, needs: HoverNeeds, file: ProjectFile, span: Iden
   };
 }
 
-/** Links to where it is defined, unless that is where one is, and to where it was logged last. */
+/** Links to the definition, except at the definition itself, and to the last log entries. */
 function hoverLinks(needs: HoverNeeds, project: Project, meaning: Identifier): string {
   const links: string[] = [];
   const place = meaning.defines ? undefined : locationOf(needs, project, meaning);
@@ -57,7 +57,7 @@ function hoverLinks(needs: HoverNeeds, project: Project, meaning: Identifier): s
     const logged = lastLogged(needs, project, meaning.id);
     if (logged.length > 0) links.push(`Logged last in ${formatList(logged.map(link))}`);
   }
-  // Right below the line before: an editor shows only so much without scrolling.
+  // On the line directly below the text: an editor shows only a few lines without scrolling.
   return links.length > 0 ? `  \n${links.join(' · ')}` : '';
 }
 
@@ -65,7 +65,10 @@ function link({ uri, range: { start } }: Location): string {
   return `[${escapeMarkdown(`${fileName(uri)}, line ${start.line + 1}`)}](${uri}#L${start.line + 1})`;
 }
 
-/** In practice and in runs, the place furthest down in a file of the runner's: logs are written from old to new. */
+/**
+ * The last mention of a technique in the runner's practice log and in their runs log. Logs are written from old to new,
+ * so it is the one furthest down.
+ */
 function lastLogged(needs: HoverNeeds, project: Project, technique: string): Location[] {
   const own = runnerFilesOf(project);
   const id = currentTechniqueId(project, technique);

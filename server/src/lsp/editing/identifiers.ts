@@ -3,12 +3,12 @@ import type { Span } from '../../files/yaml/problem.ts';
 import { spotAt, type Path, type Spot, type Tree } from '../../files/yaml/tree.ts';
 import type { ProjectFile } from '../../workspace/project.ts';
 
-/** What a word in a file stands for. */
+/** What kind of thing a word in a file names. */
 export type EntityKind = 'technique' | 'segment' | 'use' | 'route' | 'spot' | 'item';
 
 type Pattern = readonly [RegExp, EntityKind];
 
-/** Where ids are written as values. `#` stands for a place in a list. */
+/** Where ids are written as values. `#` stands for an index in a list. */
 const valuePatterns: Readonly<Record<FileKind, readonly Pattern[]>> = {
   route: [
     [/^segments\/#\/techniques\/#(\/(use|backup))?$/, 'technique'],
@@ -50,13 +50,13 @@ const keyPatterns: Readonly<Record<FileKind, readonly Pattern[]>> = {
   ],
 };
 
-/** What the word at a path would stand for. */
+/** The kind of thing that a word at this path would name. */
 export function entityKindAt(kind: FileKind, path: Path, part: 'key' | 'value'): EntityKind | undefined {
   const shape = path.map((step) => (typeof step === 'number' ? '#' : step)).join('/');
   return (part === 'key' ? keyPatterns : valuePatterns)[kind].find(([pattern]) => pattern.test(shape))?.[1];
 }
 
-/** A word that names something of the route, with its place. */
+/** A word that names something of the route, with its position. */
 export interface Identifier {
   readonly entityKind: EntityKind;
   /** As written, without the use that may follow an `@`. */
@@ -64,7 +64,7 @@ export interface Identifier {
   readonly use: string | undefined;
   readonly span: Span;
   readonly path: Path;
-  /** Whether the thing is defined here. */
+  /** Whether this word is the definition of the thing. */
   readonly defines: boolean;
 }
 
@@ -78,7 +78,7 @@ function identifierOf(kind: FileKind, { path, part, tree, span }: Spot): Identif
   return { entityKind: thing, id, use, span, path, defines };
 }
 
-/** What the word at an offset of a file stands for. */
+/** The identifier at an offset of a file. */
 export function identifierAt(file: ProjectFile, offset: number): Identifier | undefined {
   const spot = spotAt(file.reading.tree, offset);
   return spot && identifierOf(file.kind, spot);
@@ -89,7 +89,7 @@ export function identifiers(file: ProjectFile): Generator<Identifier> {
   return identifiersIn(file.kind, file.reading.tree, []);
 }
 
-/** The same of a part of a file's tree, in the offsets of that part. */
+/** The same for a part of a file's tree, in offsets of that part. */
 export function* identifiersIn(kind: FileKind, tree: Tree, path: Path): Generator<Identifier> {
   for (const spot of keysAndValues(tree, path, 0)) {
     const meaning = identifierOf(kind, spot);

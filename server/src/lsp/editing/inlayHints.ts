@@ -12,7 +12,10 @@ export interface InlayHintNeeds extends Pick<FileServices, 'workspace' | 'positi
   readonly inlineEstimatesOf: (project: Project) => RouteEstimates | undefined;
 }
 
-/** What stands between the words of a file: units of bare numbers, and of a technique how well it lands and must land. */
+/**
+ * Text shown between the words of a file: units of numbers without a unit and, at a technique, how often it lands and
+ * how often it must land to pay.
+ */
 export function inlayHintProvider(needs: InlayHintNeeds): (params: InlayHintParams) => InlayHint[] {
   return ({ textDocument, range }) => {
     const file = fileAt(needs.workspace, textDocument.uri);
@@ -43,7 +46,9 @@ interface HintNote {
   readonly tooltip?: string;
 }
 
-/** Where bare numbers stand, by the unit that they have there. `#` stands for a place in a list. */
+/**
+ * Where numbers without a unit are written, each with the unit that it has there. `#` stands for an index in a list.
+ */
 const units: Readonly<Record<FileKind, readonly (readonly [RegExp, string])[]>> = {
   route: [
     [/^(target|restart)$/, 's'],
@@ -74,7 +79,7 @@ function* unitHints({ kind, reading }: ProjectFile): Generator<HintNote> {
   }
 }
 
-/** A number, or a range of two; a time with a colon says its unit itself. */
+/** A number, or a range of two numbers. A time with a colon needs no unit. */
 function isBare(value: string | number | boolean | null): boolean {
   return typeof value === 'number' || (typeof value === 'string' && parseSecondsOrRange(value) !== undefined);
 }
@@ -103,13 +108,13 @@ function* rateHints({ reading }: ProjectFile, { assessed }: RouteEstimates): Gen
   }
 }
 
-/** Just behind the colon of a key. */
+/** The offset after the colon of a key. */
 function colonAfter(text: string, { span }: Spot): number | undefined {
   const colon = /^\s*:/.exec(text.slice(span.end, span.end + 40));
   return colon ? span.end + colon[0].length : undefined;
 }
 
-/** Behind what a technique loses, or where that is no single value, behind what it saves. */
+/** The offset after the value of `loses` or, where that is no single value, after the value of `saves`. */
 function lossEnd(tree: ProjectFile['reading']['tree'], path: Path): number | undefined {
   for (const key of ['loses', 'ends_run', 'saves']) {
     const place = locate(tree, [...path, key]);

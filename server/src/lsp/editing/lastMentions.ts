@@ -3,17 +3,17 @@ import type { Path, Tree } from '../../files/yaml/tree.ts';
 import type { ProjectFile } from '../../workspace/project.ts';
 import { identifiersIn } from './identifiers.ts';
 
-/** Ids as written, each with its last place, in offsets of the entry. */
+/** Ids as written, each with the span of its last mention, in offsets of the entry. */
 type Mentions = ReadonlyMap<string, Span>;
 
 /**
- * Where techniques are named last in a log. Of each entry it is looked up once: an entry that did not change keeps its
- * tree, and a log of years has thousands of them.
+ * Finds where a log mentions a technique last. Each entry is searched once: an entry that did not change keeps its
+ * tree, and a log of several years has thousands of entries.
  */
 export class LastMentions {
   private readonly kept = new WeakMap<Tree, Mentions>();
 
-  /** The place furthest down where a file names a technique by an id that `isMeant` knows. */
+  /** The last place in a file that names a technique by an id which `isMeant` accepts. */
   find(file: ProjectFile, isMeant: (id: string) => boolean): Span | undefined {
     for (const { key, value, shift } of file.reading.tree.entries.toReversed()) {
       if (!value) continue;

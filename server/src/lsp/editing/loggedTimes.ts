@@ -25,8 +25,8 @@ export interface LoggedTimesNeeds {
 type CompletionCandidate = CompletionItem & { readonly newText?: string };
 
 /**
- * What the runner's own logs say of a segment, where its time or spread is written: the time without techniques as the
- * model reads it from the runs, or where those are too few, the median of what stands in the logs.
+ * Completions at a segment's time or spread, from the runner's own logs: the time without techniques, as the model
+ * estimates it from the runs, or, where there are too few runs, the median of the logged times.
  */
 export function loggedTimes(
   needs: LoggedTimesNeeds,
@@ -62,7 +62,7 @@ export function loggedTimes(
   }));
 }
 
-/** The segment whose time or spread is written at a gap. */
+/** The segment whose time or spread is written at an insertion point. */
 function segmentAt({ kind }: ProjectFile, { path, tree }: InsertionPoint): string | undefined {
   const [section, step, key] = path;
   if (path.length !== 3 || (key !== 'time' && key !== 'spread')) return undefined;
@@ -73,8 +73,8 @@ function segmentAt({ kind }: ProjectFile, { path, tree }: InsertionPoint): strin
 }
 
 /**
- * The project as it would be with a time in place of the word: a segment that has none is not read. Only the piece of
- * text around the word is read anew.
+ * The project with a time in place of the word, because a segment without a time is not read. Only the part of the text
+ * around the word is read again.
  */
 function projectWithTime(
   { uri, reading }: ProjectFile,
@@ -99,7 +99,7 @@ function projectWithTime(
   return project && withLogsOf(project, today);
 }
 
-/** As the runs show it, whatever the week file says of the segment. */
+/** The segment's time as the runs show it; a time for the segment in the week file is ignored. */
 function fittedTime(
   needs: LoggedTimesNeeds,
   project: Project,

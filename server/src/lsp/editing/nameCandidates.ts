@@ -9,14 +9,17 @@ import type { Workspace } from '../../workspace/workspace.ts';
 /** A name that can be written in a file. */
 export interface NameCandidate {
   readonly id: string;
-  /** As people call it, where that differs. */
+  /** The name for people, where it differs from the id. */
   readonly name?: string;
   /** Markdown. */
   readonly note?: string;
   readonly kind: CompletionItemKind;
 }
 
-/** The names of one sort that a file's route knows: techniques by their use, all else in the order of the route. */
+/**
+ * The known names of one kind in a file's route: techniques by how recently and how often they are used, all others in
+ * the order of the route.
+ */
 export function nameCandidates(
   workspace: Workspace,
   file: ProjectFile,
@@ -55,7 +58,7 @@ function techniques(project: Project): NameCandidate[] {
   }));
 }
 
-/** Uses that are told apart by an id: `technique@use`. */
+/** Uses that have an id of their own, written `technique@use`. */
 function namedUses(project: Project): NameCandidate[] {
   return project.segments.flatMap((segment) =>
     segment.uses.flatMap(({ technique, id }) =>

@@ -5,17 +5,17 @@ import { currentTechniqueId, type ProjectFile, type Project } from '../../worksp
 import { filesOf, type Workspace } from '../../workspace/workspace.ts';
 import { identifierAt, identifiers, type Identifier } from './identifiers.ts';
 
-/** What has a name of its own in a route and may be spoken of elsewhere. */
+/** The kinds of thing that have an id in a route and can be named elsewhere. */
 export type SymbolEntityKind = 'technique' | 'segment' | 'use' | 'spot' | 'item';
 
-/** A name that stands at a place of a file. */
+/** A name at a place in a file. */
 export interface RouteSymbol {
   readonly entityKind: SymbolEntityKind;
   /** As written. */
   readonly id: string;
-  /** The technique of a use, or the segment of a spot: such names hold inside it only. */
+  /** The technique of a use, or the segment of a spot: the id is unique inside it only. */
   readonly scope: string | undefined;
-  /** The name itself, without quotes and without what stands beside it. */
+  /** The name itself, without quotes and without the other half of `technique@use`. */
   readonly span: Span;
 }
 
@@ -25,7 +25,7 @@ export interface Occurrence extends RouteSymbol {
   readonly defines: boolean;
 }
 
-/** The symbol at an offset of a file; of `technique@use` the one that the cursor is on. */
+/** The symbol at an offset of a file; in `technique@use`, the half that contains the offset. */
 export function symbolAt(file: ProjectFile, offset: number): RouteSymbol | undefined {
   const meaning = identifierAt(file, offset);
   const found = meaning ? symbolsOf(file, meaning) : [];
@@ -53,7 +53,9 @@ function symbolsOf(file: ProjectFile, meaning: Identifier): RouteSymbol[] {
   return [symbol, { entityKind: 'use', id: use, scope: id, span: { start, end: start + use.length } }];
 }
 
-/** The name in a word that may be quoted; the whole word where the name is written with escapes. */
+/**
+ * The span of the name in a word that may be quoted; the span of the whole word where the name is written with escapes.
+ */
 function nameSpan(text: string, { id, span }: Identifier): Span {
   const written = text.slice(span.start, span.end);
   const start = span.start + (/^["']/.test(written) ? 1 : 0);
@@ -67,7 +69,7 @@ function scopeOf({ reading: { tree } }: ProjectFile, { entityKind, path }: Ident
   return name?.type === 'scalar' ? String(name.value) : undefined;
 }
 
-/** The projects in which a file's names are looked up, the one to speak of first. */
+/** The projects in which a file's names are looked up, the main one first. */
 export function projectsFor(workspace: Workspace, file: ProjectFile): readonly Project[] {
   const nearest = workspace.projectOf(file.uri);
   const all = workspace.projectsOf(file.uri);
@@ -76,7 +78,7 @@ export function projectsFor(workspace: Workspace, file: ProjectFile): readonly P
 
 /**
  * The files in which a symbol of a file has the same meaning. Routes that extend each other share their techniques and
- * what is practised of them; segments, uses and items belong to the route that writes them and to its own logs.
+ * the practice of them; segments, uses and items belong to the route that writes them and to its own logs.
  */
 export function filesSharingSymbol(
   workspace: Workspace,
@@ -94,7 +96,7 @@ export function filesSharingSymbol(
   return [...uris].flatMap((uri) => workspace.file(uri) ?? []);
 }
 
-/** The projects of all routes that share a file with the file's own, by however many steps. */
+/** The projects of all routes that share a file with this file's project, directly or through other projects. */
 export function relatedProjects(workspace: Workspace, file: ProjectFile): Project[] {
   const found = new Set(workspace.projectsOf(file.uri));
   const routes = new Set([...found].flatMap(routeChainOf));
@@ -115,7 +117,7 @@ function routeChainOf({ route, bases }: Project): string[] {
   return [route, ...bases].map(({ uri }) => uri);
 }
 
-/** The projects that are run along the same written segments as the file's own. */
+/** The projects that use the same written segments as this file's project. */
 function projectsSharingSegments(workspace: Workspace, file: ProjectFile): Project[] {
   const [nearest] = projectsFor(workspace, file);
   if (!nearest) return [];
@@ -123,7 +125,9 @@ function projectsSharingSegments(workspace: Workspace, file: ProjectFile): Proje
   return relatedProjects(workspace, file).filter((project) => segmentOwnerOf(project) === owner);
 }
 
-/** URI of the route whose segments are run: the nearest that writes any. */
+/**
+ * URI of the route that writes a project's segments: the nearest one in the chain of extended routes that writes any.
+ */
 function segmentOwnerOf({ route, bases }: Project): string {
   const writes = ({ reading }: { reading: ProjectFile['reading'] }) => {
     const value = entryOf(reading.tree, 'segments')?.value;
@@ -138,7 +142,7 @@ function belongsToProjects(projects: readonly Project[], file: ProjectFile): boo
   return projects.some(({ route }) => route.uri === named);
 }
 
-/** Every place that names the same as a symbol of a file does, in the files where it means the same. */
+/** Every place that names the same thing as a symbol of a file, in the files where the symbol has the same meaning. */
 export function occurrences(workspace: Workspace, file: ProjectFile, asked: RouteSymbol): Occurrence[] {
   const [project] = projectsFor(workspace, file);
   const idOf = (id: string) => (project && currentTechniqueId(project, id)) ?? id;

@@ -8,7 +8,9 @@ import {
 import { occurrences, symbolAt, type Occurrence } from './occurrences.ts';
 import { fileAt, type FileServices } from '../documents/fileServices.ts';
 
-/** Every place in the files of a route that names what a word of one of them names, under its former ids too. */
+/**
+ * Every place in the files of a route that names the same thing as the word at a position, also under its former ids.
+ */
 export function referencesProvider(needs: FileServices): (params: ReferenceParams) => Location[] {
   return ({ textDocument, position, context }) => {
     return occurrencesAt(needs, textDocument.uri, position)
@@ -20,7 +22,7 @@ export function referencesProvider(needs: FileServices): (params: ReferenceParam
   };
 }
 
-/** The same within the file, so that an editor marks it: where it is defined as written, elsewhere as read. */
+/** The same within one file, for highlighting: a definition is marked as a write, all other places as reads. */
 export function documentHighlightProvider(
   needs: FileServices,
 ): (params: DocumentHighlightParams) => DocumentHighlight[] {

@@ -29,7 +29,10 @@ export interface RenameNeeds extends FileServices, WorkspaceEditNeeds {
   readonly sync: Pick<WorkspaceSync, 'refresh'>;
 }
 
-/** What would be renamed at a position; null where no name stands, an error that says why where it cannot be. */
+/**
+ * What would be renamed at a position; null where there is no name, an error with the reason where it cannot be
+ * renamed.
+ */
 export function prepareRenameProvider(
   needs: FileServices,
 ): (params: PrepareRenameParams) => { range: Range; placeholder: string } | ResponseError | null {
@@ -44,9 +47,9 @@ export function prepareRenameProvider(
 }
 
 /**
- * The edits that give a technique, segment, use, spot or item another id wherever it is named, in files that are not
- * open too: those are read again first. A technique keeps its former id under `was`, in an edit of its own that the
- * editor can leave out, so that logs which are not here stay valid.
+ * The edits that give a technique, segment, use, spot or item another id wherever it is named. Files that are not open
+ * are included and read again first. A technique keeps its former id under `was`, so that logs outside this workspace
+ * stay valid; that is an edit of its own, which a person can refuse.
  */
 export function renameProvider(
   needs: RenameNeeds,
@@ -64,7 +67,7 @@ export function renameProvider(
 
     const places = occurrences(needs.workspace, file, asked).filter(({ id }) => id === asked.id);
     const edits: PlacedEdit[] = places.map(({ uri, span }) => ({ uri, ...span, text: name }));
-    // Once a file, however often a broken one defines it.
+    // One edit for each file, even where a faulty file defines the technique several times.
     const defining = places.filter(({ entityKind, defines }) => entityKind === 'technique' && defines);
     for (const uri of new Set(defining.map((place) => place.uri))) {
       const kept = formerIdEdit(needs.workspace, uri, asked.id, name);
@@ -79,7 +82,7 @@ function renameError(message: string): ResponseError {
   return new ResponseError(ErrorCodes.InvalidParams, message);
 }
 
-/** Why a name cannot be renamed from where it stands. */
+/** Why the name at this place cannot be renamed. */
 function renameObstacle(needs: FileServices, file: ProjectFile, asked: RouteSymbol): string | undefined {
   const { entityKind, id } = asked;
   if (needs.positions.text(file.uri, asked.span) !== id)
@@ -105,7 +108,7 @@ function invalidIdMessage(name: string): string | undefined {
   return `${JSON.stringify(name)} is no id. An id begins with a small letter and has small letters, digits and hyphens only.`;
 }
 
-/** What has the new name already. */
+/** An error message where the new name is used already. */
 function nameConflict(
   needs: FileServices,
   file: ProjectFile,
@@ -130,7 +133,7 @@ function nameConflict(
   return undefined;
 }
 
-/** A file that was not read to its end and seems to name what is renamed in a part that was not read. */
+/** An error message where a file could not be read to its end and its unread part may contain the name. */
 function unreadableFileMessage(
   needs: FileServices,
   file: ProjectFile,
@@ -164,7 +167,7 @@ function filesIn(project: ReturnType<typeof relatedProjects>[number]): string[] 
   return [route, ...bases, ...practice, ...runs, ...weeks].map(({ uri }) => uri);
 }
 
-/** A file that would read worse with its edits. */
+/** An error message where a file would have more problems after its edits. */
 function unsafeEditMessage(needs: FileServices, edits: readonly PlacedEdit[]): string | undefined {
   for (const uri of new Set(edits.map((edit) => edit.uri))) {
     const reading = needs.workspace.file(uri)?.reading;

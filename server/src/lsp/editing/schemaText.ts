@@ -1,6 +1,6 @@
 import type { Schema } from '../../files/schema/schema.ts';
 
-/** What a schema says of a key, as Markdown: what it means, what holds where it is left out, what it looks like. */
+/** The schema's text about a key, as Markdown: its meaning, its default, its form. */
 export function schemaText(key: string, schema: Schema): string {
   const lines = [`**\`${key}\`**${schema.title ? ` · ${schema.title}` : ''}`];
   if (schema.description) lines.push(schema.description);

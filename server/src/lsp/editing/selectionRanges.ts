@@ -6,7 +6,7 @@ import { fileAt, type FileServices } from '../documents/fileServices.ts';
 
 export type SelectionRangeNeeds = Pick<FileServices, 'workspace' | 'positions'>;
 
-/** What a selection grows to, step by step: the word, its entry, the entries around it, the file. */
+/** The steps by which a selection grows: the word, its entry, the entries around it, the file. */
 export function selectionRangeProvider(
   needs: SelectionRangeNeeds,
 ): (params: SelectionRangeParams) => SelectionRange[] {
@@ -16,7 +16,7 @@ export function selectionRangeProvider(
   };
 }
 
-/** With nothing known, an answer is still owed for each position. */
+/** The protocol requires an answer for each position, also where nothing is known. */
 function emptyRangeAt(position: Position): SelectionRange {
   return { range: { start: position, end: position } };
 }
@@ -36,7 +36,7 @@ function rangesAt(needs: SelectionRangeNeeds, file: ProjectFile, position: Posit
   return range ?? emptyRangeAt(position);
 }
 
-/** The nodes around an offset, the outermost first; quotes and what is between them are two steps. */
+/** The nodes around an offset, the outermost first; a quoted text is one step with its quotes and one without. */
 function* spansAt(root: Tree, offset: number): Generator<Span> {
   let tree: Tree | undefined = root;
   let shift = 0;

@@ -26,7 +26,10 @@ const typeOf: Readonly<Record<Occurrence['entityKind'], (typeof tokenTypes)[numb
 
 const modifierOf = { 'in-run': 'inRun', learning: 'learning', unlearned: 'unlearned' } as const;
 
-/** Ids by what they name; those of techniques also by what each is to the runner, and former ids as such. */
+/**
+ * Marks ids by the kind of thing that they name; those of techniques also by the technique's state, and former ids as
+ * such.
+ */
 export function semanticTokensProvider(
   needs: SemanticTokensNeeds,
 ): (params: SemanticTokensParams | SemanticTokensRangeParams) => SemanticTokens {
@@ -49,7 +52,8 @@ function tokensOf(
   let last = 0;
   for (const symbol of symbolsIn(file)) {
     const { span } = symbol;
-    // Tokens follow each other, and an empty or broken one would spoil those behind it.
+    // Each token is encoded relative to the one before, so one that is empty or out of order would make all later ones
+    // wrong.
     if (span.start < Math.max(last, from) || span.end > to || span.end <= span.start) continue;
     if (!onOneLine(file, span)) continue;
     const { line, character } = positions.range(file.uri, span).start;

@@ -16,14 +16,17 @@ export interface SnippetNeeds {
   readonly client: Pick<ClientFeatures, 'snippets'>;
 }
 
-/** An entry to fill in: `${1:word}` is where the cursor goes first, with the word that stands there until then. */
+/**
+ * An entry to fill in: `${1:word}` is the first place that the cursor goes to, with the word that is shown there until
+ * then.
+ */
 interface Snippet {
-  /** The place where it can stand; `#` stands for a place in a list. */
+  /** The paths at which it can be written; `#` stands for an index in a list. */
   readonly at: RegExp;
   readonly part: InsertionPoint['part'];
   readonly label: string;
   readonly detail: string;
-  /** Only where nothing else stands yet, as in an empty file. */
+  /** Offered only where nothing else is written yet, as in an empty file. */
   readonly alone?: boolean;
   /** `DATE` becomes the runner's today, `ROUTE` the nearest route file. */
   readonly lines: readonly string[];
@@ -152,7 +155,7 @@ const snippets: Readonly<Record<FileKind, readonly Snippet[]>> = {
   ],
 };
 
-/** Whole entries to fill in, where one can begin; none for an editor that cannot fill in. */
+/** Whole entries to fill in, at places where an entry can begin; none for an editor without placeholders. */
 export function snippetsAt(
   needs: SnippetNeeds,
   file: ProjectFile,
@@ -183,14 +186,14 @@ export function snippetsAt(
     });
 }
 
-/** The route that the file may belong to: that of the same name, else the nearest. */
+/** The route that the file probably belongs to: the one with the same name, otherwise the nearest. */
 function routeOf(needs: SnippetNeeds, file: ProjectFile): string {
   const names = nameCandidates(needs.workspace, file, 'route', 'value').map(({ id }) => id);
   const own = `${fileName(stemOf(file.uri))}.route.`;
   return names.find((name) => name.startsWith(own)) ?? names[0] ?? 'my.route.yaml';
 }
 
-/** The runner's today, or a date that shows how one is written. */
+/** The runner's today, or a fixed date as an example of the form. */
 function dateOf(needs: SnippetNeeds, file: ProjectFile): string {
   const project = needs.workspace.projectOf(file.uri);
   const own = project && runnerFilesOf(project);
@@ -198,7 +201,7 @@ function dateOf(needs: SnippetNeeds, file: ProjectFile): string {
   return day === undefined ? '2026-01-31' : formatDate(day);
 }
 
-/** As it stands before anything is filled in. */
+/** The text of a snippet with each placeholder replaced by its word. */
 function withoutPlaceholders(text: string): string {
   return text.replace(/\$\{\d+:([^}]*)\}|\$\d+/g, '$1');
 }

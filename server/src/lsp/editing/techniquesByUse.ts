@@ -1,8 +1,8 @@
 import { currentTechniqueId, type Project } from '../../workspace/project.ts';
 
 /**
- * Techniques in the order in which somebody is likely to write them: what was practised or tried in a run on the latest
- * day first, of equals what the route uses most, then in the order of the route.
+ * Techniques in the order in which somebody is likely to write them: those with the latest day of practice or of a try
+ * in a run first, then those that the route uses most often, then in the order of the route.
  */
 export function techniquesByUse(project: Project): string[] {
   const lastDay = new Map<string, number>();

@@ -4,12 +4,12 @@ import { identifiers } from './identifiers.ts';
 import { fileName } from '../documents/uris.ts';
 import type { FileServices } from '../documents/fileServices.ts';
 
-/** More than a list can be looked through. */
+/** A longer list would be too long to look through. */
 const maxSymbols = 200;
 
 /**
- * Techniques and segments of every route that is known, by id or name. A query fits where its letters occur in this
- * order; with an empty one all are listed.
+ * Techniques and segments of every known route, by id or name. A name matches a query that contains its letters in the
+ * same order; an empty query matches all.
  */
 export function workspaceSymbolProvider(
   needs: FileServices,
