@@ -12,11 +12,11 @@ import { resolveProject } from './resolveProject.ts';
 import { setState } from './setState.ts';
 import { newWeekFile, type WeekFileNeeds } from './weekFile.ts';
 
-/** What a change does to a list of the week file, and how it is told. */
+/** What a change does to a list of the week file, and the sentence about it. */
 interface ListChange {
   readonly key: 'pin' | 'leave_out';
   readonly listed: boolean;
-  /** The list that may not hold the technique at the same time. */
+  /** The list that must not hold the technique at the same time. */
   readonly against?: 'pin' | 'leave_out';
   readonly done: string;
 }
@@ -28,7 +28,7 @@ const listChanges: Readonly<Record<Exclude<PanelChange, 'learning'>, ListChange>
   'take-back': { key: 'leave_out', listed: false, done: 'is no longer left out' },
 };
 
-/** The edit that changes what the week file says of a technique; in a new week file where there is none. */
+/** The edit that changes an entry of a technique in the week file, or creates a week file where there is none. */
 export function changeWeekHandler(
   needs: WeekFileNeeds,
 ): (params: ChangeWeekParams) => Promise<FileEditResult> {
@@ -69,7 +69,7 @@ function editWeekFile(
   const edits: TextEdit[] = [];
   const steps = [{ key, listed }, ...(against ? [{ key: against, listed: false }] : [])];
   for (const step of steps) {
-    // An entry may still stand under an id that the technique had before.
+    // The entry may be written under a former id of the technique.
     const written = listedId(project, reading, step.key, id) ?? id;
     if (listIncludes(reading, step.key, written) === step.listed) continue;
     const edit = setListMembership(reading, step.key, written, step.listed);

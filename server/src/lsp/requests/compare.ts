@@ -26,10 +26,13 @@ export interface CompareNeeds {
   readonly readRevision: ReadRevision;
 }
 
-/** Reads a file as it was: the client's part, since it starts git. */
+/** Reads a file as it was at a revision. The client does this, since the client starts git. */
 export type ReadRevision = (params: ReadRevisionParams) => Promise<ReadRevisionResult>;
 
-/** Asks the client for a file as it was; a client that cannot says so. */
+/**
+ * Asks the client for a file as it was at a revision. A client that cannot do this answers with a sentence that says
+ * so.
+ */
 export function clientRevisionReader(connection: Connection): ReadRevision {
   return (params) =>
     requestOr(connection, readRevisionRequest, params, {
@@ -37,7 +40,7 @@ export function clientRevisionReader(connection: Connection): ReadRevision {
     });
 }
 
-/** Two routes held against each other, as a page; or why they cannot be. */
+/** A comparison of two routes, as a page; or why they cannot be compared. */
 export function compareHandler(needs: CompareNeeds): (params: CompareParams) => Promise<ViewResult> {
   return ({ a, b }) => compare(needs, a, b);
 }

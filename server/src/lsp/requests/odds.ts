@@ -14,7 +14,7 @@ export interface OddsNeeds {
   readonly estimates: Estimates;
 }
 
-/** The odds of the next run, as a page; or why there are none. */
+/** The odds of the next run, as a page; or why they cannot be computed. */
 export function oddsHandler(needs: OddsNeeds): (params: OddsParams) => ViewResult {
   return ({ uri }) => {
     const asked = resolveProject(needs.workspace, uri);

@@ -22,12 +22,12 @@ export interface PanelNeeds {
   readonly panelReports: PanelReports;
 }
 
-/** What the panel beside the route shows. */
+/** Answers a request of the panel, which is shown next to the route's text. */
 export function panelHandler(
   needs: PanelNeeds,
 ): (params: PanelParams, token: CancellationToken) => Promise<PanelData> {
   return async (params, token) => {
-    // What takes a while lets a cancellation that is on its way be heard first.
+    // Before slow work, receive the messages that have arrived: one of them may cancel this request.
     if (params.wait) await yieldToEventLoop();
     if (params.rest !== true) return panelData(needs, params);
     return panelDataWithGap(needs, params, yieldBetweenSteps(token));
@@ -41,7 +41,7 @@ export function panelMarkdownHandler(
   return (params, token) => panelMarkdownOf(needs, params, yieldBetweenSteps(token));
 }
 
-/** What one view of the panel shows of the route that a file belongs to, or why there is nothing to show. */
+/** What one view of the panel shows of a file's route, or why there is nothing to show. */
 export function panelData(needs: PanelNeeds, params: PanelParams): PanelData {
   const { uri, view } = params;
   const empty = { version: panelVersion, uri, view, route: '', asOf: '', techniques: [] } as const;
@@ -63,9 +63,10 @@ export function panelData(needs: PanelNeeds, params: PanelParams): PanelData {
 }
 
 /**
- * The same with what can be added to it, which is worked out bit by bit.
+ * The same, together with the gap between the plan and the best possible one, which is computed in short steps.
  *
- * @param goOn is asked between two bits and lets others go first; false: what there is is enough
+ * @param goOn awaited between two steps, lets other messages be handled first; false: the data without the gap is
+ *   enough
  */
 export async function panelDataWithGap(
   needs: PanelNeeds,
@@ -98,10 +99,12 @@ export async function panelMarkdownOf(
   return panelMarkdown(await panelDataWithGap(needs, params, goOn));
 }
 
-/** Milliseconds of work after which whatever waits goes first. */
+/** Milliseconds of work after which other messages are handled first. */
 const maxWorkMs = 12;
 
-/** Lets the next message go first every few milliseconds, and says whether to go on after it. */
+/**
+ * Gives a function that lets other messages be handled every few milliseconds, and says whether to continue afterwards.
+ */
 function yieldBetweenSteps(token: CancellationToken): () => Promise<boolean> {
   let since = Date.now();
   return async () => {

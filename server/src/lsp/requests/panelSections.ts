@@ -17,7 +17,7 @@ import { resolveTarget } from '../../queries/target.ts';
 import { dailyBlocks, daysAhead } from '../estimates/dailyBlocks.ts';
 import type { PanelReports } from '../estimates/panelReports.ts';
 
-/** What the views fill in, each its own part. */
+/** The parts of the panel's data that its views fill in, one view each. */
 export type Sections = Pick<PanelData, 'week' | 'ranking' | 'curve' | 'run' | 'pending' | 'more' | 'message'>;
 
 /** A panel with nothing to show. */
@@ -31,7 +31,7 @@ export const emptySections: Sections = {
   message: null,
 };
 
-/** What a section is made from. */
+/** What a section is computed from. */
 export interface SectionInput {
   readonly reports: PanelReports;
   readonly project: Project;
@@ -41,7 +41,7 @@ export interface SectionInput {
   readonly params: PanelParams;
 }
 
-/** The section of the view that is asked for; the others are empty. */
+/** The section of the view that was requested; the others are empty. */
 export function sectionsOf(input: SectionInput): Sections {
   const { names } = input;
   if (names.segments.size === 0 && names.techniques.size === 0) {
@@ -133,7 +133,7 @@ function runSection({ reports, project, own, modelInput, names, params }: Sectio
   };
 }
 
-/** The blocks that the plan has of a technique; undefined where it has none. */
+/** The blocks of a technique in the plan; undefined where the plan has none. */
 function plannedBlocksOf(
   plan: Plan | undefined,
   technique: string,
@@ -148,7 +148,7 @@ function plannedBlocksOf(
   return { blocks, basis: { blocks: blocks.length, until, planned: true, blockMinutes } };
 }
 
-/** One block a day, as in the ranking. */
+/** One block a day, of the length that the ranking assumes. */
 function dailyBlockForecast(input: ModelInput): {
   readonly blocks: readonly PlannedBlock[];
   readonly basis: ForecastBasis;

@@ -19,7 +19,7 @@ export interface RankNeeds extends FileServices {
   readonly estimates: Estimates;
 }
 
-/** The ranking of the route that a file belongs to, in numbers and in words; or why there is none. */
+/** The ranking of a file's route, in numbers and in words; or why it cannot be ranked. */
 export function rankHandler(needs: RankNeeds): (params: RankParams) => RankResult {
   return ({ uri, all = false }) => rankRoute(needs, uri, all);
 }
@@ -51,7 +51,7 @@ function rankRoute(needs: RankNeeds, uri: string, all: boolean): RankResult {
   };
 }
 
-/** What a row says beside its gain: short, since an editor shows one line of it. */
+/** What a row says in addition to its gain: short, since an editor shows one line of it. */
 function detailOf(row: RankRow, nameOf: (technique: string) => string): string {
   return [
     `${formatHours(row.hours)} in ${formatCount(row.blocks, 'block')}`,

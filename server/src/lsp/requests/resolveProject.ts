@@ -6,20 +6,20 @@ import type { Workspace } from '../../workspace/workspace.ts';
 import { fileAt } from '../documents/fileServices.ts';
 import { fileName } from '../documents/uris.ts';
 
-/** The project that a request about a file means, and the files of its one runner. */
+/** The project that a file in a request belongs to, and the files of its one runner. */
 export interface ResolvedProject {
   readonly project: Project;
   readonly own: RunnerFiles;
 }
 
-/** Game and category as people say them. */
+/** Game and category, as text for people. */
 export function routeName({ route }: Project): string {
   const { game, category } = route.document;
   const name = [game, category].filter((part) => part !== undefined).join(', ');
   return sanitizeForTerminal(name) || fileName(route.uri);
 }
 
-/** The project and runner that a request about a file means, or why that cannot be told. */
+/** The project and the runner that a file in a request belongs to, or why they cannot be determined. */
 export function resolveProject(workspace: Workspace, uri: string): ResolvedProject | Refusal {
   const file = fileAt(workspace, uri);
   if (!file) {

@@ -15,7 +15,7 @@ export interface ReviewNeeds {
   readonly estimates: Estimates;
 }
 
-/** What the last week says, as a page; or why that cannot be told. */
+/** The review of the last week, as a page; or why there is none. */
 export function reviewHandler(needs: ReviewNeeds): (params: ReviewParams) => ViewResult {
   return ({ uri }) => {
     const asked = resolveProject(needs.workspace, uri);

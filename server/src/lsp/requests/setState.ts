@@ -8,12 +8,12 @@ import { fileEdit } from '../documents/workspaceEdit.ts';
 import { resolveProject } from './resolveProject.ts';
 import { newWeekFile, type WeekFileNeeds } from './weekFile.ts';
 
-/** The edit that sets a technique's state: in the week file where there is one, else in a new one. */
+/** The edit that sets a technique's state: in the week file where there is one, otherwise in a new one. */
 export function setStateHandler(needs: WeekFileNeeds): (params: SetStateParams) => Promise<FileEditResult> {
   return (params) => setState(needs, params);
 }
 
-/** The same for one state, as an action of the menu asks it. */
+/** The same for one state. The code actions that change a state use it. */
 export async function setState(
   needs: WeekFileNeeds,
   { uri, technique, state }: SetStateParams,
@@ -42,7 +42,7 @@ function editWeekFile(
   { id, name, state }: StateChange,
 ): FileEditResult {
   const file = fileName(uri);
-  // The last entry counts, also under an id that the technique had before.
+  // The last entry counts. It may be written under a former id of the technique.
   const written = document.states.filter((entry) => currentTechniqueId(project, entry.id) === id).at(-1);
   if (written?.state === state) return { message: `${name} is set to ${state} in ${file} already.` };
   const edit = setSectionValue(reading, 'states', written?.id ?? id, state);

@@ -8,7 +8,7 @@ import { fileAt } from '../documents/fileServices.ts';
 export interface StatusNeeds {
   readonly workspace: Workspace;
   readonly findings: FindingStore;
-  /** Files are checked again first, so that the count is the one of the latest text. */
+  /** Files are checked again first, so that the count belongs to the latest text. */
   readonly checks: Pick<CheckScheduler, 'checkPendingEdits'>;
 }
 

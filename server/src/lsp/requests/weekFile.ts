@@ -6,7 +6,7 @@ import type { Project } from '../../workspace/project.ts';
 import type { FileServices } from '../documents/fileServices.ts';
 import { fileName } from '../documents/uris.ts';
 
-/** What a change of the week file reads: the open files, and the names that are taken on the disk. */
+/** What a change of the week file reads: the open files, and the file names that exist on the disk. */
 export interface WeekFileNeeds extends FileServices {
   readonly source: FileSource;
 }
@@ -14,8 +14,8 @@ export interface WeekFileNeeds extends FileServices {
 /**
  * The edit that creates a week file of a route.
  *
- * @param lines what it says below the lines that name its route and its runner
- * @param done what is so in the new file, as the end of a sentence that names it
+ * @param lines the content below the lines that name its route and its runner
+ * @param done what the new file contains, as the end of a sentence that begins with the file's name
  */
 export async function newWeekFile(
   needs: WeekFileNeeds,
@@ -33,7 +33,7 @@ export async function newWeekFile(
   };
 }
 
-/** The first lines of a new week file: whose it is. */
+/** The first lines of a new week file: its route and its runner. */
 function headerOf(route: string, runner: string | undefined): string[] {
   return [
     `route: ${scalarToYaml(route)}`,
@@ -41,7 +41,7 @@ function headerOf(route: string, runner: string | undefined): string[] {
   ];
 }
 
-/** A name for a week file that nothing has yet, known here or not. */
+/** A name for a week file that no file has yet, neither in the workspace nor on the disk. */
 async function freeWeekFileUri(
   { workspace, source }: WeekFileNeeds,
   stem: string,
