@@ -4,23 +4,23 @@ import type { ProjectFile, Project } from '../../workspace/project.ts';
 import type { FileServices } from '../documents/fileServices.ts';
 import type { WorkspaceEditNeeds } from '../documents/workspaceEdit.ts';
 
-/** What actions look at and write edits with. */
+/** What actions need to read files and to write edits. */
 export interface ActionServices extends FileServices, WorkspaceEditNeeds {}
 
-/** What actions are asked for: a stretch of a file, with what was found there. */
+/** What actions are computed for: a selection in a file, with the findings in it. */
 export interface ActionContext {
   readonly services: ActionServices;
   readonly file: ProjectFile;
-  /** The project to speak of; none for a file that belongs to no route. */
+  /** The project of the file; undefined for a file that belongs to no route. */
   readonly project: Project | undefined;
   /** Offsets of the selection. */
   readonly start: number;
   readonly end: number;
-  /** Findings that touch it. */
+  /** Findings that overlap the selection. */
   readonly findings: readonly Finding[];
 }
 
-/** One action of the menu: what it does, as a command, and the edit that does it. */
+/** One action of the menu: its title, worded as a command, and its edit. */
 export function codeAction(
   title: string,
   kind: string,

@@ -7,12 +7,12 @@ import { workspaceEdit } from '../documents/workspaceEdit.ts';
 import { codeAction, type ActionContext } from './actionContext.ts';
 
 /**
- * Lets a finding stand by a comment, above its line or at the top of the file. The reason is the runner's to write:
- * until then the comment says that one is missing.
+ * Allows a finding by a comment above its line or at the top of the file. The runner must write the reason: until then
+ * the comment says that a reason is missing.
  */
 export function allowFinding({ services, file, findings }: ActionContext): CodeAction[] {
   const { text } = file.reading;
-  // Where the text cannot be read, a comment could fall anywhere.
+  // In a text that cannot be fully read, the comment could get into a wrong place.
   if (!isFullyRead(file.reading)) return [];
   const eol = lineEndingOf(text);
   const top = text.startsWith('\uFEFF') ? 1 : 0;

@@ -16,7 +16,7 @@ export interface ChangeStateNeeds extends WeekFileNeeds {
   readonly client: Pick<ClientFeatures, 'annotations' | 'createsFiles'>;
 }
 
-/** Sets what a technique is to the runner, in the week file: the states that it does not have now. */
+/** Sets a technique's state in the week file: one action for each state that the technique does not have now. */
 export async function changeState(
   needs: ChangeStateNeeds,
   { file, project, start }: ActionContext,

@@ -1,6 +1,6 @@
 import { CodeActionKind } from 'vscode-languageserver';
 
-/** The kind of the action that corrects a whole file, under the name that an editor's setting for saving uses. */
+/** The kind of the action that corrects a whole file. An editor's setting for actions on saving uses this name. */
 export const fixAllKind = `${CodeActionKind.SourceFixAll}.routewright`;
 
 /** Every kind of action that the server offers. */

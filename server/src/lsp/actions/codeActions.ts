@@ -17,13 +17,13 @@ import { fileAt } from '../documents/fileServices.ts';
 export interface CodeActionNeeds extends ActionServices, ChangeStateNeeds {
   readonly client: Pick<ClientFeatures, 'annotations' | 'createsFiles'>;
   readonly findings: FindingStore;
-  /** Files are checked again first, so that no fix is for an older text. */
+  /** Files are checked again first, so that every fix is for the latest text. */
   readonly checks: Pick<CheckScheduler, 'checkPendingEdits'>;
 }
 
 /**
- * What can be done about a selection: the fixes of what was found there, ways to write it otherwise, and where the
- * editor asks for it by name, as when a file is saved, all fixes of the file at once.
+ * The actions for a selection: fixes of the findings there, other ways to write it, and, where the editor requests them
+ * by their kind, as when a file is saved, all fixes of the file at once.
  */
 export function codeActionProvider(
   needs: CodeActionNeeds,
@@ -55,7 +55,7 @@ export function codeActionProvider(
       );
       actions.push(...(await changeState(needs, asked)));
     }
-    // Offered by name only: in a menu it would stand beside every single fix.
+    // Offered only when its kind is requested: in a menu it would appear next to every single fix.
     const all = context.only && wants(fixAllKind) ? fixAll(needs, file) : undefined;
     return all ? [...actions, all] : actions;
   };

@@ -5,7 +5,7 @@ import type { FileKind } from '../../files/fileKind.ts';
 import { workspaceEdit } from '../documents/workspaceEdit.ts';
 import { codeAction, type ActionContext } from './actionContext.ts';
 
-/** Where a time may be written in seconds or as on a clock. `#` stands for a place in a list. */
+/** Where a time may be written either in seconds or as minutes and seconds. `#` stands for an index in a list. */
 const timePatterns: Readonly<Record<FileKind, RegExp | undefined>> = {
   route: /^(target|segments\/#\/time)$/,
   practice: undefined,
@@ -13,7 +13,7 @@ const timePatterns: Readonly<Record<FileKind, RegExp | undefined>> = {
   week: /^(target|times\/[^/]+\/time)$/,
 };
 
-/** Writes a time in seconds as on a clock, or the other way round, to the same digit. */
+/** Writes a time in seconds as minutes and seconds, or the reverse, without losing a digit. */
 export function convertTime({ services, file, start }: ActionContext): CodeAction[] {
   const spot = spotAt(file.reading.tree, start);
   if (spot?.part !== 'value' || spot.tree?.type !== 'scalar') return [];
@@ -24,9 +24,9 @@ export function convertTime({ services, file, start }: ActionContext): CodeActio
   if (bare === undefined || seconds === undefined) return [];
   const digits = bare.split('.')[1]?.length ?? 0;
   const text = bare.includes(':') ? seconds.toFixed(digits) : formatTime(seconds, digits);
-  // Below a minute both spellings are the same; and no digit may be lost.
+  // Below a minute both spellings are the same. A change must not lose a digit.
   if (text === bare || parseTime(text) !== seconds) return [];
-  // In quotes a number of seconds would still be a text, which is a time all the same.
+  // A number of seconds in quotes is a text and not a number, but it is read as a time as well.
   const edit = { uri: file.uri, ...spot.span, text: quote! + text + quote! };
   const unit = text.includes(':') ? '' : ' seconds';
   return [

@@ -11,10 +11,10 @@ import { symbolAt } from '../editing/occurrences.ts';
 import { workspaceEdit } from '../documents/workspaceEdit.ts';
 import { codeAction, type ActionContext } from './actionContext.ts';
 
-/** What a new technique is given until the runner knows better; a comment says that these are guesses. */
+/** The numbers of a new technique until the runner knows better; a comment says that these are guesses. */
 const guessedNumbers = { difficulty: 5, saves: 1, loses: 1 };
 
-/** Defines, in the route, a technique that is named but defined nowhere. */
+/** Defines, in the route, a technique that is used but not defined. */
 export function createTechnique({ services, file, project, findings }: ActionContext): CodeAction[] {
   if (!project) return [];
   const unknown = findings.filter(({ code }) => code === 'unknown-technique');

@@ -3,7 +3,7 @@ import { spotAt } from '../../files/yaml/tree.ts';
 import { workspaceEdit } from '../documents/workspaceEdit.ts';
 import { codeAction, type ActionContext } from './actionContext.ts';
 
-/** Writes a use that is an id alone as a map, to which its own numbers can be added. */
+/** Writes a use that is only an id as a map, to which the use's own numbers can be added. */
 export function expandUse({ services, file, start }: ActionContext): CodeAction[] {
   const spot = spotAt(file.reading.tree, start);
   if (file.kind !== 'route' || spot?.tree?.type !== 'scalar') return [];

@@ -11,13 +11,13 @@ import { codeAction, type ActionContext } from './actionContext.ts';
 
 const attemptSeconds = defaultNumber('route', ['techniques', 'any', 'practice', 'attempt']);
 
-/** Fewer blocks say little about how long an attempt takes. */
+/** With fewer blocks, the logs say little about the length of an attempt. */
 const minBlocks = 3;
 
 /**
  * Writes under a technique how long one attempt and the way back take, as the logged blocks show: the median of their
- * minutes for each attempt. How much of that is the way back no log says; the attempt is taken to be as long as it is
- * written or, where nothing is, as the schema has it.
+ * minutes for each attempt. No log says how much of that is the way back; the attempt keeps its written length or,
+ * where none is written, the schema's default.
  */
 export function fillPractice({ services, file, project, start }: ActionContext): CodeAction[] {
   if (file.kind !== 'route' || !project) return [];
@@ -50,7 +50,7 @@ export function fillPractice({ services, file, project, start }: ActionContext):
   ];
 }
 
-/** Seconds from one attempt to the next in a block of this technique; undefined where it does not say. */
+/** Seconds from one attempt to the next in a block of this technique; undefined where the block does not say. */
 function blockCycle(project: Project, block: Block, id: string): number | undefined {
   if (block.technique === undefined || currentTechniqueId(project, block.technique) !== id) return undefined;
   const attempts = block.attempts ?? block.landed?.tries ?? block.tape?.length ?? 0;

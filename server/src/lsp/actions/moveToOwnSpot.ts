@@ -6,7 +6,7 @@ import { toValue } from '../../files/yaml/value.ts';
 import { workspaceEdit } from '../documents/workspaceEdit.ts';
 import { codeAction, type ActionContext } from './actionContext.ts';
 
-/** Gives a use that shares its spot with others of the segment a spot of its own, so that both can be tried. */
+/** Gives a use that shares its spot with others of the segment a new spot, so that both can be tried in one run. */
 export function moveToOwnSpot({ services, file, start }: ActionContext): CodeAction[] {
   if (file.kind !== 'route') return [];
   const { tree } = file.reading;

@@ -11,7 +11,7 @@ import { codeAction, type ActionContext, type ActionServices } from './actionCon
 
 type Fix = NonNullable<Finding['fix']>;
 
-/** The fix of each finding that a selection touches. */
+/** The fixes of the findings in a selection. */
 export function quickFixes({ services, findings }: ActionContext): CodeAction[] {
   const { positions, documents } = services;
   return findings.flatMap((finding) => {
@@ -26,7 +26,7 @@ export function quickFixes({ services, findings }: ActionContext): CodeAction[] 
   });
 }
 
-/** One action with every fix of a file that lies in the file itself and does not get in another's way. */
+/** One action with all fixes of a file that change only this file and do not overlap. */
 export function fixAll(
   services: ActionServices & { readonly findings: FindingStore },
   file: ProjectFile,
@@ -40,7 +40,7 @@ export function fixAll(
     const apart = !last || fix.start > last.end || (fix.start === last.end && last.end > last.start);
     if (apart) chosen.push(fix);
   }
-  // One that does not fit beside the others is left for the next time.
+  // A fix that does not fit together with the others waits for the next time.
   while (chosen.length > 0 && addsProblems(file, chosen)) chosen.pop();
   if (chosen.length === 0) return undefined;
   return codeAction('Fix all that can be fixed', fixAllKind, workspaceEdit(services, chosen));
