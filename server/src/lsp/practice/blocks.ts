@@ -40,7 +40,7 @@ export async function startBlock(
   return { block, began };
 }
 
-/** Logs one attempt; answered once it is written. */
+/** Logs one attempt; the answer is sent once the attempt is written. */
 export async function logAttempt(
   logs: PracticeLogs,
   { landed, ...params }: PracticeAttemptParams,
@@ -54,7 +54,7 @@ export async function logAttempt(
   });
 }
 
-/** Takes back the last attempt of a block, wherever it was logged; without one, nothing happens. */
+/** Takes back the last attempt of a block, also one that another program logged. Does nothing where there is none. */
 export async function undoAttempt(logs: PracticeLogs, params: BlockParams): Promise<CountedAttemptsResult> {
   return writeToBlock(logs, params, async (log) => {
     const lines = log.journal.lines();
@@ -66,7 +66,7 @@ export async function undoAttempt(logs: PracticeLogs, params: BlockParams): Prom
   });
 }
 
-/** What of a block counts so far. */
+/** The attempts of a block that count so far. */
 export async function countedAttempts(
   logs: PracticeLogs,
   params: BlockParams,
@@ -74,7 +74,7 @@ export async function countedAttempts(
   return writeToBlock(logs, params, () => Promise.resolve(undefined));
 }
 
-/** Ends a block and puts it into its file by an edit, or leaves it out. */
+/** Ends a block and puts it into its file by an edit, or discards it. */
 export async function endBlock(
   logs: PracticeLogs,
   { uri, block, counts, leaveOut, until }: PracticeEndParams,
@@ -96,7 +96,7 @@ export async function endBlock(
     return failure ? refused(uri, failure) : { said: 'The block is left out of the log.', minutes: 0 };
   }
   const attempts = attemptsOf(lines, block);
-  // Time that went by after the block was over is no practice, whoever looked away.
+  // Time after the end of the block, such as time away from the screen, does not count as practice.
   const at = Math.min(now, Math.max(until, attempts.at(-1)?.at ?? 0));
   const counted = attempts.length === 0 && counts !== null;
   const after = state.lastLogged()?.id ?? '';
@@ -116,7 +116,7 @@ export async function endBlock(
   return { said: describeOutcome(uri, result), minutes };
 }
 
-/** Where an entry went, in a sentence. */
+/** A sentence that says where an entry was written. */
 export function describeOutcome(
   uri: string,
   result: { readonly added: readonly string[] } | { readonly reason: string },
@@ -142,7 +142,7 @@ async function writeToBlock(
   return { attempts: attemptsOf(lines, block).map(({ at, landed }) => ({ at, landed })) };
 }
 
-/** What this editor writes is no news to it. */
+/** Appends lines without reporting them as a change: this editor wrote them itself. */
 async function append(log: OpenLog, ...lines: JournalLine[]): Promise<Failure | undefined> {
   const known = log.stamp === log.journal.revision();
   const failure = await log.journal.append(...lines);
@@ -150,7 +150,7 @@ async function append(log: OpenLog, ...lines: JournalLine[]): Promise<Failure | 
   return failure;
 }
 
-/** The attempts of a block that count, by the clock. */
+/** The attempts of a block that count, in order of time. */
 function attemptsOf(lines: readonly JournalLine[], block: string): AttemptLine[] {
   const undone = new Set(lines.flatMap((line) => (line.kind === 'undo' ? [line.of] : [])));
   const seen = new Set<string>();

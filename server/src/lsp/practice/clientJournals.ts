@@ -4,7 +4,7 @@ import { storageJournals } from '../../journal/storageJournals.ts';
 import { readJournalRequest, writeJournalRequest } from '../../protocol/messages/clientFiles.ts';
 import { requestOr } from '../../protocol/messages/message.ts';
 
-/** Journals that the client keeps, for files on no disk. A client that knows nothing of them keeps nothing. */
+/** Journals that the client stores, for files that are on no disk. A client without this feature stores nothing. */
 export function clientJournals(connection: Connection): LogJournals {
   return storageJournals({
     save: (uri, text) =>

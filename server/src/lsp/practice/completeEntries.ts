@@ -13,7 +13,7 @@ import { describeOutcome } from './blocks.ts';
 import type { PracticeLogs } from './practiceLogs.ts';
 import type { PracticeServices } from './practiceServices.ts';
 
-/** Logs a block that was practised elsewhere; or says what is wrong with how it is written. */
+/** Logs a block that was practised elsewhere; or says which part of the input is wrong. */
 export async function logBlock(
   services: PracticeServices,
   logs: PracticeLogs,
@@ -31,7 +31,7 @@ export async function logBlock(
   return logCompleteEntry(logs, project, params.uri, 'block', entry, entry.minutes * 60);
 }
 
-/** Logs a run; or says what is wrong with how it is written. */
+/** Logs a run; or says which part of the input is wrong. */
 export async function logRun(
   services: PracticeServices,
   logs: PracticeLogs,
@@ -71,7 +71,7 @@ function readRunForm(
 /**
  * Writes an entry into the journal and puts it into its file by an edit.
  *
- * @param seconds for which it went on until now
+ * @param seconds how long it lasted until now
  */
 async function logCompleteEntry(
   logs: PracticeLogs,

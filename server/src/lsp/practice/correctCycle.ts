@@ -10,8 +10,8 @@ import { fileAt } from '../documents/fileServices.ts';
 import type { PracticeServices } from './practiceServices.ts';
 
 /**
- * The edit that makes a route say another cycle of a technique: the way back takes what the attempt leaves of it.
- * Where the attempt alone is longer, it is the attempt that is changed.
+ * The edit that gives a technique another cycle in the route: the way back takes what the attempt leaves of
+ * the cycle. Where the attempt alone is longer than the cycle, the attempt is changed.
  */
 export function correctCycle(
   services: PracticeServices,

@@ -12,14 +12,17 @@ import type { LogJournal, LogJournals } from '../../journal/logJournal.ts';
 import { fileName, normalUri } from '../documents/uris.ts';
 import type { PracticeServices } from './practiceServices.ts';
 
-/** What the logs need of the client. */
+/** What the logs need from the client. */
 export interface LogsClient {
-  /** False where the client cannot edit: then nothing is claimed, and whoever logs puts entries into the file. */
+  /**
+   * False where the client cannot edit. The server then claims no file, and the command line puts entries into the
+   * files.
+   */
   readonly appliesEdits: () => boolean;
   readonly apply: (edit: WorkspaceEdit, label: string) => Promise<boolean>;
-  /** Says something once, for the person to read. */
+  /** Shows a sentence to the person once. */
   readonly notify: (sentence: string) => void;
-  /** Others have written to the journal of a file. */
+  /** Another program has written to the journal of a file. */
   readonly changed: (uri: string) => void;
   readonly runGuarded: (name: string, run: () => void | Promise<void>) => void;
 }
@@ -28,28 +31,28 @@ export interface LogsClient {
 export interface OpenLog {
   readonly uri: string;
   readonly journal: LogJournal;
-  /** Ids of entries that the text has held since it was opened here. */
+  /** Ids of entries that the text has contained at any time since the log was opened here. */
   readonly applied: Set<string>;
-  /** Ids of entries that were logged in this session of the editor: they are no news. */
+  /** Ids of entries that were logged in this session of the editor; they are not reported as recovered. */
   readonly ownEntryIds: Set<string>;
   stamp: string;
-  /** Whether something waited when it was opened, and was not told of yet. */
+  /** Whether entries may wait in the journal from an earlier session, which were not reported yet. */
   recovering: boolean;
-  /** Whether a block is practised that goes into it. */
+  /** Whether a block that goes into this log is being practised. */
   blockRunning: boolean;
-  /** When it was looked through last, ms since 1970. */
+  /** When the journal was read last, ms since 1970. */
   checkedAt: number;
   queue: Promise<unknown>;
 }
 
-/** Milliseconds between two looks at what others log. */
+/** Milliseconds between two readings of the journals, which other programs write to as well. */
 const pollIntervalMs = 1000;
-/** Milliseconds after which a block may be over because nothing came any more. */
+/** Milliseconds after which a block may have ended because no further attempt was logged. */
 const recheckAfterMs = 60_000;
 
 /**
- * The journals of the log files that are open, or that a block goes into. What is over is put into the text by an
- * edit, which undo takes back; the journal keeps it until the saved file holds it.
+ * The journals of the log files that are open, or that a block in progress goes into. Finished entries are put into the
+ * text by an edit, which the person can undo; the journal keeps an entry until the saved file contains it.
  */
 export class PracticeLogs {
   private readonly services: PracticeServices;
@@ -68,7 +71,7 @@ export class PracticeLogs {
     return this.journals.durabilityNotice(uri);
   }
 
-  /** The log of a file, with its journal open until the file is closed and no block goes into it. */
+  /** The log of a file. Its journal stays open until the file is closed and no block is in progress. */
   log(uri: string): Promise<OpenLog | Failure> {
     const name = normalUri(uri);
     const known = this.logs.get(name);
@@ -92,7 +95,10 @@ export class PracticeLogs {
     if (!isFailure(log)) await this.fold(log);
   }
 
-  /** Takes up what an earlier session of the editor left, in files that nobody has opened yet. */
+  /**
+   * Puts entries that an earlier session of the editor left in the journals into their files, also into files that
+   * nobody has opened yet.
+   */
   async recover(): Promise<void> {
     for (const { uri } of this.services.workspace.all()) {
       if (!this.isLog(uri) || this.logs.has(uri) || !(await this.journals.mayHavePending(uri))) continue;
@@ -103,7 +109,7 @@ export class PracticeLogs {
     }
   }
 
-  /** Tells of what waits for files that were moved or renamed: in the folder itself nothing shows it. */
+  /** Reports entries that wait for files which were moved or renamed: the files in the folder do not show them. */
   reportLeftBehind(folders: readonly string[]): void {
     if (!this.client.appliesEdits()) return;
     for (const folder of folders)
@@ -124,15 +130,15 @@ export class PracticeLogs {
   }
 
   /**
-   * Puts what is over into the text of a log.
+   * Puts finished entries into the text of a log.
    *
-   * @returns ids that the text has gained, or why it has not, in words that follow a colon
+   * @returns ids of the entries added, or the reason why none could be, worded to follow a colon
    */
   fold(log: OpenLog): Promise<{ readonly added: readonly string[] } | { readonly reason: string }> {
     return this.inTurn(log, () => this.foldNow(log));
   }
 
-  /** Lets go of every journal; others may then put entries into the files. */
+  /** Closes every journal; other programs may then put entries into the files. */
   dispose(): void {
     clearInterval(this.timer);
     for (const log of this.logs.values())
@@ -187,7 +193,7 @@ export class PracticeLogs {
     }
   }
 
-  /** One thing after another for each log. */
+  /** Runs the operations on one log one after another. */
   private inTurn<T>(log: OpenLog, run: () => Promise<T>): Promise<T> {
     const next = log.queue.then(run);
     log.queue = next.catch(() => undefined);
@@ -206,7 +212,7 @@ export class PracticeLogs {
       before.sealed.size === 0 &&
       !before.open.some(({ done, gone }) => done && !gone);
     if (nothing) return { added: [] };
-    // The file may change between the answer and the edit: then the edit is worked out anew.
+    // The file may change while the edit is computed: then it is computed again.
     for (let attempt = 0; attempt < 4; attempt++) {
       await this.services.sync.ready();
       const version = this.services.documents.version(uri);

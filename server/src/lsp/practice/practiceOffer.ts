@@ -22,7 +22,10 @@ import type { PracticeLogs } from './practiceLogs.ts';
 import { resolveProject, routeName } from '../requests/resolveProject.ts';
 import type { PracticeServices } from './practiceServices.ts';
 
-/** What can be practised and logged along the route that a file belongs to, with today's next block of the plan. */
+/**
+ * The techniques that can be practised and logged for the route of a file, with the next block that the plan has for
+ * today.
+ */
 export async function practiceOffer(
   services: PracticeServices,
   reports: PanelReports,
@@ -75,7 +78,7 @@ function offeredTechnique(
   };
 }
 
-/** The first block that the plan has for what is left of today. */
+/** The first block in the plan for the rest of today. */
 function firstBlock(services: PracticeServices, reports: PanelReports, project: Project, own: RunnerFiles) {
   const input = services.estimates.modelInput(project, own);
   const planContext = reports.weekPlanInput(project, own, input);
@@ -83,7 +86,7 @@ function firstBlock(services: PracticeServices, reports: PanelReports, project: 
   return reports.week(project, input, planContext, true).report?.days[0]?.blocks[0];
 }
 
-/** The log that entries go into, with its first text where it is still to be begun. */
+/** The log file that entries go into, with its first text where the file does not exist yet. */
 async function logFileOf(
   services: PracticeServices,
   project: Project,

@@ -4,7 +4,9 @@ import type { WorkspaceEditNeeds } from '../documents/workspaceEdit.ts';
 import type { WorkspaceSync } from '../documents/workspaceSync.ts';
 import type { Estimates } from '../estimates/estimates.ts';
 
-/** What logging and practice use of the server: the files, also those outside the editor, and the numbers. */
+/**
+ * The services that logging and practice use: the files, also those that are not open in the editor, and the estimates.
+ */
 export interface PracticeServices extends FileServices, WorkspaceEditNeeds {
   readonly source: Pick<FileSource, 'read'>;
   readonly sync: Pick<WorkspaceSync, 'ready'>;

@@ -7,7 +7,7 @@ import { normalUri } from '../documents/uris.ts';
 import { resolveProject, routeName } from '../requests/resolveProject.ts';
 import type { PracticeServices } from './practiceServices.ts';
 
-/** What one logged run changed: the review of the week with it, held against the review without it. */
+/** What one logged run changed: a comparison of the week's review with the run and without it. */
 export function runReview(services: PracticeServices, { uri, id }: RunReviewParams): ViewResult {
   const asked = resolveProject(services.workspace, normalUri(uri));
   if ('message' in asked) return asked;
