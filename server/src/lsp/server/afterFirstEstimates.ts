@@ -13,8 +13,8 @@ export interface FirstEstimatesNeeds {
 }
 
 /**
- * A provider that answers once the route of its file has its first numbers: a client that cannot be told to request
- * again would otherwise show none until the next edit.
+ * A provider that answers once the route of its file has its first numbers. A client that the server cannot ask to
+ * request them again would otherwise show none until the next edit.
  */
 export function afterFirstEstimates<P extends { readonly textDocument: { readonly uri: string } }, R>(
   { workspace, sync, inlineEstimates, firstEstimates }: FirstEstimatesNeeds,
@@ -25,7 +25,7 @@ export function afterFirstEstimates<P extends { readonly textDocument: { readonl
     const project = file?.kind === 'route' ? workspace.projectOf(file.uri) : undefined;
     if (project && !inlineEstimates.of(project)) {
       await firstEstimates.available(project, token);
-      // An edit may have come meanwhile.
+      // An edit may have arrived in the meantime.
       await sync.ready();
     }
     return provider(params);

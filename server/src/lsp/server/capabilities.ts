@@ -3,8 +3,9 @@ import { codeActionKinds } from '../actions/codeActionKinds.ts';
 import { tokenLegend } from '../editing/tokenLegend.ts';
 
 /**
- * What the server can do: data only, so that it can be told before what does it is loaded. Whatever
- * is named here is answered in server.ts. What it imports is data, too: all of it is part of the first bundle.
+ * What the server can do. It is data only, so that it can be sent before the code that does it is loaded. Every
+ * capability named here has its handler in server.ts. What this file imports is data, too: all of it is part of the
+ * first bundle.
  */
 export const capabilities: ServerCapabilities = {
   positionEncoding: 'utf-16',

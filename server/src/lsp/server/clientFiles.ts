@@ -5,8 +5,8 @@ import { listFilesRequest, readFileRequest } from '../../protocol/messages/clien
 import type { FileSource } from '../../workspace/fileSource.ts';
 
 /**
- * Files that the editor reads for the server: in a browser, or in folders that lie on no disk.
- * With a client that does not answer such requests there are none beyond those it opens.
+ * Files that the editor reads for the server: in a browser, or in folders that are on no disk. With a client that does
+ * not answer such requests, the server has only the files that the client opens.
  */
 export function clientFiles(connection: Connection): FileSource {
   return {
@@ -18,7 +18,7 @@ export function clientFiles(connection: Connection): FileSource {
   };
 }
 
-/** Files on the disk from one source, all others from another. */
+/** Reads files on the disk from one source and all others from another. */
 export function fileSourceByScheme(disk: FileSource, others: FileSource): FileSource {
   const source = (uri: string) => (URI.parse(uri).scheme === 'file' ? disk : others);
   return {

@@ -1,7 +1,7 @@
 import { ErrorCodes, LSPErrorCodes, ResponseError, type CancellationToken } from 'vscode-languageserver';
 import { yieldToEventLoop } from '../documents/eventLoop.ts';
 
-/** Where the server writes what went wrong. */
+/** Where the server writes its errors. */
 export interface ErrorLog {
   error(message: string): void;
 }
@@ -10,25 +10,25 @@ type Answer<P, R> = (params: P, token: CancellationToken) => R | Promise<R>;
 type Handler<P, R> = (params: P, token: CancellationToken) => Promise<R | ResponseError>;
 
 /**
- * The one place where an exception or a cancellation becomes an answer of the protocol and a line in the log.
- * Every handler of the connection goes through it.
+ * The one place where an exception or a cancellation becomes an answer of the protocol and a line in the log. Every
+ * handler of the connection is wrapped by it.
  */
 export class ErrorBoundary {
   private readonly log: ErrorLog;
   private readonly ready: () => Promise<void>;
 
-  /** @param ready settles once the files are loaded and every edit received is taken in */
+  /** @param ready resolves once the files are loaded and every edit received has been read */
   constructor(log: ErrorLog, ready: () => Promise<void>) {
     this.log = log;
     this.ready = ready;
   }
 
-  /** A handler of requests: it answers from a workspace that is up to date, or not at all once cancelled. */
+  /** A handler of requests: it answers from a workspace that is up to date. A cancelled request gets no result. */
   request<P, R>(name: string, answer: Answer<P, R>): Handler<P, R> {
     return this.handler(name, answer, false);
   }
 
-  /** The same for what can take a while: a cancellation that is on its way is heard before the work begins. */
+  /** The same for slow requests: a cancellation that has arrived is read before the work begins. */
   slowRequest<P, R>(name: string, answer: Answer<P, R>): Handler<P, R> {
     return this.handler(name, answer, true);
   }
@@ -48,7 +48,7 @@ export class ErrorBoundary {
     };
   }
 
-  /** A handler of notifications, which have no answer: what goes wrong is in the log only. */
+  /** A handler of notifications, which have no answer: errors are written to the log only. */
   notification<P>(name: string, take: (params: P) => void | Promise<void>): (params: P) => Promise<void> {
     return async (params) => {
       try {
@@ -59,7 +59,7 @@ export class ErrorBoundary {
     };
   }
 
-  /** The same for work that nobody asked for by a message, such as what a timer starts. */
+  /** The same for work that no message started, such as the work of a timer. */
   background(name: string, run: () => void | Promise<void>): Promise<void> {
     return this.notification<void>(name, run)();
   }

@@ -10,10 +10,13 @@ import type { PracticeLogs } from '../practice/practiceLogs.ts';
 import type { ErrorBoundary } from './errorBoundary.ts';
 import { foldersOf } from './greeting.ts';
 
-/** All files that can belong to a route, as a pattern for whoever watches a folder. */
+/** A pattern for all files that can belong to a route, for watching a folder. */
 const watchedFilesGlob = `**/*.{${fileKinds.join(',')}}.{yaml,yml}`;
 
-/** Hears of folders, of files on the disk and of open documents, and passes it on to what keeps them in step. */
+/**
+ * Receives notifications about folders, files on the disk and open documents, and passes them to the services that
+ * follow them.
+ */
 export function followFiles(
   connection: Connection,
   hello: InitializeParams,
@@ -37,7 +40,7 @@ export function followFiles(
           }),
         );
       }
-      // Watched while they are read, so that no change falls between the two.
+      // Watching starts before reading ends, so that no change in between is missed.
       const options = { watchers: [{ globPattern: watchedFilesGlob }] };
       const watching = watches && connection.client.register(DidChangeWatchedFilesNotification.type, options);
       await sync.setFolders([...folders]);

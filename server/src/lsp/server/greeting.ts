@@ -3,14 +3,14 @@ import type { InitializationOptions } from '../../protocol/messages/settings.ts'
 import type { ClientFeatures } from '../documents/clientFeatures.ts';
 import { folderUri } from '../documents/uris.ts';
 
-/** What a client of our own sends beyond the protocol; others send nothing. */
+/** What our own client sends in addition to the protocol; other clients send nothing. */
 export function initializationOptionsOf({
   initializationOptions,
 }: InitializeParams): InitializationOptions | undefined {
   return initializationOptions as InitializationOptions | undefined;
 }
 
-/** What a client can do, as far as answers differ by it. */
+/** The features that a client announced, as far as the server's answers depend on them. */
 export function clientFeaturesOf(hello: InitializeParams): ClientFeatures {
   const { workspace, textDocument } = hello.capabilities;
   return {
@@ -27,7 +27,7 @@ export function clientFeaturesOf(hello: InitializeParams): ClientFeatures {
 
 /** URIs of the folders that a client has open when it starts. */
 export function foldersOf(hello: InitializeParams): string[] {
-  // Older clients name one folder only, by a field that is no longer described.
+  // Older clients name one folder only, in a field that the protocol's types no longer have.
   const { rootUri } = hello as { rootUri?: string | null };
   const named = hello.workspaceFolders?.map(({ uri }) => uri) ?? (rootUri ? [rootUri] : []);
   return named.map(folderUri);

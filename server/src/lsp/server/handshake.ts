@@ -3,16 +3,16 @@ import { capabilities } from './capabilities.ts';
 import type { MessageBuffer } from './messageBuffer.ts';
 import { yieldToEventLoop } from '../documents/eventLoop.ts';
 
-/** Begins to serve a client that said this of itself. */
+/** Starts to serve a client that sent this `initialize` request. */
 export type ServeClient = (connection: Connection, hello: InitializeParams) => void;
 
 /**
- * Answers a client's greeting before the server proper is loaded, which is most of what there is to load; the client
- * reads the answer meanwhile, and what it says then waits at the gate.
+ * Answers a client's `initialize` request before the main server code is loaded, which takes most of the start. The
+ * client reads the answer in the meantime, and its next messages wait in the buffer.
  *
- * @param gate that of the connection
- * @param load gets the server proper
- * @param failed told where it cannot be loaded or cannot begin
+ * @param messageBuffer that of the connection
+ * @param load loads the main server code
+ * @param failed called where that code cannot be loaded or started
  */
 export function handshake(
   connection: Connection,
@@ -21,7 +21,7 @@ export function handshake(
   failed: (error: unknown) => void,
 ): void {
   const begin = async (hello: InitializeParams): Promise<void> => {
-    // The answer goes first.
+    // The answer is sent first.
     await yieldToEventLoop();
     const serve = await load();
     serve(connection, hello);

@@ -3,8 +3,8 @@ import type { Message, MessageStrategy } from 'vscode-languageserver';
 type MessageHandler = Parameters<MessageStrategy['handleMessage']>[1];
 
 /**
- * Holds back what a client says after its greeting until there is somebody to hear it: nothing is lost, and all of it is
- * handled in the order in which it came.
+ * Holds back a client's messages after `initialize` until the server can handle them: none is lost, and all are handled
+ * in the order of their arrival.
  */
 export class MessageBuffer implements MessageStrategy {
   private pending: (() => void)[] | undefined = [];
@@ -15,9 +15,9 @@ export class MessageBuffer implements MessageStrategy {
     return new Promise((resolve) => held.push(() => resolve(next(message))));
   }
 
-  /** Lets through what was held back, and from now on everything at once. */
+  /** Hands over the messages held back; every later message passes at once. */
   release(): void {
-    // What comes while these are handled is held back behind them.
+    // Messages that arrive while these are handled wait behind them.
     for (const handle of this.pending ?? []) handle();
     this.pending = undefined;
   }

@@ -23,7 +23,10 @@ import { runReview } from '../practice/runReview.ts';
 import { logBlock, logRun } from '../practice/completeEntries.ts';
 import type { Services } from './services.ts';
 
-/** Answers everything about practice as it happens. Returns the logs, which are to be told of files. */
+/**
+ * Registers the answers to all messages about practice. Returns the logs, which must be notified of opened, saved and
+ * closed files.
+ */
 export function answerPractice(
   connection: Connection,
   services: Services,

@@ -56,12 +56,12 @@ import { answerPractice } from './practiceAnswers.ts';
 import { createServices, type Services } from './services.ts';
 
 /**
- * Serves one client over a connection, from its greeting, which is answered, until it says goodbye: the table of
- * contents of the language server. Whatever the client can send is named here, with what answers it.
+ * Serves one client over a connection, from the time its `initialize` request is answered until the connection ends:
+ * the table of contents of the language server. Every message that a client can send is named here, with its handler.
  *
- * @param hello what the client said of itself
- * @param source how files reach the server that the client has not opened
- * @param journals where attempts are kept until the saved file holds them
+ * @param hello the client's `initialize` request
+ * @param source reads files that the client has not opened
+ * @param journals where attempts are kept until the saved file contains them
  */
 export function startServer(
   connection: Connection,
@@ -69,7 +69,7 @@ export function startServer(
   source: FileSource,
   journals: LogJournals,
 ): void {
-  // What every feature shares.
+  // The services that all features share.
   const client = clientFeaturesOf(hello);
   const services: Services = createServices({
     source,
@@ -103,7 +103,7 @@ export function startServer(
     boundary.notification('The rules', ({ rules }) => checks.setRules(rules)),
   );
 
-  // What an editor asks about a place or a file: all that capabilities.ts names, and nothing else.
+  // What an editor requests about a position or a file: all that capabilities.ts names, and nothing else.
   const { semanticTokens, callHierarchy, inlayHint } = connection.languages;
   connection.onHover(boundary.request('Hover', hoverProvider(services)));
   connection.onCompletion(boundary.request('Completion', completionProvider(services)));
@@ -131,7 +131,7 @@ export function startServer(
   connection.onDocumentOnTypeFormatting(boundary.request('Formatting', onTypeFormattingProvider(services)));
   connection.onCodeAction(boundary.request('Quick fixes', codeActionProvider(services)));
 
-  // What our own client asks beyond the protocol. Slow ones hear a cancellation before they begin.
+  // What our own client requests in addition to the protocol. Slow requests read a cancellation before they begin.
   const revisions = { ...services, readRevision: clientRevisionReader(connection) };
   answerRequest(connection, rankRequest, boundary.slowRequest('Ranking', rankHandler(services)));
   answerRequest(connection, oddsRequest, boundary.slowRequest('Run odds', oddsHandler(services)));
@@ -163,7 +163,7 @@ export function startServer(
   });
 }
 
-/** Tells the client to request again what stands between the lines, as far as it can be told. */
+/** Asks the client to request the numbers between the lines again, where the client supports that. */
 async function refreshInlineEstimates(connection: Connection, client: ClientFeatures): Promise<void> {
   await Promise.all([
     client.refreshLenses && connection.sendRequest(CodeLensRefreshRequest.type),

@@ -19,14 +19,14 @@ import { RouteStores } from '../estimates/routeStore.ts';
 import { TechniqueEstimators } from '../estimates/techniqueEstimators.ts';
 
 export interface ServiceOptions {
-  /** How files reach the server that the client has not opened. */
+  /** Reads files that the client has not opened. */
   readonly source: FileSource;
   readonly client: ClientFeatures;
   readonly publish: (params: PublishDiagnosticsParams) => void;
   readonly events: CheckEvents;
 }
 
-/** All that the features of one client share. Each feature names the few of these that it uses. */
+/** All services that the features of one client share. Each feature names the few of these that it uses. */
 export interface Services extends FileServices {
   readonly client: ClientFeatures;
   readonly source: FileSource;
@@ -42,7 +42,7 @@ export interface Services extends FileServices {
   readonly mentions: LastMentions;
 }
 
-/** Makes the services of one client, from the ground up. */
+/** Creates the services of one client, each after those that it needs. */
 export function createServices({ source, client, publish, events }: ServiceOptions): Services {
   // The files.
   const workspace = new Workspace(source);
