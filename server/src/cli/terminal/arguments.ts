@@ -1,6 +1,5 @@
-// Reads arguments with Node's own parser and keeps the sentences about wrong use, and the rules that it does not know,
-// here: a number that may be left out, several values in one, the nearest name. Why no larger library does this:
-// ../decisions/2026-11-28-arguments.md.
+// Uses Node's own parser, and adds here what it lacks: the sentences about wrong use, a number that may be left out,
+// several values in one, the nearest name. Why no larger library is used: ../decisions/2026-11-28-arguments.md.
 import { parseArgs, type ParseArgsConfig } from 'node:util';
 import { closestWord } from '../../text/closestWord.ts';
 import { formatList } from '../../text/format.ts';
@@ -8,10 +7,10 @@ import { cliError, type CliError, isCliError } from './cliError.ts';
 import type { Command, Option } from './command.ts';
 import { splitAtCommas } from './optionValues.ts';
 
-/** A command with what was written after it. */
+/** A command with the arguments after it. */
 export interface Request {
   readonly command: Command;
-  /** Files, folders and other words that are no options, as written. */
+  /** Files, folders and other words that are not options, as written. */
   readonly paths: readonly string[];
   readonly switches: ReadonlySet<string>;
   readonly values: ReadonlyMap<string, string>;
@@ -19,7 +18,7 @@ export interface Request {
   readonly lists: ReadonlyMap<string, readonly string[]>;
 }
 
-/** What the command line asks for: a command, a text to print, or an error in how it is written. */
+/** The meaning of the command line: a command to run, a text to print, or an error about wrong use. */
 export type ParsedArguments =
   | { readonly kind: 'command'; readonly request: Request }
   | { readonly kind: 'help'; readonly of: Command | undefined }
@@ -27,9 +26,9 @@ export type ParsedArguments =
   | ({ readonly kind: 'error' } & CliError);
 
 /**
- * Reads the arguments after `routewright`.
+ * Parses the arguments after `routewright`.
  *
- * @param commands all that there are
+ * @param commands every command that exists
  */
 export function parseArguments(argv: readonly string[], commands: readonly Command[]): ParsedArguments {
   const [first, ...rest] = argv;
@@ -65,7 +64,7 @@ function parseOptions(command: Command, argv: readonly string[]): ParsedArgument
   const config: NonNullable<ParseArgsConfig['options']> = { help: { type: 'boolean', short: 'h' } };
   for (const { name, value, bare } of command.options)
     config[name] = { type: value === undefined || bare ? 'boolean' : 'string' };
-  // Not strict: the sentences about wrong use are our own.
+  // Not strict, because the sentences about wrong use are our own.
   const { tokens } = parseArgs({
     args: [...argv],
     strict: false,
@@ -79,7 +78,7 @@ function parseOptions(command: Command, argv: readonly string[]): ParsedArgument
   const switches = new Set<string>();
   const values = new Map<string, string>();
   const lists = new Map<string, string[]>();
-  // Indices of numbers that belong to the option before them.
+  // Indices of arguments that are the number of the option before them.
   const usedNumbers = new Set<number>();
   for (const [index, token] of tokens.entries()) {
     if (token.kind === 'positional' && !usedNumbers.has(index)) paths.push(token.value);

@@ -1,8 +1,8 @@
 import { exitCodes } from './io.ts';
 
 /**
- * What a person is told in place of an answer, and how the program then ends. Functions hand it on as a value;
- * `runCommandLine` alone prints it, on stderr.
+ * What is printed for a person in place of an answer, and the exit code of the program. Functions return it as a value;
+ * only `runCommandLine` prints it, on stderr.
  */
 export interface CliError {
   /** Whole sentences, without a line break at the end. */
@@ -11,10 +11,10 @@ export interface CliError {
   readonly exitCode: number;
 }
 
-/** How a command ends: with an exit code after it has answered, or with an error. */
+/** The result of a command: an exit code after it has answered, or an error. */
 export type CommandResult = number | CliError;
 
-/** @param exitCode left out: 2, wrong use or input that cannot be read */
+/** @param exitCode default: 2, wrong use or input that cannot be read */
 export function cliError(message: string, exitCode: number = exitCodes.wrong): CliError {
   return { message, exitCode };
 }

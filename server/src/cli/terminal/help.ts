@@ -26,7 +26,7 @@ export function overview(commands: readonly Command[]): string {
   ].join('\n');
 }
 
-/** What one command takes: `routewright COMMAND --help`. */
+/** The help of one command: `routewright COMMAND --help`. */
 export function commandHelp({ name, summary, operands, options, notes, examples }: Command): string {
   const optional = options.some((option) => !operands.includes(`--${option.name}`));
   return [

@@ -1,15 +1,15 @@
 import { proseWidth } from '../../text/wrap.ts';
 
-/** Where a command writes to. */
+/** A stream that a command writes to. */
 export interface OutputSink {
   write(text: string): void;
-  /** Whether a person watches it on a terminal. */
+  /** Whether it is a terminal that a person reads. */
   readonly isTTY: boolean;
-  /** Columns of the terminal, where there is one and they are known. */
+  /** Width of the terminal in columns; undefined where it is unknown or there is no terminal. */
   readonly columns?: number | undefined;
 }
 
-/** What a command sees of the process it runs in. */
+/** What a command can use of the process that it runs in. */
 export interface Io {
   /** Absolute path of the current folder. */
   readonly cwd: string;
@@ -18,10 +18,10 @@ export interface Io {
   readonly stderr: OutputSink;
 }
 
-/** How a command ends. */
+/** Exit codes of the program. */
 export const exitCodes = {
   fine: 0,
-  /** `check` found something, or there is nothing to say. */
+  /** `check` found something, or a command has nothing to answer. */
   findings: 1,
   /** Wrong use, or input that cannot be read. */
   wrong: 2,
@@ -37,12 +37,12 @@ export function printJson(io: Io, value: unknown): void {
   io.stdout.write(`${JSON.stringify(value, null, 2)}\n`);
 }
 
-/** Whether a sink may get bold and dim text. */
+/** Whether bold and dim text may be written to a stream. */
 export function supportsStyle(sink: OutputSink, env: Io['env']): boolean {
   return sink.isTTY && !env.NO_COLOR && env.TERM !== 'dumb';
 }
 
-/** Does some long work with a line about it on the terminal, which is wiped afterwards. */
+/** Does slow work and shows a line about it on the terminal, which is erased afterwards. */
 export function withProgress<T>(io: Io, what: string, work: () => T): T {
   const wipe = showProgress(io, what);
   try {
@@ -52,7 +52,7 @@ export function withProgress<T>(io: Io, what: string, work: () => T): T {
   }
 }
 
-/** The same for work that is waited for. */
+/** The same for asynchronous work. */
 export async function withProgressAsync<T>(io: Io, what: string, work: () => Promise<T>): Promise<T> {
   const wipe = showProgress(io, what);
   try {
@@ -62,14 +62,14 @@ export async function withProgressAsync<T>(io: Io, what: string, work: () => Pro
   }
 }
 
-/** @returns what wipes the line again */
+/** @returns a function that erases the line */
 function showProgress(io: Io, what: string): () => void {
   if (!io.stderr.isTTY || io.env.TERM === 'dumb') return () => undefined;
   io.stderr.write(`${what}…`);
   return () => io.stderr.write('\r\u001b[K');
 }
 
-/** Columns that prose may take: those of the terminal, within what reads well. */
+/** Width of running text in columns: that of the terminal, limited to a width that is easy to read. */
 export function proseColumns(sink: OutputSink): number {
   const { columns } = sink;
   return columns === undefined || !(columns > 0) ? proseWidth : Math.min(proseWidth, Math.max(40, columns));

@@ -1,7 +1,7 @@
 import { parseMoment } from '../../text/calendar.ts';
 import { parseTime } from '../../text/time.ts';
 
-/** The part of a request that holds the values of its options, as written. */
+/** The values of the options in a request, as written. */
 interface WrittenValues {
   readonly values: ReadonlyMap<string, string>;
 }
@@ -12,7 +12,7 @@ export function asOfDay({ values }: WrittenValues): number | undefined {
   return written === undefined ? undefined : parseMoment(written)?.date;
 }
 
-/** What is wrong with a value of `--as-of`. */
+/** A sentence about a wrong value of `--as-of`, or undefined. */
 export function asOfProblem(value: string): string | undefined {
   const moment = parseMoment(value);
   return moment && moment.minute === undefined
@@ -26,21 +26,21 @@ export function targetOption({ values }: WrittenValues): number | undefined {
   return written === undefined ? undefined : parseTime(written);
 }
 
-/** What is wrong with a value of `--target`. */
+/** A sentence about a wrong value of `--target`, or undefined. */
 export function targetProblem(value: string): string | undefined {
   return parseTime(value) === undefined
     ? `--target needs a time such as 41:30 or 92.4, not ${value}.`
     : undefined;
 }
 
-/** A technique and the seconds of its cycle, as `--cycle` is written; undefined where it is not that. */
+/** A technique and the seconds of its cycle, from a value of `--cycle`; undefined where the value has another form. */
 export function parseCycle(written: string): { technique: string; seconds: number } | undefined {
   const match = /^([^=]+)=(.+)$/.exec(written);
   const seconds = match && parseTime(match[2]!);
   return match && seconds ? { technique: match[1]!.trim(), seconds } : undefined;
 }
 
-/** What is wrong with a value of `--cycle`, which may hold several with commas between. */
+/** A sentence about a wrong value of `--cycle`, or undefined. The value may hold several with commas between them. */
 export function cycleProblem(value: string): string | undefined {
   const unreadable = splitAtCommas(value).find((part) => parseCycle(part) === undefined);
   return unreadable === undefined
@@ -48,7 +48,7 @@ export function cycleProblem(value: string): string | undefined {
     : `--cycle needs a technique and its seconds, such as tide-skip=6, not ${unreadable}.`;
 }
 
-/** The parts of a value that may hold several, without spaces around them. */
+/** The parts of a value that are separated by commas, without the spaces around them. */
 export function splitAtCommas(value: string): string[] {
   return value
     .split(',')

@@ -2,12 +2,12 @@ import { type Page, pageText } from '../../reports/page.ts';
 import { plainStyle, terminalStyle, type TextStyle } from '../../text/terminalText.ts';
 import { type Io, proseColumns, supportsStyle } from './io.ts';
 
-/** How text for people is styled on standard output. */
+/** The style of text for people on standard output. */
 export function styleOf({ stdout, env }: Io): TextStyle {
   return supportsStyle(stdout, env) ? terminalStyle : plainStyle;
 }
 
-/** Writes a page for people, as wide as the terminal bears. */
+/** Writes a page for people, as wide as the terminal allows. */
 export function printPage(io: Io, page: Page): void {
   io.stdout.write(pageText(page, styleOf(io), proseColumns(io.stdout)));
 }

@@ -6,8 +6,8 @@ import { printNotice, type Io } from './io.ts';
 import { pathOf, relativeNames } from './paths.ts';
 
 /**
- * Tells of what was logged and is in no file yet: an answer from the files does not count it. The files alone decide
- * the answer, so that the same files always give the same.
+ * Reports what was logged and is still only in the journal: an answer from the files does not count it. The answer
+ * depends on the files alone, so that the same files always give the same answer.
  */
 export function reportWaiting({ practice, runs }: RunnerFiles, io: Io): void {
   const nameOf = relativeNames(io.cwd);
