@@ -1,7 +1,7 @@
 import type { Command } from '../terminal/command.ts';
 import { asOf, files, json, runner } from './shared.ts';
 
-/** What `check` takes. */
+/** The operands, options and help of `check`. */
 export const checkCommand: Command = {
   name: 'check',
   summary: 'what is wrong, where, and how to mend it',

@@ -2,7 +2,7 @@ import type { Command } from '../terminal/command.ts';
 import { targetProblem } from '../terminal/optionValues.ts';
 import { asOf, json, runner } from './shared.ts';
 
-/** What `compare` takes. */
+/** The operands, options and help of `compare`. */
 export const compareCommand: Command = {
   name: 'compare',
   summary: 'two routes, or one at two git revisions, by segment and technique',

@@ -1,10 +1,10 @@
 import type { Command } from '../terminal/command.ts';
 
-/** The shells that `completion` writes a script for. */
+/** The shells for which `completion` writes a script. */
 export const shells = ['bash', 'zsh', 'fish', 'powershell'] as const;
 export type Shell = (typeof shells)[number];
 
-/** What `completion` takes. */
+/** The operands, options and help of `completion`. */
 export const completionCommand: Command = {
   name: 'completion',
   summary: 'a script that completes commands, options, values and ids in a shell',

@@ -1,7 +1,7 @@
 import type { Command } from '../terminal/command.ts';
 import { json } from './shared.ts';
 
-/** What `new` takes. */
+/** The operands, options and help of `new`. */
 export const newCommand: Command = {
   name: 'new',
   summary: 'a starter route with logs and a week, to be filled in',

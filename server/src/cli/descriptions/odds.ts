@@ -2,7 +2,7 @@ import type { Command } from '../terminal/command.ts';
 import { targetProblem } from '../terminal/optionValues.ts';
 import { asOf, files, json, runner } from './shared.ts';
 
-/** What `odds` takes. */
+/** The operands, options and help of `odds`. */
 export const oddsCommand: Command = {
   name: 'odds',
   summary: 'what a run comes to, the chance to beat the target, where to reset',

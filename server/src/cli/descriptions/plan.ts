@@ -1,7 +1,7 @@
 import type { Command } from '../terminal/command.ts';
 import { asOf, files, json, runner } from './shared.ts';
 
-/** What `plan` takes. */
+/** The operands, options and help of `plan`. */
 export const planCommand: Command = {
   name: 'plan',
   summary: 'the practice sessions of the week, with blocks and rests',

@@ -8,7 +8,7 @@ const objectiveHelp = objectives.map(
 );
 const objectivesWithTarget = objectives.flatMap(({ id, needs }) => (needs === 'target' ? id : []));
 
-/** What `rank` takes. */
+/** The operands, options and help of `rank`. */
 export const rankCommand: Command = {
   name: 'rank',
   summary: 'which technique to learn next, by seconds gained per hour of practice',

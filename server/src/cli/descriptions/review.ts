@@ -1,7 +1,7 @@
 import type { Command } from '../terminal/command.ts';
 import { asOf, files, json, runner } from './shared.ts';
 
-/** What `review` takes. */
+/** The operands, options and help of `review`. */
 export const reviewCommand: Command = {
   name: 'review',
   summary: 'what the last week of practice and runs says',

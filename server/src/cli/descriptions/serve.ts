@@ -1,6 +1,6 @@
 import type { Command } from '../terminal/command.ts';
 
-/** What `serve` takes. */
+/** The operands, options and help of `serve`. */
 export const serveCommand: Command = {
   name: 'serve',
   summary: 'the language server, for any editor that speaks the Language Server Protocol',
