@@ -2,10 +2,10 @@ import type { Command, Option } from '../terminal/command.ts';
 import { optionsOf, ownOptions, takesValue } from './words.ts';
 
 /**
- * The completion script for bash 3.2 and later; it needs no other package. File names are completed by bash itself where
- * the function answers nothing.
+ * The completion script for bash 3.2 and later; it needs no other package. Where the function gives no answer, bash
+ * itself completes file names.
  *
- * @param commands all that there are
+ * @param commands every command that exists
  */
 export function bashScript(commands: readonly Command[]): string {
   const names = commands.map(({ name }) => name);
@@ -63,7 +63,7 @@ complete -o default -F _routewright routewright
 `;
 }
 
-/** What is done for the value of an option. */
+/** The shell code that completes the value of an option. */
 function valueAction({ oneOf, completes, separator }: Option): string {
   if (oneOf) return `words='${oneOf.join(' ')}'`;
   switch (completes) {
@@ -79,7 +79,7 @@ function valueAction({ oneOf, completes, separator }: Option): string {
   }
 }
 
-/** What is done for an operand. */
+/** The shell code that completes an operand. */
 function operandAction({ completes, operandOneOf }: Command): string {
   if (operandOneOf) return `words='${operandOneOf.join(' ')}'; compopt +o default 2>/dev/null`;
   if (completes.includes('technique')) return 'ids=technique';

@@ -2,9 +2,9 @@ import type { Command, Option } from '../terminal/command.ts';
 import { optionsOf, ownOptions, shortHelp, takesValue } from './words.ts';
 
 /**
- * The completion script for fish 3.4 and later. File names are completed by fish itself where a line does not say `-f`.
+ * The completion script for fish 3.4 and later. Where a line does not contain `-f`, fish itself completes file names.
  *
- * @param commands all that there are
+ * @param commands every command that exists
  */
 export function fishScript(commands: readonly Command[]): string {
   const names = commands.map(({ name }) => name);
@@ -38,7 +38,7 @@ ${[
 `;
 }
 
-/** A line that counts after one command, or, with an empty name, where none is written yet. */
+/** A line of the script that applies after one command or, where the name is empty, before any command is written. */
 function line(command: string, rest: string): string {
   return `complete -c routewright -n ${quote(`__routewright_at ${command === '' ? "''" : command}`)} ${rest}`;
 }

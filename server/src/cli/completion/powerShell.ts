@@ -2,10 +2,10 @@ import type { Command } from '../terminal/command.ts';
 import { optionsOf, ownOptions, shortHelp, takesValue } from './words.ts';
 
 /**
- * The completion script for PowerShell 5.1 and later: an argument completer of a native command, as the documentation of
- * Register-ArgumentCompleter describes it. Where it answers nothing, PowerShell completes file names itself.
+ * The completion script for PowerShell 5.1 and later: an argument completer of a native command, as the documentation
+ * of Register-ArgumentCompleter describes it. Where it gives no answer, PowerShell completes file names itself.
  *
- * @param commands all that there are
+ * @param commands every command that exists
  */
 export function powerShellScript(commands: readonly Command[]): string {
   const names = commands.map(({ name }) => name);

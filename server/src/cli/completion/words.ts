@@ -1,6 +1,6 @@
 import type { Command, Option } from '../terminal/command.ts';
 
-/** The options of the command line itself, with what they do. */
+/** The options of `routewright` itself, each with its help. */
 export const ownOptions: readonly (readonly [name: string, help: string])[] = [
   ['--help', 'Print what there is'],
   ['--version', 'Print the version'],
@@ -14,7 +14,7 @@ export function optionsOf({ options }: Command): readonly Option[] {
   return [...options, helpOption];
 }
 
-/** Whether a value has to follow, as a word of its own; a value that may be left out is not completed. */
+/** Whether a value must follow as a separate word; a value that may be left out is not completed. */
 export function takesValue({ value, bare }: Option): boolean {
   return value !== undefined && !bare;
 }

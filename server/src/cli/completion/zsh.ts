@@ -2,9 +2,9 @@ import type { Command, Option } from '../terminal/command.ts';
 import { optionsOf, ownOptions, shortHelp, takesValue } from './words.ts';
 
 /**
- * The completion script for zsh: a file `_routewright` for a folder of fpath, which can be sourced after compinit, too.
+ * The completion script for zsh: a file `_routewright` for a folder of fpath, which can also be sourced after compinit.
  *
- * @param commands all that there are
+ * @param commands every command that exists
  */
 export function zshScript(commands: readonly Command[]): string {
   const described = commands.map(({ name, summary }) => `      ${quote(`${name}:${summary}`)}`);
