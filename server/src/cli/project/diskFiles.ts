@@ -3,12 +3,12 @@ import type { FileSource } from '../../workspace/fileSource.ts';
 import { nodeFileSource } from '../../workspace/nodeFileSource.ts';
 import { pathOf } from '../terminal/paths.ts';
 
-/** Why a file could not be read, for people. */
+/** The reason why each file could not be read, in words for people. */
 export type Refusals = Map<string, string>;
 
 /**
- * Files on the disk that keeps in mind which could not be read and why: the editor may pass over them,
- * a command must say so. Only UTF-8 is text here; anything else would come out garbled and be written back so.
+ * Files on the disk. It records which files could not be read and why: the editor may ignore them, a command must
+ * report them. Only UTF-8 is read as text; another encoding would be decoded wrongly and written back so.
  */
 export function diskFiles(refusals: Refusals): FileSource {
   const disk = nodeFileSource();
@@ -27,7 +27,7 @@ export function diskFiles(refusals: Refusals): FileSource {
   };
 }
 
-/** Undefined for a file that is not there: whoever names it is told at that line. */
+/** Undefined for a file that does not exist: the rules report that at the line which names the file. */
 function refusal(error: unknown): string | undefined {
   const code = codeOf(error);
   if (code === 'ENOENT' || code === 'ENOTDIR') return undefined;

@@ -1,4 +1,5 @@
-// Written by hand: which files belong to a route is this project's own; a library that finds files would read all of them.
+// Written by hand: which files belong to a route is a rule of this project; a library that finds files would read all
+// of them.
 import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileKindOf } from '../../files/fileKind.ts';
@@ -7,12 +8,15 @@ import type { ProjectFile } from '../../workspace/project.ts';
 import type { Workspace } from '../../workspace/workspace.ts';
 import { folderOf, pathOf, uriOf } from '../terminal/paths.ts';
 
-/** Reads files one after another, and the files that they name. */
+/** Reads files one after another, together with the files that they name. */
 export class FileCollector {
   readonly workspace: Workspace;
-  /** Routes given, or named by a log that was given. */
+  /** Routes that were given, or that a given log names. */
   readonly givenRoutes = new Set<string>();
-  /** Folders of all that was read or looked for by name: a file missing there is missing, not out of reach. */
+  /**
+   * Folders of all files that were read or looked for by name: a file that is not found there is missing, and not only
+   * outside the folders that may be read.
+   */
   readonly folders = new Set<string>();
   private readonly seen = new Set<string>();
   private readonly lookedThrough = new Set<string>();
@@ -29,7 +33,7 @@ export class FileCollector {
     return this.workspace.file(uri);
   }
 
-  /** A file that was given: the answer is about its route. */
+  /** Reads a file that was given; the answer is about its route. */
   async readGiven(uri: string): Promise<void> {
     this.folders.add(folderOf(uri));
     const file = await this.read(uri);
@@ -39,10 +43,12 @@ export class FileCollector {
     await this.readRouteChain(route);
   }
 
-  /** What lies beside a route: its logs and weeks, and routes that share their practice with it. */
+  /**
+   * Reads the files in a route's folder that belong to it: its logs and weeks, and routes that share practice with it.
+   */
   async readSiblings(route: string): Promise<void> {
     const folder = pathOf(folderOf(route));
-    // Of many routes in one folder, each has the same beside it.
+    // All routes in one folder have the same siblings, so a folder is read once.
     if (this.lookedThrough.has(folder)) return;
     this.lookedThrough.add(folder);
     const entries = await readdir(folder, { withFileTypes: true }).catch(() => []);
@@ -55,7 +61,7 @@ export class FileCollector {
     }
   }
 
-  /** Reads a route and those it extends, wherever they lie. */
+  /** Reads a route and the routes that it extends, in any folder. */
   async readRouteChain(uri: string): Promise<void> {
     const visited = new Set<string>();
     for (let here: string | undefined = uri; here !== undefined && !visited.has(here);) {

@@ -9,32 +9,32 @@ import { diskFiles, reasonOf, type Refusals } from './diskFiles.ts';
 import { FileCollector } from './fileCollector.ts';
 import { readAhead } from './readAhead.ts';
 
-/** What a command is to speak of. */
+/** What a command answers about. */
 export interface Selection {
-  /** The routes asked about, with everything that belongs to each. */
+  /** The routes that the command answers about, each with all files that belong to it. */
   readonly projects: readonly Project[];
-  /** Logs and weeks among what was given that belong to no route. */
+  /** Given logs and weeks that belong to no route. */
   readonly strays: readonly Stray[];
-  /** Every file that the answer stands on, each once. */
+  /** Every file that the answer depends on, each once. */
   readonly files: readonly ProjectFile[];
 }
 
-/** The files that a command was given, read, with what belongs to them. */
+/** The files that a command was given, parsed, together with the files that belong to them. */
 export interface LoadedFiles {
   readonly workspace: Workspace;
-  /** URIs of the folders given. */
+  /** URIs of the given folders. */
   readonly folders: readonly string[];
-  /** Whether a file was given itself, or lies below a folder that was. */
+  /** Whether a file was given itself, or is in a given folder at any depth. */
   isGiven(uri: string): boolean;
-  /** What the files, as they stand in the workspace now, come to. */
+  /** The selection, from the files as they are in the workspace now. */
   select(): Selection;
   /** Files that could not be read, and why. */
   readonly refused: readonly { readonly uri: string; readonly reason: string }[];
 }
 
 /**
- * Reads what a command was given: a folder with everything below it; a route with the logs and weeks beside it
- * and the routes it extends; a log or week as its route.
+ * Reads the files that a command was given: a folder with everything below it; a route with the logs and weeks in its
+ * folder and the routes that it extends; a log or week together with its route.
  *
  * @param paths as written; none means the current folder
  */
@@ -88,7 +88,7 @@ async function pathKind(path: string, written: string): Promise<'folder' | 'file
 function select(workspace: Workspace, given: LoadedFiles['isGiven'], asked: ReadonlySet<string>): Selection {
   const groups = workspace.groups();
   const projects = groups.projects.filter(({ route }) => asked.has(route.uri) || given(route.uri));
-  // A log beside a route and named like it was most likely meant for it.
+  // A log in the folder of a route and with the same first part of its name was most likely written for that route.
   const stems = new Set([...asked].map(stemOf));
   const strays = groups.strays.filter(({ file }) => given(file.uri) || stems.has(stemOf(file.uri)));
   const wanted = new Set([

@@ -1,11 +1,14 @@
 import type { FileSource } from '../../workspace/fileSource.ts';
 
-/** Files asked of the disk at once: enough to keep it busy while one is parsed, and far from any limit on open files. */
+/**
+ * Files read from the disk at the same time: enough to keep the disk busy while one is parsed, and far below any limit
+ * on open files.
+ */
 const maxConcurrentReads = 32;
 
 /**
- * Files that will be read one after another, each fetched while those before it are worked on. Each text is handed out
- * once; asked for again, or not among the files named, it comes from the source as it then is.
+ * A source for files that will be read one after another: while one is being parsed, the next are fetched already. Each
+ * fetched text is given out once. A second request for it, or one for another file, reads the file at that moment.
  *
  * @param uris in the order in which they will be read
  */

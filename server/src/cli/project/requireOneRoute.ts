@@ -9,10 +9,10 @@ import { relativeNames } from '../terminal/paths.ts';
 import type { LoadedFiles } from './loadFiles.ts';
 
 /**
- * The one route among the files that were loaded, with the logs and the week of one runner.
+ * The one route among the loaded files, with the logs and the week of one runner.
  *
  * @param where what was loaded, for the sentence of an error
- * @param verb what is to be done with the route: the name of the command
+ * @param verb the command's name, for the sentence of an error
  */
 export function requireOneRoute(
   loaded: LoadedFiles,
@@ -42,7 +42,7 @@ export function requireOneRoute(
   return { project, own };
 }
 
-/** The error where a runner was named whom no log names. */
+/** The error for a runner whom no log names. */
 export function unknownRunnerError(
   projects: readonly Project[],
   runner: string | undefined,

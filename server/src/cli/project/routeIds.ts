@@ -6,15 +6,15 @@ import { uriOf } from '../terminal/paths.ts';
 import { diskFiles } from './diskFiles.ts';
 import { FileCollector } from './fileCollector.ts';
 
-/** The ids that a person may write, sorted, each once. */
+/** The ids that a person may write, sorted, without duplicates. */
 export interface RouteIds {
   readonly techniques: readonly string[];
   readonly segments: readonly string[];
 }
 
 /**
- * The ids of the routes that lie in a folder itself, with what those extend. Logs, weeks and folders below are not read:
- * a shell waits for the answer at each press of Tab. A folder or file that cannot be read has no ids.
+ * The ids of the routes directly in a folder, with those of the routes that they extend. Logs, weeks and folders below
+ * are not read: a shell waits for the answer at each press of Tab. A folder or file that cannot be read has no ids.
  *
  * @param folder absolute path
  */
@@ -31,7 +31,7 @@ export async function routeIds(folder: string): Promise<RouteIds> {
   };
 }
 
-/** Of words that are no ids nothing is kept: a shell might expand what else is written in a route file. */
+/** Drops words that are not ids: a shell might expand other text in a route file. */
 function sortedOnce(words: readonly string[]): string[] {
   return [...new Set(words)].filter((word) => /^[a-z][a-z0-9-]*$/.test(word)).sort();
 }
