@@ -1,4 +1,4 @@
-// Written by hand: the order of the findings, and which of them threads work out, are this project's own.
+// Written by hand: the order of the findings and the division of work among threads are rules of this project.
 import { availableParallelism } from 'node:os';
 import { buildModelInput } from '../../queries/modelInput.ts';
 import { applyAllowances } from '../../rules/allowances.ts';
@@ -21,38 +21,38 @@ import type { Selection } from '../project/loadFiles.ts';
 import { type ForecastResult, forecastTask, type ForecastTask, runForecasts } from './forecasts.ts';
 
 export interface FindingsReport {
-  /** By file, place and code; each once. */
+  /** Sorted by file, position and code, without duplicates. */
   readonly findings: readonly Finding[];
-  /** Dates for which forecasts were made, in the order of the calendar. */
+  /** Dates for which forecasts were made, the earliest first. */
   readonly asOf: readonly string[];
 }
 
 export interface CheckOptions {
-  /** Day number of `--as-of`: only then can a date be in the future. */
+  /** Day number of `--as-of`. Only where it is given can a date in a log be in the future. */
   readonly asOf: number | undefined;
-  /** Whose logs to look at, where several runners are named. */
+  /** The runner whose logs are checked, where several runners are named. */
   readonly runner: string | undefined;
-  /** Whether to ask the rules that need the model's estimates, too; none of them finds errors. */
+  /** Whether to run the rules that need the model's estimates as well; none of them finds errors. */
   readonly forecast: boolean;
 }
 
-/** When forecasts are given to worker threads. */
+/** When worker threads compute forecasts. */
 export interface WorkerOptions {
-  /** Threads, two or more; with fewer, none is started. */
+  /** Number of threads, two or more; with fewer, no thread is started. */
   readonly threads: number;
-  /** Routes with logs from which on it pays to start them. */
+  /** Number of routes with logs from which on threads save time. */
   readonly from: number;
-  /** Absolute path of the worker's file. Left out: the one that is bundled. */
+  /** Absolute path of the worker's file. Default: the file in the bundle. */
   readonly script?: string;
 }
 
 /**
- * Below some 100 routes, what threads take off is what it takes to start and warm them. More than four would mostly wait
- * for the reading, which this thread does alone.
+ * With fewer than about 100 routes, threads save no more time than it takes to start and warm them. More than four
+ * would mostly wait for the files to be read, which only this thread does.
  */
 const defaultWorkers: WorkerOptions = { threads: Math.min(4, availableParallelism()), from: 120 };
 
-/** Everything that the rules find in what was selected. */
+/** All findings of the rules in the selected files. */
 export function checkSelection(
   workspace: Workspace,
   selection: Selection,
@@ -62,11 +62,7 @@ export function checkSelection(
   return looked(runForecasts([...questions]));
 }
 
-/**
- * The same, the forecasts of many projects by several threads.
- *
- * @param sharing left out: where it pays
- */
+/** The same, with the forecasts of many projects computed by several threads where that saves time. */
 export async function checkInParallel(
   workspace: Workspace,
   selection: Selection,
@@ -80,11 +76,11 @@ export async function checkInParallel(
   return looked(await runForecastsInPool(questions, threads, script));
 }
 
-/** A look at all projects that is under way. */
+/** A check in progress. */
 interface PendingCheck {
-  /** What to ask the model, each as the look at its project comes upon it. */
+  /** The forecasts that the model must compute. Each project is checked when the iteration reaches it. */
   readonly forecastTasks: Iterable<ForecastTask>;
-  /** What all comes to once the last question was come upon, with the answers in that order. */
+  /** The report. Call it after the whole iteration, with the forecasts in the order of their tasks. */
   readonly finish: (answers: readonly ForecastResult[]) => FindingsReport;
 }
 
@@ -100,14 +96,15 @@ function beginCheck(
   const askedAbout = new Set(projects);
   const forecasted = new Set<string>();
   function* questions(): Generator<ForecastTask> {
-    // A route's findings come from its own project, so those of the routes it extends are looked at, too.
+    // The findings of a route come from its own project, so the projects of the routes that it extends are checked,
+    // too.
     for (const project of workspace.groups().projects) {
       const { own, chosen } = runnerFilesOrAll(project, runner);
       const context = { project, own, today: asked };
       found.push(...checkProject(context, readings));
       if (!forecast || !chosen || !askedAbout.has(project)) continue;
       const question = buildModelInput(project, own, { asOf: asked });
-      // Without a log and without a date given, no day means anything.
+      // Without log entries and without `--as-of`, there is no day to report.
       if (asked !== undefined || hasLogEntries(own)) days.add(question.asOfDay);
       for (const { uri } of filesOf(project)) forecasted.add(uri);
       const concerned = forecastTechniqueIds(context);
@@ -117,7 +114,8 @@ function beginCheck(
     }
   }
   const looked = (answers: readonly ForecastResult[]): FindingsReport => {
-    // No code is found both with a forecast and without, so that the order among those of one code is the projects'.
+    // Each code comes either from rules with a forecast or from rules without one, so findings of one code stay in the
+    // order of the projects.
     const forecasts = forecastIn.flatMap((context, i) => forecastFindings(context, answers[i]!, readings));
     const wanted = new Set(files.map(({ uri }) => uri));
     const settled = applyAllowances(

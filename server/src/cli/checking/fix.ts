@@ -1,5 +1,5 @@
-// Written by hand: a general library that applies edits knows nothing of files that read worse afterwards, of links out of
-// the folder given, or of a file that changed in the meantime.
+// Written by hand: a general library that applies edits does not know of files that have more problems afterwards, of
+// links that lead out of the given folder, or of a file that changed in the meantime.
 import { readFile, realpath } from 'node:fs/promises';
 import { sep } from 'node:path';
 import { replaceFile } from '../../journal/replaceFile.ts';
@@ -13,12 +13,12 @@ import { pathOf } from '../terminal/paths.ts';
 
 type Fix = NonNullable<Finding['fix']>;
 
-/** An edit that was made. */
+/** An edit that was applied. */
 export interface AppliedFix {
   readonly uri: string;
-  /** Where it was made, in the text as it stood then. */
+  /** Its position, in the text at the time of the edit. */
   readonly at: Position;
-  /** What it does, as a command: `Change to crate-vault`. */
+  /** What it does, worded as a command: `Change to crate-vault`. */
   readonly title: string;
 }
 
@@ -28,14 +28,14 @@ export interface FixResult {
   readonly failed: readonly string[];
 }
 
-/** One edit may bring out the next finding; more rounds than these mean that edits undo each other. */
+/** One edit may lead to the next finding; more rounds than these mean that edits undo each other. */
 const maxPasses = 5;
 
 /**
- * Applies the fixes of what is found, again until there are none, and writes the files that changed. Files that
- * were not given are left alone, and so are those that a link leads out of the folders given.
+ * Applies the fixes of the findings, repeats this until there are no more fixes, and writes the changed files. Files
+ * that were not given are not changed, and neither are files that a link leads to outside the given folders.
  *
- * @param find finds anew after each round
+ * @param find finds the findings again after each round
  */
 export async function applyFixes(
   loaded: LoadedFiles,
@@ -59,7 +59,7 @@ export async function applyFixes(
       if (text === reading.text) continue;
       workspace.edit(uri, text);
       if ((workspace.file(uri)?.reading.problems.length ?? 0) > reading.problems.length) {
-        // The guess did not fit: better the finding than a file that reads worse.
+        // The fix made the file worse: the finding is kept instead.
         workspace.edit(uri, reading.text);
         spoiled.add(uri);
         continue;
@@ -74,7 +74,7 @@ export async function applyFixes(
   return writeChangedFiles(loaded, before, mended);
 }
 
-/** Fixes in order of place, without those that overlap an earlier one. */
+/** Fixes in order of position, without those that overlap an earlier one. */
 function nonOverlapping(fixes: readonly Fix[]): Fix[] {
   const chosen: Fix[] = [];
   for (const fix of [...fixes].sort((a, b) => a.start - b.start || a.end - b.end)) {
@@ -84,7 +84,7 @@ function nonOverlapping(fixes: readonly Fix[]): Fix[] {
   return chosen;
 }
 
-/** The text with its fixes, each new line ended as the file ends its lines. */
+/** The text with its fixes applied; new lines end in the same way as the lines of the file. */
 function applyFixText(text: string, fixes: readonly Fix[]): string {
   const newline = lineEndingOf(text);
   return applyEdits(
@@ -109,7 +109,7 @@ async function writeChangedFiles(
       continue;
     }
     failed.push(problem);
-    // What is reported afterwards is what stands on the disk.
+    // The report afterwards must be about the file on the disk.
     workspace.edit(uri, old);
   }
   return { mended: mended.filter(({ uri }) => written.has(uri)), failed };

@@ -3,17 +3,17 @@ import { fileURLToPath } from 'node:url';
 import { pool as poolOf } from 'workerpool';
 import { type ForecastResult, type ForecastTask, runForecasts } from './forecasts.ts';
 
-/** Questions handed over at once: few enough that the threads end at about the same time. */
+/** Tasks handed to a thread at once: few enough that all threads end at about the same time. */
 const batchSize = 8;
 
-/** The worker's file, beside this one as both are bundled (build.mjs). */
+/** The worker's file, which the bundler puts next to this one (build.mjs). */
 const bundledWorker = fileURLToPath(new URL('./forecastWorker.js', import.meta.url));
 
 /**
- * The same as `runForecasts`, worked out by worker threads while further questions are come upon. Where a thread ends by
- * itself or fails, all that is not answered yet is worked out here.
+ * Computes the same as `runForecasts`, by worker threads, while further tasks are still being found. Where a thread
+ * ends or fails, this thread computes everything that has no result yet.
  *
- * @param threads how many may be started
+ * @param threads the largest number to start
  * @param script absolute path of the worker's file
  */
 export async function runForecastsInPool(
@@ -22,14 +22,14 @@ export async function runForecastsInPool(
   script = bundledWorker,
 ): Promise<ForecastResult[]> {
   const pool = poolOf(script, { workerType: 'thread', maxWorkers: threads });
-  // The library may wait for ever for a thread that is dead: nothing here waits for the end of one.
+  // The library may wait for ever for a dead thread to end, so nothing here waits for that.
   const close = () => void pool.terminate(true);
   let usable = true;
   const answers = async (some: readonly ForecastTask[]): Promise<readonly ForecastResult[]> => {
     try {
       if (usable) return await pool.exec<typeof runForecasts>('answered', [some]);
     } catch {
-      // What still waits for a thread is refused by this, and so comes here, too.
+      // This rejects all tasks that still wait for a thread, so they come to this line, too.
       if (usable) close();
       usable = false;
     }
@@ -43,7 +43,7 @@ export async function runForecastsInPool(
       if (some.length < batchSize) continue;
       all.push(answers(some));
       some = [];
-      // What the threads say is heard in between.
+      // Lets the results of the threads arrive.
       await setImmediate();
     }
     if (some.length > 0) all.push(answers(some));

@@ -1,13 +1,13 @@
 import { assess, type Assessment, type RankInput } from '../../model/index.ts';
 
-/** What is asked of the model about one project: plain data, so that a thread can be handed it. */
+/** The forecasts that the model must compute for one project: plain data, so that a thread can be handed it. */
 export interface ForecastTask {
   readonly input: RankInput;
-  /** Ids of the techniques asked about. */
+  /** Ids of the techniques to forecast. */
   readonly concerned: ReadonlySet<string>;
 }
 
-/** The question, without what else its bearer knows: a thread would be handed all of it. */
+/** A task with only those fields of the model input that are needed: everything in it is copied to a thread. */
 export function forecastTask(
   { route, logs, asOfDay, options, constants }: Required<RankInput>,
   concerned: ReadonlySet<string>,
@@ -18,7 +18,7 @@ export function forecastTask(
 /** Estimates by technique id. */
 export type ForecastResult = ReadonlyMap<string, Assessment>;
 
-/** The model's answers, in the order asked; each depends on its own question only. */
+/** The results, in the order of the tasks; each depends on its own task only. */
 export function runForecasts(asked: readonly ForecastTask[]): ForecastResult[] {
   return asked.map(({ input, concerned }) => assess(input, undefined, concerned));
 }

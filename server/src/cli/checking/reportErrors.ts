@@ -8,17 +8,17 @@ import { printNotice } from '../terminal/io.ts';
 import { relativeNames } from '../terminal/paths.ts';
 import { checkSelection } from './findings.ts';
 
-/** Errors worth a line each before the answer; the rest is for `check`. */
+/** Number of errors that are listed before the answer; `check` shows the rest. */
 const maxErrorsShown = 5;
 
-/** What the files say wrong is left out of the answer, so that must not go unsaid. */
+/** Reports errors in the files: the answer leaves out the parts with errors, and the person must know that. */
 export function reportErrors(loaded: LoadedFiles, io: Io, runner: string | undefined): void {
   const { findings } = checkSelection(loaded.workspace, loaded.select(), {
     asOf: undefined,
     runner,
     forecast: false,
   });
-  // Whose logs to use is said in its own words.
+  // The error about the choice of a runner has a sentence of its own.
   const errors = findings.filter(({ severity, code }) => severity === 'error' && code !== 'several-runners');
   if (errors.length === 0) return;
   const textOf = (uri: string) => loaded.workspace.file(uri)?.reading.text;
