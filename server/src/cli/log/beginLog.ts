@@ -5,9 +5,9 @@ import { toFailure } from '../../journal/failure.ts';
 import { logNameTaken, newLogText } from '../../logging/newLog.ts';
 
 /**
- * Begins a log beside its route. Returns a sentence where that cannot be.
+ * Creates a log in the folder of its route. Returns a sentence where that fails.
  *
- * @param path of the log
+ * @param path path of the log
  * @param route path of the route
  */
 export function beginLog(path: string, route: string, runner: string | undefined): string | undefined {

@@ -18,10 +18,10 @@ import { reportRefused } from '../project/reportRefused.ts';
 import { requireOneRoute } from '../project/requireOneRoute.ts';
 
 /**
- * Works out where entries go: into the logs given, else into the latest of the runner's logs of the route. A route
- * without a practice file gets one.
+ * Determines which files entries go into: the logs given, otherwise the latest of the runner's logs of the route. For a
+ * route without a practice file, one is created.
  *
- * @param written the file or folder given; the current folder where none is
+ * @param written the file or folder given; undefined means the current folder
  */
 export async function findTarget(
   io: Io,
@@ -52,8 +52,8 @@ export async function findTarget(
 }
 
 /**
- * Where only routes and weeks were changed since the target was worked out, which logs it has is known: only the former
- * are read again, for logs may be long. Undefined where that does not tell.
+ * Where only routes and weeks changed since the target was cached, the logs are the same: only routes and weeks are
+ * read again, since logs may be long. Undefined where these files do not determine the target.
  */
 async function refreshCachedTarget(
   state: string,

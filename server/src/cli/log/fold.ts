@@ -8,10 +8,13 @@ import { exitCodes, printJson, printNotice, type Io } from '../terminal/io.ts';
 import type { LogContext } from './logContext.ts';
 import { relativeNames, uriOf } from '../terminal/paths.ts';
 
-/** Brings what is over into the file once something was logged, and says so. Returns the exit code: what was logged is safe. */
+/**
+ * Puts finished entries into the file after something was logged, and prints what was done. Returns the exit code for
+ * success: what was logged is safe in any case.
+ */
 export async function foldAfter({ io, journal, target, json }: LogContext): Promise<number> {
   const sentences = await foldToSentences(io, journal, target.dayStarts);
-  // The answer is the one JSON document of stdout, and it was given.
+  // With `--json`, stdout holds one document only, which was printed already.
   for (const sentence of sentences) {
     if (json) printNotice(io, sentence);
     else io.stdout.write(`${sentence}\n`);
@@ -19,7 +22,7 @@ export async function foldAfter({ io, journal, target, json }: LogContext): Prom
   return exitCodes.fine;
 }
 
-/** `log` with nothing to log: brings what is over into the file, and says what waits. */
+/** `log` with nothing to log: puts finished entries into the file, and prints what waits in the journal. */
 export async function logFold({ io, journal, target, json }: LogContext): Promise<number> {
   const sentences = await foldToSentences(io, journal, target.dayStarts);
   const pending = journal.pending();
@@ -55,7 +58,7 @@ export async function logFold({ io, journal, target, json }: LogContext): Promis
   return exitCodes.fine;
 }
 
-/** Brings what is over into the file, and says in sentences what came of it. */
+/** Puts finished entries into the file, and gives sentences about what was done. */
 export async function foldToSentences(io: Io, journal: Journal, dayStarts: number): Promise<string[]> {
   const file = relativeNames(io.cwd)(uriOf(journal.path));
   const result = await flushToDisk(journal, { dayStarts });

@@ -16,10 +16,10 @@ import { foldToSentences } from './fold.ts';
 import { openRunsJournal } from './runsJournal.ts';
 import { relativeNames, uriOf } from '../terminal/paths.ts';
 
-/** Problems told one by one; a table in which everything is wrong is wrong in one way. */
+/** Problems that are listed one by one. Where every row is wrong, all rows have mostly the same problem. */
 const maxProblemsShown = 10;
 
-/** Adds the rows of a table to the log. Rows that stand there already are refused. Returns the exit code. */
+/** Adds the rows of a table to the log. Rows that the log contains already are rejected. Returns the exit code. */
 export async function logImport(context: LogContext, written: string): Promise<number> {
   const { io, request, target, json } = context;
   const text = readText(resolve(io.cwd, written));
@@ -106,7 +106,7 @@ function readText(path: string) {
   }
 }
 
-/** Rows that are new, and those that stand in the log, in its journal or in the table already. */
+/** Separates new rows from those that are already in the log, in its journal or earlier in the table. */
 function separateDuplicates(
   rows: readonly Row[],
   journal: Journal,
@@ -126,7 +126,7 @@ function separateDuplicates(
       at === 'sealed' && !seal.gone && !state?.undoneAfterSeal.has(id) ? [id] : [],
     ),
   ]);
-  // Ids of what was taken back or taken out: what they named stays out, so the same row needs another one.
+  // Ids that cannot be used again, because their entries were taken back or deleted: the same row needs another id.
   const spent = new Set([...(state?.open.map(({ id }) => id) ?? []), ...(state?.sealed.keys() ?? [])]);
   const contents = new Set(contentKeys(reading.value, dayStarts));
   const seen = new Map<string, number>();
@@ -146,7 +146,7 @@ function separateDuplicates(
   return { fresh, refused };
 }
 
-/** What the entries of a log say, each with its day. */
+/** Keys of the contents of a log's entries, each with its day. */
 function contentKeys(value: Readonly<Record<string, unknown>>, dayStarts: number): string[] {
   const list = (entries: unknown) => (Array.isArray(entries) ? (entries as Record<string, unknown>[]) : []);
   const blocks = list(value.sessions).flatMap((session) =>
@@ -155,7 +155,7 @@ function contentKeys(value: Readonly<Record<string, unknown>>, dayStarts: number
   return [...blocks, ...list(value.runs).map((run) => contentKey(String(run.start), run, dayStarts))];
 }
 
-/** Equal for entries of one day that say the same. A run is told from others by its start, which is part of it. */
+/** A key that is equal for entries of one day with the same content. A run's start is part of its content. */
 function contentKey(start: string, entry: Readonly<Record<string, unknown>>, dayStarts: number): string {
   const moment = parseMoment(start);
   const day = moment && runnerDayOf(moment, dayStarts);

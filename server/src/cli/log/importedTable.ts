@@ -12,7 +12,7 @@ export interface Row {
   /** Line of the table, from 1. */
   readonly line: number;
   readonly id: string;
-  /** When it began; a bare date where no time is known. */
+  /** The local start: date and time, or the date alone where no time is known. */
   readonly local: string;
   readonly entry: LogEntry;
 }
@@ -26,7 +26,7 @@ export interface Table {
   readonly kind: 'practice' | 'runs';
   readonly rows: readonly Row[];
   readonly problems: readonly RowProblem[];
-  /** Columns that nothing is read from. */
+  /** Columns that are ignored. */
   readonly ignored: readonly string[];
 }
 
@@ -36,10 +36,10 @@ const runKeys = ['start', 'total', 'tried', 'ended', 'on'];
 
 /**
  * Reads a table of comma-separated values (RFC 4180, with or without a byte-order mark): one block or one run a row,
- * below a row of column names. A column named like a segment holds its times, one named like a technique what was
- * tried of it, as landed/tries. Never throws.
+ * below a row of column names. A column with a segment's name holds its times, one with a technique's name the attempts
+ * at it, as landed/tries. Never throws.
  *
- * @param names column name → what the column holds, where its name does not say
+ * @param names column name → what the column holds, where its name does not say that
  */
 export function readTable(
   text: string,
@@ -95,14 +95,14 @@ export function readTable(
   return { kind, rows, problems, ignored: columns.filter((name) => !known(name)) };
 }
 
-/** The lines, from 1, at which records begin that end at these bytes. */
+/** The numbers, from 1, of the lines on which records begin. `ends` are the byte offsets of the records' ends. */
 function startLines(text: string, ends: readonly number[]): number[] {
   const bytes = Buffer.from(text, 'utf8');
   const [feed, carriage] = [10, 13];
   let at = 0;
   let line = 1;
   return ends.map((end) => {
-    // Empty lines between records are passed over.
+    // Skip empty lines between records.
     while (at < end && (bytes[at] === feed || bytes[at] === carriage)) if (bytes[at++] === feed) line += 1;
     const start = line;
     while (at < end) if (bytes[at++] === feed) line += 1;
@@ -114,8 +114,8 @@ type Cells = ReadonlyMap<string, string>;
 
 interface ReadRow extends Pick<Row, 'local' | 'entry'> {
   /**
-   * What the id is made from: the entry, with its keys in an order that never changes. The same row gets the same id for
-   * ever, so that a table that is read again adds nothing twice.
+   * The input of the id: the entry, with its keys in a fixed order. The same row always gets the same id, so that
+   * importing a table again adds nothing twice.
    */
   readonly idFrom: LogEntry;
 }

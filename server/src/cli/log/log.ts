@@ -11,10 +11,10 @@ import { logLive } from './logLive.ts';
 import { parseLogRequest, type LogRequest } from './logRequest.ts';
 
 /**
- * `routewright log`: attempts, blocks and runs. Returns the exit code. Whatever reads routes is loaded only where it
- * is needed: a key press is to be answered at once.
+ * `routewright log`: attempts, blocks and runs. Returns the exit code. Code that reads routes is loaded only where it
+ * is needed, because a key press must be answered at once.
  *
- * @param clock the time, set by tests
+ * @param clock the time; tests set it
  */
 export async function log(request: Request, io: Io, clock: Clock = systemClock): Promise<number> {
   const asked = await parseLogRequest(request);
@@ -49,7 +49,7 @@ export async function log(request: Request, io: Io, clock: Clock = systemClock):
     json: request.switches.has('json'),
   };
   const { action } = asked;
-  // Before a sitting, and when somebody asks; not at every press of a key.
+  // At the start of a block and at a bare `log`; not at every key press.
   if (action.kind === 'start' || action.kind === 'fold')
     (await import('./reportLeftBehind.ts')).reportLeftBehind(io, state, clock.now());
   try {
@@ -84,7 +84,7 @@ async function targetFor(
 ): Promise<LogTarget | { readonly message: string }> {
   const runner = values.get('runner');
   const known = validCachedTarget(state, targetKey(io.cwd, place, runner));
-  // A name that is not known is looked for in the files again before it is called unknown.
+  // Where the cached target does not know the technique, the files are read again: it may be new.
   if (known && (technique === undefined || Object.hasOwn(known.techniques, technique))) return known;
   return (await import('./findTarget.ts')).findTarget(io, state, place, runner);
 }

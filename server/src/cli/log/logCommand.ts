@@ -1,6 +1,6 @@
 import type { Command } from '../terminal/command.ts';
 
-/** What `log` takes. */
+/** The operands, options and help of `log`. */
 export const logCommand: Command = {
   name: 'log',
   summary: 'an attempt, a block or a run, logged so that it is not lost',

@@ -4,7 +4,7 @@ import type { Request } from '../terminal/arguments.ts';
 import type { Io } from '../terminal/io.ts';
 import type { LogTarget } from './logTarget.ts';
 
-/** What logging works with. */
+/** What every action of `log` uses. */
 export interface LogContext {
   readonly io: Io;
   readonly request: Request;
@@ -12,7 +12,7 @@ export interface LogContext {
   /** Journal of the practice file. */
   readonly journal: Journal;
   readonly clock: Clock;
-  /** Folder of what the tool keeps. */
+  /** Folder in which the tool keeps its own files. */
   readonly state: string;
   readonly json: boolean;
 }

@@ -13,7 +13,7 @@ import { relativeNames, uriOf } from '../terminal/paths.ts';
 
 type BlockAction = Extract<LogAction, { readonly kind: 'block' }>;
 
-/** Logs a block that was counted, taped or only timed. Returns the exit code. */
+/** Logs a whole block: its attempts one by one, its counts, or its minutes only. Returns the exit code. */
 export async function logBlock(
   context: LogContext,
   { numbers }: BlockAction,
@@ -24,13 +24,13 @@ export async function logBlock(
   const entry = blockEntry(technique, numbers, cycle, request.values.get('on'));
   const { minutes } = entry;
   const start = request.values.get('at') ?? clock.local(clock.now() - minutes * 60_000);
-  // Where nobody timed it, the attempts and the way back tell best.
+  // Where no minutes are given, the attempts and the cycle of the technique give the best estimate.
   const note =
     numbers.minutes === undefined ? `Taken to have lasted ${minutes} min, ${cycle} s an attempt.` : '';
   return logEntry(context, context.journal, 'block', start.replace(' ', 'T'), entry, { note });
 }
 
-/** Logs an entry whole: into the journal first, then into its file. */
+/** Logs a whole entry: into the journal first, then into its file. */
 export async function logEntry(
   { io, target, json }: LogContext,
   journal: Journal,

@@ -12,8 +12,8 @@ import { relativeNames, uriOf } from '../terminal/paths.ts';
 type LiveAction = Extract<LogAction, { readonly kind: 'attempt' | 'start' | 'end' }>;
 
 /**
- * Logs what happens now: an attempt, a block's start or end. It is answered as soon as it is written; only then is it
- * brought to the disk, and what is over into the file.
+ * Logs what happens now: an attempt, a block's start or end. The answer is printed as soon as the line is written; only
+ * then is it synchronised to the disk, and are finished entries put into the file.
  */
 export async function logLive(
   context: LogContext,
@@ -35,7 +35,10 @@ export async function logLive(
   return writeAndAnswer(context, lines, (after) => printLiveAnswer(context, action, lines, after));
 }
 
-/** Writes lines, answers as soon as they are in the journal, and brings what is over into the file. Returns the exit code. */
+/**
+ * Writes lines, answers as soon as they are in the journal, and puts finished entries into the file. Returns the exit
+ * code.
+ */
 export async function writeAndAnswer(
   context: LogContext,
   lines: readonly JournalLine[],
@@ -52,19 +55,19 @@ export async function writeAndAnswer(
     : exitCodes.fine;
 }
 
-/** Brings what was written onto the disk, or says that it may not be there yet. */
+/** Synchronises the journal to the disk, or warns that this failed. */
 export function syncOrTell({ io, journal }: Pick<LogContext, 'io' | 'journal'>): void {
   const unsure = journal.sync();
   if (unsure) printNotice(io, `It is written, but may not outlast a power cut: ${unsure.reason}.`);
 }
 
-/** Says why nothing was written. Returns the exit code. */
+/** Prints why nothing was written. Returns the exit code. */
 export function notLogged({ io, journal }: Pick<LogContext, 'io' | 'journal'>, reason: string): number {
   printNotice(io, `Nothing was logged. The journal in ${journal.folder} cannot be written: ${reason}.`);
   return exitCodes.wrong;
 }
 
-/** The lines to write, or a sentence on why there is nothing to write. */
+/** The lines to write, or a sentence that says why there is nothing to write. */
 function journalLines(
   context: LogContext,
   action: LiveAction,
@@ -151,7 +154,7 @@ function liveMessage(action: LiveAction): string {
   }
 }
 
-/** Whether the file is to be changed. */
+/** Whether the log file must be changed. */
 export function needsFold({ open, sealed, undoneAfterSeal: late }: JournalState): boolean {
   return (
     late.size > 0 ||

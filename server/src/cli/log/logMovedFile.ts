@@ -10,7 +10,7 @@ import { logFold } from './fold.ts';
 import { reportLeftBehind } from './reportLeftBehind.ts';
 import { openRunsJournal } from './runsJournal.ts';
 
-/** Brings in what waits for a log under the name or at the place it had before. Returns the exit code. */
+/** Puts entries into a log that wait in the journal of its former name or place. Returns the exit code. */
 export async function logMovedFile(context: LogContext, written: string): Promise<number> {
   const { io, state, clock } = context;
   const wrong = (sentence: string): number => {

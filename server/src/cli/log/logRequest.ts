@@ -3,7 +3,7 @@ import type { BlockNumbers } from '../../logging/readBlock.ts';
 import type { WritingProblem } from '../../logging/logVocabulary.ts';
 import type { Request } from '../terminal/arguments.ts';
 
-/** What is to be logged. */
+/** What to log. */
 export type LogAction =
   | { readonly kind: 'attempt'; readonly landed: boolean }
   | { readonly kind: 'start' }
@@ -22,10 +22,10 @@ export interface LogRequest {
   readonly place: string | undefined;
 }
 
-/** Reads what `log` was asked, or says in a sentence what is wrong with it. */
+/** Parses the arguments of `log`, or gives a sentence about what is wrong with them. */
 export async function parseLogRequest({ paths, switches, values }: Request): Promise<LogRequest | string> {
   const id = /^[a-z][a-z0-9-]*$/;
-  // With no technique to come, one word may be a folder as well.
+  // Where no technique is expected, a single word may be a folder as well.
   const whole = switches.has('run') || values.has('import') || values.has('moved-from');
   const technique = whole ? undefined : paths.find((path) => id.test(path));
   const places = technique === undefined ? paths : paths.filter((_, at) => at !== paths.indexOf(technique));
@@ -90,7 +90,7 @@ const noNumbers: BlockNumbers = {
   attempts: undefined,
 };
 
-/** What is said of a block logged whole. An attempt has none of it, and does not wait for what reads it. */
+/** The numbers of a whole block. An attempt has none of them, so the code that parses them is not loaded for it. */
 async function blockNumbers(values: ReadonlyMap<string, string>): Promise<BlockNumbers | WritingProblem> {
   const [minutes, landed, tries, tape] = ['minutes', 'landed', 'tries', 'tape'].map((name) =>
     values.get(name),

@@ -6,7 +6,7 @@ import type { LogContext } from './logContext.ts';
 import { logEntry } from './logEntry.ts';
 import { openRunsJournal } from './runsJournal.ts';
 
-/** Logs one run: its total or its times, what was tried, where it ended. Returns the exit code. */
+/** Logs one run: its total or its times, the techniques tried, where it ended. Returns the exit code. */
 export async function logRun(context: LogContext): Promise<number> {
   const { io, request, clock } = context;
   const run = readRunRequest(context);

@@ -4,14 +4,14 @@ import { fileKindOf } from '../../files/fileKind.ts';
 import { shortHash } from '../../journal/journalPaths.ts';
 import type { LogVocabulary } from '../../logging/logVocabulary.ts';
 
-/** Where attempts go, and what may be logged there. */
+/** The files that entries go into, and the names that may be logged there. */
 export interface LogTarget extends LogVocabulary {
   /** Paths of the files that entries go into; the one for runs may not exist yet. */
   readonly practice: string;
   readonly runs: string;
   /** Path of the route. */
   readonly route: string;
-  /** Whose logs they are, where several runners share the route. */
+  /** The runner whose logs they are, where several runners share the route. */
   readonly runner?: string | undefined;
   /** By technique: seconds from one attempt to the next. */
   readonly cycles: Readonly<Record<string, number>>;
@@ -19,19 +19,18 @@ export interface LogTarget extends LogVocabulary {
   readonly dayStarts: number;
 }
 
-/** A target as it is kept. */
+/** A target in the cache on the disk. */
 export interface CachedTarget extends LogTarget {
-  /** Routes and weeks that it was worked out from: as long as none of them changed, it holds. */
+  /** Routes and weeks that it was computed from: it is valid as long as none of them changed. */
   readonly files: readonly (readonly [path: string, modified: number, size: number])[];
   readonly folders: readonly (readonly [path: string, names: string])[];
 }
 
 /**
- * What was worked out for the same place before, where it still holds: reading a route takes longer than logging an
- * attempt may.
+ * The cached target of a place, where it is still valid. Reading a route would take longer than an attempt may wait.
  *
- * @param state folder of what the tool keeps
- * @param place the file or folder asked about, with the runner
+ * @param state folder in which the tool keeps its own files
+ * @param place key of the file or folder and the runner, from `targetKey`
  */
 export function validCachedTarget(state: string, place: string): LogTarget | undefined {
   const known = cachedTarget(state, place);
@@ -46,7 +45,7 @@ export function validCachedTarget(state: string, place: string): LogTarget | und
   }
 }
 
-/** The same where routes and weeks may have changed, but the files that there are have not. */
+/** The same, also where routes and weeks have changed; undefined where files were added, removed or renamed. */
 export function cachedTarget(state: string, place: string): CachedTarget | undefined {
   try {
     const kept = JSON.parse(readFileSync(cacheFile(state, place), 'utf8')) as CachedTarget;
@@ -56,7 +55,7 @@ export function cachedTarget(state: string, place: string): CachedTarget | undef
   }
 }
 
-/** Keeps a target for the next time. Where that fails, the next time takes longer: nothing else. */
+/** Caches a target for the next time. Where that fails, the next time only takes longer. */
 export function cacheTarget(state: string, place: string, target: LogTarget, read: readonly string[]): void {
   try {
     const files = read
@@ -74,11 +73,11 @@ export function cacheTarget(state: string, place: string, target: LogTarget, rea
     writeFileSync(`${path}.${process.pid}`, JSON.stringify(kept), { mode: 0o600 });
     renameSync(`${path}.${process.pid}`, path);
   } catch {
-    // A full or read-only disk is told of where something is logged.
+    // A full or read-only disk is reported by the code that writes the journal.
   }
 }
 
-/** What the targets of places are kept under. */
+/** The key under which the target of a place is cached. */
 export function targetKey(cwd: string, written: string | undefined, runner: string | undefined): string {
   return JSON.stringify([resolve(cwd, written ?? '.'), runner ?? null]);
 }

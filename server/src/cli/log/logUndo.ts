@@ -10,19 +10,19 @@ import type { LogContext } from './logContext.ts';
 import { notLogged, writeAndAnswer } from './logLive.ts';
 import { relativeNames, uriOf } from '../terminal/paths.ts';
 
-/** Entries of an import that are told one by one. */
+/** Entries of an import that are listed one by one. */
 const maxEntriesShown = 20;
 
 /**
- * Takes back what was logged last: an attempt, a block or run logged whole, or an import. Each log has its own order,
- * whatever the clock says; which of the two logs was written to last, the clock tells. What is taken back is said in
- * full, so that it can be logged again. Returns the exit code.
+ * Takes back what was logged last: an attempt, a whole block or run, or an import. Within one log the order of logging
+ * decides, and not the clock; the clock decides which of the two logs was written to last. What is taken back is
+ * printed in full, so that it can be logged again. Returns the exit code.
  *
- * @param technique only what was logged of this one
+ * @param technique takes back only what was logged of this technique
  */
 export async function logUndo(context: LogContext, technique: string | undefined): Promise<number> {
   const { io, journal, target, state, clock } = context;
-  // A run is of no one technique.
+  // A run does not belong to one technique.
   const runs =
     technique === undefined && existsSync(target.runs)
       ? openJournal(target.runs, { state, clock })

@@ -10,8 +10,8 @@ import { titleOf } from '../project/titleOf.ts';
 import { requireOneRoute } from '../project/requireOneRoute.ts';
 
 /**
- * What a logged run changed in the review, for people, once the run stands in its file. The run is logged by then:
- * where the review cannot be made, that alone is said.
+ * Prints how a logged run changed the review, once the run is in its file. The run is logged by then: where the review
+ * cannot be made, only that is printed.
  */
 export async function printRunChange({ io, request, target }: LogContext, id: string): Promise<void> {
   const loaded = await loadFiles(io.cwd, [target.runs]);
@@ -27,7 +27,7 @@ export async function printRunChange({ io, request, target }: LogContext, id: st
   const change = withProgress(io, 'Looking at what the run changed', () =>
     runChange(project, own, id, new ModelCache()),
   );
-  // An editor that has the file open takes the run up later.
+  // No change yet: an editor has the file open and will put the run into it.
   if (!change) return;
   const { before, after } = change;
   io.stdout.write('\n');

@@ -3,7 +3,10 @@ import { openJournal, type Journal } from '../../journal/journal.ts';
 import { beginLog } from './beginLog.ts';
 import type { LogContext } from './logContext.ts';
 
-/** The journal of the runs file, which is begun where there is none; or a sentence that says why it cannot be opened. */
+/**
+ * The journal of the runs file, which is created where it does not exist; or a sentence that says why it cannot be
+ * opened.
+ */
 export function openRunsJournal({
   target,
   state,
