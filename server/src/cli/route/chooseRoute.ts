@@ -17,10 +17,10 @@ export interface ChosenRoute {
 }
 
 /**
- * Loads what a command was given and finds the one route in it. Files that could not be read, errors in those that
- * could, and what waits in a journal are reported on stderr.
+ * Loads the files that a command was given and finds the one route in them. Reports on stderr which files could not be
+ * read, errors in the others, and entries that wait in a journal.
  *
- * @param verb what is to be done with the route: the name of the command
+ * @param verb the command's name, for the sentence of an error
  */
 export async function chooseRoute(request: Request, io: Io, verb: string): Promise<ChosenRoute | CliError> {
   const loaded = await loadFiles(io.cwd, request.paths);

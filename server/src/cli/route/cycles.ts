@@ -10,7 +10,10 @@ import { parseCycle } from '../terminal/optionValues.ts';
 import type { ChosenRoute } from './chooseRoute.ts';
 import { knownTechniques } from './knownTechniques.ts';
 
-/** Techniques and the seconds of the cycle asked about, or a sentence about one that the route does not know. */
+/**
+ * The techniques and cycles, in seconds, of the option `--cycle`; or an error about a technique that the route does not
+ * know.
+ */
 export function cyclesOf(
   { project }: ChosenRoute,
   request: Request,
@@ -25,7 +28,7 @@ export function cyclesOf(
   return cycles.map(({ seconds }, i) => ({ technique: known[i]!, seconds }));
 }
 
-/** What other cycles would make of the ranking. */
+/** The ranking's rows with other cycles. */
 export function alternativesOf(
   modelInput: ModelInput,
   ranking: Ranking,

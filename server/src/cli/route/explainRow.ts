@@ -18,7 +18,7 @@ import type { ChosenRoute } from './chooseRoute.ts';
 import { alternativesOf, cyclesOf } from './cycles.ts';
 import { knownTechniques } from './knownTechniques.ts';
 
-/** `routewright rank --explain TECHNIQUE`: one row with all it came from. */
+/** `routewright rank --explain TECHNIQUE`: one row with all values that it was computed from. */
 export function explainRow(subject: ChosenRoute, request: Request, io: Io, written: string): CommandResult {
   const { project, own, loaded } = subject;
   const known = knownTechniques(project, [written], 'explain');
@@ -28,7 +28,7 @@ export function explainRow(subject: ChosenRoute, request: Request, io: Io, writt
   const technique = known[0]!;
   const asOf = asOfDay(request);
   const state = buildModelInput(project, own, { asOf }).states.get(technique);
-  // What is in the run is ranked among all; otherwise the row is the one that the ranking shows.
+  // A technique in the run is ranked among all; any other has the same row as in the ranking.
   const modelInput = buildModelInput(project, own, {
     asOf,
     all: request.switches.has('all') || state === 'in-run',

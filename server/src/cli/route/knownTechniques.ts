@@ -4,7 +4,7 @@ import type { Project } from '../../workspace/project.ts';
 import { currentTechniqueId } from '../../workspace/project.ts';
 import { cliError, type CliError } from '../terminal/cliError.ts';
 
-/** The ids by which the route knows some written techniques today, or an error about one that it does not know. */
+/** The current ids of techniques that a person wrote, or an error about one that the route does not know. */
 export function knownTechniques(
   project: Project,
   written: readonly string[],
