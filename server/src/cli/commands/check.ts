@@ -21,9 +21,9 @@ import { version } from '../terminal/version.ts';
 const severityRank: Readonly<Record<Severity, number>> = { error: 2, warning: 1, hint: 0 };
 
 /**
- * `routewright check`: what is wrong, where, and how to mend it. Returns the exit code.
+ * `routewright check`: what is wrong, where, and how to correct it. Returns the exit code.
  *
- * @param workers when to start threads for forecasts; left out: where it pays
+ * @param workers when to start threads for forecasts; default: where they save time
  */
 export async function check(request: Request, io: Io, workers?: WorkerOptions): Promise<CommandResult> {
   const { switches, values, paths } = request;
@@ -36,7 +36,7 @@ export async function check(request: Request, io: Io, workers?: WorkerOptions): 
   const selection = loaded.select();
   const files = selection.files.length;
   if (files === 0) {
-    // Where a file could not be read, that was said already.
+    // A file that could not be read was reported already.
     if (loaded.refused.length > 0) return exitCodes.wrong;
     return cliError(`There is no route, log or week in ${paths.join(', ') || 'this folder'}.`);
   }
@@ -79,7 +79,7 @@ function fails(findings: readonly LocatedFinding[], from: Severity): boolean {
   return findings.some(({ severity }) => severityRank[severity] >= severityRank[from]);
 }
 
-/** Every code that a finding can have, in order of its name. */
+/** Every code that a finding can have, in alphabetical order. */
 function describedRules(): RuleDescription[] {
   const reading = readingCodes.map(({ code, title }) => ({ code, title, severity: 'error' as const }));
   return [...rules, ...forecastRules, ...commentCodes, ...reading].sort((a, b) => (a.code < b.code ? -1 : 1));

@@ -23,7 +23,7 @@ import { asOfDay, targetOption } from '../terminal/optionValues.ts';
 import { pathOf, uriOf } from '../terminal/paths.ts';
 import { printPage } from '../terminal/print.ts';
 
-/** `routewright compare A B`: two routes, or one at two revisions. */
+/** `routewright compare A B`: compares two routes, or one route at two revisions. */
 export async function compare(request: Request, io: Io): Promise<CommandResult> {
   const [first, second, ...more] = request.paths;
   if (first === undefined || second === undefined || more.length > 0)
@@ -70,11 +70,11 @@ export async function compare(request: Request, io: Io): Promise<CommandResult> 
   return exitCodes.fine;
 }
 
-/** A route as it is asked for: a file, or `REVISION:FILE`. */
+/** A route as written on the command line: a file, or `REVISION:FILE`. */
 async function comparedRoute(written: string, request: Request, io: Io): Promise<ComparedRoute | CliError> {
   const runner = request.values.get('runner');
   const colon = written.indexOf(':');
-  // A file of that very name, as a drive's letter makes one, is meant before a revision.
+  // A file with exactly this name comes first: the colon may be that of a drive letter.
   const isFile = colon < 0 || (await exists(resolve(io.cwd, written)));
   if (isFile) return comparedFile(written, written, io, runner);
   const file = written.slice(colon + 1);

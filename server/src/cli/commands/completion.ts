@@ -17,7 +17,7 @@ const scripts: Readonly<Record<Shell, (commands: readonly Command[]) => string>>
   powershell: powerShellScript,
 };
 
-/** `routewright completion SHELL`: a script for a shell, or the ids that such a script asks for. */
+/** `routewright completion SHELL`: a script for a shell; or the ids, which that script requests. */
 export async function completion(
   { paths, values }: Request,
   io: Io,

@@ -7,7 +7,7 @@ import { cliError, type CommandResult } from '../terminal/cliError.ts';
 import { type Io, exitCodes, printJson } from '../terminal/io.ts';
 import { relativeNames, uriOf } from '../terminal/paths.ts';
 
-/** `routewright new`: a starter route, logs and week in a folder. */
+/** `routewright new`: creates a starter route, logs and week in a folder. */
 export async function createRoute({ paths, values, switches }: Request, io: Io): Promise<CommandResult> {
   const [written = '.', ...more] = paths;
   if (more.length > 0) return cliError(`One folder at a time: ${paths.join(', ')} are ${paths.length}.`);
@@ -24,7 +24,7 @@ export async function createRoute({ paths, values, switches }: Request, io: Io):
   }
   try {
     await mkdir(folder, { recursive: true });
-    // `wx`: a file that was created in the meantime is not overwritten either.
+    // `wx`: does not overwrite a file that was created in the meantime.
     for (const { path, text } of files) await writeFile(path, text, { flag: 'wx' });
   } catch (error) {
     return cliError(`${written} cannot be written to: ${reasonOf(error)}.`);

@@ -15,7 +15,7 @@ import { type Io, exitCodes, printJson, withProgress } from '../terminal/io.ts';
 import { asOfDay, targetOption } from '../terminal/optionValues.ts';
 import { printPage } from '../terminal/print.ts';
 
-/** `routewright odds`: what to expect of a run. */
+/** `routewright odds`: what to expect of the next run. */
 export async function odds(request: Request, io: Io): Promise<CommandResult> {
   const subject = await chooseRoute(request, io, 'odds');
   if (isCliError(subject)) return subject;

@@ -26,7 +26,7 @@ import { styleOf } from '../terminal/print.ts';
 
 const defaultWeeks = 4;
 const maxWeeks = 12;
-/** Where neither the command nor the logs say when a session starts: seven in the evening. */
+/** Used where neither the command nor the logs say when a session starts: seven in the evening. */
 const defaultStart = 19 * 60;
 
 /** `routewright plan`: this week's sessions. */
@@ -68,14 +68,14 @@ function weeksOf(written: string | undefined): number | undefined {
   return /^\d+$/.test(written) && weeks >= 1 && weeks <= maxWeeks ? weeks : undefined;
 }
 
-/** Minutes after midnight; null where nothing is written, undefined where it is no time of day. */
+/** Minutes after midnight; null where nothing is written, undefined where the text is no time of day. */
 function clockOf(written: string | undefined): number | null | undefined {
   if (written === undefined) return null;
   const moment = /^\d\d:\d\d$/.test(written) ? parseMoment(`2000-01-01T${written}`) : undefined;
   return moment?.minute;
 }
 
-/** Minutes after midnight at which the runner's sessions usually start: the middle one of the logs. */
+/** Minutes after midnight at which the runner's sessions usually start: the median of the logs. */
 function sessionStart(own: RunnerFiles): number {
   const starts = own.practice
     .flatMap(({ document }) => document.sessions)
@@ -84,7 +84,7 @@ function sessionStart(own: RunnerFiles): number {
   return Math.floor(starts[starts.length >> 1] ?? defaultStart);
 }
 
-/** Writes the calendar file; an earlier calendar is replaced, any other file is left as it is. */
+/** Writes the calendar file. An earlier calendar is replaced; any other file is not changed. */
 async function writeIcs(
   file: string,
   report: PlanReport,
@@ -120,7 +120,7 @@ async function writeIcs(
   return undefined;
 }
 
-/** Letters, digits and hyphens only, as much as tells one route and runner from another. */
+/** Letters, digits and hyphens only: enough to distinguish one route and runner from another. */
 function calendarKey(parts: readonly string[]): string {
   return parts
     .map((part) => encodeURIComponent(part).replace(/[^A-Za-z0-9]+/g, '-'))

@@ -75,7 +75,7 @@ export async function rank(request: Request, io: Io): Promise<CommandResult> {
   return report.rows.length === 0 ? exitCodes.findings : exitCodes.fine;
 }
 
-/** What the ranking is by, with the time to beat where that is needed. */
+/** The objective of the ranking, with the time to beat where the objective needs one. */
 function chosenObjective({ project, own }: ChosenRoute, request: Request): ObjectiveOptions | CliError {
   const seconds = targetOption(request);
   const { id, needs } = findObjective(request.values.get('objective'));

@@ -15,7 +15,7 @@ import { exitCodes, type Io, printJson, withProgress } from '../terminal/io.ts';
 import { asOfDay } from '../terminal/optionValues.ts';
 import { printPage } from '../terminal/print.ts';
 
-/** `routewright review`: what the last week says. */
+/** `routewright review`: what the logs of the last week show. */
 export async function review(request: Request, io: Io): Promise<CommandResult> {
   const subject = await chooseRoute(request, io, 'review');
   if (isCliError(subject)) return subject;
