@@ -11,10 +11,10 @@ export interface Commit {
 }
 
 /**
- * A file as git has it at a revision: the stored bytes, with no filter, conversion or comparison that the repository
- * could have set up. Nothing is fetched.
+ * The content of a file at a revision: the stored bytes, without any filter, conversion or comparison that the
+ * repository may have configured. Nothing is fetched.
  *
- * @param path absolute path of the file, in a folder that exists; git itself refuses one outside the repository
+ * @param path absolute path of the file, in a folder that exists; git itself rejects a file outside the repository
  */
 export function fileAtRevision(revision: string, path: string): Promise<GitResult> {
   if (!isRevision(revision))
@@ -28,7 +28,8 @@ const maxCommits = 50;
 export async function commitsChanging(
   path: string,
 ): Promise<readonly Commit[] | { readonly message: string }> {
-  // rev-list, and not log: what is configured for log, such as checking signatures by a program, is not for it.
+  // rev-list and not log: what a repository configures for log, such as checking signatures with a program, does not
+  // apply to it.
   const args = [
     'rev-list',
     `--max-count=${maxCommits}`,

@@ -2,18 +2,19 @@ import { execFile } from 'node:child_process';
 import { dirname } from 'node:path';
 import process from 'node:process';
 
-/** What git printed, or why there is nothing, in a sentence. */
+/** The output of git, or a sentence that says why there is none. */
 export type GitResult = { readonly text: string } | { readonly message: string };
 
 const timeoutMs = 10_000;
 const maxOutputBytes = 8 * 1024 * 1024;
 
 /**
- * Settings that win over whatever a repository's own configuration says.
+ * Settings that override the configuration of a repository.
  *
- * Opening somebody's repository must not run their commands. What could, of the commands used here: a monitor asked
- * about changed files, hooks, a pager, a program that checks signatures, and above all the fetching of objects that a
- * partial clone lacks, which starts a remote helper, ssh or a credential helper of the configuration's choice.
+ * Opening another person's repository must not run their commands. With the git commands used here, these could run
+ * one: a monitor that is asked about changed files, hooks, a pager, a program that checks signatures, and above all
+ * fetching the objects that a partial clone lacks, which starts a remote helper, ssh or a credential helper of the
+ * repository's choice.
  */
 const hardenedSettings = [
   'core.fsmonitor=false',
@@ -26,7 +27,10 @@ const hardenedSettings = [
   'safe.bareRepository=explicit',
 ];
 
-/** The environment of git: none of what was set for other purposes, and nothing that would ask or reach out. */
+/**
+ * The environment of git, without variables that were set for other purposes; git must neither ask for input nor use
+ * the network.
+ */
 function environment(): NodeJS.ProcessEnv {
   const kept = ['PATH', 'Path', 'HOME', 'USERPROFILE', 'SYSTEMROOT', 'SystemRoot'];
   const env: NodeJS.ProcessEnv = {};
@@ -34,7 +38,8 @@ function environment(): NodeJS.ProcessEnv {
   return {
     ...env,
     LC_ALL: 'C',
-    // Stronger than any protocol.*.allow of the repository: a list of what is allowed, and nothing has this name.
+    // A list of the allowed protocols, which overrides every protocol.*.allow of the repository. No protocol has this
+    // name, so none is allowed.
     GIT_ALLOW_PROTOCOL: 'none',
     GIT_NO_LAZY_FETCH: '1',
     GIT_CONFIG_NOSYSTEM: '1',
@@ -49,10 +54,10 @@ function environment(): NodeJS.ProcessEnv {
 }
 
 /**
- * Starts git in a folder, without a shell, and waits for what it prints.
+ * Starts git without a shell and waits for its output.
  *
- * @param folder a path on the disk; git is told of it and not started in it, since on some systems a program of the
- * same name in the current folder would be taken for git
+ * @param folder a path on the disk; it is passed to git as an argument and is not the process's current folder, because
+ *   some systems would start a program named git in that folder
  */
 export function runGit(folder: string, args: readonly string[]): Promise<GitResult> {
   const hardened = hardenedSettings.flatMap((setting) => ['-c', setting]);
