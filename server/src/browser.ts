@@ -2,7 +2,7 @@ import { BrowserMessageReader, BrowserMessageWriter, createConnection } from 'vs
 import { MessageBuffer } from './lsp/server/messageBuffer.ts';
 import { handshake } from './lsp/server/handshake.ts';
 
-/** What a worker's scope has: the types of the DOM are not to be had here. */
+/** The members of a worker's scope that are used here: the types of the DOM are not available in this build. */
 interface WorkerScope {
   readonly name: string;
   readonly navigator: {
@@ -13,8 +13,8 @@ interface WorkerScope {
 const scope = globalThis as unknown as WorkerScope;
 
 /**
- * The way into the language server in a web worker. All of it is one script, since not every worker may load another;
- * what the server proper is made of runs only once the client is answered.
+ * The entry point of the language server in a web worker. It is a single script, since some workers cannot load another
+ * one; the main server code in it runs only after the client is answered.
  */
 const gate = new MessageBuffer();
 const connection = createConnection(
@@ -28,12 +28,12 @@ handshake(
   async () => (await import('./lsp/server/serveBrowser.ts')).serve,
   (error) => {
     connection.console.error(`The server could not begin: ${String(error)}`);
-    // With the worker goes its lock, which tells the client.
+    // When the worker ends, its lock is released, which tells the client.
     scope.close();
   },
 );
 
-// The client waits for this lock, which the browser takes away when the worker ends, however that comes about.
+// The client waits for this lock. The browser releases it when the worker ends for any reason.
 const lock = /routewright-server-[\w-]+$/.exec(scope.name)?.[0];
 if (lock !== undefined)
   scope.navigator.locks?.request(lock, () => new Promise<never>(() => undefined)).catch(() => undefined);

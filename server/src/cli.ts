@@ -4,7 +4,9 @@ import type { WriteStream } from 'node:tty';
 import { runCommandLine } from './cli/run.ts';
 import type { Io, OutputSink } from './cli/terminal/io.ts';
 
-/** The command line's way in. Only `serve` loads the language server, so that the other commands start fast. */
+/**
+ * The entry point of the command line. Only `serve` loads the language server, so that the other commands start fast.
+ */
 async function serve(): Promise<void> {
   await import('./main.ts');
 }
@@ -19,7 +21,7 @@ const sink = (stream: WriteStream): OutputSink => ({
 
 const io: Io = { cwd: cwd(), env, stdout: sink(stdout), stderr: sink(stderr) };
 
-// Whoever reads the output may have seen enough, as `head` has.
+// The program that reads the output may stop reading early, as `head` does.
 stdout.on('error', (error: NodeJS.ErrnoException) => {
   if (error.code === 'EPIPE') exit(0);
   throw error;
@@ -28,7 +30,8 @@ stdout.on('error', (error: NodeJS.ErrnoException) => {
 try {
   process.exitCode = await runCommandLine(argv.slice(2), io, serve);
 } catch (error) {
-  // A fault of the program, not of its input: say so and how to tell us, and do not look like an answer.
+  // A fault of the program, not of its input: print it with how to report it, on stderr, so that nobody takes it for an
+  // answer.
   const what = error instanceof Error ? (error.stack ?? error.message) : String(error);
   stderr.write(`Something went wrong inside routewright; please report it with these lines:\n${what}\n`);
   process.exitCode = 2;

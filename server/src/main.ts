@@ -4,9 +4,9 @@ import { MessageBuffer } from './lsp/server/messageBuffer.ts';
 import { handshake } from './lsp/server/handshake.ts';
 
 /**
- * The way into the language server in Node: as a thread of the editor's extension host, which starts no process, or
- * over the pipe that the command line names, such as `--stdio`. The server proper is a bundle of its own, so that the
- * client is answered before it is read.
+ * The entry point of the language server in Node: as a thread of the editor's extension host, without a process of its
+ * own, or over the pipe that the command line names, such as `--stdio`. The main server code is a separate bundle, so
+ * that the client is answered before it is loaded.
  */
 const gate = new MessageBuffer();
 const connection = parentPort
@@ -19,7 +19,7 @@ handshake(
   gate,
   async () => (await import('./lsp/server/serveNode.ts')).serve,
   (error) => {
-    // Thrown where nothing catches it: the server ends, and the client hears that it did.
+    // An exception that nothing catches ends the server, and the client notices that it ended.
     setImmediate(() => {
       throw error;
     });
