@@ -81,7 +81,7 @@ beforeEach(() => {
   here.made = 0;
 });
 
-const none: WorkerOptions = { threads: 1, from: 1 };
+const none: WorkerOptions = { threads: 1, minRoutes: 1 };
 
 /** Checks a folder in this process, with worker threads or without. */
 async function checked(
@@ -136,7 +136,7 @@ describe('forecasts made by worker threads', () => {
     for (const code of ['below-break-even', 'drilled-past-use', 'gap-in-practice'])
       expect(alone.out).toContain(code);
     here.made = 0;
-    expect(await checked(many, options, { threads: 2, from: 1, script })).toEqual(alone);
+    expect(await checked(many, options, { threads: 2, minRoutes: 1, script })).toEqual(alone);
     expect(here.made).toBe(0);
   });
 
@@ -147,7 +147,7 @@ describe('forecasts made by worker threads', () => {
     ] as const) {
       const alone = await checked(cwd, paths, none);
       here.made = 0;
-      expect(await checked(cwd, paths, { threads: 2, from: 1, script })).toEqual(alone);
+      expect(await checked(cwd, paths, { threads: 2, minRoutes: 1, script })).toEqual(alone);
       expect(here.made).toBe(0);
     }
   });
@@ -157,7 +157,7 @@ describe('forecasts made by worker threads', () => {
     const alone = await checked(one, ['--fix'], none);
     expect(alone.out).toContain('mended');
     here.made = 0;
-    expect(await checked(other, ['--fix'], { threads: 2, from: 1, script })).toEqual(alone);
+    expect(await checked(other, ['--fix'], { threads: 2, minRoutes: 1, script })).toEqual(alone);
     expect(here.made).toBe(0);
     for (const name of Object.keys(files)) expect(textOf(other, name)).toBe(textOf(one, name));
   });
@@ -165,7 +165,7 @@ describe('forecasts made by worker threads', () => {
   test('keep the line about what is done until they are there', async () => {
     const alone = await checked(many, [], none, true);
     expect(alone.err).toMatch(/^Checking \d+ files…\r/);
-    expect(await checked(many, [], { threads: 2, from: 1, script }, true)).toEqual(alone);
+    expect(await checked(many, [], { threads: 2, minRoutes: 1, script }, true)).toEqual(alone);
   });
 
   test('are the same to the last digit, in the order asked', async () => {
@@ -185,12 +185,12 @@ describe('forecasts made by worker threads', () => {
       marking,
       `import { writeFileSync } from 'node:fs';\nwriteFileSync(${JSON.stringify(mark)}, '');\nawait import(${JSON.stringify(pathToFileURL(script).href)});\n`,
     );
-    await checked(many, [], { threads: 1, from: 1, script: marking });
+    await checked(many, [], { threads: 1, minRoutes: 1, script: marking });
     const inAll = here.made;
-    await checked(many, [], { threads: 2, from: 100, script: marking });
+    await checked(many, [], { threads: 2, minRoutes: 100, script: marking });
     expect(here.made).toBe(2 * inAll);
     expect(existsSync(mark)).toBe(false);
-    await checked(many, [], { threads: 2, from: 12, script: marking });
+    await checked(many, [], { threads: 2, minRoutes: 12, script: marking });
     expect(here.made).toBe(2 * inAll);
     expect(existsSync(mark)).toBe(true);
   });
@@ -217,7 +217,7 @@ describe('a worker thread that fails', () => {
     if (program !== undefined) writeFileSync(failing, program);
     const alone = await checked(many, ['--json'], none);
     const inAll = here.made;
-    expect(await checked(many, ['--json'], { threads: 2, from: 1, script: failing })).toEqual(alone);
+    expect(await checked(many, ['--json'], { threads: 2, minRoutes: 1, script: failing })).toEqual(alone);
     expect(here.made).toBe(2 * inAll);
     // Far more than can be under way at once.
     const often = Array.from({ length: 20 }, () => askedOnce).flat();

@@ -41,7 +41,7 @@ export interface WorkerOptions {
   /** Number of threads, two or more; with fewer, no thread is started. */
   readonly threads: number;
   /** Number of routes with logs from which on threads save time. */
-  readonly from: number;
+  readonly minRoutes: number;
   /** Absolute path of the worker's file. Default: the file in the bundle. */
   readonly script?: string;
 }
@@ -50,30 +50,30 @@ export interface WorkerOptions {
  * With fewer than about 100 routes, threads save no more time than it takes to start and warm them. More than four
  * would mostly wait for the files to be read, which only this thread does.
  */
-const defaultWorkers: WorkerOptions = { threads: Math.min(4, availableParallelism()), from: 120 };
+const defaultWorkers: WorkerOptions = { threads: Math.min(4, availableParallelism()), minRoutes: 120 };
 
 /** All findings of the rules in the selected files. */
 export function checkSelection(
   workspace: Workspace,
   selection: Selection,
-  lookFor: CheckOptions,
+  options: CheckOptions,
 ): FindingsReport {
-  const { forecastTasks: questions, finish: looked } = beginCheck(workspace, selection, lookFor);
-  return looked(runForecasts([...questions]));
+  const { forecastTasks, finish } = beginCheck(workspace, selection, options);
+  return finish(runForecasts([...forecastTasks]));
 }
 
 /** The same, with the forecasts of many projects computed by several threads where that saves time. */
 export async function checkInParallel(
   workspace: Workspace,
   selection: Selection,
-  lookFor: CheckOptions,
-  { threads, from, script } = defaultWorkers,
+  options: CheckOptions,
+  { threads, minRoutes, script } = defaultWorkers,
 ): Promise<FindingsReport> {
   const logged = selection.projects.filter(({ practice, runs }) => practice.length + runs.length > 0);
-  if (threads < 2 || logged.length < from) return checkSelection(workspace, selection, lookFor);
+  if (threads < 2 || logged.length < minRoutes) return checkSelection(workspace, selection, options);
   const { runForecastsInPool } = await import('./forecastPool.ts');
-  const { forecastTasks: questions, finish: looked } = beginCheck(workspace, selection, lookFor);
-  return looked(await runForecastsInPool(questions, threads, script));
+  const { forecastTasks, finish } = beginCheck(workspace, selection, options);
+  return finish(await runForecastsInPool(forecastTasks, threads, script));
 }
 
 /** A check in progress. */
@@ -87,33 +87,33 @@ interface PendingCheck {
 function beginCheck(
   workspace: Workspace,
   { files, projects, strays }: Selection,
-  { asOf: asked, runner, forecast }: CheckOptions,
+  { asOf: asOfOption, runner, forecast }: CheckOptions,
 ): PendingCheck {
   const readings: ReadingLookup = (uri) => workspace.file(uri)?.reading;
   const found = [...files.flatMap((file) => readingFindings(file)), ...strayFindings(strays, readings)];
   const forecastIn: RuleContext[] = [];
   const days = new Set<number>();
-  const askedAbout = new Set(projects);
-  const forecasted = new Set<string>();
-  function* questions(): Generator<ForecastTask> {
+  const selected = new Set(projects);
+  const forecastUris = new Set<string>();
+  function* findForecastTasks(): Generator<ForecastTask> {
     // The findings of a route come from its own project, so the projects of the routes that it extends are checked,
     // too.
     for (const project of workspace.groups().projects) {
       const { own, chosen } = runnerFilesOrAll(project, runner);
-      const context = { project, own, today: asked };
+      const context = { project, own, today: asOfOption };
       found.push(...checkProject(context, readings));
-      if (!forecast || !chosen || !askedAbout.has(project)) continue;
-      const question = buildModelInput(project, own, { asOf: asked });
+      if (!forecast || !chosen || !selected.has(project)) continue;
+      const modelInput = buildModelInput(project, own, { asOf: asOfOption });
       // Without log entries and without `--as-of`, there is no day to report.
-      if (asked !== undefined || hasLogEntries(own)) days.add(question.asOfDay);
-      for (const { uri } of filesOf(project)) forecasted.add(uri);
+      if (asOfOption !== undefined || hasLogEntries(own)) days.add(modelInput.asOfDay);
+      for (const { uri } of filesOf(project)) forecastUris.add(uri);
       const concerned = forecastTechniqueIds(context);
       if (concerned.size === 0) continue;
       forecastIn.push(context);
-      yield forecastTask(question, concerned);
+      yield forecastTask(modelInput, concerned);
     }
   }
-  const looked = (answers: readonly ForecastResult[]): FindingsReport => {
+  const finish = (answers: readonly ForecastResult[]): FindingsReport => {
     // Each code comes either from rules with a forecast or from rules without one, so findings of one code stay in the
     // order of the projects.
     const forecasts = forecastIn.flatMap((context, i) => forecastFindings(context, answers[i]!, readings));
@@ -125,13 +125,13 @@ function beginCheck(
         readings,
         codes: findingCodes,
         decided: (uri, code) =>
-          isFreeOfReadingProblems(workspace, uri) && (!needsForecast(code) || forecasted.has(uri)),
+          isFreeOfReadingProblems(workspace, uri) && (!needsForecast(code) || forecastUris.has(uri)),
       },
     );
     const asOf = [...days].sort((a, b) => a - b).map(formatDate);
     return { findings: unique(sortFindings(settled)), asOf };
   };
-  return { forecastTasks: questions(), finish: looked };
+  return { forecastTasks: findForecastTasks(), finish };
 }
 
 function hasLogEntries({ practice, runs }: RunnerFiles): boolean {

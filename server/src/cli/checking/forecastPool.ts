@@ -17,7 +17,7 @@ const bundledWorker = fileURLToPath(new URL('./forecastWorker.js', import.meta.u
  * @param script absolute path of the worker's file
  */
 export async function runForecastsInPool(
-  asked: Iterable<ForecastTask>,
+  tasks: Iterable<ForecastTask>,
   threads: number,
   script = bundledWorker,
 ): Promise<ForecastResult[]> {
@@ -38,7 +38,7 @@ export async function runForecastsInPool(
   try {
     const all: Promise<readonly ForecastResult[]>[] = [];
     let some: ForecastTask[] = [];
-    for (const one of asked) {
+    for (const one of tasks) {
       some.push(one);
       if (some.length < batchSize) continue;
       all.push(answers(some));

@@ -19,6 +19,6 @@ export function forecastTask(
 export type ForecastResult = ReadonlyMap<string, Assessment>;
 
 /** The results, in the order of the tasks; each depends on its own task only. */
-export function runForecasts(asked: readonly ForecastTask[]): ForecastResult[] {
-  return asked.map(({ input, concerned }) => assess(input, undefined, concerned));
+export function runForecasts(tasks: readonly ForecastTask[]): ForecastResult[] {
+  return tasks.map(({ input, concerned }) => assess(input, undefined, concerned));
 }

@@ -15,8 +15,8 @@ export function optionsOf({ options }: Command): readonly Option[] {
 }
 
 /** Whether a value must follow as a separate word; a value that may be left out is not completed. */
-export function takesValue({ value, bare }: Option): boolean {
-  return value !== undefined && !bare;
+export function takesValue({ value, optionalNumber }: Option): boolean {
+  return value !== undefined && !optionalNumber;
 }
 
 /** The first sentence of an option's help, for the list that a shell shows. */

@@ -66,9 +66,9 @@ fi
 
 /** One word that says how an option is completed. */
 function optionSpec(option: Option): string {
-  const { name, many, value } = option;
+  const { name, repeatable, value } = option;
   const label = `--${name}${takesValue(option) ? '=' : ''}[${shortHelp(option).replace(/[[\]\\]/g, '\\$&')}]`;
-  const spec = `${many ? '*' : ''}${label}`;
+  const spec = `${repeatable ? '*' : ''}${label}`;
   return quote(takesValue(option) ? `${spec}:${value!.replace(/:/g, '\\:')}:${valueAction(option)}` : spec);
 }
 

@@ -19,7 +19,7 @@ export const compareCommand: Command = {
       name: 'with',
       value: 'TECHNIQUE',
       completes: 'technique',
-      many: true,
+      repeatable: true,
       help: 'Count this technique in on both sides, besides those in the run. May be repeated.',
     },
     runner,

@@ -19,7 +19,7 @@ export const oddsCommand: Command = {
       name: 'with',
       value: 'TECHNIQUE',
       completes: 'technique',
-      many: true,
+      repeatable: true,
       help: 'Count this technique in, besides those in the run. May be repeated.',
     },
     runner,

@@ -41,7 +41,7 @@ export const rankCommand: Command = {
       problem: cycleProblem,
       completes: 'technique',
       separator: '=',
-      many: true,
+      repeatable: true,
       help: 'What its rank becomes if an attempt and the way back took so many seconds in all. May be repeated.',
     },
     asOf,

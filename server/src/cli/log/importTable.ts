@@ -12,7 +12,7 @@ import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import { exitCodes, printJson, printNotice } from '../terminal/io.ts';
 import type { LogContext } from './logContext.ts';
 import { readTable, type Row, type RowProblem } from './importedTable.ts';
-import { foldToSentences } from './fold.ts';
+import { flushToSentences } from './flush.ts';
 import { openRunsJournal } from './runsJournal.ts';
 import { relativeNames, uriOf } from '../terminal/paths.ts';
 
@@ -84,7 +84,7 @@ export async function logImport(context: LogContext, written: string): Promise<n
       io.stdout.write(`${[...rows, sum].join('\n')}\n`);
     }
     if (!dry && fresh.length > 0)
-      for (const sentence of await foldToSentences(io, journal, target.dayStarts))
+      for (const sentence of await flushToSentences(io, journal, target.dayStarts))
         if (json) printNotice(io, sentence);
         else io.stdout.write(`${sentence}\n`);
     return fresh.length > 0 ? exitCodes.fine : exitCodes.findings;

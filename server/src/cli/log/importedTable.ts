@@ -67,7 +67,7 @@ export function readTable(
   const kind = columns.includes('technique') ? 'practice' : 'runs';
   if (!columns.includes('start') && !(kind === 'practice' && columns.includes('date')))
     return 'no column says when: name one start, or map it with --columns "Name=start"';
-  const known = (name: string) =>
+  const isKnown = (name: string) =>
     kind === 'practice'
       ? practiceKeys.includes(name)
       : runKeys.includes(name) || target.segments.includes(name) || Object.hasOwn(target.techniques, name);
@@ -92,7 +92,7 @@ export function readTable(
       rows.push({ line, id: `${kind === 'practice' ? 'b' : 'r'}-${hash.slice(0, 12)}`, local, entry });
     }
   }
-  return { kind, rows, problems, ignored: columns.filter((name) => !known(name)) };
+  return { kind, rows, problems, ignored: columns.filter((name) => !isKnown(name)) };
 }
 
 /** The numbers, from 1, of the lines on which records begin. `ends` are the byte offsets of the records' ends. */

@@ -17,18 +17,18 @@ import { parseLogRequest, type LogRequest } from './logRequest.ts';
  * @param clock the time; tests set it
  */
 export async function log(request: Request, io: Io, clock: Clock = systemClock): Promise<number> {
-  const asked = await parseLogRequest(request);
-  if (typeof asked === 'string') {
-    printNotice(io, asked);
+  const parsed = await parseLogRequest(request);
+  if (typeof parsed === 'string') {
+    printNotice(io, parsed);
     return exitCodes.wrong;
   }
   const state = stateFolder(io.env, platform);
-  const target = await targetFor(asked, request, io, state);
+  const target = await targetFor(parsed, request, io, state);
   if ('message' in target) {
     printNotice(io, target.message);
     return exitCodes.wrong;
   }
-  const { technique } = asked;
+  const { technique } = parsed;
   const today = technique === undefined ? undefined : knownTechnique(technique, target);
   if (typeof today === 'object') {
     printNotice(io, `${today.problem} Nothing was logged.`);
@@ -48,9 +48,9 @@ export async function log(request: Request, io: Io, clock: Clock = systemClock):
     state,
     json: request.switches.has('json'),
   };
-  const { action } = asked;
+  const { action } = parsed;
   // At the start of a block and at a bare `log`; not at every key press.
-  if (action.kind === 'start' || action.kind === 'fold')
+  if (action.kind === 'start' || action.kind === 'flush')
     (await import('./reportLeftBehind.ts')).reportLeftBehind(io, state, clock.now());
   try {
     switch (action.kind) {
@@ -62,8 +62,8 @@ export async function log(request: Request, io: Io, clock: Clock = systemClock):
         return await (await import('./logUndo.ts')).logUndo(context, today);
       case 'moved':
         return await (await import('./logMovedFile.ts')).logMovedFile(context, action.from);
-      case 'fold':
-        return await (await import('./fold.ts')).logFold(context);
+      case 'flush':
+        return await (await import('./flush.ts')).logFlush(context);
       case 'block':
         return await (await import('./logEntry.ts')).logBlock(context, action, today!);
       case 'run':
@@ -83,8 +83,8 @@ async function targetFor(
   state: string,
 ): Promise<LogTarget | { readonly message: string }> {
   const runner = values.get('runner');
-  const known = validCachedTarget(state, targetKey(io.cwd, place, runner));
+  const cached = validCachedTarget(state, targetKey(io.cwd, place, runner));
   // Where the cached target does not know the technique, the files are read again: it may be new.
-  if (known && (technique === undefined || Object.hasOwn(known.techniques, technique))) return known;
+  if (cached && (technique === undefined || Object.hasOwn(cached.techniques, technique))) return cached;
   return (await import('./findTarget.ts')).findTarget(io, state, place, runner);
 }

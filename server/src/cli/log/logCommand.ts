@@ -11,7 +11,7 @@ export const logCommand: Command = {
     {
       name: 'landed',
       value: '[N]',
-      bare: true,
+      optionalNumber: true,
       help: 'An attempt landed. With a number, and --tries: so many of a whole block.',
     },
     { name: 'missed', help: 'An attempt was missed.' },
@@ -40,7 +40,7 @@ export const logCommand: Command = {
       value: 'SEGMENT=TIME',
       completes: 'segment',
       separator: '=',
-      many: true,
+      repeatable: true,
       help: 'Time of a segment. May be repeated.',
     },
     {
@@ -48,7 +48,7 @@ export const logCommand: Command = {
       value: 'TECHNIQUE=LANDED/TRIES',
       completes: 'technique',
       separator: '=',
-      many: true,
+      repeatable: true,
       help: 'What was tried in the run. May be repeated.',
     },
     {
@@ -67,7 +67,7 @@ export const logCommand: Command = {
     {
       name: 'columns',
       value: 'NAME=MEANING',
-      many: true,
+      repeatable: true,
       help: 'What a column of the table holds, where its name does not say. May be repeated.',
     },
     {

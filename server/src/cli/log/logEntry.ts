@@ -6,8 +6,8 @@ import { newEntryId, newEntryLine } from '../../journal/newEntry.ts';
 import { describeEntry } from '../../logging/describeEntry.ts';
 import { blockEntry } from '../../logging/readBlock.ts';
 import type { LogContext } from './logContext.ts';
-import { foldToSentences } from './fold.ts';
-import { notLogged, syncOrTell } from './logLive.ts';
+import { flushToSentences } from './flush.ts';
+import { notLogged, syncOrWarn } from './logLive.ts';
 import type { LogAction } from './logRequest.ts';
 import { relativeNames, uriOf } from '../terminal/paths.ts';
 
@@ -43,11 +43,11 @@ export async function logEntry(
   const after = isFailure(before) ? '' : (before.state.lastLogged()?.id ?? '');
   const failure = journal.append(newEntryLine(journal, id, local, entry, after));
   if (failure) return notLogged({ io, journal }, failure.reason);
-  syncOrTell({ io, journal });
+  syncOrWarn({ io, journal });
   const file = relativeNames(io.cwd)(uriOf(journal.path));
   if (json) printJson(io, { entry: { id, start: local, ...entry }, file });
   else io.stdout.write(`Logged: ${describeEntry(entry)}.${note === '' ? '' : ` ${note}`}\n`);
-  for (const sentence of await foldToSentences(io, journal, target.dayStarts)) {
+  for (const sentence of await flushToSentences(io, journal, target.dayStarts)) {
     if (json) printNotice(io, sentence);
     else io.stdout.write(`${sentence}\n`);
   }

@@ -49,14 +49,14 @@ export async function writeAndAnswer(
   if (failure) return notLogged(context, failure.reason);
   const after = journal.pending();
   if (!isFailure(after)) answered(after);
-  syncOrTell(context);
-  return !isFailure(after) && needsFold(after.state)
-    ? (await import('./fold.ts')).foldAfter(context)
+  syncOrWarn(context);
+  return !isFailure(after) && needsFlush(after.state)
+    ? (await import('./flush.ts')).flushAfterLogging(context)
     : exitCodes.fine;
 }
 
 /** Synchronises the journal to the disk, or warns that this failed. */
-export function syncOrTell({ io, journal }: Pick<LogContext, 'io' | 'journal'>): void {
+export function syncOrWarn({ io, journal }: Pick<LogContext, 'io' | 'journal'>): void {
   const unsure = journal.sync();
   if (unsure) printNotice(io, `It is written, but may not outlast a power cut: ${unsure.reason}.`);
 }
@@ -105,9 +105,9 @@ function endLines(
 ): JournalLine[] | string {
   const which = technique === undefined ? '' : ` of ${technique}`;
   if (!current) return `No block${which} is open.`;
-  const made = current.attempts.length;
-  if (counts && made > 0)
-    return `${made} attempts of this block were logged one by one. End it without numbers: routewright log --end`;
+  const count = current.attempts.length;
+  if (counts && count > 0)
+    return `${count} attempts of this block were logged one by one. End it without numbers: routewright log --end`;
   return [
     {
       kind: 'end',
@@ -139,8 +139,8 @@ function printLiveAnswer(
     return;
   }
   const sum = tally && tally.tries > 0 ? ` This block: ${tally.landed} of ${tally.tries}.` : '';
-  const torn1 = torn > 0 ? ` (Passed over in the journal: ${torn} torn, never acknowledged.)` : '';
-  io.stdout.write(`${technique ?? 'Block'}: ${liveMessage(action)}${sum}${torn1}\n`);
+  const tornNote = torn > 0 ? ` (Passed over in the journal: ${torn} torn, never acknowledged.)` : '';
+  io.stdout.write(`${technique ?? 'Block'}: ${liveMessage(action)}${sum}${tornNote}\n`);
 }
 
 function liveMessage(action: LiveAction): string {
@@ -155,7 +155,7 @@ function liveMessage(action: LiveAction): string {
 }
 
 /** Whether the log file must be changed. */
-export function needsFold({ open, sealed, undoneAfterSeal: late }: JournalState): boolean {
+export function needsFlush({ open, sealed, undoneAfterSeal: late }: JournalState): boolean {
   return (
     late.size > 0 ||
     open.some(({ done }) => done) ||

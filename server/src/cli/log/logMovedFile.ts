@@ -6,7 +6,7 @@ import { orphanedJournalFolder, adoptJournal } from '../../journal/orphanedJourn
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import { exitCodes, printNotice } from '../terminal/io.ts';
 import type { LogContext } from './logContext.ts';
-import { logFold } from './fold.ts';
+import { logFlush } from './flush.ts';
 import { reportLeftBehind } from './reportLeftBehind.ts';
 import { openRunsJournal } from './runsJournal.ts';
 
@@ -34,7 +34,7 @@ export async function logMovedFile(context: LogContext, written: string): Promis
   try {
     const moved = await adoptJournal(from, journal);
     if (isFailure(moved)) return wrong(`The journal of ${name} cannot be moved: ${moved.reason}.`);
-    return await logFold({ ...context, journal });
+    return await logFlush({ ...context, journal });
   } finally {
     if (journal !== context.journal) journal.close();
   }

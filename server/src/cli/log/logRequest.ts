@@ -9,7 +9,7 @@ export type LogAction =
   | { readonly kind: 'start' }
   | { readonly kind: 'end'; readonly counts: readonly [number, number] | undefined }
   | { readonly kind: 'undo' }
-  | { readonly kind: 'fold' }
+  | { readonly kind: 'flush' }
   | { readonly kind: 'block'; readonly numbers: BlockNumbers }
   | { readonly kind: 'run' }
   | { readonly kind: 'import'; readonly file: string }
@@ -34,7 +34,7 @@ export async function parseLogRequest({ paths, switches, values }: Request): Pro
   if (typeof action === 'string') return action;
   if ((action.kind === 'start' || action.kind === 'block') && technique === undefined)
     return 'Say which technique: routewright log TECHNIQUE, then what to log.';
-  if (action.kind === 'fold' && technique !== undefined)
+  if (action.kind === 'flush' && technique !== undefined)
     return `Say what to log of ${technique}: --landed, --missed, --undo, --start, --end, --tape or --minutes.`;
   return { action, technique, place: places[0] };
 }
@@ -50,11 +50,11 @@ async function actionOf(
   const at = values.get('at');
   if (at !== undefined && parseMoment(at)?.minute === undefined)
     return `--at needs a date and time such as 2026-10-05T19:30, not ${at}.`;
-  const asked = actions.filter(has);
+  const chosen = actions.filter(has);
   const numbers = await blockNumbers(values);
   if ('problem' in numbers) return numbers.problem;
   const { counts, minutes } = numbers;
-  const others = asked.filter((name) => !(name === 'landed' && counts && asked.includes('end')));
+  const others = chosen.filter((name) => !(name === 'landed' && counts && chosen.includes('end')));
   if (others.length > 1)
     return `One thing at a time: ${others.map((name) => `--${name}`).join(' and ')} do not go together.`;
   const [first = 'nothing'] = others;
@@ -79,7 +79,7 @@ async function actionOf(
     case 'landed':
       return counts ? { kind: 'block', numbers } : { kind: 'attempt', landed: true };
     default:
-      return minutes !== undefined && hasTechnique ? { kind: 'block', numbers } : { kind: 'fold' };
+      return minutes !== undefined && hasTechnique ? { kind: 'block', numbers } : { kind: 'flush' };
   }
 }
 

@@ -33,13 +33,13 @@ export interface CachedTarget extends LogTarget {
  * @param place key of the file or folder and the runner, from `targetKey`
  */
 export function validCachedTarget(state: string, place: string): LogTarget | undefined {
-  const known = cachedTarget(state, place);
+  const cached = cachedTarget(state, place);
   try {
-    const same = known?.files.every(([path, modified, size]) => {
+    const same = cached?.files.every(([path, modified, size]) => {
       const now = statSync(path);
       return now.mtimeMs === modified && now.size === size;
     });
-    return same === true ? known : undefined;
+    return same === true ? cached : undefined;
   } catch {
     return undefined;
   }

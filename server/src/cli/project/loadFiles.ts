@@ -59,15 +59,15 @@ export async function loadFiles(cwd: string, paths: readonly string[]): Promise<
   reader.workspace.setFolders([...new Set([...folders, ...reader.folders])]);
 
   const named = new Set(files);
-  const given = (uri: string): boolean =>
+  const isGiven = (uri: string): boolean =>
     named.has(uri) || folders.some((folder) => uri.startsWith(`${folder}/`));
-  const { workspace, givenRoutes: asked } = reader;
-  const stems = new Set([...asked].map(stemOf));
+  const { workspace, givenRoutes } = reader;
+  const stems = new Set([...givenRoutes].map(stemOf));
   const refused = [...refusals]
-    .filter(([uri]) => given(uri) || asked.has(uri) || stems.has(stemOf(uri)))
+    .filter(([uri]) => isGiven(uri) || givenRoutes.has(uri) || stems.has(stemOf(uri)))
     .map(([uri, reason]) => ({ uri, reason }))
     .sort((a, b) => (a.uri < b.uri ? -1 : 1));
-  return { workspace, folders, isGiven: given, refused, select: () => select(workspace, given, asked) };
+  return { workspace, folders, isGiven, refused, select: () => select(workspace, isGiven, givenRoutes) };
 }
 
 async function pathKind(path: string, written: string): Promise<'folder' | 'file' | CliError> {
@@ -85,16 +85,20 @@ async function pathKind(path: string, written: string): Promise<'folder' | 'file
   return cliError(`${written} is no file of a route. Their names end in ${endings}.`);
 }
 
-function select(workspace: Workspace, given: LoadedFiles['isGiven'], asked: ReadonlySet<string>): Selection {
+function select(
+  workspace: Workspace,
+  isGiven: LoadedFiles['isGiven'],
+  givenRoutes: ReadonlySet<string>,
+): Selection {
   const groups = workspace.groups();
-  const projects = groups.projects.filter(({ route }) => asked.has(route.uri) || given(route.uri));
+  const projects = groups.projects.filter(({ route }) => givenRoutes.has(route.uri) || isGiven(route.uri));
   // A log in the folder of a route and with the same first part of its name was most likely written for that route.
-  const stems = new Set([...asked].map(stemOf));
-  const strays = groups.strays.filter(({ file }) => given(file.uri) || stems.has(stemOf(file.uri)));
+  const stems = new Set([...givenRoutes].map(stemOf));
+  const strays = groups.strays.filter(({ file }) => isGiven(file.uri) || stems.has(stemOf(file.uri)));
   const wanted = new Set([
     ...projects.flatMap((project) => filesOf(project).map(({ uri }) => uri)),
     ...strays.map(({ file }) => file.uri),
   ]);
-  const files = workspace.all().filter(({ uri }) => wanted.has(uri) || given(uri));
+  const files = workspace.all().filter(({ uri }) => wanted.has(uri) || isGiven(uri));
   return { projects, strays, files };
 }

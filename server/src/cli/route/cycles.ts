@@ -19,13 +19,13 @@ export function cyclesOf(
   request: Request,
 ): readonly { technique: string; seconds: number }[] | CliError {
   const cycles = (request.lists.get('cycle') ?? []).flatMap((written) => parseCycle(written) ?? []);
-  const known = knownTechniques(
+  const ids = knownTechniques(
     project,
     cycles.map(({ technique }) => technique),
     'cycle',
   );
-  if (isCliError(known)) return known;
-  return cycles.map(({ seconds }, i) => ({ technique: known[i]!, seconds }));
+  if (isCliError(ids)) return ids;
+  return cycles.map(({ seconds }, i) => ({ technique: ids[i]!, seconds }));
 }
 
 /** The ranking's rows with other cycles. */

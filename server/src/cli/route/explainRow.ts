@@ -19,13 +19,18 @@ import { alternativesOf, cyclesOf } from './cycles.ts';
 import { knownTechniques } from './knownTechniques.ts';
 
 /** `routewright rank --explain TECHNIQUE`: one row with all values that it was computed from. */
-export function explainRow(subject: ChosenRoute, request: Request, io: Io, written: string): CommandResult {
-  const { project, own, loaded } = subject;
-  const known = knownTechniques(project, [written], 'explain');
-  if (isCliError(known)) return known;
-  const cycles = cyclesOf(subject, request);
+export function explainRow(
+  chosenRoute: ChosenRoute,
+  request: Request,
+  io: Io,
+  written: string,
+): CommandResult {
+  const { project, own, loaded } = chosenRoute;
+  const ids = knownTechniques(project, [written], 'explain');
+  if (isCliError(ids)) return ids;
+  const cycles = cyclesOf(chosenRoute, request);
   if (isCliError(cycles)) return cycles;
-  const technique = known[0]!;
+  const technique = ids[0]!;
   const asOf = asOfDay(request);
   const state = buildModelInput(project, own, { asOf }).states.get(technique);
   // A technique in the run is ranked among all; any other has the same row as in the ranking.
@@ -37,7 +42,7 @@ export function explainRow(subject: ChosenRoute, request: Request, io: Io, writt
     const cache = new ModelCache();
     const ranking = rank(modelInput, cache);
     const index = ranking.rows.findIndex((row) => row.technique === technique);
-    const cycle = subject.project.techniques.get(technique)!.practice;
+    const cycle = chosenRoute.project.techniques.get(technique)!.practice;
     return {
       asOf: rankReport(ranking, modelInput.asOfDay).asOf,
       explanation: explainTechnique(modelInput, technique, cache)!,

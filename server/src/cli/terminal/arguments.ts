@@ -62,8 +62,8 @@ function namesOf(commands: readonly Command[]): string {
 
 function parseOptions(command: Command, argv: readonly string[]): ParsedArguments {
   const config: NonNullable<ParseArgsConfig['options']> = { help: { type: 'boolean', short: 'h' } };
-  for (const { name, value, bare } of command.options)
-    config[name] = { type: value === undefined || bare ? 'boolean' : 'string' };
+  for (const { name, value, optionalNumber } of command.options)
+    config[name] = { type: value === undefined || optionalNumber ? 'boolean' : 'string' };
   // Not strict, because the sentences about wrong use are our own.
   const { tokens } = parseArgs({
     args: [...argv],
@@ -85,7 +85,7 @@ function parseOptions(command: Command, argv: readonly string[]): ParsedArgument
     if (token.kind !== 'option') continue;
     const option = command.options.find(({ name }) => name === token.name);
     if (!option) return usageError(unknownOptionMessage(command, token.rawName));
-    if (option.bare) {
+    if (option.optionalNumber) {
       const next = tokens[index + 1];
       const number = next?.kind === 'positional' && /^\d+$/.test(next.value) ? next.value : undefined;
       if (token.value === undefined && number !== undefined) usedNumbers.add(index + 1);
@@ -101,7 +101,8 @@ function parseOptions(command: Command, argv: readonly string[]): ParsedArgument
       if (missing) return usageError(missingValueMessage(option));
       const problem = valueProblem(option, value);
       if (problem !== undefined) return usageError(problem);
-      if (option.many) lists.set(option.name, [...(lists.get(option.name) ?? []), ...splitAtCommas(value)]);
+      if (option.repeatable)
+        lists.set(option.name, [...(lists.get(option.name) ?? []), ...splitAtCommas(value)]);
       else values.set(option.name, value);
     }
   }

@@ -15,9 +15,9 @@ export interface Option {
   /** Gives a sentence about a wrong value, or undefined. Default: every value that is not empty is right. */
   readonly problem?: (value: string) => string | undefined;
   /** May be given several times, or with several values separated by commas. */
-  readonly many?: boolean;
+  readonly repeatable?: boolean;
   /** Its value is a whole number that may be left out. */
-  readonly bare?: boolean;
+  readonly optionalNumber?: boolean;
   /** The kind of word at the beginning of its value, for completion. */
   readonly completes?: WordKind;
   /** The character that follows the id in its value, such as `=`. */

@@ -12,8 +12,8 @@ import { relativeNames, uriOf } from '../terminal/paths.ts';
  * Puts finished entries into the file after something was logged, and prints what was done. Returns the exit code for
  * success: what was logged is safe in any case.
  */
-export async function foldAfter({ io, journal, target, json }: LogContext): Promise<number> {
-  const sentences = await foldToSentences(io, journal, target.dayStarts);
+export async function flushAfterLogging({ io, journal, target, json }: LogContext): Promise<number> {
+  const sentences = await flushToSentences(io, journal, target.dayStarts);
   // With `--json`, stdout holds one document only, which was printed already.
   for (const sentence of sentences) {
     if (json) printNotice(io, sentence);
@@ -23,8 +23,8 @@ export async function foldAfter({ io, journal, target, json }: LogContext): Prom
 }
 
 /** `log` with nothing to log: puts finished entries into the file, and prints what waits in the journal. */
-export async function logFold({ io, journal, target, json }: LogContext): Promise<number> {
-  const sentences = await foldToSentences(io, journal, target.dayStarts);
+export async function logFlush({ io, journal, target, json }: LogContext): Promise<number> {
+  const sentences = await flushToSentences(io, journal, target.dayStarts);
   const pending = journal.pending();
   if (isFailure(pending)) {
     printNotice(io, `The journal in ${journal.folder} cannot be read: ${pending.reason}.`);
@@ -59,7 +59,7 @@ export async function logFold({ io, journal, target, json }: LogContext): Promis
 }
 
 /** Puts finished entries into the file, and gives sentences about what was done. */
-export async function foldToSentences(io: Io, journal: Journal, dayStarts: number): Promise<string[]> {
+export async function flushToSentences(io: Io, journal: Journal, dayStarts: number): Promise<string[]> {
   const file = relativeNames(io.cwd)(uriOf(journal.path));
   const result = await flushToDisk(journal, { dayStarts });
   if (result === undefined) return [`${file} is open in an editor, which takes it up from the journal.`];
