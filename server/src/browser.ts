@@ -16,15 +16,15 @@ const scope = globalThis as unknown as WorkerScope;
  * The entry point of the language server in a web worker. It is a single script, since some workers cannot load another
  * one; the main server code in it runs only after the client is answered.
  */
-const gate = new MessageBuffer();
+const messageBuffer = new MessageBuffer();
 const connection = createConnection(
   new BrowserMessageReader(scope as never),
   new BrowserMessageWriter(scope as never),
-  { messageStrategy: gate },
+  { messageStrategy: messageBuffer },
 );
 handshake(
   connection,
-  gate,
+  messageBuffer,
   async () => (await import('./lsp/server/serveBrowser.ts')).serve,
   (error) => {
     connection.console.error(`The server could not begin: ${String(error)}`);

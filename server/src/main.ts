@@ -8,15 +8,15 @@ import { handshake } from './lsp/server/handshake.ts';
  * own, or over the pipe that the command line names, such as `--stdio`. The main server code is a separate bundle, so
  * that the client is answered before it is loaded.
  */
-const gate = new MessageBuffer();
+const messageBuffer = new MessageBuffer();
 const connection = parentPort
   ? createConnection(new PortMessageReader(parentPort), new PortMessageWriter(parentPort), {
-      messageStrategy: gate,
+      messageStrategy: messageBuffer,
     })
-  : createConnection({ messageStrategy: gate });
+  : createConnection({ messageStrategy: messageBuffer });
 handshake(
   connection,
-  gate,
+  messageBuffer,
   async () => (await import('./lsp/server/serveNode.ts')).serve,
   (error) => {
     // An exception that nothing catches ends the server, and the client notices that it ended.

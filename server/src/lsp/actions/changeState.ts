@@ -21,8 +21,9 @@ export async function changeState(
   needs: ChangeStateNeeds,
   { file, project, start }: ActionContext,
 ): Promise<CodeAction[]> {
-  const asked = symbolAt(file, start);
-  const id = project && asked?.entityKind === 'technique' ? currentTechniqueId(project, asked.id) : undefined;
+  const symbol = symbolAt(file, start);
+  const id =
+    project && symbol?.entityKind === 'technique' ? currentTechniqueId(project, symbol.id) : undefined;
   if (!project || id === undefined) return [];
   const states = currentStates(needs.estimates, project);
   if (!states) return [];

@@ -41,19 +41,23 @@ export function codeActionProvider(
       .of(file.uri)
       .filter((finding) => finding.start <= end && finding.end >= start);
     const project = needs.workspace.projectOf(file.uri);
-    const asked: ActionContext = { services: needs, file, project, start, end, findings };
+    const actionContext: ActionContext = { services: needs, file, project, start, end, findings };
     const actions: CodeAction[] = [];
     if (wants(CodeActionKind.QuickFix)) {
-      actions.push(...quickFixes(asked), ...createTechnique(asked), ...allowFinding(asked));
+      actions.push(
+        ...quickFixes(actionContext),
+        ...createTechnique(actionContext),
+        ...allowFinding(actionContext),
+      );
     }
     if (wants(CodeActionKind.RefactorRewrite)) {
       actions.push(
-        ...convertTime(asked),
-        ...moveToOwnSpot(asked),
-        ...fillPractice(asked),
-        ...expandUse(asked),
+        ...convertTime(actionContext),
+        ...moveToOwnSpot(actionContext),
+        ...fillPractice(actionContext),
+        ...expandUse(actionContext),
       );
-      actions.push(...(await changeState(needs, asked)));
+      actions.push(...(await changeState(needs, actionContext)));
     }
     // Offered only when its kind is requested: in a menu it would appear next to every single fix.
     const all = context.only && wants(fixAllKind) ? fixAll(needs, file) : undefined;

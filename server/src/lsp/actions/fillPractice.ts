@@ -34,9 +34,10 @@ export function fillPractice({ services, file, project, start }: ActionContext):
   if (cycles.length < minBlocks) return [];
   const cycle = median(cycles);
   const practice = entryOf(technique, 'practice')?.value;
-  const known = practice?.type === 'map' ? entryOf(practice, 'attempt')?.value : undefined;
+  const attemptNode = practice?.type === 'map' ? entryOf(practice, 'attempt')?.value : undefined;
   if (practice && (practice.type !== 'map' || entryOf(practice, 'reload'))) return [];
-  const written = known?.type === 'scalar' && typeof known.value === 'number' ? known.value : undefined;
+  const written =
+    attemptNode?.type === 'scalar' && typeof attemptNode.value === 'number' ? attemptNode.value : undefined;
   const attempt = written ?? Math.min(attemptSeconds, roundToTenths(cycle));
   const reload = roundToTenths(Math.max(0, cycle - attempt));
   const edit = practice

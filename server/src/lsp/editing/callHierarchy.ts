@@ -20,10 +20,10 @@ export function prepareCallHierarchyProvider(
 ): (params: CallHierarchyPrepareParams) => CallHierarchyItem[] | null {
   return ({ textDocument, position }) => {
     const file = fileAt(needs.workspace, textDocument.uri);
-    const asked = file && symbolAt(file, needs.positions.offset(file.uri, position));
-    if (!file || asked?.entityKind !== 'technique') return null;
+    const symbol = file && symbolAt(file, needs.positions.offset(file.uri, position));
+    if (!file || symbol?.entityKind !== 'technique') return null;
     for (const project of projectsFor(needs.workspace, file)) {
-      const technique = project.techniques.get(currentTechniqueId(project, asked.id) ?? '');
+      const technique = project.techniques.get(currentTechniqueId(project, symbol.id) ?? '');
       if (technique) return [itemOf(needs, project, technique)];
     }
     return null;
@@ -35,9 +35,9 @@ export function incomingCallsProvider(
   needs: FileServices,
 ): (params: CallHierarchyIncomingCallsParams) => CallHierarchyIncomingCall[] | null {
   return ({ item }) => {
-    const asked = resolveItem(needs, item);
-    if (!asked) return null;
-    const { project, technique } = asked;
+    const resolved = resolveItem(needs, item);
+    if (!resolved) return null;
+    const { project, technique } = resolved;
     return [...project.techniques.values()].flatMap((other) => {
       const written = other.needs.filter(({ id }) => currentTechniqueId(project, id) === technique.id);
       if (written.length === 0) return [];
@@ -56,9 +56,9 @@ export function outgoingCallsProvider(
   needs: FileServices,
 ): (params: CallHierarchyOutgoingCallsParams) => CallHierarchyOutgoingCall[] | null {
   return ({ item }) => {
-    const asked = resolveItem(needs, item);
-    if (!asked) return null;
-    const { project, technique } = asked;
+    const resolved = resolveItem(needs, item);
+    if (!resolved) return null;
+    const { project, technique } = resolved;
     return technique.needs.flatMap(({ id, path }) => {
       const needed = project.techniques.get(currentTechniqueId(project, id) ?? '');
       if (!needed) return [];

@@ -56,11 +56,11 @@ function lensCommand(
   title: string,
 ): Command {
   if (!client.showsInPanel) return { title, command: '' };
-  const asked: ShowInPanel =
+  const showInPanel: ShowInPanel =
     entityKind === 'technique'
       ? { uri, view: 'curve', technique: id }
       : { uri, view: 'run', technique: null };
-  return { title, command: showInPanelCommand, arguments: [asked] };
+  return { title, command: showInPanelCommand, arguments: [showInPanel] };
 }
 
 function lensTitle(

@@ -143,15 +143,15 @@ function belongsToProjects(projects: readonly Project[], file: ProjectFile): boo
 }
 
 /** Every place that names the same thing as a symbol of a file, in the files where the symbol has the same meaning. */
-export function occurrences(workspace: Workspace, file: ProjectFile, asked: RouteSymbol): Occurrence[] {
+export function occurrences(workspace: Workspace, file: ProjectFile, symbol: RouteSymbol): Occurrence[] {
   const [project] = projectsFor(workspace, file);
   const idOf = (id: string) => (project && currentTechniqueId(project, id)) ?? id;
   const key = ({ entityKind, id, scope }: RouteSymbol): string => {
     const owner = entityKind === 'use' && scope !== undefined ? idOf(scope) : (scope ?? '');
     return [entityKind, entityKind === 'technique' ? idOf(id) : id, owner].join(' ');
   };
-  const wanted = key(asked);
-  return filesSharingSymbol(workspace, file, asked).flatMap((other) =>
+  const wanted = key(symbol);
+  return filesSharingSymbol(workspace, file, symbol).flatMap((other) =>
     [...symbolsIn(other)].filter((symbol) => key(symbol) === wanted),
   );
 }

@@ -43,6 +43,6 @@ function occurrencesAt(
   position: ReferenceParams['position'],
 ): Occurrence[] {
   const file = fileAt(needs.workspace, uri);
-  const asked = file && symbolAt(file, needs.positions.offset(file.uri, position));
-  return asked ? occurrences(needs.workspace, file, asked) : [];
+  const symbol = file && symbolAt(file, needs.positions.offset(file.uri, position));
+  return symbol ? occurrences(needs.workspace, file, symbol) : [];
 }

@@ -38,11 +38,11 @@ export function prepareRenameProvider(
 ): (params: PrepareRenameParams) => { range: Range; placeholder: string } | ResponseError | null {
   return ({ textDocument, position }) => {
     const file = fileAt(needs.workspace, textDocument.uri);
-    const asked = file && symbolAt(file, needs.positions.offset(file.uri, position));
-    if (!asked) return null;
-    const refusal = renameObstacle(needs, file, asked);
+    const symbol = file && symbolAt(file, needs.positions.offset(file.uri, position));
+    if (!symbol) return null;
+    const refusal = renameObstacle(needs, file, symbol);
     if (refusal !== undefined) return renameError(refusal);
-    return { range: needs.positions.range(file.uri, asked.span), placeholder: asked.id };
+    return { range: needs.positions.range(file.uri, symbol.span), placeholder: symbol.id };
   };
 }
 
@@ -57,23 +57,25 @@ export function renameProvider(
   return async ({ textDocument, position, newName }) => {
     await needs.sync.refresh();
     const file = fileAt(needs.workspace, textDocument.uri);
-    const asked = file && symbolAt(file, needs.positions.offset(file.uri, position));
-    if (!asked) return null;
+    const symbol = file && symbolAt(file, needs.positions.offset(file.uri, position));
+    if (!symbol) return null;
     const name = newName.trim();
     const refusal =
-      renameObstacle(needs, file, asked) ?? invalidIdMessage(name) ?? nameConflict(needs, file, asked, name);
+      renameObstacle(needs, file, symbol) ??
+      invalidIdMessage(name) ??
+      nameConflict(needs, file, symbol, name);
     if (refusal !== undefined) return renameError(refusal);
-    if (name === asked.id) return null;
+    if (name === symbol.id) return null;
 
-    const places = occurrences(needs.workspace, file, asked).filter(({ id }) => id === asked.id);
+    const places = occurrences(needs.workspace, file, symbol).filter(({ id }) => id === symbol.id);
     const edits: PlacedEdit[] = places.map(({ uri, span }) => ({ uri, ...span, text: name }));
     // One edit for each file, even where a faulty file defines the technique several times.
     const defining = places.filter(({ entityKind, defines }) => entityKind === 'technique' && defines);
     for (const uri of new Set(defining.map((place) => place.uri))) {
-      const kept = formerIdEdit(needs.workspace, uri, asked.id, name);
-      if (kept) edits.push({ uri, ...kept, label: `Keep logs valid that say ${asked.id}` });
+      const kept = formerIdEdit(needs.workspace, uri, symbol.id, name);
+      if (kept) edits.push({ uri, ...kept, label: `Keep logs valid that say ${symbol.id}` });
     }
-    const broken = unreadableFileMessage(needs, file, asked, places) ?? unsafeEditMessage(needs, edits);
+    const broken = unreadableFileMessage(needs, file, symbol, places) ?? unsafeEditMessage(needs, edits);
     return broken === undefined ? workspaceEdit(needs, edits) : renameError(broken);
   };
 }
@@ -83,24 +85,24 @@ function renameError(message: string): ResponseError {
 }
 
 /** Why the name at this place cannot be renamed. */
-function renameObstacle(needs: FileServices, file: ProjectFile, asked: RouteSymbol): string | undefined {
-  const { entityKind, id } = asked;
-  if (needs.positions.text(file.uri, asked.span) !== id)
+function renameObstacle(needs: FileServices, file: ProjectFile, symbol: RouteSymbol): string | undefined {
+  const { entityKind, id } = symbol;
+  if (needs.positions.text(file.uri, symbol.span) !== id)
     return `${id} is written with escapes here. Write it plainly first.`;
   const [project] = projectsFor(needs.workspace, file);
   if (entityKind === 'technique') {
     const current = project && currentTechniqueId(project, id);
     if (current !== undefined && current !== id)
       return `${id} is a former id of ${current}. Rename ${current} where it is defined.`;
-    if (isDefined(needs, file, asked)) return undefined;
+    if (isDefined(needs, file, symbol)) return undefined;
     return `No technique of this route has the id ${id}. Define it or correct the id first.`;
   }
-  if (entityKind === 'spot' || entityKind === 'item' || isDefined(needs, file, asked)) return undefined;
+  if (entityKind === 'spot' || entityKind === 'item' || isDefined(needs, file, symbol)) return undefined;
   return `No ${entityKind} of this route has the id ${id}. Define it or correct the id first.`;
 }
 
-function isDefined(needs: FileServices, file: ProjectFile, asked: RouteSymbol): boolean {
-  return occurrences(needs.workspace, file, asked).some(({ id, defines }) => defines && id === asked.id);
+function isDefined(needs: FileServices, file: ProjectFile, symbol: RouteSymbol): boolean {
+  return occurrences(needs.workspace, file, symbol).some(({ id, defines }) => defines && id === symbol.id);
 }
 
 function invalidIdMessage(name: string): string | undefined {
@@ -112,12 +114,12 @@ function invalidIdMessage(name: string): string | undefined {
 function nameConflict(
   needs: FileServices,
   file: ProjectFile,
-  asked: RouteSymbol,
+  symbol: RouteSymbol,
   name: string,
 ): string | undefined {
-  if (name === asked.id) return undefined;
-  const { entityKind, scope: within } = asked;
-  const same = occurrences(needs.workspace, file, { ...asked, id: name });
+  if (name === symbol.id) return undefined;
+  const { entityKind, scope: within } = symbol;
+  const same = occurrences(needs.workspace, file, { ...symbol, id: name });
   const there = same.find(
     ({ id, defines }) => id === name && (defines || entityKind === 'spot' || entityKind === 'item'),
   );
@@ -128,7 +130,7 @@ function nameConflict(
   if (entityKind !== 'technique') return undefined;
   for (const { techniques } of relatedProjects(needs.workspace, file))
     for (const { id, was, uri } of techniques.values())
-      if (id !== asked.id && was.some((former) => former.id === name))
+      if (id !== symbol.id && was.some((former) => former.id === name))
         return `${name} is taken: ${id} in ${fileName(uri)} was called so, and logs may still speak of it.`;
   return undefined;
 }
@@ -148,13 +150,13 @@ function unreadableFileMessage(
   for (const uri of shared) {
     const reading = needs.workspace.file(uri)?.reading;
     if (!reading || isFullyRead(reading)) continue;
-    const known = [...symbolsIn(needs.workspace.file(uri)!)]
+    const readStarts = [...symbolsIn(needs.workspace.file(uri)!)]
       .filter((one) => one.id === id)
       .map(({ span }) => span.start);
     const starts = [...reading.text.matchAll(new RegExp(`(?<![\\w-])${id}(?![\\w-])`, 'g'))].map(
       ({ index }) => index,
     );
-    const missed = starts.find((start) => !known.includes(start));
+    const missed = starts.find((start) => !readStarts.includes(start));
     if (missed === undefined) continue;
     const { line } = needs.positions.range(uri, { start: missed, end: missed }).start;
     return `${fileName(uri)} cannot be read to its end, and line ${line + 1} may speak of ${id}. Mend the file first.`;

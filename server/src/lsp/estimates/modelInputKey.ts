@@ -4,8 +4,8 @@ const keys = new WeakMap<ModelInput, string>();
 
 /** A model input as text. Equal texts have equal answers, so an answer is kept as long as the text stays the same. */
 export function modelInputKey(input: ModelInput): string {
-  const known = keys.get(input);
-  if (known !== undefined) return known;
+  const cached = keys.get(input);
+  if (cached !== undefined) return cached;
   const { route, logs, asOfDay, options, constants } = input;
   const key = JSON.stringify([route, logs, asOfDay, options, constants]);
   keys.set(input, key);

@@ -78,9 +78,9 @@ export class PanelReports {
 
   /** The planner's input, for the same route and day as the ranking's `input`. */
   weekPlanInput(project: Project, own: RunnerFiles, input: ModelInput): WeekInput {
-    const known = this.weeks.get(input) ?? weekInputFrom(input, project, own, weeksAhead);
-    this.weeks.set(input, known);
-    return known;
+    const weekInput = this.weeks.get(input) ?? weekInputFrom(input, project, own, weeksAhead);
+    this.weeks.set(input, weekInput);
+    return weekInput;
   }
 
   /** The plan of the coming weeks. */
@@ -105,9 +105,9 @@ export class PanelReports {
    * Computes how far a plan may be from the best one, in short steps. Where the caller stops early, nothing is kept.
    */
   *gapInSteps(plan: Plan): Generator<undefined, OptimalityGap> {
-    const known = this.gap(plan);
+    const lastGap = this.gap(plan);
     const steps = this.gapsInSteps.get(plan);
-    if (known.method !== 'not bounded' || !steps) return known;
+    if (lastGap.method !== 'not bounded' || !steps) return lastGap;
     this.counts.gap += 1;
     const gap = yield* steps();
     this.gaps.set(plan, gap);
@@ -158,9 +158,9 @@ export class PanelReports {
   ): ReportResult<T> {
     const own = this.cached.getOrMake(project, () => new Map<string, CachedReport>());
     // A report kept under a name always has that name's type.
-    const known = own.get(name) as (CachedReport & { readonly report: T | undefined }) | undefined;
-    if (known?.key === key) return { report: known.report, fresh: true };
-    if (!wait) return { report: known?.report, fresh: false };
+    const cached = own.get(name) as (CachedReport & { readonly report: T | undefined }) | undefined;
+    if (cached?.key === key) return { report: cached.report, fresh: true };
+    if (!wait) return { report: cached?.report, fresh: false };
     this.counts[kind] += 1;
     const report = work();
     own.delete(name);

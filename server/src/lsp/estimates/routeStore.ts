@@ -18,11 +18,11 @@ export class RouteStore<T> {
 
   /** The value of a route. Where it has none, `make` creates one, which is kept. */
   getOrMake(project: Project, make: () => T): T {
-    const known = this.byRoute.get(project.route.uri);
-    if (known !== undefined) return known;
-    const made = make();
-    this.set(project, made);
-    return made;
+    const kept = this.byRoute.get(project.route.uri);
+    if (kept !== undefined) return kept;
+    const created = make();
+    this.set(project, created);
+    return created;
   }
 
   /** @returns whether the route had a value */

@@ -38,15 +38,15 @@ export class TechniqueEstimators {
 
   of(project: Project, own: RunnerFiles, id: string): TechniqueEstimates {
     const { modelInput, estimator, estimates } = this.estimatorFor(project, own);
-    const known = estimates.get(id) ?? {
+    const found = estimates.get(id) ?? {
       modelInput,
       assessment: estimator.assessment(id),
       rankingOutcome: estimator.gains(id),
       curve: estimator.curve(id, dailyBlocks(modelInput), modelInput.asOfDay + daysAhead),
     };
-    estimates.set(id, known);
+    estimates.set(id, found);
     this.requested.set(project, true);
-    return known;
+    return found;
   }
 
   /** Prepares the next answer about a route, where there was a request about it before. */

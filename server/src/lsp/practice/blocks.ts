@@ -111,7 +111,7 @@ export async function endBlock(
   const written = journal.state();
   const logged = isFailure(written) ? undefined : written.open.find(({ id }) => id === block);
   const minutes = typeof logged?.entry.minutes === 'number' ? logged.entry.minutes : 0;
-  const result = await logs.fold(log);
+  const result = await logs.flush(log);
   log.blockRunning = false;
   return { said: describeOutcome(uri, result), minutes };
 }
@@ -144,9 +144,9 @@ async function writeToBlock(
 
 /** Appends lines without reporting them as a change: this editor wrote them itself. */
 async function append(log: OpenLog, ...lines: JournalLine[]): Promise<Failure | undefined> {
-  const known = log.stamp === log.journal.revision();
+  const upToDate = log.seenRevision === log.journal.revision();
   const failure = await log.journal.append(...lines);
-  if (known) log.stamp = log.journal.revision();
+  if (upToDate) log.seenRevision = log.journal.revision();
   return failure;
 }
 
@@ -154,13 +154,13 @@ async function append(log: OpenLog, ...lines: JournalLine[]): Promise<Failure | 
 function attemptsOf(lines: readonly JournalLine[], block: string): AttemptLine[] {
   const undone = new Set(lines.flatMap((line) => (line.kind === 'undo' ? [line.of] : [])));
   const seen = new Set<string>();
-  const made = lines.filter((line): line is AttemptLine => {
+  const attempts = lines.filter((line): line is AttemptLine => {
     if (line.kind !== 'attempt' || line.block !== block || undone.has(line.id) || seen.has(line.id))
       return false;
     seen.add(line.id);
     return true;
   });
-  return made.sort((a, b) => a.at - b.at);
+  return attempts.sort((a, b) => a.at - b.at);
 }
 
 function refused(uri: string, { reason }: Failure): Refusal {

@@ -93,6 +93,6 @@ async function logCompleteEntry(
   const failure = await journal.append(newEntryLine(journal, id, local, entry, state.lastLogged()?.id ?? ''));
   if (failure) return { message: `Nothing was logged. The journal cannot be written: ${failure.reason}.` };
   log.ownEntryIds.add(id);
-  const result = await logs.fold(log);
+  const result = await logs.flush(log);
   return { id, said: `Logged: ${describeEntry(entry, nameIn(project))}. ${describeOutcome(uri, result)}` };
 }

@@ -17,10 +17,10 @@ export function correctCycle(
   services: PracticeServices,
   { uri, technique, cycle }: CorrectCycleParams,
 ): { readonly edit?: WorkspaceEdit; readonly message: string } {
-  const asked = resolveProject(services.workspace, normalUri(uri));
-  if ('message' in asked) return asked;
-  const id = currentTechniqueId(asked.project, technique);
-  const defined = id === undefined ? undefined : asked.project.techniques.get(id);
+  const resolved = resolveProject(services.workspace, normalUri(uri));
+  if ('message' in resolved) return resolved;
+  const id = currentTechniqueId(resolved.project, technique);
+  const defined = id === undefined ? undefined : resolved.project.techniques.get(id);
   const file = defined && fileAt(services.workspace, defined.uri);
   if (!defined || !file || !(cycle > 0))
     return { message: `The route has no technique ${sanitizeForTerminal(technique)}.` };

@@ -35,7 +35,7 @@ export interface OpenLog {
   readonly applied: Set<string>;
   /** Ids of entries that were logged in this session of the editor; they are not reported as recovered. */
   readonly ownEntryIds: Set<string>;
-  stamp: string;
+  seenRevision: string;
   /** Whether entries may wait in the journal from an earlier session, which were not reported yet. */
   recovering: boolean;
   /** Whether a block that goes into this log is being practised. */
@@ -67,15 +67,15 @@ export class PracticeLogs {
     this.client = client;
   }
 
-  promise(uri: string): string {
+  durabilityNotice(uri: string): string {
     return this.journals.durabilityNotice(uri);
   }
 
   /** The log of a file. Its journal stays open until the file is closed and no block is in progress. */
   log(uri: string): Promise<OpenLog | Failure> {
     const name = normalUri(uri);
-    const known = this.logs.get(name);
-    if (known) return known;
+    const alreadyOpen = this.logs.get(name);
+    if (alreadyOpen) return alreadyOpen;
     const opened = this.openLog(name).then((log) => {
       if (isFailure(log)) this.logs.delete(name);
       return log;
@@ -92,7 +92,7 @@ export class PracticeLogs {
   async opened(uri: string): Promise<void> {
     if (!this.isLog(uri)) return;
     const log = await this.log(uri);
-    if (!isFailure(log)) await this.fold(log);
+    if (!isFailure(log)) await this.flush(log);
   }
 
   /**
@@ -104,7 +104,7 @@ export class PracticeLogs {
       if (!this.isLog(uri) || this.logs.has(uri) || !(await this.journals.mayHavePending(uri))) continue;
       const log = await this.log(uri);
       if (isFailure(log)) continue;
-      await this.fold(log);
+      await this.flush(log);
       if (!log.blockRunning && this.services.documents.version(uri) === undefined) await this.release(uri);
     }
   }
@@ -121,7 +121,7 @@ export class PracticeLogs {
     const log = await this.logs.get(normalUri(uri));
     if (!log || isFailure(log)) return;
     await this.inTurn(log, () => log.journal.confirmSaved(text, log.applied));
-    log.stamp = log.journal.revision();
+    log.seenRevision = log.journal.revision();
   }
 
   async closed(uri: string): Promise<void> {
@@ -134,8 +134,8 @@ export class PracticeLogs {
    *
    * @returns ids of the entries added, or the reason why none could be, worded to follow a colon
    */
-  fold(log: OpenLog): Promise<{ readonly added: readonly string[] } | { readonly reason: string }> {
-    return this.inTurn(log, () => this.foldNow(log));
+  flush(log: OpenLog): Promise<{ readonly added: readonly string[] } | { readonly reason: string }> {
+    return this.inTurn(log, () => this.flushNow(log));
   }
 
   /** Closes every journal; other programs may then put entries into the files. */
@@ -161,7 +161,7 @@ export class PracticeLogs {
       journal,
       applied: new Set(),
       ownEntryIds: new Set(),
-      stamp: journal.revision(),
+      seenRevision: journal.revision(),
       recovering: true,
       blockRunning: false,
       checkedAt: journal.clock.now(),
@@ -182,14 +182,14 @@ export class PracticeLogs {
     for (const opened of [...this.logs.values()]) {
       const log = await opened;
       if (isFailure(log)) continue;
-      const stamp = log.journal.revision();
+      const revision = log.journal.revision();
       const now = log.journal.clock.now();
-      const changed = stamp !== log.stamp;
+      const changed = revision !== log.seenRevision;
       if (!changed && Math.abs(now - log.checkedAt) < recheckAfterMs) continue;
-      log.stamp = stamp;
+      log.seenRevision = revision;
       log.checkedAt = now;
       if (changed) this.client.changed(this.services.documents.spelling(log.uri));
-      await this.fold(log);
+      await this.flush(log);
     }
   }
 
@@ -200,7 +200,7 @@ export class PracticeLogs {
     return next;
   }
 
-  private async foldNow(log: OpenLog): Promise<{ added: readonly string[] } | { reason: string }> {
+  private async flushNow(log: OpenLog): Promise<{ added: readonly string[] } | { reason: string }> {
     const { journal, uri } = log;
     const recovering = log.recovering;
     log.recovering = false;
@@ -219,7 +219,7 @@ export class PracticeLogs {
       const text = this.services.documents.text(uri) ?? (await this.services.source.read(uri));
       if (text === undefined) return { reason: 'it is not there any more' };
       const plan = await journal.planFlush(text, { dayStarts: this.dayStarts(uri), applied: log.applied });
-      log.stamp = journal.revision();
+      log.seenRevision = journal.revision();
       if ('problem' in plan) return { reason: plan.problem };
       if (isFailure(plan)) return plan;
       for (const id of plan.alreadyPresent) log.applied.add(id);

@@ -32,9 +32,9 @@ export async function practiceOffer(
   logs: PracticeLogs,
   { uri, plan }: PracticeOfferParams,
 ): Promise<PracticeOfferResult> {
-  const asked = resolveProject(services.workspace, normalUri(uri));
-  if ('message' in asked) return asked;
-  const { project, own } = asked;
+  const resolved = resolveProject(services.workspace, normalUri(uri));
+  if ('message' in resolved) return resolved;
+  const { project, own } = resolved;
   if (project.techniques.size === 0)
     return {
       message: 'The route has no technique yet. Add one under techniques: and run the command again.',
@@ -56,7 +56,7 @@ export async function practiceOffer(
     next: technique ? offered(technique, first.minutes) : null,
     techniques: [...project.techniques.values()].map((one) => offered(one)),
     segments: project.segments.map(({ id, name }) => ({ id, name: sanitizeForTerminal(name) })),
-    promise: logs.promise(practice.uri),
+    promise: logs.durabilityNotice(practice.uri),
     caution: overuseWarning(own, asOfDay) ?? null,
     minutesToday: minutesPractised(entries.practice, asOfDay),
   };
@@ -92,10 +92,10 @@ async function logFileOf(
   project: Project,
   own: RunnerFiles,
   kind: LogKind,
-  asked: string,
+  requestedUri: string,
 ): Promise<LogFile | { readonly message: string }> {
   const route = baseName(project.route.uri);
-  const { uri, isNew } = chooseLog(project, own, kind, normalUri(asked));
+  const { uri, isNew } = chooseLog(project, own, kind, normalUri(requestedUri));
   if (!isNew) return { uri: services.documents.spelling(uri), begin: null };
   if (services.workspace.file(uri) || (await services.source.read(uri)) !== undefined)
     return { message: logNameTaken(baseName(uri), route) };

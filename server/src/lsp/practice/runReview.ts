@@ -9,9 +9,9 @@ import type { PracticeServices } from './practiceServices.ts';
 
 /** What one logged run changed: a comparison of the week's review with the run and without it. */
 export function runReview(services: PracticeServices, { uri, id }: RunReviewParams): ViewResult {
-  const asked = resolveProject(services.workspace, normalUri(uri));
-  if ('message' in asked) return asked;
-  const { project, own } = asked;
+  const resolved = resolveProject(services.workspace, normalUri(uri));
+  if ('message' in resolved) return resolved;
+  const { project, own } = resolved;
   const change = runChange(project, own, id, services.estimates.cache(project));
   if (!change)
     return {

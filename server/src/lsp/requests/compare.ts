@@ -73,8 +73,8 @@ async function comparedRoute(
   if (today !== undefined && today.kind !== 'route')
     return { message: `${name} is no route; routes are what can be compared.` };
   if (revision === undefined) {
-    const asked = resolveProject(needs.workspace, uri);
-    return 'message' in asked ? asked : { label: name, ...asked };
+    const resolved = resolveProject(needs.workspace, uri);
+    return 'message' in resolved ? resolved : { label: name, ...resolved };
   }
   const address = normalUri(uri);
   const former = await projectAtRevision(

@@ -17,9 +17,9 @@ export interface OddsNeeds {
 /** The odds of the next run, as a page; or why they cannot be computed. */
 export function oddsHandler(needs: OddsNeeds): (params: OddsParams) => ViewResult {
   return ({ uri }) => {
-    const asked = resolveProject(needs.workspace, uri);
-    if ('message' in asked) return asked;
-    const { project, own } = asked;
+    const resolved = resolveProject(needs.workspace, uri);
+    if ('message' in resolved) return resolved;
+    const { project, own } = resolved;
     if (project.segments.length === 0)
       return { message: 'The route has no segments yet, so there is no run to speak of.' };
     const { estimates } = needs;

@@ -25,9 +25,9 @@ export function rankHandler(needs: RankNeeds): (params: RankParams) => RankResul
 }
 
 function rankRoute(needs: RankNeeds, uri: string, all: boolean): RankResult {
-  const asked = resolveProject(needs.workspace, uri);
-  if ('message' in asked) return { message: asked.message, title: '', lines: [], skipped: [] };
-  const { project, own } = asked;
+  const resolved = resolveProject(needs.workspace, uri);
+  if ('message' in resolved) return { message: resolved.message, title: '', lines: [], skipped: [] };
+  const { project, own } = resolved;
   const report = needs.estimates.ranking(project, own, all);
   const line = (technique: string): TechniqueLine => {
     const location: ProtocolLocation | undefined = techniqueLocation(needs, project, technique);

@@ -18,9 +18,9 @@ export interface ReviewNeeds {
 /** The review of the last week, as a page; or why there is none. */
 export function reviewHandler(needs: ReviewNeeds): (params: ReviewParams) => ViewResult {
   return ({ uri }) => {
-    const asked = resolveProject(needs.workspace, uri);
-    if ('message' in asked) return asked;
-    const { project, own } = asked;
+    const resolved = resolveProject(needs.workspace, uri);
+    if ('message' in resolved) return resolved;
+    const { project, own } = resolved;
     const { estimates } = needs;
     const input = estimates.modelInput(project, own);
     const page = reviewPage(weekReviewReport(project, input, estimates.cache(project)), {

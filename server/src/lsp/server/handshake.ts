@@ -16,7 +16,7 @@ export type ServeClient = (connection: Connection, hello: InitializeParams) => v
  */
 export function handshake(
   connection: Connection,
-  gate: MessageBuffer,
+  messageBuffer: MessageBuffer,
   load: () => Promise<ServeClient>,
   failed: (error: unknown) => void,
 ): void {
@@ -25,7 +25,7 @@ export function handshake(
     await yieldToEventLoop();
     const serve = await load();
     serve(connection, hello);
-    gate.release();
+    messageBuffer.release();
   };
   connection.onInitialize((hello) => {
     begin(hello).catch(failed);
