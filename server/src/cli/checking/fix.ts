@@ -44,11 +44,11 @@ export async function applyFixes(
   const { workspace } = loaded;
   const before = new Map<string, string>();
   const mended: AppliedFix[] = [];
-  const spoiled = new Set<string>();
+  const worsened = new Set<string>();
   for (let pass = 0; pass < maxPasses; pass++) {
     const fixes = (await find()).flatMap(({ fix }) => (fix && !fix.onRequest ? [fix] : []));
     const files = new Set(
-      fixes.map(({ uri }) => uri).filter((uri) => loaded.isGiven(uri) && !spoiled.has(uri)),
+      fixes.map(({ uri }) => uri).filter((uri) => loaded.isGiven(uri) && !worsened.has(uri)),
     );
     let changed = false;
     for (const uri of files) {
@@ -61,7 +61,7 @@ export async function applyFixes(
       if ((workspace.file(uri)?.reading.problems.length ?? 0) > reading.problems.length) {
         // The fix made the file worse: the finding is kept instead.
         workspace.edit(uri, reading.text);
-        spoiled.add(uri);
+        worsened.add(uri);
         continue;
       }
       if (!before.has(uri)) before.set(uri, reading.text);

@@ -37,8 +37,11 @@ export async function compare(request: Request, io: Io): Promise<CommandResult> 
     [a, b].every(({ project }) => currentTechniqueId(project, id) === undefined),
   );
   if (unknownId !== undefined) {
-    const meant = closestWord(unknownId, [...b.project.techniques.keys(), ...a.project.techniques.keys()]);
-    const hint = meant ? ` Did you mean ${meant}?` : '';
+    const suggestion = closestWord(unknownId, [
+      ...b.project.techniques.keys(),
+      ...a.project.techniques.keys(),
+    ]);
+    const hint = suggestion ? ` Did you mean ${suggestion}?` : '';
     return cliError(`--with: neither route has a technique ${sanitizeForTerminal(unknownId)}.${hint}`);
   }
   const asOf = asOfDay(request);

@@ -37,8 +37,8 @@ export async function completion(
     );
   const shell = shells.find((name) => name === written.toLowerCase());
   if (shell === undefined) {
-    const meant = closestWord(written, shells);
-    const hint = meant ? ` Did you mean ${meant}?` : '';
+    const suggestion = closestWord(written, shells);
+    const hint = suggestion ? ` Did you mean ${suggestion}?` : '';
     return cliError(`A completion script can be had for ${names}, not for ${written}.${hint}`);
   }
   io.stdout.write(scripts[shell](commands));

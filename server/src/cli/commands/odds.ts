@@ -17,9 +17,9 @@ import { printPage } from '../terminal/print.ts';
 
 /** `routewright odds`: what to expect of the next run. */
 export async function odds(request: Request, io: Io): Promise<CommandResult> {
-  const subject = await chooseRoute(request, io, 'odds');
-  if (isCliError(subject)) return subject;
-  const { project, own, loaded } = subject;
+  const chosenRoute = await chooseRoute(request, io, 'odds');
+  if (isCliError(chosenRoute)) return chosenRoute;
+  const { project, own, loaded } = chosenRoute;
   const extra = knownTechniques(project, request.lists.get('with') ?? [], 'with');
   if (isCliError(extra)) return extra;
   if (project.segments.length === 0)

@@ -35,9 +35,9 @@ export async function plan(request: Request, io: Io): Promise<CommandResult> {
   const at = clockOf(request.values.get('at'));
   if (weeks === undefined) return cliError(`--weeks needs a whole number from 1 to ${maxWeeks}.`);
   if (at === undefined) return cliError('--at needs a time of day such as 19:30.');
-  const subject = await chooseRoute(request, io, 'plan');
-  if (isCliError(subject)) return subject;
-  const { project, own, loaded } = subject;
+  const chosenRoute = await chooseRoute(request, io, 'plan');
+  if (isCliError(chosenRoute)) return chosenRoute;
+  const { project, own, loaded } = chosenRoute;
   const asOf = asOfDay(request);
   const weekInput = buildWeekInput(project, own, weeks, { asOf });
   const plannedWeeks = withProgress(io, `Planning ${formatCount(weeks, 'week')}`, () =>
@@ -48,7 +48,7 @@ export async function plan(request: Request, io: Io): Promise<CommandResult> {
   const report = planReport(plannedWeeks, { runMinutes, givenMinutes, names });
   const file = request.values.get('ics');
   if (file !== undefined) {
-    const failed = await writeIcs(file, report, subject, at ?? sessionStart(own), io);
+    const failed = await writeIcs(file, report, chosenRoute, at ?? sessionStart(own), io);
     if (failed) return failed;
   }
   if (request.switches.has('json')) {

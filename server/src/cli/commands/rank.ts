@@ -30,15 +30,15 @@ import { styleOf } from '../terminal/print.ts';
 
 /** `routewright rank`: which technique to learn next. */
 export async function rank(request: Request, io: Io): Promise<CommandResult> {
-  const subject = await chooseRoute(request, io, 'rank');
-  if (isCliError(subject)) return subject;
-  const { project, own, loaded } = subject;
-  const cycles = cyclesOf(subject, request);
+  const chosenRoute = await chooseRoute(request, io, 'rank');
+  if (isCliError(chosenRoute)) return chosenRoute;
+  const { project, own, loaded } = chosenRoute;
+  const cycles = cyclesOf(chosenRoute, request);
   if (isCliError(cycles)) return cycles;
-  const objective = chosenObjective(subject, request);
+  const objective = chosenObjective(chosenRoute, request);
   if (isCliError(objective)) return objective;
   const explainedTechnique = request.values.get('explain');
-  if (explainedTechnique !== undefined) return explainRow(subject, request, io, explainedTechnique);
+  if (explainedTechnique !== undefined) return explainRow(chosenRoute, request, io, explainedTechnique);
   const asOf = asOfDay(request);
   const withoutObjective = buildModelInput(project, own, { asOf, all: request.switches.has('all') });
   const modelInput = { ...withoutObjective, options: { ...withoutObjective.options, ...objective } };

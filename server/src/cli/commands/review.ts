@@ -17,9 +17,9 @@ import { printPage } from '../terminal/print.ts';
 
 /** `routewright review`: what the logs of the last week show. */
 export async function review(request: Request, io: Io): Promise<CommandResult> {
-  const subject = await chooseRoute(request, io, 'review');
-  if (isCliError(subject)) return subject;
-  const { project, own, loaded } = subject;
+  const chosenRoute = await chooseRoute(request, io, 'review');
+  if (isCliError(chosenRoute)) return chosenRoute;
+  const { project, own, loaded } = chosenRoute;
   const asOf = asOfDay(request);
   const modelInput = buildModelInput(project, own, { asOf });
   const progress = `Looking back on ${formatCount(project.techniques.size, 'technique')}`;

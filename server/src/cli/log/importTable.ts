@@ -127,7 +127,7 @@ function separateDuplicates(
     ),
   ]);
   // Ids that cannot be used again, because their entries were taken back or deleted: the same row needs another id.
-  const spent = new Set([...(state?.open.map(({ id }) => id) ?? []), ...(state?.sealed.keys() ?? [])]);
+  const unusableIds = new Set([...(state?.open.map(({ id }) => id) ?? []), ...(state?.sealed.keys() ?? [])]);
   const contents = new Set(contentKeys(reading.value, dayStarts));
   const seen = new Map<string, number>();
   const fresh: Row[] = [];
@@ -139,7 +139,9 @@ function separateDuplicates(
       refused.push({ line: row.line, message: 'stands in the log already' });
     else
       fresh.push(
-        spent.has(row.id) ? { ...row, id: `${row.id.slice(0, 2)}${journal.newId().slice(0, 12)}` } : row,
+        unusableIds.has(row.id)
+          ? { ...row, id: `${row.id.slice(0, 2)}${journal.newId().slice(0, 12)}` }
+          : row,
       );
     if (earlier === undefined) seen.set(row.id, row.line);
   }

@@ -155,9 +155,9 @@ function liveMessage(action: LiveAction): string {
 }
 
 /** Whether the log file must be changed. */
-export function needsFlush({ open, sealed, undoneAfterSeal: late }: JournalState): boolean {
+export function needsFlush({ open, sealed, undoneAfterSeal }: JournalState): boolean {
   return (
-    late.size > 0 ||
+    undoneAfterSeal.size > 0 ||
     open.some(({ done }) => done) ||
     [...sealed.values()].some(({ state }) => state === 'sealed')
   );

@@ -68,8 +68,8 @@ function printUndoAnswer(
     return;
   }
   const sum = tally && tally.tries > 0 ? ` This block: ${tally.landed} of ${tally.tries}.` : '';
-  const torn1 = torn > 0 ? ` (Passed over in the journal: ${torn} torn, never acknowledged.)` : '';
-  io.stdout.write(`${undoMessage(last)}${sum}${torn1}\n`);
+  const tornNote = torn > 0 ? ` (Passed over in the journal: ${torn} torn, never acknowledged.)` : '';
+  io.stdout.write(`${undoMessage(last)}${sum}${tornNote}\n`);
 }
 
 function undoMessage({ technique, landed, entries, imported }: LastLogged): string {

@@ -14,8 +14,8 @@ export function knownTechniques(
   for (const id of written) {
     const current = currentTechniqueId(project, id);
     if (current === undefined) {
-      const meant = closestWord(id, [...project.techniques.keys()]);
-      const hint = meant ? ` Did you mean ${meant}?` : '';
+      const suggestion = closestWord(id, [...project.techniques.keys()]);
+      const hint = suggestion ? ` Did you mean ${suggestion}?` : '';
       return cliError(`--${option}: the route has no technique ${sanitizeForTerminal(id)}.${hint}`);
     }
     ids.push(current);

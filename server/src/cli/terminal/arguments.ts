@@ -48,11 +48,11 @@ export function parseArguments(argv: readonly string[], commands: readonly Comma
 function findCommand(name: string, commands: readonly Command[]): Command | CliError {
   const command = commands.find((candidate) => candidate.name === name);
   if (command) return command;
-  const meant = closestWord(
+  const suggestion = closestWord(
     name,
     commands.map((candidate) => candidate.name),
   );
-  const hint = meant ? `Did you mean ${meant}?` : `There are ${namesOf(commands)}.`;
+  const hint = suggestion ? `Did you mean ${suggestion}?` : `There are ${namesOf(commands)}.`;
   return cliError(`There is no command ${name}. ${hint}`);
 }
 
@@ -121,8 +121,8 @@ function valueProblem({ name, oneOf, problem }: Option, value: string): string |
 
 function unknownOptionMessage(command: Command, written: string): string {
   const names = command.options.map(({ name }) => `--${name}`);
-  const meant = closestWord(written, names);
-  const hint = meant ? `Did you mean ${meant}?` : `See routewright ${command.name} --help.`;
+  const suggestion = closestWord(written, names);
+  const hint = suggestion ? `Did you mean ${suggestion}?` : `See routewright ${command.name} --help.`;
   return `${command.name} has no option ${written}. ${hint}`;
 }
 
