@@ -30,7 +30,7 @@ export class Debouncer {
 
 /**
  * Runs something as soon as no more messages are arriving: after one edit at once, and after several edits that have
- * arrived together only once, behind the last of them. The event loop delivers one message a turn, so a turn without a
+ * arrived together only once, after the last of them. The event loop delivers one message a turn, so a turn without a
  * message means that all have been delivered.
  */
 export class Coalescer {

@@ -27,18 +27,18 @@ export function codeLensProvider(needs: CodeLensNeeds): (params: CodeLensParams)
     const project = needs.workspace.projectOf(file.uri);
     const numbers = project && needs.inlineEstimatesOf(project);
     if (!numbers) return [];
-    return [...identifiers(file)].flatMap((meaning) => {
-      const title = meaning.defines ? lensTitle(project, numbers, meaning) : undefined;
+    return [...identifiers(file)].flatMap((identifier) => {
+      const title = identifier.defines ? lensTitle(project, numbers, identifier) : undefined;
       if (title === undefined) return [];
       const { tree } = file.reading;
-      const [section, step] = meaning.path;
+      const [section, step] = identifier.path;
       const whole = locate(tree, [section!, step!]);
       // Above the line on which the entry begins, also where its id is not the first key.
-      const start = meaning.entityKind === 'segment' ? whole.value.start : meaning.span.start;
+      const start = identifier.entityKind === 'segment' ? whole.value.start : identifier.span.start;
       return [
         {
-          range: needs.positions.range(file.uri, { start, end: Math.max(start, meaning.span.end) }),
-          command: lensCommand(needs, textDocument.uri, meaning, title),
+          range: needs.positions.range(file.uri, { start, end: Math.max(start, identifier.span.end) }),
+          command: lensCommand(needs, textDocument.uri, identifier, title),
         },
       ];
     });

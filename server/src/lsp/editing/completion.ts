@@ -27,14 +27,17 @@ export function completionProvider(needs: CompletionNeeds): (params: CompletionP
   return ({ textDocument, position }) => {
     const file = fileAt(needs.workspace, textDocument.uri);
     if (!file) return [];
-    const { word, insertionPoints: gaps } = cursorContextAt(file, needs.positions.offset(file.uri, position));
+    const { word, insertionPoints } = cursorContextAt(file, needs.positions.offset(file.uri, position));
     const range = needs.positions.range(file.uri, word);
-    return gaps
-      .flatMap((gap) => [
-        ...(gap.part === 'key'
-          ? keyCandidates(needs, file, gap)
-          : [...loggedTimes(needs, file, gap, word), ...valueCandidates(needs, file, gap)]),
-        ...snippetsAt(needs, file, gap),
+    return insertionPoints
+      .flatMap((insertionPoint) => [
+        ...(insertionPoint.part === 'key'
+          ? keyCandidates(needs, file, insertionPoint)
+          : [
+              ...loggedTimes(needs, file, insertionPoint, word),
+              ...valueCandidates(needs, file, insertionPoint),
+            ]),
+        ...snippetsAt(needs, file, insertionPoint),
       ])
       .map(({ newText, ...item }, index) => ({
         ...item,
@@ -53,37 +56,38 @@ type CompletionCandidate = CompletionItem & { readonly newText?: string };
 function keyCandidates(
   needs: CompletionNeeds,
   file: ProjectFile,
-  gap: InsertionPoint,
+  insertionPoint: InsertionPoint,
 ): CompletionCandidate[] {
-  const value = toValue(gap.tree);
-  const offers = keysAt(file.kind, gap.path, value)
-    .filter(([key]) => !gap.existingNames.has(key))
+  const value = toValue(insertionPoint.tree);
+  const candidates = keysAt(file.kind, insertionPoint.path, value)
+    .filter(([key]) => !insertionPoint.existingNames.has(key))
     .map(([key, schema]): CompletionCandidate => ({
       label: key,
       kind: CompletionItemKind.Property,
       ...(schema.title !== undefined && { detail: schema.title }),
       documentation: { kind: MarkupKind.Markdown, value: schemaText(key, schema) },
-      newText: gap.needsColon ? key + colonAfter(schema, gap) : key,
+      newText: insertionPoint.needsColon ? key + colonAfter(schema, insertionPoint) : key,
     }));
-  return [...offers, ...idCandidates(needs, file, gap, [...gap.path, 'any'])].filter(
-    ({ label }) => !gap.existingNames.has(label),
-  );
+  return [
+    ...candidates,
+    ...idCandidates(needs, file, insertionPoint, [...insertionPoint.path, 'any']),
+  ].filter(({ label }) => !insertionPoint.existingNames.has(label));
 }
 
 /** A block value starts on the line below its key, and a space at the end of the key's line would remain there. */
-function colonAfter(schema: Schema, { inFlow: flow }: InsertionPoint): string {
-  const below = !flow && (schema.type === 'object' || schema.type === 'array');
+function colonAfter(schema: Schema, { inFlow }: InsertionPoint): string {
+  const below = !inFlow && (schema.type === 'object' || schema.type === 'array');
   return below ? ':' : ': ';
 }
 
 function valueCandidates(
   needs: CompletionNeeds,
   file: ProjectFile,
-  gap: InsertionPoint,
+  insertionPoint: InsertionPoint,
 ): CompletionCandidate[] {
-  const schema = schemaAt(file.kind, gap.path, toValue(gap.tree));
+  const schema = schemaAt(file.kind, insertionPoint.path, toValue(insertionPoint.tree));
   const closed = schema?.enum ?? (schema?.type === 'boolean' ? [true, false] : []);
-  const key = gap.path.findLast((step) => typeof step === 'string') ?? '';
+  const key = insertionPoint.path.findLast((step) => typeof step === 'string') ?? '';
   const documentation = schema && { kind: MarkupKind.Markdown, value: schemaText(String(key), schema) };
   const listed = closed.map((word): CompletionCandidate => ({
     label: String(word),
@@ -94,7 +98,7 @@ function valueCandidates(
   return [
     ...listed,
     ...defaultCandidates(schema, documentation),
-    ...idCandidates(needs, file, gap, gap.path),
+    ...idCandidates(needs, file, insertionPoint, insertionPoint.path),
   ];
 }
 
@@ -103,8 +107,8 @@ const defaultDetail = { detail: 'what holds where it is left out' };
 /** The schema's explanation of one word of a closed list: the part `word: meaning;` of its description. */
 function wordMeaning(schema: Schema | undefined, word: unknown): { readonly detail: string } | undefined {
   const parts = (schema?.description ?? '').replace(/\.$/, '').split('; ');
-  const meant = parts.find((part) => part.startsWith(`${String(word)}: `));
-  return meant === undefined ? undefined : { detail: meant.slice(String(word).length + 2) };
+  const explanation = parts.find((part) => part.startsWith(`${String(word)}: `));
+  return explanation === undefined ? undefined : { detail: explanation.slice(String(word).length + 2) };
 }
 
 /** The default number or text of a key, as a value to start from. */
@@ -122,20 +126,21 @@ function defaultCandidates(
 function idCandidates(
   needs: CompletionNeeds,
   file: ProjectFile,
-  gap: InsertionPoint,
+  insertionPoint: InsertionPoint,
   path: InsertionPoint['path'],
 ): CompletionCandidate[] {
-  const entityKind = entityKindAt(file.kind, path, gap.part);
+  const entityKind = entityKindAt(file.kind, path, insertionPoint.part);
   // Where a technique is defined, its id is new, so no known id is offered.
-  if (!entityKind || (file.kind === 'route' && (gap.part === 'key' || path.at(-1) === 'id'))) return [];
+  if (!entityKind || (file.kind === 'route' && (insertionPoint.part === 'key' || path.at(-1) === 'id')))
+    return [];
   const own = file.kind === 'route' && path[0] === 'techniques' ? path[1] : undefined;
-  return nameCandidates(needs.workspace, file, entityKind, gap.part)
-    .filter(({ id }) => !gap.existingNames.has(id) && id !== own)
+  return nameCandidates(needs.workspace, file, entityKind, insertionPoint.part)
+    .filter(({ id }) => !insertionPoint.existingNames.has(id) && id !== own)
     .map(({ id, name, note, kind }): CompletionCandidate => ({
       label: id,
       kind,
       ...(name !== undefined && { detail: name }),
       ...(note !== undefined && { documentation: { kind: MarkupKind.Markdown, value: note } }),
-      ...(gap.part === 'key' && gap.needsColon && { newText: `${id}: ` }),
+      ...(insertionPoint.part === 'key' && insertionPoint.needsColon && { newText: `${id}: ` }),
     }));
 }

@@ -47,21 +47,21 @@ export function cursorContextAt(file: ProjectFile, offset: number): CursorContex
   const closers = /^\s*(?:#.*)?$/.test(after) ? missingClosers(before) : '';
   const hasColon = /^["']?\s*:/.test(after);
   const mayBeKey = /^\s*(?:- +)*["']?$/.test(before) || /[{,]\s*["']?$/.test(before);
-  const gaps: InsertionPoint[] = [];
+  const insertionPoints: InsertionPoint[] = [];
   if (mayBeKey) {
-    const gap = insertionPointWith(
+    const insertionPoint = insertionPointWith(
       file,
       word,
       (hasColon ? placeholderId : `${placeholderId}: `) + closers,
       !hasColon,
     );
-    if (gap?.part === 'key') gaps.push(gap);
+    if (insertionPoint?.part === 'key') insertionPoints.push(insertionPoint);
   }
   if (!hasColon) {
-    const gap = insertionPointWith(file, word, placeholderId + closers, true);
-    if (gap?.part === 'value') gaps.push(gap);
+    const insertionPoint = insertionPointWith(file, word, placeholderId + closers, true);
+    if (insertionPoint?.part === 'value') insertionPoints.push(insertionPoint);
   }
-  return { word, insertionPoints: gaps };
+  return { word, insertionPoints };
 }
 
 /** Whether a character is part of a word: one of `wordCharacter`, or the colon inside a time or a time of day. */

@@ -10,11 +10,11 @@ import { fileAt, type FileServices } from '../documents/fileServices.ts';
 export function definitionProvider(needs: FileServices): (params: DefinitionParams) => Location | null {
   return ({ textDocument, position }) => {
     const file = fileAt(needs.workspace, textDocument.uri);
-    const meaning = file && identifierAt(file, needs.positions.offset(file.uri, position));
-    if (!meaning) return null;
-    if (meaning.entityKind === 'route') return routeFile(needs, file, meaning);
+    const identifier = file && identifierAt(file, needs.positions.offset(file.uri, position));
+    if (!identifier) return null;
+    if (identifier.entityKind === 'route') return routeFile(needs, file, identifier);
     for (const project of projectsFor(needs.workspace, file)) {
-      const location = locationOf(needs, project, meaning);
+      const location = locationOf(needs, project, identifier);
       if (location) return location;
     }
     return null;
@@ -44,8 +44,8 @@ export function locationOf(
   return spelled(needs, segment.uri, locate(reading.tree, [...segment.path, 'id']).value);
 }
 
-function routeFile(needs: FileServices, file: ProjectFile, meaning: Identifier): Location | null {
-  const uri = routeUri(file.uri, meaning.id);
+function routeFile(needs: FileServices, file: ProjectFile, identifier: Identifier): Location | null {
+  const uri = routeUri(file.uri, identifier.id);
   if (uri === undefined || !needs.workspace.file(uri)) return null;
   return spelled(needs, uri, { start: 0, end: 0 });
 }

@@ -27,17 +27,17 @@ export function hoverProvider(needs: HoverNeeds): (params: HoverParams) => Hover
     const file = fileAt(needs.workspace, textDocument.uri);
     if (!file) return null;
     const offset = needs.positions.offset(file.uri, position);
-    const meaning = identifierAt(file, offset);
+    const identifier = identifierAt(file, offset);
     const project = needs.workspace.projectOf(file.uri);
-    const named = meaning && project && entityText(needs, project, meaning);
-    if (named) return hoverOf(named + hoverLinks(needs, project, meaning), needs, file, meaning.span);
+    const text = identifier && project && entityText(needs, project, identifier);
+    if (text) return hoverOf(text + hoverLinks(needs, project, identifier), needs, file, identifier.span);
 
     const spot = spotAt(file.reading.tree, offset);
     const key = spot?.path.at(-1);
     if (spot?.part !== 'key' || typeof key !== 'string') return null;
     const schema = schemaAt(file.kind, spot.path, toValue(file.reading.tree));
     // Where the keys of a map are ids, the schema describes the values under them.
-    return schema && !meaning ? hoverOf(schemaText(key, schema), needs, file, spot.span) : null;
+    return schema && !identifier ? hoverOf(schemaText(key, schema), needs, file, spot.span) : null;
   };
 }
 
@@ -49,12 +49,12 @@ function hoverOf(value: string, needs: HoverNeeds, file: ProjectFile, span: Iden
 }
 
 /** Links to the definition, except at the definition itself, and to the last log entries. */
-function hoverLinks(needs: HoverNeeds, project: Project, meaning: Identifier): string {
+function hoverLinks(needs: HoverNeeds, project: Project, identifier: Identifier): string {
   const links: string[] = [];
-  const place = meaning.defines ? undefined : locationOf(needs, project, meaning);
+  const place = identifier.defines ? undefined : locationOf(needs, project, identifier);
   if (place) links.push(`Defined in ${link(place)}`);
-  if (meaning.entityKind === 'technique') {
-    const logged = lastLogged(needs, project, meaning.id);
+  if (identifier.entityKind === 'technique') {
+    const logged = lastLogged(needs, project, identifier.id);
     if (logged.length > 0) links.push(`Logged last in ${formatList(logged.map(link))}`);
   }
   // On the line directly below the text: an editor shows only a few lines without scrolling.
@@ -82,10 +82,10 @@ function lastLogged(needs: HoverNeeds, project: Project, technique: string): Loc
   );
 }
 
-function entityText(needs: HoverNeeds, project: Project, meaning: Identifier): string | undefined {
-  if (meaning.entityKind === 'technique') return techniqueHover(needs, project, meaning.id);
-  if (meaning.entityKind !== 'segment') return undefined;
-  const segment = project.segments.find(({ id }) => id === meaning.id);
+function entityText(needs: HoverNeeds, project: Project, identifier: Identifier): string | undefined {
+  if (identifier.entityKind === 'technique') return techniqueHover(needs, project, identifier.id);
+  if (identifier.entityKind !== 'segment') return undefined;
+  const segment = project.segments.find(({ id }) => id === identifier.id);
   if (!segment) return undefined;
   const uses = segment.uses.map(({ technique }) => `\`${technique}\``);
   return [

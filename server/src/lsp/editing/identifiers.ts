@@ -69,13 +69,13 @@ export interface Identifier {
 }
 
 function identifierOf(kind: FileKind, { path, part, tree, span }: Spot): Identifier | undefined {
-  const thing = entityKindAt(kind, path, part);
-  if (!thing) return undefined;
+  const entityKind = entityKindAt(kind, path, part);
+  if (!entityKind) return undefined;
   const written = part === 'key' ? path.at(-1) : tree?.type === 'scalar' ? tree.value : undefined;
   if (typeof written !== 'string' || written === '') return undefined;
-  const [id = written, use] = thing === 'technique' ? written.split('@') : [written];
-  const defines = kind === 'route' && ((thing === 'technique' && part === 'key') || path.at(-1) === 'id');
-  return { entityKind: thing, id, use, span, path, defines };
+  const [id = written, use] = entityKind === 'technique' ? written.split('@') : [written];
+  const defines = kind === 'route' && ((entityKind === 'technique' && part === 'key') || path.at(-1) === 'id');
+  return { entityKind, id, use, span, path, defines };
 }
 
 /** The identifier at an offset of a file. */
@@ -92,8 +92,8 @@ export function identifiers(file: ProjectFile): Generator<Identifier> {
 /** The same for a part of a file's tree, in offsets of that part. */
 export function* identifiersIn(kind: FileKind, tree: Tree, path: Path): Generator<Identifier> {
   for (const spot of keysAndValues(tree, path, 0)) {
-    const meaning = identifierOf(kind, spot);
-    if (meaning) yield meaning;
+    const identifier = identifierOf(kind, spot);
+    if (identifier) yield identifier;
   }
 }
 

@@ -44,8 +44,8 @@ export class LastMentions {
       mentions = new Map(all.map(({ id, span }) => [id, span]));
       this.kept.set(tree, mentions);
     }
-    const meant = [...mentions].filter(([id]) => isMeant(id)).map(([, span]) => span);
-    return meant.reduce<Span | undefined>(
+    const spans = [...mentions].filter(([id]) => isMeant(id)).map(([, span]) => span);
+    return spans.reduce<Span | undefined>(
       (last, span) => (last && last.start > span.start ? last : span),
       undefined,
     );

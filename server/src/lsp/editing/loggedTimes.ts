@@ -31,11 +31,11 @@ type CompletionCandidate = CompletionItem & { readonly newText?: string };
 export function loggedTimes(
   needs: LoggedTimesNeeds,
   file: ProjectFile,
-  gap: InsertionPoint,
+  insertionPoint: InsertionPoint,
   word: CursorContext['word'],
 ): CompletionCandidate[] {
-  const what = gap.path.at(-1);
-  const id = gap.part === 'value' ? segmentAt(file, gap) : undefined;
+  const what = insertionPoint.path.at(-1);
+  const id = insertionPoint.part === 'value' ? segmentAt(file, insertionPoint) : undefined;
   const today = needs.workspace.projectOf(file.uri);
   const own = today && runnerFilesOf(today);
   if (id === undefined || !today || !own || 'runners' in own) return [];

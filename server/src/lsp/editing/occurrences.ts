@@ -27,27 +27,27 @@ export interface Occurrence extends RouteSymbol {
 
 /** The symbol at an offset of a file; in `technique@use`, the half that contains the offset. */
 export function symbolAt(file: ProjectFile, offset: number): RouteSymbol | undefined {
-  const meaning = identifierAt(file, offset);
-  const found = meaning ? symbolsOf(file, meaning) : [];
+  const identifier = identifierAt(file, offset);
+  const found = identifier ? symbolsOf(file, identifier) : [];
   return found.find(({ span }) => span.start <= offset && offset <= span.end) ?? found[0];
 }
 
 /** Every symbol written in a file, in the order of the text. */
 export function* symbolsIn(file: ProjectFile): Generator<Occurrence> {
-  for (const meaning of identifiers(file))
-    for (const symbol of symbolsOf(file, meaning))
+  for (const identifier of identifiers(file))
+    for (const symbol of symbolsOf(file, identifier))
       yield {
         ...symbol,
         uri: file.uri,
-        defines: meaning.defines && symbol.entityKind === meaning.entityKind,
+        defines: identifier.defines && symbol.entityKind === identifier.entityKind,
       };
 }
 
-function symbolsOf(file: ProjectFile, meaning: Identifier): RouteSymbol[] {
-  const { entityKind, id, use } = meaning;
+function symbolsOf(file: ProjectFile, identifier: Identifier): RouteSymbol[] {
+  const { entityKind, id, use } = identifier;
   if (entityKind === 'route') return [];
-  const span = nameSpan(file.reading.text, meaning);
-  const symbol: RouteSymbol = { entityKind, id, scope: scopeOf(file, meaning), span };
+  const span = nameSpan(file.reading.text, identifier);
+  const symbol: RouteSymbol = { entityKind, id, scope: scopeOf(file, identifier), span };
   if (use === undefined) return [symbol];
   const start = span.end + 1;
   return [symbol, { entityKind: 'use', id: use, scope: id, span: { start, end: start + use.length } }];

@@ -72,8 +72,8 @@ export function renameProvider(
     // One edit for each file, even where a faulty file defines the technique several times.
     const defining = places.filter(({ entityKind, defines }) => entityKind === 'technique' && defines);
     for (const uri of new Set(defining.map((place) => place.uri))) {
-      const kept = formerIdEdit(needs.workspace, uri, symbol.id, name);
-      if (kept) edits.push({ uri, ...kept, label: `Keep logs valid that say ${symbol.id}` });
+      const addFormerId = formerIdEdit(needs.workspace, uri, symbol.id, name);
+      if (addFormerId) edits.push({ uri, ...addFormerId, label: `Keep logs valid that say ${symbol.id}` });
     }
     const broken = unreadableFileMessage(needs, file, symbol, places) ?? unsafeEditMessage(needs, edits);
     return broken === undefined ? workspaceEdit(needs, edits) : renameError(broken);
@@ -118,14 +118,14 @@ function nameConflict(
   name: string,
 ): string | undefined {
   if (name === symbol.id) return undefined;
-  const { entityKind, scope: within } = symbol;
+  const { entityKind, scope } = symbol;
   const same = occurrences(needs.workspace, file, { ...symbol, id: name });
-  const there = same.find(
+  const existing = same.find(
     ({ id, defines }) => id === name && (defines || entityKind === 'spot' || entityKind === 'item'),
   );
-  if (there) {
-    const inside = within === undefined ? '' : ` in ${within}`;
-    return `${name} is taken: there is a ${entityKind} of that id${inside} in ${fileName(there.uri)}.`;
+  if (existing) {
+    const where = scope === undefined ? '' : ` in ${scope}`;
+    return `${name} is taken: there is a ${entityKind} of that id${where} in ${fileName(existing.uri)}.`;
   }
   if (entityKind !== 'technique') return undefined;
   for (const { techniques } of relatedProjects(needs.workspace, file))

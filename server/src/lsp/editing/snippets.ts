@@ -159,13 +159,15 @@ const snippets: Readonly<Record<FileKind, readonly Snippet[]>> = {
 export function snippetsAt(
   needs: SnippetNeeds,
   file: ProjectFile,
-  gap: InsertionPoint,
+  insertionPoint: InsertionPoint,
 ): (CompletionItem & { newText: string })[] {
-  if (!needs.client.snippets || gap.inFlow) return [];
-  const shape = gap.path.map((step) => (typeof step === 'number' ? '#' : step)).join('/');
+  if (!needs.client.snippets || insertionPoint.inFlow) return [];
+  const shape = insertionPoint.path.map((step) => (typeof step === 'number' ? '#' : step)).join('/');
   return snippets[file.kind]
     .filter(({ at, part, alone = false }) => {
-      return part === gap.part && at.test(shape) && (!alone || gap.existingNames.size === 0);
+      return (
+        part === insertionPoint.part && at.test(shape) && (!alone || insertionPoint.existingNames.size === 0)
+      );
     })
     .map(({ label, detail, lines }) => {
       const text = lines

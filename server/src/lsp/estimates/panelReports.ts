@@ -87,11 +87,8 @@ export class PanelReports {
   week(project: Project, input: ModelInput, weekInput: WeekInput, wait: boolean): ReportResult<Plan> {
     const key = modelInputKey(input) + JSON.stringify([weekInput.planInput.minutes, weekInput.planInput.pin]);
     return this.cachedReport(project, 'week', 'week', key, wait, () => {
-      const { plan, gapSteps: gapInSteps } = planWeekDeferringGap(
-        weekInput.planInput,
-        this.estimates.cache(project),
-      );
-      this.gapsInSteps.set(plan, gapInSteps);
+      const { plan, gapSteps } = planWeekDeferringGap(weekInput.planInput, this.estimates.cache(project));
+      this.gapsInSteps.set(plan, gapSteps);
       return plan;
     });
   }

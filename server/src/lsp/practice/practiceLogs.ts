@@ -234,12 +234,12 @@ export class PracticeLogs {
     return { reason: 'it keeps changing' };
   }
 
-  private recoveredEntries({ journal, ownEntryIds: own }: OpenLog, { added }: FlushPlan): LogEntry[] {
+  private recoveredEntries({ journal, ownEntryIds }: OpenLog, { added }: FlushPlan): LogEntry[] {
     const state = journal.state();
     if (isFailure(state)) return [];
     return added.flatMap((id) => {
       const sealed = state.sealed.get(id);
-      return sealed && !own.has(id) ? [sealed.seal.entry] : [];
+      return sealed && !ownEntryIds.has(id) ? [sealed.seal.entry] : [];
     });
   }
 

@@ -25,8 +25,8 @@ export function oddsHandler(needs: OddsNeeds): (params: OddsParams) => ViewResul
     const { estimates } = needs;
     const input = estimates.modelInput(project, own);
     const target = resolveTarget(project, own);
-    const wish = { target: target?.seconds ?? null, with: [] };
-    const report = runOdds(input, wish, estimates.cache(project));
+    const oddsOptions = { target: target?.seconds ?? null, with: [] };
+    const report = runOdds(input, oddsOptions, estimates.cache(project));
     const page = oddsPage(report, {
       title: `Run odds: ${routeName(project)}`,
       basis: basisText(own, input, estimates.day(own) === undefined ? 'last' : 'today'),

@@ -10,9 +10,9 @@ export class MessageBuffer implements MessageStrategy {
   private pending: (() => void)[] | undefined = [];
 
   handleMessage(message: Message, next: MessageHandler): ReturnType<MessageHandler> {
-    const { pending: held } = this;
-    if (!held || isInitializeRequest(message)) return next(message);
-    return new Promise((resolve) => held.push(() => resolve(next(message))));
+    const { pending } = this;
+    if (!pending || isInitializeRequest(message)) return next(message);
+    return new Promise((resolve) => pending.push(() => resolve(next(message))));
   }
 
   /** Hands over the messages held back; every later message passes at once. */
