@@ -20,7 +20,7 @@ import { formatCount } from '../../text/format.ts';
 import { formatTime } from '../../text/time.ts';
 import { titleOf } from '../project/titleOf.ts';
 import { chooseRoute, type ChosenRoute } from '../route/chooseRoute.ts';
-import { alternativesOf, cyclesOf } from '../route/cycles.ts';
+import { rankCycleAlternatives, cyclesOf } from '../route/cycles.ts';
 import { explainRow } from '../route/explainRow.ts';
 import type { Request } from '../terminal/arguments.ts';
 import { cliError, type CliError, type CommandResult, isCliError } from '../terminal/cliError.ts';
@@ -46,7 +46,7 @@ export async function rank(request: Request, io: Io): Promise<CommandResult> {
   const cache = new ModelCache();
   const ranking = withProgress(io, `Ranking ${techniques}`, () => rankTechniques(modelInput, cache));
   const report = rankReport(ranking, modelInput.asOfDay);
-  const alternatives = alternativesOf(modelInput, ranking, cycles, cache);
+  const alternatives = rankCycleAlternatives(modelInput, ranking, cycles, cache);
   if (request.switches.has('json')) {
     const json = rankJson(report);
     printJson(

@@ -1,5 +1,5 @@
 import type { Command } from '../terminal/command.ts';
-import { asOf, files, json, runner } from './shared.ts';
+import { asOf, filesNote, json, runner } from './shared.ts';
 
 /** The operands, options and help of `check`. */
 export const checkCommand: Command = {
@@ -21,7 +21,7 @@ export const checkCommand: Command = {
     json,
   ],
   notes: [
-    files,
+    filesNote,
     'Exits 0 where nothing was found, 1 with findings, 2 on wrong use or input that cannot be read.',
   ],
   examples: ['routewright check', 'routewright check lanternfall.route.yaml --fix --fail-on warning'],

@@ -1,5 +1,5 @@
 import type { Command } from '../terminal/command.ts';
-import { asOf, files, json, runner } from './shared.ts';
+import { asOf, filesNote, json, runner } from './shared.ts';
 
 /** The operands, options and help of `plan`. */
 export const planCommand: Command = {
@@ -25,7 +25,7 @@ export const planCommand: Command = {
     json,
   ],
   notes: [
-    files,
+    filesNote,
     'The minutes of each day come from the week file (days:, off:), and rests are part of them. The same few ' +
       'techniques are practised each session until each is competent and something better waits.',
     'Long days tire hands and wrists. Pain is a reason to stop and to see a clinician.',

@@ -1,7 +1,7 @@
 import { objectives } from '../../model/rank/objectives/objectives.ts';
 import type { Command } from '../terminal/command.ts';
 import { cycleProblem, targetProblem } from '../terminal/optionValues.ts';
-import { asOf, files, json, runner } from './shared.ts';
+import { asOf, filesNote, json, runner } from './shared.ts';
 
 const objectiveHelp = objectives.map(
   ({ id, meaning }, index) => `${id}${index === 0 ? ' (default)' : ''}, ${meaning}`,
@@ -48,7 +48,7 @@ export const rankCommand: Command = {
     json,
   ],
   notes: [
-    files,
+    filesNote,
     'The numbers come from a model of learning and are ranges, not promises. It takes it that a technique is tried ' +
       'in runs only where that pays, and that a night adds 20 % to what a day of practice gave: common practice, not ' +
       'settled, and yours to change (model: overnight_gain in the week file).',

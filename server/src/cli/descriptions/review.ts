@@ -1,5 +1,5 @@
 import type { Command } from '../terminal/command.ts';
-import { asOf, files, json, runner } from './shared.ts';
+import { asOf, filesNote, json, runner } from './shared.ts';
 
 /** The operands, options and help of `review`. */
 export const reviewCommand: Command = {
@@ -9,7 +9,7 @@ export const reviewCommand: Command = {
   completes: ['file'],
   options: [runner, asOf, json],
   notes: [
-    files,
+    filesNote,
     'The last week is the seven days before the morning that is answered for.',
     'Exits 0 with a review, 1 where nothing is logged, 2 on wrong use or input that cannot be read.',
   ],

@@ -16,6 +16,6 @@ export const runner: Option = {
   help: 'Whose logs to use, where several runners are named.',
 };
 
-export const files =
+export const filesNote =
   'A route stands for itself and for the logs and week beside it, a log or week for its route, a folder for ' +
   'everything below it. Without any, the current folder is meant.';

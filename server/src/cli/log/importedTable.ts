@@ -85,9 +85,9 @@ export function readTable(
     const read = kind === 'practice' ? blockOf(cells, target) : runOf(cells, target);
     if ('problem' in read) problems.push({ line, message: read.problem });
     else {
-      const { local, entry, idFrom } = read;
+      const { local, entry, idSource } = read;
       const hash = createHash('sha256')
-        .update(JSON.stringify([local, idFrom]))
+        .update(JSON.stringify([local, idSource]))
         .digest('hex');
       rows.push({ line, id: `${kind === 'practice' ? 'b' : 'r'}-${hash.slice(0, 12)}`, local, entry });
     }
@@ -117,7 +117,7 @@ interface ReadRow extends Pick<Row, 'local' | 'entry'> {
    * The input of the id: the entry, with its keys in a fixed order. The same row always gets the same id, so that
    * importing a table again adds nothing twice.
    */
-  readonly idFrom: LogEntry;
+  readonly idSource: LogEntry;
 }
 
 function momentOf(cells: Cells): string | undefined {
@@ -139,7 +139,7 @@ function blockOf(cells: Cells, target: LogTarget): ReadRow | WritingProblem {
   const numbers = readBlock({ minutes, landed, tries, tape, attempts }, { table: true });
   if ('problem' in numbers) return numbers;
   const entry = blockEntry(technique, numbers, target.cycles[technique] ?? 0, on);
-  return { local, entry, idFrom: entry };
+  return { local, entry, idSource: entry };
 }
 
 function runOf(cells: Cells, target: LogTarget): ReadRow | WritingProblem {
@@ -156,11 +156,11 @@ function runOf(cells: Cells, target: LogTarget): ReadRow | WritingProblem {
   if ('problem' in run) return run;
   const entry = { start: local, ...run.entry };
   const { total: length, times: parts, ...rest } = run.entry;
-  const idFrom = {
+  const idSource = {
     start: local,
     ...(parts !== undefined && { times: parts }),
     ...(length !== undefined && { total: length }),
     ...rest,
   };
-  return { local, entry, idFrom };
+  return { local, entry, idSource };
 }

@@ -29,7 +29,7 @@ export function cyclesOf(
 }
 
 /** The ranking's rows with other cycles. */
-export function alternativesOf(
+export function rankCycleAlternatives(
   modelInput: ModelInput,
   ranking: Ranking,
   cycles: readonly { technique: string; seconds: number }[],

@@ -15,7 +15,7 @@ import { exitCodes, type Io, printJson, withProgress } from '../terminal/io.ts';
 import { asOfDay } from '../terminal/optionValues.ts';
 import { printPage } from '../terminal/print.ts';
 import type { ChosenRoute } from './chooseRoute.ts';
-import { alternativesOf, cyclesOf } from './cycles.ts';
+import { rankCycleAlternatives, cyclesOf } from './cycles.ts';
 import { knownTechniques } from './knownTechniques.ts';
 
 /** `routewright rank --explain TECHNIQUE`: one row with all values that it was computed from. */
@@ -49,7 +49,7 @@ export function explainRow(
       row: ranking.rows[index] ?? null,
       place: index < 0 ? null : index + 1,
       halved: rankWithCycle(modelInput, ranking, technique, (cycle.attempt + cycle.reload) / 2, cache),
-      alternatives: alternativesOf(modelInput, ranking, cycles, cache),
+      alternatives: rankCycleAlternatives(modelInput, ranking, cycles, cache),
     };
   });
   if (request.switches.has('json')) printJson(io, explainJson(report));
