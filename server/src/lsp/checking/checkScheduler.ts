@@ -30,7 +30,7 @@ export interface CheckEvents {
 
 export interface CheckSchedulerNeeds {
   readonly workspace: Workspace;
-  readonly sync: Pick<WorkspaceSync, 'applyPendingEdits' | 'isSearchingFor'>;
+  readonly sync: Pick<WorkspaceSync, 'applyPendingEdits' | 'mayStillFind'>;
   readonly routes: RouteStores;
   readonly estimates: Estimates;
   readonly inlineEstimates: InlineEstimates;
@@ -111,7 +111,7 @@ export class CheckScheduler {
   private publish(): void {
     const { sync, publisher } = this.needs;
     const certain = ({ code, uri }: Finding): boolean =>
-      code !== unknownRoute.code || !sync.isSearchingFor(uri);
+      code !== unknownRoute.code || !sync.mayStillFind(uri);
     if (publisher.publish(certain)) this.events.published();
   }
 

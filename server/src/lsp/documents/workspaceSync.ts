@@ -105,7 +105,7 @@ export class WorkspaceSync {
   }
 
   /** Whether a load in progress may still find the route that this file names. */
-  isSearchingFor(uri: string): boolean {
+  mayStillFind(uri: string): boolean {
     return [...this.searches].some((concerns) => concerns(uri));
   }
 

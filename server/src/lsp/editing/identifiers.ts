@@ -74,7 +74,8 @@ function identifierOf(kind: FileKind, { path, part, tree, span }: Spot): Identif
   const written = part === 'key' ? path.at(-1) : tree?.type === 'scalar' ? tree.value : undefined;
   if (typeof written !== 'string' || written === '') return undefined;
   const [id = written, use] = entityKind === 'technique' ? written.split('@') : [written];
-  const defines = kind === 'route' && ((entityKind === 'technique' && part === 'key') || path.at(-1) === 'id');
+  const defines =
+    kind === 'route' && ((entityKind === 'technique' && part === 'key') || path.at(-1) === 'id');
   return { entityKind, id, use, span, path, defines };
 }
 

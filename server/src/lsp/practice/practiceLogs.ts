@@ -37,7 +37,7 @@ export interface OpenLog {
   readonly ownEntryIds: Set<string>;
   seenRevision: string;
   /** Whether entries may wait in the journal from an earlier session, which were not reported yet. */
-  recovering: boolean;
+  recoveryUnreported: boolean;
   /** Whether a block that goes into this log is being practised. */
   blockRunning: boolean;
   /** When the journal was read last, ms since 1970. */
@@ -162,7 +162,7 @@ export class PracticeLogs {
       applied: new Set(),
       ownEntryIds: new Set(),
       seenRevision: journal.revision(),
-      recovering: true,
+      recoveryUnreported: true,
       blockRunning: false,
       checkedAt: journal.clock.now(),
       queue: Promise.resolve(),
@@ -202,8 +202,8 @@ export class PracticeLogs {
 
   private async flushNow(log: OpenLog): Promise<{ added: readonly string[] } | { reason: string }> {
     const { journal, uri } = log;
-    const recovering = log.recovering;
-    log.recovering = false;
+    const recovering = log.recoveryUnreported;
+    log.recoveryUnreported = false;
     if (!journal.ownsFlush()) return { reason: 'another window has it open and takes it up' };
     const before = journal.state();
     if (isFailure(before)) return before;
