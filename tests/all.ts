@@ -1,18 +1,18 @@
 /**
  * Every check of the project in one command: `npm test [-- --one-by-one]`.
  *
- * What starts an editor waits for it most of the time, so those stages run one after another beside all others; with
- * --one-by-one nothing runs beside anything. Prints at the end where the time went and the counts; the exit code is 0
- * only where nothing failed.
+ * Two stages run at a time, the longest first; with --one-by-one nothing runs beside anything. Prints at the end where
+ * the time went and the counts; the exit code is 0 only where nothing failed.
  */
 import { mkdir, readFile, rm } from 'node:fs/promises';
-import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
 import { runStages, type Counts, type Stage } from './runner/stage.ts';
 import { timeTable } from './runner/timeTable.ts';
 
 const root = join(import.meta.dirname, '..');
-const unitReport = join(root, 'tests/output/unit.json');
+/** The projects of vitest.config.ts: each is a stage. */
+const projects = ['functions', 'processes'] as const;
+const reportOf = (project: string): string => join(root, `tests/output/${project}.json`);
 const sideBySide = !process.argv.includes('--one-by-one');
 const begun = Date.now();
 
@@ -27,35 +27,24 @@ const first: readonly Stage[] = [
 ];
 
 /** Counts of the JSON that vitest writes. A suite that could not even start has no failed tests to count. */
-async function unitCounts(): Promise<Counts> {
-  const counts = JSON.parse(await readFile(unitReport, 'utf8').catch(() => '{}')) as Partial<
+async function vitestCounts(report: string): Promise<Counts> {
+  const counts = JSON.parse(await readFile(report, 'utf8').catch(() => '{}')) as Partial<
     Record<'numPassedTests' | 'numFailedTests', number>
   >;
   return { passed: counts.numPassedTests ?? 0, failed: counts.numFailedTests ?? 0 };
 }
 
-// The editor's stages and Chromium take a core of their own.
-const workers = Math.max(1, availableParallelism() - (sideBySide ? 1 : 0));
-const checks: readonly Stage[] = [
-  tsx('rooms', 'tests/architecture/rooms.ts'),
-  { title: 'lint', command: bin('eslint'), args: ['.'] },
-  { title: 'format', command: bin('prettier'), args: ['--check', '.'] },
-  ...['.', 'client/panel', 'client/practice', 'tests/panel', 'tests/practice'].map((part) => ({
-    title: `types of ${part}`,
-    command: bin('tsc'),
-    args: ['-p', part, '--noEmit'],
-  })),
-  {
-    title: 'unit, reference, language server and command line',
+// One worker a stage: another stage has the other core.
+const [functions, processes] = projects.map((project): Stage => {
+  const report = reportOf(project);
+  const reporters = ['--reporter=default', '--reporter=json', `--outputFile.json=${report}`];
+  return {
+    title: `vitest: ${project}`,
     command: bin('vitest'),
-    args: [
-      'run',
-      `--maxWorkers=${workers}`,
-      ...['--reporter=default', '--reporter=json', `--outputFile.json=${unitReport}`],
-    ],
-    counts: unitCounts,
-  },
-];
+    args: ['run', `--project=${project}`, '--maxWorkers=1', ...reporters],
+    counts: () => vitestCounts(report),
+  };
+}) as [Stage, Stage];
 
 /** The counts of a stage of editor tests stand in its last line; none where it did not come to its end. */
 function editorCounts(output: string): Counts {
@@ -63,15 +52,36 @@ function editorCounts(output: string): Counts {
   return last ? { passed: Number(last[1]), failed: Number(last[2]) } : { passed: 0, failed: 1 };
 }
 
-const editor: readonly Stage[] = ['person', 'web', 'package', 'trusted', 'restricted', 'launcher'].map(
-  (name) => ({
-    ...tsx(`editor: ${name}`, 'tests/editor/run.ts', name, '--built'),
-    counts: editorCounts,
-  }),
-);
+const editor = (name: string): Stage => ({
+  ...tsx(`editor: ${name}`, 'tests/editor/run.ts', name, '--built'),
+  counts: editorCounts,
+});
+
+const types = (part: string): Stage => ({
+  title: `types of ${part}`,
+  command: bin('tsc'),
+  args: ['-p', part, '--noEmit'],
+});
+
+// The longest first; a stage that starts editors waits for them most of the time, so others stand between those.
+const checks: readonly Stage[] = [
+  editor('person'),
+  functions,
+  processes,
+  editor('launcher'),
+  { title: 'lint', command: bin('eslint'), args: ['.'] },
+  editor('web'),
+  types('.'),
+  editor('package'),
+  { title: 'format', command: bin('prettier'), args: ['--check', '.'] },
+  editor('trusted'),
+  tsx('rooms', 'tests/architecture/rooms.ts'),
+  editor('restricted'),
+  ...['client/panel', 'client/practice', 'tests/panel', 'tests/practice'].map(types),
+];
 
 await mkdir(join(root, 'tests/output'), { recursive: true });
-await rm(unitReport, { force: true });
+for (const project of projects) await rm(reportOf(project), { force: true });
 const before = await runStages(first, root, 1);
 const [generated, bundled] = before;
 if (generated!.failed + bundled!.failed > 0) {
@@ -79,8 +89,7 @@ if (generated!.failed + bundled!.failed > 0) {
   process.exit(1);
 }
 
-const lanes = sideBySide ? [checks, editor] : [[...checks, ...editor]];
-const outcomes = (await Promise.all(lanes.map((lane) => runStages(lane, root, 1)))).flat();
+const outcomes = await runStages(checks, root, sideBySide ? 2 : 1);
 
 const unsteady = outcomes.flatMap(
   ({ output }) => /^Unsteady, [^\n]*\n((?: {2}.*\n)+)/m.exec(output)?.[1] ?? [],

@@ -1,6 +1,6 @@
 /**
  * How long test files take. `npx tsx tests/durations.ts` writes tests/durations.json anew from the last whole run's
- * report (tests/output/unit.json).
+ * reports, one a project of vitest (tests/output/).
  */
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join, relative } from 'node:path';
@@ -39,6 +39,9 @@ function longFiles({ testResults }: Report): Record<string, number> {
 }
 
 if (import.meta.url === pathToFileURL(process.argv[1] ?? '').href) {
-  const report = JSON.parse(readFileSync(join(root, 'tests/output/unit.json'), 'utf8')) as Report;
-  writeFileSync(file, `${JSON.stringify(longFiles(report), undefined, 2)}\n`);
+  const reports = ['functions', 'processes'].map(
+    (project) => JSON.parse(readFileSync(join(root, `tests/output/${project}.json`), 'utf8')) as Report,
+  );
+  const testResults = reports.flatMap((report) => report.testResults);
+  writeFileSync(file, `${JSON.stringify(longFiles({ testResults }), undefined, 2)}\n`);
 }
