@@ -1,12 +1,12 @@
 /**
  * Whether a technique landed less often in the last runs than it should: a one-sided exact test.
  *
- * The count of the last days is held against two predictions, and the larger of the two chances of so few or fewer
- * is taken: that from the technique's own earlier runs, its rate taken as unknown and steady, and that from the
- * model, which knows of practice, of forgetting and of what other techniques say. So neither a learning curve unlike
- * the model's nor practice since then is taken for a slip. Days differ by more than chance (beta-binomial). Over all
- * techniques tested, Holm's correction (Holm 1979, Scand. J. Statist. 6) keeps the chance that a review calls any
- * slip where there is none at {@link familywiseErrorRate}.
+ * The count of the last days is compared with two predictions. One is from the technique's own earlier runs, with
+ * an unknown but constant rate; the other is from the model, which includes practice, forgetting and the counts of
+ * other techniques. The larger of the two chances of so few or fewer landings is used. So neither a learning curve
+ * that differs from the model's nor practice since then is taken for a slip. Days differ by more than chance
+ * (beta-binomial). Over all techniques tested, Holm's correction (Holm 1979, Scand. J. Statist. 6) keeps the chance
+ * that a review calls any slip where there is none at {@link familywiseErrorRate}.
  */
 import betaln from '@stdlib/math-base-special-betaln';
 import type { Constants } from '../core/constants.ts';
@@ -19,17 +19,17 @@ import type { AttemptCount } from '../core/types.ts';
 /** Chance that a review calls at least one slip where no technique slipped. */
 export const familywiseErrorRate = 0.05;
 
-/** Rates spread over their log odds, each point with its weight. */
+/** A distribution of a landing rate: points in log odds, each with its weight. */
 export interface LogOddsDistribution {
   readonly weights: Float64Array;
 }
 
 const step = 0.1;
-/** Log odds reach: rates from 1e-4 to 1 − 1e-4. */
+/** Number of points to each side of log odds 0: rates from 1e-4 to 1 − 1e-4. */
 const reach = 92;
 const points = 2 * reach + 1;
 
-/** The landing rate at a point of a spread. */
+/** The landing rate at a point of a distribution. */
 function rateAtPoint(point: number): number {
   return logistic((point - reach) * step);
 }
@@ -38,7 +38,7 @@ function pointAtLogOdds(logOdds: number): number {
   return clamp(Math.round(logOdds / step) + reach, 0, points - 1);
 }
 
-/** What earlier days of runs alone say about a steady rate, from Jeffreys' prior: every rate is open before them. */
+/** Posterior of a constant rate from earlier days of runs alone, with Jeffreys' prior. */
 export function constantRatePosterior(
   days: readonly AttemptCount[],
   constants: Constants,
@@ -56,7 +56,7 @@ export function constantRatePosterior(
   return { weights: logs.map((log) => Math.exp(log - top)) };
 }
 
-/** The landing rate in a run that a posterior expects at a level of practice. */
+/** The distribution of the landing rate in a run from a posterior, at a level of practice. */
 export function expectedRateDistribution(posterior: SkillPosterior, level: number): LogOddsDistribution {
   const { losses, rows, row, weight } = posterior;
   const width = losses.count;
@@ -71,7 +71,7 @@ export function expectedRateDistribution(posterior: SkillPosterior, level: numbe
   return { weights };
 }
 
-/** Log of n over k. */
+/** Logarithm of the binomial coefficient n over k. */
 function logChoose(n: number, k: number): number {
   return -Math.log(n + 1) - betaln(n - k + 1, k + 1);
 }
@@ -89,7 +89,7 @@ function convolve(a: Float64Array, b: Float64Array): Float64Array {
   return out;
 }
 
-/** A prediction of a count: the chance of so few or fewer, and the number that would be usual. */
+/** A prediction of a count: the chance of so few or fewer landings, and the expected number. */
 export interface CountPrediction {
   readonly chance: number;
   readonly mean: number;
@@ -98,10 +98,13 @@ export interface CountPrediction {
 /** Weights below this share of the greatest are left out. */
 const negligibleShare = 1e-6;
 
-/** Most tries of one day that are followed exactly; more are cut to it in proportion, which makes a slip harder to call. */
+/**
+ * Largest number of tries of one day that is computed exactly. Larger counts are reduced to it in proportion, which
+ * makes it harder to report a slip.
+ */
 const maxTriesPerDay = 400;
 
-/** How likely so few or fewer landings were over some days, if rates are spread so. */
+/** The prediction of a count over some days from a distribution of the rate. */
 export function predictCount(
   days: readonly AttemptCount[],
   rates: LogOddsDistribution,
@@ -115,7 +118,7 @@ export function predictCount(
   const landed = cut.reduce((sum, day) => sum + day.landed, 0);
   const tries = cut.reduce((sum, day) => sum + day.tries, 0);
   const top = rates.weights.reduce((a, b) => Math.max(a, b), 0);
-  // Equal days are worked out once a rate.
+  // Days with the same number of tries are computed once for each rate.
   const sizes = [...new Set(cut.map((day) => day.tries))];
   let chance = 0;
   let mean = 0;
@@ -140,8 +143,8 @@ export function predictCount(
 }
 
 /**
- * Which of several chances are too small at a common rate of false alarms: Holm's step-down rule, under which the
- * chance of any false alarm at all is at most `rate`, however the tests hang together.
+ * Which of several tests are significant, by Holm's step-down rule: the chance of any false alarm is at most
+ * `rate`, even if the tests are not independent.
  *
  * @example
  * holmRejections([0.001, 0.04, 0.03], 0.05) // [true, false, false]

@@ -3,22 +3,25 @@ import type { Constants } from '../core/constants.ts';
 import { dose } from '../skill/practiceState.ts';
 import type { PracticeEntry } from '../core/types.ts';
 
-/** How a technique's practice lay over the days of a week. */
+/** How a technique's practice was distributed over the days of a week. */
 export interface PracticeSpread {
   readonly minutes: number;
   readonly blocks: number;
   /** Days on which it was practised. */
   readonly days: number;
-  /** Days it could have had: one for each block, among those on which anything was practised. */
+  /** Number of days on which it could have been practised: one for each block, at most the days with any practice. */
   readonly possibleDays: number;
-  /** By what share the same attempts would have counted for more over those days: more minutes on one day count for less each. */
+  /**
+   * By what share the effective practice would have been greater if the same attempts had been spread over those
+   * days, because each further minute on one day counts for less.
+   */
   readonly wouldCount: number;
 }
 
 /**
  * @param entries the week's practice of the technique
  * @param practiceDays days of the week on which anything was practised
- * @param pace attempts a minute where they were not counted
+ * @param pace attempts per minute, for blocks whose attempts were not counted
  */
 export function practiceSpread(
   entries: readonly PracticeEntry[],

@@ -26,7 +26,7 @@ import type { SplitLogs } from '../skill/splitLogs.ts';
 
 export type Verdict = 'competent' | 'slipped' | 'overPractised' | 'tooFewDays' | 'steady' | 'untried';
 
-/** All that was counted of one kind, and the landing rate now. */
+/** All counts in practice or in runs, and the landing rate now. */
 export interface ObservedRate extends Estimate, AttemptCount {}
 
 export interface TechniqueReview {
@@ -34,31 +34,37 @@ export interface TechniqueReview {
   readonly state: LearningState;
   readonly practice: ObservedRate;
   readonly run: ObservedRate;
-  /** Landed and tried in the week. */
+  /** Counts of the week: landed and tries. */
   readonly week: { readonly practice: AttemptCount; readonly run: AttemptCount };
-  /** Change of the expected landing rate in a run over the week, by the learning curve: a fraction. */
+  /** Change of the expected landing rate in a run over the week, from the learning curve; a difference of fractions. */
   readonly trend: number;
   readonly verdict: Verdict;
   readonly breakEven: number | null;
-  /** Chance that trying it in runs pays: now, and by what was logged before the week. */
+  /** Chance that trying it in runs pays: now, and as it was from the logs before the week. */
   readonly competentNow: number;
   readonly competentBefore: number;
-  /** Null where there were no runs to test. */
+  /** Null if there were no runs to test. */
   readonly slip: SlipTest | null;
-  /** Null where it was not practised in the week. */
+  /** Null if it was not practised in the week. */
   readonly practised:
     | (PracticeSpread & {
-        /** Seconds of V that an hour of the week's practice is expected to have gained. */
+        /** Expected gain per hour of the week's practice, seconds of V. */
         readonly gainedPerHour: number;
       })
     | null;
-  /** Seconds of V gained per hour of further practice, to its best stop; null where it is not ranked. */
+  /** Seconds of V gained per hour of further practice, up to the best stopping point; null if it is not ranked. */
   readonly gainPerHour: number | null;
-  /** Why the ranking leaves it out; null where it does not. */
+  /** Why it is not ranked; null if it is. */
   readonly notRanked: string | null;
-  /** Steps of difficulty harder than rated, the runner's offset taken out; null where practice says too little. */
+  /**
+   * By how many steps of difficulty it is harder than its rating, apart from the runner's own offset; null if there
+   * is not enough practice to say.
+   */
   readonly harder: Estimate | null;
-  /** Log odds lost in runs beyond what the runner loses on average; null where counts say too little. */
+  /**
+   * Log odds that it loses in runs in addition to the runner's average loss; null if there are not enough counts to
+   * say.
+   */
   readonly losesMore: Estimate | null;
 }
 
@@ -66,9 +72,9 @@ export interface Review {
   /** Day numbers of the week's first and last day. */
   readonly from: number;
   readonly to: number;
-  /** By id. */
+  /** In order of id. */
   readonly techniques: readonly TechniqueReview[];
-  /** The open technique with the most to gain by practice, as the ranking has it. */
+  /** The technique with the greatest gain per hour in the ranking, among those that can be practised now. */
   readonly best: { readonly technique: string; readonly gainPerHour: number } | null;
   readonly tested: number;
   readonly confidence: number;
@@ -76,13 +82,15 @@ export interface Review {
 }
 
 /**
- * The rules of a review, each against a number of the model.
+ * The thresholds of a review.
  *
- * - `negligible`: practice counts as past its use where the technique is competent and both the last week's practice
- *   and the next blocks gain less per hour than this share of the best that waits.
- * - `crowded`: the share by which the week's practice would have counted for more over the days it could have had.
- * - `known`: landing rate on the first day of practice from which a technique may have been known before.
- * - `tries`: fewest counted tries in practice (and in runs) before either is compared with anything.
+ * - `negligible`: further practice counts as no longer useful if the technique is competent and both the last week's
+ *   practice and the next blocks gain less per hour than this share of the gain of the best other technique.
+ * - `crowded`: the week's practice counts as crowded if it would have been more effective by at least this share
+ *   when spread over the possible days.
+ * - `known`: a technique with at least this landing rate on the first day of practice may have been learned before
+ *   the logs began.
+ * - `tries`: fewest counted tries in practice (and in runs) that are needed for a comparison.
  */
 export const reviewRules = {
   negligible: 0.1,
@@ -91,7 +99,7 @@ export const reviewRules = {
   tries: { practice: 50, run: 10 },
 } as const;
 
-/** Works out a review for the morning asked about: the seven days before it, and what they change. */
+/** Reviews the seven days before the morning of `asOfDay`, and what they changed. */
 export function reviewWeek(input: RankInput, cache?: ModelCache): Review {
   const cut = splitLogs(input.logs, input.asOfDay);
   const now = prepareModel(input, cache);
@@ -183,7 +191,7 @@ function verdictOf(facts: ReviewFacts, best: Review['best'], { options }: RankIn
   return 'steady';
 }
 
-/** A technique's entries up to a day. */
+/** A function that gives the entries of a technique up to a day. */
 function logsByTechnique(logs: Logs, asOfDay: number): (id: string) => Logs {
   const until = ({ day }: { readonly day: number }): boolean => day <= asOfDay;
   const practice = groupByTechnique(logs.practice.filter(until));
@@ -191,7 +199,7 @@ function logsByTechnique(logs: Logs, asOfDay: number): (id: string) => Logs {
   return (id) => ({ practice: practice.get(id) ?? [], runs: runs.get(id) ?? [] });
 }
 
-/** The technique with the most to gain that can be practised now. */
+/** The technique with the greatest gain per hour that can be practised now. */
 function bestPractisable(
   input: RankInput,
   prepared: PreparedModel,
@@ -206,7 +214,7 @@ function bestPractisable(
   return best;
 }
 
-/** The level of practice today had the technique been left alone for the week. */
+/** The level of practice today if the technique had not been practised in the week. */
 function levelWithoutWeek(
   { technique }: FittedTechnique,
   input: RankInput,
@@ -218,7 +226,10 @@ function levelWithoutWeek(
   return practiceLevel(stateOnMorning(state, input.asOfDay, constants).effective, constants);
 }
 
-/** Whether the difficulty was well guessed: only where practice was counted from the beginning. */
+/**
+ * By how many steps the technique is harder than its rated difficulty; only if its practice was counted from the
+ * beginning.
+ */
 function excessDifficulty(
   { posterior, technique }: FittedTechnique,
   { practice, runs }: Logs,
@@ -228,8 +239,8 @@ function excessDifficulty(
   if (sumCounts(practice).tries < reviewRules.tries.practice) return null;
   const firstRun = runs.reduce((first, { day }) => Math.min(first, day), Infinity);
   const firstPractice = practice.reduce((first, { day }) => Math.min(first, day), Infinity);
-  // What was in runs before it was practised, or landed well from the first day on, may have been learned before the
-  // logs began: how much practice it took is not known.
+  // A technique that was in runs before it was practised, or landed well from the first day on, may have been
+  // learned before the logs began. Then it is not known how much practice it needed.
   const first = sumCounts(practice.filter(({ day }) => day === firstPractice));
   if (firstRun <= firstPractice || first.tries === 0 || first.landed >= reviewRules.known * first.tries)
     return null;

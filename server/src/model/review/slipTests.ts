@@ -1,4 +1,4 @@
-/** The test for a slip, for every technique that the runs of a week can say something about. */
+/** Tests for a slip every technique that was tried in the runs of a week. */
 import { readHistory } from '../skill/practiceHistory.ts';
 import { practiceLevel, stateOnMorning } from '../skill/practiceState.ts';
 import { prepareModel } from '../run/preparedModel.ts';
@@ -14,17 +14,17 @@ import type { AttemptCount } from '../core/types.ts';
 import { groupByTechnique, countsByDay, comparisonDays, sumCounts } from '../skill/splitLogs.ts';
 import type { SplitLogs } from '../skill/splitLogs.ts';
 
-/** The test of the last week's runs against what was to be expected. */
+/** The comparison of the last week's runs with the predictions. */
 export interface SlipTest {
-  /** Landed and tried in the week. */
+  /** Counts of the week: landed and tries. */
   readonly week: AttemptCount;
-  /** Landed and tried in the four weeks before. */
+  /** Counts of the four weeks before: landed and tries. */
   readonly earlier: AttemptCount;
-  /** How many of the week's tries were to be expected to land: the lower of the two predictions. */
+  /** Expected number of landings in the week: the lower of the two predictions. */
   readonly expected: number;
-  /** Chance of so few or fewer if nothing slipped: the larger of the two. */
+  /** Chance of so few or fewer landings if nothing slipped: the larger of the two predicted chances. */
   readonly chance: number;
-  /** Whether it stands after correction for all techniques tested. */
+  /** Whether the test is significant after the correction for all tested techniques. */
   readonly slipped: boolean;
 }
 
@@ -37,14 +37,14 @@ export function slipTests(input: RankInput, cut: SplitLogs): Map<string, SlipTes
   });
   const tests = new Map<string, SlipTest>();
   if (ids.length === 0) return tests;
-  // The week's practice counts for what is expected of its runs; the runs themselves must not.
-  const expecting = prepareModel({
+  // The prediction for the week's runs includes the week's practice, but must not include the runs themselves.
+  const predictionModel = prepareModel({
     ...input,
     logs: { practice: input.logs.practice, runs: cut.before.runs },
   });
-  const { constants } = expecting;
+  const { constants } = predictionModel;
   for (const id of ids.sort()) {
-    const subject = expecting.fittedTechniques.get(id);
+    const subject = predictionModel.fittedTechniques.get(id);
     if (subject === undefined) continue;
     const days = countsByDay(week.get(id)!);
     const own = predictCount(
@@ -52,7 +52,7 @@ export function slipTests(input: RankInput, cut: SplitLogs): Map<string, SlipTes
       constantRatePosterior(countsByDay(earlier.get(id)!), constants),
       constants,
     );
-    const at = meanLevelOnDays(subject, input, cut, days, expecting);
+    const at = meanLevelOnDays(subject, input, cut, days, predictionModel);
     const model = predictCount(days, expectedRateDistribution(subject.posterior, at), constants);
     tests.set(id, {
       week: sumCounts(week.get(id)!),
@@ -69,7 +69,7 @@ export function slipTests(input: RankInput, cut: SplitLogs): Map<string, SlipTes
   return new Map([...tests].map(([id, test], i) => [id, { ...test, slipped: called[i]! }]));
 }
 
-/** Level of practice on the days of some runs, weighted by their tries. */
+/** Mean level of practice on the days of some runs, weighted by their tries. */
 function meanLevelOnDays(
   { technique }: FittedTechnique,
   input: RankInput,

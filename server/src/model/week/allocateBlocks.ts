@@ -1,18 +1,21 @@
-/** Hands out the blocks of one day among the techniques in the set. */
+/** Divides the blocks of one day among the techniques in the set. */
 import { readLevelTable } from './levelTable.ts';
 import type { PlanProblem } from './planProblem.ts';
 import { sessionLimits } from './sessions.ts';
 import type { SessionShape } from './sessions.ts';
 import type { LevelDynamics } from './levelDynamics.ts';
 
-/** Whose turn it is on a short day among those unpractised for as long: the highest rate's, or the first's in order. */
+/**
+ * Which technique gets a block on a short day if several have been without practice for equally long: the one with
+ * the highest rate, or the first in the order of entry.
+ */
 export type TieBreak = 'rate' | 'order';
 
-/** What decides the turns of a day; rows are read for members of the set only. */
+/** The values that decide the turns of a day. Only those of members of the set are read. */
 export interface TurnOrder {
   readonly level: ArrayLike<number>;
   readonly ready: ArrayLike<number>;
-  /** Seconds per hour, as the rule of leaving sees it. */
+  /** Gain in seconds per hour, as used by the rule for leaving the set. */
   readonly rates: ArrayLike<number>;
   /** Place in the order of entry. */
   readonly place: ArrayLike<number>;
@@ -20,20 +23,21 @@ export interface TurnOrder {
   readonly idleFor: (item: number) => number;
 }
 
-/** Minutes of an item that still fit into a day. */
+/** Minutes of an item that are still allowed on a day. */
 export function minutesAvailable(problem: PlanProblem, item: number, day: number): number {
   return sessionLimits.onOne - (day === 0 ? problem.items[item]!.minutesToday : 0);
 }
 
 /**
- * Each member once, on a short day those longest unpractised; on a long one the rest again.
+ * Gives each member one block; on a short day only those that have been without practice longest. On a long day the
+ * remaining blocks are further rounds.
  *
- * @param today takes the number of blocks of each item; must hold zeros
- * @returns who has a block, in turn
+ * @param today receives the number of blocks of each item; must contain zeros
+ * @returns the items that have a block, in order of their turns
  */
 export function allocateBlocks(
   problem: PlanProblem,
-  walk: LevelDynamics,
+  dynamics: LevelDynamics,
   members: readonly number[],
   day: number,
   { blocks, length }: SessionShape,
@@ -48,15 +52,15 @@ export function allocateBlocks(
   first.sort((a, b) => at.idleFor(b) - at.idleFor(a) || before(a, b));
   if (first.length > blocks) first.length = blocks;
   for (const i of first) today[i] = 1;
-  for (let made = first.length; made < blocks; made++) {
+  for (let allocated = first.length; allocated < blocks; allocated++) {
     let best = -1;
     let most = -Infinity;
     for (const i of first) {
       if ((today[i]! + 1) * length > minutesAvailable(problem, i, day)) continue;
-      // Another round for all before a third block for one.
+      // No member gets another block before every other member that can take one has as many.
       const rounds = best < 0 ? Infinity : today[best]!;
       if (today[i]! > rounds) continue;
-      const level = walk.next(i, day, at.level[i]!, today[i]! * length);
+      const level = dynamics.next(i, day, at.level[i]!, today[i]! * length);
       const own = readLevelTable(items[i]!.rate, level);
       const worth = at.ready[i] === 1 ? own : Math.max(own, items[i]!.opens);
       if (today[i]! === rounds && worth <= most) continue;

@@ -1,6 +1,7 @@
 /**
- * The area of a plan, worked out without writing the plan down: the search asks for hundreds. It keeps to the same
- * rules as the follower's own `plan`, on numbers alone, and looks only at techniques that are practised or could enter the set.
+ * Computes the area of a plan without building the plan, because the search evaluates hundreds of plans. It follows
+ * the same rules as `PlanSimulator.plan`, with plain numbers, and computes only techniques that are practised or
+ * could enter the set.
  */
 import { idleForecast } from './idleForecast.ts';
 import { readLevelTable } from './levelTable.ts';
@@ -14,21 +15,21 @@ import type { LevelDynamics } from './levelDynamics.ts';
 /** The area of the plan for an order of the items and a size of the set, in seconds times days. */
 export type AreaEvaluator = (order: readonly number[], size: number, ties: TieBreak) => number;
 
-/** @param shape blocks of a day when so many techniques share it */
+/** @param shape gives the blocks of a day for a number of techniques */
 export function createAreaEvaluator(
   problem: PlanProblem,
-  walk: LevelDynamics,
+  dynamics: LevelDynamics,
   shape: (day: number, techniques: number) => SessionShape,
 ): AreaEvaluator {
   const { items, minutes, leavingShare } = problem;
   const count = items.length;
   const days = minutes.length;
-  const idle = idleForecast(problem, walk);
+  const idle = idleForecast(problem, dynamics);
   const kept = 2 ** (-1 / problem.constants.halfLife);
   const pinned = Uint8Array.from(items, (item) => (item.pinned ? 1 : 0));
   const currentMembers = [...items.keys()].filter((i) => items[i]!.inSetAtStart);
 
-  // Where everything stands on the morning that is looked at.
+  // The state of every item on the current morning.
   const level = new Float64Array(count);
   const rates = new Float64Array(count);
   const ready = new Uint8Array(count);
@@ -36,7 +37,10 @@ export function createAreaEvaluator(
   const anyPinned = items.some((item) => item.pinned) ? [1, 0] : [0];
   const place = new Uint16Array(count);
   const awayUntil = new Int32Array(count);
-  /** What was practised at some time, in rising order, and the day on which last; the level is its own. */
+  /**
+   * The items practised so far, in rising order. `own` has their levels and `lastDay` the day of their last
+   * practice.
+   */
   let touched: number[] = [];
   const isTouched = new Uint8Array(count);
   const own = new Float64Array(count);
@@ -48,10 +52,10 @@ export function createAreaEvaluator(
     for (const need of items[i]!.needs) if (ready[need] === 0) return false;
     return true;
   };
-  /** A pinned one comes before all others. */
+  /** The rate for ordering; a pinned item comes before all others. */
   const rank = (i: number): number => (pinned[i] === 1 ? Number.MAX_VALUE : rates[i]!);
-  /** A member's rate as the rule of leaving weighs it: a pinned one never leaves. */
-  const held = (i: number): number => {
+  /** A member's rate in the rule for leaving the set; a pinned item never leaves. */
+  const rateToKeep = (i: number): number => {
     if (pinned[i] === 1) return Infinity;
     return rates[i]! / (level[i]! >= items[i]!.competentLevel ? 1 : leavingShare);
   };
@@ -61,19 +65,19 @@ export function createAreaEvaluator(
     weakest = 0;
     least = Infinity;
     for (let m = 0; m < members.length; m++) {
-      const value = held(members[m]!);
+      const value = rateToKeep(members[m]!);
       if (m > 0 && value >= least) continue;
       weakest = m;
       least = value;
     }
   };
 
-  const takeIn = (i: number, size: number, day: number): void => {
+  const tryToEnter = (i: number, size: number, day: number): void => {
     if (members.length >= size && least >= rank(i)) return;
     if (!isOpen(i)) return;
     if (members.length >= size) {
       const [gone] = members.splice(weakest, 1);
-      // Who only came this morning was never in the set.
+      // An item that entered this morning and is replaced at once does not have to stay away.
       if (stayed[gone!] === 1) awayUntil[gone!] = day + sessionLimits.away;
     }
     members.push(i);
@@ -81,7 +85,7 @@ export function createAreaEvaluator(
     weigh();
   };
 
-  /** The set of the first session: its members so far as far as they fit, then the best. */
+  /** Chooses the set of the first session: the previous members if there is room, then the best items. */
   const begin = (order: readonly number[], size: number): void => {
     const able = currentMembers.filter(isOpen);
     members = [...able];
@@ -97,16 +101,16 @@ export function createAreaEvaluator(
     for (const i of currentMembers) stayed[i] = 1;
     for (const i of members) inside[i] = 1;
     weigh();
-    for (const i of able) if (inside[i] === 0 && rank(i) > 0) takeIn(i, size, 0);
+    for (const i of able) if (inside[i] === 0 && rank(i) > 0) tryToEnter(i, size, 0);
     for (const pins of anyPinned) {
       for (const i of order) {
-        if (pinned[i] === pins && stayed[i] === 0 && rank(i) > 0) takeIn(i, size, 0);
+        if (pinned[i] === pins && stayed[i] === 0 && rank(i) > 0) tryToEnter(i, size, 0);
       }
     }
   };
 
   const mayEnter = (i: number, day: number): boolean => inside[i] === 0 && awayUntil[i]! <= day;
-  /** The highest rate that waits outside, so that nobody need be asked where the set holds against it. */
+  /** The highest rate outside the set. If no member has to leave for it, the set stays the same. */
   const topOutside = (day: number): number => {
     let top = 0;
     for (const i of touched) if (rank(i) > top && mayEnter(i, day) && isOpen(i)) top = rank(i);
@@ -116,7 +120,7 @@ export function createAreaEvaluator(
     }
     return top;
   };
-  /** The set of a later session. */
+  /** Chooses the set of a later session. */
   const renew = (order: readonly number[], size: number, day: number): void => {
     inside.fill(0);
     stayed.fill(0);
@@ -129,7 +133,7 @@ export function createAreaEvaluator(
     for (const pins of anyPinned) {
       for (const i of order) {
         if (rates[i]! <= least && pins === 0 && members.length >= size) continue;
-        if (pinned[i] === pins && rank(i) > 0 && mayEnter(i, day)) takeIn(i, size, day);
+        if (pinned[i] === pins && rank(i) > 0 && mayEnter(i, day)) tryToEnter(i, size, day);
       }
     }
   };
@@ -168,7 +172,7 @@ export function createAreaEvaluator(
         const today = shape(day, members.length);
         length = today.length;
         const at = { level, ready, rates, place, idleFor: (i: number) => idleFor(i, day) };
-        allocateBlocks(problem, walk, members, day, today, ties, at, practised);
+        allocateBlocks(problem, dynamics, members, day, today, ties, at, practised);
         for (const i of members) {
           if (practised[i] === 0 || isTouched[i] === 1) continue;
           isTouched[i] = 1;
@@ -179,10 +183,10 @@ export function createAreaEvaluator(
         }
       }
       for (const i of touched) {
-        const made = practised[i]! * length;
-        if (made > 0) lastDay[i] = day;
-        own[i] = made === 0 && day > 0 ? own[i]! * kept : walk.next(i, day, own[i]!, made);
-        area += readLevelTable(items[i]!.saved, own[i]) - walk.idle[i]![day]!;
+        const minutes = practised[i]! * length;
+        if (minutes > 0) lastDay[i] = day;
+        own[i] = minutes === 0 && day > 0 ? own[i]! * kept : dynamics.next(i, day, own[i]!, minutes);
+        area += readLevelTable(items[i]!.saved, own[i]) - dynamics.idle[i]![day]!;
       }
     }
     return area;

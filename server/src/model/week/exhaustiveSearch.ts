@@ -1,4 +1,4 @@
-/** The best plan of all where there are few: every choice that the rules leave open, tried. */
+/** Finds the best plan of a small problem by trying every choice that the rules allow. */
 import { roundRobin, areNeedsReady, markReady, itemRate, renewSet } from './planSimulator.ts';
 import type { PlanSimulator, PlanState } from './planSimulator.ts';
 import { minutesAvailable } from './allocateBlocks.ts';
@@ -20,7 +20,7 @@ function permutations(list: readonly number[]): number[][] {
   );
 }
 
-/** Every set that the rules could lead to this morning, whatever the order in which outsiders are looked at. */
+/** Every set that the rules can give this morning, over all orders in which items outside the set are considered. */
 function possibleSets(problem: PlanProblem, here: SearchState, size: number) {
   const { items } = problem;
   const currentMembers = here.begun ? here.members : [...items.keys()].filter((i) => items[i]!.inSetAtStart);
@@ -50,7 +50,7 @@ function combinations(list: readonly number[], count: number): number[][] {
   );
 }
 
-/** Every way to hand out today's blocks. */
+/** Every allowed allocation of today's blocks. */
 function blockAllocations(
   problem: PlanProblem,
   here: SearchState,
@@ -73,7 +73,7 @@ function blockAllocations(
     const next = new Map<string, number[]>();
     for (const counts of rounds) {
       counts.forEach((n, k) => {
-        // As the follower does: another round for all before a third block for one.
+        // As in `allocateBlocks`: no item gets another block before every other item that can take one has as many.
         const fewest = Math.min(...counts.map((c, j) => (c < most(able[j]!) ? c : Infinity)));
         if (n >= most(able[k]!) || n > fewest) return;
         const grown = counts.map((c, j) => (j === k ? c + 1 : c));
@@ -87,17 +87,17 @@ function blockAllocations(
 }
 
 /**
- * The plan of greatest area, or null where more than `budget` days would have to be looked at. For each size of the
- * set, every set that the rule of leaving allows and every way to hand out the blocks.
+ * The plan with the greatest area, or null if more than `budget` days would have to be computed. For each size of
+ * the set it tries every set that the rule for leaving allows and every allocation of blocks.
  */
 export function exhaustiveSearch(
   problem: PlanProblem,
-  follow: PlanSimulator,
+  simulator: PlanSimulator,
   sizes: readonly number[],
   budget: number,
 ): { readonly schedule: Schedule; readonly days: number } | null {
   const { items, minutes } = problem;
-  // The orders in which outsiders are looked at are all tried: more than six techniques have too many.
+  // All orders of the items outside the set are tried; with more than six techniques there are too many.
   if (items.length > 6) return null;
   let looked = 0;
   let best: Schedule | null = null;
@@ -122,25 +122,25 @@ export function exhaustiveSearch(
     markReady(problem, morning);
     const step = (from: SearchState, planned: ScheduledDay): void => {
       const level = Float64Array.from(items, (_, i) => {
-        const made = planned.blocks.filter((b) => b === i).length * planned.length;
-        return follow.dynamics.next(i, d, from.level[i]!, made);
+        const practised = planned.blocks.filter((b) => b === i).length * planned.length;
+        return simulator.dynamics.next(i, d, from.level[i]!, practised);
       });
       const touched = from.touched.map((was, i) => was || planned.blocks.includes(i));
       const idleFor = from.idleFor.map((n, i) => (planned.blocks.includes(i) ? 0 : n + 1));
       let gain = 0;
       items.forEach(({ saved }, i) => {
-        if (touched[i]) gain += readLevelTable(saved, level[i]!) - follow.dynamics.idle[i]![d]!;
+        if (touched[i]) gain += readLevelTable(saved, level[i]!) - simulator.dynamics.idle[i]![d]!;
       });
       visit({ ...from, level, touched, idleFor }, d + 1, size, area + gain, [...days, planned]);
     };
-    if (follow.shape(d, sessionLimits.set).blocks === 0) {
+    if (simulator.shape(d, sessionLimits.set).blocks === 0) {
       step(morning, { members: here.members, left: [], blocks: [], length: 0 });
       return;
     }
     for (const { members, left } of possibleSets(problem, morning, size)) {
       const gone = morning.gone.slice();
       for (const { item } of left) gone[item] = sessionLimits.away;
-      const { blocks, length } = follow.shape(d, members.length);
+      const { blocks, length } = simulator.shape(d, members.length);
       for (const handed of blockAllocations(problem, morning, members, d, blocks, length)) {
         step({ ...morning, gone, members, begun: true }, { members, left, blocks: handed, length });
       }
@@ -148,7 +148,7 @@ export function exhaustiveSearch(
   };
   for (const size of sizes) {
     const start: SearchState = {
-      level: follow.dynamics.start,
+      level: simulator.dynamics.start,
       ready: new Uint8Array(items.length),
       gone: new Uint8Array(items.length),
       idleFor: items.map(({ idleDays }) => idleDays),

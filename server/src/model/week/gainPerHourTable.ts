@@ -1,14 +1,15 @@
-/** What practice of one technique is worth per hour from any level on. */
+/** Computes the gain per hour of practising one technique, for every starting level. */
 import type { Constants } from '../core/constants.ts';
 import { dose } from '../skill/practiceState.ts';
 import { levelStep, readLevelTable } from './levelTable.ts';
 import type { LevelTable } from './levelTable.ts';
 
 /**
- * Seconds per hour of daily blocks, up to the best stop within `horizon` blocks, by the level at which they begin.
+ * Gain in seconds per hour of daily blocks, up to the best stopping point within `horizon` blocks, by the level at
+ * which they begin.
  *
  * @param saved expected seconds saved, by level
- * @param pace attempts a minute
+ * @param pace attempts per minute
  */
 export function gainPerHourTable(
   saved: LevelTable,

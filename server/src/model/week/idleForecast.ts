@@ -1,4 +1,4 @@
-/** How techniques stand on each morning for as long as nobody practises them: the same in every plan. */
+/** Forecasts techniques that are not practised, for each morning. This forecast is the same in every plan. */
 import { readLevelTable } from './levelTable.ts';
 import type { PlanProblem } from './planProblem.ts';
 import type { LevelDynamics } from './levelDynamics.ts';
@@ -7,9 +7,12 @@ import type { LevelDynamics } from './levelDynamics.ts';
 export interface IdleForecast {
   /** Level of every item: `levels[day][item]`. */
   readonly levels: readonly Float64Array[];
-  /** Seconds per hour at that level, what it opens counted until it is ready: `rates[day][item]`. */
+  /**
+   * Gain in seconds per hour at that level, with the gain of the techniques that need it included until it is
+   * ready: `rates[day][item]`.
+   */
   readonly rates: readonly Float64Array[];
-  /** Items by that rate, highest first, pinned ones before all others. */
+  /** Items ordered by that rate, highest first; pinned items before all others. */
   readonly byRate: readonly Int32Array[];
   /** Items that become ready on each morning without practice. */
   readonly becomeReady: readonly (readonly number[])[];

@@ -1,16 +1,16 @@
-/** One technique's level of practice from morning to morning. */
+/** Computes a technique's level of practice from one morning to the next. */
 import { dose } from '../skill/practiceState.ts';
 import type { Constants } from '../core/constants.ts';
 import type { PlanItem, PlanProblem } from './planProblem.ts';
 import { readLevelTable } from './levelTable.ts';
 
-/** What the walks of one problem share. */
+/** The levels of practice in one planning problem. */
 export interface LevelDynamics {
   /** Level on the first morning. */
   readonly start: Float64Array;
-  /** Seconds saved without any practice on each morning, from that of the day after the first: `idle[item][day]`. */
+  /** Seconds saved without any practice, on the morning after each day: `idle[item][day]`. */
   readonly idle: readonly Float64Array[];
-  /** The level on the next morning, after `minutes` of practice of an item on a day at whose morning it was `level`. */
+  /** The level on the next morning, after `minutes` of practice of an item on a day that began at `level`. */
   readonly next: (item: number, day: number, level: number, minutes: number) => number;
 }
 
@@ -18,21 +18,24 @@ function levelFromEffective(effective: number, { unitPractice }: Constants): num
   return Math.log1p(Math.max(0, effective) / unitPractice);
 }
 
-/** Makes the walks of a problem. Nights count before forgetting, as in `practice.ts`; runs are not foreseen. */
+/**
+ * Creates the level dynamics of a problem. Overnight gain is added before forgetting, as in `practiceState.ts`.
+ * Future runs are not included.
+ */
 export function createLevelDynamics(problem: PlanProblem): LevelDynamics {
   const { items, constants, minutes: days } = problem;
   const { unitPractice, overnightGain } = constants;
   const kept = 2 ** (-1 / constants.halfLife);
   const doses = new Map<number, number>();
-  // Effective minutes of practice: attempts come at an even pace.
+  // Effective minutes of practice, because attempts are made at a constant pace.
   const effectiveMinutes = (minutes: number, before: number): number => {
     const key = before * 2048 + minutes;
-    let known = doses.get(key);
-    if (known === undefined) {
-      known = dose(minutes, minutes, before, constants);
-      doses.set(key, known);
+    let cached = doses.get(key);
+    if (cached === undefined) {
+      cached = dose(minutes, minutes, before, constants);
+      doses.set(key, cached);
     }
-    return known;
+    return cached;
   };
   const start = Float64Array.from(items, (item) => levelFromEffective(item.effective, constants));
   const next = (i: number, day: number, level: number, minutes: number): number => {
@@ -60,24 +63,27 @@ export function createLevelDynamics(problem: PlanProblem): LevelDynamics {
   return { start, idle, next };
 }
 
-/** Expected gain of one technique on each morning, from its minutes on each day: seconds saved against no practice. */
+/**
+ * Expected gain of one technique on each morning, from its minutes on each day: seconds saved compared with no
+ * practice.
+ */
 export function gainForecast(
   problem: PlanProblem,
-  walk: LevelDynamics,
+  dynamics: LevelDynamics,
   item: number,
   minutes: ArrayLike<number>,
 ): { readonly gains: Float64Array; readonly levels: Float64Array } {
   const days = problem.minutes.length;
   const gains = new Float64Array(days);
   const levels = new Float64Array(days);
-  let level = walk.start[item]!;
+  let level = dynamics.start[item]!;
   let touched = false;
   for (let d = 0; d < days; d++) {
     const today = minutes[d] ?? 0;
     touched ||= today > 0;
-    level = walk.next(item, d, level, today);
+    level = dynamics.next(item, d, level, today);
     levels[d] = level;
-    if (touched) gains[d] = readLevelTable(problem.items[item]!.saved, level) - walk.idle[item]![d]!;
+    if (touched) gains[d] = readLevelTable(problem.items[item]!.saved, level) - dynamics.idle[item]![d]!;
   }
   return { gains, levels };
 }

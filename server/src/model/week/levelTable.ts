@@ -1,13 +1,13 @@
-/** Functions of the level of practice, tabulated once so that a search can ask them many times. */
+/** Functions of the level of practice, tabulated once because a search evaluates them many times. */
 
-/** Values at evenly spaced levels, rising from `from`; flat beyond the ends. */
+/** Values of a function at evenly spaced levels, starting at `from`. Beyond the ends the function is constant. */
 export interface LevelTable {
   readonly from: number;
   readonly step: number;
   readonly values: Float64Array;
 }
 
-/** Step of the tables, in ln(1 + E/unit): fine beside the bend of any learning curve (steepness at most 5). */
+/** Step of the tables, in ln(1 + E/unit): small enough to follow every learning curve (steepness at most 5). */
 export const levelStep = 0.06;
 
 /** Tabulates a function from one level to another. */
@@ -20,7 +20,7 @@ export function tabulateLevels(at: (level: number) => number, from: number, to: 
   };
 }
 
-/** Tabulates a function of the number of a step from one step to another: all such tables share their points. */
+/** Tabulates a function of the step number between two step numbers. All such tables use the same points. */
 export function tabulateSteps(at: (index: number) => number, first: number, last: number): LevelTable {
   const count = Math.max(1, last - first) + 1;
   const values = Float64Array.from({ length: count }, (_, i) => at(first + i));
@@ -28,7 +28,7 @@ export function tabulateSteps(at: (index: number) => number, first: number, last
 }
 
 /**
- * Reads a table, linear between its points.
+ * The value of a table at a level, by linear interpolation between its points.
  *
  * @example
  * readLevelTable(tabulateLevels((level) => 2 * level, 0, 4), 1.5) // 3.00
@@ -43,7 +43,10 @@ export function readLevelTable({ from, step, values }: LevelTable, level: number
   return low + (at - base) * (values[base + 1]! - low);
 }
 
-/** The least level at which a rising function holds; infinite where it does not hold at `to`. */
+/**
+ * The lowest level at which a condition holds that stays true at higher levels; Infinity if it does not hold at
+ * `to`.
+ */
 export function lowestLevelWhere(holds: (level: number) => boolean, from: number, to: number): number {
   if (holds(from)) return -Infinity;
   if (!holds(to)) return Infinity;

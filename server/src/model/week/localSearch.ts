@@ -11,10 +11,13 @@ export interface SearchResult {
   readonly evaluations: number;
 }
 
-/** An exchange must gain this share of the area: the ranking's own order is kept where it hardly matters. */
+/** A new order must raise the area by at least this share; otherwise the order of the ranking is kept. */
 const minImprovement = 1e-3;
 
-/** A short walk of whole numbers for shaking an order; the same every time (Numerical Recipes' constants, M). */
+/**
+ * A pseudo-random generator with a fixed seed (a linear congruential generator with the constants of Numerical
+ * Recipes), so that the search always gives the same result.
+ */
 function seededRandom(): (below: number) => number {
   let state = 20261;
   return (below) => {
@@ -31,12 +34,13 @@ function withItemMoved(order: readonly number[], from: number, to: number): numb
 }
 
 /**
- * Searches orders of entry: from the ranking, one technique at a time to another place while that raises the area,
- * then again from the best so far with a few places shaken. Stops after `budget` plans.
+ * Searches orders of entry: starts from the ranking and moves one technique at a time to another place while that
+ * raises the area; then repeats this from the best order so far with a few random moves. Stops after `budget`
+ * plans.
  */
 export function localSearch(
   problem: PlanProblem,
-  follow: PlanSimulator,
+  simulator: PlanSimulator,
   sizes: readonly number[],
   budget: number,
 ): SearchResult {
@@ -45,7 +49,7 @@ export function localSearch(
   let evaluations = 0;
   const evaluate = (order: readonly number[], size: number, ties: TieBreak): number => {
     evaluations++;
-    return follow.area(order, size, ties);
+    return simulator.area(order, size, ties);
   };
   let best: SearchResult = {
     order: ranked,
@@ -78,7 +82,7 @@ export function localSearch(
     }
     consider(here, size, ties, height);
   };
-  // Who enters in four weeks stands among the first; the rest never comes to it.
+  // Only the first places of the order can enter the set within four weeks, so only they are changed.
   const reach = Math.min(count, 16);
   climb(best.order, best.size, best.ties, best.area);
   const shake = seededRandom();

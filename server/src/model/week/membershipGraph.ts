@@ -1,51 +1,60 @@
 /**
- * Every way in which one technique can be in and out of the set, as a graph without loops: for the bound. A node tells
- * the morning, the minutes practised in all, and for how many short days it is not its turn yet. Edges lead to later
- * nodes only.
+ * All possible sequences of days in which one technique is in the set or out of it, as an acyclic graph; used for
+ * the upper bound. A node stands for a morning, the total minutes practised, and the number of short days until it
+ * is its turn again. Edges lead only to later nodes.
  */
 import type { PlanSimulator } from './planSimulator.ts';
 import type { PlanProblem } from './planProblem.ts';
 import { sessionLimits } from './sessions.ts';
 
-/** How many techniques the set holds from the first session on. */
+/** The smallest and largest possible number of techniques in the set, from the first session on. */
 export interface SetSizeRange {
   readonly fewest: number;
   readonly most: number;
 }
 
 export interface MembershipGraph {
-  /** Mornings, by node; the one after the last day among them. */
+  /** The morning of each node, including the morning after the last day. */
   readonly day: Uint16Array;
-  /** 1 where the technique is in the set until it leaves, 0 where it has left and waits. */
+  /** 1 if the technique is in the set, 0 if it has left and waits. */
   readonly inside: Uint8Array;
-  /** 1 where it has been practised. */
+  /** 1 if it has been practised. */
   readonly practised: Uint8Array;
-  /** A day's edges: those of node v are numbered from first[v] to first[v + 1] - 1, with their minutes of practice. */
+  /**
+   * The edges of staying for one more day: those of node v have the numbers first[v] to first[v + 1] - 1. `to` is
+   * the target node, `minutes` the minutes of practice.
+   */
   readonly first: Int32Array;
   readonly to: Int32Array;
   readonly minutes: Uint16Array;
-  /** The node after leaving on that morning, and the node of one who comes back on it; -1 where neither can be. */
+  /**
+   * For each node, the node after leaving on that morning, and the node after coming back on that morning; -1 if it
+   * is not possible.
+   */
   readonly leaves: Int32Array;
   readonly returns: Int32Array;
   /** The node of entering for the first time on each day; -1 on days without a session. */
   readonly enters: Int32Array;
 }
 
-/** Minutes that the graph tells apart: blocks of nearly the same length are taken together, which only raises the bound. */
+/**
+ * Resolution of minutes in the graph. Blocks of nearly the same length are treated as equal, which can only raise
+ * the bound.
+ */
 const minuteResolution = 5;
 
-/** Minutes a member can have on a day; 0 only where the rules leave somebody without a block. */
+/** The minutes that a member can have on a day; 0 only if the rules can leave a member without a block. */
 function possibleMinutes(
-  follow: PlanSimulator,
+  simulator: PlanSimulator,
   day: number,
   { fewest, most }: SetSizeRange,
   room: number,
 ): number[] {
   const steps = new Set<number>();
   for (let members = Math.max(1, fewest); members <= most; members++) {
-    const { blocks, length } = follow.shape(day, members);
+    const { blocks, length } = simulator.shape(day, members);
     if (blocks === 0) continue;
-    // On the first day some may have no room left, and others get their blocks.
+    // On the first day some members may already have reached the daily limit, and others get their blocks.
     const sure = day > 0 ? Math.floor(blocks / members) : Math.min(1, Math.floor(blocks / members));
     const top =
       day > 0 ? Math.ceil(blocks / members) : Math.min(blocks, Math.floor(sessionLimits.onOne / length));
@@ -56,17 +65,18 @@ function possibleMinutes(
 }
 
 /**
- * For how many short days it is not one's turn after practice on each day. Those longest unpractised come first: of
- * `most` members at most as many as blocks were handed out since then have rested as short or shorter.
+ * For each day, the number of later short days on which a technique practised on that day has no turn. Members that
+ * have been without practice longest come first, so it has no turn until the blocks given out since then could have
+ * reached all `most` members.
  */
-function waitingDaysAfter(follow: PlanSimulator, days: number, most: number): number[] {
-  const blocks = Array.from({ length: days }, (_, d) => follow.shape(d, most).blocks);
-  return blocks.map((given, a) => {
-    let handed = given;
+function waitingDaysAfter(simulator: PlanSimulator, days: number, most: number): number[] {
+  const blocks = Array.from({ length: days }, (_, d) => simulator.shape(d, most).blocks);
+  return blocks.map((blocksThatDay, a) => {
+    let blocksGiven = blocksThatDay;
     let waits = 0;
     for (let b = a + 1; b < days; b++) {
-      handed += blocks[b]!;
-      if (handed > most) break;
+      blocksGiven += blocks[b]!;
+      if (blocksGiven > most) break;
       if (blocks[b]! > 0) waits++;
     }
     return waits;
@@ -78,23 +88,23 @@ interface NodeState {
   readonly waits: number;
 }
 
-/** The graph for a technique that has room for so many minutes on the first day. */
+/** Builds the graph of a technique that can have at most `room` minutes on the first day. */
 export function buildMembershipGraph(
   problem: PlanProblem,
-  follow: PlanSimulator,
+  simulator: PlanSimulator,
   range: SetSizeRange,
   room: number,
 ): MembershipGraph {
   const days = problem.minutes.length;
-  const session = problem.minutes.map((_, d) => follow.shape(d, range.most).blocks > 0);
-  // Turns are sure only where the set is full from the first session on.
+  const session = problem.minutes.map((_, d) => simulator.shape(d, range.most).blocks > 0);
+  // The turns are certain only if the set is full from the first session on.
   const sure = range.fewest === range.most;
   const short = problem.minutes.map(
-    (_, d) => sure && session[d]! && follow.shape(d, range.most).blocks < range.most,
+    (_, d) => sure && session[d]! && simulator.shape(d, range.most).blocks < range.most,
   );
-  const waits = sure ? waitingDaysAfter(follow, days, range.most) : problem.minutes.map(() => 0);
+  const waits = sure ? waitingDaysAfter(simulator, days, range.most) : problem.minutes.map(() => 0);
   const steps = problem.minutes.map((_, d) =>
-    session[d] ? possibleMinutes(follow, d, range, d === 0 ? room : sessionLimits.onOne) : [0],
+    session[d] ? possibleMinutes(simulator, d, range, d === 0 ? room : sessionLimits.onOne) : [0],
   );
   const stride = days + 1;
   const keyOf = ({ columns, waits }: NodeState): number => columns * stride + waits;
@@ -126,7 +136,7 @@ export function buildMembershipGraph(
     }
   }
 
-  // Who waits comes before who is in the set on the same morning: the edge of coming back leads forward.
+  // On each morning, nodes outside the set come before nodes in it, so that the edge of coming back leads forward.
   const nodes = inside.flatMap((_, d) => [
     ...[...outside[d]!.values()].map((place) => ({ d, place, member: false })),
     ...[...inside[d]!.values()].map((place) => ({ d, place, member: true })),

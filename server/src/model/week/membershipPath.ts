@@ -1,4 +1,7 @@
-/** What one technique gains on its ways through the set, and its best way at given prices: for the bound. */
+/**
+ * The gains of one technique on the paths through its membership graph, and its best path at given prices; used for
+ * the upper bound.
+ */
 import type { PlanSimulator } from './planSimulator.ts';
 import { readLevelTable } from './levelTable.ts';
 import type { LevelTable } from './levelTable.ts';
@@ -6,14 +9,17 @@ import type { PlanProblem } from './planProblem.ts';
 import { sessionLimits } from './sessions.ts';
 import type { MembershipGraph } from './membershipGraph.ts';
 
-/** One technique on the graph of its stays. */
+/** The gains of one technique on its membership graph. */
 export interface MembershipGains {
   readonly graph: MembershipGraph;
-  /** Gain on the morning of each node. Where ways of different levels meet, the highest counts. */
+  /** Gain on the morning of each node. If paths with different levels meet in a node, the highest level is used. */
   readonly gain: Float64Array;
-  /** Gain of the days that it stays away for where it leaves at a node; minus infinity where no rule lets it. */
+  /**
+   * Total gain of the days that it must stay away if it leaves at a node; minus infinity if the rules do not let it
+   * leave there.
+   */
   readonly away: Float64Array;
-  /** 1 where it may have become ready for what needs it. */
+  /** 1 if it may have become ready for the techniques that need it. */
   readonly ready: Uint8Array;
 }
 
@@ -30,16 +36,16 @@ function lowestBetween(table: LevelTable, low: number, high: number): number {
 /** @param bestOther the highest rate that any other technique can have */
 export function membershipGains(
   problem: PlanProblem,
-  { dynamics: walk }: PlanSimulator,
+  { dynamics }: PlanSimulator,
   item: number,
-  stays: MembershipGraph,
+  graph: MembershipGraph,
   bestOther: number,
 ): MembershipGains {
   const { saved, rate, competentLevel, readyLevel, pinned } = problem.items[item]!;
-  const { day, inside, first, to, minutes, leaves, returns, enters } = stays;
+  const { day, inside, first, to, minutes, leaves, returns, enters } = graph;
   const days = problem.minutes.length;
   const count = day.length;
-  const idle = walk.idle[item]!;
+  const idle = dynamics.idle[item]!;
   const highest = new Float64Array(count).fill(-1);
   const lowest = new Float64Array(count).fill(Infinity);
   const gain = new Float64Array(count);
@@ -48,13 +54,13 @@ export function membershipGains(
   const reach = (v: number, low: number, high: number, isReady: number): void => {
     if (high > highest[v]!) highest[v] = high;
     if (low < lowest[v]!) lowest[v] = low;
-    // Once ready, ready for good.
+    // A technique that has been ready stays ready.
     if (isReady === 1) ready[v] = 1;
   };
-  let unpractised = walk.start[item]!;
+  let unpractised = dynamics.start[item]!;
   enters.forEach((v, d) => {
     if (v >= 0) reach(v, unpractised, unpractised, 0);
-    unpractised = walk.next(item, d, unpractised, 0);
+    unpractised = dynamics.next(item, d, unpractised, 0);
   });
   for (let v = 0; v < count; v++) {
     const high = highest[v]!;
@@ -64,7 +70,12 @@ export function membershipGains(
     if (d > 0) gain[v] = readLevelTable(saved, high) - idle[d - 1]!;
     if (high >= readyLevel) ready[v] = 1;
     for (let e = first[v]!; e < first[v + 1]!; e++)
-      reach(to[e]!, walk.next(item, d, low, minutes[e]!), walk.next(item, d, high, minutes[e]!), ready[v]!);
+      reach(
+        to[e]!,
+        dynamics.next(item, d, low, minutes[e]!),
+        dynamics.next(item, d, high, minutes[e]!),
+        ready[v]!,
+      );
     if (returns[v]! >= 0) reach(returns[v]!, low, high, ready[v]!);
     if (inside[v] === 0 || leaves[v]! < 0 || pinned) continue;
     const share = high >= competentLevel ? 1 : problem.leavingShare;
@@ -72,51 +83,53 @@ export function membershipGains(
     let sum = 0;
     let [most, least] = [high, low];
     for (let k = d; k < Math.min(days, d + sessionLimits.away); k++) {
-      most = walk.next(item, k, most, 0);
-      least = walk.next(item, k, least, 0);
+      most = dynamics.next(item, k, most, 0);
+      least = dynamics.next(item, k, least, 0);
       sum += readLevelTable(saved, most) - idle[k]!;
     }
     away[v] = sum;
     reach(leaves[v]!, least, most, ready[v]!);
   }
-  return { graph: stays, gain, away, ready };
+  return { graph, gain, away, ready };
 }
 
-/** Prices of one technique's use of what all share, by day. */
+/** The prices, by day, that one technique pays for shared resources. */
 export interface MembershipPrices {
-  /** For a place in the set, for a minute, and on short days for a turn: taken by one practised before, or missed by
-   *  one who was not. */
+  /**
+   * Prices of a place in the set and of a minute; and on short days of a turn: `taken` by a technique that was
+   * practised before, `missed` by one that was not.
+   */
   readonly place: Float64Array;
   readonly minute: Float64Array;
   readonly taken: Float64Array;
   readonly missed: Float64Array;
-  /** For entering on that day for the first time; infinite where it cannot. */
+  /** Price of entering the set for the first time on that day; Infinity if it cannot. */
   readonly entry: Float64Array;
-  /** Earned by being ready on that morning for the first time. */
+  /** Reward for being ready for the first time on that morning. */
   readonly reward: Float64Array;
   /** Whether it must be in the set at some time. */
   readonly must: boolean;
 }
 
-/** The best way at given prices. */
+/** The best path at given prices. */
 export interface MembershipPath {
   readonly value: number;
   /** Days in the set, rising, with the minutes of practice; 0 minutes and not practised before is a missed turn. */
   readonly stay: readonly { readonly day: number; readonly minutes: number; readonly practised: boolean }[];
-  /** Day of entering and morning of being ready; infinite where it never does or is. */
+  /** First day in the set, and first morning on which it is ready; Infinity if it never enters or is never ready. */
   readonly entered: number;
   readonly ready: number;
 }
 
-/** Finds best courses; its memory serves one search after the other. */
+/** Creates a function that finds best paths. It reuses its buffers from one search to the next. */
 export function createPathFinder(
   nodes: number,
-): (courses: MembershipGains, charges: MembershipPrices) => MembershipPath {
+): (gains: MembershipGains, charges: MembershipPrices) => MembershipPath {
   const value = new Float64Array(nodes);
   const by = new Int32Array(nodes);
   const origin = -1;
-  return ({ graph: stays, gain, away, ready }, { place, minute, taken, missed, entry, reward, must }) => {
-    const { day, inside, practised, first, to, minutes, leaves, returns, enters } = stays;
+  return ({ graph, gain, away, ready }, { place, minute, taken, missed, entry, reward, must }) => {
+    const { day, inside, practised, first, to, minutes, leaves, returns, enters } = graph;
     const count = day.length;
     const days = enters.length;
     value.fill(-Infinity, 0, count);

@@ -1,4 +1,4 @@
-/** How far the gain of a plan may fall out: what is uncertain about the techniques and about the runner. */
+/** The uncertainty of the gain of a plan, from the uncertainty about the techniques and about the runner. */
 import { quadratureNodes } from '../skill/quadratureNodes.ts';
 import type { QuadratureNodes } from '../skill/quadratureNodes.ts';
 import { practiceLogits } from '../skill/rateEstimates.ts';
@@ -8,7 +8,7 @@ import { marginalWeights } from '../skill/runnerPosterior.ts';
 import { interpolateTable } from '../core/rateTable.ts';
 import type { RateTable } from '../core/rateTable.ts';
 
-/** A practised technique on some morning: its level with the practice and without. */
+/** A practised technique on one morning: its level with the planned practice and without it. */
 export interface PractisedTechnique {
   readonly id: string;
   readonly saved: RateTable;
@@ -16,7 +16,7 @@ export interface PractisedTechnique {
   readonly idle: number;
 }
 
-/** The 10 and 90 % points of a gain as shares of its mean. */
+/** The 10 % and 90 % quantiles of a gain, as multiples of its mean. */
 export interface PlanGainSpread {
   readonly low: number;
   readonly high: number;
@@ -25,17 +25,17 @@ export interface PlanGainSpread {
 /** The 90 % point of the standard normal distribution. */
 const normalQuantile90 = 1.2815515655446004;
 
-/** Mean and variance of a gain at each node of the runner. */
+/** Mean and variance of a gain at each node (offset, pressure) of the runner. */
 interface Moments {
   readonly means: Float64Array;
   readonly variances: Float64Array;
 }
 
 /**
- * The spread of the techniques' gains together. They are independent given the runner's offset and pressure; their
- * sum is taken to be gamma-distributed, its quantiles by Wilson & Hilferty 1931 (M).
+ * The spread of the sum of the techniques' gains. The gains are independent given the runner's offset and pressure.
+ * The sum is approximated by a gamma distribution, and its quantiles are from Wilson & Hilferty 1931.
  *
- * @param morning its number in the plan: what was worked out for it is kept under it
+ * @param morning number of the morning in the plan; cached values are kept under it
  */
 export function planGainSpread(
   prepared: PreparedModel,
@@ -67,7 +67,7 @@ export function planGainSpread(
   return { low: point(-normalQuantile90), high: point(normalQuantile90) };
 }
 
-/** What one technique's gain is given the runner. */
+/** Mean and variance of one technique's gain given the runner. */
 function momentsOf(
   { runner, fittedTechniques: subjects }: PreparedModel,
   { id, saved, level, idle }: PractisedTechnique,
@@ -90,7 +90,10 @@ function momentsOf(
   });
 }
 
-/** Likelihood of a posterior summed over the curves of each slot, loss by loss: alone, times the gain, times its square. */
+/**
+ * Sums over the curves of each slot, for each loss: of the likelihood, of the likelihood × gain, and of the
+ * likelihood × gain².
+ */
 type MomentSums = readonly [Float64Array, Float64Array, Float64Array];
 
 function sumsBySlot(
@@ -107,7 +110,7 @@ function sumsBySlot(
     const to = grid.curveSlot[curves[i]!]! * width;
     const own = likelihood.curve[i]!;
     for (let j = 0; j < width; j++) {
-      // A point too light to show anywhere in the posterior does not show at its heavy nodes either.
+      // A point with a negligible weight in the posterior is negligible at all nodes with a large weight, too.
       if (weight[i]! * rows[row[i]! * width + j]! < 1e-9) continue;
       const seen = likelihood.runs === null ? own : own * likelihood.runs[i * width + j]!;
       const loss = losses.from + j * losses.step;
@@ -121,7 +124,7 @@ function sumsBySlot(
   return [alone, gains, squares];
 }
 
-/** Puts the prior of each node of the runner on the sums. */
+/** Combines the sums with the prior at each node of the runner. */
 function momentsGivenRunner(
   sums: MomentSums,
   { grid, losses: { count: width } }: SkillPosterior,

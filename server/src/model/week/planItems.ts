@@ -1,4 +1,4 @@
-/** From the order of the ranking to the planner's items: everything that the search asks, in tables. */
+/** Converts the ranked techniques to the planner's items, with all values that the search needs in tables. */
 import type { Candidate } from '../rank/candidates.ts';
 import { chanceRunRateAbove, meanPracticeRate, practiceLogits } from '../skill/rateEstimates.ts';
 import { clampBlockMinutes } from '../skill/forecast.ts';
@@ -15,7 +15,7 @@ import { rateDistribution } from './rateDistribution.ts';
 import type { RateDistribution } from './rateDistribution.ts';
 import { sessionLimits } from './sessions.ts';
 
-/** What the items need to know besides the order. */
+/** Further input for the items, in addition to the order. */
 export interface PlanItemContext {
   readonly pinned: ReadonlySet<string>;
   readonly currentMembers: ReadonlySet<string>;
@@ -25,49 +25,52 @@ export interface PlanItemContext {
   readonly days: number;
 }
 
-/** Days without practice that stand for never. */
+/** Number of days without practice for a technique that was never practised. */
 const neverPractisedDays = 10_000;
 
-/** The items in the order of the ranking, pinned ones that were not ranked at its end. */
-export function planItems(input: RankInput, order: RankingOrder, marks: PlanItemContext): PlanItem[] {
-  const { ranked: placed, prepared } = order;
-  const numbers = new Map(placed.map(({ candidate }, i) => [candidate.id, i]));
-  const ranked = placed.map((entry) => rankedItem(input, order, entry.candidate, entry, marks, numbers));
-  const unranked = [...prepared.fittedTechniques.keys()].filter(
-    (id) => marks.pinned.has(id) && !numbers.has(id),
+/** The items in the order of the ranking; pinned techniques that were not ranked come last. */
+export function planItems(input: RankInput, order: RankingOrder, context: PlanItemContext): PlanItem[] {
+  const { ranked: rankedCandidates, prepared } = order;
+  const numbers = new Map(rankedCandidates.map(({ candidate }, i) => [candidate.id, i]));
+  const ranked = rankedCandidates.map((entry) =>
+    rankedItem(input, order, entry.candidate, entry, context, numbers),
   );
-  return [...ranked, ...unranked.flatMap((id) => unrankedItem(input, order, id, marks))];
+  const unranked = [...prepared.fittedTechniques.keys()].filter(
+    (id) => context.pinned.has(id) && !numbers.has(id),
+  );
+  return [...ranked, ...unranked.flatMap((id) => unrankedItem(input, order, id, context))];
 }
 
 function rankedItem(
   input: RankInput,
   order: RankingOrder,
   candidate: Candidate,
-  { setGainPerHour: setRate, othersInSet: company }: RankedCandidate,
-  marks: PlanItemContext,
+  { setGainPerHour: setRate, othersInSet }: RankedCandidate,
+  context: PlanItemContext,
   numbers: ReadonlyMap<string, number>,
 ): PlanItem {
   const { subject, openNeeds, readyAt } = candidate;
   const { constants } = order.prepared;
-  const base = initialState(input, order, subject, marks);
+  const base = initialState(input, order, subject, context);
   const block = clampBlockMinutes(input.options.blockMinutes);
   const { saved, rate: own } = levelTables(order, candidate, base, block);
-  // With nothing that it opens, its place in the ranking is its own: the table is brought to say the same.
+  // If its set contains no other technique, its gain per hour must equal the one in the ranking, so the table is
+  // scaled to that value.
   const here = readLevelTable(own, practiceLevel(base.item.effective, constants));
-  const scale = company.length === 0 && here > 0 && setRate > 0 ? setRate / here : 1;
+  const scale = othersInSet.length === 0 && here > 0 && setRate > 0 ? setRate / here : 1;
   const rate: LevelTable = { ...own, values: own.values.map((value) => value * scale) };
   return {
     ...base.item,
     saved,
     rate,
-    opens: openNeeds.length === 0 && company.length > 0 ? setRate : 0,
+    opens: openNeeds.length === 0 && othersInSet.length > 0 ? setRate : 0,
     needs: openNeeds.flatMap((need) => numbers.get(need) ?? []),
     readyLevel: readyAt === 0 ? -Infinity : readyLevelOf(order, subject, base),
     competentLevel: competentLevelOf(candidate, input.options.confidence, base),
   };
 }
 
-/** What landing saves by the level of practice, and what practice brings per hour from there: before any scaling. */
+/** Seconds saved by the level of practice, and gain per hour of practice from that level; both before any scaling. */
 function levelTables(
   { prepared: { constants, rates, shared } }: RankingOrder,
   { subject: { posterior, memory }, worth }: Candidate,
@@ -77,7 +80,7 @@ function levelTables(
   const horizon = Math.round(constants.horizonBlocks);
   const on = [posterior, worth.saved, worth.breakEven, from, to, pace, block, horizon, constants, rates];
   return memory.getOrCompute('tables of the week', on, () => {
-    // Techniques that nothing is known of have one posterior in common.
+    // Techniques without any counts can share one posterior, so the distributions are kept by posterior.
     const all = shared.getOrCompute('rate shares', [], () => new WeakMap<SkillPosterior, RateDistribution>());
     const shares = all.get(posterior) ?? rateDistribution(posterior, rates);
     all.set(posterior, shares);
@@ -102,8 +105,13 @@ function competentLevelOf(
   );
 }
 
-/** A pinned technique that the ranking has no place for: it is practised because the runner says so. */
-function unrankedItem(input: RankInput, order: RankingOrder, id: string, marks: PlanItemContext): PlanItem[] {
+/** The item of a pinned technique that is not ranked. It is practised because the runner wants it. */
+function unrankedItem(
+  input: RankInput,
+  order: RankingOrder,
+  id: string,
+  context: PlanItemContext,
+): PlanItem[] {
   const subject = order.prepared.fittedTechniques.get(id)!;
   if (input.options.leaveOut?.includes(id) === true) return [];
   const { fittedTechniques: subjects, constants } = order.prepared;
@@ -116,7 +124,7 @@ function unrankedItem(input: RankInput, order: RankingOrder, id: string, marks: 
     );
   };
   if (subject.technique.state !== 'in-run' && !subject.technique.needs.every(ready)) return [];
-  const { item, from } = initialState(input, order, subject, marks);
+  const { item, from } = initialState(input, order, subject, context);
   const nothing: LevelTable = { from, step: levelStep, values: new Float64Array(2) };
   return [
     {
@@ -131,7 +139,7 @@ function unrankedItem(input: RankInput, order: RankingOrder, id: string, marks: 
   ];
 }
 
-/** Where a technique stands on the first morning, and between which levels it can move. */
+/** The state of a technique on the first morning, and the range of levels that it can reach. */
 interface InitialState {
   readonly item: Pick<
     PlanItem,
@@ -145,7 +153,7 @@ function initialState(
   input: RankInput,
   order: RankingOrder,
   subject: FittedTechnique,
-  marks: PlanItemContext,
+  context: PlanItemContext,
 ): InitialState {
   const { constants } = order.prepared;
   const { technique, history } = subject;
@@ -156,17 +164,17 @@ function initialState(
     pending: state.pending,
     minutesToday: state.minutesToday,
     pace: history.pace,
-    pinned: marks.pinned.has(technique.id),
-    inSetAtStart: marks.currentMembers.has(technique.id),
-    idleDays: marks.idle.get(technique.id) ?? neverPractisedDays,
+    pinned: context.pinned.has(technique.id),
+    inSetAtStart: context.currentMembers.has(technique.id),
+    idleDays: context.idle.get(technique.id) ?? neverPractisedDays,
   };
-  const from = practiceLevel(state.effective, constants) * 2 ** (-(marks.days + 1) / constants.halfLife);
+  const from = practiceLevel(state.effective, constants) * 2 ** (-(context.days + 1) / constants.halfLife);
   const most =
     history.pace *
     dose(sessionLimits.onOne, sessionLimits.onOne, 0, constants) *
     (1 + constants.overnightGain);
   const top = practiceLevel(
-    state.effective + state.pending + most * (marks.days + constants.horizonBlocks / 2),
+    state.effective + state.pending + most * (context.days + constants.horizonBlocks / 2),
     constants,
   );
   return { item, from, to: Math.max(top, from + levelStep) };
@@ -185,7 +193,7 @@ function readyLevelOf(
   );
 }
 
-/** More practice never saves less: what falls by rounding is held. */
+/** Makes a table rise everywhere: more practice never saves less, so a fall is a rounding error. */
 function runningMaximum(table: LevelTable): LevelTable {
   let most = -Infinity;
   return { ...table, values: table.values.map((value) => (most = Math.max(most, value))) };

@@ -1,25 +1,28 @@
-/** The week as plain data: what can be practised, when, and what a plan of it is. */
+/** The planning problem and its plans as plain data. */
 import type { Constants } from '../core/constants.ts';
 import type { LevelTable } from './levelTable.ts';
 
 /** A technique that can be practised. */
 export interface PlanItem {
   readonly id: string;
-  /** Effective attempts on the first morning, doses of that day that its night adds to, and minutes of that day. */
+  /**
+   * On the first morning: effective attempts, doses of that day so far (the next night adds a share of them), and
+   * minutes practised on that day so far.
+   */
   readonly effective: number;
   readonly pending: number;
   readonly minutesToday: number;
-  /** Attempts a minute. */
+  /** Attempts per minute. */
   readonly pace: number;
-  /** Expected seconds that it saves a run, by level of practice. */
+  /** Expected seconds that it saves in a run, by level of practice. */
   readonly saved: LevelTable;
-  /** Seconds gained per hour of practice from that level on, up to the best stop. */
+  /** Gain in seconds per hour of practice from a level on, up to the best stopping point. */
   readonly rate: LevelTable;
-  /** The rate it is at least taken at while something waits for it to be ready. */
+  /** Smallest rate that is used for it until it is ready, because other techniques need it. */
   readonly opens: number;
   /** Numbers of the items that must be ready before it is practised. */
   readonly needs: readonly number[];
-  /** Level from which it is ready for what needs it. */
+  /** Level from which it is ready for the techniques that need it. */
   readonly readyLevel: number;
   /** Level from which it is competent. */
   readonly competentLevel: number;
@@ -32,11 +35,11 @@ export interface PlanItem {
 export interface PlanProblem {
   /** In the order of the ranking, best first. */
   readonly items: readonly PlanItem[];
-  /** Minutes free for practice on each day, the first being the one asked about; rests included. */
+  /** Minutes free for practice on each day, rests included. The first day is `asOfDay`. */
   readonly minutes: readonly number[];
-  /** Asked length of a block, minutes. */
+  /** Preferred length of a block, minutes. */
   readonly blockMinutes: number;
-  /** Share of the best outside's rate below which a technique leaves that is not competent. */
+  /** A technique that is not competent leaves the set if its rate is below this share of the best rate outside. */
   readonly leavingShare: number;
   readonly constants: Constants;
 }
@@ -51,7 +54,7 @@ export interface ScheduledDay {
     readonly replacedBy: number;
     readonly competent: boolean;
   }[];
-  /** Items block by block. */
+  /** The item of each block. */
   readonly blocks: readonly number[];
   /** Minutes of each block. */
   readonly length: number;
@@ -59,7 +62,7 @@ export interface ScheduledDay {
 
 export interface Schedule {
   readonly days: readonly ScheduledDay[];
-  /** Techniques the set holds at most. */
+  /** Largest number of techniques in the set. */
   readonly size: number;
   /** Sum over the mornings of the expected gain, in seconds times days. */
   readonly area: number;

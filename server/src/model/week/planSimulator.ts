@@ -1,6 +1,6 @@
 /**
- * Follows the rules of the week day by day, given the order in which techniques are to enter the set. Whatever the
- * order, the plan that comes out keeps every rule: the search only chooses among orders.
+ * Simulates a plan day by day by the rules of the week, for a given order in which techniques enter the set. The
+ * plan follows every rule for any order, so the search only has to choose among orders.
  */
 import { choosePracticeSet } from '../rank/practiceSet.ts';
 import type { SetCandidate } from '../rank/practiceSet.ts';
@@ -14,27 +14,30 @@ import type { SessionShape } from './sessions.ts';
 import { createLevelDynamics } from './levelDynamics.ts';
 import type { LevelDynamics } from './levelDynamics.ts';
 
-/** Plans of one problem; its tables are made once and serve for every order. */
+/** Simulates plans of one problem. Its tables are computed once and used for every order. */
 export interface PlanSimulator {
   readonly dynamics: LevelDynamics;
-  /** Blocks of a day when so many techniques share it. */
+  /** The blocks of a day for a number of techniques. */
   readonly shape: (day: number, techniques: number) => SessionShape;
   /** Area of the plan for an order of the items and a size of the set. */
   readonly area: (order: readonly number[], size: number, ties?: TieBreak) => number;
-  /** The same plan written out. */
+  /** The same plan with all its days. */
   readonly plan: (order: readonly number[], size: number, ties?: TieBreak) => Schedule;
 }
 
-/** Where the items stand on some morning of a plan. */
+/** The state of the items on one morning of a plan. */
 export interface PlanState {
   readonly level: Float64Array;
-  /** 1 for what has been ready once: it stays so. */
+  /** 1 if the item has been ready at some time; it then stays ready. */
   readonly ready: Uint8Array;
-  /** Days for which what has left the set still stays out of it. */
+  /** Number of days for which an item that left the set must still stay out of it. */
   readonly gone: Uint8Array;
 }
 
-/** Seconds per hour at which an item stands at its level; counted with what it opens until it is ready. */
+/**
+ * Gain in seconds per hour of an item at its level; includes the gain of the techniques that need it until it is
+ * ready.
+ */
 export function itemRate(problem: PlanProblem, item: number, { level, ready }: PlanState): number {
   const { rate, opens } = problem.items[item]!;
   const own = readLevelTable(rate, level[item]!);
@@ -46,14 +49,14 @@ export function areNeedsReady(problem: PlanProblem, item: number, { ready }: Pla
   return problem.items[item]!.needs.every((need) => ready[need] === 1);
 }
 
-/** Notes which items have become ready. */
+/** Marks the items that have become ready. */
 export function markReady(problem: PlanProblem, at: PlanState): void {
   problem.items.forEach(({ readyLevel }, i) => {
     if (at.level[i]! >= readyLevel) at.ready[i] = 1;
   });
 }
 
-/** The set for today's session, and who left it. Outsiders are looked at in the order given. */
+/** The set for today's session, and the items that left it. Items outside the set are considered in the given order. */
 export function renewSet(
   problem: PlanProblem,
   members: readonly number[],
@@ -67,7 +70,7 @@ export function renewSet(
   const inside = new Set(members);
   const candidateOf = (i: number): SetCandidate => ({
     technique: items[i]!.id,
-    // A pinned one is held whatever its rate, and comes before all others.
+    // A pinned item never leaves for its rate, and comes before all others.
     rate: items[i]!.pinned ? Number.MAX_VALUE : itemRate(problem, i, at),
     competent: !items[i]!.pinned && isCompetent(i),
     open: areNeedsReady(problem, i, at),
@@ -80,22 +83,23 @@ export function renewSet(
     size,
     leavingShare: problem.leavingShare,
   });
-  // Who is only passed over on the morning of entering was never in the set: the last in the chain took the place.
-  const heirs = new Map<number, number>();
+  // An item that enters and is replaced on the same morning was never in the set. The last item in such a chain is
+  // the one that replaced the old member.
+  const replacements = new Map<number, number>();
   for (const { technique, replacedBy } of chosen.departures) {
     const item = numbers.get(technique)!;
-    const heir = numbers.get(replacedBy)!;
-    const before = inside.has(item) ? item : [...heirs].find(([, taken]) => taken === item)?.[0];
-    if (before !== undefined) heirs.set(before, heir);
+    const replacement = numbers.get(replacedBy)!;
+    const before = inside.has(item) ? item : [...replacements].find(([, taken]) => taken === item)?.[0];
+    if (before !== undefined) replacements.set(before, replacement);
   }
   return {
     members: chosen.members.map((id) => numbers.get(id)!),
-    left: [...heirs].map(([item, replacedBy]) => ({ item, replacedBy, competent: isCompetent(item) })),
+    left: [...replacements].map(([item, replacedBy]) => ({ item, replacedBy, competent: isCompetent(item) })),
   };
 }
 
 /**
- * Blocks in turn, those with most of them first, so that no technique comes twice in a row.
+ * Orders blocks in rounds, techniques with more blocks first, so that no technique has two blocks in a row.
  *
  * @example
  * roundRobin([4, 7], (item) => (item === 4 ? 2 : 1)) // [4, 7, 4]
@@ -108,24 +112,24 @@ export function roundRobin(techniques: readonly number[], blocksOf: (item: numbe
 
 export function createPlanSimulator(problem: PlanProblem): PlanSimulator {
   const { items, minutes } = problem;
-  const walk = createLevelDynamics(problem);
+  const dynamics = createLevelDynamics(problem);
   const shapes = new Map<number, SessionShape>();
   const shape = (day: number, techniques: number): SessionShape => {
     const key = day * 64 + techniques;
-    let known = shapes.get(key);
-    if (known === undefined) {
-      known =
+    let cached = shapes.get(key);
+    if (cached === undefined) {
+      cached =
         (minutes[day] ?? 0) > 0 ? fitSession(minutes[day]!, problem.blockMinutes, techniques) : emptySession;
-      shapes.set(key, known);
+      shapes.set(key, cached);
     }
-    return known;
+    return cached;
   };
   const count = items.length;
   const currentMembers = [...items.keys()].filter((i) => items[i]!.inSetAtStart);
 
   const plan = (order: readonly number[], size: number, ties: TieBreak): Schedule => {
     const at: PlanState = {
-      level: Float64Array.from(walk.start),
+      level: Float64Array.from(dynamics.start),
       ready: new Uint8Array(count),
       gone: new Uint8Array(count),
     };
@@ -151,25 +155,25 @@ export function createPlanSimulator(problem: PlanProblem): PlanSimulator {
         const of = shape(d, members.length);
         const rates = Float64Array.from(items, (_, i) => itemRate(problem, i, at));
         const turns = { ...at, rates, place, idleFor: (i: number) => idleFor[i]! };
-        const first = allocateBlocks(problem, walk, members, d, of, ties, turns, today);
+        const first = allocateBlocks(problem, dynamics, members, d, of, ties, turns, today);
         blocks = roundRobin(first, (i) => today[i]!);
         length = of.length;
       }
       days.push({ members: begun ? members : [], left, blocks, length });
       for (let i = 0; i < count; i++) {
-        const made = today[i]! * length;
-        idleFor[i] = made > 0 ? 0 : idleFor[i]! + 1;
-        if (made > 0) touched[i] = 1;
-        at.level[i] = walk.next(i, d, at.level[i]!, made);
-        if (touched[i] === 1) area += readLevelTable(items[i]!.saved, at.level[i]!) - walk.idle[i]![d]!;
+        const practised = today[i]! * length;
+        idleFor[i] = practised > 0 ? 0 : idleFor[i]! + 1;
+        if (practised > 0) touched[i] = 1;
+        at.level[i] = dynamics.next(i, d, at.level[i]!, practised);
+        if (touched[i] === 1) area += readLevelTable(items[i]!.saved, at.level[i]!) - dynamics.idle[i]![d]!;
       }
     }
     return { days, size, area };
   };
 
-  const area = createAreaEvaluator(problem, walk, shape);
+  const area = createAreaEvaluator(problem, dynamics, shape);
   return {
-    dynamics: walk,
+    dynamics,
     shape,
     area: (order, size, ties = 'rate') => area(order, size, ties),
     plan: (order, size, ties = 'rate') => plan(order, size, ties),

@@ -21,21 +21,21 @@ import type { PlanGainSpread } from './planGainSpread.ts';
 import { runToCompletion } from './runToCompletion.ts';
 import { gainForecast } from './levelDynamics.ts';
 
-/** A ranking's input and what is asked of the coming days. */
+/** The input of a ranking and the requirements for the coming days. */
 export interface PlanInput extends RankInput {
   /** Minutes free for practice on each day from `asOfDay` on, rests included; 0 on days off. */
   readonly minutes: readonly number[];
   /** Techniques that stay in the set. */
   readonly pin?: readonly string[];
-  /** Plans that the search looks at; 600 where left out. */
+  /** Number of plans that the search evaluates; 600 if omitted. */
   readonly evaluations?: number;
-  /** Rounds in which the bound is lowered; 120 where left out, 0 for none: then the gap is not known. */
+  /** Number of rounds in which the bound is lowered; 120 if omitted. With 0 the gap is not known. */
   readonly boundRounds?: number;
 }
 
 export interface PlanBlock {
   readonly technique: string;
-  /** Minutes of practice, and of rest after it. */
+  /** Minutes of practice, and minutes of rest after it. */
   readonly minutes: number;
   readonly rest: number;
 }
@@ -53,11 +53,11 @@ export interface PlanChange {
   readonly day: number;
   readonly technique: string;
   readonly replacedBy: string;
-  /** Whether it is forecast competent by then. */
+  /** Whether it is expected to be competent by then. */
   readonly competent: boolean;
 }
 
-/** Expected gain on a morning against no practice: seconds of V, with 10 and 90 % points. */
+/** Expected gain on a morning compared with no practice, in seconds of V, with 10 % and 90 % quantiles. */
 export interface PlanGain {
   readonly day: number;
   readonly gain: number;
@@ -66,8 +66,8 @@ export interface PlanGain {
 }
 
 /**
- * How good the plan is. `value` is its mean expected gain over the mornings of the horizon, in seconds; no plan that
- * keeps the rules has more than `bound`. Equal where every such plan was looked at.
+ * How good the plan is. `value` is its mean expected gain over the mornings of the horizon, in seconds; no plan
+ * that follows the rules has more than `bound`. The two are equal if every such plan was evaluated.
  */
 export interface OptimalityGap {
   readonly method: 'exhaustive' | 'price bound' | 'not bounded';
@@ -82,46 +82,47 @@ export interface Plan {
   readonly days: readonly PlanDay[];
   readonly changes: readonly PlanChange[];
   readonly forecast: readonly PlanGain[];
-  /** Gain on the last morning if each week's minutes of each technique were practised on one day of it. */
+  /** Gain on the last morning if all minutes of a technique in a week were practised on a single day of that week. */
   readonly oneSession: { readonly gain: number };
   readonly gap: OptimalityGap;
-  /** Pinned or in the set so far, and not to be practised, with the reason the ranking gives. */
+  /** Techniques that are pinned or were in the set but are not planned, with the reason from the ranking. */
   readonly notPlanned: readonly { readonly technique: string; readonly reason: string }[];
 }
 
 /** Longest horizon, days: a year. */
 const maxHorizonDays = 371;
-/** Days that an exhaustive search may look at. */
+/** Largest number of days that an exhaustive search may compute. */
 const exhaustiveDayLimit = 4000;
 
-/** A plan whose gap is worked out only where somebody asks for it: that takes longer than the plan itself. */
+/** A plan whose optimality gap is computed only on request, because that takes longer than the plan itself. */
 export interface PlanWithDeferredGap {
-  /** With a gap whose bound is not known yet, unless every plan was looked at. */
+  /** The plan. The bound of its gap is not known yet, unless every plan was evaluated. */
   readonly plan: Plan;
-  /** The gap in short steps, between which the caller may see to something else or give up. */
+  /** Computes the gap in short steps. Between two steps the caller can do other work or stop. */
   readonly gapSteps: (rounds?: number) => Generator<undefined, OptimalityGap>;
 }
 
 /**
  * Plans the days of `input.minutes`. The same input gives the same plan: the search stops after a fixed number of
- * plans. Runs are not foreseen, neither what they teach nor that they keep skills up.
+ * plans. Future runs are not included: neither the practice they give nor that they prevent forgetting.
  */
 export function planWeek(input: PlanInput, cache?: ModelCache): Plan {
   const { plan, gapSteps: gapInSteps } = planWeekDeferringGap(input, cache);
   return { ...plan, gap: runToCompletion(gapInSteps(input.boundRounds)) };
 }
 
-/** The same as {@link planWeek} with the gap left for later. */
+/** Like {@link planWeek}, but the gap is computed later. */
 export function planWeekDeferringGap(input: PlanInput, cache?: ModelCache): PlanWithDeferredGap {
   const minutes = input.minutes.slice(0, maxHorizonDays).map((m) => clamp(finiteOr(m, 0), 0, 1440));
   const block = clampBlockMinutes(input.options.blockMinutes);
   const pinned = new Set(input.pin);
   const [mostInSet = 0] = possibleSetSizes(minutes, block, { pinned: 0, currentMembers: 0 });
   const currentMembers = setFromLogs(input.logs.practice, input.asOfDay, mostInSet);
-  // What is in the run is planned for as well: it may still be in the set, or lower than what it could be.
-  const asked: RankInput = { ...input, options: { ...input.options, all: true } };
-  const order = orderCandidates(asked, cache);
-  const items = planItems(asked, order, {
+  // Techniques in the run are planned, too: they may still be in the practice set, or their landing rate may still
+  // rise.
+  const rankInput: RankInput = { ...input, options: { ...input.options, all: true } };
+  const order = orderCandidates(rankInput, cache);
+  const items = planItems(rankInput, order, {
     pinned,
     currentMembers: new Set(currentMembers),
     idle: daysSincePractice(input.logs.practice, input.asOfDay),
@@ -134,17 +135,17 @@ export function planWeekDeferringGap(input: PlanInput, cache?: ModelCache): Plan
     leavingShare,
     constants: order.prepared.constants,
   };
-  const follow = createPlanSimulator(problem);
+  const simulator = createPlanSimulator(problem);
   const staying = {
     pinned: items.filter((item) => item.pinned).length,
     currentMembers: items.filter((item) => item.inSetAtStart).length,
   };
   const sizes = possibleSetSizes(minutes, block, staying);
-  const { schedule, gap } = bestPlan(problem, follow, sizes, { ...input, boundRounds: 0 });
+  const { schedule, gap } = bestPlan(problem, simulator, sizes, { ...input, boundRounds: 0 });
   const plan: Plan = {
     asOfDay: input.asOfDay,
     ...datedSchedule(problem, schedule, input.asOfDay),
-    ...forecastGains(problem, follow, schedule, order, input.asOfDay),
+    ...forecastGains(problem, simulator, schedule, order, input.asOfDay),
     gap,
     notPlanned: unplannedTechniques(
       order,
@@ -153,16 +154,16 @@ export function planWeekDeferringGap(input: PlanInput, cache?: ModelCache): Plan
       input.options.leaveOut ?? [],
     ),
   };
-  return { plan, gapSteps: (rounds) => optimalityGapSteps(problem, follow, sizes, schedule, gap, rounds) };
+  return { plan, gapSteps: (rounds) => optimalityGapSteps(problem, simulator, sizes, schedule, gap, rounds) };
 }
 
-/** Rounds in which the bound is lowered where nothing else is asked. */
+/** Number of rounds in which the bound is lowered by default. */
 const defaultBoundRounds = 120;
 
-/** How far from the best there is a plan can be, in short steps. `gap` is what is known of it. */
+/** Computes in short steps how far a plan can be from the best possible plan. `gap` is the gap as known so far. */
 function* optimalityGapSteps(
   problem: PlanProblem,
-  follow: PlanSimulator,
+  simulator: PlanSimulator,
   sizes: readonly number[],
   schedule: Schedule,
   gap: OptimalityGap,
@@ -170,30 +171,30 @@ function* optimalityGapSteps(
 ): Generator<undefined, OptimalityGap> {
   if (gap.method === 'exhaustive' || rounds <= 0) return gap;
   // The size of the plan first: its bound is mostly the highest, and the others need few rounds then.
-  const inTurn = [schedule.size, ...sizes.filter((size) => size !== schedule.size)];
-  const bound = yield* upperBoundSteps(problem, follow, inTurn, schedule.area, rounds);
+  const sizesInOrder = [schedule.size, ...sizes.filter((size) => size !== schedule.size)];
+  const bound = yield* upperBoundSteps(problem, simulator, sizesInOrder, schedule.area, rounds);
   return { method: 'price bound', value: gap.value, bound: bound / Math.max(1, problem.minutes.length) };
 }
 
-/** The best plan found, and how far from the best there is it can be. */
+/** The best plan found, and how far it can be from the best possible plan. */
 export function bestPlan(
   problem: PlanProblem,
-  follow: PlanSimulator,
+  simulator: PlanSimulator,
   sizes: readonly number[],
   { evaluations = 600, boundRounds = defaultBoundRounds }: Pick<PlanInput, 'evaluations' | 'boundRounds'>,
 ): { readonly schedule: Schedule; readonly gap: OptimalityGap } {
   const mornings = Math.max(1, problem.minutes.length);
-  const few = sizes.length > 0 ? exhaustiveSearch(problem, follow, sizes, exhaustiveDayLimit) : null;
+  const few = sizes.length > 0 ? exhaustiveSearch(problem, simulator, sizes, exhaustiveDayLimit) : null;
   if (few !== null) {
     const value = few.schedule.area / mornings;
     return { schedule: few.schedule, gap: { method: 'exhaustive', value, bound: value } };
   }
-  const found = localSearch(problem, follow, sizes, evaluations);
-  const schedule = follow.plan(found.order, found.size, found.ties);
+  const found = localSearch(problem, simulator, sizes, evaluations);
+  const schedule = simulator.plan(found.order, found.size, found.ties);
   const gap: OptimalityGap = { method: 'not bounded', value: schedule.area / mornings, bound: null };
   return {
     schedule,
-    gap: runToCompletion(optimalityGapSteps(problem, follow, sizes, schedule, gap, boundRounds)),
+    gap: runToCompletion(optimalityGapSteps(problem, simulator, sizes, schedule, gap, boundRounds)),
   };
 }
 
@@ -221,7 +222,7 @@ function datedSchedule({ items }: PlanProblem, { days }: Schedule, asOfDay: numb
   };
 }
 
-/** Mornings at which the spread is worked out; in between it is drawn out evenly. */
+/** Mornings for which the spread is computed; between them it is interpolated linearly. */
 function spreadSampleDays(days: number): number[] {
   const wanted = [1, 3, 7];
   for (let d = 14; d < days; d += 7) wanted.push(d);
@@ -230,7 +231,7 @@ function spreadSampleDays(days: number): number[] {
 
 function forecastGains(
   problem: PlanProblem,
-  follow: PlanSimulator,
+  simulator: PlanSimulator,
   schedule: Schedule,
   order: RankingOrder,
   asOfDay: number,
@@ -238,13 +239,17 @@ function forecastGains(
   const { items } = problem;
   const days = schedule.days.length;
   const counts = blockCounts(problem, schedule);
-  const made = counts.map((row) => Float64Array.from(row, (n, d) => n * schedule.days[d]!.length));
-  const practised = [...items.keys()].filter((i) => made[i]!.some((m) => m > 0));
-  const ways = new Map(practised.map((i) => [i, gainForecast(problem, follow.dynamics, i, made[i]!)]));
-  const idle = new Map(practised.map((i) => [i, gainForecast(problem, follow.dynamics, i, []).levels]));
+  const practisedMinutes = counts.map((row) =>
+    Float64Array.from(row, (n, d) => n * schedule.days[d]!.length),
+  );
+  const practised = [...items.keys()].filter((i) => practisedMinutes[i]!.some((m) => m > 0));
+  const forecasts = new Map(
+    practised.map((i) => [i, gainForecast(problem, simulator.dynamics, i, practisedMinutes[i]!)]),
+  );
+  const idle = new Map(practised.map((i) => [i, gainForecast(problem, simulator.dynamics, i, []).levels]));
   const worth = new Map(order.ranked.map(({ candidate }) => [candidate.id, candidate.worth]));
   const totals = Array.from({ length: days }, (_, d) =>
-    practised.reduce((sum, i) => sum + ways.get(i)!.gains[d]!, 0),
+    practised.reduce((sum, i) => sum + forecasts.get(i)!.gains[d]!, 0),
   );
 
   const mornings = spreadSampleDays(days);
@@ -254,7 +259,7 @@ function forecastGains(
       practised.flatMap((i) => {
         const valued = worth.get(items[i]!.id);
         if (valued === undefined || valued.breakEven === null) return [];
-        const level = ways.get(i)!.levels[morning - 1]!;
+        const level = forecasts.get(i)!.levels[morning - 1]!;
         const without = idle.get(i)![morning - 1]!;
         return level > without ? [{ id: items[i]!.id, saved: valued.saved, level, idle: without }] : [];
       }),
@@ -277,25 +282,33 @@ function forecastGains(
       const { low, high } = between(d + 1);
       return { day: asOfDay + d + 1, gain, low: gain * low, high: gain * high };
     }),
-    oneSession: { gain: practised.reduce((sum, i) => sum + oneSessionGain(problem, follow, i, made[i]!), 0) },
+    oneSession: {
+      gain: practised.reduce(
+        (sum, i) => sum + oneSessionGain(problem, simulator, i, practisedMinutes[i]!),
+        0,
+      ),
+    },
   };
 }
 
-/** Gain on the last morning where each week's minutes all come on the day of the week that has most. */
+/**
+ * Gain on the last morning if all minutes of each week are practised on the day of that week with the most free
+ * minutes.
+ */
 function oneSessionGain(
   problem: PlanProblem,
-  follow: PlanSimulator,
+  simulator: PlanSimulator,
   item: number,
-  made: Float64Array,
+  practisedMinutes: Float64Array,
 ): number {
-  const days = made.length;
+  const days = practisedMinutes.length;
   const packed = new Float64Array(days);
   for (let from = 0; from < days; from += 7) {
     const week = [...problem.minutes.keys()].slice(from, from + 7);
     const day = week.reduce((best, d) => (problem.minutes[d]! > problem.minutes[best]! ? d : best), from);
-    packed[day] = week.reduce((sum, d) => sum + made[d]!, 0);
+    packed[day] = week.reduce((sum, d) => sum + practisedMinutes[d]!, 0);
   }
-  return gainForecast(problem, follow.dynamics, item, packed).gains.at(-1) ?? 0;
+  return gainForecast(problem, simulator.dynamics, item, packed).gains.at(-1) ?? 0;
 }
 
 function unplannedTechniques(

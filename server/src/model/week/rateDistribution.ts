@@ -1,31 +1,37 @@
 /**
- * How likely each landing rate in a run is at each level of practice. Whatever landing saves, its expectation at a
- * level is then one short sum: another saving needs no new look at the curves.
+ * The distribution of the landing rate in a run at each level of practice. With it, the expected value of any
+ * function of the rate at a level is one short sum, without going through the curves again.
  */
 import { practiceLogits } from '../skill/rateEstimates.ts';
 import type { SkillPosterior } from '../skill/skillPosterior.ts';
 import type { RateTable } from '../core/rateTable.ts';
 import { levelStep } from './levelTable.ts';
 
-/** Shares of the posterior at one level, from bin `first` on. Bin b stands for point b · `stride` of a table of rates. */
+/**
+ * Shares of the posterior at one level. The first value belongs to bin `first`; bin b is point b · `stride` of a
+ * rate table.
+ */
 interface LevelRow {
   readonly first: number;
   readonly shares: Float64Array;
 }
 
-/** Points of a table of rates to a bin: a rate between two of them counts for both, as in reading the table. */
+/**
+ * Number of points of a rate table per bin. A rate between two points is divided between both, as in linear
+ * interpolation.
+ */
 const pointsPerBin = 2;
 
-/** Parts of the posterior that are lighter are left out: all of them together stay below a ten-thousandth. */
+/** Parts of the posterior with a smaller mass are left out; together they are below 1e-4. */
 const negligibleMass = 1e-9;
 
-/** What can be asked of one posterior; rows are worked out once each, when they are first asked for. */
+/** Expected values from one posterior. Each row is computed once, when it is first needed. */
 export interface RateDistribution {
   /** Expected value at level `index` · {@link levelStep} of a function of the rate in a run. */
   readonly expected: (index: number, table: RateTable) => number;
 }
 
-/** @param like a table of the kind that will be asked about: all have their points at the same log odds */
+/** @param like a table with the same points as all tables that `expected` will be called with */
 export function rateDistribution(
   posterior: SkillPosterior,
   { from, step, values }: RateTable,
@@ -36,7 +42,7 @@ export function rateDistribution(
   const binStep = step * pointsPerBin;
   const fall = losses.step / binStep;
   const spans = lossSpans(posterior);
-  const known = new Map<number, LevelRow>();
+  const cached = new Map<number, LevelRow>();
   const shares = new Float64Array(bins);
 
   const rowAt = (index: number): LevelRow => {
@@ -68,8 +74,8 @@ export function rateDistribution(
 
   return {
     expected: (index, table) => {
-      let own = known.get(index);
-      if (own === undefined) known.set(index, (own = rowAt(index)));
+      let own = cached.get(index);
+      if (own === undefined) cached.set(index, (own = rowAt(index)));
       let sum = 0;
       for (let b = 0, v = own.first * pointsPerBin; b < own.shares.length; b++, v += pointsPerBin)
         sum += own.shares[b]! * table.values[v]!;

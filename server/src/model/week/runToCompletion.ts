@@ -1,4 +1,4 @@
-/** The end of what is worked out in steps. */
+/** Runs all steps of a computation and returns its result. */
 export function runToCompletion<T>(steps: Generator<undefined, T>): T {
   for (;;) {
     const { done, value } = steps.next();

@@ -1,7 +1,7 @@
-/** How the minutes of a day are cut into blocks and rests. */
+/** Divides the minutes of a day into blocks and rests. */
 import { clamp, finiteOr } from '../core/numbers.ts';
 
-/** The limits that every session keeps: common practice of runners, no source. */
+/** The limits for every session: common practice of runners, no source. */
 export const sessionLimits = {
   /** Minutes of a block. */
   shortest: 20,
@@ -16,12 +16,12 @@ export const sessionLimits = {
   away: 7,
   /** Techniques in the practice set. */
   set: 6,
-  /** From a day of two hours on the set has at least this many. */
+  /** Fewest techniques in the set if a day has two hours or more. */
   setOfTwoHours: 4,
   twoHours: 120,
 } as const;
 
-/** The blocks of one day: all of one length. */
+/** The blocks of one day; all have the same length. */
 export interface SessionShape {
   readonly blocks: number;
   /** Minutes of each. */
@@ -31,7 +31,7 @@ export interface SessionShape {
 export const emptySession: SessionShape = { blocks: 0, length: 0 };
 
 /**
- * Minutes of rest after each block; nothing after the last.
+ * Minutes of rest after each block; 0 after the last one.
  *
  * @example
  * restsAfterBlocks({ blocks: 3, length: 30 }) // [5, 10, 0]
@@ -58,16 +58,17 @@ export function shapeMinutes(shape: SessionShape): number {
 }
 
 /**
- * The blocks that fit into a day, of the length nearest to the asked one; where two are near
- * alike (within a minute), the more blocks. They are drawn out to fill the day, within the limits. Two hours hold at least four.
+ * The blocks that fit into a day, with the length nearest to the preferred one. If two numbers of blocks come
+ * equally near (within a minute), the greater number is used. The blocks are lengthened to fill the day, within the
+ * limits. A day of two hours has at least four blocks.
  *
  * @param minutes free for practice, rests included
- * @param asked length of a block, minutes
- * @param techniques how many the blocks are shared between
+ * @param asked preferred length of a block, minutes
+ * @param techniques number of techniques that share the blocks
  */
-export function fitSession(minutes: number, asked: number, techniques: number): SessionShape {
+export function fitSession(minutes: number, preferred: number, techniques: number): SessionShape {
   const free = clamp(finiteOr(minutes, 0), 0, 1440);
-  const wanted = clamp(finiteOr(asked, 25), sessionLimits.shortest, sessionLimits.longest);
+  const wanted = clamp(finiteOr(preferred, 25), sessionLimits.shortest, sessionLimits.longest);
   let best = emptySession;
   let nearest = Infinity;
   for (let blocks = 1; techniques > 0; blocks++) {
@@ -76,7 +77,7 @@ export function fitSession(minutes: number, asked: number, techniques: number): 
     if (free >= sessionLimits.twoHours && blocks < Math.min(sessionLimits.setOfTwoHours, techniques))
       continue;
     const away = Math.abs(length - wanted);
-    // A block more for each technique to have one may be a minute further off.
+    // If there are not more blocks than techniques, the length may differ by one minute more.
     if (away > nearest + (blocks <= techniques ? 1 : 0)) continue;
     nearest = Math.min(nearest, away);
     best = { blocks, length };
@@ -84,7 +85,7 @@ export function fitSession(minutes: number, asked: number, techniques: number): 
   return best;
 }
 
-/** Most whole minutes a block can have when so many are to fit; 0 where not even the shortest do. */
+/** Greatest length, in whole minutes, at which this number of blocks fits; 0 if not even the shortest blocks fit. */
 function longestBlockThatFits(blocks: number, free: number, techniques: number): number {
   const most = Math.floor(sessionLimits.onOne / Math.ceil(blocks / techniques));
   for (let length = Math.min(sessionLimits.longest, most); length >= sessionLimits.shortest; length--) {
@@ -94,18 +95,18 @@ function longestBlockThatFits(blocks: number, free: number, techniques: number):
 }
 
 /**
- * How many techniques the set can hold: at most one for each block of the longest day, at least one for each block of
- * the shortest; four to six where a day has two hours.
+ * The possible numbers of techniques in the set: at most the number of blocks on the longest day, at least that on
+ * the shortest day; four to six if a day has two hours.
  *
- * @param staying techniques that must keep their place
+ * @param staying numbers of techniques that must keep their place
  */
 export function possibleSetSizes(
   days: readonly number[],
-  asked: number,
+  preferred: number,
   staying: { readonly pinned: number; readonly currentMembers: number },
 ): number[] {
   const counts = days
-    .map((minutes) => fitSession(minutes, asked, sessionLimits.set).blocks)
+    .map((minutes) => fitSession(minutes, preferred, sessionLimits.set).blocks)
     .filter((blocks) => blocks > 0);
   if (counts.length === 0) return [];
   const longest = Math.min(

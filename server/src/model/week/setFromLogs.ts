@@ -1,14 +1,14 @@
-/** The practice set as the logs show it. */
+/** Finds the current practice set from the logs. */
 import type { PracticeEntry } from '../core/types.ts';
 
-/** Days for which a technique stays in the set without being practised. */
+/** Number of days that a technique stays in the set without practice. */
 export const setRetentionDays = 7;
 
 /**
- * Techniques in the set on a morning: practised within the last seven days, unless a later day practised as many
- * techniques as the set holds and not this one (then it was replaced). Longest in the set first.
+ * Techniques in the set on a morning: practised within the last seven days, unless on a later day as many other
+ * techniques as the set can contain were practised (then it was replaced). Those longest in the set come first.
  *
- * @param size techniques the set holds at most
+ * @param size largest number of techniques in the set
  */
 export function setFromLogs(practice: readonly PracticeEntry[], asOfDay: number, size: number): string[] {
   const days = new Map<number, Set<string>>();
@@ -27,12 +27,12 @@ export function setFromLogs(practice: readonly PracticeEntry[], asOfDay: number,
         if (!techniques.has(id) && !since.has(id)) replaced.add(id);
       }
     } else {
-      // How long it has been in the set without a gap of more than seven days.
+      // Finds how long each has been in the set, without a gap of more than seven days.
       for (const id of techniques)
         if ((since.get(id) ?? Infinity) - day <= setRetentionDays) since.set(id, day);
     }
   }
-  // Within the last seven days the first day of practice counts, too.
+  // Within the last seven days, the first day of practice counts, too.
   for (const [day, techniques] of latest) {
     if (day < asOfDay - setRetentionDays) break;
     for (const id of techniques) if (since.has(id)) since.set(id, Math.min(since.get(id)!, day));

@@ -1,7 +1,8 @@
 /**
- * No plan that keeps the rules has a greater area than this: Lagrangian relaxation (Held & Karp 1971). The techniques
- * share the minutes, the places and the turns of each day; with a price on each they part, and each takes its own best
- * path by dynamic programming. Any prices give a bound; they are moved by subgradients towards the lowest.
+ * An upper bound for the area of every plan that follows the rules, by Lagrangian relaxation (Held & Karp 1971).
+ * The techniques share the minutes, the places in the set and the turns of each day. With a price on each of these,
+ * the problem separates: the best path of each technique is found alone by dynamic programming. All prices give a
+ * valid bound; subgradient steps change the prices to lower it.
  */
 import { createPathFinder, membershipGains } from './membershipPath.ts';
 import type { MembershipPrices, MembershipGains } from './membershipPath.ts';
@@ -14,54 +15,54 @@ import { buildMembershipGraph } from './membershipGraph.ts';
 import type { SetSizeRange, MembershipGraph } from './membershipGraph.ts';
 import { runToCompletion } from './runToCompletion.ts';
 
-/** Item that must not be entered before its need is ready. */
+/** An item that cannot enter the set before its need is ready. */
 interface NeedArc {
   readonly item: number;
   readonly need: number;
 }
 
-/** The first morning on which a technique could be ready for what needs it, in the set from `start` on. */
+/** The first morning on which a technique can be ready for those that need it, if it is in the set from `start` on. */
 function earliestReadyDay(
   problem: PlanProblem,
-  { dynamics: walk }: PlanSimulator,
+  { dynamics }: PlanSimulator,
   item: number,
   { day, first, to, minutes, enters, inside }: MembershipGraph,
   start: number,
 ): number {
   const { readyLevel } = problem.items[item]!;
   const level = new Float64Array(day.length).fill(-1);
-  let unpractised = walk.start[item]!;
+  let unpractised = dynamics.start[item]!;
   if (unpractised >= readyLevel) return 0;
   enters.forEach((v, d) => {
     if (v >= 0 && d >= start) level[v] = unpractised;
-    unpractised = walk.next(item, d, unpractised, 0);
+    unpractised = dynamics.next(item, d, unpractised, 0);
   });
   for (let v = 0; v < day.length; v++) {
     const here = level[v]!;
     if (here < 0 || inside[v] === 0) continue;
     if (here >= readyLevel) return day[v]!;
     for (let e = first[v]!; e < first[v + 1]!; e++)
-      level[to[e]!] = Math.max(level[to[e]!]!, walk.next(item, day[v]!, here, minutes[e]!));
+      level[to[e]!] = Math.max(level[to[e]!]!, dynamics.next(item, day[v]!, here, minutes[e]!));
   }
   return Infinity;
 }
 
-/** The earliest day on which each item could be entered: when what it needs could be ready. */
+/** The earliest day on which each item can enter the set: when its needs can be ready. */
 function earliestEntryDays(
   problem: PlanProblem,
-  follow: PlanSimulator,
+  simulator: PlanSimulator,
   staysBy: readonly MembershipGraph[],
 ): readonly number[] {
   const { items } = problem;
   const starts = items.map(() => 0);
-  const readyOn = items.map((_, i) => earliestReadyDay(problem, follow, i, staysBy[i]!, 0));
+  const readyOn = items.map((_, i) => earliestReadyDay(problem, simulator, i, staysBy[i]!, 0));
   for (let round = 0; round < items.length; round++) {
     let changed = false;
     items.forEach(({ needs }, i) => {
       const start = needs.reduce((latest, need) => Math.max(latest, readyOn[need]!), 0);
       if (start <= starts[i]!) return;
       starts[i] = start;
-      readyOn[i] = earliestReadyDay(problem, follow, i, staysBy[i]!, start);
+      readyOn[i] = earliestReadyDay(problem, simulator, i, staysBy[i]!, start);
       changed = true;
     });
     if (!changed) break;
@@ -70,48 +71,49 @@ function earliestEntryDays(
 }
 
 /**
- * An upper bound on the area of every plan with a set of one of the sizes.
+ * An upper bound of the area of every plan whose set has one of the given sizes.
  *
- * @param sizes the one of the best plan known first: where that has the highest bound, the others need few rounds
- * @param area of a plan that is known, towards which the prices are moved
- * @param rounds in which the prices are moved, for each size
+ * @param sizes possible sizes of the set; start with that of the best known plan, because if its bound is the
+ * highest, the others need few rounds
+ * @param area area of a known plan; used for the length of the subgradient steps
+ * @param rounds number of subgradient steps for each size
  */
 export function upperBound(
   problem: PlanProblem,
-  follow: PlanSimulator,
+  simulator: PlanSimulator,
   sizes: readonly number[],
   area: number,
   rounds: number,
 ): number {
-  return runToCompletion(upperBoundSteps(problem, follow, sizes, area, rounds));
+  return runToCompletion(upperBoundSteps(problem, simulator, sizes, area, rounds));
 }
 
-/** The same as {@link upperBound} in short steps, between which the caller may see to something else or give up. */
+/** Like {@link upperBound}, in short steps. Between two steps the caller can do other work or stop. */
 export function* upperBoundSteps(
   problem: PlanProblem,
-  follow: PlanSimulator,
+  simulator: PlanSimulator,
   sizes: readonly number[],
   area: number,
   rounds: number,
 ): Generator<undefined, number> {
   let most = area;
   for (const size of sizes) {
-    const bound = yield* boundForSize(problem, follow, size, area, rounds, most);
+    const bound = yield* boundForSize(problem, simulator, size, area, rounds, most);
     most = Math.max(most, bound);
   }
   return most;
 }
 
-/** What stays of the last direction in the next: subgradients alone go to and fro. */
+/** Share of the previous direction that is kept in the next one, because subgradients alone oscillate. */
 const momentum = 0.7;
-/** Rounds without a lower bound after which steps are shortened, and by how much. */
+/** After this many rounds in which the bound did not become lower, steps are shortened by the factor below. */
 const roundsBeforeShrink = 6;
 const stepShrinkFactor = 0.8;
 
-/** The bound for one size of the set; it need not be lowered below `enough`. */
+/** The bound for one size of the set. It stops when the bound is below `enough`. */
 function* boundForSize(
   problem: PlanProblem,
-  follow: PlanSimulator,
+  simulator: PlanSimulator,
   size: number,
   area: number,
   rounds: number,
@@ -119,66 +121,67 @@ function* boundForSize(
 ): Generator<undefined, number> {
   const { items, blockMinutes } = problem;
   const days = problem.minutes.length;
-  const sessions = [...problem.minutes.keys()].filter((d) => follow.shape(d, size).blocks > 0);
+  const sessions = [...problem.minutes.keys()].filter((d) => simulator.shape(d, size).blocks > 0);
   if (size === 0 || sessions.length === 0) return Math.max(0, area);
   const morning = {
-    level: follow.dynamics.start,
+    level: simulator.dynamics.start,
     ready: new Uint8Array(items.length),
     gone: new Uint8Array(items.length),
   };
   markReady(problem, morning);
   const open = items.map((_, i) => areNeedsReady(problem, i, morning));
-  // As many as the set holds on the first morning at least: it never shrinks after.
+  // The set has at least this many members on the first morning, and it never becomes smaller.
   const able = items.filter(({ pinned }, i) => open[i] && (pinned || itemRate(problem, i, morning) > 0));
   const range: SetSizeRange = { fewest: Math.min(size, able.length), most: size };
   const full = range.fewest === size;
   const graphs = new Map<number, MembershipGraph>();
   const staysBy = items.map((_, i) => {
     const room = Math.max(0, minutesAvailable(problem, i, 0));
-    const known = graphs.get(room) ?? buildMembershipGraph(problem, follow, range, room);
-    graphs.set(room, known);
-    return known;
+    const graph = graphs.get(room) ?? buildMembershipGraph(problem, simulator, range, room);
+    graphs.set(room, graph);
+    return graph;
   });
-  // A pinned technique outranks all.
+  // A pinned technique comes before all others.
   const tops = items.map(({ rate, opens, pinned }) =>
     pinned ? Infinity : rate.values.reduce((a, b) => Math.max(a, b), opens),
   );
-  const courses: MembershipGains[] = [];
+  const gains: MembershipGains[] = [];
   for (const i of items.keys()) {
     const bestOther = tops.reduce((a, b, j) => (j === i ? a : Math.max(a, b)), 0);
-    courses.push(membershipGains(problem, follow, i, staysBy[i]!, bestOther));
+    gains.push(membershipGains(problem, simulator, i, staysBy[i]!, bestOther));
     yield;
   }
   const arcs = items.flatMap(({ needs }, item): NeedArc[] =>
     needs
-      .filter((need) => items[need]!.readyLevel > follow.dynamics.start[need]!)
+      .filter((need) => items[need]!.readyLevel > simulator.dynamics.start[need]!)
       .map((need) => ({ item, need })),
   );
-  const earliest = earliestEntryDays(problem, follow, staysBy);
-  // What is in the set already stays, unless it may leave on the first morning; then it stays away for some days.
+  const earliest = earliestEntryDays(problem, simulator, staysBy);
+  // Members of the current set stay, except those that may leave on the first morning; they must then stay away for
+  // some days.
   const firstDay = sessions[0]!;
   const allFit = items.filter(({ inSetAtStart }, i) => inSetAtStart && open[i]).length <= size;
   const inSetAtStart = items.map((item, i) => allFit && item.inSetAtStart && open[i]);
-  const must = courses.map(
+  const must = gains.map(
     ({ graph: stays, away }, i) => inSetAtStart[i]! && away[stays.enters[firstDay]!] === -Infinity,
   );
 
   const capacity = problem.minutes.map((_, d) => {
     let most = 0;
     for (let members = Math.max(1, range.fewest); members <= size; members++) {
-      const { blocks, length } = follow.shape(d, members);
+      const { blocks, length } = simulator.shape(d, members);
       most = Math.max(most, blocks * length);
     }
     return most;
   });
-  // Days on which some members have no block: those practised before and those not yet compete for the turns. While one
-  // who was not practised yet misses its turn, nobody else has a second one.
+  // Short days, on which some members have no block, so that members compete for the turns. While a member that has
+  // not been practised yet misses its turn, no other member has a second turn.
   const shortBlocks = problem.minutes.map((_, d) => {
-    const { blocks } = follow.shape(d, size);
+    const { blocks } = simulator.shape(d, size);
     return full && d > 0 && blocks < size ? blocks : 0;
   });
 
-  // All prices one after the other: minutes (counted in blocks), places, turns, then the days of each arc.
+  // All prices in one array: of minutes (in blocks), of places, of turns, then for each arc one for each day.
   const placeAt = days;
   const turnAt = 2 * days;
   const needAt = 3 * days;
@@ -186,7 +189,7 @@ function* boundForSize(
   const prices = new Float64Array(count);
   const spare = new Float64Array(count);
   const direction = new Float64Array(count);
-  // A full set has all its places taken: their price may be negative.
+  // In a full set all places are taken (an equality), so their price may be negative.
   const isFree = (x: number): boolean => full && x >= placeAt && x < turnAt;
   const usual = [...tops].sort((a, b) => b - a).filter((top) => top < Infinity)[2 * size - 1] ?? 0;
   for (const d of sessions) prices[d] = (usual / 60) * 0.5 * (days - d) * blockMinutes;
@@ -200,7 +203,7 @@ function* boundForSize(
     entry: new Float64Array(days),
     reward: new Float64Array(days + 1),
   };
-  /** The bound at the prices; what is left of everything that is shared goes to `spare`. */
+  /** The bound at the current prices. Writes the unused amount of every shared resource to `spare`. */
   const bound = (): number => {
     let total = 0;
     spare.fill(0);
@@ -233,7 +236,7 @@ function* boundForSize(
         const barred = inSetAtStart[i]! && d !== firstDay && (must[i]! || d < late);
         if (d < earliest[i]! || barred) entry[d] = Infinity;
       }
-      const path = find(courses[i]!, { ...charges, must: must[i]! } satisfies MembershipPrices);
+      const path = find(gains[i]!, { ...charges, must: must[i]! } satisfies MembershipPrices);
       total += path.value;
       for (const { day, minutes, practised } of path.stay) {
         spare[day]! -= minutes / blockMinutes;
