@@ -117,7 +117,7 @@ function bestRatioSet(
   return best;
 }
 
-/** Groups of items joined by needs, each in rising order. */
+/** Groups of items that are connected by needs, each in rising order. */
 function connectedComponents(items: readonly ClosureItem[]): number[][] {
   const leader = items.map((_, i) => i);
   const find = (i: number): number => {

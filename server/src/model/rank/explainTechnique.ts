@@ -39,6 +39,7 @@ export interface ForecastStep {
   readonly gainPerHour: number;
 }
 
+/** The explanation of one row. `rank --explain --json` prints the fields under these names. */
 export interface Explanation {
   readonly technique: string;
   readonly difficulty: number;
@@ -70,7 +71,7 @@ export interface Explanation {
   readonly once: readonly LearnedTechnique[];
   /** Seconds by which V is lower, at landing rates in a run from 0 to 1. */
   readonly worth: readonly { readonly rate: number; readonly seconds: number }[];
-  /** Null where the technique is not ranked. */
+  /** Null if the technique is not ranked. */
   readonly forecast: {
     readonly steps: readonly ForecastStep[];
     /** Number of blocks to the best stopping point. */
@@ -96,14 +97,14 @@ export interface Explanation {
 /**
  * Explains one technique's row. If the technique is in the run, `input.options.all` should be true.
  *
- * @returns undefined where the route has no such technique
+ * @returns undefined if the route has no such technique
  */
 export function explainTechnique(
   input: RankInput,
   technique: string,
   cache?: ModelCache,
 ): Explanation | undefined {
-  const { prepared, ranked: placed, skipped } = orderCandidates(input, cache);
+  const { prepared, ranked: rankedCandidates, skipped } = orderCandidates(input, cache);
   const subject = prepared.fittedTechniques.get(technique);
   if (subject === undefined) return undefined;
   const { constants, runner } = prepared;
@@ -112,8 +113,8 @@ export function explainTechnique(
     entries: readonly E[],
   ) => groupByTechnique(entries.filter(({ day }) => day <= input.asOfDay)).get(technique) ?? [];
   const logs = { practice: ofTechnique(input.logs.practice), runs: ofTechnique(input.logs.runs) };
-  const place = placed.find(({ candidate }) => candidate.id === technique);
-  const worth = place?.candidate.worth ?? prepared.valuer.now(technique);
+  const rankedCandidate = rankedCandidates.find(({ candidate }) => candidate.id === technique);
+  const worth = rankedCandidate?.candidate.worth ?? prepared.valuer.now(technique);
   const blockMinutes = clampBlockMinutes(input.options.blockMinutes);
   const rates = Array.from({ length: 11 }, (_, i) => i / 10);
   const offset = runnerEstimate(runner, 'offset');
@@ -142,29 +143,29 @@ export function explainTechnique(
       uses.filter((use) => use.technique === technique).map((use) => ({ ...use, segment: id })),
     ),
     breakEven: worth.breakEven,
-    once: place?.learnedPartners ?? [],
+    once: rankedCandidate?.learnedPartners ?? [],
     worth: rates.map((rate) => ({ rate, seconds: interpolateTable(worth.saved, logit(rate)) })),
     forecast:
-      place === undefined
+      rankedCandidate === undefined
         ? null
         : {
-            steps: [...place.gains.keys()].map((blocks): ForecastStep => {
-              const level = place.candidate.levels.practised[blocks]!;
+            steps: [...rankedCandidate.gains.keys()].map((blocks): ForecastStep => {
+              const level = rankedCandidate.candidate.levels.practised[blocks]!;
               const x = practiceLogits(posterior, level);
               const hours = (blocks * blockMinutes) / 60;
-              const gain = place.gains[blocks]!;
+              const gain = rankedCandidate.gains[blocks]!;
               return {
-                ...{ blocks, hours, level, idleLevel: place.candidate.levels.idle[blocks]!, gain },
+                ...{ blocks, hours, level, idleLevel: rankedCandidate.candidate.levels.idle[blocks]!, gain },
                 practice: meanPracticeRate(posterior, x),
                 run: runEstimate(posterior, x, prepared.rates).mean,
                 gainPerHour: hours > 0 ? gain / hours : 0,
               };
             }),
-            blocks: place.blocks,
+            blocks: rankedCandidate.blocks,
             blockMinutes,
-            setRate: place.setGainPerHour,
-            company: place.othersInSet,
-            openNeeds: place.candidate.openNeeds,
+            setRate: rankedCandidate.setGainPerHour,
+            company: rankedCandidate.othersInSet,
+            openNeeds: rankedCandidate.candidate.openNeeds,
           },
     notRanked: skipped.find((one) => one.technique === technique)?.reason ?? null,
     needs: subject.technique.needs.flatMap((id) => {

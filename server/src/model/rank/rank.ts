@@ -124,9 +124,9 @@ function landingRates({ candidate, blocks }: RankedCandidate, rates: RateTable, 
 /**
  * Ranks the techniques of a route, best first.
  *
- * Rows are ordered by the gain per hour of the set each is practised in (its needs, or what it opens, included);
- * the numbers of a row are those of its technique alone. Techniques that cannot be ranked are listed with the
- * reason. The caller can keep `cache` and pass it again in later calls for the same route.
+ * Rows are ordered by the gain per hour of the set each is practised in (its needs, or the techniques that need it,
+ * included); the numbers of a row are those of its technique alone. Techniques that cannot be ranked are listed
+ * with the reason. The caller can keep `cache` and pass it again in later calls for the same route.
  */
 export function rank(input: RankInput, cache?: ModelCache): Ranking {
   const {

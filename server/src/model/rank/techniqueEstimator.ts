@@ -71,10 +71,11 @@ export class TechniqueEstimator {
     const reason = notRanked.get(id);
     if (!group) return reason === undefined ? undefined : { notRanked: reason };
     const blockMinutes = clampBlockMinutes(this.input.options.blockMinutes);
-    const placed = rankCandidate(id, group, this.prepared, valuer, blockMinutes / 60)!;
-    const { candidate, blocks, gains } = placed;
+    const rankedCandidate = rankCandidate(id, group, this.prepared, valuer, blockMinutes / 60)!;
+    const { candidate, blocks, gains } = rankedCandidate;
     const hours = blocks * (blockMinutes / 60);
-    const { low, high } = candidate.worth.breakEven === null ? { low: 0, high: 0 } : gainDistribution(placed);
+    const { low, high } =
+      candidate.worth.breakEven === null ? { low: 0, high: 0 } : gainDistribution(rankedCandidate);
     return {
       gains: {
         gainPerHour: gains[blocks]! / hours,

@@ -1,5 +1,5 @@
 /**
- * Whether a technique landed less often in the last runs than it should: a one-sided exact test.
+ * Tests whether a technique landed less often in the last runs than expected: a one-sided exact test.
  *
  * The count of the last days is compared with two predictions. One is from the technique's own earlier runs, with
  * an unknown but constant rate; the other is from the model, which includes practice, forgetting and the counts of

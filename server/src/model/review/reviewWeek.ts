@@ -1,4 +1,4 @@
-/** What a week of practice and runs says about each technique. */
+/** Reviews each technique from a week of practice and runs. */
 import { chooseCandidates } from '../rank/candidates.ts';
 import { practiceSpread } from './practiceSpread.ts';
 import type { PracticeSpread } from './practiceSpread.ts';

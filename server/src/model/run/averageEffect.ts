@@ -1,4 +1,7 @@
-/** What trying a technique in one place does to the run on average: seconds, and the chance to survive it. */
+/**
+ * The average effect on the run of trying a technique in one place: seconds saved, and the chance that the run
+ * survives.
+ */
 import { clamp, finiteOr } from '../core/numbers.ts';
 import type { UseModel } from '../core/types.ts';
 
@@ -60,7 +63,7 @@ export function summarizeUse(use: UseModel): UseSummary {
  * The average effect at landing rate `rate` (0 to 1).
  *
  * A miss that does not end the run is tried again at `retrySeconds` while tries remain; the last one costs `loses`,
- * after which the backup, if any, is tried at once.
+ * and then the backup, if any, is tried at once.
  *
  * @example
  * const vault = { saves: 8, endShare: 0, loses: 4, retrySeconds: 0, tries: 1, costs: 0 };

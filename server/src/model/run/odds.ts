@@ -15,7 +15,7 @@ import type { RunnerScenario } from './runnerScenarios.ts';
 
 export interface OddsInput {
   readonly route: RouteModel;
-  /** Techniques that may be tried: what is in the run, and any others asked for. */
+  /** Techniques that may be tried: those in the run and any others that the caller adds. */
   readonly tried: ReadonlySet<string>;
   /** Landing rate in a run, 0 to 1: the best single guess (the posterior mean). */
   readonly rateOf: LandingRateOf;
@@ -29,14 +29,14 @@ export interface OddsInput {
 }
 
 export interface Odds {
-  /** Expected final time of a finished run that is never given up, seconds. */
+  /** Expected final time of a finished run without resets, seconds. */
   readonly finalTime: number;
   /** Clock seconds per finished run, including restarts and the runs that ended early; null if no run finishes. */
   readonly clockPerFinish: number | null;
-  /** Chance that a run started and never given up is finished. */
+  /** Chance that a run started and never reset is finished. */
   readonly finishChance: number;
   readonly target: number | null;
-  /** Chance that a run started and never given up beats the target; null without one. */
+  /** Chance that a run started and never reset beats the target; null without a target. */
   readonly chance: number | null;
   /** 10 %, 50 % and 90 % quantiles of the final time of finished runs, seconds. */
   readonly quantiles: { readonly p10: number; readonly p50: number; readonly p90: number };

@@ -32,7 +32,10 @@ import type { TechniqueValuer } from './techniqueValuer.ts';
 export interface RankInput {
   readonly route: RouteModel;
   readonly logs: Logs;
-  /** Day number of the morning that the answer is for: nights strictly before it have passed. Later entries do not count. */
+  /**
+   * Day number of the morning that the results are for. Nights before it have passed; later log entries are
+   * ignored.
+   */
   readonly asOfDay: number;
   readonly options: RankOptions;
   /** Constants that replace the defaults. */

@@ -1,8 +1,8 @@
 /**
- * What a run is worth when given choices are played at given landing rates.
+ * Computes the worth of a run when given options are played at given landing rates.
  *
- * T is the expected final time of a finished run, C the clock time spent for each finished run, and
- * V = T + w·(C − T), in seconds, is what practice lowers.
+ * T is the expected final time of a finished run, C the clock time spent for each finished run, and V = T + w·(C −
+ * T), in seconds, is what practice lowers.
  */
 import type { Constants } from '../core/constants.ts';
 import type { RouteLayout, PlayOption } from './routeLayout.ts';

@@ -46,7 +46,7 @@ const tail = 1e-3;
 const step = 0.5;
 
 /**
- * The distribution of the final times of runs that are never given up, for the techniques in the run, averaged over
+ * The distribution of the final times of runs that are never reset, for the techniques in the run, averaged over
  * the possible runners. The expected times at the segments use the best single guess of the landing rates.
  */
 export function runTimes(input: RankInput, cache?: ModelCache): RunTimes {

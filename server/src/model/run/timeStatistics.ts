@@ -83,10 +83,10 @@ export function mixDistributions(
   if (first === undefined) return undefined;
   const { step } = first.times;
   const start = parts.reduce((least, { times }) => Math.min(least, times.start), Infinity);
-  const placed = parts.map((part) => ({ ...part, at: Math.round((part.times.start - start) / step) }));
-  const end = placed.reduce((most, { at, times }) => Math.max(most, at + times.masses.length), 1);
+  const shiftedParts = parts.map((part) => ({ ...part, at: Math.round((part.times.start - start) / step) }));
+  const end = shiftedParts.reduce((most, { at, times }) => Math.max(most, at + times.masses.length), 1);
   const masses = new Float64Array(end);
-  for (const { weight, times, at } of placed) {
+  for (const { weight, times, at } of shiftedParts) {
     for (let i = 0; i < times.masses.length; i++) masses[at + i]! += weight * times.masses[i]!;
   }
   return { start, step, masses, scatters: parts.some(({ times }) => times.scatters) };

@@ -243,7 +243,7 @@ export function slotPriorsFor(grid: CurveGrid, offsets: Float64Array, constants:
 }
 
 /**
- * Mean half-way point for a difficulty and a runner's offset.
+ * Prior mean of the half-way point, for a difficulty and a runner's offset.
  *
  * @example
  * midwayMean(5, 0, defaultConstants) // 2.5

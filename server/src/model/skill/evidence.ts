@@ -1,5 +1,5 @@
 /**
- * What one technique's own log says about its learning curve and its loss in runs: a likelihood on the grid.
+ * The likelihood of one technique's own log on the grid of learning curves and losses in runs.
  *
  * It depends only on that technique's entries (and on its difficulty, which decides which curves are negligible),
  * so it can be kept until one of them changes.
@@ -27,7 +27,7 @@ export interface Evidence {
   readonly slots: Int32Array;
   /** Likelihood of the practice counts for each kept curve; 1 if `runs` already includes it. */
   readonly practice: Float64Array;
-  /** Likelihood of all counts, curve by curve over the loss grid; null where no run was counted. */
+  /** Likelihood of all counts: one row over the loss grid for each curve; null if no run was counted. */
   readonly runs: Float64Array | null;
   /** Prior shape weight × likelihood, summed by slot; one value for each loss if there are run counts. */
   readonly bySlot: Float64Array;
@@ -48,7 +48,7 @@ export function lossGrid(constants: Constants): LossGrid {
   return { from: constants.pressureMean - half * step, step, count: 2 * half + 1 };
 }
 
-/** Days at one level of practice, which are compared with the curves together. */
+/** Days at nearly one level of practice, which are compared with the curves as one. */
 interface LevelGroup {
   readings: readonly TriesAtLevel[];
   tries: number;

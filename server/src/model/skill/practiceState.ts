@@ -6,7 +6,7 @@
 import type { Constants } from '../core/constants.ts';
 import { clamp } from '../core/numbers.ts';
 
-/** Where one technique stands at some moment of a day. */
+/** The state of one technique at some moment of a day. */
 export interface PracticeState {
   /** Effective attempts, nights so far included. */
   readonly effective: number;
@@ -39,7 +39,7 @@ export function dose(attempts: number, minutes: number, before: number, constant
 }
 
 /**
- * What is left of `effective` attempts after `days` without use: the log gain ln(1 + E/unit) halves every
+ * The part of `effective` attempts that remains after `days` without use: the log gain ln(1 + E/unit) halves every
  * `halfLife` days (Tatel & Ackerman).
  *
  * @example
@@ -89,7 +89,7 @@ export function applyPractice(
 }
 
 /**
- * Effective attempts on the learning scale, ln(1 + E/unit): what the landing rate depends on.
+ * Effective attempts as a level of practice, ln(1 + E/unit). The landing rate depends on this level.
  *
  * @example
  * practiceLevel(90, defaultConstants) // 2.3026

@@ -13,7 +13,7 @@ export interface SkillPosterior {
   readonly weight: Float64Array;
   readonly row: Int32Array;
   readonly rows: Float64Array;
-  /** Sums of `rows` from the left, one longer than a row. */
+  /** Cumulative sums of each row of `rows`; each has one value more than its row. */
   readonly cumulative: Float64Array;
   /** Weight of each curve, summed over the losses; the weights sum to 1. */
   readonly mass: Float64Array;

@@ -1,4 +1,7 @@
-/** Improves the plan that follows the ranking by exchanging places in the order of entry. */
+/**
+ * Improves a plan by local search, starting from the order of the ranking and changing the order in which
+ * techniques enter the set.
+ */
 import type { PlanSimulator } from './planSimulator.ts';
 import type { TieBreak } from './allocateBlocks.ts';
 import type { PlanProblem } from './planProblem.ts';

@@ -114,7 +114,10 @@ export interface MembershipPrices {
 /** The best path at given prices. */
 export interface MembershipPath {
   readonly value: number;
-  /** Days in the set, rising, with the minutes of practice; 0 minutes and not practised before is a missed turn. */
+  /**
+   * The days in the set in rising order, with the minutes of practice. 0 minutes for a technique not practised
+   * before is a missed turn.
+   */
   readonly stay: readonly { readonly day: number; readonly minutes: number; readonly practised: boolean }[];
   /** First day in the set, and first morning on which it is ready; Infinity if it never enters or is never ready. */
   readonly entered: number;

@@ -48,7 +48,7 @@ export interface PlanProblem {
 export interface ScheduledDay {
   /** Numbers of the items in the set. */
   readonly members: readonly number[];
-  /** Items that left the set this morning, each with the one that took its place and whether it was competent. */
+  /** Items that left the set this morning, each with the item that replaced it and whether it was competent. */
   readonly left: readonly {
     readonly item: number;
     readonly replacedBy: number;

@@ -170,7 +170,8 @@ function* optimalityGapSteps(
   rounds = defaultBoundRounds,
 ): Generator<undefined, OptimalityGap> {
   if (gap.method === 'exhaustive' || rounds <= 0) return gap;
-  // The size of the plan first: its bound is mostly the highest, and the others need few rounds then.
+  // Starts with the set size of the plan: its bound is usually the highest, and then the other sizes need few
+  // rounds.
   const sizesInOrder = [schedule.size, ...sizes.filter((size) => size !== schedule.size)];
   const bound = yield* upperBoundSteps(problem, simulator, sizesInOrder, schedule.area, rounds);
   return { method: 'price bound', value: gap.value, bound: bound / Math.max(1, problem.minutes.length) };

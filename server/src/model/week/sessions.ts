@@ -63,7 +63,7 @@ export function shapeMinutes(shape: SessionShape): number {
  * limits. A day of two hours has at least four blocks.
  *
  * @param minutes free for practice, rests included
- * @param asked preferred length of a block, minutes
+ * @param preferred preferred length of a block, minutes
  * @param techniques number of techniques that share the blocks
  */
 export function fitSession(minutes: number, preferred: number, techniques: number): SessionShape {
