@@ -38,7 +38,7 @@ interface CandidateSelection {
 export class TechniqueEstimator {
   private readonly input: RankInput;
   private readonly prepared: PreparedModel;
-  private selection: CandidateSelection | undefined;
+  private candidateSelection: CandidateSelection | undefined;
 
   /** @param cache cache that the caller can keep and pass again for the same route */
   constructor(input: RankInput, cache?: ModelCache) {
@@ -60,13 +60,13 @@ export class TechniqueEstimator {
 
   /** Computes the values that all techniques share in advance, so that the first call is faster. */
   warmUp(): void {
-    this.selection ??= this.selectCandidates();
+    this.candidateSelection ??= this.selectCandidates();
   }
 
   /** The gains from practising it; undefined if the route has no such technique. */
   gains(id: string): GainsOrReason | undefined {
-    this.selection ??= this.selectCandidates();
-    const { groups, notRanked, valuer } = this.selection;
+    this.candidateSelection ??= this.selectCandidates();
+    const { groups, notRanked, valuer } = this.candidateSelection;
     const group = groups.get(id);
     const reason = notRanked.get(id);
     if (!group) return reason === undefined ? undefined : { notRanked: reason };

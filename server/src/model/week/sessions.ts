@@ -51,9 +51,9 @@ export function restsAfterBlocks({ blocks, length }: SessionShape): number[] {
  * Minutes that a day's blocks and rests take.
  *
  * @example
- * shapeMinutes({ blocks: 2, length: 25 }) // 55
+ * minutesOfSession({ blocks: 2, length: 25 }) // 55
  */
-export function shapeMinutes(shape: SessionShape): number {
+export function minutesOfSession(shape: SessionShape): number {
   return shape.blocks * shape.length + restsAfterBlocks(shape).reduce((a, b) => a + b, 0);
 }
 
@@ -89,7 +89,7 @@ export function fitSession(minutes: number, preferred: number, techniques: numbe
 function longestBlockThatFits(blocks: number, free: number, techniques: number): number {
   const most = Math.floor(sessionLimits.onOne / Math.ceil(blocks / techniques));
   for (let length = Math.min(sessionLimits.longest, most); length >= sessionLimits.shortest; length--) {
-    if (shapeMinutes({ blocks, length }) <= free) return length;
+    if (minutesOfSession({ blocks, length }) <= free) return length;
   }
   return 0;
 }

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
-  shapeMinutes,
+  minutesOfSession,
   restsAfterBlocks,
   possibleSetSizes,
   fitSession,
@@ -46,8 +46,8 @@ describe('the blocks of a day', () => {
         expect(shape.length).toBeGreaterThanOrEqual(20);
         expect(shape.length).toBeLessThanOrEqual(30);
         expect(Math.ceil(shape.blocks / techniques) * shape.length).toBeLessThanOrEqual(60);
-        expect(shapeMinutes(shape)).toBe(sessionMinutes(shape.blocks, shape.length));
-        expect(shapeMinutes(shape)).toBeLessThanOrEqual(free);
+        expect(minutesOfSession(shape)).toBe(sessionMinutes(shape.blocks, shape.length));
+        expect(minutesOfSession(shape)).toBeLessThanOrEqual(free);
       }),
     );
   });

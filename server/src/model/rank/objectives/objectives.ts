@@ -13,7 +13,7 @@ import { time } from './time.ts';
 export const objectives: readonly [Objective, ...Objective[]] = [time, target];
 
 /** The known values of the options that an objective can need. */
-export interface KnownForObjective {
+export interface KnownOptions {
   /** A time to beat, seconds. */
   readonly target?: number | undefined;
 }
@@ -30,7 +30,7 @@ export function findObjective(id: string | undefined): Objective {
  * answerableObjectives({}).map(({ id }) => id) // ['time']
  * answerableObjectives({ target: 2490 }).map(({ id }) => id) // ['time', 'target']
  */
-export function answerableObjectives(known: KnownForObjective): readonly Objective[] {
+export function answerableObjectives(known: KnownOptions): readonly Objective[] {
   return objectives.filter(({ needs }) => needs === undefined || known[needs] !== undefined);
 }
 
@@ -46,13 +46,13 @@ export type ObjectiveOptions = Pick<RankOptions, 'objective' | 'target'>;
  * objectiveOptions('time', { target: 2490 }) // { objective: 'time' }
  * objectiveOptions('target', {}) // { objective: 'time' }
  */
-export function objectiveOptions(id: string | undefined, known: KnownForObjective): ObjectiveOptions {
+export function objectiveOptions(id: string | undefined, known: KnownOptions): ObjectiveOptions {
   const { id: objective, needs } = chooseObjective(id, known);
   const needed = needs === undefined ? undefined : known[needs];
   return { objective, ...(needs !== undefined && needed !== undefined && { [needs]: needed }) };
 }
 
-function chooseObjective(id: string | undefined, known: KnownForObjective): Objective {
+function chooseObjective(id: string | undefined, known: KnownOptions): Objective {
   return answerableObjectives(known).find((objective) => objective.id === id) ?? objectives[0];
 }
 
