@@ -133,10 +133,11 @@ function allowanceProblem(
       is.meant === undefined ? 'Correct it or delete the comment.' : `Did you mean \`${is.meant}\`?`;
     return `No finding has the code \`${code}\`. ${hint}`;
   }
-  if (is.error) return `\`${code}\` is an error here, and errors cannot be allowed. Mend what it points at.`;
+  if (is.error)
+    return `\`${code}\` is an error here, and errors cannot be allowed. Correct what it points at.`;
   if (!is.needed) {
     const where = wholeFile ? 'in this file' : 'on this line';
-    return `Nothing is found ${where} that \`${code}\` would stand for. Delete the comment.`;
+    return `No \`${code}\` is found ${where}, so that this comment allows nothing. Delete it.`;
   }
   if (reason === '')
     return `This allows \`${code}\` without saying why, and so has no effect. Write the reason behind a colon.`;

@@ -140,7 +140,7 @@ export const readingCodes: readonly { readonly code: string; readonly title: str
   { code: 'aliases-too-large', title: 'Aliases that stand for too many values to be read.' },
   { code: 'control-character', title: 'A character that belongs in no text file.' },
   { code: 'difficulty-out-of-scale', title: 'A difficulty that is not on the scale from 1 to 10.' },
-  { code: 'duplicate-key', title: 'A key that stands twice in one map.' },
+  { code: 'duplicate-key', title: 'A key that is written twice in one map.' },
   { code: 'empty-file', title: 'A file without any key.' },
   { code: 'file-too-large', title: 'A file too large to be read.' },
   { code: 'invalid-id', title: 'An id with characters that ids do not have.' },

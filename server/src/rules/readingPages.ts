@@ -18,7 +18,7 @@ export const readingPages: Readonly<Record<string, ReadingPage>> = {
     way: 'Write the values out, or use fewer aliases.',
   },
   'control-character': {
-    why: `${unread} Such a character is not seen on a screen, and other programs stumble over it.`,
+    why: `${unread} Such a character cannot be seen on a screen, and some programs cannot read a file with it.`,
     way: 'Delete it. It often comes with text pasted from elsewhere.',
     failing: { route: `notes: "a bell \u0007 rings"\n${validExample.route}` },
     passing: validExample,
@@ -42,12 +42,12 @@ export const readingPages: Readonly<Record<string, ReadingPage>> = {
     passing: validExample,
   },
   'file-too-large': {
-    why: 'A file of this size would make every key slow.',
+    why: 'A file of this size would make every key press slow.',
     way: 'Write one log a month or a season: several may name one route.',
   },
   'invalid-id': {
     why: 'Ids stand in logs, on the command line and behind an `@`: letters, digits and hyphens can be written everywhere.',
-    way: 'Write it in small letters, with hyphens in place of spaces; the name may be as you like.',
+    way: 'Write it in small letters, with hyphens in place of spaces; the name may be anything.',
     failing: { route: 'segments:\n  - { id: Harbor Gate, time: 1:32.4 }\n' },
     passing: { route: 'segments:\n  - { id: harbor-gate, name: Harbor Gate, time: 1:32.4 }\n' },
   },
@@ -88,7 +88,7 @@ ${validExample.route}`,
   },
   'unknown-key': {
     why: 'What stands under a key that means nothing is not read.',
-    way: 'Correct the key; the fix writes the one that is spelled alike. Keys of your own begin with `x-`.',
+    way: 'Correct the key; the fix writes the one with a similar spelling. Keys of your own begin with `x-`.',
     failing: vault('difficulty: 3, saves: 3.2, lose: 1.4'),
     passing: vault('difficulty: 3, saves: 3.2, loses: 1.4, x-colour: blue'),
   },
@@ -106,7 +106,7 @@ ${validExample.route}`,
   },
   'wrong-value': {
     why: unread,
-    way: 'Write one of the values that the message names; the fix writes the one that is spelled alike.',
+    way: 'Write one of the values that the message names; the fix writes the one with a similar spelling.',
     failing: { week: 'states: { crate-vault: learnin }\n' },
     passing: { week: 'states: { crate-vault: learning }\n' },
   },
@@ -121,7 +121,7 @@ ${validExample.route}`,
 /** Of the comments by which a finding is let stand, by code. */
 export const commentPages: Readonly<Record<string, CodePage>> = {
   'needless-allowance': {
-    why: 'A comment that allows what is not there, or says no reason, hides the next finding from whoever reads the file later.',
+    why: 'A comment that allows what is not found, or gives no reason, hides a later finding from the people who read the file.',
     way: 'Write `# allow CODE: reason` on the line or above it, `# allow CODE in this file: reason` for the whole file, and delete it once nothing is found any more.',
     failing: {
       week: 'days: { mon: 60 } # allow not-enough-minutes: a short evening\n',

@@ -58,7 +58,7 @@ describe('a comment that lets a finding stand', () => {
 describe('such a comment is found itself', () => {
   it('where nothing is found that it stands for', async () => {
     expect(await message('# allow technique-unused: kept for later')).toBe(
-      'Nothing is found on this line that `technique-unused` would stand for. Delete the comment.',
+      'No `technique-unused` is found on this line, so that this comment allows nothing. Delete it.',
     );
     expect(await message('# allow technique-unused in this file: kept for later')).toContain('in this file');
     expect(await message('# allow slow-cycle: the lift takes 40 s')).toBeUndefined();

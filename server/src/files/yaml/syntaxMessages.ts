@@ -11,7 +11,7 @@ const messages: Readonly<Record<string, string>> = {
   BAD_SCALAR_START: 'A plain text cannot begin with this character. Put quotes around the text.',
   BLOCK_AS_IMPLICIT_KEY: 'A second colon on this line. Put quotes around the text, or begin a new line.',
   BLOCK_IN_FLOW: 'Inside [ ] or { } values are parted by commas, not by dashes or new lines.',
-  DUPLICATE_KEY: 'This key stands twice. Remove or rename one of the two.',
+  DUPLICATE_KEY: 'This key is written twice. Remove or rename one of the two.',
   IMPOSSIBLE: 'This cannot be read as YAML.',
   KEY_OVER_1024_CHARS: 'This key is far too long; a closing quote may be missing.',
   MISSING_CHAR: 'Something is missing here: a comma, a colon, a closing quote or a closing bracket.',

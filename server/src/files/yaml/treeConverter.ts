@@ -129,8 +129,8 @@ export class TreeConverter {
 export function duplicateKeyProblem(name: string, span: Span, first: Span, count = 1): Problem {
   const message =
     count === 1
-      ? `\`${name}\` stands here a second time; only the first is read. Remove or rename one of the two.`
-      : `\`${name}\` and ${count - 1} more of these keys stand here a second time; only the first is read. Remove them, or begin another entry here.`;
+      ? `\`${name}\` is written here a second time; only the first is read. Remove or rename one of the two.`
+      : `\`${name}\` and ${count - 1} more of these keys are written here a second time; only the first is read. Remove them, or begin another entry here.`;
   return {
     start: span.start,
     end: span.end,

@@ -9,7 +9,7 @@ export const dateInFuture: Rule = {
   severity: 'warning',
   title: 'An entry dated after today.',
   page: {
-    why: 'What lies in the future is not counted until its day comes. Most often the year or the month is a slip.',
+    why: 'An entry in the future is not counted until its day comes. Most often the year or the month is wrong.',
     way: 'Correct the date.',
     failing: {
       practice: `sessions:

@@ -10,7 +10,7 @@ export const datesOutOfOrder: Rule = {
   severity: 'warning',
   title: 'A session or run that began before the one above it.',
   page: {
-    why: 'A slip in a date moves a session by days or months, and with it what was learned and forgotten since.',
+    why: 'A wrong date moves a session by days or months, and with it what was learned and forgotten since.',
     way: 'Correct the date, or move the entry to where it belongs.',
     failing: {
       practice: `sessions:

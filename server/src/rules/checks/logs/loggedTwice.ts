@@ -9,10 +9,10 @@ import { RemovalFixer } from '../../lookup/removalFixer.ts';
 export const loggedTwice: Rule = {
   code: 'logged-twice',
   severity: 'warning',
-  title: 'A session, block or run that stands in the logs twice.',
+  title: 'A session, block or run that is in the logs twice.',
   page: {
     why: 'Its attempts count twice, and the margins come out narrower than they are.',
-    way: 'Take one of the two out. The fix does so where both say the very same.',
+    way: 'Remove one of the two. The fix does so where both are exactly the same.',
     failing: {
       practice: `sessions:
   - start: 2026-10-05T19:30
@@ -49,7 +49,7 @@ export const loggedTwice: Rule = {
       found.push({
         ...place,
         message:
-          'This stands in the logs already, and so would count twice. Take one of the two out, or correct its start if it was another.',
+          'This is in the logs already, and so would count twice. Remove one of the two, or correct its start if it is a different entry.',
         related: [{ ...first, message: 'The first one is here.' }],
         ...fix,
       });

@@ -8,7 +8,7 @@ export const moreLandedThanTried: Rule = {
   title: 'More attempts landed than were made.',
   page: {
     why: 'Nobody lands more than they try. Such a count is left out of every estimate.',
-    way: 'Counts are `[landed, tries]`: correct the one that slipped.',
+    way: 'Counts are `[landed, tries]`: correct the wrong number.',
     failing: {
       practice: `sessions:
   - start: 2026-10-05T19:30
@@ -26,7 +26,7 @@ export const moreLandedThanTried: Rule = {
     const found: RuleReport[] = [];
     for (const { landed, tries, uri, path, part } of attemptCountsIn(project)) {
       if (landed <= tries) continue;
-      const message = `${landed} landed of ${tries} tries cannot be. Counts are \`[landed, tries]\`, landed first; until this is corrected they are not counted.`;
+      const message = `${landed} landed of ${tries} tries is impossible. Counts are \`[landed, tries]\`, landed first; this one is not counted until it is corrected.`;
       found.push({ uri, path, part, message });
     }
     return found;

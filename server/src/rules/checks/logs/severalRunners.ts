@@ -55,7 +55,7 @@ sessions:
       seen.add(document.runner);
       return [{ uri, ...place, message: `This file is ${document.runner}'s.` }];
     });
-    const message = `The logs of this route are of several runners: ${names}. Choose one of them: landing rates are one runner's own.`;
+    const message = `This route has logs of several runners: ${names}. Choose one of them: landing rates are one runner's own.`;
     const found: RuleReport = { uri: first.uri, ...place, message, related };
     return [found];
   },

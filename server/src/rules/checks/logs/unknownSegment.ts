@@ -12,7 +12,7 @@ export const unknownSegment: Rule = {
   severity: 'error',
   title: 'An id that no segment of the route has.',
   page: {
-    why: 'A time or an ending of a segment that the route does not have tells nothing about the run.',
+    why: 'A time or an ending of a segment that the route does not have says nothing about the run.',
     way: 'Correct the id, or add the segment to the route.',
     failing: {
       runs: `runs:

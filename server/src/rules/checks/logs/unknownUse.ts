@@ -13,7 +13,7 @@ export const unknownUse: Rule = {
   severity: 'error',
   title: 'A use of a technique that the route does not have.',
   page: {
-    why: "Tries of a use that the route does not have cannot be told from those of the technique's other uses.",
+    why: "Tries of a use that the route does not have cannot be separated from those of the technique's other uses.",
     way: 'Correct the part behind the `@`, or give the use that `id` in the route.',
     failing: {
       runs: `runs:

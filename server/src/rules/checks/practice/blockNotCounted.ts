@@ -8,8 +8,8 @@ export const blockNotCounted: Rule = {
   severity: 'warning',
   title: 'A block that does not say what was practised.',
   page: {
-    why: 'Practice counts for a technique. Minutes that name none are lost to every estimate.',
-    way: 'Name the technique; or where a stretch was practised whole, its segment and under `tried` what was tried in it.',
+    why: 'Practice counts for a technique. Minutes without one are lost to every estimate.',
+    way: 'Name the technique. Where a segment was practised whole, name the segment, and under `tried` what was tried in it.',
     failing: {
       practice: `sessions:
   - start: 2026-10-05T19:30

@@ -8,8 +8,8 @@ export const countsDisagree: Rule = {
   severity: 'warning',
   title: 'Two counts of one block that do not agree.',
   page: {
-    why: 'Where a block says its attempts twice and differently, the landing rate rests on whichever is read.',
-    way: 'Correct one of the two, or remove the less sure one.',
+    why: 'Where a block gives two different counts of its attempts, the landing rate depends on which one is read.',
+    way: 'Correct one of the two, or remove the one you are less sure of.',
     failing: {
       practice: `sessions:
   - start: 2026-10-05T19:30

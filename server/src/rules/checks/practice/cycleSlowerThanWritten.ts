@@ -15,11 +15,11 @@ const factor = 1.5;
 export const cycleSlowerThanWritten: Rule = {
   code: 'cycle-slower-than-written',
   severity: 'warning',
-  title: 'Attempts that come round more slowly than the route says.',
+  title: 'Attempts that follow each other more slowly than the route says.',
   needsWholeRoute: true,
   page: {
-    why: 'The ranking counts on the attempts that fit into an hour. Where an attempt takes longer than written, the technique looks better than it is; where the time goes to waiting, it can be had back.',
-    way: 'Look for dead time between attempts first. If there is none, write the cycle as it is under `practice`. The fix writes that of the quickest block.',
+    why: 'The ranking counts on the attempts that fit into an hour. Where an attempt takes longer than written, the technique looks better than it is; where the time is spent waiting, it can be saved.',
+    way: 'Look for idle time between attempts first. If there is none, write the real cycle under `practice`. The fix writes the cycle of the quickest block.',
     failing: {
       practice: `sessions:
   - start: 2026-10-05T19:30
@@ -60,7 +60,7 @@ export const cycleSlowerThanWritten: Rule = {
         : { uri: last.uri, path: [...last.path, 'minutes'], part: 'value' };
       // Written from the quickest block, no block has more attempts than fit into it.
       const text = String(Math.floor(10 * Math.max(0, cycles[0]! - attempt)) / 10);
-      const message = `In the last ${blocks.length} counted blocks an attempt of \`${id}\` came round about every ${formatRounded(cycle)} s, and a cycle of ${formatRounded(attempt + reload)} s is written. Shorten the wait between attempts, or write \`reload: ${text}\`, as in the quickest of them.`;
+      const message = `In the last ${blocks.length} counted blocks there was an attempt of \`${id}\` about every ${formatRounded(cycle)} s, but the route gives a cycle of ${formatRounded(attempt + reload)} s. Shorten the wait between attempts, or write \`reload: ${text}\`, as in the quickest of these blocks.`;
       const reading = own ? project.route.reading : undefined;
       const written: SourceRef = {
         uri: technique.uri,

@@ -20,8 +20,8 @@ export const drilledPastUse: ForecastRule = {
   severity: 'hint',
   title: 'A technique practised on although it lands nearly always.',
   page: {
-    why: 'What is competent is kept up by runs. Further blocks on it take the time of a technique that still has seconds to give.',
-    way: 'Let it go from the practice, try it in runs, and look at `rank` for what comes next.',
+    why: 'Runs are enough to keep a competent technique up. Further blocks on it take the time of a technique that can still save seconds.',
+    way: 'Take it out of the practice, try it in runs, and look at `rank` for what comes next.',
     failing: {
       practice: `sessions:
   - { start: 2026-10-01T19:00, blocks: [{ technique: lamp-hop, minutes: 25, landed: [330, 340] }] }
@@ -46,7 +46,7 @@ export const drilledPastUse: ForecastRule = {
       if (!now || !last.isProjectFile || now.breakEven === null) return [];
       if (now.chanceAboveBreakEvenNow < confidence || now.practiceNow.low < mostlyLands) return [];
       const minutes = blocks.reduce((sum, block) => sum + block.minutes, 0);
-      const message = `\`${id}\` lands about ${Math.round(100 * now.practiceNow.mean)} % of the time in practice (${Math.round(100 * now.practiceNow.low)} % or more), and had ${formatRounded(minutes)} minutes in the last ${days} days. Runs keep it up from here: its time is better spent on one that still has seconds to give.`;
+      const message = `\`${id}\` lands about ${Math.round(100 * now.practiceNow.mean)} % of the time in practice (${Math.round(100 * now.practiceNow.low)} % or more), and had ${formatRounded(minutes)} minutes in the last ${days} days. Runs are enough to keep it up: the time is better spent on a technique that can still save seconds.`;
       return [{ ...blockTechniqueRef(last), message }];
     });
   },

@@ -25,8 +25,8 @@ export const gapInPractice: ForecastRule = {
   severity: 'hint',
   title: 'Days in a row without practice while something is being learned.',
   page: {
-    why: 'What is half learned gains by the nights between two days of practice. A gap is not a loss of what was learned, only of those nights.',
-    way: 'On short days one block of 20 minutes keeps a set going; days off belong under `off` in the week file.',
+    why: 'A technique that is being learned gains from the nights between two days of practice. In a gap these nights are missing; little of what was learned is lost.',
+    way: 'On short days one block of 20 minutes is enough to go on with the set; days off belong under `off` in the week file.',
     failing: {
       practice: `sessions:
   - { start: 2026-10-01T19:00, blocks: [{ technique: rope-swing, minutes: 25, landed: [40, 200] }] }
@@ -49,7 +49,7 @@ export const gapInPractice: ForecastRule = {
     const confidence = context.own.week?.document.confidence ?? weekDefaults.confidence;
     const open = found.set.filter((id) => (assessment.get(id)?.chanceAboveBreakEvenNow ?? 1) < confidence);
     if (open.length === 0) return [];
-    const message = `${found.days} days passed before this session without practice, with ${listIds(open)} still being learned. Little is forgotten in that time, but the nights between days of practice are missing: on short days a block of 20 minutes keeps a set going. Days off can be written under \`off\` in the week file.`;
+    const message = `${found.days} days without practice passed before this session, while ${listIds(open)} ${open.length === 1 ? 'was' : 'were'} still being learned. Little is forgotten in that time, but the nights between days of practice are missing: on short days a block of 20 minutes is enough to go on with the set. Days off can be written under \`off\` in the week file.`;
     return [{ ...sessionStartRef(found.after), message }];
   },
 };

@@ -15,7 +15,7 @@ export const noNightBetween: Rule = {
   severity: 'hint',
   title: 'All blocks on a technique on one day, with no night between.',
   page: {
-    why: 'A night between two blocks lets more of the first stay: the same minutes on two days are worth more than on one.',
+    why: 'After a night between two blocks more of the first one is kept: the same minutes on two days are worth more than on one.',
     way: 'Spread the blocks over the days that you practise on anyway.',
     failing: {
       practice: `sessions:
@@ -52,7 +52,7 @@ export const noNightBetween: Rule = {
       if (blocks.some(({ day }) => day !== last.day)) return [];
       // Somebody with one evening has no other to spread over.
       if (![...days].some((day) => day !== last.day && Math.abs(day - last.day) <= around)) return [];
-      const message = `${formatRounded(minutes)} minutes of \`${id}\`, all on one day. Spread over two days they would bring more, since a night between lets more of it stay.`;
+      const message = `${formatRounded(minutes)} minutes of \`${id}\`, all on one day. Spread over two days they would bring more, since more is kept after a night between them.`;
       return [{ ...blockTechniqueRef(last), message }];
     });
   },

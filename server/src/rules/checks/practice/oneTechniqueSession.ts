@@ -13,8 +13,8 @@ export const oneTechniqueSession: Rule = {
   severity: 'hint',
   title: 'A long session on one technique only.',
   page: {
-    why: 'What is practised in turns is kept better than what is practised in one go, and the rest from one movement is time for another.',
-    way: 'Change technique after 20 to 30 minutes, where another one waits.',
+    why: 'Techniques that are practised in turns are remembered better than in one long block, and while one movement rests, another can be practised.',
+    way: 'Change to another technique after 20 to 30 minutes, where there is one to practise.',
     failing: {
       practice: `sessions:
   - start: 2026-10-05T19:30
@@ -52,7 +52,7 @@ export const oneTechniqueSession: Rule = {
       if (!isProjectFile || !first || minutes < minMinutes || minutes > maxMinutes) return [];
       const one = blocks.every(({ id }) => id === first.id);
       if (!one || blocks.reduce((sum, block) => sum + block.minutes, 0) < minutes) return [];
-      const message = `All ${formatRounded(minutes)} minutes of this session went to \`${first.id}\`. After 20 to 30 minutes a change to another technique keeps both better, and rests the hand.`;
+      const message = `All ${formatRounded(minutes)} minutes of this session went to \`${first.id}\`. Change to another technique after 20 to 30 minutes: both are then remembered better, and the hand rests.`;
       return [{ ...sessionStartRef(session), message }];
     });
   },

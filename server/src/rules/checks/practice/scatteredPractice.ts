@@ -13,7 +13,7 @@ export const scatteredPractice: Rule = {
   severity: 'hint',
   title: 'Many techniques begun, and most of them left after one day.',
   page: {
-    why: 'The first blocks on a technique bring the least, and what is not taken up again soon fades: a set that changes each evening pays for beginnings only.',
+    why: 'The first blocks on a technique bring the least, and what is not practised again soon fades: with a set that changes each evening, all the time goes into beginnings.',
     way: 'Keep to the same four to six techniques until one is competent; `rank` says which.',
     failing: {
       route: `segments:
@@ -50,7 +50,7 @@ techniques:
     const blocks = groupByTechnique(sessions);
     const once = [...blocks].filter(([, list]) => list.every(({ day }) => day === list[0]!.day));
     if (blocks.size <= maxTechniques || once.length <= blocks.size / 2) return [];
-    const message = `Of ${blocks.size} techniques practised in two weeks, ${once.length} had one day only: ${listIds(once.map(([id]) => id))}. The first blocks bring the least: keep to the same four to six until one is competent, and then let the next one in.`;
+    const message = `Of ${blocks.size} techniques practised in two weeks, ${once.length} had only one day: ${listIds(once.map(([id]) => id))}. The first blocks bring the least: keep to the same four to six until one is competent, and then add the next.`;
     return [{ ...sessionStartRef(last), message }];
   },
 };

@@ -17,7 +17,7 @@ export const setChangedEarly: ForecastRule = {
   severity: 'hint',
   title: 'A practice set that changed before anything in it was competent.',
   page: {
-    why: 'A technique put aside half learned pays for its beginning and not for its end: the seconds come once it is competent.',
+    why: 'A technique that is put aside half learned has cost time and saves nothing yet: it saves seconds once it is competent.',
     way: 'Keep to the same few techniques until one is competent, or leave out what you no longer want.',
     failing: {
       practice: `sessions:

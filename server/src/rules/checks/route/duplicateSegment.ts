@@ -6,9 +6,9 @@ import type { RuleReport, Rule } from '../../engine/rule.ts';
 export const duplicateSegment: Rule = {
   code: 'duplicate-segment',
   severity: 'error',
-  title: 'A segment id that stands twice.',
+  title: 'A segment id that two segments have.',
   page: {
-    why: 'Logs name a segment by its id: with two of one name their times could belong to either.',
+    why: 'Logs name a segment by its id: where two segments have the same id, a time could belong to either.',
     way: 'Rename one of the two.',
     failing: {
       route: `segments:

@@ -11,7 +11,7 @@ export const formerIdInUse: Rule = {
   title: 'A former id that another technique has, or had.',
   page: {
     why: 'Old logs under this id could belong to either technique. They count for the one that has the id today, or for the first that had it.',
-    way: 'Leave the former id to one of the two. The fix takes it out where another technique has it today, which changes nothing.',
+    way: 'Keep the former id on only one of the two. The fix takes it out where another technique has it today, which changes nothing.',
     failing: {
       route: `segments:
   - { id: harbor, time: 1:32.4, techniques: [crate-vault, crate-hop] }
@@ -44,9 +44,9 @@ techniques:
         if (other === undefined || (other === id && !today)) return [];
         const message = today
           ? former.id === id
-            ? `\`${id}\` has this id today, so that it needs no former one. Take it out.`
+            ? `\`${id}\` has this id today, so that it is not a former id. Take it out.`
             : `\`${former.id}\` is another technique today, and old logs under this id count for that one. Take it out here, or give the other one a new id.`
-          : `\`${other}\` had the id \`${former.id}\` too, and old logs count for that one. Leave it to one of the two.`;
+          : `\`${other}\` had the id \`${former.id}\` too, and old logs count for that one. Keep it on only one of the two.`;
         const whole = was.length === 1 ? [...path, 'was'] : former.path;
         const fix = today ? remover.removalFix(place, whole, `Take \`${former.id}\` out`) : {};
         return [{ ...place, message, ...fix }];

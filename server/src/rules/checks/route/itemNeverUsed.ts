@@ -6,7 +6,7 @@ import { declaredNames } from '../../lookup/declaredNames.ts';
 export const itemNeverUsed: Rule = {
   code: 'item-never-used',
   severity: 'warning',
-  title: 'An item that is taken and used nowhere.',
+  title: 'An item that is taken but never used.',
   needsWholeRoute: true,
   page: {
     why: 'Picking it up costs time and brings nothing, so that it counts against the run.',
@@ -46,7 +46,7 @@ techniques:
     return uses.flatMap(({ take, costs, path }): RuleReport[] => {
       if (take === undefined || wanted.has(take)) return [];
       const cost = costs > 0 ? ` and costs ${costs} s` : '';
-      const message = `\`${take}\` is taken here${cost}, and no use needs it. Write \`with: ${take}\` on the use that does, or take it out here.`;
+      const message = `\`${take}\` is taken here${cost}, and no use needs it. Write \`with: ${take}\` on the use that needs it, or take it out here.`;
       return [{ uri, path: [...path, 'take'], part: 'value', message }];
     });
   },

@@ -9,7 +9,7 @@ export const itemTakenTooLate: Rule = {
   severity: 'error',
   title: 'A use with an item that is taken only later.',
   page: {
-    why: 'When the run comes there, the hands are empty: the use can never be tried, and its technique looks worthless.',
+    why: 'The run does not have the item yet when it comes there: the use can never be tried, and its technique looks worthless.',
     way: 'Put the use that takes the item before it, or correct which item is meant.',
     failing: {
       route: `segments:

@@ -8,8 +8,8 @@ export const loneSpot: Rule = {
   severity: 'hint',
   title: 'A spot that only one use has, spelled like another one.',
   page: {
-    why: 'Uses with the same spot exclude each other. Where the name is a slip, two uses that cannot both be had count together.',
-    way: 'Give both uses the same spot. The fix does so where the other spelling is that of several uses.',
+    why: 'Uses with the same spot exclude each other. Where the name is a mistake, two uses that exclude each other are both counted.',
+    way: 'Give both uses the same spot. The fix does so where several uses have the other spelling.',
     failing: {
       route: `segments:
   - id: harbor

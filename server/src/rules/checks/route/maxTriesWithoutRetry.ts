@@ -10,7 +10,7 @@ export const maxTriesWithoutRetry: Rule = {
   severity: 'warning',
   title: 'A number of tries without the seconds that each costs.',
   page: {
-    why: 'Without `retry` a use is tried once, whatever `max_tries` says: the technique then seems to land more rarely than it would.',
+    why: 'Without `retry` a use is tried once, and `max_tries` has no effect: the technique then seems to land more rarely than it would.',
     way: 'Write `retry` with the seconds of a further try. The fix takes `max_tries` out, which changes nothing.',
     failing: {
       route: `segments:

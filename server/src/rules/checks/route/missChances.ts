@@ -10,7 +10,7 @@ export const missChances: Rule = {
   severity: 'warning',
   title: 'Ways to miss whose chances do not add up to 1.',
   page: {
-    why: 'The ways to miss share out the misses. Where they do not add up to 1, one of them weighs more or less than was meant.',
+    why: 'Each way to miss has a share of the misses. Where the shares do not add up to 1, one of them weighs more or less than was meant.',
     way: 'Correct the chances, or add the way that is missing.',
     failing: {
       route: `segments:

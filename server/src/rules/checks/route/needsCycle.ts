@@ -16,7 +16,7 @@ export const needsCycle: Rule = {
   needsWholeRoute: true,
   page: {
     why: 'Techniques that need each other could never be begun, and the ranking leaves all of them out.',
-    way: 'Remove the need that is not one.',
+    way: 'Remove the need that is wrong.',
     failing: {
       route: `segments:
   - { id: harbor, time: 1:32.4, techniques: [crate-vault, wall-kick] }

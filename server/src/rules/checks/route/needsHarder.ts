@@ -9,8 +9,8 @@ export const needsHarder: Rule = {
   severity: 'hint',
   title: 'A technique that needs a much harder one.',
   page: {
-    why: 'What builds on a technique is seldom easier than it. A difficulty that is too low makes the pair look nearer than it is.',
-    way: 'Look at both difficulties, or remove the need if it is none.',
+    why: 'What builds on a technique is seldom easier. A difficulty that is too low makes both look quicker to learn than they are.',
+    way: 'Look at both difficulties, or remove the need if there is none.',
     failing: {
       route: `segments:
   - { id: last-lamp, time: 2:49, techniques: [lamp-throw, lamp-clip] }

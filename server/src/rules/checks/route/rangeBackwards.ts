@@ -7,7 +7,7 @@ export const rangeBackwards: Rule = {
   title: 'A range that goes from high to low.',
   page: {
     why: 'A range from high to low is not read, and the technique is then worth nothing.',
-    way: 'Write the smaller number first. The fix turns the two round.',
+    way: 'Write the smaller number first. The fix swaps the two.',
     failing: {
       route: `segments:
   - { id: harbor, time: 1:32.4, techniques: [crate-vault] }

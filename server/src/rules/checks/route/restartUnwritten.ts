@@ -12,7 +12,7 @@ export const restartUnwritten: Rule = {
   title: 'Runs with resets in the logs, and no restart time in the route.',
   needsWholeRoute: true,
   page: {
-    why: 'When to give up a run depends on what a new start costs. Until it is written, 10 s are taken.',
+    why: 'When to give up a run depends on what a new start costs. Until it is written, 10 s are assumed.',
     way: 'Measure once from the reset to the next start and write it as `restart`. The fix writes the 10 s that count now.',
     failing: {
       'example.route.yaml': `game: Lanternfall
@@ -44,7 +44,7 @@ segments:
     );
     if (!ended) return [];
     const place: SourceRef = { uri, path: ['category'], part: 'key' };
-    const message = `Runs end early in the logs, and this route does not say what a new start costs. Add \`restart\`, the seconds from a reset to the next start; until then ${defaultRestart} are taken.`;
+    const message = `Runs end early in the logs, and this route does not say what a new start costs. Add \`restart\`, the seconds from a reset to the next start; until then ${defaultRestart} s are assumed.`;
     const edit = addKey(reading, [], 'restart', defaultRestart, ['target', 'category']);
     return [
       {

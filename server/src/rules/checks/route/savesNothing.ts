@@ -10,8 +10,8 @@ export const savesNothing: Rule = {
   title: 'A technique that saves nothing and that nothing needs.',
   needsWholeRoute: true,
   page: {
-    why: 'No time spent on it comes back: it neither saves seconds, nor takes an item, nor opens another technique.',
-    way: 'Write what it saves, or what it is there for: `take` on a use, or `needs` on what it opens.',
+    why: 'Time spent on it is lost: it saves no seconds, takes no item and opens no other technique.',
+    way: 'Write what it saves, or what it is for: `take` on a use, or `needs` on what it opens.',
     failing: {
       route: `segments:
   - { id: net-lofts, time: 2:50, techniques: [wall-kick] }

@@ -9,7 +9,7 @@ export const slowCycle: Rule = {
   severity: 'warning',
   title: 'More than 30 seconds from one attempt to the next.',
   page: {
-    why: 'What one remembers of an attempt fades after about half a minute. Rarer attempts teach less each, and there are fewer of them.',
+    why: 'What one remembers of an attempt fades after about half a minute. Attempts further apart teach less each, and there are fewer of them.',
     way: 'Reload nearer to the hard part, or practise that part alone.',
     failing: {
       route: `segments:
@@ -34,7 +34,7 @@ techniques:
       longer === 'reload'
         ? 'A state saved just before it brings the next attempt sooner.'
         : 'Practise the hard part alone, from just before it.';
-    const message = `An attempt of \`${id}\` comes round every ${Number(cycle.toFixed(1))} s. What one remembers of an attempt fades after about ${maxSeconds} s. ${way}`;
+    const message = `An attempt of \`${id}\` begins only every ${Number(cycle.toFixed(1))} s. What one remembers of an attempt fades after about ${maxSeconds} s. ${way}`;
     return [{ uri, path: [...path, 'practice', longer], part: 'value', message }];
   },
 };

@@ -11,8 +11,8 @@ export const spreadTooLarge: Rule = {
   severity: 'warning',
   title: "A spread that is more than half of its segment's time.",
   page: {
-    why: '`spread` is the standard deviation in seconds. Too large a one makes very fast runs look likely, and the target nearer than it is.',
-    way: 'Most segments vary by one to three per cent of their time. What happens now and then belongs under `luck` or `survive`.',
+    why: '`spread` is the standard deviation in seconds. One that is too large makes very fast runs, and so the target, look more likely than they are.',
+    way: 'Most segments vary by one to three per cent of their time. What happens only sometimes belongs under `luck` or `survive`.',
     failing: { route: 'segments:\n  - { id: harbor, time: 1:32.4, spread: 90 }\n' },
     passing: { route: 'segments:\n  - { id: harbor, time: 1:32.4, spread: 1.1 }\n' },
   },
@@ -35,6 +35,6 @@ interface Timed extends WithPath {
 
 function foundIn({ id, path, time, spread }: Timed, uri: string): RuleReport[] {
   if (spread === undefined || spread <= maxShare * time) return [];
-  const message = `A spread of ${spread} s is more than half of the ${formatTime(time)} that \`${id}\` takes. It is the standard deviation in seconds, usually one to three per cent of the time: correct it, and write what happens now and then under \`luck\`.`;
+  const message = `A spread of ${spread} s is more than half of the ${formatTime(time)} that \`${id}\` takes. It is the standard deviation in seconds, usually one to three per cent of the time: correct it, and write what happens only sometimes under \`luck\`.`;
   return [{ uri, path: [...path, 'spread'], part: 'value', message }];
 }

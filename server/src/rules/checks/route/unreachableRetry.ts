@@ -11,7 +11,7 @@ export const unreachableRetry: Rule = {
   severity: 'warning',
   title: 'A retry or backup after a miss that ends the run.',
   page: {
-    why: 'After a miss that ends the run nothing is tried any more. Either not every miss ends it, or the second chance is none.',
+    why: 'After a miss that ends the run nothing is tried any more. Either some misses do not end the run, or there is no second chance.',
     way: 'Write under `miss` how many of the misses end the run, or take the retry or backup out.',
     failing: {
       route: `segments:
@@ -58,7 +58,7 @@ techniques:
         ];
         return keys.map((key): RuleReport => {
           const place: SourceRef = { uri, path: [...use.path, key], part: 'key' };
-          const message = `Every miss of \`${use.technique}\` here ends the run, so that \`${key}\` never comes to bear. Write under \`miss\` which share of the misses ends it, or take \`${key}\` out.`;
+          const message = `Every miss of \`${use.technique}\` here ends the run, so that \`${key}\` is never used. Write under \`miss\` which share of the misses ends it, or take \`${key}\` out.`;
           // Without its retry a number of tries would mean nothing: then both are for a person to decide.
           if (key === 'retry' && use.maxTries !== undefined) return { ...place, message };
           return { ...place, message, ...remover.removalFix(place, place.path, `Take \`${key}\` out`, true) };

@@ -5,10 +5,10 @@ import type { RuleReport, Rule } from '../../engine/rule.ts';
 export const afterTheEnd: Rule = {
   code: 'after-the-end',
   severity: 'warning',
-  title: 'A run with times behind the place where it ended.',
+  title: 'A run with times after the place where it ended.',
   page: {
-    why: "It cannot be both: either the run went on, and the ending makes its segment look deadlier than it is, or the times are another run's.",
-    way: 'Correct `ended`, or take the times behind it out.',
+    why: 'Only one of the two can be true: either the run went on, and its ending makes the segment look more dangerous than it is, or the times belong to another run.',
+    way: 'Correct `ended`, or take out the times after it.',
     failing: {
       runs: `runs:
   - start: 2026-10-05T20:00
@@ -32,16 +32,14 @@ export const afterTheEnd: Rule = {
         const [ending] = endings;
         const end = ending && order.get(ending.segment);
         if (kind !== 'run' || end === undefined) return [];
-        const related = [
-          { uri, path: ending!.path, part: 'key' as const, message: 'Where it ended is here.' },
-        ];
+        const related = [{ uri, path: ending!.path, part: 'key' as const, message: 'The run ended here.' }];
         const late = times.find(({ id }) => (order.get(id) ?? -1) >= end);
         if (late) {
-          const message = `This run ended in \`${ending!.segment}\`, before \`${late.id}\` was through, and has a time of it. Correct \`ended\`, or take the time out.`;
+          const message = `This run ended in \`${ending!.segment}\`, before \`${late.id}\` was finished, but has a time for it. Correct \`ended\`, or take the time out.`;
           return [{ uri, path: late.path, part: 'key', message, related }];
         }
         if (total === undefined) return [];
-        const message = `This run ended in \`${ending!.segment}\`, and has a final time of ${formatTime(total)}. Only a finished run has one: take \`total\` or \`ended\` out.`;
+        const message = `This run ended in \`${ending!.segment}\`, but has a final time of ${formatTime(total)}. Only a finished run has one: take \`total\` or \`ended\` out.`;
         return [{ uri, path: [...path, 'total'], part: 'key', message, related }];
       }),
     );

@@ -18,7 +18,7 @@ export const belowBreakEven: ForecastRule = {
   severity: 'warning',
   title: 'A technique tried in runs that lands too rarely there to pay.',
   page: {
-    why: 'Below its break-even a technique costs more in its misses than it saves when it lands.',
+    why: 'Below its break-even a technique loses more by its misses than it saves when it lands.',
     way: 'Take the safe way in runs that should be fast, and practise it. In a run for learning, go on.',
     failing: {
       practice: `sessions:
@@ -49,7 +49,7 @@ export const belowBreakEven: ForecastRule = {
       const now = assessment.get(id);
       if (!now || !costsTime(now)) return [];
       const { runNow, breakEven } = now;
-      const message = `As things stand, trying \`${id}\` in runs costs time: it lands about ${percent(runNow.mean)} there (${percent(runNow.low)} to ${percent(runNow.high)}) and would need ${percent(breakEven)}. Take the safe way for now and practise it, or go on if the run is for learning.`;
+      const message = `At present trying \`${id}\` in runs costs time: about ${percent(runNow.mean)} of its tries land there (${percent(runNow.low)} to ${percent(runNow.high)}), and it pays only above ${percent(breakEven)}. Take the safe way for now and practise it, or go on if the run is for learning.`;
       return [{ ...place, message }];
     });
   },

@@ -9,7 +9,7 @@ export const endedByAnother: Rule = {
   title: 'A run ended by a technique that its segment does not use.',
   needsWholeRoute: true,
   page: {
-    why: 'It says which misses end runs, and where. One of the two is not what happened.',
+    why: 'An ending says which miss ended a run, and where. One of the two is wrong.',
     way: 'Correct `at` or `by`, or add the use to the segment.',
     failing: {
       runs: `runs:

@@ -7,7 +7,7 @@ export const firstExceedsTried: Rule = {
   severity: 'warning',
   title: 'More first tries than tries.',
   page: {
-    why: 'Where first tries are given, they stand in for all: a slip in them goes straight into the landing rate.',
+    why: 'Where first tries are given, they count in place of all tries: a mistake in them changes the landing rate directly.',
     way: 'Correct the count under `first` or the one under `tried`.',
     failing: {
       runs: `runs:

@@ -13,7 +13,7 @@ export const impossibleTotal: Rule = {
   title: 'A final time that does not fit the run or the route.',
   needsWholeRoute: true,
   page: {
-    why: 'A final time that the run cannot have had distorts the odds and what is said of your segments.',
+    why: 'A final time that the run cannot have had distorts the odds and what is shown about your segments.',
     way: "Correct the total or a segment's time.",
     failing: {
       runs: `runs:

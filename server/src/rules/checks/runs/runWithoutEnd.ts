@@ -5,7 +5,7 @@ import { formatCount } from '../../../text/format.ts';
 export const runWithoutEnd: Rule = {
   code: 'run-without-end',
   severity: 'warning',
-  title: 'A run with times of some segments and no word on how it ended.',
+  title: 'A run with times of some segments that does not say how it ended.',
   page: {
     why: 'A run without `ended` counts as finished. One that was given up then makes finishing look more likely than it is.',
     way: 'Write where it ended and why, or the final time if it was finished.',

@@ -6,7 +6,7 @@ export const runsDoNotAddUp: Rule = {
   severity: 'warning',
   title: 'An evening with more runs ended than started.',
   page: {
-    why: "An evening's endings say where runs are lost. More of them than runs make each segment look deadlier than it is.",
+    why: "An evening's endings say where runs are lost. More of them than runs make each segment look more dangerous than it is.",
     way: 'Correct `runs`, `finished` or `ended`.',
     failing: {
       runs: `runs:

@@ -11,7 +11,7 @@ export const triedTooOften: Rule = {
   title: 'More tries of a technique than a run has room for.',
   needsWholeRoute: true,
   page: {
-    why: 'Tries beyond those that the route allows are retries that it does not know of: the landing rate then rests on chances that a run does not give.',
+    why: 'Tries beyond those that the route allows are retries that it does not list: the landing rate then counts tries that a run does not have.',
     way: 'Correct the count; or write `retry` on the use, or the use that is missing, into the route.',
     failing: {
       runs: `runs:
@@ -35,7 +35,7 @@ export const triedTooOften: Rule = {
           const most = name === undefined ? undefined : room.get(name);
           if (most === undefined || tries <= most * started) return [];
           const where = kind === 'run' ? 'a run' : `${started} runs`;
-          const message = `${tries} tries of \`${name}\`, and the route has room for ${most * started} in ${where}. Correct the count, or write into the route where it is tried again (\`retry\`, or another use).`;
+          const message = `${tries} tries of \`${name}\`, but the route has room for ${most * started} in ${where}. Correct the count, or write into the route where it is tried again (\`retry\`, or another use).`;
           return [{ uri, path, part: 'value', message }];
         }),
       ),

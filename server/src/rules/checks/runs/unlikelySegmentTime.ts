@@ -16,8 +16,8 @@ export const unlikelySegmentTime: Rule = {
   title: 'A time that the segment cannot have had.',
   needsWholeRoute: true,
   page: {
-    why: 'Your own usual times are told from your runs. One slip, such as 13.1 for 1:31, moves them.',
-    way: "Correct the time; or where the route changed since, the segment's usual time.",
+    why: 'Your usual times are worked out from your runs. One typing mistake, such as 13.1 for 1:31, changes them.',
+    way: "Correct the time; or where the route has changed since, the segment's usual time.",
     failing: {
       runs: `runs:
   - { start: 2026-10-05T20:00, times: { harbor: 13.1 }, ended: { at: rope-yard, why: reset } }
@@ -49,7 +49,7 @@ export const unlikelySegmentTime: Rule = {
             seconds < bound.fastest
               ? `even with everything landed it takes about ${formatTime(Math.max(0, bound.fastest))} or more`
               : `it usually takes ${formatTime(bound.usual)}`;
-          const message = `${formatTime(seconds)} for \`${id}\` looks like a slip: ${way}. Correct the time here, or the segment's in the route.`;
+          const message = `${formatTime(seconds)} for \`${id}\` looks like a typing mistake: ${way}. Correct the time here, or the segment's in the route.`;
           return [{ uri, path, part: 'value', message }];
         }),
       ),

@@ -24,7 +24,7 @@ export const longPracticeDay: Rule = {
   check({ project }) {
     return ownWeekDays(project).flatMap(({ uri, path, name, minutes }): RuleReport[] => {
       if (!(minutes > longDay)) return [];
-      const message = `${minutes} minutes on ${name}: more than two hours of practice tire hands and wrists. Spread them over more days or keep to the rests; pain is a reason to stop and to see a clinician.`;
+      const message = `${minutes} minutes on ${name}: more than two hours of practice tire hands and wrists. Spread them over more days, or rest between blocks; pain is a reason to stop and to see a clinician.`;
       return [{ uri, path, part: 'value', message }];
     });
   },

@@ -10,7 +10,7 @@ export const notEnoughMinutes: Rule = {
   severity: 'warning',
   title: 'A day with too few minutes for a block.',
   page: {
-    why: 'A block takes 20 to 30 minutes. A shorter stretch stays empty in the plan.',
+    why: 'A block takes 20 to 30 minutes. A day with fewer minutes stays empty in the plan.',
     way: 'Give the day at least 20 minutes, or add them to another day.',
     failing: {
       week: `days: { mon: 15, tue: 60 }

@@ -8,10 +8,10 @@ const factor = 1.5;
 export const ownTimeFarOff: Rule = {
   code: 'own-time-far-off',
   severity: 'warning',
-  title: 'An own time far from what the route says of the segment.',
+  title: "A time of your own that is far from the route's time of the segment.",
   page: {
-    why: "Your own time stands in for the route's in every forecast. A slip of a minute moves the expected run by a minute.",
-    way: "Correct the time; or where the route is the one that is off, its segment's time.",
+    why: "Your own time replaces the route's in every forecast. A mistake of a minute changes the expected run by a minute.",
+    way: "Correct the time, or the segment's time in the route if that one is wrong.",
     failing: { week: 'times: { harbor: { time: "2:32.4" } }\n' },
     passing: { week: 'times: { harbor: { time: "1:30.9" } }\n' },
   },
@@ -22,7 +22,7 @@ export const ownTimeFarOff: Rule = {
       document.times.flatMap(({ id, time, path }): RuleReport[] => {
         const segment = usual.get(id);
         if (!segment || (time <= factor * segment.time && segment.time <= factor * time)) return [];
-        const message = `${formatTime(time)} for \`${id}\` is far from the ${formatTime(segment.time)} that the route gives it, with no technique tried. Correct whichever is a slip.`;
+        const message = `${formatTime(time)} for \`${id}\` is far from the ${formatTime(segment.time)} that the route gives it, with no technique tried. Correct the one that is wrong.`;
         const place = { uri: segment.uri, path: [...segment.path, 'time'], part: 'value' as const };
         return [
           {

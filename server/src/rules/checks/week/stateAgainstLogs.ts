@@ -11,8 +11,8 @@ export const stateAgainstLogs: Rule = {
   severity: 'warning',
   title: 'A technique called unlearned that the logs show in use.',
   page: {
-    why: 'What the week file says wins over the logs: a state that was left standing hides a technique from the odds and from the plan.',
-    way: 'Write the state that holds today, or take the line out and let the logs tell. The fix writes what the logs say.',
+    why: 'What the week file says wins over the logs: an outdated state hides a technique from the odds and from the plan.',
+    way: 'Write the state of today, or take the line out and let the logs decide. The fix writes what the logs say.',
     failing: {
       week: 'states: { crate-vault: unlearned }\n',
       practice: `sessions:
@@ -39,7 +39,7 @@ export const stateAgainstLogs: Rule = {
       if (state === undefined || state === 'unlearned') return [];
       const place: SourceRef = { uri: week.uri, path, part: 'value' };
       const seen = state === 'in-run' ? 'tried in several of the last runs' : 'practised in the last days';
-      const message = `\`${id}\` is unlearned here and was ${seen}. Write \`${state}\`, or take the line out and let the logs tell.`;
+      const message = `\`${id}\` is unlearned here, but was ${seen}. Write \`${state}\`, or take the line out and let the logs decide.`;
       return [
         {
           ...place,

@@ -16,7 +16,7 @@ export const targetAlreadyBeaten: Rule = {
   severity: 'hint',
   title: 'A target that most of the last finished runs have beaten.',
   page: {
-    why: 'Ranked by such a target, what makes a run safer wins over what makes it faster.',
+    why: 'With such a target the ranking prefers what makes a run safer to what makes it faster.',
     way: 'Set the time that you want next, in the week file.',
     failing: {
       week: 'target: "3:40"\n',

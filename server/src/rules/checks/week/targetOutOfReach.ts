@@ -10,8 +10,8 @@ export const targetOutOfReach: Rule = {
   severity: 'warning',
   title: 'A target below the best run that the route allows.',
   page: {
-    why: 'By this route the target is never beaten, so that the odds are nought whatever is learned, and no reset line makes sense.',
-    way: "Correct the target or the route's times, or add the techniques that make the difference.",
+    why: 'With this route the target is never beaten, so that the odds stay at 0 for anything you learn, and no reset line makes sense.',
+    way: "Correct the target or the route's times, or add the techniques that are missing.",
     failing: { week: 'target: "2:30"\n' },
     passing: { week: 'target: "3:32"\n' },
   },

@@ -9,7 +9,7 @@ export const tooManyPins: Rule = {
   severity: 'warning',
   title: 'More pinned techniques than the week has room for.',
   page: {
-    why: 'Pinned techniques stay in the practice whatever the ranking says. With too many of them each gets a block too rarely to be learned.',
+    why: 'Pinned techniques stay in the practice even when the ranking puts others first. With too many of them each gets a block too rarely to be learned.',
     way: 'Pin the few that matter, and let the plan choose the others.',
     failing: { week: 'days: { mon: 50 }\npin: [crate-vault, rope-swing, lamp-hop]\n' },
     passing: { week: 'days: { mon: 50, wed: 50 }\npin: [crate-vault]\n' },

@@ -13,7 +13,7 @@ describe('cycle-slower-than-written', () => {
     expect(await codes(evenings(200, 200, 200))).toEqual([]);
     const [finding] = await findingsOf(evenings(199, 100, 250));
     expect(finding?.code).toBe(code);
-    expect(finding?.message).toContain('about every 7.5 s, and a cycle of 5 s is written');
+    expect(finding?.message).toContain('about every 7.5 s, but the route gives a cycle of 5 s');
     // The quickest block had 250 attempts, one every 6 s.
     expect(finding?.message).toContain('`reload: 2`');
     expect(finding?.fix).toMatchObject({ text: '2', onRequest: true });

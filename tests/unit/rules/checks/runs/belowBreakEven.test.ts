@@ -21,7 +21,9 @@ describe('below-break-even', () => {
     const files = { 'a.route.yaml': marked, 'a.runs.yaml': runs(run('[0, 1]')) };
     const [finding] = await expectMarkedForecast(files, code, says({}));
     expect(finding?.severity).toBe('warning');
-    expect(finding?.message).toContain('lands about 30 % there (20 % to 45 %) and would need 50 %');
+    expect(finding?.message).toContain(
+      'about 30 % of its tries land there (20 % to 45 %), and it pays only above 50 %',
+    );
     await expectMarkedForecast(files, code, says({ chanceAboveBreakEvenNow: 0.3 })); // the margin ends below
   });
 
@@ -84,6 +86,6 @@ describe('below-break-even', () => {
     expect(assessment.get('crate-vault')?.breakEven).toBeCloseTo(0.75, 2);
     const found = await forecastsOf(files, assessment);
     expect(found.map((finding) => finding.code)).toEqual([code]);
-    expect(found[0]?.message).toContain('would need 75 %');
+    expect(found[0]?.message).toContain('pays only above 75 %');
   });
 });
