@@ -1,4 +1,4 @@
-/** Calendar days since 1970-01-01, by which gaps and nights are counted. No time zone comes into it. */
+/** Dates as calendar days since 1970-01-01, in which gaps and nights are counted. They do not depend on a time zone. */
 const momentPattern = /^(\d{4})-(\d{2})-(\d{2})(?:[T ](\d{2}):(\d{2})(?::(\d{2}))?)?$/;
 
 /** Reads `2026-10-05` or `2026-10-05T19:30`; undefined where there is no such day or time. */
@@ -25,15 +25,15 @@ export function formatDate(date: number): string {
   return new Date(date * 86_400_000).toISOString().slice(0, 10);
 }
 
-/** Minutes after midnight of `04:00`. */
+/** Minutes after midnight of a time of day such as `04:00`. */
 export function parseTimeOfDay(text: string): number {
   const [hours, minutes] = text.split(':').map(Number);
   return (hours ?? 0) * 60 + (minutes ?? 0);
 }
 
 /**
- * The runner's day a moment belongs to: what is practised before `dayStarts` (minutes after midnight)
- * belongs to the day before. A bare date is that day.
+ * The day, as the runner counts days, that a moment belongs to: what is practised before `dayStarts` (minutes after
+ * midnight) belongs to the day before. A bare date is that day.
  */
 export function runnerDayOf(moment: Moment, dayStarts: number): number {
   return moment.minute !== undefined && moment.minute < dayStarts ? moment.date - 1 : moment.date;

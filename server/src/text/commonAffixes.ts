@@ -1,7 +1,7 @@
-/** Compared at once: long stretches are compared by the runtime, which is faster. */
+/** How many characters are compared in one step: the runtime compares long slices faster. */
 const chunk = 4096;
 
-/** Characters that two texts have in common at their beginnings, and behind those at their ends. */
+/** How many characters two texts have in common at their start and, not counting those, at their end. */
 export function commonAffixes(before: string, after: string): { same: number; sameEnd: number } {
   const most = Math.min(before.length, after.length);
   let same = 0;

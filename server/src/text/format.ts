@@ -2,8 +2,8 @@
  * Numbers for people: no more digits than the range around them supports, each with its unit. The editor, the browser
  * and the command line all write their numbers with these.
  *
- * Written by hand: `Intl.NumberFormat` takes its digits from the language data of each platform, and the same input has to
- * give the same text everywhere. What is left is `toFixed` and a few rules of our own.
+ * Written by hand: `Intl.NumberFormat` takes its digits from the language data of each platform, and the same input has
+ * to give the same text everywhere. So only `toFixed` and a few rules of our own are used.
  */
 
 /** The 10 % and the 90 % point of an estimate. */
@@ -12,7 +12,7 @@ interface Range {
   readonly high: number;
 }
 
-/** Decimals that a range supports: steps of a fifth to a fiftieth of its width, at most 3. */
+/** How many decimals a range supports, at most 3: the last one counts a fifth to a fiftieth of its width. */
 export function decimalsFor({ low, high }: Range): number {
   const width = Math.abs(high - low);
   if (!Number.isFinite(width) || width === 0) return 1;
@@ -20,7 +20,7 @@ export function decimalsFor({ low, high }: Range): number {
 }
 
 /**
- * Two figures of a number, at most 2 decimals: enough to tell the order of a list.
+ * A number with two significant figures, at most 2 decimals: enough to order a list.
  *
  * @example
  * formatTwoFigures(3.44) // '3.4'
@@ -31,7 +31,7 @@ export function formatTwoFigures(value: number): string {
   return formatNumber(value, Math.min(2, Math.max(0, decimals)));
 }
 
-/** A number with so many decimals, with a true minus sign and never as minus nought. */
+/** A number with this many decimals and a true minus sign. Zero never has a minus sign. */
 export function formatNumber(value: number, decimals: number): string {
   const text = Math.abs(value).toFixed(decimals);
   return value < 0 && Number(text) !== 0 ? `−${text}` : text;
@@ -49,7 +49,7 @@ export function formatRange(range: Range, unit: string): string {
 }
 
 /**
- * `12 %`; what is nearly nothing or nearly certain is not called nothing or certain.
+ * `12 %`; below half a per cent `<1 %`, above 99.5 per cent `>99 %`.
  *
  * @example
  * formatPercent(0.414) // '41 %'

@@ -10,8 +10,8 @@ export interface Range {
 }
 
 /**
- * Lines and characters of a text's offsets. A line ends at `\n`, `\r\n` or `\r`. A byte-order mark at the start
- * takes up no character, as editors do not show it.
+ * Turns offsets of a text into lines and characters. A line ends at `\n`, `\r\n` or `\r`. A byte-order mark at the
+ * start takes up no character, as editors do not show it.
  */
 export class LineIndex {
   private readonly starts: number[] = [0];

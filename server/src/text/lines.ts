@@ -9,7 +9,7 @@ export interface TextLine {
   readonly indent: number;
 }
 
-/** The lines of a text that stand at or after an offset. A lone carriage return ends none. */
+/** The lines of a text that begin at or after an offset. A lone carriage return does not end a line. */
 export function* linesOf(text: string, from: number): Generator<TextLine> {
   for (let start = from; start < text.length;) {
     const newline = text.indexOf('\n', start);
@@ -17,7 +17,7 @@ export function* linesOf(text: string, from: number): Generator<TextLine> {
     let end = newline < 0 ? text.length : newline;
     if (end > start && text[end - 1] === '\r') end--;
     const line = text.slice(start, end);
-    // A tab is no indentation in YAML: the line stays with the piece before it, where its reader says so.
+    // YAML does not indent with tabs: the line stays with the piece before it, and reading that piece reports the tab.
     const indent = /^ *\t/.test(line) ? Infinity : line.search(/[^ ]|$/);
     yield { start, nextStart, text: line, indent };
     start = nextStart;

@@ -1,12 +1,12 @@
 import { sanitizeForTerminal } from './terminalText.ts';
 
-// A single tilde is none: revisions such as HEAD~2 are read as they are written.
+// A single tilde is no markup: revisions such as HEAD~2 are read as they are written.
 const markup = /[\\`*_[\]<>|]|~(?=~)|(?<=~)~|&(?=#?\w+;)/g;
 
 /**
- * A person's text as Markdown text on one line: whatever would be read as markup, as HTML or as the end of a table cell
- * is shown as it was written. Signs that change nothing stay bare, so that the source can be read as well. Not for the
- * beginning of a line, where `#`, `-` and `1.` are markup, too.
+ * A person's text as Markdown text on one line: characters that would be read as markup, as HTML or as the end of a
+ * table cell are escaped, so that they are shown as they were written. Other characters stay as they are, so that the
+ * source can be read as well. Not for the beginning of a line, where `#`, `-` and `1.` are markup, too.
  *
  * @example
  * escapeMarkdown('wall-kick (fast)') // 'wall-kick (fast)'
@@ -18,8 +18,8 @@ export function escapeMarkdown(text: string): string {
 }
 
 /**
- * The same for Markdown that is pasted elsewhere: a program that passes HTML on may not know a backslash before it, so
- * the three signs of HTML become character references.
+ * The same for Markdown that is pasted into another program. That program may pass HTML on and not know a backslash
+ * before it, so `<`, `>` and `&` become character references.
  *
  * @example
  * escapeMarkdownToPaste('<b> & *x*') // '&lt;b&gt; &amp; \\*x\\*'

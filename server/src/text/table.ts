@@ -6,7 +6,7 @@ export interface TableColumn {
   readonly align: 'left' | 'right';
 }
 
-/** Aligned columns with their titles; by the width that characters take on a screen, not by their number. */
+/** Aligned columns with their titles. Their widths count columns on a screen, not characters. */
 export function formatTable(
   columns: readonly TableColumn[],
   rows: readonly (readonly string[])[],

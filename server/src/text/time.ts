@@ -4,7 +4,8 @@
 const timePattern = /^(?:(\d+):)?(?:(\d+):)?(\d+(?:\.\d+)?)$/;
 
 /**
- * Seconds of a written time; undefined where it is none. Minutes and seconds after a colon must be below 60.
+ * Seconds of a written time; undefined where the text is not a time. Minutes and seconds after a colon must be below
+ * 60.
  *
  * @example
  * parseTime('41:30') // 2490

@@ -1,6 +1,6 @@
 import stringWidth from 'string-width';
 
-/** Columns of prose: what reads well, and fits a terminal of usual width. */
+/** Width of prose in columns: easy to read, and not too wide for a usual terminal. */
 export const proseWidth = 100;
 
 /**
