@@ -2,7 +2,7 @@ import type { EntryCollection } from '../fileKind.ts';
 import type { ParsedYaml } from './parseYaml.ts';
 import type { Span } from './problem.ts';
 
-/** What was read of a piece of a file's text. It knows nothing of where it stands, and so outlives what stands above it. */
+/** What was read of a piece of a file's text. It holds no absolute offsets, so that text above the piece may change. */
 export interface Chunk {
   /** Set for the entries of a section. */
   readonly section: EntryCollection | undefined;
@@ -11,7 +11,7 @@ export interface Chunk {
   readonly parsed: ParsedChunk;
 }
 
-/** What a piece says; that of a long entry was itself read in pieces. */
+/** A piece as YAML; that of a long entry was itself read in pieces. */
 export interface ParsedChunk extends ParsedYaml {
   readonly chunkedText?: ChunkedText;
 }
@@ -21,16 +21,16 @@ export interface ChunkedText {
   readonly text: string;
   readonly chunks: readonly Chunk[];
   readonly starts: readonly number[];
-  /** How many of the parts are lines that belong nowhere, and how many are those or have a problem. */
+  /** How many of the pieces are stray lines, and how many are stray lines or have a problem. */
   readonly strays: number;
   readonly troubled: number;
-  /** How many of the parts have anchors or aliases: with any, the pieces cannot be read apart after all. */
+  /** How many of the pieces have anchors or aliases. If there is one, the text must be read as a whole. */
   readonly anchored: number;
 }
 
 export interface ChunkedTextUpdate extends ChunkedText {
-  /** The stretch of text that was read anew; all around it stood in the text before. */
+  /** The stretch of text that was read again; the text around it is unchanged. */
   readonly changedSpan: Span;
-  /** Whether the parts say the same keys in the same order as those before. */
+  /** Whether the pieces have the same keys in the same order as those of the previous text. */
   readonly sameKeys: boolean;
 }

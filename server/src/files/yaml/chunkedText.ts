@@ -9,10 +9,10 @@ import { splitIntoChunks, type ChunkRange } from './splitIntoChunks.ts';
 import { resplit } from './resplit.ts';
 
 /**
- * Reads a text in pieces; what was read of a piece of the text before is taken from there. Undefined where the text
- * cannot be read in pieces.
+ * Reads a text in pieces. A piece that the previous text had as well is not read again. Undefined where the text cannot
+ * be read in pieces.
  *
- * @param base the column of the outermost keys, the same as in the text before
+ * @param base the column of the outermost keys, the same as in the previous text
  */
 export function readChunks(
   text: string,
@@ -85,7 +85,7 @@ function readChunk(
   return { section, stray, parsed };
 }
 
-/** Characters from which an entry is read in pieces itself: a few hundred lines. */
+/** An entry with more characters than this (a few hundred lines) is itself read in pieces. */
 const longEntryLength = 10_000;
 
 function parseChunk(cut: string, section: EntryCollection | undefined, cache: ParsedChunkCache): ParsedChunk {
@@ -97,12 +97,12 @@ function parseChunk(cut: string, section: EntryCollection | undefined, cache: Pa
   return tree ? { tree, problems: [], usesAnchors: false, chunkedText } : parseYaml(text);
 }
 
-/** A copy: what is cut out of a text keeps all of that text in memory, and so would every name that is read from it. */
+/** A copy: a slice of a text keeps the whole text in memory, and so would every name that is read from the slice. */
 function detachedCopy(text: string): string {
   return ` ${text}`.slice(1);
 }
 
-/** What was read of some parts of the text before. */
+/** Parsed pieces of the previous text, to be used again. */
 class ParsedChunkCache {
   private readonly texts = new Map<string, ParsedChunk>();
   private readonly longEntries: ChunkedText[] = [];
@@ -116,7 +116,7 @@ class ParsedChunkCache {
     }
   }
 
-  /** What was read of a piece, by its text. */
+  /** The parsed piece with this text. */
   get(text: string): ParsedChunk | undefined {
     return this.texts.get(text);
   }
@@ -125,14 +125,17 @@ class ParsedChunkCache {
     this.texts.set(text, parsed);
   }
 
-  /** The pieces of a long entry that is likely the same before an edit: the next with its keys in this column. */
+  /**
+   * The pieces of a long entry of the previous text, most likely the same entry before an edit: the first one not taken
+   * yet with its keys in this column.
+   */
   takeLongEntry(column: number): ChunkedText | undefined {
     const at = this.longEntries.findIndex(({ text }) => text.search(/\S/) === column);
     return at < 0 ? undefined : this.longEntries.splice(at, 1)[0];
   }
 }
 
-/** How many of some parts are what cannot be read, or taken, as usual. */
+/** How many of the pieces are stray lines, have a problem, or have anchors. */
 function countChunks(chunks: readonly Chunk[]): Pick<ChunkedText, 'strays' | 'troubled' | 'anchored'> {
   return {
     strays: chunks.filter(({ stray }) => stray).length,
@@ -141,7 +144,7 @@ function countChunks(chunks: readonly Chunk[]): Pick<ChunkedText, 'strays' | 'tr
   };
 }
 
-/** The keys that a part adds to the file or to its section. */
+/** The keys that a piece adds to the file or to its section. */
 function keysOf({ section, parsed: { tree } }: Chunk): string {
   const keys = tree?.type === 'map' ? tree.entries.map(({ key }) => key.value) : [];
   return JSON.stringify([section?.key, tree?.type, ...keys]);

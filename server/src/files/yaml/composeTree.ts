@@ -7,17 +7,17 @@ import { shiftProblem, type Problem, type Span } from './problem.ts';
 import { syntaxMessage } from './syntaxMessages.ts';
 import { entryOf, type Entry, type Item, type MapTree, type Tree } from './tree.ts';
 
-/** A file's tree, and whether no key of its own or of a section's stands twice. */
+/** A file's tree, and whether it is certain that no key of the file or of a section occurs twice. */
 export interface ComposedTree {
   readonly tree: MapTree;
   readonly distinct: boolean;
 }
 
 /**
- * Puts pieces of a text that were read apart into the tree of their file, and their problems into `problems`.
- * Undefined where they do not fit together after all: the file is then to be read whole.
+ * Puts pieces of a text that were read apart into the tree of their file, and their problems into `problems`. Undefined
+ * where they do not fit together after all: the file is then to be read whole.
  *
- * @param before what the pieces of the text before were put into, where that has the same keys in the same order
+ * @param before the result for the previous text, where that has the same keys in the same order
  */
 export function composeTree(
   chunkedText: ChunkedText,
@@ -52,18 +52,18 @@ export function composeTree(
   const duplicates = before?.distinct ? [] : duplicateKeyProblems(entries);
   problems.push(...found, ...duplicates);
   const tree: MapTree = { type: 'map', start: starts[0]!, end: text.length, flow: false, entries };
-  // Within a broken part a key may stand twice as well.
+  // A broken piece may hold a key twice as well.
   return { tree, distinct: duplicates.length === 0 && chunkedText.troubled === 0 };
 }
 
-/** Parts that follow each other, all of them entries of one section. */
+/** Consecutive pieces that are all entries of one section. */
 interface SectionChunks {
   readonly inParts: ChunkedText;
   readonly from: number;
   readonly to: number;
 }
 
-/** Entries after a stray line in the first column go on with the section before it. */
+/** Entries after a stray line in the first column belong to the section before it. */
 function continueSection(entries: Entry[], children: SectionChunks, found: Problem[]): void {
   const open = entries.at(-1);
   const { inParts: chunkedText, from, to } = children;
@@ -126,7 +126,7 @@ function concatenated(before: Tree | undefined, after: Tree): Tree {
   return after;
 }
 
-/** Keys that stand twice, of the sections and of the file. */
+/** Problems of keys that occur twice in a section or in the file. */
 function duplicateKeyProblems(entries: readonly Entry[]): Problem[] {
   const found: Problem[] = [];
   for (const entry of entries)
@@ -136,7 +136,10 @@ function duplicateKeyProblems(entries: readonly Entry[]): Problem[] {
   return found;
 }
 
-/** Keys that stand twice. Within a piece they were found when it was read; `apart` looks between pieces only. */
+/**
+ * Reports keys that occur twice. With `apart` only keys of different pieces are compared: those within one piece were
+ * compared when it was read.
+ */
 function reportDuplicates(entries: readonly Entry[], found: Problem[], base: number, apart: boolean): void {
   const seen = new Map<string, Entry>();
   for (const entry of entries) {
@@ -152,7 +155,7 @@ function reportDuplicates(entries: readonly Entry[], found: Problem[], base: num
   }
 }
 
-/** The first of the lines at an offset that belong nowhere. */
+/** The problem of stray lines, shown on the first of them. */
 function strayLineProblem(text: string, from: number, section: EntryCollection | undefined): Problem {
   const newline = text.indexOf('\n', from);
   const line = text.slice(from, newline < 0 ? text.length : newline).trimEnd();

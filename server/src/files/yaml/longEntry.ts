@@ -2,13 +2,16 @@ import type { ChunkedText } from './chunk.ts';
 import type { Span } from './problem.ts';
 import type { Entry, Item, ListTree, MapTree, Tree } from './tree.ts';
 
-/** A list's entry as if it stood by itself: its keys in a column, offsets as they were. */
+/**
+ * A list's entry as a text of its own, blanks in place of its dash so that offsets stay the same. Its keys stand in
+ * `column`.
+ */
 export interface EntryBody {
   readonly text: string;
   readonly column: number;
 }
 
-/** An entry without its dash; undefined where more than blanks stands between that and its first key. */
+/** An entry without its dash; undefined where its first key does not follow the dash after blanks. */
 export function entryBody(text: string): EntryBody | undefined {
   const [ahead] = /^ *- +(?=[a-z])/.exec(text) ?? [];
   return ahead === undefined
@@ -17,9 +20,9 @@ export function entryBody(text: string): EntryBody | undefined {
 }
 
 /**
- * The tree of a list with one entry, from what was read of the pieces of that entry: the same as if the entry had been
- * read as one, but that comments and blanks behind something may count to what stands around it. Undefined where that
- * is not sure: where a piece has a problem or an anchor, a key stands twice, or a piece says more than one thing.
+ * The tree of a list with one entry, from the parsed pieces of that entry. It is the same as if the entry had been read
+ * as a whole, but comments and blanks behind a node may belong to a node around it. Undefined where that is not
+ * certain: where a piece has a problem or an anchor, a key occurs twice, or a piece holds more than one key or item.
  *
  * @param dash offset of the entry's dash
  */
@@ -41,7 +44,9 @@ export function composeLongEntry(chunkedText: ChunkedText, dash: number): ListTr
   return { type: 'list', start: dash, end, flow: false, items: [{ value: map, shift: 0 }] };
 }
 
-/** The list under a key, of the parts behind it up to, not with, `to`; offsets from the key's part. */
+/**
+ * The list under a key, from the pieces behind the key's up to `to` (exclusive). Offsets count from the key's piece.
+ */
 function listFrom(chunkedText: ChunkedText, key: number, to: number): ListTree | undefined {
   const base = chunkedText.starts[key]!;
   const items: Item[] = [];
@@ -55,7 +60,7 @@ function listFrom(chunkedText: ChunkedText, key: number, to: number): ListTree |
   return { type: 'list', start, end, flow: false, items };
 }
 
-/** Where what was read of a part stands, counted from `base`. */
+/** The span of a parsed piece, counted from `base`. */
 function placeOf({ chunks, starts }: ChunkedText, at: number, base = 0): Span {
   const { tree } = chunks[at]!.parsed;
   const shift = starts[at]! - base;

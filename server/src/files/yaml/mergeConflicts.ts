@@ -1,9 +1,9 @@
 import type { Problem } from './problem.ts';
 
-/** The lines a merge puts around two versions it could not bring together. */
+/** The marker lines that a merge puts around two versions that it could not combine. */
 export const mergeMarker = /^(?:<{7}|={7}|>{7}|\|{7})(?=[ \t]|$)/;
 
-/** Ours, what both came from where it is shown, and theirs. */
+/** A conflict: our version, the common ancestor where it is shown, and their version. */
 const conflict = /^<{7}(?: .*)?\r?\n[^]*?^(?:\|{7}(?: .*)?\r?\n[^]*?^)?={7}\r?\n[^]*?^(>{7}(?:[ \t].*)?)$/gm;
 
 /**

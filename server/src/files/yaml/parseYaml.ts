@@ -13,19 +13,19 @@ export interface ParsedYaml {
   readonly usesAnchors: boolean;
 }
 
-/** Keys stay as they are written: `1e3` and `null` are names there, no numbers and no nothing. */
+/** Keys stay as they are written: as keys `1e3` and `null` are names, not a number and not an empty value. */
 const parserOptions = {
   uniqueKeys: false,
   stringKeys: true,
-  // Tags for dates, sets and bytes are not part of YAML's core: they are said to be unknown.
+  // Tags for dates, sets and bytes are not part of YAML's core: they are reported as unknown.
   resolveKnownTags: false,
   prettyErrors: false,
   logLevel: 'silent',
 } as const;
 
 /**
- * Reads one YAML 1.2 document. Never throws: what cannot be read is a problem with a range, and what can be
- * is in the tree all the same.
+ * Reads one YAML 1.2 document. Never throws: text that cannot be read gives a problem with a range, and the rest is in
+ * the tree.
  */
 export function parseYaml(text: string): ParsedYaml {
   const deep = findExcessiveNesting(text);
@@ -43,7 +43,7 @@ export function parseYaml(text: string): ParsedYaml {
     if (second) problems.push(secondDocumentProblem(second.range[0], text));
     return { tree, problems, usesAnchors: converter.usesAnchors };
   } catch (error) {
-    // The stack can still run out inside the parser on inputs made to do so.
+    // A text made for the purpose can still overflow the parser's stack.
     const problem =
       error instanceof RangeError
         ? nestedTooDeepProblem(0, firstLineEnd(text))
@@ -53,9 +53,9 @@ export function parseYaml(text: string): ParsedYaml {
 }
 
 /**
- * What the parser found wrong, and what was found in what it made of the text. Behind its first error it has lost the
- * thread, and what it says there is mostly that error's echo, and so are keys that stand twice: the first is told,
- * the rest when that is mended. Its warnings stand for themselves.
+ * The problems that the parser found, and those found when its nodes were converted. Of the parser's errors only the
+ * first is reported: the later ones mostly follow from it, and so do repeated keys behind it. They are reported once it
+ * is mended, if they remain. Warnings are all reported.
  */
 function syntaxProblems(
   { errors, warnings }: Document.Parsed,
@@ -66,13 +66,15 @@ function syntaxProblems(
   const warned = warnings.slice(0, maxWarnings).map((warning) => toProblem(warning, text));
   if (!first) return [...converted, ...warned];
   const problem = syntaxProblem(first, tree, text);
-  const told = converted.filter(({ code, start }) => code !== 'duplicate-key' || start < problem.start);
-  return [...told, ...warned, problem];
+  const reported = converted.filter(({ code, start }) => code !== 'duplicate-key' || start < problem.start);
+  return [...reported, ...warned, problem];
 }
 
 const maxWarnings = 100;
 
-/** Slips that the parser notices only by what follows from them; each from the beginning of its line. */
+/**
+ * Common mistakes that the parser notices only by their consequences. Each pattern begins at the beginning of a line.
+ */
 const commonSlips: readonly (readonly [RegExp, string])[] = [
   [/^ *\t\s*/, syntaxMessage('TAB_AS_INDENT')],
   [/^ *(?:- +)?[\w-]+:(?=[^\s:/])/, 'A space is missing after the colon.'],
@@ -94,10 +96,10 @@ function syntaxProblem(error: YAMLParseError, tree: Tree | undefined, text: stri
   return { ...problem, ...open, message: `This ${what} is never closed. Close it, or remove it.` };
 }
 
-/** The error where the parser saw it; at least the word that stands there. */
+/** The error at the place where the parser noticed it, at least one word long. */
 function toProblem({ code, message, pos }: YAMLParseError | YAMLWarning, text: string): Problem {
   const [from] = pos;
-  // At the end of a line, what is wrong is how the next one is indented.
+  // An error at the end of a line is about the indentation of the next one.
   const next = /[^\r\n]/.test(text[from] ?? ' ') ? undefined : nextContent(text, from);
   const start = next ?? Math.min(from, text.length);
   const word = /^[^\s,[\]{}]*/.exec(text.slice(start, start + 80))![0];
@@ -132,11 +134,11 @@ function firstLineEnd(text: string): number {
   return end < 0 ? text.length : end;
 }
 
-/** Brackets, levels of indentation, or marks of a new level on one line, that the recursive parser can bear. */
+/** The deepest nesting that the recursive parser can read: open brackets, or levels of indentation. */
 const maxNesting = 500;
 const levelMarks = /[[{\]}]|(?:[-?:][ \t]+){100}/g;
 
-/** Finds nesting so deep that the parser would be at risk; quotes are not looked into. */
+/** Finds nesting so deep that the parser could overflow its stack. Brackets inside quotes count as well. */
 function findExcessiveNesting(text: string): Problem | undefined {
   let open = 0;
   for (const { 0: mark, index } of text.matchAll(levelMarks)) {
@@ -144,11 +146,11 @@ function findExcessiveNesting(text: string): Problem | undefined {
     else if (mark === ']' || mark === '}') open = Math.max(0, open - 1);
     if (open > maxNesting || mark.length > 1) return nestedTooDeepProblem(index, index + 1);
   }
-  // So many levels take so many spaces.
+  // Fewer characters cannot hold that many levels of indentation.
   return text.length > (maxNesting * maxNesting) / 2 ? findExcessiveIndentation(text) : undefined;
 }
 
-/** The same for lines that are each indented deeper than one before; blank lines and what they hold say nothing. */
+/** The same for indentation: lines that are each indented deeper than one before. Blank lines do not count. */
 function findExcessiveIndentation(text: string): Problem | undefined {
   const levels: number[] = [];
   for (const { 0: line, index } of text.matchAll(/^ +(?=[^\s])/gm)) {

@@ -8,24 +8,28 @@ export interface ChunkLayout {
   readonly text: string;
   readonly chunks: readonly Pick<ChunkRange, 'section'>[];
   readonly starts: readonly number[];
-  /** How many of the pieces are lines that belong nowhere. */
+  /** How many of the pieces are stray lines. */
   readonly strays: number;
 }
 
-/** How the pieces of a text differ from those of the text before: all others are kept, moved by `shift`. */
+/**
+ * How the pieces of a text differ from those of the previous text. All other pieces are kept; those after the change
+ * move by `shift`.
+ */
 export interface Resplit {
-  /** Pieces before from this index up to, not with, `to` are replaced by `pieces`. */
+  /** The previous pieces from this index up to `to` (exclusive) are replaced by `pieces`. */
   readonly from: number;
   readonly to: number;
   readonly pieces: readonly ChunkRange[];
-  /** Characters by which the pieces from `to` on have moved. */
+  /** By how many characters the pieces from `to` on have moved. */
   readonly shift: number;
 }
 
 /**
- * Cuts an edited text anew, looking only at the pieces around the edit: before it a piece more, since what follows a
- * piece decides where it ends. Undefined where that could differ from cutting the whole text (see `splitIntoChunks`): lines
- * that belong nowhere, before or after the edit, are judged by what stands far from them.
+ * Cuts an edited text into pieces again. Only the pieces around the edit are looked at, and one piece more before it,
+ * since a piece's end depends on what follows it. Undefined where the result could differ from cutting the whole text
+ * (see `splitIntoChunks`), such as where there are stray lines, before or after the edit: whether a line is stray
+ * depends on text far from it.
  *
  * @param base the column of the outermost keys, the same as before
  */
@@ -40,7 +44,7 @@ export function resplit(
   const { same, sameEnd } = commonAffixes(before.text, text);
   const shift = text.length - before.text.length;
   const from = lowerBound(starts, same) - 2;
-  // What a file begins with decides about more than its first piece.
+  // The beginning of a file affects more than its first piece.
   if (from < 1) return undefined;
   const start = starts[from]!;
   const section = chunks[from]!.section;
@@ -59,7 +63,7 @@ export function resplit(
   return pieces.some(({ stray }) => stray) ? undefined : { from, to, pieces, shift };
 }
 
-/** Index of the first of the ascending offsets, behind the very first, that is not below `offset`. */
+/** Index of the first of the ascending offsets, from the second on, that is not below `offset`. */
 function lowerBound(starts: readonly number[], offset: number): number {
   let low = 1;
   let high = starts.length;

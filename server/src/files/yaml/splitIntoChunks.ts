@@ -12,7 +12,7 @@ export interface ChunkRange {
   readonly stray?: boolean;
 }
 
-/** `key:` in front of a value; quoted keys and keys with a tag, an anchor or an alias before them too. */
+/** `key:` before a value, also with a quoted key, or with a tag, an anchor or an alias before the key. */
 const keyAhead =
   /^(?:"(?:[^"\\]|\\.)*"|'(?:[^']|'')*'|(?:[^ \t\uFEFF\-?:,[\]{}#|>'"%@`]|[-?:](?=[^ \t]))(?:[^:#]|:(?=[^ \t])|(?<=[^ \t])#)*?)[ \t]{0,99}:(?=[ \t]|$)/;
 /** A key has at most 1024 characters in YAML; looking no further keeps long lines cheap. */
@@ -22,7 +22,7 @@ const dashAhead = /^-(?=[ \t]|$)/;
 const explicitKey = /^[?:](?=[ \t]|$)/;
 const closingBracket = /^[\]}]/;
 const documentMark = /^(?:(?:---|\.\.\.)(?=[ \t]|$)|%)/;
-/** What can begin a section's value that is no block of entries. */
+/** Beginnings of a section's value that is not a block of entries. */
 const otherValue = /^(?:["'&*!{[|>]|[-?:](?=[ \t]|$))/;
 const blankOrComment = /^[ \t]*(?:#|$)/;
 
@@ -60,7 +60,10 @@ export function splitIntoChunks(
   return splitter.ranges;
 }
 
-/** A carriage return by itself ends a line in YAML, and in nothing else that counts lines. */
+/**
+ * Whether a carriage return stands without a line feed. It ends a line in YAML, and nowhere else that lines are
+ * counted.
+ */
 export function hasLoneReturn(text: string): boolean {
   return text.includes('\r') && /\r(?!\n)/.test(text);
 }
@@ -95,8 +98,8 @@ export class ChunkSplitter {
   }
 
   /**
-   * Whether a line that began a piece before (of a section, or a top-level key) would begin one here too, with the
-   * same to follow.
+   * Whether a line that began a piece of the previous text (an entry of this section, or a top-level key) would begin
+   * one here too, with the same pieces after it.
    */
   continuesSection(section: EntryCollection | undefined, depth: number): boolean {
     if (this.unsure || !section) return !this.unsure;
@@ -123,7 +126,7 @@ export class ChunkSplitter {
     if (dashAhead.test(head) || closingBracket.test(head)) return this.extendLast(line);
     const key = keyAhead.exec(head)?.[0];
     if (key === undefined) {
-      // Whatever section was open stays open: a merge marker or a broken line does not end it.
+      // An open section stays open: a merge marker or a broken line does not end it.
       if (this.ranges.length === 0 && !mergeMarker.test(head)) return false;
       this.addStray(line);
       return true;
@@ -167,8 +170,8 @@ export class ChunkSplitter {
   }
 
   /**
-   * True where not this line but what the section began with is badly indented: a stray line, or one entry while
-   * others stand as far left as this one.
+   * Whether not this line but the beginning of the section is badly indented: a stray line, or one entry while others
+   * stand as far left as this one.
    */
   private isFirstEntryMisindented(
     { indent: depth, nextStart: next }: TextLine,
@@ -177,7 +180,7 @@ export class ChunkSplitter {
     const entries = this.ranges.slice(this.first, this.first + 20);
     if (entries[0]?.stray) return true;
     const lonely = entries.filter(({ stray }) => !stray).length === 1;
-    // `id:` with what should be its keys beside it.
+    // An entry `id:` whose keys stand in the same column as itself.
     const emptied = shape === 'map' && /:\s*$/.test(this.textOf(entries[0]));
     if (!lonely && !emptied) return false;
     const entry = shape === 'list' ? '-[ \\t]' : '[^\\s#-]';
@@ -190,7 +193,7 @@ export class ChunkSplitter {
     return piece ? this.text.slice(piece.start, piece.end) : '';
   }
 
-  /** Takes everything in the section so far for stray lines, and this line for its first entry. */
+  /** Makes everything in the section so far stray lines, and this line for its first entry. */
   private restart(line: TextLine, section: EntryCollection): void {
     const start = this.ranges[this.first]!.start;
     this.ranges.length = this.first;

@@ -1,4 +1,4 @@
-/** What the parser's error codes mean to somebody who writes a route, and the way out. */
+/** What the parser's error codes mean to somebody who writes a route, and how to mend the text. */
 const messages: Readonly<Record<string, string>> = {
   ALIAS_PROPS: 'An alias (*name) cannot have a tag or an anchor of its own. Remove it.',
   BAD_ALIAS: 'This alias or anchor has no valid name. Quote the text if it only begins with * or &.',
@@ -25,7 +25,7 @@ const messages: Readonly<Record<string, string>> = {
   UNEXPECTED_TOKEN: 'This does not belong here. A quote, a bracket or a line break may be missing before it.',
 };
 
-/** Our sentence for a parser's error; its own words where it is a new one. */
+/** Our sentence for a parser's error; `fallback` where the code is not known. */
 export function syntaxMessage(code: string, fallback = 'This cannot be read as YAML.'): string {
   return messages[code] ?? fallback;
 }

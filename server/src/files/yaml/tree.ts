@@ -38,7 +38,7 @@ export interface Item {
   readonly shift: number;
 }
 
-/** `*name`: what it stands for is elsewhere, its place is here. */
+/** `*name`: the span is that of the alias; `target` is the node that it stands for. */
 export interface AliasTree extends Span {
   readonly type: 'alias';
   readonly target: Tree;
@@ -55,7 +55,7 @@ export interface Place {
   readonly key?: Span;
   /** Add to offsets inside `tree`. */
   readonly shift: number;
-  /** False where the path goes on below what the text has; the place is then the deepest that exists. */
+  /** False where the path leads deeper than the text does; the place is then the deepest one that exists. */
   readonly exact: boolean;
 }
 
@@ -63,7 +63,7 @@ function shiftSpan(span: Span, shift: number): Span {
   return { start: span.start + shift, end: span.end + shift };
 }
 
-/** The entry of a map by its key; the first where it stands twice. */
+/** The entry of a map by its key; the first where the key occurs twice. */
 export function entryOf(tree: Tree | undefined, key: string): Entry | undefined {
   if (tree?.type !== 'map') return undefined;
   if (tree.keyIndex) return tree.keyIndex.find(tree.entries, key);
@@ -189,7 +189,7 @@ export function spotAt(root: Tree | undefined, offset: number): Spot | undefined
 export class KeyIndex {
   private positions: ReadonlyMap<string, number> | undefined;
 
-  /** The entry of a key; the first where it stands twice. */
+  /** The entry of a key; the first where the key occurs twice. */
   find(entries: readonly Entry[], key: string): Entry | undefined {
     this.positions ??= new Map(entries.map((entry, at) => [String(entry.key.value), at] as const).reverse());
     const at = this.positions.get(key);

@@ -2,12 +2,12 @@ import { isAlias, isMap, isScalar, isSeq, type Node, type ParsedNode } from 'yam
 import type { Problem, Span } from './problem.ts';
 import type { Entry, Item, ScalarTree, Tree } from './tree.ts';
 
-/** Deeper than any route needs, and far from the end of the stack. */
+/** Levels of nesting: more than any route needs, and far too few to overflow the stack. */
 const maxDepth = 60;
 /** Nodes that all aliases together may stand for. */
 const maxExpandedNodes = 100_000;
 
-/** Turns the parser's nodes into a tree of our own; what does not belong in one goes to `problems`. */
+/** Turns the parser's nodes into a tree of our own; what cannot be part of it is reported in `problems`. */
 export class TreeConverter {
   /** True once an anchor or an alias was met. */
   usesAnchors = false;
@@ -86,13 +86,14 @@ export class TreeConverter {
   private entries(pairs: readonly { key: unknown; value: unknown }[], depth: number): Entry[] {
     const seen = new Map<string, Entry>();
     const entries: Entry[] = [];
-    const again: Entry[] = [];
+    const repeated: Entry[] = [];
     for (const pair of pairs) {
       const node = asNode(pair.key);
       if (!node) continue;
       const span = spanOf(node);
       if (!isScalar(node)) {
-        // The parser, told that keys are strings, has said so; an alias in it still ties the text to its file.
+        // The parser has reported this (`stringKeys`). With an alias as a key the text still cannot be read apart from
+        // its file.
         if (isAlias(node)) this.usesAnchors = true;
         continue;
       }
@@ -107,24 +108,24 @@ export class TreeConverter {
         value.anchor === undefined;
       const entry: Entry = { key, value: empty ? undefined : this.convert(value, depth + 1), shift: 0 };
       const first = seen.get(String(key.value));
-      if (first) again.push(entry);
+      if (first) repeated.push(entry);
       else seen.set(String(key.value), entry);
       entries.push(entry);
     }
-    // Several are one mistake: another entry begins there, without its dash or its place.
-    if (again[0]) {
-      const { key } = again[0];
+    // Several repeated keys are one mistake: another entry begins there, without its dash or badly indented.
+    if (repeated[0]) {
+      const { key } = repeated[0];
       const name = String(key.value);
-      this.problems.push(duplicateKeyProblem(name, key, seen.get(name)!.key, again.length));
+      this.problems.push(duplicateKeyProblem(name, key, seen.get(name)!.key, repeated.length));
     }
     return entries;
   }
 }
 
 /**
- * The problem of keys that stand twice in one map, shown at the first of them.
+ * The problem of keys that occur twice in one map, shown at the first of them.
  *
- * @param count how many stand twice
+ * @param count how many occur twice
  */
 export function duplicateKeyProblem(name: string, span: Span, first: Span, count = 1): Problem {
   const message =
@@ -159,7 +160,7 @@ function spanOf(node: Node | ParsedNode): Span {
   return { start, end };
 }
 
-/** A scalar's value; the core schema knows no others than these. */
+/** A scalar's value; the core schema has no other types. */
 function scalarValue(value: unknown): string | number | boolean | null {
   const known = typeof value === 'string' || typeof value === 'number' || typeof value === 'boolean';
   return known ? value : null;

@@ -24,7 +24,10 @@ function isUnclosed(tree: Tree, text: string): boolean {
   return tree.end - tree.start < 2 || text[tree.end - 1] !== closer;
 }
 
-/** Whether quotes go over several lines and the text can no longer go on in the line where they end. */
+/**
+ * Whether a quoted text spans several lines, and `offset` is on the line where it ends: its closing quote is then most
+ * likely the opening one of another text.
+ */
 function runsOnTo(offset: number, tree: Tree, text: string): boolean {
   if (tree.type !== 'scalar' || !/["']/.test(text[tree.start] ?? '') || tree.end > offset) return false;
   return text.slice(tree.start, tree.end).includes('\n') && !text.slice(tree.end, offset).includes('\n');

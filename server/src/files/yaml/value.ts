@@ -28,7 +28,7 @@ function buildValue(
     const seen = new Set<string>();
     for (const { key, value } of tree.entries) {
       const name = String(key.value);
-      // The first of a name counts, also where it is left out.
+      // Of equal keys the first counts, even where it is left out.
       if (seen.has(name)) continue;
       seen.add(name);
       if (dropped?.has(key) || (value && dropped?.has(value))) continue;
