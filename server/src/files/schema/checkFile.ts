@@ -9,22 +9,22 @@ import { withIndices } from '../yaml/value.ts';
 
 const idPattern = new RegExp(commonSchema('id').pattern ?? '');
 
-/** What is read from one file, to be checked. */
+/** One file as it was read, to be checked. */
 interface UncheckedFile {
   readonly kind: FileKind;
   readonly text: string;
   readonly tree: MapTree;
-  /** Where the text itself is broken: what is missing or wrong there may only seem so. */
+  /** Where the text itself is broken: a problem found there may only be a consequence of that. */
   readonly broken: readonly Span[];
-  /** True where no key of the sections stands twice; false where that is not known. */
+  /** True where no key of a section occurs twice; false where that is not known. */
   readonly distinct: boolean;
-  /** What reading the text found wrong; what checking finds is added. */
+  /** The problems found by reading the text; those found by checking are added. */
   readonly problems: Problem[];
-  /** What was checked at the reading before. */
+  /** The checked sections of the previous reading. */
   readonly previous: CheckedSections | undefined;
 }
 
-/** An entry of a section by itself, checked: the same object as long as the entry does not change. */
+/** One checked entry of a section: the same object as long as the entry does not change. */
 export interface CheckedEntry extends ValidationResult {
   /** The key of a map's entry. */
   readonly name: string | undefined;
@@ -40,7 +40,7 @@ export interface CheckedSection {
   readonly entries: readonly CheckedEntry[];
   /** How many of the entries have problems or no value. */
   readonly invalidCount: number;
-  /** Whether a key stands twice. */
+  /** Whether a key occurs twice. */
   readonly hasDuplicates: boolean;
 }
 
@@ -95,7 +95,7 @@ class FileChecker {
       if (!section || !nodes) others.push({ key, value, shift });
       else if (!checked.has(section.key)) checked.set(section.key, this.section(section, nodes, shift));
     }
-    // Where nothing at all was read, that has been said.
+    // Where nothing at all was read, that is reported already.
     const outer = tree.end > tree.start ? this.outer(others) : {};
     return { outer, sections: checked };
   }
@@ -111,7 +111,7 @@ class FileChecker {
       (rest) => rest,
     );
     for (const problem of problems) {
-      // What is missing may stand in the text that could not be read.
+      // A missing key may be in the text that could not be read.
       if (problem.code === 'missing-key' && this.source.broken.length > 0) continue;
       const within = entries
         .map(entrySpan)
@@ -126,7 +126,7 @@ class FileChecker {
     const before = previous?.get(section.key);
     const duplicates =
       section.shape === 'list' || distinct ? undefined : duplicateEntries(items as readonly Entry[]);
-    // Which of two that share a key counts hangs on what stands elsewhere.
+    // Which of two entries with one key counts depends on the other entries.
     const repeats = duplicates !== undefined && duplicates.size > 0;
     const difference =
       before && !before.hasDuplicates && !repeats
@@ -145,7 +145,7 @@ class FileChecker {
     return { items, entries, invalidCount, hasDuplicates: repeats };
   }
 
-  /** Checks one entry, whatever stands around it. */
+  /** Checks one entry, independently of the others. */
   private entry(section: FileSection, node: SectionNode): CheckedEntry {
     const key = 'key' in node ? node.key : undefined;
     const name = key && String(key.value);
@@ -154,7 +154,7 @@ class FileChecker {
       const problem: Problem = { start: key.start, end: key.end, code: 'invalid-id', message };
       return { name, value: undefined, problems: [problem], span: key, tree: node.value };
     }
-    // Where nothing is written yet, the key is the place to speak of.
+    // Where no value is written yet, problems are shown at the key.
     const tree = node.value ?? (key && { ...key, value: null });
     if (!tree) return ignoredEntry(node);
     const context = (value: unknown) => ({
@@ -171,7 +171,10 @@ class FileChecker {
     return { name, value, problems, span: { start: (key ?? tree).start, end: tree.end }, tree: node.value };
   }
 
-  /** Adds what was found in `within` (both before the shift), unless the text itself is broken there. */
+  /**
+   * Adds the problems of a node with the span `within`, unless the text itself is broken there. Problems and span are
+   * moved by `shift`.
+   */
   private report(found: readonly Problem[], shift: number, within: Span): void {
     if (found.length === 0) return;
     const start = within.start + shift;
@@ -184,7 +187,7 @@ class FileChecker {
     }
   }
 
-  /** True where only blanks stand between the end of something and a broken line: it may go on there. */
+  /** Whether only blanks stand between the end of a node and a broken line: the node may continue there. */
   private isFollowedBy(end: number, { start }: Span): boolean {
     const gap = start - end;
     return gap >= 0 && gap < 200 && this.source.text.slice(end, start).trim() === '';
@@ -195,13 +198,13 @@ function sameNode(a: SectionNode, b: SectionNode): boolean {
   return a.value === b.value && ('key' in a ? a.key === (b as Entry).key : a.value !== undefined);
 }
 
-/** What counts for nothing: an empty item, or a key that stood before. */
+/** The result for an entry that does not count: an empty item, or a key that occurred before. */
 function ignoredEntry(node: SectionNode): CheckedEntry {
   const name = 'key' in node ? String(node.key.value) : undefined;
   return { name, value: undefined, problems: [], span: { start: 0, end: 0 }, tree: node.value };
 }
 
-/** Entries whose key stood before. */
+/** Entries whose key occurred before. */
 function duplicateEntries(entries: readonly Entry[]): Set<SectionNode> {
   const seen = new Set<string>();
   return new Set(

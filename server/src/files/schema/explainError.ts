@@ -11,7 +11,7 @@ import {
   describeTypes,
 } from './schemaWording.ts';
 
-/** What a validator said of a value, with the tree it was read from. */
+/** A validator's error, with the path of the value that it is about. */
 export interface LocatedError {
   readonly error: ErrorObject;
   /** Path of the value inside `tree`, indices as in the file. */
@@ -22,15 +22,18 @@ type ProblemFactory = (code: string, message: string, at?: Span) => Problem;
 
 interface ErrorContext {
   readonly kind: FileKind;
-  /** Where `tree` stands in the file, for the schema. */
+  /** Path of `tree` in the file: it gives the schema. */
   readonly at: Path;
   readonly tree: Tree | undefined;
-  /** The key the tree stands behind, where it has one. */
+  /** The span of the tree's key, where it has one. */
   readonly key?: Span | undefined;
   readonly value: unknown;
 }
 
-/** Turns a validator's error into a problem with a place and a way out; undefined where another says it better. */
+/**
+ * Turns a validator's error into a problem with a place and advice; undefined where another error explains the same
+ * mistake better.
+ */
 export function explainError(context: ErrorContext, { error, path }: LocatedError): Problem | undefined {
   const found = locate(context.tree, path);
   const place = path.length === 0 && context.key ? { ...found, key: context.key } : found;
@@ -145,7 +148,7 @@ function unknownKeyProblem(context: ErrorContext, path: Path, key: string): Prob
   };
 }
 
-/** The span alone, of what may be a node. */
+/** Only the span of what may be a whole node. */
 function toSpan({ start, end }: Span): Span {
   return { start, end };
 }

@@ -62,7 +62,7 @@ function resolve({ schema, file }: ResolvedSchema): ResolvedSchema {
   return merged;
 }
 
-/** `then` or `else` of a schema, told by which keys the value has. */
+/** `then` or `else` of a schema, chosen by the keys that the value has. */
 function conditionalBranches(within: ResolvedSchema, value: unknown): ResolvedSchema[] {
   const { schema, file } = within;
   const wanted = schema.if?.required;
@@ -93,8 +93,8 @@ function childSchema(
 }
 
 /**
- * The schema of the value at a path of a file, references merged in; undefined where the schema says nothing.
- * `value` is the file's value: where a schema depends on it, it decides.
+ * The schema of the value at a path of a file, references merged in; undefined where the schema says nothing. `value`
+ * is the file's value, for schemas that depend on it.
  */
 export function schemaAt(kind: FileKind, path: Path, value?: unknown): Schema | undefined {
   let here: ResolvedSchema | undefined = { schema: schemasByName[kind]!, file: kind };
@@ -108,7 +108,7 @@ export function schemaAt(kind: FileKind, path: Path, value?: unknown): Schema | 
   return here.schema;
 }
 
-/** The keys a map may have at a path, with their schemas; keys that another key rules out are left away. */
+/** The keys a map may have at a path, with their schemas; without keys that another key rules out. */
 export function keysAt(kind: FileKind, path: Path, value?: unknown): [string, Schema][] {
   const schema = schemaAt(kind, path, value);
   if (!schema) return [];

@@ -28,7 +28,7 @@ export function patternProblemCode(schema: Schema): string {
   return schema.pattern === idPattern ? 'invalid-id' : 'wrong-value';
 }
 
-/** What a text was to be read as. */
+/** The format that a text should have, as the rest of a sentence. */
 export function describeExpectedFormat(schema: Schema): string {
   if (schema.pattern === timePattern) return ' as a time: write seconds, m:ss.s or h:mm:ss.s';
   if (schema.pattern === rangePattern) return ' as seconds: write a number, or a range low..high';

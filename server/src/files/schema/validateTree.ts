@@ -6,23 +6,23 @@ import type { Problem, Span } from '../yaml/problem.ts';
 import { locate, type Path, type Tree } from '../yaml/tree.ts';
 import { originalIndex, toValue } from '../yaml/value.ts';
 
-/** A checked part of a file: data that fits its schema, and what had to be left out for it. */
+/** A checked part of a file: the data that fits its schema, and the problems of what had to be left out. */
 export interface ValidationResult {
   /** Undefined where not even the required keys are there. */
   readonly value: unknown;
   readonly problems: readonly Problem[];
 }
 
-/** Each round drops at least one node of the tree, mostly all that are wrong. */
+/** The most rounds of validation. Each drops at least one node of the tree, usually all that are wrong. */
 const maxRounds = 30;
 
 /**
- * Checks a tree against its schema. Whatever does not fit is reported and left out, so that the value that comes
- * back has the type the schema promises: a wrong optional value is dropped, an object without a required one too.
+ * Checks a tree against its schema. Whatever does not fit is reported and left out, so that the value that comes back
+ * has the type the schema promises: a wrong optional value is dropped, an object without a required one too.
  *
  * @param at where the tree stands in a file
  * @param context the value of a file that has the tree's value at `at`
- * @param key the key the tree stands behind, where it has one
+ * @param key the span of the tree's key, where it has one
  */
 export function validateTree(
   kind: FileKind,
@@ -59,7 +59,7 @@ export function validateTree(
   return { value: undefined, problems: problems ?? [] };
 }
 
-/** A validator's error, and the problem that it was made into. */
+/** A validator's error, and the problem that explains it. */
 interface ExplainedError {
   readonly problem: Problem;
   readonly error: ErrorObject;
@@ -67,8 +67,8 @@ interface ExplainedError {
 }
 
 /**
- * Without what only follows from a mistyped key: that the one which was meant is missing, or that a word which cannot
- * be a key has no value.
+ * Leaves out the problems that only follow from a mistyped key: that the intended key is missing, or that a word which
+ * cannot be a key has no value.
  */
 function dropConsequentialErrors(found: readonly ExplainedError[]): Problem[] {
   const said = new Set<string>();
@@ -119,7 +119,7 @@ function dropInvalidNode(error: ErrorObject, path: Path, tree: Tree | undefined,
   if (entry) dropped.add(entry.key);
 }
 
-/** A value that is not written is dropped by its key. */
+/** The key whose value is not written: such a value is dropped by dropping its key. */
 function keyOf(tree: Tree | undefined, path: Path): Tree | undefined {
   const owner = locate(tree, path.slice(0, -1)).tree;
   if (owner?.type !== 'map') return undefined;
