@@ -1,12 +1,12 @@
 import type { Problem } from '../yaml/problem.ts';
 
 /**
- * Problems that leave some of a file's text unread: what is written there may mean more than it seems to. Who edits
- * such a text leaves it alone, and what is missing in it is not missed. After any other problem all of the text has
+ * Problems that leave some of a file's text unread, so that the text may mean more than what was read. Such a text is
+ * not edited, and a name that seems to be missing in it is not reported. After any other problem all of the text has
  * been read, and only a value was left out.
  */
 const unreadTextCodes: ReadonlySet<string> = new Set([
-  // An open quote or bracket may take in all that is written behind it, as soon as it is closed.
+  // All that is written behind an open quote or bracket may belong inside it.
   'yaml-syntax',
   // Of two versions only the first is read.
   'merge-conflict',
@@ -19,7 +19,7 @@ const unreadTextCodes: ReadonlySet<string> = new Set([
   'file-too-large',
 ]);
 
-/** Whether all of a text was read, if not understood. */
+/** Whether all of a text was read, even if some of its values are wrong. */
 export function isFullyRead(reading: { readonly problems: readonly Problem[] }): boolean {
   return unreadProblemCount(reading) === 0;
 }

@@ -13,16 +13,16 @@ export interface Reading {
   readonly kind: FileKind;
   readonly text: string;
   readonly tree: MapTree;
-  /** Fits the file kind's schema, but for required keys of the file itself, which may be missing. */
+  /** Fits the schema of the file's kind, except that required keys of the file itself may be missing. */
   readonly value: Value;
   /** The same without the sections. */
   readonly outer: Value;
-  /** The sections' entries, each checked by itself. */
+  /** The sections' entries, each checked on its own. */
   readonly sections: CheckedSections;
   readonly problems: readonly Problem[];
-  /** What was read of each piece of text, for the next reading of the same file; none where it was read as one. */
+  /** The parsed pieces of the text, for the next reading of the same file; undefined where it was read as a whole. */
   readonly chunkedText: ChunkedText | undefined;
-  /** True where no key of its own or of a section's is known to stand twice. */
+  /** True where it is certain that no key of the file or of a section occurs twice. */
   readonly distinct: boolean;
 }
 
@@ -78,7 +78,7 @@ function valueOf({ kind, outer, sections: checked }: Omit<Reading, 'value'>): Va
   return value;
 }
 
-/** Problems of text that could not be read: what is missing or wrong around them may only seem so. */
+/** Problems of text that could not be read. Other problems near them may only be consequences. */
 const unreadable: ReadonlySet<string> = new Set(['yaml-syntax', 'nested-too-deep', 'aliases-too-large']);
 
 /** Pieces whose text is broken. */
@@ -91,7 +91,7 @@ function brokenChunkSpans({ text, chunks, starts, troubled }: ChunkedText): Span
   );
 }
 
-/** Read as one, a text that is broken somewhere cannot be trusted from that line on. */
+/** A broken text that was read as a whole cannot be trusted from the line of the problem on. */
 function brokenTailSpans(problems: readonly Problem[], text: string): Span[] {
   return problems
     .filter(({ code }) => unreadable.has(code))
@@ -113,7 +113,7 @@ function fileTooLargeReading(kind: FileKind, text: string): Reading {
   });
 }
 
-/** Reads a text as one. */
+/** Reads a text as a whole. */
 function readUnsplit(text: string, problems: Problem[]): MapTree {
   const { tree, problems: found } = parseYaml(text);
   problems.push(...found);
@@ -157,13 +157,14 @@ const strangeMessages: Readonly<Record<string, string>> = {
 };
 
 /**
- * The first character that a text file does not have; the rest of such a file says little.
+ * The problem of the first character that does not belong in a text file. Further ones are not reported.
  *
- * @param anew the only stretch in which there can be one; left out: the whole text
+ * @param changed the only stretch in which there can be such a character; left out: the whole text
  */
-function characterProblems(text: string, anew?: Span): Problem[] {
-  // With a character more at both ends: some are strange only beside others.
-  if (anew && !strangeCharacter.test(text.slice(Math.max(0, anew.start - 1), anew.end + 1))) return [];
+function characterProblems(text: string, changed?: Span): Problem[] {
+  // One character more at both ends: some characters are wrong only next to others.
+  if (changed && !strangeCharacter.test(text.slice(Math.max(0, changed.start - 1), changed.end + 1)))
+    return [];
   const found = strangeCharacter.exec(text);
   if (!found) return [];
   const [character] = found;
