@@ -1,5 +1,5 @@
 /**
- * A value as text: equal for equal values, whatever the order of their keys.
+ * A value as text: equal for equal values, with their keys in any order.
  *
  * @param scalar writes what is neither a map nor a list; left out: as JSON
  */

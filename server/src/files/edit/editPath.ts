@@ -11,8 +11,8 @@ import { listLengthAt } from './valueAt.ts';
 /**
  * The smallest edit that adds `key: value` to the map at a path.
  *
- * @param written the value as it is to stand in the file, on one line
- * @param after keys behind the first of which that is there the new one is put; left out: behind the last entry
+ * @param written the value as YAML on one line
+ * @param after the new key goes behind the first of these keys that the map has; left out: behind the last entry
  * @returns undefined where the map is not there, has the key, or is written so that no small edit is sure to fit
  */
 export function addKey(
@@ -54,7 +54,7 @@ function* additions(
   const eol = lineEndingOf(text);
   const indent = indentBefore(text, first.key.start + first.shift + shift);
   const preferred = after.map((key) => entryOf(map, key)).filter((entry) => entry !== undefined);
-  // Behind a value that goes on below its line a new key may fall into it: another place is then tried.
+  // Behind a value of several lines a new key may become part of that value: another place is then tried.
   for (const entry of [...preferred, last, ...map.entries.toReversed()])
     yield insertion(lineEnd(text, endOf(entry, shift)), eol + indent + line);
 }
@@ -80,7 +80,7 @@ export function addToList(reading: Reading, path: Path, word: string): TextEdit 
  * The edit after which the map at a path holds a number under a key. The map is added where it is missing, the key
  * where it is not there yet.
  *
- * @param afterKeys keys behind the first of which that is there a new map is put
+ * @param afterKeys a new map goes behind the first of these keys that the file has
  * @param after the same for a new key in the map
  * @returns undefined where the file is written so that no small edit is sure to fit
  */
@@ -100,7 +100,7 @@ export function setNumber(
   return yieldsValue(reading, [edit], wanted) ? edit : undefined;
 }
 
-/** A value with what stands at a path of it changed; the value itself where the path leads nowhere. */
+/** A copy of a value with the part at a path changed; the value itself where the path leads nowhere. */
 export function updateAtPath(value: unknown, path: Path, change: (value: unknown) => unknown): unknown {
   const [step, ...rest] = path;
   if (step === undefined) return change(value);

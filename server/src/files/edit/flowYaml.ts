@@ -20,8 +20,8 @@ export function scalarToYaml(text: string): string {
 }
 
 /**
- * A key. The format's own keys and ids stay plain, as people write them; words that are no text to some reader of YAML
- * are quoted, but for `on`, which is a key of the format.
+ * A key. The format's own keys and ids stay plain, as people write them; words that some YAML readers do not read as
+ * text are quoted, except `on`, which is a key of the format.
  */
 export function keyToYaml(key: string): string {
   const plain = /^[a-z][a-z0-9_-]*(?:@[a-z0-9-]+)?$/.test(key);

@@ -13,12 +13,12 @@ import { toValue } from '../yaml/value.ts';
  * @returns none for a file that cannot be read to its end, or whose meaning an edit could change
  */
 export function formatEdits(reading: Reading): TextEdit[] {
-  // A lone carriage return ends a line in YAML, and in nothing that is counted here.
+  // A lone carriage return ends a line in YAML, but is not counted as a line end here.
   const strange = reading.problems.some(({ code }) => code === 'control-character');
   if (strange || !isFullyRead(reading)) return [];
-  const atoms = tokenize(reading.text);
-  if (!atoms || atoms.length === 0) return [];
-  const edits = new Formatter(reading.text, atoms).edits();
+  const tokens = tokenize(reading.text);
+  if (!tokens || tokens.length === 0) return [];
+  const edits = new Formatter(reading.text, tokens).edits();
   return preservesMeaning(reading, edits) ? edits : [];
 }
 
@@ -32,10 +32,10 @@ export function preservesMeaning(reading: Reading, edits: readonly TextEdit[]): 
   );
 }
 
-/** Puts the space between atoms as it should be. */
+/** Works out the edits of the space between and inside tokens. */
 class Formatter {
   private readonly text: string;
-  private readonly atoms: readonly FormatToken[];
+  private readonly tokens: readonly FormatToken[];
   private readonly eol: string;
   private readonly made: TextEdit[] = [];
   /** Spaces at the beginning of the line being written. */
@@ -43,20 +43,20 @@ class Formatter {
   /** For each bracket that is open, the spaces before lines inside it. */
   private readonly open: number[] = [];
 
-  constructor(text: string, atoms: readonly FormatToken[]) {
+  constructor(text: string, tokens: readonly FormatToken[]) {
     this.text = text;
-    this.atoms = atoms;
+    this.tokens = tokens;
     this.eol = lineEndingOf(text);
   }
 
   edits(): TextEdit[] {
     let previous: FormatToken | undefined;
-    this.atoms.forEach((atom, index) => {
+    this.tokens.forEach((token, index) => {
       const start = previous ? endOf(previous) : this.text.startsWith('\uFEFF') ? 1 : 0;
-      const gap = this.text.slice(start, atom.start);
-      this.replaceGap(start, gap, this.gap(previous, atom, index, gap));
-      this.formatInside(atom);
-      previous = atom;
+      const gap = this.text.slice(start, token.start);
+      this.replaceGap(start, gap, this.gap(previous, token, index, gap));
+      this.formatInside(token);
+      previous = token;
     });
     if (previous && previous.type !== 'block-body') {
       const end = endOf(previous);
@@ -67,30 +67,31 @@ class Formatter {
 
   private replaceGap(start: number, old: string, text: string): void {
     if (old === text) return;
-    // Line breaks that stay belong to no edit, so that an edit is of the line that it changes.
+    // Line breaks that stay are left out of the edit, so that it lies on the line that it changes.
     let same = 0;
     for (let i = 0; i < old.length && old[i] === text[i]; i++) if (old[i] === '\n') same = i + 1;
     this.made.push({ start: start + same, end: start + old.length, text: text.slice(same) });
   }
 
-  private gap(previous: FormatToken | undefined, atom: FormatToken, index: number, gap: string): string {
+  private gap(previous: FormatToken | undefined, token: FormatToken, index: number, gap: string): string {
     const breaks = gap.split('\n').length - 1;
     const begun = !previous || previous.source.endsWith('\n');
-    if (!begun && breaks === 0) return spacingBetween(previous, atom) ?? gap;
-    // A text in block form brings its own lines.
-    if (atom.type === 'block-body') return this.eol;
+    if (!begun && breaks === 0) return spacingBetween(previous, token) ?? gap;
+    // The text of a block scalar contains its own line breaks.
+    if (token.type === 'block-body') return this.eol;
     const blank = !previous ? 0 : Math.min(begun ? breaks : breaks - 1, 1);
-    this.lineIndent = this.open.at(-1) ?? (atom.type === 'comment' ? this.commentIndent(index) : atom.indent);
+    this.lineIndent =
+      this.open.at(-1) ?? (token.type === 'comment' ? this.commentIndent(index) : token.indent);
     return this.eol.repeat(blank + (begun ? 0 : 1)) + ' '.repeat(this.lineIndent);
   }
 
-  /** A comment goes with what follows it where it stands in the same column, else with the block it stands in. */
+  /** A comment is indented like the token after it where both stand in the same column, else like its block. */
   private commentIndent(index: number): number {
-    const atom = this.atoms[index]!;
-    const column = this.columnOf(atom);
-    const next = this.atoms.slice(index + 1).find(({ type }) => type !== 'comment');
+    const token = this.tokens[index]!;
+    const column = this.columnOf(token);
+    const next = this.tokens.slice(index + 1).find(({ type }) => type !== 'comment');
     if (next && this.columnOf(next) === column && this.startsLine(next)) return next.indent;
-    const around = [...atom.levels, ...(this.atoms[index - 1]?.levels ?? [])];
+    const around = [...token.levels, ...(this.tokens[index - 1]?.levels ?? [])];
     const fitting = around.filter(({ old }) => old <= column).sort((a, b) => b.old - a.old);
     return fitting[0]?.now ?? next?.indent ?? 0;
   }
@@ -103,26 +104,26 @@ class Formatter {
     return this.text.slice(this.text.lastIndexOf('\n', start - 1) + 1, start).trim() === '';
   }
 
-  /** What changes inside an atom: the space before its further lines. */
-  private formatInside(atom: FormatToken): void {
-    const level = atom.levels.at(-1);
-    const trailing = atom.type === 'comment' ? /[ \t]*$/.exec(atom.source)! : undefined;
-    if (trailing) this.replaceGap(atom.start + trailing.index, trailing[0], '');
-    else if (atom.type === 'flow-map-start' || atom.type === 'flow-seq-start')
+  /** Formats inside a token: the space before its second and later lines, and behind a comment. */
+  private formatInside(token: FormatToken): void {
+    const level = token.levels.at(-1);
+    const trailing = token.type === 'comment' ? /[ \t]*$/.exec(token.source)! : undefined;
+    if (trailing) this.replaceGap(token.start + trailing.index, trailing[0], '');
+    else if (token.type === 'flow-map-start' || token.type === 'flow-seq-start')
       this.open.push(Math.max(this.lineIndent, level?.now ?? 0) + indentStep);
-    else if (atom.type === 'flow-map-end' || atom.type === 'flow-seq-end') this.open.pop();
-    else if (atom.type === 'block-body' && level) this.reindentBlockScalar(atom, level);
-    else if (atom.source.includes('\n') && level)
-      this.reindentContinuation(atom, this.open.at(-1) ?? level.now + indentStep);
+    else if (token.type === 'flow-map-end' || token.type === 'flow-seq-end') this.open.pop();
+    else if (token.type === 'block-body' && level) this.reindentBlockScalar(token, level);
+    else if (token.source.includes('\n') && level)
+      this.reindentContinuation(token, this.open.at(-1) ?? level.now + indentStep);
   }
 
-  /** Lines of a text in quotes, or of a plain one: YAML takes the space before them away. */
+  /** Lines of a quoted or plain scalar: YAML ignores the space before them. */
   private reindentContinuation({ source, start }: FormatToken, indent: number): void {
     for (const { index, 0: space } of source.matchAll(/(?<=\n)[ \t]+(?=[^\s])|(?<=\n)(?=[^\s])/g))
       this.replaceGap(start + index, space, ' '.repeat(indent));
   }
 
-  /** Lines of a text in block form, of which all but the common indentation counts. */
+  /** Lines of a block scalar: their common indentation changes, further space belongs to the text. */
   private reindentBlockScalar(
     { source, start }: FormatToken,
     level: { readonly old: number; readonly now: number },
@@ -143,7 +144,7 @@ function endOf({ start, source }: FormatToken): number {
   return start + source.length;
 }
 
-/** The space between two atoms on one line; undefined where it is left as it is. */
+/** The space between two tokens on one line; undefined where it is left as it is. */
 function spacingBetween({ type: before }: FormatToken, { type: after }: FormatToken): string | undefined {
   if (after === 'comment') return ' ';
   if (before === 'flow-map-start' && after === 'flow-map-end') return '';

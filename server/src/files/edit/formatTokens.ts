@@ -11,7 +11,7 @@ export interface FormatToken {
   readonly type: CST.Token['type'] | CST.SourceToken['type'] | 'block-body';
   readonly source: string;
   readonly start: number;
-  /** Spaces before it where it is the first of its line, brackets and comments apart. */
+  /** Spaces to put before it where it is the first of its line, unless it is a comment or inside brackets. */
   readonly indent: number;
   /** The blocks that it stands in, the outermost first. */
   readonly levels: readonly IndentLevel[];
@@ -21,20 +21,22 @@ export interface FormatToken {
 export const indentStep = 2;
 
 /**
- * Cuts a text into its atoms. Undefined where it is no single plain document: with errors, directives, document ends
- * or keys marked by `?`, nothing is sure enough to be moved.
+ * Cuts a text into tokens. Undefined where it is not a single plain document: with errors, directives, document ends or
+ * keys marked by `?`, it is not certain what may be moved.
  */
 export function tokenize(text: string): FormatToken[] | undefined {
-  const cutter = new Tokenizer();
+  const tokenizer = new Tokenizer();
   let documents = 0;
   for (const token of new Parser().parse(text)) {
     if (token.type === 'document') {
       documents++;
-      cutter.document(token);
-    } else cutter.marks([token], topLevel);
+      tokenizer.document(token);
+    } else tokenizer.marks([token], topLevel);
   }
-  // What was left out would be lost.
-  return documents === 1 && cutter.supported && cutter.at === text.length ? cutter.atoms : undefined;
+  // Text that is in no token would be lost.
+  return documents === 1 && tokenizer.supported && tokenizer.at === text.length
+    ? tokenizer.tokens
+    : undefined;
 }
 
 function isWhitespace(type: string): boolean {
@@ -48,7 +50,7 @@ interface TokenContext {
 
 const topLevel: TokenContext = { levels: [], indent: 0 };
 
-/** Marks after which nothing is sure. */
+/** Tokens of texts that are not formatted. */
 const unsupportedTokens: ReadonlySet<string> = new Set([
   'error',
   'explicit-key-ind',
@@ -65,8 +67,8 @@ const scalars: ReadonlySet<string> = new Set([
 ]);
 
 class Tokenizer {
-  readonly atoms: FormatToken[] = [];
-  /** False once something was met that is not to be moved. */
+  readonly tokens: FormatToken[] = [];
+  /** False once a token was met that must not be moved. */
   supported = true;
   at = 0;
 
@@ -119,7 +121,7 @@ class Tokenizer {
   }
 
   private add(type: FormatToken['type'], source: string, { levels, indent }: TokenContext): void {
-    if (source !== '') this.atoms.push({ type, source, start: this.at, indent, levels });
+    if (source !== '') this.tokens.push({ type, source, start: this.at, indent, levels });
     this.at += source.length;
   }
 }

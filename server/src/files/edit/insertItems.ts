@@ -7,7 +7,7 @@ import { insertion, type TextEdit } from './textEdit.ts';
 /** What is put into a list: on one line where the list is written in brackets, on lines of its own elsewhere. */
 export interface ListItemText {
   readonly inline: string;
-  /** Lines without the indent; the first is to stand behind a dash. */
+  /** Lines without the indent; the first goes behind a dash. */
   readonly lines: readonly string[];
 }
 
@@ -18,13 +18,13 @@ export function wordItem(word: string): ListItemText {
 }
 
 /**
- * The edit that puts items into a list behind so many of those it has. Nothing is read again: whoever asks checks that
- * the edit has its intended effect.
+ * The edit that puts items into a list, behind its first `after` items. The result is not read again here: the caller
+ * checks that the edit has its intended effect.
  *
  * @param path of the list, whose last step is a key; the key is added where it is missing
  * @param after how many of the list's items stay in front
  * @param layout of a list that has no item yet: a line for each item, or all in brackets behind the key
- * @returns undefined where the text is written in a way that nothing fits
+ * @returns undefined where the text is written in a way that no edit fits
  */
 export function insertItems(
   reading: Reading,
@@ -68,7 +68,7 @@ function insertInBrackets(
   return first === undefined ? undefined : insertion(first, `${written}, `);
 }
 
-/** In place of `[]`, or behind a key with nothing. */
+/** The edit that puts items in place of `[]`, or behind a key without a value. */
 function emptyList(
   text: string,
   place: Place,
@@ -86,7 +86,7 @@ function emptyList(
     return { start, end, text: `${place.tree ? '' : ' '}[${inOneLine(items)}]` };
   const written = items.map((item) => eol + blockItem(item, before.length + 2, eol)).join('');
   const rest = text.slice(end, lineEnd(text, end));
-  // A comment behind it stays behind the key.
+  // A comment on the key's line stays there.
   return /^[ \t]*(?:#|$)/.test(rest)
     ? { start: colon + 1, end: lineEnd(text, end), text: rest.trimEnd() + written }
     : undefined;
@@ -124,7 +124,7 @@ function blockItem({ lines }: ListItemText, column: number, eol: string): string
   return lines.map((line, at) => `${' '.repeat(column)}${at === 0 ? '- ' : '  '}${line}`).join(eol);
 }
 
-/** Where an item of a list begins; undefined where nothing is written of it. */
+/** Where an item of a list begins; undefined where the item is empty. */
 export function itemStart(list: ListTree, at: number, shift: number): number | undefined {
   const item = list.items[at];
   return item?.value && item.value.start + shift + item.shift;
@@ -146,7 +146,7 @@ function columnOf(text: string, map: MapTree, shift: number): number {
   return start - Math.max(lineStart(text, start), text.startsWith('\uFEFF') ? 1 : 0);
 }
 
-/** Where the last thing that is written of a node ends, without the line feeds behind it. */
+/** Where the text of a node ends, without the line feeds behind it. */
 export function contentEnd(text: string, tree: Tree, shift: number): number {
   let end = tree.end + shift;
   if (tree.type === 'map' && !tree.flow) {

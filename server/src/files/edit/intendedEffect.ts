@@ -7,8 +7,8 @@ import { applyEdits, type TextEdit } from './textEdit.ts';
 /**
  * A file read again after edits.
  *
- * @param counting which new problems are one too many: `all`, or those that leave text `unread`
- * @returns undefined where the edits bring a problem that the file had not
+ * @param counting which new problems rule the edits out: `all`, or those that leave text `unread`
+ * @returns undefined where the edits cause such a problem
  */
 export function readAfter(
   reading: Reading,
@@ -29,7 +29,7 @@ export function addsNoProblems(reading: Reading, edits: readonly TextEdit[]): bo
  * Whether edits do what they are meant to and nothing else: the file then says exactly `wanted`, and has no new
  * problem.
  *
- * @param wanted all that the file is to say, its keys in any order
+ * @param wanted the file's whole value after the edits, its keys in any order
  * @param counting see {@link readAfter}; left out: only problems that leave text unread
  */
 export function yieldsValue(

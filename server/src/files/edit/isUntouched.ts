@@ -5,24 +5,24 @@ import { canonicalText } from './canonicalText.ts';
 import { toFlowYaml } from './flowYaml.ts';
 
 /**
- * Whether what stands at a path is a value as it was written there, or the same in another layout: nobody has changed
- * it, added to it or put a comment to it.
+ * Whether a value that the program wrote at a path is unchanged, at most in another layout: nobody has edited it, added
+ * to it or put a comment on it.
  *
  * @param written the values that may have been written
  */
 export function isUntouched({ text, tree }: Reading, path: Path, written: readonly unknown[]): boolean {
-  const { exact, tree: standing, value } = locate(tree, path);
-  if (!exact || !standing) return false;
+  const { exact, tree: node, value } = locate(tree, path);
+  if (!exact || !node) return false;
   const last = text.slice(0, value.end).trimEnd().length;
   const end = text.indexOf('\n', last);
   const lines = text.slice(value.start, end < 0 ? text.length : end).trim();
   if (written.some((one) => toFlowYaml(one) === lines)) return true;
   if (lines.includes('#')) return false;
-  const says = withoutTypes(toValue(standing));
-  return written.some((one) => withoutTypes(one) === says);
+  const current = withoutTypes(toValue(node));
+  return written.some((one) => withoutTypes(one) === current);
 }
 
-/** Equal also where a number stands in quotes in one and without in the other. */
+/** The value as text, in which a number is the same with and without quotes. */
 function withoutTypes(value: unknown): string {
   return canonicalText(value, (scalar) => JSON.stringify(String(scalar)));
 }

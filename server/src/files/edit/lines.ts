@@ -22,7 +22,7 @@ export function nextLineStart(text: string, from: number): number {
   return newline < 0 ? text.length : newline + 1;
 }
 
-/** As many spaces as stand before an offset on its line: a new line of the same map begins with them. */
+/** Spaces for a new line of the same map: as many as there are characters before an offset on its line. */
 export function indentBefore(text: string, at: number): string {
   return text.slice(lineStart(text, at), at).replace(/\S/g, ' ');
 }

@@ -5,11 +5,11 @@ import { lineEnd, lineStart, nextLineStart } from './lines.ts';
 import type { TextEdit } from './textEdit.ts';
 
 /**
- * The edits that take items out of a list. Nothing is read again: whoever asks checks that the edits have their intended
- * effect.
+ * The edits that take items out of a list. The result is not read again here: the caller checks that the edits have
+ * their intended effect.
  *
  * @param path of the list
- * @param gone which of its items, from 0
+ * @param gone indices of the items to take out
  * @param comments whether a comment behind an item goes with it or stays, on a line of its own
  * @returns edits that do not overlap; undefined where the text is written so that none is sure to fit
  */
@@ -25,7 +25,8 @@ export function removeItems(
   const list = place.tree;
   const emptied = gone.size === list.items.length;
   const edits = emptied ? emptyListEdits(text, place, list) : undefined;
-  // A comment between the key and its items stands in the way of `[]`: the key then stays alone, with the comment.
+  // With a comment between the key and its items `[]` is not possible: the key then stays without a value, with the
+  // comment.
   if (edits || (emptied && (list.flow || comments === 'remove'))) return edits;
   return list.flow
     ? outOfBrackets(list, place.shift, gone)
@@ -37,7 +38,7 @@ function emptyListEdits(text: string, { key, shift }: Place, list: ListTree): Te
   const ends = list.items.map(({ value, shift: own }) => value && contentEnd(text, value, shift + own));
   const [first, end] = [starts[0], ends.at(-1)];
   if (first === undefined || end === undefined) return undefined;
-  // What stands between two items is nobody's but the user's.
+  // A comment between two items is the user's and must stay.
   const between = starts.some((start, at) => at > 0 && text.slice(ends[at - 1], start).includes('#'));
   if (between) return undefined;
   if (list.flow) return [{ start: first, end, text: '' }];
@@ -54,7 +55,7 @@ function outOfBrackets(list: ListTree, shift: number, gone: ReadonlySet<number>)
     while (gone.has(to + 1)) to += 1;
     const next = itemStart(list, to + 1, shift);
     const [before, last] = [list.items[from - 1], list.items[to]];
-    // Before what stays, or behind it.
+    // The items are taken out up to the next item that stays; the last ones, from the end of the item before them.
     const start =
       next === undefined
         ? before?.value && before.value.end + shift + before.shift

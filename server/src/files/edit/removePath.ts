@@ -27,7 +27,7 @@ function removal(
   step: string | number,
 ): TextEdit | undefined {
   if (tree?.type === 'list') {
-    // A map without keys, or a list without items, would say something else than one that is not there.
+    // A map without keys, or a list without items, would not mean the same as a missing one.
     if (tree.items.length < 2 || typeof step !== 'number' || !tree.items[step]) return undefined;
     return removeItems(reading, path, new Set([step]))?.[0];
   }
@@ -47,13 +47,13 @@ interface Range {
   readonly end: number;
 }
 
-/** The comma after it goes with it, or for the last the one before. */
+/** Takes an item out of brackets, with the comma after it, or for the last item the comma before it. */
 function flowRemoval(span: Range, before: Range | undefined, next: Range | undefined): TextEdit | undefined {
   if (next) return { start: span.start, end: next.start, text: '' };
   return before && { start: before.end, end: span.end, text: '' };
 }
 
-/** From the start of its first line to that of the next. */
+/** Takes the lines of an item out. */
 function blockRemoval(text: string, { start, end }: Range): TextEdit | undefined {
   const begin = lineStart(text, start);
   const before = text.slice(begin, start);
@@ -66,7 +66,7 @@ function blockRemoval(text: string, { start, end }: Range): TextEdit | undefined
   return { start: begin, end: nextLine, text: '' };
 }
 
-/** A value without what stands at a path of it. */
+/** A copy of a value without the part at a path. */
 function withoutPath(value: unknown, [step, ...rest]: Path): unknown {
   if (Array.isArray(value)) {
     const items = value as unknown[];

@@ -2,10 +2,10 @@ import type { Place } from '../yaml/tree.ts';
 import { insertion, type TextEdit } from './textEdit.ts';
 
 /**
- * The edit that puts a word in place of the one that stands there, in quotes where it had them, or behind a key with
- * nothing.
+ * The edit that puts a word in place of the scalar at a place, in quotes where that had them, or behind a key without a
+ * value.
  *
- * @param word as it is to stand in the file
+ * @param word as it should stand in the file
  * @returns undefined where a map or a list stands there
  */
 export function replaceScalar(text: string, { tree, key, value }: Place, word: string): TextEdit | undefined {

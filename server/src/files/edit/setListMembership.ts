@@ -31,7 +31,7 @@ export function setListMembership(
   const others = (Array.isArray(before[key]) ? (before[key] as unknown[]) : []).filter((one) => one !== word);
   const says = (list: unknown) => yieldsValue(reading, [edit], { ...before, [key]: list }, 'all');
   if (listed) return says([...others, word]) ? edit : undefined;
-  // A key with nothing behind it is as good as an empty list.
+  // A key without a value counts as an empty list.
   return says(others) || (others.length === 0 && says(null)) ? edit : undefined;
 }
 

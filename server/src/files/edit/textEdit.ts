@@ -26,7 +26,7 @@ export function applyEdits(text: string, edits: readonly TextEdit[]): string {
   return parts.join('') + text.slice(at);
 }
 
-/** One edit that makes a text another: all between what both begin with and what both end with. */
+/** One edit that turns a text into another: it replaces everything between their common start and their common end. */
 export function singleEdit(from: string, to: string): TextEdit {
   const { same, sameEnd } = commonAffixes(from, to);
   return { start: same, end: from.length - sameEnd, text: to.slice(same, to.length - sameEnd) };
