@@ -4,8 +4,8 @@ import type { UncertainSeconds } from '../../text/time.ts';
 import type { Path } from '../yaml/tree.ts';
 
 /**
- * Files as the rest of the server sees them: short forms written out, times in seconds, and with each thing
- * the path at which it stands in its file.
+ * Files as the rest of the server sees them: short forms written out, times in seconds, each value with its path in the
+ * file.
  */
 export interface WithPath {
   readonly path: Path;
@@ -48,7 +48,7 @@ export interface WayToMiss {
   readonly endsRun: boolean;
 }
 
-/** What trying brings: on a technique, or on one use of it where that differs. */
+/** What a try saves or loses: written on a technique, or on one use of it where that differs. */
 export interface Effect {
   readonly saves?: UncertainSeconds;
   readonly loses?: UncertainSeconds;
@@ -81,12 +81,12 @@ export interface Technique extends WithPath, Effect {
   readonly practice: { readonly attempt: number; readonly reload: number; readonly from: string | undefined };
 }
 
-/** An id written somewhere to speak of something defined elsewhere. */
+/** An id that refers to something defined elsewhere, with the place where it is written. */
 export interface Reference extends WithPath {
   readonly id: string;
 }
 
-/** What every log and week says of itself. */
+/** What every log and week file says at its beginning. */
 export interface LogHeader {
   /** As written, relative to the file. */
   readonly route: string | undefined;

@@ -3,15 +3,15 @@ import { findChangedRange, replaceChangedRange } from '../../incremental/mapIncr
 import type { Reading } from '../reading/reading.ts';
 
 interface MappedEntries<T> {
-  readonly from: readonly CheckedEntry[];
-  /** One for each entry; undefined where nothing could be made of it. */
-  readonly to: readonly (T | undefined)[];
+  readonly entries: readonly CheckedEntry[];
+  /** One for each entry; undefined where the entry gives no value. */
+  readonly values: readonly (T | undefined)[];
   readonly kept: readonly T[];
 }
 
 /**
- * What was made of each entry of a section. An entry that did not change is the same object as after the reading
- * before, and a list in which none did is the same list.
+ * Turns each entry of a section into a value. An entry that did not change gives the same object as after the previous
+ * reading, and a list without changes is the same list.
  */
 export class EntryMapper<T> {
   private readonly mapped = new WeakMap<Reading, MappedEntries<T>>();
@@ -20,7 +20,7 @@ export class EntryMapper<T> {
 
   /**
    * @param section its key
-   * @param make what an entry's value means, given its key or its index
+   * @param make gives the value of an entry, from what it says and its key or index
    */
   constructor(section: string, make: (value: unknown, at: string | number) => T | undefined) {
     this.section = section;
@@ -31,26 +31,26 @@ export class EntryMapper<T> {
   map(reading: Reading, previous?: Reading): readonly T[] {
     const kept = this.mapped.get(reading);
     if (kept) return kept.kept;
-    const made = this.remap(reading, previous && this.mapped.get(previous));
-    this.mapped.set(reading, made);
-    return made.kept;
+    const mapped = this.remap(reading, previous && this.mapped.get(previous));
+    this.mapped.set(reading, mapped);
+    return mapped.kept;
   }
 
   private remap(reading: Reading, before: MappedEntries<T> | undefined): MappedEntries<T> {
-    const from = reading.sections.get(this.section)?.entries ?? [];
-    if (before?.from === from) return before;
-    const difference = findChangedRange(before?.from ?? [], from);
-    // What stands in a list knows its index.
-    const moved = from.length !== before?.from.length && from.some(({ name }) => name === undefined);
-    const changed = moved
-      ? { ...difference, oldEnd: before?.from.length ?? 0, newEnd: from.length }
-      : difference;
+    const entries = reading.sections.get(this.section)?.entries ?? [];
+    if (before?.entries === entries) return before;
+    const range = findChangedRange(before?.entries ?? [], entries);
+    // The value of a list's entry depends on its index.
+    const moved = entries.length !== before?.entries.length && entries.some(({ name }) => name === undefined);
+    const changed = moved ? { ...range, oldEnd: before?.entries.length ?? 0, newEnd: entries.length } : range;
     const { start } = changed;
-    const fresh = from
+    const fresh = entries
       .slice(start, changed.newEnd)
       .map(({ name, value }, at) => (value === undefined ? undefined : this.make(value, name ?? start + at)));
-    const to = replaceChangedRange(before?.to ?? [], changed, fresh);
-    const kept = to.includes(undefined) ? to.filter((one) => one !== undefined) : (to as readonly T[]);
-    return { from, to, kept };
+    const values = replaceChangedRange(before?.values ?? [], changed, fresh);
+    const kept = values.includes(undefined)
+      ? values.filter((one) => one !== undefined)
+      : (values as readonly T[]);
+    return { entries, values, kept };
   }
 }

@@ -7,7 +7,7 @@ import { toReferences } from './routeDocument.ts';
 import { parseTime } from '../../text/time.ts';
 import { indexedItems } from '../yaml/value.ts';
 
-/** What holds where there is no week file, and where it leaves something out. */
+/** The values that count where there is no week file, or where it leaves something out. */
 export const weekDefaults = {
   block: defaultNumber('week', ['block']),
   confidence: defaultNumber('week', ['confidence']),
