@@ -9,7 +9,7 @@ import { listLengthAt, scalarTextAt } from '../files/edit/valueAt.ts';
 import type { SealLine } from './journalLines.ts';
 import { sessionPaths, startMomentAt } from './logEntries.ts';
 
-/** What is added at one place: in a session that stands, or as sessions behind one that does. */
+/** Blocks practised in one go, which become a session of their own. */
 interface PracticeSitting {
   readonly start: string;
   readonly blocks: SealLine[];
@@ -17,9 +17,9 @@ interface PracticeSitting {
   end: Moment;
 }
 
-/** A rest within a sitting is shorter, minutes. */
+/** A sitting ends with a rest longer than this, minutes. */
 const maxRest = 120;
-/** Where the clocks went back in the night, a block seems to begin so much before its session, minutes. */
+/** After the clocks went back, a block may seem to begin before its session, by this many minutes at most. */
 const clockChange = 60;
 
 /**
@@ -62,13 +62,13 @@ export function addSessionEdits(reading: Reading, seals: readonly SealLine[], da
     return insertItems(reading, path, listLengthAt(reading, path) ?? 0, added.map(itemOf));
   });
   const whole = [...fresh].map(([after, sittings]) => {
-    // Two edits at one place would get in each other's way where the session in front grows, too.
+    // One edit for each place: two would conflict where the session before them grows, too.
     return insertItems(reading, ['sessions'], after, sittings.map(sessionItem));
   });
   return mergeInsertions([...blocks, ...whole]);
 }
 
-/** Insertions at one place made one, those that come first in front. */
+/** Insertions at one place as one edit, in their order. */
 function mergeInsertions(edits: readonly (TextEdit | undefined)[]): (TextEdit | undefined)[] {
   const result: (TextEdit | undefined)[] = [];
   for (const edit of edits) {
@@ -80,7 +80,7 @@ function mergeInsertions(edits: readonly (TextEdit | undefined)[]): (TextEdit | 
   return result;
 }
 
-/** The edits that put runs where their start has its place. */
+/** The edits that put runs into the log in the order of their starts. */
 export function addRunEdits(reading: Reading, seals: readonly SealLine[]): (TextEdit | undefined)[] {
   const length = listLengthAt(reading, ['runs']) ?? 0;
   const starts = Array.from({ length }, (_, at) => startMomentAt(reading, ['runs', at]));
@@ -125,7 +125,7 @@ function addMinutes({ date, minute }: Moment, minutes: number): Moment {
   return { date: date + Math.floor(total / 1440), minute: total % 1440 };
 }
 
-/** Whether a block that began at `moment` is of the sitting, which its day and the rest before it tell. */
+/** Whether a block that began at `moment` belongs to a sitting, by its day and the rest before it. */
 function sameSitting(
   start: Moment | undefined,
   end: Moment | undefined,

@@ -96,7 +96,7 @@ function revisionOf(folder: string): string {
       .map((name) => `${name} ${statSync(join(folder, name)).size}`)
       .join('\n');
   } catch {
-    // A file was put aside in between: the next look tells.
+    // A file was put aside meanwhile: the next call sees it.
     return '';
   }
 }

@@ -11,7 +11,7 @@ import { hostname } from 'node:os';
 import { join } from 'node:path';
 import { threadId } from 'node:worker_threads';
 
-/** How often an editor says that it still has the log open, and after how long it counts as gone. Milliseconds. */
+/** How often an editor renews its marker, and how long after the last time it counts as gone. Milliseconds. */
 const heartbeatInterval = 10_000;
 const heartbeatTimeout = 45_000;
 
@@ -24,7 +24,7 @@ interface Owner {
 
 /** The marker of an editor that has a log open. */
 export interface EditorMarker {
-  /** Whether this editor is the one that folds: of several, the one that came first. */
+  /** Whether this editor is the one that flushes: of several, the one that opened the log first. */
   ownsFlush(): boolean;
   release(): void;
 }
@@ -50,7 +50,7 @@ export function markEditor(folder: string, id: string, now: number): EditorMarke
       try {
         write();
       } catch {
-        // Without a marker other programs may flush, too: the lock and the ids keep that right.
+        // Without a marker other programs may flush, too: with the lock and the ids nothing is written twice.
       }
     }
   }, heartbeatInterval);
@@ -62,13 +62,13 @@ export function markEditor(folder: string, id: string, now: number): EditorMarke
       try {
         unlinkSync(path);
       } catch {
-        // It goes stale by itself.
+        // A marker that is left grows stale.
       }
     },
   };
 }
 
-/** Names of the markers of editors that have the log open now, the first to come first. */
+/** Names of the markers of editors that have the log open now, in the order in which they opened it. */
 export function liveEditors(folder: string): string[] {
   const markers = join(folder, 'editors');
   let names: string[];
@@ -86,7 +86,7 @@ function isMarkerLive(path: string): boolean {
     if (Math.abs(age) > heartbeatTimeout) return false;
     const owner = JSON.parse(readFileSync(path, 'utf8')) as Partial<Owner>;
     if (owner.host !== hostname() || typeof owner.pid !== 'number') return true;
-    // A window runs one server at a time: what another thread of this process left, it left by crashing.
+    // A window runs one server at a time: a marker of another thread of this process was left by a crash.
     if (owner.pid === process.pid && typeof owner.thread === 'number') return owner.thread === threadId;
     return isProcessRunning(owner.pid);
   } catch {
@@ -99,7 +99,7 @@ function isProcessRunning(pid: number): boolean {
     process.kill(pid, 0);
     return true;
   } catch (error) {
-    // A process of somebody else's is one, too.
+    // `EPERM`: the process exists, but belongs to another user.
     return error instanceof Error && 'code' in error && error.code === 'EPERM';
   }
 }

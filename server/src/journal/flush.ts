@@ -25,7 +25,7 @@ import {
 export interface FlushOptions {
   /** Minutes after midnight at which the runner's day begins. */
   readonly dayStarts: number;
-  /** Whether blocks that are not over yet are taken, too. */
+  /** Whether blocks that are not finished are flushed, too. */
   readonly all?: boolean;
   /** How long to wait for another program that holds the lock, ms. Left out: 2 s. */
   readonly patience?: number;
@@ -33,7 +33,7 @@ export interface FlushOptions {
   readonly leaveOut?: ReadonlySet<string>;
 }
 
-/** What was brought into the file. */
+/** What a flush put into the file. */
 export interface FlushResult {
   /** What was added, as it is written in the file. */
   readonly entries: readonly SealLine[];
@@ -58,7 +58,7 @@ export async function flushToDisk(
       record(journal, nothing);
       return { entries: [], plan: undefined };
     }
-    // An editor that opened the file meanwhile takes the entries up by itself.
+    // An editor opened the file meanwhile: it puts the entries in.
     if (journal.isOpenElsewhere()) return undefined;
     const plan = planFlush(readLog(journal.path), seals, dayStarts);
     if ('problem' in plan) return { code: '', reason: plan.problem };
@@ -115,7 +115,7 @@ function readState(journal: Journal): { state: JournalState; stored: ReturnType<
   return { stored, state: buildJournalState(stored.writers, journal.clock.now()) };
 }
 
-/** Seals what is over. Returns the state after it. */
+/** Seals the finished entries. Returns the journal's state after that. */
 function sealFinished(journal: Journal, all = false): JournalState {
   const fresh = newSeals(readState(journal).state, journal.clock.now(), journal.newId, all);
   appendFlushLines(journal, fresh);
@@ -154,7 +154,10 @@ function readLog(path: string): Reading {
   return readLogText(path, text);
 }
 
-/** A writer that was killed may leave its half-written file behind; after a minute nobody is at it. Milliseconds. */
+/**
+ * A writer that was killed may leave its half-written file behind; after a minute it is not in use any more.
+ * Milliseconds.
+ */
 const tempFileMaxAge = 60_000;
 
 function removeStaleTempFiles(path: string): void {

@@ -38,7 +38,7 @@ export interface Journal {
   readonly newId: () => string;
   /** Writes lines; once it returns undefined they outlive the process. */
   append(...lines: JournalLine[]): Failure | undefined;
-  /** Brings to the disk at once what would be there within a second. */
+  /** Syncs to the disk now what would be synced within a second. */
   sync(): Failure | undefined;
   /** What waits to be put into the file, and what was sealed. */
   pending(): JournalSnapshot | Failure;
@@ -46,7 +46,7 @@ export interface Journal {
   isOpenElsewhere(): boolean;
   /** Marks the file as open in an editor, until `close` or `release`. */
   markOpen(): Failure | undefined;
-  /** Whether the file is claimed here, and here first. */
+  /** Whether this journal's editor puts entries into the file: it marked the file as open before any other. */
   ownsFlush(): boolean;
   unmarkOpen(): void;
   close(): Failure | undefined;
@@ -118,6 +118,6 @@ export function writePathNote(folder: string, real: string): void {
     mkdirSync(folder, { recursive: true, mode: 0o700 });
     writeFileSync(join(folder, 'file.txt'), `${real}\n`, { flag: 'wx', mode: 0o600 });
   } catch {
-    // It is there already, or the append that follows says what is wrong.
+    // The note exists already, or the append that follows returns the failure.
   }
 }

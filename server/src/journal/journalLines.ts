@@ -1,6 +1,6 @@
 /**
- * What a journal is made of: one JSON object a line. Every line says of itself what it is about, so that lines of
- * several writers can be read in any order, and the same line found twice counts once.
+ * The lines of a journal: one JSON object each. Every line names what it is about, so that lines of several writers can
+ * be read in any order, and the same line found twice counts once.
  */
 export type JournalLine = StartLine | AttemptLine | UndoLine | EndLine | EntryLine | FlushLine;
 
@@ -38,7 +38,7 @@ export interface EndLine extends LineBase {
   readonly kind: 'end';
   readonly block: string;
   readonly counts?: readonly [landed: number, tries: number];
-  /** With counts, as in the line of an entry logged whole. */
+  /** Only with counts: as in {@link EntryLine}. */
   readonly after?: string;
 }
 
@@ -47,16 +47,19 @@ export interface EntryLine extends LineBase {
   readonly kind: 'entry';
   readonly local: string;
   readonly entry: LogEntry;
-  /** What was logged before it, so that undo goes back in order; `''` for nothing. Without it, undo passes it over. */
+  /**
+   * Id of what was logged before it, so that undo goes back in order; `''` for nothing. Undo passes over an entry
+   * without.
+   */
   readonly after?: string;
-  /** The import that it came with: undo takes back all of one at once. */
+  /** The import that it came with: undo takes back a whole import at once. */
   readonly batch?: string;
 }
 
 /** Keys and values as they are written into the file, without the id. */
 export type LogEntry = Readonly<Record<string, unknown>>;
 
-/** What a flush has to remember; written by whoever holds the lock. */
+/** What a flush has to remember; written only under the lock. */
 export type FlushLine = SealLine | MarkLine;
 
 /**
@@ -70,11 +73,11 @@ export interface SealLine extends LineBase {
   readonly entry: LogEntry;
   readonly attempts: readonly string[];
   readonly undone: readonly string[];
-  /** Tapes that the file may have held of it, before an attempt was taken back. */
+  /** Tapes that the entry may have in the file, from before an attempt was taken back. */
   readonly from?: readonly string[];
   /** A saved file has held it: where it is missing now, the user took it out. */
   readonly known?: true;
-  /** As in the line of an entry logged whole. */
+  /** As in {@link EntryLine}. */
   readonly after?: string;
   readonly batch?: string;
   /** When the last line of it was written: milliseconds since 1970. */
@@ -83,7 +86,7 @@ export interface SealLine extends LineBase {
   readonly gone?: true;
 }
 
-/** `saved`: the saved file holds the entry. `dropped`: the user took it out; it is never folded again. */
+/** `saved`: the saved file holds the entry. `dropped`: the user took it out; it is never put into the file again. */
 export interface MarkLine extends LineBase {
   readonly kind: 'saved' | 'dropped';
   readonly block: string;
@@ -99,7 +102,7 @@ export function encodeLine(line: JournalLine): string {
 
 export interface DecodedLines {
   readonly lines: readonly JournalLine[];
-  /** Lines that are no whole line of ours. */
+  /** How many lines are not a whole line of a journal. */
   readonly torn: number;
 }
 

@@ -8,7 +8,7 @@ type Environment = Readonly<Record<string, string | undefined>>;
 /**
  * The folder in which the system wants programs to keep what must outlive them: `XDG_STATE_HOME` (XDG Base Directory
  * Specification 0.8) or `~/.local/state`, `%LOCALAPPDATA%` on Windows, `~/Library/Application Support` on macOS.
- * `ROUTEWRIGHT_STATE_HOME` goes before all of them.
+ * `ROUTEWRIGHT_STATE_HOME` overrides all of them.
  */
 export function stateFolder(env: Environment, platform: NodeJS.Platform, home = homedir()): string {
   return join(stateHome(env, platform, home), 'routewright');
@@ -34,7 +34,7 @@ export function journalFolder(state: string, real: string): string {
   return join(state, 'journal', shortHash(real));
 }
 
-/** Short and fit for a file name. */
+/** A short hash that can stand in a file name. */
 export function shortHash(text: string): string {
   return createHash('sha256').update(text).digest('hex').slice(0, 24);
 }

@@ -7,23 +7,23 @@ import type { AttemptLine, EndLine, JournalLine, StartLine } from './journalLine
 export type WriterLines = readonly JournalLine[];
 
 export interface JournalState {
-  /** What no flush has sealed yet, in the order it was begun. */
+  /** Entries that no flush has sealed yet, in the order in which they were begun. */
   readonly open: readonly UnsealedEntry[];
-  /** By id of the entry, the latest last. */
+  /** Sealed entries by their ids, the latest last. */
   readonly sealed: ReadonlyMap<string, SealedEntry>;
   /** Ids of attempts and entries taken back after they were sealed. */
   readonly undoneAfterSeal: ReadonlySet<string>;
-  /** Whether all that a line says is in the saved file, or is not to be. */
+  /** Whether what a line logs is in the saved file, or must not be put there: the line can be cleared. */
   isSettled(line: JournalLine): boolean;
   /** What `undo` takes back: the latest attempt, entry logged whole or import; undefined where there is none. */
   lastLogged(technique?: string): LastLogged | undefined;
 }
 
-/** A block is over when so long nothing came: a rest and a look at the notes are shorter. Milliseconds. */
+/** A block is finished when nothing was logged for longer than this: a rest is shorter. Milliseconds. */
 export const maxBlockPause = 30 * 60_000;
 
 /**
- * What the lines of a journal come to.
+ * The state that the lines of a journal describe.
  *
  * @param writers the lines of each writer
  * @param now ms since 1970
@@ -37,7 +37,7 @@ export function buildJournalState(writers: readonly WriterLines[], now: number):
   const undone = new Set(lines.flatMap((line) => (line.kind === 'undo' ? [line.of] : [])));
 
   const groups = new Map<string, LineGroup>();
-  // By a sealed block, the id of the entry for attempts that came in for it afterwards.
+  // Id of a sealed block → id of the entry for attempts that were logged for it afterwards.
   const overflow = new Map<string, string>();
   const join = (id: string, line: JournalLine) => {
     const group = groups.get(id) ?? { id, lines: [] };
@@ -133,7 +133,7 @@ function sealedEntries(lines: readonly JournalLine[]): Map<string, SealedEntry> 
   return sealed;
 }
 
-/** The block that is practised now, as far as the lines tell. */
+/** The block that is practised now, according to the lines. */
 function latestBlock(lines: readonly JournalLine[]): string | undefined {
   return lines.findLast((line) => line.kind === 'start' || line.kind === 'attempt')?.block;
 }
@@ -163,22 +163,22 @@ function toUnsealedEntry(
     };
   }
   const begun = lines.find((line): line is StartLine | AttemptLine => 'technique' in line);
-  // An end without a beginning says nothing.
+  // An end without a beginning is ignored.
   if (!begun) return undefined;
-  const made = lines.filter((line) => line.kind === 'attempt');
-  const counting = made.filter((line) => !undone.has(line.id));
+  const attempts = lines.filter((line) => line.kind === 'attempt');
+  const counting = attempts.filter((line) => !undone.has(line.id));
   const end = lines.findLast((line): line is EndLine => line.kind === 'end');
   const last = lines.at(-1)!.at;
-  const counts = made.length === 0 ? end?.counts : undefined;
+  const counts = attempts.length === 0 ? end?.counts : undefined;
   const tape = counting.map(({ landed }) => (landed ? 'l' : 'm')).join('');
   return {
     id,
     local: begun.local,
     technique: begun.technique,
     attempts: counting.map((line) => line.id),
-    undone: made.filter((line) => undone.has(line.id)).map((line) => line.id),
-    // Begun and left again without a word is nothing to log; ended, its time was spent.
-    gone: undone.has(id) || (counting.length === 0 && (made.length > 0 || end === undefined)),
+    undone: attempts.filter((line) => undone.has(line.id)).map((line) => line.id),
+    // A block that never had an attempt is logged only if it was ended: then its time was spent.
+    gone: undone.has(id) || (counting.length === 0 && (attempts.length > 0 || end === undefined)),
     landed: counting.filter(({ landed }) => landed).length,
     done: end !== undefined || begun.block !== latest || now - last > maxBlockPause,
     last,
@@ -186,7 +186,7 @@ function toUnsealedEntry(
     entry: {
       technique: begun.technique,
       minutes: minutesOf(lines),
-      ...(counts ? { landed: [...counts] } : made.length > 0 ? { tape } : {}),
+      ...(counts ? { landed: [...counts] } : attempts.length > 0 ? { tape } : {}),
     },
   };
 }
@@ -199,11 +199,11 @@ function minutesOf(lines: readonly JournalLine[]): number {
   let total = 0;
   for (const [index, { at, kind }] of lines.entries()) {
     const step = at - (lines[index - 1]?.at ?? at);
-    // An end is the runner's word that the time was spent.
+    // An end confirms that the time was spent on the block.
     if (step > 0 && (step <= maxBlockPause || kind === 'end')) total += Math.min(step, maxBlockLength);
   }
   return Math.max(0.1, Math.round(total / 6000) / 10);
 }
 
-/** No block is longer, whatever the clock says. */
+/** The most that one step can count, even where the clock says more. Milliseconds. */
 const maxBlockLength = 4 * 3_600_000;

@@ -29,7 +29,7 @@ export function readJournal(folder: string): StoredJournal {
   for (let attempt = 0; ; attempt++) {
     const names = journalFileNames(folder);
     const texts = names.map((name) => readIfPresent(join(folder, name)));
-    // Files may have been put aside meanwhile; after some rounds what was read has to do.
+    // Files may have been put aside meanwhile: then they are read again, but not for ever.
     if (attempt < 8 && names.join() !== journalFileNames(folder).join()) continue;
     let torn = 0;
     const files = names.map((name, at): StoredFile => {
@@ -73,8 +73,8 @@ function readIfPresent(path: string): string {
 }
 
 /**
- * Puts the files that are written to aside, so that what is in them can be cleared once all of it is settled.
- * For whoever holds the lock.
+ * Puts the files that are written to aside, so that what is in them can be cleared once all of it is settled. Call it
+ * only under the lock.
  */
 export function rotateFiles(folder: string): void {
   const names = journalFileNames(folder);
@@ -89,7 +89,7 @@ export function rotateFiles(folder: string): void {
   }
 }
 
-/** Clears the files put aside of which every line is settled. For whoever holds the lock. */
+/** Clears the files put aside of which every line is settled. Call it only under the lock. */
 export function removeSettledFiles(folder: string, stored: StoredJournal, state: JournalState): void {
   for (const { name, lines } of stored.files) {
     if (name.endsWith(openFileSuffix) || !lines.every((line) => state.isSettled(line))) continue;
@@ -97,12 +97,12 @@ export function removeSettledFiles(folder: string, stored: StoredJournal, state:
   }
 }
 
-/** How long it is remembered which attempts an entry was made of, ms: no writer is stopped for longer. */
+/** How long the attempts of a settled entry are remembered, ms: no writer is suspended for longer. */
 const retentionTime = 7 * 24 * 3_600_000;
 /** Characters from which the file of seals is pruned. */
 const pruneThreshold = 262_144;
 
-/** Forgets seals that were settled long ago. For whoever holds the lock. */
+/** Forgets seals that were settled long ago. Call it only under the lock. */
 export function pruneFlushFile(
   folder: string,
   stored: StoredJournal,

@@ -7,7 +7,7 @@ import { encodeLine, type JournalLine } from './journalLines.ts';
 /** What the file of a writer is called while it is written to. */
 export const openFileSuffix = '.open.jsonl';
 
-/** Seconds are too long: what is written is on the disk at most so much later. Milliseconds. */
+/** A written line is synced to the disk within this time. Milliseconds. */
 const syncDelay = 800;
 
 /**
@@ -20,7 +20,7 @@ export class JournalWriter {
   private file: number | undefined;
   private created = false;
   private timer: ReturnType<typeof setTimeout> | undefined;
-  /** Files that are on their way to the disk now, and those of them that are to be closed then. */
+  /** Files that are being synced now, and those of them to close afterwards. */
   private readonly syncing = new Set<number>();
   private readonly toClose = new Set<number>();
 
@@ -51,7 +51,7 @@ export class JournalWriter {
     return undefined;
   }
 
-  /** Brings to the disk what was written. */
+  /** Syncs to the disk what was written. */
   sync(): Failure | undefined {
     clearTimeout(this.timer);
     this.timer = undefined;
@@ -71,7 +71,7 @@ export class JournalWriter {
     return failure;
   }
 
-  /** The same while others go on: a disk can take longer than the time between two attempts. */
+  /** The same without waiting for the disk, which can take longer than the time between two attempts. */
   private async syncInBackground(): Promise<void> {
     this.timer = undefined;
     const { file, created } = this;
@@ -82,7 +82,7 @@ export class JournalWriter {
       if (created) syncFolder(this.folder);
       this.created &&= !created;
     } catch {
-      // The next one tries it again, and whoever asks for it is told.
+      // The next sync tries again; `sync` returns its failure.
     } finally {
       this.syncing.delete(file);
       if (this.toClose.delete(file)) closeQuietly(file);
@@ -121,11 +121,11 @@ function closeQuietly(file: number): void {
   try {
     closeSync(file);
   } catch {
-    // It is gone either way, and what was acknowledged was written.
+    // The file is closed either way, and every acknowledged line was written.
   }
 }
 
-/** Makes a new name in a folder last. Windows has no such call and needs none. */
+/** Syncs a folder to the disk, so that a new name in it is kept. Windows has no such call and needs none. */
 export function syncFolder(folder: string): void {
   try {
     const handle = openSync(folder, 'r');

@@ -3,14 +3,14 @@ import type { UnsealedEntry, SealedEntry } from './loggedEntry.ts';
 
 /** What was logged last and still counts. */
 export interface LastLogged {
-  /** Names it in the lines of what is logged after it: id of the attempt, the entry or the import. */
+  /** Id of the attempt, the entry or the import; lines of what is logged after it refer to it by this id. */
   readonly id: string;
   /** Ids of the attempt or the entries that are taken back with it. */
   readonly ids: readonly string[];
   readonly technique: string | undefined;
-  /** Undefined for what was logged whole. */
+  /** Whether the attempt landed; undefined for entries logged whole. */
   readonly landed: boolean | undefined;
-  /** What was logged whole; empty for an attempt. */
+  /** The entries logged whole; empty for an attempt. */
   readonly entries: readonly WholeEntry[];
   /** Whether the entries came from a table. */
   readonly imported: boolean;
@@ -32,10 +32,11 @@ export interface WholeEntry {
 }
 
 /**
- * What `undo` takes back: the latest attempt, the latest entry logged whole or the latest import, folded or not. What
- * was logged whole says what came before it, so that the order needs no clock, which may have been set back.
+ * What `undo` takes back: the latest attempt, the latest entry logged whole or the latest import, flushed or not. An
+ * entry logged whole names what was logged before it, so that their order does not depend on the clock, which may have
+ * been set back.
  *
- * @param technique only what was logged of this one
+ * @param technique only what was logged for this technique
  */
 export function findLastLogged(
   lines: readonly JournalLine[],
@@ -65,20 +66,20 @@ export function findLastLogged(
       if (reached.has(name)) continue;
       reached.add(name);
       take(toLastLogged(name, groups.get(name) ?? [], technique));
-      // What came right after it goes before its own neighbours.
+      // What was logged after it comes before the others that follow `from`.
       left.unshift(...(following.get(name) ?? []));
     }
   };
   const attempts = attemptsOf(lines, open, sealed, undone);
   const known = new Set([...attempts.map(({ id }) => id), ...groups.keys()]);
   follow('');
-  // What came before them is forgotten, so they are old.
+  // What was logged before them is forgotten, so they are old.
   for (const after of [...following.keys()]) if (!known.has(after)) follow(after);
   for (const attempt of attempts) {
     take(attempt.live ? attempt : undefined);
     follow(attempt.id);
   }
-  // Of lines that name each other in a circle, as no writer leaves them, none is left out.
+  // Entries that name each other in a circle count, too; no writer leaves such lines.
   for (const name of groups.keys())
     if (!reached.has(name)) take(toLastLogged(name, groups.get(name)!, technique));
   return last;
@@ -109,7 +110,7 @@ function wholeEntriesOf(
   sealed: ReadonlyMap<string, SealedEntry>,
   undone: ReadonlySet<string>,
 ): WholeEntry[] {
-  const folded = [...sealed.values()].flatMap(({ seal, state }): WholeEntry[] => {
+  const flushed = [...sealed.values()].flatMap(({ seal, state }): WholeEntry[] => {
     const { block: id, local, entry, after, batch, at, last = at } = seal;
     if (after === undefined) return [];
     const live = state !== 'dropped' && !seal.gone && !undone.has(id);
@@ -119,14 +120,17 @@ function wholeEntriesOf(
     ({ id, local, entry, technique, after, batch, gone, last: at }): WholeEntry[] =>
       after === undefined ? [] : [{ id, local, entry, technique, after, batch, at, live: !gone }],
   );
-  return [...folded, ...waiting];
+  return [...flushed, ...waiting];
 }
 
 interface LoggedAttempt extends LastLogged {
   readonly live: boolean;
 }
 
-/** Attempts in their order: those that were folded, then the others; also what was taken back, for what came after it. */
+/**
+ * Attempts in their order: the flushed ones, then the others. Those taken back are among them, since later lines may
+ * name them.
+ */
 function attemptsOf(
   lines: readonly JournalLine[],
   open: readonly UnsealedEntry[],
@@ -142,21 +146,21 @@ function attemptsOf(
   ): LoggedAttempt => ({
     ...{ id, ids: [id], technique, landed, entries: [], imported: false, at, live },
   });
-  const folded = [...sealed.values()].flatMap(({ seal, state }) => {
+  const flushed = [...sealed.values()].flatMap(({ seal, state }) => {
     const { attempts, entry, at, last = at } = seal;
     const live = state !== 'dropped' && !seal.gone && !undone.has(seal.block);
     return attempts.map((id, index) =>
       one(id, nameOf(entry.technique), String(entry.tape)[index] === 'l', last, live && !undone.has(id)),
     );
   });
-  const known = new Set(folded.map(({ id }) => id));
+  const known = new Set(flushed.map(({ id }) => id));
   const counting = new Set(open.flatMap(({ gone, attempts }) => (gone ? [] : attempts)));
   const waiting = lines.flatMap((line) =>
     line.kind === 'attempt' && !known.has(line.id)
       ? [one(line.id, line.technique, line.landed, line.at, counting.has(line.id))]
       : [],
   );
-  return [...folded, ...waiting];
+  return [...flushed, ...waiting];
 }
 
 function nameOf(value: unknown): string | undefined {

@@ -11,7 +11,7 @@ export type IsLockHeld = () => boolean;
 
 /**
  * Does some work while nobody else flushes the same journal. The lock lies in the journal's folder, so that no file
- * appears beside the user's.
+ * appears in the user's folders.
  *
  * @param patience for how long another owner is waited for, ms
  * @returns what the work returns; a failure with the code `ELOCKED` where another owner kept the lock
@@ -28,7 +28,7 @@ export async function withLock<T extends object | undefined>(
   const pause = 100;
   try {
     mkdirSync(folder, { recursive: true, mode: 0o700 });
-    // Loaded when it is wanted: a start waits for it otherwise.
+    // Loaded only when it is needed: otherwise each start would wait for it.
     const { default: lockfile } = await import('proper-lockfile');
     release = await lockfile.lock(folder, {
       lockfilePath: join(folder, 'fold.lock'),
@@ -43,7 +43,7 @@ export async function withLock<T extends object | undefined>(
   }
   try {
     writeFileSync(owner, token, { mode: 0o600 });
-    // Whoever took the lock over while this process stood still has put its own name there.
+    // A process that took the lock over while this one was suspended has written its own token there.
     return await work(() => held && readFileSync(owner, 'utf8') === token);
   } catch (error) {
     return toFailure(error);

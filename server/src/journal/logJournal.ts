@@ -17,18 +17,18 @@ export interface EditorFlushOptions {
 export interface LogJournal {
   readonly clock: Clock;
   newId(): string;
-  /** Once it gives undefined, the lines are kept as `durabilityNotice` of the journals says. */
+  /** Once it returns undefined, the lines are kept as the `durabilityNotice` of the journals promises. */
   append(...lines: readonly JournalLine[]): Promise<Failure | undefined> | Failure | undefined;
   /** All lines that are not cleared yet. */
   lines(): readonly JournalLine[] | Failure;
   state(): JournalState | Failure;
-  /** Another text whenever somebody has written. */
+  /** A text that changes whenever lines are written. */
   revision(): string;
   /** Whether it is this editor that puts entries into the file. */
   ownsFlush(): boolean;
-  /** The edits that put into a text what is over, without what the user took out again. */
+  /** The edits that put finished entries into a text, without those that the user took out again. */
   planFlush(text: string, into: EditorFlushOptions): Promise<FlushPlan | FlushRefusal | Failure>;
-  /** Tells what was saved: the journal lets go of what the file holds, and of what the user took out. */
+  /** Tells what was saved: the journal clears the entries that the file holds, and those that the user took out. */
   confirmSaved(savedText: string, applied: ReadonlySet<string>): Promise<void>;
   close(): void;
 }

@@ -1,7 +1,7 @@
 import type { LogEntry } from './journalLines.ts';
 import type { SealLine } from './journalLines.ts';
 
-/** What is to become one entry of the file, and the lines it was made of. */
+/** A future entry of the file, and the lines that it consists of. */
 export interface UnsealedEntry {
   /** Id of the entry in the file. */
   readonly id: string;
@@ -14,9 +14,9 @@ export interface UnsealedEntry {
   readonly undone: readonly string[];
   /** Whether the entry as a whole was taken back, or nothing is left of it. */
   readonly gone: boolean;
-  /** Landed of the attempts that count. */
+  /** How many of the attempts that count landed. */
   readonly landed: number;
-  /** Whether nothing more is to come: it was ended, another block began, or long ago nothing came. */
+  /** Whether it is finished: it was ended, another block began, or nothing was logged for it for long. */
   readonly done: boolean;
   /** When the last line of it was written, ms since 1970. */
   readonly last: number;

@@ -42,7 +42,7 @@ export function orphanedJournals(state: string, now: number): OrphanedJournal[] 
       const waiting = countPending(buildJournalState(readJournal(folder).writers, now), new Set());
       return isNonePending(waiting) ? [] : [{ path, folder, waiting }];
     } catch {
-      // A journal that cannot be read is told of where somebody asks for it.
+      // A journal that cannot be read is reported when somebody opens it.
       return [];
     }
   });
@@ -55,16 +55,16 @@ export function orphanedJournalFolder(state: string, path: string): string | und
   try {
     paths.unshift(join(realpathSync.native(dirname(path)), basename(path)));
   } catch {
-    // Its folder is gone as well: then the path as it is written has to do.
+    // Its folder is gone as well: the path is taken as it is written.
   }
   return paths.map((one) => journalFolder(state, one)).find((folder) => existsSync(folder));
 }
 
 /**
- * Moves all that is in the journal of a file that is gone into the journal of the file that it has become. Every line
- * keeps its id, so that an interruption loses nothing and a second go doubles nothing.
+ * Moves all that is in the journal of a file that is gone into the journal of the file under its new name. Every line
+ * keeps its id, so that nothing is lost if this is interrupted, and nothing counts twice if it is repeated.
  *
- * @param from folder of the journal that is left behind
+ * @param from folder of the journal whose file is gone
  */
 export async function adoptJournal(
   from: string,
@@ -76,16 +76,16 @@ export async function adoptJournal(
       const { files } = readJournal(from);
       writePathNote(journal.folder, journal.path);
       const lines = files.flatMap((file) => file.lines);
-      const isFold = (line: JournalLine): line is FlushLine =>
+      const isFlushLine = (line: JournalLine): line is FlushLine =>
         'block' in line && /^(?:seal|saved|dropped)$/.test(line.kind);
       // What was sealed goes first: without it, the rest would be taken for new.
-      write(journal.folder, flushWriter, lines.filter(isFold));
+      write(journal.folder, flushWriter, lines.filter(isFlushLine));
       const writer = `from-${shortHash(from).slice(0, 8)}`;
       for (const [at, file] of files.entries())
         write(
           journal.folder,
           `${writer}-${at}`,
-          file.lines.filter((line) => !isFold(line)),
+          file.lines.filter((line) => !isFlushLine(line)),
         );
       for (const { name } of files) rmSync(join(from, name), { force: true });
       rmSync(join(from, 'file.txt'), { force: true });
@@ -96,7 +96,7 @@ export async function adoptJournal(
   return done;
 }
 
-/** Writes lines through to the disk. Throws what the system says. */
+/** Writes lines and syncs them to the disk. Throws what the system says. */
 function write(folder: string, name: string, lines: readonly JournalLine[]): void {
   if (lines.length === 0) return;
   const writer = new JournalWriter(folder, name);

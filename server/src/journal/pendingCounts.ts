@@ -7,18 +7,18 @@ export interface PendingCounts {
   readonly attempts: number;
   readonly blocks: number;
   readonly runs: number;
-  /** Whether a block among them is not over yet. */
+  /** Whether one of the blocks is not finished. */
   readonly open: boolean;
 }
 
 /**
- * Counts what is in a journal only.
+ * Counts what is in a journal and not in its file.
  *
- * @param standing ids of the entries that stand in the file
+ * @param idsInFile ids of the entries that the file has
  */
 export function countPending(
   { open, sealed, undoneAfterSeal: late }: JournalState,
-  standing: ReadonlySet<string>,
+  idsInFile: ReadonlySet<string>,
 ): PendingCounts {
   const count = { attempts: 0, blocks: 0, runs: 0 };
   const add = (entry: LogEntry, attempts: number): void => {
@@ -26,16 +26,16 @@ export function countPending(
     else if (typeof entry.technique === 'string') count.blocks += 1;
     else count.runs += 1;
   };
-  let goesOn = false;
+  let hasOpenBlock = false;
   for (const { gone, attempts, entry, done } of open) {
     if (gone) continue;
     add(entry, attempts.length);
-    goesOn ||= !done;
+    hasOpenBlock ||= !done;
   }
   for (const [id, { seal, state }] of sealed)
-    if (state === 'sealed' && !seal.gone && !seal.known && !late.has(id) && !standing.has(id))
+    if (state === 'sealed' && !seal.gone && !seal.known && !late.has(id) && !idsInFile.has(id))
       add(seal.entry, seal.attempts.length);
-  return { ...count, open: goesOn };
+  return { ...count, open: hasOpenBlock };
 }
 
 export function isNonePending({ attempts, blocks, runs }: PendingCounts): boolean {

@@ -16,7 +16,7 @@ import { logEntryRefs, logEntryIds } from './logEntries.ts';
 export interface FlushPlan {
   /** They do not overlap, and all of them are meant for the text as it is. */
   readonly edits: readonly TextEdit[];
-  /** Ids of the entries that the text has in the end because of the edits. */
+  /** Ids of the entries that the edits add. */
   readonly added: readonly string[];
   /** Ids of the entries that the text had already. */
   readonly alreadyPresent: readonly string[];
@@ -51,14 +51,14 @@ export function planFlush(
 ): FlushPlan | FlushRefusal {
   if (!isFullyRead(reading)) return { problem: 'it has an error in its YAML; mend that first' };
   const unfit = { problem: 'it is written in a way that no edit is sure to fit' };
-  const standing = new Map(
+  const pathById = new Map(
     logEntryRefs(reading).flatMap(({ id, path }) => (id ? [[id, path] as const] : [])),
   );
-  const add = seals.filter(({ block, gone, known }) => !standing.has(block) && !gone && !known);
-  const taken = editsForUndone(reading, seals, standing);
+  const add = seals.filter(({ block, gone, known }) => !pathById.has(block) && !gone && !known);
+  const taken = editsForUndone(reading, seals, pathById);
   const shorter = readAfterEdits(reading, taken.edits, [], taken.removed, taken.shortened);
   if (!shorter) return unfit;
-  // Worked out on what is left, for a place may lie in what is taken out.
+  // Worked out on the text after the removals: a place may lie in text that is taken out.
   const more = reading.kind === 'runs' ? addRunEdits(shorter, add) : addSessionEdits(shorter, add, dayStarts);
   const added = add.map(({ block }) => block);
   const whole = readAfterEdits(shorter, more, added, [], []);
@@ -68,24 +68,24 @@ export function planFlush(
   return {
     edits: edits.filter((edit) => edit !== undefined),
     added,
-    alreadyPresent: seals.flatMap(({ block }) => (standing.has(block) ? [block] : [])),
+    alreadyPresent: seals.flatMap(({ block }) => (pathById.has(block) ? [block] : [])),
     shortened: taken.shortened,
     removed: taken.removed,
     handEdited: taken.handEdited,
     dropped: seals.flatMap(({ block, gone, known }) =>
-      !standing.has(block) && !gone && known ? [block] : [],
+      !pathById.has(block) && !gone && known ? [block] : [],
     ),
     text: whole.text,
   };
 }
 
 /** The edits for what was taken back after a flush put it into the text. */
-function editsForUndone(reading: Reading, seals: readonly SealLine[], standing: ReadonlyMap<string, Path>) {
+function editsForUndone(reading: Reading, seals: readonly SealLine[], pathById: ReadonlyMap<string, Path>) {
   const edits: (TextEdit | undefined)[] = [];
   const done = { shortened: [] as string[], removed: [] as string[], handEdited: [] as string[] };
   const gone = new Map<string, Path>();
   for (const seal of seals) {
-    const path = standing.get(seal.block);
+    const path = pathById.get(seal.block);
     if (!path || seal.from === undefined) continue;
     const tape = scalarTextAt(reading, [...path, 'tape']) ?? '';
     if (tape === tapeOf(seal) && !seal.gone) continue;
@@ -102,7 +102,7 @@ function editsForUndone(reading: Reading, seals: readonly SealLine[], standing: 
   return { edits: [...edits, ...out.edits], ...done };
 }
 
-/** The reading after edits; undefined where they may do something else than they are meant to. */
+/** The reading after edits; undefined where they do not have their intended effect. */
 function readAfterEdits(
   reading: Reading,
   edits: readonly (TextEdit | undefined)[],
@@ -118,7 +118,7 @@ function readAfterEdits(
   return after && holdsEntries(reading, after, added, removed, touched) ? after : undefined;
 }
 
-/** Whether nothing of the user's own would go with an entry that is taken out. */
+/** Whether an entry can be taken out without removing anything that the user wrote. */
 function isAsSealed(reading: Reading, path: Path, { block, entry }: SealLine, tape: string): boolean {
   return isUntouched(reading, path, [{ id: block, ...entry, ...(tape !== '' && { tape }) }]);
 }
@@ -128,7 +128,10 @@ function tapeEdit({ text, tree }: Reading, path: Path, tape: string): TextEdit |
   return place.exact && place.tree?.type === 'scalar' ? replaceScalar(text, place, tape) : undefined;
 }
 
-/** Whether the reading after the edits has what was added once, what was removed no more, and else what it had. */
+/**
+ * Whether the edits had their intended effect: the added entries are there, each once, the removed ones are gone, and
+ * everything else is unchanged.
+ */
 function holdsEntries(
   reading: Reading,
   after: Reading,
@@ -143,13 +146,13 @@ function holdsEntries(
   return contentWithout(after, touched) === contentWithout(reading, touched);
 }
 
-/** All that a log says apart from some entries. */
+/** The content of a log without some entries, as a text to compare. */
 function contentWithout({ value }: Reading, without: ReadonlySet<string>): string {
   const { runs, sessions, ...others } = value;
   const keep = (entry: unknown) =>
     typeof entry !== 'object' || entry === null || !('id' in entry) || !without.has(String(entry.id));
   const list = (entries: unknown): unknown[] => (Array.isArray(entries) ? entries.filter(keep) : []);
-  // A session of nothing but such entries is one of them.
+  // A session with nothing but such entries is left out, too.
   const sittings = list(sessions).flatMap((session) => {
     const blocks = typeof session === 'object' && session && 'blocks' in session ? list(session.blocks) : [];
     return blocks.length > 0 ? [{ ...(session as object), blocks }] : [];

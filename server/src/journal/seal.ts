@@ -3,12 +3,12 @@ import type { JournalState } from './journalState.ts';
 import type { UnsealedEntry } from './loggedEntry.ts';
 
 /**
- * The seals that are to be written before the file is: one for each block that is over and not sealed yet, and one
- * for each sealed entry of which something was taken back since.
+ * The seals to write before the file is written: one for each finished entry that is not sealed yet, and one for each
+ * sealed entry of which something was taken back since.
  *
  * @param now ms since 1970
  * @param newId gives the id of a line
- * @param all whether blocks that are not over yet are taken, too
+ * @param all whether blocks that are not finished are sealed, too
  */
 export function newSeals(state: JournalState, now: number, newId: () => string, all = false): SealLine[] {
   const fresh = state.open.filter(({ done }) => done || all).map((block) => sealOf(block, now, newId()));

@@ -5,13 +5,13 @@ import type { MarkLine, SealLine } from './journalLines.ts';
 import type { JournalState } from './journalState.ts';
 import { planFlush, type FlushPlan, type FlushRefusal } from './planFlush.ts';
 
-// What becomes of what a journal holds, as plain data in and out. Where the lines are kept makes no difference here:
-// the journals on the disk add the lock, the file's replacement and the waiting for the disk, those in a client's
-// storage nothing.
+// Decides which entries of a journal are saved, dropped or still waiting, with plain data in and out. It does not
+// depend on where the lines are kept: the journals on the disk add the lock, the replacement of the file and the
+// waiting for the disk; those in a client's storage add nothing.
 
-/** What becomes of the entries that wait, each in one of the three lists. */
+/** The entries that waited, each in one of three lists. */
 export interface Settlement {
-  /** The saved file holds them: the journal lets go of them. */
+  /** The saved file holds them: the journal can be cleared of them. */
   readonly saved: readonly SealLine[];
   /** The user took them out, or they were taken back: they are never put into the file again. */
   readonly dropped: readonly SealLine[];
@@ -25,7 +25,7 @@ export function pendingSeals({ sealed }: JournalState): SealLine[] {
 }
 
 /**
- * What becomes of the entries that wait once an editor has saved a file.
+ * Settles the waiting entries once an editor has saved a file.
  *
  * @param savedIds ids of the entries in the saved text
  * @param appliedIds ids of the entries that this editor put into the text since it opened the file: one that the saved
@@ -37,14 +37,14 @@ export function settleSaved(
   appliedIds: ReadonlySet<string>,
 ): Settlement {
   return partition(pendingSeals(state), ({ block, gone, known }) => {
-    // What is to go and is still in the saved text waits for a text without it.
+    // An entry that was taken back and is still in the saved text waits for a text without it.
     if (savedIds.has(block)) return gone ? 'waiting' : 'saved';
     return gone || known || appliedIds.has(block) ? 'dropped' : 'waiting';
   });
 }
 
 /**
- * What becomes of entries once the text of a plan is the file: nothing waits any longer.
+ * Settles the entries of a plan once the file has the plan's text: none of them waits any longer.
  *
  * @param seals the entries that the plan was made for
  */

@@ -7,7 +7,7 @@ import { logEntryIds } from './logEntries.ts';
 import type { LogJournal, LogJournals } from './logJournal.ts';
 import { planForEditor, readLogText, settlementMarks, settleSaved } from './settlement.ts';
 
-/** Keeps a text under the URI of a file, whole each time. */
+/** Stores one text under the URI of a file; each save replaces it. */
 export interface TextStorage {
   /** Why it was not kept, in words that follow a colon; null where it was. */
   save(uri: string, text: string): Promise<string | null>;
@@ -17,7 +17,7 @@ export interface TextStorage {
 
 /**
  * Journals where there is no disk: all lines of a file are kept in one text, which is written whole each time. Two
- * editors at once would overwrite each other's, which is why less is promised.
+ * editors at once would overwrite each other's lines, which is why less is promised.
  */
 export function storageJournals(keeper: TextStorage, clock: Clock = systemClock): LogJournals {
   return {
@@ -91,10 +91,13 @@ class StorageJournal implements LogJournal {
   }
 
   close(): void {
-    // Whatever was appended is kept already.
+    // All appended lines are stored already.
   }
 
-  /** Lines that could not be kept are not taken in either: nobody is told that they count. */
+  /**
+   * Stores the lines. Where that fails, the lines before stay: the caller gets a failure and must not count the new
+   * ones.
+   */
   private async write(lines: JournalLine[]): Promise<Failure | undefined> {
     const before = this.own;
     this.own = lines;
