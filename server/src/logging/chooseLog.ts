@@ -7,16 +7,16 @@ import { newLogName, type LogKind } from './newLog.ts';
 /** The log that entries go into. */
 export interface ChosenLog {
   readonly uri: string;
-  /** Whether it is still to be begun, beside the route. */
+  /** Whether it does not exist yet: it is then begun in the route's folder. */
   readonly isNew: boolean;
 }
 
 /**
- * The log that entries of a route go into: the one asked about, else the one with the latest entry (of equals the last
- * by name), else one to be begun beside the route.
+ * The log that entries of a route go into: the one that the user named, else the one with the latest entry (of equals
+ * the last by name), else a new one in the route's folder.
  *
  * @param own the runner's own files of the project
- * @param asked URI of the file asked about, if it is one
+ * @param asked URI of the file that the user named; ignored where it is not a log
  */
 export function chooseLog(
   { route }: Project,

@@ -6,7 +6,7 @@ import type { NameOf } from './logVocabulary.ts';
 /**
  * An entry in a few words: `Crate vault, 24.5 min, 61 of 104 landed`, or `a run of 41:30.2 that ended in harbor`.
  *
- * @param nameOf what a technique or a segment is called; left out: its id
+ * @param nameOf gives the name of a technique or a segment; left out: its id
  */
 export function describeEntry(entry: LogEntry, nameOf: NameOf = (id) => id): string {
   const named: NameOf = (id, what) => sanitizeForTerminal(nameOf(id, what));
@@ -15,7 +15,7 @@ export function describeEntry(entry: LogEntry, nameOf: NameOf = (id) => id): str
     : describeRun(entry, named);
 }
 
-/** Some entries in the tail of a sentence: three at most, and how many more there are. */
+/** Some entries for the end of a sentence: three at most, then how many more there are. */
 export function describeEntries(entries: readonly LogEntry[], nameOf?: NameOf): string {
   const most = 3;
   const shown = entries.slice(0, most).map((entry) => describeEntry(entry, nameOf));
@@ -35,7 +35,7 @@ function describeBlock(name: string, { minutes, tape, landed }: LogEntry): strin
 
 function describeRun({ total, ended, tried }: LogEntry, named: NameOf): string {
   const pairs = typeof tried === 'object' && tried !== null ? Object.entries(tried) : [];
-  const made = pairs.flatMap(([id, counts]: [string, unknown]) => {
+  const landedTexts = pairs.flatMap(([id, counts]: [string, unknown]) => {
     const text = countsText(counts);
     return text === undefined ? [] : [`, ${nameOfUse(id, named)} ${text}`];
   });
@@ -44,7 +44,7 @@ function describeRun({ total, ended, tried }: LogEntry, named: NameOf): string {
       ? ` that ended in ${named(ended.at, 'segment')}`
       : '';
   const length = typeof total === 'string' ? ` of ${sanitizeForTerminal(total)}` : '';
-  return `a run${length}${end}${made.join('')}`;
+  return `a run${length}${end}${landedTexts.join('')}`;
 }
 
 /** `Crate vault`, or `Crate vault@second` for one of several uses. */

@@ -34,14 +34,14 @@ export interface WritingProblem {
   readonly problem: string;
 }
 
-/** Today's id of a technique, also under an id that it had before. */
+/** The id that a technique has today, also for a former id; a problem where the route has neither. */
 export function knownTechnique(written: string, { techniques }: LogVocabulary): string | WritingProblem {
   return Object.hasOwn(techniques, written)
     ? techniques[written]!
     : unknownWord('technique', written, Object.keys(techniques));
 }
 
-/** A segment's id, where the route has it. */
+/** A segment's id as it was written; a problem where the route does not have it. */
 export function knownSegment(written: string, { segments }: LogVocabulary): string | WritingProblem {
   return segments.includes(written) ? written : unknownWord('segment', written, segments);
 }

@@ -15,7 +15,7 @@ export function newLogName(route: string, kind: LogKind): string {
 }
 
 /**
- * The text of a log that is begun beside its route.
+ * The text of a new log in the folder of its route.
  *
  * @param route name of the route's file
  * @param runner whose log it is, where several runners share the route
@@ -27,7 +27,7 @@ export function newLogText(kind: LogKind, route: string, runner: string | undefi
 }
 
 /**
- * Says that a file which is no log of the route has the name of the log that is to be begun.
+ * The message that a log cannot be begun, since a file with its name exists and is not a log of the route.
  *
  * @param log name of that file
  * @param route name of the route's file

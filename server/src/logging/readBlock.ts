@@ -2,7 +2,7 @@ import type { LogEntry } from '../journal/journalLines.ts';
 import { parseTime } from '../text/time.ts';
 import type { WritingProblem } from './logVocabulary.ts';
 
-/** What a person wrote of a block. What is left out was not said. */
+/** What a person wrote about a block. Keys that are left out were not filled in. */
 export interface WrittenBlock {
   /** A number such as `25`, or a time such as `12:30`. */
   readonly minutes?: string | undefined;
@@ -31,7 +31,7 @@ export interface ReadingOptions {
   readonly table?: boolean;
 }
 
-/** Reads what was written of a block. Never throws. */
+/** Reads what was written about a block. Never throws. */
 export function readBlock(
   written: WrittenBlock,
   options: ReadingOptions = {},
@@ -80,10 +80,10 @@ export function blockEntry(
   cycle: number,
   on?: string,
 ): LogEntry & { readonly minutes: number } {
-  const made = tape?.length ?? counts?.[1] ?? attempts ?? 0;
+  const attemptCount = tape?.length ?? counts?.[1] ?? attempts ?? 0;
   return {
     technique,
-    minutes: minutes ?? Math.max(0.1, Math.round((made * cycle) / 6) / 10),
+    minutes: minutes ?? Math.max(0.1, Math.round((attemptCount * cycle) / 6) / 10),
     ...(counts && { landed: [...counts] }),
     ...(tape !== undefined && { tape }),
     ...(attempts !== undefined && { attempts }),

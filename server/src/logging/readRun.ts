@@ -3,7 +3,7 @@ import { formatTime, parseTime } from '../text/time.ts';
 import { knownSegment, knownTechnique, type LogVocabulary, type WritingProblem } from './logVocabulary.ts';
 import type { ReadingOptions } from './readBlock.ts';
 
-/** What a person wrote of a run. What is left out was not said. */
+/** What a person wrote about a run. Keys that are left out were not filled in. */
 export interface WrittenRun {
   /** `41:30.2`, or seconds. */
   readonly total?: string | undefined;
@@ -25,11 +25,11 @@ export interface WrittenTime {
 /** A run as it is written into a log, but for its start. */
 export interface ReadRun {
   readonly entry: LogEntry;
-  /** How long it went on, as far as its total or its times say. */
+  /** How long it took: its total, else the sum of its times. */
   readonly seconds: number;
 }
 
-/** Reads what was written of a run. Never throws. */
+/** Reads what was written about a run. Never throws. */
 export function readRun(
   { total, times = [], tried = [], ended, on }: WrittenRun,
   words: LogVocabulary,
@@ -129,7 +129,7 @@ function readTime(written: string, { table = false }: ReadingOptions): number | 
   return seconds !== undefined && (seconds > 0 || table) ? seconds : undefined;
 }
 
-/** A time as it was written; a bare number of seconds as a clock shows it, since a number is no text. */
+/** A time as a text in the log: as it was written, but a minute or more in bare seconds as `m:ss.s`. */
 function spelledTime(written: string, seconds: number): string {
   return written.includes(':') || seconds < 60 ? written : formatTime(seconds);
 }

@@ -13,13 +13,13 @@ import { sanitizeForTerminal } from '../text/terminalText.ts';
 /** A log on the disk, as it was read. */
 export interface LogOnDisk {
   readonly path: string;
-  /** What it is called for people. */
+  /** The name that is shown to people. */
   readonly name: string;
   readonly reading: Reading;
 }
 
 /**
- * What was logged and is in none of some files yet: a sentence for each file with such entries, and how they get in.
+ * A sentence for each file with logged entries that are not in it yet, which also says how they get in.
  *
  * @param state the folder of all journals
  */
@@ -50,8 +50,8 @@ function waitingNotice({ path, name: written, reading }: LogOnDisk, state: strin
 }
 
 /**
- * Attempts whose file was moved, renamed or removed: a sentence for each such file, and how they come into the file it
- * is now.
+ * A sentence for each file that was moved, renamed or removed while attempts waited for it, which also says how they
+ * get into the file under its new name.
  *
  * @param state the folder of all journals
  * @param now ms since 1970
