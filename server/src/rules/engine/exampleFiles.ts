@@ -39,7 +39,7 @@ export function exampleFiles(example: Example): Record<string, string> {
   return files;
 }
 
-/** Some examples are about just these lines, and bring their own. */
+/** Some examples are about these header lines and write their own. */
 function withHeader(text: string, lines: string): string {
   return /^(?:game|route)/m.test(text) || text === '' ? text : lines + text;
 }

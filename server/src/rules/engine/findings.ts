@@ -39,7 +39,7 @@ export function spanOf(readings: ReadingLookup, { uri, path, part }: SourceRef):
   return { start: span.start, end: span.start + trimmed };
 }
 
-/** A rule's find as a finding. */
+/** A rule's report as a finding. */
 export function toFinding(
   readings: ReadingLookup,
   rule: { readonly code: string; readonly severity: Severity },

@@ -19,7 +19,7 @@ export interface RuleReport extends SourceRef {
 
 /** What a rule may look at. */
 export interface RuleContext extends LookupContext {
-  /** What the routes write, where it has been gathered already: several rules ask for it. */
+  /** The names in the routes, where they have been gathered already: several rules use them. */
   readonly declaredNames?: DeclaredNames;
   /** The last sessions, gathered in the same way; undefined where nothing is logged. */
   readonly recent?: RecentPractice | undefined;
@@ -35,22 +35,23 @@ export type Example = Readonly<Partial<Record<'route' | 'practice' | 'runs' | 'w
 
 /** What the documentation of a code says beyond its title. */
 export interface CodePage {
-  /** How it costs a runner time, or makes what is worked out wrong. */
+  /** How it costs a runner time, or makes estimates wrong. */
   readonly why: string;
   /** What to do about it. */
   readonly way: string;
   /** Has findings of this code and of no other. */
   readonly failing: Example;
-  /** Much the same, without any finding. */
+  /** A similar example without any finding. */
   readonly passing: Example;
-  /** Date on which the examples are looked at; left out: the day after the last entry. */
+  /** Date on which the examples are checked; left out: the day after the last entry. */
   readonly today?: string;
 }
 
 /**
  * One check. It looks at a project and finds places; it never throws and never depends on anything else. It looks at
  * the whole, or at one entry of the route's own file at a time, or at both. What it finds in an entry is kept as long
- * as the entry is the same and all it looked up: no edit that is an offset in the file may be part of it.
+ * as the entry, and all that it looked up, is unchanged: so a report on an entry must not contain an edit with offsets
+ * in the file.
  */
 export interface Rule {
   /** Stable, a plain description in kebab case. */
@@ -60,8 +61,8 @@ export interface Rule {
   readonly title: string;
   readonly page: CodePage;
   /**
-   * For a rule that counts on all that the routes say, numbers too: an entry with an error is left out of those, so
-   * the rule's findings are held back until every route is read to its end.
+   * For a rule that relies on everything in the routes, numbers too. An entry with an error is missing there, so the
+   * rule's findings are held back until every route is read to its end.
    */
   readonly needsWholeRoute?: true;
   check?(context: RuleContext): RuleReport[];
@@ -69,7 +70,7 @@ export interface Rule {
   checkTechnique?(technique: WithUri<Technique>, context: EntryContext): RuleReport[];
 }
 
-/** A check that needs the model's estimates: it is made after a pause. */
+/** A check that needs the model's estimates: it runs after a pause. */
 export interface ForecastRule extends Omit<Rule, 'check' | 'checkSegment' | 'checkTechnique'> {
   /** Ids of the techniques whose estimates it looks at: no others need be worked out. */
   techniqueIds(context: RuleContext): Iterable<string>;
