@@ -9,7 +9,7 @@ const maxDeviations = 4;
 export interface BestCase {
   /** Seconds. */
   readonly seconds: number;
-  /** Of the time, seconds squared. */
+  /** Variance of the time, seconds squared. */
   readonly variance: number;
 }
 
@@ -21,7 +21,7 @@ export function bestCaseSegments(context: LookupContext): BestCase[] {
   return project.segments.map((segment, at) => bestCaseOf(segment, mine?.get(segment.id), saved[at]!.result));
 }
 
-/** Seconds of a run than which hardly any is faster. */
+/** Seconds of a run so fast that hardly any run is faster. */
 export function fastestPlausibleRun(context: LookupContext): number {
   let seconds = 0;
   let variance = 0;

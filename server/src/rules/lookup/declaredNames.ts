@@ -10,8 +10,8 @@ import { routeIndexOf } from './routeIndex.ts';
 import type { LookupContext } from './lookupContext.ts';
 
 /**
- * The names that a project's routes write, whether or not what stands under them is finished. Half a technique
- * is reported where it stands; that everything which speaks of it is then unknown would be no news.
+ * The names that a project's routes write, also of entries that are not finished. An unfinished technique is reported
+ * where it stands; to report every reference to it as unknown would say nothing new.
  */
 export interface DeclaredNames {
   readonly techniques: NameSet;
@@ -32,14 +32,14 @@ export interface DeclaredNames {
   readonly isComplete: boolean;
 }
 
-/** What a context's routes write, gathered at most once where the context carries it. */
+/** The names that a context's routes write: those in the context, where it has them already. */
 export function declaredNames(
   context: Pick<LookupContext, 'project' | 'routeIndex'> & { readonly declaredNames?: DeclaredNames },
 ): DeclaredNames {
   return context.declaredNames ?? gatherNames(context.project, routeIndexOf(context).entries);
 }
 
-/** An entry as it is written. */
+/** An entry as it is written, with or without errors. */
 type UncheckedEntry = Pick<CheckedEntry, 'name' | 'tree'>;
 
 /**
@@ -98,7 +98,7 @@ function unionOf(names: readonly NameSet[]): NameSet {
   return names.length === 1 ? names[0]! : new UnionNameSet(names);
 }
 
-/** The names that were read, and where something was not, whatever may be one. */
+/** The names that were read, and where a text was not fully read, also its words that may be names. */
 function withTentative(names: NameSet, reading: Reading, mayStand: (before: string) => boolean): NameSet {
   return namesAreRead(reading) ? names : new TentativeNameSet(names, reading.text, mayStand);
 }
@@ -155,7 +155,7 @@ function usesIn(segment: Tree | undefined) {
   }));
 }
 
-/** Problems of a single value: every name beside it has been read. */
+/** Problems of a single value: all names around it have been read. */
 const singleValueCodes: ReadonlySet<string> = new Set([
   'difficulty-out-of-scale',
   'out-of-range',

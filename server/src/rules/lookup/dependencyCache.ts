@@ -7,9 +7,9 @@ import {
 } from '../../incremental/mapIncremental.ts';
 import type { WithUri, Project } from '../../workspace/project.ts';
 
-/** What a rule may look at that looks at one entry of a route. All that it looks up is noted: see `EntryFindingCache`. */
+/** What a rule may use that checks one entry of a route. All that it looks up is recorded: see `EntryFindingCache`. */
 export interface EntryContext {
-  /** Of the route that the entry stands in. */
+  /** URI of the route that the entry stands in. */
   readonly uri: string;
   technique(id: string): WithUri<Technique> | undefined;
 }
@@ -25,8 +25,8 @@ interface CachedRun<Entry, Out> extends MappedList<Entry, CachedResult<Out>> {
 }
 
 /**
- * What was found out about each of a route's segments or techniques, kept as long as the entry and every technique
- * that was looked up for it are the very same objects.
+ * Results for each of a route's segments or techniques, kept as long as the entry and every technique that was looked
+ * up for it are the very same objects.
  */
 export class DependencyCache<Entry, Out> {
   private before: CachedRun<Entry, Out> | undefined;
@@ -40,10 +40,12 @@ export class DependencyCache<Entry, Out> {
   resultsFor(entries: readonly Entry[], project: Project): readonly CachedResult<Out>[] {
     const { before } = this;
     const computeOne = (entry: Entry) => this.computeTracked(entry, project);
-    const made = mapIncremental(before, entries, computeOne);
+    const mapped = mapIncremental(before, entries, computeOne);
     const changed = before ? changedIds(before.techniques, project.techniques.list) : [];
     const to =
-      changed.length > 0 ? recompute(made.outputs, changed, (at) => computeOne(entries[at]!)) : made.outputs;
+      changed.length > 0
+        ? recompute(mapped.outputs, changed, (at) => computeOne(entries[at]!))
+        : mapped.outputs;
     this.before = { inputs: entries, outputs: to, techniques: project.techniques.list };
     return to;
   }
@@ -59,7 +61,7 @@ export class DependencyCache<Entry, Out> {
   }
 }
 
-/** Ids under which there is another technique than before, or one where there was none, or none any more. */
+/** Ids whose technique changed, was added or was removed. */
 function changedIds(
   before: readonly WithUri<Technique>[],
   now: readonly WithUri<Technique>[],
@@ -69,7 +71,7 @@ function changedIds(
   return [...new Set([...before.slice(from, was), ...now.slice(from, is)].map(({ id }) => id))];
 }
 
-/** The list with what looked up any of the techniques found anew. */
+/** The results, those that looked up one of the techniques computed again. */
 function recompute<Out>(
   kept: readonly CachedResult<Out>[],
   ids: readonly string[],

@@ -17,8 +17,8 @@ interface CountedNames {
 }
 
 /**
- * What rules picked out of a route's entries and how often names occur in them, kept under the function that says so:
- * an edit then costs the entries that it touches. Each function belongs to one list of entries.
+ * What rules collect from a route's entries, and how often names occur in them. Results are kept by the function that
+ * collects, so that an edit costs only the entries that it touches. Each function belongs to one list of entries.
  */
 export class EntryIndex {
   private readonly picks = new Map<unknown, CollectedItems>();
@@ -38,22 +38,22 @@ export class EntryIndex {
     return all as readonly T[];
   }
 
-  /** A named value made of whole lists or of other picks, kept as `MemoCache.getOrCompute` keeps it. */
+  /** A named value computed from whole lists or from other results, kept as `MemoCache.getOrCompute` keeps it. */
   getOrCompute<T>(name: string, inputs: readonly unknown[], compute: () => T): T {
     return this.memo.getOrCompute(name, inputs, compute);
   }
 
-  /** How often the names occur that `namesIn` finds in the entries. Good until the next question of this kind. */
+  /** How often the names occur that `namesIn` finds in the entries. Valid until the next call. */
   countNames<E>(entries: readonly E[], namesIn: (entry: E) => readonly string[]): NameCounts {
     const before = this.tallies.get(namesIn) ?? { from: [], tally: new NameCounts() };
     const { tally } = before;
     if (before.from !== entries) {
       const from = before.from as readonly E[];
-      const difference = findChangedRange(from, entries);
-      // First what is new: a name that stays is then never gone in between.
-      for (let at = difference.start; at < difference.newEnd; at++)
+      const changed = findChangedRange(from, entries);
+      // Additions first, so that the count of a name that stays never falls to 0 in between.
+      for (let at = changed.start; at < changed.newEnd; at++)
         for (const name of namesIn(entries[at]!)) tally.add(name);
-      for (let at = difference.start; at < difference.oldEnd; at++)
+      for (let at = changed.start; at < changed.oldEnd; at++)
         for (const name of namesIn(from[at]!)) tally.remove(name);
       this.tallies.set(namesIn, { from: entries, tally });
     }

@@ -4,7 +4,7 @@ import { ownPractice, runnerOf } from './ownFiles.ts';
 import type { LookupContext } from './lookupContext.ts';
 import type { SourceRef } from './sourceRef.ts';
 
-/** A session, run or evening of a log, as far as its place on the clock goes. */
+/** A session, run or evening of a log, with when it began and how long it took. */
 export interface LoggedEntry {
   readonly kind: 'session' | 'run' | 'evening';
   readonly uri: string;
@@ -14,9 +14,9 @@ export interface LoggedEntry {
   readonly runner: string;
   /** Minutes since 1970-01-01 on the runner's clock; undefined where no time of day is written. */
   readonly from: number | undefined;
-  /** Minutes that it took at least. */
+  /** The minutes that it took, at least. */
   readonly minutes: number;
-  /** Day of the calendar. */
+  /** Day number by the calendar. */
   readonly date: number;
 }
 

@@ -1,10 +1,10 @@
-/** Names, each told once. */
+/** A set of names: iterating gives each name once. */
 export interface NameSet extends Iterable<string> {
   readonly size: number;
   has(name: string): boolean;
-  /** What is the same as long as no name comes or goes. */
+  /** Values that stay the same as long as no name is added or removed. */
   readonly revision: readonly unknown[];
-  /** Those of them that were read, and so are sure. */
+  /** The names that were read and so are certain. */
   readonly confirmed: NameSet;
 }
 
@@ -16,7 +16,7 @@ export class UnionNameSet implements NameSet {
     this.some = some;
   }
 
-  /** At most; a name of two is counted twice. */
+  /** An upper limit: a name in two of the sets counts twice. */
   get size(): number {
     return this.some.reduce((sum, { size }) => sum + size, 0);
   }
@@ -39,8 +39,8 @@ export class UnionNameSet implements NameSet {
 }
 
 /**
- * Names of a text that was not read to its end: any word of it may turn out to be one. It has those words, too, but
- * tells only of names that were read.
+ * Names of a text that was not read to its end: any word of it may turn out to be one. `has` is true for those words,
+ * too, but iterating gives only the names that were read.
  */
 export class TentativeNameSet implements NameSet {
   readonly confirmed: NameSet;

@@ -2,14 +2,14 @@ import { closestWord } from '../../text/closestWord.ts';
 import { entryOf, locate, type Tree } from '../../files/yaml/tree.ts';
 import type { Fix, SourceRef } from './sourceRef.ts';
 
-/** Comparisons of two names that one check may cost; beyond, no more names are looked for. */
+/** How many pairs of names one check may compare; beyond that it suggests no more names. */
 const maxComparisons = 40_000;
-/** Names that are looked for in any case. */
+/** How many unknown names get a suggestion in any case. */
 const minWords = 10;
 
 type Known = Iterable<string> & { readonly size: number };
 
-/** Finds what was meant by unknown names. Keeps its answers, since a slip is often written many times. */
+/** Finds what was meant by unknown names. Keeps its answers, since the same mistake is often written many times. */
 export class NameSuggester {
   private readonly mostWords: number;
   private readonly names: Known;
@@ -21,7 +21,7 @@ export class NameSuggester {
     this.mostWords = Math.max(minWords, Math.floor(maxComparisons / (names.size + 1)));
   }
 
-  /** Put in order only when a word is unknown, which is seldom. */
+  /** Sorted only when a word is unknown, which is seldom. */
   private get known(): readonly string[] {
     return (this.sorted ??= [...this.names].sort());
   }
@@ -50,7 +50,7 @@ export class NameSuggester {
 /**
  * The edit that puts `text` in place of what is written; none where that would write a key a second time.
  *
- * @param tree the tree of the place's file; of no matter for a value
+ * @param tree the tree of the place's file; not needed for a value
  */
 export function replacementFix(place: SourceRef, text: string, tree?: Tree): { fix?: Fix } {
   const { uri, path, part } = place;

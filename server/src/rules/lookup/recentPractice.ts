@@ -7,9 +7,9 @@ import { dayStartsOf, ownPractice } from './ownFiles.ts';
 import type { LookupContext } from './lookupContext.ts';
 import type { SourceRef } from './sourceRef.ts';
 
-/** Days back to which habits are looked at: older ones are past changing. */
+/** How many days back rules look at habits: advice on older ones comes too late. */
 export const recentDays = 14;
-/** Days back that are gathered at all. */
+/** How many days back sessions are gathered. */
 const maxDays = 28;
 
 /** A block on one technique, of a session within the days asked for. */
@@ -22,7 +22,7 @@ export interface RecentBlock {
   readonly day: number;
   readonly uri: string;
   readonly path: Path;
-  /** Whether the project at hand is the one to speak of its file. */
+  /** Whether findings about its file belong to this project. */
   readonly isProjectFile: boolean;
 }
 
@@ -33,7 +33,7 @@ export interface RecentSession {
   readonly day: number;
   readonly isProjectFile: boolean;
   readonly blocks: readonly RecentBlock[];
-  /** Of all its blocks, also those on whole segments. */
+  /** Minutes of all its blocks, also those on whole segments. */
   readonly minutes: number;
 }
 
@@ -45,7 +45,7 @@ export interface RecentPractice {
   readonly sessions: readonly RecentSession[];
 }
 
-/** Something to look back with; the last sessions are in it where they have been gathered already. */
+/** A context for looking back, with the last sessions where they have been gathered already. */
 export interface RecentContext extends LookupContext {
   readonly recent?: RecentPractice | undefined;
 }
@@ -55,7 +55,7 @@ export function reviewDayOf(context: RecentContext): number | undefined {
   return recentPracticeOf(context)?.reviewDay;
 }
 
-/** The runner's sessions of so many days before the morning that `morningOf` gives, from old to new. */
+/** The runner's sessions of so many days before the morning that `reviewDayOf` gives, from old to new. */
 export function recentSessions(context: RecentContext, days = recentDays): readonly RecentSession[] {
   const recent = recentPracticeOf(context);
   if (!recent) return [];

@@ -5,7 +5,7 @@ import type { Fix, SourceRef } from './sourceRef.ts';
 
 /** Characters that one check may read to try its edits: each is tried on the whole file. */
 const maxCharacters = 400_000;
-/** Edits that are tried in any case, and at most. */
+/** How many edits are tried in any case, and how many at most. */
 const minAttempts = 3;
 const maxAttempts = 50;
 

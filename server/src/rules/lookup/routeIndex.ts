@@ -4,7 +4,9 @@ import { EntryIndex } from './entryIndex.ts';
 import { DependencyCache } from './dependencyCache.ts';
 import { maxTimeSaved } from './maxTimeSaved.ts';
 
-/** What the rules keep of one look at a route for the next: with it an edit costs the entries that it touches. */
+/**
+ * What the rules keep from one check of a route for the next, so that an edit costs only the entries that it touches.
+ */
 export class RouteIndex {
   /** Of the documents' segments and techniques, and of the entries as they are written, finished or not. */
   readonly entries = new EntryIndex();
@@ -12,7 +14,7 @@ export class RouteIndex {
   readonly maxTimeSaved = new DependencyCache<WithUri<Segment>, number>(maxTimeSaved);
 }
 
-/** The memory that a context carries; one that knows nothing where it carries none. */
+/** The index in a context; an empty one where it has none. */
 export function routeIndexOf({ routeIndex }: { readonly routeIndex?: RouteIndex }): RouteIndex {
   return routeIndex ?? new RouteIndex();
 }

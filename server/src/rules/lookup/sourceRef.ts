@@ -8,12 +8,15 @@ export interface SourceRef {
   readonly part: 'key' | 'value';
 }
 
-/** An edit that mends a finding: the place's text is replaced, or where an edit is given, that is made in its file. */
+/**
+ * An edit that mends a finding: it replaces the text of the place or, where `edit` is given, makes that edit in its
+ * file.
+ */
 export interface Fix extends SourceRef {
   /** What the edit does, as a command: `Change to crate-vault`. */
   readonly title: string;
   readonly text: string;
-  /** For what is more, or less, than the text of one value: a key taken out, an entry put in. */
+  /** For a change of more, or less, than the text of one value: a key taken out, an entry put in. */
   readonly edit?: TextEdit;
   /** For what a person should decide: made when asked for, and not with all others at once. */
   readonly onRequest?: true;

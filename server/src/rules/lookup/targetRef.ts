@@ -2,7 +2,7 @@ import { resolveTarget } from '../../queries/target.ts';
 import type { LookupContext } from './lookupContext.ts';
 import type { SourceRef } from './sourceRef.ts';
 
-/** The time to beat and where it is written; undefined where none is, or where another route has it to say. */
+/** The time to beat and where it is written; undefined where there is none, or where it comes from another route. */
 export function targetRef({
   project,
   own,
