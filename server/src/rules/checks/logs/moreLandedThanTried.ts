@@ -1,7 +1,7 @@
 import type { RuleReport, Rule } from '../../engine/rule.ts';
 import { attemptCountsIn } from '../../lookup/attemptCounts.ts';
 
-/** `[61, 45]`: more landed than were tried. The two are not swapped by a fix, since either may be the slip. */
+/** `[61, 45]`: more landed than were tried. The two are not swapped by a fix, since either may be wrong. */
 export const moreLandedThanTried: Rule = {
   code: 'more-landed-than-tried',
   severity: 'error',

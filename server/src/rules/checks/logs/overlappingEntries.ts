@@ -45,7 +45,7 @@ export const overlappingEntries: Rule = {
       const before = open.get(entry.runner);
       const end = before && before.from + before.minutes;
       if (end === undefined || entry.from + entry.minutes > end) open.set(entry.runner, entry);
-      // Two that began at the same minute are two spellings of one, more likely than not: another rule looks at those.
+      // Two that began in the same minute are most likely one entry written twice: another rule looks for those.
       if (!before || end === undefined || entry.from > end - slack || entry.from === before.from) return [];
       const message = `This began while the ${before.kind} before it was still going on: that one takes ${formatRounded(before.minutes)} minutes, and this began ${formatRounded(entry.from - before.from)} after its start. Correct one of the starts, or the minutes.`;
       return [

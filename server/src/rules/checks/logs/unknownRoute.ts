@@ -74,8 +74,8 @@ techniques:
 };
 
 /**
- * What to say of a log or week that belongs to no project. A file that names no route is no find: reading it
- * has said already that the key is missing, empty, or unreadable.
+ * What to report about a log or week that belongs to no project. Nothing for a file that names no route: reading it has
+ * reported already that the key is missing, empty, or unreadable.
  */
 export function strayReports({ file, why }: Stray): RuleReport[] {
   const written = file.kind === 'route' ? undefined : file.document.route;

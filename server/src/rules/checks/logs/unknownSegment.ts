@@ -6,7 +6,7 @@ import type { SourceRef } from '../../lookup/sourceRef.ts';
 import { replacementFix, NameSuggester } from '../../lookup/nameSuggester.ts';
 import { declaredNames } from '../../lookup/declaredNames.ts';
 
-/** Segments that a log or week speaks of and the route does not have. */
+/** Segments that a log or week names and the route does not have. */
 export const unknownSegment: Rule = {
   code: 'unknown-segment',
   severity: 'error',
@@ -34,7 +34,8 @@ export const unknownSegment: Rule = {
     for (const [id, place, tree] of mentions(project)) {
       if (segments.has(id)) continue;
       const meant = suggester.suggest(id);
-      // It may be what could not be read. What looks like a slip of another's name is none the less told.
+      // It may be defined in text that could not be read. An id that looks like a misspelled one is reported all the
+      // same.
       if (!isComplete && meant === undefined) continue;
       const message =
         meant === undefined

@@ -34,7 +34,7 @@ export const blockNotCounted: Rule = {
     return files.flatMap(({ uri, document }) =>
       document.sessions.flatMap(({ blocks }) =>
         blocks.flatMap((block): RuleReport[] => {
-          // A segment that is not known may be a slip for a technique: that is said already.
+          // A segment that is not known may be a mistake for a technique: that is reported already.
           if (block.segment !== undefined && !segments.has(block.segment)) return [];
           const lost = uncountedAttempts(block);
           return lost ? [{ uri, path: [...block.path, lost.key], part: 'key', message: lost.message }] : [];

@@ -6,12 +6,12 @@ import { formatRounded } from '../../lookup/words.ts';
 
 /** Days back over which attempts are counted. */
 const days = 28;
-/** Blocks from which a cycle can be told apart from one that was interrupted. */
+/** With fewer blocks than this, a slow cycle may only have been interrupted. */
 const minBlocks = 3;
-/** Times the written cycle from which it is worth saying: a pause or two are in every block. */
+/** How many times the written cycle is reported: every block has a pause or two. */
 const factor = 1.5;
 
-/** Blocks whose attempts came round more slowly than the route says. */
+/** Blocks whose attempts followed each other more slowly than the route says. */
 export const cycleSlowerThanWritten: Rule = {
   code: 'cycle-slower-than-written',
   severity: 'warning',
@@ -51,7 +51,7 @@ export const cycleSlowerThanWritten: Rule = {
       const { attempt, reload } = technique.practice;
       const cycles = blocks.map(({ minutes, attempts }) => (60 * minutes) / attempts!);
       cycles.sort((a, b) => a - b);
-      // The block in the middle: one long pause says nothing of the cycle.
+      // The median block: one long pause says nothing about the cycle.
       const cycle = cycles[Math.floor(cycles.length / 2)]!;
       if (cycle <= factor * (attempt + reload)) return [];
       const own = technique.uri === project.route.uri;

@@ -8,7 +8,7 @@ import {
 import type { ForecastRule, RuleReport, RuleContext } from '../../engine/rule.ts';
 import { formatRounded } from '../../lookup/words.ts';
 
-/** Days back in which practice counts as going on. */
+/** Practice within so many days back counts as going on. */
 const days = 7;
 const minBlocks = 2;
 /** Landing rate in practice, at the low end of its margin, above which blocks change next to nothing. */

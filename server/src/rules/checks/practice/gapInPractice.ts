@@ -11,15 +11,15 @@ import { listIds } from '../../lookup/words.ts';
 
 /** Days without practice in a row from which a set being learned is interrupted. */
 const minDays = 6;
-/** Where the week says on which days there is time: so many of those in a row. */
+/** The same in days with time for practice, where the week file says which days those are. */
 const minPlanned = 3;
-/** Days before the gap in which the set is looked for. */
+/** How many days before the gap the set is looked for. */
 const setDays = 7;
-/** Days back in which a gap is looked for. */
+/** How many days back a gap is looked for. */
 const days = 28;
 const weekdays: readonly Weekday[] = ['thu', 'fri', 'sat', 'sun', 'mon', 'tue', 'wed'];
 
-/** Days in a row without practice, in the midst of learning. */
+/** Days in a row without practice while something is being learned. */
 export const gapInPractice: ForecastRule = {
   code: 'gap-in-practice',
   severity: 'hint',
@@ -81,7 +81,7 @@ function gap(context: RuleContext): Gap | undefined {
   return undefined;
 }
 
-/** Days between two on which practice was possible, and how many of them make a gap. */
+/** The number of days between two on which practice was possible, and how many of them make a gap. */
 function between({ own }: RuleContext, from: number, to: number): { days: number; enough: number } {
   const week = own.week?.document;
   const off = new Set(week?.off.map(({ date }) => date));

@@ -4,7 +4,7 @@ import { dayStartsOf, ownPractice, runnerOf } from '../../lookup/ownFiles.ts';
 import type { RuleReport, Rule } from '../../engine/rule.ts';
 import type { SourceRef } from '../../lookup/sourceRef.ts';
 
-/** Minutes of one technique in one day that are as much as does good: common practice among runners. */
+/** The most minutes of one technique in one day that still help: common practice among runners. */
 const maxMinutes = 60;
 
 /** More than an hour of one technique in one day. */
@@ -50,7 +50,7 @@ export const longDay: Rule = {
       }
     }
     return [...days.values()].flatMap(({ id, date, minutes, over }): RuleReport[] => {
-      // A day shared between routes is spoken of where it went over the hour.
+      // A day shared between routes is reported in the file in which the hour was passed.
       if (!over || !own.has(over.uri)) return [];
       const message = `${Number(minutes.toFixed(1))} minutes of \`${id}\` on ${formatDate(date)}. After about an hour of one movement in a day little more is learned, and hands tire: spread it over more days, and rest between blocks.`;
       return [{ ...over, message }];

@@ -4,9 +4,9 @@ import { formatRounded } from '../../lookup/words.ts';
 
 /** Minutes that would have made two blocks on two days. */
 const minMinutes = 40;
-/** Minutes of one technique in a day from which another rule speaks. */
+/** From so many minutes of one technique in a day on, another rule reports it. */
 const maxMinutes = 60;
-/** Days around it in which another day of practice could have taken a block. */
+/** How many days before or after it another day of practice is looked for, which could have taken a block. */
 const around = 6;
 
 /** Two blocks or more on one technique, all of them on one day. */
@@ -50,7 +50,7 @@ export const noNightBetween: Rule = {
       const minutes = blocks.reduce((sum, block) => sum + block.minutes, 0);
       if (!last.isProjectFile || blocks.length < 2 || minutes < minMinutes || minutes > maxMinutes) return [];
       if (blocks.some(({ day }) => day !== last.day)) return [];
-      // Somebody with one evening has no other to spread over.
+      // A runner with only one evening has no other day for a block.
       if (![...days].some((day) => day !== last.day && Math.abs(day - last.day) <= around)) return [];
       const message = `${formatRounded(minutes)} minutes of \`${id}\`, all on one day. Spread over two days they would bring more, since more is kept after a night between them.`;
       return [{ ...blockTechniqueRef(last), message }];

@@ -4,7 +4,7 @@ import { formatRounded } from '../../lookup/words.ts';
 
 /** Minutes from which a session is long enough to change technique within it: two short blocks. */
 const minMinutes = 40;
-/** Minutes of one technique in a day from which another rule speaks. */
+/** From so many minutes of one technique in a day on, another rule reports it. */
 const maxMinutes = 60;
 
 /** A session of two blocks or more that held one technique only, while others are being learned too. */

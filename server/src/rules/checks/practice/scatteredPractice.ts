@@ -2,9 +2,9 @@ import { groupByTechnique, recentSessions, sessionStartRef } from '../../lookup/
 import type { Rule } from '../../engine/rule.ts';
 import { listIds } from '../../lookup/words.ts';
 
-/** Days of practice from which a pattern can be told. */
+/** Fewer days of practice than this show no pattern. */
 const minDays = 4;
-/** More techniques than these are no set: four to six in two hours is common practice among runners. */
+/** More techniques than this are no practice set: four to six in two hours is common practice among runners. */
 const maxTechniques = 6;
 
 /** Many techniques, most of them touched on a single day. */

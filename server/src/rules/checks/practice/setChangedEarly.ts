@@ -6,9 +6,9 @@ import { dayStartsOf, ownPractice } from '../../lookup/ownFiles.ts';
 import type { ForecastRule, RuleReport, RuleContext } from '../../engine/rule.ts';
 import type { SourceRef } from '../../lookup/sourceRef.ts';
 
-/** Days that the practice set is looked for in, and those before it that it is held against. */
+/** The practice set of so many days is compared with that of as many days before them. */
 const span = 7;
-/** Days of practice from which a technique was part of the set and not only tried out. */
+/** On fewer days of practice than this, a technique was only tried out and not part of the set. */
 const minDays = 2;
 
 /** A technique that was put aside for another before it was competent. */
@@ -40,17 +40,17 @@ export const setChangedEarly: ForecastRule = {
   check(context, assessment) {
     const change = changed(context);
     if (!change) return [];
-    const { before, put, joined } = change;
+    const { before, putAside, joined } = change;
     const confidence = context.own.week?.document.confidence ?? weekDefaults.confidence;
     const chances = [...before.keys()].flatMap((id) => assessment.get(id)?.chanceAboveBreakEvenNow ?? []);
-    // Where something was competent, its place was free to fill.
+    // A competent technique may be replaced.
     if (chances.length < before.size || chances.some((chance) => chance >= confidence)) return [];
     const [id, place] = joined;
-    const names = put.map((aside) => `\`${aside}\``).join(', ');
+    const names = putAside.map((aside) => `\`${aside}\``).join(', ');
     const found: RuleReport = {
       ...place,
-      message: `The practice set changed before anything in it was competent: ${names} ${put.length === 1 ? 'was' : 'were'} put aside, and \`${id}\` begun. Keep to the same few techniques until one is competent, or leave out what you no longer want (\`leave_out\` in the week file).`,
-      related: put.map((aside) => ({
+      message: `The practice set changed before anything in it was competent: ${names} ${putAside.length === 1 ? 'was' : 'were'} put aside, and \`${id}\` begun. Keep to the same few techniques until one is competent, or leave out what you no longer want (\`leave_out\` in the week file).`,
+      related: putAside.map((aside) => ({
         ...before.get(aside)!,
         message: `\`${aside}\` was last practised here.`,
       })),
@@ -62,13 +62,15 @@ export const setChangedEarly: ForecastRule = {
 interface Change {
   /** Techniques of the earlier set, each with its last block. */
   readonly before: ReadonlyMap<string, SourceRef>;
-  /** Those of them that were not practised since. */
-  readonly put: readonly string[];
+  /** Those of them that were not practised since, and not left out in the week file. */
+  readonly putAside: readonly string[];
   /** The first that was begun since, with its first block. */
   readonly joined: readonly [string, SourceRef];
 }
 
-/** How the set of the last days differs from that of the days before; undefined where nothing took the place of anything. */
+/**
+ * How the set of the last days differs from that of the days before; undefined where no technique took another's place.
+ */
 function changed(context: RuleContext): Change | undefined {
   const { project, own, today } = context;
   const dayStarts = dayStartsOf(context);
@@ -106,7 +108,7 @@ function changed(context: RuleContext): Change | undefined {
       .filter(([, { days }]) => days.size >= minDays)
       .map(([id, { place }]) => [id, place] as const),
   );
-  const put = [...before.keys()].filter((id) => !since.has(id) && !leftOut.has(id)).sort();
+  const putAside = [...before.keys()].filter((id) => !since.has(id) && !leftOut.has(id)).sort();
   const joined = [...since].find(([id]) => !known.has(id));
-  return put.length > 0 && joined !== undefined ? { before, put, joined } : undefined;
+  return putAside.length > 0 && joined !== undefined ? { before, putAside, joined } : undefined;
 }

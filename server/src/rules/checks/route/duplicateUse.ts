@@ -46,7 +46,7 @@ techniques:
       const place = placeOf(uri, use);
       const free = ordinals.find((id) => !names.has(`${use.technique}@${id}`));
       const id = free ?? 'again';
-      // The name is taken from now on, so that each fix of a file gives another.
+      // The name is in use from now on, so that each fix in a file gives another one.
       names.add(`${use.technique}@${id}`);
       found.push({
         ...place,

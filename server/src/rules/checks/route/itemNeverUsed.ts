@@ -41,7 +41,7 @@ techniques:
     if (!isComplete) return [];
     const uses = itemUses(context);
     const wanted = new Set(uses.map((use) => use.with));
-    // An item that is needed and taken nowhere may be this one, misspelled: that is said where it is needed.
+    // An item that is needed and taken nowhere may be this one, misspelled: that is reported where it is needed.
     if ([...wanted].some((item) => item !== undefined && !items.has(item))) return [];
     return uses.flatMap(({ take, costs, path }): RuleReport[] => {
       if (take === undefined || wanted.has(take)) return [];

@@ -5,7 +5,7 @@ import { graphCycles } from '../../lookup/graphCycles.ts';
 import { routeIndexOf } from '../../lookup/routeIndex.ts';
 import type { Rule } from '../../engine/rule.ts';
 
-/** Of a longer loop no more is shown. */
+/** The most names of a loop that are shown. */
 const maxNames = 12;
 
 /** Techniques that need each other in a circle: none of them could be learned first. */

@@ -3,7 +3,7 @@ import { routeIndexOf } from '../../lookup/routeIndex.ts';
 import type { RuleReport, Rule } from '../../engine/rule.ts';
 import { declaredNames } from '../../lookup/declaredNames.ts';
 
-/** A technique that is used and brings nothing, by itself or for another. */
+/** A technique that is used but saves nothing, takes no item and is needed by no other. */
 export const savesNothing: Rule = {
   code: 'saves-nothing',
   severity: 'hint',

@@ -60,7 +60,7 @@ function excessiveUse(segment: WithUri<Segment>, use: Use, context: EntryContext
     path: use.short ? use.path : [...use.path, use.saves ? 'saves' : 'use'],
     part: 'value',
   };
-  // Both may stand in a route that this one extends; then it is that route's own to say so.
+  // Both may stand in a route that this one extends: then they are reported in that route.
   const own = [inUse, inTechnique].find(({ uri }) => uri === context.uri);
   if (!own) return undefined;
   const message = `\`${use.technique}\` saves ${seconds(saves)}, but ${nameOf(segment)} takes only ${length(segment.time)} in all. Savings are counted against the usual time with no technique tried: correct one of the two.`;

@@ -2,10 +2,10 @@ import type { WithPath } from '../../../files/documents/documents.ts';
 import { formatTime } from '../../../text/time.ts';
 import type { RuleReport, Rule } from '../../engine/rule.ts';
 
-/** Share of a segment's time above which its spread is no spread: most runs of it are within a few per cent. */
+/** Share of a segment's time above which its spread must be a mistake: most runs of it are within a few per cent. */
 const maxShare = 0.5;
 
-/** A spread as large as the time that it is the spread of. */
+/** A spread that is a large part of its segment's time. */
 export const spreadTooLarge: Rule = {
   code: 'spread-too-large',
   severity: 'warning',

@@ -1,9 +1,9 @@
 import type { Rule } from '../../engine/rule.ts';
 
-/** Chance to get through one segment below which it is more likely the other chance that was written. */
+/** Chance to get through one segment below which most likely the chance to die was written. */
 const minChance = 0.5;
 
-/** A chance to get through a segment that would leave hardly a run. */
+/** A chance to get through a segment so low that hardly any run would be finished. */
 export const surviveUnlikely: Rule = {
   code: 'survive-unlikely',
   severity: 'warning',

@@ -9,7 +9,7 @@ import { replacementFix, NameSuggester } from '../../lookup/nameSuggester.ts';
 import type { NameSet } from '../../lookup/nameSet.ts';
 import { declaredNames } from '../../lookup/declaredNames.ts';
 
-/** An id that speaks of a technique. */
+/** An id that names a technique. */
 interface Mention extends Omit<SourceRef, 'uri'> {
   readonly file: Pick<RouteFile, 'uri' | 'reading'>;
   readonly id: string;
@@ -19,7 +19,7 @@ interface Mention extends Omit<SourceRef, 'uri'> {
   readonly formerIsFine: boolean;
 }
 
-/** Techniques that are spoken of anywhere but defined nowhere. */
+/** Techniques that are named somewhere and defined nowhere. */
 export const unknownTechnique: Rule = {
   code: 'unknown-technique',
   severity: 'error',
@@ -55,7 +55,8 @@ export const unknownTechnique: Rule = {
         return [{ ...place, message, ...replacementFix(place, today + rest, tree) }];
       }
       const meant = suggester.suggest(id);
-      // It may be what could not be read. What looks like a slip of another's name is none the less told.
+      // It may be defined in text that could not be read. An id that looks like a misspelled one is reported all the
+      // same.
       if (!isComplete && meant === undefined) return [];
       const message =
         meant === undefined
@@ -66,7 +67,7 @@ export const unknownTechnique: Rule = {
   },
 };
 
-/** What speaks of a technique that is none of the `known`. */
+/** The ids that name a technique which is not among the `known`. */
 function* mentions(context: RuleContext, known: NameSet): Generator<Mention> {
   const { project } = context;
   if (mentionsOthers(context)) yield* inRoute(project.route, known);
@@ -92,7 +93,7 @@ function* mentions(context: RuleContext, known: NameSet): Generator<Mention> {
   }
 }
 
-/** Whether the routes write, finished or not, of techniques that are none of the known: mostly they do not. */
+/** Whether the routes name techniques that are not among the known, also in unfinished entries. Mostly they do not. */
 function mentionsOthers(context: RuleContext): boolean {
   const { techniques, used, needed } = declaredNames(context);
   const { confirmed } = techniques;

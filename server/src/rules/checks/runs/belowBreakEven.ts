@@ -9,7 +9,7 @@ import type { SourceRef } from '../../lookup/sourceRef.ts';
 
 /** Below this chance that trying pays, it most likely costs time. */
 const slimChance = 0.2;
-/** Runs that count as the last ones. */
+/** How many runs count as the last ones. */
 const lastRuns = 10;
 
 /** A technique that is tried in runs although it lands too rarely to pay. */
@@ -55,14 +55,17 @@ export const belowBreakEven: ForecastRule = {
   },
 };
 
-/** Where no landing rate would pay by itself, as with an item for later, break-even says nothing about trying. */
+/**
+ * Whether trying costs time. Where no landing rate pays, as with an item that is needed later, break-even does not show
+ * that.
+ */
 function costsTime(now: Assessment): now is Assessment & { readonly breakEven: number } {
   return (
     now.breakEven !== null && (now.runNow.high < now.breakEven || now.chanceAboveBreakEvenNow < slimChance)
   );
 }
 
-/** Techniques that are in the run or were tried in the last runs, each with the place to speak of. */
+/** Techniques that are in the run or were tried in the last runs, each with the place to report. */
 function triedNow(context: RuleContext): Map<string, SourceRef> {
   const { project, own, today } = context;
   const dayStarts = dayStartsOf(context);

@@ -29,7 +29,7 @@ export const runWithoutEnd: Rule = {
       document.runs.flatMap(({ kind, endings, times, total, path }): RuleReport[] => {
         if (kind !== 'run' || endings.length > 0 || total !== undefined || times.length === 0) return [];
         const timed = new Set(times.map(({ id }) => id));
-        // A single time left out on the way is no question of how the run ended.
+        // A time that is missing before the last one says nothing about how the run ended.
         if (timed.has(last) || [...timed].some((id) => !segments.includes(id))) return [];
         const furthest = segments.findLastIndex((id) => timed.has(id));
         const next = segments[furthest + 1]!;

@@ -2,14 +2,14 @@ import { formatTime } from '../../../text/time.ts';
 import { bestCaseSegments } from '../../lookup/bestCase.ts';
 import type { RuleReport, Rule } from '../../engine/rule.ts';
 
-/** Standard deviations beyond the best case: further off is a slip and no luck. */
+/** Standard deviations beyond the best case: a time further off is a typing mistake, not luck. */
 const luckiest = 5;
-/** Times the usual time that even a bad segment stays under. */
+/** Even a bad segment stays under this many times its usual time. */
 const slowest = 4;
 /** Seconds that rounding may take off. */
 const rounding = 0.5;
 
-/** A segment's time that is a slip of the keyboard rather than a run. */
+/** A segment's time that is most likely a typing mistake. */
 export const unlikelySegmentTime: Rule = {
   code: 'unlikely-segment-time',
   severity: 'warning',

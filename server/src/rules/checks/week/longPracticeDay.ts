@@ -4,7 +4,7 @@ import type { RuleReport, Rule } from '../../engine/rule.ts';
 /** Minutes of practice in a day from which hands and wrists may suffer: common practice, no medical source. */
 const longDay = 120;
 
-/** A day of the week with more practice than hands may like. */
+/** A day of the week with more practice than is good for hands. */
 export const longPracticeDay: Rule = {
   code: 'long-practice-day',
   severity: 'hint',

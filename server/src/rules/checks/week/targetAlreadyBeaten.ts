@@ -5,9 +5,9 @@ import { reviewDayOf } from '../../lookup/recentPractice.ts';
 import type { Rule } from '../../engine/rule.ts';
 import { targetRef } from '../../lookup/targetRef.ts';
 
-/** Finished runs that are looked at, the latest. */
+/** How many of the latest finished runs are looked at. */
 const lastRuns = 10;
-/** From so many on they tell something. */
+/** Fewer finished runs than this say too little. */
 const minRuns = 5;
 
 /** A target that most of the last finished runs have beaten. */
