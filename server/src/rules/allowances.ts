@@ -5,18 +5,20 @@ import { spotAt } from '../files/yaml/tree.ts';
 import type { Finding, ReadingLookup } from './engine/findings.ts';
 import type { Severity } from './engine/rule.ts';
 
-/** A comment by which a person lets a finding stand: `# allow slow-cycle: the lift takes 40 s`. */
+/** A comment by which a person allows a finding: `# allow slow-cycle: the lift takes 40 s`. */
 export interface Allowance extends Span {
   readonly code: string;
   /** For the whole file, or for the line that it stands on or above. */
   readonly wholeFile: boolean;
   readonly reason: string;
-  /** Offsets of the lines that it speaks of. */
+  /** Offsets of the lines that it applies to. */
   readonly from: number;
   readonly to: number;
 }
 
-/** What is found about such comments themselves; it has no file of places and so is no rule like the others. */
+/**
+ * What is found about such comments themselves. It looks at findings and not at a project, so that it is not a `Rule`.
+ */
 export const needlessAllowance: {
   readonly code: string;
   readonly severity: Severity;
@@ -70,13 +72,13 @@ export interface AllowanceContext {
   readonly readings: ReadingLookup;
   /** Every code that a finding can have. */
   readonly codes: ReadonlySet<string>;
-  /** Whether a rule of this code has looked at a file: before that, nobody knows whether its allowance is needed. */
+  /** Whether the rule of this code has checked a file: before that it is not known whether an allowance is needed. */
   readonly decided: (uri: string, code: string) => boolean;
 }
 
 /**
- * Leaves out the findings that a comment of their file allows with a reason, and finds the comments that allow
- * nothing. Errors cannot be allowed: what they speak of is not counted.
+ * Leaves out the findings that a comment of their file allows with a reason, and finds the comments that allow nothing.
+ * Errors cannot be allowed: the text that they are about is not counted.
  *
  * @param uris the files whose comments count
  */

@@ -156,7 +156,7 @@ export const readingCodes: readonly { readonly code: string; readonly title: str
   { code: 'yaml-syntax', title: 'Text that is not YAML.' },
 ];
 
-/** What is found about comments that let findings stand. */
+/** What is found about comments that allow findings. */
 export const commentCodes: readonly Omit<Rule, 'check' | 'page'>[] = [needlessAllowance];
 
 /** Every code that a finding can have. */

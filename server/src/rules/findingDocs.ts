@@ -8,7 +8,7 @@ export interface FindingDoc {
   readonly severity: Severity;
   readonly title: string;
   readonly page: ReadingPage & Pick<CodePage, 'today'>;
-  /** What finds it: a look at the text, at the project, at the model's estimates, or at comments. */
+  /** What finds it: reading the text, a rule, a rule that needs the model's estimates, or the check of comments. */
   readonly by: 'reading' | 'rule' | 'forecast' | 'comment';
 }
 

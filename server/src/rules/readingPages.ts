@@ -118,7 +118,7 @@ ${validExample.route}`,
   },
 };
 
-/** Of the comments by which a finding is let stand, by code. */
+/** Pages of the findings about comments that allow findings, by code. */
 export const commentPages: Readonly<Record<string, CodePage>> = {
   'needless-allowance': {
     why: 'A comment that allows what is not found, or gives no reason, hides a later finding from the people who read the file.',

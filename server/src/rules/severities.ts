@@ -2,7 +2,7 @@ import { commentCodes, forecastRules, rules } from './catalogue.ts';
 import type { Finding } from './engine/findings.ts';
 import type { Severity } from './engine/rule.ts';
 
-/** By code: what somebody set in place of the code's own severity. */
+/** By code: the severity that somebody set in place of the code's own. */
 export type Severities = ReadonlyMap<string, Severity | 'off'>;
 
 const severitySettings: ReadonlySet<unknown> = new Set<Severity | 'off'>(['off', 'hint', 'warning', 'error']);
@@ -12,7 +12,7 @@ export const adjustableCodes: ReadonlySet<string> = new Set(
   [...rules, ...forecastRules, ...commentCodes].map(({ code }) => code),
 );
 
-/** Severities from what stands in an editor's settings; what makes no sense there is passed over. */
+/** Severities from what stands in an editor's settings; what is not valid there is ignored. */
 export function parseSeverities(written: unknown): Severities {
   if (typeof written !== 'object' || written === null) return new Map();
   return new Map(
