@@ -36,15 +36,15 @@ export function generate(routeText: string, withSeed: number): { practice: strin
       sessions.push(practised.session);
       turn = practised.turn;
     }
-    const world = {
+    const conditions = {
       route,
       learner,
       random: runRandom,
       tries: (use: { name: string }) => (triedFromWeek[use.name] ?? Infinity) <= week,
     };
-    // Saturday: many starts, little patience. Sunday: a few runs, played on for the sake of it.
-    entries.push(playEvening({ ...world, day: week * 7 + 5, slack: 0 }, 110));
-    entries.push(...playSingleRuns({ ...world, day: week * 7 + 6, slack: 14 }, 90));
+    // Saturday: many starts, little patience. Sunday: a few runs, played to the end even when they are slow.
+    entries.push(playEvening({ ...conditions, day: week * 7 + 5, slack: 0 }, 110));
+    entries.push(...playSingleRuns({ ...conditions, day: week * 7 + 6, slack: 14 }, 90));
   }
   const header = (what: string): string =>
     [

@@ -1,6 +1,6 @@
 import { dateOf, momentOf } from './calendar.ts';
 import type { Count } from './practice.ts';
-import { playRun, type Run, type RunWorld } from './run.ts';
+import { playRun, type Run, type RunConditions } from './run.ts';
 
 /** One run in the log: its times by segment, or its total only. */
 export interface SingleRun {
@@ -24,8 +24,8 @@ export interface Evening {
 
 export type Entry = SingleRun | Evening;
 
-/** Plays runs until the time is up (minutes; the last run is played to its end) and writes them up in short. */
-export function playEvening(world: RunWorld, minutes: number): Evening {
+/** Plays runs until the time is up (minutes; the last run is played to its end) and sums them up in the short form. */
+export function playEvening(conditions: RunConditions, minutes: number): Evening {
   const tried: Record<string, Count> = {};
   const first: Record<string, Count> = {};
   const endings = new Map<string, Record<string, number>>();
@@ -33,8 +33,8 @@ export function playEvening(world: RunWorld, minutes: number): Evening {
   let runs = 0;
   let finished = 0;
   while (clock < minutes * 60) {
-    const run = playRun(world);
-    clock += run.clock + world.route.restart + world.random.between(2, 20);
+    const run = playRun(conditions);
+    clock += run.clock + conditions.route.restart + conditions.random.between(2, 20);
     runs += 1;
     add(tried, run.tried);
     add(first, run.first);
@@ -46,34 +46,34 @@ export function playEvening(world: RunWorld, minutes: number): Evening {
     here[run.ended.why] = (here[run.ended.why] ?? 0) + 1;
     endings.set(run.ended.at, here);
   }
-  // In the route's order, whatever came first that night.
+  // In the route's order, not in the order in which the runs ended.
   const ended: Record<string, Record<string, number>> = {};
-  for (const { id } of world.route.segments) {
+  for (const { id } of conditions.route.segments) {
     const here = endings.get(id);
     if (here !== undefined) ended[id] = here;
   }
   return {
     kind: 'evening',
-    date: dateOf(world.day),
+    date: dateOf(conditions.day),
     minutes: Math.ceil(clock / 60),
     runs,
     finished,
     ended,
-    tried: inRouteOrder(world, tried),
-    first: inRouteOrder(world, first),
+    tried: inRouteOrder(conditions, tried),
+    first: inRouteOrder(conditions, first),
   };
 }
 
 /** Plays runs until the time is up (minutes) and writes each down on its own. */
-export function playSingleRuns(world: RunWorld, minutes: number): SingleRun[] {
+export function playSingleRuns(conditions: RunConditions, minutes: number): SingleRun[] {
   const entries: SingleRun[] = [];
-  const begin = 15 * 60 + 5 * world.random.whole(0, 11);
+  const begin = 15 * 60 + 5 * conditions.random.whole(0, 11);
   let at = begin;
   while (at < begin + minutes) {
-    const run = playRun(world);
-    const totalOnly = run.ended === undefined && world.random.happens(0.4);
-    entries.push({ kind: 'single', start: momentOf(world.day, at), run, totalOnly });
-    at += Math.ceil((run.clock + world.route.restart) / 60) + world.random.whole(0, 4);
+    const run = playRun(conditions);
+    const totalOnly = run.ended === undefined && conditions.random.happens(0.4);
+    entries.push({ kind: 'single', start: momentOf(conditions.day, at), run, totalOnly });
+    at += Math.ceil((run.clock + conditions.route.restart) / 60) + conditions.random.whole(0, 4);
   }
   return entries;
 }
@@ -86,11 +86,11 @@ function add(sums: Record<string, Count>, counts: Readonly<Record<string, Count>
 }
 
 function inRouteOrder(
-  world: RunWorld,
+  conditions: RunConditions,
   counts: Readonly<Record<string, Count>>,
 ): Readonly<Record<string, Count>> {
   const ordered: Record<string, Count> = {};
-  for (const segment of world.route.segments) {
+  for (const segment of conditions.route.segments) {
     for (const use of segment.uses) {
       const count = counts[use.name];
       if (count !== undefined) ordered[use.name] = count;

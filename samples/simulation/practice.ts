@@ -25,7 +25,7 @@ export interface Session {
 }
 
 /** What every evening of practice shares. */
-export interface PracticeWorld {
+export interface PracticeConditions {
   readonly route: Route;
   readonly learner: Learner;
   readonly random: Random;
@@ -36,12 +36,12 @@ export interface PracticeWorld {
  * each technique comes up on as many nights as there is time for; a block is 20 to 30 minutes.
  */
 export function practiseEvening(
-  world: PracticeWorld,
+  conditions: PracticeConditions,
   plan: WeekPlan,
   day: number,
   turn: number,
 ): { session: Session; turn: number } {
-  const { random } = world;
+  const { random } = conditions;
   const evening = day % 7;
   const start = momentOf(day, 19 * 60 + 15 + 5 * random.whole(0, 9));
   const blocks: Block[] = [];
@@ -56,21 +56,21 @@ export function practiseEvening(
     next += 1;
     const minutes = Math.min(left, technique === 'oil-pickup' ? 20 : random.pick([20, 25, 25, 25, 30]));
     left -= minutes;
-    blocks.push(practiseTechnique(world, technique, minutes, day, form * (1 - 0.015 * blocks.length)));
+    blocks.push(practiseTechnique(conditions, technique, minutes, day, form * (1 - 0.015 * blocks.length)));
   }
-  if (whole !== undefined) blocks.push(practiseSegment(world, whole, 25, day, form));
+  if (whole !== undefined) blocks.push(practiseSegment(conditions, whole, 25, day, form));
   return { session: { start, blocks }, turn: next };
 }
 
 /** One block: every attempt is made in turn, and what is written down depends on the runner's mood. */
 function practiseTechnique(
-  world: PracticeWorld,
+  conditions: PracticeConditions,
   technique: string,
   minutes: number,
   day: number,
   form: number,
 ): Block {
-  const { random, learner, route } = world;
+  const { random, learner, route } = conditions;
   const cycle = route.cycles.get(technique) ?? 8;
   // Nobody repeats without a pause: the rest is drinking, talking and looking at the ceiling.
   const tries = Math.floor(((minutes * 60) / cycle) * random.between(0.7, 0.93));
@@ -97,13 +97,13 @@ function practiseTechnique(
 
 /** A segment played whole, over and over; each pass tries its practised techniques once. */
 function practiseSegment(
-  world: PracticeWorld,
+  conditions: PracticeConditions,
   id: string,
   minutes: number,
   day: number,
   form: number,
 ): Block {
-  const { random, learner, route } = world;
+  const { random, learner, route } = conditions;
   const segment = route.segments.find((candidate) => candidate.id === id);
   const passes = segment === undefined ? 0 : Math.floor((minutes * 60) / (segment.time + 8));
   const tried: Record<string, Count> = {};

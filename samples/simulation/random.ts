@@ -35,7 +35,7 @@ export function createRandom(seed: number): Random {
     // Twelve uniform numbers have variance 1 in all: a bell shape without a logarithm.
     let bell = -6;
     for (let i = 0; i < 12; i += 1) bell += next();
-    // The square of a uniform number leans right; mean 1/3, standard deviation 0.298.
+    // The square of a uniform number is skewed to the right; mean 1/3, standard deviation 0.298.
     const side = next();
     const lean = (side * side - 1 / 3) / 0.298;
     return 0.8 * bell + 0.6 * lean;

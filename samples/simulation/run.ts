@@ -15,14 +15,14 @@ export interface Run {
   readonly clock: number;
 }
 
-export interface RunWorld {
+export interface RunConditions {
   readonly route: Route;
   readonly learner: Learner;
   readonly random: Random;
   readonly day: number;
   /** Whether the runner tries this use in runs at present. */
   readonly tries: (use: Use) => boolean;
-  /** Seconds further behind their own pace than on a strict evening that they still go on. */
+  /** By how many seconds more than on a strict evening they may be behind their own pace and still go on. */
   readonly slack: number;
 }
 
@@ -30,25 +30,25 @@ export interface RunWorld {
 const underPressure = 0.93;
 
 /** Plays one run from the first segment to wherever it ends. */
-export function playRun(world: RunWorld): Run {
+export function playRun(conditions: RunConditions): Run {
   const times: [string, number][] = [];
   const tried: Record<string, Count> = {};
   const first: Record<string, Count> = {};
   let clock = 0;
   let behind = 0;
-  for (const [index, segment] of world.route.segments.entries()) {
+  for (const [index, segment] of conditions.route.segments.entries()) {
     // Dying comes at any point of the segment; only what lies before it was tried.
-    const dies = world.random.happens(1 - segment.survive);
-    const reached = dies ? world.random.between(0.15, 0.95) : 1;
-    const played = playSegment(world, segment, reached);
+    const dies = conditions.random.happens(1 - segment.survive);
+    const reached = dies ? conditions.random.between(0.15, 0.95) : 1;
+    const played = playSegment(conditions, segment, reached);
     for (const [name, tape] of played.tapes) {
       tried[name] = [tape.filter((landed) => landed).length, tape.length];
       if (played.retried.has(name)) first[name] = [tape[0] === true ? 1 : 0, 1];
     }
     clock += tenths(played.time * reached);
     if (dies) return { times, tried, first, clock, ended: { at: segment.id, why: 'death' } };
-    behind += played.time - pace(world, segment);
-    if (behind > patienceAfter(index) + world.slack) {
+    behind += played.time - pace(conditions, segment);
+    if (behind > patienceAfter(index) + conditions.slack) {
       const by = played.missed === undefined ? {} : { by: played.missed };
       return { times, tried, first, clock, ended: { at: segment.id, why: 'reset', ...by } };
     }
@@ -57,16 +57,16 @@ export function playRun(world: RunWorld): Run {
   return { times, tried, first, clock };
 }
 
-/** Seconds behind their pace that a runner bears at each segment of a strict evening: little at first. */
+/** After how many seconds behind their pace a runner gives up a run on a strict evening, by segment: few at first. */
 function patienceAfter(index: number): number {
   return -2.2 + 0.45 * index;
 }
 
-/** The time a runner expects of a segment: luck at its mean, most of what is tried landing. */
-function pace(world: RunWorld, segment: Segment): number {
+/** The time that a runner expects of a segment: with average luck, and with most tries landing. */
+function pace(conditions: RunConditions, segment: Segment): number {
   let expected = segment.time;
   for (const stroke of segment.luck) expected += stroke.chance * stroke.adds;
-  for (const use of segment.uses) if (world.tries(use)) expected -= 0.75 * use.saves;
+  for (const use of segment.uses) if (conditions.tries(use)) expected -= 0.75 * use.saves;
   return expected;
 }
 
@@ -79,15 +79,15 @@ interface Played {
   readonly missed?: string;
 }
 
-function playSegment(world: RunWorld, segment: Segment, reached: number): Played {
-  const { random, learner, day } = world;
+function playSegment(conditions: RunConditions, segment: Segment, reached: number): Played {
+  const { random, learner, day } = conditions;
   const tapes = new Map<string, boolean[]>();
   const retried = new Set<string>();
   let missed: string | undefined;
   // No segment is ever faster than three standard deviations below its usual time.
   let time = segment.time + Math.max(-3, random.skewed()) * segment.spread;
   for (const stroke of segment.luck) if (random.happens(stroke.chance)) time += stroke.adds;
-  const uses = segment.uses.filter((use) => world.tries(use));
+  const uses = segment.uses.filter((use) => conditions.tries(use));
   for (const [index, use] of uses.entries()) {
     if ((index + 0.5) / uses.length > reached) break;
     const wet = use.name === use.technique ? 1 : 0.93;
