@@ -6,7 +6,7 @@ import { Workspace } from '../server/src/workspace/workspace.ts';
 
 const folder = 'file:///example';
 
-/** All that `check` finds in files that stand in one folder, texts by name; the model's estimates included. */
+/** All that `check` finds in files of one folder, texts by name; the model's estimates included. */
 export async function findingsIn(
   files: Readonly<Record<string, string>>,
   today?: string,

@@ -38,7 +38,7 @@ const ajv = new Ajv({
   allErrors: true,
   allowUnionTypes: true,
   allowMatchingProperties: true,
-  strictTypes: false, // keywords beside a union of types speak of the type they fit, which is what we mean
+  strictTypes: false, // with a union of types, a keyword applies to the types that it fits, as intended
   unicode: false, // string lengths by UTF-16 unit: keeps the output free of a runtime import
   logger: false, // says only that `unicode` is deprecated
   schemas: [...schemas.values()],
