@@ -29,12 +29,12 @@ export function generate(routeText: string, withSeed: number): { practice: strin
   const sessions: Session[] = [];
   const entries: Entry[] = [];
   for (const [week, plan] of weeks.entries()) {
-    let turn = 0;
+    let nextInSet = 0;
     for (const evening of plan.evenings) {
       const day = week * 7 + evening;
-      const practised = practiseEvening({ route, learner, random: practiceRandom }, plan, day, turn);
+      const practised = practiseEvening({ route, learner, random: practiceRandom }, plan, day, nextInSet);
       sessions.push(practised.session);
-      turn = practised.turn;
+      nextInSet = practised.nextInSet;
     }
     const conditions = {
       route,

@@ -5,7 +5,7 @@ import type { Example } from '../server/src/rules/engine/rule.ts';
 import { adjustableCodes } from '../server/src/rules/severities.ts';
 import { findingsIn } from './exampleFindings.ts';
 
-/** The page of everything that is found, as Markdown. What the examples say is found by running them. */
+/** The page of all rules and findings, as Markdown. The findings that it shows come from checking the examples. */
 export async function rulesPage(): Promise<string> {
   const all = findingDocs();
   const found = new Map<string, Finding | undefined>();

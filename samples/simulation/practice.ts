@@ -39,14 +39,14 @@ export function practiseEvening(
   conditions: PracticeConditions,
   plan: WeekPlan,
   day: number,
-  turn: number,
-): { session: Session; turn: number } {
+  nextInSet: number,
+): { session: Session; nextInSet: number } {
   const { random } = conditions;
   const evening = day % 7;
   const start = momentOf(day, 19 * 60 + 15 + 5 * random.whole(0, 9));
   const blocks: Block[] = [];
   let left = minutesFree[evening] ?? 0;
-  let next = turn;
+  let next = nextInSet;
   // Good evenings and tired ones; later blocks of an evening suffer a little.
   const form = random.between(0.92, 1.05);
   const whole = plan.segment?.evening === evening ? plan.segment.id : undefined;
@@ -59,7 +59,7 @@ export function practiseEvening(
     blocks.push(practiseTechnique(conditions, technique, minutes, day, form * (1 - 0.015 * blocks.length)));
   }
   if (whole !== undefined) blocks.push(practiseSegment(conditions, whole, 25, day, form));
-  return { session: { start, blocks }, turn: next };
+  return { session: { start, blocks }, nextInSet: next };
 }
 
 /** One block: every attempt is made in turn, and what is written down depends on the runner's mood. */

@@ -11,7 +11,7 @@ export type IsLockHeld = () => boolean;
 
 /**
  * Does some work while nobody else flushes the same journal. The lock lies in the journal's folder, so that no file
- * appears in the user's folders.
+ * appears next to the user's log.
  *
  * @param patience for how long another owner is waited for, ms
  * @returns what the work returns; a failure with the code `ELOCKED` where another owner kept the lock

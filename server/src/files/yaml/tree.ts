@@ -113,7 +113,10 @@ export function entryAround(root: MapTree, offset: number): Span | undefined {
   return inner ? inner.span : undefined;
 }
 
-/** The last of some nodes, in the order of the text, that begins at or before an offset, if it does not end before. */
+/**
+ * The node around an offset, of nodes in the order of the text: the last that begins at or before the offset, unless it
+ * ends before.
+ */
 function nodeAround<Node extends Entry | Item>(
   nodes: readonly Node[],
   shift: number,

@@ -4,8 +4,8 @@ import type { PracticeFile, Project } from '../../workspace/project.ts';
 import type { LookupContext } from './lookupContext.ts';
 
 /**
- * The practice files that name the project's own route. Practice is shared with the routes that extend each
- * other; a rule speaks of a file only in the project whose route it names, so that nothing is found twice.
+ * The practice files that name the project's own route. Practice is shared with the routes that extend each other; a
+ * rule reports about a file only in the project whose route it names, so that nothing is found twice.
  */
 export function ownPractice(project: Project): readonly PracticeFile[] {
   return project.practice.filter(({ uri, document }) => routeUri(uri, document.route) === project.route.uri);

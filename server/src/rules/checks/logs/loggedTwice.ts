@@ -87,7 +87,7 @@ export const loggedTwice: Rule = {
   },
 };
 
-/** The ids by which entries and blocks are told apart, each under its runner. */
+/** The ids of entries and blocks, each together with its runner. */
 function* entryIds(context: RuleContext): Generator<[string, SourceRef]> {
   const { project } = context;
   const practice = ownPractice(project);
