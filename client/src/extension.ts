@@ -5,8 +5,8 @@ import { ServerThread } from './server/serverThread.ts';
 import { start } from './start.ts';
 
 /**
- * Where the editor runs in Node, the server is a thread of the extension host. The one process that can be started
- * is git, for an earlier version of a route, in a folder that the person trusts.
+ * Where the editor runs in Node, the server is a thread of the extension host. The only process that the extension can
+ * start is git, to read an earlier version of a route, and only in a folder that the person trusts.
  */
 export function activate(context: ExtensionContext): Promise<void> {
   const thread = new ServerThread(Uri.joinPath(context.extensionUri, 'dist', 'server.cjs').fsPath);

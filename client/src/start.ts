@@ -24,18 +24,18 @@ import { runnersToday, watchToday } from './server/today.ts';
 import { MarkdownViews } from './views/markdownViews.ts';
 import { StatusItem } from './views/statusItem.ts';
 
-/** How the server is reached where the editor runs. */
+/** How the server is started and ended in this kind of editor: desktop or browser. */
 export interface ServerAccess {
-  /** A client that starts a server of its own whenever it is started. */
+  /** Creates a client that starts a new server each time the client is started. */
   createClient(id: string, name: string, options: LanguageClientOptions): BaseLanguageClient;
-  /** Ends the server, also one that hangs. */
+  /** Ends the server, even one that hangs. */
   end(): Promise<void>;
 }
 
 /**
- * Starts the server and everything that speaks to it; what was started ends with the extension.
+ * Starts the server and every part of the extension that talks to it; all of them end with the extension.
  *
- * @param history the reading of git, where the editor can start it
+ * @param history reads from git, where the editor can start it
  */
 export async function start(
   context: ExtensionContext,
@@ -62,7 +62,7 @@ export async function start(
     new WeekPanel(client, context),
     resumePractice(client, practice),
   );
-  // Where this does not work it is in the log, and the commands for what helps are registered.
+  // Where the start fails, the log has the error, and the commands that help are registered all the same.
   await client.start().catch((error: unknown) => client.error('The server did not start.', error, false));
   context.subscriptions.push(sendSettings(client), new StatusItem(client));
 }
@@ -70,7 +70,7 @@ export async function start(
 function clientOptions(log: ServerLog, errorHandler: ServerErrorHandler): LanguageClientOptions {
   return {
     documentSelector: documentSelector(),
-    // Asked for at every start: a server that is started again wants what holds by then.
+    // A function, because a server that is started again needs the values of that moment.
     initializationOptions: (): InitializationOptions => ({
       today: runnersToday(),
       rules: ruleSettings(),
@@ -78,12 +78,12 @@ function clientOptions(log: ServerLog, errorHandler: ServerErrorHandler): Langua
     }),
     outputChannel: log.channel,
     errorHandler,
-    // The error handler hears of it; nothing is gained by asking the same server again.
+    // The error handler learns of the failure; asking the same server again would not help.
     initializationFailedHandler: () => false,
   };
 }
 
-/** The commands that need no part of the window for themselves; the panels and the log register their own. */
+/** The commands that own no view; the panels and the log register their own commands. */
 function registerCommands(
   client: BaseLanguageClient,
   views: MarkdownViews,
@@ -103,14 +103,14 @@ function registerCommands(
   );
 }
 
-/** A block that runs is taken up again by every server, the first one and those after it. */
+/** Continues a running block with every server that starts, the first one and each later one. */
 function resumePractice(client: BaseLanguageClient, practice: PracticePanel): Disposable {
   return client.onDidChangeState(({ newState }) => {
     if (newState === State.Running) practice.resume();
   });
 }
 
-/** Tells the server of settings that change while it runs; one that is started again asks for them itself. */
+/** Sends settings to the server when they change; a server that starts receives them with `initialize`. */
 function sendSettings(client: BaseLanguageClient): Disposable {
   return Disposable.from(
     watchToday(async (today) => {

@@ -19,7 +19,10 @@ interface RouteItem extends QuickPickItem {
 
 const isRoute = (path: string): boolean => /\.route\.ya?ml$/i.test(path);
 
-/** Asks what the route in front is to be compared with, another route or itself as it was, and shows the two. */
+/**
+ * Asks which route the one in the active editor is compared with: another route, or an earlier version of itself. Shows
+ * the comparison.
+ */
 export async function compareRoutes(views: MarkdownViews, history: GitHistory | undefined): Promise<void> {
   const here = await pickRoute();
   if (here === undefined) return;
@@ -32,7 +35,7 @@ export async function compareRoutes(views: MarkdownViews, history: GitHistory | 
   if (chosen?.route) await show(views, { uri: chosen.route.toString() }, here, nameOf(chosen.route));
 }
 
-/** Compares the route in front with itself at a commit that the person picks. */
+/** Compares the route in the active editor with its own version at a commit that the person picks. */
 export async function compareWithEarlier(
   views: MarkdownViews,
   history: GitHistory | undefined,
@@ -87,7 +90,7 @@ async function show(views: MarkdownViews, a: RouteRevision, here: Uri, other: st
   await withStatusMessage(l10n.t('Comparing two routes'), views.show(name, compareRequest, params));
 }
 
-/** The route in front; from a log, a route that the person picks is asked for by its own file. */
+/** The route in the active editor. Where that shows a log or a week file, the person picks a route file instead. */
 async function pickRoute(): Promise<Uri | undefined> {
   const uri = await pickRouteFile(l10n.t('A comparison needs a route.'));
   if (uri === undefined) return undefined;
@@ -101,7 +104,7 @@ async function pickRoute(): Promise<Uri | undefined> {
   return chosen?.route;
 }
 
-/** Every route in the folders that are open. */
+/** Every route file in the open folders. */
 async function workspaceRoutes(): Promise<Uri[]> {
   const found = await (canBeSearched()
     ? workspace.findFiles('**/*.route.{yaml,yml}', '**/node_modules/**')
@@ -109,7 +112,7 @@ async function workspaceRoutes(): Promise<Uri[]> {
   return found.sort((a, b) => (a.path < b.path ? -1 : 1));
 }
 
-/** Whether the editor's search is there: on other folders than these it may wait for ever for something that searches. */
+/** Whether the editor can search the open folders. In folders of any other scheme its search may never answer. */
 function canBeSearched(): boolean {
   const folders = workspace.workspaceFolders ?? [];
   return folders.every(({ uri }) => uri.scheme === 'file' || uri.scheme === 'vscode-remote');

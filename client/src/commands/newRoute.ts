@@ -8,7 +8,7 @@ type NewFiles = StarterResult['files'];
 
 const sampleFolder = 'lanternfall';
 
-/** Asks for a game's name and writes a small first route for it, with logs and week, into a folder. */
+/** Asks for a game's name and writes a small first route for it, with its logs and a week file, into a folder. */
 export async function createRoute(client: BaseLanguageClient): Promise<void> {
   const title = l10n.t('Create a Route');
   const game = await window.showInputBox({
@@ -49,7 +49,7 @@ export async function openSample({ extensionUri }: ExtensionContext): Promise<vo
   }
 }
 
-/** The folder that is open, one of several, or where none is open, one that the person picks. */
+/** The open folder. Where several are open, or none is, the person picks one. */
 async function chooseFolder(title: string): Promise<Uri | undefined> {
   const folders = workspace.workspaceFolders ?? [];
   if (folders.length === 1) return folders[0]!.uri;
@@ -62,7 +62,7 @@ async function chooseFolder(title: string): Promise<Uri | undefined> {
   return (await window.showOpenDialog(options))?.[0];
 }
 
-/** Writes files that are not there yet, all of them or none, and shows the first; one that is there is only shown. */
+/** Writes the files and shows the first. Where one of them exists already, none is written and the person is told. */
 async function writeAndShow(folder: Uri, files: NewFiles): Promise<void> {
   const edit = new WorkspaceEdit();
   const uris = files.map(({ name }) => Uri.joinPath(folder, name));

@@ -5,7 +5,7 @@ import { setStateRequest, type SetStateParams } from '../../../server/src/protoc
 import { requestEdit } from '../editor/fileEdits.ts';
 import { reasonOf, showFailure } from '../editor/notices.ts';
 
-/** Asks whether a technique is to be marked as being learned, and does so by an edit that can be undone. */
+/** Asks whether to mark a technique as being learned, and marks it by an edit that can be undone. */
 export async function offerLearning(
   client: BaseLanguageClient,
   uri: string,

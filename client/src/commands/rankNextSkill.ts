@@ -12,7 +12,10 @@ import { reasonOf, showFailure, showRefusal } from '../editor/notices.ts';
 
 interface TechniqueItem extends QuickPickItem {
   readonly line?: TechniqueLine;
-  /** Why it stands where it does; only what is ranked can be taken up next. */
+  /**
+   * Why the technique has its place in the ranking. Absent for techniques without a place: choosing one opens it, and
+   * nothing more is offered.
+   */
   readonly reason?: string;
 }
 
@@ -60,7 +63,7 @@ function itemsOf({ lines, skipped }: RankResult): TechniqueItem[] {
   const ranked = lines.map((line): TechniqueItem => ({
     label: line.name,
     description: line.gain,
-    // The editor cuts a long line and shows all of it when it is pointed at.
+    // The editor cuts a long line off and shows the whole of it when the mouse points at it.
     detail: `${line.detail} · ${line.reason}`,
     line,
     reason: line.reason,

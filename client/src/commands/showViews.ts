@@ -4,7 +4,7 @@ import { pickRouteFile } from '../editor/pickRouteFile.ts';
 import type { MarkdownViews } from '../views/markdownViews.ts';
 import { withStatusMessage } from '../editor/notices.ts';
 
-/** Shows the odds of the next run beside the file in front. */
+/** Shows the odds of the next run beside the active editor. */
 export async function showRunOdds(views: MarkdownViews): Promise<void> {
   const uri = await pickRouteFile(l10n.t('The odds of a run need a route.'));
   if (uri === undefined) return;
@@ -14,7 +14,7 @@ export async function showRunOdds(views: MarkdownViews): Promise<void> {
   );
 }
 
-/** Shows what the last week says beside the file in front. */
+/** Shows the review of the last week beside the active editor. */
 export async function reviewPractice(views: MarkdownViews): Promise<void> {
   const uri = await pickRouteFile(l10n.t('A review needs a route and its logs.'));
   if (uri === undefined) return;

@@ -2,21 +2,21 @@ import { l10n, Range, Uri, ViewColumn, window, workspace, WorkspaceEdit } from '
 import type { FileEdit, FileEditResult } from '../../../server/src/protocol/fileEdit.ts';
 import type { ProtocolRange } from '../../../server/src/protocol/places.ts';
 
-/** Once for a file that is not open, once for one that a person edits meanwhile, and once more. */
+/** The first may only open the file, the second may meet a person's own edit; the third is in reserve. */
 const maxAttempts = 3;
 
-/** How a file is shown once it is changed. */
+/** How a file is shown after it was changed. */
 export interface ShowChange {
-  /** True: the keyboard stays where it is, and the file opens where it is shown already, never over a panel. */
+  /** True: the keyboard focus does not move, and the file opens in a column of editors, never over a panel. */
   readonly keepFocus: boolean;
 }
 
 /**
- * Asks the server for an edit and applies it as one step to undo. Where the document has moved on since the server
- * looked at it, the server is asked again.
+ * Asks the server for an edit and applies it as one step to undo. Where the document was changed after the server read
+ * it, the server is asked again.
  *
- * @param ask asks for the edit to the file as it is now
- * @returns what to tell the person
+ * @param ask asks the server for the edit of the current text
+ * @returns the sentence to show to the person
  */
 export async function requestEdit(ask: () => Promise<FileEditResult>, show: ShowChange): Promise<string> {
   for (let attempt = 0; attempt < maxAttempts; attempt++) {
@@ -53,8 +53,8 @@ async function applyEdit(edit: FileEdit, { keepFocus }: ShowChange): Promise<boo
 }
 
 /**
- * Writes a file that an edit creates, unless there is one. It is no step to undo: undone, it would take away a log
- * that attempts have been written to since.
+ * Writes a file that an edit creates, unless there is one. It cannot be undone: undoing it would remove a log to which
+ * attempts have been written since.
  */
 export async function createMissingFile(edit: FileEdit): Promise<void> {
   const target = Uri.parse(edit.uri);
@@ -74,12 +74,12 @@ export function bytesOf(text: string): Uint8Array {
   return new TextEncoder().encode(text);
 }
 
-/** A range of the protocol as the editor has it. */
+/** A range of the protocol as a range of the editor. */
 export function rangeOf({ start, end }: ProtocolRange): Range {
   return new Range(start.line, start.character, end.line, end.character);
 }
 
-/** Where a file is shown already, else the first column: never over a panel. */
+/** The column in which a file is open, else the first column: never over a panel. */
 export function columnOf(target: Uri): ViewColumn {
   const shown = window.tabGroups.all.find(({ tabs }) =>
     tabs.some(({ input }) => {

@@ -1,27 +1,30 @@
 import { l10n, window } from 'vscode';
 import type { Refusal } from '../../../server/src/protocol/refusal.ts';
 
-/** Tells the person why something was not done; settles once they have read it. */
+/** Tells the person why something was not done; resolves when they have closed the message. */
 export async function showRefusal({ message }: Refusal): Promise<void> {
   await window.showInformationMessage(message);
 }
 
-/** Tells the person that something failed. What failed is in the log by then. @param sentence with its reason */
+/**
+ * Tells the person that something failed. The error itself has been written to the log before. @param sentence with its
+ * reason
+ */
 export function showFailure(sentence: string): void {
   void window.showErrorMessage(sentence);
 }
 
-/** The reason in an error, for a sentence. */
+/** The message of an error, to be put into a sentence. */
 export function reasonOf(error: unknown): string {
   return error instanceof Error ? error.message : String(error);
 }
 
-/** The sentence for a failure in the middle of something that needs no name. */
+/** The sentence for a failure where the sentence need not name what was being done. */
 export function failureSentence(error: unknown): string {
   return l10n.t('That did not work: {0}', reasonOf(error));
 }
 
-/** Says in the status bar that something is being worked out. */
+/** Shows in the status bar what is being computed, until the work is done. */
 export async function withStatusMessage(what: string, work: Promise<void>): Promise<void> {
   window.setStatusBarMessage(`$(loading~spin) ${what}…`, work);
   await work;

@@ -2,8 +2,8 @@ import { l10n, window } from 'vscode';
 import { isRoutewrightDocument } from './selector.ts';
 
 /**
- * The file in front if it is one of ours, else one that is shown, else one that the person picks; undefined where
- * they pick none.
+ * The file in the active editor if it is a Routewright file, else one in a visible editor, else one that the person
+ * picks; undefined where they pick none.
  *
  * @param need what the command needs, a sentence
  */

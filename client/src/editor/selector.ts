@@ -6,8 +6,8 @@ const fileGlob = '**/*.{route,practice,runs,week}.{yaml,yml}';
 const fileNamePattern = /\.(?:route|practice|runs|week)\.ya?ml$/i;
 
 /**
- * Our files by their language, and by their names for people who give all YAML files another language.
- * Only where folders are: what a comparison shows of an earlier version is no file of the route.
+ * Selects our files by their language, and by their names where a person's settings give YAML files another language.
+ * Only in the schemes of the open folders: an earlier version that a comparison shows is no file of the route.
  */
 export function documentSelector(): DocumentSelector {
   return schemes().flatMap((scheme) => [

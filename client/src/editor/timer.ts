@@ -1,11 +1,11 @@
 /**
- * One piece of work that is due later: a new appointment takes the place of the one before, so that of many in a row
- * only the last is kept.
+ * Work that is done after a delay. A new start replaces the one before, so that of many starts in a row only the last
+ * has an effect.
  */
 export class Timer {
   private handle: ReturnType<typeof setTimeout> | undefined;
 
-  /** Does the work after so many milliseconds, unless another appointment is made or this is stopped before. */
+  /** Does the work after `delayMs` milliseconds, unless the timer is started again or stopped before. */
   start(delayMs: number, work: () => void): void {
     this.stop();
     this.handle = setTimeout(() => {
@@ -14,7 +14,7 @@ export class Timer {
     }, delayMs);
   }
 
-  /** Does the work every so many milliseconds, the first time after the first interval. */
+  /** Does the work every `intervalMs` milliseconds, the first time after one interval. */
   repeat(intervalMs: number, work: () => void): void {
     this.start(intervalMs, () => {
       this.repeat(intervalMs, work);
@@ -27,7 +27,7 @@ export class Timer {
     this.handle = undefined;
   }
 
-  /** The same as {@link stop}: so that what is disposed of with the extension can hold a timer. */
+  /** The same as {@link stop}, so that a timer can be registered as a disposable. */
   dispose(): void {
     this.stop();
   }

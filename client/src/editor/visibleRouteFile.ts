@@ -1,7 +1,7 @@
 import { window } from 'vscode';
 import { isRoutewrightDocument } from './selector.ts';
 
-/** The URI of the file in front if it is one of ours, else of one that can be seen. */
+/** The URI of the file in the active editor if it is a Routewright file, else of one in a visible editor. */
 export function visibleRouteFile(): string | undefined {
   const front = window.activeTextEditor?.document;
   if (front && isRoutewrightDocument(front)) return front.uri.toString();

@@ -9,7 +9,7 @@ import {
 import { changeWeekRequest, type ChangeWeekParams } from '../../../server/src/protocol/messages/week.ts';
 import { bytesOf, columnOf, rangeOf, requestEdit } from '../editor/fileEdits.ts';
 
-/** Changes what the week file says of a technique, by an edit that can be undone; returns what to say. */
+/** Changes what the week file says about a technique, by an edit that can be undone. Returns the sentence to show. */
 export function changeWeek(client: BaseLanguageClient, params: ChangeWeekParams): Promise<string> {
   return requestEdit(() => client.sendRequest(changeWeekRequest, params), { keepFocus: true });
 }
@@ -28,15 +28,15 @@ export async function openTechnique(
   });
 }
 
-/** Puts a view on the clipboard as Markdown; returns what to say. */
+/** Copies a view to the clipboard as Markdown. Returns the sentence to show. */
 export async function copyMarkdown(client: BaseLanguageClient, params: PanelParams): Promise<string> {
   await env.clipboard.writeText(await client.sendRequest(panelMarkdownRequest, params));
   return l10n.t('Copied as Markdown.');
 }
 
-/** Saves a drawing where the person says; returns what to say, or nothing where they changed their mind. */
+/** Saves a drawing where the person chooses. Returns the sentence to show, or undefined where they cancelled. */
 export async function saveDrawing(near: Uri, name: string, drawing: string): Promise<string | undefined> {
-  // The name comes from the page: only what is safe in a file's name is kept.
+  // The name comes from the page: only characters that are safe in a file's name are kept.
   const safe = name.replace(/[^a-z0-9-]+/gi, '-').slice(0, 80) || 'chart';
   const target = await window.showSaveDialog({
     title: l10n.t('Save the Chart as SVG'),

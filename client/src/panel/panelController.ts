@@ -15,16 +15,20 @@ import { Timer } from '../editor/timer.ts';
 import { showPage } from '../webview/showPage.ts';
 import { panelPage } from './panelPage.ts';
 
-/** Milliseconds without a further edit before long work is begun, at most. */
+/** The longest pause without an edit, in milliseconds, that is waited for before long work begins. */
 const maxDelayMs = 250;
-/** Milliseconds of work that are waited for: two answers in so short a time would only draw the page twice. */
+/**
+ * Work that takes no longer than this, in milliseconds, is answered in one go: two answers in so short a time would
+ * only draw the page twice.
+ */
 const quickWorkMs = 150;
-/** Milliseconds without a further edit before what nobody waits for is worked out. */
+/** Milliseconds without an edit before the parts that are computed in idle time are asked for. */
 const idleDelayMs = 700;
 
 /**
- * What one panel and the server say to each other. Quick work is shown in one go. Where work takes longer, what is
- * known is shown at once; the rest follows, and is asked for only once the typing pauses for as long as it takes.
+ * Asks the server for the data of one panel. Where the work is quick, one answer shows everything. Where it takes
+ * longer, the numbers that are known are shown at once, and the others are asked for when typing has paused for as long
+ * as they take.
  */
 export class PanelController extends Disposable {
   private readonly client: BaseLanguageClient;
@@ -35,15 +39,15 @@ export class PanelController extends Disposable {
   private technique: string | null;
   private objective: string;
   private ready = false;
-  /** What to look at once the page is there. */
+  /** The view to show as soon as the page is loaded. */
   private wanted: { readonly view: PanelView; readonly technique: string | null } | undefined;
   private inFlight: CancellationTokenSource | undefined;
-  /** Whether the files were read anew while an answer was on its way. */
+  /** Whether the files were read again while the server was working on an answer. */
   private refreshPending = false;
-  /** Whether nothing is on its way but what nobody waits for. */
+  /** Whether the only request under way is the one for the parts computed in idle time. */
   private restPending = false;
   private readonly timer = new Timer();
-  /** Milliseconds that the last work took, by view. */
+  /** Milliseconds that the last answer took, by view. */
   private readonly durations = new Map<PanelView, number>();
   private shown = '';
 
@@ -76,19 +80,22 @@ export class PanelController extends Disposable {
     this.refresh();
   }
 
-  /** Brings the panel to a view, at once or as soon as its page is there. */
+  /** Shows a view in the panel, at once or as soon as its page is loaded. */
   look(view: PanelView, technique: string | null): void {
     if (this.ready) this.runInBackground(this.post({ type: 'look', view, technique }));
     else this.wanted = { view, technique };
   }
 
-  /** Asks again for what is shown. */
+  /** Asks the server again for the view that is shown. */
   refresh(): void {
     if (!this.ready || !this.panel.visible) return;
     void this.ask().catch((error) => this.failed(error));
   }
 
-  /** The same where the files were read anew: an answer on its way may know of it, and is waited for. */
+  /**
+   * The same after the server has read the files again. An answer under way may contain the change already, so it is
+   * waited for.
+   */
   refreshAfterReading(): void {
     if (this.inFlight && !this.restPending) this.refreshPending = true;
     else this.refresh();
@@ -140,7 +147,7 @@ export class PanelController extends Disposable {
     return uri === undefined ? undefined : { uri, view, technique, objective, ...how };
   }
 
-  /** Shows what is known; where long work has to be done first, that follows after a pause. */
+  /** Shows the numbers that are known; those that need long work follow after a pause. */
   private async ask(): Promise<void> {
     this.timer.stop();
     this.inFlight?.cancel();
@@ -167,7 +174,7 @@ export class PanelController extends Disposable {
     this.done(asking, data);
   }
 
-  /** All that was waited for is shown. */
+  /** Ends a request whose answer is complete and shown. */
   private done(asking: CancellationTokenSource, data: PanelData): void {
     if (this.inFlight !== asking) return;
     if (this.refreshPending) return this.runInBackground(this.ask());
@@ -175,7 +182,7 @@ export class PanelController extends Disposable {
     if (data.more) this.timer.start(idleDelayMs, () => this.runInBackground(this.requestRest()));
   }
 
-  /** Adds what nobody waits for. Whatever happens meanwhile comes first. */
+  /** Adds the parts that are computed in idle time. Any other request cancels this one. */
   private async requestRest(): Promise<void> {
     const asking = new CancellationTokenSource();
     this.inFlight = asking;
@@ -185,7 +192,7 @@ export class PanelController extends Disposable {
     this.end(asking);
   }
 
-  /** Nothing came of a request: unless another has taken its place, none is on its way. */
+  /** Ends a request without a result. Unless another request has replaced it, none is under way then. */
   private end(asking: CancellationTokenSource): void {
     if (this.inFlight === asking) this.inFlight = undefined;
   }
@@ -212,7 +219,7 @@ export class PanelController extends Disposable {
   }
 
   private async show(data: PanelData): Promise<void> {
-    // The same again would only make the page work.
+    // Sending equal data again would make the page work for nothing.
     const text = JSON.stringify(data);
     if (text === this.shown) return;
     this.shown = text;

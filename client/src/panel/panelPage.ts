@@ -1,6 +1,6 @@
 import type { Page } from '../webview/page.ts';
 
-/** The page of the panel: its script makes everything in it. */
+/** The page of the panel: its script creates everything in it. */
 export const panelPage: Page = {
   name: 'panel',
   title: 'Week and practice',

@@ -29,13 +29,15 @@ import { readStored } from '../webview/storedState.ts';
 
 const viewType = 'routewright.week';
 
-/** The panel beside the route: opens it, keeps it on the route in front, and brings it back after a restart. */
+/**
+ * The panel beside the route: opens it, follows the active editor to another route, and restores it after a restart.
+ */
 export class WeekPanel extends Disposable {
   private readonly client: BaseLanguageClient;
   private readonly extension: Uri;
   private readonly listeners: Disposable;
   private open: { readonly panel: WebviewPanel; readonly controller: PanelController } | undefined;
-  /** The asking for new numbers after an edit. */
+  /** Delays asking for new numbers after an edit. */
   private readonly refresh = new Timer();
 
   constructor(client: BaseLanguageClient, { extensionUri }: ExtensionContext) {
@@ -57,7 +59,7 @@ export class WeekPanel extends Disposable {
         if (editor && isRoutewrightDocument(editor.document))
           this.open?.controller.follow(editor.document.uri.toString());
       }),
-      // Asked at once, behind the edit itself, so that the panel need not wait for the checks that follow an edit.
+      // Asked right after the edit was sent, so that the panel does not wait for the checks that follow an edit.
       workspace.onDidChangeTextDocument(({ document }) => {
         if (this.open && isRoutewrightDocument(document))
           this.refresh.start(0, () => this.open?.controller.refresh());
@@ -84,7 +86,7 @@ export class WeekPanel extends Disposable {
     this.create(false);
   }
 
-  /** Opens the panel at a view, as a lens asks for; the keyboard stays in the text. */
+  /** Opens the panel at the view that a code lens names; the keyboard focus stays in the text. */
   private showAt({ uri, view, technique }: ShowInPanel): void {
     if (this.open) this.open.panel.reveal(undefined, true);
     else this.create(true);
@@ -97,7 +99,7 @@ export class WeekPanel extends Disposable {
     this.adopt(window.createWebviewPanel(viewType, l10n.t('Week'), place, {}), undefined);
   }
 
-  /** Takes over a panel, new or brought back. */
+  /** Connects to a panel, a new one or one that the editor has restored. */
   private adopt(panel: WebviewPanel, stored: StoredPanelState | undefined): void {
     this.open?.panel.dispose();
     const controller = new PanelController(

@@ -42,12 +42,12 @@ import { isRefusal } from '../../../server/src/protocol/refusal.ts';
 import { Timer } from '../editor/timer.ts';
 import { readStored } from '../webview/storedState.ts';
 
-/** Milliseconds between two looks at the clock. */
+/** Milliseconds between two readings of the clock. */
 const pollIntervalMs = 1000;
 
 const runningKey = 'routewright.practice';
 
-/** The block that runs: its times are kept here and in the storage of the workspace, its attempts by the server. */
+/** The running block. Its times are kept here and in the workspace's storage; its attempts are kept by the server. */
 export class BlockController {
   private readonly client: BaseLanguageClient;
   private readonly storage: Memento;
@@ -59,7 +59,7 @@ export class BlockController {
   private planning = false;
   private message = '';
   private readonly timer = new Timer();
-  /** One thing after another, in the order of the keys. */
+  /** Does one action after another, in the order in which keys were pressed. */
   private queue: Promise<unknown> = Promise.resolve();
 
   constructor(client: BaseLanguageClient, storage: Memento, changed: () => void) {
@@ -73,12 +73,12 @@ export class BlockController {
     return this.block;
   }
 
-  /** What was said last. */
+  /** The sentence shown last. */
   get said(): string {
     return this.message;
   }
 
-  /** Goes on after a restart: asks what counts, and lets the clock have its say. */
+  /** Continues after a restart: asks the server which attempts count, and applies the time that has passed. */
   resume(): Promise<void> {
     return this.inTurn(async () => {
       const { block: kept } = this;
@@ -110,9 +110,9 @@ export class BlockController {
   }
 
   /**
-   * What a key does.
+   * Does what a key is for.
    *
-   * @param answered called as soon as it is known whether it was written, before anything else is shown
+   * @param answered called as soon as it is known whether the press was written, before anything else is shown
    */
   press(action: PracticeAction, answered: (written: boolean) => void): Promise<void> {
     return this.inTurn(() => this.pressNow(action, answered)).catch((error: unknown) => {
@@ -121,7 +121,7 @@ export class BlockController {
     });
   }
 
-  /** Makes the block that runs so many minutes longer; shorter where negative. */
+  /** Makes the running block longer by `minutes`, or shorter where that is negative. */
   lengthen(minutes: number): Promise<void> {
     return this.inTurn(async () => {
       if (this.block?.phase !== 'block') return;
@@ -130,7 +130,7 @@ export class BlockController {
     });
   }
 
-  /** Ends the block; where nothing was counted, the numbers are asked for first. */
+  /** Ends the block. Where no attempt was counted by key, the person is asked for the counts first. */
   end(): Promise<void> {
     return this.inTurn(() => this.endNow());
   }
@@ -148,7 +148,7 @@ export class BlockController {
     await this.storeBlock(undefined);
   }
 
-  /** Others have logged, perhaps for the block that runs. */
+  /** Another program has written to a journal, perhaps attempts of the running block. */
   changed(uri: string): Promise<void> {
     return this.inTurn(async () => {
       if (!this.block || !isOpen(this.block.phase) || this.block.uri !== uri) return;
@@ -250,7 +250,7 @@ export class BlockController {
     const { block: kept } = this;
     if (kept && !kept.slowSaid && !this.slow) {
       this.slow = slowPace(this.attempts, kept.cycle);
-      // Once is enough, whether or not it is answered.
+      // Said once only, even if the person does not react.
       if (this.slow) void this.storeBlock({ ...kept, slowSaid: true });
     }
     this.onChanged();
@@ -297,7 +297,7 @@ export class BlockController {
     void this.plan(kept.uri);
   }
 
-  /** Looks up what today's plan has next, while the rest has begun. */
+  /** Asks for the next block of today's plan; the rest has begun meanwhile. */
   private async plan(uri: string): Promise<void> {
     this.planning = true;
     this.onChanged();
@@ -311,7 +311,7 @@ export class BlockController {
     this.onChanged();
   }
 
-  /** What the clock alone does, now and when its time comes. */
+  /** Applies the changes of phase that only time brings, now and again when the next one is due. */
   private async tick(): Promise<void> {
     this.timer.stop();
     const { block: kept } = this;
@@ -324,7 +324,7 @@ export class BlockController {
       return;
     }
     if (next === null) return;
-    // A computer that slept has a timer behind the clock, so the clock is looked at often.
+    // After a computer slept, a timer runs late, so the clock is read often.
     const wait = Math.min(next - now, pollIntervalMs);
     this.timer.start(wait, () => void this.inTurn(() => this.tick()).catch(() => undefined));
   }

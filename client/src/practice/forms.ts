@@ -16,7 +16,7 @@ import { sendRequest, type Request } from '../../../server/src/protocol/messages
 import { isRefusal } from '../../../server/src/protocol/refusal.ts';
 import { reasonOf, showFailure, showRefusal, withStatusMessage } from '../editor/notices.ts';
 
-/** Log Block: a block that was practised away from the editor. */
+/** Log Block: logs a block that was practised without the practice view. */
 export async function logBlock(client: BaseLanguageClient): Promise<void> {
   const uri = await pickRouteFile(l10n.t('Logging a block needs a route.'));
   const offer = uri === undefined ? undefined : await fetchOffer(client, uri, false);
@@ -50,7 +50,10 @@ export async function logBlock(client: BaseLanguageClient): Promise<void> {
   await logEntry(client, logBlockRequest, { ...first, minutes, result, dry: false });
 }
 
-/** Log Run: its times, what was tried and where it ended; then what the run changed in the review. */
+/**
+ * Log Run: asks for the run's times, the techniques tried and where it ended; then shows what the run changed in the
+ * review.
+ */
 export async function logRun(client: BaseLanguageClient, views: MarkdownViews): Promise<void> {
   const uri = await pickRouteFile(l10n.t('Logging a run needs a route.'));
   const offer = uri === undefined ? undefined : await fetchOffer(client, uri, false);
@@ -134,7 +137,9 @@ async function askTimes(
   return written === undefined ? undefined : { total: '', times: '', [field]: written };
 }
 
-/** Techniques that landed, or were missed, in the run: those that belong to it first. */
+/**
+ * Lets the person pick the techniques that landed, or were missed, in the run; those in the run come first in the list.
+ */
 async function pickTechniques(
   { techniques }: PracticeOffer,
   without: readonly string[],
@@ -165,7 +170,7 @@ function askText(options: InputBoxOptions): Thenable<string | undefined> {
   return window.showInputBox({ ...options, ignoreFocusOut: true });
 }
 
-/** The server's word on what is written so far; undefined where it is in order. */
+/** The server's objection to the text written so far; undefined where it has none. */
 async function validateEntry<P>(
   client: BaseLanguageClient,
   request: Request<P, LogEntryResult>,
@@ -175,7 +180,7 @@ async function validateEntry<P>(
   return isRefusal(result) ? result.message : undefined;
 }
 
-/** Writes the entry and says where it went; gives its id. */
+/** Writes the entry and shows where it was written; returns its id. */
 async function logEntry<P>(
   client: BaseLanguageClient,
   request: Request<P, LogEntryResult>,

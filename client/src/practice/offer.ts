@@ -10,7 +10,7 @@ import { isRefusal } from '../../../server/src/protocol/refusal.ts';
 import { createMissingFile } from '../editor/fileEdits.ts';
 import { showRefusal } from '../editor/notices.ts';
 
-/** What can be practised; says why where nothing can, and then gives nothing. */
+/** What can be practised. Where nothing can, shows the reason and returns undefined. */
 export async function fetchOffer(
   client: BaseLanguageClient,
   uri: string,
@@ -31,7 +31,7 @@ interface TechniqueItem extends QuickPickItem {
 /**
  * Lets the person pick a technique.
  *
- * @param planned whether the next block of today's plan was asked for: it then stands first
+ * @param planned whether the next block of today's plan was asked for: it is then first in the list
  */
 export async function pickTechnique(
   { next, techniques, route }: PracticeOffer,

@@ -1,6 +1,6 @@
 import type { Page } from '../webview/page.ts';
 
-/** The page of the practice view: its script fills and shows the parts. */
+/** The page of the practice view: its script fills the elements written here, and shows or hides them. */
 export const practicePage: Page = {
   name: 'practice',
   title: 'Practice block',

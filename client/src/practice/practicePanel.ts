@@ -36,10 +36,10 @@ const bindingsKey = 'routewright.practiceKeys';
 /** Minutes by which a block is made shorter or longer. */
 const stepMinutes = 5;
 
-/** Milliseconds that the editor takes at most to bring a view back after a restart. */
+/** Longest time, in milliseconds, that the editor takes to restore a view after a restart. */
 const viewRestoreMs = 4000;
 
-/** Start Practice Block: the command, and the view of the block that runs. */
+/** The command Start Practice Block, and the view of the running block. */
 export class PracticePanel extends Disposable {
   private readonly client: BaseLanguageClient;
   private readonly context: ExtensionContext;
@@ -47,7 +47,7 @@ export class PracticePanel extends Disposable {
   private readonly listeners: Disposable;
   private panel: WebviewPanel | undefined;
   private ready = false;
-  /** The wait for the editor to bring the view back. */
+  /** Waits for the editor to restore the view. */
   private readonly restoring = new Timer();
 
   constructor(client: BaseLanguageClient, context: ExtensionContext) {
@@ -59,7 +59,7 @@ export class PracticePanel extends Disposable {
       commands.registerCommand('routewright.startPracticeBlock', () => this.guarded(() => this.start())),
       window.registerWebviewPanelSerializer(viewType, {
         deserializeWebviewPanel: (panel) => {
-          // What ran before this start is over and logged by now: an empty view says nothing.
+          // A block that ran before this start has ended and is logged by now: an empty view is not shown.
           if (this.controller.running) this.adopt(panel);
           else panel.dispose();
           return Promise.resolve();
@@ -73,7 +73,7 @@ export class PracticePanel extends Disposable {
     );
   }
 
-  /** Goes on with a block that ran when the editor was closed or crashed. To be called once the server runs. */
+  /** Continues a block that ran when the editor was closed or crashed. To be called when the server runs. */
   resume(): void {
     if (!this.controller.running) return;
     void this.guarded(() => this.controller.resume());
@@ -119,7 +119,7 @@ export class PracticePanel extends Disposable {
     });
   }
 
-  /** Closing the view does not end a block by accident. */
+  /** Asks what to do with a block whose view was closed, so that closing does not end it by accident. */
   private async askAboutHiddenBlock(how: string): Promise<void> {
     const { running } = this.controller;
     if (!running || !isOpen(running.phase)) return;
@@ -189,7 +189,7 @@ export class PracticePanel extends Disposable {
     void this.panel?.webview.postMessage(message);
   }
 
-  /** Says what went wrong, in the view where there is one. */
+  /** Runs some work and shows its failure: in the view where there is one, else as a message. */
   private async guarded(work: () => Promise<void> | void): Promise<void> {
     try {
       await work();
@@ -202,7 +202,7 @@ export class PracticePanel extends Disposable {
   }
 
   private end(): void {
-    // The view stays: it comes back with the next start, and the block with it.
+    // The view is not closed: the editor restores it at the next start, and the block with it.
     this.restoring.stop();
     this.listeners.dispose();
     this.controller.dispose();

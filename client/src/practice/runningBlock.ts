@@ -12,7 +12,10 @@ import {
   type ShapeType,
 } from '../../../server/src/protocol/shape.ts';
 
-/** What is kept of a block outside its view, so that a hidden or reloaded view goes on. Times are ms since 1970. */
+/**
+ * The data of a block that are kept outside its view, so that a hidden or reloaded view continues. Times are ms since
+ * 1970.
+ */
 export const runningBlockShape = record({
   version: oneOf(practiceVersion),
   phase: phaseShape,
@@ -26,27 +29,27 @@ export const runningBlockShape = record({
   cycle: numberShape,
   block: textShape,
   began: numberShape,
-  /** When its time is up; once it is over, when it was over. */
+  /** When the block's time is up; after the block has ended, when it ended. */
   ends: numberShape,
   restEnds: orNull(numberShape),
-  /** Minutes practised today before it. */
+  /** Minutes practised today before this block. */
   before: numberShape,
   promise: textShape,
   caution: orNull(textShape),
-  /** Whether it was said that attempts come slowly: once is enough. */
+  /** Whether the person was told that attempts come slowly: they are told once a block. */
   slowSaid: booleanShape,
-  /** Whether it was the clock that ended it. */
+  /** Whether the block ended because its time was up. */
   timeUp: booleanShape,
 });
 export type RunningBlock = ShapeType<typeof runningBlockShape>;
 
-/** Milliseconds for which a block whose time is up waits for the attempt under way, and for somebody to say. */
+/** Milliseconds for which a block whose time is up waits for the result of the last attempt. */
 export const graceMs = 120_000;
 
-/** Minutes that no block is made longer than: after an hour on one technique a rest is due. */
+/** Longest block, in minutes: after an hour on one technique a rest is due. */
 const maxMinutes = 60;
 
-/** The block with its end so many minutes later, or sooner where negative: never before now. */
+/** The block with its end moved by `minutes`, earlier where negative, but never before `now`. */
 export function withMinutesAdded(running: RunningBlock, minutes: number, now: number): RunningBlock {
   const ends = Math.min(running.began + maxMinutes * 60_000, running.ends + minutes * 60_000);
   return { ...running, ends: Math.max(now, ends) };
@@ -85,7 +88,7 @@ export function isCounting(phase: PracticePhase): boolean {
   return phase === 'block' || phase === 'up';
 }
 
-/** Whether the block is not in the log yet. */
+/** Whether the block has not been written to the log yet. */
 export function isOpen(phase: PracticePhase): boolean {
   return isCounting(phase) || phase === 'count';
 }
@@ -94,7 +97,10 @@ export function blockParams({ uri, block, technique }: RunningBlock): BlockParam
   return { uri, block, technique };
 }
 
-/** What the clock alone makes of a block, and when the clock has the next say: ms since 1970, null for never. */
+/**
+ * The block after the changes of phase that time alone brings, and when the next one is due: ms since 1970, null for
+ * never.
+ */
 export function advanceToTime(
   running: RunningBlock,
   tries: number,
@@ -103,7 +109,7 @@ export function advanceToTime(
   const { phase, ends, restEnds } = running;
   if (phase === 'block') {
     if (now < ends) return { running, next: ends };
-    // Where nothing was counted by key, there is no attempt to wait for, only numbers to ask.
+    // Where no attempt was counted by key, there is no attempt to wait for; the person is asked for the counts.
     return advanceToTime({ ...running, phase: tries > 0 ? 'up' : 'count', timeUp: true }, tries, now);
   }
   if (phase === 'up') return { running, next: Math.max(now, ends + graceMs) };

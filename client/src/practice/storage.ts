@@ -8,7 +8,10 @@ import { answerRequest } from '../../../server/src/protocol/messages/message.ts'
 import { bytesOf } from '../editor/fileEdits.ts';
 import { reasonOf } from '../editor/notices.ts';
 
-/** Keeps journals in the extension's storage for the server, where it reaches no disk: one file a log, written whole. */
+/**
+ * Keeps journals for the server in the extension's storage, where the server reaches no disk: one file for each log,
+ * always written whole.
+ */
 export function serveJournals(
   client: BaseLanguageClient,
   { globalStorageUri }: ExtensionContext,
@@ -31,7 +34,7 @@ export function serveJournals(
       try {
         return new TextDecoder().decode(await workspace.fs.readFile(await fileFor(uri)));
       } catch {
-        // Nothing was kept.
+        // No journal is kept for this log.
         return null;
       }
     }),

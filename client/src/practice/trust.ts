@@ -1,6 +1,6 @@
 import { l10n, workspace } from 'vscode';
 
-/** What differs in a folder that is not trusted, in a sentence with a space before it; nothing where it is. */
+/** A sentence, with a space before it, on what differs in an untrusted folder; empty where the folder is trusted. */
 export function trustNote(): string {
   return workspace.isTrusted
     ? ''

@@ -14,7 +14,7 @@ interface Manifest {
   };
 }
 
-/** What a report is gathered from. */
+/** Where the report's information comes from. */
 export interface ReportSources {
   readonly client: BaseLanguageClient;
   readonly context: ExtensionContext;
@@ -22,7 +22,7 @@ export interface ReportSources {
   readonly log: ServerLog;
 }
 
-/** Gather a Bug Report: the command, which opens the report as a document that is nowhere saved. */
+/** Registers the command Gather a Bug Report, which opens the report as a document that is not saved anywhere. */
 export function registerBugReportCommand(sources: ReportSources): Disposable {
   return commands.registerCommand('routewright.gatherBugReport', async () => {
     const content = bugReport(sources);
@@ -88,7 +88,7 @@ function versions(own: string): string[] {
   ];
 }
 
-/** How much there is of what, in words that we wrote: kinds of file and codes of findings. */
+/** Counts of the open documents by kind of file, and of the findings by code: all words are the extension's own. */
 function counts(): string[] {
   const open = workspace.textDocuments.filter(isRoutewrightDocument);
   const kinds = countedBy(
@@ -111,7 +111,7 @@ function counts(): string[] {
 function logLines(entries: readonly LogEntry[]): string[] {
   if (entries.length === 0) return ['Nothing was written.'];
   return entries.map(({ at, level, text }) => {
-    // The hour of the day is the person's own business: seconds before now say as much.
+    // The time of day is private; seconds before now are enough.
     const seconds = Math.round((Date.now() - at) / 1000);
     return `${seconds} s ago, ${level}: ${redactLogEntry(text)}`;
   });

@@ -12,7 +12,7 @@ import { answerRequest } from '../../../server/src/protocol/messages/message.ts'
 /** Folders that hold no routes but many files. */
 const skippedFolders = new Set(['node_modules', '.git', '.hg', '.svn']);
 
-/** Answers the server where it cannot read files itself: in a browser, and in folders that are on no disk. */
+/** Reads files for the server where it cannot: in a browser, and in folders that are on no disk. */
 export function serveFiles(client: BaseLanguageClient): Disposable {
   return Disposable.from(
     answerRequest(client, listFilesRequest, ({ folder }) => list(Uri.parse(folder))),
@@ -24,7 +24,7 @@ async function list(folder: Uri): Promise<ListFilesResult> {
   return (await routewrightFilesIn(folder)).map((uri) => uri.toString());
 }
 
-/** Every file of ours in a folder, found without the editor's search, which not every kind of folder has. */
+/** Every Routewright file below a folder, found without the editor's search, which some kinds of folder do not have. */
 export async function routewrightFilesIn(folder: Uri): Promise<Uri[]> {
   const found: Uri[] = [];
   const folders = [folder];
@@ -39,7 +39,7 @@ export async function routewrightFilesIn(folder: Uri): Promise<Uri[]> {
   return found;
 }
 
-/** A folder that vanished or may not be read holds nothing for us. */
+/** The entries of a folder; none where it was removed meanwhile or may not be read. */
 async function entries(folder: Uri): Promise<[string, FileType][]> {
   try {
     return await workspace.fs.readDirectory(folder);

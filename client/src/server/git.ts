@@ -4,7 +4,7 @@ import type { commitsChanging, fileAtRevision } from '../../../server/src/git/re
 import { readRevisionRequest } from '../../../server/src/protocol/messages/clientFiles.ts';
 import { answerRequest } from '../../../server/src/protocol/messages/message.ts';
 
-/** The reading of git; there is none where the editor runs in a browser. */
+/** Reads from git. There is none where the editor runs in a browser. */
 export interface GitHistory {
   readonly commitsOf: typeof commitsChanging;
   readonly fileAt: typeof fileAtRevision;
@@ -13,8 +13,8 @@ export interface GitHistory {
 /**
  * Why git may not be started for a file, in a sentence; undefined where it may.
  *
- * Opening a folder must not start anything in it: git does what a repository's own settings say. It is hardened
- * against that, and started only where the person trusts the folder all the same.
+ * Opening a folder must not start a program from it, and a repository's own settings can make git do so. Git is started
+ * in a way that prevents this, and even so only where the person trusts the folder.
  */
 export function gitUnavailableReason(uri: Uri, history: GitHistory | undefined): string | undefined {
   if (history === undefined)
@@ -28,7 +28,9 @@ export function gitUnavailableReason(uri: Uri, history: GitHistory | undefined):
   return undefined;
 }
 
-/** Answers the server where it needs a file as it was. Asked at every single reading, since trust can be taken away. */
+/**
+ * Reads earlier versions of files for the server. Trust is checked at every reading, since a person can withdraw it.
+ */
 export function serveRevisions(client: BaseLanguageClient, history: GitHistory | undefined): Disposable {
   return answerRequest(client, readRevisionRequest, async ({ uri, revision }) => {
     const target = Uri.parse(uri);

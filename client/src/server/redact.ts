@@ -1,9 +1,9 @@
 /**
- * What a log entry may say outside the person's computer: which work failed, with what kind of error, and where in our
- * own bundles. Names and contents of files can stand anywhere else in it, so all else is left out.
+ * The parts of a log entry that may leave the person's computer: which work failed, the kind of error, and the place in
+ * our own bundles. Every other part could hold the name or the content of a file, so it is left out.
  */
 
-/** Messages of the JavaScript engine, as far as they cannot hold anything of the person's. */
+/** Messages of the JavaScript engine that cannot hold any word of the person's. */
 const engineMessages = [
   /^Maximum call stack size exceeded$/,
   /^Cannot (read|set) properties of (undefined|null)/,
@@ -12,7 +12,7 @@ const engineMessages = [
   /^Pending response rejected since connection got disposed$/,
 ];
 
-/** What the server calls its work, before an error; or a sentence of the client's, all of it small letters. */
+/** The server's name for the work that failed, in front of an error, or a sentence of the client in small letters. */
 const ownMessagePattern = /^(?:[A-Z][A-Za-z ]{2,40}(?=: \w*Error\b)|(?:The|A|Practice) [a-z ]{3,60}(?=[.:]))/;
 
 const stackFramePattern = /^\s*at (?:(async )?([\w$.<> ]+) )?\(?(.*?):(\d+):(\d+)\)?$/;
@@ -35,7 +35,7 @@ function firstLine(line: string): string {
   return parts.filter((part) => part !== '').join(': ');
 }
 
-/** A line of a stack where it is one of ours or of the engine's; undefined for anything else. */
+/** A line of a stack trace that names our own code or the engine's; undefined for any other line. */
 function frameLine(line: string): string | undefined {
   const [, , name = '', file = '', row = '', column = ''] = stackFramePattern.exec(line) ?? [];
   const own = file.startsWith('node:') ? file : ownBundlePattern.exec(file)?.[1];

@@ -1,4 +1,4 @@
-/** What the manifest says of a setting. */
+/** What package.json says about a setting. */
 export interface SettingShape {
   readonly type?: string;
   readonly default?: unknown;
@@ -9,10 +9,10 @@ export interface SettingShape {
 }
 
 /**
- * The settings that differ from their defaults, a line each. A value is shown only where the manifest says all that it
- * can be; of any other it is said only that it is set.
+ * The settings that differ from their defaults, a line each. A value is shown only where package.json lists every
+ * possible value; otherwise the line says only that the setting is set.
  *
- * @param valueOf a setting's value as the person wrote it; undefined where nothing was written
+ * @param valueOf gives a setting's value as the person wrote it; undefined where they wrote none
  */
 export function differingSettings(
   shapes: Readonly<Record<string, SettingShape>>,

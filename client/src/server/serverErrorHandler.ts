@@ -8,15 +8,16 @@ import type {
 } from 'vscode-languageclient';
 import type { ServerLog } from './serverLog.ts';
 
-/** How often the server is started again: one end more within three minutes leaves it stopped. */
+/** How many times within three minutes the server is started again; after one more end it stays stopped. */
 const maxRestarts = 4;
 
 const restart = l10n.t('Restart Server');
 const report = l10n.t('Gather a Bug Report');
 
 /**
- * What happens when the server ends by itself: it is started again, and the editor gives it the open files as they
- * stand. The person is told once; where it ends over and over it stays stopped, and that is said with a way out.
+ * Starts the server again when it ended without being asked to; the editor then sends it the current texts of the open
+ * files. The person is told the first time. A server that ends again and again stays stopped, and the message then
+ * offers a way to go on.
  */
 export class ServerErrorHandler extends Disposable implements ErrorHandler {
   private readonly log: ServerLog;
@@ -26,10 +27,10 @@ export class ServerErrorHandler extends Disposable implements ErrorHandler {
   private told = false;
   private restarting: Promise<void> | undefined;
   private readonly command: Disposable;
-  /** How often the server ended by itself. */
+  /** How often the server ended without being asked to. */
   count = 0;
 
-  /** @param endServer ends a server that does not end by itself */
+  /** @param endServer ends a server that does not react to being asked to stop */
   constructor(log: ServerLog, endServer: () => Promise<void>) {
     super(() => void this.command.dispose());
     this.log = log;
@@ -37,13 +38,16 @@ export class ServerErrorHandler extends Disposable implements ErrorHandler {
     this.command = commands.registerCommand('routewright.restartServer', () => this.restart());
   }
 
-  /** Begins to look after a client, which has this as its error handler. */
+  /** Begins to watch a client, which must use this as its error handler. */
   watch(client: BaseLanguageClient): void {
     this.client = client;
     this.defaultHandler = client.createDefaultErrorHandler(maxRestarts);
   }
 
-  /** An error of the server's thread ends it, which is heard by itself: the reason is noted here. */
+  /**
+   * An error in the server's thread also ends the thread, and that end is reported separately. Here only the reason is
+   * noted.
+   */
   error(error: Error): ErrorHandlerResult {
     this.log.channel.error(`The server had an error: ${error.stack ?? error.message}`);
     return { action: ErrorAction.Continue, handled: true };
@@ -60,7 +64,7 @@ export class ServerErrorHandler extends Disposable implements ErrorHandler {
     return { action, handled: true, message: l10n.t('The server ended by itself. {0}', message) };
   }
 
-  /** Starts the server again, whatever state it is in. */
+  /** Starts the server again, in any state. */
   private restart(): Promise<void> {
     this.restarting ??= this.startAgain().finally(() => {
       this.restarting = undefined;
@@ -71,7 +75,7 @@ export class ServerErrorHandler extends Disposable implements ErrorHandler {
   private async startAgain(): Promise<void> {
     const { client } = this;
     if (!client) return;
-    // A server that hangs does not answer; it is ended all the same.
+    // A server that hangs does not answer the request to stop; it is ended anyway.
     await client.stop().catch((error: unknown) => client.error('The server did not stop.', error, false));
     await this.endServer();
     this.defaultHandler = client.createDefaultErrorHandler(maxRestarts);
@@ -111,7 +115,7 @@ export class ServerErrorHandler extends Disposable implements ErrorHandler {
     );
   }
 
-  /** Does what is chosen in a message, without waiting for it. */
+  /** Does what the person chooses in a message; does not wait for their choice. */
   private tell(message: Thenable<string | undefined>): void {
     void message.then((chosen) => {
       if (chosen === restart) return this.restart();

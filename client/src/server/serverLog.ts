@@ -6,7 +6,7 @@ const maxEntries = 40;
 const levels = ['info', 'warn', 'error'] as const;
 type Level = (typeof levels)[number];
 
-/** One entry of the log, as it was written: it may hold names and contents of files. */
+/** One entry of the log, unchanged: it may hold names and contents of files. */
 export interface LogEntry {
   /** Milliseconds since 1970. */
   readonly at: number;
@@ -16,7 +16,7 @@ export interface LogEntry {
 
 /** The log in the editor's output view, and its last entries. */
 export class ServerLog extends Disposable {
-  /** To be written to, also by what knows nothing of this. */
+  /** The channel to write to. The language client's library writes to it as well; its entries are kept too. */
   readonly channel: LogOutputChannel;
   private readonly last: LogEntry[] = [];
 

@@ -17,12 +17,12 @@ export class ServerThread {
     await this.end();
     const worker = new Worker(this.file);
     this.worker = worker;
-    // A thread says that it is over; the connection listens for being closed.
+    // A thread emits `exit` when it ends; the connection listens for `close`.
     worker.on('exit', () => worker.emit('close'));
     return { reader: new PortMessageReader(worker), writer: new PortMessageWriter(worker) };
   }
 
-  /** Ends the thread, also one that hangs. */
+  /** Ends the thread, even one that hangs. */
   async end(): Promise<void> {
     await this.worker?.terminate();
     this.worker = undefined;

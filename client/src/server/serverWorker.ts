@@ -12,11 +12,14 @@ interface Locks {
 }
 declare const navigator: { readonly locks: Locks };
 
-/** How often, and how many times, it is looked whether the worker holds its lock, before nothing watches it. */
+/**
+ * How often, and how many times at most, it is checked whether the worker has taken its lock. After that, the worker's
+ * end is not watched.
+ */
 const lockPollMs = 100;
 const maxLockPolls = 100;
 
-/** Hears messages, and can be told that there will be no more. */
+/** Reads a worker's messages, and can report the connection as closed. */
 class WorkerReader extends BrowserMessageReader {
   close(): void {
     this.fireClose();
@@ -24,8 +27,8 @@ class WorkerReader extends BrowserMessageReader {
 }
 
 /**
- * The server as a web worker, one at a time. A browser tells nobody that a worker is over; but it takes away the locks
- * that a worker held, so the server holds one for as long as it lives, and it is waited for here.
+ * The server as a web worker, one at a time. A browser does not report the end of a worker, but it releases the locks
+ * that the worker held. So the server holds a lock as long as it lives, and this class waits until that lock is free.
  */
 export class ServerWorker {
   private readonly file: string;
@@ -44,7 +47,7 @@ export class ServerWorker {
     this.worker = worker;
     const reader = new WorkerReader(worker);
     const over = (): void => {
-      // One that was ended on purpose is not missed.
+      // The end of a worker that was ended on purpose is not reported.
       if (this.worker === worker) reader.close();
     };
     let spoke = false;
@@ -57,19 +60,22 @@ export class ServerWorker {
       },
       once,
     );
-    // What cannot be loaded never speaks. Later, an error ends nothing: the reader passes it on to the log.
+    // A script that cannot be loaded never sends a message, so an error before the first message means the end. A later
+    // error ends nothing: the reader passes it on to the log.
     worker.addEventListener('error', () => !spoke && over(), once);
     return Promise.resolve({ reader, writer: new BrowserMessageWriter(worker) });
   }
 
-  /** Ends the worker, also one that hangs. */
+  /** Ends the worker, even one that hangs. */
   end(): void {
     this.worker?.terminate();
     this.worker = undefined;
   }
 }
 
-/** Waits until a lock was held and is released; false where nobody was seen to hold it, or locks are not to be had. */
+/**
+ * Waits until a lock was held and then released; false where nobody took it in time, or the browser offers no locks.
+ */
 async function whenReleased(name: string): Promise<boolean> {
   try {
     const { locks } = navigator;
@@ -82,7 +88,7 @@ async function whenReleased(name: string): Promise<boolean> {
       await new Promise((resolve) => setTimeout(resolve, lockPollMs));
     }
   } catch {
-    // A page without an address of its own has no locks.
+    // In a page without an origin of its own, requesting a lock throws.
   }
   return false;
 }

@@ -1,12 +1,17 @@
 import { Disposable, workspace } from 'vscode';
 import { Timer } from '../editor/timer.ts';
 
-/** Milliseconds between two looks at the clock. */
+/** Milliseconds between two readings of the clock. */
 const pollIntervalMs = 60_000;
-/** Minutes between two times told: where a day begins is written in quarters of an hour at the finest. */
+/**
+ * The time is sent in steps of so many minutes: the start of the runner's day is written in quarters of an hour at the
+ * finest.
+ */
 const stepMinutes = 15;
 
-/** The runner's date: the one fixed in the settings, or the date and quarter of an hour on this computer's clock. */
+/**
+ * The runner's date: the one fixed in the settings, or the date and the quarter of an hour by this computer's clock.
+ */
 export function runnersToday(now = new Date()): string {
   const fixed = workspace.getConfiguration('routewright').get<string>('today')?.trim();
   if (fixed) return fixed;
@@ -15,7 +20,7 @@ export function runnersToday(now = new Date()): string {
   return `${date}T${two(now.getHours())}:${two(now.getMinutes() - (now.getMinutes() % stepMinutes))}`;
 }
 
-/** Tells the date whenever it becomes another, by the clock or by the settings. */
+/** Passes the date to `tell` whenever the clock or the settings change it. */
 export function watchToday(tell: (today: string) => Promise<void>): Disposable {
   let told = runnersToday();
   const look = (): void => {

@@ -21,16 +21,19 @@ import { Timer } from '../editor/timer.ts';
 
 const scheme = 'routewright-view';
 
-/** Milliseconds without a change before open views are worked out anew. */
+/** Milliseconds without a change before the open views are computed again. */
 const refreshDelayMs = 700;
 
-/** What a view shows, kept in its address: the method of the request that gives its text, and the params. */
+/** What a view shows, written into its URI: the method of the request that gives its text, and the params. */
 const viewSourceShape = record({ request: textShape, params: opaque<unknown>() });
 type ViewSource = ShapeType<typeof viewSourceShape>;
 
 type Ask = (client: BaseLanguageClient, params: unknown, token: CancellationToken) => Promise<ViewResult>;
 
-/** A request that a view can be asked by. An address comes back from an earlier start, so its params are checked. */
+/**
+ * A request that gives a view's text. Its params come from a URI, which may be of an earlier start, so they are
+ * checked.
+ */
 function viewRequest<P>(request: Request<P, ViewResult>): [method: string, ask: Ask] {
   const ask: Ask = (client, params, token) => {
     if (!request.params.fits(params))
@@ -48,8 +51,8 @@ const viewRequests = new Map([
 ]);
 
 /**
- * Views in words: read-only Markdown documents whose text comes from the server. They follow the files they speak
- * of while they can be seen.
+ * Views as read-only Markdown documents whose text comes from the server. While a view is visible, it follows the
+ * changes of the files it is about.
  */
 export class MarkdownViews extends Disposable implements TextDocumentContentProvider {
   private readonly client: BaseLanguageClient;
@@ -64,7 +67,7 @@ export class MarkdownViews extends Disposable implements TextDocumentContentProv
     this.parts = Disposable.from(
       this.changed,
       workspace.registerTextDocumentContentProvider(scheme, this),
-      // An edit need not change any finding, and a file can change without having been opened.
+      // Two events: an edit may change no finding, and a file can change without being open.
       workspace.onDidChangeTextDocument(
         ({ document }) => isRoutewrightDocument(document) && this.scheduleRefresh(),
       ),
@@ -118,7 +121,7 @@ export class MarkdownViews extends Disposable implements TextDocumentContentProv
   }
 }
 
-/** The column in which views are shown already, so that they do not each open one of their own. */
+/** The column that already shows a view, so that each view does not open a further column. */
 function columnOfViews(): ViewColumn | undefined {
   const isView = ({ input }: Tab): boolean => input instanceof TabInputText && input.uri.scheme === scheme;
   return window.tabGroups.all.find(({ tabs }) => tabs.some(isView))?.viewColumn;

@@ -7,12 +7,15 @@ import {
 } from '../../../server/src/protocol/messages/findings.ts';
 import { isRoutewrightDocument } from '../editor/selector.ts';
 
-/** In the status bar: the route that the file in front belongs to, and the problems in all of its files. */
+/**
+ * The item in the status bar: the route that the active editor's file belongs to, and the number of problems in all
+ * files of that route.
+ */
 export class StatusItem extends Disposable {
   private readonly client: BaseLanguageClient;
   private readonly item: StatusBarItem;
   private readonly listeners: Disposable;
-  /** Counts questions, so that an answer to an earlier one is not shown. */
+  /** Counts requests, so that the answer to an earlier one is not shown. */
   private asked = 0;
 
   constructor(client: BaseLanguageClient) {
@@ -35,7 +38,7 @@ export class StatusItem extends Disposable {
       this.item.hide();
       return;
     }
-    // Without an answer the item keeps what it says; the reason is in the log.
+    // Without an answer the item keeps its text; the log has the reason.
     const status = await this.client
       .sendRequest(statusRequest, { uri: document.uri.toString() })
       .catch((error: unknown) => this.client.error('The status item got no answer.', error, false));

@@ -1,13 +1,13 @@
 /** A page of the extension: what is shown in a webview. */
 export interface Page {
-  /** Names its script and its style among the bundles: `panel` for `panel.js` and `panel.css`. */
+  /** File name of its script and its style in the bundles: `panel` for `panel.js` and `panel.css`. */
   readonly name: string;
   readonly title: string;
-  /** What the body holds before the script runs, as HTML. Nothing of a file goes into it. */
+  /** The body before the script runs, as HTML. No text of a file goes into it. */
   readonly body: string;
 }
 
-/** What differs from one webview that shows a page to the next. */
+/** The values that differ between two webviews that show the same page. */
 export interface PageAddresses {
   /** Addresses of the script and the style. */
   readonly script: string;
@@ -19,8 +19,7 @@ export interface PageAddresses {
 }
 
 /**
- * The whole page as HTML. Nothing may be loaded but its own script and style, and no style or handler in the page
- * itself is obeyed.
+ * The whole page as HTML. Its policy lets it load only its own script and style, and blocks inline styles and handlers.
  */
 export function pageHtml({ title, body }: Page, { script, style, source, nonce }: PageAddresses): string {
   const policy = [

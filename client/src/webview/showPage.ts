@@ -3,10 +3,10 @@ import type { Shape } from '../../../server/src/protocol/shape.ts';
 import { pageHtml, type Page } from './page.ts';
 
 /**
- * Shows a page in a webview and hears what it says. The page reaches no file but the extension's bundles.
+ * Shows a page in a webview and receives its messages. The page can load no file but the extension's bundles.
  *
  * @param extension the extension's folder
- * @param said what the page may say: any other message is left unread
+ * @param said the shape of the page's messages; any other message is ignored
  */
 export function showPage<M>(
   { webview }: WebviewPanel,
@@ -17,7 +17,7 @@ export function showPage<M>(
 ): Disposable {
   const bundles = Uri.joinPath(extension, 'dist');
   webview.options = { enableScripts: true, localResourceRoots: [bundles] };
-  // The page speaks as soon as it is loaded.
+  // Listened to before the page is loaded, since it sends a message at once.
   const listener = webview.onDidReceiveMessage((message: unknown) => {
     if (said.fits(message)) handle(message);
   });

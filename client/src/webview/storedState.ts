@@ -1,8 +1,8 @@
 import type { Shape } from '../../../server/src/protocol/shape.ts';
 
 /**
- * What was stored before this start of the editor. Its shape names the version of the form that it is stored in:
- * undefined where nothing was stored, or by a version with another form.
+ * The state that an earlier start of the editor stored; undefined where none was stored, or it does not fit the shape.
+ * The shape includes a version number, so a state in an older form does not fit.
  */
 export function readStored<T>(shape: Shape<T>, stored: unknown): T | undefined {
   return shape.fits(stored) ? stored : undefined;
