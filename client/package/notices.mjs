@@ -1,5 +1,5 @@
-// Lists whose work is in a folder of bundles, with the licences they want to travel along. Made from what esbuild says
-// it put in, so that the list is true of the very files beside it.
+// Lists the packages whose code is in a folder of bundles, with the licences that have to be included. Made from
+// esbuild's own account of its inputs, so that the list is true for exactly these bundles.
 import { readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 
@@ -7,7 +7,7 @@ export const noticesName = 'THIRD-PARTY-NOTICES.txt';
 
 const licenceFile = /^(licen[cs]e|notice|copying)([-.](\w+))*$/i;
 
-/** The source files that left something in the bundles, by the folder of their package. */
+/** The source files whose code is in the bundles, by the folder of their package. */
 function filesByPackage(metafiles) {
   const packages = new Map();
   const inputs = metafiles.flatMap(({ outputs }) => Object.values(outputs).map((output) => output.inputs));
@@ -19,13 +19,13 @@ function filesByPackage(metafiles) {
   return packages;
 }
 
-/** Notes in the source itself by whom some of it was taken from, which have to be kept. */
+/** Copyright comments in the source, by authors of code that the package took over; they have to be kept. */
 async function notesIn(paths) {
   const notes = new Set();
   for (const path of [...paths].sort()) {
     const text = await readFile(path, 'utf8');
     for (const [comment] of text.matchAll(/\/\*[^]*?\*\//g)) {
-      // What only repeats the package's own licence says nothing more.
+      // A comment that only repeats the package's own licence is left out.
       if (!/copyright/i.test(comment) || /@license|licen[cs]e\.txt/i.test(comment)) continue;
       notes.add(
         comment
@@ -38,7 +38,7 @@ async function notesIn(paths) {
   return [...notes];
 }
 
-/** A package's name, version and licence in a word, and the texts that come with it. */
+/** A package's name, version and the name of its licence, and the licence texts that come with it. */
 async function describe(folder, paths) {
   const { name, version, license } = JSON.parse(await readFile(join(folder, 'package.json'), 'utf8'));
   if (typeof license !== 'string')
@@ -51,15 +51,15 @@ async function describe(folder, paths) {
 }
 
 /**
- * Writes the list into a folder.
+ * Writes the list of packages into a folder.
  *
- * @param metafiles what esbuild says of the bundles in it
+ * @param metafiles esbuild's metafiles of the bundles in it
  * @throws where a package has no licence
  */
 export async function writeNotices(metafiles, folder) {
   const packages = [...filesByPackage(metafiles)];
   const described = await Promise.all(packages.map(([of, paths]) => describe(of, paths)));
-  // One text that several packages share is printed once.
+  // A text that several packages share is printed once.
   const titles = new Map();
   for (const { title, texts } of described)
     for (const text of texts) titles.set(text, (titles.get(text) ?? new Set()).add(title));

@@ -8,7 +8,7 @@ import { createVSIX } from '@vscode/vsce';
 const run = promisify(execFile);
 const root = join(import.meta.dirname, '../..');
 
-/** What is handed out, by its paths. */
+/** Paths of the two packages. */
 export interface Packages {
   /** The extension, for `code --install-extension`. */
   readonly vsix: string;
@@ -16,10 +16,13 @@ export interface Packages {
   readonly tarball: string;
 }
 
-/** Seconds since 1970 that every file in a package is dated with: no clock decides a byte. 2026-01-01. */
+/**
+ * The date of every file in a package, in seconds since 1970 (2026-01-01), so that the bytes do not depend on the
+ * clock.
+ */
 const packed = 1_767_225_600;
 
-/** Beside the bundles, what the extension is made of. */
+/** The files that the extension holds besides the bundles. */
 const extensionFiles = [
   'CHANGELOG.md',
   'LICENSE',
@@ -29,7 +32,7 @@ const extensionFiles = [
   'client/rules.md',
 ];
 
-/** Of these folders, the files that match. */
+/** Folders of the extension, and the names of the files in them that belong to it. */
 const extensionFolders: readonly (readonly [folder: string, names: RegExp])[] = [
   ['.', /^package\.nls(\.[a-z-]+)?\.json$/],
   ['client/walkthrough', /\.(svg|md|png)$/],
@@ -37,8 +40,8 @@ const extensionFolders: readonly (readonly [folder: string, names: RegExp])[] = 
 ];
 
 /**
- * What the editor and the marketplace read of package.json; the rest is about this repository. So is its type: with it,
- * an editor in a browser takes the script made for it for an ES module, which it cannot load.
+ * The keys of package.json that the editor and the marketplace read; the others are about this repository. `type` is
+ * one of those others: with it, an editor in a browser would load the script as an ES module, which fails.
  */
 const manifestKeys = [
   ...['name', 'displayName', 'description', 'version', 'publisher', 'license', 'icon', 'categories'],
@@ -46,7 +49,7 @@ const manifestKeys = [
 ];
 
 /**
- * Builds everything anew beside this folder's own build and packs it.
+ * Builds everything in a separate folder and packs it; this repository's own build stays.
  *
  * @param folder absolute path of the folder for the packages
  * @throws where the build fails, or a file that is to be packed is missing
@@ -97,7 +100,7 @@ async function packExtension(work: string, folder: string): Promise<string> {
   return packagePath;
 }
 
-/** Paths of what lies in the folders that belong to the extension. */
+/** Paths of the files in the extension's folders. */
 async function foundFiles(): Promise<string[]> {
   const all = await Promise.all(
     extensionFolders.map(async ([folder, names]) =>
@@ -121,13 +124,16 @@ async function packServer(work: string, folder: string): Promise<string> {
   return join(folder, name);
 }
 
-/** Gives every file the same mode, whatever this machine makes of new files. */
+/** Gives every file the same mode, which otherwise depends on the settings of this machine. */
 async function sameModes(folder: string): Promise<void> {
   for (const entry of await readdir(folder, { recursive: true, withFileTypes: true }))
     if (entry.isFile()) await chmod(join(entry.parentPath, entry.name), 0o644);
 }
 
-/** Runs the packing with one date for every file, by the variable its library listens to, and in one time zone. */
+/**
+ * Runs the packing with one date for every file, by the environment variable that its library reads, and in one time
+ * zone.
+ */
 async function datedAlike(pack: () => Promise<void>): Promise<void> {
   const own = { SOURCE_DATE_EPOCH: String(packed), TZ: 'UTC' };
   const before = Object.keys(own).map((name) => [name, process.env[name]] as const);

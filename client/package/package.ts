@@ -1,6 +1,6 @@
 /**
- * Makes what is handed out: the extension as a VSIX file and the command line as an npm package, the same bytes from
- * the same sources every time. `npm run package [-- FOLDER]`; the files go to dist/ where no folder is named.
+ * Makes the two packages: the extension as a VSIX file and the command line as an npm package. The same sources give
+ * the same bytes every time. `npm run package [-- FOLDER]`; the files go to dist/ where no folder is named.
  */
 import { mkdir, stat } from 'node:fs/promises';
 import { join, relative, resolve } from 'node:path';

@@ -2,21 +2,21 @@ import type { PanelViewMessage } from '../../server/src/protocol/panel/pageMessa
 import type { PanelView } from '../../server/src/protocol/panel/views.ts';
 import { ensureButton, ensureChild, type HtmlSelection } from './dom.ts';
 
-/** What a view can ask for. */
+/** The actions that a view can start. */
 export interface ViewActions {
   send(message: PanelViewMessage): void;
   showView(view: PanelView, technique: string | null): void;
-  /** Id of what the ranking is asked for by. */
+  /** Id of the objective that the ranking is made by. */
   readonly objective: string;
-  /** Has the ranking made by another objective. */
+  /** Asks for the ranking by another objective. */
   rankBy(objective: string): void;
-  /** Draws again with the same data, for what the page alone decides, such as which row is open. */
+  /** Draws again with the same data, after a change that only the page knows of, such as a row that was opened. */
   redraw(): void;
   /** Width of the page's content in pixels. */
   readonly width: number;
 }
 
-/** A technique that the week file can say something of. */
+/** A technique with its entries in the week file, which the buttons change. */
 interface Changeable {
   readonly technique: string;
   readonly name: string;
@@ -26,7 +26,8 @@ interface Changeable {
 }
 
 /**
- * What can be done with a technique, in the week's list in short. Each change is an edit of the week file that the editor can undo.
+ * The buttons of a technique; the list of the week has fewer of them. Each change is an edit of the week file that the
+ * editor can undo.
  */
 export function techniqueActions(
   parent: HtmlSelection,

@@ -1,6 +1,6 @@
 import { select, type Selection } from 'd3';
 
-/** A place of the page, or of a drawing, to be filled. */
+/** An element of the page, or of a drawing. */
 export type ElementSelection = Selection<Element, unknown, null, undefined>;
 export type HtmlSelection = ElementSelection;
 export type SvgSelection = ElementSelection;
@@ -8,8 +8,8 @@ export type SvgSelection = ElementSelection;
 const svgNamespace = 'http://www.w3.org/2000/svg';
 
 /**
- * The child with this tag and class, made at the end where there is none: the second time it is the same element,
- * so that focus, selection and scroll stay.
+ * The child with this tag and class; where there is none, it is appended. A second call returns the same element, so
+ * that focus, selection and scroll position stay.
  */
 export function ensureChild(parent: HtmlSelection, tag: string, name: string): HtmlSelection {
   const node = parent.node();
@@ -36,7 +36,7 @@ export function selectElement(element: Element): ElementSelection {
   return select<Element, unknown>(element);
 }
 
-/** Text of an element, written only where it differs. */
+/** Sets the text of an element; does nothing where it has that text already. */
 export function setText(place: HtmlSelection, text: string): HtmlSelection {
   const node = place.node();
   if (node && node.textContent !== text) node.textContent = text;
@@ -44,7 +44,8 @@ export function setText(place: HtmlSelection, text: string): HtmlSelection {
 }
 
 /**
- * One element for each item, known again by its key: what is still there is kept, whatever its new place.
+ * One element for each item, recognised by the item's key: the element of an item that stays in the list is kept, even
+ * where its place changes.
  *
  * @param make called once for a new element
  * @param fill called for every element with its item
@@ -76,7 +77,7 @@ export function renderList<T>(
       make?.(selectElement(element), item);
     }
     const after: Element | null = before ? before.nextElementSibling : firstOf(node, name);
-    // What already stands in its place is not moved: moving would take the focus away.
+    // An element that is in its place already is not moved: moving would take the focus away.
     if (after !== element) node.insertBefore(element, after);
     before = element;
     fill(selectElement(element), item, index);
@@ -88,7 +89,7 @@ function firstOf(node: Element, name: string): Element | null {
   return [...node.children].find((one) => one.classList.contains(name)) ?? null;
 }
 
-/** A button that says what it does; made once. */
+/** A button with a text; created by the first call, the same element afterwards. */
 export function ensureButton(
   parent: HtmlSelection,
   name: string,
@@ -102,7 +103,7 @@ export function ensureButton(
   return setText(place, text).on('click', act);
 }
 
-/** A labelled list to choose one from; the element that it stands in, for what stands beside it. */
+/** A select list with its label. Returns the element around both, so that others can be added to it. */
 export function labelledSelect<T>(
   parent: HtmlSelection,
   id: string,
@@ -133,7 +134,7 @@ export function labelledSelect<T>(
   return place;
 }
 
-/** Pairs of a name and a text. */
+/** Shows pairs of a name and a text. */
 export function renderFacts(
   parent: HtmlSelection,
   name: string,
@@ -153,7 +154,7 @@ export function renderFacts(
   );
 }
 
-/** Closed until asked for: the numbers behind a chart. */
+/** The numbers behind a chart, as a table that is closed until the person opens it. */
 export function renderDataTable(
   parent: HtmlSelection,
   name: string,

@@ -2,7 +2,7 @@ import { ensureChild, ensureSvgChild, setText, type HtmlSelection, type SvgSelec
 import { ensureButton } from './dom.ts';
 import type { ViewActions } from './actions.ts';
 
-/** Looks of a drawing's parts that a file has to carry with it. */
+/** Style properties of a drawing that are written into the saved file. */
 const exportedStyles = [
   'fill',
   'fill-opacity',
@@ -19,13 +19,13 @@ const exportedStyles = [
   'dominant-baseline',
 ];
 
-/** What each drawing was drawn from last. */
+/** The data that each drawing shows, as JSON. */
 const drawn = new WeakMap<Element, string>();
 
 /**
- * A chart with its caption, a sentence for whoever does not see it, and a way to save it.
+ * A chart with its caption, a description for people who cannot see it, and a button to save it.
  *
- * @param data what the drawing shows: it is drawn anew only where that changed
+ * @param data what the drawing shows; it is drawn again only where this has changed
  * @param draw fills the drawing for a width in pixels and returns its height
  */
 export function renderFigure(
@@ -63,7 +63,7 @@ export function renderFigure(
   return place;
 }
 
-/** A drawing as the text of a file of its own, with the looks that the theme gives it now. */
+/** A drawing as the text of an SVG file, with the current theme's colours and fonts. */
 export function drawingToSvg(drawing: SVGElement): string {
   const copy = drawing.cloneNode(true) as SVGElement;
   const from = [drawing, ...drawing.querySelectorAll('*')];

@@ -8,22 +8,22 @@ const titles: Readonly<Record<PanelView, string>> = {
   run: 'Run',
 };
 
-/** What the frame around the views shows. */
+/** The texts and the state that the frame around the views shows. */
 export interface Frame {
   readonly route: string;
   readonly asOf: string;
   readonly view: PanelView;
-  /** What is being worked out, or what was done last; empty where there is nothing to say. */
+  /** What is being computed, or what was done last; empty where neither applies. */
   readonly status: string;
 }
 
-/** What the frame can ask for. */
+/** The actions that the frame can start. */
 export interface FrameActions {
   readonly look: (view: PanelView) => void;
   readonly copy: () => void;
 }
 
-/** The head of the panel with its tabs; returns the place of the view. */
+/** Draws the head of the panel with its tabs; returns the element that the view is drawn into. */
 export function showFrame(
   root: HtmlSelection,
   { route, asOf, view, status }: Frame,
@@ -62,7 +62,7 @@ export function showFrame(
     .attr('aria-labelledby', `tab-${view}`);
 }
 
-/** Left, Right, Home and End choose a tab and take the focus along. */
+/** Left, Right, Home and End choose a tab and move the focus to it. */
 function moveTabFocus(
   event: KeyboardEvent,
   from: PanelView,

@@ -5,7 +5,7 @@ import {
   type StoredPanelState,
 } from '../../server/src/protocol/panel/pageMessages.ts';
 
-/** What the editor gives every page of its own. */
+/** What the editor offers to every page in a webview. */
 interface Editor {
   postMessage(message: unknown): void;
   getState(): unknown;
@@ -19,7 +19,7 @@ export interface Host {
   send(message: PanelViewMessage): void;
   stored(): unknown;
   store(state: StoredPanelState): void;
-  /** Calls for every message that is in order; others are left unread. */
+  /** Calls `take` with every valid message; others are ignored. */
   listen(take: (message: PanelEditorMessage) => void): void;
 }
 

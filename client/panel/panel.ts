@@ -13,12 +13,15 @@ import { showRanking } from './views/ranking.ts';
 import { showRun } from './views/run.ts';
 import { showWeek } from './views/week.ts';
 
-/** Milliseconds that work may take before the panel says that it is going on: shorter would only flicker. */
+/**
+ * Milliseconds that work may take before the panel shows that it is running: for shorter work the text would only
+ * flicker.
+ */
 const busyDelayMs = 250;
-/** Milliseconds that an answer to an action stays. */
+/** Milliseconds for which the answer to an action is shown. */
 const messageDurationMs = 8000;
 
-/** The panel: keeps what it was told last, and draws it. */
+/** The panel: keeps the last data received, and draws them. */
 export class Panel {
   private readonly root: HTMLElement;
   private readonly host: Host;
@@ -26,7 +29,7 @@ export class Panel {
   private view: PanelView = 'week';
   private technique: string | null = null;
   private objective: string = defaultObjective;
-  /** Pixels to scroll to once there is something to scroll; undefined once done. */
+  /** The stored scroll position in pixels, applied when the page has content; undefined after that. */
   private scroll: number | undefined;
   private said = '';
   private busy = false;
@@ -78,7 +81,7 @@ export class Panel {
     }
     if (message.type === 'look') return this.look(message.view, message.technique);
     const { data } = message;
-    // An answer to what was looked at before is late.
+    // An answer for the view shown before came too late.
     if (data.view !== this.view) return;
     this.data = data;
     if (data.curve) this.technique = data.curve.technique;
@@ -122,7 +125,7 @@ export class Panel {
     this.host.store({ version: panelVersion, uri, view, technique, objective, scroll });
   }
 
-  /** Says that something is being worked out, unless it is done before anyone could read it. */
+  /** Shows that something is being computed, unless that ends before a person could read it. */
   private showBusy(): void {
     if (this.timer !== undefined || this.busy) return;
     this.timer = setTimeout(() => {
@@ -168,7 +171,7 @@ export class Panel {
     for (const one of ['week', 'ranking', 'curve', 'run'] as const) {
       const body = ensureChild(place, 'div', `${one}-view`);
       const content = fits?.[one] ?? null;
-      // What was drawn stays while new numbers are on their way, so that nothing jumps.
+      // The last drawing stays until the new numbers arrive, so that nothing jumps.
       const keep = one === view && fits !== undefined && fits.message === null && fits.pending !== null;
       body.classed('absent', content === null && !keep);
       if (!fits) continue;
@@ -187,5 +190,5 @@ export class Panel {
   }
 }
 
-/** Pixels at either side of the page; the style has the same. */
+/** Padding at the left and at the right of the page, in pixels; panel.css has the same number. */
 const padding = 12;

@@ -26,7 +26,7 @@ interface BindingRequest {
   readonly what: 'key' | 'button';
 }
 
-/** The list of keys and gamepad buttons, each of which can be chosen anew by pressing another. */
+/** The list of keys and gamepad buttons. Each can be changed by pressing another one. */
 export class BindingList {
   private readonly options: BindingListOptions;
   private asked: BindingRequest | undefined;

@@ -1,17 +1,17 @@
-/** The element with an id. @throws where the page has none: script and page then do not belong together */
+/** The element with an id. @throws where the page has none, which means that the script was loaded by another page */
 export function elementById(id: string): HTMLElement {
   const found = document.getElementById(id);
   if (!found) throw new Error(`The page has no ${id}.`);
   return found;
 }
 
-/** Text of an element, written only where it differs: what is read aloud is read once. */
+/** Sets the text of an element; does nothing where it has that text already, so that a screen reader reads it once. */
 export function setText(id: string, text: string): void {
   const element = elementById(id);
   if (element.textContent !== text) element.textContent = text;
 }
 
-/** Shows an element or takes it away. */
+/** Shows or hides an element. */
 export function setShown(id: string, shown: boolean): void {
   elementById(id).hidden = !shown;
 }
@@ -20,7 +20,7 @@ export function onClick(id: string, act: () => void): void {
   elementById(id).addEventListener('click', act);
 }
 
-/** The number in a field; undefined where none is written. */
+/** The number in a field; undefined where the field holds none. */
 export function numberIn(id: string): number | undefined {
   const field = elementById(id);
   if (!(field instanceof HTMLInputElement) || !/^\d{1,6}$/.test(field.value.trim())) return undefined;

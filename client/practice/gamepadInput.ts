@@ -8,13 +8,13 @@ import {
 export interface GamepadInputOptions {
   readonly bindings: () => Bindings;
   readonly act: (action: PracticeAction) => void;
-  /** A button was pressed while one was asked for. */
+  /** Called with the button that was pressed while the page waited for a new one. */
   readonly chosen: (button: BoundButton) => void;
 }
 
 /**
- * Buttons of a gamepad. None does anything until it was chosen by pressing it: the pad that plays the game would log
- * attempts. Gamepads are looked at only while there is a button to look for.
+ * Buttons of a gamepad. A button does nothing until the person has bound it: otherwise the gamepad that plays the game
+ * would log attempts. Gamepads are read only while a button is bound or waited for.
  */
 export class GamepadInput {
   private readonly options: GamepadInputOptions;
@@ -35,11 +35,11 @@ export class GamepadInput {
     this.asked = false;
   }
 
-  /** To be called when buttons were bound. */
+  /** To be called after buttons were bound. */
   watch(): void {
     if (this.looking || !this.wanted()) return;
     this.looking = true;
-    // What is held down already is no press.
+    // A button that is held down already is not a new press.
     this.pressed = new Set(pressedButtons().map(({ name }) => name));
     requestAnimationFrame(() => this.poll());
   }

@@ -10,10 +10,10 @@ interface Editor {
 
 declare function acquireVsCodeApi(): Editor;
 
-/** The editor around the practice view. Nothing is stored in the page: the editor keeps the block and its time. */
+/** The editor around the practice view. The page stores nothing: the editor keeps the block and its time. */
 export interface Host {
   send(message: PracticeViewMessage): void;
-  /** Calls for every message that is in order; others are left unread. */
+  /** Calls `take` with every valid message; others are ignored. */
   listen(take: (message: PracticeEditorMessage) => void): void;
 }
 

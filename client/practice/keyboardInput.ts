@@ -5,15 +5,15 @@ import {
   type PracticeAction,
 } from '../../server/src/protocol/practice/bindings.ts';
 
-/** What keys are for at the moment. */
+/** What the keyboard input needs to know, and what it calls. */
 export interface KeyboardInputOptions {
   readonly bindings: () => Bindings;
   readonly act: (action: PracticeAction) => void;
-  /** A key was pressed while one was asked for; null: Escape, so none. */
+  /** Called with the key that was pressed while the page waited for a new one; null where that was Escape. */
   readonly chosen: (key: BoundKey | null) => void;
 }
 
-/** Keys that change what another key means, and are none themselves. */
+/** Keys that only modify other keys, and so cannot be bound. */
 const modifiers: ReadonlySet<string> = new Set([
   'Shift',
   'Control',
@@ -25,8 +25,9 @@ const modifiers: ReadonlySet<string> = new Set([
 ]);
 
 /**
- * Keys of the view, taken at the document before anything in the page or the editor around it sees them: a pedal that
- * sends F5 must not start the debugger. A key held down is one press, whether or not its system says so.
+ * Keys of the view. They are handled at the document, before any element of the page or the editor around it receives
+ * them: a pedal that sends F5 must not start the debugger. A key held down is one press, even where the system does not
+ * mark its repeats.
  */
 export class KeyboardInput {
   private readonly options: KeyboardInputOptions;
@@ -37,16 +38,16 @@ export class KeyboardInput {
     this.options = use;
     document.addEventListener('keydown', (event) => this.down(event), { capture: true });
     document.addEventListener('keyup', (event) => this.up(event), { capture: true });
-    // What is let go of elsewhere is never heard of here.
+    // The release of a key while another window has the focus is not reported here.
     window.addEventListener('blur', () => this.held.clear());
   }
 
-  /** The next key is to be told to `chosen`. */
+  /** Passes the next key to `chosen`. */
   ask(): void {
     this.asked = true;
   }
 
-  /** No key is waited for any more. */
+  /** Stops waiting for a key. */
   stopAsking(): void {
     this.asked = false;
   }
@@ -74,7 +75,7 @@ export class KeyboardInput {
   }
 
   private actionOf({ code, ctrlKey, metaKey, altKey, target }: KeyboardEvent): PracticeAction | undefined {
-    // With one of these it is a command of the editor; in a field it is what somebody types.
+    // With one of these keys held, it is a command of the editor; in a field, it is text that a person types.
     if (ctrlKey || metaKey || altKey || target instanceof HTMLInputElement) return undefined;
     const { keys } = this.options.bindings();
     return practiceActions.find((one) => keys[one].code === code);
@@ -86,7 +87,7 @@ function consumeEvent(event: KeyboardEvent): void {
   event.stopPropagation();
 }
 
-/** A key as people call it. */
+/** The name of a key for people. */
 function keyName({ key, code }: KeyboardEvent): string {
   if (key === ' ') return 'Space';
   if (/^Numpad/.test(code)) return code.replace('Numpad', 'Numpad ');

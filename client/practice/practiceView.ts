@@ -13,11 +13,11 @@ import { KeyboardInput } from './keyboardInput.ts';
 import { GamepadInput } from './gamepadInput.ts';
 import { numberIn, onClick, elementById, setText, setShown } from './elements.ts';
 
-/** Milliseconds between two looks at the clock. */
+/** Milliseconds between two readings of the clock. */
 const refreshIntervalMs = 250;
-/** Milliseconds after which a press without an answer is pointed out: a busy machine takes less. */
+/** Milliseconds after which the view reports a press without an answer: even a busy machine answers sooner. */
 const unansweredAfterMs = 3000;
-/** Attempts of the tape that are shown. */
+/** How many of the last attempts the tape shows. */
 const maxTapeShown = 60;
 
 const countingPhases: ReadonlySet<PracticePhase> = new Set(['block', 'up']);
@@ -29,7 +29,7 @@ const buttonLabels: Readonly<Record<PracticeAction, string>> = {
   end: 'End Block',
 };
 
-/** The practice view: shows the block that the editor keeps, and tells it of keys. */
+/** The practice view: shows the block that the editor keeps, and sends the editor the actions of keys. */
 export class PracticeView {
   private readonly host: Host;
   private readonly keys: KeyboardInput;
@@ -37,7 +37,7 @@ export class PracticeView {
   private readonly list: BindingList;
   private data: PracticeData | undefined;
   private bindings: Bindings = defaultBindings;
-  /** What the editor's clock is ahead of the page's, ms: they may be on two machines. */
+  /** By how many ms the editor's clock is ahead of the page's: they may be on two machines. */
   private ahead = 0;
   private presses = 0;
   private readonly pressed = new Map<number, number>();
@@ -101,7 +101,7 @@ export class PracticeView {
     if (message.type === 'answered') {
       const start = this.pressed.get(message.press);
       this.pressed.delete(message.press);
-      // For whoever measures how long a press takes to be written, or to be answered without that.
+      // For the speed measurements: how long a press takes to be written, or to be refused.
       if (start !== undefined) performance.measure(message.written ? 'attempt' : 'refused', { start });
       return;
     }
@@ -140,7 +140,7 @@ export class PracticeView {
     setText('slow-text', slow?.text ?? '');
     setText('correct', `Set the Cycle to ${slow?.cycle ?? 0} s`);
     setShown('slow', slow !== null && !over);
-    // Where its time is up, the space stays: nothing moves under a hand on the mouse.
+    // When the block's time is up, the space stays, so that no button moves while a person is about to click.
     setShown('length', countingPhases.has(phase));
     elementById('length').classList.toggle('spent', phase !== 'block');
     setShown('actions', countingPhases.has(phase));
@@ -171,7 +171,7 @@ export class PracticeView {
     if (phase !== this.phase) this.entered(phase);
   }
 
-  /** Where a phase has begun, the focus goes to what it asks for, if it was in the view at all. */
+  /** At the start of a phase, moves the focus to the element that the phase needs, if the focus was in the view. */
   private entered(phase: PracticePhase): void {
     const before = this.phase;
     this.phase = phase;
@@ -198,7 +198,7 @@ export class PracticeView {
     );
   }
 
-  /** A press that nobody answers may not be written: whoever looks at the game would never know. */
+  /** Shows that a press has no answer: it may not be written, and a person who looks at the game would not notice. */
   private drawUnanswered(): void {
     const since = performance.now() - unansweredAfterMs;
     const silent = [...this.pressed.values()].filter((start) => start < since).length;

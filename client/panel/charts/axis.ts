@@ -2,10 +2,10 @@ import { axisBottom, axisLeft, select, type Axis, type AxisScale } from 'd3';
 import type { Tick } from '../../../server/src/protocol/panel/viewParts.ts';
 import { ensureSvgChild, type SvgSelection } from '../dom.ts';
 
-/** Pixels that a label of an axis takes, roughly. */
+/** Approximate width of a letter in a label, in pixels. */
 const letterWidth = 6.2;
 
-/** An axis along the bottom with the ticks given; labels that would run into one another are left away. */
+/** An axis along the bottom with the given ticks; a label that would overlap another is left out. */
 export function bottomAxis(
   drawing: SvgSelection,
   scale: AxisScale<number>,
@@ -29,7 +29,7 @@ export function bottomAxis(
   renderAxis(axis, ensureSvgChild(drawing, 'g', 'x-axis').attr('transform', `translate(0,${y})`));
 }
 
-/** An axis along the left with the ticks given, and a line across for each. */
+/** An axis along the left with the given ticks, and a horizontal line for each. */
 export function leftAxis(
   drawing: SvgSelection,
   scale: AxisScale<number>,

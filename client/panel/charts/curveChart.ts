@@ -82,7 +82,7 @@ function drawResults(
   y: (result: CurveResult) => number,
 ): void {
   const most = results.reduce((top, { tries }) => Math.max(top, tries), 1);
-  // Areas, not widths, grow with the attempts.
+  // The area of a dot, not its width, is proportional to the attempts.
   const reach = scaleSqrt([0, most], [2, 8]);
   const mark = (result: CurveResult): string | null => {
     const size = Math.PI * reach(result.tries) ** 2;

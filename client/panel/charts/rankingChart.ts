@@ -11,7 +11,7 @@ export function greatestGain({ rows }: RankingView): number {
   return Math.max(1e-6, max(rows, ({ gain }) => Math.max(gain.high, gain.mean)) ?? 0);
 }
 
-/** The whole ranking as one drawing, for a file: names at the left, ranges with their means at the right. */
+/** The whole ranking as one drawing that can be saved: names at the left, ranges with their means at the right. */
 export function drawRanking(drawing: SvgSelection, ranking: RankingView, width: number): number {
   const { rows } = ranking;
   const longest = max(rows, ({ name }) => name.length) ?? 0;

@@ -6,18 +6,18 @@ const row = 26;
 const bar = 18;
 const labelWidth = 86;
 
-/** A stretch of a day: a block of a technique, or runs. */
+/** A part of a day: a block of one technique, or the time for runs. */
 interface DayBar {
   readonly key: string;
   readonly from: number;
   readonly minutes: number;
   readonly kind: 'block' | 'runs';
-  /** Number of the technique in the list of the set. */
+  /** Number of the technique in the list beside the chart. */
   readonly mark: string;
   readonly title: string;
 }
 
-/** Number of each technique of the week in the list beside the chart. */
+/** The number that each technique of the week has in the list beside the chart. */
 export function techniqueNumbers({ set, days }: WeekView): ReadonlyMap<string, number> {
   const ids = new Set([...set, ...days.flatMap(({ blocks }) => blocks)].map(({ technique }) => technique));
   return new Map([...ids].map((id, index) => [id, index + 1]));

@@ -14,7 +14,7 @@ import {
 } from '../dom.ts';
 import { renderFigure } from '../figure.ts';
 
-/** One technique: what was counted, what is believed, what practice may do. */
+/** One technique: the counts of its logs, its estimated landing rates, and the forecast with practice. */
 export function showCurve(
   place: HtmlSelection,
   curve: CurveView,
@@ -40,7 +40,7 @@ export function showCurve(
     actions,
     (drawing, width) => drawCurve(drawing, curve, width),
   );
-  // One technique's figure at a time.
+  // Only the figure of this technique stays.
   for (const other of place.node()?.querySelectorAll('figure') ?? []) {
     if (other !== chart.node()) other.remove();
   }
@@ -70,7 +70,7 @@ export function showCurve(
   if (bar && last !== bar) place.node()?.append(bar);
 }
 
-/** What the marks of the chart mean. */
+/** Explains the marks of the chart. */
 function showLegend(place: HtmlSelection, { forecastText, breakEvenText, results }: CurveView): void {
   const has = (kind: string): boolean => results.some((result) => result.kind === kind);
   const entries = [

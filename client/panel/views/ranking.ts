@@ -14,10 +14,10 @@ import {
 } from '../dom.ts';
 import { drawingToSvg } from '../figure.ts';
 
-/** Rows that the person has opened, by technique. */
+/** The techniques whose rows the person has opened. */
 const openRows = new Set<string>();
 
-/** The ranking as a table of rows that open. */
+/** The ranking as a table whose rows can be opened. */
 export function showRanking(place: HtmlSelection, ranking: RankingView, actions: ViewActions): void {
   showObjectives(place, ranking, actions);
   const head = ensureChild(place, 'div', 'table-head');
@@ -49,7 +49,7 @@ export function showRanking(place: HtmlSelection, ranking: RankingView, actions:
   setText(ensureChild(place, 'p', 'runner'), ranking.runnerText);
 }
 
-/** What the ranking is by, where there is a choice. */
+/** Lets the person choose the ranking's objective, where there are several. */
 function showObjectives(
   place: HtmlSelection,
   { objectives, targetText }: RankingView,
@@ -69,7 +69,7 @@ function showObjectives(
   setText(ensureChild(place, 'p', 'target-text').classed('absent', targetText === null), targetText ?? '');
 }
 
-/** What each row was drawn from last: of many rows, an edit changes few. */
+/** The data that each row shows, as JSON: an edit changes few rows of many, and only those are drawn again. */
 const drawn = new WeakMap<Element, string>();
 
 function showRow(body: HtmlSelection, row: RankedRow, most: number, actions: ViewActions): void {
@@ -105,7 +105,10 @@ function showRow(body: HtmlSelection, row: RankedRow, most: number, actions: Vie
   techniqueActions(cell, row, actions, 'ranking');
 }
 
-/** A row's range as a line with a dot at the mean, in shares of the width: it needs no measuring. */
+/**
+ * A row's range as a line with a dot at the mean. Its places are percentages of the width, so the width need not be
+ * measured.
+ */
 function drawRange(cell: HtmlSelection, { gain }: RankedRow, most: number): void {
   const at = (value: number): string => `${(2 + (96 * value) / most).toFixed(2)}%`;
   const drawing = ensureSvgChild(cell, 'svg', 'range').attr('aria-hidden', 'true').attr('height', 10);
@@ -140,7 +143,7 @@ function showSkipped(place: HtmlSelection, { skipped }: RankingView, actions: Vi
   );
 }
 
-/** Up, Down, Home and End go from row to row; Tab goes past them all. */
+/** Up, Down, Home and End move the focus between rows; Tab leaves the table. */
 function addRowNavigation(table: HtmlSelection): void {
   const node = table.node();
   if (!node) return;

@@ -11,7 +11,7 @@ import {
 } from '../dom.ts';
 import { renderFigure } from '../figure.ts';
 
-/** The run: its time, the target, and where a new run is better. */
+/** The run: its expected time, the target, and from which times on a reset is better. */
 export function showRun(place: HtmlSelection, run: RunView, actions: ViewActions): void {
   setText(ensureChild(place, 'p', 'summary'), run.summary);
   renderFacts(place, 'run-facts', run.facts);

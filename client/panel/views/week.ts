@@ -12,7 +12,7 @@ import {
 } from '../dom.ts';
 import { renderFigure } from '../figure.ts';
 
-/** The week: the practice set, the next days block by block, and what that is worth. */
+/** The week: the practice set, the blocks of the next days, and the gain to expect from them. */
 export function showWeek(place: HtmlSelection, week: WeekView, actions: ViewActions): void {
   setText(ensureChild(place, 'p', 'summary'), week.summary);
   const marks = techniqueNumbers(week);
