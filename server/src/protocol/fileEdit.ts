@@ -18,16 +18,16 @@ export const fileEditShape = record({
   version: orNull(numberShape),
   /** Ranges of the document as it is before the edit; none overlaps another. */
   changes: listOf(record({ range: rangeShape, newText: fileTextShape })),
-  /** True where the file does not exist yet and is to be created with the new text. */
+  /** True where the file does not exist yet and the client has to create it with the new text. */
   create: booleanShape,
 });
 export type FileEdit = ShapeType<typeof fileEditShape>;
 
 /** The answer to a request that asks for an edit. */
 export const fileEditResultShape = record({
-  /** Absent where nothing is to be done. */
+  /** Absent where there is nothing to change. */
   edit: optional(fileEditShape),
-  /** What the edit does, or why there is none. */
+  /** A sentence on what the edit does, or why there is none. */
   message: textShape,
 });
 export type FileEditResult = ShapeType<typeof fileEditResultShape>;

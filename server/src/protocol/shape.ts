@@ -9,7 +9,7 @@ export interface Shape<T> {
   misfit(value: unknown): Misfit | undefined;
 }
 
-/** A place in a value, and what had to be there. */
+/** A place in a value, and what was expected there. */
 export interface Misfit {
   /** Such as `ended.why` or `landed[3]`; empty for the value itself. */
   readonly path: string;
@@ -36,15 +36,18 @@ function shapeFrom<T>(expected: string, fits: (value: unknown) => boolean): Shap
   return shapeOf((value) => (fits(value) ? undefined : misfit));
 }
 
-/** A misfit as the whole value sees it that holds the part under a key, such as `ended` or `[3]`. */
+/**
+ * The misfit of a part, with its path from the whole value: `key` is where the whole holds the part, such as `ended` or
+ * `[3]`.
+ */
 function within(key: string, { path, expected }: Misfit): Misfit {
   const separator = path === '' || path.startsWith('[') ? '' : '.';
   return { path: `${key}${separator}${path}`, expected };
 }
 
-/** Longest text that is taken, in UTF-16 units: far beyond any name or sentence. */
+/** Longest text that is accepted, in UTF-16 units: much longer than any name or sentence. */
 const maxTextLength = 20_000;
-/** Longest list that is taken. */
+/** Longest list that is accepted. */
 const maxListLength = 20_000;
 
 export const textShape: Shape<string> = textUpTo(maxTextLength);
@@ -70,8 +73,8 @@ export function optional<T>(inner: Shape<T>): OptionalShape<T> {
 }
 
 /**
- * A value that is not checked, with a type that is written elsewhere. For what is made by our own program on the other
- * side and only read by it, or for what the receiver reads with care anyhow.
+ * A value that is not checked; its type is declared elsewhere. For data that only our own program on the other side
+ * makes, and for data that the receiver checks itself.
  */
 export function opaque<T>(): Shape<T> {
   return shapeFrom('anything', () => true);
@@ -89,7 +92,7 @@ export function listOf<T>(inner: Shape<T>): Shape<readonly T[]> {
   });
 }
 
-/** A list of exactly two. */
+/** A list of exactly two values. */
 export function pairOf<T>(inner: Shape<T>): Shape<readonly [T, T]> {
   const list = listOf(inner);
   return shapeOf((v) =>
@@ -117,7 +120,7 @@ export function record<F extends Fields>(fields: F): Shape<RecordType<F>> {
   return shapeOf((v) => {
     if (typeof v !== 'object' || v === null) return noRecord;
     for (const [key, field] of checks) {
-      // What is inherited does not count: it never came with the message.
+      // An inherited property does not count: it did not come with the message.
       const misfit = field.misfit(Object.hasOwn(v, key) ? (v as Record<string, unknown>)[key] : undefined);
       if (misfit) return within(key, misfit);
     }
@@ -125,7 +128,10 @@ export function record<F extends Fields>(fields: F): Shape<RecordType<F>> {
   });
 }
 
-/** One of several shapes. The misfit is that of the form that a record's `type` names, else of the first form. */
+/**
+ * One of several shapes. Where none fits, the misfit is that of the shape that a record's `type` names, else that of
+ * the first shape.
+ */
 export function unionOf<S extends readonly Shape<unknown>[]>(...shapes: S): Shape<ShapeType<S[number]>> {
   return shapeOf((v) => {
     let first: Misfit | undefined;

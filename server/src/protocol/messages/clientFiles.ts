@@ -1,4 +1,4 @@
-/** What the server asks its client for: files that it cannot read itself, and a place to keep journals in. */
+/** Requests of the server to its client: files that the server cannot read itself, and a place to keep journals. */
 import { fileTextShape } from '../fileText.ts';
 import { request } from './message.ts';
 import { refusalShape } from '../refusal.ts';
@@ -26,8 +26,8 @@ export type ReadRevisionParams = ShapeType<typeof readRevisionParams>;
 const readRevisionResult = unionOf(record({ text: fileTextShape }), refusalShape);
 export type ReadRevisionResult = ShapeType<typeof readRevisionResult>;
 /**
- * Server → client: a file as git has it at a revision. Reading it starts git, and only the client knows whether the
- * person trusts the folder, so it is the client that decides and starts it, at the moment of asking.
+ * Server → client: the text of a file at a git revision. Reading it starts git, and only the client knows whether the
+ * person trusts the folder at that moment. So the client decides, and the client starts git.
  */
 export const readRevisionRequest = request('routewright/readRevision', {
   params: readRevisionParams,
@@ -37,7 +37,7 @@ export const readRevisionRequest = request('routewright/readRevision', {
 const writeJournalParams = record({ uri: textShape, text: fileTextShape });
 export type WriteJournalParams = ShapeType<typeof writeJournalParams>;
 const writeJournalResult = orNull(textShape);
-/** Why it was not kept; null where it was. */
+/** Why the journal was not kept; null where it was. */
 export type WriteJournalResult = ShapeType<typeof writeJournalResult>;
 /** Server → client, where there is no disk: keeps the journal of a file. */
 export const writeJournalRequest = request('routewright/writeJournal', {
@@ -47,7 +47,7 @@ export const writeJournalRequest = request('routewright/writeJournal', {
 
 export type ReadJournalParams = ShapeType<typeof fileParams>;
 export type ReadJournalResult = ShapeType<typeof optionalText>;
-/** Server → client, where there is no disk: the journal of a file as it was kept; null where there is none. */
+/** Server → client, where there is no disk: the stored journal of a file; null where there is none. */
 export const readJournalRequest = request('routewright/readJournal', {
   params: fileParams,
   result: optionalText,

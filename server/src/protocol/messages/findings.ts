@@ -15,11 +15,11 @@ export type StatusResult = ShapeType<typeof statusResult>;
 /** Client → server: what the status item shows for a file. */
 export const statusRequest = request('routewright/status', { params: statusParams, result: statusResult });
 
-/** The message says all by itself. */
+/** For messages without content. */
 const nothingMore = record({});
 
-/** Server → client: findings were published; whatever shows counts should ask again. */
+/** Server → client: findings were published; views that show counts should ask again. */
 export const findingsChangedNotification = notification('routewright/findingsChanged', nothingMore);
 
-/** Server → client: the files were read anew; a panel that shows them should ask again. */
+/** Server → client: the files were read again; a panel that shows them should ask again. */
 export const filesReadNotification = notification('routewright/filesRead', nothingMore);

@@ -1,4 +1,4 @@
-/** A block or a run logged whole, each part as a person wrote it. */
+/** Logging a whole block or a whole run. Each field holds the text as a person wrote it. */
 import { request } from './message.ts';
 import { refusalShape } from '../refusal.ts';
 import { booleanShape, listOf, oneOf, orNull, record, textShape, unionOf, type ShapeType } from '../shape.ts';
@@ -16,7 +16,7 @@ const logBlockParams = record({
   minutes: textShape,
   /** `12/20`, or a tape such as `lmmlll`; empty where nothing was counted. */
   result: textShape,
-  /** True: nothing is written, the answer only says what is wrong. */
+  /** True: nothing is written; the answer only says what is wrong with the fields. */
   dry: booleanShape,
 });
 export type LogBlockParams = ShapeType<typeof logBlockParams>;

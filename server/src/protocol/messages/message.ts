@@ -1,8 +1,8 @@
 /**
- * Messages between the client and the server, each described once: its method, the shape of what is asked and of what
- * is answered. The types of TypeScript and the check of what arrives both come from the description.
+ * Messages between the client and the server, each described once: its method, the shape of its params and of its
+ * result. The TypeScript types and the check at run time both come from this description.
  *
- * This module needs the library that speaks the protocol. The pages and the command line import shapes only.
+ * This module imports the protocol's library. The pages and the command line import shapes only.
  */
 import {
   ErrorCodes,
@@ -53,7 +53,7 @@ export function notification<P>(method: string, params: Shape<P>): Notification<
 interface Registration {
   dispose(): void;
 }
-/** What both a connection of the server and a client of the editor can do with messages of ours. */
+/** What the server's connection and the editor's language client have in common for messages of our own. */
 interface Requests {
   onRequest<P, R>(
     type: RequestType<P, R, void>,
@@ -68,8 +68,8 @@ interface Sender {
 }
 
 /**
- * Answers a request. Params that do not fit the request's shape never reach the handler: whoever asked is told the
- * place, with the code InvalidParams.
+ * Answers a request. Params that do not fit the request's shape never reach the handler: the sender gets the error
+ * InvalidParams with the place.
  */
 export function answerRequest<P, R>(
   connection: Requests,
@@ -84,7 +84,7 @@ export function answerRequest<P, R>(
   });
 }
 
-/** Takes a notification. Of params that do not fit nothing is done but an entry in the log. */
+/** Handles a notification. Params that do not fit its shape never reach the handler: the log gets an entry. */
 export function takeNotification<P>(
   connection: Notifications,
   type: Notification<P>,
@@ -92,7 +92,7 @@ export function takeNotification<P>(
 ): Registration {
   return connection.onNotification(type, (params) => {
     const problem = misfitIn(type, params);
-    // The connection writes what a handler throws into the log.
+    // The connection writes an error that a handler throws into the log.
     if (problem !== undefined) throw new Error(problem);
     return handler(params);
   });
@@ -108,7 +108,9 @@ function misfitIn(
   return `${method}: params${misfit.path === '' ? '' : `.${misfit.path}`} must be ${misfit.expected}.`;
 }
 
-/** Sends a request whose params have a type that the caller does not know, which `sendRequest` has no overload for. */
+/**
+ * Sends a request whose params' type is generic at the call; the client's own `sendRequest` has no overload for that.
+ */
 export function sendRequest<P, R>(
   connection: Sender,
   type: Request<P, R>,
@@ -119,7 +121,7 @@ export function sendRequest<P, R>(
 }
 
 /**
- * Asks the other side for what not every client can answer.
+ * Sends a request that not every client knows.
  *
  * @param otherwise the result where the other side does not know the request
  * @throws ResponseError where it knows the request and could not answer

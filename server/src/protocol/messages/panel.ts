@@ -9,12 +9,12 @@ const panelParams = record({
   /** Any file of the project. */
   uri: textShape,
   view: viewShape,
-  /** For the curve; null takes the first of the ranking. */
+  /** The technique whose curve is shown; null: the first of the ranking. */
   technique: orNull(textShape),
   objective: objectiveShape,
-  /** False: answer at once with what is known, and say in `pending` what is not. */
+  /** False: the server answers at once with the numbers that are known, and names in `pending` those that are not. */
   wait: booleanShape,
-  /** True: also what can be added, however long it takes; given up where the request is cancelled. */
+  /** True: the answer also has the parts that take long to compute. The server stops where the request is cancelled. */
   rest: optional(booleanShape),
 });
 export type PanelParams = ShapeType<typeof panelParams>;
@@ -22,7 +22,7 @@ export type PanelParams = ShapeType<typeof panelParams>;
 /** Client → server: what one view of the panel shows. */
 export const panelRequest = request('routewright/panel', { params: panelParams, result: panelDataShape });
 
-/** Client → server: a view as Markdown, with the numbers and in the words that the panel shows. */
+/** Client → server: a view as Markdown, with the numbers and the words that the panel shows. */
 export const panelMarkdownRequest = request('routewright/panelMarkdown', {
   params: panelParams,
   result: fileTextShape,

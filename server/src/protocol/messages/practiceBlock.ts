@@ -1,4 +1,4 @@
-/** A practice block as it happens. The server logs; the client keeps the time. */
+/** Messages during a practice block. The server logs; the client keeps the time. */
 import { notification, request } from './message.ts';
 import { attemptShape } from '../practice/blockView.ts';
 import { refusalShape } from '../refusal.ts';
@@ -39,19 +39,19 @@ const blockParams = record(blockFields);
 export type BlockParams = ShapeType<typeof blockParams>;
 
 const countedAttempts = record({ attempts: listOf(attemptShape) });
-/** What of a block counts so far. */
+/** The attempts of a block that count so far. */
 export type CountedAttempts = ShapeType<typeof countedAttempts>;
 const countedAttemptsResult = unionOf(countedAttempts, refusalShape);
 export type CountedAttemptsResult = ShapeType<typeof countedAttemptsResult>;
 
 const practiceAttemptParams = record({ ...blockFields, landed: booleanShape });
 export type PracticeAttemptParams = ShapeType<typeof practiceAttemptParams>;
-/** Client → server: logs an attempt. Answered once it is written. */
+/** Client → server: logs an attempt. The answer comes when it is written. */
 export const practiceAttemptRequest = request('routewright/practiceAttempt', {
   params: practiceAttemptParams,
   result: countedAttemptsResult,
 });
-/** Client → server: takes the last attempt back. Answered once that is written. */
+/** Client → server: takes the last attempt back. The answer comes when that is written. */
 export const practiceTakeBackRequest = request('routewright/practiceTakeBack', {
   params: blockParams,
   result: countedAttemptsResult,
@@ -64,11 +64,14 @@ export const countedAttemptsRequest = request('routewright/countedAttempts', {
 
 const practiceEndParams = record({
   ...blockFields,
-  /** Landed and tries, where they were not logged one by one. */
+  /** Landed attempts and tries, where they were not logged one by one; else null. */
   counts: orNull(pairOf(numberShape)),
   /** True leaves the block out of the log. */
   leaveOut: booleanShape,
-  /** When its time was up, ms since 1970: what came after that, but for attempts, was no practice. */
+  /**
+   * When the block's time was up, ms since 1970. Time after that counts as practice only where attempts were logged in
+   * it.
+   */
   until: numberShape,
 });
 export type PracticeEndParams = ShapeType<typeof practiceEndParams>;
@@ -78,7 +81,7 @@ const practiceEndResult = unionOf(
   refusalShape,
 );
 export type PracticeEndResult = ShapeType<typeof practiceEndResult>;
-/** Client → server: ends a block and puts it into its file. */
+/** Client → server: ends a block and writes it into its practice file. */
 export const practiceEndRequest = request('routewright/practiceEnd', {
   params: practiceEndParams,
   result: practiceEndResult,
@@ -86,7 +89,7 @@ export const practiceEndRequest = request('routewright/practiceEnd', {
 
 const practiceChangedParams = record({ uri: textShape });
 export type PracticeChangedParams = ShapeType<typeof practiceChangedParams>;
-/** Server → client: somebody else has written to the journal of a practice file. */
+/** Server → client: another program has written to the journal of a practice file. */
 export const practiceChangedNotification = notification('routewright/practiceChanged', practiceChangedParams);
 
 const correctCycleParams = record({
@@ -96,9 +99,9 @@ const correctCycleParams = record({
   cycle: numberShape,
 });
 export type CorrectCycleParams = ShapeType<typeof correctCycleParams>;
-/** What was done, or why nothing was, in a sentence. */
+/** A sentence on what was done, or why nothing was. */
 const correctCycleResult = record({ message: textShape });
-/** Client → server: makes the route say another cycle of a technique. */
+/** Client → server: writes another cycle of a technique into the route file. */
 export const correctCycleRequest = request('routewright/correctCycle', {
   params: correctCycleParams,
   result: correctCycleResult,

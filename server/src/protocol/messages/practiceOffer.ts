@@ -14,7 +14,7 @@ import {
 
 const practiceOfferParams = record({
   uri: textShape,
-  /** False leaves out today's next block, which takes a while to plan. */
+  /** False: without today's next block, which takes some time to plan. */
   plan: booleanShape,
 });
 export type PracticeOfferParams = ShapeType<typeof practiceOfferParams>;
@@ -24,7 +24,7 @@ const logFile = record({
   /** The edit that creates it; null where it exists. */
   begin: orNull(fileEditShape),
 });
-/** A log file, and how it begins where it does not exist yet. */
+/** A log file, with the edit that creates it where it does not exist yet. */
 export type LogFile = ShapeType<typeof logFile>;
 
 const offeredTechnique = record({
@@ -52,9 +52,9 @@ const practiceOffer = record({
   /** In the order of the route. */
   techniques: listOf(offeredTechnique),
   segments: listOf(record({ id: textShape, name: textShape })),
-  /** What is promised of an attempt once it is counted. */
+  /** A sentence on when an attempt that is counted is safe. */
   promise: textShape,
-  /** A word on long days where there is reason for one. */
+  /** A warning about long days; null where it does not apply. */
   caution: orNull(textShape),
   /** Minutes practised today. */
   minutesToday: numberShape,

@@ -15,7 +15,7 @@ import {
 const rankParams = record({
   /** Any file of the project. */
   uri: textShape,
-  /** Also what is in the run already. */
+  /** True: the ranking also has the techniques that are in the run already. */
   all: optional(booleanShape),
 });
 export type RankParams = ShapeType<typeof rankParams>;
@@ -26,14 +26,14 @@ const techniqueLine = {
   /** Where it is defined. */
   location: optional(locationShape),
 };
-/** A technique to be shown in a list. */
+/** A technique as a line of a list. */
 export type TechniqueLine = RecordType<typeof techniqueLine>;
 
 const rankLine = record({
   ...techniqueLine,
   /** The gain as an 80 % range and its mean, with the unit. */
   gain: textShape,
-  /** Practice, landing rates and the chance to be competent, in a line. */
+  /** One line with the practice, the landing rates and the chance to be competent. */
   detail: textShape,
   reason: textShape,
 });
@@ -44,8 +44,8 @@ export type SkippedLine = ShapeType<typeof skippedLine>;
 
 const rankResult = record({
   /**
-   * Absent where there is nothing to rank; `message` then says why and what to do. Its type is written beside the
-   * model, whose numbers it carries: the client shows the lines below, and programs that read the report check it.
+   * Absent where there is nothing to rank; `message` then says why and what to do. Its shape is not checked here: the
+   * client shows only the lines below, and other programs that read the report check it themselves.
    */
   report: optional(opaque<RankReport>()),
   message: optional(textShape),

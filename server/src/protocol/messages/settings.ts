@@ -3,9 +3,9 @@ import { opaque, record, textShape, type ShapeType } from '../shape.ts';
 
 /** Sent by the client with `initialize`. */
 export interface InitializationOptions {
-  /** The runner's date, with their time of day where it is known: `2026-10-05T19:30`. */
+  /** The runner's date, with the time of day where it is known: `2026-10-05T19:30`. */
   readonly today?: string;
-  /** By code: the severity set for what is found, or `off`. */
+  /** By a finding's code: the severity that the person has set for it, or `off`. */
   readonly rules?: Readonly<Record<string, string>>;
   /** Whether the client has the command `routewright.showInPanel`. */
   readonly showsInPanel?: boolean;
@@ -16,8 +16,8 @@ export type TodayParams = ShapeType<typeof todayParams>;
 /** Client → server: the date or the hour has changed. */
 export const todayNotification = notification('routewright/today', todayParams);
 
-// People write these settings by hand: the server passes over each entry that makes no sense, and keeps the others.
+// People write these settings by hand: the server ignores each entry that is not valid, and keeps the others.
 const rulesParams = record({ rules: opaque<Readonly<Record<string, string>>>() });
 export type RulesParams = ShapeType<typeof rulesParams>;
-/** Client → server: the severities set for what is found, by code. */
+/** Client → server: the severities that the person has set, by a finding's code. */
 export const rulesNotification = notification('routewright/rules', rulesParams);

@@ -6,7 +6,7 @@ const starterParams = record({ game: textShape });
 export type StarterParams = ShapeType<typeof starterParams>;
 
 const starterResult = record({
-  /** By their names in one folder, the route first. */
+  /** The files of one folder with their names, the route first. */
   files: listOf(record({ name: textShape, text: fileTextShape })),
 });
 export type StarterResult = ShapeType<typeof starterResult>;

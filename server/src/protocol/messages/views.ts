@@ -3,7 +3,7 @@ import { request } from './message.ts';
 import { refusalShape } from '../refusal.ts';
 import { optional, record, textShape, unionOf, type ShapeType } from '../shape.ts';
 
-/** A view: a Markdown text to be shown, or a sentence that says why there is none. */
+/** A view: a Markdown text, or a sentence that says why there is none. */
 export const viewResultShape = unionOf(record({ markdown: fileTextShape }), refusalShape);
 export type ViewResult = ShapeType<typeof viewResultShape>;
 
@@ -15,7 +15,7 @@ export type OddsParams = ShapeType<typeof fileParams>;
 export const oddsRequest = request('routewright/odds', { params: fileParams, result: viewResultShape });
 
 export type ReviewParams = ShapeType<typeof fileParams>;
-/** Client → server: what the last week says, of the route that a file belongs to. */
+/** Client → server: the review of the last week for the route that a file belongs to. */
 export const reviewRequest = request('routewright/review', { params: fileParams, result: viewResultShape });
 
 const routeRevision = record({

@@ -1,4 +1,4 @@
-/** What the panel and the editor say to each other, and what the panel stores. */
+/** Messages between the panel and the editor, and what the panel stores. */
 import {
   numberShape,
   oneOf,
@@ -12,7 +12,7 @@ import {
 import { viewShape, objectiveShape, panelVersion } from './views.ts';
 import { panelDataShape } from './panelData.ts';
 
-/** What the week file can be made to say of a technique. */
+/** The changes that a button of the panel makes to a technique's entries in the week file. */
 export const panelChangeShape = oneOf('pin', 'unpin', 'leave-out', 'take-back', 'learning');
 export type PanelChange = ShapeType<typeof panelChangeShape>;
 

@@ -1,5 +1,6 @@
 /**
- * What the panel beside the route shows. Numbers and words come from the server; the panel lays out.
+ * What the panel beside the route shows. The server computes the numbers and writes the words; the panel does the
+ * layout.
  */
 import { booleanShape, listOf, oneOf, orNull, record, textShape, type ShapeType } from '../shape.ts';
 import { viewShape, panelVersion } from './views.ts';
@@ -11,7 +12,7 @@ import { weekShape } from './weekView.ts';
 
 export const panelDataShape = record({
   version: oneOf(panelVersion),
-  /** The file that was asked about. */
+  /** The file that the request named. */
   uri: textShape,
   /** Game and category. */
   route: textShape,
@@ -19,9 +20,9 @@ export const panelDataShape = record({
   view: viewShape,
   /** Why there is nothing to show, and what to do; null where there is something. */
   message: orNull(textShape),
-  /** What is being worked out while older numbers are shown; null where all is as the files stand. */
+  /** Names what is being computed while older numbers are shown; null where all numbers belong to the current files. */
   pending: orNull(textShape),
-  /** Whether something can be added that is worked out only while nobody waits for anything else. */
+  /** Whether there are further parts, which are computed only while no other request waits. */
   more: booleanShape,
   techniques: listOf(record(techniqueNameFields)),
   week: orNull(weekShape),

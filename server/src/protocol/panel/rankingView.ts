@@ -26,11 +26,11 @@ export const rankingShape = record({
   skipped: listOf(skippedRow),
   ticks: listOf(tickShape),
   axisLabel: textShape,
-  /** Ids and names of what it can be by; with one alone there is nothing to choose. */
+  /** Ids and names of the objectives; where there is only one, there is no choice to show. */
   objectives: listOf(record({ objective: objectiveShape, label: textShape })),
-  /** How the ranking stands to the target; null where it is by time. */
+  /** A sentence on the target; null where the ranking is by time. */
   targetText: orNull(textShape),
-  /** What is known of the runner, in a sentence. */
+  /** A sentence on what the logs tell of the runner. */
   runnerText: textShape,
 });
 export type RankingView = ShapeType<typeof rankingShape>;

@@ -11,7 +11,7 @@ const bin = record({
 const resetPoint = record({
   segment: textShape,
   name: textShape,
-  /** How that lies to an average run's, in words; empty where a reset never pays. */
+  /** How much slower or faster than an average run that time is, in words; empty where a reset never pays. */
   leeway: textShape,
   text: textShape,
 });

@@ -1,6 +1,9 @@
 import { oneOf, orNull, record, textShape, type ShapeType } from '../shape.ts';
 
-/** A command of the client that a lens runs: opens the panel at a view, with one {@link ShowInPanel} to say which. */
+/**
+ * A command of the client that a code lens runs: it opens the panel at the view that its argument, a {@link
+ * ShowInPanel}, names.
+ */
 export const showInPanelCommand = 'routewright.showInPanel';
 export const showInPanelShape = record({
   /** Any file of the project. */

@@ -1,14 +1,14 @@
-/** What the panel can be asked to show. */
+/** The views of the panel and their choices. */
 import { oneOf, textShape, type ShapeType } from '../shape.ts';
 
-/** Raised whenever what is stored or sent changes its form; what has another number is not read. */
+/** Raise it with every change to the form of what is stored or sent; data with another number are not read. */
 export const panelVersion = 2;
 
 export const panelViews = ['week', 'ranking', 'curve', 'run'] as const;
 export const viewShape = oneOf(...panelViews);
 export type PanelView = ShapeType<typeof viewShape>;
 
-/** Id of what a ranking is by, one of those that the server offers; it takes any other for the default. */
+/** Id of a ranking's objective, one of those that the server offers; any other id means the default. */
 export const objectiveShape = textShape;
-/** What a ranking is by until something else is chosen. */
+/** The objective of a ranking until the person chooses another. */
 export const defaultObjective = 'time';

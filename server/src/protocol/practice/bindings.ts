@@ -1,10 +1,10 @@
 /** Keys and buttons that count attempts. */
 import { numberShape, oneOf, orNull, record, textShape, type ShapeType } from '../shape.ts';
 
-/** Raised whenever what is stored or sent changes its form; what has another number is not read. */
+/** Raise it with every change to the form of what is stored or sent; data with another number are not read. */
 export const practiceVersion = 1;
 
-/** What a key or a button of the view does. */
+/** The actions that a key or a gamepad button can have. */
 export const practiceActions = ['landed', 'missed', 'back', 'end'] as const;
 export const practiceActionShape = oneOf(...practiceActions);
 export type PracticeAction = ShapeType<typeof practiceActionShape>;
@@ -27,7 +27,7 @@ export const bindingsShape = record({
 });
 export type Bindings = ShapeType<typeof bindingsShape>;
 
-/** Letters as on a tape. A gamepad does nothing until somebody chooses its buttons. */
+/** The letters of a tape. A gamepad does nothing until the person has bound its buttons. */
 export const defaultBindings: Bindings = {
   version: practiceVersion,
   keys: {

@@ -1,4 +1,4 @@
-/** What the view of a practice block shows. The editor keeps the time; the view shows and takes keys. */
+/** What the view of a practice block shows. The editor keeps the time; the view displays it and handles keys. */
 import {
   booleanShape,
   listOf,
@@ -21,8 +21,8 @@ export type LoggedAttempt = ShapeType<typeof attemptShape>;
 
 const planned = record({ technique: textShape, name: textShape, minutes: numberShape, from: textShape });
 /**
- * `block`: it runs. `up`: its time is up, the attempt under way still counts. `count`: it is over and nothing was
- * counted by key. `rest`: it is logged. `rested`: the rest is over, too.
+ * `block`: the block runs. `up`: its time is up, the attempt under way still counts. `count`: it has ended and no
+ * attempt was counted by key. `rest`: it is logged, and the rest runs. `rested`: the rest has ended too.
  */
 export const phaseShape = oneOf('block', 'up', 'count', 'rest', 'rested');
 export type PracticePhase = ShapeType<typeof phaseShape>;
@@ -41,11 +41,11 @@ export const practiceDataShape = record({
   ends: numberShape,
   restEnds: orNull(numberShape),
   attempts: listOf(attemptShape),
-  /** What was said last; empty where there is nothing to say. */
+  /** The sentence shown last; empty where there is none. */
   said: textShape,
   promise: textShape,
   caution: orNull(textShape),
-  /** Attempts have come slower than the route says. */
+  /** Set where attempts come more slowly than the cycle in the route: a sentence, and the cycle that they have. */
   slow: orNull(record({ text: textShape, cycle: numberShape })),
   next: orNull(planned),
   /** Whether the next block is still being planned. */

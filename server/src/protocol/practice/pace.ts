@@ -6,17 +6,17 @@ export interface PaceAttempt {
   readonly landed: boolean;
 }
 
-/** Milliseconds over which attempts a minute are counted, and after which there is anything to say. */
+/** The window, in milliseconds, over which attempts per minute are counted, and the time before which none is shown. */
 const paceWindowMs = 120_000;
 const minPaceMs = 20_000;
-/** Milliseconds that are the last 30 seconds. */
+/** The window, in milliseconds, of the recent results: the last 30 seconds. */
 const recentWindowMs = 30_000;
 
-/** What the practice view says of the pace. */
+/** The pace as the practice view shows it. */
 export interface Pace {
-  /** `6.2`; a dash where it is too early to tell. */
+  /** `6.2`; a dash while too little time has passed. */
   readonly perMinute: string;
-  /** `2 of 3` of the last 30 s. */
+  /** `2 of 3`: landed attempts and tries of the last 30 s. */
   readonly lately: string;
 }
 
@@ -36,20 +36,21 @@ export function paceOf(attempts: readonly PaceAttempt[], began: number, now: num
   };
 }
 
-/** Gaps that are looked at, and by how much the usual one must be over the cycle: a factor, and seconds. */
+/** How many of the last gaps count, and by how much their median must exceed the cycle: by a factor, and by seconds. */
 const gapCount = 8;
 const slowThreshold = { times: 1.5, seconds: 2 };
 
-/** Attempts that come well slower than the route says. */
+/** Attempts that come clearly more slowly than the cycle in the route. */
 export interface SlowPace {
-  /** Seconds from one attempt to the next as it usually is, to a half. */
+  /** Median seconds from one attempt to the next, rounded to half a second. */
   readonly cycle: number;
   readonly text: string;
 }
 
 /**
- * Whether the attempts of a block come well slower than the cycle in the route: by the median of the last gaps, so
- * that one look at the notes is not taken for a slow way back. Undefined where they do not, or too few were made.
+ * Whether the attempts of a block come clearly more slowly than the cycle in the route. The median of the last gaps
+ * decides, so that one pause to read notes does not count. Undefined where they do not, or where there are too few
+ * attempts.
  *
  * @param cycle seconds from one attempt's start to the next, as the route has it
  */
@@ -72,7 +73,7 @@ export function slowPace(attempts: readonly PaceAttempt[], cycle: number): SlowP
   };
 }
 
-/** `18:42` of milliseconds, never below nought; a second that has begun counts. */
+/** Milliseconds as `18:42`, at least `0:00`; a part of a second counts as a whole one. */
 export function clockText(milliseconds: number): string {
   const seconds = Math.max(0, Math.ceil(milliseconds / 1000));
   const rest = String(seconds % 60).padStart(2, '0');
@@ -93,7 +94,7 @@ export function restMinutesAfter(before: number, minutes: number): number {
   return hours(before + minutes) > hours(before) ? rest.long : rest.usual;
 }
 
-/** The block that is over, in a sentence. */
+/** A sentence that sums up a finished block. */
 export function blockSummary(name: string, minutes: number, landed: number, tries: number): string {
   const length = `${formatNumber(minutes, Number.isInteger(minutes) ? 0 : 1)} min of ${name}`;
   return tries === 0 ? `${length}.` : `${length}: ${landed} of ${tries} landed.`;

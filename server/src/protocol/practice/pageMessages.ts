@@ -1,4 +1,4 @@
-/** What the practice view and the editor say to each other. */
+/** Messages between the practice view and the editor. */
 import { booleanShape, numberShape, oneOf, record, unionOf, type ShapeType } from '../shape.ts';
 import { bindingsShape, practiceActionShape } from './bindings.ts';
 import { practiceDataShape } from './blockView.ts';
