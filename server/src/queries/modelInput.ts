@@ -10,36 +10,36 @@ import { buildRouteModel } from './routeModel.ts';
 import type { RunnerFiles } from '../workspace/runnerFiles.ts';
 import { techniqueStatesOf } from './techniqueStates.ts';
 
-/** All that the model needs to know of a project: the same files and date always give the same. */
+/**
+ * Everything that the model needs to know about a project. The same files and the same date always give the same input.
+ */
 export interface ModelInput {
-  /** With the runner's own segment times where their runs tell them. */
+  /** The route, with the runner's own segment times where the runs give them. */
   readonly route: RouteModel;
   /** Where the segment times come from. */
   readonly times: RunnerSegmentTimes;
   readonly logs: Logs;
-  /** Day number of the morning on which it is asked. */
+  /** Day number of the morning that the answer is for. */
   readonly asOfDay: number;
   readonly options: RankOptions;
   readonly constants: Partial<Constants>;
   readonly states: ReadonlyMap<string, TechniqueState>;
 }
 
-/** What a model input is made for. */
+/** Choices for a model input. */
 export interface ModelInputOptions {
   /** Day number; left out: the day after the last entry of the logs. */
   readonly asOf?: number | undefined;
-  /** Also what is in the run already. */
+  /** True: the ranking also has the techniques that are in the run already. */
   readonly all?: boolean;
-  /** Keeps what need not be worked out again for the next input. */
+  /** Keeps results that the next input can use again. */
   readonly memory?: MemoCache;
 }
 
-/** The day that the input is for where nothing is logged and no date is given. */
+/** The day of the input where nothing is logged and no date is given. */
 const epoch = 0;
 
-/**
- * Puts a project's files into the model's terms.
- */
+/** Makes the model's input from a project's files. */
 export function buildModelInput(
   project: Project,
   own: RunnerFiles,

@@ -5,8 +5,8 @@ import { currentTechniqueId, type Project } from '../workspace/project.ts';
 import type { RunnerFiles } from '../workspace/runnerFiles.ts';
 
 /**
- * A runner's logs as the model wants them: one entry a technique and block or run, in the order they happened.
- * Entries of techniques that the route does not know are left away, as are those after `asOf` (a day number).
+ * A runner's logs in the model's form: one entry for each technique of each block or run, in the order in which they
+ * happened. Entries of techniques that the route does not have are left out, as are those after `asOf` (a day number).
  */
 export function buildModelLogs(project: Project, own: RunnerFiles, dayStarts: number, asOf: number): Logs {
   const practice: PracticeEntry[] = [];
@@ -34,7 +34,7 @@ export function buildModelLogs(project: Project, own: RunnerFiles, dayStarts: nu
 }
 
 const minutesADay = 24 * 60;
-/** Where a log gives no time of day: practice is put before the runs of the same day. */
+/** The assumed time of day, in minutes, where a log gives none: practice then comes before the runs of the same day. */
 const defaultPracticeMinute = 12 * 60;
 const defaultRunMinute = 20 * 60;
 
@@ -63,14 +63,14 @@ function practiceEntries(project: Project, block: Block): Entry[] {
       },
     ];
   }
-  // A stretch practised whole: each technique gets the time its tries took.
+  // A stretch practised as a whole: each technique gets the share of the time that its tries took.
   return sumByTechnique(project, block.tried).map(({ technique, counted }) => {
     const seconds = counted.tries * (project.techniques.get(technique)?.practice.attempt ?? 0);
     return { technique, minutes: Math.min(block.minutes, seconds / 60), attempts: counted.tries, counted };
   });
 }
 
-/** What was counted of a block: all of it where there is a whole count, else its tape, else a sample. */
+/** The counts of a block: its whole count where there is one, else the count of its tape, else that of a sample. */
 export function blockTally({
   landed,
   tape,
@@ -82,12 +82,14 @@ export function blockTally({
   return seen && validTally(seen);
 }
 
-/** Counts with more landed than tries say nothing that could be used; a finding points at them. */
+/** Undefined for counts with more landed than tries: they cannot be used, and a finding reports them. */
 function validTally(tally: AttemptCounts): AttemptCounts | undefined {
   return tally.landed <= tally.tries ? tally : undefined;
 }
 
-/** Tries of a run by technique. First tries stand in for all tries where they are given, since retries are no fair sample. */
+/**
+ * Tries of a run by technique. Where first tries are given, they replace all tries, since retries are no fair sample.
+ */
 function runTries(
   project: Project,
   tried: readonly TechniqueAttempts[],

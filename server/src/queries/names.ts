@@ -5,7 +5,7 @@ export function techniqueNamesOf(project: Project): ReadonlyMap<string, string> 
   return new Map([...project.techniques].map(([id, { name }]) => [id, name]));
 }
 
-/** Names of its segments by id. */
+/** Names of a project's segments by id. */
 export function segmentNamesOf(project: Project): ReadonlyMap<string, string> {
   return new Map(project.segments.map(({ id, name }) => [id, name]));
 }

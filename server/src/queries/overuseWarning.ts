@@ -2,13 +2,13 @@ import { runnerDayOf } from '../text/calendar.ts';
 import { weekDefaults } from '../files/documents/weekDocument.ts';
 import type { RunnerFiles } from '../workspace/runnerFiles.ts';
 
-/** A day of practice longer than this is a long one, minutes; and so is more than this on one technique. */
+/** A day with more than so many minutes of practice is long; so is a day with too many of them on one technique. */
 const longDayMinutes = 120;
 const longTechniqueMinutes = 60;
-/** How far back a long day still matters. */
+/** A long day counts for the warning within this many days. */
 const recentDays = 14;
 
-/** One sentence for somebody whose plans or last days of practice are long; undefined where they are not. */
+/** A sentence for a runner whose planned or last days of practice are long; undefined where they are not. */
 export function overuseWarning(own: RunnerFiles, asOfDay: number): string | undefined {
   const planned = Object.values(own.week?.document.days ?? {}).some((minutes) => minutes > longDayMinutes);
   if (!planned && !hasLongPractice(own, asOfDay)) return undefined;

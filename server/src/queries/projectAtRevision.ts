@@ -3,21 +3,21 @@ import type { Project } from '../workspace/project.ts';
 import { memoryFileSource } from '../workspace/fileSource.ts';
 import { Workspace } from '../workspace/workspace.ts';
 
-/** A route as it was, or why it cannot be had. */
+/** An earlier version of a route, or the reason why it cannot be read. */
 export type ProjectAtRevision = { readonly project: Project } | { readonly message: string };
 
-/** A route file's text as it was; why there is none, where it cannot be had. */
+/** Reads an earlier text of a route file; where that fails, gives the reason. */
 export type ReadTextAtRevision = (
   uri: string,
 ) => Promise<{ readonly text: string } | { readonly message: string }>;
 
-/** Most routes that are followed along `extends`. */
+/** At most so many routes are followed along `extends`. */
 const maxBases = 20;
 
 /**
  * A route, with those it extends, from earlier texts of the files.
  *
- * @param today the same route as it is now, whose logs and week are taken over; left out where there is none
+ * @param today the route of today, whose logs and week file are used; left out where there is none
  */
 export async function projectAtRevision(
   uri: string,
@@ -32,7 +32,7 @@ export async function projectAtRevision(
     const found = await textOf(next);
     if ('message' in found) {
       if (next === uri) return found;
-      break; // a base that is missing is missing, as in any route
+      break; // a base that cannot be read is left out, as in any route
     }
     workspace.edit(next, found.text);
     const file = workspace.file(next);
@@ -44,8 +44,8 @@ export async function projectAtRevision(
 }
 
 /**
- * A route with another's logs and week. Where the other knows a technique by a newer name, that name leads to the
- * former one.
+ * A route with the logs and week file of another project. Where that project has a newer id for a technique, the newer
+ * id leads to this route's id.
  */
 export function withLogsOf(project: Project, other: Project): Project {
   const renamed = new Map(project.renamed);

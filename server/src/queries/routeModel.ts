@@ -6,10 +6,10 @@ import type { Project, WeekFile } from '../workspace/project.ts';
 const defaultTries = defaultNumber('route', ['segments', 0, 'techniques', 0, 'max_tries']);
 
 /**
- * A project's route as the model wants it: effects of each use worked out from what the use and its technique
- * say. Uses of techniques that are defined nowhere are left away; a finding says so.
+ * A project's route in the model's form. The effect of each use is computed from the fields of the use and of its
+ * technique. Uses of undefined techniques are left out; a finding reports them.
  *
- * @param states what each technique is to the runner today
+ * @param states each technique's state for the runner today
  */
 export function buildRouteModel(
   project: Project,
@@ -58,7 +58,7 @@ function buildUseModel(project: Project, use: Use): UseModel | undefined {
   };
 }
 
-/** What a use brings. Where it says anything of its own about misses, its technique's ways to miss are not mixed in. */
+/** The effect of a use. Where the use has any field about misses, the technique's fields about misses do not count. */
 export function effectOf(use: Use, technique: Effect): Effect {
   const own = use.loses !== undefined || use.endsRun !== undefined || use.miss !== undefined;
   const { saves } = technique;
@@ -74,7 +74,7 @@ function definedEffect({ saves, loses, endsRun, miss }: Effect): Effect {
   };
 }
 
-/** The ways one use can be missed; their chances are made to add up to 1. */
+/** The ways to miss a use; their chances are scaled to add up to 1. */
 export function missesOf(effect: Effect): Miss[] {
   const ways = effect.miss ?? [
     { chance: 1, loses: effect.endsRun ? 0 : (effect.loses?.mean ?? 0), endsRun: effect.endsRun ?? false },

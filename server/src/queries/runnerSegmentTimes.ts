@@ -12,21 +12,21 @@ import { currentTechniqueId, type Project } from '../workspace/project.ts';
 import type { RunnerFiles } from '../workspace/runnerFiles.ts';
 import { weekDefaults } from '../files/documents/weekDocument.ts';
 
-/** A route with the runner's own segment times where their runs tell them. */
+/** A route with the runner's own segment times where the runs give them. */
 export interface RunnerSegmentTimes {
   readonly route: RouteModel;
-  /** The route as the files give it. */
+  /** The route with the segment times of the files. */
   readonly asWritten: RouteModel;
   readonly fits: readonly SegmentTime[];
-  /** Segments whose times the week file gives: nothing is fitted there. */
+  /** Segments whose times the week file gives: they are not fitted. */
   readonly written: ReadonlySet<string>;
 }
 
 /**
- * Puts the segment times of a runner's own runs into a route. What the week file says of a segment stands.
+ * Puts the segment times of a runner's own runs into a route. A time that the week file gives for a segment is kept.
  *
  * @param asOfDay day number; runs after it do not count
- * @param memory keeps the fits for as long as runs and segments stay as they are
+ * @param memory keeps the fits as long as runs and segments do not change
  */
 export function runnerSegmentTimes(
   project: Project,
@@ -44,7 +44,9 @@ export function runnerSegmentTimes(
   return { route: withSegmentTimes(route, used), asWritten: route, fits: used, written };
 }
 
-/** Single runs with the times of their segments, as the model reads them. An evening in one line has no such times. */
+/**
+ * Single runs with the times of their segments, in the model's form. An entry for a whole evening has no such times.
+ */
 function loggedRuns(project: Project, own: RunnerFiles, asOfDay: number): LoggedRun[] {
   const dayStarts = own.week?.document.dayStarts ?? weekDefaults.dayStarts;
   return own.runs

@@ -3,21 +3,21 @@ import type { TechniqueState } from '../files/documents/documents.ts';
 import { currentTechniqueId, type Project } from '../workspace/project.ts';
 import type { RunnerFiles } from '../workspace/runnerFiles.ts';
 
-/** How a state is named to the runner. */
+/** The words that a runner reads for each state. */
 export const stateLabels: Readonly<Record<TechniqueState, string>> = {
   unlearned: 'not begun',
   learning: 'being learned',
   'in-run': 'in the run',
 };
 
-/** A technique tried in this many of the last runs counts as in the run. */
+/** A technique tried in at least this many of the last runs counts as in the run. */
 const minRunsTried = 3;
 const recentRunCount = 10;
 /** A technique practised within this many days counts as being learned. */
 const learningDays = 7;
 
 /**
- * What each technique is to the runner: as the week file says, and where it says nothing, as the logs show.
+ * The state of each technique for the runner: from the week file, and where that has none, from the logs.
  *
  * @param asOf day number of the morning that it is for
  */
@@ -60,7 +60,7 @@ function recentlyTried(project: Project, own: RunnerFiles, dayStarts: number, as
   let seen = 0;
   for (const run of runs) {
     if (seen >= recentRunCount) break;
-    // An evening in short stands for the runs started in it, as many as are still asked for.
+    // An entry for a whole evening counts as the runs started in it, up to the number of runs still needed.
     const counted = Math.min(run.started, recentRunCount - seen);
     seen += counted;
     const tries = new Map<string, number>();

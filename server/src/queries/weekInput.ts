@@ -5,12 +5,12 @@ import { currentTechniqueId, type Project } from '../workspace/project.ts';
 import { buildModelInput, type ModelInputOptions, type ModelInput } from './modelInput.ts';
 import type { RunnerFiles } from '../workspace/runnerFiles.ts';
 
-/** What the planner is asked about a project. */
+/** The planner's input for a project. */
 export interface WeekInput extends ModelInput {
   readonly planInput: PlanInput;
   /** Minutes set aside for runs on each day; 0 on days off. */
   readonly runMinutes: readonly number[];
-  /** Minutes that the week file gives each day, before anything was practised; 0 on days off. */
+  /** Minutes of practice that the week file gives each day, whether practised already or not; 0 on days off. */
   readonly givenMinutes: readonly number[];
 }
 
@@ -21,12 +21,12 @@ export function weekdayOf(day: number): Weekday {
   return weekdays[(((day + 4) % 7) + 7) % 7]!;
 }
 
-/** Minutes to rest before going on with a day that has been begun. */
+/** Minutes of rest before a day's practice continues that has begun already. */
 const restMinutes = 5;
 
 /**
- * Puts a project's files into the planner's terms: the minutes of each day from the one asked about, days off
- * without any, and today without what has been practised already.
+ * Makes the planner's input from a project's files: the minutes of each day from the day of the plan on. Days off have
+ * none, and today has what remains after the practice logged so far.
  */
 export function buildWeekInput(
   project: Project,
@@ -37,7 +37,7 @@ export function buildWeekInput(
   return weekInputFrom(buildModelInput(project, own, { ...asked, all: true }), project, own, weeks);
 }
 
-/** The same from a model input that was made of the same files already. */
+/** The same, from a model input that was made from the same files. */
 export function weekInputFrom(
   asked: ModelInput,
   project: Project,

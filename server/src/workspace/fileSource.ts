@@ -1,6 +1,6 @@
 /**
- * How files reach the server: from a disk, or asked of the editor where there is no disk.
- * Files are named by URI; a folder's URI has no slash at its end.
+ * Where the server gets files from: a disk, or the editor where there is no disk. Files are named by URI; a folder's
+ * URI has no slash at its end.
  */
 export interface FileSource {
   /** URIs of all files below a folder whose name has one of the four endings, in a stable order. */
@@ -9,7 +9,7 @@ export interface FileSource {
   read(uri: string): Promise<string | undefined>;
 }
 
-/** What is already in memory, for tests and for text that was never saved. */
+/** Files that are in memory already: for tests, and for text that was never saved. */
 export function memoryFileSource(files: Readonly<Record<string, string>>): FileSource {
   const text = new Map(Object.entries(files));
   return {

@@ -15,8 +15,8 @@ export interface GroupedFiles {
 }
 
 /**
- * Entries of routes with the URI of their file. An entry that did not change keeps its object, and a list in which none
- * did is the same list.
+ * The entries of routes, each with the URI of its file. An entry that did not change keeps its object, and a list whose
+ * entries did not change is the same list.
  */
 export class DefinitionCache {
   private readonly segments = new Map<string, MappedList<Segment, WithUri<Segment>>>();
@@ -40,16 +40,16 @@ export class DefinitionCache {
     return named;
   }
 
-  /** Lets go of routes other than these. */
+  /** Forgets all other routes. */
   keepOnly(routes: ReadonlyMap<string, unknown>): void {
     for (const map of [this.segments, this.techniques, this.techniqueIndexes])
       for (const uri of map.keys()) if (!routes.has(uri)) map.delete(uri);
   }
 }
 
-/** Techniques by their names. */
+/** The techniques of a route and of those it extends, by id. */
 interface TechniqueIndex extends Pick<Project, 'techniques' | 'ownTechniques' | 'renamed'> {
-  /** What they were gathered from. */
+  /** The lists that the index was built from. */
   readonly lists: readonly (readonly WithUri<Technique>[])[];
 }
 
@@ -64,7 +64,7 @@ function indexTechniques(lists: TechniqueIndex['lists']): TechniqueIndex {
   return { lists, techniques, ownTechniques, renamed };
 }
 
-/** What is known of names where those of a single route are as before; undefined where they are not. */
+/** The index after a change of one list only, without a change of ids; undefined where more has changed. */
 function updateTechniqueIndex(
   before: TechniqueIndex | undefined,
   lists: TechniqueIndex['lists'],
@@ -97,8 +97,8 @@ function entriesWithUri<T extends object>(
  * Puts files together: each route with the logs and weeks that name it.
  *
  * @param files all known files by URI
- * @param inside tells whether a URI lies in the folders that the user opened
- * @param definitions what was made of the routes' entries before
+ * @param inside whether a URI lies in the folders that the user opened
+ * @param definitions keeps the entries of routes between calls
  */
 export function groupFiles(
   files: ReadonlyMap<string, ProjectFile>,
@@ -140,7 +140,7 @@ export function groupFiles(
 /** URI of a route that a file names by a path relative to itself. */
 export function routeUri(from: string, written: string | undefined): string | undefined {
   if (written === undefined) return undefined;
-  // A path in front of which several slashes stand would name a host, which no path in a file may do.
+  // A path that begins with several slashes would name a host; a path in a file must not do that.
   const clean = written.replaceAll('\\', '/').replace(/^\/{2,}/, '/');
   return clean.startsWith('/')
     ? URI.parse(from).with({ path: clean }).toString()
@@ -176,7 +176,7 @@ function buildProject(
   const bases = baseRoutesOf(route, routes);
   const chain = [route, ...bases];
   const { techniques, ownTechniques, renamed } = definitions.techniquesOf(chain);
-  // A route that writes no segments of its own is run along those it extends.
+  // A route without segments of its own has the segments of the nearest route that it extends.
   const owner = chain.find(({ document }) => document.segments.length > 0) ?? route;
   const own = byRoute.get(route.uri) ?? [];
   const shared = family.flatMap(({ uri }) => byRoute.get(uri) ?? []);

@@ -14,7 +14,7 @@ export function nodeFileSource(): FileSource {
       const found: string[] = [];
       const folders = [URI.parse(folder).fsPath];
       for (let here = folders.pop(); here !== undefined; here = folders.pop()) {
-        // A folder that vanished or may not be read holds nothing for us.
+        // A folder that was removed meanwhile or may not be read counts as empty.
         const entries = await readdir(here, { withFileTypes: true }).catch(() => []);
         for (const entry of entries) {
           const path = join(here, entry.name);

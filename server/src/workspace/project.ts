@@ -9,7 +9,7 @@ import type {
 import type { Reading } from '../files/reading/reading.ts';
 import type { OrderedIdMap } from '../incremental/orderedIdMap.ts';
 
-/** A file with what was read of it. */
+/** A file with its document and the reading it comes from. */
 export interface SourceFile<D> {
   readonly uri: string;
   readonly reading: Reading;
@@ -40,11 +40,11 @@ export interface Project {
   readonly weeks: readonly WeekFile[];
   /** In the order of the run. */
   readonly segments: readonly WithUri<Segment>[];
-  /** By id; the route's own win over those it extends. */
+  /** By id; where an extended route has the same id, the route's own technique counts. */
   readonly techniques: OrderedIdMap<WithUri<Technique>>;
   /** Those of the route file itself. */
   readonly ownTechniques: readonly WithUri<Technique>[];
-  /** Former id → id, as `was` says. */
+  /** Former id → id of today, from the key `was`. */
   readonly renamed: ReadonlyMap<string, string>;
 }
 
@@ -56,7 +56,7 @@ export interface Stray {
   readonly route: string | undefined;
 }
 
-/** The id by which the route knows a technique today; undefined where it knows none of that name. */
+/** The id of today for a technique's current or former id; undefined where the route has no such technique. */
 export function currentTechniqueId(project: Project, id: string): string | undefined {
   if (project.techniques.has(id)) return id;
   return project.renamed.get(id);

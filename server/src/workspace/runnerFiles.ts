@@ -1,6 +1,6 @@
 import type { Project, WeekFile, PracticeFile, RunsFile } from './project.ts';
 
-/** One runner's own part of a project. */
+/** The logs and the week file of one runner in a project. */
 export interface RunnerFiles {
   readonly runner: string | undefined;
   readonly practice: readonly PracticeFile[];
@@ -8,7 +8,7 @@ export interface RunnerFiles {
   readonly week: WeekFile | undefined;
 }
 
-/** Several runners' logs lie together and nobody said whose to use. */
+/** The logs are by several runners, and none of them was chosen. */
 export interface AmbiguousRunner {
   readonly runners: readonly string[];
 }
@@ -20,8 +20,8 @@ export function runnersOf({ practice, runs, weeks }: Project): string[] {
 }
 
 /**
- * One runner's part of a project; all of it where several are named and none is chosen, which is enough for
- * looking at what was written, but no ground for an estimate.
+ * One runner's files; the files of all runners where several are named and none is chosen. That is enough to look up
+ * what was written, but no basis for an estimate.
  */
 export function runnerFilesOrAll(project: Project, chosen?: string): { own: RunnerFiles; chosen: boolean } {
   const own = runnerFilesOf(project, chosen);
@@ -31,7 +31,7 @@ export function runnerFilesOrAll(project: Project, chosen?: string): { own: Runn
 }
 
 /**
- * The logs and week of one runner. Files that name nobody belong to whoever asks.
+ * The logs and week of one runner. Files that name no runner count for every runner.
  *
  * @param chosen the runner's name; needed only where several are named
  */
@@ -47,7 +47,7 @@ export function runnerFilesOf(project: Project, chosen?: string): RunnerFiles | 
     runner,
     practice: project.practice.filter(mine),
     runs: project.runs.filter(mine),
-    // A week that names the runner is nearer than one that names nobody.
+    // A week file that names the runner comes before one that names nobody.
     week: weeks.find(({ document }) => document.runner !== undefined) ?? weeks[0],
   };
 }

@@ -5,8 +5,8 @@ export interface StarterFile {
 }
 
 /**
- * A route small enough to be overwritten in a minute, with its logs and week: everything in it is an example,
- * and the comments say what stands where. Passes `check` without findings.
+ * A small route with its logs and week file, to be overwritten. Everything in it is an example, and its comments
+ * explain each part. `check` has no findings for it.
  */
 export function starterFiles(game: string, category: string): StarterFile[] {
   const stem = fileStem(game);

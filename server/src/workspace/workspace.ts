@@ -8,8 +8,8 @@ import { DefinitionCache, groupFiles, type GroupedFiles } from './groupFiles.ts'
 import type { ProjectFile, Project } from './project.ts';
 
 /**
- * The files that are known, as they stand on the disk or, where one is open, in the editor.
- * Everything read hangs here and is let go with the file.
+ * The known files, with their text from the disk or, for an open file, from the editor. Everything that was read is
+ * kept here and freed with the file.
  */
 export class Workspace {
   private readonly files = new Map<string, ProjectFile>();
@@ -40,11 +40,11 @@ export class Workspace {
     this.cachedGroups = undefined;
   }
 
-  /** Reads a file from its source again, unless the editor has it open: its buffer is then what counts. */
+  /** Reads a file from its source again, unless it is open in the editor: then the editor's text counts. */
   async reload(uri: string): Promise<void> {
     if (this.open.has(uri)) return;
     const text = await this.source.read(uri);
-    if (this.open.has(uri)) return; // opened while we waited
+    if (this.open.has(uri)) return; // the editor opened it while it was being read
     if (text === undefined) this.forget(uri);
     else this.set(uri, text);
   }
@@ -55,7 +55,7 @@ export class Workspace {
     this.set(uri, text);
   }
 
-  /** The editor let go of a file: what is saved counts again. */
+  /** The editor closed a file: the saved text counts again. */
   async close(uri: string): Promise<void> {
     this.open.delete(uri);
     if (this.contains(uri)) await this.reload(uri);
@@ -88,12 +88,14 @@ export class Workspace {
     return this.cachedGroups;
   }
 
-  /** The projects that a file has a part in: one for a log or a week, several for a route that others extend. */
+  /**
+   * The projects that a file belongs to: one for a log or a week file, several for a route that other routes extend.
+   */
   projectsOf(uri: string): readonly Project[] {
     return this.groups().projects.filter((project) => filesOf(project).some((file) => file.uri === uri));
   }
 
-  /** The project to speak of when a file is asked about: its own route's first. */
+  /** The main project of a file, for requests that name a file: that of the file's own route comes first. */
   projectOf(uri: string): Project | undefined {
     const projects = this.projectsOf(uri);
     const named = (file: { uri: string }) => file.uri === uri;
@@ -128,7 +130,7 @@ export class Workspace {
   }
 }
 
-/** Every file that a project stands on. */
+/** Every file of a project. */
 export function filesOf(project: Project): readonly { readonly uri: string; readonly reading: Reading }[] {
   return [project.route, ...project.bases, ...project.practice, ...project.runs, ...project.weeks];
 }
