@@ -4,10 +4,10 @@ import { formatCount } from '../text/format.ts';
 import type { ModelInput } from '../queries/modelInput.ts';
 import type { RunnerFiles } from '../workspace/runnerFiles.ts';
 
-/** Why it is that day which is answered for. */
+/** Why a report is for its day: it was asked for, it follows the last log entry, or it is today. */
 export type DayReason = 'asked' | 'last' | 'today';
 
-/** Which day is answered for, and what the answer rests on, in whole sentences. */
+/** Whole sentences on the day that a report is for, and on the logs that it is based on. */
 export function basisText(own: RunnerFiles, { asOfDay: day, logs }: ModelInput, why: DayReason): string {
   const dayStarts = own.week?.document.dayStarts ?? weekDefaults.dayStarts;
   const before = ({ start }: { readonly start: Parameters<typeof runnerDayOf>[0] }) =>

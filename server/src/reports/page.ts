@@ -5,8 +5,8 @@ import { formatTable, type TableColumn } from '../text/table.ts';
 import { wrapText } from '../text/wrap.ts';
 
 /**
- * A page of words and numbers, written once and shown in two ways: aligned text for a terminal, Markdown for an
- * editor. Texts may hold what files say; each way makes them safe for where they go.
+ * A page of words and numbers, described once and shown in two ways: as aligned text for a terminal, and as Markdown
+ * for an editor. Its texts may come from files; both ways make them safe for their destination.
  */
 export interface Page {
   readonly title: string;
@@ -16,9 +16,9 @@ export interface Page {
 export type PagePart =
   | { readonly kind: 'heading'; readonly text: string }
   | { readonly kind: 'prose'; readonly text: string }
-  /** One item a line, each with what it speaks of in front. */
+  /** One item a line, each with its subject in front. */
   | { readonly kind: 'list'; readonly items: readonly ListItem[] }
-  /** A name with what is said of it, the names in a column. */
+  /** Names in one column, each with a text in the next. */
   | { readonly kind: 'facts'; readonly rows: readonly (readonly [name: string, said: string])[] }
   | {
       readonly kind: 'table';
@@ -52,12 +52,12 @@ export function tableOf(
 /**
  * A page for a terminal or a pipe.
  *
- * @param width columns that prose may take; tables take what they need
+ * @param width columns that prose may take; tables take as many as they need
  */
 export function pageText({ title, parts }: Page, style: TextStyle, width: number): string {
   const lines: string[] = [...wrapText(sanitizeForTerminal(title), width).map((line) => style.bold(line))];
   for (const [index, part] of parts.entries()) {
-    // The first words belong to the title, and a part to the heading above it.
+    // No empty line between the title and the first words, nor between a heading and the part below it.
     const before = parts[index - 1];
     const close = index === 0 ? part.kind === 'prose' : before?.kind === 'heading';
     if (!close) lines.push('');

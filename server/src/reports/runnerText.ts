@@ -1,13 +1,16 @@
 import type { Estimate } from '../model/core/types.ts';
 import { formatNumber, formatPercent, formatPercentRange } from '../text/format.ts';
 
-/** What is known of the runner, in a sentence: how hard techniques come, and what a run takes from practice. */
+/**
+ * A sentence on what the logs tell of the runner: how hard techniques are for them, and how much lower landing rates
+ * are in runs than in practice.
+ */
 export function runnerSentence(
   { offset, pressure }: { readonly offset: Estimate; readonly pressure: Estimate },
   offsetPerStep: number,
 ): string {
   const steps = scaleEstimate(offset, 1 / offsetPerStep);
-  // More pressure means fewer landed: the ends of the range change places.
+  // A larger loss means a lower rate, so the ends of the range change places.
   const half: Estimate = {
     mean: runRateUnderLoss(pressure.mean),
     low: runRateUnderLoss(pressure.high),
@@ -32,7 +35,7 @@ function scaleEstimate({ mean, low, high }: Estimate, by: number): Estimate {
   return { mean: mean * by, low: low * by, high: high * by };
 }
 
-/** Landing rate in a run of what lands half the time in practice, `loss` in log odds. */
+/** The landing rate in a run of a technique that lands half the time in practice; `loss` in log odds. */
 export function runRateUnderLoss(loss: number): number {
   return 1 / (1 + Math.exp(loss));
 }

@@ -11,11 +11,11 @@ export interface ReportedFinding {
   readonly code: string;
   readonly severity: Severity;
   readonly message: string;
-  /** Whether `check --fix` knows an edit that mends it. */
+  /** Whether `check --fix` has an edit that repairs it. */
   readonly fixable: boolean;
 }
 
-/** A finding with everything that the other forms of the report need. */
+/** A finding with everything that the text and SARIF forms of the report need. */
 export interface LocatedFinding extends ReportedFinding {
   readonly uri: string;
   readonly related: readonly {
@@ -34,7 +34,7 @@ export interface LocatedFinding extends ReportedFinding {
 }
 
 /**
- * Findings with places people and machines can go to.
+ * Adds to findings the file names and ranges that people and programs need to find the places.
  *
  * @param textOf a file's text by its URI
  * @param nameOf a file's name for people by its URI

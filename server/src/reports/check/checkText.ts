@@ -4,13 +4,16 @@ import type { Position } from '../../text/lineIndex.ts';
 import { sanitizeForTerminal, type TextStyle } from '../../text/terminalText.ts';
 
 export interface CheckSummary {
-  /** Number of files looked at. */
+  /** Number of files checked. */
   readonly files: number;
-  /** Dates for which forecasts were made, one for each route that differs. */
+  /** Dates for which forecasts were made, each once. */
   readonly asOf: readonly string[];
 }
 
-/** Findings for people: grouped by file, a place to click on first, and a line that sums them up. */
+/**
+ * Findings for people, grouped by file. Each line begins with a place that a terminal makes clickable; the last line
+ * sums up.
+ */
 export function checkText(placed: readonly LocatedFinding[], what: CheckSummary, style: TextStyle): string {
   const lines: string[] = [];
   let file: string | undefined;

@@ -3,7 +3,7 @@ import type { Severity } from '../../rules/engine/rule.ts';
 import type { LocatedFinding } from './checkReport.ts';
 import type { Range } from '../../text/lineIndex.ts';
 
-/** What a rule is, for people who read the report elsewhere. */
+/** A rule's description, for people who read the report in another program. */
 export interface RuleDescription {
   readonly code: string;
   readonly severity: Severity;
@@ -15,7 +15,7 @@ const levels = { error: 'error', warning: 'warning', hint: 'note' } as const;
 /**
  * Findings as a SARIF 2.1.0 log (OASIS standard): lines and columns from 1, columns in UTF-16 units.
  *
- * @param rules every rule that could have found something, in a fixed order
+ * @param rules every rule that was checked, in a fixed order
  * @param version of the program
  */
 export function sarifLog(
@@ -68,7 +68,7 @@ function location({ uri, file, range }: { uri: string; file: string; range: Rang
   return { artifactLocation: { uri: reference(uri, file) }, region: region(range) };
 }
 
-/** Relative where the file lies below the current folder; else its whole URI, which needs no folder to start from. */
+/** A file's address: relative where the file lies below the current folder, else its whole URI. */
 function reference(uri: string, file: string): string {
   return file.startsWith('../') || /^(?:\/|[A-Za-z]:)/.test(file)
     ? uri

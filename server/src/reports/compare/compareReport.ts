@@ -3,7 +3,7 @@ import type { Breakdown } from '../../model/run/breakdown.ts';
 import type { Odds } from '../../model/run/odds.ts';
 import { roundDifference, roundOrNull, roundSeconds, roundShare } from '../rounding.ts';
 
-/** A number on both sides and by how much B is over A; null where a side has none. */
+/** A number of route A, the same of route B, and B minus A; null where a side has none. */
 export interface ComparedNumber {
   readonly a: number | null;
   readonly b: number | null;
@@ -14,10 +14,10 @@ export interface ComparedEntry extends ComparedNumber {
   readonly id: string;
 }
 
-/** Two routes held against each other: `compare --json` prints it and the editor shows it. Times in seconds. */
+/** The comparison of two routes: `compare --json` prints it and the editor shows it. Times in seconds. */
 export interface CompareReport {
   readonly asOf: string;
-  /** What A and B are, as they were asked for. */
+  /** The names of A and B, as they were asked for. */
   readonly a: string;
   readonly b: string;
   readonly finalTime: ComparedNumber;
@@ -25,9 +25,9 @@ export interface CompareReport {
   readonly chance: ComparedNumber;
   readonly finishChance: ComparedNumber;
   readonly clockPerFinish: ComparedNumber;
-  /** Expected seconds of each segment, in the order of B, with those of A alone behind. */
+  /** Expected seconds of each segment, in the order of B; segments that only A has come last. */
   readonly segments: readonly ComparedEntry[];
-  /** Seconds that each technique takes off the expected final time; null where it is not tried. */
+  /** Seconds by which each technique shortens the expected final time; null where it is not tried. */
   readonly techniques: readonly ComparedEntry[];
 }
 
@@ -65,7 +65,9 @@ function pair(a: number | null, b: number | null): ComparedNumber {
   return { a, b, delta: a === null || b === null ? null : b - a };
 }
 
-/** What is on one side only counts as nothing on the other. */
+/**
+ * Pairs the numbers of both sides by id. A number that a side does not have is null, and counts as 0 in the difference.
+ */
 function pairs(
   a: readonly (readonly [string, number])[],
   b: readonly (readonly [string, number])[],

@@ -11,14 +11,14 @@ export interface ComparePageOptions {
   /** Names of techniques and of segments by id, from either side. */
   readonly names: ReadonlyMap<string, string>;
   readonly segments: ReadonlyMap<string, string>;
-  /** Which side's logs serve for both, where only one has any. */
+  /** The side whose logs are used for both, where only one side has logs. */
   readonly logsOf: 'a' | 'b' | undefined;
 }
 
 /** Seconds from which two numbers count as different. */
 const minDifference = 0.005;
 
-/** A comparison for people: what differs, and how much of it is the same. */
+/** A comparison for people: the numbers that differ, and how many are the same. */
 export function comparePage(report: CompareReport, words: ComparePageOptions): Page {
   const { a, b, segments, techniques } = report;
   const logs =

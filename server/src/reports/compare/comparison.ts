@@ -14,7 +14,7 @@ import { runnerFilesOf, type RunnerFiles } from '../../workspace/runnerFiles.ts'
 import { resolveTarget, type Target } from '../../queries/target.ts';
 import { weekDefaults } from '../../files/documents/weekDocument.ts';
 
-/** One route of two, and whose it is. */
+/** One of two routes, with the runner's files for it. */
 export interface ComparedRoute {
   readonly label: string;
   readonly project: Project;
@@ -26,7 +26,7 @@ export interface CompareOptions {
   readonly asOf?: number | undefined;
   /** Seconds. */
   readonly target?: number | undefined;
-  /** Techniques counted in besides those in the run, by ids that either side may know. */
+  /** Techniques that count as in the run in addition, by the ids of either side. */
   readonly with: readonly string[];
   readonly runner?: string | undefined;
 }
@@ -34,7 +34,7 @@ export interface CompareOptions {
 export interface Comparison {
   readonly report: CompareReport;
   readonly target: Target | undefined;
-  /** Which side's logs serve for both, where only one has any. */
+  /** The side whose logs are used for both, where only one side has logs. */
   readonly logsOf: 'a' | 'b' | undefined;
 }
 
@@ -76,7 +76,7 @@ function hasLogs({ own }: ComparedRoute): boolean {
   return own.practice.length + own.runs.length > 0;
 }
 
-/** Where only one side has logs, they serve for both: it is the same runner, who knows the same techniques. */
+/** Where only one side has logs, they are used for both: it is the same runner with the same skill. */
 function shareLogs(
   a: ComparedRoute,
   b: ComparedRoute,
@@ -94,8 +94,8 @@ function shareLogs(
 }
 
 /**
- * Both routes with the segment times of the runner's own runs, where both write the same time for a segment: a fit
- * from runs along one route must not hide that the other one says another time.
+ * Both routes, with segment times from the runner's own runs where both route files give a segment the same time. Where
+ * they give different times, a fit from runs along one route must not hide that difference.
  */
 function shareSegmentTimes(
   a: ComparedRoute,
@@ -115,7 +115,8 @@ function shareSegmentTimes(
     times.fits.filter(({ segment }) => same.has(segment));
   const ofRuns = ({ own }: ComparedRoute): string => own.runs.map(({ uri }) => uri).join(' ');
   const fitsB = fitsOf(ofB);
-  // From the same runs, one fit for both: what techniques save is part of it, and may be what differs.
+  // Where both have the same runs, one fit is used for both: a fit depends on the seconds that techniques save, and
+  // those may be the difference between the routes.
   const fitsA = ofRuns(a) === ofRuns(b) ? fitsB : fitsOf(ofA);
   return { a: withSegmentTimes(routeA, fitsA), b: withSegmentTimes(routeB, fitsB) };
 }

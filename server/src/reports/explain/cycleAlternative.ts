@@ -28,7 +28,7 @@ function rankedRowJson(placed: RankedRow | null) {
   };
 }
 
-/** What another cycle makes of a technique, in a sentence. */
+/** A sentence on a technique's gain at another cycle. */
 export function cycleAlternativeSentence(
   { cycle, pace, now, then }: CycleAlternative,
   unit: GainFormat,

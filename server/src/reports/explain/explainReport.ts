@@ -13,19 +13,19 @@ export interface ExplainReport {
   /** Its row and its place (1 is the first); null where it is not ranked. */
   readonly row: RankRow | null;
   readonly place: number | null;
-  /** What halving the cycle would make of it. */
+  /** The technique with half the cycle. */
   readonly halved: CycleAlternative | undefined;
   readonly alternatives: readonly CycleAlternative[];
 }
 
-/** Numbers that the explanation rests on, in the order in which they come into play. */
+/** The model's constants that the explanation uses, in the order of use. */
 export const usedConstants: readonly (keyof Constants)[] = [
   ...(['unitPractice', 'daySaturation', 'overnightGain', 'halfLife', 'concentration'] as const),
   ...(['midwayAtEasiest', 'midwayPerStep', 'midwaySd', 'offsetSd'] as const),
   ...(['pressureMean', 'pressureSd', 'ownPressureSd', 'clockWeight', 'horizonBlocks', 'readyRate'] as const),
 ];
 
-/** What `rank --explain TECHNIQUE --json` prints: every number with six figures. */
+/** What `rank --explain TECHNIQUE --json` prints: every number with six significant figures. */
 export function explainJson(report: ExplainReport) {
   const { asOf, explanation, row, place, halved, alternatives } = report;
   const { days, constants, ...rest } = explanation;
@@ -42,7 +42,7 @@ export function explainJson(report: ExplainReport) {
   };
 }
 
-/** A value with every number in it rounded to six figures, more than any of them is worth. */
+/** A value with every number in it rounded to six significant figures, more than the precision of any of them. */
 function sixFigures(value: unknown): unknown {
   if (typeof value === 'number') return Number(value.toPrecision(6)) + 0;
   if (Array.isArray(value)) return value.map(sixFigures);

@@ -25,12 +25,12 @@ export interface ExplainPageOptions {
   readonly segments: ReadonlyMap<string, string>;
 }
 
-/** Days of the log that are written out; the earlier ones are in the JSON. */
+/** How many days of the log are shown; the JSON has the earlier ones too. */
 const shownDays = 21;
-/** Numbers of blocks for which the forecast is written out. */
+/** Numbers of blocks for which the forecast is shown. */
 const shownBlocks = [1, 2, 3, 5, 7, 10, 14, 21, 28];
 
-/** The explanation of a row for a person who wants to work it out again. */
+/** The explanation of a row, for a person who wants to calculate it again. */
 export function explainPage(report: ExplainReport, words: ExplainPageOptions): Page {
   const { explanation } = report;
   const nameOf = (id: string): string => words.names.get(id) ?? id;
@@ -191,7 +191,7 @@ function worthPart(
   { segments }: ExplainPageOptions,
 ): PagePart[] {
   const [only] = uses;
-  // Every other rate: as many as fit a line.
+  // Every second rate: as many as fit into a line.
   const shown = worth.filter((_, i) => i % 2 === 0);
   const simple = uses.length === 1 && only !== undefined && isSimple(only);
   const formula = simple

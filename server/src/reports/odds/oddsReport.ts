@@ -2,7 +2,7 @@ import { formatDate } from '../../text/calendar.ts';
 import type { Odds } from '../../model/run/odds.ts';
 import { roundDifference, roundOrNull, roundSeconds, roundShare } from '../rounding.ts';
 
-/** The odds of a run with what they stand on: `odds --json` prints it and the editor shows it. Times in seconds. */
+/** The odds of a run and what they are based on: `odds --json` prints it and the editor shows it. Times in seconds. */
 export interface OddsReport extends Pick<
   Odds,
   | 'finalTime'
@@ -18,7 +18,7 @@ export interface OddsReport extends Pick<
 > {
   /** Date of the morning that it is for. */
   readonly asOf: string;
-  /** Whose the time of each segment is: as the runs have it, as the week file, or as the route. */
+  /** Where the time of each segment comes from: the runs, the week file or the route. */
   readonly segmentTimes: readonly SegmentSource[];
 }
 

@@ -13,13 +13,13 @@ import { facts, heading, prose, tableOf, type Page, type PagePart } from '../pag
 export interface OddsPageOptions {
   /** Game and category, and the file. */
   readonly title: string;
-  /** Which day the answer is for, and what it rests on; whole sentences. */
+  /** Whole sentences on the day that the report is for, and on the logs that it is based on. */
   readonly basis: string;
-  /** Names of techniques by id, and of segments. */
+  /** Names of techniques and of segments by id. */
   readonly names: ReadonlyMap<string, string>;
   readonly segments: ReadonlyMap<string, string>;
   readonly targetFrom: 'asked' | 'week' | 'route' | undefined;
-  /** Techniques counted in because they were asked for. */
+  /** Techniques that count as in the run because the person asked for it. */
   readonly with: readonly string[];
 }
 
@@ -41,7 +41,7 @@ export function oddsPage(report: OddsReport, words: OddsPageOptions): Page {
   };
 }
 
-/** Times to the digits that their spread can bear. */
+/** Writes times with as many digits as their spread justifies. */
 function clockOf(report: OddsReport): (seconds: number) => string {
   const { p10, p90 } = report.quantiles;
   const digits = Math.min(2, decimalsFor({ low: p10, high: p90 }));
@@ -85,7 +85,7 @@ function beatChanceText(chance: number): string {
   return `about 1 run in ${Number((1 / chance).toPrecision(2))} beats it`;
 }
 
-/** A small chance keeps a figure: one in a thousand is not one in ten thousand. */
+/** A chance as a percentage; a small one keeps a significant figure, since 0.1 % and 0.01 % differ. */
 export function formatChance(chance: number): string {
   if (chance >= 0.01 || chance < 1e-6) return chance < 1e-6 ? 'practically none' : formatPercent(chance);
   return `about 1 in ${Number((1 / chance).toPrecision(2))}`;

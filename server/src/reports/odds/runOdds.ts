@@ -4,7 +4,7 @@ import { oddsReport, type OddsReport, type SegmentSource } from './oddsReport.ts
 import type { RunnerSegmentTimes } from '../../queries/runnerSegmentTimes.ts';
 import type { ModelInput } from '../../queries/modelInput.ts';
 
-/** The odds of a runner's next run, with the segment times of their own runs where there are enough. */
+/** The odds of a runner's next run, with segment times from the runner's own runs where there are enough of them. */
 export function runOdds(
   modelInput: ModelInput,
   asked: { readonly target: number | null; readonly with: readonly string[] },

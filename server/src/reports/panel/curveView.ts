@@ -3,12 +3,12 @@ import type { CurveView } from '../../protocol/panel/curveView.ts';
 import { formatCount, formatPercent, formatPercentRange } from '../../text/format.ts';
 import { dayName, dayTicks, techniqueInfo, type PanelNames } from './panelNames.ts';
 
-/** What a forecast of one technique stands on. */
+/** The practice that a forecast of one technique assumes. */
 export interface ForecastBasis {
-  /** Blocks of it that are planned, and the day number of the last morning. */
+  /** Planned blocks of the technique, and the day number of the last morning. */
   readonly blocks: number;
   readonly until: number;
-  /** Whether the blocks are those of the week's plan; otherwise one a day is assumed. */
+  /** Whether the blocks come from the week's plan; otherwise one block a day is assumed. */
   readonly planned: boolean;
   readonly blockMinutes: number;
 }

@@ -18,7 +18,7 @@ export function panelMarkdown(data: PanelData): string {
   return `${[...head, ...parts].join('\n\n')}\n`;
 }
 
-/** Text in which Markdown and HTML find nothing to act on. */
+/** A text on one line, with everything escaped that Markdown or HTML would interpret. */
 function inline(text: string): string {
   return text.replace(/[\\`*_{}[\]<>()#+!|~&-]/g, (sign) => (sign === '-' ? '-' : `\\${sign}`));
 }

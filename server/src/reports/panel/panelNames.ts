@@ -4,7 +4,7 @@ import type { Tick } from '../../protocol/panel/viewParts.ts';
 import { stateLabels } from '../../queries/techniqueStates.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
 
-/** What a panel has to know of a route to speak of it. */
+/** The names and entries of a route that a panel's texts need. */
 export interface PanelNames {
   /** Names by id. */
   readonly techniques: ReadonlyMap<string, string>;
@@ -14,7 +14,7 @@ export interface PanelNames {
   readonly leftOut: ReadonlySet<string>;
 }
 
-/** A technique with what the week file and the logs say of it. */
+/** A technique with its name, its state and its entries in the week file. */
 export function techniqueInfo(names: PanelNames, technique: string) {
   const state = names.states.get(technique) ?? 'unlearned';
   const pinned = names.pinned.has(technique);
@@ -38,21 +38,21 @@ export function segmentName(names: PanelNames, segment: string): string {
 const weekdays = ['Sun', 'Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat'];
 const months = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
 
-/** `23 Nov` of a day number. */
+/** A day number as `23 Nov`. */
 export function shortDay(day: number): string {
   const date = formatDate(day);
   return `${Number(date.slice(8))} ${months[Number(date.slice(5, 7)) - 1] ?? ''}`;
 }
 
-/** `Mon 23 Nov` of a day number. */
+/** A day number as `Mon 23 Nov`. */
 export function dayName(day: number): string {
   return `${weekdays[(((day + 4) % 7) + 7) % 7]!} ${shortDay(day)}`;
 }
 
-/** Lengths of a step between two ticks of days. */
+/** The possible numbers of days between two ticks. */
 const daySteps = [1, 2, 7, 14, 28, 56, 91, 182, 364, 728, 1820, 3640];
 
-/** Days named along an axis: at most eight, from the first to the last. */
+/** Ticks at days along an axis: at most eight, from the first day to the last. */
 export function dayTicks(from: number, to: number): Tick[] {
   const step = daySteps.find((one) => (to - from) / one <= 8) ?? 7280;
   const ticks: Tick[] = [];
@@ -62,7 +62,7 @@ export function dayTicks(from: number, to: number): Tick[] {
   return ticks;
 }
 
-/** Round numbers along an axis, at most seven, that lie within two bounds. */
+/** Ticks at round numbers between two bounds, at most seven. */
 export function numberTicks(from: number, to: number, label: (value: number) => string): Tick[] {
   const width = to - from;
   if (!(width > 0) || !Number.isFinite(width)) return [];

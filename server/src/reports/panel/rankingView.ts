@@ -22,8 +22,8 @@ import { runnerSentence } from '../runnerText.ts';
 /**
  * The ranking as the panel shows it.
  *
- * @param offsetPerStep how much later half-way comes for each step of difficulty, in log practice
- * @param target seconds, where there is a time to beat
+ * @param offsetPerStep by how much each step of difficulty moves the half-way point, in log practice
+ * @param target seconds; null where there is no time to beat
  */
 export function rankingView(
   report: RankReport,

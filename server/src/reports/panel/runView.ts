@@ -59,7 +59,7 @@ function runFacts(report: OddsReport, clock: (seconds: number) => string, target
   return facts;
 }
 
-/** How long one beaten target takes at so many an hour. */
+/** The time that one beaten target takes on average, from the number of beaten targets per hour. */
 function intervalText(perHour: number): string {
   if (!(perHour > 1e-4)) return 'practically never';
   const hours = 1 / perHour;
@@ -91,7 +91,7 @@ function resetPart(
   return { resetLine: pays ? line : [], resetText };
 }
 
-/** How a reset time lies to an average run's, in words. */
+/** How much sooner or later than an average run's a reset time is, in words. */
 function marginText(seconds: number | null): string {
   if (seconds === null) return '';
   const size = formatNumber(Math.abs(seconds), 0);

@@ -8,22 +8,22 @@ import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import { planNotes } from '../plan/planNotes.ts';
 import { gapSentence } from '../plan/planReport.ts';
 
-/** What the week file says of the days that are planned. */
+/** The week file's minutes and days off for the planned days. */
 export interface WeekFileDays {
-  /** Minutes for runs and for practice, day by day from the one asked about. */
+  /** Minutes for runs and for practice, day by day from the day of the plan on. */
   readonly runMinutes: readonly number[];
   readonly givenMinutes: readonly number[];
   /** Day numbers of days off. */
   readonly off: ReadonlySet<number>;
 }
 
-/** Days that are shown one by one. */
+/** How many days are shown one by one. */
 const shownDays = 7;
 
 /**
- * The week as the panel shows it: the next seven days, and the gain to expect to the end of the plan.
+ * The week as the panel shows it: the next seven days, and the expected gain until the end of the plan.
  *
- * @param gap how good the plan is, as far as that is known
+ * @param gap how far the plan may be from the best one, as far as that is computed
  */
 export function weekView(plan: Plan, gap: OptimalityGap, asked: WeekFileDays, names: PanelNames): WeekView {
   const { asOfDay } = plan;
@@ -70,7 +70,10 @@ export function weekView(plan: Plan, gap: OptimalityGap, asked: WeekFileDays, na
   };
 }
 
-/** How good the plan is, with a place held for what is not known yet, and what else there is to know. */
+/**
+ * The notes below the week. The first says how good the plan is. While the bound is still being computed, another
+ * sentence has its place, so that the list keeps its length.
+ */
 function notesOf(
   plan: Plan,
   gap: OptimalityGap,

@@ -3,17 +3,20 @@ import { parseMoment } from '../../text/calendar.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import type { PlanReport, PlanReportDay } from './planReport.ts';
 
-/** What a calendar needs to know besides the plan. */
+/** What the calendar file needs in addition to the plan. */
 export interface IcsOptions {
   /** Game and category. */
   readonly title: string;
-  /** Tells the events of one route and runner from those of others: part of every event's id. */
+  /** Distinguishes the events of one route and runner from all others: part of every event's id. */
   readonly key: string;
   /** Names of techniques by id. */
   readonly names: ReadonlyMap<string, string>;
   /** Minutes after midnight at which a session starts. */
   readonly startMinute: number;
-  /** Minutes after midnight at which the runner's day begins: an earlier start is after midnight. */
+  /**
+   * Minutes after midnight at which the runner's day begins. A session that starts earlier than this is after midnight,
+   * so on the next date.
+   */
   readonly dayStarts: number;
 }
 
@@ -23,10 +26,10 @@ const dayMs = 86_400_000;
 const breakBeforeRuns = 10;
 
 /**
- * The plan as an iCalendar file (RFC 5545): an event for each session and one for each time set aside for runs, at
- * the runner's own clock time wherever they are. An event's id is made of its route, runner, day and kind alone, and
- * its sequence number rises with the plan's date, so that importing a later plan changes the events of an earlier
- * one. What an earlier plan has and a later one has not stays until it is deleted by hand.
+ * The plan as an iCalendar file (RFC 5545): an event for each session and one for each time set aside for runs, in the
+ * runner's local time, without a time zone. An event's id consists of its route, runner, day and kind, and its sequence
+ * number rises with the plan's date, so that importing a later plan changes the events of an earlier one. Events that
+ * only an earlier plan has stay until the person deletes them.
  */
 export function planIcs(report: PlanReport, words: IcsOptions): string {
   const asOf = parseMoment(report.asOf)?.date ?? 0;
@@ -80,7 +83,7 @@ function nameOf(id: string, { names }: IcsOptions): string {
   return sanitizeForTerminal(names.get(id) ?? id);
 }
 
-/** Dates stand for the runner's own clock: they are written without a zone. */
+/** The start of a day's session in the runner's local time, without a time zone. */
 function startOf({ date }: PlanReportDay, { startMinute, dayStarts }: IcsOptions): Date {
   const day = (parseMoment(date)?.date ?? 0) + (startMinute < dayStarts ? 1 : 0);
   return new Date(day * dayMs + startMinute * minuteMs);

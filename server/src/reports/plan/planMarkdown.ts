@@ -4,7 +4,7 @@ import type { PlanReport } from './planReport.ts';
 import { weekdayName } from './planText.ts';
 
 /**
- * A plan as a Markdown table, for pasting into notes or a message: the coming week, and what it should bring.
+ * A plan as a Markdown table, for pasting into notes or a message: the coming week, and its expected gain.
  *
  * @param names of techniques by id
  */

@@ -3,23 +3,23 @@ import { sessionLimits } from '../../model/week/sessions.ts';
 import { leavingShare } from '../../model/rank/practiceSet.ts';
 import { formatCount, formatTwoFigures, formatPercent } from '../../text/format.ts';
 
-/** How the notes speak of things, and what is said elsewhere. */
+/** The words for the notes, and what is shown in another place. */
 export interface PlanNotesOptions {
   readonly nameOf: (technique: string) => string;
-  /** A day by its number. */
+  /** The name of a day, from its day number. */
   readonly dayOf: (day: number) => string;
   /** Minutes that the week gives each day for practice. */
   readonly givenMinutes: readonly number[];
-  /** Whether the gain of one long session a week is told beside the notes. */
+  /** Whether the gain of one long session a week is shown outside the notes. */
   readonly sessionToldElsewhere: boolean;
 }
 
-/** Changes of the set that are told; later ones are too far off to be worth a sentence. */
+/** Changes of the practice set within this many days get a sentence; later ones are too far away. */
 const changeNoteDays = 14;
 
 /**
- * What there is to know about a plan besides its days, as whole sentences in an order that stays the same: the command
- * line and the editor say the same.
+ * What a person should know about a plan in addition to its days: whole sentences in a fixed order. The command line
+ * and the editor show the same ones.
  */
 export function planNotes(plan: Plan, words: PlanNotesOptions): string[] {
   return [

@@ -17,28 +17,28 @@ export interface PlanReportDay {
   readonly runMinutes: number;
 }
 
-/** The plan with what it stands on: `plan --json` prints it and the editor shows it. Gains are seconds of a run. */
+/** The plan and what it is based on: `plan --json` prints it and the editor shows it. Gains are seconds of a run. */
 export interface PlanReport {
   /** Date of the morning that it is for. */
   readonly asOf: string;
   /** The practice set of the first session. */
   readonly set: readonly string[];
   readonly days: readonly PlanReportDay[];
-  /** Expected gain on each morning against no practice, with 10 and 90 % points. */
+  /** Expected gain on each morning compared with no practice, with 10 and 90 % points. */
   readonly forecast: readonly {
     readonly date: string;
     readonly gain: number;
     readonly low: number;
     readonly high: number;
   }[];
-  /** Gain on the last morning if each week's practice were one long session. */
+  /** Expected gain on the last morning if all practice of each week were in one long session. */
   readonly oneSession: { readonly gain: number };
   readonly gap: OptimalityGap;
-  /** Whole sentences, in an order that stays the same. */
+  /** Whole sentences, in a fixed order. */
   readonly notes: readonly string[];
 }
 
-/** What the report says beyond the plan. */
+/** What the report needs in addition to the plan. */
 export interface PlanReportOptions {
   /** Minutes set aside for runs by day, and the minutes that the week gives each day for practice. */
   readonly runMinutes: readonly number[];
@@ -68,17 +68,17 @@ export function planReport(plan: Plan, words: PlanReportOptions): PlanReport {
   };
 }
 
-/** Names of the set, as a list in words. */
+/** The names of the techniques in the practice set, as a list in a sentence. */
 export function practiceSetText({ set }: PlanReport, names: ReadonlyMap<string, string>): string {
   return set.length === 0 ? 'none' : formatList(set.map((id) => names.get(id) ?? id));
 }
 
-/** How good the plan is known to be, in a sentence without its stop. */
+/** How far the plan may be from the best one: a sentence without its full stop. */
 export function gapSentence({ method, value, bound }: OptimalityGap): string {
   if (method === 'exhaustive')
     return `${formatTwoFigures(value)} s expected; of all plans that keep the rules none gains more`;
   if (bound === null) return `${formatTwoFigures(value)} s expected`;
-  // Digits enough to tell the two apart.
+  // Enough digits to show the difference between the two.
   const decimals = Math.min(2, decimalsFor({ low: value, high: bound }));
   const [here, most] = [formatNumber(value, decimals), formatNumber(bound, decimals)];
   return `${here} s expected; no plan that keeps the rules can gain more than ${most} s`;

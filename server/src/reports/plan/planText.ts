@@ -7,7 +7,7 @@ import { proseWidth, wrapText } from '../../text/wrap.ts';
 export interface PlanTextOptions {
   /** Game and category, and the file. */
   readonly title: string;
-  /** Which day the answer is for and what it rests on; whole sentences. */
+  /** Whole sentences on the day that the report is for, and on the logs that it is based on. */
   readonly basis: readonly string[];
   /** Names of techniques by id. */
   readonly names: ReadonlyMap<string, string>;
@@ -15,7 +15,7 @@ export interface PlanTextOptions {
 
 const weekdays = ['Sun', 'Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat'] as const;
 
-/** `Mon` of `2026-11-09`. */
+/** The weekday of a date: `Mon` for `2026-11-09`. */
 export function weekdayName(date: string): string {
   return weekdays[new Date(`${date}T00:00:00Z`).getUTCDay()] ?? '';
 }
@@ -27,7 +27,7 @@ const columns: readonly TableColumn[] = [
   { title: 'then rest', align: 'right' },
 ];
 
-/** A plan for people: the coming week block by block, what it should bring, and what to know. */
+/** A plan for people: the coming week block by block, the expected gain, and the notes. */
 export function planText(report: PlanReport, words: PlanTextOptions, style: TextStyle): string {
   const name = (id: string): string => sanitizeForTerminal(words.names.get(id) ?? id);
   const lines = [

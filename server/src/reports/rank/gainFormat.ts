@@ -3,7 +3,7 @@ import { findObjective } from '../../model/rank/objectives/objectives.ts';
 import type { RankReport } from '../../protocol/rankReport.ts';
 import { formatTwoFigures, formatRange, formatPercent } from '../../text/format.ts';
 
-/** How the gains of a ranking are written. */
+/** Writes the gains of a ranking. */
 export interface GainFormat {
   /** `3.4 s`. */
   readonly figures: (value: number) => string;
@@ -11,7 +11,7 @@ export interface GainFormat {
   readonly range: (range: { readonly low: number; readonly high: number }) => string;
 }
 
-/** Figures with the unit of an objective's gains. */
+/** Writes gains with the unit of an objective. */
 export function gainFormat({ scale, symbol }: GainUnit): GainFormat {
   return {
     figures: (value) => `${formatTwoFigures(scale * value)} ${symbol}`,
@@ -24,7 +24,7 @@ export function gainUnitOf({ objective }: Pick<RankReport, 'objective'>): GainUn
   return findObjective(objective).gain;
 }
 
-/** What a ranking says of the target asked for; undefined where there was none. `clock` writes seconds as a time. */
+/** A ranking's sentence on the target; undefined where there is none. `clock` writes seconds as a time. */
 export function targetSentence(
   { target }: Pick<RankReport, 'target'>,
   clock: (seconds: number) => string,

@@ -3,8 +3,8 @@ import type { RankReport } from '../../protocol/rankReport.ts';
 import { roundEstimate, roundFigures, roundOrNull, roundShare } from '../rounding.ts';
 
 /**
- * What `rank --json` prints: the report with its keys in a fixed order and its numbers rounded to more digits
- * than they are worth and fewer than rounding errors reach, so that the same files give the same bytes anywhere.
+ * What `rank --json` prints: the report with its keys in a fixed order and its numbers rounded to more digits than are
+ * meaningful and to fewer than rounding errors can change, so that the same files give the same bytes on every machine.
  */
 export function rankJson(
   report: RankReport,

@@ -10,19 +10,19 @@ import { proseWidth, wrapText } from '../../text/wrap.ts';
 export interface RankTextOptions {
   /** Game and category, and the file. */
   readonly title: string;
-  /** Which day the answer is for and why that day, and what it rests on; whole sentences. */
+  /** Whole sentences on the day that the report is for and why, and on the logs that it is based on. */
   readonly basis: readonly string[];
   /** Names of techniques by id. */
   readonly names: ReadonlyMap<string, string>;
-  /** A step of difficulty on the scale of the runner's offset. */
+  /** How much one step of difficulty is on the scale of the runner's offset. */
   readonly offsetPerStep: number;
-  /** Techniques at another cycle: what that would make of each, in a sentence. */
+  /** For techniques at another cycle: a sentence on the gain of each. */
   readonly alternatives?: readonly (readonly [technique: string, sentence: string])[];
-  /** Said at the end where there is reason to. */
+  /** A warning about long days, for the end of the text; undefined where it does not apply. */
   readonly caution: string | undefined;
 }
 
-/** How many rows get their reason written out. */
+/** How many rows get a sentence with their reason. */
 const explainedRows = 5;
 
 const columns: readonly TableColumn[] = [
@@ -81,7 +81,7 @@ function prose(text: string, indent = ''): string[] {
   return wrapText(sanitizeForTerminal(text), proseWidth, indent);
 }
 
-/** Whether a row stands above one that gains more by itself: that wants a reason. */
+/** Whether a row comes before one with a higher gain: that needs an explanation. */
 function ranksAboveHigherGain(rows: readonly RankRow[], index: number): boolean {
   const below = rows[index + 1];
   return below !== undefined && below.gainPerHour > rows[index]!.gainPerHour;
@@ -110,7 +110,7 @@ function key(meaning: string, blockMinutes: number): string {
   );
 }
 
-/** Techniques left out for the same reason stand on one line. */
+/** One line for all techniques that are left out for the same reason. */
 function skippedLines(skipped: RankReport['skipped'], name: (id: string) => string): string[] {
   const byReason = new Map<string, string[]>();
   for (const { technique, reason } of skipped)

@@ -2,7 +2,7 @@ import type { Review, TechniqueReview } from '../../model/review/reviewWeek.ts';
 import type { AttemptCount } from '../../model/core/types.ts';
 import { formatCount, formatTwoFigures, formatPercent } from '../../text/format.ts';
 
-/** Why a technique has its verdict, in a sentence or two with the numbers it rests on. */
+/** Why a technique has its verdict: one or two sentences with the numbers that decide it. */
 export function reviewReason(one: TechniqueReview, review: Review, nameOf: (id: string) => string): string {
   switch (one.verdict) {
     case 'untried':
@@ -20,7 +20,7 @@ export function reviewReason(one: TechniqueReview, review: Review, nameOf: (id: 
   }
 }
 
-/** `16 of 20`. */
+/** Counts as `16 of 20`. */
 export function countText({ landed, tries }: AttemptCount): string {
   return `${landed} of ${tries}`;
 }
@@ -34,7 +34,7 @@ function slipReason({ slip }: TechniqueReview): string {
   );
 }
 
-/** `once in about 1300 weeks`: a small chance as people say it. */
+/** `once in about 1300 weeks`: a small chance in the words of everyday speech. */
 function oftenIn(chance: number): string {
   if (chance < 1e-6) return 'practically never';
   return `once in about ${Number((1 / chance).toPrecision(2))} such weeks`;
@@ -89,7 +89,7 @@ function steadyReason(one: TechniqueReview): string {
   return `${lands} ${pays}. The week ${moved}.`;
 }
 
-/** `+12 points` of a change of a rate. */
+/** The change of a rate in percentage points, such as `+12 points`. */
 export function signedPoints(change: number): string {
   const points = Math.round(100 * change);
   return `${points > 0 ? '+' : points < 0 ? '−' : ''}${Math.abs(points)} ${Math.abs(points) === 1 ? 'point' : 'points'}`;

@@ -5,12 +5,12 @@ import type { Estimate } from '../../model/core/types.ts';
 import { reviewReason } from './reviewReason.ts';
 import { roundDifference, roundEstimate, roundFigures, roundOrNull, roundShare } from '../rounding.ts';
 
-/** A review with what it stands on: `review --json` prints it and the editor shows it. */
+/** A review and what it is based on: `review --json` prints it and the editor shows it. */
 export interface ReviewReport extends Omit<Review, 'from' | 'to' | 'techniques'> {
   readonly asOf: string;
-  /** First and last date of the week that is looked back on. */
+  /** First and last date of the reviewed week. */
   readonly week: { readonly from: string; readonly to: string };
-  /** Chance that a review calls a slip where there is none. */
+  /** Chance that a review reports a slip where there is none. */
   readonly falseAlarms: number;
   readonly techniques: readonly ReviewRow[];
 }
@@ -18,11 +18,11 @@ export interface ReviewReport extends Omit<Review, 'from' | 'to' | 'techniques'>
 export interface ReviewRow extends TechniqueReview {
   /** The verdict in one sentence, with its numbers. */
   readonly reason: string;
-  /** The difficulty that would fit, where the one written is far off. */
+  /** The difficulty that fits the counts, where the written one is far from it; else null. */
   readonly suggestedDifficulty: number | null;
 }
 
-/** What a report is written with. */
+/** The names and difficulties that a report needs. */
 export interface ReviewNames {
   /** Names of techniques by id. */
   readonly names: ReadonlyMap<string, string>;
@@ -46,14 +46,17 @@ export function reviewReport(review: Review, { names, difficulties }: ReviewName
   };
 }
 
-/** Rules of what is mentioned: see `reviewRules`. */
+/** The difficulty to suggest; null where the written one is not far enough off. The thresholds are below. */
 function suggestion({ harder }: TechniqueReview, written: number | undefined): number | null {
   if (harder === null || written === undefined || !farOff(harder)) return null;
   const fitting = Math.min(10, Math.max(1, Math.round(written + harder.mean)));
   return fitting === Math.round(written) ? null : fitting;
 }
 
-/** Steps by which a difficulty must be off to be mentioned, and by which nearly all of its range must be. */
+/**
+ * A difficulty is suggested where its mean differs from the written one by the first number of steps, and nearly all of
+ * its range by the second.
+ */
 const farSteps = 2;
 const nearestStep = 1;
 

@@ -11,13 +11,13 @@ export interface ReviewPageOptions {
   readonly basis: string;
   readonly names: ReadonlyMap<string, string>;
   readonly difficulties: ReadonlyMap<string, number>;
-  /** A step of difficulty on the scale of the runner's offset. */
+  /** How much one step of difficulty is on the scale of the runner's offset. */
   readonly offsetPerStep: number;
-  /** Said at the end where there is reason to. */
+  /** A warning about long days, for the end of the text; undefined where it does not apply. */
   readonly caution: string | undefined;
 }
 
-/** A review for people: what the week changed first, the counts of everything last. */
+/** A review for people: first what the week changed, last all counts. */
 export function reviewPage(report: ReviewReport, words: ReviewPageOptions): Page {
   const { techniques } = report;
   const nameOf = (id: string): string => words.names.get(id) ?? id;
@@ -69,7 +69,7 @@ function slipSentence({ tested, falseAlarms }: ReviewReport): string {
   );
 }
 
-/** Techniques whose loss in runs differs from the runner's usual one. */
+/** Techniques whose loss under pressure in runs differs from the runner's usual loss. */
 function pressureItems({ techniques, runner }: ReviewReport, nameOf: (id: string) => string): ListItem[] {
   return techniques.flatMap(({ technique, losesMore, practice, run }) => {
     if (losesMore === null || (losesMore.low <= 0 && losesMore.high >= 0)) return [];

@@ -6,13 +6,13 @@ import { buildModelInput } from '../../queries/modelInput.ts';
 import { runnerFilesOf, type RunnerFiles } from '../../workspace/runnerFiles.ts';
 import { weekReviewReport } from './weekReviewReport.ts';
 
-/** The review of the week as it would be without one logged run, and as it is with it, both for the same morning. */
+/** Two reviews of the week for the same morning: without one logged run, and with it. */
 export interface RunChange {
   readonly before: ReviewReport;
   readonly after: ReviewReport;
 }
 
-/** What one logged run changed; undefined where it stands in no runs file of the runner. */
+/** What one logged run changed; undefined where the runner's runs files do not have it. */
 export function runChange(
   project: Project,
   own: RunnerFiles,
@@ -20,7 +20,7 @@ export function runChange(
   cache: ModelCache,
 ): RunChange | undefined {
   if (!own.runs.some((file) => has(file, id))) return undefined;
-  // The run counts from the day after it on.
+  // A run counts from the following morning on.
   const modelInput = buildModelInput(project, own, { memory: cache.shared });
   const without: Project = { ...project, runs: project.runs.map((file) => withoutRun(file, id)) };
   const ownWithout = runnerFilesOf(without, own.runner);

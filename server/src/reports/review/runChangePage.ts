@@ -8,7 +8,7 @@ interface Pair {
   readonly after: ReviewRow;
 }
 
-/** The difference between two reviews, the techniques that the run tried first. */
+/** The difference between two reviews as a page; the techniques that were tried in the run come first. */
 export function runChangePage(
   before: ReviewReport,
   after: ReviewReport,
