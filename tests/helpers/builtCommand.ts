@@ -1,4 +1,4 @@
-/** The built command line under its own name, for tests that call it as a person does. */
+/** The built command line under its own name, for tests that call it in a shell as a person does. */
 import { execFile } from 'node:child_process';
 import { chmod, mkdir, mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
@@ -8,12 +8,14 @@ import { promisify } from 'node:util';
 const repository = join(import.meta.dirname, '../..');
 
 export interface BuiltCommand {
-  /** An environment in which `routewright` and `npx routewright` are the built command, and the runner's own state is out of reach. */
+  /**
+   * An environment in which `routewright` and `npx routewright` run the built command, with a state folder of its own.
+   */
   readonly env: NodeJS.ProcessEnv;
   remove(): Promise<void>;
 }
 
-/** Builds the command line into a folder of its own, and makes `routewright` and `npx` that lead there. */
+/** Builds the command line into a folder of its own, with programs `routewright` and `npx` that run it. */
 export async function buildCommand(): Promise<BuiltCommand> {
   const folder = await mkdtemp(join(tmpdir(), 'routewright-command-'));
   await promisify(execFile)(process.execPath, ['build.mjs', '--into', folder], { cwd: repository });
@@ -26,7 +28,7 @@ export async function buildCommand(): Promise<BuiltCommand> {
   };
   const cli = join(folder, 'server/dist/cli.js');
   await program('routewright', `exec '${process.execPath}' '${cli}' "$@"`);
-  // Only what the pages call by npx: whatever else they come to name is not found, and the test fails.
+  // `npx` runs `routewright` only: a page that names another program fails its test.
   await program('npx', `[ "$1" = routewright ] || exit 127\nexec "$@"`);
   return {
     env: {

@@ -7,7 +7,9 @@ import { SetClock } from '../journal/place.ts';
 export const empty = 'route: lanternfall.route.yaml\nsessions: []\n';
 export const started = { 'lanternfall.route.yaml': route, 'lanternfall.practice.yaml': empty };
 
-/** A runner's desk: a folder with a route and its logs, a folder for what is kept, and a clock to be set. */
+/**
+ * A runner's computer for a test: a folder with a route and its logs, a state folder, and a clock that the test sets.
+ */
 export class Desk {
   readonly folder: string;
   readonly state: string;
@@ -18,7 +20,7 @@ export class Desk {
     this.state = folderOf({});
   }
 
-  /** Runs `routewright log` at the clock's time. */
+  /** Runs `routewright log` at the time of the test's clock. */
   async log(...argv: string[]): Promise<Said> {
     let out = '';
     let err = '';

@@ -25,7 +25,7 @@ export function fitLine(
   const d = 1e-3;
   for (let round = 0; round < 60; round++) {
     const here = f(a, b);
-    // Differences of fourth order, so that a step large against rounding is still exact enough.
+    // Differences of fourth order: exact enough with a step that is large compared with rounding errors.
     const slope = (g: (t: number) => number): number =>
       (8 * (g(d) - g(-d)) - (g(2 * d) - g(-2 * d))) / (12 * d);
     const bend = (g: (t: number) => number): number =>

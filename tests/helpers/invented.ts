@@ -1,4 +1,4 @@
-/** Invented routes and logs for tests of the model: seeded, so that every run sees the same. */
+/** Invented routes and logs for tests of the model, from a seed, so that every test run has the same ones. */
 import type {
   Logs,
   PracticeEntry,

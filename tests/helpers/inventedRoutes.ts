@@ -1,9 +1,12 @@
-/** Whole questions from a seed: routes with everything a route can have, and logs. */
+/** Whole model inputs from a seed: routes with every kind of entry that a route can have, and logs. */
 import type { RankInput, UseModel } from '../../server/src/model/index.ts';
 import { chance } from '../arena/random.ts';
 import { block, plainOptions, route, runTries, segment, technique, use } from './invented.ts';
 
-/** A route with everything a route can have, and logs. No two numbers are alike, so that nothing ties. */
+/**
+ * A route with every kind of entry that a route can have, and logs. No two numbers are equal, so that there are no
+ * ties.
+ */
 export function invent(seed: number): RankInput {
   const random = chance(seed);
   const ids = Array.from({ length: random.whole(4, 7) }, (_, i) => `t${i}`);
@@ -26,7 +29,8 @@ export function invent(seed: number): RankInput {
       ...(kind === 2 && { misses: [{ chance: 1, loses: 0, endsRun: true }] }),
       ...(kind === 3 && { spot: 'gate' }),
       ...(kind === 4 && other !== id && { backup: other }),
-      // One place to pick it up, a segment before what it opens: the order within a segment says nothing then.
+      // The item is picked up in one place only, a segment before the use that needs it, so that the order within a
+      // segment does not matter.
       ...(kind === 5 && s > 0 && { with: 'oil' }),
       ...(s === 0 && u === 0 && { take: 'oil', costs: random.between(1, 5) }),
     });

@@ -1,4 +1,4 @@
-/** Least squares of y ≈ offset + factor · g(x), where g has one further parameter: that one is searched for. */
+/** Least squares of y ≈ offset + factor · g(x), where g has one further parameter, which is found by a search. */
 
 export interface ScaledFit {
   readonly parameter: number;
@@ -28,7 +28,7 @@ function lineThrough(
   return { factor, offset, residuals };
 }
 
-/** Fits by golden section between two ends of the parameter, between which the residuals have one dip. */
+/** Fits by golden section between two ends of the parameter, between which the residuals have a single minimum. */
 export function fitScaled(
   x: readonly number[],
   y: readonly number[],

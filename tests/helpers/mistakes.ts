@@ -1,4 +1,4 @@
-/** One slip of the hand in a text: so many characters from `at` on become `text`. No line is added or taken away. */
+/** One typing mistake: `length` characters from `at` on are replaced by `text`. The number of lines stays. */
 export interface Slip {
   readonly at: number;
   readonly length: number;
@@ -11,12 +11,12 @@ export interface Mistake {
   slips(text: string): Slip[];
 }
 
-/** The text with the slip made. */
+/** The text with the typing mistake in it. */
 export function slipped(text: string, { at, length, text: put }: Slip): string {
   return text.slice(0, at) + put + text.slice(at + length);
 }
 
-/** Every match outside comments becomes what `by` says, or what `by` is. */
+/** Replaces every match outside comments by `by`, or by the text that `by` returns. */
 function swap(
   name: string,
   pattern: RegExp,
@@ -41,10 +41,10 @@ function commented(text: string, index: number): boolean {
   return /^\s*#/.test(line) || /\s#/.test(before);
 }
 
-/** Characters that mean something in YAML; a letter more would be another name. */
+/** Characters with a meaning in YAML. A further letter would only make another name. */
 const stray = [...'{}[],:"\'&*!|>%@`?'];
 
-/** What goes wrong with a text in YAML as it is typed. */
+/** The mistakes that people make while they type YAML. */
 export const mistakes: readonly Mistake[] = [
   swap('a tab for the indentation', /^ +(?=[^\s#])/gm, '\t'),
   swap('a tab after the indentation', /^ +(?=[^\s#])/gm, (spaces) => `${spaces}\t`),

@@ -1,4 +1,4 @@
-/** Plays runs one by one with seeded chance: an independent account of what the distribution should say. */
+/** Simulates single runs with seeded random numbers: an independent calculation of the distribution. */
 import type { RouteLayout, PlayOption } from '../../server/src/model/run/routeLayout.ts';
 import type { ChosenOptions, LandingRateOf } from '../../server/src/model/run/runState.ts';
 import type { RouteModel } from '../../server/src/model/core/types.ts';
@@ -6,11 +6,14 @@ import type { RouteModel } from '../../server/src/model/core/types.ts';
 export interface PlayedRun {
   /** Final time in seconds; null where the run ended early. */
   readonly final: number | null;
-  /** Clock seconds, restart left out; a segment that ends the run counts half of its usual time here. */
+  /** Clock seconds without the restart; a segment in which the run ends counts half of its usual time. */
   readonly times: readonly number[];
 }
 
-/** A gamma of mean and standard deviation `spread`, two spreads above its least value: four exponentials. */
+/**
+ * A gamma variate with the mean and the standard deviation `spread`, whose least value is two spreads below the mean:
+ * the sum of four exponentials.
+ */
 function noise(mean: number, spread: number, random: () => number): number {
   if (spread === 0) return mean;
   const four = -Math.log((1 - random()) * (1 - random()) * (1 - random()) * (1 - random()));
@@ -26,7 +29,7 @@ function miss(option: PlayOption, random: () => number): number | null {
   return option.use.misses.at(-1)?.loses ?? 0;
 }
 
-/** Seconds added by trying, and whether it landed; null where the run ends. */
+/** The seconds that trying a use adds, and whether it landed; null where the run ends. */
 function tryOption(
   option: PlayOption,
   rateOf: LandingRateOf,
@@ -49,7 +52,7 @@ function tryOption(
   }
 }
 
-/** Plays one run; `times` are the times of the segments that were got through. */
+/** Simulates one run; `times` are the times of the segments that were finished. */
 export function playRun(
   route: RouteModel,
   layout: RouteLayout,

@@ -1,7 +1,7 @@
 /**
- * Runners drawn from the model's own prior, with the logs they would write: what a posterior must be calibrated on.
- * The curves and the counts are drawn by formulas of their own; how much practice counts is taken from the project,
- * since the logs fix it and nobody infers it.
+ * Runners drawn from the model's prior, with the logs they would write: a correct posterior is calibrated on them. The
+ * curves and the counts are drawn by formulas written here. The effective practice is computed by the project's own
+ * code, since it follows from the logs and is not inferred.
  */
 import { defaultConstants as usual } from '../../server/src/model/core/constants.ts';
 import {
@@ -22,18 +22,18 @@ import { chance } from '../arena/random.ts';
 import type { Chance } from '../arena/random.ts';
 import { plainOptions, route, segment, technique, use } from './invented.ts';
 
-/** How a technique stands in the logs. */
+/** What the logs hold of a technique: practice, practice and runs, nothing, or runs before practice. */
 export type Kind = 'practised' | 'both' | 'never' | 'head start';
 
-/** What is true of one technique and nobody knows. */
+/** The true parameters of one technique, which the model does not see. */
 export interface Truth {
   readonly id: string;
   readonly kind: Kind;
   /** Half-way point of the curve, in ln(1 + E/unit). */
   readonly midway: number;
-  /** Landing rate in practice on the morning asked about. */
+  /** Landing rate in practice on the morning of the model input. */
   readonly practiceNow: number;
-  /** Log odds in a run on that morning. */
+  /** Log odds of landing in a run on that morning. */
   readonly runLogit: number;
 }
 
@@ -53,7 +53,10 @@ function pick(values: readonly number[], weights: readonly number[], random: Cha
   return values.find((_, i) => (left -= weights[i]!) < 0) ?? values.at(-1)!;
 }
 
-/** An urn that holds a day's own rate: every draw adds one of its kind (Pólya), which is the beta-binomial. */
+/**
+ * Draws counts with a random rate for the day, by Pólya's urn: every draw adds one more of its kind, which gives the
+ * beta-binomial.
+ */
 function urn(mean: number, random: Chance): (tries: number) => AttemptCount {
   let [landed, drawn] = [0, 0];
   return (tries) => {
@@ -66,14 +69,14 @@ function urn(mean: number, random: Chance): (tries: number) => AttemptCount {
   };
 }
 
-/** Lives of each kind: on which days there is practice, and on which runs. */
+/** Draws the days with practice and the days with runs of a technique of each kind. */
 function daysOf(kind: Kind, random: Chance): { readonly practice: number[]; readonly runs: number[] } {
   const some = (share: number): number[] =>
     Array.from({ length: 12 }, (_, day) => day).filter(() => random.next() < share);
   if (kind === 'never') return { practice: [], runs: [] };
   if (kind === 'practised') return { practice: some(0.5), runs: [] };
   if (kind === 'both') return { practice: some(0.4), runs: some(0.3).map((day) => day + 3) };
-  // Runs first: that is what tells a head start.
+  // Runs come before practice: only they show a head start.
   return { practice: some(0.3).map((day) => day + 4), runs: [0, ...some(0.3).map((day) => day + 1)] };
 }
 
@@ -112,7 +115,7 @@ function drawTechnique(id: string, kind: Kind, offset: number, pressure: number,
         const { state: after, added } = applyPractice(state, day, attempts, 20, usual);
         state = after;
         const rate = rateAt(practiceLevel(after.effective - added / 2, usual));
-        // At most half of them are counted, so that a count doubled by mistake would not change the practice.
+        // At most half of the attempts are counted, so that a count doubled by mistake does not change the practice.
         return { attempts, rate, tries: random.whole(5, Math.floor(attempts / 2)) };
       });
       const tries = blocks.reduce((sum, b) => sum + b.tries, 0);
@@ -138,12 +141,15 @@ function drawTechnique(id: string, kind: Kind, offset: number, pressure: number,
   };
 }
 
-/** A head start costs most to infer: every fourth runner has one. */
+/**
+ * The kinds of a runner's three techniques. Every fourth runner only has a head start, since that takes longest to
+ * infer.
+ */
 function livesOf(seed: number): readonly Kind[] {
   return ['both', seed % 2 === 0 ? 'practised' : 'both', seed % 4 === 1 ? 'head start' : 'never'];
 }
 
-/** One runner from a seed, with three techniques of different lives, the logs and the question on day 20. */
+/** One runner from a seed: three techniques of different kinds, the logs, and the model input for day 20. */
 export function priorRunner(seed: number): PriorRunner {
   const random = chance(seed);
   const offset = usual.offsetSd * random.normal();

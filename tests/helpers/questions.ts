@@ -1,4 +1,4 @@
-/** What the model is asked about files given as texts, and a look at every number of an answer. */
+/** Model inputs from files given as texts, and a check of every number in a result. */
 import { buildWeekInput } from '../../server/src/queries/weekInput.ts';
 import { memoryFileSource } from '../../server/src/workspace/fileSource.ts';
 import { runnerFilesOrAll } from '../../server/src/workspace/runnerFiles.ts';
@@ -6,7 +6,10 @@ import { Workspace } from '../../server/src/workspace/workspace.ts';
 
 const folder = 'file:///w';
 
-/** The only route of a folder with these files, by name, and the question about it for a week's plan. */
+/**
+ * The project of the only route among these files (texts by name), its runner files, and the planner's input for one
+ * week.
+ */
 export async function questionAbout(files: Readonly<Record<string, string>>) {
   const entries = Object.entries(files).map(([name, text]) => [`${folder}/${name}`, text] as const);
   const workspace = new Workspace(memoryFileSource(Object.fromEntries(entries)), [folder]);
@@ -17,7 +20,7 @@ export async function questionAbout(files: Readonly<Record<string, string>>) {
   return { project, own, question: buildWeekInput(project, own, 1) };
 }
 
-/** Places of an answer at which a number is not finite, as `rows.0.gain`. */
+/** Places in a result with a number that is not finite, such as `rows.0.gain`. */
 export function notFinite(value: unknown, place = ''): string[] {
   const inside = (entries: Iterable<readonly [unknown, unknown]>): string[] =>
     [...entries].flatMap(([key, inner]) =>

@@ -1,11 +1,14 @@
 /**
- * Where a truth stands in a posterior, from 0 to 1: the share of the posterior below it, which is the rank among
- * endlessly many draws. If the posterior is right, ranks over runners drawn from the prior are uniform (Talts,
+ * The rank of a true value in a posterior, from 0 to 1: the share of the posterior below it, which is its rank among
+ * infinitely many draws. If the posterior is right, ranks over runners drawn from the prior are uniform (Talts,
  * Betancourt, Simpson, Vehtari & Gelman 2018).
  */
 import type { SkillPosterior } from '../../server/src/model/skill/skillPosterior.ts';
 
-/** Share of a bell given on even points that lies below `at`; log weights in between by cubic interpolation. */
+/**
+ * The share below `at` of a bell-shaped density given on evenly spaced points; log weights between the points by cubic
+ * interpolation.
+ */
 export function rankInBell(points: ArrayLike<number>, weights: ArrayLike<number>, at: number): number {
   const last = points.length - 1;
   const logs = Array.from(weights, (w) => Math.log(Math.max(w, 1e-300)));
@@ -40,7 +43,7 @@ interface Cell {
   readonly head: number;
 }
 
-/** The curves of a posterior, each standing for all half-way points nearest to its own. */
+/** The curves of a posterior. Each represents all half-way points that are nearest to its own. */
 function cellsOf({ grid, curves, mass }: SkillPosterior): Cell[] {
   return Array.from(curves, (curve, i) => {
     const slot = grid.curveSlot[curve]!;
@@ -70,8 +73,9 @@ export function rankOfMidway(posterior: SkillPosterior, midway: number): number 
 }
 
 /**
- * Share of the posterior with a landing rate in practice below `rate` at a level of practice. Where the rate is as
- * low or as high as rates are kept, many curves share it: `tie` from 0 to 1 says how many of those count as below.
+ * Share of the posterior with a landing rate in practice below `rate` at a level of practice. At the lowest and the
+ * highest rate of the model many curves have the same rate: `tie`, from 0 to 1, is the share of those that counts as
+ * below.
  */
 export function rankOfPractice(posterior: SkillPosterior, level: number, rate: number, tie: number): number {
   const least = posterior.grid.rateFloor;
@@ -80,7 +84,7 @@ export function rankOfPractice(posterior: SkillPosterior, level: number, rate: n
       const learned = (at - floor) / (ceiling - floor);
       if (learned <= 0) return sum;
       if (learned >= 1) return sum + mass;
-      // Curves that come later than this one land less.
+      // A curve with a later half-way point has a lower rate.
       const edge = Math.log(head + Math.expm1(level)) - Math.log(learned / (1 - learned)) / steepness;
       return sum + mass * share((from + width - edge) / width);
     }, 0);
@@ -89,7 +93,7 @@ export function rankOfPractice(posterior: SkillPosterior, level: number, rate: n
   return below(rate);
 }
 
-/** Chi-square of ranks against evenly filled bins. */
+/** Chi-square statistic of ranks against equally filled bins. */
 export function chiSquareOfRanks(ranks: readonly number[], bins: number): number {
   const counts = new Array<number>(bins).fill(0);
   for (const rank of ranks) counts[Math.min(bins - 1, Math.floor(rank * bins))]!++;

@@ -1,6 +1,6 @@
-/** The same data under other names and in another order: what must change nothing. */
+/** The same data with other ids, or in another order: for tests that neither changes a result. */
 
-/** A copy in which every text and key that is an id, or an id before an `@`, has its new name. */
+/** A copy in which every text and key that is an id, or an id before an `@`, has the new id. */
 export function renamed(value: unknown, nameOf: (id: string) => string | undefined): unknown {
   const named = (text: string): string => {
     const [id = '', ...rest] = text.split('@');
@@ -14,7 +14,7 @@ export function renamed(value: unknown, nameOf: (id: string) => string | undefin
   );
 }
 
-/** A copy in another order (Fisher and Yates). */
+/** A copy in random order (Fisher and Yates). */
 export function shuffled<T>(list: readonly T[], random: () => number): T[] {
   const out = [...list];
   for (let i = out.length - 1; i > 0; i--) {

@@ -1,4 +1,4 @@
-/** Git repositories in temporary folders, and one that would run its own programs if it were let. */
+/** Git repositories in temporary folders, and hostile ones, whose settings name programs for git to run. */
 import { execFileSync } from 'node:child_process';
 import { chmodSync, existsSync, mkdirSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -12,7 +12,7 @@ export interface Repository {
   remove(): void;
 }
 
-/** An empty repository. The person's own git configuration plays no part in it. */
+/** An empty repository. The person's own git configuration has no effect on it. */
 export function repository(): Repository {
   const folder = mkdtempSync(join(tmpdir(), 'routewright-git-'));
   const env = {
@@ -39,7 +39,7 @@ export function repository(): Repository {
   };
 }
 
-/** What a hostile repository's programs leave behind, by the name of the setting that started them. */
+/** The files that a hostile repository's programs write, one for each setting that started a program. */
 export interface Traces {
   /** Names of the settings whose program ran. */
   found(): string[];
@@ -47,8 +47,8 @@ export interface Traces {
 }
 
 /**
- * Makes a repository hostile: every setting that makes git start a program names one that leaves a trace.
- * The traces lie beside the repository, in a folder that is removed with it.
+ * Makes a repository hostile: every setting that makes git start a program names one that writes a file. These files
+ * are in a folder next to the repository, which is removed with it.
  */
 export function makeHostile({ folder }: Repository): Traces {
   const lair = join(folder, '.git', 'lair');

@@ -9,7 +9,7 @@ import { route, segment, use } from './invented.ts';
 
 export type Rates = Readonly<Record<string, number>>;
 
-/** A route with everything in it played, the last option of each choice (a backup where there is one). */
+/** Plays every use of a route, with the last option of each choice (a backup where there is one). */
 export function playAll(segments: SegmentModel[], rates: Rates = {}, step = 0.1) {
   const model: RouteModel = route(segments, []);
   const layout = layOutRoute(model);
@@ -19,7 +19,7 @@ export function playAll(segments: SegmentModel[], rates: Rates = {}, step = 0.1)
   return { model, layout, played, rateOf, plan, times: finalTimeDistribution(plan) };
 }
 
-/** The points that carry mass, as [seconds, chance], rounded to what a test can compare. */
+/** The points with mass, as [seconds, chance], rounded so that a test can compare them. */
 export function atoms(times: TimeDistribution): (readonly [number, number])[] {
   return [...times.masses].flatMap((mass, i) =>
     mass > 1e-12
@@ -28,7 +28,7 @@ export function atoms(times: TimeDistribution): (readonly [number, number])[] {
   );
 }
 
-/** Standard deviation of what arrives. */
+/** Standard deviation of the times of finished runs. */
 export function deviation(times: TimeDistribution): number {
   let [mass, first, second] = [0, 0, 0];
   times.masses.forEach((m, i) => {
@@ -41,7 +41,7 @@ export function deviation(times: TimeDistribution): number {
 
 export const ends: Partial<UseModel> = { misses: [{ chance: 1, loses: 0, endsRun: true }] };
 
-/** Every number of the range alike: fast-check's own doubles are mostly next to nothing. */
+/** Numbers spread evenly over a range: most of fast-check's own doubles are close to 0. */
 export const evenly = (low: number, high: number): fc.Arbitrary<number> =>
   fc.integer({ min: 0, max: 1_000_000 }).map((n) => low + ((high - low) * n) / 1_000_000);
 

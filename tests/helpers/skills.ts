@@ -1,4 +1,4 @@
-/** Builds posteriors for tests without a route around them. */
+/** Posteriors for tests that need no route. */
 import { leaveOneOutPrior, skillPrior } from '../../server/src/model/skill/runnerPrior.ts';
 import { resolveConstants } from '../../server/src/model/core/constants.ts';
 import type { Constants } from '../../server/src/model/core/constants.ts';

@@ -3,24 +3,29 @@ import { mkdirSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { getuid } from 'node:process';
 
-/** A disk of its own, so small that it can be filled. */
+/** A disk so small that a test can fill it. */
 export interface SmallDisk {
   readonly folder: string;
-  /** Takes all the room that is left. */
+  /** Fills the free space. */
   fill(): void;
-  /** Gives the room back that `fill` took. */
+  /** Frees the space that `fill` took. */
   free(): void;
   readOnly(only: boolean): void;
   unmount(): void;
 }
 
-/** Mounting needs root; where the tests run as somebody else, as on most CI machines, `sudo` without a password. */
+/**
+ * Mounting needs root. Where the tests run as another user, as on most CI machines, it needs `sudo` without a password.
+ */
 function asRoot(command: string, ...args: readonly string[]): void {
   const all = getuid?.() === 0 ? [command, ...args] : ['sudo', '-n', command, ...args];
   execFileSync(all[0]!, all.slice(1), { stdio: 'pipe' });
 }
 
-/** Mounts a disk in memory of some kilobytes at a folder. A full disk and a read-only one stop root, too. */
+/**
+ * Mounts a disk in memory of some kilobytes at a folder. Unlike file permissions, a full disk and a read-only disk also
+ * stop root.
+ */
 export function smallDisk(folder: string, kilobytes: number): SmallDisk {
   mkdirSync(folder, { recursive: true });
   asRoot('mount', '-t', 'tmpfs', '-o', `size=${kilobytes}k,mode=0777`, 'tmpfs', folder);

@@ -1,4 +1,4 @@
-/** Invented weeks for the planner: techniques of every sort, and the minutes of each day. */
+/** Invented weeks for the planner: techniques of every kind, and the minutes of each day. */
 import { defaultConstants } from '../../server/src/model/core/constants.ts';
 import { leavingShare } from '../../server/src/model/rank/practiceSet.ts';
 import { tabulateLevels } from '../../server/src/model/week/levelTable.ts';
@@ -14,12 +14,12 @@ export interface Invented {
   readonly block?: number;
   /** Share of the techniques that need an earlier one; 0.15 where left out. */
   readonly needing?: number;
-  /** How many are in the set already. */
+  /** How many techniques are in the practice set already; 0 where left out. */
   readonly carried?: number;
   readonly pinned?: number;
 }
 
-/** A week like those of runners, from a seed. */
+/** A realistic week from a seed. */
 export function inventWeek(seed: number, given: Invented): PlanProblem {
   const random = chance(seed);
   const constants = defaultConstants;
@@ -33,7 +33,7 @@ export function inventWeek(seed: number, given: Invented): PlanProblem {
     const ceiling = random.between(0.75, 1);
     const middle = 0.3 + 0.55 * (difficulty - 1) + 0.5 * random.normal();
     const known = random.next() < 0.4 ? random.between(0, 4) : 0;
-    // The runner does not know the half-way point: an average over a bell of them.
+    // The half-way point is uncertain, so the rates are averages over a bell of half-way points.
     const rates = (level: number): number[] =>
       Array.from(
         { length: 9 },
@@ -86,7 +86,7 @@ export function inventWeek(seed: number, given: Invented): PlanProblem {
   const linked = items.map((item, i): PlanItem => {
     if (i === 0 || item.inSetAtStart || random.next() >= needing) return item;
     const need = random.whole(0, items.length - 1);
-    // Needs point one way along the ids, so that they never form a loop.
+    // A technique needs only techniques with smaller ids, so that needs never form a loop.
     return items[need]!.id < item.id && items[need]!.readyLevel < 6 ? { ...item, needs: [need] } : item;
   });
   const opened = linked.map((item, i): PlanItem => {

@@ -1,10 +1,10 @@
-/** The rules of the week, looked up in a finished plan without the code that made it. */
+/** The planner's rules, checked on a finished plan by separate code. */
 import { blockCounts } from '../../server/src/model/week/planProblem.ts';
 import type { PlanProblem, Schedule } from '../../server/src/model/week/planProblem.ts';
 import { gainForecast, createLevelDynamics } from '../../server/src/model/week/levelDynamics.ts';
 import { readLevelTable } from '../../server/src/model/week/levelTable.ts';
 
-/** Minutes that blocks of one length take with their rests: 5 between blocks, 10 after each hour of practice. */
+/** Minutes of a session with blocks of one length and their rests: 5 between blocks, 10 after each hour of practice. */
 export function sessionMinutes(blocks: number, length: number): number {
   let total = 0;
   let since = 0;
@@ -18,7 +18,7 @@ export function sessionMinutes(blocks: number, length: number): number {
   return total;
 }
 
-/** Every rule that a plan breaks, in words; none where it keeps them all. */
+/** A sentence for every rule that a plan breaks; empty where it keeps all of them. */
 export function brokenRules(problem: PlanProblem, schedule: Schedule): string[] {
   const broken: string[] = [];
   const { items, minutes } = problem;
@@ -33,7 +33,7 @@ export function brokenRules(problem: PlanProblem, schedule: Schedule): string[] 
     const own = readLevelTable(items[i]!.rate, levelAt(i, d));
     return readyBy(i, d) ? own : Math.max(own, items[i]!.opens);
   };
-  /** What another must exceed to take the place of a member. */
+  /** The gain that a technique must exceed to take a member's place in the practice set. */
   const heldAt = (i: number, d: number): number =>
     rateOf(i, d) / (levelAt(i, d) >= items[i]!.competentLevel ? 1 : problem.leavingShare);
   const goneUntil = items.map(() => 0);

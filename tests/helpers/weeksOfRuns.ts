@@ -1,4 +1,4 @@
-/** Simulated runners over six weeks, for tests of the review: what is practised and what is tried in runs. */
+/** Simulated runners over six weeks, for tests of the review: their practice and their runs. */
 import { defaultConstants } from '../../server/src/model/core/constants.ts';
 import {
   practiceLevel,
@@ -17,10 +17,10 @@ export interface Simulated {
 }
 
 export interface SimulationWish {
-  /** How techniques truly land: as the model has it, or in another way. */
+  /** How landing rates truly change: by the model's curve, or in another way. */
   readonly truth: 'model' | 'other';
   readonly techniques: number;
-  /** A technique whose rate in runs is this in the last week. */
+  /** A technique whose rate in runs falls to this rate in the last week. */
   readonly slip?: { readonly technique: number; readonly rate: number };
 }
 
@@ -30,7 +30,7 @@ function normal(random: () => number): number {
   return Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random());
 }
 
-/** A gamma variate by adding up exponentials and, for the rest, Jöhnk's way: shape above 0. */
+/** A gamma variate for a shape above 0: a sum of exponentials, and Jöhnk's method for the fractional part. */
 function gamma(shape: number, random: () => number): number {
   let sum = 0;
   let left = shape;
@@ -43,7 +43,7 @@ function gamma(shape: number, random: () => number): number {
   return sum;
 }
 
-/** A day's own rate: beta around the mean with the concentration of the model. */
+/** A random rate for one day: beta around the mean with the model's concentration. */
 function ofDay(rate: number, random: () => number): number {
   const { concentration } = defaultConstants;
   const a = gamma(rate * concentration, random);
@@ -78,7 +78,7 @@ function ownKind(difficulty: number, offset: number, random: () => number): Trut
     floor + (ceiling - floor) * logistic(steepness * (practiceLevel(state.effective, k) - midway));
 }
 
-/** Saturating with a ceiling, or settled long ago: nothing of the model's. */
+/** A curve that is not the model's: one that saturates at a ceiling, or a constant rate. */
 function otherKind(random: () => number): Truth {
   const ceiling = 0.6 + 0.38 * random();
   if (random() < 0.5) return () => ceiling;

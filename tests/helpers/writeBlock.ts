@@ -1,4 +1,4 @@
-/** Tables that a command measures and writes into a page, between two marks. */
+/** Replaces the part of a page between two marks, for commands that measure a table and write it there. */
 import { readFileSync, writeFileSync } from 'node:fs';
 import { format, resolveConfig } from 'prettier';
 
