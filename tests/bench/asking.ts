@@ -15,7 +15,7 @@ import { makeRoute } from './route.ts';
 import { general, own } from './servers.ts';
 import { row, type Row } from './table.ts';
 
-/** What is asked, and where. */
+/** The kinds of request that are measured. */
 export const questions = [
   'completion at a use',
   'completion at a key',
@@ -24,7 +24,7 @@ export const questions = [
 ] as const;
 export type QuestionKind = (typeof questions)[number];
 
-/** A keystroke, the one that takes it back, and the place that is asked about after the first. */
+/** A keystroke, the one that reverses it, and the place of the request between the two. */
 export interface Asked {
   readonly edit: TextDocumentContentChangeEvent;
   readonly back: TextDocumentContentChangeEvent;
@@ -35,7 +35,7 @@ const blocks = 2_000;
 const evenings = 60;
 const warmUp = 1;
 
-/** A keystroke that puts something in, and the one that takes it out; the cursor is behind it. */
+/** A keystroke that inserts a text, and the one that removes it; the cursor is after the text. */
 function typed(line: number, character: number, text: string): Asked {
   const start = { line, character };
   const rows = text.split('\n');
@@ -50,7 +50,7 @@ function typed(line: number, character: number, text: string): Asked {
   };
 }
 
-/** Places all over a route's text where a question of this kind is asked right after a keystroke. */
+/** Places all over a route's text for requests of this kind, each sent right after a keystroke. */
 export function placesFor(kind: QuestionKind, text: string, count: number, random: Random): Asked[] {
   const lines = text.split('\n');
   const found = (pattern: RegExp): { line: number; length: number }[] =>
@@ -75,17 +75,17 @@ export function placesFor(kind: QuestionKind, text: string, count: number, rando
   });
 }
 
-/** Milliseconds from a question to its answer: asked right behind a keystroke, and of a server that has come to rest. */
+/** Milliseconds from a request to its answer: sent right after a keystroke, and sent to an idle server. */
 export interface Answering {
   readonly typing: number[];
   readonly rest: number[];
-  /** Entries of each completion; what a hover says counts as one. */
+  /** Entries of each completion; the text of a hover counts as one. */
   readonly said: number[];
 }
 
 /**
- * Asks every server by turns about one generated route, which has 2,000 blocks of practice and 60 evenings of runs
- * beside it.
+ * Sends requests about one generated route to every server by turns. The route's logs have 2,000 blocks of practice and
+ * 60 evenings of runs.
  */
 export async function measureAsking<Name extends string>(
   servers: Readonly<Record<Name, ServerCommand>>,
@@ -118,7 +118,7 @@ export async function measureAsking<Name extends string>(
       const client = await Client.start(servers[name], folderUri);
       clients.push({ name, client });
       await openAndMend(client, uri, text, mistake!);
-      // As an editor does: a server may work out beforehand what it knows to be looked at.
+      // As an editor does: a server may compute in advance what it knows to be visible.
       await client.ask(CodeLensRequest.type, { textDocument: { uri } });
     }
     for (let round = -warmUp; round < rounds; round += 1) {
@@ -147,7 +147,7 @@ export async function measureAsking<Name extends string>(
   }
 }
 
-/** Asks, and counts what is said. */
+/** Sends a request and counts the entries of the answer. */
 async function ask(
   client: Client,
   uri: string,
@@ -163,7 +163,7 @@ async function ask(
   return { ms, said: (Array.isArray(result) ? result : (result?.items ?? [])).length };
 }
 
-/** The table's lines about that. */
+/** The table's lines about requests. */
 export async function askingRows(lines: number, rounds: number, seed: number): Promise<Row[]> {
   const measured = await measureAsking({ own, general }, lines, rounds, seed);
   return questions.flatMap((kind) => {

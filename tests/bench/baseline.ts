@@ -1,34 +1,34 @@
 import { median } from './samples.ts';
 import type { Row } from './table.ts';
 
-/** A line of the table as it is kept for later: ratios are kept, since they carry over from one machine to another. */
+/** A line of the table as it is saved. Ratios are saved, since they can be compared between machines. */
 export interface Kept {
   readonly what: string;
   readonly against: string;
-  /** The other's median over Routewright's: more is better. */
+  /** The other program's median divided by Routewright's: more is better. */
   readonly ratio: number;
 }
 
-/** A ratio that fell by less than this share is taken for noise. */
+/** A ratio that fell by less than this share counts as noise. */
 const noise = 0.15;
 
-/** Digits in the middle of a name, such as a version or a number of runs, do not tell one line from another. */
+/** Numbers in a line's name, such as a version or a number of runs, do not distinguish it from another line. */
 const nameOf = (text: string): string => text.replace(/[\d.,]+/g, '#');
 
-/** What of a table is kept. Lines that go on from the one above (`the same`, `… and`) are named by it as well. */
+/** The saved part of a table. Lines that continue the one above (`the same`, `… and`) also get its name. */
 export function keep(rows: readonly Row[]): Kept[] {
   let head = '';
   return rows.flatMap(({ what, own, other, unit }) => {
     if (what !== 'the same' && !what.startsWith('…')) head = what;
     const ratio = median(other.sample) / median(own);
-    // A count of nothing has no ratio.
+    // A count of 0 has no ratio.
     if (!Number.isFinite(ratio) || ratio === 0) return [];
     const named = what === head ? what : `${head}: ${what}`;
     return [{ what: named, against: other.name, ratio: unit === '%' ? 1 / ratio : ratio }];
   });
 }
 
-/** What got worse since, by ratio, worst first; a line of words each. */
+/** A sentence for each line whose ratio got worse, the worst first. */
 export function worse(before: readonly Kept[], now: readonly Kept[]): string[] {
   const key = ({ what, against }: Kept): string => `${nameOf(what)} | ${nameOf(against)}`;
   const known = new Map(before.map((one) => [key(one), one]));

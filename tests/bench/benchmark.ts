@@ -16,21 +16,21 @@ import { measureStart } from './starting.ts';
 import { row, type Row } from './table.ts';
 import { measureYears } from './years.ts';
 
-/** How much is measured. */
+/** How many measurements are made, and on how large files. */
 export interface Extent {
-  /** Lengths of the generated routes, in lines. Whatever needs one length takes the middle one. */
+  /** Lengths of the generated routes, in lines. A measurement that needs only one length takes the middle one. */
   readonly lines: readonly number[];
-  /** Rounds of edits; each is one mistake made and mended in every server. */
+  /** Rounds of edits; in each, one mistake is made and corrected in every server. */
   readonly edits: number;
   readonly starts: number;
   readonly rankings: number;
-  /** Questions of each kind, and bursts of keys. */
+  /** Requests of each kind, and bursts of keys. */
   readonly questions: number;
-  /** Edits in a row, of Routewright and of the general server, before their memory is looked at. */
+  /** Edits in a row in Routewright and in the general server, before their memory is measured. */
   readonly lasting: { readonly own: number; readonly general: number };
   /** Rankings and plans after ten years of logs. */
   readonly years: number;
-  /** Routes in a folder that is checked, and how often it is. */
+  /** How many routes are in the checked folder, and how often it is checked. */
   readonly routes: number;
   readonly checks: number;
 }
@@ -47,7 +47,10 @@ const seed = 20250106;
 const bareParse = '`yaml` library, whole-file parse in process';
 const bareFiles = `${bareParse}, the same files`;
 
-/** Longer than this, a route is edited in a sixth of the rounds: the other servers take a second for each. */
+/**
+ * Routes longer than this, in lines, are edited in a sixth of the rounds: the other servers take a second for each
+ * edit.
+ */
 const long = 20_000;
 /** Lines of the one large segment. */
 const large = 9_000;
@@ -71,9 +74,9 @@ const groups: readonly Group[] = [
 ];
 
 /**
- * Measures, saying on `progress` what comes next, and returns the rows of the table.
+ * Measures everything and returns the rows of the table; `progress` gets a text before each measurement.
  *
- * @param only a word: groups without it in their name are left out
+ * @param only a word; groups whose name does not contain it are left out
  */
 export async function measureAll(
   extent: Extent,

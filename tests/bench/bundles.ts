@@ -16,7 +16,7 @@ export interface Bundle {
   readonly kilobytes: number;
 }
 
-/** Bundles both servers by the same options into a folder, so that size and start-up can be compared. */
+/** Bundles both servers with the same options into a folder, so that size and start can be compared. */
 export async function bundleBoth(folder: string): Promise<{ own: Bundle; general: Bundle }> {
   const bundle = async (entry: string, name: string): Promise<Bundle> => {
     const file = join(folder, name);
@@ -42,19 +42,21 @@ export async function bundleBoth(folder: string): Promise<{ own: Bundle; general
   };
 }
 
-/** Builds the project's own bundles as they are shipped, into a folder of the benchmark. False where that failed. */
+/** Builds the project's own bundles as for a release, into a folder of the benchmark. False where that failed. */
 export function buildOwn(): boolean {
   const args = ['build.mjs', '--minify', '--into', built];
   const { status } = spawnSync(process.execPath, args, { cwd: root, stdio: 'inherit' });
   return status === 0 && existsSync(ownBundle);
 }
 
-/** Size in kB (1000 bytes) of some files together. */
+/** Total size of some files in kB (1000 bytes). */
 function sizeOf(...files: readonly string[]): number {
   return files.reduce((sum, file) => sum + statSync(file).size / 1000, 0);
 }
 
-/** Sizes of what is shipped, each against the general server in one minified file, packed against packed. */
+/**
+ * Sizes of the released files, each compared with the general server in one minified file, compressed with compressed.
+ */
 export async function measureSizes(): Promise<Row[]> {
   const folder = join(root, 'tests/output/bench');
   const { own, general: other } = await bundleBoth(folder);

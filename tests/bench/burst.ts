@@ -15,25 +15,25 @@ import { row, type Row } from './table.ts';
 /** Keys pressed one right after the other. */
 export interface Burst {
   readonly keys: readonly TextDocumentContentChangeEvent[];
-  /** Takes all of them back. */
+  /** The change that removes all of them. */
   readonly back: TextDocumentContentChangeEvent;
-  /** Only the last key makes an error on this line. */
+  /** The line on which the last key, and only that one, makes an error. */
   readonly line: number;
 }
 
-/** What one server made of the bursts. */
+/** What was measured of one server. */
 export interface Bursts {
   /** Milliseconds from the last key sent to the diagnostics of the text with all of them. */
   readonly settled: number[];
-  /** Of each burst: how often diagnostics of an older text came behind those of a newer one. */
+  /** For each burst: how often diagnostics of an older text came after those of a newer one. */
   readonly older: number[];
 }
 
 const note = 'notes: "wait for the fourth"';
 
 /**
- * A note typed below the time of a segment that has none, and then a letter behind that time, which makes it unreadable:
- * thirty keys, of which every one before the last leaves that line as it was.
+ * A note is typed below a segment's time, and then a letter after that time, which makes the time invalid: thirty keys,
+ * of which only the last changes the line of the time.
  */
 export function burstAt({ line, character }: Mistake): Burst {
   const at = (place: number, from: number): { line: number; character: number } => ({
@@ -53,7 +53,7 @@ export function burstAt({ line, character }: Mistake): Burst {
   return { keys, back: { range: { start: at(line, character), end }, text: '' }, line };
 }
 
-/** Places at the end of a segment's time, of segments without a note. */
+/** Places at the end of the time of segments that have no note. */
 export function burstPlaces(text: string, count: number, random: Random): Mistake[] {
   const lines = text.split('\n');
   const places = lines.flatMap((content, line): Mistake[] => {
@@ -68,8 +68,8 @@ export function burstPlaces(text: string, count: number, random: Random): Mistak
 }
 
 /**
- * How many of the messages speak of an older text than one before them: by their version, or where they have none, by
- * not telling what the last text must be told, after that was told once.
+ * How many messages are about an older text than a message before them. The version decides; where there is none, a
+ * message is older if it lacks the error of the last text after an earlier message had that error.
  *
  * @param published in the order in which it came
  */
@@ -136,7 +136,7 @@ export async function measureBursts<Name extends string>(
   }
 }
 
-/** The table's lines about that. */
+/** The table's lines about bursts. */
 export async function burstRows(lines: number, rounds: number, seed: number): Promise<Row[]> {
   const measured = await measureBursts({ own, atOnce: generalAtOnce }, lines, rounds, seed);
   const { name } = generalAtOnce;

@@ -10,7 +10,7 @@ import { cliBundle } from './servers.ts';
 import type { Row } from './table.ts';
 
 const lines = 60;
-/** Every so many routes have a practice log beside them, of so many blocks. */
+/** One route of every `logEvery` has a practice log, of `blocks` blocks. */
 const logEvery = 5;
 const blocks = 20;
 
@@ -28,7 +28,7 @@ export function folderOfRoutes(seed: number, routes: number): string {
   return folder;
 }
 
-/** Runs Node with these arguments in a folder to its end. */
+/** Runs Node with these arguments in a folder and waits for its end. */
 function runIn(folder: string, args: readonly string[]): void {
   const { status, stderr, error } = spawnSync(process.execPath, args, {
     cwd: folder,
@@ -39,7 +39,10 @@ function runIn(folder: string, args: readonly string[]): void {
   if (error || (status !== 0 && status !== 1)) throw new Error(`${args.join(' ')} failed: ${stderr}`);
 }
 
-/** The command line checks a folder, and by turns the bare `yaml` library parses its files; each from start to end. */
+/**
+ * Measures, by turns, the command line that checks a folder and the bare `yaml` library that parses its files; each in
+ * a whole process.
+ */
 export async function measureChecking(seed: number, routes: number, rounds: number): Promise<Row[]> {
   const folder = folderOfRoutes(seed, routes);
   try {

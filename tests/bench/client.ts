@@ -24,30 +24,30 @@ export interface ServerCommand {
   readonly name: string;
   /** Arguments of the Node that runs the benchmark. */
   readonly args: readonly string[];
-  /** Language id under which it gets route files. */
+  /** Language id that route files are opened with. */
   readonly languageId: string;
   /** Answers to `workspace/configuration`, by section. */
   readonly settings: Readonly<Record<string, object>>;
 }
 
-/** A question about what was published: true ends the wait. */
+/** A condition on published diagnostics: true ends the wait. */
 export type Expectation = (published: PublishDiagnosticsParams) => boolean;
 
-/** Longer than anything measured here should take: then the wait ends in an error. */
+/** The time limit of a wait, longer than every measurement here should take; then the wait ends in an error. */
 const patienceMs = 60_000;
 
-/** What a server answered, and how many milliseconds after it was asked. */
+/** A server's answer, and the milliseconds from the request to it. */
 export interface Answer<R> {
   readonly ms: number;
   readonly result: R;
 }
 
-/** One running server with one open document: every server is driven by this same code. */
+/** One running server with one open document. This code is the same for every server. */
 export class Client {
   /** Milliseconds from starting the process to its answer to `initialize`. */
   readonly startMs: number;
   readonly pid: number;
-  /** Told of everything that the server publishes. */
+  /** Called with all diagnostics that the server publishes. */
   heard: ((published: PublishDiagnosticsParams) => void) | undefined;
   private readonly process: ChildProcess;
   private readonly connection: ProtocolConnection;
@@ -120,12 +120,12 @@ export class Client {
     return new Client(server, child, pid, connection, startMs);
   }
 
-  /** Number of the text sent last. */
+  /** Version of the text sent last. */
   get version(): number {
     return this.sent;
   }
 
-  /** Opens a document; milliseconds until diagnostics as expected have come back. */
+  /** Opens a document; returns the milliseconds until the expected diagnostics arrive. */
   async open(uri: string, text: string, expected: Expectation): Promise<number> {
     const { languageId } = this.server;
     return this.measure(uri, expected, () =>
@@ -135,12 +135,14 @@ export class Client {
     );
   }
 
-  /** Sends one incremental change; milliseconds until diagnostics as expected have come back. */
+  /** Sends one incremental change; returns the milliseconds until the expected diagnostics arrive. */
   async change(uri: string, change: TextDocumentContentChangeEvent, expected: Expectation): Promise<number> {
     return this.measure(uri, expected, () => this.send(uri, change));
   }
 
-  /** Sends changes back to back; milliseconds from the last one sent until diagnostics as expected have come back. */
+  /**
+   * Sends changes without a pause; returns the milliseconds from the last one until the expected diagnostics arrive.
+   */
   async burst(
     uri: string,
     changes: readonly TextDocumentContentChangeEvent[],
@@ -155,7 +157,7 @@ export class Client {
     return ms;
   }
 
-  /** Sends one incremental change and waits for nothing that comes of it. */
+  /** Sends one incremental change and does not wait for diagnostics. */
   async send(uri: string, change: TextDocumentContentChangeEvent): Promise<void> {
     await this.connection.sendNotification(DidChangeTextDocumentNotification.type, {
       textDocument: { uri, version: ++this.sent },
@@ -163,14 +165,14 @@ export class Client {
     });
   }
 
-  /** Asks something. */
+  /** Sends a request and measures the time to its answer. */
   async ask<P, R>(type: RequestType<P, R, void>, params: RequestParam<P>): Promise<Answer<R>> {
     const from = performance.now();
     const result = await this.connection.sendRequest(type, params);
     return { ms: performance.now() - from, result };
   }
 
-  /** Ends the server, by force where it does not end when asked. */
+  /** Ends the server, by a signal where it does not end when asked. */
   async stop(): Promise<void> {
     const gone = once(this.process, 'exit');
     const force = setTimeout(() => this.process.kill('SIGKILL'), 2_000);
@@ -189,7 +191,7 @@ export class Client {
         );
       }, patienceMs);
       this.waiting = {
-        // A server that gives versions must give this one: what it says of an older text does not count.
+        // Where a server gives versions, it must be this one: diagnostics of an older text do not count.
         expected: (published) =>
           published.uri === uri &&
           (published.version === undefined || published.version === this.sent) &&

@@ -11,24 +11,24 @@ import { row, type Row } from './table.ts';
 
 /** What was measured of one server. */
 export interface Editing {
-  /** Milliseconds from an edit to diagnostics that tell of it: a mistake made, then mended. */
+  /** Milliseconds from an edit to the diagnostics that show its effect: a mistake made, then corrected. */
   readonly edits: readonly number[];
-  /** The same where the edit comes half a second after the one before, whatever the server still has to do. */
+  /** The same for an edit half a second after the one before, even if the server is still busy then. */
   readonly typing: readonly number[];
-  /** MB of resident memory after the last edit, and at its highest; empty where the system does not tell. */
+  /** MB of resident memory after the last edit, and the highest value; empty where the system does not give it. */
   readonly memory: readonly number[];
   readonly highestMemory: readonly number[];
 }
 
-/** Between two edits of one who types on, ms. */
+/** Milliseconds between two edits of a person who keeps typing. */
 const typingPauseMs = 500;
 
-/** Edits made and mended before anything counts: the runtime compiles what runs often. */
+/** Mistakes made and corrected before the measurement: the runtime compiles code that runs often. */
 const warmUp = 3;
 
 /**
  * Edits a generated route in every server by turns, each in a process of its own that sees a folder with that file
- * only. Also parses the whole text with the bare `yaml` library by turns: the least that reading it whole can cost.
+ * only. By turns, the bare `yaml` library parses the whole text as well: the least that a full reading can cost.
  *
  * @param within the part of the text that is edited; left out: all of it
  */
@@ -53,7 +53,7 @@ export async function measureEditing<Name extends string>(
   };
   const calmly = (client: Client, round: number): Promise<number[]> =>
     edit(client, round, () => idle(client.pid));
-  // Three mistakes and their mending in a row, of which the first edit finds the server idle and does not count.
+  // Three mistakes and their corrections in a row. The first edit meets an idle server and does not count.
   const typing = async (client: Client, round: number): Promise<number[]> => {
     const taken: number[] = [];
     for (const place of [0, 1, 2]) {

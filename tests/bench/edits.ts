@@ -1,13 +1,13 @@
 import type { Random } from '../../samples/simulation/random.ts';
 import type { Client, Expectation } from './client.ts';
 
-/** One keystroke that makes a mistake, and the one that mends it. */
+/** One keystroke that makes a mistake, and the one that corrects it. */
 export interface Mistake {
   readonly line: number;
   readonly character: number;
 }
 
-/** Error, in the protocol's numbers. */
+/** The protocol's number for the severity error. */
 const errorSeverity = 1;
 
 /** A part of a text, in offsets. */
@@ -46,7 +46,7 @@ export function mistakesIn(
   });
 }
 
-/** The text with the mistake made. */
+/** The text with the mistake in it. */
 export function withMistake(text: string, { line, character }: Mistake): string {
   return text
     .split('\n')
@@ -56,7 +56,7 @@ export function withMistake(text: string, { line, character }: Mistake): string 
     .join('\n');
 }
 
-/** An error is shown on, or over, a line. */
+/** Expects an error whose range contains a line. */
 export const shown =
   (line: number): Expectation =>
   ({ diagnostics }) =>
@@ -65,11 +65,11 @@ export const shown =
         severity === errorSeverity && range.start.line <= line && line <= range.end.line,
     );
 
-/** No error is shown anywhere: the generated route has none. Hints and warnings may stand. */
+/** Expects no error, as in the generated route; hints and warnings are allowed. */
 export const noneShown: Expectation = ({ diagnostics }) =>
   diagnostics.every(({ severity }) => severity !== errorSeverity);
 
-/** Opens a document that has one mistake in it; milliseconds until its error is shown. */
+/** Opens a document with one mistake in it; returns the milliseconds until its error is published. */
 export function openWithMistake(
   client: Client,
   uri: string,
@@ -79,7 +79,7 @@ export function openWithMistake(
   return client.open(uri, withMistake(text, mistake), shown(mistake.line));
 }
 
-/** Opens a document with one mistake in it and mends that: the server has then looked at all of it. */
+/** Opens a document with one mistake in it and corrects it: the server has then checked the whole text. */
 export async function openAndMend(
   client: Client,
   uri: string,
@@ -90,13 +90,13 @@ export async function openAndMend(
   await mend(client, uri, mistake);
 }
 
-/** Makes a mistake; milliseconds until its error is shown. */
+/** Makes a mistake; returns the milliseconds until its error is published. */
 export function make(client: Client, uri: string, { line, character }: Mistake): Promise<number> {
   const start = { line, character };
   return client.change(uri, { range: { start, end: start }, text: 'x' }, shown(line));
 }
 
-/** Mends a mistake; milliseconds until its error is gone. */
+/** Corrects a mistake; returns the milliseconds until its error is gone. */
 export function mend(client: Client, uri: string, { line, character }: Mistake): Promise<number> {
   const range = { start: { line, character }, end: { line, character: character + 1 } };
   return client.change(uri, { range, text: '' }, noneShown);

@@ -1,5 +1,5 @@
-// A language server that looks at nothing: after an edit it says at once what the benchmark waits for. What it takes is
-// what the protocol, the pipe and the client take, and no server can be faster than that.
+// A language server without any checks: after an edit it publishes at once what the benchmark waits for. Its time is
+// that of the protocol, the pipe and the client, so no server can be faster.
 import { createConnection, TextDocumentSyncKind } from 'vscode-languageserver/node';
 
 const connection = createConnection(process.stdin, process.stdout);
@@ -12,7 +12,7 @@ const publish = ({ uri, version }, wrong) =>
   });
 connection.onInitialize(() => ({ capabilities: { textDocumentSync: TextDocumentSyncKind.Incremental } }));
 connection.onDidOpenTextDocument(({ textDocument }) => publish(textDocument, true));
-// A mistake is one letter put in, and mended by taking it out.
+// A mistake is one inserted letter, and is corrected by removing the letter.
 connection.onDidChangeTextDocument(({ textDocument, contentChanges }) =>
   publish(
     textDocument,

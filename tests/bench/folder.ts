@@ -6,7 +6,7 @@ import { pathToFileURL } from 'node:url';
 /**
  * A folder of its own below the system's temporary one, with one route file in it.
  *
- * @param beside texts of other files there, by name
+ * @param beside texts of other files in the folder, by name
  */
 export function folderWith(
   route: string,

@@ -2,12 +2,12 @@ import { createRandom } from '../../samples/simulation/random.ts';
 import { makeRoute } from './route.ts';
 import { tenth } from './times.ts';
 
-/** Lines of what stands around the one large segment. */
+/** Lines of the rest of the route, around the large segment. */
 const around = 1_000;
 
 /**
- * A route whose first segment alone is so many lines long, hundreds of uses with notes and numbers of their own; all
- * else is as in any generated route. The same seed and length give the same text.
+ * A route whose first segment alone has that many lines: hundreds of uses, each with its own notes and numbers. The
+ * rest is as in any generated route. The same seed and length give the same text.
  *
  * @param lines of the large segment
  */
@@ -28,7 +28,7 @@ export function makeLargeSegment(seed: number, lines: number): string {
       '          Two steps from the wall, never one.',
     ];
     const left = lines - entry.length;
-    // What is left is too short for one more use.
+    // The lines that remain are too few for a further use.
     entry.push(
       ...(left >= more.length ? more : Array.from({ length: left }, (_, i) => `      # Rest ${i + 1}.`)),
     );

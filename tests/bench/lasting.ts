@@ -7,24 +7,26 @@ import { makeRoute } from './route.ts';
 import { generalAtOnce, own } from './servers.ts';
 import { row, type Row } from './table.ts';
 
-/** MB of resident memory of a server that is edited on and on; empty where the system does not tell. */
+/** MB of resident memory of a server during very many edits; empty where the system does not give it. */
 export interface Lasting {
   readonly early: readonly number[];
   readonly late: readonly number[];
 }
 
-/** Edits before the first look, by when everything has been compiled and read once. */
+/** Edits before the first measurement; by then all code has been compiled and all text read once. */
 const earlyEdits = 100;
-/** What is free is given back now and then only: it is looked several times, so many edits apart. */
+/**
+ * Free memory is returned to the system only now and then, so memory is measured several times, `apart` edits apart.
+ */
 const looks = 5;
 const between = 24;
 
-/** Whether there is a look so many edits after the first one, or before the last. */
+/** Whether memory is measured at this number of edits after the first measurement, or before the last one. */
 function lookedAt(edits: number): boolean {
   return edits >= 0 && edits < looks * between && edits % between === 0;
 }
 
-/** Makes so many edits in one generated route, each sent as soon as the one before is answered. */
+/** Makes `edits` edits in one generated route, each sent when the diagnostics of the one before have arrived. */
 export async function measureLasting(
   server: ServerCommand,
   lines: number,
@@ -58,7 +60,7 @@ export async function measureLasting(
   }
 }
 
-/** The table's lines about that; the general server makes fewer edits, since it takes ten times as long for each. */
+/** The table's lines about memory. The general server makes fewer edits, since it takes ten times as long for each. */
 export async function lastingRows(
   lines: number,
   edits: { readonly own: number; readonly general: number },

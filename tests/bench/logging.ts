@@ -11,11 +11,11 @@ import type { Row } from './table.ts';
 
 const names = { route: 'lanternfall.route.yaml', practice: 'lanternfall.practice.yaml' } as const;
 const techniques = 200;
-/** So many blocks come to some 5 MB. */
+/** The number of blocks in about 5 MB. */
 const blocks = 66_000;
 const command = join(root, 'server/dist/cli.js');
 
-/** A runner's folder, and a folder for the journals of it alone. */
+/** A runner's folder, and a state folder for its journals only. */
 interface Place {
   readonly folder: string;
   readonly state: string;
@@ -28,7 +28,7 @@ function placeWith(route: string, practice: string): Place {
   return { folder, state: mkdtempSync(join(tmpdir(), 'routewright-bench-')) };
 }
 
-/** Logs one attempt by the command line, in a process of its own, as a hotkey does. */
+/** Logs one attempt by the command line in a new process, as a hotkey does. */
 function logOne({ folder, state }: Place, technique: string): void {
   const { status, stderr } = spawnSync(process.execPath, [command, 'log', technique, '--landed'], {
     cwd: folder,
@@ -49,7 +49,7 @@ export async function measureLogging(seed: number, rounds: number): Promise<Row[
   const empty = placeWith(route.text, `route: ${names.route}\nsessions: []\n`);
   const megabytes = readFileSync(join(long.folder, names.practice)).length / 1e6;
   const afterEdit = (place: Place, round: number): readonly number[] => {
-    // Another time of change is what tells the tool that a file was changed.
+    // The command line recognises a changed file by its time of change.
     utimesSync(join(place.folder, names.route), round + 1, round + 1);
     return timed(() => logOne(place, technique));
   };

@@ -5,7 +5,7 @@ import { timeOf } from './times.ts';
 const dayLength = 24 * 60 * 60 * 1000;
 /** Day 0 of the logs. */
 const firstDay = Date.UTC(2025, 0, 6);
-/** Techniques practised side by side, and so blocks a night. */
+/** Techniques practised in the same weeks, which is also the number of blocks a night. */
 const setSize = 4;
 
 const dateOf = (day: number): string => new Date(firstDay + day * dayLength).toISOString().slice(0, 10);
@@ -46,7 +46,7 @@ export function makePractice(
   return `${lines.join('\n')}\n`;
 }
 
-/** One more block of a technique, as a log's line, on the night after `nights` nights. */
+/** One more block of a technique on the night after `nights` nights, as a line of the log. */
 export function oneMoreSession(technique: MadeTechnique, nights: number): string {
   const block = `{ technique: ${technique.id}, minutes: 20, landed: [41, 60] }`;
   return `  - start: ${dateOf(nights)}T19:30\n    blocks:\n      - ${block}\n`;

@@ -1,13 +1,13 @@
 import { readFileSync } from 'node:fs';
 import { setTimeout as sleep } from 'node:timers/promises';
 
-/** Resident memory of a process in MB (2^20 bytes): now, and at its highest. */
+/** Resident memory of a process in MB (2^20 bytes): now, and the highest value so far. */
 export interface Memory {
   readonly now: number;
   readonly highest: number;
 }
 
-/** Reads what Linux says of a process's memory; undefined on other systems. */
+/** Reads a process's memory on Linux; undefined on other systems. */
 export function memoryOf(pid: number): Memory | undefined {
   const status = readProc(pid, 'status');
   const field = (name: string): number | undefined => {
@@ -19,19 +19,22 @@ export function memoryOf(pid: number): Memory | undefined {
   return now === undefined || highest === undefined ? undefined : { now, highest };
 }
 
-/** Length of the pause after which a process counts as idle: longer than any wait a server is known to keep. */
+/**
+ * A process that did nothing for so many milliseconds counts as idle: longer than the delays that the servers are known
+ * to have.
+ */
 const pauseMs = 400;
 const mostPauses = 75;
 
 /**
- * Waits until a process has done nothing for a while, so that work it put off does not slow the next measurement.
- * Where the system does not tell, one pause has to do.
+ * Waits until a process is idle, so that its delayed work does not slow the next measurement. Where the system does not
+ * show that, waits for one pause.
  */
 export async function idle(pid: number): Promise<void> {
   for (let before = cpuTicks(pid), pause = 0; pause < mostPauses; pause += 1) {
     await sleep(pauseMs);
     const ticks = cpuTicks(pid);
-    // Housekeeping of the runtime may take a tick (10 ms) now and then.
+    // The runtime's own maintenance may use a tick (10 ms) now and then.
     if (ticks === undefined || before === undefined || ticks - before <= 1) return;
     before = ticks;
   }

@@ -8,16 +8,16 @@ import { idle } from './memory.ts';
 import { median } from './samples.ts';
 import { general, generalAtOnce, own, root } from './servers.ts';
 
-/** What one mistake brought: findings that were not there before it. */
+/** The findings that one mistake caused. */
 interface Echo {
   readonly count: number;
   /** Lines between the mistake and the finding farthest from it in its file. */
   readonly away: number;
-  /** How many were in other files. */
+  /** How many of the findings are in other files. */
   readonly elsewhere: number;
 }
 
-/** Kinds of mistake that the table shows. */
+/** The kinds of mistake that the table shows. */
 const shown: readonly string[] = [
   'a tab for the indentation',
   'one space too little',
@@ -39,10 +39,10 @@ const shown: readonly string[] = [
 ];
 
 /**
- * Makes mistakes in the sample's route, beside its logs and its week, in both servers, and gives a Markdown table of
- * what each says.
+ * Makes mistakes in the sample's route, with its logs and week file in the same folder, in both servers; returns a
+ * Markdown table of the findings of each.
  *
- * @param places how many of each kind, spread over the route
+ * @param places how many mistakes of each kind, spread over the route
  */
 export async function mistakesTable(places: number, progress: (what: string) => void): Promise<string> {
   const sample = (kind: string) => readFileSync(join(root, `samples/lanternfall.${kind}.yaml`), 'utf8');
@@ -72,13 +72,13 @@ export async function mistakesTable(places: number, progress: (what: string) => 
   return [`| ${head.join(' | ')} |`, `|${' --- |'.repeat(head.length)}`, ...rows].join('\n');
 }
 
-/** So many of a list, evenly spread over it. */
+/** `count` entries of a list, evenly spread over it. */
 function spread<T>(list: readonly T[], count: number): T[] {
   if (list.length <= count) return [...list];
   return Array.from({ length: count }, (_, i) => list[Math.floor(((i + 0.5) * list.length) / count)]!);
 }
 
-/** Median and most of the findings; how far the farthest is, and what is found in other files. */
+/** Median and highest number of findings, how far away the farthest is, and how many are in other files. */
 function cells(echoes: readonly Echo[]): string[] {
   const counts = echoes.map(({ count }) => count);
   const elsewhere = Math.max(...echoes.map((echo) => echo.elsewhere));
@@ -95,7 +95,7 @@ interface Opened {
   readonly text: string;
 }
 
-/** A server with the route open, and what it says of every file now. */
+/** A server with the open route, and its current findings for every file. */
 class Listener {
   private readonly said = new Map<string, readonly Diagnostic[]>();
   private readonly client: Client;
@@ -119,7 +119,7 @@ class Listener {
     return this.client.stop();
   }
 
-  /** Makes each slip and takes it back, waiting each time until the server has come to rest. */
+  /** Makes each typing mistake and reverses it, and waits each time until the server is idle. */
   async echoesOf(slips: readonly Slip[]): Promise<Echo[]> {
     const echoes: Echo[] = [];
     for (const slip of slips) {

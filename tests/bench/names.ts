@@ -22,13 +22,13 @@ export interface Naming {
   readonly name: string;
 }
 
-/** Hands out names, each once; when the words run out, they come again with a number. */
+/** Gives names, each one once; after all words are used, they come again with a number. */
 export interface Names {
   readonly technique: () => Naming;
   readonly segment: () => Naming;
 }
 
-/** Names in an order of chance. Techniques are named after a movement, segments after a place. */
+/** Names in random order. Techniques are named after a movement, segments after a place. */
 export function createNames(random: Random): Names {
   const deal = (second: readonly string[]): (() => Naming) => {
     const pairs = shuffled(

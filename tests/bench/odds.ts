@@ -22,7 +22,9 @@ const segmentCount = 40;
 const usesEach = 3;
 const runs = 100_000;
 
-/** A route of 40 segments with three techniques each, a few of which end the run, and their landing rates. */
+/**
+ * A route of 40 segments with three techniques each, and their landing rates. A miss of a few techniques ends the run.
+ */
 export function makeOddsCase(seed: number): { route: RouteModel; rates: ReadonlyMap<string, number> } {
   const random = createRandom(seed);
   const rates = new Map<string, number>();
@@ -47,7 +49,7 @@ export function makeOddsCase(seed: number): { route: RouteModel; rates: Readonly
   return { route: { segments, techniques: [], restart: 14 }, rates };
 }
 
-/** A lean simulation: everything that can be worked out beforehand is, and a run is a row of draws. */
+/** A fast simulation: everything that can be computed beforehand is, and a run is a sequence of random draws. */
 function simulate(
   route: RouteModel,
   layout: RouteLayout,
@@ -89,7 +91,9 @@ function simulate(
   return under / count;
 }
 
-/** The same distribution with every segment's scatter as a plain double sum, to see what the filter saves. */
+/**
+ * The same distribution with every segment's noise as a plain double sum, to measure how much time the filter saves.
+ */
 function directly(plan: RunPlan): number {
   let now = Float64Array.of(1);
   for (const { noise, steps, survive } of plan.segments) {
@@ -110,7 +114,7 @@ function directly(plan: RunPlan): number {
         }
       now = next;
     }
-    // The same tails are left out as elsewhere.
+    // Leaves out the same tails as the project's own code.
     let end = now.length;
     for (let left = 0; end > 1 && left + now[end - 1]! < 1e-15; end--) left += now[end - 1]!;
     now = now.slice(0, end);
@@ -119,9 +123,10 @@ function directly(plan: RunPlan): number {
 }
 
 /**
- * Odds of 40 segments against a seeded simulation, by turns; the chance to beat a target is what both are held to.
- * The error of the grid is its difference from a grid ten times finer; a simulation's is its standard error, and the
- * time it would need for the grid's is its time here times the runs needed over the runs made.
+ * Measures, by turns, the odds of 40 segments and a seeded simulation; both compute the chance to beat a target. The
+ * grid's error is its difference from a grid ten times finer; the simulation's is its standard error. The time that the
+ * simulation would need for the grid's error is its time here, multiplied by the runs needed and divided by the runs
+ * made.
  */
 export async function measureOdds(seed: number, rounds: number): Promise<Row[]> {
   const { route, rates } = makeOddsCase(seed);

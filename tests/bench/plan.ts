@@ -18,9 +18,12 @@ const weeks = [
   [25, 25, 25, 25, 25, 0, 90],
 ];
 
-/** Plans of invented weeks: milliseconds, and shares of the bound that no plan can pass. */
+/** What was measured of plans of invented weeks: milliseconds, and gains as shares of an upper bound for every plan. */
 export interface Planning {
-  /** To the first plan, which follows the ranking and keeps every rule; and to the plan that the search ends with. */
+  /**
+   * Milliseconds to the first plan, which follows the ranking and keeps every rule, and to the plan at the end of the
+   * search.
+   */
   readonly first: readonly number[];
   readonly searched: readonly number[];
   readonly firstShare: readonly number[];
@@ -73,7 +76,7 @@ export function measurePlanning(seed: number, rounds: number): Planning {
   return result;
 }
 
-/** The table's lines about that. */
+/** The table's lines about plans. */
 export function planRows(seed: number, rounds: number): Row[] {
   const plans = measurePlanning(seed, rounds);
   const byRank = 'a legal plan in order of rank';

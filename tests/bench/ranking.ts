@@ -10,7 +10,7 @@ import { makePractice, makeRuns, oneMoreSession } from './logs.ts';
 import { makeRoute } from './route.ts';
 import { byTurns, timed } from './samples.ts';
 
-/** How much is logged of a route. */
+/** How large a route's logs are. */
 export interface Logged {
   readonly techniques: number;
   readonly blocks: number;
@@ -27,10 +27,10 @@ const names = {
   week: 'lanternfall.week.yaml',
 } as const;
 
-/** Name of the route file beside which logs are made. */
+/** Name of the route file that the generated logs belong to. */
 export const routeFile = names.route;
 
-/** A route with its logs, as generated, and the practice log again with one block more. */
+/** A generated route with its logs, and a second practice log with one more block. */
 export interface LoggedRoute {
   readonly texts: {
     readonly route: string;
@@ -41,7 +41,10 @@ export interface LoggedRoute {
   readonly practiceAfter: string;
 }
 
-/** Makes a route with its logs; left out: of 200 techniques, with 2,000 blocks of practice and 60 evenings of runs. */
+/**
+ * Makes a route with its logs. Without a second argument: 200 techniques, 2,000 blocks of practice and 60 evenings of
+ * runs.
+ */
 export function makeLoggedRoute(seed: number, { techniques, blocks, evenings }: Logged = usual): LoggedRoute {
   const route = makeRoute(seed, { techniques });
   const practice = makePractice(seed + 1, route, names.route, blocks);
@@ -70,14 +73,14 @@ function projectIn(workspace: Workspace): { project: Project; own: RunnerFiles }
   return { project, own };
 }
 
-/** The project that generated texts make. */
+/** The project of generated texts. */
 export async function projectOf(
   texts: LoggedRoute['texts'],
 ): Promise<{ project: Project; own: RunnerFiles }> {
   return projectIn(await workspaceOf(texts));
 }
 
-/** What the model is asked about a logged route before and after the new block, both on the morning after it. */
+/** The model inputs of a logged route before and after the new block, both for the morning after it. */
 export async function questionsOf({ texts, practiceAfter }: LoggedRoute): Promise<[ModelInput, ModelInput]> {
   const workspace = await workspaceOf(texts);
   const ask = (asOf?: number): ModelInput => {
@@ -90,7 +93,10 @@ export async function questionsOf({ texts, practiceAfter }: LoggedRoute): Promis
   return [ask(after.asOfDay), after];
 }
 
-/** Ranks by turns without and with what an earlier ranking remembered, and reads the same files; milliseconds. */
+/**
+ * Measures, by turns, a ranking without and with the cache of an earlier ranking, and the reading of the same files;
+ * milliseconds.
+ */
 export async function measureRanking(seed: number, rounds: number) {
   const made = makeLoggedRoute(seed);
   const [before, after] = await questionsOf(made);

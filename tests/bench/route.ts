@@ -2,18 +2,18 @@ import { createRandom, type Random } from '../../samples/simulation/random.ts';
 import { createNames, type Names, type Naming } from './names.ts';
 import { tenth, timeOf } from './times.ts';
 
-/** How large a route is to be: so many lines exactly, or so many techniques. */
+/** The size of a route: an exact number of lines, or a number of techniques. */
 export type RouteSize = { readonly lines: number } | { readonly techniques: number };
 
-/** What the logs have to know of a generated technique. */
+/** A generated technique, as far as the generated logs need it. */
 export interface MadeTechnique extends Naming {
   /** 1 to 10. */
   readonly difficulty: number;
-  /** Seconds of one attempt and the way back. */
+  /** Seconds from the start of one attempt to the start of the next. */
   readonly cycle: number;
 }
 
-/** A generated route: its text, and what is in it, in order. */
+/** A generated route: its text, and its segments and techniques in order. */
 export interface MadeRoute {
   readonly text: string;
   readonly techniques: readonly MadeTechnique[];
@@ -32,9 +32,9 @@ interface Group {
 }
 
 /**
- * Makes a route of the invented game Lanternfall, of any length, in the shape that people write: segments with one
- * to three techniques, notes, comments, needs, spots, retries, techniques that come again later. Valid throughout.
- * The same seed and size give the same text.
+ * Makes a valid route of the invented game Lanternfall, of any length, like those that people write: segments with one
+ * to three techniques, notes, comments, needs, spots, retries, techniques that are used again later. The same seed and
+ * size give the same text.
  */
 export function makeRoute(seed: number, size: RouteSize): MadeRoute {
   const maker = new Maker(createRandom(seed));
@@ -50,7 +50,7 @@ export function makeRoute(seed: number, size: RouteSize): MadeRoute {
     lines += more;
     techniques += group.techniques.length;
   }
-  // Comments fill what is left, so that the count of lines is exact.
+  // Comments fill the remaining lines, so that the number of lines is exact.
   const left = 'lines' in size ? Math.max(0, size.lines - lines) : 0;
   const rest = Array.from({ length: left }, (_, i) => `  # Still to be timed: ${i + 1}.`);
   const seconds = groups.reduce((sum, group) => sum + group.seconds, 0);
@@ -82,7 +82,7 @@ function head(seconds: number): string[] {
 
 const betweenLines = ['techniques:'];
 
-/** Makes one segment after the other; later ones may use and need what earlier ones brought. */
+/** Makes one segment after the other; later ones may use and need techniques of earlier ones. */
 class Maker {
   private readonly known: MadeTechnique[] = [];
   private readonly names: Names;
@@ -145,7 +145,7 @@ class Maker {
         `      - ${shared && place < 2 ? `{ use: ${technique.id}, spot: way-up }` : this.use(technique.id)}`,
       );
     }
-    // Something learned earlier comes again, a little better or worse.
+    // A technique of an earlier segment is used again, with slightly other numbers.
     const again = before[random.whole(0, Math.max(0, before.length - 1))];
     if (again && random.happens(0.25)) {
       lines.push(

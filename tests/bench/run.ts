@@ -1,8 +1,8 @@
-// npm run bench [-- --quick] [--write] [--lines N] [--only WORD] [--save] [--compare] [--mistakes]
-// Measures this server and a general-purpose one by turns and prints a table; nothing is asserted.
-// --only takes what has the word in its name: `--only hover`, `--only years`.
-// --mistakes makes another table, of what both servers say to one mistake in a text; with --write it goes there, too.
-// --write puts the table into tests/bench/README.md, --save keeps its ratios, --compare says which got worse since they were kept.
+// npm run bench [-- --quick] [--write] [--lines N] [--only WORD] [--save] [--compare] [--mistakes] Measures this server
+// and a general-purpose one by turns and prints a table; nothing is asserted. --only measures the groups that have the
+// word in their name: `--only hover`, `--only years`. --mistakes makes another table instead: the findings of both
+// servers for one mistake in a text. --write writes that one, too. --write puts the table into tests/bench/README.md,
+// --save saves its ratios, --compare lists the ratios that got worse since then.
 import { readFileSync, writeFileSync } from 'node:fs';
 import { cpus, totalmem } from 'node:os';
 import { join } from 'node:path';
@@ -77,7 +77,7 @@ if (extent.lines.some((lines) => !Number.isInteger(lines) || lines < 100)) {
   if (values.save) writeFileSync(baseline, `${JSON.stringify(keep(rows), null, 2)}\n`);
 }
 
-/** What stands above the table: the machine, and what the figures are. */
+/** The text above the table: the machine, and what the figures mean. */
 function describe({ edits, starts, rankings }: Extent): string {
   const memory = Math.round(totalmem() / 2 ** 30);
   const machine = `${cpus().length} cores, ${memory} GB, ${process.arch}, Node ${process.version}, ${process.platform}`;
@@ -91,7 +91,7 @@ function describe({ edits, starts, rankings }: Extent): string {
   ].join('\n');
 }
 
-/** Says what got worse since the ratios were kept; a table with fewer lines is compared as far as it goes. */
+/** Prints what got worse since the ratios were saved; only lines that both tables have are compared. */
 function compare(now: readonly Kept[]): void {
   const lines = worse(JSON.parse(readFileSync(baseline, 'utf8')) as Kept[], now);
   const words =

@@ -17,7 +17,7 @@ export function median(sample: Sample): number {
   return quantile(sample, 0.5);
 }
 
-/** Measures several things by turns (A B A B …), so that what disturbs the machine disturbs them alike. */
+/** Measures several things by turns (A B A B …), so that a disturbance of the machine affects all of them. */
 export async function byTurns<Name extends string>(
   rounds: number,
   measured: Readonly<Record<Name, (round: number) => Promise<Sample> | Sample>>,

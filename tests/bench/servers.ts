@@ -17,7 +17,9 @@ export const generalVersion = (
   JSON.parse(readFileSync(join(generalFolder, 'package.json'), 'utf8')) as { version: string }
 ).version;
 
-/** What both servers are started from. The build that is measured is one of its own: another does not get in its way. */
+/**
+ * The folder of the measured build. It is a separate build, so that another build at the same time does not disturb it.
+ */
 export const ownEntry = join(root, 'server/src/main.ts');
 export const built = join(root, 'tests/output/bench/built');
 export const ownBundle = join(built, 'dist/server.cjs');
@@ -33,8 +35,8 @@ export const own: ServerCommand = {
 };
 
 /**
- * The general-purpose YAML server with this project's route schema. Its catalogues of public schemas are off:
- * nothing here needs them, and the benchmark reads no network.
+ * The general-purpose YAML server with this project's route schema. Its catalogues of public schemas are switched off,
+ * so that the benchmark does not use the network.
  */
 export const general: ServerCommand = {
   name: `yaml-language-server ${generalVersion}`,
@@ -50,7 +52,7 @@ export const general: ServerCommand = {
   },
 };
 
-/** One that says what is waited for without looking at anything: what is left is the way there and back. */
+/** A server that publishes the expected diagnostics without any check: its time is that of the messages alone. */
 export const empty: ServerCommand = {
   name: 'a server that looks at nothing',
   args: [join(root, 'tests/bench/empty.mjs')],
@@ -58,7 +60,10 @@ export const empty: ServerCommand = {
   settings: {},
 };
 
-/** The general-purpose server without the 200 ms that it waits after an edit; no setting does that, so a module loaded first does. */
+/**
+ * The general-purpose server without its delay of 200 ms after an edit. No setting removes that delay, so a module that
+ * is loaded first does.
+ */
 export const generalAtOnce: ServerCommand = {
   ...general,
   name: `${general.name} without its wait`,

@@ -6,13 +6,13 @@ import { idle } from './memory.ts';
 import { makeRoute } from './route.ts';
 import { byTurns } from './samples.ts';
 
-/** Milliseconds, each from a process of its own. */
+/** Milliseconds; a new process for each. */
 export interface Starting {
   /** From starting the process to its answer to `initialize`. */
   readonly start: number[];
-  /** From opening a route with one mistake, at once after that answer, to the error shown. */
+  /** From opening a route with one mistake, right after that answer, to its error. */
   readonly open: number[];
-  /** From starting the process to that error: both together. */
+  /** From starting the process to that error: the sum of both. */
   readonly all: number[];
 }
 

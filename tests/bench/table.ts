@@ -1,12 +1,12 @@
 import { median, quantile, type Sample } from './samples.ts';
 
-/** One line of the table: the same thing measured here and elsewhere. */
+/** One line of the table: the same thing measured in Routewright and in another program. */
 export interface Row {
   readonly what: string;
-  /** None: a count. */
+  /** Empty for a count. */
   readonly unit: 'ms' | 'MB' | 'kB' | '%' | '';
   readonly own: Sample;
-  /** What it is compared with, and its figures. */
+  /** The other program, and its figures. */
   readonly other: { readonly name: string; readonly sample: Sample };
 }
 
@@ -15,7 +15,7 @@ export function row(what: string, unit: Row['unit'], own: Sample, name: string, 
   return { what, unit, own, other: { name, sample } };
 }
 
-/** Three digits, without an exponent. */
+/** A number with three significant digits, without an exponent. */
 function digits(value: number): string {
   if (value >= 1000) return Number(value.toPrecision(3)).toLocaleString('en');
   return value.toFixed(value >= 100 ? 0 : value >= 10 ? 1 : 2);
@@ -33,7 +33,10 @@ export function figure(sample: Sample, unit: string): string {
   return `${middle} [${digits(quantile(sample, 0.05))}–${digits(quantile(sample, 0.95))}]`;
 }
 
-/** The rows as a Markdown table. The ratio is the other's median over Routewright's; nothing has none. */
+/**
+ * The rows as a Markdown table. The ratio is the other program's median divided by Routewright's; where that is 0,
+ * there is none.
+ */
 export function tableOf(rows: readonly Row[]): string {
   const lines = [
     '| Measured | Routewright | Compared with | Its figure | Ratio |',

@@ -10,14 +10,14 @@ import type { Row } from './table.ts';
 
 const techniques = 200;
 const weeks = 520;
-/** Days of a week, from Monday, on whose evenings there is practice. */
+/** Evenings of the week with practice, 0 for Monday. */
 const evenings = [0, 2, 4];
 const blocksAnEvening = 4;
 const weeksAhead = 4;
 
 const week = `route: ${routeFile}\ndays: { mon: 100, wed: 100, fri: 100 }\n`;
 
-/** Ten years of one route: three evenings of practice a week and every eighth day runs. */
+/** A route with ten years of logs: three evenings of practice a week, and runs every eighth day. */
 export function makeYears(seed: number): LoggedRoute {
   const route = makeRoute(seed, { techniques });
   const blocks = weeks * evenings.length * blocksAnEvening;
