@@ -7,7 +7,7 @@ import { HostProblem } from './host/problem.ts';
 
 const MOCHA_SETUP = fileURLToPath(new URL('./suite/mocha.ts', import.meta.url));
 
-/** The test files of a folder, in the order of their names. @throws HostProblem where there is none */
+/** The test files of a folder, sorted by name. @throws HostProblem where there is none */
 export async function testFiles(folder: string): Promise<string[]> {
   const names = (await readdir(folder)).filter((name) => name.endsWith('.test.ts')).sort();
   if (names.length === 0) throw new HostProblem(`There is no test (*.test.ts) in ${folder}.`);
@@ -15,7 +15,7 @@ export async function testFiles(folder: string): Promise<string[]> {
 }
 
 /**
- * Bundles the test files of a folder into one module whose `run()` the editor calls.
+ * Bundles the test files of a folder into one module; the editor calls its `run()`.
  *
  * @param folder absolute path of the folder with the test files
  * @param outfile the bundle; its name ends in .cjs, because the editor loads a suite by `require`
@@ -43,7 +43,7 @@ export async function bundleSuite(folder: string, outfile: string): Promise<void
       {
         name: 'mocha',
         setup: (bundle) => {
-          // Mocha finds its own files beside itself at run time, so it is not bundled but named by its path.
+          // Mocha loads files from its own folder at run time, so it is not bundled but imported by its path.
           const mocha = createRequire(import.meta.url).resolve('mocha');
           bundle.onResolve({ filter: /^mocha$/ }, () => ({ path: mocha, external: true }));
           // Test files declare their tests while they are imported, so mocha has to be started in a module

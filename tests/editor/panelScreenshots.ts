@@ -1,8 +1,8 @@
 /**
  * Takes pictures of the panel in the editor: `npx tsx tests/editor/panelScreenshots.ts`, after a build.
  *
- * Every view in a light, a dark and a high-contrast theme, wide and narrow, goes to tests/output/ to be looked at;
- * the week and a curve go to client/media/, where the README shows them.
+ * Every view in a light, a dark and a high-contrast theme, wide and narrow, is saved in tests/output/ for inspection.
+ * The week and a curve are saved in client/media/ for the README.
  */
 import { mkdir } from 'node:fs/promises';
 import { join } from 'node:path';
@@ -18,10 +18,10 @@ const THEMES = {
   dark: 'Default Dark Modern',
   'high-contrast': 'Default High Contrast',
 } as const;
-/** Windows in which the panel is some 600 and some 300 pixels wide. */
+/** Window sizes in which the panel is about 600 and about 300 pixels wide. */
 const SIZES = { wide: { width: 1500, height: 1000 }, narrow: { width: 960, height: 1000 } } as const;
 const VIEWS = ['Week', 'Ranking', 'Curve', 'Run'] as const;
-/** What would change from one picture to the next, or distract from the panel. */
+/** Switches off what would change from one picture to the next, or distract from the panel. */
 const SETTINGS = {
   'editor.cursorBlinking': 'solid',
   'editor.minimap.enabled': false,

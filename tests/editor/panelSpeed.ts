@@ -1,9 +1,9 @@
 /**
  * Measures the panel in the real editor: `npx tsx tests/editor/panelSpeed.ts`, after a build with --minify.
  *
- * From a key pressed in the file to the panel that shows it, on the sample and on a route of 200 techniques with
- * 2,000 blocks of practice, for an edit of a name and for one of a number that the model has to follow; and the
- * time from the command to the filled panel.
+ * Two times: from a key pressed in the file until the panel shows the change, and from the command until the panel is
+ * filled. Both on the sample and on a route of 200 techniques with 2,000 blocks of practice; the edits change a name,
+ * or a number that the model uses.
  */
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
@@ -17,14 +17,14 @@ import { openSample, ROOT } from './person/sample.ts';
 
 const ROUNDS = Number(process.env['ROUNDS'] ?? 20);
 
-/** Notes, in the panel's page, when the first row's text or its numbers change. */
+/** Records, in the panel's page, when the first row's text or its numbers change. */
 const WATCH = `(() => {
   window.seen = [];
   new MutationObserver(() => window.seen.push(Date.now()))
     .observe(document.querySelector('.ranking'), { subtree: true, childList: true, characterData: true, attributes: true });
 })()`;
 
-/** Milliseconds from a key to the change that it makes in the panel, key by key. */
+/** Milliseconds from each key to its change in the panel. */
 async function follow(page: Page, frame: Frame, keys: string): Promise<number[]> {
   const times: number[] = [];
   for (let round = 0; round < ROUNDS; round += 1) {

@@ -1,7 +1,7 @@
 /**
- * Kills the editor's extension host while attempts are logged by key presses in the practice view, and holds the saved
- * file against what was acknowledged: `npx tsx tests/editor/practiceKills.ts [KILLS] [SEED]`, after a build. Twenty
- * kills where no number is given.
+ * Kills the editor's extension host while attempts are logged by key presses in the practice view, and compares the
+ * saved file with the acknowledged attempts: `npx tsx tests/editor/practiceKills.ts [KILLS] [SEED]`, after a build.
+ * Twenty kills where no number is given.
  */
 import { describeFailure } from './host/problem.ts';
 import { killHosts } from './person/hostKills.ts';

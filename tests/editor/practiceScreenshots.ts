@@ -1,8 +1,7 @@
 /**
- * Takes six pictures of one block of practice in the editor, from its start to its rest, in their order:
- * `npx tsx tests/editor/practiceScreenshots.ts [light|dark|high-contrast ...]`, after a build. They go to
- * tests/output/practice-THEME-1-start.png and so on. The block is made
- * shorter by hand, so that its time is up.
+ * Takes six pictures of one block of practice in the editor, from its start to its rest: `npx tsx
+ * tests/editor/practiceScreenshots.ts [light|dark|high-contrast ...]`, after a build. They go to
+ * tests/output/practice-THEME-1-start.png and so on. The script shortens the block, so that its time is up soon.
  */
 import { mkdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
@@ -27,7 +26,7 @@ const SETTINGS = {
 };
 /** Longest wait for a block's time to be up, ms. */
 const UP_LIMIT_MS = 120_000;
-/** Milliseconds between two attempts: well over the cycle, so that the dead time is pointed out. */
+/** Milliseconds between two attempts: much longer than the cycle, so that the view says that attempts come slowly. */
 const SLOW_MS = 3200;
 
 async function takeAll(theme: Theme): Promise<void> {
@@ -43,7 +42,7 @@ async function takeAll(theme: Theme): Promise<void> {
         /^days: .*$/m,
         'days: { mon: 100, tue: 100, wed: 100, thu: 100, fri: 100, sat: 100, sun: 100 }',
       ),
-      // A technique that comes quickly, so that a minute shows it.
+      // A technique with a short cycle, so that a minute is enough.
       'lanternfall.route.yaml': route.replace(
         'attempt: 4, reload: 1, from: "quay',
         'attempt: 0.5, reload: 0.5, from: "quay',

@@ -1,15 +1,15 @@
 /**
- * Measures how long a key press in the practice view takes to be written to the journal and acknowledged:
- * `npx tsx tests/editor/practiceSpeed.ts`, after a build. The times are those that the view measures itself, from the
- * key to the answer, in the real editor; the same with an empty practice file and with one of 5 MB. Beside them stands
- * what a press takes of which nothing is written, because there is nothing to take back: the editor's own way from the
- * view to the extension and back, which no extension can shorten.
+ * Measures how long a key press in the practice view takes to be written to the journal and acknowledged: `npx tsx
+ * tests/editor/practiceSpeed.ts`, after a build. The times are those that the view measures itself, from the key to the
+ * answer, in the real editor; the same with an empty practice file and with one of 5 MB. For comparison, the time of a
+ * press that writes nothing, because there is nothing to take back. That is the editor's own time from the view to the
+ * extension and back, which no extension can shorten.
  */
 import { describeFailure } from './host/problem.ts';
 import { openPractice, startBlock } from './person/practiceFrame.ts';
 
 const PRESSES = 300;
-/** Milliseconds between two presses: quicker than anyone plays. */
+/** Milliseconds between two presses: faster than any person plays. */
 const APART_MS = 60;
 const HEAD = 'route: lanternfall.route.yaml\nsessions:\n';
 

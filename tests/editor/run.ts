@@ -1,14 +1,14 @@
 /**
  * Runs the editor tests: `npx tsx tests/editor/run.ts [STAGE ...] [--built] [--host NAME] [--editor PATH|download]`.
  *
- * The stages are `launcher`, which checks the editor host's own launcher; `trusted` and `restricted`, which run
- * inside the editor's extension host; `person`, which works the editor through its window; `web`, which does so with an
- * editor that runs in the browser alone, and with the extension as it is shipped; and `package`, with the extension
- * installed from its VSIX file. All of them run where none is named. The editor is the host of tests/editor/host, which
- * is installed when it is missing: the oldest VS Code that the extension supports, or with `--host newest` the newest
- * that the registry has. `--built` takes the bundles as they are. `--editor` runs the trusted stage on a desktop program instead. What failed and passed in a
- * second run is named as unsteady at the end. The last line says how many tests passed and failed, and the exit code is
- * that of the first stage that failed.
+ * The stages are `launcher`, which checks the editor host's own launcher; `trusted` and `restricted`, which run inside
+ * the editor's extension host; `person`, which uses the editor through its window; `web`, which does so with an editor
+ * that runs in the browser alone, and with the extension as it is shipped; and `package`, with the extension installed
+ * from its VSIX file. Without a name, all of them run. The editor is the host of tests/editor/host, which is installed
+ * where it is missing: the oldest VS Code that the extension supports, or with `--host newest` the newest that the
+ * registry has. `--built` uses the existing bundles. `--editor` runs the trusted stage on a desktop program instead.
+ * Tests that failed and passed in a second run are listed as unsteady at the end. The last line says how many tests
+ * passed and failed, and the exit code is that of the first stage that failed.
  */
 import { existsSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
@@ -28,10 +28,10 @@ const BUILD_LIMIT_MS = 5 * 60_000;
 
 interface Wish {
   readonly stages: readonly StageName[];
-  /** Path of the editor's executable; undefined where the desktop program is to be downloaded. */
+  /** Path of the editor's executable; undefined: the desktop program is downloaded. */
   readonly executable: string | undefined;
   readonly desktop: boolean;
-  /** Whether the bundles are there already. */
+  /** Whether to use the existing bundles. */
   readonly built: boolean;
 }
 
@@ -51,7 +51,7 @@ function readWish(argv: readonly string[]): Wish {
     else if (word === '--built') built = true;
     else if (word === '--host' && argv[index + 1] !== undefined) {
       index += 1;
-      // Every process that a stage starts finds it there.
+      // In the environment, so that every process of a stage reads it.
       process.env[HOST_VARIABLE] = readHostName(argv[index] ?? '');
     } else if (word === '--editor' && argv[index + 1] !== undefined) {
       index += 1;

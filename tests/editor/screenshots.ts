@@ -1,8 +1,8 @@
 /**
  * Takes pictures of the extension in the editor: `npx tsx tests/editor/screenshots.ts`, after a build.
  *
- * client/media/rank-next-skill.png is the one that the README shows. The others, in tests/output/, are there to
- * be looked at: the same list in every kind of theme, and hover, completion and problems in the light one.
+ * client/media/rank-next-skill.png is the one that the README shows. The others, in tests/output/, are for inspection:
+ * the same list in every kind of theme, and hover, completion and problems in the light theme.
  */
 import { mkdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
@@ -22,7 +22,7 @@ const THEMES = {
   'high-contrast-dark': 'Default High Contrast',
 } as const;
 const VIEWPORT = { width: 1280, height: 800 };
-/** What would change from one picture to the next, or distract from the files. */
+/** Switches off what would change from one picture to the next, or distract from the files. */
 const SETTINGS = {
   'editor.cursorBlinking': 'solid',
   'editor.minimap.enabled': false,
@@ -30,7 +30,7 @@ const SETTINGS = {
   'workbench.layoutControl.enabled': false,
 };
 
-/** Opens the sample in one theme, has something shown there, and closes it. */
+/** Opens the sample in one theme, runs a function that takes pictures, and closes it. */
 async function inEditor(
   colorTheme: string,
   work: (page: Page) => Promise<void>,
@@ -44,7 +44,7 @@ async function inEditor(
   }
 }
 
-/** Brings a file of the sample to front, at the end of the line that begins with some words. */
+/** Opens a file of the sample and moves the cursor to the end of the line that begins with some words. */
 async function showAt(page: Page, name: string, words: string): Promise<void> {
   const lines = (await readFile(join(ROOT, 'samples', name), 'utf8')).split('\n');
   const line = lines.findIndex((text) => text.startsWith(words));
@@ -54,7 +54,7 @@ async function showAt(page: Page, name: string, words: string): Promise<void> {
   await goTo(page, line + 1, words.length + 1);
 }
 
-/** Takes a picture once passing messages have passed; the pointer rests where nothing answers to it. */
+/** Takes a picture after temporary messages have disappeared; the mouse pointer is where nothing reacts to it. */
 async function take(page: Page, file: string): Promise<void> {
   await messages(page).waitFor({ state: 'hidden' });
   await page.mouse.move(VIEWPORT.width - 2, VIEWPORT.height / 2);
@@ -63,7 +63,10 @@ async function take(page: Page, file: string): Promise<void> {
   process.stdout.write(`${file}\n`);
 }
 
-/** Takes a picture of the list with the whole text of its last full row, which the editor shows on pointing at it. */
+/**
+ * Takes a picture of the list with the whole text of its last full row, which the editor shows when the mouse points at
+ * the row.
+ */
 async function takePointedAt(page: Page, file: string): Promise<void> {
   await messages(page).waitFor({ state: 'hidden' });
   await pickRows(page).nth(6).hover();

@@ -8,15 +8,17 @@ import type { EditorSettings } from './host/settings.ts';
 import { createMocha, RESULT_VARIABLE, runDeclared } from './suite/mocha.ts';
 import type { Counts, Outcome } from './suite/mocha.ts';
 
-/** What one stage came to. */
+/** The result of one stage. */
 export interface StageResult extends Counts {
-  /** 0 where all is well; else the editor's own exit code where it gave one. */
+  /** 0 where no test failed; else the editor's own exit code where it gave one. */
   readonly exitCode: number;
   /** The tests that failed once and passed in a second run of their file. */
   readonly unsteady?: readonly string[];
 }
 
-/** Files about what may never be lost: what is lost once in many runs is lost. */
+/**
+ * Test files about data that must never be lost: here one failure in many runs is a failure, so they do not run twice.
+ */
 const ONCE: ReadonlySet<string> = new Set(['crash.test.ts', 'practiceKills.test.ts']);
 const OUTSIDE_LIMIT_MS = 120_000;
 
@@ -25,13 +27,13 @@ export interface EditorStage {
   readonly extensionPath: string;
   /** The folder with the test files. */
   readonly suiteFolder: string;
-  /** The folder whose data files (*.yaml) the tests find in a workspace of their own. */
+  /** The folder whose data files (*.yaml) are copied into the tests' workspace. */
   readonly samples: string;
-  /** Further files of that workspace: their texts by their paths in it. */
+  /** Further files of that workspace: texts by path. */
   readonly files: Readonly<Record<string, string>>;
-  /** True opens that workspace in Restricted Mode. */
+  /** True: the workspace is opened in Restricted Mode. */
   readonly keepTrust: boolean;
-  /** Path of the editor's executable; left out, the desktop program is downloaded. */
+  /** Path of the editor's executable; undefined: the desktop program is downloaded. */
   readonly executable: string | undefined;
   readonly settings: EditorSettings;
 }
@@ -74,11 +76,12 @@ export async function runEditorStage(stage: EditorStage): Promise<StageResult> {
 }
 
 /**
- * Runs a folder of tests that start the editor themselves and work it from outside, in this process.
+ * Runs, in this process, a folder of tests that start the editor themselves and use it from outside.
  *
- * A person waits and looks again; a driver of a browser on a busy machine presses a key a moment too soon now and then.
- * So a file with a failure runs once more, in a new editor, and what passes only then is named as unsteady: it is to
- * be mended, and it hides nothing that always fails. A file of {@link ONCE} has no second try.
+ * A person waits and looks again; a program that drives a browser on a busy machine sometimes presses a key a moment
+ * too early. So a file with a failure runs once more, in a new editor, and a test that passes only then is listed as
+ * unsteady: it has to be repaired, and a test that always fails is never hidden by this. A file of {@link ONCE} has no
+ * second run.
  */
 export async function runOutsideStage(folder: string): Promise<StageResult> {
   let [passed, failed] = [0, 0];
@@ -106,7 +109,7 @@ async function runFile(file: string, query = ''): Promise<Outcome> {
   return runDeclared(mocha);
 }
 
-/** Copies the data files of a samples folder, and not the scripts that made them. */
+/** Copies the data files of a samples folder, without the scripts that made them. */
 export async function copyData(samples: string, workspace: string): Promise<void> {
   const isData = (source: string): boolean => source === samples || basename(source).endsWith('.yaml');
   await cp(samples, workspace, { recursive: true, filter: isData });

@@ -1,6 +1,6 @@
 /**
  * Writes tests/panel/fixtures/themes.json: the variables that the real editor gives its pages in each kind of theme.
- * `npx tsx tests/editor/themes.ts`, after a build; needed again only when the editor host becomes another.
+ * `npx tsx tests/editor/themes.ts`, after a build; needed again only for another version of the editor host.
  */
 import { readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
@@ -16,7 +16,7 @@ const themes = {
   'high-contrast-light': 'Default High Contrast Light',
 } as const;
 
-/** Read inside the panel's page: what its style asks for. */
+/** Runs in the panel's page: reads the variables that its style uses. */
 const read = (names: readonly string[]): string => `({
   kind: document.body.className.split(' ').find((name) => name.startsWith('vscode-')) ?? '',
   variables: Object.fromEntries(${JSON.stringify(names)}

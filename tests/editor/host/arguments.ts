@@ -1,4 +1,4 @@
-/** What the launcher was asked to do; paths as they were given. */
+/** The launcher's arguments; paths as they were given. */
 export interface LaunchArguments {
   readonly extensionDevelopmentPaths: readonly string[];
   readonly extensionTestsPath: string | undefined;
@@ -6,13 +6,13 @@ export interface LaunchArguments {
   readonly extensionsDir: string | undefined;
   /** The folder, or the .code-workspace file, to open. */
   readonly workspace: string | undefined;
-  /** True where every workspace is to be trusted without asking. */
+  /** True: every workspace is trusted without asking. */
   readonly trustEverything: boolean;
   /** Overall time limit in seconds. */
   readonly timeout: number;
 }
 
-/** Either what was understood, or a sentence about what was not. */
+/** Either the arguments, or a sentence about the one that was not understood. */
 export type ParsedArguments =
   { readonly ok: true; readonly value: LaunchArguments } | { readonly ok: false; readonly problem: string };
 
@@ -27,8 +27,8 @@ const WITH_VALUE = new Set([
 ]);
 
 /**
- * Flags of the desktop program that runTests of @vscode/test-electron passes, or that a launch configuration
- * may carry, and that change nothing here: there is no update, no welcome page and no other extension.
+ * Flags of the desktop program that runTests of @vscode/test-electron passes, or that a launch configuration may carry,
+ * and that have no effect here: this host has no update, no welcome page and no other extension.
  */
 const WITHOUT_EFFECT = new Set([
   'no-sandbox',

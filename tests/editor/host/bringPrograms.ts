@@ -1,7 +1,7 @@
 /**
- * Brings Chromium, ripgrep, Neovim, Emacs, zsh and fish before any test wants them:
- * `npx tsx tests/editor/host/bringPrograms.ts`.
- * Tests that each began an installation would stand in each other's way.
+ * Installs Chromium, ripgrep, Neovim, Emacs, zsh and fish before any test needs them: `npx tsx
+ * tests/editor/host/bringPrograms.ts`. Several tests that each installed them at the same time would disturb one
+ * another.
  */
 import { HostProblem } from './problem.ts';
 import { ensurePrograms, ensureShells, ensureTextEditors } from './programs.ts';

@@ -2,7 +2,7 @@ import { spawn } from 'node:child_process';
 import { accessSync, constants } from 'node:fs';
 import { delimiter, join } from 'node:path';
 
-/** What a finished command left behind. */
+/** The exit code and the output of a finished command. */
 export interface CommandResult {
   /** The exit code; 1 where a signal or the time limit ended it, 127 where it could not be started. */
   readonly code: number;
@@ -11,8 +11,8 @@ export interface CommandResult {
 }
 
 /**
- * Runs a command to its end and keeps its output. Never rejects: a command that cannot be started gives
- * code 127 and the reason as output.
+ * Runs a command, waits for its end and collects its output. Never rejects: a command that cannot be started gives code
+ * 127 and the reason as output.
  *
  * @param limit time limit in milliseconds, after which the command is killed
  */

@@ -7,9 +7,9 @@ import { HostProblem } from './problem.ts';
 import { chosenHost, HOST_VARIABLE, HOSTS } from './versions.ts';
 
 /**
- * Stands in for npm: leaves the files that the real one leaves (version 4.100.3, looked at after a real
- * installation, as were those of 4.139.1), and notes each call. NPM_BREAKS holds the first words of a call that fails; NPM_BUILDS_NOT
- * names a module whose compiled file does not appear.
+ * A substitute for npm: writes the files that a real installation of versions 4.100.3 and 4.139.1 was seen to write,
+ * and records each call. NPM_BREAKS holds the first words of a call that fails; NPM_BUILDS_NOT names a module whose
+ * compiled file is not written.
  */
 const NPM = `#!/bin/sh
 PATH=/usr/bin:/bin

@@ -8,7 +8,7 @@ import { ensurePrograms } from './programs.ts';
 import { chosenHost, HOSTS, nodePackage } from './versions.ts';
 import type { Change, HostName, HostVersion } from './versions.ts';
 
-/** Version of the editor host used where nothing else is asked for. */
+/** Version of the editor host that is used by default. */
 export const DEFAULT_HOST_VERSION = HOSTS.oldest.version;
 
 /** An installed editor host. */
@@ -27,32 +27,32 @@ export interface EditorHost {
   readonly chromium: string;
 }
 
-/** How an installation is asked for; everything may be left out. */
+/** Options of an installation; all are optional. */
 export interface InstallOptions {
-  /** Which host; the one that the environment names, else the oldest, where left out. */
+  /** Which host; where left out, the one that the environment names, else the oldest. */
   readonly name?: HostName;
-  /** The folder that keeps installed hosts; ROUTEWRIGHT_CACHE or ~/.cache/routewright where left out. */
+  /** The folder of installed hosts; where left out, ROUTEWRIGHT_CACHE or ~/.cache/routewright. */
   readonly cache?: string;
-  /** Receives plain sentences about what is being installed; standard error where left out. */
+  /** Receives plain sentences about what is being installed; where left out, they go to standard error. */
   readonly say?: (sentence: string) => void;
 }
 
 const WORK_PREFIX = 'installing-';
-/** No installation takes as long as this: its folder was left by a process that was killed. */
+/** No installation takes so long: a folder older than this was left by a process that was killed. */
 const ABANDONED_AFTER_MS = 2 * 60 * 60_000;
 const MARKER = 'installed.json';
 const NPM_LIMIT_MS = 15 * 60_000;
 
-/** The folder that keeps installed editor hosts. */
+/** The folder of installed editor hosts. */
 export function cacheFolder(): string {
   const chosen = process.env['ROUTEWRIGHT_CACHE'];
   return chosen !== undefined && chosen !== '' ? chosen : join(homedir(), '.cache', 'routewright');
 }
 
 /**
- * Makes sure that the editor host is installed, and says where it is. Does nothing when it already is. The
- * work is done in a folder of its own that is renamed at the very end, so that an interrupted or a concurrent
- * installation never leaves a half-finished host under the final name.
+ * Installs the editor host unless it is installed already, and returns its paths. The work is done in a temporary
+ * folder that is renamed at the very end, so that an interrupted or a concurrent installation never leaves a
+ * half-finished host under the final name.
  *
  * @throws HostProblem where it cannot be installed here: the message says why and what would help
  */
@@ -87,7 +87,7 @@ export async function installHost(options: InstallOptions = {}): Promise<EditorH
   }
 }
 
-/** Removes the folders of installations that never came to their end. */
+/** Removes the folders of installations that never finished. */
 async function removeAbandoned(cache: string): Promise<void> {
   for (const name of await readdir(cache)) {
     if (!name.startsWith(WORK_PREFIX)) continue;
@@ -109,7 +109,7 @@ function describeHost(
   return { version: wanted.version, editorVersion, folder, main, node, chromium };
 }
 
-/** The program of a Node that was installed with the host. */
+/** Path of the Node program that was installed with the host. */
 function ownNode(place: string, node: string): string {
   return join(place, 'node_modules', nodePackage(node), 'bin', 'node');
 }
@@ -118,7 +118,7 @@ function serverFolder(place: string): string {
   return join(place, 'node_modules', 'code-server', 'lib', 'vscode');
 }
 
-/** The editor version noted by a finished installation; undefined where there is none. */
+/** The editor's version from the marker file of a finished installation; undefined where there is none. */
 async function readMarker(place: string): Promise<string | undefined> {
   try {
     const marker: unknown = JSON.parse(await readFile(join(place, MARKER), 'utf8'));
@@ -136,7 +136,7 @@ async function buildHost(work: string, wanted: HostVersion, ripgrep: string): Pr
   await writeFile(join(work, 'package.json'), '{ "name": "editor-host", "private": true }\n');
   await npm(work, ['install', ...packages, '--ignore-scripts', '--no-package-lock']);
   const folder = serverFolder(work);
-  // The host's modules are made by and for the Node that runs it.
+  // The host's native modules are compiled by and for the Node that runs it.
   const node = wanted.node === undefined ? process.execPath : ownNode(work, wanted.node);
   await npm(folder, ['install', '--ignore-scripts', '--omit=dev'], { node });
   for (const { name, built } of wanted.nativeModules) {
@@ -174,7 +174,7 @@ async function readEditorVersion(folder: string): Promise<string> {
   throw new HostProblem(`The package in ${folder} names no version of VS Code.`);
 }
 
-/** @param options.node the Node that npm runs on and compiles for; ours where left out */
+/** @param options.node the Node that npm runs on and compiles for; where left out, the current one */
 async function npm(
   cwd: string,
   args: readonly string[],
@@ -195,8 +195,8 @@ async function npm(
 }
 
 /**
- * The environment for npm: without what an npm that started us has set about its own project, on the Node asked
- * for, and with the headers that lie beside it, where there are some, so that compiling does not download them.
+ * The environment for npm. It has no variables of an npm that started this process, uses the given Node, and where that
+ * Node comes with headers, names them, so that compiling does not download them.
  */
 function npmEnvironment(node: string): NodeJS.ProcessEnv {
   const own = /^npm_(package_|lifecycle_|config_(local_prefix|workspaces?|ignore_scripts|omit|include)$)/i;
@@ -213,7 +213,7 @@ function npmEnvironment(node: string): NodeJS.ProcessEnv {
   return env;
 }
 
-/** Renames the finished work; where another process was faster, its result is kept. */
+/** Renames the finished folder; where another process was faster, that result is kept. */
 async function moveIntoPlace(work: string, place: string): Promise<void> {
   if ((await readMarker(place)) !== undefined) return;
   await rm(place, { recursive: true, force: true });

@@ -14,24 +14,24 @@ const WRONG_USE = 2;
 const TIMED_OUT = 124;
 const CLOSE_LIMIT_MS = 15_000;
 
-/** Notes of the workbench about itself, which arrive mixed with what the test suite prints. */
+/** Messages of the workbench about itself, which arrive between the lines that the test suite prints. */
 const WORKBENCH_NOTES: readonly RegExp[] = [
   /^(Resolving|Resolved) connection token|^Creating a socket|^(Ignoring fetching|Updating) additional/,
   /^ChatSessionStore: |^Creation of workbench contribution /,
   /^\[(Service Worker|reconnection-grace-time|[A-Z][A-Za-z:]+)\] /,
 ];
 
-/** How a launch came to its end. */
+/** How a launch ended. */
 interface Ending {
   readonly code: number;
-  /** Said on standard error. */
+  /** Printed on standard error. */
   readonly sentence?: string;
 }
 
 /**
- * Starts the editor host as the desktop program would be started: opens the workspace with the extension, runs
- * the test suite, passes its console output on, and ends with its exit code. Without `--extensionTestsPath` the
- * workbench stays open until the time limit or a signal.
+ * Starts the editor host as the desktop program would be started: opens the workspace with the extension, runs the test
+ * suite, prints its console output, and ends with its exit code. Without `--extensionTestsPath` the workbench stays
+ * open until the time limit or a signal.
  */
 async function main(argv: readonly string[]): Promise<number> {
   const parsed = parseArguments(argv);
@@ -60,8 +60,8 @@ async function main(argv: readonly string[]): Promise<number> {
   const ending = await ended;
   clearTimeout(limit);
   if (ending.sentence !== undefined) process.stderr.write(`${ending.sentence}\n`);
-  // A session that is still being opened is ended too, once it is open or has failed to. An installation that
-  // a signal interrupts is not waited for: it leaves nothing under the final name.
+  // A session that is still being opened is closed too, as soon as it is open or has failed to open. An installation
+  // that a signal interrupts is not waited for: it leaves nothing under the final name.
   const closed = opening.then((session) => session.close()).catch(() => undefined);
   await Promise.race([closed, setTimeoutPromise(CLOSE_LIMIT_MS)]);
   return ending.code;
@@ -89,7 +89,7 @@ async function open(asked: LaunchArguments, end: (ending: Ending) => void): Prom
   return session;
 }
 
-/** Connects the two functions by which the workbench reports what a test suite prints and how it ended. */
+/** Provides the two functions with which the workbench reports what a test suite prints and how it ended. */
 async function listen(page: Page, end: (ending: Ending) => void): Promise<void> {
   await page.exposeFunction('codeAutomationLog', (kind: string, values: readonly unknown[]) => {
     const text = values.map(String).join(' ');

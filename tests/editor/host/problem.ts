@@ -1,6 +1,6 @@
 /**
- * A failure of the test machinery that the reader can act on: the message is one or two plain sentences, so
- * the ways in print it alone, without a stack. Anything else that is thrown is a mistake in the machinery.
+ * A failure of the test environment that the reader can repair. Its message is one or two plain sentences, which the
+ * programs print without a stack. Any other error is a mistake in the code of the tests.
  */
 export class HostProblem extends Error {
   override name = 'HostProblem';

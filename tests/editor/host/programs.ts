@@ -14,7 +14,10 @@ export interface TextEditors {
   readonly emacs: string;
 }
 
-/** One program that may be missing, the Debian packages that bring it (with spaces between), and roughly how much that is. */
+/**
+ * One program that may be missing, the Debian packages that contain it (separated by spaces), and their approximate
+ * size.
+ */
 interface Need {
   readonly name: string;
   readonly debianPackage: string;
@@ -57,7 +60,7 @@ const EMACS: Need = {
       : undefined;
   },
 };
-/** What compiles the host's three native modules. */
+/** The programs that compile the host's three native modules. */
 const COMPILERS: readonly Need[] = [
   { name: 'python3', debianPackage: 'python3', size: 'about 30 MB', find: () => findProgram('python3') },
   { name: 'make', debianPackage: 'make', size: 'about 2 MB', find: () => findProgram('make') },

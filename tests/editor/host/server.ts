@@ -41,7 +41,7 @@ export async function startServer(options: {
       ...['--host', '127.0.0.1', '--port', '0'],
       '--without-connection-token',
       '--accept-server-license-terms',
-      // Newer hosts ignore which extension and which tests are asked for unless this is given.
+      // Without this flag, newer hosts ignore the extension and the tests in the address.
       '--enable-smoke-test-driver',
       ...['--telemetry-level', 'off'],
       ...['--server-data-dir', options.dataDir],
@@ -52,7 +52,7 @@ export async function startServer(options: {
       cwd: options.host.folder,
       env: serverEnvironment({ ...process.env, ...options.env }),
       stdio: ['pipe', 'pipe', 'pipe'],
-      // A process group of its own, so that one signal reaches the extension host and the terminals as well.
+      // A separate process group, so that one signal reaches the extension host and the terminals as well.
       detached: true,
     },
   );
@@ -108,8 +108,9 @@ function listeningPort(child: ChildProcess, output: () => string): Promise<numbe
 }
 
 /**
- * Without what an editor or a debugger that started us has set, which would make the server take part in that,
- * and with an empty description of the extension gallery, so that nothing is asked of the network.
+ * The environment without the variables of an editor or a debugger that started this process, since the server would
+ * attach itself to them, and with an empty description of the extension gallery, so that the server does not use the
+ * network.
  */
 function serverEnvironment(env: NodeJS.ProcessEnv): NodeJS.ProcessEnv {
   const kept = Object.entries(env).filter(([name]) => !/^(VSCODE_|ELECTRON_|NODE_OPTIONS$)/.test(name));
@@ -136,6 +137,6 @@ function signalGroup(child: ChildProcess, signal: NodeJS.Signals): void {
   try {
     process.kill(-child.pid, signal);
   } catch {
-    // The group has ended already, which is what was wanted.
+    // The process group has ended already.
   }
 }

@@ -11,21 +11,21 @@ import type { RunningServer } from './server.ts';
 import { writeSettings } from './settings.ts';
 import type { EditorSettings } from './settings.ts';
 
-/** One workbench to be opened: server, browser and page together. Paths may be relative. */
+/** Options of a workbench: server, browser and page together. Paths may be relative. */
 export interface SessionOptions {
   readonly host: EditorHost;
   readonly extensionPaths: readonly string[];
   readonly testsPath?: string | undefined;
   /** The folder, or the .code-workspace file, to open. */
   readonly workspace?: string | undefined;
-  /** Kept after the session where given; else a temporary folder that is removed with it. */
+  /** Where given, the folder is kept after the session; else a temporary folder is used and removed. */
   readonly userDataDir?: string | undefined;
   readonly extensionsDir?: string | undefined;
   readonly trustEverything: boolean;
   readonly settings?: EditorSettings;
   /** In CSS pixels. */
   readonly viewport?: { readonly width: number; readonly height: number };
-  /** Environment of the server, and so of the extensions. */
+  /** Environment of the server, and through it of the extensions. */
   readonly env?: NodeJS.ProcessEnv;
   /** Called with the page before the workbench is loaded into it. */
   readonly prepare?: (page: Page) => Promise<void>;
@@ -34,7 +34,7 @@ export interface SessionOptions {
 /** An open workbench. */
 export interface Session {
   readonly page: Page;
-  /** Resolves with a sentence when the server, the browser or the page ends by itself. */
+  /** Resolves with a sentence when the server, the browser or the page ends before it was closed. */
   readonly died: Promise<string>;
   /** Ends every process and removes temporary folders. May be called more than once. */
   close(): Promise<void>;
@@ -67,7 +67,7 @@ export async function openSession(options: SessionOptions): Promise<Session> {
   let temporary: string | undefined;
   let closing: Promise<void> | undefined;
   const closeOnce = async (): Promise<void> => {
-    // The browser goes first: a page that loses its server would try to connect again.
+    // The browser is closed first: a page that loses its server would try to connect again.
     await browser?.close().catch(() => undefined);
     await server?.stop();
     if (temporary !== undefined) await rm(temporary, { recursive: true, force: true, maxRetries: 5 });
@@ -109,10 +109,10 @@ export async function startBrowser(executablePath: string): Promise<Browser> {
     return await chromium.launch({
       executablePath,
       headless: true,
-      // Its sandbox cannot be set up by root, nor in many containers. Only pages of our own server are opened.
+      // Chromium's sandbox works neither for root nor in many containers. Only pages of our own server are opened.
       chromiumSandbox: false,
       args: CHROMIUM_FLAGS,
-      // Signals are the caller's business: it closes the server as well.
+      // The caller handles signals, since it has to close the server as well.
       handleSIGHUP: false,
       handleSIGINT: false,
       handleSIGTERM: false,

@@ -5,8 +5,8 @@ import { join } from 'node:path';
 export type EditorSettings = Readonly<Record<string, unknown>>;
 
 /**
- * What every session starts from: nothing is saved, fetched, reported or shown that a test did not ask for.
- * This host saves files by itself unless told otherwise, which the desktop program does not.
+ * The settings of every session: the editor saves, fetches, reports and shows nothing unless a test asks for it. Unlike
+ * the desktop program, this host saves files automatically by default.
  */
 export const QUIET: EditorSettings = {
   'files.autoSave': 'off',

@@ -1,12 +1,12 @@
 import { HostProblem } from './problem.ts';
 
-/** A native module of a host, and the file whose presence shows that it was compiled or came compiled. */
+/** A native module of a host, and the file that exists once the module is compiled. */
 export interface NativeModule {
   readonly name: string;
   readonly built: string;
 }
 
-/** A text in one of a host's files, below its folder, that is another one for the tests. */
+/** A text in one of the host's files that is replaced by another one for the tests. */
 export interface Change {
   readonly file: string;
   readonly from: string;
@@ -17,10 +17,10 @@ export interface Change {
 export interface HostVersion {
   /** Version of the registry package "code-server", which holds a VS Code. */
   readonly version: string;
-  /** Version of the Node that it needs, of the registry's own packages; undefined where it runs on ours. */
+  /** Version of Node that it needs, as a package of the registry; undefined where it runs on the current Node. */
   readonly node?: string;
   readonly nativeModules: readonly NativeModule[];
-  /** Where it looks for ripgrep, below its own folder; undefined where it brings its own. */
+  /** Path, below the host's folder, where it expects ripgrep; undefined where it contains ripgrep. */
   readonly ripgrep?: string;
   readonly changes: readonly Change[];
   readonly size: string;
@@ -32,8 +32,8 @@ export type HostName = 'oldest' | 'newest';
 export const HOST_VARIABLE = 'ROUTEWRIGHT_HOST';
 
 /**
- * VS Code 1.100.3, the oldest that the extension supports, which is used where nothing else is asked for, and
- * VS Code 1.139.1, the newest that the registry has.
+ * VS Code 1.100.3, the oldest that the extension supports, which is the default, and VS Code 1.139.1, the newest that
+ * the registry has.
  */
 export const HOSTS: Readonly<Record<HostName, HostVersion>> = {
   oldest: {
@@ -57,7 +57,7 @@ export const HOSTS: Readonly<Record<HostName, HostVersion>> = {
       { name: 'node-pty', built: `prebuilds/${process.platform}-${process.arch}/pty.node` },
     ],
     changes: [
-      // Under the one flag with which it obeys a test's address it shows no message, which a person would see.
+      // With the flag that makes it accept a test's address, it would not show messages, which a person would see.
       {
         file: 'out/vs/code/browser/workbench/workbench.js',
         from: '!this.isNotificationsCenterVisible&&!this.environmentService.enableSmokeTestDriver&&',
@@ -68,12 +68,12 @@ export const HOSTS: Readonly<Record<HostName, HostVersion>> = {
   },
 };
 
-/** The host that the environment asks for. @throws HostProblem where it names none that there is */
+/** The host that the environment names. @throws HostProblem where it names none that there is */
 export function chosenHost(): HostName {
   return readHostName(process.env[HOST_VARIABLE] ?? 'oldest');
 }
 
-/** @throws HostProblem where no host is called that */
+/** @throws HostProblem where no host has this name */
 export function readHostName(name: string): HostName {
   if (name === 'oldest' || name === 'newest') return name;
   throw new HostProblem(`There is no editor host "${name}". There are: ${Object.keys(HOSTS).join(', ')}.`);

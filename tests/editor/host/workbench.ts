@@ -3,7 +3,7 @@ import { installHost } from './install.ts';
 import { openSession } from './session.ts';
 import type { EditorSettings } from './settings.ts';
 
-/** What to open for a test that works the editor as a person does. */
+/** Options of an editor for a test that uses it as a person does. */
 export interface WorkbenchOptions {
   /** The folder of the extension under development; left out where it is installed. */
   readonly extensionPath?: string;
@@ -11,7 +11,7 @@ export interface WorkbenchOptions {
   readonly extensionsDir?: string;
   /** The folder to open. */
   readonly workspace: string;
-  /** True leaves the question of trust to the person, and the workspace in Restricted Mode until then. */
+  /** True: the editor asks whether to trust the workspace, which is in Restricted Mode until the answer. */
   readonly keepTrust?: boolean;
   /** The name of a colour theme, for example "Default Light Modern". */
   readonly colorTheme?: string;
@@ -59,14 +59,14 @@ export async function openWorkbench(options: WorkbenchOptions): Promise<Workbenc
   }
 }
 
-/** Waits until the explorer lists the folder's files, which it does once it can reach them. */
+/** Waits until the explorer lists the folder's files. */
 export async function waitForFiles(page: Page): Promise<void> {
   await page.locator('.monaco-workbench .explorer-folders-view .monaco-list-row').first().waitFor({
     timeout: READY_LIMIT_MS,
   });
 }
 
-/** The rows that the palette, or any other quick pick, shows now. */
+/** The visible rows of the palette, or of any other quick pick. */
 export function pickRows(page: Page): Locator {
   return page.locator('.quick-input-widget:visible .quick-input-list .monaco-list-row');
 }
@@ -77,10 +77,10 @@ export function pickInput(page: Page): Locator {
 }
 
 /**
- * Gives what is asked for and takes it with Enter. Both go to the field itself: something else, a walkthrough that
- * draws itself anew for one, may have the keyboard back by then.
+ * Fills the field of a quick pick or an input box and presses Enter. Both go to the field itself, since another
+ * element, such as a walkthrough that was drawn again, may have taken the keyboard focus.
  *
- * @param text what to write; left out, what stands there is taken
+ * @param text what to write; where left out, the field's text is accepted
  */
 export async function answer(page: Page, text?: string): Promise<void> {
   if (text !== undefined) await pickInput(page).fill(text);
@@ -88,8 +88,8 @@ export async function answer(page: Page, text?: string): Promise<void> {
 }
 
 /**
- * Runs a command by its title through the palette. Until the extension has contributed it the palette says
- * that nothing matches, so the title is waited for.
+ * Runs a command by its title through the palette. Until the extension has contributed the command, the palette finds
+ * nothing, so this waits for the title.
  *
  * @param title with the category where there is one, as the palette shows it: "Category: Title"
  */
@@ -104,7 +104,7 @@ export async function runCommand(page: Page, title: string): Promise<void> {
 }
 
 /**
- * Opens a file by its name through quick open and waits until its editor has the keyboard.
+ * Opens a file by its name through quick open and waits until its editor has the keyboard focus.
  *
  * @param name the file's name, or the last part of its path, as it would be typed
  */
@@ -112,14 +112,14 @@ export async function openFile(page: Page, name: string): Promise<void> {
   const label = name.split('/').at(-1) ?? name;
   await page.keyboard.press('Control+P');
   await pickInput(page).fill(name);
-  // The first row may still be that of another file, so the row itself is chosen.
+  // The first row may still be that of another file, so the row with the name is chosen.
   await pickRows(page).filter({ hasText: label }).first().click({ timeout: STEP_LIMIT_MS });
   await waitForKeyboard(page, label);
 }
 
 /**
- * Waits until a file is in front and what is typed goes to it. Its tab comes first, while the editor below still shows
- * the file before it, and may have the keyboard.
+ * Waits until a file is in the active editor and has the keyboard focus. Its tab is active earlier, while the editor
+ * below may still show the previous file with the focus.
  *
  * @param name the file's name
  */
@@ -133,12 +133,12 @@ async function keyboardIn(page: Page, which: string): Promise<void> {
   await page.locator(editor).first().waitFor({ timeout: STEP_LIMIT_MS });
 }
 
-/** The tab of the editor that is in front. */
+/** The tab of the active editor. */
 export function activeTab(page: Page): Locator {
   return page.locator('.editor-group-container.active .tab.active');
 }
 
-/** Puts the cursor at a place of the editor in front; both counted from 1, as the editor shows them. */
+/** Moves the cursor to a place in the active editor; line and column from 1, as the editor shows them. */
 export async function goTo(page: Page, line: number, column = 1): Promise<void> {
   await page.keyboard.press('Control+G');
   await answer(page, `:${line}:${column}`);
@@ -147,7 +147,8 @@ export async function goTo(page: Page, line: number, column = 1): Promise<void> 
 }
 
 /**
- * Looks again until something is so, but not for ever. Says nothing of how it ended: the caller asserts what it wants.
+ * Checks a condition again and again until it holds or the time limit has passed. Does not report which; the caller
+ * asserts the condition.
  *
  * @param limit milliseconds
  */

@@ -10,7 +10,7 @@ import { after, before, describe, it } from 'mocha';
 
 const LAUNCHER = fileURLToPath(new URL('../host/code', import.meta.url));
 
-/** A suite that does what the variable TEST_SUITE asks for. */
+/** A suite that passes, fails or waits, as the variable TEST_SUITE says. */
 const SUITE = `
 const vscode = require('vscode');
 exports.run = async () => {
@@ -63,7 +63,7 @@ describe('the launcher of the editor host', () => {
         `--extensions-dir=${join(folder, 'extensions')}`,
         ...more,
       ],
-      // The mark is inherited by every process of the session, and so shows which are left.
+      // Every process of the session inherits the mark, so the test can find those that still run.
       { env: { ...process.env, TEST_SUITE: suite, TEST_MARK: folder } },
     );
     let out = '';
@@ -130,7 +130,7 @@ describe('the launcher of the editor host', () => {
   });
 });
 
-/** Waits until no process is left that was started with a path of the folder in its arguments or environment. */
+/** Waits until no process runs that has a path of the folder in its arguments or its environment. */
 async function nothingRuns(folder: string): Promise<void> {
   let left: string[] = [];
   for (let tries = 0; tries < 50; tries += 1) {
@@ -151,7 +151,7 @@ async function processesOf(folder: string): Promise<string[]> {
       const environment = await readFile(`/proc/${id}/environ`, 'utf8');
       if (`${command}${environment}`.includes(folder)) found.push(command.replaceAll('\0', ' '));
     } catch {
-      // It ended while it was looked at.
+      // The process ended while its files were being read.
     }
   }
   return found;

@@ -67,7 +67,7 @@ describe('a workbench driven as by a person', () => {
     await openFile(page, 'words.txt');
     await goTo(page, 2, 4);
     await runCommand(page, 'Test: Choose a Row');
-    // The palette's own rows may still be going.
+    // The palette's own rows may still be visible for a moment.
     await pickRows(page).filter({ hasText: 'second row' }).waitFor();
     assert.deepEqual(await pickRows(page).allInnerTexts(), ['first row', 'second row']);
     await page.keyboard.press('ArrowDown');

@@ -8,15 +8,15 @@ import { installHost } from '../host/install.ts';
 
 const run = promisify(execFile);
 
-/** The extension, made into a VSIX file and installed from it. */
+/** The extension, packed into a VSIX file and installed from it. */
 export interface Installed {
   /** The folder of installed extensions, to be given to the editor. */
   readonly extensionsDir: string;
-  /** Removes it. */
+  /** Removes the installed extension. */
   remove(): Promise<void>;
 }
 
-/** Packs the extension and installs it from the file by the editor itself, into a folder of its own. */
+/** Packs the extension and lets the editor install it from the file, into a separate folder. */
 export async function installFromFile(): Promise<Installed> {
   const host = await installHost();
   const folder = await mkdtemp(join(tmpdir(), 'editor-package-'));

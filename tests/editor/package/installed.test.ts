@@ -114,7 +114,7 @@ describe('The extension, installed from its file', () => {
     await runCommand(page, 'Routewright: Open the Sample');
     const copied = join(folder, 'lanternfall', 'lanternfall.route.yaml');
     await until(page, () => existsSync(copied), WAIT);
-    // It comes to the front, and takes the keyboard.
+    // The file becomes the active editor and has the keyboard focus.
     await waitForKeyboard(page, 'lanternfall.route.yaml');
     await picture('sample');
     const sent = await readFile(join(ROOT, 'samples', 'lanternfall.route.yaml'), 'utf8');
@@ -132,7 +132,7 @@ describe('The extension, installed from its file', () => {
   });
 });
 
-/** Waits until a page inside the editor's shows something. */
+/** Waits until one of the frames in the editor's page shows an element. */
 async function inSomeFrame(page: Page, wanted: (frame: Frame) => Locator): Promise<void> {
   const end = Date.now() + WAIT;
   while (Date.now() < end) {

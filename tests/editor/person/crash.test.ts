@@ -24,7 +24,8 @@ describe('A server that ends by itself', () => {
     await openFile(page, 'lanternfall.route.yaml');
     await statusItem(page).filter({ hasText: 'Lanternfall' }).waitFor({ timeout: WAIT });
     if ((await threads()) > 0) return;
-    // The editor began ours first, so that its thread was not heard of: the next one is.
+    // The editor started our extension first, so the other one did not see the server's first thread; it sees the next
+    // one.
     await endAndWait('Routewright: Restart Server');
   });
   after(async () => {
@@ -94,7 +95,7 @@ describe('A server that ends by itself', () => {
     await stopped.waitFor({ timeout: WAIT });
     await screenshot(page, join(pictures, 'stopped.png'));
     const before = await threads();
-    // That nothing comes is told by nothing: a server that is started again would be there by then.
+    // There is no event for a server that stays stopped. One that is started again would run after this pause.
     await page.waitForTimeout(1500);
     assert.equal(await threads(), before);
     await stopped.getByRole('button', { name: 'Restart Server' }).click();
@@ -135,7 +136,7 @@ function restarted(page: Page): Locator {
   return messages(page).filter({ hasText: 'ended and was started again' });
 }
 
-/** What underlines the first line of the editor in front, and no other. */
+/** The underlining in the first line of the active editor. */
 function findingAtTop(page: Page): Locator {
   return page.locator(
     '.editor-group-container.active .view-overlays > div:first-child :is(.squiggly-error, .squiggly-warning)',

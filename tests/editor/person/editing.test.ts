@@ -11,7 +11,7 @@ import { lineWith, openSample, statusItem, type OpenSample } from './sample.ts';
 const kinds = ['route', 'practice', 'runs', 'week'] as const;
 const nameOf = (kind: string): string => `lanternfall.${kind}.yaml`;
 
-/** The texts of the sample's files as they are saved. */
+/** The saved texts of the sample's files. */
 async function savedIn(folder: string): Promise<Record<string, string>> {
   const texts = kinds.map(
     async (kind) => [kind, await readFile(join(folder, nameOf(kind)), 'utf8')] as const,
@@ -19,7 +19,7 @@ async function savedIn(folder: string): Promise<Record<string, string>> {
   return Object.fromEntries(await Promise.all(texts));
 }
 
-/** Puts the cursor into the words, where they stand first behind a mark in the saved file. */
+/** Moves the cursor into the first occurrence of some words, after the text `behind`, in the saved file. */
 async function goInto(page: Page, text: string, words: string, by: number, behind = ''): Promise<void> {
   const at = text.indexOf(words, text.indexOf(behind)) + by;
   assert.ok(at >= by, `No "${words}" in the file.`);
@@ -33,7 +33,7 @@ async function saveAll(page: Page): Promise<void> {
   await page.locator('.tab.dirty').first().waitFor({ state: 'detached' });
 }
 
-/** Presses and releases the mouse in the middle of something that listens for no click. */
+/** Presses and releases the mouse in the middle of an element that does not react to a click event. */
 async function pressOn(page: Page, locator: Locator): Promise<void> {
   await locator.waitFor();
   const box = await locator.boundingBox();
@@ -43,16 +43,16 @@ async function pressOn(page: Page, locator: Locator): Promise<void> {
   await page.mouse.up();
 }
 
-/** What is asked of a line's element; these tests know no page's types. */
+/** The methods of a line's element that are used here; these tests do not have the DOM's types. */
 interface DrawnLine {
   readonly textContent: string | null;
   getBoundingClientRect(): { readonly top: number };
 }
 
-/** The lines of the editor in front that are drawn, from above. */
+/** The drawn lines of the active editor, from top to bottom. */
 async function drawn(page: Page): Promise<string[]> {
   const lines = page.locator('.editor-group-container.active .view-line');
-  // At one moment: while the editor scrolls, lines change their places.
+  // All read in one call, since lines change their places while the editor scrolls.
   const placed = await lines.evaluateAll((all: readonly DrawnLine[]) =>
     all.map((line) => ({ top: line.getBoundingClientRect().top, text: line.textContent ?? '' })),
   );
@@ -90,7 +90,7 @@ describe('editing by hand', () => {
 
     await page.keyboard.press('Control+Z');
     await lineWith(page, '  lens-turn:').waitFor({ state: 'detached' });
-    // The other files follow one after the other.
+    // The other files change one after the other.
     for (const kind of kinds)
       await page.locator(`.tab.dirty[data-resource-name="${nameOf(kind)}"]`).waitFor();
     await saveAll(page);
@@ -104,7 +104,7 @@ describe('editing by hand', () => {
     await goInto(page, original.week!, '  oil-slick: learning', '  oil-sli'.length);
     await page.keyboard.press('Delete');
     await page.locator('.editor-group-container.active .squiggly-error').first().waitFor();
-    // A bulb of another look was there before, for what can be done where nothing is wrong.
+    // Another bulb was shown before, for the actions on a line without a finding.
     await pressOn(page, page.locator('[class*="lightbulb-auto"]:visible').first());
     const menu = page.locator('.action-widget:visible');
     await menu.waitFor();
@@ -134,7 +134,7 @@ describe('editing by hand', () => {
     const rows = widget.locator('.monaco-list-row');
     await rows.filter({ hasText: 'lamp-hop' }).waitFor();
     const shown = (await rows.allInnerTexts()).map((row) => row.replaceAll(/\s+/g, ' ').trim());
-    // What is there already is not offered, and of what begins so, the one tried last stands first.
+    // Names that the list has already are not offered. Of the names that match, the one tried last comes first.
     assert.ok(
       shown.every((row) => !row.startsWith('lamp-clip')),
       shown.join('; '),
@@ -145,7 +145,7 @@ describe('editing by hand', () => {
     await details.filter({ hasText: 'Difficulty 2 of 10' }).waitFor();
     await page.keyboard.press('Enter');
     await lineWith(page, '  lamp-hop: ').waitFor();
-    // The value of the key just written: the words of a state, each with what it means.
+    // The values of the new key: the states, each with its description.
     await page.keyboard.press('Control+Space');
     await rows.filter({ hasText: 'in-run' }).waitFor();
     const states = (await rows.allInnerTexts()).map((row) => row.replaceAll(/\s+/g, ' ').trim());
@@ -183,10 +183,10 @@ describe('editing by hand', () => {
     const written = async (): Promise<readonly string[]> => {
       const lines = await drawn(page);
       const first = lines.findIndex((line) => line.startsWith('  salt-hop:'));
-      // Behind the text hints may be drawn already.
+      // Hints may already be drawn after the text.
       return lines.slice(first, first + expected.length).map((line, i) => line.slice(0, expected[i]?.length));
     };
-    // The editor draws a few times until it stands still.
+    // The editor draws several times before the lines are final.
     await until(page, async () => isDeepStrictEqual(await written(), expected));
     assert.deepEqual(await written(), expected);
     await activeTab(page).and(page.locator('.dirty')).waitFor();
@@ -205,7 +205,7 @@ describe('editing by hand', () => {
     await frame.locator('figure .chart .run-past').waitFor({ timeout: 60_000 });
     assert.match(await frame.locator('#view').innerText(), /Landing rate of Chimney kick over time/);
 
-    // Once it is open, the lens of a segment brings it to the run.
+    // When the route is open, the code lens of a segment shows the run in the panel.
     await openFile(page, nameOf('route'));
     await goInto(page, original.route!, '- id: net-lofts', 3);
     await page

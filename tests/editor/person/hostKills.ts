@@ -9,23 +9,23 @@ import { openPractice, practiceFrame, startBlock, takesKeys } from './practiceFr
 import { messages } from './sample.ts';
 
 const WAIT = 60_000;
-/** Kills of one block, before its end is logged and killed as well. */
+/** Kills during one block; one more kill follows while the block's end is being logged. */
 const IN_A_BLOCK = 4;
 /** Milliseconds between two presses, and from the last press to the kill, at most. */
 const APART_MS = 45;
 const LATE_MS = 60;
 
-/** What came of the kills. */
+/** The result of the kills. */
 export interface KillAccount {
   readonly kills: number;
   readonly pressed: number;
-  /** Presses of which the view was told that they are written. */
+  /** Presses that were acknowledged to the view as written. */
   readonly acknowledged: number;
-  /** Attempts in the saved file that nobody had been told of: their answer was lost with the process. */
+  /** Attempts in the saved file that were not acknowledged: their answer was lost with the process. */
   readonly unacknowledged: number;
 }
 
-/** What was pressed between two kills, as a tape, and how much of it, from its beginning, was acknowledged. */
+/** The keys pressed between two kills, as a tape, and how many of them, from the first on, were acknowledged. */
 interface Round {
   readonly tape: string;
   readonly acknowledged: number;
@@ -33,11 +33,11 @@ interface Round {
 
 /**
  * Ends the editor's extension host with SIGKILL, again and again, while keys are pressed in the practice view, and
- * loads the window again each time. Then every block is in the saved file once, and its tape is what was pressed
- * between the kills: of each stretch all that was acknowledged, in its order, and nothing that was not pressed.
+ * loads the window again each time. Then checks that every block is in the saved file once, and that its tape has, for
+ * each round, all acknowledged presses in their order and nothing that was not pressed.
  *
- * @param kills one in five of them as the block is ended
- * @throws AssertionError where an attempt is lost, doubled or out of its order
+ * @param kills how many; one in five of them while the block is being ended
+ * @throws AssertionError where an attempt is lost, doubled or out of order
  */
 export async function killHosts(kills: number, seed: number): Promise<KillAccount> {
   const { whole, between, next } = chance(seed);
@@ -87,12 +87,12 @@ export async function killHosts(kills: number, seed: number): Promise<KillAccoun
   }
 }
 
-/** Loads the window again, as somebody does to whom nothing answers, and goes on with the block as it offers. */
+/** Reloads the window, as a person does when nothing answers, and continues the block as the extension offers. */
 export async function loadedAgain(page: Page): Promise<Frame> {
   await page.reload({ waitUntil: 'domcontentloaded' });
   const show = messages(page).getByText('Show It');
   const shown = practiceFrame(page);
-  // Where the editor did not bring the view back, it asks.
+  // Where the editor did not restore the view, the extension asks in a message.
   const asked = show.first().click({ timeout: WAIT });
   await Promise.race([shown, asked.catch(() => undefined)]);
   asked.catch(() => undefined);
@@ -112,7 +112,7 @@ async function pressUntilKilled(
   state: string,
 ): Promise<Round> {
   await takesKeys(frame);
-  // The page itself notes what it was told, in the order of its presses.
+  // The page records the answers that it received, in the order of the presses.
   await frame.evaluate(`
     window.told = [];
     window.addEventListener('message', ({ data }) => {
@@ -125,7 +125,7 @@ async function pressUntilKilled(
   }
   await late();
   killHost(state);
-  // What the process had said before it ended is on its way still.
+  // Messages that the process sent before it ended may still arrive.
   await pause(200);
   const told = await frame.evaluate<boolean[]>('window.told');
   assert.ok(
@@ -135,7 +135,7 @@ async function pressUntilKilled(
   return { tape, acknowledged: told.length };
 }
 
-/** Ends the extension host that has the journal open: its marker in the journal tells which process it is. */
+/** Ends the extension host that has the journal open: the marker in the journal names the process. */
 export function killHost(state: string): void {
   const journals = join(state, 'routewright', 'journal');
   const pids = readdirSync(journals, { recursive: true, encoding: 'utf8' })
@@ -157,7 +157,7 @@ function runs(pid: number): boolean {
   }
 }
 
-/** Saves the practice file once it holds so many blocks, and reads their tapes from the disk. */
+/** Saves the practice file when it holds `blocks` blocks, and reads their tapes from the disk. */
 async function savedTapes(page: Page, file: string, blocks: number): Promise<string[]> {
   await openFile(page, 'lanternfall.practice.yaml');
   const end = Date.now() + WAIT;
@@ -170,9 +170,11 @@ async function savedTapes(page: Page, file: string, blocks: number): Promise<str
   }
 }
 
-/** How many attempts of a block's tape were never acknowledged. Throws where the tape is not what was pressed. */
+/**
+ * How many attempts of a block's tape were never acknowledged. Throws where the tape does not match the pressed keys.
+ */
 function unasked(tape: string, rounds: readonly Round[]): number {
-  // Where each round may end in the tape: of some rounds, more was written than the view could be told.
+  // The places in the tape where a round may end: some rounds have more written attempts than acknowledged ones.
   let ends = new Map([[0, 0]]);
   for (const { tape: pressed, acknowledged } of rounds) {
     const further = new Map<number, number>();

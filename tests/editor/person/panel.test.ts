@@ -85,7 +85,7 @@ describe('Preview Week, in the editor', () => {
     await row.getByRole('button', { name: /^Pin / }).click();
     await row.getByRole('button', { name: /^Unpin / }).waitFor({ timeout: WAIT });
     await frame.getByRole('status').filter({ hasText: 'is pinned in lanternfall.week.yaml' }).waitFor();
-    // The edit is shown and not saved, and the focus stays with the person.
+    // The edit is shown and not saved, and the keyboard focus does not move.
     const line = page.locator('.view-line').filter({ hasText: new RegExp(`pin:.*${technique}`) });
     await line.waitFor();
     assert.equal(await readFile(week, 'utf8'), saved);
@@ -132,7 +132,7 @@ describe('Preview Week, in the editor', () => {
       .filter({ hasText: 'Saved in final-times.svg.' })
       .waitFor({ timeout: WAIT });
     const drawing = await readFile(join(folder, 'final-times.svg'), 'utf8');
-    // Chromium reads it as an image by itself: it lacks nothing and is well-formed.
+    // Chromium loads the file as an image: it is complete and well-formed.
     const width = await page.evaluate<number>(
       `new Promise((resolve, reject) => {
         const image = new Image();

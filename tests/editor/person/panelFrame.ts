@@ -4,13 +4,13 @@ import { runCommand } from '../host/workbench.ts';
 const COMMAND = 'Routewright: Preview Week';
 const LIMIT_MS = 60_000;
 
-/** Opens the panel from the palette and waits until it shows something. */
+/** Opens the panel from the palette and waits until it has content. */
 export async function openPanel(page: Page): Promise<Frame> {
   await runCommand(page, COMMAND);
   return panelFrame(page);
 }
 
-/** The panel's own page inside the editor's, once it has been filled. */
+/** The frame of the panel's page, after it has been filled. */
 export async function panelFrame(page: Page): Promise<Frame> {
   const end = Date.now() + LIMIT_MS;
   while (Date.now() < end) {
@@ -26,13 +26,13 @@ export async function panelFrame(page: Page): Promise<Frame> {
   throw new Error('The panel did not appear.');
 }
 
-/** Chooses a view and waits until it is there and nothing is being worked out. */
+/** Chooses a view and waits until it is shown and nothing is being computed. */
 export async function chooseView(frame: Frame, title: string): Promise<void> {
   await frame.getByRole('tab', { name: title }).click();
   await settled(frame);
 }
 
-/** Waits until the panel shows what belongs to the files as they stand. */
+/** Waits until the panel shows the numbers of the current files. */
 export async function settled(frame: Frame): Promise<void> {
   await frame.locator('#view[aria-busy="false"]').waitFor({ timeout: LIMIT_MS });
 }

@@ -8,7 +8,7 @@ import { openPractice, pressTape, startBlock } from './practiceFrame.ts';
 import { lineWith, ROOT, type OpenSample } from './sample.ts';
 
 const WAIT = 30_000;
-/** Milliseconds between two attempts: well over the cycle that the route has below. */
+/** Milliseconds between two attempts: much longer than the cycle in the route below. */
 const SLOW_MS = 3300;
 const CYCLE = 'attempt: 0.5, reload: 0.5, from: "quay';
 
@@ -19,10 +19,10 @@ describe('attempts that come slower than the route says, in the practice view', 
     const route = await readFile(join(ROOT, 'samples', 'lanternfall.route.yaml'), 'utf8');
     const quick = route.replace('attempt: 4, reload: 1, from: "quay', CYCLE);
     assert.notEqual(quick, route);
-    // A technique that comes quickly, so that half a minute shows it.
+    // A technique with a short cycle, so that the test takes half a minute.
     sample = await openPractice({
       files: { 'lanternfall.route.yaml': quick },
-      // Hints would stand among the words that are looked for.
+      // Hints would be drawn between the words that the test looks for.
       settings: { 'editor.inlayHints.enabled': 'off' },
     });
   });

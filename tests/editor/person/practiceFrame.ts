@@ -8,7 +8,7 @@ import { openSample, type OpenSample, type SampleOptions } from './sample.ts';
 const COMMAND = 'Routewright: Start Practice Block';
 const LIMIT_MS = 60_000;
 
-/** The sample with a state folder of its own, so that no journal of this machine is touched. */
+/** The sample with a temporary state folder, so that the journals of this machine are not touched. */
 export async function openPractice(
   options: SampleOptions = {},
 ): Promise<OpenSample & { readonly state: string }> {
@@ -18,7 +18,7 @@ export async function openPractice(
   try {
     const sample = await openSample({
       ...options,
-      // The journal goes by the clock of the machine, and so does the plan.
+      // The journal uses the machine's clock, so the plan has to use it too.
       settings: { 'routewright.today': '', ...options.settings },
       env: { ...options.env, ROUTEWRIGHT_STATE_HOME: state },
     });
@@ -29,7 +29,10 @@ export async function openPractice(
   }
 }
 
-/** Starts a block of a technique by its name, from the palette, as a person does; its keys are taken from then on. */
+/**
+ * Starts a block of a technique by its name, from the palette, as a person does; from then on the view handles its
+ * keys.
+ */
 export async function startBlock(page: Page, name: string): Promise<Frame> {
   await openFile(page, 'lanternfall.practice.yaml');
   await runCommand(page, COMMAND);
@@ -41,13 +44,13 @@ export async function startBlock(page: Page, name: string): Promise<Frame> {
   return frame;
 }
 
-/** Waits until the view has the keyboard, and so no longer says that it wants a click. */
+/** Waits until the view has the keyboard focus; until then it shows that it needs a click. */
 export async function takesKeys(frame: Frame): Promise<void> {
   await until(frame.page(), () => frame.evaluate<boolean>('document.hasFocus()'), LIMIT_MS);
   await frame.locator('#focus').waitFor({ state: 'hidden', timeout: LIMIT_MS });
 }
 
-/** The view's own page inside the editor's, once it shows a block. */
+/** The frame of the view's page, after it shows a block. */
 export async function practiceFrame(page: Page): Promise<Frame> {
   const end = Date.now() + LIMIT_MS;
   while (Date.now() < end) {
@@ -63,7 +66,7 @@ export async function practiceFrame(page: Page): Promise<Frame> {
   throw new Error('The practice view did not appear.');
 }
 
-/** Presses l and m in their order, each once the one before is counted. */
+/** Presses l and m in the order of a tape, each after the one before was counted. */
 export async function pressTape(page: Page, frame: Frame, tape: string): Promise<void> {
   const before = Number(await frame.locator('#attempts').innerText());
   for (const [index, letter] of [...tape].entries()) {

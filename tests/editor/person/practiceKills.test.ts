@@ -8,7 +8,7 @@ const SEED = 20261005;
 const WAIT = 30_000;
 
 describe('the extension host killed while attempts are logged by key', () => {
-  // By command, with twenty kills: tests/editor/practiceKills.ts.
+  // tests/editor/practiceKills.ts is a command that does the same with twenty kills.
   it(`${KILLS} kills: what was acknowledged is in the saved file, once and in its order`, async () => {
     const account = await killHosts(KILLS, SEED);
     assert.equal(account.kills, KILLS);

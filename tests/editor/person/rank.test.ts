@@ -11,7 +11,7 @@ const COMMAND = 'Routewright: Rank Next Skill';
 describe('Rank Next Skill, run from the palette', () => {
   let sample: OpenSample;
   let printed: PrintedRanking;
-  /** The names of the techniques, read from the text of the route alone. */
+  /** The names of the techniques, read from the text of the route. */
   const names = new Map<string, string>();
 
   before(async () => {
@@ -27,7 +27,7 @@ describe('Rank Next Skill, run from the palette', () => {
   after(() => sample.close());
 
   const rows = async (): Promise<string[]> => {
-    // The palette's own rows may still be going.
+    // The palette's own rows may still be visible for a moment.
     await pickRows(sample.page).filter({ hasText: 'per hour' }).first().waitFor();
     return pickRows(sample.page).allInnerTexts();
   };
@@ -49,7 +49,7 @@ describe('Rank Next Skill, run from the palette', () => {
     const shown = await rows();
     const [first] = printed.rows;
     assert.ok(first);
-    // Only the rows that the list has room for are drawn.
+    // The editor draws only the rows for which the list has room.
     for (const [index, row] of shown.slice(0, printed.rows.length).entries()) {
       const technique = printed.rows[index]?.technique ?? '';
       assert.ok(row.startsWith(names.get(technique) ?? technique), `Row ${index + 1}: ${row}`);

@@ -8,7 +8,7 @@ import type { WorkbenchOptions } from '../host/workbench.ts';
 import { copyData, writeFiles } from '../stage.ts';
 import { TODAY } from '../suite/support/commandLine.ts';
 
-/** The folder of the project, which is the extension's too. */
+/** The folder of the project, which is also that of the extension. */
 export const ROOT = fileURLToPath(new URL('../../..', import.meta.url));
 
 /** The editor with a copy of the sample. */
@@ -20,15 +20,15 @@ export interface OpenSample {
   close(): Promise<void>;
 }
 
-/** What may differ from one opened sample to the next. */
+/** Options of an opened sample. */
 export interface SampleOptions extends Partial<Omit<WorkbenchOptions, 'extensionPath' | 'workspace'>> {
   /** Further files, or other texts for files of the sample, by their paths. */
   readonly files?: Readonly<Record<string, string>>;
-  /** True where the extension is one of those in `extensionsDir`. */
+  /** True where `extensionsDir` contains the extension. */
   readonly installed?: boolean;
 }
 
-/** Opens the editor on a copy of the sample, at a date at which its logs are three days old. */
+/** Opens the editor on a copy of the sample, with a fixed date on which its logs are three days old. */
 export async function openSample({
   files = {},
   installed = false,
@@ -59,12 +59,12 @@ export function statusItem(page: Page): Locator {
   return page.locator('.statusbar-item[id$="routewright.route"]');
 }
 
-/** The messages that are shown in the corner. */
+/** The messages shown in the corner of the window. */
 export function messages(page: Page): Locator {
   return page.locator('.notifications-toasts .notification-list-item');
 }
 
-/** A line of the editor in front, by a part of its text. */
+/** A line of the active editor, by a part of its text. */
 export function lineWith(page: Page, text: string): Locator {
   return page
     .locator('.editor-group-container.active .view-line')

@@ -3,8 +3,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 
 /**
- * An extension that runs beside ours in the same extension host and hears of every thread that is started there, so
- * that a test can end the server as a crash would. The item in the status bar counts the threads.
+ * Another extension in the same extension host. It learns of every thread that is started there, so that a test can end
+ * the server as a crash would. Its item in the status bar shows the number of threads.
  */
 const EXTENSION = `
 const vscode = require('vscode');

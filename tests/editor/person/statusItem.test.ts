@@ -18,17 +18,17 @@ describe('the item in the status bar', () => {
     await item.and(page.locator('[aria-label$="0 problems"]')).waitFor();
     assert.doesNotMatch(await item.innerText(), /\d/);
 
-    // A line of its own at the top of the file, with a key that nobody knows.
+    // A new line at the top of the file, with an unknown key.
     await goTo(page, 1);
     await page.keyboard.type('sleep: 8\n');
-    // While the line is being typed, the file says nothing of its route.
+    // While the line is being typed, the file names no route.
     await item
       .filter({ hasText: /Lanternfall,? any%\s*1$/ })
       .and(page.locator('[aria-label$="1 problem"]'))
       .waitFor();
     await page.locator('.editor-group-container.active .squiggly-error').first().waitFor();
 
-    // The count is that of the route, so it is the same in another of its files.
+    // The item counts the problems of the whole route, so another of its files shows the same number.
     await openFile(page, 'lanternfall.route.yaml');
     await item.and(page.locator('[aria-label$="1 problem"]')).waitFor();
     await openFile(page, 'lanternfall.week.yaml');

@@ -2,7 +2,7 @@ import { writeFile } from 'node:fs/promises';
 import { format } from 'node:util';
 import Mocha from 'mocha';
 
-/** How many tests of a stage passed and failed; this is what the suite writes for the process that started it. */
+/** How many tests of a stage passed and failed; the suite writes this into a file for the process that started it. */
 export interface Counts {
   readonly passed: number;
   readonly failed: number;
@@ -14,8 +14,8 @@ export const RESULT_VARIABLE = 'ROUTEWRIGHT_TEST_RESULT';
 const TEST_LIMIT_MS = 30_000;
 
 /**
- * A mocha whose `describe` and `it` may be called from now on by the modules that are imported next. A test
- * marked `only` or `skip` fails, so that none is left out unseen.
+ * Creates a mocha, whose `describe` and `it` the modules imported afterwards can call. A test marked `only` or `skip`
+ * fails, so that no test is left out unnoticed.
  */
 export function createMocha(): Mocha {
   const mocha = new Mocha({
@@ -26,19 +26,19 @@ export function createMocha(): Mocha {
     forbidOnly: true,
     forbidPending: true,
   });
-  // The editor passes on what is printed without filling in its %s and %d.
+  // The editor prints texts without filling in their %s and %d.
   Mocha.reporters.Base.consoleLog = (...values: unknown[]) => console.log(format(...values));
   mocha.suite.emit('pre-require', globalThis, '', mocha);
   return mocha;
 }
 
-/** What tests came to, and which of them failed. */
+/** The counts of a run, and which tests failed. */
 export interface Outcome extends Counts {
-  /** The whole titles of tests, and of what is done before and after them. */
+  /** Full titles of the failed tests and hooks. */
   readonly failures: readonly string[];
 }
 
-/** Runs the tests that were declared since {@link createMocha}. A stage without any test counts as one failed. */
+/** Runs the tests that were declared since {@link createMocha}. A stage without any test counts as one failure. */
 export async function runDeclared(mocha: Mocha): Promise<Outcome> {
   let passed = 0;
   const failures: string[] = [];

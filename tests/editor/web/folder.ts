@@ -2,15 +2,15 @@ import { mkdir, readdir, readFile, rename, rm, stat, writeFile } from 'node:fs/p
 import type { IncomingMessage, ServerResponse } from 'node:http';
 import { dirname, join, sep } from 'node:path';
 
-/** How the editor names the two kinds of entry. */
+/** The editor's numbers for the two kinds of entry. */
 const FILE = 1;
 const FOLDER = 2;
 
 /**
- * Answers what the extension of folderExtension.ts asks: a folder of this machine by way of HTTP. The method says what
- * is wanted, and the query what kind of it.
+ * Answers the requests of the extension in folderExtension.ts, which reads and writes a folder of this machine over
+ * HTTP. The HTTP method and the query say what to do.
  *
- * @param folder absolute path; nothing outside it is reached
+ * @param folder absolute path; nothing outside it can be reached
  * @param path the path inside, without a slash at its beginning
  */
 export async function answerFolder(

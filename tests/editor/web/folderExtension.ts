@@ -1,7 +1,7 @@
 /**
- * An extension for a browser's extension host: a folder that is on no disk the editor knows, read and written by way
- * of HTTP (folder.ts). It runs before ours, and so hears of every worker that is started there: a test can end the
- * server as a crash would, and the item in the status bar counts.
+ * An extension for a browser's extension host: a folder that is on none of the editor's disks, read and written over
+ * HTTP (folder.ts). It starts before our extension and learns of every worker that is started there, so that a test can
+ * end the server as a crash would. Its item in the status bar shows the number of workers.
  */
 const MAIN = `
 const vscode = require('vscode');

@@ -16,10 +16,10 @@ import type { WebServer } from './server.ts';
 
 /** Name of the folder that the editor opens. */
 const NAME = 'lanternfall';
-/** Packed once a run. */
+/** Packed once for all tests of a run. */
 let shipped: Promise<ReadonlyMap<string, Buffer>> | undefined;
 
-/** Opens an editor that runs in the browser alone, on a copy of the sample that is on no disk it knows. */
+/** Opens an editor that runs in the browser alone, on a copy of the sample that is on none of its disks. */
 export async function openOnWeb(settings: EditorSettings = {}): Promise<OpenSample> {
   const host = await installHost();
   const temporary = await mkdtemp(join(tmpdir(), 'editor-web-'));

@@ -4,15 +4,15 @@ import type { EditorHost } from '../host/install.ts';
 import { HostProblem } from '../host/problem.ts';
 import type { EditorSettings } from '../host/settings.ts';
 
-/** The editor's own extensions that a workbench without a server is given: how it looks. */
+/** The editor's own extensions in a workbench without a server: only themes. */
 const BUILT_IN = ['theme-defaults', 'theme-seti'];
-/** Where the server of this folder puts things. */
+/** Paths under which the server in server.ts serves the extensions. */
 export const PLACES = { extension: '/extension', folderExtension: '/folder-extension' } as const;
 
 /**
  * The page of a workbench without a server.
  *
- * @param authority host and port at which everything is to be had
+ * @param authority host and port of the server of files
  * @param folder address of the folder to open
  */
 export function workbenchPage(authority: string, folder: string, settings: EditorSettings): string {
@@ -49,10 +49,10 @@ export function workbenchPage(authority: string, folder: string, settings: Edito
 }
 
 /**
- * The script of the workbench, which in this host always looks for a server at the page's address and keeps what
- * belongs to the user there. Without one, the browser keeps it.
+ * The script of the workbench, changed for a workbench without a server: in this host, the original script always
+ * connects to a server and stores the user's data there. The changed script stores them in the browser.
  *
- * @throws HostProblem where the script is not what was expected
+ * @throws HostProblem where the script does not have the expected text
  */
 export async function workbenchScript(host: EditorHost): Promise<string> {
   const script = await readFile(join(host.folder, 'out/vs/code/browser/workbench/workbench.js'), 'utf8');

@@ -31,13 +31,13 @@ export interface WebServer {
  * Serves a workbench that has no server of its own: only files, as a web host would, on a free port of 127.0.0.1.
  *
  * @param options.extension the files of our extension by their paths
- * @param options.folder the folder that the editor reaches by way of HTTP
+ * @param options.folder the folder that the editor reaches over HTTP
  */
 export async function startWebServer(options: {
   readonly host: EditorHost;
   readonly extension: ReadonlyMap<string, Buffer>;
   readonly folder: string;
-  /** The path in it that is opened, with a slash at its beginning. */
+  /** The path in the folder that is opened; it begins with a slash. */
   readonly opened: string;
   readonly settings: EditorSettings;
 }): Promise<WebServer> {

@@ -23,7 +23,7 @@ const WAIT = 30_000;
 const pictures = join(ROOT, 'tests/output/web');
 const ROUTE = 'lanternfall.route.yaml';
 const UNDERLINE = ':is(.squiggly-error, .squiggly-warning)';
-/** What is underlined in the part of the editor in front that is to be seen. */
+/** Selects the underlining in the visible part of the active editor. */
 const FINDING = `.editor-group-container.active .view-overlays ${UNDERLINE}`;
 
 describe('An editor that runs in the browser alone, on a folder that is on no disk', () => {
@@ -207,18 +207,24 @@ describe('Practice in an editor that runs in the browser alone', () => {
   });
 });
 
-/** Opens a file from the explorer: a folder of this kind is not searched, so quick open does not know its files yet. */
+/**
+ * Opens a file from the explorer: the editor does not search this kind of folder, so quick open does not list its
+ * files.
+ */
 async function openListed(page: Page, name: string): Promise<void> {
   await page.locator('.explorer-folders-view .monaco-list-row').filter({ hasText: name }).dblclick();
   await waitForKeyboard(page, name);
 }
 
-/** The first row of a ranking; the palette's own rows may still be going. */
+/** The first row of a ranking; the palette's own rows may still be visible for a moment. */
 function ranked(page: Page): Locator {
   return pickRows(page).filter({ hasText: 'per hour' }).first();
 }
 
-/** Points at the name in a line until a hover says a text; a pointer that rests too early shows nothing. */
+/**
+ * Points at the name in a line, again and again, until a hover shows a text: no hover appears for a pointer that was
+ * there too early.
+ */
 async function pointAt(page: Page, line: Locator, text: string): Promise<void> {
   const hover = page.locator('.monaco-hover:visible').filter({ hasText: text });
   const end = Date.now() + WAIT;
@@ -239,7 +245,7 @@ async function removeLineAtTop(page: Page): Promise<void> {
   await page.keyboard.press('Control+Shift+K');
 }
 
-/** What underlines the first line of the editor in front, and no other. */
+/** The underlining in the first line of the active editor. */
 function findingAtTop(page: Page): Locator {
   return page.locator('.editor-group-container.active .view-overlays > div:first-child').locator(UNDERLINE);
 }

@@ -40,7 +40,8 @@ describe('in Restricted Mode', () => {
     await show('lanternfall.week.yaml');
     let done = false;
     void commands.executeCommand('routewright.rankNextSkill').then(() => (done = true));
-    // The editor tells nobody when its list or a message is there: each is answered until that has an effect.
+    // The editor has no event for a list or a message that appears, so both are answered again and again until that has
+    // an effect.
     const end = Date.now() + LIMIT_MS;
     while (window.activeTextEditor?.document.uri.path !== route.path && Date.now() < end) {
       await commands.executeCommand('workbench.action.acceptSelectedQuickOpenItem');

@@ -40,12 +40,12 @@ describe('the views in words, in Restricted Mode', () => {
     await show('lanternfall.route.yaml');
     let done = false;
     const asked = commands.executeCommand('routewright.compareWithEarlier').then(() => (done = true));
-    // It ends in a sentence, which waits to be put away.
+    // The command ends with a message, which stays until it is closed.
     const end = Date.now() + 20_000;
     while (!done && Date.now() < end) await commands.executeCommand('notifications.clearAll');
     await asked;
     assert.equal(existsSync(trace), false, 'git was started in a folder that nobody trusts.');
-    // The trap is a real one.
+    // Checks that the trap works.
     assert.throws(() => execFileSync('git', ['--version'], { stdio: 'ignore' }));
     assert.equal(existsSync(trace), true);
   });

@@ -2,10 +2,10 @@ import { execFile } from 'node:child_process';
 import { join } from 'node:path';
 import { promisify } from 'node:util';
 
-/** The day that the editor takes for today in all of these tests; the sample's logs end three days before. */
+/** The editor's date in all of these tests; the sample's logs end three days before. */
 export const TODAY = '2026-11-09';
 
-/** One row of `routewright rank --json`, as far as these tests read it; rates as fractions. */
+/** The fields of a row of `routewright rank --json` that these tests read; rates as fractions. */
 export interface PrintedRow {
   readonly technique: string;
   readonly gainPerHour: number;
@@ -28,10 +28,10 @@ export interface PrintedRanking {
 const LIMIT_MS = 30_000;
 
 /**
- * What the command line prints for a route on {@link TODAY}.
+ * The ranking that the command line prints for a route on {@link TODAY}.
  *
- * @param root the folder of the project, built
- * @throws where the command line does not succeed
+ * @param root the folder of the built project
+ * @throws where the command line fails
  */
 export async function printedRanking(root: string, route: string): Promise<PrintedRanking> {
   const program = join(root, 'server', 'dist', 'cli.js');

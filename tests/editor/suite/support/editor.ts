@@ -20,7 +20,7 @@ export function extensionFolder(): string {
   return ours().extensionPath;
 }
 
-/** Makes sure that the extension runs: its server has then been started. */
+/** Waits until the extension is active; its server has been started then. */
 export async function started(): Promise<void> {
   await ours().activate();
 }
@@ -38,17 +38,17 @@ export function fileUri(...path: readonly string[]): Uri {
   return Uri.joinPath(folder.uri, ...path);
 }
 
-/** Opens a file of the workspace in front. */
+/** Opens a file of the workspace in the active editor. */
 export async function show(...path: readonly string[]): Promise<TextDocument> {
   const { document } = await window.showTextDocument(await workspace.openTextDocument(fileUri(...path)));
   return document;
 }
 
 /**
- * Looks now and after every event until what is looked for is there.
+ * Calls `look` now and after every event until it returns a value.
  *
- * @param look returns undefined while it is not there yet
- * @param failure what to say where it did not come in 15 s; asked then, so that it can tell how things stand
+ * @param look returns undefined while there is no value yet
+ * @param failure gives the message where no value came within 15 s; called only then, so that it can describe the state
  */
 export async function until<T>(
   event: Event<unknown>,

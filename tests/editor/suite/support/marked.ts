@@ -1,19 +1,19 @@
-/** Something that is to be found in a text: its code, and its place with lines and characters from 0. */
+/** An expected finding in a text: its code, and its place with lines and characters from 0. */
 export interface Mark {
   readonly code: string;
   readonly start: readonly [line: number, character: number];
   readonly end: readonly [line: number, character: number];
 }
 
-/** A text without its marks, and the marks in their order. */
+/** A text without its marks, and the marks in the order of the text. */
 export interface Marked {
   readonly text: string;
   readonly marks: readonly Mark[];
 }
 
 /**
- * Reads a text in which `⟦code|words⟧` marks the words that a finding of that code underlines. Places are worked
- * out from the marks alone, so that they owe nothing to what they are compared with.
+ * Reads a text in which `⟦code|words⟧` marks the words that a finding of that code underlines. Places are computed from
+ * the marks alone, independently of the code under test.
  */
 export function unmarked(written: string): Marked {
   let text = '';

@@ -1,8 +1,8 @@
 import { unmarked } from './marked.ts';
 
 /**
- * A route, its logs and its week with mistakes planted in them, each marked with the code of its finding as
- * support/marked.ts reads it. They stand in a folder of their own beside the sample and belong together.
+ * A route, its logs and its week file with deliberate mistakes, each marked with the code of its finding in the form
+ * that support/marked.ts reads. They are in a separate folder next to the sample.
  */
 export const PLANTED_FOLDER = 'planted';
 
@@ -26,7 +26,7 @@ techniques:
   keel-roll: { difficulty: 5, saves: 2 }
   cave-dive: { difficulty: 6, saves: 75 }
 `,
-  // What rests on all of a route is said only where all of it is read.
+  // Findings about a whole route are made only where the whole route can be read.
   'circle.route.yaml': `game: Lanternfall
 category: a planted circle
 segments:
@@ -67,7 +67,7 @@ export type PlantedFile = keyof typeof PLANTED;
 
 export const PLANTED_NAMES = Object.keys(PLANTED) as PlantedFile[];
 
-/** The texts of the files by their paths in the workspace, as they are there when the editor starts. */
+/** The texts of the files by their paths in the workspace, as they are when the editor starts. */
 export function plantedFiles(): Record<string, string> {
   return Object.fromEntries(
     PLANTED_NAMES.map((name) => [`${PLANTED_FOLDER}/${name}`, unmarked(PLANTED[name]).text]),

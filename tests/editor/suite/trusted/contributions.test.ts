@@ -11,7 +11,7 @@ interface Binding {
   readonly when?: string;
 }
 
-/** What the editor itself binds keys to, as it tells on its page of default keys. */
+/** The editor's own key bindings, from its page of default keys. */
 async function defaultBindings(): Promise<readonly Binding[]> {
   const page = await workspace.openTextDocument(Uri.parse('vscode://defaultsettings/keybindings.json'));
   const rows = [...page.getText().matchAll(/^\{.*?\}(?=,?$)/gms)].map(([row]) => JSON.parse(row) as Binding);
@@ -45,7 +45,7 @@ describe('what the extension adds to the editor', () => {
       assert.match(when ?? '', /resourceLangId == routewright/, command);
       const [first = ''] = key.split(' ');
       const taken = rows.filter(
-        // A key of another language's files is never asked for in ours, and one that is switched off nowhere.
+        // A key for files of another language does not apply to ours, and a disabled one applies nowhere.
         (row) =>
           (row.key === key || row.key === first) &&
           !/^false$|(?:editorLangId|resourceLangId) (?:==|=~ (?!.*routewright))/.test(row.when ?? ''),

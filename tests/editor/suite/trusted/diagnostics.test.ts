@@ -62,7 +62,7 @@ describe('what is wrong in the files', () => {
     await commands.executeCommand('undo');
     await diagnosticsAt(document.uri, marks);
 
-    // A name that a log gets wrong becomes right when the route uses it too.
+    // A wrong name in a log becomes correct when the route uses it too.
     const renaming = new WorkspaceEdit();
     renaming.replace(document.uri, rangeOf(document, 'cove', 'id: cove'), 'coev');
     assert.ok(await workspace.applyEdit(renaming));

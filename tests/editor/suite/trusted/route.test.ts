@@ -38,7 +38,7 @@ describe('the words of a route and its logs', () => {
 
     const log = await show('lanternfall.practice.yaml');
     const fromLog = await hoverText(log, within(log, 'chimney-kick'));
-    // The last line leads elsewhere, and that depends on where one is.
+    // The last line has a link, which depends on the file that the hover is in.
     const numbers = (whole: string): string[] => whole.split('\n').slice(0, -1);
     assert.deepEqual(numbers(fromLog), numbers(text));
     assert.match(fromLog.split('\n').at(-1) ?? '', /lanternfall\.route\.yaml/);

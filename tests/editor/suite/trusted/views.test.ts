@@ -8,7 +8,7 @@ import { fileUri, rangeOf, show, started, until } from '../support/editor.ts';
 
 const LIMIT_MS = 20_000;
 
-/** The view that is shown, once its text satisfies `wanted`. */
+/** Waits until the text of the shown view matches `wanted`, and returns it. */
 function view(wanted: RegExp): Promise<TextDocument> {
   const shown = (): TextDocument | undefined =>
     window.visibleTextEditors
@@ -22,7 +22,7 @@ function view(wanted: RegExp): Promise<TextDocument> {
   );
 }
 
-/** What `compare` should do with a repository of this folder that names a program of its own wherever git lets it. */
+/** Makes this folder a hostile repository, whose settings name a program wherever git allows it. */
 function hostileRepository(): string {
   const folder = fileUri().fsPath;
   const trace = join(folder, 'program-was-run');
@@ -73,12 +73,13 @@ describe('the views in words', () => {
   });
 
   it('compare a route with itself as git has it, and run no program that the repository names', async () => {
-    // The editor's own git would walk into the trap.
+    // The editor's own git support would start the program.
     await workspace.getConfiguration('git').update('enabled', false, ConfigurationTarget.Global);
     const trace = hostileRepository();
     const route = await show('lanternfall.route.yaml');
     const compared = commands.executeCommand('routewright.compareWithEarlier');
-    // The editor tells nobody when its list is there, so the list is accepted until that has an effect.
+    // The editor has no event for a list that appears, so its first row is accepted again and again until that has an
+    // effect.
     const end = Date.now() + LIMIT_MS;
     const isShown = (): boolean =>
       window.visibleTextEditors.some(({ document }) =>
