@@ -15,10 +15,10 @@ export function ensureChild(parent: HtmlSelection, tag: string, name: string): H
   const node = parent.node();
   const found = [...(node?.children ?? [])].find((one) => one.classList.contains(name));
   if (found instanceof HTMLElement) return selectElement(found);
-  const made = document.createElement(tag);
-  made.classList.add(name);
-  node?.append(made);
-  return selectElement(made);
+  const created = document.createElement(tag);
+  created.classList.add(name);
+  node?.append(created);
+  return selectElement(created);
 }
 
 /** The same for parts of a drawing. */
@@ -26,10 +26,10 @@ export function ensureSvgChild(parent: ElementSelection, tag: string, name: stri
   const node = parent.node();
   const found = [...(node?.children ?? [])].find((one) => one.classList.contains(name));
   if (found instanceof SVGElement) return selectElement(found);
-  const made = document.createElementNS(svgNamespace, tag);
-  made.classList.add(name);
-  node?.append(made);
-  return selectElement(made);
+  const created = document.createElementNS(svgNamespace, tag);
+  created.classList.add(name);
+  node?.append(created);
+  return selectElement(created);
 }
 
 export function selectElement(element: Element): ElementSelection {
@@ -61,15 +61,16 @@ export function renderList<T>(
 ): void {
   const node = parent.node();
   if (!node) return;
-  const known = new Map<string, HTMLElement>();
+  const elementsByKey = new Map<string, HTMLElement>();
   for (const one of node.children) {
-    if (one instanceof HTMLElement && one.classList.contains(name)) known.set(one.dataset['key'] ?? '', one);
+    if (one instanceof HTMLElement && one.classList.contains(name))
+      elementsByKey.set(one.dataset['key'] ?? '', one);
   }
   let before: Element | null = null;
   items.forEach((item, index) => {
     const id = key(item, index);
-    let element = known.get(id);
-    known.delete(id);
+    let element = elementsByKey.get(id);
+    elementsByKey.delete(id);
     if (!element) {
       element = document.createElement(tag);
       element.classList.add(name);
@@ -82,7 +83,7 @@ export function renderList<T>(
     before = element;
     fill(selectElement(element), item, index);
   });
-  for (const left of known.values()) left.remove();
+  for (const left of elementsByKey.values()) left.remove();
 }
 
 function firstOf(node: Element, name: string): Element | null {

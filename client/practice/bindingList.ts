@@ -29,7 +29,7 @@ interface BindingRequest {
 /** The list of keys and gamepad buttons. Each can be changed by pressing another one. */
 export class BindingList {
   private readonly options: BindingListOptions;
-  private asked: BindingRequest | undefined;
+  private pendingRequest: BindingRequest | undefined;
 
   constructor(use: BindingListOptions) {
     this.options = use;
@@ -47,7 +47,7 @@ export class BindingList {
     const { keys, pad } = this.options.bindings();
     for (const action of practiceActions) {
       const waits = (what: BindingRequest['what']): boolean =>
-        this.asked?.action === action && this.asked.what === what;
+        this.pendingRequest?.action === action && this.pendingRequest.what === what;
       const key = waits('key') ? 'Press a key…' : keys[action].name;
       this.label(`key-${action}`, key, `${actionLabels[action]}: key ${keys[action].name}. Choose another`);
       const button = pad[action] === null ? 'Off' : `Button ${pad[action].button + 1}`;
@@ -61,7 +61,7 @@ export class BindingList {
   }
 
   keyChosen(key: BoundKey | null): void {
-    const action = this.asked?.action;
+    const action = this.pendingRequest?.action;
     this.stop();
     const { keys, ...rest } = this.options.bindings();
     const other = practiceActions.find((one) => one !== action && keys[one].code === key?.code);
@@ -75,7 +75,7 @@ export class BindingList {
   }
 
   buttonChosen(button: BoundButton): void {
-    const action = this.asked?.action;
+    const action = this.pendingRequest?.action;
     this.stop();
     const { pad, ...rest } = this.options.bindings();
     const other = practiceActions.find(
@@ -93,16 +93,16 @@ export class BindingList {
     this.show();
   }
 
-  private ask(asked: BindingRequest): void {
-    const again = this.asked?.action === asked.action && this.asked.what === asked.what;
+  private ask(request: BindingRequest): void {
+    const again = this.pendingRequest?.action === request.action && this.pendingRequest.what === request.what;
     this.stop();
     if (!again) {
-      this.asked = asked;
-      if (asked.what === 'key') this.options.askKey(true);
+      this.pendingRequest = request;
+      if (request.what === 'key') this.options.askKey(true);
       else this.options.askButton(true);
       setText(
         'binding-said',
-        asked.what === 'key'
+        request.what === 'key'
           ? 'Escape leaves it as it is.'
           : 'Press the button on the gamepad; click again to leave it.',
       );
@@ -111,18 +111,18 @@ export class BindingList {
   }
 
   private stop(): void {
-    this.asked = undefined;
+    this.pendingRequest = undefined;
     this.options.askKey(false);
     this.options.askButton(false);
     setText('binding-said', '');
   }
 
-  private cell(id: string, asked: BindingRequest): HTMLTableCellElement {
+  private cell(id: string, request: BindingRequest): HTMLTableCellElement {
     const cell = document.createElement('td');
     const button = document.createElement('button');
     button.type = 'button';
     button.id = id;
-    button.addEventListener('click', () => this.ask(asked));
+    button.addEventListener('click', () => this.ask(request));
     cell.append(button);
     return cell;
   }

@@ -18,7 +18,7 @@ export interface GamepadInputOptions {
  */
 export class GamepadInput {
   private readonly options: GamepadInputOptions;
-  private asked = false;
+  private isAsking = false;
   private looking = false;
   private pressed = new Set<string>();
 
@@ -27,12 +27,12 @@ export class GamepadInput {
   }
 
   ask(): void {
-    this.asked = true;
+    this.isAsking = true;
     this.watch();
   }
 
   stopAsking(): void {
-    this.asked = false;
+    this.isAsking = false;
   }
 
   /** To be called after buttons were bound. */
@@ -46,7 +46,7 @@ export class GamepadInput {
 
   private wanted(): boolean {
     const { pad } = this.options.bindings();
-    return this.asked || practiceActions.some((one) => pad[one] !== null);
+    return this.isAsking || practiceActions.some((one) => pad[one] !== null);
   }
 
   private poll(): void {
@@ -61,8 +61,8 @@ export class GamepadInput {
   }
 
   private press(button: BoundButton): void {
-    if (this.asked) {
-      this.asked = false;
+    if (this.isAsking) {
+      this.isAsking = false;
       this.options.chosen(button);
       return;
     }

@@ -32,7 +32,7 @@ const modifiers: ReadonlySet<string> = new Set([
 export class KeyboardInput {
   private readonly options: KeyboardInputOptions;
   private readonly held = new Set<string>();
-  private asked = false;
+  private isAsking = false;
 
   constructor(use: KeyboardInputOptions) {
     this.options = use;
@@ -44,19 +44,19 @@ export class KeyboardInput {
 
   /** Passes the next key to `chosen`. */
   ask(): void {
-    this.asked = true;
+    this.isAsking = true;
   }
 
   /** Stops waiting for a key. */
   stopAsking(): void {
-    this.asked = false;
+    this.isAsking = false;
   }
 
   private down(event: KeyboardEvent): void {
-    if (this.asked) {
+    if (this.isAsking) {
       consumeEvent(event);
       if (event.repeat || modifiers.has(event.key)) return;
-      this.asked = false;
+      this.isAsking = false;
       this.held.add(event.code);
       this.options.chosen(event.key === 'Escape' ? null : { code: event.code, name: keyName(event) });
       return;

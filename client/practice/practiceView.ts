@@ -38,7 +38,7 @@ export class PracticeView {
   private data: PracticeData | undefined;
   private bindings: Bindings = defaultBindings;
   /** By how many ms the editor's clock is ahead of the page's: they may be on two machines. */
-  private ahead = 0;
+  private clockLeadMs = 0;
   private presses = 0;
   private readonly pressed = new Map<number, number>();
   private phase: PracticePhase | undefined;
@@ -107,7 +107,7 @@ export class PracticeView {
     }
     this.data = message.data;
     this.bindings = message.data.bindings;
-    this.ahead = message.data.now - Date.now();
+    this.clockLeadMs = message.data.now - Date.now();
     this.pads.watch();
     this.draw();
   }
@@ -168,11 +168,11 @@ export class PracticeView {
     this.list.show();
     this.drawTime();
     this.drawFocus();
-    if (phase !== this.phase) this.entered(phase);
+    if (phase !== this.phase) this.focusForPhase(phase);
   }
 
   /** At the start of a phase, moves the focus to the element that the phase needs, if the focus was in the view. */
-  private entered(phase: PracticePhase): void {
+  private focusForPhase(phase: PracticePhase): void {
     const before = this.phase;
     this.phase = phase;
     if (!document.hasFocus() || before === undefined) return;
@@ -184,7 +184,7 @@ export class PracticeView {
     const { data } = this;
     this.drawUnanswered();
     if (!data) return;
-    const now = Date.now() + this.ahead;
+    const now = Date.now() + this.clockLeadMs;
     const { phase, ends, began, restEnds, attempts } = data;
     const stopped = phase === 'count' ? ends : now;
     setText('left', phase === 'count' ? 'over' : clockText(ends - now));

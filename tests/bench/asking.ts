@@ -7,25 +7,25 @@ import {
 } from 'vscode-languageserver-protocol/node';
 import { createRandom, type Random } from '../../samples/simulation/random.ts';
 import { Client, type ServerCommand } from './client.ts';
-import { mistakesIn, openAndMend } from './edits.ts';
-import { folderWith, remove } from './folder.ts';
+import { mistakesIn, openAndCorrect } from './edits.ts';
+import { folderWith, removeFolder } from './folder.ts';
 import { makePractice, makeRuns } from './logs.ts';
-import { idle } from './memory.ts';
+import { waitUntilIdle } from './memory.ts';
 import { makeRoute } from './route.ts';
 import { general, own } from './servers.ts';
 import { row, type Row } from './table.ts';
 
 /** The kinds of request that are measured. */
-export const questions = [
+export const requestKinds = [
   'completion at a use',
   'completion at a key',
   'hover on an id',
   'hover on a key',
 ] as const;
-export type QuestionKind = (typeof questions)[number];
+export type RequestKind = (typeof requestKinds)[number];
 
 /** A keystroke, the one that reverses it, and the place of the request between the two. */
-export interface Asked {
+export interface TimedRequest {
   readonly edit: TextDocumentContentChangeEvent;
   readonly back: TextDocumentContentChangeEvent;
   readonly at: Position;
@@ -36,7 +36,7 @@ const evenings = 60;
 const warmUp = 1;
 
 /** A keystroke that inserts a text, and the one that removes it; the cursor is after the text. */
-function typed(line: number, character: number, text: string): Asked {
+function typed(line: number, character: number, text: string): TimedRequest {
   const start = { line, character };
   const rows = text.split('\n');
   const end = {
@@ -51,7 +51,7 @@ function typed(line: number, character: number, text: string): Asked {
 }
 
 /** Places all over a route's text for requests of this kind, each sent right after a keystroke. */
-export function placesFor(kind: QuestionKind, text: string, count: number, random: Random): Asked[] {
+export function placesFor(kind: RequestKind, text: string, count: number, random: Random): TimedRequest[] {
   const lines = text.split('\n');
   const found = (pattern: RegExp): { line: number; length: number }[] =>
     lines.flatMap((content, line) => (pattern.test(content) ? [{ line, length: content.length }] : []));
@@ -63,11 +63,11 @@ export function placesFor(kind: QuestionKind, text: string, count: number, rando
   const uses = found(/^ {6}- [\w-]+$/);
   const saves = found(/^ {4}saves: \d+\.\d$/);
   const keys = found(/^ {4}difficulty: \d$/);
-  const inSaves = (at: Position): Asked => {
+  const inSaves = (at: Position): TimedRequest => {
     const { line, length } = pick(saves);
     return { ...typed(line, length, '5'), at };
   };
-  return Array.from({ length: count }, (): Asked => {
+  return Array.from({ length: count }, (): TimedRequest => {
     if (kind === 'hover on an id') return inSaves({ line: pick(uses).line, character: 10 });
     if (kind === 'hover on a key') return inSaves({ line: pick(keys).line, character: 8 });
     const { line, length } = pick(kind === 'completion at a use' ? uses : keys);
@@ -92,7 +92,7 @@ export async function measureAsking<Name extends string>(
   lines: number,
   rounds: number,
   seed: number,
-): Promise<Record<Name, Record<QuestionKind, Answering>>> {
+): Promise<Record<Name, Record<RequestKind, Answering>>> {
   const route = makeRoute(seed, { lines });
   const { text } = route;
   const file = 'lanternfall.route.yaml';
@@ -102,36 +102,36 @@ export async function measureAsking<Name extends string>(
   });
   const random = createRandom(seed + 3);
   const asked = Object.fromEntries(
-    questions.map((kind) => [kind, placesFor(kind, text, 2 * rounds + warmUp, random)]),
-  ) as Record<QuestionKind, Asked[]>;
+    requestKinds.map((kind) => [kind, placesFor(kind, text, 2 * rounds + warmUp, random)]),
+  ) as Record<RequestKind, TimedRequest[]>;
   const names = Object.keys(servers) as Name[];
   const results = Object.fromEntries(
     names.map((name) => [
       name,
-      Object.fromEntries(questions.map((kind) => [kind, { typing: [], rest: [], said: [] }])),
+      Object.fromEntries(requestKinds.map((kind) => [kind, { typing: [], rest: [], said: [] }])),
     ]),
-  ) as unknown as Record<Name, Record<QuestionKind, Answering>>;
+  ) as unknown as Record<Name, Record<RequestKind, Answering>>;
   const clients: { name: Name; client: Client }[] = [];
   try {
     const [mistake] = mistakesIn(text, 1, random);
     for (const name of names) {
       const client = await Client.start(servers[name], folderUri);
       clients.push({ name, client });
-      await openAndMend(client, uri, text, mistake!);
+      await openAndCorrect(client, uri, text, mistake!);
       // As an editor does: a server may compute in advance what it knows to be visible.
       await client.ask(CodeLensRequest.type, { textDocument: { uri } });
     }
     for (let round = -warmUp; round < rounds; round += 1) {
-      for (const kind of questions)
+      for (const kind of requestKinds)
         for (const { name, client } of clients) {
-          await idle(client.pid);
+          await waitUntilIdle(client.pid);
           const answering = results[name][kind];
           const [now, later] = [asked[kind][round + warmUp]!, asked[kind][round + warmUp + rounds]!];
           void client.send(uri, now.edit);
           const first = await ask(client, uri, kind, now.at);
           await client.send(uri, now.back);
           await client.send(uri, later.edit);
-          await idle(client.pid);
+          await waitUntilIdle(client.pid);
           const second = await ask(client, uri, kind, later.at);
           await client.send(uri, later.back);
           if (round < 0) continue;
@@ -143,7 +143,7 @@ export async function measureAsking<Name extends string>(
     return results;
   } finally {
     await Promise.all(clients.map(({ client }) => client.stop()));
-    remove(folder);
+    removeFolder(folder);
   }
 }
 
@@ -151,7 +151,7 @@ export async function measureAsking<Name extends string>(
 async function ask(
   client: Client,
   uri: string,
-  kind: QuestionKind,
+  kind: RequestKind,
   position: Position,
 ): Promise<{ ms: number; said: number }> {
   const params = { textDocument: { uri }, position };
@@ -166,7 +166,7 @@ async function ask(
 /** The table's lines about requests. */
 export async function askingRows(lines: number, rounds: number, seed: number): Promise<Row[]> {
   const measured = await measureAsking({ own, general }, lines, rounds, seed);
-  return questions.flatMap((kind) => {
+  return requestKinds.flatMap((kind) => {
     const [ours, theirs] = [measured.own[kind], measured.general[kind]];
     const what = `${kind[0]!.toUpperCase()}${kind.slice(1)}, ${lines.toLocaleString('en')} lines, right after an edit`;
     return [

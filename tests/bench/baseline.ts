@@ -2,7 +2,7 @@ import { median } from './samples.ts';
 import type { Row } from './table.ts';
 
 /** A line of the table as it is saved. Ratios are saved, since they can be compared between machines. */
-export interface Kept {
+export interface SavedRow {
   readonly what: string;
   readonly against: string;
   /** The other program's median divided by Routewright's: more is better. */
@@ -16,7 +16,7 @@ const noise = 0.15;
 const nameOf = (text: string): string => text.replace(/[\d.,]+/g, '#');
 
 /** The saved part of a table. Lines that continue the one above (`the same`, `… and`) also get its name. */
-export function keep(rows: readonly Row[]): Kept[] {
+export function savedRows(rows: readonly Row[]): SavedRow[] {
   let head = '';
   return rows.flatMap(({ what, own, other, unit }) => {
     if (what !== 'the same' && !what.startsWith('…')) head = what;
@@ -29,8 +29,8 @@ export function keep(rows: readonly Row[]): Kept[] {
 }
 
 /** A sentence for each line whose ratio got worse, the worst first. */
-export function worse(before: readonly Kept[], now: readonly Kept[]): string[] {
-  const key = ({ what, against }: Kept): string => `${nameOf(what)} | ${nameOf(against)}`;
+export function worseRatios(before: readonly SavedRow[], now: readonly SavedRow[]): string[] {
+  const key = ({ what, against }: SavedRow): string => `${nameOf(what)} | ${nameOf(against)}`;
   const known = new Map(before.map((one) => [key(one), one]));
   return now
     .flatMap((one) => {

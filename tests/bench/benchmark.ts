@@ -51,9 +51,9 @@ const bareFiles = `${bareParse}, the same files`;
  * Routes longer than this, in lines, are edited in a sixth of the rounds: the other servers take a second for each
  * edit.
  */
-const long = 20_000;
+const longRouteLines = 20_000;
 /** Lines of the one large segment. */
-const large = 9_000;
+const largeSegmentLines = 9_000;
 
 const middle = ({ lines }: Extent): number => lines[lines.length >> 1]!;
 
@@ -98,7 +98,7 @@ async function edits(extent: Extent): Promise<Row[]> {
   const rows: Row[] = [];
   for (const lines of extent.lines) {
     const { text } = makeRoute(seed, { lines });
-    const rounds = lines > long ? Math.ceil(extent.edits / 6) : extent.edits;
+    const rounds = lines > longRouteLines ? Math.ceil(extent.edits / 6) : extent.edits;
     const { servers, parse } = await measureEditing(
       { own, general, atOnce: generalAtOnce, empty },
       text,
@@ -113,8 +113,8 @@ async function edits(extent: Extent): Promise<Row[]> {
 
 /** The same edits in a route of about the same length whose lines are all in one segment, and in a usual one. */
 async function largeSegment(extent: Extent): Promise<Row[]> {
-  const usual = makeRoute(seed, { lines: large + 1_000 }).text;
-  const text = makeLargeSegment(seed, large);
+  const usual = makeRoute(seed, { lines: largeSegmentLines + 1_000 }).text;
+  const text = makeLargeSegment(seed, largeSegmentLines);
   const rounds = Math.ceil(extent.edits / 2);
   const inLarge = {
     from: text.indexOf('- id: long-way-down'),
@@ -122,7 +122,7 @@ async function largeSegment(extent: Extent): Promise<Row[]> {
   };
   const one = await measureEditing({ own, atOnce: generalAtOnce }, text, rounds, seed, inLarge);
   const other = await measureEditing({ own }, usual, rounds, seed);
-  const what = `Edit to diagnostics inside one segment of ${large.toLocaleString('en')} lines`;
+  const what = `Edit to diagnostics inside one segment of ${largeSegmentLines.toLocaleString('en')} lines`;
   return [
     row(what, 'ms', one.servers.own.edits, generalAtOnce.name, one.servers.atOnce.edits),
     row(

@@ -4,9 +4,9 @@ import type {
 } from 'vscode-languageserver-protocol';
 import { createRandom, type Random } from '../../samples/simulation/random.ts';
 import { Client, type Expectation, type ServerCommand } from './client.ts';
-import { noneShown, openAndMend, mistakesIn, shown, type Mistake } from './edits.ts';
-import { folderWith, remove } from './folder.ts';
-import { idle } from './memory.ts';
+import { noErrorShown, openAndCorrect, mistakesIn, errorShownOn, type Mistake } from './edits.ts';
+import { folderWith, removeFolder } from './folder.ts';
+import { waitUntilIdle } from './memory.ts';
 import { makeRoute } from './route.ts';
 import { byTurns } from './samples.ts';
 import { generalAtOnce, own } from './servers.ts';
@@ -73,7 +73,10 @@ export function burstPlaces(text: string, count: number, random: Random): Mistak
  *
  * @param published in the order in which it came
  */
-export function olderBehind(published: readonly PublishDiagnosticsParams[], expected: Expectation): number {
+export function countOlderAfterNewer(
+  published: readonly PublishDiagnosticsParams[],
+  expected: Expectation,
+): number {
   let newest = -Infinity;
   let told = false;
   let count = 0;
@@ -101,20 +104,20 @@ export async function measureBursts<Name extends string>(
   const clients: { name: Name; client: Client }[] = [];
   const type = async (client: Client, { keys, back, line }: Burst): Promise<[number, number]> => {
     const published: PublishDiagnosticsParams[] = [];
-    client.heard = (one) => published.push(one);
-    const ms = await client.burst(uri, keys, shown(line));
-    await idle(client.pid);
-    client.heard = undefined;
-    await client.change(uri, back, noneShown);
-    await idle(client.pid);
-    return [ms, olderBehind(published, shown(line))];
+    client.onDiagnostics = (one) => published.push(one);
+    const ms = await client.burst(uri, keys, errorShownOn(line));
+    await waitUntilIdle(client.pid);
+    client.onDiagnostics = undefined;
+    await client.change(uri, back, noErrorShown);
+    await waitUntilIdle(client.pid);
+    return [ms, countOlderAfterNewer(published, errorShownOn(line))];
   };
   try {
     const [mistake] = mistakesIn(text, 1, random);
     for (const name of names) {
       const client = await Client.start(servers[name], folderUri);
       clients.push({ name, client });
-      await openAndMend(client, uri, text, mistake!);
+      await openAndCorrect(client, uri, text, mistake!);
       await type(client, bursts[rounds]!);
     }
     const turns = clients.map(({ name, client }) => [name, (round: number) => type(client, bursts[round]!)]);
@@ -132,7 +135,7 @@ export async function measureBursts<Name extends string>(
     return Object.fromEntries(results) as Record<Name, Bursts>;
   } finally {
     await Promise.all(clients.map(({ client }) => client.stop()));
-    remove(folder);
+    removeFolder(folder);
   }
 }
 

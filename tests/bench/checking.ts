@@ -2,7 +2,7 @@ import { spawnSync } from 'node:child_process';
 import { mkdtempSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { remove } from './folder.ts';
+import { removeFolder } from './folder.ts';
 import { makePractice } from './logs.ts';
 import { makeRoute } from './route.ts';
 import { byTurns, timed } from './samples.ts';
@@ -60,6 +60,6 @@ export async function measureChecking(seed: number, routes: number, rounds: numb
       },
     ];
   } finally {
-    remove(folder);
+    removeFolder(folder);
   }
 }

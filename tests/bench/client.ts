@@ -48,7 +48,7 @@ export class Client {
   readonly startMs: number;
   readonly pid: number;
   /** Called with all diagnostics that the server publishes. */
-  heard: ((published: PublishDiagnosticsParams) => void) | undefined;
+  onDiagnostics: ((published: PublishDiagnosticsParams) => void) | undefined;
   private readonly process: ChildProcess;
   private readonly connection: ProtocolConnection;
   private readonly server: ServerCommand;
@@ -69,7 +69,7 @@ export class Client {
     this.startMs = startMs;
     connection.onNotification(PublishDiagnosticsNotification.type, (published) => {
       const at = performance.now();
-      this.heard?.(published);
+      this.onDiagnostics?.(published);
       if (this.waiting?.expected(published)) this.waiting.done(at);
     });
   }

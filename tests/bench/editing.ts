@@ -2,9 +2,9 @@ import { setTimeout as sleep } from 'node:timers/promises';
 import { parseDocument } from 'yaml';
 import { createRandom } from '../../samples/simulation/random.ts';
 import { Client, type ServerCommand } from './client.ts';
-import { make, mend, mistakesIn, openAndMend, type Within } from './edits.ts';
-import { folderWith, remove } from './folder.ts';
-import { idle, memoryOf } from './memory.ts';
+import { makeMistake, correctMistake, mistakesIn, openAndCorrect, type Within } from './edits.ts';
+import { folderWith, removeFolder } from './folder.ts';
+import { waitUntilIdle, memoryOf } from './memory.ts';
 import { byTurns, timed } from './samples.ts';
 import { empty, general, generalAtOnce } from './servers.ts';
 import { row, type Row } from './table.ts';
@@ -45,21 +45,21 @@ export async function measureEditing<Name extends string>(
   const edit = async (client: Client, round: number, pause: () => Promise<unknown>): Promise<number[]> => {
     const mistake = mistakes[round + warmUp];
     if (!mistake) return [];
-    const made = await make(client, uri, mistake);
+    const shownMs = await makeMistake(client, uri, mistake);
     await pause();
-    const mended = await mend(client, uri, mistake);
+    const goneMs = await correctMistake(client, uri, mistake);
     await pause();
-    return [made, mended];
+    return [shownMs, goneMs];
   };
   const calmly = (client: Client, round: number): Promise<number[]> =>
-    edit(client, round, () => idle(client.pid));
+    edit(client, round, () => waitUntilIdle(client.pid));
   // Three mistakes and their corrections in a row. The first edit meets an idle server and does not count.
   const typing = async (client: Client, round: number): Promise<number[]> => {
     const taken: number[] = [];
     for (const place of [0, 1, 2]) {
       taken.push(...(await edit(client, (round + place) % rounds, () => sleep(typingPauseMs))));
     }
-    await idle(client.pid);
+    await waitUntilIdle(client.pid);
     return taken.slice(1);
   };
   const names = Object.keys(servers) as Name[];
@@ -68,7 +68,7 @@ export async function measureEditing<Name extends string>(
     for (const name of names) {
       const client = await Client.start(servers[name], folderUri);
       clients.push({ name, client });
-      await openAndMend(client, uri, text, mistakes[0]!);
+      await openAndCorrect(client, uri, text, mistakes[0]!);
       for (let round = 0; round < warmUp; round += 1) await calmly(client, round - warmUp);
     }
     const byServer = (measure: (client: Client, round: number) => Promise<number[]>) =>
@@ -96,7 +96,7 @@ export async function measureEditing<Name extends string>(
     return { servers: Object.fromEntries(measured) as Record<Name, Editing>, parse: edits.parse };
   } finally {
     await Promise.all(clients.map(({ client }) => client.stop()));
-    remove(folder);
+    removeFolder(folder);
   }
 }
 

@@ -57,7 +57,7 @@ export function withMistake(text: string, { line, character }: Mistake): string 
 }
 
 /** Expects an error whose range contains a line. */
-export const shown =
+export const errorShownOn =
   (line: number): Expectation =>
   ({ diagnostics }) =>
     diagnostics.some(
@@ -66,7 +66,7 @@ export const shown =
     );
 
 /** Expects no error, as in the generated route; hints and warnings are allowed. */
-export const noneShown: Expectation = ({ diagnostics }) =>
+export const noErrorShown: Expectation = ({ diagnostics }) =>
   diagnostics.every(({ severity }) => severity !== errorSeverity);
 
 /** Opens a document with one mistake in it; returns the milliseconds until its error is published. */
@@ -76,28 +76,28 @@ export function openWithMistake(
   text: string,
   mistake: Mistake,
 ): Promise<number> {
-  return client.open(uri, withMistake(text, mistake), shown(mistake.line));
+  return client.open(uri, withMistake(text, mistake), errorShownOn(mistake.line));
 }
 
 /** Opens a document with one mistake in it and corrects it: the server has then checked the whole text. */
-export async function openAndMend(
+export async function openAndCorrect(
   client: Client,
   uri: string,
   text: string,
   mistake: Mistake,
 ): Promise<void> {
   await openWithMistake(client, uri, text, mistake);
-  await mend(client, uri, mistake);
+  await correctMistake(client, uri, mistake);
 }
 
 /** Makes a mistake; returns the milliseconds until its error is published. */
-export function make(client: Client, uri: string, { line, character }: Mistake): Promise<number> {
+export function makeMistake(client: Client, uri: string, { line, character }: Mistake): Promise<number> {
   const start = { line, character };
-  return client.change(uri, { range: { start, end: start }, text: 'x' }, shown(line));
+  return client.change(uri, { range: { start, end: start }, text: 'x' }, errorShownOn(line));
 }
 
 /** Corrects a mistake; returns the milliseconds until its error is gone. */
-export function mend(client: Client, uri: string, { line, character }: Mistake): Promise<number> {
+export function correctMistake(client: Client, uri: string, { line, character }: Mistake): Promise<number> {
   const range = { start: { line, character }, end: { line, character: character + 1 } };
-  return client.change(uri, { range, text: '' }, noneShown);
+  return client.change(uri, { range, text: '' }, noErrorShown);
 }

@@ -3,7 +3,7 @@ import { makeRoute } from './route.ts';
 import { tenth } from './times.ts';
 
 /** Lines of the rest of the route, around the large segment. */
-const around = 1_000;
+const linesAround = 1_000;
 
 /**
  * A route whose first segment alone has that many lines: hundreds of uses, each with its own notes and numbers. The
@@ -12,7 +12,7 @@ const around = 1_000;
  * @param lines of the large segment
  */
 export function makeLargeSegment(seed: number, lines: number): string {
-  const { text, techniques } = makeRoute(seed, { lines: around });
+  const { text, techniques } = makeRoute(seed, { lines: linesAround });
   const random = createRandom(seed + 1);
   const entry = ['  - id: long-way-down', '    name: Long way down', '    time: 48:12.5', '    spread: 6.5'];
   entry.push('    techniques:');

@@ -1,8 +1,8 @@
 import { createRandom } from '../../samples/simulation/random.ts';
 import { Client, type ServerCommand } from './client.ts';
-import { make, mend, mistakesIn, openAndMend } from './edits.ts';
-import { folderWith, remove } from './folder.ts';
-import { idle, memoryOf } from './memory.ts';
+import { makeMistake, correctMistake, mistakesIn, openAndCorrect } from './edits.ts';
+import { folderWith, removeFolder } from './folder.ts';
+import { waitUntilIdle, memoryOf } from './memory.ts';
 import { makeRoute } from './route.ts';
 import { generalAtOnce, own } from './servers.ts';
 import { row, type Row } from './table.ts';
@@ -16,14 +16,14 @@ export interface Lasting {
 /** Edits before the first measurement; by then all code has been compiled and all text read once. */
 const earlyEdits = 100;
 /**
- * Free memory is returned to the system only now and then, so memory is measured several times, `apart` edits apart.
+ * Free memory is returned to the system only now and then, so memory is measured several times, `editsBetween` edits apart.
  */
-const looks = 5;
-const between = 24;
+const measurements = 5;
+const editsBetween = 24;
 
 /** Whether memory is measured at this number of edits after the first measurement, or before the last one. */
-function lookedAt(edits: number): boolean {
-  return edits >= 0 && edits < looks * between && edits % between === 0;
+function isMeasuredAt(edits: number): boolean {
+  return edits >= 0 && edits < measurements * editsBetween && edits % editsBetween === 0;
 }
 
 /** Makes `edits` edits in one generated route, each sent when the diagnostics of the one before have arrived. */
@@ -38,25 +38,25 @@ export async function measureLasting(
   const { folder, folderUri, uri } = folderWith(text);
   const client = await Client.start(server, folderUri);
   const look = async (): Promise<number[]> => {
-    await idle(client.pid);
+    await waitUntilIdle(client.pid);
     const memory = memoryOf(client.pid);
     return memory ? [memory.now] : [];
   };
   try {
-    await openAndMend(client, uri, text, mistakes[0]!);
+    await openAndCorrect(client, uri, text, mistakes[0]!);
     const early: number[] = [];
     const late: number[] = [];
     for (const [i, mistake] of mistakes.entries()) {
-      await make(client, uri, mistake);
-      await mend(client, uri, mistake);
+      await makeMistake(client, uri, mistake);
+      await correctMistake(client, uri, mistake);
       const [since, left] = [2 * (i + 1) - earlyEdits, edits - 2 * (i + 1)];
-      if (lookedAt(since)) early.push(...(await look()));
-      if (lookedAt(left)) late.push(...(await look()));
+      if (isMeasuredAt(since)) early.push(...(await look()));
+      if (isMeasuredAt(left)) late.push(...(await look()));
     }
     return { early, late };
   } finally {
     await client.stop();
-    remove(folder);
+    removeFolder(folder);
   }
 }
 

@@ -2,7 +2,7 @@ import { spawnSync } from 'node:child_process';
 import { mkdtempSync, readFileSync, utimesSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { remove } from './folder.ts';
+import { removeFolder } from './folder.ts';
 import { makePractice } from './logs.ts';
 import { makeRoute } from './route.ts';
 import { byTurns, timed } from './samples.ts';
@@ -78,8 +78,8 @@ export async function measureLogging(seed: number, rounds: number): Promise<Row[
     ];
   } finally {
     for (const { folder, state } of [long, empty]) {
-      remove(folder);
-      remove(state);
+      removeFolder(folder);
+      removeFolder(state);
     }
   }
 }

@@ -79,21 +79,28 @@ export function makeRuns(seed: number, route: MadeRoute, routeFile: string, even
   for (let evening = 0; evening < evenings; evening += 1) {
     const day = evening * 8 + 6;
     const learned = Math.floor((route.techniques.length * day) / nights);
-    const known = route.techniques.slice(Math.max(0, learned - 40), learned);
+    const learnedTechniques = route.techniques.slice(Math.max(0, learned - 40), learned);
     const runs = random.whole(3, 9);
-    const gate = route.segments[0]?.id ?? '';
+    const firstSegment = route.segments[0]?.id ?? '';
     lines.push(`  - date: ${dateOf(day)}`, '    minutes: 150', `    runs: ${runs}`, '    finished: 0');
-    lines.push(`    ended: { ${gate}: { reset: ${runs} } }`, ...tried(random, known, runs));
+    lines.push(
+      `    ended: { ${firstSegment}: { reset: ${runs} } }`,
+      ...tried(random, learnedTechniques, runs),
+    );
     const total = timeOf(route.seconds * random.between(0.985, 1.02));
-    lines.push(`  - start: ${dateOf(day + 1)}T15:10`, `    total: ${total}`, ...tried(random, known, 1));
+    lines.push(
+      `  - start: ${dateOf(day + 1)}T15:10`,
+      `    total: ${total}`,
+      ...tried(random, learnedTechniques, 1),
+    );
   }
   return `${lines.join('\n')}\n`;
 }
 
-function tried(random: Random, known: readonly MadeTechnique[], runs: number): string[] {
-  if (known.length === 0) return [];
+function tried(random: Random, learnedTechniques: readonly MadeTechnique[], runs: number): string[] {
+  if (learnedTechniques.length === 0) return [];
   const lines = ['    tried:'];
-  for (const { id, difficulty } of known) {
+  for (const { id, difficulty } of learnedTechniques) {
     const tries = random.whole(1, runs);
     const rate = 0.95 - difficulty * 0.05;
     let landed = 0;

@@ -30,7 +30,7 @@ const mostPauses = 75;
  * Waits until a process is idle, so that its delayed work does not slow the next measurement. Where the system does not
  * show that, waits for one pause.
  */
-export async function idle(pid: number): Promise<void> {
+export async function waitUntilIdle(pid: number): Promise<void> {
   for (let before = cpuTicks(pid), pause = 0; pause < mostPauses; pause += 1) {
     await sleep(pauseMs);
     const ticks = cpuTicks(pid);

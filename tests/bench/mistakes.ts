@@ -1,10 +1,10 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Diagnostic } from 'vscode-languageserver-protocol/node';
-import { mistakes, slipped, type Slip } from '../helpers/mistakes.ts';
+import { mistakeKinds, withTypingMistake, type TypingMistake } from '../helpers/mistakes.ts';
 import { Client, type ServerCommand } from './client.ts';
-import { folderWith, remove } from './folder.ts';
-import { idle } from './memory.ts';
+import { folderWith, removeFolder } from './folder.ts';
+import { waitUntilIdle } from './memory.ts';
 import { median } from './samples.ts';
 import { general, generalAtOnce, own, root } from './servers.ts';
 
@@ -47,13 +47,18 @@ const shown: readonly string[] = [
 export async function mistakesTable(places: number, progress: (what: string) => void): Promise<string> {
   const sample = (kind: string) => readFileSync(join(root, `samples/lanternfall.${kind}.yaml`), 'utf8');
   const text = sample('route');
-  const beside = ['practice', 'runs', 'week'].map((kind) => [`lanternfall.${kind}.yaml`, sample(kind)]);
-  const { folder, folderUri, uri } = folderWith(text, Object.fromEntries(beside) as Record<string, string>);
+  const otherFiles = ['practice', 'runs', 'week'].map((kind) => [`lanternfall.${kind}.yaml`, sample(kind)]);
+  const { folder, folderUri, uri } = folderWith(
+    text,
+    Object.fromEntries(otherFiles) as Record<string, string>,
+  );
   const rows: string[] = [];
   const open = (server: ServerCommand) => Listener.open(server, { folderUri, uri, text });
   const servers = await Promise.all([open(own), open(generalAtOnce)]);
   try {
-    for (const { name, slips } of mistakes.filter((mistake) => shown.includes(mistake.name))) {
+    for (const { name, mistakesIn: slips } of mistakeKinds.filter((mistake) =>
+      shown.includes(mistake.name),
+    )) {
       progress(name);
       const chosen = spread(slips(text), places);
       const echoes = await Promise.all(servers.map((server) => server.echoesOf(chosen)));
@@ -61,7 +66,7 @@ export async function mistakesTable(places: number, progress: (what: string) => 
     }
   } finally {
     await Promise.all(servers.map((server) => server.stop()));
-    remove(folder);
+    removeFolder(folder);
   }
   const columns = ['findings', 'farthest line'];
   const head = [
@@ -104,14 +109,14 @@ class Listener {
   private constructor(client: Client, opened: Opened) {
     this.client = client;
     this.opened = opened;
-    client.heard = ({ uri, diagnostics }) => this.said.set(uri, diagnostics);
+    client.onDiagnostics = ({ uri, diagnostics }) => this.said.set(uri, diagnostics);
   }
 
   static async open(server: ServerCommand, opened: Opened): Promise<Listener> {
     const client = await Client.start(server, opened.folderUri);
     const listener = new Listener(client, opened);
     await client.open(opened.uri, opened.text, () => true);
-    await idle(client.pid);
+    await waitUntilIdle(client.pid);
     return listener;
   }
 
@@ -120,12 +125,12 @@ class Listener {
   }
 
   /** Makes each typing mistake and reverses it, and waits each time until the server is idle. */
-  async echoesOf(slips: readonly Slip[]): Promise<Echo[]> {
+  async echoesOf(mistakes: readonly TypingMistake[]): Promise<Echo[]> {
     const echoes: Echo[] = [];
-    for (const slip of slips) {
+    for (const mistake of mistakes) {
       const before = new Set(this.findings().map(({ key }) => key));
-      await this.replace(this.opened.text, slip);
-      const line = lineOf(this.opened.text, slip.at);
+      await this.replace(this.opened.text, mistake);
+      const line = lineOf(this.opened.text, mistake.at);
       const found = this.findings().filter(({ key }) => !before.has(key));
       const here = found.filter(({ uri }) => uri === this.opened.uri);
       echoes.push({
@@ -135,15 +140,15 @@ class Listener {
       });
       const { at, text, length } = slip;
       const back = this.opened.text.slice(at, at + length);
-      await this.replace(slipped(this.opened.text, slip), { at, length: text.length, text: back });
+      await this.replace(withTypingMistake(this.opened.text, slip), { at, length: text.length, text: back });
     }
     return echoes;
   }
 
-  private async replace(text: string, { at, length, text: put }: Slip): Promise<void> {
+  private async replace(text: string, { at, length, text: put }: TypingMistake): Promise<void> {
     const range = { start: placeOf(text, at), end: placeOf(text, at + length) };
     await this.client.send(this.opened.uri, { range, text: put });
-    await idle(this.client.pid);
+    await waitUntilIdle(this.client.pid);
   }
 
   private findings(): { uri: string; line: number; key: string }[] {

@@ -94,7 +94,7 @@ function simulate(
 /**
  * The same distribution with every segment's noise as a plain double sum, to measure how much time the filter saves.
  */
-function directly(plan: RunPlan): number {
+function cellsByDoubleSum(plan: RunPlan): number {
   let now = Float64Array.of(1);
   for (const { noise, steps, survive } of plan.segments) {
     const kernel = new Float64Array(noise.reach);
@@ -152,7 +152,7 @@ export async function measureOdds(seed: number, rounds: number): Promise<Row[]> 
     distribution: () => timed(() => finalTimeDistribution(planAt(0.1))),
     line: () => timed(() => resetLine(planAt(0.1), target)),
     odds: () => timed(() => computeOdds(input)),
-    direct: () => timed(() => directly(plan)),
+    direct: () => timed(() => cellsByDoubleSum(plan)),
     simulated: () => timed(() => simulate(route, layout, played, rates, random, target, runs)),
   });
   const equal = samples.simulated.map((ms) => (ms * needed) / runs);

@@ -41,12 +41,12 @@ export function measurePlanning(seed: number, rounds: number): Planning {
         techniques,
         days,
         minutes,
-        carried: round % 3,
+        membersAtStart: round % 3,
       });
-      const carried = problem.items.filter((item) => item.inSetAtStart).length;
+      const membersAtStart = problem.items.filter((item) => item.inSetAtStart).length;
       const sizes = possibleSetSizes(problem.minutes, problem.blockMinutes, {
         pinned: 0,
-        currentMembers: carried,
+        currentMembers: membersAtStart,
       });
       const ranked = problem.items.map((_, i) => i);
       let first = 0;

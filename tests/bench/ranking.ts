@@ -81,7 +81,10 @@ export async function projectOf(
 }
 
 /** The model inputs of a logged route before and after the new block, both for the morning after it. */
-export async function questionsOf({ texts, practiceAfter }: LoggedRoute): Promise<[ModelInput, ModelInput]> {
+export async function modelInputsOf({
+  texts,
+  practiceAfter,
+}: LoggedRoute): Promise<[ModelInput, ModelInput]> {
   const workspace = await workspaceOf(texts);
   const ask = (asOf?: number): ModelInput => {
     const { project, own } = projectIn(workspace);
@@ -99,7 +102,7 @@ export async function questionsOf({ texts, practiceAfter }: LoggedRoute): Promis
  */
 export async function measureRanking(seed: number, rounds: number) {
   const made = makeLoggedRoute(seed);
-  const [before, after] = await questionsOf(made);
+  const [before, after] = await modelInputsOf(made);
   const { route, practice, runs } = made.texts;
   let cache = new ModelCache();
   return byTurns(rounds, {

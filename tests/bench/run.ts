@@ -9,7 +9,7 @@ import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { writeBlock } from '../helpers/writeBlock.ts';
 import { groupNames, measureAll, type Extent } from './benchmark.ts';
-import { keep, worse, type Kept } from './baseline.ts';
+import { savedRows, worseRatios, type SavedRow } from './baseline.ts';
 import { buildOwn } from './bundles.ts';
 import { mistakesTable } from './mistakes.ts';
 import { general } from './servers.ts';
@@ -73,8 +73,8 @@ if (extent.lines.some((lines) => !Number.isInteger(lines) || lines < 100)) {
   const block = `${describe(extent)}\n\n${tableOf(rows)}`;
   process.stdout.write(`${block}\n`);
   if (values.write) await writeBlock(page, 'bench', block);
-  if (values.compare) compare(keep(rows));
-  if (values.save) writeFileSync(baseline, `${JSON.stringify(keep(rows), null, 2)}\n`);
+  if (values.compare) compare(savedRows(rows));
+  if (values.save) writeFileSync(baseline, `${JSON.stringify(savedRows(rows), null, 2)}\n`);
 }
 
 /** The text above the table: the machine, and what the figures mean. */
@@ -92,8 +92,8 @@ function describe({ edits, starts, rankings }: Extent): string {
 }
 
 /** Prints what got worse since the ratios were saved; only lines that both tables have are compared. */
-function compare(now: readonly Kept[]): void {
-  const lines = worse(JSON.parse(readFileSync(baseline, 'utf8')) as Kept[], now);
+function compare(now: readonly SavedRow[]): void {
+  const lines = worseRatios(JSON.parse(readFileSync(baseline, 'utf8')) as SavedRow[], now);
   const words =
     lines.length === 0 ? ['Nothing got worse than noise explains.'] : ['Worse than before:', ...lines];
   process.stdout.write(`\n${words.join('\n')}\n`);

@@ -1,8 +1,8 @@
 import { createRandom } from '../../samples/simulation/random.ts';
 import { Client, type ServerCommand } from './client.ts';
 import { mistakesIn, openWithMistake } from './edits.ts';
-import { folderWith, remove } from './folder.ts';
-import { idle } from './memory.ts';
+import { folderWith, removeFolder } from './folder.ts';
+import { waitUntilIdle } from './memory.ts';
 import { makeRoute } from './route.ts';
 import { byTurns } from './samples.ts';
 
@@ -31,7 +31,7 @@ export async function measureStart<Name extends string>(
     try {
       const mistake = mistakes[round] ?? { line: 0, character: 0 };
       const opened = await openWithMistake(client, uri, text, mistake);
-      await idle(client.pid);
+      await waitUntilIdle(client.pid);
       return [client.startMs, opened];
     } finally {
       await client.stop();
@@ -51,6 +51,6 @@ export async function measureStart<Name extends string>(
     });
     return Object.fromEntries(pairs) as Record<Name, Starting>;
   } finally {
-    remove(folder);
+    removeFolder(folder);
   }
 }

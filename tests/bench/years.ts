@@ -3,7 +3,7 @@ import { rank, ModelCache } from '../../server/src/model/index.ts';
 import { planWeek } from '../../server/src/model/week/planWeek.ts';
 import { buildWeekInput } from '../../server/src/queries/weekInput.ts';
 import { makePractice, makeRuns, oneMoreSession } from './logs.ts';
-import { projectOf, questionsOf, routeFile, type LoggedRoute } from './ranking.ts';
+import { projectOf, modelInputsOf, routeFile, type LoggedRoute } from './ranking.ts';
 import { makeRoute } from './route.ts';
 import { byTurns, timed } from './samples.ts';
 import type { Row } from './table.ts';
@@ -34,7 +34,7 @@ export function makeYears(seed: number): LoggedRoute {
 /** Ranks and plans by turns after ten years of logs, and parses the same files with the bare `yaml` library. */
 export async function measureYears(seed: number, rounds: number, bareFiles: string): Promise<Row[]> {
   const made = makeYears(seed);
-  const [before, after] = await questionsOf(made);
+  const [before, after] = await modelInputsOf(made);
   const { project, own } = await projectOf(made.texts);
   let cache = new ModelCache();
   const { route, practice, runs } = made.texts;

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { openJournal } from '../../server/src/journal/journal.ts';
 import { Desk, empty, started } from '../helpers/desk.ts';
-import { readOf } from '../helpers/runsTable.ts';
+import { runRowsOf } from '../helpers/runsTable.ts';
 import { practice, route, routewright } from './place.ts';
 
 describe('attempts', () => {
@@ -326,7 +326,7 @@ describe('import', () => {
       .join('\r\n');
     const desk = new Desk({ ...started, 'r.csv': csv });
     expect((await desk.log('--import', 'r.csv')).code).toBe(0);
-    expect(readOf(desk.text('lanternfall.runs.yaml'))).toEqual(runs);
+    expect(runRowsOf(desk.text('lanternfall.runs.yaml'))).toEqual(runs);
   });
 
   test.each([

@@ -19,7 +19,7 @@ export interface StageResult extends Counts {
 /**
  * Test files about data that must never be lost: here one failure in many runs is a failure, so they do not run twice.
  */
-const ONCE: ReadonlySet<string> = new Set(['crash.test.ts', 'practiceKills.test.ts']);
+const NEVER_RETRIED: ReadonlySet<string> = new Set(['crash.test.ts', 'practiceKills.test.ts']);
 const OUTSIDE_LIMIT_MS = 120_000;
 
 /** One folder of tests that run inside the editor. */
@@ -80,7 +80,7 @@ export async function runEditorStage(stage: EditorStage): Promise<StageResult> {
  *
  * A person waits and looks again; a program that drives a browser on a busy machine sometimes presses a key a moment
  * too early. So a file with a failure runs once more, in a new editor, and a test that passes only then is listed as
- * unsteady: it has to be repaired, and a test that always fails is never hidden by this. A file of {@link ONCE} has no
+ * unsteady: it has to be repaired, and a test that always fails is never hidden by this. A file of {@link NEVER_RETRIED} has no
  * second run.
  */
 export async function runOutsideStage(folder: string): Promise<StageResult> {
@@ -89,7 +89,7 @@ export async function runOutsideStage(folder: string): Promise<StageResult> {
   for (const file of await testFiles(folder)) {
     const begun = Date.now();
     let outcome = await runFile(file);
-    if (outcome.failed > 0 && !ONCE.has(basename(file))) {
+    if (outcome.failed > 0 && !NEVER_RETRIED.has(basename(file))) {
       process.stdout.write(`Once more, for ${outcome.failed} that failed: ${basename(file)}\n`);
       const first = outcome.failures;
       outcome = await runFile(file, '?again');

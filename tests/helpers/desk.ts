@@ -24,15 +24,15 @@ export class Desk {
   async log(...argv: string[]): Promise<Said> {
     let out = '';
     let err = '';
-    const asked = parseArguments(['log', ...argv], commands);
-    if (asked.kind !== 'command') return { code: 2, out, err: 'message' in asked ? asked.message : '' };
+    const parsed = parseArguments(['log', ...argv], commands);
+    if (parsed.kind !== 'command') return { code: 2, out, err: 'message' in parsed ? parsed.message : '' };
     const io = {
       cwd: this.folder,
       env: { ROUTEWRIGHT_STATE_HOME: this.state },
       stdout: { write: (text: string) => void (out += text), isTTY: false },
       stderr: { write: (text: string) => void (err += text), isTTY: false },
     };
-    return { code: await log(asked.request, io, this.clock), out, err };
+    return { code: await log(parsed.request, io, this.clock), out, err };
   }
 
   text(name = 'lanternfall.practice.yaml'): string {

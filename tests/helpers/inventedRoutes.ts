@@ -7,7 +7,7 @@ import { block, plainOptions, route, runTries, segment, technique, use } from '.
  * A route with every kind of entry that a route can have, and logs. No two numbers are equal, so that there are no
  * ties.
  */
-export function invent(seed: number): RankInput {
+export function inventRankInput(seed: number): RankInput {
   const random = chance(seed);
   const ids = Array.from({ length: random.whole(4, 7) }, (_, i) => `t${i}`);
   const techniques = ids.map((id, i) =>

@@ -1,18 +1,18 @@
 /** One typing mistake: `length` characters from `at` on are replaced by `text`. The number of lines stays. */
-export interface Slip {
+export interface TypingMistake {
   readonly at: number;
   readonly length: number;
   readonly text: string;
 }
 
 /** A kind of mistake, and every place of a text where it can be made. */
-export interface Mistake {
+export interface MistakeKind {
   readonly name: string;
-  slips(text: string): Slip[];
+  mistakesIn(text: string): TypingMistake[];
 }
 
 /** The text with the typing mistake in it. */
-export function slipped(text: string, { at, length, text: put }: Slip): string {
+export function withTypingMistake(text: string, { at, length, text: put }: TypingMistake): string {
   return text.slice(0, at) + put + text.slice(at + length);
 }
 
@@ -21,10 +21,10 @@ function swap(
   name: string,
   pattern: RegExp,
   by: string | ((match: string, place: number) => string),
-): Mistake {
+): MistakeKind {
   return {
     name,
-    slips: (text) =>
+    mistakesIn: (text) =>
       [...text.matchAll(pattern)]
         .filter(({ index }) => !commented(text, index))
         .map(({ 0: match, index }, place) => ({
@@ -45,7 +45,7 @@ function commented(text: string, index: number): boolean {
 const stray = [...'{}[],:"\'&*!|>%@`?'];
 
 /** The mistakes that people make while they type YAML. */
-export const mistakes: readonly Mistake[] = [
+export const mistakeKinds: readonly MistakeKind[] = [
   swap('a tab for the indentation', /^ +(?=[^\s#])/gm, '\t'),
   swap('a tab after the indentation', /^ +(?=[^\s#])/gm, (spaces) => `${spaces}\t`),
   swap('one space too little', /^ (?= *[^\s#])/gm, ''),

@@ -4,7 +4,7 @@ import { formatDate } from '../../server/src/text/calendar.ts';
 import { readSource } from '../../server/src/files/reading/reading.ts';
 
 /** The runs of a file as the rows of a table: start, harbor, total, crate-vault, wall-kick, ended. */
-export function readOf(text: string): string[][] {
+export function runRowsOf(text: string): string[][] {
   const { runs } = buildRunsDocument(readSource('runs', text));
   const written = (seconds: number | undefined) =>
     seconds === undefined ? '' : formatTime(seconds, Number.isInteger(seconds) ? 0 : 1);

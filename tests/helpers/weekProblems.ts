@@ -6,7 +6,7 @@ import type { PlanItem, PlanProblem } from '../../server/src/model/week/planProb
 import { gainPerHourTable } from '../../server/src/model/week/gainPerHourTable.ts';
 import { chance } from '../arena/random.ts';
 
-export interface Invented {
+export interface InventedWeek {
   readonly techniques: number;
   readonly days: number;
   /** Minutes of the seven days of the week. */
@@ -15,12 +15,12 @@ export interface Invented {
   /** Share of the techniques that need an earlier one; 0.15 where left out. */
   readonly needing?: number;
   /** How many techniques are in the practice set already; 0 where left out. */
-  readonly carried?: number;
+  readonly membersAtStart?: number;
   readonly pinned?: number;
 }
 
 /** A realistic week from a seed. */
-export function inventWeek(seed: number, given: Invented): PlanProblem {
+export function inventWeek(seed: number, given: InventedWeek): PlanProblem {
   const random = chance(seed);
   const constants = defaultConstants;
   const blockMinutes = given.block ?? 25;
@@ -81,7 +81,7 @@ export function inventWeek(seed: number, given: Invented): PlanProblem {
   const needing = given.needing ?? 0.15;
   const items = ranked.map((item, i): PlanItem => ({
     ...item,
-    inSetAtStart: i < 2 * (given.carried ?? 0) && i % 2 === 1,
+    inSetAtStart: i < 2 * (given.membersAtStart ?? 0) && i % 2 === 1,
   }));
   const linked = items.map((item, i): PlanItem => {
     if (i === 0 || item.inSetAtStart || random.next() >= needing) return item;

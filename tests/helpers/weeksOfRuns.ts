@@ -44,7 +44,7 @@ function gamma(shape: number, random: () => number): number {
 }
 
 /** A random rate for one day: beta around the mean with the model's concentration. */
-function ofDay(rate: number, random: () => number): number {
+function rateOfDay(rate: number, random: () => number): number {
   const { concentration } = defaultConstants;
   const a = gamma(rate * concentration, random);
   const b = gamma((1 - rate) * concentration, random);
@@ -79,7 +79,7 @@ function ownKind(difficulty: number, offset: number, random: () => number): Trut
 }
 
 /** A curve that is not the model's: one that saturates at a ceiling, or a constant rate. */
-function otherKind(random: () => number): Truth {
+function otherTruth(random: () => number): Truth {
   const ceiling = 0.6 + 0.38 * random();
   if (random() < 0.5) return () => ceiling;
   const start = 0.3 * random();
@@ -96,7 +96,7 @@ export function simulate(wish: SimulationWish, random: () => number): Simulated 
   const pressure = constants.pressureMean + constants.pressureSd * normal(random);
   const techniques = Array.from({ length: wish.techniques }, (_, t) => {
     const difficulty = 1 + Math.floor(5 * random());
-    const truth = wish.truth === 'model' ? ownKind(difficulty, offset, random) : otherKind(random);
+    const truth = wish.truth === 'model' ? ownKind(difficulty, offset, random) : otherTruth(random);
     const loss =
       wish.truth === 'model' ? pressure + constants.ownPressureSd * normal(random) : 0.3 * random();
     let state = unpractised;
@@ -107,7 +107,7 @@ export function simulate(wish: SimulationWish, random: () => number): Simulated 
       state = stateOnMorning(state, day, constants);
       if (t % 2 === 0 && [0, 1, 3, 4].includes(weekday)) {
         const rate = truth(state, attempts);
-        const own = wish.truth === 'model' ? ofDay(rate, random) : rate;
+        const own = wish.truth === 'model' ? rateOfDay(rate, random) : rate;
         const tries = 150;
         practice.push({
           technique: id,
@@ -124,7 +124,7 @@ export function simulate(wish: SimulationWish, random: () => number): Simulated 
       const rate = truth(state, attempts);
       const slipping = wish.slip?.technique === t && day >= 7 * (weeks - 1);
       const inRun = slipping ? wish.slip.rate : logistic(Math.log(rate / (1 - rate)) - loss);
-      const own = wish.truth === 'model' ? ofDay(inRun, random) : inRun;
+      const own = wish.truth === 'model' ? rateOfDay(inRun, random) : inRun;
       const tries = weekday === 5 ? 4 + Math.floor(12 * random()) : 3;
       runs.push({
         technique: id,

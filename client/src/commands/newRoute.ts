@@ -69,11 +69,11 @@ async function writeAndShow(folder: Uri, files: NewFiles): Promise<void> {
   const [first] = uris;
   for (const [index, { text }] of files.entries())
     edit.createFile(uris[index]!, { contents: bytesOf(text), ignoreIfExists: false });
-  const there: string[] = [];
-  for (const uri of uris) if (await fileExists(uri)) there.push(uri.path.split('/').at(-1) ?? '');
-  if (there.length > 0) {
+  const existing: string[] = [];
+  for (const uri of uris) if (await fileExists(uri)) existing.push(uri.path.split('/').at(-1) ?? '');
+  if (existing.length > 0) {
     void window.showInformationMessage(
-      l10n.t('Nothing was written: {0} is there already and stays as it is.', there.join(', ')),
+      l10n.t('Nothing was written: {0} is there already and stays as it is.', existing.join(', ')),
     );
   } else if (!(await workspace.applyEdit(edit))) {
     showFailure(l10n.t('The files could not be written to {0}.', folder.path));

@@ -81,7 +81,7 @@ export class PanelController extends Disposable {
   }
 
   /** Shows a view in the panel, at once or as soon as its page is loaded. */
-  look(view: PanelView, technique: string | null): void {
+  showView(view: PanelView, technique: string | null): void {
     if (this.ready) this.runInBackground(this.post({ type: 'look', view, technique }));
     else this.wanted = { view, technique };
   }
@@ -160,7 +160,7 @@ export class PanelController extends Disposable {
     const data = await this.request({ wait: false }, asking);
     if (!data || this.inFlight !== asking) return this.end(asking);
     await this.show(data);
-    if (data.pending === null) return this.done(asking, data);
+    if (data.pending === null) return this.finish(asking, data);
     const pause = Math.min(maxDelayMs, usual ?? 0);
     this.timer.start(pause, () => this.runInBackground(this.work(asking)));
   }
@@ -171,11 +171,11 @@ export class PanelController extends Disposable {
     if (!data || this.inFlight !== asking) return this.end(asking);
     this.durations.set(data.view, Date.now() - from);
     await this.show(data);
-    this.done(asking, data);
+    this.finish(asking, data);
   }
 
   /** Ends a request whose answer is complete and shown. */
-  private done(asking: CancellationTokenSource, data: PanelData): void {
+  private finish(asking: CancellationTokenSource, data: PanelData): void {
     if (this.inFlight !== asking) return;
     if (this.refreshPending) return this.runInBackground(this.ask());
     this.inFlight = undefined;

@@ -46,8 +46,8 @@ export class WeekPanel extends Disposable {
     this.extension = extensionUri;
     this.listeners = Disposable.from(
       commands.registerCommand('routewright.previewWeek', () => this.show()),
-      commands.registerCommand(showInPanelCommand, (asked: unknown) => {
-        if (showInPanelShape.fits(asked)) this.showAt(asked);
+      commands.registerCommand(showInPanelCommand, (argument: unknown) => {
+        if (showInPanelShape.fits(argument)) this.showAt(argument);
       }),
       window.registerWebviewPanelSerializer(viewType, {
         deserializeWebviewPanel: (panel, stored: unknown) => {
@@ -91,7 +91,7 @@ export class WeekPanel extends Disposable {
     if (this.open) this.open.panel.reveal(undefined, true);
     else this.create(true);
     this.open?.controller.follow(uri);
-    this.open?.controller.look(view, technique);
+    this.open?.controller.showView(view, technique);
   }
 
   private create(preserveFocus: boolean): void {

@@ -24,7 +24,7 @@ export class ServerErrorHandler extends Disposable implements ErrorHandler {
   private readonly endServer: () => Promise<void>;
   private client: BaseLanguageClient | undefined;
   private defaultHandler: ErrorHandler | undefined;
-  private told = false;
+  private restartReported = false;
   private restarting: Promise<void> | undefined;
   private readonly command: Disposable;
   /** How often the server ended without being asked to. */
@@ -79,7 +79,7 @@ export class ServerErrorHandler extends Disposable implements ErrorHandler {
     await client.stop().catch((error: unknown) => client.error('The server did not stop.', error, false));
     await this.endServer();
     this.defaultHandler = client.createDefaultErrorHandler(maxRestarts);
-    this.told = false;
+    this.restartReported = false;
     try {
       await client.start();
       window.setStatusBarMessage(l10n.t('Routewright: the server was started again.'), 5000);
@@ -92,8 +92,8 @@ export class ServerErrorHandler extends Disposable implements ErrorHandler {
   }
 
   private tellRestarted(): void {
-    if (this.told) return;
-    this.told = true;
+    if (this.restartReported) return;
+    this.restartReported = true;
     this.tell(
       window.showWarningMessage(
         l10n.t('The Routewright server ended and was started again. Your files are as they were.'),

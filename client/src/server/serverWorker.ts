@@ -46,23 +46,23 @@ export class ServerWorker {
     const worker = new Worker(this.file, { name });
     this.worker = worker;
     const reader = new WorkerReader(worker);
-    const over = (): void => {
+    const reportEnd = (): void => {
       // The end of a worker that was ended on purpose is not reported.
       if (this.worker === worker) reader.close();
     };
-    let spoke = false;
+    let hasSentMessage = false;
     const once = { once: true } as const;
     worker.addEventListener(
       'message',
       () => {
-        spoke = true;
-        void whenReleased(name).then((released) => released && over());
+        hasSentMessage = true;
+        void whenReleased(name).then((released) => released && reportEnd());
       },
       once,
     );
     // A script that cannot be loaded never sends a message, so an error before the first message means the end. A later
     // error ends nothing: the reader passes it on to the log.
-    worker.addEventListener('error', () => !spoke && over(), once);
+    worker.addEventListener('error', () => !hasSentMessage && reportEnd(), once);
     return Promise.resolve({ reader, writer: new BrowserMessageWriter(worker) });
   }
 

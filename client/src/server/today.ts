@@ -22,19 +22,19 @@ export function runnersToday(now = new Date()): string {
 
 /** Passes the date to `tell` whenever the clock or the settings change it. */
 export function watchToday(tell: (today: string) => Promise<void>): Disposable {
-  let told = runnersToday();
-  const look = (): void => {
+  let lastSent = runnersToday();
+  const sendIfChanged = (): void => {
     const today = runnersToday();
-    if (today === told) return;
-    told = today;
+    if (today === lastSent) return;
+    lastSent = today;
     void tell(today);
   };
   const timer = new Timer();
-  timer.repeat(pollIntervalMs, look);
+  timer.repeat(pollIntervalMs, sendIfChanged);
   return Disposable.from(
     timer,
     workspace.onDidChangeConfiguration((event) => {
-      if (event.affectsConfiguration('routewright.today')) look();
+      if (event.affectsConfiguration('routewright.today')) sendIfChanged();
     }),
   );
 }

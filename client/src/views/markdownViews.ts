@@ -81,11 +81,11 @@ export class MarkdownViews extends Disposable implements TextDocumentContentProv
    * @param name the name of its tab
    */
   async show<P>(name: string, request: Request<P, ViewResult>, params: P): Promise<void> {
-    const asked: ViewSource = { request: request.method, params };
-    const uri = Uri.from({ scheme, path: `/${name}.md`, query: JSON.stringify(asked) });
-    const known = workspace.textDocuments.some((document) => document.uri.toString() === uri.toString());
+    const source: ViewSource = { request: request.method, params };
+    const uri = Uri.from({ scheme, path: `/${name}.md`, query: JSON.stringify(source) });
+    const isOpen = workspace.textDocuments.some((document) => document.uri.toString() === uri.toString());
     const document = await workspace.openTextDocument(uri);
-    if (known) this.changed.fire(uri);
+    if (isOpen) this.changed.fire(uri);
     await window.showTextDocument(document, {
       viewColumn: columnOfViews() ?? ViewColumn.Beside,
       preview: true,

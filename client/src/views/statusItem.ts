@@ -16,7 +16,7 @@ export class StatusItem extends Disposable {
   private readonly item: StatusBarItem;
   private readonly listeners: Disposable;
   /** Counts requests, so that the answer to an earlier one is not shown. */
-  private asked = 0;
+  private requestCount = 0;
 
   constructor(client: BaseLanguageClient) {
     super(() => this.end());
@@ -32,7 +32,7 @@ export class StatusItem extends Disposable {
   }
 
   private async update(): Promise<void> {
-    const asked = ++this.asked;
+    const current = ++this.requestCount;
     const document = window.activeTextEditor?.document;
     if (!document || !isRoutewrightDocument(document)) {
       this.item.hide();
@@ -42,7 +42,7 @@ export class StatusItem extends Disposable {
     const status = await this.client
       .sendRequest(statusRequest, { uri: document.uri.toString() })
       .catch((error: unknown) => this.client.error('The status item got no answer.', error, false));
-    if (status && asked === this.asked) this.show(status);
+    if (status && current === this.requestCount) this.show(status);
   }
 
   private show({ route, problems }: StatusResult): void {
@@ -62,7 +62,7 @@ export class StatusItem extends Disposable {
   }
 
   private end(): void {
-    this.asked++;
+    this.requestCount++;
     this.listeners.dispose();
     this.item.dispose();
   }

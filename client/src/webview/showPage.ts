@@ -12,14 +12,14 @@ export function showPage<M>(
   { webview }: WebviewPanel,
   extension: Uri,
   page: Page,
-  said: Shape<M>,
+  messageShape: Shape<M>,
   handle: (message: M) => void,
 ): Disposable {
   const bundles = Uri.joinPath(extension, 'dist');
   webview.options = { enableScripts: true, localResourceRoots: [bundles] };
   // Listened to before the page is loaded, since it sends a message at once.
   const listener = webview.onDidReceiveMessage((message: unknown) => {
-    if (said.fits(message)) handle(message);
+    if (messageShape.fits(message)) handle(message);
   });
   const addressOf = (name: string): string => webview.asWebviewUri(Uri.joinPath(bundles, name)).toString();
   webview.html = pageHtml(page, {

@@ -40,7 +40,7 @@ function shapeFrom<T>(expected: string, fits: (value: unknown) => boolean): Shap
  * The misfit of a part, with its path from the whole value: `key` is where the whole holds the part, such as `ended` or
  * `[3]`.
  */
-function within(key: string, { path, expected }: Misfit): Misfit {
+function misfitOfWhole(key: string, { path, expected }: Misfit): Misfit {
   const separator = path === '' || path.startsWith('[') ? '' : '.';
   return { path: `${key}${separator}${path}`, expected };
 }
@@ -86,7 +86,7 @@ export function listOf<T>(inner: Shape<T>): Shape<readonly T[]> {
     if (!Array.isArray(v) || v.length > maxListLength) return noList;
     for (let index = 0; index < v.length; index++) {
       const misfit = inner.misfit(v[index]);
-      if (misfit) return within(`[${index}]`, misfit);
+      if (misfit) return misfitOfWhole(`[${index}]`, misfit);
     }
     return undefined;
   });
@@ -122,7 +122,7 @@ export function record<F extends Fields>(fields: F): Shape<RecordType<F>> {
     for (const [key, field] of checks) {
       // An inherited property does not count: it did not come with the message.
       const misfit = field.misfit(Object.hasOwn(v, key) ? (v as Record<string, unknown>)[key] : undefined);
-      if (misfit) return within(key, misfit);
+      if (misfit) return misfitOfWhole(key, misfit);
     }
     return undefined;
   });

@@ -96,8 +96,11 @@ function runTries(
   first: readonly TechniqueAttempts[],
 ): { technique: string; counted: AttemptCounts }[] {
   const firsts = sumByTechnique(project, first);
-  const known = new Set(firsts.map(({ technique }) => technique));
-  return [...firsts, ...sumByTechnique(project, tried).filter(({ technique }) => !known.has(technique))];
+  const withFirstTries = new Set(firsts.map(({ technique }) => technique));
+  return [
+    ...firsts,
+    ...sumByTechnique(project, tried).filter(({ technique }) => !withFirstTries.has(technique)),
+  ];
 }
 
 function sumByTechnique(

@@ -11,10 +11,10 @@ export interface Target {
 /**
  * The time to beat: the one asked for, else the runner's own in the week file, else the route's.
  *
- * @param asked seconds
+ * @param requested seconds
  */
-export function resolveTarget(project: Project, own: RunnerFiles, asked?: number): Target | undefined {
-  if (asked !== undefined) return { seconds: asked, from: 'asked' };
+export function resolveTarget(project: Project, own: RunnerFiles, requested?: number): Target | undefined {
+  if (requested !== undefined) return { seconds: requested, from: 'asked' };
   const week = own.week?.document.target;
   if (week !== undefined) return { seconds: week, from: 'week' };
   const route = [project.route, ...project.bases].find(({ document }) => document.target !== undefined);

@@ -32,19 +32,19 @@ export function buildWeekInput(
   project: Project,
   own: RunnerFiles,
   weeks: number,
-  asked: Omit<ModelInputOptions, 'all'> = {},
+  options: Omit<ModelInputOptions, 'all'> = {},
 ): WeekInput {
-  return weekInputFrom(buildModelInput(project, own, { ...asked, all: true }), project, own, weeks);
+  return weekInputFrom(buildModelInput(project, own, { ...options, all: true }), project, own, weeks);
 }
 
 /** The same, from a model input that was made from the same files. */
 export function weekInputFrom(
-  asked: ModelInput,
+  input: ModelInput,
   project: Project,
   own: RunnerFiles,
   weeks: number,
 ): WeekInput {
-  const modelInput = { ...asked, options: { ...asked.options, all: true } };
+  const modelInput = { ...input, options: { ...input.options, all: true } };
   const week = own.week?.document;
   const off = new Set(week?.off.map(({ date }) => date));
   const days = Array.from({ length: 7 * weeks }, (_, d) => modelInput.asOfDay + d);

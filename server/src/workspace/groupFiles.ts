@@ -88,9 +88,9 @@ function entriesWithUri<T extends object>(
   uri: string,
   list: readonly T[],
 ): readonly WithUri<T>[] {
-  const made = mapIncremental(map.get(uri), list, (entry): WithUri<T> => ({ ...entry, uri }));
-  map.set(uri, made);
-  return made.outputs;
+  const mapped = mapIncremental(map.get(uri), list, (entry): WithUri<T> => ({ ...entry, uri }));
+  map.set(uri, mapped);
+  return mapped.outputs;
 }
 
 /**

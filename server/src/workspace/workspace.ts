@@ -30,8 +30,8 @@ export class Workspace {
   /** Reads every file in the folders that is not open in the editor. */
   async load(): Promise<void> {
     const found = (await Promise.all(this.folders.map((folder) => this.source.list(folder)))).flat();
-    const known = new Set(found);
-    for (const uri of [...this.files.keys()]) if (!known.has(uri) && !this.open.has(uri)) this.forget(uri);
+    const listed = new Set(found);
+    for (const uri of [...this.files.keys()]) if (!listed.has(uri) && !this.open.has(uri)) this.forget(uri);
     await Promise.all(found.map((uri) => this.reload(uri)));
   }
 

@@ -39,7 +39,7 @@ async function main(argv: readonly string[]): Promise<number> {
     process.stderr.write(`${parsed.problem}\n`);
     return WRONG_USE;
   }
-  const asked = parsed.value;
+  const launchArguments = parsed.value;
   let end: (ending: Ending) => void = () => undefined;
   const ended = new Promise<Ending>((resolve) => {
     end = resolve;
@@ -52,10 +52,10 @@ async function main(argv: readonly string[]): Promise<number> {
     process.on(signal, () => end({ code: 128 + number, sentence: `Ended by ${signal}.` }));
   }
   const limit = setTimeout(
-    () => end({ code: TIMED_OUT, sentence: `The editor was not done after ${asked.timeout} s.` }),
-    asked.timeout * 1000,
+    () => end({ code: TIMED_OUT, sentence: `The editor was not done after ${launchArguments.timeout} s.` }),
+    launchArguments.timeout * 1000,
   );
-  const opening = open(asked, end);
+  const opening = open(launchArguments, end);
   opening.catch((failure: unknown) => end({ code: FAILED, sentence: describeFailure(failure) }));
   const ending = await ended;
   clearTimeout(limit);
@@ -67,22 +67,27 @@ async function main(argv: readonly string[]): Promise<number> {
   return ending.code;
 }
 
-async function open(asked: LaunchArguments, end: (ending: Ending) => void): Promise<Session> {
+async function open(launchArguments: LaunchArguments, end: (ending: Ending) => void): Promise<Session> {
   const host = await installHost();
-  if (asked.extensionDevelopmentPaths.length === 0 && asked.extensionTestsPath !== undefined) {
+  if (
+    launchArguments.extensionDevelopmentPaths.length === 0 &&
+    launchArguments.extensionTestsPath !== undefined
+  ) {
     throw new HostProblem('--extensionTestsPath also needs --extensionDevelopmentPath.');
   }
   const session = await openSession({
     host,
-    extensionPaths: asked.extensionDevelopmentPaths,
-    testsPath: asked.extensionTestsPath,
-    workspace: asked.workspace,
-    userDataDir: asked.userDataDir,
-    extensionsDir: asked.extensionsDir,
-    trustEverything: asked.trustEverything,
+    extensionPaths: launchArguments.extensionDevelopmentPaths,
+    testsPath: launchArguments.extensionTestsPath,
+    workspace: launchArguments.workspace,
+    userDataDir: launchArguments.userDataDir,
+    extensionsDir: launchArguments.extensionsDir,
+    trustEverything: launchArguments.trustEverything,
     // Dialogs cannot be shown during tests, so an untrusted workspace must not begin with one.
     settings:
-      asked.extensionTestsPath === undefined ? {} : { 'security.workspace.trust.startupPrompt': 'never' },
+      launchArguments.extensionTestsPath === undefined
+        ? {}
+        : { 'security.workspace.trust.startupPrompt': 'never' },
     prepare: (page) => listen(page, end),
   });
   void session.died.then((sentence) => end({ code: FAILED, sentence }));

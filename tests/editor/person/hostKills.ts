@@ -56,7 +56,7 @@ export async function killHosts(kills: number, seed: number): Promise<KillAccoun
         const round = await pressUntilKilled(page, frame, tape, () => pause(between(0, LATE_MS)), state);
         rounds.push(round);
         account.kills += 1;
-        frame = await loadedAgain(page);
+        frame = await reloadWindow(page);
         await frame.locator('h1').click();
         await takesKeys(frame);
       }
@@ -65,7 +65,7 @@ export async function killHosts(kills: number, seed: number): Promise<KillAccoun
         await pause(between(0, LATE_MS));
         killHost(state);
         account.kills += 1;
-        frame = await loadedAgain(page);
+        frame = await reloadWindow(page);
         if ((await frame.locator('#actions').isVisible()) && (await phaseOf(frame)) !== 'rest') {
           await frame.locator('h1').click();
           await takesKeys(frame);
@@ -76,7 +76,7 @@ export async function killHosts(kills: number, seed: number): Promise<KillAccoun
       await frame.locator('#close').click();
       const tapes = await savedTapes(page, file, blocks);
       assert.equal(tapes.length, blocks, `${blocks} blocks were logged, and the file has ${tapes.length}.`);
-      const extra = unasked(tapes.at(-1) ?? '', rounds);
+      const extra = countUnacknowledged(tapes.at(-1) ?? '', rounds);
       account.pressed += rounds.reduce((sum, { tape }) => sum + tape.length, 0);
       account.acknowledged += rounds.reduce((sum, { acknowledged }) => sum + acknowledged, 0);
       account.unacknowledged += extra;
@@ -88,7 +88,7 @@ export async function killHosts(kills: number, seed: number): Promise<KillAccoun
 }
 
 /** Reloads the window, as a person does when nothing answers, and continues the block as the extension offers. */
-export async function loadedAgain(page: Page): Promise<Frame> {
+export async function reloadWindow(page: Page): Promise<Frame> {
   await page.reload({ waitUntil: 'domcontentloaded' });
   const show = messages(page).getByText('Show It');
   const shown = practiceFrame(page);
@@ -173,7 +173,7 @@ async function savedTapes(page: Page, file: string, blocks: number): Promise<str
 /**
  * How many attempts of a block's tape were never acknowledged. Throws where the tape does not match the pressed keys.
  */
-function unasked(tape: string, rounds: readonly Round[]): number {
+function countUnacknowledged(tape: string, rounds: readonly Round[]): number {
   // The places in the tape where a round may end: some rounds have more written attempts than acknowledged ones.
   let ends = new Map([[0, 0]]);
   for (const { tape: pressed, acknowledged } of rounds) {

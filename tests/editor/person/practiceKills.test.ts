@@ -1,6 +1,6 @@
 import assert from 'node:assert/strict';
 import { describe, it } from 'mocha';
-import { killHost, killHosts, loadedAgain } from './hostKills.ts';
+import { killHost, killHosts, reloadWindow } from './hostKills.ts';
 import { openPractice, pressTape, startBlock } from './practiceFrame.ts';
 
 const KILLS = 3;
@@ -28,7 +28,7 @@ describe('the extension host killed while attempts are logged by key', () => {
         .filter({ hasText: '2 presses have had no answer' })
         .waitFor({ timeout: WAIT });
       assert.equal(await frame.locator('#attempts').innerText(), '3');
-      const again = await loadedAgain(page);
+      const again = await reloadWindow(page);
       await again.locator('#attempts').filter({ hasText: /^3$/ }).waitFor({ timeout: WAIT });
       assert.equal(await again.locator('#unanswered').isVisible(), false);
     } finally {

@@ -5,11 +5,11 @@ import type { TextDocumentContentChangeEvent } from 'vscode-languageserver-proto
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import { createRandom } from '../../../samples/simulation/random.ts';
 import { readSource } from '../../../server/src/files/reading/reading.ts';
-import { placesFor, questions } from '../../bench/asking.ts';
-import { burstAt, burstPlaces, olderBehind } from '../../bench/burst.ts';
+import { placesFor, requestKinds } from '../../bench/asking.ts';
+import { burstAt, burstPlaces, countOlderAfterNewer } from '../../bench/burst.ts';
 import { folderOfRoutes } from '../../bench/checking.ts';
-import { mistakesIn, shown, withMistake } from '../../bench/edits.ts';
-import { remove } from '../../bench/folder.ts';
+import { mistakesIn, errorShownOn, withMistake } from '../../bench/edits.ts';
+import { removeFolder } from '../../bench/folder.ts';
 import { makeLargeSegment } from '../../bench/large.ts';
 import { makeRoute } from '../../bench/route.ts';
 import { makeYears } from '../../bench/years.ts';
@@ -47,10 +47,14 @@ describe('a burst of keys', () => {
       ...(version !== undefined && { version }),
       diagnostics: told ? [error] : [],
     });
-    expect(olderBehind([of(1, false), of(2, true), of(2, true)], shown(4))).toBe(0);
-    expect(olderBehind([of(2, true), of(1, true), of(2, true), of(1, false)], shown(4))).toBe(2);
-    expect(olderBehind([of(undefined, false), of(undefined, true), of(undefined, true)], shown(4))).toBe(0);
-    expect(olderBehind([of(undefined, true), of(undefined, false)], shown(4))).toBe(1);
+    expect(countOlderAfterNewer([of(1, false), of(2, true), of(2, true)], errorShownOn(4))).toBe(0);
+    expect(countOlderAfterNewer([of(2, true), of(1, true), of(2, true), of(1, false)], errorShownOn(4))).toBe(
+      2,
+    );
+    expect(
+      countOlderAfterNewer([of(undefined, false), of(undefined, true), of(undefined, true)], errorShownOn(4)),
+    ).toBe(0);
+    expect(countOlderAfterNewer([of(undefined, true), of(undefined, false)], errorShownOn(4))).toBe(1);
   });
 });
 
@@ -59,7 +63,7 @@ function rangeOn(line: number) {
 }
 
 describe('questions', () => {
-  it.each(questions)('%s: asked where there is something to say, and the edit is taken back', (kind) => {
+  it.each(requestKinds)('%s: asked where there is something to say, and the edit is taken back', (kind) => {
     for (const { edit, back, at } of placesFor(kind, text, 6, createRandom(3))) {
       const edited = after(text, [edit]);
       expect(edited).not.toBe(text);
@@ -128,7 +132,7 @@ describe('a folder of routes', () => {
         expect(readSource(kind, readFileSync(join(folder, name), 'utf8')).problems).toEqual([]);
       }
     } finally {
-      remove(folder);
+      removeFolder(folder);
     }
   });
 });

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { createRandom } from '../../../samples/simulation/random.ts';
 import { readSource } from '../../../server/src/files/reading/reading.ts';
-import { keep, worse } from '../../bench/baseline.ts';
+import { savedRows, worseRatios } from '../../bench/baseline.ts';
 import { mistakesIn, withMistake } from '../../bench/edits.ts';
 import { makeRoute } from '../../bench/route.ts';
 import { byTurns, median, quantile } from '../../bench/samples.ts';
@@ -83,19 +83,19 @@ describe('the baseline', () => {
   });
 
   it('says what got worse by ratio, worst first, whatever version or number of runs stands in a name', () => {
-    const before = keep([row('Edit', 10, 50), row('… typing on', 10, 40), row('Start', 10, 20)]);
-    const now = keep([
+    const before = savedRows([row('Edit', 10, 50), row('… typing on', 10, 40), row('Start', 10, 20)]);
+    const now = savedRows([
       row('Edit', 20, 60, 'other 1.2.4'),
       row('… typing on', 40, 40),
       row('Start', 10.5, 20),
       row('New', 9, 1),
     ]);
-    expect(worse(before, now)).toEqual([
+    expect(worseRatios(before, now)).toEqual([
       'Edit: … typing on, against other 1.2.3: 4.00 × before, 1.00 × now',
       'Edit, against other 1.2.4: 5.00 × before, 3.00 × now',
     ]);
-    expect(worse(before, before)).toEqual([]);
-    expect(keep([row('Late', 0, 2), row('Late', 0, 0)])).toEqual([]);
+    expect(worseRatios(before, before)).toEqual([]);
+    expect(savedRows([row('Late', 0, 2), row('Late', 0, 0)])).toEqual([]);
   });
 });
 

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { FileKind } from '../../../server/src/files/fileKind.ts';
 import { readSource } from '../../../server/src/files/reading/reading.ts';
-import { mistakes, slipped } from '../../helpers/mistakes.ts';
+import { mistakeKinds, withTypingMistake } from '../../helpers/mistakes.ts';
 import { texts } from './yaml/texts.ts';
 
 const samples = join(import.meta.dirname, '../../../samples');
@@ -110,13 +110,13 @@ describe('wherever it is made in the samples, one mistake gives at most two prob
   // Every place of the route and the week, every other of the logs, where entries are alike.
   const strideIn = (kind: FileKind) => (kind === 'route' || kind === 'week' ? 1 : 2);
 
-  it.each(mistakes.map((mistake) => [mistake.name, mistake] as const))('%s', (name, mistake) => {
+  it.each(mistakeKinds.map((mistake) => [mistake.name, mistake] as const))('%s', (name, mistake) => {
     const tooMuch: string[] = [];
     let seen = 0;
     for (const { kind, text, clean } of samplesRead) {
-      const slips = mistake.slips(text).filter((_, place) => place % strideIn(kind) === 0);
+      const slips = mistake.mistakesIn(text).filter((_, place) => place % strideIn(kind) === 0);
       for (const slip of slips) {
-        const wrong = slipped(text, slip);
+        const wrong = withTypingMistake(text, slip);
         const { problems } = readSource(kind, wrong, clean);
         const lineOf = (offset: number) => wrong.slice(0, offset).split('\n').length - 1;
         const line = lineOf(slip.at);

@@ -7,7 +7,7 @@ import { resetLine } from '../../../server/src/model/run/resetLine.ts';
 import { runOdds } from '../../../server/src/reports/odds/runOdds.ts';
 import { weekReviewReport } from '../../../server/src/reports/review/weekReviewReport.ts';
 import { chooseBaseline } from '../../../server/src/model/run/baseline.ts';
-import { notFinite, questionAbout } from '../../helpers/questions.ts';
+import { notFinite, weekInputOf } from '../../helpers/weekInputs.ts';
 import { expectMarked } from '../rules/marked.ts';
 
 type Files = Readonly<Record<string, string>>;
@@ -66,29 +66,29 @@ function folder(more: Files = {}): Files {
 
 /** Asks everything there is to ask and says where a number of an answer is not finite. */
 async function unanswered(files: Files): Promise<string[]> {
-  const { project, own, question } = await questionAbout(files);
+  const { project, own, weekInput } = await weekInputOf(files);
   const target = own.week?.document.target ?? 218;
-  const tried = new Set(question.route.techniques.map(({ id }) => id));
-  const layout = layOutRoute(question.route);
+  const tried = new Set(weekInput.route.techniques.map(({ id }) => id));
+  const layout = layOutRoute(weekInput.route);
   const rateOf = (): number => 0.5;
   const { played } = chooseBaseline(
     layout,
     (id) => tried.has(id),
     rateOf,
-    resolveConstants(question.constants),
+    resolveConstants(weekInput.constants),
   );
-  const line = resetLine(planRun(question.route, layout, { played, rateOf }, 0.1).plan, target);
+  const line = resetLine(planRun(weekInput.route, layout, { played, rateOf }, 0.1).plan, target);
   const { line: hourly, never } = line.perHour;
   const answers = {
-    rank: rank({ ...question, options: { ...question.options, all: true } }),
-    assess: assess(question),
-    odds: runOdds(question, { target, with: [...tried] }),
-    noTarget: runOdds(question, { target: null, with: [] }),
+    rank: rank({ ...weekInput, options: { ...weekInput.options, all: true } }),
+    assess: assess(weekInput),
+    odds: runOdds(weekInput, { target, with: [...tried] }),
+    noTarget: runOdds(weekInput, { target: null, with: [] }),
     line: { times: line.times, perHour: line.perHour },
-    review: weekReviewReport(project, question),
-    plan: planWeek({ ...question.planInput, evaluations: 60, boundRounds: 10 }),
+    review: weekReviewReport(project, weekInput),
+    plan: planWeek({ ...weekInput.planInput, evaluations: 60, boundRounds: 10 }),
   };
-  expect(answers.rank.rows.length + answers.rank.skipped.length).toBe(question.route.techniques.length);
+  expect(answers.rank.rows.length + answers.rank.skipped.length).toBe(weekInput.route.techniques.length);
   expect(hourly).toBeGreaterThanOrEqual(never);
   for (const { practiceNow, runNow } of answers.assess.values()) {
     for (const { low, mean, high } of [practiceNow, runNow]) {

@@ -8,9 +8,9 @@ import type { RankInput, RankRow, Ranking } from '../../../server/src/model/inde
 import { rankJson } from '../../../server/src/reports/rank/rankJson.ts';
 import { rankReport } from '../../../server/src/reports/rank/rankReport.ts';
 import { seeded } from '../../helpers/invented.ts';
-import { invent } from '../../helpers/inventedRoutes.ts';
-import { questionAbout } from '../../helpers/questions.ts';
-import { renamed, shuffled } from '../../helpers/renamed.ts';
+import { inventRankInput } from '../../helpers/inventedRoutes.ts';
+import { weekInputOf } from '../../helpers/weekInputs.ts';
+import { withNewIds, shuffled } from '../../helpers/newIds.ts';
 
 /** Numbers of a ranking as they can be compared: sums are taken in the order of ids, so renaming moves last digits. */
 const rounded = (ranking: Ranking) => rankJson(rankReport(ranking, 0));
@@ -65,9 +65,9 @@ describe('the sample', () => {
       `lanternfall.${kind}.yaml`,
       stringify(value),
     ]);
-    const { question } = await questionAbout(Object.fromEntries(texts) as Record<string, string>);
-    expect(question.route.techniques).toHaveLength(ids.length);
-    return rank({ ...question, options: { ...question.options, all: true } });
+    const { weekInput } = await weekInputOf(Object.fromEntries(texts) as Record<string, string>);
+    expect(weekInput.route.techniques).toHaveLength(ids.length);
+    return rank({ ...weekInput, options: { ...weekInput.options, all: true } });
   }
 
   test('has the same rows, to every digit, with its techniques, uses, sessions and runs in any order', async () => {
@@ -93,7 +93,7 @@ describe('the sample', () => {
 
   test('has the same rows under other names', async () => {
     const names = namesFor(ids);
-    const files = renamed(sample, (id) => names.get(id)) as SampleFiles;
+    const files = withNewIds(sample, (id) => names.get(id)) as SampleFiles;
     expect(Object.keys(files.route.techniques).sort()).toEqual([...names.values()].sort());
     expectSameRows(await ranked(files), await ranked(sample), names);
   });
@@ -105,7 +105,7 @@ describe('invented routes', () => {
   test('have the same rows with techniques, uses and log entries in any order', () => {
     fc.assert(
       fc.property(seeds, (seed) => {
-        const plain = invent(seed);
+        const plain = inventRankInput(seed);
         const random = seeded(seed + 1);
         const mixed: RankInput = {
           ...plain,
@@ -131,9 +131,9 @@ describe('invented routes', () => {
   test('have the same rows under other names', () => {
     fc.assert(
       fc.property(seeds, (seed) => {
-        const plain = invent(seed);
+        const plain = inventRankInput(seed);
         const names = namesFor(plain.route.techniques.map(({ id }) => id));
-        const other = renamed(plain, (id) => names.get(id)) as RankInput;
+        const other = withNewIds(plain, (id) => names.get(id)) as RankInput;
         expectSameRows(rank(other), rank(plain), names);
       }),
       { numRuns: 25, seed: 2 },

@@ -13,7 +13,7 @@ import {
 } from '../../../server/src/model/skill/practiceState.ts';
 import { tabulate } from '../../../server/src/model/core/rateTable.ts';
 import { block, plainOptions, route, runTries, segment, technique, use } from '../../helpers/invented.ts';
-import { invent } from '../../helpers/inventedRoutes.ts';
+import { inventRankInput } from '../../helpers/inventedRoutes.ts';
 import { inferSkills } from '../../helpers/skills.ts';
 
 /** The same route with every second of the run times a factor; the seconds of practice stay. */
@@ -38,7 +38,7 @@ test('scaling all seconds of the run, and not those of practice, scales the gain
   let compared = 0;
   for (let seed = 0; seed < 25; seed++) {
     const by = [0.02, 0.7, 3, 60][seed % 4]!;
-    const input = { ...invent(seed), options: { ...plainOptions, all: true } };
+    const input = { ...inventRankInput(seed), options: { ...plainOptions, all: true } };
     const plain = rank(input);
     const other = rank({ ...input, route: scaled(input.route, by) });
     expect(other.skipped).toEqual(plain.skipped);

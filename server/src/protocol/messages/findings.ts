@@ -16,10 +16,10 @@ export type StatusResult = ShapeType<typeof statusResult>;
 export const statusRequest = request('routewright/status', { params: statusParams, result: statusResult });
 
 /** For messages without content. */
-const nothingMore = record({});
+const noParams = record({});
 
 /** Server → client: findings were published; views that show counts should ask again. */
-export const findingsChangedNotification = notification('routewright/findingsChanged', nothingMore);
+export const findingsChangedNotification = notification('routewright/findingsChanged', noParams);
 
 /** Server → client: the files were read again; a panel that shows them should ask again. */
-export const filesReadNotification = notification('routewright/filesRead', nothingMore);
+export const filesReadNotification = notification('routewright/filesRead', noParams);

@@ -27,12 +27,13 @@ export interface Pace {
 export function paceOf(attempts: readonly PaceAttempt[], began: number, now: number): Pace {
   const since = Math.max(began, now - paceWindowMs);
   const span = now - since;
-  const made = attempts.filter(({ at }) => at > since && at <= now).length;
-  const late = attempts.filter(({ at }) => at > now - recentWindowMs && at <= now);
-  const landed = late.filter((one) => one.landed).length;
+  const attemptCount = attempts.filter(({ at }) => at > since && at <= now).length;
+  const recent = attempts.filter(({ at }) => at > now - recentWindowMs && at <= now);
+  const landed = recent.filter((one) => one.landed).length;
   return {
-    perMinute: span < minPaceMs || attempts.length === 0 ? '–' : formatNumber((made * 60_000) / span, 1),
-    lately: late.length === 0 ? '–' : `${landed} of ${late.length}`,
+    perMinute:
+      span < minPaceMs || attempts.length === 0 ? '–' : formatNumber((attemptCount * 60_000) / span, 1),
+    lately: recent.length === 0 ? '–' : `${landed} of ${recent.length}`,
   };
 }
 

@@ -65,11 +65,11 @@ export function sarifLog(
 }
 
 function location({ uri, file, range }: { uri: string; file: string; range: Range }): PhysicalLocation {
-  return { artifactLocation: { uri: reference(uri, file) }, region: region(range) };
+  return { artifactLocation: { uri: artifactUri(uri, file) }, region: region(range) };
 }
 
 /** A file's address: relative where the file lies below the current folder, else its whole URI. */
-function reference(uri: string, file: string): string {
+function artifactUri(uri: string, file: string): string {
   return file.startsWith('../') || /^(?:\/|[A-Za-z]:)/.test(file)
     ? uri
     : file.split('/').map(encodeURIComponent).join('/');
@@ -89,7 +89,7 @@ function fixOf(fix: NonNullable<LocatedFinding['fix']>): Fix {
     description: { text: fix.title },
     artifactChanges: [
       {
-        artifactLocation: { uri: reference(fix.uri, fix.file) },
+        artifactLocation: { uri: artifactUri(fix.uri, fix.file) },
         replacements: [{ deletedRegion: region(fix.range), insertedContent: { text: fix.text } }],
       },
     ],

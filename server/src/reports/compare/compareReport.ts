@@ -50,11 +50,11 @@ export function compareReport(a: ComparisonSide, b: ComparisonSide, asOfDay: num
     chance: pairOf(({ chance }) => chance),
     finishChance: pairOf(({ finishChance }) => finishChance),
     clockPerFinish: pairOf(({ clockPerFinish }) => clockPerFinish),
-    segments: pairs(
+    segments: pairById(
       a.parts.segments.map(({ segment, seconds: value }) => [segment, value]),
       b.parts.segments.map(({ segment, seconds: value }) => [segment, value]),
     ),
-    techniques: pairs(
+    techniques: pairById(
       a.parts.techniques.map(({ technique, seconds: value }) => [technique, value]),
       b.parts.techniques.map(({ technique, seconds: value }) => [technique, value]),
     ),
@@ -68,7 +68,7 @@ function pair(a: number | null, b: number | null): ComparedNumber {
 /**
  * Pairs the numbers of both sides by id. A number that a side does not have is null, and counts as 0 in the difference.
  */
-function pairs(
+function pairById(
   a: readonly (readonly [string, number])[],
   b: readonly (readonly [string, number])[],
 ): ComparedEntry[] {

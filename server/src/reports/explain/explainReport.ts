@@ -31,10 +31,10 @@ export function explainJson(report: ExplainReport) {
   const { days, constants, ...rest } = explanation;
   return {
     asOf,
-    ...(sixFigures({ place, row, ...rest }) as object),
+    ...(roundToSixFigures({ place, row, ...rest }) as object),
     days: days.map(({ day, ...numbers }) => ({
       date: formatDate(day),
-      ...(sixFigures(numbers) as object),
+      ...(roundToSixFigures(numbers) as object),
     })),
     halvedCycle: halved === undefined ? null : cycleAlternativeJson(halved),
     alternatives: alternatives.map(cycleAlternativeJson),
@@ -43,9 +43,9 @@ export function explainJson(report: ExplainReport) {
 }
 
 /** A value with every number in it rounded to six significant figures, more than the precision of any of them. */
-function sixFigures(value: unknown): unknown {
+function roundToSixFigures(value: unknown): unknown {
   if (typeof value === 'number') return Number(value.toPrecision(6)) + 0;
-  if (Array.isArray(value)) return value.map(sixFigures);
+  if (Array.isArray(value)) return value.map(roundToSixFigures);
   if (typeof value !== 'object' || value === null) return value;
-  return Object.fromEntries(Object.entries(value).map(([key, inner]) => [key, sixFigures(inner)]));
+  return Object.fromEntries(Object.entries(value).map(([key, inner]) => [key, roundToSixFigures(inner)]));
 }

@@ -42,7 +42,7 @@ export function oddsPage(report: OddsReport, words: OddsPageOptions): Page {
 }
 
 /** Writes times with as many digits as their spread justifies. */
-function clockOf(report: OddsReport): (seconds: number) => string {
+function timeFormatter(report: OddsReport): (seconds: number) => string {
   const { p10, p90 } = report.quantiles;
   const digits = Math.min(2, decimalsFor({ low: p10, high: p90 }));
   return (seconds) => formatTime(seconds, p10 === p90 ? 1 : digits);
@@ -50,7 +50,7 @@ function clockOf(report: OddsReport): (seconds: number) => string {
 
 function expectations(report: OddsReport, { targetFrom }: OddsPageOptions): [string, string][] {
   const { finalTime, quantiles, finishChance, clockPerFinish, target, chance, perHour } = report;
-  const clock = clockOf(report);
+  const clock = timeFormatter(report);
   const rows: [string, string][] = [];
   if (clockPerFinish === null) return [['Final time', 'No run is expected to reach the end.']];
   rows.push([
@@ -106,7 +106,7 @@ function waitingTimeText({ line, never }: NonNullable<OddsReport['perHour']>): s
 
 function bestPart(report: OddsReport): PagePart[] {
   if (report.clockPerFinish === null) return [];
-  const clock = clockOf(report);
+  const clock = timeFormatter(report);
   return [
     heading('Best of several finished runs'),
     tableOf(
@@ -141,10 +141,10 @@ function linePart(report: OddsReport, { segments }: OddsPageOptions): PagePart[]
   ];
 }
 
-function triedSentence({ uses }: OddsReport, { names, with: asked }: OddsPageOptions): string {
+function triedSentence({ uses }: OddsReport, { names, with: requested }: OddsPageOptions): string {
   const nameOf = (id: string): string => names.get(id) ?? id;
   const tried = [...new Set(uses.map((use) => use.split('@')[0]!))];
-  const idle = asked.filter((id) => !tried.includes(id)).map(nameOf);
+  const idle = requested.filter((id) => !tried.includes(id)).map(nameOf);
   const left =
     idle.length > 0
       ? ` ${formatList(idle)} ${idle.length === 1 ? 'was' : 'were'} asked for, but trying would make the run slower at the rate of today.`

@@ -7,11 +7,11 @@ import type { ModelInput } from '../../queries/modelInput.ts';
 /** The odds of a runner's next run, with segment times from the runner's own runs where there are enough of them. */
 export function runOdds(
   modelInput: ModelInput,
-  asked: { readonly target: number | null; readonly with: readonly string[] },
+  choices: { readonly target: number | null; readonly with: readonly string[] },
   cache?: ModelCache,
 ): OddsReport {
   return oddsReport(
-    oddsFromLogs(modelInput, asked, cache),
+    oddsFromLogs(modelInput, choices, cache),
     modelInput.asOfDay,
     segmentSourcesOf(modelInput.times),
   );

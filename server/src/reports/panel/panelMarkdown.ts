@@ -7,7 +7,7 @@ import type { WeekView } from '../../protocol/panel/weekView.ts';
 
 /** A view of the panel as Markdown: the numbers and words that it shows, as tables. */
 export function panelMarkdown(data: PanelData): string {
-  const head = [`# ${inline(data.route)}, as of ${data.asOf}`];
+  const head = [`# ${escapeInline(data.route)}, as of ${data.asOf}`];
   if (data.message !== null) return `${[...head, data.message].join('\n\n')}\n`;
   const parts = [
     ...(data.week ? weekParts(data.week) : []),
@@ -19,12 +19,12 @@ export function panelMarkdown(data: PanelData): string {
 }
 
 /** A text on one line, with everything escaped that Markdown or HTML would interpret. */
-function inline(text: string): string {
+function escapeInline(text: string): string {
   return text.replace(/[\\`*_{}[\]<>()#+!|~&-]/g, (sign) => (sign === '-' ? '-' : `\\${sign}`));
 }
 
 function table(head: readonly string[], rows: readonly (readonly string[])[]): string {
-  const line = (cells: readonly string[]): string => `| ${cells.map(inline).join(' | ')} |`;
+  const line = (cells: readonly string[]): string => `| ${cells.map(escapeInline).join(' | ')} |`;
   return [line(head), `|${head.map(() => '---|').join('')}`, ...rows.map(line)].join('\n');
 }
 
@@ -38,7 +38,7 @@ function factTable(facts: readonly Fact[]): string {
 function rankingParts({ rows, skipped, targetText }: RankingView): string[] {
   return [
     '## What to practise next',
-    ...(targetText === null ? [] : [inline(targetText)]),
+    ...(targetText === null ? [] : [escapeInline(targetText)]),
     table(
       ['', 'Technique', 'Gain', 'Practice', 'Why'],
       rows.map((row) => [
@@ -63,7 +63,7 @@ function rankingParts({ rows, skipped, targetText }: RankingView): string[] {
 
 function curveParts({ name, facts, results, points }: CurveView): string[] {
   return [
-    `## ${inline(name)}`,
+    `## ${escapeInline(name)}`,
     factTable(facts),
     '### Logged',
     table(
@@ -86,10 +86,10 @@ function curveParts({ name, facts, results, points }: CurveView): string[] {
 function runParts({ summary, facts, resetLine, resetText }: RunView): string[] {
   return [
     '## The run',
-    inline(summary),
+    escapeInline(summary),
     factTable(facts),
     '### Reset line',
-    inline(resetText),
+    escapeInline(resetText),
     ...(resetLine.length > 0
       ? [
           table(
@@ -104,12 +104,12 @@ function runParts({ summary, facts, resetLine, resetText }: RunView): string[] {
 function weekParts({ summary, days, facts, notes }: WeekView): string[] {
   return [
     '## The week',
-    inline(summary),
+    escapeInline(summary),
     table(
       ['Day', 'Practice and runs', 'In all'],
       days.map(({ label, text, totalText }) => [label, text, totalText]),
     ),
     factTable(facts),
-    ...(notes.length > 0 ? [notes.map((note) => `- ${inline(note)}`).join('\n')] : []),
+    ...(notes.length > 0 ? [notes.map((note) => `- ${escapeInline(note)}`).join('\n')] : []),
   ];
 }

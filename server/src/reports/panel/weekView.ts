@@ -25,12 +25,17 @@ const shownDays = 7;
  *
  * @param gap how far the plan may be from the best one, as far as that is computed
  */
-export function weekView(plan: Plan, gap: OptimalityGap, asked: WeekFileDays, names: PanelNames): WeekView {
+export function weekView(
+  plan: Plan,
+  gap: OptimalityGap,
+  fileDays: WeekFileDays,
+  names: PanelNames,
+): WeekView {
   const { asOfDay } = plan;
   const days = plan.days.slice(0, shownDays).map((day, index): PlannedDay => {
     const number = day.day;
-    const runMinutes = asked.runMinutes[index] ?? 0;
-    const off = asked.off.has(number);
+    const runMinutes = fileDays.runMinutes[index] ?? 0;
+    const off = fileDays.off.has(number);
     const blocks = day.blocks.map(({ technique, minutes, rest }) => ({
       technique,
       name: techniqueInfo(names, technique).name,
@@ -66,7 +71,7 @@ export function weekView(plan: Plan, gap: OptimalityGap, asked: WeekFileDays, na
     ticks: first && last ? dayTicks(first.day, last.day) : [],
     gainTicks: gainTicks(plan),
     facts: weekFacts(plan),
-    notes: notesOf(plan, gap, asked, names),
+    notes: notesBelowWeek(plan, gap, fileDays, names),
   };
 }
 
@@ -74,7 +79,7 @@ export function weekView(plan: Plan, gap: OptimalityGap, asked: WeekFileDays, na
  * The notes below the week. The first says how good the plan is. While the bound is still being computed, another
  * sentence has its place, so that the list keeps its length.
  */
-function notesOf(
+function notesBelowWeek(
   plan: Plan,
   gap: OptimalityGap,
   { givenMinutes }: WeekFileDays,

@@ -29,13 +29,13 @@ function slipReason({ slip }: TechniqueReview): string {
   if (slip === null) return '';
   return (
     `Landed ${countText(slip.week)} in the week's runs, where about ${formatTwoFigures(slip.expected)} were to be expected ` +
-    `(${countText(slip.earlier)} in the four weeks before). By chance alone so few come ${oftenIn(slip.chance)}. ` +
+    `(${countText(slip.earlier)} in the four weeks before). By chance alone so few come ${rarityText(slip.chance)}. ` +
     'Worth a block or two before the next runs.'
   );
 }
 
 /** `once in about 1300 weeks`: a small chance in the words of everyday speech. */
-function oftenIn(chance: number): string {
+function rarityText(chance: number): string {
   if (chance < 1e-6) return 'practically never';
   return `once in about ${Number((1 / chance).toPrecision(2))} such weeks`;
 }

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { assess, rank, ModelCache, type RankInput } from '../../../../server/src/model/index.ts';
 import { TechniqueEstimator } from '../../../../server/src/model/rank/techniqueEstimator.ts';
 import { buildRateCurve } from '../../../../server/src/model/rank/rateCurve.ts';
-import { makeLoggedRoute, questionsOf } from '../../../bench/ranking.ts';
+import { makeLoggedRoute, modelInputsOf } from '../../../bench/ranking.ts';
 
 type Answers = ReturnType<typeof answersTo>;
 
@@ -22,7 +22,7 @@ function expectAlike({ ranking, assessed }: Answers, look: TechniqueEstimator): 
 
 describe('a close look at one technique', () => {
   it('says what a ranking of all says, to the last digit', { timeout: 120_000 }, async () => {
-    const [before, after] = await questionsOf(
+    const [before, after] = await modelInputsOf(
       makeLoggedRoute(11, { techniques: 30, blocks: 60, evenings: 1 }),
     );
     const answers = answersTo(before);
@@ -39,7 +39,7 @@ describe('a close look at one technique', () => {
   });
 
   it('draws the same curve', async () => {
-    const [question] = await questionsOf(makeLoggedRoute(12, { techniques: 12, blocks: 60, evenings: 3 }));
+    const [question] = await modelInputsOf(makeLoggedRoute(12, { techniques: 12, blocks: 60, evenings: 3 }));
     const look = new TechniqueEstimator(question);
     const planned = [{ day: question.asOfDay + 1, minutes: 25 }];
     for (const { id } of question.route.techniques)

@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { assess, prepareModelInSteps, rank, ModelCache } from '../../../../server/src/model/index.ts';
-import { makeLoggedRoute, questionsOf } from '../../../bench/ranking.ts';
+import { makeLoggedRoute, modelInputsOf } from '../../../bench/ranking.ts';
 
 describe('preparing in steps', () => {
   it('changes no answer, whether all the steps are taken or only some', { timeout: 120_000 }, async () => {
     const made = makeLoggedRoute(5, { techniques: 30, blocks: 60, evenings: 1 });
-    const [before, after] = await questionsOf(made);
+    const [before, after] = await modelInputsOf(made);
     const [all, some] = [new ModelCache(), new ModelCache()];
     expect(Array.from(prepareModelInSteps(before, all))).toHaveLength(4);
     prepareModelInSteps(before, some).next();

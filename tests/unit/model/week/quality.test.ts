@@ -37,7 +37,11 @@ describe('the search', () => {
   it('is within 2 % of the best of all plans where all can be looked at, and the bound is above them', () => {
     const shares: number[] = [];
     for (const { seed, size, ...given } of cases) {
-      const problem = inventWeek(seed, { ...given, carried: seed % 3, needing: seed % 2 === 0 ? 0.15 : 0.5 });
+      const problem = inventWeek(seed, {
+        ...given,
+        membersAtStart: seed % 3,
+        needing: seed % 2 === 0 ? 0.15 : 0.5,
+      });
       const follow = createPlanSimulator(problem);
       const best = exhaustiveSearch(problem, follow, [size], 60_000);
       if (best === null || !(best.schedule.area > 0)) continue;

@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { checkSelection } from '../../../../server/src/cli/checking/findings.ts';
 import { memoryFileSource } from '../../../../server/src/workspace/fileSource.ts';
 import { Workspace } from '../../../../server/src/workspace/workspace.ts';
-import { mistakes, slipped } from '../../../helpers/mistakes.ts';
+import { mistakeKinds, withTypingMistake } from '../../../helpers/mistakes.ts';
 
 const samples = join(import.meta.dirname, '../../../../samples');
 const files = Object.fromEntries(
@@ -36,15 +36,15 @@ const before = new Set(found().map(({ key }) => key));
 const strideIn = (uri: string) => (/route|week/.test(uri) ? 6 : 24);
 
 describe('what cannot be read brings no finding anywhere but where it is:', () => {
-  it.each(mistakes.map((mistake, index) => [mistake.name, mistake, index] as const))(
+  it.each(mistakeKinds.map((mistake, index) => [mistake.name, mistake, index] as const))(
     '%s',
     (_, mistake, index) => {
       const wrong: string[] = [];
       let seen = 0;
       for (const [uri, text] of Object.entries(files)) {
         const stride = strideIn(uri);
-        for (const slip of mistake.slips(text).filter((_, place) => place % stride === index % stride)) {
-          workspace.edit(uri, slipped(text, slip));
+        for (const slip of mistake.mistakesIn(text).filter((_, place) => place % stride === index % stride)) {
+          workspace.edit(uri, withTypingMistake(text, slip));
           const echoes = found().filter(({ key }) => !before.has(key));
           // Where all of it reads, another word stands there, and what is said of that is no echo.
           if (!echoes.some(({ reading }) => reading)) continue;

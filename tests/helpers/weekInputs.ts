@@ -10,14 +10,14 @@ const folder = 'file:///w';
  * The project of the only route among these files (texts by name), its runner files, and the planner's input for one
  * week.
  */
-export async function questionAbout(files: Readonly<Record<string, string>>) {
+export async function weekInputOf(files: Readonly<Record<string, string>>) {
   const entries = Object.entries(files).map(([name, text]) => [`${folder}/${name}`, text] as const);
   const workspace = new Workspace(memoryFileSource(Object.fromEntries(entries)), [folder]);
   await workspace.load();
   const [project] = workspace.groups().projects;
   if (project === undefined) throw new Error('These files have no route.');
   const { own } = runnerFilesOrAll(project);
-  return { project, own, question: buildWeekInput(project, own, 1) };
+  return { project, own, weekInput: buildWeekInput(project, own, 1) };
 }
 
 /** Places in a result with a number that is not finite, such as `rows.0.gain`. */
