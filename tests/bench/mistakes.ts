@@ -56,11 +56,9 @@ export async function mistakesTable(places: number, progress: (what: string) => 
   const open = (server: ServerCommand) => Listener.open(server, { folderUri, uri, text });
   const servers = await Promise.all([open(own), open(generalAtOnce)]);
   try {
-    for (const { name, mistakesIn: slips } of mistakeKinds.filter((mistake) =>
-      shown.includes(mistake.name),
-    )) {
+    for (const { name, mistakesIn } of mistakeKinds.filter((mistake) => shown.includes(mistake.name))) {
       progress(name);
-      const chosen = spread(slips(text), places);
+      const chosen = spread(mistakesIn(text), places);
       const echoes = await Promise.all(servers.map((server) => server.echoesOf(chosen)));
       rows.push(`| ${[name, chosen.length, ...echoes.flatMap(cells)].join(' | ')} |`);
     }
@@ -138,9 +136,13 @@ class Listener {
         away: Math.max(0, ...here.map((finding) => Math.abs(finding.line - line))),
         elsewhere: found.length - here.length,
       });
-      const { at, text, length } = slip;
+      const { at, text, length } = mistake;
       const back = this.opened.text.slice(at, at + length);
-      await this.replace(withTypingMistake(this.opened.text, slip), { at, length: text.length, text: back });
+      await this.replace(withTypingMistake(this.opened.text, mistake), {
+        at,
+        length: text.length,
+        text: back,
+      });
     }
     return echoes;
   }
