@@ -78,13 +78,13 @@ export function countOlderAfterNewer(
   expected: Expectation,
 ): number {
   let newest = -Infinity;
-  let told = false;
+  let wasShown = false;
   let count = 0;
   for (const one of published) {
     const { version } = one;
-    if (version === undefined ? told && !expected(one) : version < newest) count += 1;
+    if (version === undefined ? wasShown && !expected(one) : version < newest) count += 1;
     newest = Math.max(newest, version ?? -Infinity);
-    told ||= expected(one);
+    wasShown ||= expected(one);
   }
   return count;
 }

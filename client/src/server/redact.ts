@@ -28,10 +28,10 @@ function firstLine(line: string): string {
   const words = ownMessagePattern.exec(line)?.[0] ?? '';
   const [, kind = ''] = /\b(\w*Error)\b/.exec(line) ?? [];
   const message = kind === '' ? '' : line.slice(line.indexOf(kind) + kind.length).replace(/^[:\s]+/, '');
-  const told = engineMessages
+  const engineMessage = engineMessages
     .map((pattern) => pattern.exec(message)?.[0])
     .find((found) => found !== undefined);
-  const parts = [words === kind ? '' : words, kind, told ?? (line === words + '.' ? '' : '…')];
+  const parts = [words === kind ? '' : words, kind, engineMessage ?? (line === words + '.' ? '' : '…')];
   return parts.filter((part) => part !== '').join(': ');
 }
 

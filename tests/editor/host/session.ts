@@ -55,8 +55,8 @@ const CHROMIUM_FLAGS = [
 /**
  * Opens a workbench.
  *
- * @throws HostProblem where a path does not exist, or the server or the browser does not start; whatever had
- *   been started by then is ended first
+ * @throws HostProblem where a path does not exist, or the server or the browser does not start; everything
+ *   started before the failure is ended first
  */
 export async function openSession(options: SessionOptions): Promise<Session> {
   for (const path of [...options.extensionPaths, options.testsPath, options.workspace]) {

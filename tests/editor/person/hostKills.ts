@@ -114,9 +114,9 @@ async function pressUntilKilled(
   await takesKeys(frame);
   // The page records the answers that it received, in the order of the presses.
   await frame.evaluate(`
-    window.told = [];
+    window.answers = [];
     window.addEventListener('message', ({ data }) => {
-      if (data?.type === 'answered') window.told.push(data.written);
+      if (data?.type === 'answered') window.answers.push(data.written);
     });
   `);
   for (const letter of tape) {
@@ -127,12 +127,12 @@ async function pressUntilKilled(
   killHost(state);
   // Messages that the process sent before it ended may still arrive.
   await pause(200);
-  const told = await frame.evaluate<boolean[]>('window.told');
+  const answers = await frame.evaluate<boolean[]>('window.answers');
   assert.ok(
-    told.every((written) => written),
+    answers.every((written) => written),
     'A press was answered with a no.',
   );
-  return { tape, acknowledged: told.length };
+  return { tape, acknowledged: answers.length };
 }
 
 /** Ends the extension host that has the journal open: the marker in the journal names the process. */

@@ -53,7 +53,7 @@ export interface SlowPace {
  * decides, so that one pause to read notes does not count. Undefined where they do not, or where there are too few
  * attempts.
  *
- * @param cycle seconds from one attempt's start to the next, as the route has it
+ * @param cycle seconds from one attempt's start to the next, from the route
  */
 export function slowPace(attempts: readonly PaceAttempt[], cycle: number): SlowPace | undefined {
   const last = attempts.slice(-gapCount - 1);
