@@ -20,10 +20,10 @@ const fileNames = new Set(paths.map((path) => basename(path)));
 /** A folder may be named alone, as `skill/` in a line about `model/`. */
 const folderNames = new Set(paths.filter((path) => path.endsWith('/')).map((path) => `${basename(path)}/`));
 
-/** DEVELOPERS.md, and the page of each folder whose code it describes. */
+/** DEVELOPERS.md, and the page and the decisions of each folder whose code it describes. */
 const pages = [
   'DEVELOPERS.md',
-  ...paths.filter((path) => /^(?:server\/src|client)\/(?:.*\/)?README\.md$/.test(path)),
+  ...paths.filter((path) => /^(?:server\/src|client)\/(?:.*\/)?(?:README|decisions\/[^/]+)\.md$/.test(path)),
 ];
 
 /** Every word of the project's code, settings and schemas: what a page names has to be one of them. */
@@ -65,8 +65,8 @@ function withoutPlaceholder(path: string): string {
 
 /** The folders from which a page names paths: its own and those around it, the code's, and the tests' of either. */
 function startsOf(page: string): string[] {
-  const own = dirname(page) === '.' ? '' : `${dirname(page)}/`;
-  const around = own === '' ? [] : [own, `${dirname(dirname(page))}/`];
+  const folder = dirname(page).replace(/\/decisions$/, '');
+  const around = folder === '.' ? [] : [`${folder}/`, `${dirname(folder)}/`];
   const tests = [...around, 'server/src/'].map((folder) =>
     folder.replace(/^(?:server\/src|client\/src)\//, 'tests/unit/'),
   );
@@ -92,7 +92,10 @@ function missing(page: string, text: string): string[] {
     ...spans.filter((span) => isPath(span) && !has(span)),
     ...spans.filter(
       (span) =>
-        /^[\w.-]+$/.test(span) && fileEnding.test(span) && !placeholder.test(span) && !fileNames.has(span),
+        /^[\w-][\w.-]*$/.test(span) &&
+        fileEnding.test(span) &&
+        !placeholder.test(span) &&
+        !fileNames.has(span),
     ),
     ...spans.filter((span) => !isPath(span) && !fileEnding.test(span)).flatMap(unknownNames),
     ...bare.filter((path) => !exists.has(path) && !exists.has(`${path}/`)),
