@@ -24,7 +24,9 @@ const apart = [
 
 export default defineConfig({
   test: {
-    testTimeout: 30_000,
+    // Only to end what hangs: other stages of a whole run share the cores, and no test is about time.
+    testTimeout: 180_000,
+    hookTimeout: 180_000,
     maxWorkers: availableParallelism(),
     sequence: { sequencer: LongestFirst },
     projects: [
