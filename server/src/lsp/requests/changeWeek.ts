@@ -4,11 +4,10 @@ import type { TextEdit } from '../../files/edit/textEdit.ts';
 import type { FileEditResult } from '../../protocol/fileEdit.ts';
 import type { ChangeWeekParams } from '../../protocol/messages/week.ts';
 import type { PanelChange } from '../../protocol/panel/pageMessages.ts';
-import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import { currentTechniqueId, type Project, type WeekFile } from '../../workspace/project.ts';
-import { fileName, normalUri } from '../documents/uris.ts';
+import { fileName } from '../documents/uris.ts';
 import { fileEdit } from '../documents/workspaceEdit.ts';
-import { resolveProject } from './resolveProject.ts';
+import { resolveTechnique } from './resolveProject.ts';
 import { setState } from './setState.ts';
 import { newWeekFile, type WeekFileNeeds } from './weekFile.ts';
 
@@ -44,12 +43,9 @@ async function changeList(
   technique: string,
   change: ListChange,
 ): Promise<FileEditResult> {
-  const resolved = resolveProject(needs.workspace, normalUri(uri));
+  const resolved = resolveTechnique(needs.workspace, uri, technique);
   if ('message' in resolved) return resolved;
-  const { project, own } = resolved;
-  const id = currentTechniqueId(project, technique);
-  if (id === undefined) return { message: `The route has no technique ${sanitizeForTerminal(technique)}.` };
-  const name = sanitizeForTerminal(project.techniques.get(id)?.name ?? id);
+  const { project, own, id, name } = resolved;
   if (own.week) return editWeekFile(needs, project, own.week, id, name, change);
   const { key, listed, done } = change;
   if (!listed) return { message: `${name} is in no week file, so nothing is to be changed.` };

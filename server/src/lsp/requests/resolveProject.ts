@@ -1,10 +1,10 @@
 import type { Refusal } from '../../protocol/refusal.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
-import type { ProjectFile, Project } from '../../workspace/project.ts';
+import { currentTechniqueId, type Project, type ProjectFile } from '../../workspace/project.ts';
 import { runnerFilesOf, type RunnerFiles } from '../../workspace/runnerFiles.ts';
 import type { Workspace } from '../../workspace/workspace.ts';
 import { fileAt } from '../documents/fileServices.ts';
-import { fileName } from '../documents/uris.ts';
+import { fileName, normalUri } from '../documents/uris.ts';
 
 /** The project that a file in a request belongs to, and the files of its one runner. */
 export interface ResolvedProject {
@@ -34,6 +34,32 @@ export function resolveProject(workspace: Workspace, uri: string): ResolvedProje
   return {
     message: `The logs name several runners (${own.runners.map(sanitizeForTerminal).join(', ')}). Keep each runner's logs in a folder of their own, with a copy of the route.`,
   };
+}
+
+/** A technique of a resolved project. */
+export interface ResolvedTechnique extends ResolvedProject {
+  /** Its id today. */
+  readonly id: string;
+  /** Its name, as text for people. */
+  readonly name: string;
+}
+
+/**
+ * The technique that a request names, with its project, or why it cannot be determined.
+ *
+ * @param technique its id, also a former one
+ */
+export function resolveTechnique(
+  workspace: Workspace,
+  uri: string,
+  technique: string,
+): ResolvedTechnique | Refusal {
+  const resolved = resolveProject(workspace, normalUri(uri));
+  if ('message' in resolved) return resolved;
+  const { project } = resolved;
+  const id = currentTechniqueId(project, technique);
+  if (id === undefined) return { message: `The route has no technique ${sanitizeForTerminal(technique)}.` };
+  return { ...resolved, id, name: sanitizeForTerminal(project.techniques.get(id)?.name ?? id) };
 }
 
 function strayMessage(file: ProjectFile): string {

@@ -1,11 +1,10 @@
 import { setSectionValue } from '../../files/edit/setSectionValue.ts';
 import type { FileEditResult } from '../../protocol/fileEdit.ts';
 import type { SetStateParams } from '../../protocol/messages/week.ts';
-import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import { currentTechniqueId, type Project, type WeekFile } from '../../workspace/project.ts';
-import { fileName, normalUri } from '../documents/uris.ts';
+import { fileName } from '../documents/uris.ts';
 import { fileEdit } from '../documents/workspaceEdit.ts';
-import { resolveProject } from './resolveProject.ts';
+import { resolveTechnique } from './resolveProject.ts';
 import { newWeekFile, type WeekFileNeeds } from './weekFile.ts';
 
 /** The edit that sets a technique's state: in the week file where there is one, otherwise in a new one. */
@@ -18,12 +17,9 @@ export async function setState(
   needs: WeekFileNeeds,
   { uri, technique, state }: SetStateParams,
 ): Promise<FileEditResult> {
-  const resolved = resolveProject(needs.workspace, normalUri(uri));
+  const resolved = resolveTechnique(needs.workspace, uri, technique);
   if ('message' in resolved) return resolved;
-  const { project, own } = resolved;
-  const id = currentTechniqueId(project, technique);
-  if (id === undefined) return { message: `The route has no technique ${sanitizeForTerminal(technique)}.` };
-  const name = sanitizeForTerminal(project.techniques.get(id)?.name ?? id);
+  const { project, own, id, name } = resolved;
   if (own.week) return editWeekFile(needs, project, own.week, { id, name, state });
   const done = (file: string) => `${file} is created, with ${name} set to ${state}.`;
   return newWeekFile(needs, project, own.runner, ['states:', `  ${id}: ${state}`], done);
