@@ -46,11 +46,24 @@ function longOnes({ chunkedText: inParts }: Reading): [string, Tree | undefined,
   );
 }
 
+/** How long a text is without the comments and blanks at its end; a comment has a blank before it. */
+function lengthOf(text: string): number {
+  let end = text.trimEnd().length;
+  for (;;) {
+    // The end of the line before is the blank before a comment that is a line of its own.
+    let from = end;
+    while (from > 0 && !/[\n\r\u2028\u2029]/.test(text[--from]!));
+    const comment = text.slice(from, end).search(/\s#/);
+    if (comment < 0) return end;
+    end = text.slice(0, from + comment).trimEnd().length;
+  }
+}
+
 /** A tree with its offsets counted from one place; what ends in comments or blanks ends before them. */
 function placed(tree: Tree | undefined, all: string, by = 0): unknown {
   if (!tree) return undefined;
   const start = tree.start + by;
-  const end = start + all.slice(start, tree.end + by).replace(/(?:\s+#.*|\s+)+$/, '').length;
+  const end = start + lengthOf(all.slice(start, tree.end + by));
   if (tree.type === 'map') {
     const entries = tree.entries.map(({ key, value, shift }) => [
       placed(key, all, by + shift),
