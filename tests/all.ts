@@ -7,6 +7,7 @@
  */
 import { mkdir, readFile, rm } from 'node:fs/promises';
 import { join } from 'node:path';
+import { layoutOf, typedParts, typesOf } from './runner/checks.ts';
 import { runStages, type Counts, type Stage } from './runner/stage.ts';
 import { timeTable } from './runner/timeTable.ts';
 
@@ -58,20 +59,14 @@ const editor = (name: string): Stage => ({
   counts: editorCounts,
 });
 
-const types = (part: string): Stage => ({
-  title: `types of ${part}`,
-  command: bin('tsc'),
-  args: ['-p', part, '--noEmit'],
-});
-
 const editors = ['person', 'launcher', 'web', 'package', 'trusted', 'restricted'].map(editor);
 const others: readonly Stage[] = [
   functions,
   processes,
   { title: 'lint', command: bin('eslint'), args: ['.'] },
-  { title: 'format', command: bin('prettier'), args: ['--check', '.'] },
+  layoutOf(['.']),
   tsx('rooms', 'tests/architecture/rooms.ts'),
-  ...['.', 'client/panel', 'client/practice', 'tests/panel', 'tests/practice'].map(types),
+  ...['.', ...typedParts].map(typesOf),
 ];
 
 await mkdir(join(root, 'tests/output'), { recursive: true });

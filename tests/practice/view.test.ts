@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
+import type { RunOptions } from 'axe-core';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { defaultBindings, type Bindings } from '../../server/src/protocol/practice/bindings.ts';
@@ -349,9 +350,11 @@ describe.each(themes)('in the theme %s', (theme) => {
     await page.evaluate(axe);
     const violations = await page.evaluate(async () => {
       const { axe: checker } = window as unknown as {
-        axe: { run(): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }> };
+        axe: {
+          run(options: RunOptions): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }>;
+        };
       };
-      const { violations: found } = await checker.run();
+      const { violations: found } = await checker.run({ resultTypes: ['violations'] });
       return found.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join(' ')}`);
     });
     expect(violations).toEqual([]);

@@ -10,6 +10,7 @@ import { mkdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { secondsOf } from '../durations.ts';
+import { cacheFolder, layoutOf, typedParts, typesOf } from '../runner/checks.ts';
 import { runStages, type Stage } from '../runner/stage.ts';
 import { timeTable } from '../runner/timeTable.ts';
 import { changedFiles, projectFiles } from './changed.ts';
@@ -17,12 +18,9 @@ import { chooseTests } from './choose.ts';
 import { reachedBy, readReferences } from './reach.ts';
 
 const root = join(import.meta.dirname, '../..');
-const cache = join(root, 'node_modules/.cache/quick');
 const begun = Date.now();
 const { values } = parseArgs({ options: { budget: { type: 'string', default: '6' } } });
 
-/** Parts with a tsconfig of their own, from which nothing else is checked. */
-const parts = ['client/panel', 'client/practice', 'tests/panel', 'tests/practice'];
 /** A change of one of these can be felt everywhere. */
 const everywhere =
   /^(package(-lock)?\.json|tsconfig\.json|vitest\.config\.ts|eslint\.config\.js|tests\/order\.ts)$/;
@@ -31,14 +29,6 @@ const isTest = /^tests\/.*\.test\.ts$/;
 const ofEditor = /^tests\/editor\/(suite|person|launcher|package|web)\//;
 
 const bin = (name: string): string => join(root, 'node_modules/.bin', name);
-const typesOf = (part: string): Stage => ({
-  title: `types of ${part}`,
-  command: bin('tsc'),
-  args: [
-    ...['-p', part, '--noEmit', '--incremental'],
-    ...['--tsBuildInfoFile', join(cache, `${part.replaceAll('/', '-')}.tsbuildinfo`)],
-  ],
-});
 
 const [changed, files] = await Promise.all([changedFiles(root), projectFiles(root)]);
 const steps = reachedBy(readReferences(root, files), changed.files);
@@ -54,7 +44,7 @@ const tests = new Map([...steps].filter(([path]) => isTest.test(path) && !ofEdit
 const { run, leftOut } = chooseTests(tests, secondsOf, Number(values.budget));
 const editorTests = concerned.filter((path) => isTest.test(path) && ofEditor.test(path));
 
-await mkdir(cache, { recursive: true });
+await mkdir(cacheFolder, { recursive: true });
 const isGenerated = existsSync(join(root, 'server/src/generated'));
 const generate: readonly Stage[] =
   !isGenerated || changed.files.some((path) => path.startsWith('schemas/'))
@@ -69,7 +59,7 @@ const roomsConcerned = [...changed.files, ...changed.gone].some((path) =>
 /** A stage where there is something for it to do. */
 const where = (isWanted: boolean, title: string, program: string, ...args: readonly string[]): Stage[] =>
   isWanted ? [{ title, command: bin(program), args }] : [];
-const lintCache = join(cache, 'eslint');
+const lintCache = join(cacheFolder, 'lint');
 
 // Two at a time, what takes longest first.
 const outcomes = [
@@ -89,15 +79,8 @@ const outcomes = [
       ),
       ...where(run.length > 0, 'tests', 'vitest', 'run', '--reporter=dot', '--maxWorkers=1', ...run),
       ...where(roomsConcerned, 'rooms', 'tsx', 'tests/architecture/rooms.ts', '--short'),
-      ...(typed ? parts.filter(isConcerned).map(typesOf) : []),
-      ...where(
-        changed.files.length > 0,
-        'format',
-        'prettier',
-        '--check',
-        '--ignore-unknown',
-        ...changed.files,
-      ),
+      ...(typed ? typedParts.filter(isConcerned).map(typesOf) : []),
+      ...(changed.files.length > 0 ? [layoutOf(changed.files)] : []),
     ],
     root,
     2,
