@@ -16,44 +16,48 @@ import { reportErrors } from '../checking/reportErrors.ts';
 import { loadFiles } from '../project/loadFiles.ts';
 import { reportRefused } from '../project/reportRefused.ts';
 import { requireOneRoute } from '../project/requireOneRoute.ts';
+import { readRouteRequest, type RouteRequest } from '../route/routeRequest.ts';
 import type { Request } from '../terminal/arguments.ts';
 import { cliError, type CliError, type CommandResult, isCliError } from '../terminal/cliError.ts';
 import { exitCodes, type Io, printJson, withProgress } from '../terminal/io.ts';
-import { asOfDay, targetOption } from '../terminal/optionValues.ts';
 import { pathOf, uriOf } from '../terminal/paths.ts';
 import { printPage } from '../terminal/print.ts';
 
-/** `routewright compare A B`: compares two routes, or one route at two revisions. */
-export async function compare(request: Request, io: Io): Promise<CommandResult> {
-  const [first, second, ...more] = request.paths;
+/** What a person asks of `routewright compare`. */
+interface CompareRequest extends RouteRequest {
+  /** The two routes, as written. */
+  readonly first: string;
+  readonly second: string;
+  /** Time to beat, seconds. */
+  readonly target: number | undefined;
+  /** Ids of techniques to count in besides those in the run, as written. */
+  readonly extra: readonly string[];
+}
+
+function readCompareRequest(request: Request): CompareRequest | CliError {
+  const { paths, numbers, lists } = request;
+  const [first, second, ...more] = paths;
   if (first === undefined || second === undefined || more.length > 0)
     return cliError('Two routes are compared: routewright compare A B. Either can be REVISION:FILE.');
-  const a = await comparedRoute(first, request, io);
+  const asked = readRouteRequest(request);
+  return { ...asked, first, second, target: numbers.get('target'), extra: lists.get('with') ?? [] };
+}
+
+/** `routewright compare A B`: compares two routes, or one route at two revisions. */
+export async function compare(request: Request, io: Io): Promise<CommandResult> {
+  const asked = readCompareRequest(request);
+  if (isCliError(asked)) return asked;
+  const { asOf, target, runner, extra } = asked;
+  const a = await comparedRoute(asked.first, runner, io);
   if (isCliError(a)) return a;
-  const b = await comparedRoute(second, request, io);
+  const b = await comparedRoute(asked.second, runner, io);
   if (isCliError(b)) return b;
-  const extra = request.lists.get('with') ?? [];
-  const unknownId = extra.find((id) =>
-    [a, b].every(({ project }) => currentTechniqueId(project, id) === undefined),
-  );
-  if (unknownId !== undefined) {
-    const suggestion = closestWord(unknownId, [
-      ...b.project.techniques.keys(),
-      ...a.project.techniques.keys(),
-    ]);
-    const hint = suggestion ? ` Did you mean ${suggestion}?` : '';
-    return cliError(`--with: neither route has a technique ${sanitizeForTerminal(unknownId)}.${hint}`);
-  }
-  const asOf = asOfDay(request);
+  const unknown = unknownToBoth(extra, a, b);
+  if (unknown) return unknown;
   const { report, logsOf } = withProgress(io, 'Comparing two routes', () =>
-    compareRoutes(a, b, {
-      asOf,
-      target: targetOption(request),
-      with: extra,
-      runner: request.values.get('runner'),
-    }),
+    compareRoutes(a, b, { asOf, target, with: extra, runner }),
   );
-  if (request.switches.has('json')) {
+  if (asked.json) {
     printJson(io, compareJson(report));
     return exitCodes.fine;
   }
@@ -73,20 +77,34 @@ export async function compare(request: Request, io: Io): Promise<CommandResult> 
   return exitCodes.fine;
 }
 
+/** An error about the first of the ids that neither route knows. */
+function unknownToBoth(ids: readonly string[], a: ComparedRoute, b: ComparedRoute): CliError | undefined {
+  const unknownId = ids.find((id) =>
+    [a, b].every(({ project }) => currentTechniqueId(project, id) === undefined),
+  );
+  if (unknownId === undefined) return undefined;
+  const suggestion = closestWord(unknownId, [...b.project.techniques.keys(), ...a.project.techniques.keys()]);
+  const hint = suggestion ? ` Did you mean ${suggestion}?` : '';
+  return cliError(`--with: neither route has a technique ${sanitizeForTerminal(unknownId)}.${hint}`);
+}
+
 /** A route as written on the command line: a file, or `REVISION:FILE`. */
-async function comparedRoute(written: string, request: Request, io: Io): Promise<ComparedRoute | CliError> {
-  const runner = request.values.get('runner');
+async function comparedRoute(
+  written: string,
+  runner: string | undefined,
+  io: Io,
+): Promise<ComparedRoute | CliError> {
   const colon = written.indexOf(':');
   // A file with exactly this name comes first: the colon may be that of a drive letter.
   const isFile = colon < 0 || (await exists(resolve(io.cwd, written)));
-  if (isFile) return comparedFile(written, written, io, runner);
+  if (isFile) return comparedFile(written, runner, io);
   const file = written.slice(colon + 1);
   const path = resolve(io.cwd, file);
   if (fileKindOf(basename(path)) !== 'route')
     return cliError(`${sanitizeForTerminal(file)} is no route: its name would end in .route.yaml.`);
   if (!(await exists(dirname(path))))
     return cliError(`${sanitizeForTerminal(file)} cannot be read: it does not exist.`);
-  const today = (await exists(path)) ? await comparedFile(file, file, io, runner) : undefined;
+  const today = (await exists(path)) ? await comparedFile(file, runner, io) : undefined;
   if (today !== undefined && isCliError(today)) return today;
   const revision = written.slice(0, colon);
   const former = await projectAtRevision(
@@ -103,16 +121,15 @@ async function comparedRoute(written: string, request: Request, io: Io): Promise
 
 async function comparedFile(
   path: string,
-  label: string,
-  io: Io,
   runner: string | undefined,
+  io: Io,
 ): Promise<ComparedRoute | CliError> {
   const loaded = await loadFiles(io.cwd, [path]);
   if (isCliError(loaded)) return loaded;
   reportRefused(loaded, io);
   reportErrors(loaded, io, runner);
   const chosen = requireOneRoute(loaded, path, io, 'compare', runner);
-  return isCliError(chosen) ? chosen : { label: sanitizeForTerminal(label), ...chosen };
+  return isCliError(chosen) ? chosen : { label: sanitizeForTerminal(path), ...chosen };
 }
 
 async function exists(path: string): Promise<boolean> {

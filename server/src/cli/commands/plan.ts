@@ -6,7 +6,6 @@ import { replaceFile } from '../../journal/replaceFile.ts';
 import { planWeek } from '../../model/week/planWeek.ts';
 import { techniqueNamesOf } from '../../queries/names.ts';
 import { buildWeekInput } from '../../queries/weekInput.ts';
-import { basisText } from '../../reports/basisText.ts';
 import { planIcs } from '../../reports/plan/planIcs.ts';
 import { planJson } from '../../reports/plan/planJson.ts';
 import { planReport, type PlanReport } from '../../reports/plan/planReport.ts';
@@ -16,12 +15,12 @@ import { formatCount } from '../../text/format.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
 import { reasonOf } from '../project/diskFiles.ts';
-import { titleOf } from '../project/titleOf.ts';
+import { answerHead, giveAnswer } from '../route/answer.ts';
 import { chooseRoute, type ChosenRoute } from '../route/chooseRoute.ts';
+import { readRouteRequest, type RouteRequest } from '../route/routeRequest.ts';
 import type { Request } from '../terminal/arguments.ts';
 import { type CliError, cliError, type CommandResult, isCliError } from '../terminal/cliError.ts';
-import { exitCodes, type Io, printJson, printNotice, withProgress } from '../terminal/io.ts';
-import { asOfDay } from '../terminal/optionValues.ts';
+import { type Io, printNotice, withProgress } from '../terminal/io.ts';
 import { styleOf } from '../terminal/print.ts';
 
 const defaultWeeks = 4;
@@ -29,37 +28,48 @@ const maxWeeks = 12;
 /** Used where neither the command nor the logs say when a session starts: seven in the evening. */
 const defaultStart = 19 * 60;
 
-/** `routewright plan`: this week's sessions. */
-export async function plan(request: Request, io: Io): Promise<CommandResult> {
+/** What a person asks of `routewright plan`. */
+interface PlanRequest extends RouteRequest {
+  readonly weeks: number;
+  /** The calendar file to write, as written. */
+  readonly ics: string | undefined;
+  /** Minutes after midnight at which sessions start in the calendar; undefined where it is not given. */
+  readonly at: number | undefined;
+}
+
+function readPlanRequest(request: Request): PlanRequest | CliError {
   const weeks = weeksOf(request.values.get('weeks'));
   const at = clockOf(request.values.get('at'));
   if (weeks === undefined) return cliError(`--weeks needs a whole number from 1 to ${maxWeeks}.`);
   if (at === undefined) return cliError('--at needs a time of day such as 19:30.');
-  const chosenRoute = await chooseRoute(request, io, 'plan');
-  if (isCliError(chosenRoute)) return chosenRoute;
-  const { project, own, loaded } = chosenRoute;
-  const asOf = asOfDay(request);
-  const weekInput = buildWeekInput(project, own, weeks, { asOf });
-  const plannedWeeks = withProgress(io, `Planning ${formatCount(weeks, 'week')}`, () =>
-    planWeek(weekInput.planInput),
-  );
-  const names = techniqueNamesOf(project);
+  return { ...readRouteRequest(request), weeks, ics: request.values.get('ics'), at: at ?? undefined };
+}
+
+/** `routewright plan`: this week's sessions. */
+export async function plan(request: Request, io: Io): Promise<CommandResult> {
+  const asked = readPlanRequest(request);
+  if (isCliError(asked)) return asked;
+  const route = await chooseRoute(asked, io);
+  if (isCliError(route)) return route;
+  const { project, own } = route;
+  const weekInput = buildWeekInput(project, own, asked.weeks, { asOf: asked.asOf });
+  const progress = `Planning ${formatCount(asked.weeks, 'week')}`;
+  const plannedWeeks = withProgress(io, progress, () => planWeek(weekInput.planInput));
   const { runMinutes, givenMinutes } = weekInput;
-  const report = planReport(plannedWeeks, { runMinutes, givenMinutes, names });
-  const file = request.values.get('ics');
-  if (file !== undefined) {
-    const failed = await writeIcs(file, report, chosenRoute, at ?? sessionStart(own), io);
+  const report = planReport(plannedWeeks, { runMinutes, givenMinutes, names: techniqueNamesOf(project) });
+  if (asked.ics !== undefined) {
+    const failed = await writeIcs(asked.ics, report, route, asked.at ?? sessionStart(own), io);
     if (failed) return failed;
   }
-  if (request.switches.has('json')) {
-    printJson(io, planJson(report));
-  } else {
-    const style = styleOf(io);
-    const basis = [basisText(own, weekInput, asOf === undefined ? 'last' : 'asked')];
-    io.stdout.write(planText(report, { title: titleOf(project, io), basis, names }, style));
-  }
-  if (loaded.refused.length > 0) return exitCodes.wrong;
-  return report.days.every(({ blocks }) => blocks.length === 0) ? exitCodes.findings : exitCodes.fine;
+  const answer = {
+    json: () => planJson(report),
+    print: () => {
+      const { basis, ...head } = answerHead(route, weekInput, io);
+      io.stdout.write(planText(report, { ...head, basis: [basis] }, styleOf(io)));
+    },
+    empty: report.days.every(({ blocks }) => blocks.length === 0),
+  };
+  return giveAnswer(answer, route, io);
 }
 
 function weeksOf(written: string | undefined): number | undefined {

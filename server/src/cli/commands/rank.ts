@@ -1,97 +1,58 @@
-import { ModelCache } from '../../model/core/modelCache.ts';
-import { rank as rankTechniques, resolveConstants } from '../../model/index.ts';
-import {
-  findObjective,
-  objectiveOptions,
-  objectives,
-  type ObjectiveOptions,
-} from '../../model/rank/objectives/objectives.ts';
-import { buildModelInput } from '../../queries/modelInput.ts';
-import { techniqueNamesOf } from '../../queries/names.ts';
+import { resolveConstants } from '../../model/index.ts';
 import { overuseWarning } from '../../queries/overuseWarning.ts';
-import { resolveTarget } from '../../queries/target.ts';
-import { basisText } from '../../reports/basisText.ts';
 import { cycleAlternativeJson, cycleAlternativeSentence } from '../../reports/explain/cycleAlternative.ts';
 import { gainFormat, gainUnitOf, targetSentence } from '../../reports/rank/gainFormat.ts';
 import { rankJson } from '../../reports/rank/rankJson.ts';
-import { rankReport } from '../../reports/rank/rankReport.ts';
 import { rankText } from '../../reports/rank/rankText.ts';
+import { rankWithCycles } from '../../reports/rank/rankWithCycles.ts';
 import { formatCount } from '../../text/format.ts';
 import { formatTime } from '../../text/time.ts';
-import { titleOf } from '../project/titleOf.ts';
-import { chooseRoute, type ChosenRoute } from '../route/chooseRoute.ts';
-import { rankCycleAlternatives, cyclesOf } from '../route/cycles.ts';
+import { type Answer, answerHead, giveAnswer } from '../route/answer.ts';
+import { type ChosenRoute, chooseRoute } from '../route/chooseRoute.ts';
 import { explainRow } from '../route/explainRow.ts';
+import { readRankRequest } from '../route/rankRequest.ts';
+import { rankTask, type RankTask } from '../route/rankTask.ts';
 import type { Request } from '../terminal/arguments.ts';
-import { cliError, type CliError, type CommandResult, isCliError } from '../terminal/cliError.ts';
-import { exitCodes, type Io, printJson, withProgress } from '../terminal/io.ts';
-import { asOfDay, targetOption } from '../terminal/optionValues.ts';
+import { type CommandResult, isCliError } from '../terminal/cliError.ts';
+import { type Io, withProgress } from '../terminal/io.ts';
 import { styleOf } from '../terminal/print.ts';
 
-/** `routewright rank`: which technique to learn next. */
+/** `routewright rank`: which technique to learn next; or one row of that ranking, explained. */
 export async function rank(request: Request, io: Io): Promise<CommandResult> {
-  const chosenRoute = await chooseRoute(request, io, 'rank');
-  if (isCliError(chosenRoute)) return chosenRoute;
-  const { project, own, loaded } = chosenRoute;
-  const cycles = cyclesOf(chosenRoute, request);
-  if (isCliError(cycles)) return cycles;
-  const objective = chosenObjective(chosenRoute, request);
-  if (isCliError(objective)) return objective;
-  const explainedTechnique = request.values.get('explain');
-  if (explainedTechnique !== undefined) return explainRow(chosenRoute, request, io, explainedTechnique);
-  const asOf = asOfDay(request);
-  const withoutObjective = buildModelInput(project, own, { asOf, all: request.switches.has('all') });
-  const modelInput = { ...withoutObjective, options: { ...withoutObjective.options, ...objective } };
-  const techniques = formatCount(project.techniques.size, 'technique');
-  const cache = new ModelCache();
-  const ranking = withProgress(io, `Ranking ${techniques}`, () => rankTechniques(modelInput, cache));
-  const report = rankReport(ranking, modelInput.asOfDay);
-  const alternatives = rankCycleAlternatives(modelInput, ranking, cycles, cache);
-  if (request.switches.has('json')) {
-    const json = rankJson(report);
-    printJson(
-      io,
-      cycles.length === 0 ? json : { ...json, alternatives: alternatives.map(cycleAlternativeJson) },
-    );
-  } else {
-    const style = styleOf(io);
-    const targetLine = targetSentence(report, formatTime);
-    const labels = {
-      title: titleOf(project, io),
-      basis: [
-        basisText(own, modelInput, asOf === undefined ? 'last' : 'asked'),
-        ...(targetLine === undefined ? [] : [targetLine]),
-      ],
-      names: techniqueNamesOf(project),
-      offsetPerStep: resolveConstants(modelInput.constants).midwayPerStep,
-      alternatives: alternatives.map(
-        (one) => [one.technique, cycleAlternativeSentence(one, gainFormat(gainUnitOf(report)))] as const,
-      ),
-      caution: overuseWarning(own, modelInput.asOfDay),
-    };
-    io.stdout.write(rankText(report, labels, style));
-  }
-  if (loaded.refused.length > 0) return exitCodes.wrong;
-  return report.rows.length === 0 ? exitCodes.findings : exitCodes.fine;
+  const asked = readRankRequest(request);
+  const route = await chooseRoute(asked, io);
+  if (isCliError(route)) return route;
+  const task = rankTask(route, asked);
+  if (isCliError(task)) return task;
+  const { explained } = task;
+  const answer = explained === undefined ? rankAll(task, route, io) : explainRow(task, explained, route, io);
+  return giveAnswer(answer, route, io);
 }
 
-/** The objective of the ranking, with the time to beat where the objective needs one. */
-function chosenObjective({ project, own }: ChosenRoute, request: Request): ObjectiveOptions | CliError {
-  const seconds = targetOption(request);
-  const { id, needs } = findObjective(request.values.get('objective'));
-  if (seconds !== undefined && needs !== 'target') {
-    const others = objectives.filter((other) => other.needs === 'target').map((other) => other.id);
-    return cliError(`--target goes with --objective ${others.join(' or ')}: by ${id}, no target is needed.`);
-  }
-  if (request.values.has('explain') && id !== objectives[0].id)
-    return cliError(`--explain shows seconds: leave out --objective ${id} to have a row explained.`);
-  if (needs === undefined) return objectiveOptions(id, {});
-  if (project.segments.length === 0)
-    return cliError('The route has no segments yet, so there is no run that could beat a target.');
-  const target = resolveTarget(project, own, seconds);
-  return target === undefined
-    ? cliError(
-        'There is no target to beat: give one with --target, or as target: in the week file or the route.',
-      )
-    : objectiveOptions(id, { target: target.seconds });
+/** The whole ranking. */
+function rankAll({ modelInput, cycles }: RankTask, route: ChosenRoute, io: Io): Answer {
+  const progress = `Ranking ${formatCount(route.project.techniques.size, 'technique')}`;
+  const { report, alternatives } = withProgress(io, progress, () => rankWithCycles(modelInput, cycles));
+  return {
+    json: () => {
+      const json = rankJson(report);
+      return cycles.length === 0 ? json : { ...json, alternatives: alternatives.map(cycleAlternativeJson) };
+    },
+    print: () => {
+      const { basis, ...head } = answerHead(route, modelInput, io);
+      const targetLine = targetSentence(report, formatTime);
+      const gains = gainFormat(gainUnitOf(report));
+      const labels = {
+        ...head,
+        basis: targetLine === undefined ? [basis] : [basis, targetLine],
+        offsetPerStep: resolveConstants(modelInput.constants).midwayPerStep,
+        alternatives: alternatives.map(
+          (one) => [one.technique, cycleAlternativeSentence(one, gains)] as const,
+        ),
+        caution: overuseWarning(route.own, modelInput.asOfDay),
+      };
+      io.stdout.write(rankText(report, labels, styleOf(io)));
+    },
+    empty: report.rows.length === 0,
+  };
 }

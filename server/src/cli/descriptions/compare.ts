@@ -1,5 +1,5 @@
 import type { Command } from '../terminal/command.ts';
-import { targetProblem } from '../terminal/optionValues.ts';
+import { readTarget } from '../terminal/optionValues.ts';
 import { asOf, json, runner } from './shared.ts';
 
 /** The operands, options and help of `compare`. */
@@ -12,7 +12,7 @@ export const compareCommand: Command = {
     {
       name: 'target',
       value: 'TIME',
-      problem: targetProblem,
+      number: readTarget,
       help: 'The time to beat, such as 41:30. Left out: the one in the week file, else in the second route, else in the first.',
     },
     {

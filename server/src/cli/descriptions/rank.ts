@@ -1,6 +1,6 @@
 import { objectives } from '../../model/rank/objectives/objectives.ts';
 import type { Command } from '../terminal/command.ts';
-import { cycleProblem, targetProblem } from '../terminal/optionValues.ts';
+import { cycleProblem, readTarget } from '../terminal/optionValues.ts';
 import { asOf, filesNote, json, runner } from './shared.ts';
 
 const objectiveHelp = objectives.map(
@@ -26,7 +26,7 @@ export const rankCommand: Command = {
     {
       name: 'target',
       value: 'TIME',
-      problem: targetProblem,
+      number: readTarget,
       help: `The time to beat with --objective ${objectivesWithTarget.join(' or ')}, such as 41:30. Default: the week file, then the route.`,
     },
     {

@@ -1,12 +1,12 @@
 import type { Option } from '../terminal/command.ts';
-import { asOfProblem } from '../terminal/optionValues.ts';
+import { readAsOf } from '../terminal/optionValues.ts';
 
 // Options and sentences that several commands share.
 
 export const asOf: Option = {
   name: 'as-of',
   value: 'DATE',
-  problem: asOfProblem,
+  number: readAsOf,
   help: 'The morning to answer for, such as 2026-10-05. Left out: the day after the last log entry.',
 };
 export const json: Option = { name: 'json', help: 'Print JSON and nothing else.' };

@@ -13,7 +13,10 @@ export interface Request {
   /** Files, folders and other words that are not options, as written. */
   readonly paths: readonly string[];
   readonly switches: ReadonlySet<string>;
+  /** Values of options, as written. */
   readonly values: ReadonlyMap<string, string>;
+  /** Values of the options that hold a number (`Option.number`). */
+  readonly numbers: ReadonlyMap<string, number>;
   /** Values of the options that may be given several times, in their order. */
   readonly lists: ReadonlyMap<string, readonly string[]>;
 }
@@ -77,6 +80,7 @@ function parseOptions(command: Command, argv: readonly string[]): ParsedArgument
   const paths: string[] = [];
   const switches = new Set<string>();
   const values = new Map<string, string>();
+  const numbers = new Map<string, number>();
   const lists = new Map<string, string[]>();
   // Indices of arguments that are the number of the option before them.
   const usedNumbers = new Set<number>();
@@ -103,10 +107,14 @@ function parseOptions(command: Command, argv: readonly string[]): ParsedArgument
       if (problem !== undefined) return usageError(problem);
       if (option.repeatable)
         lists.set(option.name, [...(lists.get(option.name) ?? []), ...splitAtCommas(value)]);
-      else values.set(option.name, value);
+      else if (option.number) {
+        const number = option.number(value);
+        if (typeof number === 'string') return usageError(number);
+        numbers.set(option.name, number);
+      } else values.set(option.name, value);
     }
   }
-  return { kind: 'command', request: { command, paths, switches, values, lists } };
+  return { kind: 'command', request: { command, paths, switches, values, numbers, lists } };
 }
 
 function missingValueMessage({ name, oneOf, value }: Option): string {

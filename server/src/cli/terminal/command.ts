@@ -14,6 +14,8 @@ export interface Option {
   readonly oneOf?: readonly string[];
   /** Gives a sentence about a wrong value, or undefined. Default: every value that is not empty is right. */
   readonly problem?: (value: string) => string | undefined;
+  /** Reads its value as a number, or gives a sentence about a wrong value. `Request.numbers` then holds the number. */
+  readonly number?: (value: string) => number | string;
   /** May be given several times, or with several values separated by commas. */
   readonly repeatable?: boolean;
   /** Its value is a whole number that may be left out. */

@@ -1,40 +1,37 @@
 import { parseMoment } from '../../text/calendar.ts';
 import { parseTime } from '../../text/time.ts';
 
-/** The values of the options in a request, as written. */
-interface WrittenValues {
-  readonly values: ReadonlyMap<string, string>;
-}
-
-/** Day number of `--as-of`; undefined where it is not given. */
-export function asOfDay({ values }: WrittenValues): number | undefined {
-  const written = values.get('as-of');
-  return written === undefined ? undefined : parseMoment(written)?.date;
-}
-
-/** A sentence about a wrong value of `--as-of`, or undefined. */
-export function asOfProblem(value: string): string | undefined {
+/** The day number in a value of `--as-of`, or a sentence about a wrong value. */
+export function readAsOf(value: string): number | string {
   const moment = parseMoment(value);
   return moment && moment.minute === undefined
-    ? undefined
+    ? moment.date
     : `--as-of needs a date such as 2026-10-05, not ${value}.`;
 }
 
-/** Seconds of `--target`; undefined where it is not given. */
-export function targetOption({ values }: WrittenValues): number | undefined {
-  const written = values.get('target');
-  return written === undefined ? undefined : parseTime(written);
+/** The seconds in a value of `--target`, or a sentence about a wrong value. */
+export function readTarget(value: string): number | string {
+  return parseTime(value) ?? `--target needs a time such as 41:30 or 92.4, not ${value}.`;
 }
 
-/** A sentence about a wrong value of `--target`, or undefined. */
-export function targetProblem(value: string): string | undefined {
-  return parseTime(value) === undefined
-    ? `--target needs a time such as 41:30 or 92.4, not ${value}.`
-    : undefined;
+/** The values of the options that may be repeated, as written. */
+interface WrittenLists {
+  readonly lists: ReadonlyMap<string, readonly string[]>;
 }
 
-/** A technique and the seconds of its cycle, from a value of `--cycle`; undefined where the value has another form. */
-export function parseCycle(written: string): { technique: string; seconds: number } | undefined {
+/** A technique and the seconds of its cycle. */
+interface WrittenCycle {
+  readonly technique: string;
+  readonly seconds: number;
+}
+
+/** The values of `--cycle`, with the techniques as written. */
+export function cyclesOption({ lists }: WrittenLists): readonly WrittenCycle[] {
+  return (lists.get('cycle') ?? []).flatMap((written) => parseCycle(written) ?? []);
+}
+
+/** A value of `--cycle`; undefined where the value has another form. */
+function parseCycle(written: string): WrittenCycle | undefined {
   const match = /^([^=]+)=(.+)$/.exec(written);
   const seconds = match && parseTime(match[2]!);
   return match && seconds ? { technique: match[1]!.trim(), seconds } : undefined;

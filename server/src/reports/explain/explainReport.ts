@@ -1,8 +1,12 @@
 import { formatDate } from '../../text/calendar.ts';
 import { constantNotes } from '../../model/core/constants.ts';
 import type { Constants } from '../../model/core/constants.ts';
-import type { Explanation } from '../../model/rank/explainTechnique.ts';
-import type { CycleAlternative } from '../../model/rank/cycleAlternative.ts';
+import { ModelCache } from '../../model/core/modelCache.ts';
+import { rank } from '../../model/index.ts';
+import { type CycleAlternative, rankWithCycle } from '../../model/rank/cycleAlternative.ts';
+import { explainTechnique, type Explanation } from '../../model/rank/explainTechnique.ts';
+import type { ModelInput } from '../../queries/modelInput.ts';
+import { cycleAlternatives, type TechniqueCycle } from '../rank/cycleAlternatives.ts';
 import type { RankRow } from '../../model/core/types.ts';
 import { cycleAlternativeJson } from './cycleAlternative.ts';
 
@@ -16,6 +20,34 @@ export interface ExplainReport {
   /** The technique with half the cycle. */
   readonly halved: CycleAlternative | undefined;
   readonly alternatives: readonly CycleAlternative[];
+}
+
+/**
+ * Explains the row of one technique.
+ *
+ * @param technique id of a technique of the route
+ * @param cycles other cycles, for each of which a row is ranked as well
+ */
+export function explainReport(
+  modelInput: ModelInput,
+  technique: string,
+  cycles: readonly TechniqueCycle[],
+): ExplainReport {
+  const cache = new ModelCache();
+  const ranking = rank(modelInput, cache);
+  const explanation = explainTechnique(modelInput, technique, cache);
+  const model = modelInput.route.techniques.find(({ id }) => id === technique);
+  if (!explanation || !model) throw new Error(`The route has no technique ${technique}.`);
+  const index = ranking.rows.findIndex((row) => row.technique === technique);
+  const halfCycle = (model.attemptSeconds + model.reloadSeconds) / 2;
+  return {
+    asOf: formatDate(modelInput.asOfDay),
+    explanation,
+    row: ranking.rows[index] ?? null,
+    place: index < 0 ? null : index + 1,
+    halved: rankWithCycle(modelInput, ranking, technique, halfCycle, cache),
+    alternatives: cycleAlternatives(modelInput, ranking, cycles, cache),
+  };
 }
 
 /** The model's constants that the explanation uses, in the order of use. */
