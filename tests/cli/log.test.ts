@@ -28,6 +28,25 @@ describe('attempts', () => {
     expect((await routewright(desk.folder, ['check'])).out).not.toContain('error');
   });
 
+  test('a folder with a route is named alone once a block is open, and beside the technique before', async () => {
+    const files = Object.entries(started).map(([name, text]) => [`samples/${name}`, text]);
+    const desk = new Desk(Object.fromEntries(files));
+    expect((await desk.log('samples', 'crate-vault', '--start')).out).toBe('crate-vault: block begun.\n');
+    expect(await desk.log('samples', '--landed')).toEqual({
+      code: 0,
+      out: 'crate-vault: landed. This block: 1 of 1.\n',
+      err: '',
+    });
+    desk.clock.pass(60);
+    expect((await desk.log('samples', '--end')).err).toBe('');
+    await desk.log('wall-kick', 'samples', '--start');
+    desk.clock.pass(60);
+    expect((await desk.log('samples', '--end', '--landed', '7', '--tries', '9')).err).toBe('');
+    expect(desk.text('samples/lanternfall.practice.yaml')).toMatch(
+      /crate-vault.*tape: l .*\n.*wall-kick.*landed: \[7, 9\]/,
+    );
+  });
+
   test('a block nobody ended goes into the file when the next begins, or after half an hour', async () => {
     const desk = new Desk();
     await desk.log('crate-vault', '--landed');

@@ -1,3 +1,4 @@
+import { resolve } from 'node:path';
 import { platform } from 'node:process';
 import { systemClock, type Clock } from '../../journal/clock.ts';
 import { stateFolder } from '../../journal/journalPaths.ts';
@@ -5,7 +6,7 @@ import { openJournal } from '../../journal/journal.ts';
 import { knownTechnique } from '../../logging/logVocabulary.ts';
 import type { Request } from '../terminal/arguments.ts';
 import { exitCodes, printNotice, type Io } from '../terminal/io.ts';
-import { validCachedTarget, targetKey, type LogTarget } from './logTarget.ts';
+import { holdsRoute, targetKey, validCachedTarget, type LogTarget } from './logTarget.ts';
 import type { LogContext } from './logContext.ts';
 import { logLive } from './logLive.ts';
 import { parseLogRequest, type LogRequest } from './logRequest.ts';
@@ -17,7 +18,7 @@ import { parseLogRequest, type LogRequest } from './logRequest.ts';
  * @param clock the time; tests set it
  */
 export async function log(request: Request, io: Io, clock: Clock = systemClock): Promise<number> {
-  const parsed = await parseLogRequest(request);
+  const parsed = await parseLogRequest(request, (word) => holdsRoute(resolve(io.cwd, word)));
   if (typeof parsed === 'string') {
     printNotice(io, parsed);
     return exitCodes.wrong;

@@ -22,12 +22,19 @@ export interface LogRequest {
   readonly place: string | undefined;
 }
 
-/** Parses the arguments of `log`, or gives a sentence about what is wrong with them. */
-export async function parseLogRequest({ paths, switches, values }: Request): Promise<LogRequest | string> {
+/**
+ * Parses the arguments of `log`, or gives a sentence about what is wrong with them.
+ *
+ * @param holdsRoute whether a word is the name of a folder with a route in it, and so no technique
+ */
+export async function parseLogRequest(
+  { paths, switches, values }: Request,
+  holdsRoute: (word: string) => boolean,
+): Promise<LogRequest | string> {
   const id = /^[a-z][a-z0-9-]*$/;
   // Where no technique is expected, a single word may be a folder as well.
   const whole = switches.has('run') || values.has('import') || values.has('moved-from');
-  const technique = whole ? undefined : paths.find((path) => id.test(path));
+  const technique = whole ? undefined : paths.find((path) => id.test(path) && !holdsRoute(path));
   const places = technique === undefined ? paths : paths.filter((_, at) => at !== paths.indexOf(technique));
   if (places.length > 1) return `One file or folder at a time: ${places.join(', ')} are ${places.length}.`;
   const action = await actionOf(switches, values, technique !== undefined);

@@ -82,6 +82,15 @@ export function targetKey(cwd: string, written: string | undefined, runner: stri
   return JSON.stringify([resolve(cwd, written ?? '.'), runner ?? null]);
 }
 
+/** Whether a path is a folder with a route directly in it. */
+export function holdsRoute(path: string): boolean {
+  try {
+    return readdirSync(path).some((name) => fileKindOf(name) === 'route');
+  } catch {
+    return false;
+  }
+}
+
 function cacheFile(state: string, place: string): string {
   return join(state, 'targets', `${shortHash(place)}.json`);
 }
