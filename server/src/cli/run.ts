@@ -1,4 +1,4 @@
-import { commands, type ServeStdio } from './commandList.ts';
+import { commandLoaders, type RunnableCommand, type ServeStdio } from './commandLoaders.ts';
 import { parseArguments } from './terminal/arguments.ts';
 import { isCliError } from './terminal/cliError.ts';
 import { commandHelp, overview } from './terminal/help.ts';
@@ -12,6 +12,7 @@ import { version } from './terminal/version.ts';
  * @returns the exit code: 0 fine, 1 findings or nothing to answer, 2 wrong use or unreadable input
  */
 export async function runCommandLine(argv: readonly string[], io: Io, serve: ServeStdio): Promise<number> {
+  const commands = await commandsFor(argv[0]);
   const parsed = parseArguments(argv, commands);
   switch (parsed.kind) {
     case 'help':
@@ -32,4 +33,10 @@ export async function runCommandLine(argv: readonly string[], io: Io, serve: Ser
       return result.exitCode;
     }
   }
+}
+
+/** The command that the first word names; every command where it names none, as for help. */
+async function commandsFor(word: string | undefined): Promise<readonly RunnableCommand[]> {
+  const named = word !== undefined && Object.hasOwn(commandLoaders, word) ? commandLoaders[word] : undefined;
+  return named ? [await named()] : (await import('./commandList.ts')).commands;
 }

@@ -1,0 +1,73 @@
+import type { Request } from './terminal/arguments.ts';
+import { cliError, type CommandResult } from './terminal/cliError.ts';
+import type { Command } from './terminal/command.ts';
+import { exitCodes, type Io } from './terminal/io.ts';
+
+/** Starts the language server over standard input and output. */
+export type ServeStdio = () => Promise<void>;
+
+/** A description and what runs it. */
+export interface RunnableCommand extends Command {
+  readonly run: (request: Request, io: Io, serve: ServeStdio) => Promise<CommandResult>;
+}
+
+/**
+ * Every command by its name, in the order of the help. Its description is loaded when its name is on the command line,
+ * and its code when it runs, so that logging an attempt does not wait for the rest.
+ */
+export const commandLoaders: Readonly<Record<string, () => Promise<RunnableCommand>>> = {
+  check: async () => ({
+    ...(await import('./descriptions/check.ts')).checkCommand,
+    run: async (request, io) => (await import('./commands/check.ts')).check(request, io),
+  }),
+  rank: async () => ({
+    ...(await import('./descriptions/rank.ts')).rankCommand,
+    run: async (request, io) => (await import('./commands/rank.ts')).rank(request, io),
+  }),
+  plan: async () => ({
+    ...(await import('./descriptions/plan.ts')).planCommand,
+    run: async (request, io) => (await import('./commands/plan.ts')).plan(request, io),
+  }),
+  odds: async () => ({
+    ...(await import('./descriptions/odds.ts')).oddsCommand,
+    run: async (request, io) => (await import('./commands/odds.ts')).odds(request, io),
+  }),
+  review: async () => ({
+    ...(await import('./descriptions/review.ts')).reviewCommand,
+    run: async (request, io) => (await import('./commands/review.ts')).review(request, io),
+  }),
+  compare: async () => ({
+    ...(await import('./descriptions/compare.ts')).compareCommand,
+    run: async (request, io) => (await import('./commands/compare.ts')).compare(request, io),
+  }),
+  log: async () => ({
+    ...(await import('./log/logCommand.ts')).logCommand,
+    run: async (request, io) => (await import('./log/log.ts')).log(request, io),
+  }),
+  new: async () => ({
+    ...(await import('./descriptions/new.ts')).newCommand,
+    run: async (request, io) => (await import('./commands/new.ts')).createRoute(request, io),
+  }),
+  completion: async () => ({
+    ...(await import('./descriptions/completion.ts')).completionCommand,
+    run: async (request, io) => {
+      const { completion } = await import('./commands/completion.ts');
+      return completion(request, io, (await import('./commandList.ts')).commands);
+    },
+  }),
+  serve: async () => ({
+    ...(await import('./descriptions/serve.ts')).serveCommand,
+    run: serveOverStdio,
+  }),
+};
+
+async function serveOverStdio(
+  { switches, paths }: Request,
+  _io: Io,
+  serve: ServeStdio,
+): Promise<CommandResult> {
+  if (!switches.has('stdio') || paths.length > 0)
+    return cliError('The server speaks over standard input and output only: routewright serve --stdio');
+  await serve();
+  return exitCodes.fine;
+}
