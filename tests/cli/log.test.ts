@@ -29,8 +29,10 @@ describe('attempts', () => {
   });
 
   test('a folder with a route is named alone once a block is open, and beside the technique before', async () => {
-    const files = Object.entries(started).map(([name, text]) => [`samples/${name}`, text]);
-    const desk = new Desk(Object.fromEntries(files));
+    const desk = new Desk({
+      'samples/lanternfall.route.yaml': route,
+      'samples/lanternfall.practice.yaml': empty,
+    });
     expect((await desk.log('samples', 'crate-vault', '--start')).out).toBe('crate-vault: block begun.\n');
     expect(await desk.log('samples', '--landed')).toEqual({
       code: 0,
