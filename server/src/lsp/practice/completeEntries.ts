@@ -6,9 +6,9 @@ import { logVocabularyOf, nameIn, type WritingProblem } from '../../logging/logV
 import { blockEntry, readBlock, splitResult, type BlockNumbers } from '../../logging/readBlock.ts';
 import { readRun, timesInOrder, type ReadRun } from '../../logging/readRun.ts';
 import type { LogBlockParams, LogRunParams, LogEntryResult } from '../../protocol/messages/logEntry.ts';
-import { sanitizeForTerminal } from '../../text/terminalText.ts';
-import { currentTechniqueId, type Project } from '../../workspace/project.ts';
+import type { Project } from '../../workspace/project.ts';
 import { normalUri } from '../documents/uris.ts';
+import { techniqueOf } from '../requests/resolveProject.ts';
 import { describeOutcome } from './blocks.ts';
 import type { PracticeLogs } from './practiceLogs.ts';
 import type { PracticeServices } from './practiceServices.ts';
@@ -20,14 +20,14 @@ export async function logBlock(
   params: LogBlockParams,
 ): Promise<LogEntryResult> {
   const project = services.workspace.projectOf(normalUri(params.uri));
-  const technique = project && currentTechniqueId(project, params.technique);
-  if (!project || technique === undefined)
-    return { message: `The route has no technique ${sanitizeForTerminal(params.technique)}.` };
+  if (!project) return { message: 'The practice file belongs to no route that is open.' };
+  const named = techniqueOf(project, params.technique);
+  if ('message' in named) return named;
   const numbers = readBlockForm(params);
   if ('problem' in numbers) return { message: numbers.problem };
   if (params.dry) return { id: null, said: '' };
-  const { attempt, reload } = project.techniques.get(technique)!.practice;
-  const entry = blockEntry(technique, numbers, attempt + reload);
+  const { attempt, reload } = named.definition.practice;
+  const entry = blockEntry(named.id, numbers, attempt + reload);
   return logCompleteEntry(logs, project, params.uri, 'block', entry, entry.minutes * 60);
 }
 

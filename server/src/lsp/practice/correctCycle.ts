@@ -1,10 +1,8 @@
 import type { WorkspaceEdit } from 'vscode-languageserver';
 import { setNumber } from '../../files/edit/editPath.ts';
 import type { CorrectCycleParams } from '../../protocol/messages/practiceBlock.ts';
-import { sanitizeForTerminal } from '../../text/terminalText.ts';
-import { currentTechniqueId } from '../../workspace/project.ts';
-import { resolveProject } from '../requests/resolveProject.ts';
-import { fileName, normalUri } from '../documents/uris.ts';
+import { resolveTechnique } from '../requests/resolveProject.ts';
+import { fileName } from '../documents/uris.ts';
 import { workspaceEdit } from '../documents/workspaceEdit.ts';
 import { fileAt } from '../documents/fileServices.ts';
 import type { PracticeServices } from './practiceServices.ts';
@@ -17,22 +15,19 @@ export function correctCycle(
   services: PracticeServices,
   { uri, technique, cycle }: CorrectCycleParams,
 ): { readonly edit?: WorkspaceEdit; readonly message: string } {
-  const resolved = resolveProject(services.workspace, normalUri(uri));
+  const resolved = resolveTechnique(services.workspace, uri, technique);
   if ('message' in resolved) return resolved;
-  const id = currentTechniqueId(resolved.project, technique);
-  const defined = id === undefined ? undefined : resolved.project.techniques.get(id);
-  const file = defined && fileAt(services.workspace, defined.uri);
-  if (!defined || !file || !(cycle > 0))
-    return { message: `The route has no technique ${sanitizeForTerminal(technique)}.` };
-  const { attempt } = defined.practice;
+  if (!(cycle > 0)) return { message: `A cycle is longer than 0 s, and not ${cycle} s.` };
+  const { name, definition } = resolved;
+  const file = fileAt(services.workspace, definition.uri)!;
+  const { attempt } = definition.practice;
   const rest = Math.round(10 * (cycle - attempt)) / 10;
   const key = rest >= 0 ? 'reload' : 'attempt';
-  const seconds = rest >= 0 ? rest : Math.round(10 * Math.max(0.1, cycle - defined.practice.reload)) / 10;
-  const edit = setNumber(file.reading, [...defined.path, 'practice'], key, seconds, {
+  const seconds = rest >= 0 ? rest : Math.round(10 * Math.max(0.1, cycle - definition.practice.reload)) / 10;
+  const edit = setNumber(file.reading, [...definition.path, 'practice'], key, seconds, {
     afterKeys: ['loses', 'saves'],
     after: ['attempt'],
   });
-  const name = sanitizeForTerminal(defined.name);
   if (!edit)
     return {
       message: `${fileName(file.uri)} is written in a way that no safe edit fits. Write ${key}: ${seconds} under practice: of ${name} by hand.`,

@@ -1,6 +1,7 @@
+import type { Technique } from '../../files/documents/documents.ts';
 import type { Refusal } from '../../protocol/refusal.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
-import { currentTechniqueId, type Project, type ProjectFile } from '../../workspace/project.ts';
+import { currentTechniqueId, type Project, type ProjectFile, type WithUri } from '../../workspace/project.ts';
 import { runnerFilesOf, type RunnerFiles } from '../../workspace/runnerFiles.ts';
 import type { Workspace } from '../../workspace/workspace.ts';
 import { fileAt } from '../documents/fileServices.ts';
@@ -36,13 +37,30 @@ export function resolveProject(workspace: Workspace, uri: string): ResolvedProje
   };
 }
 
-/** A technique of a resolved project. */
-export interface ResolvedTechnique extends ResolvedProject {
+/** A technique of a project, by a request. */
+export interface NamedTechnique {
   /** Its id today. */
   readonly id: string;
   /** Its name, as text for people. */
   readonly name: string;
+  readonly definition: WithUri<Technique>;
 }
+
+/**
+ * The technique of a project that a request names, or why there is none.
+ *
+ * @param technique its id, also a former one
+ */
+export function techniqueOf(project: Project, technique: string): NamedTechnique | Refusal {
+  const id = currentTechniqueId(project, technique);
+  const definition = id === undefined ? undefined : project.techniques.get(id);
+  if (id === undefined || !definition)
+    return { message: `The route has no technique ${sanitizeForTerminal(technique)}.` };
+  return { id, name: sanitizeForTerminal(definition.name), definition };
+}
+
+/** A technique of a resolved project. */
+export interface ResolvedTechnique extends ResolvedProject, NamedTechnique {}
 
 /**
  * The technique that a request names, with its project, or why it cannot be determined.
@@ -56,10 +74,8 @@ export function resolveTechnique(
 ): ResolvedTechnique | Refusal {
   const resolved = resolveProject(workspace, normalUri(uri));
   if ('message' in resolved) return resolved;
-  const { project } = resolved;
-  const id = currentTechniqueId(project, technique);
-  if (id === undefined) return { message: `The route has no technique ${sanitizeForTerminal(technique)}.` };
-  return { ...resolved, id, name: sanitizeForTerminal(project.techniques.get(id)?.name ?? id) };
+  const named = techniqueOf(resolved.project, technique);
+  return 'message' in named ? named : { ...resolved, ...named };
 }
 
 function strayMessage(file: ProjectFile): string {
