@@ -84,7 +84,7 @@ export function gatherRecentPractice(context: LookupContext): RecentPractice | u
         ...where,
         path,
         start,
-        minutes: blocks.reduce((sum, block) => sum + block.minutes, 0),
+        minutes: minutesOf(blocks),
         blocks: blocks.flatMap(({ technique, minutes, path, attempts, landed, tape }): RecentBlock[] => {
           const id = technique === undefined ? undefined : currentTechniqueId(project, technique);
           if (id === undefined) return [];
@@ -105,6 +105,16 @@ export function sessionStartRef({ uri, path }: RecentSession): SourceRef {
 /** Where a block names its technique. */
 export function blockTechniqueRef({ uri, path }: RecentBlock): SourceRef {
   return { uri, path: [...path, 'technique'], part: 'value' };
+}
+
+/** The days of blocks or sessions, each once, in their order. */
+export function daysOf(practised: readonly { readonly day: number }[]): ReadonlySet<number> {
+  return new Set(practised.map(({ day }) => day));
+}
+
+/** The minutes of blocks or sessions in all. */
+export function minutesOf(practised: readonly { readonly minutes: number }[]): number {
+  return practised.reduce((sum, { minutes }) => sum + minutes, 0);
 }
 
 /** Blocks by technique. */

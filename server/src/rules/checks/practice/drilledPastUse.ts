@@ -1,6 +1,7 @@
 import { weekDefaults } from '../../../files/documents/weekDocument.ts';
 import {
   groupByTechnique,
+  minutesOf,
   recentSessions,
   blockTechniqueRef,
   type RecentBlock,
@@ -45,7 +46,7 @@ export const drilledPastUse: ForecastRule = {
       const last = blocks.at(-1)!;
       if (!now || !last.isProjectFile || now.breakEven === null) return [];
       if (now.chanceAboveBreakEvenNow < confidence || now.practiceNow.low < mostlyLands) return [];
-      const minutes = blocks.reduce((sum, block) => sum + block.minutes, 0);
+      const minutes = minutesOf(blocks);
       const message = `\`${id}\` lands about ${Math.round(100 * now.practiceNow.mean)} % of the time in practice (${Math.round(100 * now.practiceNow.low)} % or more), and had ${formatRounded(minutes)} minutes in the last ${days} days. Runs are enough to keep it up: the time is better spent on a technique that can still save seconds.`;
       return [{ ...blockTechniqueRef(last), message }];
     });

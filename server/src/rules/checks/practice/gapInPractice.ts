@@ -1,6 +1,7 @@
 import type { Weekday } from '../../../files/documents/documents.ts';
 import { weekDefaults } from '../../../files/documents/weekDocument.ts';
 import {
+  daysOf,
   groupByTechnique,
   recentSessions,
   sessionStartRef,
@@ -74,7 +75,7 @@ function gap(context: RuleContext): Gap | undefined {
     const earlier = groupByTechnique(sessions.slice(0, at).filter(({ day }) => day > before.day - setDays));
     const since = groupByTechnique(sessions.slice(at));
     const set = [...earlier].flatMap(([id, blocks]) =>
-      since.has(id) && new Set(blocks.map(({ day }) => day)).size >= 2 ? [id] : [],
+      since.has(id) && daysOf(blocks).size >= 2 ? [id] : [],
     );
     return set.length > 0 && after.isProjectFile ? { after, days, set: set.sort() } : undefined;
   }

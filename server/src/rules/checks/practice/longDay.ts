@@ -1,8 +1,9 @@
+import type { Path } from '../../../files/yaml/tree.ts';
 import { runnerDayOf, formatDate } from '../../../text/calendar.ts';
 import { currentTechniqueId } from '../../../workspace/project.ts';
 import { dayStartsOf, ownPractice, runnerOf } from '../../lookup/ownFiles.ts';
-import type { RuleReport, Rule } from '../../engine/rule.ts';
-import type { SourceRef } from '../../lookup/sourceRef.ts';
+import { longDays } from '../../lookup/longDays.ts';
+import type { RuleReport, Rule, RuleContext } from '../../engine/rule.ts';
 
 /** The most minutes of one technique in one day that still help: common practice among runners. */
 const maxMinutes = 60;
@@ -29,39 +30,42 @@ export const longDay: Rule = {
     },
   },
   check(context) {
-    const { project } = context;
-    const dayStarts = dayStartsOf(context);
-    const own = new Set(ownPractice(project).map(({ uri }) => uri));
-    const days = new Map<string, Day>();
-    for (const file of project.practice) {
-      for (const session of file.document.sessions) {
-        const date = runnerDayOf(session.start, dayStarts);
-        for (const { technique, minutes, path } of session.blocks) {
-          const id = technique === undefined ? undefined : currentTechniqueId(project, technique);
-          if (id === undefined) continue;
-          const key = JSON.stringify([runnerOf(context, file), date, id]);
-          const day = days.get(key) ?? { id, date, minutes: 0, over: undefined };
-          days.set(key, day);
-          day.minutes += minutes;
-          if (day.minutes > maxMinutes) {
-            day.over ??= { uri: file.uri, path: [...path, 'minutes'], part: 'value' };
-          }
-        }
-      }
-    }
-    return [...days.values()].flatMap(({ id, date, minutes, over }): RuleReport[] => {
-      // A day shared between routes is reported in the file in which the hour was passed.
-      if (!over || !own.has(over.uri)) return [];
-      const message = `${Number(minutes.toFixed(1))} minutes of \`${id}\` on ${formatDate(date)}. After about an hour of one movement in a day little more is learned, and hands tire: spread it over more days, and rest between blocks.`;
-      return [{ ...over, message }];
-    });
+    const own = new Set(ownPractice(context.project).map(({ uri }) => uri));
+    const keyOf = ({ runner, date, id }: TechniqueBlock) => JSON.stringify([runner, date, id]);
+    return longDays(techniqueBlocks(context), maxMinutes, keyOf).flatMap(
+      ({ minutes, passedBy }): RuleReport[] => {
+        const { id, date, uri, path } = passedBy;
+        // A day shared between routes is reported in the file in which the hour was passed.
+        if (!own.has(uri)) return [];
+        const message = `${Number(minutes.toFixed(1))} minutes of \`${id}\` on ${formatDate(date)}. After about an hour of one movement in a day little more is learned, and hands tire: spread it over more days, and rest between blocks.`;
+        return [{ uri, path: [...path, 'minutes'], part: 'value', message }];
+      },
+    );
   },
 };
 
-interface Day {
+/** A block on one technique, whenever it was. */
+interface TechniqueBlock {
+  /** The technique's id of today. */
   readonly id: string;
+  readonly runner: string;
   readonly date: number;
-  minutes: number;
-  /** The block with which the hour was passed. */
-  over: SourceRef | undefined;
+  readonly minutes: number;
+  readonly uri: string;
+  readonly path: Path;
+}
+
+function techniqueBlocks(context: RuleContext): TechniqueBlock[] {
+  const { project } = context;
+  const dayStarts = dayStartsOf(context);
+  return project.practice.flatMap((file) =>
+    file.document.sessions.flatMap(({ start, blocks }) =>
+      blocks.flatMap(({ technique, minutes, path }): TechniqueBlock[] => {
+        const id = technique === undefined ? undefined : currentTechniqueId(project, technique);
+        if (id === undefined) return [];
+        const date = runnerDayOf(start, dayStarts);
+        return [{ id, runner: runnerOf(context, file), date, minutes, uri: file.uri, path }];
+      }),
+    ),
+  );
 }

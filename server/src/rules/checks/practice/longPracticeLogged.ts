@@ -1,5 +1,6 @@
 import { formatDate } from '../../../text/calendar.ts';
-import { recentSessions, sessionStartRef, type RecentSession } from '../../lookup/recentPractice.ts';
+import { longDays } from '../../lookup/longDays.ts';
+import { recentSessions, sessionStartRef } from '../../lookup/recentPractice.ts';
 import type { RuleReport, Rule } from '../../engine/rule.ts';
 import { formatRounded } from '../../lookup/words.ts';
 
@@ -34,17 +35,12 @@ export const longPracticeLogged: Rule = {
     },
   },
   check(context) {
-    const days = new Map<number, { minutes: number; over: RecentSession | undefined }>();
-    for (const session of recentSessions(context)) {
-      const day = days.get(session.day) ?? { minutes: 0, over: undefined };
-      days.set(session.day, day);
-      day.minutes += session.minutes;
-      if (day.minutes > maxMinutes) day.over ??= session;
-    }
-    return [...days].flatMap(([day, { minutes, over }]): RuleReport[] => {
-      if (!over?.isProjectFile) return [];
-      const message = `${formatRounded(minutes)} minutes of practice on ${formatDate(day)}. More than two hours in a day tire hands and wrists, and little more is learned: spread them over more days and rest between blocks. Pain is a reason to stop and to see a clinician.`;
-      return [{ ...sessionStartRef(over), message }];
-    });
+    return longDays(recentSessions(context), maxMinutes, ({ day }) => day).flatMap(
+      ({ minutes, passedBy }): RuleReport[] => {
+        if (!passedBy.isProjectFile) return [];
+        const message = `${formatRounded(minutes)} minutes of practice on ${formatDate(passedBy.day)}. More than two hours in a day tire hands and wrists, and little more is learned: spread them over more days and rest between blocks. Pain is a reason to stop and to see a clinician.`;
+        return [{ ...sessionStartRef(passedBy), message }];
+      },
+    );
   },
 };

@@ -1,4 +1,10 @@
-import { groupByTechnique, recentSessions, blockTechniqueRef } from '../../lookup/recentPractice.ts';
+import {
+  blockTechniqueRef,
+  daysOf,
+  groupByTechnique,
+  minutesOf,
+  recentSessions,
+} from '../../lookup/recentPractice.ts';
 import type { RuleReport, Rule } from '../../engine/rule.ts';
 import { formatRounded } from '../../lookup/words.ts';
 
@@ -44,12 +50,12 @@ export const noNightBetween: Rule = {
   },
   check(context) {
     const sessions = recentSessions(context);
-    const days = new Set(sessions.map(({ day }) => day));
+    const days = daysOf(sessions);
     return [...groupByTechnique(sessions)].flatMap(([id, blocks]): RuleReport[] => {
       const last = blocks.at(-1)!;
-      const minutes = blocks.reduce((sum, block) => sum + block.minutes, 0);
+      const minutes = minutesOf(blocks);
       if (!last.isProjectFile || blocks.length < 2 || minutes < minMinutes || minutes > maxMinutes) return [];
-      if (blocks.some(({ day }) => day !== last.day)) return [];
+      if (daysOf(blocks).size > 1) return [];
       // A runner with only one evening has no other day for a block.
       if (![...days].some((day) => day !== last.day && Math.abs(day - last.day) <= around)) return [];
       const message = `${formatRounded(minutes)} minutes of \`${id}\`, all on one day. Spread over two days they would bring more, since more is kept after a night between them.`;

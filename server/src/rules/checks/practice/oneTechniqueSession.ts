@@ -1,4 +1,4 @@
-import { recentSessions, sessionStartRef } from '../../lookup/recentPractice.ts';
+import { minutesOf, recentSessions, sessionStartRef } from '../../lookup/recentPractice.ts';
 import type { RuleReport, Rule } from '../../engine/rule.ts';
 import { formatRounded } from '../../lookup/words.ts';
 
@@ -51,7 +51,7 @@ export const oneTechniqueSession: Rule = {
       const [first] = blocks;
       if (!isProjectFile || !first || minutes < minMinutes || minutes > maxMinutes) return [];
       const one = blocks.every(({ id }) => id === first.id);
-      if (!one || blocks.reduce((sum, block) => sum + block.minutes, 0) < minutes) return [];
+      if (!one || minutesOf(blocks) < minutes) return [];
       const message = `All ${formatRounded(minutes)} minutes of this session went to \`${first.id}\`. Change to another technique after 20 to 30 minutes: both are then remembered better, and the hand rests.`;
       return [{ ...sessionStartRef(session), message }];
     });

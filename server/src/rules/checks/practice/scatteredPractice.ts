@@ -1,4 +1,4 @@
-import { groupByTechnique, recentSessions, sessionStartRef } from '../../lookup/recentPractice.ts';
+import { daysOf, groupByTechnique, recentSessions, sessionStartRef } from '../../lookup/recentPractice.ts';
 import type { Rule } from '../../engine/rule.ts';
 import { listIds } from '../../lookup/words.ts';
 
@@ -46,9 +46,9 @@ techniques:
   check(context) {
     const sessions = recentSessions(context);
     const last = sessions.findLast(({ isProjectFile }) => isProjectFile);
-    if (!last || new Set(sessions.map(({ day }) => day)).size < minDays) return [];
+    if (!last || daysOf(sessions).size < minDays) return [];
     const blocks = groupByTechnique(sessions);
-    const once = [...blocks].filter(([, list]) => list.every(({ day }) => day === list[0]!.day));
+    const once = [...blocks].filter(([, list]) => daysOf(list).size === 1);
     if (blocks.size <= maxTechniques || once.length <= blocks.size / 2) return [];
     const message = `Of ${blocks.size} techniques practised in two weeks, ${once.length} had only one day: ${listIds(once.map(([id]) => id))}. The first blocks bring the least: keep to the same four to six until one is competent, and then add the next.`;
     return [{ ...sessionStartRef(last), message }];
