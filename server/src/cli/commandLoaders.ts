@@ -6,9 +6,16 @@ import { exitCodes, type Io } from './terminal/io.ts';
 /** Starts the language server over standard input and output. */
 export type ServeStdio = () => Promise<void>;
 
+/** What only one command needs of the program. */
+export interface Program {
+  readonly serve: ServeStdio;
+  /** The descriptions of all commands. */
+  readonly allCommands: () => Promise<readonly Command[]>;
+}
+
 /** A description and what runs it. */
 export interface RunnableCommand extends Command {
-  readonly run: (request: Request, io: Io, serve: ServeStdio) => Promise<CommandResult>;
+  readonly run: (request: Request, io: Io, program: Program) => Promise<CommandResult>;
 }
 
 /**
@@ -50,10 +57,8 @@ export const commandLoaders: Readonly<Record<string, () => Promise<RunnableComma
   }),
   completion: async () => ({
     ...(await import('./descriptions/completion.ts')).completionCommand,
-    run: async (request, io) => {
-      const { completion } = await import('./commands/completion.ts');
-      return completion(request, io, (await import('./commandList.ts')).commands);
-    },
+    run: async (request, io, { allCommands }) =>
+      (await import('./commands/completion.ts')).completion(request, io, await allCommands()),
   }),
   serve: async () => ({
     ...(await import('./descriptions/serve.ts')).serveCommand,
@@ -64,7 +69,7 @@ export const commandLoaders: Readonly<Record<string, () => Promise<RunnableComma
 async function serveOverStdio(
   { switches, paths }: Request,
   _io: Io,
-  serve: ServeStdio,
+  { serve }: Program,
 ): Promise<CommandResult> {
   if (!switches.has('stdio') || paths.length > 0)
     return cliError('The server speaks over standard input and output only: routewright serve --stdio');

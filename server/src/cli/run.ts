@@ -27,7 +27,7 @@ export async function runCommandLine(argv: readonly string[], io: Io, serve: Ser
     case 'command': {
       const { request } = parsed;
       const command = commands.find(({ name }) => name === request.command.name)!;
-      const result = await command.run(request, io, serve);
+      const result = await command.run(request, io, { serve, allCommands });
       if (!isCliError(result)) return result;
       printNotice(io, result.message);
       return result.exitCode;
@@ -38,5 +38,9 @@ export async function runCommandLine(argv: readonly string[], io: Io, serve: Ser
 /** The command that the first word names; every command where it names none, as for help. */
 async function commandsFor(word: string | undefined): Promise<readonly RunnableCommand[]> {
   const named = word !== undefined && Object.hasOwn(commandLoaders, word) ? commandLoaders[word] : undefined;
-  return named ? [await named()] : (await import('./commandList.ts')).commands;
+  return named ? [await named()] : allCommands();
+}
+
+async function allCommands(): Promise<readonly RunnableCommand[]> {
+  return (await import('./commandList.ts')).commands;
 }
