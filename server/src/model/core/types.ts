@@ -3,6 +3,7 @@
  *
  * Units: run times in seconds, practice in minutes, gaps in whole days, rates as fractions.
  */
+import type { Standing } from './standing.ts';
 
 /** One way a try can fail. The chances of all misses of a use sum to 1. */
 export interface Miss {
@@ -56,6 +57,9 @@ export interface SegmentModel {
 
 export type LearningState = 'unlearned' | 'learning' | 'in-run';
 
+/** Where a technique stands. `server/src/model/standing/` works it out. */
+export type StandingKind = 'left-out' | 'waiting' | 'again' | 'in-run' | 'learning' | 'aside' | 'not-begun';
+
 export interface TechniqueModel {
   readonly id: string;
   /** 1 (easy) to 10. */
@@ -65,7 +69,10 @@ export interface TechniqueModel {
   /** Seconds of one attempt, and of the way back to its start. */
   readonly attemptSeconds: number;
   readonly reloadSeconds: number;
+  /** What the runner says, or else what the logs show: whether it is tried in runs, practised or neither. */
   readonly state: LearningState;
+  /** Whether the state is the runner's own word (false if omitted). */
+  readonly stateWritten?: boolean;
 }
 
 export interface RouteModel {
@@ -192,6 +199,8 @@ export interface Ranking {
   /** Best first. */
   readonly rows: readonly RankRow[];
   readonly skipped: readonly { readonly technique: string; readonly reason: string }[];
+  /** Where each technique stands, in order of id. */
+  readonly standings: readonly Standing[];
   /** The time to beat, if the requested objective needs one; otherwise null. */
   readonly target: TargetChance | null;
   /**
@@ -203,6 +212,7 @@ export interface Ranking {
 
 /** How well one technique lands today, without any forecast. */
 export interface Assessment {
+  readonly standing: Standing;
   readonly practiceNow: Estimate;
   readonly runNow: Estimate;
   /** As in {@link RankRow}. */

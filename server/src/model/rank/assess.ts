@@ -1,13 +1,15 @@
-/** Where each technique stands now, without a forecast: fast enough to be shown while the text is edited. */
+/** How each technique lands and where it stands now, without a forecast: fast enough to be shown while the text is edited. */
 import { logit } from '../core/numbers.ts';
 import { chanceRunRateAbove, practiceEstimate, runEstimate } from '../skill/rateEstimates.ts';
 import { prepareModel } from '../run/preparedModel.ts';
 import type { ModelCache } from '../core/modelCache.ts';
 import type { PreparedModel, RankInput, FittedTechnique } from '../run/preparedModel.ts';
+import { standingsOf } from '../standing/standings.ts';
+import type { Standing } from '../core/standing.ts';
 import type { Assessment } from '../core/types.ts';
 
 /**
- * Landing rates, break-even rate and the chance to be above it, by technique id.
+ * Standing, landing rates, break-even rate and the chance to be above it, by technique id.
  *
  * @param only ids of the techniques to assess; all techniques of the route if omitted
  */
@@ -17,10 +19,11 @@ export function assess(
   only?: ReadonlySet<string>,
 ): Map<string, Assessment> {
   const prepared = prepareModel(input, cache);
+  const standings = standingsOf(input, prepared);
   const assessments = new Map<string, Assessment>();
   for (const subject of prepared.fittedTechniques.values()) {
     const { id } = subject.technique;
-    if (!only || only.has(id)) assessments.set(id, assessTechnique(prepared, subject));
+    if (!only || only.has(id)) assessments.set(id, assessTechnique(prepared, subject, standings.get(id)!));
   }
   return assessments;
 }
@@ -29,9 +32,11 @@ export function assess(
 export function assessTechnique(
   { rates, valuer }: PreparedModel,
   { technique, posterior, logitsNow }: FittedTechnique,
+  standing: Standing,
 ): Assessment {
   const { breakEven } = valuer.now(technique.id);
   return {
+    standing,
     practiceNow: practiceEstimate(posterior, logitsNow),
     runNow: runEstimate(posterior, logitsNow, rates),
     breakEven,

@@ -1,8 +1,9 @@
 /** Which techniques can be ranked, and why the others cannot. */
 import { blocksToReady, forecastLevels } from '../skill/forecast.ts';
 import type { PracticeLevels } from '../skill/forecast.ts';
-import { needFaults } from './needFaults.ts';
-import type { NeedFault } from './needFaults.ts';
+import { needFaults } from '../standing/needFaults.ts';
+import type { NeedFault, Standing } from '../core/standing.ts';
+import { isReady, isReadyFor } from '../standing/needs.ts';
 import type { PreparedModel, RankInput, FittedTechnique } from '../run/preparedModel.ts';
 import { bestItemProviders } from './itemProviders.ts';
 import type { TechniqueValuer } from '../run/techniqueValuer.ts';
@@ -49,11 +50,13 @@ function worthlessReason(worth: TechniqueWorth): string {
  * Divides the techniques into those that are ranked, in order of id, and those that are left out, with the reason.
  *
  * @param valuer gives the worth of techniques by the objective
+ * @param standings where each technique stands
  */
 export function chooseCandidates(
   input: RankInput,
   prepared: PreparedModel,
   valuer: TechniqueValuer,
+  standings: ReadonlyMap<string, Standing>,
 ): { readonly candidates: readonly Candidate[]; readonly skipped: readonly SkippedTechnique[] } {
   const { fittedTechniques: subjects, constants } = prepared;
   const skipped = new Map<string, string>();
@@ -80,12 +83,19 @@ export function chooseCandidates(
     const fault = faults.get(id);
     if (fault !== undefined) skipped.set(id, faultReason(fault));
     else if (leftOut.has(id)) skipped.set(id, 'The week file leaves it out.');
-    else if (inRun(id) && !input.options.all) skipped.set(id, 'It is in the run already; runs keep it up.');
+    else if (!input.options.all && keptUpByRuns(subjects.get(id)!, prepared, standings.get(id)))
+      skipped.set(id, 'It is in the run; runs keep it up.');
   }
   const openNeeds = new Map<string, string[]>();
-  for (const [id, { technique }] of subjects) {
+  for (const [id, subject] of subjects) {
+    const { technique } = subject;
     // A technique in the run is being landed already, so its needs no longer matter.
-    const open = inRun(id) ? [] : technique.needs.filter((need) => readyAt.get(need) !== 0);
+    const open = inRun(id)
+      ? []
+      : technique.needs.filter((need) => {
+          const other = subjects.get(need);
+          return readyAt.get(need) !== 0 && !(other && isReadyFor(other, subject, prepared));
+        });
     openNeeds.set(id, [...new Set(open)].sort());
   }
   skipDependants(openNeeds, readyAt, skipped, Math.round(constants.horizonBlocks));
@@ -134,6 +144,15 @@ export function chooseCandidates(
     candidates,
     skipped: inOrder.map((technique) => ({ technique, reason: skipped.get(technique) ?? '' })),
   };
+}
+
+/** Whether a technique needs no practice: it is in the run, and lands often enough to carry others. */
+function keptUpByRuns(
+  subject: FittedTechnique,
+  prepared: PreparedModel,
+  standing: Standing | undefined,
+): boolean {
+  return standing?.kind === 'in-run' && isReady(subject, prepared);
 }
 
 /** Marks a technique as skipped if it waits for one that is left out or not ready within the horizon. */

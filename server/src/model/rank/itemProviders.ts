@@ -2,22 +2,13 @@
  * Finds which technique picks up an item that another technique needs. That technique is learned first, like a
  * need.
  */
-import type { RouteLayout } from '../run/routeLayout.ts';
+import { itemProviders } from '../standing/needs.ts';
 import { expectationInRun, practiceLogits } from '../skill/rateEstimates.ts';
 import { blocksToReady, gainCurve } from '../skill/forecast.ts';
 import type { PracticeLevels } from '../skill/forecast.ts';
 import type { PreparedModel, FittedTechnique } from '../run/preparedModel.ts';
 import type { TechniqueValuer } from '../run/techniqueValuer.ts';
 import type { TechniqueWorth } from '../run/techniqueWorth.ts';
-
-/** The techniques that have a use which picks up the item. */
-function itemProviders({ choices }: RouteLayout, item: string): string[] {
-  const found = new Set<string>();
-  for (const { options } of choices)
-    for (const { use, technique, backup } of options)
-      if (use.take === item && backup === null) found.add(technique);
-  return [...found].sort();
-}
 
 /** The provider for a technique whose item is not picked up yet. */
 interface ProviderChoice {

@@ -136,6 +136,7 @@ export function rank(input: RankInput, cache?: ModelCache): Ranking {
     candidates,
     ranked: rankedCandidates,
     skipped,
+    standings,
   } = orderCandidates(input, cache);
   const blockMinutes = clampBlockMinutes(input.options.blockMinutes);
   const blockHours = blockMinutes / 60;
@@ -168,6 +169,7 @@ export function rank(input: RankInput, cache?: ModelCache): Ranking {
     objective: objective.id,
     rows,
     skipped,
+    standings: [...standings.values()],
     target,
     runner: {
       offset: runnerEstimate(prepared.runner, 'offset'),

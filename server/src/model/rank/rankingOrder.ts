@@ -14,6 +14,8 @@ import { prepareModel } from '../run/preparedModel.ts';
 import type { PreparedModel, RankInput } from '../run/preparedModel.ts';
 import { dependencyGroups, jointSets } from './jointSets.ts';
 import type { JointSet, ValuedCandidate } from './jointSets.ts';
+import { standingsOf } from '../standing/standings.ts';
+import type { Standing } from '../core/standing.ts';
 import type { TargetChance } from '../core/types.ts';
 import type { TechniqueValuer } from '../run/techniqueValuer.ts';
 
@@ -30,6 +32,8 @@ export interface RankedCandidate extends ValuedCandidate {
 
 export interface RankingOrder {
   readonly prepared: PreparedModel;
+  /** Where each technique stands, in order of id. */
+  readonly standings: ReadonlyMap<string, Standing>;
   /** The objective that gains are measured by. */
   readonly objective: Objective;
   readonly target: TargetChance | null;
@@ -101,12 +105,14 @@ function rankedMembers(set: JointSet): RankedCandidate[] {
 export function orderCandidates(input: RankInput, cache?: ModelCache): RankingOrder {
   const prepared = prepareModel(input, cache);
   const { objective, valuer, target } = valueByObjective(input, prepared);
-  const { candidates, skipped } = chooseCandidates(input, prepared, valuer);
+  const standings = standingsOf(input, prepared);
+  const { candidates, skipped } = chooseCandidates(input, prepared, valuer, standings);
   const blockHours = clampBlockMinutes(input.options.blockMinutes) / 60;
   return {
     prepared,
     objective,
     target,
+    standings,
     candidates,
     skipped,
     ranked: rankCandidates(candidates, prepared, valuer, blockHours),

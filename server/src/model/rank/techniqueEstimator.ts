@@ -1,5 +1,7 @@
 /** Computes one technique's numbers, equal to those in a ranking of all techniques, without ranking all of them. */
 import { assessTechnique } from './assess.ts';
+import { standingsOf } from '../standing/standings.ts';
+import type { Standing } from '../core/standing.ts';
 import { chooseCandidates } from './candidates.ts';
 import type { Candidate } from './candidates.ts';
 import { buildPracticeCurve } from './rateCurve.ts';
@@ -38,18 +40,20 @@ interface CandidateSelection {
 export class TechniqueEstimator {
   private readonly input: RankInput;
   private readonly prepared: PreparedModel;
+  private readonly standings: ReadonlyMap<string, Standing>;
   private candidateSelection: CandidateSelection | undefined;
 
   /** @param cache cache that the caller can keep and pass again for the same route */
   constructor(input: RankInput, cache?: ModelCache) {
     this.input = input;
     this.prepared = prepareModel(input, cache);
+    this.standings = standingsOf(input, this.prepared);
   }
 
   /** Where a technique stands now; undefined if the route has no technique with that id. */
   assessment(id: string): Assessment | undefined {
     const subject = this.prepared.fittedTechniques.get(id);
-    return subject && assessTechnique(this.prepared, subject);
+    return subject && assessTechnique(this.prepared, subject, this.standings.get(id)!);
   }
 
   /** Its landing rates in practice, as in `buildRateCurve`; undefined if the route has no such technique. */
@@ -90,7 +94,7 @@ export class TechniqueEstimator {
 
   private selectCandidates(): CandidateSelection {
     const { valuer } = valueByObjective(this.input, this.prepared);
-    const { candidates, skipped } = chooseCandidates(this.input, this.prepared, valuer);
+    const { candidates, skipped } = chooseCandidates(this.input, this.prepared, valuer, this.standings);
     const groups = dependencyGroups(candidates, valuer).flatMap((numbers) => {
       const group = numbers.map((number) => candidates[number]!);
       return group.map(({ id }): [string, readonly Candidate[]] => [id, group]);

@@ -18,8 +18,9 @@ import type { ModelCache } from '../core/modelCache.ts';
 import type { PreparedModel, RankInput, FittedTechnique } from '../run/preparedModel.ts';
 import { rank } from '../rank/rank.ts';
 import { runnerEstimate } from '../skill/runnerPosterior.ts';
-import { slipTests } from './slipTests.ts';
-import type { SlipTest } from './slipTests.ts';
+import { slipTests } from '../standing/slipTests.ts';
+import type { SlipTest, Standing } from '../core/standing.ts';
+import { standingsOf } from '../standing/standings.ts';
 import type { AttemptCount, Estimate, Logs, RankRow, LearningState } from '../core/types.ts';
 import { groupByTechnique, splitLogs, sumCounts } from '../skill/splitLogs.ts';
 import type { SplitLogs } from '../skill/splitLogs.ts';
@@ -108,8 +109,9 @@ export function reviewWeek(input: RankInput, cache?: ModelCache): Review {
   const ranking = rank(all, cache);
   const rows = new Map(ranking.rows.map((row) => [row.technique, row]));
   const skipped = new Map(ranking.skipped.map((one) => [one.technique, one.reason]));
-  const best = bestPractisable(all, now, rows);
-  const slips = slipTests(input, cut);
+  const standings = standingsOf(input, now);
+  const best = bestPractisable(all, now, rows, standings);
+  const slips = slipTests(now, input.asOfDay);
   const offset = runnerEstimate(now.runner, 'offset');
   const pressure = runnerEstimate(now.runner, 'pressure');
   const logs = {
@@ -150,7 +152,7 @@ export function reviewWeek(input: RankInput, cache?: ModelCache): Review {
       breakEven: worth.breakEven,
       competentNow: competent(subject),
       competentBefore: competent(before.fittedTechniques.get(id) ?? subject),
-      slip: slips.get(id) ?? null,
+      slip: slips.test(id),
       practised,
       gainPerHour: rows.get(id)?.gainPerHour ?? null,
       notRanked: skipped.get(id) ?? null,
@@ -164,7 +166,7 @@ export function reviewWeek(input: RankInput, cache?: ModelCache): Review {
     to: input.asOfDay - 1,
     techniques,
     best,
-    tested: slips.size,
+    tested: slips.tested.length,
     confidence: clamp(input.options.confidence, 0, 1),
     runner: { offset, pressure },
   };
@@ -204,9 +206,10 @@ function bestPractisable(
   input: RankInput,
   prepared: PreparedModel,
   rows: ReadonlyMap<string, RankRow>,
+  standings: ReadonlyMap<string, Standing>,
 ): Review['best'] {
   let best: Review['best'] = null;
-  for (const { id, openNeeds } of chooseCandidates(input, prepared, prepared.valuer).candidates) {
+  for (const { id, openNeeds } of chooseCandidates(input, prepared, prepared.valuer, standings).candidates) {
     const gainPerHour = rows.get(id)?.gainPerHour ?? 0;
     if (openNeeds.length === 0 && gainPerHour > (best?.gainPerHour ?? 0))
       best = { technique: id, gainPerHour };

@@ -45,8 +45,12 @@ export interface RankInput {
 /** One technique with its practice history, its posterior and its level of practice. */
 export interface FittedTechnique {
   readonly technique: TechniqueModel;
+  /** Its entries up to `asOfDay`. */
+  readonly log: Logs;
   readonly history: PracticeHistory;
   readonly evidence: Evidence | null;
+  /** What the other techniques say about it: its prior, one row over the loss grid for each slot. */
+  readonly prior: Float64Array;
   readonly posterior: SkillPosterior;
   /** Level of practice, ln(1 + E/unit), on the morning of `asOfDay`. */
   readonly levelNow: number;
@@ -57,6 +61,7 @@ export interface FittedTechnique {
 }
 
 export interface PreparedModel {
+  readonly asOfDay: number;
   readonly constants: Constants;
   readonly grid: CurveGrid;
   readonly losses: LossGrid;
@@ -132,16 +137,18 @@ export function prepareModel(input: RankInput, cache = new ModelCache()): Prepar
 
   const fittedTechniques = new Map<string, FittedTechnique>();
   techniques.forEach((technique, i) => {
-    const { history, evidence } = analyses[i]!;
-    const posterior = posteriors[i]!;
+    const { log, history, evidence } = analyses[i]!;
+    const { prior, posterior } = posteriors[i]!;
     const now = cache.forTechnique(technique.id).getOrCompute('now', [history, posterior, asOfDay], () => {
       const levelNow = practiceLevel(stateOnMorning(history.state, asOfDay, constants).effective, constants);
       return { levelNow, logitsNow: practiceLogits(posterior, levelNow) };
     });
     fittedTechniques.set(technique.id, {
       technique,
+      log,
       history,
       evidence,
+      prior,
       posterior,
       ...now,
       memory: cache.forTechnique(technique.id),
@@ -163,6 +170,7 @@ export function prepareModel(input: RankInput, cache = new ModelCache()): Prepar
   }
   const valuer = createTechniqueValuer(layout, inRun, constants, cache);
   return {
+    asOfDay,
     constants,
     grid: grids.fresh,
     losses,
@@ -181,7 +189,7 @@ function routeOf({ segments, restart }: RouteModel): Omit<RouteModel, 'technique
   return { segments, restart };
 }
 
-/** The posterior of every technique, in the order of `members`. */
+/** The prior and the posterior of every technique, in the order of `members`. */
 function posteriorsOf(
   members: readonly (TechniqueObservation & { readonly memory: MemoCache })[],
   analyses: readonly LogAnalysis[],
@@ -189,7 +197,7 @@ function posteriorsOf(
   losses: LossGrid,
   constants: Constants,
   shared: MemoCache,
-): SkillPosterior[] {
+): { readonly prior: Float64Array; readonly posterior: SkillPosterior }[] {
   const priors = shared.getOrCompute('priors', [constants], () => new Map<string, Float64Array>());
   // Techniques without counts differ only in their prior, so those with the same prior share one posterior.
   const uncounted = shared.getOrCompute('uncounted', [constants], () => new MemoCache());
@@ -203,7 +211,10 @@ function posteriorsOf(
     priors.set(key, prior);
     const alike = evidence === null ? uncounted : memory;
     const name = evidence === null ? `posterior ${key} ${history.headStart}` : 'posterior';
-    return alike.getOrCompute(name, [evidence, prior], () => skillPosterior(evidence, prior, grid, losses));
+    const posterior = alike.getOrCompute(name, [evidence, prior], () =>
+      skillPosterior(evidence, prior, grid, losses),
+    );
+    return { prior, posterior };
   });
   for (const key of [...priors.keys()]) if (!wanted.has(key)) priors.delete(key);
   uncounted.keepOnly(

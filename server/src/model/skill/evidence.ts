@@ -85,8 +85,12 @@ function groupByLevel(
   return groups;
 }
 
-/** The mean practice rate of a group of days for the given curves, weighted by tries, as log odds. */
-function groupLogits(grid: CurveGrid, curves: Int32Array, { readings, tries }: LevelGroup): Float64Array {
+/** The mean practice rate of a day, or of a group of days, for the given curves, weighted by tries, as log odds. */
+export function triesLogits(
+  grid: CurveGrid,
+  curves: Int32Array,
+  { readings, tries }: Pick<DayCount, 'readings' | 'tries'>,
+): Float64Array {
   const [first] = readings;
   if (first === undefined) return new Float64Array(curves.length);
   if (readings.length === 1) return curveLogits(grid, curves, first.level);
@@ -115,6 +119,18 @@ function maxLogLikelihood(groups: readonly LevelGroup[]): number {
   return groups.reduce((sum, { table }) => sum + table.values.reduce((a, b) => Math.max(a, b)), 0);
 }
 
+/** The likelihood table of a day's counts. `tables` keeps the tables that were already computed. */
+export function countTable(
+  { landed, tries }: DayCount,
+  { concentration, rateFloor }: Constants,
+  tables: Map<string, CountLikelihoodTable>,
+): CountLikelihoodTable {
+  const key = `${landed}/${tries}`;
+  const table = tables.get(key) ?? tabulateCountLikelihood(landed, tries, concentration, rateFloor);
+  tables.set(key, table);
+  return table;
+}
+
 /**
  * Builds the evidence of one technique; null where nothing was counted. `tables` keeps the tables that were already
  * computed.
@@ -128,15 +144,7 @@ export function gatherEvidence(
   tables: Map<string, CountLikelihoodTable>,
 ): Evidence | null {
   if (days.length === 0) return null;
-  const tableFor = (day: DayCount): CountLikelihoodTable => {
-    const key = `${day.landed}/${day.tries}`;
-    let table = tables.get(key);
-    if (table === undefined) {
-      table = tabulateCountLikelihood(day.landed, day.tries, constants.concentration, constants.rateFloor);
-      tables.set(key, table);
-    }
-    return table;
-  };
+  const tableFor = (day: DayCount): CountLikelihoodTable => countTable(day, constants, tables);
   const inPractice = days.filter((day) => !day.inRun);
   const inRuns = days.filter((day) => day.inRun);
   const practice = groupByLevel(inPractice, tableFor).sort((a, b) => b.tries - a.tries);
@@ -166,7 +174,7 @@ export function gatherEvidence(
 }
 
 function addPractice(group: LevelGroup, grid: CurveGrid, curves: Int32Array, log: Float64Array): void {
-  const x = groupLogits(grid, curves, group);
+  const x = triesLogits(grid, curves, group);
   for (let i = 0; i < curves.length; i++) addInterpolated(group.table, x[i]!, 0, log, i, 1);
 }
 
@@ -206,7 +214,7 @@ function runRows(
     of: (curves) => {
       const rows = new Float64Array(curves.length * count);
       for (const group of groups) {
-        const x = groupLogits(grid, curves, group);
+        const x = triesLogits(grid, curves, group);
         for (let i = 0; i < x.length; i++) {
           addInterpolated(group.table, x[i]! - from, stepsApart, rows, i * count, count);
         }

@@ -12,6 +12,8 @@ import type { Logs, PracticeEntry, RunEntry, TechniqueModel } from '../core/type
 
 /** The results of analysing one technique's own entries. */
 export interface LogAnalysis {
+  /** Its own entries. */
+  readonly log: Logs;
   readonly history: PracticeHistory;
   readonly evidence: Evidence | null;
   /** The learning curves that its counts are compared with. */
@@ -57,7 +59,7 @@ function groupUpToDay<T extends PracticeEntry | RunEntry>(
 }
 
 /** A technique's entries as text. Equal texts give the same analysis. */
-function signatureOf(
+export function entriesSignature(
   technique: TechniqueModel,
   practice: readonly PracticeEntry[],
   runs: readonly RunEntry[],
@@ -105,14 +107,14 @@ export function analyzeLogs(
   return techniques.map((technique) => {
     const blocks = practice.get(technique.id) ?? [];
     const tries = runs.get(technique.id) ?? [];
-    const signature = signatureOf(technique, blocks, tries);
+    const signature = entriesSignature(technique, blocks, tries);
     return cache
       .forTechnique(technique.id)
       .getOrCompute(analysisName, [signature, constants], (): LogAnalysis => {
         const history = readHistory(technique, blocks, tries, constants);
         const grid = history.headStart ? grids.headStart : grids.fresh;
         const evidence = gatherEvidence(history.days, technique.difficulty, grid, losses, constants, tables);
-        return { history, evidence, grid };
+        return { log: { practice: blocks, runs: tries }, history, evidence, grid };
       });
   });
 }

@@ -24,9 +24,19 @@ export interface DayCount {
   readonly readings: readonly TriesAtLevel[];
 }
 
+/** The practice of one technique on one day. */
+export interface PractisedDay {
+  readonly day: number;
+  readonly minutes: number;
+}
+
 /** What the log says about one technique. */
 export interface PracticeHistory {
+  /** The days on which it was practised, with the minutes of each, in order. Days with runs only are not among them. */
+  readonly practised: readonly PractisedDay[];
   readonly days: readonly DayCount[];
+  /** The state after the last entry of each day with entries, in order. */
+  readonly states: readonly PracticeState[];
   /** The state after the last entry. */
   readonly state: PracticeState;
   /** Expected attempts per minute of a block. */
@@ -132,13 +142,21 @@ export function readHistory(
   steps.sort((a, b) => a.entry.day - b.entry.day || a.entry.order - b.entry.order);
 
   const days: DayAccumulator[] = [];
+  const practised: PractisedDay[] = [];
+  const states: PracticeState[] = [];
   let state = unpractised;
   for (const { entry, inRun, minutes, count, attempts } of steps) {
+    if (!inRun && (minutes > 0 || attempts > 0)) {
+      const today = practised.at(-1)?.day === entry.day ? practised.pop()!.minutes : 0;
+      practised.push({ day: entry.day, minutes: today + minutes });
+    }
     const { state: after, added } = applyPractice(state, entry.day, attempts, minutes, constants);
     const middle = practiceLevel(after.effective - added / 2, constants);
     addReading(days, entry.day, inRun, middle, count.landed, count.tries);
     state = after;
+    if (states.at(-1)?.day === after.day) states.pop();
+    states.push(after);
   }
   const headStart = steps[0]?.inRun ?? technique.state === 'in-run';
-  return { days, state, pace, headStart };
+  return { practised, states, days, state, pace, headStart };
 }

@@ -1,6 +1,6 @@
 import { formatDate } from '../../text/calendar.ts';
 import type { Review, ObservedRate, TechniqueReview } from '../../model/review/reviewWeek.ts';
-import { familywiseErrorRate } from '../../model/review/countPrediction.ts';
+import { familywiseErrorRate } from '../../model/standing/countPrediction.ts';
 import type { Estimate } from '../../model/core/types.ts';
 import { reviewReason } from './reviewReason.ts';
 import { roundDifference, roundEstimate, roundFigures, roundOrNull, roundShare } from '../rounding.ts';

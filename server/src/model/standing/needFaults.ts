@@ -1,10 +1,6 @@
 /** Checks the `needs` of techniques: references to unknown ids, and loops. */
+import type { NeedFault } from '../core/standing.ts';
 import type { TechniqueModel } from '../core/types.ts';
-
-/** Why a technique cannot be ordered by its needs. */
-export type NeedFault =
-  | { readonly kind: 'unknown'; readonly need: string }
-  | { readonly kind: 'loop'; readonly loop: readonly string[] };
 
 /**
  * The faults in the `needs` of the techniques, by technique: a need that is not the id of any technique, or a loop

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { needFaults } from '../../../../server/src/model/rank/needFaults.ts';
+import { needFaults } from '../../../../server/src/model/standing/needFaults.ts';
 import { technique } from '../../../helpers/invented.ts';
 
 test('a loop is shown from each technique in it, and only from those', () => {

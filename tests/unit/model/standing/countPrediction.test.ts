@@ -5,9 +5,9 @@ import {
   predictCount,
   familywiseErrorRate,
   constantRatePosterior,
-} from '../../../../server/src/model/review/countPrediction.ts';
-import { slipTests } from '../../../../server/src/model/review/slipTests.ts';
-import { splitLogs } from '../../../../server/src/model/skill/splitLogs.ts';
+} from '../../../../server/src/model/standing/countPrediction.ts';
+import { slipTests } from '../../../../server/src/model/standing/slipTests.ts';
+import { prepareModel } from '../../../../server/src/model/run/preparedModel.ts';
 import { plainOptions, seeded } from '../../../helpers/invented.ts';
 import { simulate, type SimulationWish } from '../../../helpers/weeksOfRuns.ts';
 
@@ -20,9 +20,10 @@ function namedIn(wish: SimulationWish, count: number, seed: number): { any: numb
   let planted = 0;
   for (let i = 0; i < count; i++) {
     const { route, logs, asOfDay } = simulate(wish, random);
-    const tests = slipTests({ route, logs, asOfDay, options: plainOptions }, splitLogs(logs, asOfDay));
-    expect(tests.size).toBe(wish.techniques);
-    const named = [...tests].filter(([, test]) => test.slipped).map(([id]) => id);
+    const prepared = prepareModel({ route, logs, asOfDay, options: plainOptions });
+    const { tested, slipped } = slipTests(prepared, asOfDay);
+    expect(tested.length).toBe(wish.techniques);
+    const named = tested.filter(slipped);
     if (named.length > 0) any++;
     if (wish.slip !== undefined && named.includes(`t${wish.slip.technique}`)) planted++;
   }

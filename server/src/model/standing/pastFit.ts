@@ -1,0 +1,47 @@
+/** How a technique looked with a part of its log: what could be known of it on an earlier morning. */
+import type { Constants } from '../core/constants.ts';
+import { gatherEvidence } from '../skill/evidence.ts';
+import type { CountLikelihoodTable } from '../skill/countLikelihood.ts';
+import { readHistory } from '../skill/practiceHistory.ts';
+import type { PracticeHistory } from '../skill/practiceHistory.ts';
+import { practiceLevel, stateOnMorning } from '../skill/practiceState.ts';
+import { skillPosterior } from '../skill/skillPosterior.ts';
+import type { SkillPosterior } from '../skill/skillPosterior.ts';
+import type { FittedTechnique, PreparedModel } from '../run/preparedModel.ts';
+import type { Logs } from '../core/types.ts';
+
+/** A technique's history and posterior from a part of its entries. */
+export interface PastFit {
+  readonly history: PracticeHistory;
+  readonly posterior: SkillPosterior;
+}
+
+/**
+ * Fits a technique to a part of its own entries. What is known of the runner is that of today, so a day's verdict
+ * does not change with the entries of other techniques by more than they change that.
+ */
+export function fitPart(
+  { technique, prior, posterior: { grid } }: FittedTechnique,
+  { constants, losses, shared }: PreparedModel,
+  { practice, runs }: Logs,
+): PastFit {
+  const tables = shared.getOrCompute(
+    'likelihood tables of the past',
+    [constants],
+    () => new Map<string, CountLikelihoodTable>(),
+  );
+  const history = readHistory(technique, practice, runs, constants);
+  const evidence = gatherEvidence(history.days, technique.difficulty, grid, losses, constants, tables);
+  return { history, posterior: skillPosterior(evidence, prior, grid, losses) };
+}
+
+/** Level of practice, ln(1 + E/unit), on a morning. */
+export function levelOnMorning({ state }: PracticeHistory, day: number, constants: Constants): number {
+  return practiceLevel(stateOnMorning(state, day, constants).effective, constants);
+}
+
+/** The entries of a log up to a day. */
+export function upToDay({ practice, runs }: Logs, last: number): Logs {
+  const known = ({ day }: { readonly day: number }): boolean => day <= last;
+  return { practice: practice.filter(known), runs: runs.filter(known) };
+}

@@ -1,0 +1,182 @@
+/** Where every technique stands on a morning: the one answer that everything else shows. */
+import { clamp, logit } from '../core/numbers.ts';
+import type { Obstacle, Standing, StandingCause } from '../core/standing.ts';
+import type { ModelCache } from '../core/modelCache.ts';
+import { chanceRunRateAbove, expectationInRun } from '../skill/rateEstimates.ts';
+import { prepareModel } from '../run/preparedModel.ts';
+import type { FittedTechnique, PreparedModel, RankInput } from '../run/preparedModel.ts';
+import {
+  accusedSince,
+  competentSince,
+  fallenBelow,
+  hopeless,
+  lastVerdict,
+  practiceSinceTakenUp,
+  sessionDays,
+  sessionsWithout,
+  unansweredSlip,
+} from './history.ts';
+import type { Bar } from './history.ts';
+import { isReady, obstacles, opensTechniques, worthToday } from './needs.ts';
+import { slipTests } from './slipTests.ts';
+import type { SlipTests } from './slipTests.ts';
+
+
+/** Everything that the standings of one morning rest on. */
+interface Morning {
+  readonly prepared: PreparedModel;
+  readonly confidence: number;
+  readonly blockMinutes: number;
+  readonly leftOut: ReadonlySet<string>;
+  readonly obstacles: ReadonlyMap<string, Obstacle>;
+  readonly slips: SlipTests;
+  readonly sessions: readonly number[];
+}
+
+type Verdict = Pick<Standing, 'kind' | 'since' | 'cause'>;
+
+/** Where every technique of the route stands on the morning of `asOfDay`, by id, in order of id. */
+export function standings(input: RankInput, cache?: ModelCache): ReadonlyMap<string, Standing> {
+  return standingsOf(input, prepareModel(input, cache));
+}
+
+/** Like {@link standings}, for a model that was prepared from the same input. */
+export function standingsOf(
+  { options }: RankInput,
+  prepared: PreparedModel,
+): ReadonlyMap<string, Standing> {
+  const leftOut = new Set(options.leaveOut);
+  const morning: Morning = {
+    prepared,
+    confidence: clamp(options.confidence, 0, 1),
+    blockMinutes: options.blockMinutes,
+    leftOut,
+    obstacles: obstacles(prepared, leftOut),
+    slips: slipTests(prepared, prepared.asOfDay),
+    sessions: sessionDays(prepared),
+  };
+  return new Map([...prepared.fittedTechniques].map(([id, subject]) => [id, standingOf(subject, morning)]));
+}
+
+function standingOf(subject: FittedTechnique, morning: Morning): Standing {
+  const { prepared } = morning;
+  const { technique, posterior, logitsNow } = subject;
+  const {
+    worth: { breakEven },
+    missingItem,
+  } = worthToday(subject, prepared);
+  const edge = breakEven === null ? null : logit(breakEven);
+  const chancePays = edge === null ? 0 : chanceRunRateAbove(posterior, logitsNow, edge);
+  const runNow = expectationInRun(posterior, logitsNow, prepared.rates);
+  const tried = technique.state === 'in-run';
+  const verdict =
+    beforeAnyRun(subject, missingItem, morning) ??
+    (edge === null
+      ? withoutBreakEven(subject, prepared)
+      : (inRuns(subject, chancePays, { edge, confidence: morning.confidence }, morning) ??
+        inPractice(subject, { edge, confidence: morning.confidence }, morning)));
+  return {
+    technique: technique.id,
+    ...verdict,
+    chancePays,
+    breakEven,
+    runNow,
+    tried,
+    worthTrying:
+      verdict.kind !== 'left-out' &&
+      verdict.kind !== 'waiting' &&
+      breakEven !== null &&
+      (verdict.kind === 'in-run' || runNow > breakEven),
+  };
+}
+
+const undated = (kind: Standing['kind'], cause: StandingCause): Verdict => ({ kind, since: null, cause });
+
+/** Left out or waiting; null if it is neither. */
+function beforeAnyRun(
+  { technique: { id, state } }: FittedTechnique,
+  missingItem: string | null,
+  { leftOut, obstacles }: Morning,
+): Verdict | null {
+  if (leftOut.has(id)) return undated('left-out', { why: 'left out' });
+  const obstacle = obstacles.get(id);
+  if (obstacle !== undefined) return undated('waiting', { why: 'waits', obstacle });
+  if (state !== 'in-run' && missingItem !== null)
+    return undated('waiting', { why: 'item', item: missingItem });
+  return null;
+}
+
+/** A technique that saves time at no landing rate by itself: it is practised for what it opens, or not at all. */
+function withoutBreakEven(subject: FittedTechnique, prepared: PreparedModel): Verdict {
+  const { technique, history } = subject;
+  if (technique.state === 'in-run') return undated('in-run', { why: 'never pays' });
+  const [first] = history.practised;
+  const opens = opensTechniques(technique.id, prepared);
+  if (opens.length === 0) return undated(first ? 'aside' : 'not-begun', { why: 'never pays' });
+  if (isReady(subject, prepared)) return undated(first ? 'aside' : 'not-begun', { why: 'carries', opens });
+  if (first === undefined) return undated('not-begun', { why: 'nothing logged' });
+  const minutes = history.practised.reduce((sum, day) => sum + day.minutes, 0);
+  const cause = { why: 'practised', days: history.practised.length, minutes } as const;
+  return { kind: 'learning', since: first.day, cause };
+}
+
+/** To work on again, or in the run; null if it is neither. */
+function inRuns(subject: FittedTechnique, chancePays: number, bar: Bar, morning: Morning): Verdict | null {
+  const { prepared, slips } = morning;
+  const { technique, history, log } = subject;
+  const tried = technique.state === 'in-run';
+  const accused = (cause: StandingCause, day: number): Verdict => ({
+    kind: 'again',
+    since: accusedSince(subject, prepared, bar, day),
+    cause,
+  });
+  if (tried && log.runs.length > 0) {
+    const lastRun = log.runs.reduce((latest, { day }) => Math.max(latest, day), -Infinity);
+    if (slips.slipped(technique.id))
+      return accused({ why: 'slipped', test: slips.test(technique.id)! }, lastRun);
+    if (chancePays <= 1 - bar.confidence) return accused({ why: 'costs time' }, lastRun);
+  }
+  if (chancePays >= bar.confidence) {
+    const day = unansweredSlip(subject, prepared);
+    if (day !== null) return accused({ why: 'not back yet', day, slipped: true }, day);
+    return { kind: 'in-run', since: competentSince(subject, prepared, bar), cause: { why: 'competent' } };
+  }
+  if (!tried && chancePays < fallenBelow) return null;
+  const verdict = lastVerdict(subject, prepared, bar);
+  if (verdict?.kind === 'slipped' || verdict?.kind === 'costs time') {
+    const { day } = verdict;
+    return accused({ why: 'not back yet', day, slipped: verdict.kind === 'slipped' }, day);
+  }
+  if (verdict !== null && tried && (verdict.kind === 'fallen' || chancePays < fallenBelow))
+    return { kind: 'again', since: verdict.day, cause: { why: 'fallen', day: verdict.day } };
+  if (verdict?.kind === 'competent') {
+    const since = competentSince(subject, prepared, bar);
+    return { kind: 'in-run', since, cause: { why: 'was competent', day: verdict.day } };
+  }
+  const written = technique.stateWritten === true;
+  if (tried && (history.practised.length === 0 || (written && chancePays >= fallenBelow)))
+    return undated('in-run', { why: 'tried in runs', written });
+  return null;
+}
+
+/** Being learned, put aside or not begun. */
+function inPractice(subject: FittedTechnique, bar: Bar, morning: Morning): Verdict {
+  const { prepared, sessions, blockMinutes } = morning;
+  const { technique } = subject;
+  const written = technique.stateWritten === true;
+  const taken = practiceSinceTakenUp(subject, sessions);
+  if (written && technique.state === 'learning')
+    return { kind: 'learning', since: taken?.from ?? null, cause: { why: 'taken up by hand' } };
+  if (taken === null) return undated('not-begun', { why: 'nothing logged' });
+  if (written && technique.state === 'unlearned') return undated('aside', { why: 'put aside by hand' });
+  const idle = sessionsWithout(subject, sessions, prepared.asOfDay);
+  if (idle !== null)
+    return { kind: 'aside', since: idle.lastDay + 1, cause: { why: 'not practised', ...idle } };
+  const given = hopeless(subject, prepared, taken, bar, blockMinutes);
+  if (given !== null) {
+    const { days, minutes, chance } = given;
+    return { kind: 'aside', since: given.day + 1, cause: { why: 'hopeless', days, minutes, chance } };
+  }
+  const { days, minutes, from } = taken;
+  return { kind: 'learning', since: from, cause: { why: 'practised', days, minutes } };
+}

@@ -1,0 +1,88 @@
+/** The words for where a technique stands: everything that shows a standing takes them from here. */
+import type { Obstacle, Standing } from '../model/core/standing.ts';
+import type { StandingKind } from '../model/core/types.ts';
+import { formatDate } from '../text/calendar.ts';
+import { formatCount, formatPercent, formatTwoFigures } from '../text/format.ts';
+
+/** The words that a runner reads for each standing. */
+export const standingLabels: Readonly<Record<StandingKind, string>> = {
+  'left-out': 'left out',
+  waiting: 'waiting',
+  again: 'to work on again',
+  'in-run': 'in the run',
+  learning: 'being learned',
+  aside: 'put aside',
+  'not-begun': 'not begun',
+};
+
+/**
+ * One sentence that says why a technique stands where it does, with the numbers that decide it.
+ *
+ * @param nameOf name of a technique by its id
+ */
+export function standingSentence(standing: Standing, nameOf: (id: string) => string): string {
+  const { cause, chancePays, breakEven, runNow } = standing;
+  const lands = `it lands ${formatPercent(runNow)} in runs and pays from ${formatPercent(breakEven ?? 1)}`;
+  const pays = `a chance of ${formatPercent(chancePays)}`;
+  switch (cause.why) {
+    case 'left out':
+      return 'The week file leaves it out.';
+    case 'waits':
+      return obstacleSentence(cause.obstacle, nameOf);
+    case 'item':
+      return `It needs the item ${cause.item}, which nothing in the run picks up yet.`;
+    case 'slipped': {
+      const { week, expected } = cause.test;
+      return `It landed ${week.landed} of ${week.tries} in the last week's runs, where about ${formatTwoFigures(expected)} were expected.`;
+    }
+    case 'costs time':
+      return `Trying it in runs costs time: ${lands}.`;
+    case 'not back yet':
+      return cause.slipped
+        ? `It slipped in runs up to ${formatDate(cause.day)} and is not competent again: trying it pays with ${pays}.`
+        : `It cost time in runs up to ${formatDate(cause.day)} and is not competent again: trying it pays with ${pays}.`;
+    case 'fallen':
+      return `It was competent and is no longer: trying it pays with ${pays} (${lands}).`;
+    case 'competent':
+      return `Trying it in runs pays with ${pays}: ${lands}.`;
+    case 'was competent':
+      return `It became competent, last seen on ${formatDate(cause.day)}; trying it still pays with ${pays}.`;
+    case 'tried in runs':
+      return cause.written
+        ? 'The week file has it in the run, and no entry speaks against that.'
+        : 'It is tried in runs, and they do not speak against it.';
+    case 'never pays':
+      return 'It saves time at no landing rate.';
+    case 'carries':
+      return `It saves nothing by itself, and lands often enough to open ${cause.opens.map(nameOf).join(', ')}.`;
+    case 'practised':
+      return `Practised on ${practice(cause)} so far: trying it in runs pays with ${pays}.`;
+    case 'taken up by hand':
+      return 'The week file says that it is being learned.';
+    case 'hopeless':
+      return `After ${practice(cause)} of practice, the chance that it will pay within the next weeks is ${formatPercent(cause.chance)}.`;
+    case 'not practised':
+      return `Not practised in the last ${cause.sessions} sessions; last on ${formatDate(cause.lastDay)}.`;
+    case 'put aside by hand':
+      return 'The week file says that it is not begun, so it is put aside.';
+    case 'nothing logged':
+      return 'Nothing of it is logged.';
+  }
+}
+
+function practice({ days, minutes }: { readonly days: number; readonly minutes: number }): string {
+  return `${formatCount(days, 'day')} (${minutes.toFixed(0)} min)`;
+}
+
+function obstacleSentence(obstacle: Obstacle, nameOf: (id: string) => string): string {
+  switch (obstacle.kind) {
+    case 'loop':
+      return `Its needs form a loop: ${obstacle.loop.map(nameOf).join(' → ')}.`;
+    case 'unknown':
+      return `It needs ${obstacle.need}, which the route does not have.`;
+    case 'left out':
+      return `It needs ${nameOf(obstacle.need)}, which is left out.`;
+    case 'not ready':
+      return `It needs ${nameOf(obstacle.need)}, which does not land often enough yet.`;
+  }
+}
