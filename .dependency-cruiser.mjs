@@ -30,15 +30,20 @@ export const rooms = [
   { room: `${underModel}/core`, only: ['incremental'], packages: ['@stdlib/'] },
   { room: `${underModel}/skill`, only: ['incremental', 'model/core'], packages: ['@stdlib/'] },
   { room: `${underModel}/run`, only: ['incremental', 'model/(core|skill)'], packages: ['@stdlib/'] },
-  { room: `${underModel}/rank`, only: ['incremental', 'model/(core|skill|run)'], packages: ['@stdlib/'] },
+  { room: `${underModel}/standing`, only: ['incremental', 'model/(core|skill|run)'], packages: ['@stdlib/'] },
+  {
+    room: `${underModel}/rank`,
+    only: ['incremental', 'model/(core|skill|run|standing)'],
+    packages: ['@stdlib/'],
+  },
   {
     room: `${underModel}/week`,
-    only: ['incremental', 'model/(core|skill|run|rank)'],
+    only: ['incremental', 'model/(core|skill|run|standing|rank)'],
     packages: ['@stdlib/'],
   },
   {
     room: `${underModel}/review`,
-    only: ['incremental', 'model/(core|skill|run|rank)'],
+    only: ['incremental', 'model/(core|skill|run|standing|rank)'],
     packages: ['@stdlib/'],
   },
   { room: underModel, only: ['incremental', 'model'] },

@@ -7,6 +7,7 @@ import { TextDocument } from 'vscode-languageserver-textdocument';
 import { afterAll, beforeAll, beforeEach, afterEach, describe, expect, it } from 'vitest';
 import { rank } from '../../server/src/model/index.ts';
 import { rankReport } from '../../server/src/reports/rank/rankReport.ts';
+import { techniqueNamesOf } from '../../server/src/queries/names.ts';
 import { nodeFileSource } from '../../server/src/workspace/nodeFileSource.ts';
 import { buildModelInput } from '../../server/src/queries/modelInput.ts';
 import { runnerFilesOf, type RunnerFiles } from '../../server/src/workspace/runnerFiles.ts';
@@ -194,7 +195,7 @@ describe('questions over standard input and output', () => {
     const question = buildModelInput(project, runnerFilesOf(project) as RunnerFiles, {
       asOf: 1794182400 / 86400,
     });
-    const direct = rankReport(rank(question), question.asOfDay);
+    const direct = rankReport(rank(question), question.asOfDay, techniqueNamesOf(project));
     expect(report).toEqual(JSON.parse(JSON.stringify(direct)));
     expect(title).toBe(`Lanternfall, any%, as of ${today}`);
   });

@@ -6,4 +6,6 @@ export { ModelCache } from './core/modelCache.ts';
 export { prepareModelInSteps } from './run/preparedModel.ts';
 export type { RankInput } from './run/preparedModel.ts';
 export { rank } from './rank/rank.ts';
+export type * from './core/results.ts';
+export type * from './core/standing.ts';
 export type * from './core/types.ts';

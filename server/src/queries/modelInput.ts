@@ -8,7 +8,7 @@ import { lastLoggedDay, buildModelLogs } from './modelLogs.ts';
 import { currentTechniqueId, type Project } from '../workspace/project.ts';
 import { buildRouteModel } from './routeModel.ts';
 import type { RunnerFiles } from '../workspace/runnerFiles.ts';
-import { techniqueStatesOf } from './techniqueStates.ts';
+import { techniqueStatesOf, writtenStates } from './techniqueStates.ts';
 
 /**
  * Everything that the model needs to know about a project. The same files and the same date always give the same input.
@@ -51,7 +51,13 @@ export function buildModelInput(
   const asOfDay = asOf ?? (last === undefined ? epoch : last + 1);
   const states = techniqueStatesOf(project, own, dayStarts, asOfDay);
   const model = week?.model ?? {};
-  const times = runnerSegmentTimes(project, own, buildRouteModel(project, own.week, states), asOfDay, memory);
+  const times = runnerSegmentTimes(
+    project,
+    own,
+    buildRouteModel(project, own.week, states, writtenStates(project, own)),
+    asOfDay,
+    memory,
+  );
   return {
     route: times.route,
     times,

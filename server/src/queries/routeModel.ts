@@ -10,11 +10,13 @@ const defaultTries = defaultNumber('route', ['segments', 0, 'techniques', 0, 'ma
  * technique. Uses of undefined techniques are left out; a finding reports them.
  *
  * @param states each technique's state for the runner today
+ * @param written techniques whose state is the runner's own word
  */
 export function buildRouteModel(
   project: Project,
   week: WeekFile | undefined,
   states: ReadonlyMap<string, TechniqueState>,
+  written: ReadonlySet<string> = new Set(),
 ): RouteModel {
   const ownTimes = new Map(week?.document.times.map((own) => [own.id, own]));
   const segments = project.segments.map((segment): SegmentModel => {
@@ -35,6 +37,7 @@ export function buildRouteModel(
     attemptSeconds: technique.practice.attempt,
     reloadSeconds: technique.practice.reload,
     state: states.get(technique.id) ?? 'unlearned',
+    ...(written.has(technique.id) && { stateWritten: true }),
   }));
   return { segments, techniques, restart: project.route.document.restart };
 }

@@ -37,6 +37,12 @@ export function techniqueStatesOf(
   return states;
 }
 
+/** The techniques that the week file gives a state. */
+export function writtenStates(project: Project, own: RunnerFiles): ReadonlySet<string> {
+  const states = own.week?.document.states ?? [];
+  return new Set(states.flatMap(({ id }) => currentTechniqueId(project, id) ?? []));
+}
+
 function recentlyPractised(project: Project, own: RunnerFiles, dayStarts: number, asOf: number): Set<string> {
   const found = new Set<string>();
   for (const session of own.practice.flatMap(({ document }) => document.sessions)) {

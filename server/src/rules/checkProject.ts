@@ -1,4 +1,4 @@
-import type { Assessment } from '../model/core/types.ts';
+import type { Assessment } from '../model/core/results.ts';
 import type { ProjectFile, Stray } from '../workspace/project.ts';
 import { forecastRules, rules, wholeRouteCodes } from './catalogue.ts';
 import { findingFromProblem, toFinding, type Finding, type ReadingLookup } from './engine/findings.ts';

@@ -13,7 +13,7 @@ import { weekInputOf } from '../../helpers/weekInputs.ts';
 import { withNewIds, shuffled } from '../../helpers/newIds.ts';
 
 /** Numbers of a ranking as they can be compared: sums are taken in the order of ids, so renaming moves last digits. */
-const rounded = (ranking: Ranking) => rankJson(rankReport(ranking, 0));
+const rounded = (ranking: Ranking) => rankJson(rankReport(ranking, 0, new Map()));
 
 /** Names that turn the order of the ids round, which is hardest on anything that leans on it. */
 function namesFor(ids: readonly string[]): Map<string, string> {

@@ -8,7 +8,7 @@ import {
 } from '../../../server/src/rules/checkProject.ts';
 import type { Finding } from '../../../server/src/rules/engine/findings.ts';
 import type { RuleContext } from '../../../server/src/rules/engine/rule.ts';
-import type { Assessment } from '../../../server/src/model/core/types.ts';
+import type { Assessment } from '../../../server/src/model/core/results.ts';
 import { parseMoment } from '../../../server/src/text/calendar.ts';
 import { memoryFileSource } from '../../../server/src/workspace/fileSource.ts';
 import { runnerFilesOf } from '../../../server/src/workspace/runnerFiles.ts';

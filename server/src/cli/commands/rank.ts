@@ -1,4 +1,5 @@
 import { resolveConstants } from '../../model/index.ts';
+import { techniqueNamesOf } from '../../queries/names.ts';
 import { overuseWarning } from '../../queries/overuseWarning.ts';
 import { cycleAlternativeJson, cycleAlternativeSentence } from '../../reports/explain/cycleAlternative.ts';
 import { gainFormat, gainUnitOf, targetSentence } from '../../reports/rank/gainFormat.ts';
@@ -32,7 +33,9 @@ export async function rank(request: Request, io: Io): Promise<CommandResult> {
 /** The whole ranking. */
 function rankAll({ modelInput, cycles }: RankTask, route: ChosenRoute, io: Io): Answer {
   const progress = `Ranking ${formatCount(route.project.techniques.size, 'technique')}`;
-  const { report, alternatives } = withProgress(io, progress, () => rankWithCycles(modelInput, cycles));
+  const { report, alternatives } = withProgress(io, progress, () =>
+    rankWithCycles(modelInput, techniqueNamesOf(route.project), cycles),
+  );
   return {
     json: () => {
       const json = rankJson(report);

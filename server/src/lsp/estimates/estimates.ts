@@ -1,3 +1,4 @@
+import { techniqueNamesOf } from '../../queries/names.ts';
 import { sameItems } from '../../incremental/mapIncremental.ts';
 import { runnerDayOf } from '../../text/calendar.ts';
 import type { Moment } from '../../text/calendar.ts';
@@ -71,7 +72,11 @@ export class Estimates {
     const key = all ? 'reportOfAll' : 'report';
     const input = this.modelInput(project, own);
     const ranked = all ? { ...input, options: { ...input.options, all } } : input;
-    return (kept[key] ??= rankReport(rank(ranked, this.cache(project)), input.asOfDay));
+    return (kept[key] ??= rankReport(
+      rank(ranked, this.cache(project)),
+      input.asOfDay,
+      techniqueNamesOf(project),
+    ));
   }
 
   /** Assessments of the techniques with these ids, for now. */

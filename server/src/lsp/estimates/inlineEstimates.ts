@@ -1,6 +1,6 @@
 import { assess, rank } from '../../model/index.ts';
 import { breakdown } from '../../model/run/breakdown.ts';
-import type { Assessment, RankRow } from '../../model/core/types.ts';
+import type { Assessment, RankRow } from '../../model/core/results.ts';
 import type { TechniqueState } from '../../files/documents/documents.ts';
 import { techniqueNamesOf } from '../../queries/names.ts';
 import type { ModelInput } from '../../queries/modelInput.ts';

@@ -1,3 +1,4 @@
+import { techniqueNamesOf } from '../../queries/names.ts';
 import { buildRateCurve, type RateCurve, type PlannedBlock } from '../../model/rank/rateCurve.ts';
 import { objectiveOptions } from '../../model/rank/objectives/objectives.ts';
 import { rank } from '../../model/index.ts';
@@ -72,7 +73,11 @@ export class PanelReports {
     const key = modelInputKey(input) + JSON.stringify(by);
     return this.cachedReport(project, 'ranking', name, key, wait, () => {
       const options = { ...input.options, ...by };
-      return rankReport(rank({ ...input, options }, this.estimates.cache(project)), input.asOfDay);
+      return rankReport(
+        rank({ ...input, options }, this.estimates.cache(project)),
+        input.asOfDay,
+        techniqueNamesOf(project),
+      );
     });
   }
 

@@ -1,6 +1,6 @@
 import type { PracticePoint } from '../../model/rank/rateCurve.ts';
 import { TechniqueEstimator, type GainsOrReason } from '../../model/rank/techniqueEstimator.ts';
-import type { Assessment } from '../../model/core/types.ts';
+import type { Assessment } from '../../model/core/results.ts';
 import type { Project } from '../../workspace/project.ts';
 import type { ModelInput } from '../../queries/modelInput.ts';
 import { runnerFilesOf, type RunnerFiles } from '../../workspace/runnerFiles.ts';

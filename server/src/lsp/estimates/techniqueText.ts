@@ -1,6 +1,7 @@
 import type { Technique } from '../../files/documents/documents.ts';
 import type { GainsOrReason } from '../../model/rank/techniqueEstimator.ts';
-import type { Assessment, AttemptCount, Estimate, Logs } from '../../model/core/types.ts';
+import type { AttemptCount, Estimate, Logs } from '../../model/core/types.ts';
+import type { Assessment } from '../../model/core/results.ts';
 import {
   formatCount,
   decimalsFor,

@@ -1,4 +1,4 @@
-import type { RankRow } from '../../model/core/types.ts';
+import type { RankRow } from '../../model/core/results.ts';
 import type { RankParams, RankResult, TechniqueLine } from '../../protocol/messages/rank.ts';
 import type { ProtocolLocation } from '../../protocol/places.ts';
 import {

@@ -29,7 +29,6 @@ export interface SlipTest {
   readonly slipped: boolean;
 }
 
-
 /** Why a technique stands where it does. Days are day numbers, chances fractions. */
 export type StandingCause =
   /** The week file leaves it out. */

@@ -6,7 +6,7 @@ import type { ModelCache } from '../core/modelCache.ts';
 import type { PreparedModel, RankInput, FittedTechnique } from '../run/preparedModel.ts';
 import { standingsOf } from '../standing/standings.ts';
 import type { Standing } from '../core/standing.ts';
-import type { Assessment } from '../core/types.ts';
+import type { Assessment } from '../core/results.ts';
 
 /**
  * Standing, landing rates, break-even rate and the chance to be above it, by technique id.

@@ -5,7 +5,8 @@ import { ModelCache } from '../core/modelCache.ts';
 import { prepareModel } from '../run/preparedModel.ts';
 import type { RankInput } from '../run/preparedModel.ts';
 import { rank } from './rank.ts';
-import type { RankRow, Ranking, TechniqueModel } from '../core/types.ts';
+import type { TechniqueModel } from '../core/types.ts';
+import type { RankRow, Ranking } from '../core/results.ts';
 
 /** The rank of a technique with another cycle. */
 export interface CycleAlternative {

@@ -22,7 +22,7 @@ import { rankingReason } from './rankingReason.ts';
 import { marginalWeights, runnerEstimate } from '../skill/runnerPosterior.ts';
 import type { RunnerPosterior } from '../skill/runnerPosterior.ts';
 import type { RateTable } from '../core/rateTable.ts';
-import type { RankRow, Ranking } from '../core/types.ts';
+import type { RankRow, Ranking } from '../core/results.ts';
 
 /** Number of bins per power of ten of the gain per hour, for computing the chance to be the best. */
 const binsPerDecade = 16;

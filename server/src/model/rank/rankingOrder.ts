@@ -16,7 +16,7 @@ import { dependencyGroups, jointSets } from './jointSets.ts';
 import type { JointSet, ValuedCandidate } from './jointSets.ts';
 import { standingsOf } from '../standing/standings.ts';
 import type { Standing } from '../core/standing.ts';
-import type { TargetChance } from '../core/types.ts';
+import type { TargetChance } from '../core/results.ts';
 import type { TechniqueValuer } from '../run/techniqueValuer.ts';
 
 /** A candidate with its place in the order and the blocks chosen for it. */

@@ -2,7 +2,7 @@
 import type { Candidate } from './candidates.ts';
 import type { GainUnit } from './objectives/objective.ts';
 import type { RankedCandidate } from './rankingOrder.ts';
-import type { RankRow } from '../core/types.ts';
+import type { RankRow } from '../core/results.ts';
 
 function percent(rate: number): string {
   return `${Math.round(100 * rate)} %`;

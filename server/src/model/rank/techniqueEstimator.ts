@@ -14,7 +14,7 @@ import { clampBlockMinutes } from '../skill/forecast.ts';
 import { prepareModel } from '../run/preparedModel.ts';
 import type { PreparedModel, RankInput } from '../run/preparedModel.ts';
 import { dependencyGroups } from './jointSets.ts';
-import type { Assessment, RankRow } from '../core/types.ts';
+import type { Assessment, RankRow } from '../core/results.ts';
 import type { TechniqueValuer } from '../run/techniqueValuer.ts';
 
 /** The gains from practising a technique: a part of its row in the ranking. */

@@ -21,7 +21,8 @@ import { runnerEstimate } from '../skill/runnerPosterior.ts';
 import { slipTests } from '../standing/slipTests.ts';
 import type { SlipTest, Standing } from '../core/standing.ts';
 import { standingsOf } from '../standing/standings.ts';
-import type { AttemptCount, Estimate, Logs, RankRow, LearningState } from '../core/types.ts';
+import type { AttemptCount, Estimate, Logs, LearningState } from '../core/types.ts';
+import type { RankRow } from '../core/results.ts';
 import { groupByTechnique, splitLogs, sumCounts } from '../skill/splitLogs.ts';
 import type { SplitLogs } from '../skill/splitLogs.ts';
 
@@ -70,6 +71,8 @@ export interface TechniqueReview {
 }
 
 export interface Review {
+  /** Where each technique stands, in order of id. */
+  readonly standings: readonly Standing[];
   /** Day numbers of the week's first and last day. */
   readonly from: number;
   readonly to: number;
@@ -162,6 +165,7 @@ export function reviewWeek(input: RankInput, cache?: ModelCache): Review {
     return { ...facts, verdict: verdictOf(facts, best, input) };
   });
   return {
+    standings: [...standings.values()],
     from: cut.from,
     to: input.asOfDay - 1,
     techniques,

@@ -97,3 +97,26 @@ export function addInterpolated(
   }
   for (const low = values[0]!; to < end; to++) out[to]! += low;
 }
+
+/** Adds to `out[i]` the table read at `x[i]`, for every i: {@link addInterpolated} for single points. */
+export function addInterpolatedPoints(table: CountLikelihoodTable, x: Float64Array, out: Float64Array): void {
+  const { values, from, step } = table;
+  const last = values.length - 3;
+  const low = values[0]!;
+  const high = values[values.length - 1]!;
+  for (let i = 0; i < x.length; i++) {
+    const at = (x[i]! - from) / step;
+    const base = Math.floor(at);
+    if (base > last) out[i]! += high;
+    else if (base < 1) out[i]! += low;
+    else {
+      const t = at - base;
+      const w0 = (-t * (t - 1) * (t - 2)) / 6;
+      const w1 = ((t + 1) * (t - 1) * (t - 2)) / 2;
+      const w2 = (-(t + 1) * t * (t - 2)) / 2;
+      const w3 = ((t + 1) * t * (t - 1)) / 6;
+      out[i]! +=
+        w0 * values[base - 1]! + w1 * values[base]! + w2 * values[base + 1]! + w3 * values[base + 2]!;
+    }
+  }
+}

@@ -8,7 +8,12 @@ import type { Constants } from '../core/constants.ts';
 import { curveLogits, ratesToLogits, midwayMean } from './curveGrid.ts';
 import type { CurveGrid } from './curveGrid.ts';
 import type { DayCount, TriesAtLevel } from './practiceHistory.ts';
-import { addInterpolated, tabulateCountLikelihood, likelihoodTableStep } from './countLikelihood.ts';
+import {
+  addInterpolated,
+  addInterpolatedPoints,
+  tabulateCountLikelihood,
+  likelihoodTableStep,
+} from './countLikelihood.ts';
 import type { CountLikelihoodTable } from './countLikelihood.ts';
 import { logistic } from '../core/numbers.ts';
 
@@ -174,8 +179,7 @@ export function gatherEvidence(
 }
 
 function addPractice(group: LevelGroup, grid: CurveGrid, curves: Int32Array, log: Float64Array): void {
-  const x = triesLogits(grid, curves, group);
-  for (let i = 0; i < curves.length; i++) addInterpolated(group.table, x[i]!, 0, log, i, 1);
+  addInterpolatedPoints(group.table, triesLogits(grid, curves, group), log);
 }
 
 /** Index of the curve with the most prior × likelihood. */

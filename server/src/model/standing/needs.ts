@@ -77,7 +77,8 @@ export function opensTechniques(technique: string, { fittedTechniques, layout }:
   const uses = layout.choices.flatMap(({ options }) => options.map(({ use }) => use));
   const items = new Set(uses.flatMap((use) => (use.technique === technique && use.take ? [use.take] : [])));
   for (const use of uses)
-    if (use.with !== undefined && items.has(use.with) && use.technique !== technique) opened.add(use.technique);
+    if (use.with !== undefined && items.has(use.with) && use.technique !== technique)
+      opened.add(use.technique);
   return [...opened].sort(compareCodeUnits);
 }
 

@@ -6,7 +6,7 @@
  */
 import type { Constants } from '../core/constants.ts';
 import type { CountLikelihoodTable } from '../skill/countLikelihood.ts';
-import { addInterpolated, likelihoodTableStep } from '../skill/countLikelihood.ts';
+import { addInterpolated, addInterpolatedPoints, likelihoodTableStep } from '../skill/countLikelihood.ts';
 import { curveLogits } from '../skill/curveGrid.ts';
 import type { CurveGrid } from '../skill/curveGrid.ts';
 import { countTable, triesLogits } from '../skill/evidence.ts';
@@ -94,7 +94,9 @@ class GrowingEvidence {
         this.cumulative[slot * (count + 1) + j + 1] =
           this.cumulative[slot * (count + 1) + j]! + prior[slot * count + j]!;
     this.dropNegligible(
-      grid.curveWeight.map((weight, i) => weight * this.cumulative[(grid.curveSlot[i]! + 1) * (count + 1) - 1]!),
+      grid.curveWeight.map(
+        (weight, i) => weight * this.cumulative[(grid.curveSlot[i]! + 1) * (count + 1) - 1]!,
+      ),
     );
   }
 
@@ -103,12 +105,13 @@ class GrowingEvidence {
     const table = countTable(day, this.constants, this.tables);
     const x = triesLogits(this.grid, this.curves, day);
     if (!day.inRun) {
-      for (let i = 0; i < x.length; i++) addInterpolated(table, x[i]!, 0, this.log, i, 1);
+      addInterpolatedPoints(table, x, this.log);
       return;
     }
     const apart = Math.round(step / likelihoodTableStep);
     this.rows ??= new Float64Array(x.length * count);
-    for (let i = 0; i < x.length; i++) addInterpolated(table, x[i]! - from, apart, this.rows, i * count, count);
+    for (let i = 0; i < x.length; i++)
+      addInterpolated(table, x[i]! - from, apart, this.rows, i * count, count);
   }
 
   /** Chance that the landing rate in a run at a level of practice is above the one with log odds `edge`. */

@@ -21,7 +21,6 @@ import { isReady, obstacles, opensTechniques, worthToday } from './needs.ts';
 import { slipTests } from './slipTests.ts';
 import type { SlipTests } from './slipTests.ts';
 
-
 /** Everything that the standings of one morning rest on. */
 interface Morning {
   readonly prepared: PreparedModel;
@@ -41,10 +40,7 @@ export function standings(input: RankInput, cache?: ModelCache): ReadonlyMap<str
 }
 
 /** Like {@link standings}, for a model that was prepared from the same input. */
-export function standingsOf(
-  { options }: RankInput,
-  prepared: PreparedModel,
-): ReadonlyMap<string, Standing> {
+export function standingsOf({ options }: RankInput, prepared: PreparedModel): ReadonlyMap<string, Standing> {
   const leftOut = new Set(options.leaveOut);
   const morning: Morning = {
     prepared,

@@ -4,6 +4,7 @@ import type { RankingOrder } from '../rank/rankingOrder.ts';
 import { clampBlockMinutes } from '../skill/forecast.ts';
 import { clamp, finiteOr } from '../core/numbers.ts';
 import type { ModelCache } from '../core/modelCache.ts';
+import type { Standing } from '../core/standing.ts';
 import type { RankInput } from '../run/preparedModel.ts';
 import { leavingShare } from '../rank/practiceSet.ts';
 import { upperBoundSteps } from './upperBound.ts';
@@ -77,6 +78,8 @@ export interface OptimalityGap {
 
 export interface Plan {
   readonly asOfDay: number;
+  /** Where each technique stands, in order of id. */
+  readonly standings: readonly Standing[];
   /** The practice set of the first session. */
   readonly set: readonly string[];
   readonly days: readonly PlanDay[];
@@ -144,6 +147,7 @@ export function planWeekDeferringGap(input: PlanInput, cache?: ModelCache): Plan
   const { schedule, gap } = bestPlan(problem, simulator, sizes, { ...input, boundRounds: 0 });
   const plan: Plan = {
     asOfDay: input.asOfDay,
+    standings: [...order.standings.values()],
     ...datedSchedule(problem, schedule, input.asOfDay),
     ...forecastGains(problem, simulator, schedule, order, input.asOfDay),
     gap,

@@ -7,7 +7,7 @@ import { type CycleAlternative, rankWithCycle } from '../../model/rank/cycleAlte
 import { explainTechnique, type Explanation } from '../../model/rank/explainTechnique.ts';
 import type { ModelInput } from '../../queries/modelInput.ts';
 import { cycleAlternatives, type TechniqueCycle } from '../rank/cycleAlternatives.ts';
-import type { RankRow } from '../../model/core/types.ts';
+import type { RankRow } from '../../model/core/results.ts';
 import { cycleAlternativeJson } from './cycleAlternative.ts';
 
 /** An explanation of one technique's row: `rank --explain` prints it. */

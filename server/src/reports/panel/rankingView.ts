@@ -1,6 +1,6 @@
 import { formatTime } from '../../text/time.ts';
 import { answerableObjectives } from '../../model/rank/objectives/objectives.ts';
-import type { RankRow } from '../../model/core/types.ts';
+import type { RankRow } from '../../model/core/results.ts';
 import type { RankingView } from '../../protocol/panel/rankingView.ts';
 import type { Fact } from '../../protocol/panel/viewParts.ts';
 import {

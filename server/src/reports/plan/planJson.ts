@@ -21,5 +21,6 @@ export function planJson(report: PlanReport): PlanReport {
     oneSession: { gain: roundFigures(report.oneSession.gain) },
     gap: { method, value: roundFigures(value), bound: bound === null ? null : roundFigures(bound) },
     notes: report.notes,
+    standings: report.standings,
   };
 }

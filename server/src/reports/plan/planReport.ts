@@ -1,6 +1,8 @@
 import { formatDate } from '../../text/calendar.ts';
 import type { Plan, OptimalityGap } from '../../model/week/planWeek.ts';
 import { decimalsFor, formatTwoFigures, formatNumber, formatList } from '../../text/format.ts';
+import type { StandingReport } from '../../protocol/standing.ts';
+import { standingReports } from '../standingReports.ts';
 import { planNotes } from './planNotes.ts';
 
 export interface PlanReportBlock {
@@ -36,6 +38,7 @@ export interface PlanReport {
   readonly gap: OptimalityGap;
   /** Whole sentences, in a fixed order. */
   readonly notes: readonly string[];
+  readonly standings: readonly StandingReport[];
 }
 
 /** What the report needs in addition to the plan. */
@@ -65,6 +68,7 @@ export function planReport(plan: Plan, words: PlanReportOptions): PlanReport {
       givenMinutes: words.givenMinutes,
       sessionToldElsewhere: false,
     }),
+    standings: standingReports(plan.standings, words.names),
   };
 }
 

@@ -1,5 +1,5 @@
 import type { ModelCache } from '../../model/core/modelCache.ts';
-import type { Ranking } from '../../model/core/types.ts';
+import type { Ranking } from '../../model/core/results.ts';
 import { type CycleAlternative, rankWithCycle } from '../../model/rank/cycleAlternative.ts';
 import type { ModelInput } from '../../queries/modelInput.ts';
 

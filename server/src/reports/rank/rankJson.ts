@@ -43,6 +43,7 @@ export function rankJson(
       opensWith: row.opensWith,
       reason: row.reason,
     })),
+    standings: report.standings,
     skipped: report.skipped.map(({ technique, reason }) => ({ technique, reason })),
     runner: {
       offset: roundEstimate(report.runner.offset, roundShare),

@@ -1,4 +1,4 @@
-import type { RankRow } from '../../model/core/types.ts';
+import type { RankRow } from '../../model/core/results.ts';
 import { formatHours, formatPercent, formatPercentRange } from '../../text/format.ts';
 import { gainFormat, gainUnitOf, type GainFormat } from './gainFormat.ts';
 import { sanitizeForTerminal, type TextStyle } from '../../text/terminalText.ts';

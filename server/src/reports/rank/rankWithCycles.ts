@@ -13,11 +13,15 @@ export interface RankingWithCycles {
 }
 
 /** Ranks the techniques, and each of `cycles` a second time with its other cycle. */
-export function rankWithCycles(modelInput: ModelInput, cycles: readonly TechniqueCycle[]): RankingWithCycles {
+export function rankWithCycles(
+  modelInput: ModelInput,
+  names: ReadonlyMap<string, string>,
+  cycles: readonly TechniqueCycle[],
+): RankingWithCycles {
   const cache = new ModelCache();
   const ranking = rank(modelInput, cache);
   return {
     alternatives: cycleAlternatives(modelInput, ranking, cycles, cache),
-    report: rankReport(ranking, modelInput.asOfDay),
+    report: rankReport(ranking, modelInput.asOfDay, names),
   };
 }

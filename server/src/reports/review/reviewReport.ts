@@ -1,12 +1,15 @@
 import { formatDate } from '../../text/calendar.ts';
 import type { Review, ObservedRate, TechniqueReview } from '../../model/review/reviewWeek.ts';
 import { familywiseErrorRate } from '../../model/standing/countPrediction.ts';
+import type { StandingReport } from '../../protocol/standing.ts';
+import { standingReports } from '../standingReports.ts';
 import type { Estimate } from '../../model/core/types.ts';
 import { reviewReason } from './reviewReason.ts';
 import { roundDifference, roundEstimate, roundFigures, roundOrNull, roundShare } from '../rounding.ts';
 
 /** A review and what it is based on: `review --json` prints it and the editor shows it. */
-export interface ReviewReport extends Omit<Review, 'from' | 'to' | 'techniques'> {
+export interface ReviewReport extends Omit<Review, 'from' | 'to' | 'techniques' | 'standings'> {
+  readonly standings: readonly StandingReport[];
   readonly asOf: string;
   /** First and last date of the reviewed week. */
   readonly week: { readonly from: string; readonly to: string };
@@ -31,13 +34,14 @@ export interface ReviewNames {
 }
 
 export function reviewReport(review: Review, { names, difficulties }: ReviewNames): ReviewReport {
-  const { from, to, techniques, ...rest } = review;
+  const { from, to, techniques, standings, ...rest } = review;
   const nameOf = (id: string): string => names.get(id) ?? id;
   return {
     asOf: formatDate(to + 1),
     week: { from: formatDate(from), to: formatDate(to) },
     falseAlarms: familywiseErrorRate,
     ...rest,
+    standings: standingReports(standings, names),
     techniques: techniques.map((one) => ({
       ...one,
       reason: reviewReason(one, review, nameOf),
@@ -109,6 +113,7 @@ export function reviewJson(report: ReviewReport) {
       suggestedDifficulty: row.suggestedDifficulty,
       losesMore: row.losesMore && roundEstimate(row.losesMore, roundDifference),
     })),
+    standings: report.standings,
     runner: {
       offset: roundEstimate(report.runner.offset, roundShare),
       pressure: roundEstimate(report.runner.pressure, roundShare),

@@ -2,7 +2,7 @@ import type { EntryContext } from '../lookup/dependencyCache.ts';
 import type { LookupContext } from '../lookup/lookupContext.ts';
 import type { Fix, SourceRef } from '../lookup/sourceRef.ts';
 import type { Segment, Technique } from '../../files/documents/documents.ts';
-import type { Assessment } from '../../model/core/types.ts';
+import type { Assessment } from '../../model/core/results.ts';
 import type { WithUri } from '../../workspace/project.ts';
 import type { RecentPractice } from '../lookup/recentPractice.ts';
 import type { DeclaredNames } from '../lookup/declaredNames.ts';

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { rankHandler } from '../../../../server/src/lsp/requests/rank.ts';
 import { rank } from '../../../../server/src/model/index.ts';
 import { rankReport } from '../../../../server/src/reports/rank/rankReport.ts';
+import { techniqueNamesOf } from '../../../../server/src/queries/names.ts';
 import { buildModelInput } from '../../../../server/src/queries/modelInput.ts';
 import { runnerFilesOf, type RunnerFiles } from '../../../../server/src/workspace/runnerFiles.ts';
 import { harborRoute, openEditor, shown, uriOf } from '../editor.ts';
@@ -22,7 +23,7 @@ describe('a ranking', () => {
     const question = buildModelInput(project, runnerFilesOf(project) as RunnerFiles, {
       asOf: 1791417600 / 86400,
     });
-    expect(report).toEqual(rankReport(rank(question), question.asOfDay));
+    expect(report).toEqual(rankReport(rank(question), question.asOfDay, techniqueNamesOf(project)));
     expect(report!.asOf).toBe(today);
     expect(lines.map(({ technique }) => technique)).toEqual(report!.rows.map(({ technique }) => technique));
   });

@@ -9,6 +9,7 @@ import type { PlanReport } from '../../../../server/src/reports/plan/planReport.
 const hostile = '<img src=x onerror=alert(1)> | *x*\u001b[31m';
 const names = new Map([['vault', hostile]]);
 const report: PlanReport = {
+  standings: [],
   asOf: '2026-11-09',
   set: ['vault'],
   days: [

@@ -1,4 +1,5 @@
-import type { Assessment } from '../../../../server/src/model/core/types.ts';
+import { standingOfChance } from '../../../helpers/standings.ts';
+import type { Assessment } from '../../../../server/src/model/core/results.ts';
 import { exampleRoute } from '../../../../server/src/rules/engine/exampleFiles.ts';
 import { findingsOf } from '../marked.ts';
 
@@ -34,5 +35,14 @@ export const says = (
   practice = rate(0.97, 0.95),
 ): ReadonlyMap<string, Assessment> =>
   new Map([
-    [id, { practiceNow: practice, runNow: practice, breakEven: 0.3, chanceAboveBreakEvenNow: chance }],
+    [
+      id,
+      {
+        standing: standingOfChance(id, chance),
+        practiceNow: practice,
+        runNow: practice,
+        breakEven: 0.3,
+        chanceAboveBreakEvenNow: chance,
+      },
+    ],
   ]);

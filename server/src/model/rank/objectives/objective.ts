@@ -4,7 +4,8 @@
  */
 import type { PreparedModel, RankInput } from '../../run/preparedModel.ts';
 import type { TechniqueValuer } from '../../run/techniqueValuer.ts';
-import type { RankOptions, TargetChance } from '../../core/types.ts';
+import type { RankOptions } from '../../core/types.ts';
+import type { TargetChance } from '../../core/results.ts';
 
 /** An objective: what the gains from practice are measured by. */
 export interface Objective {

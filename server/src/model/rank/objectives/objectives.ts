@@ -4,7 +4,8 @@
  */
 import type { PreparedModel, RankInput } from '../../run/preparedModel.ts';
 import type { TechniqueValuer } from '../../run/techniqueValuer.ts';
-import type { RankOptions, TargetChance } from '../../core/types.ts';
+import type { RankOptions } from '../../core/types.ts';
+import type { TargetChance } from '../../core/results.ts';
 import type { Objective } from './objective.ts';
 import { target } from './target.ts';
 import { time } from './time.ts';

@@ -1,5 +1,5 @@
 import { runnerDayOf } from '../../../text/calendar.ts';
-import type { Assessment } from '../../../model/core/types.ts';
+import type { Assessment } from '../../../model/core/results.ts';
 import { lastLoggedDay } from '../../../queries/modelLogs.ts';
 import { currentTechniqueId } from '../../../workspace/project.ts';
 import { techniqueStatesOf } from '../../../queries/techniqueStates.ts';

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import type { Assessment } from '../../../../../server/src/model/core/types.ts';
+import { standingOfChance } from '../../../../helpers/standings.ts';
+import type { Assessment } from '../../../../../server/src/model/core/results.ts';
 import { expectMarkedForecast, forecastsOf, plainRoute, underlined } from '../../marked.ts';
 
 describe('set-changed-early', () => {
@@ -9,7 +10,13 @@ describe('set-changed-early', () => {
     new Map(
       chances.map(([id, chanceAboveBreakEvenNow]) => [
         id,
-        { practiceNow: rate, runNow: rate, breakEven: 0.5, chanceAboveBreakEvenNow },
+        {
+          standing: standingOfChance(id, chanceAboveBreakEvenNow),
+          practiceNow: rate,
+          runNow: rate,
+          breakEven: 0.5,
+          chanceAboveBreakEvenNow,
+        },
       ]),
     );
   const route = plainRoute.replace(

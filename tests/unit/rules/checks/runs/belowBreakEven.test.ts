@@ -1,12 +1,18 @@
 import { describe, expect, it } from 'vitest';
 import { assess, type Assessment } from '../../../../../server/src/model/index.ts';
+import { standingOfChance } from '../../../../helpers/standings.ts';
 import { buildModelInput } from '../../../../../server/src/queries/modelInput.ts';
 import { contextOf, expectMarkedForecast, forecastsOf, plainRoute, workspaceOf } from '../../marked.ts';
 
 const rate = (mean: number, low: number, high: number) => ({ mean, low, high });
 /** What the model might say of crate-vault. */
 function says(changes: Partial<Assessment>): ReadonlyMap<string, Assessment> {
-  const usual = { practiceNow: rate(0.5, 0.4, 0.6), runNow: rate(0.3, 0.2, 0.45) };
+  const chance = changes.chanceAboveBreakEvenNow ?? 0.1;
+  const usual = {
+    standing: standingOfChance('crate-vault', chance, true),
+    practiceNow: rate(0.5, 0.4, 0.6),
+    runNow: rate(0.3, 0.2, 0.45),
+  };
   return new Map([['crate-vault', { ...usual, breakEven: 0.5, chanceAboveBreakEvenNow: 0.1, ...changes }]]);
 }
 const marked = plainRoute.replace('crate-vault: {', '⟦crate-vault⟧: {');
