@@ -2,39 +2,43 @@
  * `npm run arena`: simulated runners follow the tool, hand rules and a clairvoyant for four weeks.
  *
  * Options: --runners N (of each kind), --seed S, --kinds a,b, --policies a,b, --known SHARE (of the techniques, learned
- * before the logs begin), --write (puts the table into tests/arena/README.md).
+ * before the logs begin), --write (puts the tables into tests/arena/README.md), --results FILE (keeps what each runner gave; the next
+ * start with that file does only what is missing in it).
  */
 import { fork } from 'node:child_process';
-import { writeFileSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import { writeBlock } from '../helpers/writeBlock.ts';
 import { policies } from './policies/policies.ts';
-import { table } from './table.ts';
+import { appendResult, leftOf, readResults, resultsOf } from './resultFile.ts';
+import type { Done } from './resultFile.ts';
+import { tables } from './table.ts';
 import type { Result, Task } from './task.ts';
 import { kinds } from './truth/kinds.ts';
 
 const page = join(import.meta.dirname, 'README.md');
 const workerFile = fileURLToPath(new URL('./worker.ts', import.meta.url));
 
-/** Hands the tasks to child processes, one for each core. */
-function performAll(tasks: readonly Task[]): Promise<Result[]> {
-  const results: Result[] = [];
+/** Hands the tasks to child processes, one for each core; `onDone` is told of each as it ends. */
+async function performAll(tasks: readonly Task[], onDone: (done: Done) => void): Promise<void> {
   let handed = 0;
-  let done = 0;
+  let ended = 0;
   const oneWorker = (): Promise<void> =>
     new Promise((resolve, reject) => {
       const child = fork(workerFile, { execArgv: process.execArgv });
-      child.on('message', (message: Result | null | 'ready') => {
+      let task: Task | undefined;
+      child.on('message', (message: Result | 'ready') => {
         if (message !== 'ready') {
-          done++;
-          if (message !== null) results.push(message);
-          if (done % 20 === 0 || done === tasks.length) process.stderr.write(`${done} of ${tasks.length}\n`);
+          ended++;
+          onDone({ task: task!, result: message });
+          if (ended % 20 === 0 || ended === tasks.length)
+            process.stderr.write(`${ended} of ${tasks.length}\n`);
         }
-        if (handed < tasks.length) child.send(tasks[handed++]!);
-        else child.disconnect();
+        task = tasks[handed++];
+        if (task === undefined) child.disconnect();
+        else child.send(task);
       });
       child.on('error', reject);
       child.on('exit', (code) => {
@@ -42,8 +46,15 @@ function performAll(tasks: readonly Task[]): Promise<Result[]> {
         else reject(new Error(`A process of the arena ended with code ${code}`));
       });
     });
-  const workers = Array.from({ length: Math.min(availableParallelism(), tasks.length) }, oneWorker);
-  return Promise.all(workers).then(() => results);
+  await Promise.all(Array.from({ length: Math.min(availableParallelism(), tasks.length) }, oneWorker));
+}
+
+/** Names from an option, with commas between; throws on one that is not known. */
+function chosenFrom(list: string, known: Readonly<Record<string, unknown>>): string[] {
+  const names = list.split(',');
+  const unknown = names.find((name) => !Object.hasOwn(known, name));
+  if (unknown !== undefined) throw new Error(`${unknown} is none of ${Object.keys(known).join(', ')}`);
+  return names;
 }
 
 const { values } = parseArgs({
@@ -54,24 +65,28 @@ const { values } = parseArgs({
     kinds: { type: 'string', default: Object.keys(kinds).join(',') },
     policies: { type: 'string', default: Object.keys(policies).join(',') },
     write: { type: 'boolean', default: false },
-    json: { type: 'string' },
+    results: { type: 'string' },
   },
 });
 const count = Number(values.runners);
 const seed = Number(values.seed);
 const knownShare = Number(values.known);
-const chosen = values.kinds.split(',');
-const titles = values.policies.split(',');
+const chosen = chosenFrom(values.kinds, kinds);
+const titles = chosenFrom(values.policies, policies);
 const tasks = Array.from({ length: count }, (_, runner) =>
   chosen.map((kind): Task => ({ kind, runner, seed, knownShare, policies: titles })),
 ).flat();
+const file = values.results;
+const done = file === undefined ? [] : readResults(file);
+const left = leftOf(tasks, done);
 const began = performance.now();
-const results = await performAll(tasks);
-results.sort((a, b) => a.runner - b.runner || (a.kind < b.kind ? -1 : 1));
-const seconds = ((performance.now() - began) / 1000).toFixed(0);
-process.stderr.write(`${results.length} runners in ${seconds} s\n`);
+await performAll(left, (one) => {
+  done.push(one);
+  if (file !== undefined) appendResult(file, one);
+});
+const minutes = ((performance.now() - began) / 60_000).toFixed(1);
+process.stderr.write(`${left.length} of ${tasks.length} runners in ${minutes} min\n`);
 const known = knownShare > 0 ? ` --known ${knownShare}` : '';
-const block = `${table(results, titles)}\n\n\`npm run arena -- --runners ${count} --seed ${seed}${known}\` (${count} runners of each kind, mean ± standard error)`;
+const block = `${tables(resultsOf(tasks, done), titles)}\n\n\`npm run arena -- --runners ${count} --seed ${seed}${known}\` (${count} runners of each kind, mean ± standard error)`;
 console.log(block);
-if (values.json !== undefined) writeFileSync(values.json, JSON.stringify(results));
 if (values.write) await writeBlock(page, 'arena', block);

@@ -1,21 +1,35 @@
 /** Four weeks of one runner under one policy. */
 import type { Logs, PracticeEntry, RunEntry } from '../../server/src/model/index.ts';
-import type { MakePolicy, Tally } from './policies/policy.ts';
-import { recentRate } from './policies/policy.ts';
+import { evening, triesTonight } from './evening.ts';
+import { exitsPerWeek } from './membership.ts';
+import type { PracticeDay } from './membership.ts';
+import type { MakePolicy, View } from './policies/policy.ts';
 import { chance, seedOf } from './random.ts';
+import type { Kind } from './truth/kinds.ts';
+import { afterSlip, drawSlip } from './truth/slip.ts';
+import type { Slip } from './truth/slip.ts';
 import { fresh, inRun, logistic, logit } from './truth/truth.ts';
 import type { Progress, Truth } from './truth/truth.ts';
-import type { Kind } from './truth/kinds.ts';
 import { breakEvens, worthOf } from './worth.ts';
 import { attemptsInBlock, createWorld, days, firstDay } from './world.ts';
 import type { Skill, World } from './world.ts';
 
-/** Seconds of V gained against the first morning. */
+/**
+ * What came of four weeks. Gains are seconds of V against the first morning, and after a slip against the first morning
+ * with the slip: what nobody can help is not counted against a policy.
+ */
 export interface Outcome {
   /** Mean over the mornings of days 2 to 29: the area under the gain divided by its length. */
   readonly area: number;
   /** On the last morning. */
   readonly final: number;
+  /** Techniques a week that left the practice set without being learned; null where too few days were practised. */
+  readonly exits: number | null;
+  /** The answer to the slip; null where there was none. */
+  readonly slip: {
+    /** Days from the first morning after the slip to the next practice of the technique; null: none in the four weeks. */
+    readonly days: number | null;
+  } | null;
 }
 
 /** A runner: a world and the truth about it. */
@@ -23,14 +37,22 @@ export interface Runner {
   readonly world: World;
   readonly truth: Truth;
   readonly start: readonly Progress[];
+  readonly slip: Slip | null;
 }
 
-/** A runner of a kind, from a seed. `most` bounds the techniques of the route. */
+/**
+ * A runner of a kind, from a seed.
+ *
+ * @param knownShare least share of the techniques that is learned before the logs begin; the kind can have more
+ * @param most bounds the techniques of the route
+ */
 export function createRunner(kind: Kind, seed: number, knownShare: number, most?: number): Runner {
-  const world = createWorld({ seed, guessOff: kind.guessOff, knownShare, most });
+  const known = Math.max(knownShare, kind.knownShare);
+  const world = createWorld({ seed, guessOff: kind.guessOff, knownShare: known, most });
   const truth = kind.make(world.skills, chance(seedOf(seed, 12)));
   const start = world.skills.map((skill, i) => (skill.known ? truth.learnings[i]!.known : fresh));
-  return { world, truth, start };
+  const slip = kind.slips ? drawSlip(world, truth, start, chance(seedOf(seed, 16))) : null;
+  return { world, truth, start, slip };
 }
 
 /**
@@ -43,8 +65,6 @@ export function needFactor(skill: Skill, rateOf: (skill: number) => number): num
   return factor;
 }
 
-const resetChance = 0.04;
-
 interface Open {
   blocks: { landed: number; tries: number }[];
   runs: { landed: number; tries: number }[];
@@ -52,59 +72,11 @@ interface Open {
   lastDay: number;
 }
 
-/** Tries of each technique in an evening of runs: a run goes on until it dies, is reset or is finished. */
-function evening(
-  runner: Runner,
-  started: number,
-  tried: (skill: number) => boolean,
-  rateOf: (skill: number) => number,
-  seed: number,
-): { landed: number; tries: number }[] {
-  const random = chance(seed);
-  const { world } = runner;
-  const counts = world.skills.map(() => ({ landed: 0, tries: 0 }));
-  const inSegment = world.segments.map((_, s) =>
-    [...world.skills.keys()].filter((i) => world.skills[i]!.segments.includes(s) && tried(i)),
-  );
-  for (let run = 0; run < started; run++) {
-    let alive = true;
-    for (let s = 0; s < inSegment.length && alive; s++) {
-      for (const i of inSegment[s]!) {
-        const lands = random.next() < rateOf(i);
-        counts[i]!.tries++;
-        if (lands) counts[i]!.landed++;
-        else if (world.skills[i]!.endsRun) {
-          alive = false;
-          break;
-        }
-      }
-      alive &&= random.next() < world.segments[s]!.survive && random.next() > resetChance;
-    }
-  }
-  return counts;
-}
-
-/**
- * Whether a runner tries a technique in tonight's runs: it landed above break-even, by the runner's own counts, in
- * the last two evenings or the last practice. The same rule for every policy, so that none gains by it, and by
- * counts alone, so that being tried in runs gives nobody a hint of the true rate.
- */
-function triesTonight(tally: Tally, edge: number, known: boolean): boolean {
-  const lately = tally.runs.slice(-2);
-  const tries = lately.reduce((sum, run) => sum + run.tries, 0);
-  const landed = lately.reduce((sum, run) => sum + run.landed, 0);
-  const practice = recentRate(tally);
-  if (practice === null && tries === 0) return known;
-  const weight = 6;
-  const rate = practice === null ? landed / tries : (landed + weight * practice) / (tries + weight);
-  return rate >= edge;
-}
-
 /** Follows one policy for four weeks. */
 export function simulate(runner: Runner, makePolicy: MakePolicy): Outcome {
-  const { world, truth, start } = runner;
+  const { world, truth, start, slip } = runner;
   const { skills } = world;
-  const policy = makePolicy(world, world.seed, { truth, start });
+  const policy = makePolicy(world, world.seed, runner);
   const edges = breakEvens(world);
   const worth = worthOf(world);
   const state = [...start];
@@ -112,8 +84,10 @@ export function simulate(runner: Runner, makePolicy: MakePolicy): Outcome {
   const practice: PracticeEntry[] = [];
   const runs: RunEntry[] = [];
   const logs: Logs = { practice, runs };
-  const now = (): number => worth(state.map((at, i) => inRun(truth.learnings[i]!, at)));
-  const first = now();
+  const practiceDays: PracticeDay[] = [];
+  const worthAt = (at: readonly Progress[]): number =>
+    worth(at.map((progress, i) => inRun(truth.learnings[i]!, progress)));
+  let first = worthAt(start);
   let order = 0;
   let area = 0;
 
@@ -123,8 +97,17 @@ export function simulate(runner: Runner, makePolicy: MakePolicy): Outcome {
       truth.dayShift(rate, chance(seedOf(world.seed, 13, i, d, when)));
     const shifts = new Map<number, number>();
     const blocksToday = new Map<number, number>();
-    const chosen = day.blocks > 0 ? policy.choose({ day: d, blocks: day.blocks, logs, tallies }) : [];
-    for (const i of chosen.slice(0, day.blocks)) {
+    const view: View = { day: d, blocks: day.blocks, logs, tallies };
+    const chosen = day.blocks > 0 ? policy.choose(view).slice(0, day.blocks) : [];
+    if (chosen.length > 0) {
+      const learned = skills.map((_, i) =>
+        policy.learned === undefined
+          ? inRun(truth.learnings[i]!, state[i]!) >= edges[i]!
+          : policy.learned(i, view),
+      );
+      practiceDays.push({ day: d, practised: new Set(chosen), learned: (skill) => learned[skill]! });
+    }
+    for (const i of chosen) {
       const earlier = blocksToday.get(i) ?? 0;
       const skill = skills[i]!;
       if ((earlier + 1) * world.blockMinutes > 60)
@@ -162,7 +145,7 @@ export function simulate(runner: Runner, makePolicy: MakePolicy): Outcome {
         return logistic(logit(rate) + shiftOf(i, rate, 1));
       });
       const counts = evening(
-        runner,
+        world,
         day.runs,
         (i) => tallies[i]!.inRun,
         (i) => tonight[i]!,
@@ -178,7 +161,24 @@ export function simulate(runner: Runner, makePolicy: MakePolicy): Outcome {
     state.forEach((at, i) => {
       state[i] = truth.learnings[i]!.night(at);
     });
-    area += first - now();
+    if (slip?.night === d) {
+      const fallen = (at: readonly Progress[]): Progress =>
+        afterSlip(truth.learnings[slip.skill]!, at[slip.skill]!);
+      first = worthAt(start.with(slip.skill, fallen(start)));
+      state[slip.skill] = fallen(state);
+    }
+    area += first - worthAt(state);
   });
-  return { area: area / days, final: first - now() };
+  return {
+    area: area / days,
+    final: first - worthAt(state),
+    exits: exitsPerWeek(practiceDays),
+    slip: slip && { days: daysUntilPractised(slip, practiceDays) },
+  };
+}
+
+/** Days from the first morning after the slip to the next practice of its technique. */
+function daysUntilPractised({ skill, night }: Slip, practiceDays: readonly PracticeDay[]): number | null {
+  const next = practiceDays.find(({ day, practised }) => day > night && practised.has(skill));
+  return next === undefined ? null : next.day - (night + 1);
 }

@@ -2,6 +2,7 @@
 import { policies, reference } from './policies/policies.ts';
 import { seedOf } from './random.ts';
 import { createRunner, simulate } from './simulate.ts';
+import type { Outcome } from './simulate.ts';
 import { kinds } from './truth/kinds.ts';
 
 export interface Task {
@@ -14,29 +15,27 @@ export interface Task {
   readonly policies: readonly string[];
 }
 
-/** Shares of what the reference gained, by the title of the policy. */
+/** What came of each policy, by its title: gains as shares of what the reference gained, the rest as in the outcome. */
 export interface Result {
   readonly kind: string;
   readonly runner: number;
-  readonly shares: Readonly<Record<string, { readonly area: number; readonly final: number }>>;
+  readonly outcomes: Readonly<Record<string, Outcome>>;
 }
 
-/** A runner whom even the reference gains less than this share of a second has nothing to compare. */
+/** A runner whom even the reference gains less than this many seconds has nothing to compare. */
 const leastGain = 0.5;
 
-/** Runs one task; null where nothing can be gained in that world. */
-export function perform(task: Task): Result | null {
-  const kind = kinds[task.kind];
-  if (kind === undefined) return null;
-  const runner = createRunner(kind, seedOf(task.seed, task.runner), task.knownShare);
+/** Runs one task; a result without policies where nothing can be gained in that world. */
+export function perform(task: Task): Result {
+  const { kind, runner: number } = task;
+  const outcomes: Record<string, Outcome> = {};
+  const result = { kind, runner: number, outcomes };
+  const runner = createRunner(kinds[kind]!, seedOf(task.seed, number), task.knownShare);
   const best = simulate(runner, reference);
-  if (best.area < leastGain) return null;
-  const shares: Record<string, { area: number; final: number }> = {};
+  if (best.area < leastGain) return result;
   for (const title of task.policies) {
-    const policy = policies[title];
-    if (policy === undefined) continue;
-    const { area, final } = simulate(runner, policy);
-    shares[title] = { area: area / best.area, final: final / best.final };
+    const outcome = simulate(runner, policies[title]!);
+    outcomes[title] = { ...outcome, area: outcome.area / best.area, final: outcome.final / best.final };
   }
-  return { kind: task.kind, runner: task.runner, shares };
+  return result;
 }

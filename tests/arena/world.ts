@@ -42,7 +42,12 @@ export interface Day {
   readonly blocks: number;
   /** Runs started in the evening; 0 on most days. */
   readonly runs: number;
+  /** Practice or runs were meant for this evening, and something came between. */
+  readonly missed: boolean;
 }
+
+/** Share of the evenings that are missed, the same ones under every policy. */
+const missedShare = 0.1;
 
 export interface World {
   readonly seed: number;
@@ -86,12 +91,14 @@ function schedule(random: Chance): { days: Day[]; blockMinutes: number } {
   const free = new Set(order.slice(0, perWeek).map(({ day }) => day));
   const runDay = random.whole(0, 6);
   const list = Array.from({ length: days }, (_, day): Day => {
-    const atHome = random.next() > 0.1;
+    const atHome = random.next() > missedShare;
     const today = minutes * random.between(0.75, 1.15);
     // Five minutes of rest follow each block.
-    const blocks =
-      free.has(day % 7) && atHome ? Math.max(1, Math.floor((today + 5) / (blockMinutes + 5))) : 0;
-    return { blocks, runs: day % 7 === runDay && atHome ? random.whole(10, 30) : 0 };
+    const practises = free.has(day % 7);
+    const hasRuns = day % 7 === runDay;
+    const blocks = practises && atHome ? Math.max(1, Math.floor((today + 5) / (blockMinutes + 5))) : 0;
+    const runs = hasRuns && atHome ? random.whole(10, 30) : 0;
+    return { blocks, runs, missed: !atHome && (practises || hasRuns) };
   });
   return { days: list, blockMinutes };
 }

@@ -5,7 +5,7 @@
 import type { World } from './world.ts';
 
 /** Worth of a second of clock time against a second of the finished run. */
-const clockWeight = 0.01;
+export const clockWeight = 0.01;
 
 /** Works out V from landing rates in runs, one a technique. */
 export type Worth = (rates: ArrayLike<number>) => number;

@@ -4,6 +4,8 @@
  */
 import { closedSets } from '../../../server/src/model/rank/closedSets.ts';
 import { chance, seedOf } from '../random.ts';
+import { afterSlip } from '../truth/slip.ts';
+import type { Slip } from '../truth/slip.ts';
 import { inRun } from '../truth/truth.ts';
 import type { Learning, Progress } from '../truth/truth.ts';
 import { needFactor } from '../simulate.ts';
@@ -48,24 +50,43 @@ function trueSets(
   return { items: open, sets: closedSets(open, world.blockMinutes / 60) };
 }
 
+/** Where a technique stands after a night, with the slip where it is this one. */
+function afterNight(
+  learning: Learning,
+  at: Progress,
+  slip: Slip | null,
+  skill: number,
+  day: number,
+): Progress {
+  const next = learning.night(at);
+  return slip !== null && slip.skill === skill && slip.night === day ? afterSlip(learning, next) : next;
+}
+
 /** What a day of practice does to every technique. */
-function afterDay(world: World, learnings: readonly Learning[], state: Progress[], today: readonly number[]) {
+function afterDay(
+  world: World,
+  { truth: { learnings }, slip }: Secret,
+  state: Progress[],
+  today: readonly number[],
+  day: number,
+) {
   for (const i of today) {
     const factor = needFactor(world.skills[i]!, (need) => learnings[need]!.rate(state[need]!));
     const attempts = attemptsInBlock(world, world.skills[i]!) * pace * factor;
     state[i] = learnings[i]!.practise(state[i]!, attempts, world.blockMinutes);
   }
   state.forEach((at, i) => {
-    state[i] = learnings[i]!.night(at);
+    state[i] = afterNight(learnings[i]!, at, slip, i, day);
   });
 }
 
 /** Each session the first techniques of the true ranking whose needs are ready. */
-function greedyPlan(world: World, { truth, start }: Secret): Plan {
+function greedyPlan(world: World, secret: Secret): Plan {
+  const { truth, start } = secret;
   const { learnings } = truth;
   const state = [...start];
   const known = world.skills.map((skill) => skill.known);
-  return world.days.map(({ blocks }) => {
+  return world.days.map(({ blocks }, day) => {
     let today: number[] = [];
     if (blocks > 0) {
       const { items, sets } = trueSets(world, learnings, state, known);
@@ -73,7 +94,7 @@ function greedyPlan(world: World, { truth, start }: Secret): Plan {
       const open = [...new Set(order)].filter((i) => items[i]!.needs.length === 0);
       today = fill(world, open.slice(0, blocks), blocks);
     }
-    afterDay(world, learnings, state, today);
+    afterDay(world, secret, state, today, day);
     return today;
   });
 }
@@ -121,7 +142,7 @@ class Rollout {
         const factor = needFactor(own, (need) => paths[need]!.practice[d]!);
         at = learning.practise(at, attemptsInBlock(world, own) * pace * factor, world.blockMinutes);
       }
-      at = learning.night(at);
+      at = afterNight(learning, at, secret.slip, skill, d);
     }
     return path;
   }

@@ -12,14 +12,15 @@ const learned = 0.85;
 const patience = 8;
 const hardly = 0.25;
 
-interface Judge {
+export interface Judge {
   /** Learned, by the runner's own counts. */
   readonly done: (skill: number, tally: Tally) => boolean;
   /** Practised long and hardly landing. */
   readonly stuck: (tally: Tally) => boolean;
 }
 
-function judgeOf(world: World): Judge {
+/** How a runner judges by counts alone. */
+export function judgeOf(world: World): Judge {
   const edges = breakEvens(world).map((edge) => Math.max(learned, Math.min(0.97, edge + 0.05)));
   return {
     done: (skill, tally) => {
@@ -31,8 +32,13 @@ function judgeOf(world: World): Judge {
   };
 }
 
+/** What a rule with this judge calls learned. */
+export function learnedBy(judge: Judge): (skill: number, view: View) => boolean {
+  return (skill, view) => judge.done(skill, view.tallies[skill]!);
+}
+
 /** The technique itself, or the first need under it that is not ready. */
-function needFirst(world: World, skill: number, view: View): number {
+export function needFirst(world: World, skill: number, view: View): number {
   for (const need of world.skills[skill]!.needs) {
     if (!readyByCounts(view.tallies[need]!)) return needFirst(world, need, view);
   }
@@ -40,7 +46,7 @@ function needFirst(world: World, skill: number, view: View): number {
 }
 
 /** Techniques in order of a score, done ones left out, stuck ones last, needs before what stands on them. */
-function inOrder(world: World, view: View, judge: Judge, score: (skill: number) => number): number[] {
+export function inOrder(world: World, view: View, judge: Judge, score: (skill: number) => number): number[] {
   const open = [...world.skills.keys()].filter((i) => !judge.done(i, view.tallies[i]!));
   const stuck = (i: number): number => (judge.stuck(view.tallies[i]!) ? 1 : 0);
   open.sort((a, b) => stuck(a) - stuck(b) || score(b) - score(a) || a - b);
@@ -56,11 +62,12 @@ function byScore(scoreOf: (skill: Skill) => number): MakePolicy {
         const order = inOrder(world, view, judge, (i) => scores[i]!);
         return fill(world, order.slice(0, view.blocks), view.blocks);
       },
+      learned: learnedBy(judge),
     };
   };
 }
 
-const saved = (skill: Skill): number => skill.saves * skill.segments.length;
+export const saved = (skill: Skill): number => skill.saves * skill.segments.length;
 
 export const biggestSave = byScore(saved);
 export const easiest = byScore((skill) => -skill.written + 1e-3 * saved(skill));
@@ -74,6 +81,7 @@ export const randomSet: MakePolicy = (world, seed) => {
       const scores = world.skills.map(() => random.next());
       return fill(world, inOrder(world, view, judge, (i) => scores[i]!).slice(0, view.blocks), view.blocks);
     },
+    learned: learnedBy(judge),
   };
 };
 
@@ -85,5 +93,6 @@ export const oneUntilDone: MakePolicy = (world) => {
       const order = inOrder(world, view, judge, (i) => saved(world.skills[i]!) / world.skills[i]!.written);
       return order.flatMap((i) => new Array<number>(mostADay(world)).fill(i)).slice(0, view.blocks);
     },
+    learned: learnedBy(judge),
   };
 };

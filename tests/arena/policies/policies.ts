@@ -1,8 +1,10 @@
 /** The policies that are compared. */
 import { clairvoyant, greedyClairvoyant } from './clairvoyant.ts';
 import { biggestSave, easiest, oneUntilDone, randomSet, savePerDifficulty } from './handRules.ts';
+import { costliest, sameFour } from './lookingBack.ts';
 import type { MakePolicy } from './policy.ts';
-import { tool } from './tool.ts';
+import { leavesBelow, leavesOnlyCompetent } from './setRule.ts';
+import { tool, withSetRule } from './tool.ts';
 
 /** What every other policy is measured against. */
 export const reference: MakePolicy = clairvoyant;
@@ -15,6 +17,13 @@ export const policies: Readonly<Record<string, MakePolicy>> = {
   'best save per difficulty': savePerDifficulty,
   'a random set each session': randomSet,
   'one technique until done': oneUntilDone,
+  'the same four until 80 %': sameFour,
+  "what cost most in last week's runs": costliest,
+  'its ranking: leaves below 0.5': withSetRule(leavesBelow(0.5)),
+  'its ranking: leaves below 0.35': withSetRule(leavesBelow(0.35)),
+  'its ranking: leaves below 0.2': withSetRule(leavesBelow(0.2)),
+  'its ranking: leaves below 0.1': withSetRule(leavesBelow(0.1)),
+  'its ranking: leaves only competent': withSetRule(leavesOnlyCompetent),
   'true rates ranked alike': greedyClairvoyant,
 };
 
@@ -24,4 +33,6 @@ export const handRules: readonly string[] = [
   'best save per difficulty',
   'a random set each session',
   'one technique until done',
+  'the same four until 80 %',
+  "what cost most in last week's runs",
 ];

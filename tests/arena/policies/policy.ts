@@ -1,5 +1,6 @@
 /** What a policy sees and decides. */
 import type { Logs } from '../../../server/src/model/index.ts';
+import type { Slip } from '../truth/slip.ts';
 import type { Progress, Truth } from '../truth/truth.ts';
 import type { World } from '../world.ts';
 
@@ -29,12 +30,18 @@ export interface View {
 export interface Policy {
   /** Numbers of the techniques of today's blocks, in order; at most `view.blocks`. */
   readonly choose: (view: View) => readonly number[];
+  /**
+   * Whether the policy itself calls a technique learned, on a morning on which it has chosen. Not given by plans made from the
+   * truth: they judge by it (a true rate in runs at break-even or above).
+   */
+  readonly learned?: (skill: number, view: View) => boolean;
 }
 
 /** What only the clairvoyant is told. */
 export interface Secret {
   readonly truth: Truth;
   readonly start: readonly Progress[];
+  readonly slip: Slip | null;
 }
 
 export type MakePolicy = (world: World, seed: number, secret: Secret) => Policy;
@@ -68,4 +75,9 @@ export function fill(world: World, chosen: readonly number[], blocks: number): n
     for (const skill of chosen) if (today.length < blocks) today.push(skill);
   }
   return today;
+}
+
+/** Puts those first that have waited longest for practice; others keep their order. */
+export function longestWaitingFirst(chosen: readonly number[], tallies: readonly Tally[]): number[] {
+  return [...chosen].sort((a, b) => tallies[a]!.lastDay - tallies[b]!.lastDay);
 }

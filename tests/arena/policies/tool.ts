@@ -3,13 +3,13 @@ import { chanceCompetentNow, orderCandidates } from '../../../server/src/model/r
 import { ModelCache } from '../../../server/src/model/index.ts';
 import type { Constants, RankInput } from '../../../server/src/model/index.ts';
 import { meanPracticeRate } from '../../../server/src/model/skill/rateEstimates.ts';
-import { leavingShare, choosePracticeSet } from '../../../server/src/model/rank/practiceSet.ts';
-import type { SetCandidate } from '../../../server/src/model/rank/practiceSet.ts';
 import { chance, seedOf } from '../random.ts';
 import { firstDay, routeOf } from '../world.ts';
 import type { World } from '../world.ts';
-import { fill } from './policy.ts';
+import { fill, longestWaitingFirst } from './policy.ts';
 import type { MakePolicy, Policy, View } from './policy.ts';
+import { productRule } from './productRule.ts';
+import type { SetRow, SetRule } from './setRule.ts';
 
 const confidence = 0.8;
 const readyRate = 0.5;
@@ -17,72 +17,105 @@ const readyRate = 0.5;
 /** A coarser grid than the default: four times as fast, and the order hardly ever another. */
 const coarse: Partial<Constants> = { midwayStep: 0.5, lossStep: 0.4 };
 
-/** Days after which what was not practised no longer counts as part of the set. */
-const carriesFor = 7;
+type Reorder = (rows: readonly SetRow[], day: number) => readonly SetRow[];
 
-type Reorder = (rows: readonly SetCandidate[], day: number) => readonly SetCandidate[];
+const asRanked: Reorder = (rows) => rows;
 
-function follow(world: World, reorder: Reorder): Policy {
+/** The ranking of a morning. */
+interface Ranking {
+  readonly input: RankInput;
+  readonly rows: readonly SetRow[];
+}
+
+/**
+ * Rankings by the logs they were made from, of each world. Set rules whose runners practised alike so far are given the same
+ * ranking, which is most of the work.
+ */
+const rankings = new WeakMap<World, Map<string, Ranking>>();
+
+function rankingOf(world: World, view: View, cache: ModelCache): Ranking {
+  const known = rankings.get(world) ?? new Map<string, Ranking>();
+  rankings.set(world, known);
+  // Whether a technique is tried in runs follows from the logs.
+  const key = JSON.stringify([view.day, view.logs]);
+  const ranking = known.get(key) ?? rank(world, view, cache);
+  known.set(key, ranking);
+  return ranking;
+}
+
+function rank(world: World, view: View, cache: ModelCache): Ranking {
+  const numbers = new Map(world.skills.map((skill, i) => [skill.id, i]));
+  const { practice, runs } = view.logs;
+  const input: RankInput = {
+    route: routeOf(
+      world,
+      (i) => view.tallies[i]!.inRun,
+      (i) => view.tallies[i]!.blocks.length > 0,
+    ),
+    logs: { practice: [...practice], runs: [...runs] },
+    asOfDay: firstDay + view.day,
+    options: { blockMinutes: world.blockMinutes, confidence, all: true },
+    constants: coarse,
+  };
+  const { ranked, prepared } = orderCandidates(input, cache);
+  const ready = (need: number): boolean => {
+    if (view.tallies[need]!.inRun) return true;
+    const technique = prepared.fittedTechniques.get(world.skills[need]!.id)!;
+    return meanPracticeRate(technique.posterior, technique.logitsNow) >= readyRate;
+  };
+  const rows = ranked.map(({ candidate, setGainPerHour: rate }): SetRow => ({
+    technique: candidate.id,
+    rate,
+    competent: chanceCompetentNow(candidate) >= confidence,
+    open: world.skills[numbers.get(candidate.id)!]!.needs.every(ready),
+  }));
+  return { input, rows };
+}
+
+function follow(world: World, rule: SetRule, reorder: Reorder): Policy {
   const cache = new ModelCache();
   const numbers = new Map(world.skills.map((skill, i) => [skill.id, i]));
   let members: readonly string[] = [];
+  let competent: ReadonlySet<string> = new Set();
   const choose = (view: View): number[] => {
-    const tally = (id: string) => view.tallies[numbers.get(id)!]!;
-    const input: RankInput = {
-      route: routeOf(
-        world,
-        (i) => view.tallies[i]!.inRun,
-        (i) => view.tallies[i]!.blocks.length > 0,
-      ),
-      logs: view.logs,
-      asOfDay: firstDay + view.day,
-      options: { blockMinutes: world.blockMinutes, confidence, all: true },
-      constants: coarse,
-    };
-    const { ranked: placed, prepared } = orderCandidates(input, cache);
-    const ready = (need: number): boolean => {
-      const { id } = world.skills[need]!;
-      if (tally(id).inRun) return true;
-      const subject = prepared.fittedTechniques.get(id)!;
-      return meanPracticeRate(subject.posterior, subject.logitsNow) >= readyRate;
-    };
-    const open = (id: string): boolean => world.skills[numbers.get(id)!]!.needs.every(ready);
-    const standings = placed.map(({ candidate, setGainPerHour: setRate }) => ({
-      technique: candidate.id,
-      rate: setRate,
-      competent: chanceCompetentNow(candidate) >= confidence,
-      open: open(candidate.id),
-    }));
-    const chosen = choosePracticeSet({
-      candidates: reorder(standings, view.day),
-      currentMembers: members.filter((id) => view.day - tally(id).lastDay <= carriesFor),
-      size: view.blocks,
-      leavingShare,
+    const { input, rows } = rankingOf(world, view, cache);
+    const idsOf = (which: (row: SetRow) => boolean): Set<string> =>
+      new Set(rows.filter(which).map(({ technique }) => technique));
+    competent = idsOf((row) => row.competent);
+    members = rule({
+      rows: reorder(rows, view.day),
+      members,
+      places: view.blocks,
+      input,
+      lastPractised: (id) => firstDay + view.tallies[numbers.get(id)!]!.lastDay,
     });
-    members = chosen.members;
-    return fill(
-      world,
-      members.map((id) => numbers.get(id)!),
-      view.blocks,
-    );
+    const open = idsOf((row) => row.open);
+    const present = members.filter((id) => open.has(id)).map((id) => numbers.get(id)!);
+    const short = present.length > view.blocks;
+    return fill(world, short ? longestWaitingFirst(present, view.tallies) : present, view.blocks);
   };
-  return { choose };
+  return { choose, learned: (skill) => competent.has(world.skills[skill]!.id) };
 }
 
-export const tool: MakePolicy = (world) => follow(world, (rows) => rows);
+export const tool: MakePolicy = (world) => follow(world, productRule, asRanked);
+
+/** The same ranking, with another rule for who stays in the set. */
+export function withSetRule(rule: SetRule): MakePolicy {
+  return (world) => follow(world, rule, asRanked);
+}
 
 /** Gives the rates of `from`, place by place, to the techniques of `to`. */
-function swapRates(to: readonly SetCandidate[], from: readonly SetCandidate[]): SetCandidate[] {
+function swapRates(to: readonly SetRow[], from: readonly SetRow[]): SetRow[] {
   return to.map((row, i) => ({ ...row, rate: from[i]!.rate }));
 }
 
 /** The tool with its ranking turned upside down: a planted fault that the arena must notice. */
 export const reversedTool: MakePolicy = (world) =>
-  follow(world, (rows) => swapRates([...rows].reverse(), rows));
+  follow(world, productRule, (rows) => swapRates([...rows].reverse(), rows));
 
 /** The tool with its ranking shuffled anew each session: a planted fault that the arena must notice. */
 export const shuffledTool: MakePolicy = (world, seed) =>
-  follow(world, (rows, day) => {
+  follow(world, productRule, (rows, day) => {
     const random = chance(seedOf(seed, 78, day));
     const mixed = rows.map((row) => ({ row, by: random.next() })).sort((a, b) => a.by - b.by);
     return swapRates(

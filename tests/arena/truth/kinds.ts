@@ -9,11 +9,27 @@ export interface Kind {
   readonly make: MakeTruth;
   /** Steps by which the written difficulty is off. */
   readonly guessOff: number;
+  /** Least share of the techniques learned before the logs begin. */
+  readonly knownShare: number;
+  /** Whether a technique of the run slips. */
+  readonly slips: boolean;
 }
 
+const atFirst = { guessOff: 0, knownShare: 0, slips: false };
+
+/** Truths of the runners who slip, each in a third of them. */
+const slipping: readonly MakeTruth[] = [ownKind, saturating, plateau];
+
 export const kinds: Readonly<Record<string, Kind>> = {
-  own: { title: "the model's own kind", make: ownKind, guessOff: 0 },
-  saturating: { title: 'saturating, with a ceiling', make: saturating, guessOff: 0 },
-  plateau: { title: 'plateau, then a jump', make: plateau, guessOff: 0 },
-  guesses: { title: 'difficulty guesses off by two', make: ownKind, guessOff: 2 },
+  own: { title: "the model's own kind", make: ownKind, ...atFirst },
+  saturating: { title: 'saturating, with a ceiling', make: saturating, ...atFirst },
+  plateau: { title: 'plateau, then a jump', make: plateau, ...atFirst },
+  guesses: { title: 'difficulty guesses off by two', make: ownKind, ...atFirst, guessOff: 2 },
+  slips: {
+    title: 'part of the run learned, then a slip',
+    make: (skills, random) => slipping[random.whole(0, slipping.length - 1)]!(skills, random),
+    guessOff: 0,
+    knownShare: 0.4,
+    slips: true,
+  },
 };
