@@ -2,7 +2,8 @@
 import { beforeAll, expect, test } from 'vitest';
 import { handRules, policies, reference } from './policies/policies.ts';
 import type { MakePolicy } from './policies/policy.ts';
-import { reversedTool, shuffledTool, tool } from './policies/tool.ts';
+import { leavesBelow, leavesOnlyCompetent } from './policies/setRule.ts';
+import { reversedTool, shuffledTool, tool, withSetRule } from './policies/tool.ts';
 import { seedOf } from './random.ts';
 import { createRunner, simulate } from './simulate.ts';
 import type { Runner } from './simulate.ts';
@@ -31,7 +32,7 @@ beforeAll(() => {
   best.push(...runners.map((runner) => simulate(runner, reference).area));
   byTool = share(tool);
   bestByHand = Math.max(...handRules.map((title) => share(policies[title]!)));
-}, 60_000);
+});
 
 /** What a ranking must do to be of use: more than every rule that a runner can follow without it. */
 function beatsEveryHandRule(gained: number): boolean {
@@ -45,11 +46,25 @@ test('following the ranking gains more than every hand rule, and less than knowi
 
 test('a ranking turned upside down is noticed', () => {
   expect(beatsEveryHandRule(share(reversedTool))).toBe(false);
-}, 60_000);
+});
 
 test('a random ranking is noticed', () => {
   expect(beatsEveryHandRule(share(shuffledTool))).toBe(false);
-}, 60_000);
+});
+
+/** Exits from the practice set, a runner and week. */
+function exits(policy: MakePolicy): number {
+  return summary(runners.flatMap((runner) => simulate(runner, policy).exits ?? [])).mean;
+}
+
+test('a set that only the competent leave has no other exit, one that the ranking rules anew has some', () => {
+  const kept = exits(withSetRule(leavesOnlyCompetent));
+  const free = exits(withSetRule(leavesBelow(0.5)));
+  expect(kept).toBeLessThan(0.05);
+  expect(free).toBeGreaterThan(kept + 0.1);
+  expect(exits(policies['the same four until 80 %']!)).toBeLessThan(0.1);
+  expect(exits(policies['a random set each session']!)).toBeGreaterThan(free);
+});
 
 test('what happens to a runner hangs on the seed alone', () => {
   const again = createRunner(kinds['own']!, seedOf(seed, 0), 0, mostTechniques);
