@@ -2,6 +2,19 @@
 import type { Standing } from './standing.ts';
 import type { Estimate } from './types.ts';
 
+/** Techniques that are best practised together, because one needs another. Their rows follow one another in a ranking. */
+export interface PracticePackage {
+  /** Gain per hour of the practice of all of them. No later row or package gains more. */
+  readonly gainPerHour: number;
+  /** Blocks and hours in all. */
+  readonly blocks: number;
+  readonly hours: number;
+  /** Techniques, in the order of practice. */
+  readonly members: readonly string[];
+  /** Techniques of earlier rows that get further blocks in this package. */
+  readonly further: readonly string[];
+}
+
 /** One technique of a ranking. Gains are in the objective's unit before scaling: seconds of V, or a chance from 0 to 1. */
 export interface RankRow {
   readonly technique: string;
@@ -35,7 +48,14 @@ export interface RankRow {
   readonly chanceBest: number;
   /** Techniques practised together with this one in the best closed set (its needs, or what it opens). */
   readonly opensWith: readonly string[];
-  /** Why the technique has this place in the ranking, in one sentence. */
+  /** The techniques that it is practised with, as a whole; null if it is practised alone. */
+  readonly package: PracticePackage | null;
+  /**
+   * What a second of the clock lost to resets counts, in seconds of a finished run, where the break-even rests on it;
+   * null if no miss of the technique ends the run.
+   */
+  readonly resetWeight: number | null;
+  /** Why the technique has this place in the ranking, in one sentence. Ids of techniques are in backquotes. */
   readonly reason: string;
 }
 

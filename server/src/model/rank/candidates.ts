@@ -29,10 +29,15 @@ export interface SkippedTechnique {
   readonly reason: string;
 }
 
+/** An id of a technique in a sentence: in backquotes, so that a report can put the name in its place. */
+function quoted(id: string): string {
+  return `\`${id}\``;
+}
+
 function faultReason(fault: NeedFault): string {
   return fault.kind === 'loop'
-    ? `Its needs form a loop: ${fault.loop.join(' → ')}.`
-    : `It needs ${fault.need}, which the route does not have.`;
+    ? `Its needs form a loop: ${fault.loop.map(quoted).join(' → ')}.`
+    : `It needs ${quoted(fault.need)}, which the route does not have.`;
 }
 
 function worthlessReason(worth: TechniqueWorth): string {
@@ -40,7 +45,7 @@ function worthlessReason(worth: TechniqueWorth): string {
   const [item] = worth.missingItems;
   if (item !== undefined) return `It needs the item ${item}, which nothing that can be practised picks up.`;
   if (worth.onlyAsBackup) return 'It is only a backup for techniques that are not in the run.';
-  const shared = worth.sharesSpotWith.join(', ');
+  const shared = worth.sharesSpotWith.map(quoted).join(', ');
   return shared === ''
     ? 'At no landing rate does it save time over the safe way.'
     : `At no landing rate does it save time over what is used in its spot now (shared with ${shared}).`;
@@ -172,7 +177,7 @@ function skipDependants(
         const why = late
           ? `is not expected to be ready within ${horizon} daily blocks`
           : 'is not ranked itself';
-        skipped.set(id, `It waits for ${need}, which ${why}.`);
+        skipped.set(id, `It waits for ${quoted(need)}, which ${why}.`);
         changed = true;
         break;
       }

@@ -31,6 +31,8 @@ export interface ValuedCandidate {
 /** Techniques practised together. */
 export interface JointSet {
   readonly members: readonly (ValuedCandidate & { readonly blocks: number })[];
+  /** Members of earlier sets that get further blocks in this one, with the number of those. */
+  readonly further: readonly { readonly technique: string; readonly blocks: number }[];
   /** Gain per hour; 0 if there is nothing to gain. */
   readonly rate: number;
   /** An upper bound of the gain per hour of any set; given only if not every choice among partners was tried. */
@@ -86,6 +88,7 @@ export function jointSets(
   const candidateValuer = new CandidateValuer(prepared, valuer);
   const left = new Map(group.map((candidate) => [candidate.id, candidate]));
   const learned = new Map<string, number>();
+  const practised = new Map<string, number>();
   const sets: JointSet[] = [];
   const independent = group.every(({ id }) => group.every((other) => !valuer.partners(id).has(other.id)));
   while (left.size > 0) {
@@ -97,7 +100,14 @@ export function jointSets(
       const members = set.members.map(({ item, blocks }) => ({ ...from[item]!, blocks }));
       // With exact arithmetic the rates of one group hardly ever rise; sets that were found first must stay first.
       const rate = Math.min(set.rate, sets.at(-1)?.rate ?? Infinity);
-      sets.push({ members, rate, ...(atMost !== undefined && { atMost }) });
+      const further = set.extended.map(({ item, blocks }) => {
+        const technique = from[item]!.candidate.id;
+        const extra = blocks - (practised.get(technique) ?? 0);
+        practised.set(technique, blocks);
+        return { technique, blocks: extra };
+      });
+      sets.push({ members, further, rate, ...(atMost !== undefined && { atMost }) });
+      for (const { candidate, blocks } of members) practised.set(candidate.id, blocks);
       for (const { candidate, blocks } of members) {
         left.delete(candidate.id);
         learned.set(candidate.id, candidateValuer.runRateAfter(candidate, blocks));
@@ -107,7 +117,11 @@ export function jointSets(
   }
   const rest = [...left.values()].map((candidate) => candidateValuer.value(candidate, left, learned));
   if (rest.length > 0)
-    sets.push({ members: rest.map((one) => ({ ...one, blocks: bestBlocksAlone(one.gains) })), rate: 0 });
+    sets.push({
+      members: rest.map((one) => ({ ...one, blocks: bestBlocksAlone(one.gains) })),
+      further: [],
+      rate: 0,
+    });
   return sets;
 }
 

@@ -18,6 +18,7 @@ import { orderCandidates } from './rankingOrder.ts';
 import type { RankedCandidate } from './rankingOrder.ts';
 import type { ModelCache } from '../core/modelCache.ts';
 import type { PreparedModel, RankInput } from '../run/preparedModel.ts';
+import { resetWeightOf } from './resetPreference.ts';
 import { rankingReason } from './rankingReason.ts';
 import { marginalWeights, runnerEstimate } from '../skill/runnerPosterior.ts';
 import type { RunnerPosterior } from '../skill/runnerPosterior.ts';
@@ -98,7 +99,7 @@ function gainSpreads(
 }
 
 /** The landing rates of a ranked technique now and after its blocks, and the hours until it is competent. */
-function landingRates({ candidate, blocks }: RankedCandidate, rates: RateTable, blockHours: number) {
+export function landingRates({ candidate, blocks }: RankedCandidate, rates: RateTable, blockHours: number) {
   const { subject, levels, worth } = candidate;
   const { posterior, logitsNow, memory } = subject;
   const edge = worth.breakEven === null ? null : logit(worth.breakEven);
@@ -162,6 +163,12 @@ export function rank(input: RankInput, cache?: ModelCache): Ranking {
       ...landingRates(entry, prepared.rates, blockHours),
       chanceBest: spread[i]!.chanceBest,
       opensWith: othersInSet,
+      package: entry.package && {
+        gainPerHour: entry.setGainPerHour,
+        hours: entry.package.blocks * blockHours,
+        ...entry.package,
+      },
+      resetWeight: candidate.worth.breakEven === null ? null : resetWeightOf(input, candidate.id),
     };
     return { ...row, reason: rankingReason(entry, row, needsOf, confidence, objective.gain) };
   });

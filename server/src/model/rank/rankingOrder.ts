@@ -26,6 +26,12 @@ export interface RankedCandidate extends ValuedCandidate {
   readonly setGainPerHour: number;
   /** The other techniques of that set. */
   readonly othersInSet: readonly string[];
+  /** The set as a package; null if the technique is practised alone. */
+  readonly package: {
+    readonly blocks: number;
+    readonly members: readonly string[];
+    readonly further: readonly string[];
+  } | null;
   /** An upper bound of the gain per hour of any set; given only if not every choice among partners was tried. */
   readonly atMost?: number;
 }
@@ -86,15 +92,30 @@ function rankedMembers(set: JointSet): RankedCandidate[] {
       ...member,
       setGainPerHour: setRate,
       othersInSet: [],
+      package: null,
     }));
-  return orderWithinSet(set).map((member): RankedCandidate => ({
+  const order = orderWithinSet(set);
+  const whole = packageOf(order, set);
+  return order.map((member): RankedCandidate => ({
     ...member,
     setGainPerHour: setRate,
+    package: whole,
     othersInSet: set.members
       .filter((other) => other.candidate !== member.candidate)
       .map(({ candidate }) => candidate.id),
     ...(atMost !== undefined && { atMost }),
   }));
+}
+
+/** The members of a set as a package; null for one technique alone. */
+function packageOf(order: JointSet['members'], { further }: JointSet): RankedCandidate['package'] {
+  if (order.length < 2 && further.length === 0) return null;
+  const blocks = [...order, ...further].reduce((sum, part) => sum + part.blocks, 0);
+  return {
+    blocks,
+    members: order.map(({ candidate }) => candidate.id),
+    further: further.map(({ technique }) => technique),
+  };
 }
 
 /**
@@ -103,7 +124,11 @@ function rankedMembers(set: JointSet): RankedCandidate[] {
  * for the same route.
  */
 export function orderCandidates(input: RankInput, cache?: ModelCache): RankingOrder {
-  const prepared = prepareModel(input, cache);
+  return orderPrepared(input, prepareModel(input, cache));
+}
+
+/** Like {@link orderCandidates}, for a prepared model of the same input, in which a few values may be replaced. */
+export function orderPrepared(input: RankInput, prepared: PreparedModel): RankingOrder {
   const { objective, valuer, target } = valueByObjective(input, prepared);
   const standings = standingsOf(input, prepared);
   const { candidates, skipped } = chooseCandidates(input, prepared, valuer, standings);

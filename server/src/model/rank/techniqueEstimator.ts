@@ -10,6 +10,7 @@ import { gainDistribution } from './gainDistribution.ts';
 import type { ModelCache } from '../core/modelCache.ts';
 import { valueByObjective } from './objectives/objectives.ts';
 import { rankCandidate } from './rankingOrder.ts';
+import { landingRates } from './rank.ts';
 import { clampBlockMinutes } from '../skill/forecast.ts';
 import { prepareModel } from '../run/preparedModel.ts';
 import type { PreparedModel, RankInput } from '../run/preparedModel.ts';
@@ -20,8 +21,21 @@ import type { TechniqueValuer } from '../run/techniqueValuer.ts';
 /** The gains from practising a technique: a part of its row in the ranking. */
 export type PracticeGains = Pick<
   RankRow,
-  'gainPerHour' | 'low' | 'high' | 'blocks' | 'blockMinutes' | 'hours'
->;
+  | 'gainPerHour'
+  | 'low'
+  | 'high'
+  | 'blocks'
+  | 'blockMinutes'
+  | 'hours'
+  | 'gain'
+  | 'breakEven'
+  | 'runThen'
+  | 'chanceCompetent'
+  | 'opensWith'
+> & {
+  /** Needs that must be practised first. */
+  readonly openNeeds: readonly string[];
+};
 
 /** A technique's gains, or why it is not ranked. */
 export type GainsOrReason = { readonly gains: PracticeGains } | { readonly notRanked: string };
@@ -76,8 +90,13 @@ export class TechniqueEstimator {
     if (!group) return reason === undefined ? undefined : { notRanked: reason };
     const blockMinutes = clampBlockMinutes(this.input.options.blockMinutes);
     const rankedCandidate = rankCandidate(id, group, this.prepared, valuer, blockMinutes / 60)!;
-    const { candidate, blocks, gains } = rankedCandidate;
+    const { candidate, blocks, gains, othersInSet } = rankedCandidate;
     const hours = blocks * (blockMinutes / 60);
+    const { runThen, chanceCompetent } = landingRates(
+      rankedCandidate,
+      this.prepared.rates,
+      blockMinutes / 60,
+    );
     const { low, high } =
       candidate.worth.breakEven === null ? { low: 0, high: 0 } : gainDistribution(rankedCandidate);
     return {
@@ -88,6 +107,12 @@ export class TechniqueEstimator {
         blocks,
         blockMinutes,
         hours,
+        gain: gains[blocks]!,
+        breakEven: candidate.worth.breakEven,
+        runThen,
+        chanceCompetent,
+        opensWith: othersInSet,
+        openNeeds: candidate.openNeeds,
       },
     };
   }

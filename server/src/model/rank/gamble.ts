@@ -1,0 +1,29 @@
+/** Practice that is more likely than not to stay below break-even, and worth it for the chance that it does not. */
+import type { RankRow } from '../core/types.ts';
+
+/** A gain below this counts as none. */
+export const leastGain = 1e-9;
+
+/** Whether the practice of a row is a gamble: a gain is expected, and yet the chance that trying pays then is under one half. */
+export function isGamble({
+  gain,
+  breakEven,
+  chanceCompetent,
+}: Pick<RankRow, 'gain' | 'breakEven' | 'chanceCompetent'>): boolean {
+  return breakEven !== null && gain > leastGain && chanceCompetent < 0.5;
+}
+
+/**
+ * A gamble in words, with its chance in tenths.
+ *
+ * @example
+ * gambleText(0.33) // 'a gamble: about 3 in 10 that it pays by then'
+ * gambleText(0.48) // 'a gamble: a little under 5 in 10 that it pays by then'
+ * gambleText(0.02) // 'a gamble: less than 1 in 20 that it pays by then'
+ */
+export function gambleText(chance: number): string {
+  const tenths = Math.round(10 * chance);
+  const odds =
+    chance < 0.05 ? 'less than 1 in 20' : tenths < 5 ? `about ${tenths} in 10` : 'a little under 5 in 10';
+  return `a gamble: ${odds} that it pays by then`;
+}
