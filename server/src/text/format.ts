@@ -1,6 +1,7 @@
 /**
- * Numbers for people: no more digits than the range around them supports, each with its unit. The editor, the browser
- * and the command line all write their numbers with these.
+ * Numbers for people, the same quantity with the same digits everywhere: rates and chances as whole per cent, gains with
+ * two figures, minutes whole, hours and seconds with one decimal, ranges with no more digits than their width supports.
+ * The editor, the browser and the command line all write their numbers with these.
  *
  * Written by hand: `Intl.NumberFormat` takes its digits from the language data of each platform, and the same input has
  * to give the same text everywhere. So only `toFixed` and a few rules of our own are used.
@@ -77,6 +78,16 @@ function wholePercent(rate: number): string {
  */
 export function formatHours(hours: number): string {
   return hours < 0.995 ? `${(60 * hours).toFixed(0)} min` : `${hours.toFixed(1)} h`;
+}
+
+/** `25 min`: minutes of practice, whole. */
+export function formatMinutes(minutes: number): string {
+  return `${minutes.toFixed(0)} min`;
+}
+
+/** `3.2 s`: seconds of a route or a run, with one decimal. */
+export function formatSeconds(seconds: number): string {
+  return `${formatNumber(seconds, 1)} s`;
 }
 
 /**

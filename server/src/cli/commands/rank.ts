@@ -33,12 +33,12 @@ export async function rank(request: Request, io: Io): Promise<CommandResult> {
 /** The whole ranking. */
 function rankAll({ modelInput, cycles }: RankTask, route: ChosenRoute, io: Io): Answer {
   const progress = `Ranking ${formatCount(route.project.techniques.size, 'technique')}`;
-  const { report, alternatives } = withProgress(io, progress, () =>
+  const { report, alternatives, quickerRepeats } = withProgress(io, progress, () =>
     rankWithCycles(modelInput, techniqueNamesOf(route.project), cycles),
   );
   return {
     json: () => {
-      const json = rankJson(report);
+      const json = { ...rankJson(report), quickerRepeats: quickerRepeats.map(cycleAlternativeJson) };
       return cycles.length === 0 ? json : { ...json, alternatives: alternatives.map(cycleAlternativeJson) };
     },
     print: () => {
@@ -49,7 +49,7 @@ function rankAll({ modelInput, cycles }: RankTask, route: ChosenRoute, io: Io): 
         ...head,
         basis: targetLine === undefined ? [basis] : [basis, targetLine],
         offsetPerStep: resolveConstants(modelInput.constants).midwayPerStep,
-        alternatives: alternatives.map(
+        alternatives: [...alternatives, ...quickerRepeats].map(
           (one) => [one.technique, cycleAlternativeSentence(one, gains)] as const,
         ),
         caution: overuseWarning(route.own, modelInput.asOfDay),

@@ -33,7 +33,11 @@ export const rankCommand: Command = {
       name: 'explain',
       value: 'TECHNIQUE',
       completes: 'technique',
-      help: 'Every number of its row, with what it came from, in place of the table.',
+      help: 'Where it is and what practice of it is expected to bring, in plain lines, in place of the table.',
+    },
+    {
+      name: 'numbers',
+      help: 'With --explain: every number of its row, too, with the formula it comes from.',
     },
     {
       name: 'cycle',
@@ -57,6 +61,7 @@ export const rankCommand: Command = {
   examples: [
     'routewright rank lanternfall.route.yaml',
     'routewright rank --explain wall-kick',
+    'routewright rank --explain wall-kick --numbers',
     'routewright rank --cycle tide-skip=6 --as-of 2026-10-05 --json',
   ],
 };

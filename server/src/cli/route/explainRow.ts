@@ -7,9 +7,9 @@ import { type Answer, answerHead } from './answer.ts';
 import type { ChosenRoute } from './chooseRoute.ts';
 import type { RankTask } from './rankTask.ts';
 
-/** `routewright rank --explain TECHNIQUE`: one row with all values that it was computed from. */
+/** `routewright rank --explain TECHNIQUE`: one row in plain lines, with `--numbers` all values that it was computed from. */
 export function explainRow(
-  { modelInput, cycles }: RankTask,
+  { modelInput, cycles, numbers }: RankTask,
   technique: string,
   route: ChosenRoute,
   io: Io,
@@ -21,8 +21,11 @@ export function explainRow(
     json: () => explainJson(report),
     print: () => {
       const head = answerHead(route, modelInput, io);
-      const title = `${head.names.get(technique) ?? technique}: how its numbers come about`;
-      printPage(io, explainPage(report, { ...head, title, segments: segmentNamesOf(route.project) }));
+      const title = head.names.get(technique) ?? technique;
+      printPage(
+        io,
+        explainPage(report, { ...head, title, numbers, segments: segmentNamesOf(route.project) }),
+      );
     },
   };
 }

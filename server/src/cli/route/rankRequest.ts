@@ -13,6 +13,8 @@ export interface RankRequest extends RouteRequest {
   readonly target: number | undefined;
   /** The technique whose row is explained in place of a ranking. */
   readonly explain: string | undefined;
+  /** Whether the explanation has every number and formula. */
+  readonly numbers: boolean;
   readonly cycles: readonly TechniqueCycle[];
 }
 
@@ -24,6 +26,7 @@ export function readRankRequest(request: Request): RankRequest {
     all: switches.has('all'),
     objective: values.get('objective'),
     target: numbers.get('target'),
+    numbers: switches.has('numbers'),
     explain: values.get('explain'),
     cycles: cyclesOption(request),
   };

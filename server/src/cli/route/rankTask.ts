@@ -19,6 +19,8 @@ export interface RankTask {
   readonly cycles: readonly TechniqueCycle[];
   /** The technique whose row is explained; undefined where the ranking is the answer. */
   readonly explained: string | undefined;
+  /** Whether the explanation has every number and formula. */
+  readonly numbers: boolean;
 }
 
 /** What a request asks of the model, or an error about a part of the request that does not fit the route. */
@@ -31,6 +33,8 @@ export function rankTask(route: ChosenRoute, request: RankRequest): RankTask | C
     'cycle',
   );
   if (isCliError(cycleIds)) return cycleIds;
+  if (request.numbers && explain === undefined)
+    return cliError('--numbers goes with --explain TECHNIQUE: it adds the numbers of one row.');
   const objective = chosenObjective(route, request);
   if (isCliError(objective)) return objective;
   const explainedIds = knownTechniques(project, explain === undefined ? [] : [explain], 'explain');
@@ -43,6 +47,7 @@ export function rankTask(route: ChosenRoute, request: RankRequest): RankTask | C
     modelInput: { ...modelInput, options: { ...modelInput.options, all, ...objective } },
     cycles: request.cycles.map(({ seconds }, i) => ({ technique: cycleIds[i]!, seconds })),
     explained,
+    numbers: request.numbers,
   };
 }
 

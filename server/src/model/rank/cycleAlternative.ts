@@ -92,15 +92,18 @@ export function quickerCycle(technique: TechniqueModel): number | null {
  * first. Only the order of the others is computed, so a long route costs little.
  *
  * @param now the ranking of the same input
+ * @param only one technique to look at; all if omitted
  */
 export function quickerRepeats(
   input: RankInput,
   now: Ranking,
   cache = new ModelCache(),
+  only?: string,
 ): readonly CycleAlternative[] {
   const prepared = prepareModel(input, cache);
   const found = now.rows.slice(firstPlaces).flatMap(({ technique }) => {
     const fitted = prepared.fittedTechniques.get(technique);
+    if (only !== undefined && technique !== only) return [];
     const seconds = fitted && quickerCycle(fitted.technique);
     if (!fitted || typeof seconds !== 'number') return [];
     const pace = paceAtCycle(fitted.history.pace, fitted.technique, seconds);

@@ -5,6 +5,7 @@ import { midwayMean } from '../skill/curveGrid.ts';
 import { pressureLossEstimate, midwayEstimate } from '../skill/curveEstimates.ts';
 import { groupByTechnique } from '../skill/splitLogs.ts';
 import { logit } from '../core/numbers.ts';
+import { resetWeightOf } from './resetPreference.ts';
 import { orderCandidates } from './rankingOrder.ts';
 import type { LearnedTechnique } from './jointSets.ts';
 import { stateOnMorning } from '../skill/practiceState.ts';
@@ -91,6 +92,10 @@ export interface Explanation {
     readonly practiceNow: number;
     readonly ready: boolean;
   }[];
+  /** Techniques that need this one. */
+  readonly opens: readonly string[];
+  /** See `RankRow.resetWeight`. */
+  readonly resetWeight: number | null;
   readonly constants: Constants;
 }
 
@@ -175,6 +180,8 @@ export function explainTechnique(
       const ready = need.technique.state === 'in-run' || practiceNow >= constants.readyRate;
       return [{ technique: id, practiceNow, ready }];
     }),
+    opens: input.route.techniques.filter(({ needs }) => needs.includes(technique)).map(({ id }) => id),
+    resetWeight: worth.breakEven === null ? null : resetWeightOf(input, technique),
     constants,
   };
 }

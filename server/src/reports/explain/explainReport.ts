@@ -3,8 +3,9 @@ import { constantNotes } from '../../model/core/constants.ts';
 import type { Constants } from '../../model/core/constants.ts';
 import { ModelCache } from '../../model/core/modelCache.ts';
 import { rank } from '../../model/index.ts';
-import { type CycleAlternative, rankWithCycle } from '../../model/rank/cycleAlternative.ts';
+import { type CycleAlternative, quickerRepeats, rankWithCycle } from '../../model/rank/cycleAlternative.ts';
 import { explainTechnique, type Explanation } from '../../model/rank/explainTechnique.ts';
+import { resetPreference, type ResetPreference } from '../../model/rank/resetPreference.ts';
 import type { ModelInput } from '../../queries/modelInput.ts';
 import { cycleAlternatives, type TechniqueCycle } from '../rank/cycleAlternatives.ts';
 import type { RankRow } from '../../model/core/results.ts';
@@ -17,9 +18,15 @@ export interface ExplainReport {
   /** Its row and its place (1 is the first); null where it is not ranked. */
   readonly row: RankRow | null;
   readonly place: number | null;
+  /** Number of ranked techniques. */
+  readonly ranked: number;
+  /** The first places at other weights of a second lost to resets; null where no miss on the route ends the run. */
+  readonly resetPreference: ResetPreference | null;
   /** The technique with half the cycle. */
   readonly halved: CycleAlternative | undefined;
   readonly alternatives: readonly CycleAlternative[];
+  /** Its row with a quicker repeat, where that would bring it into the first three places. */
+  readonly quicker: CycleAlternative | undefined;
 }
 
 /**
@@ -45,7 +52,10 @@ export function explainReport(
     explanation,
     row: ranking.rows[index] ?? null,
     place: index < 0 ? null : index + 1,
+    ranked: ranking.rows.length,
+    resetPreference: resetPreference(modelInput, cache),
     halved: rankWithCycle(modelInput, ranking, technique, halfCycle, cache),
+    quicker: quickerRepeats(modelInput, ranking, cache, technique)[0],
     alternatives: cycleAlternatives(modelInput, ranking, cycles, cache),
   };
 }
@@ -59,7 +69,7 @@ export const usedConstants: readonly (keyof Constants)[] = [
 
 /** What `rank --explain TECHNIQUE --json` prints: every number with six significant figures. */
 export function explainJson(report: ExplainReport) {
-  const { asOf, explanation, row, place, halved, alternatives } = report;
+  const { asOf, explanation, row, place, resetPreference: preference, halved, alternatives } = report;
   const { days, constants, ...rest } = explanation;
   return {
     asOf,
@@ -68,6 +78,7 @@ export function explainJson(report: ExplainReport) {
       date: formatDate(day),
       ...(roundToSixFigures(numbers) as object),
     })),
+    resetPreference: preference,
     halvedCycle: halved === undefined ? null : cycleAlternativeJson(halved),
     alternatives: alternatives.map(cycleAlternativeJson),
     constants: usedConstants.map((name) => ({ name, value: constants[name], ...constantNotes[name] })),

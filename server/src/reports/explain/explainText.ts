@@ -3,9 +3,13 @@ import { constantNotes } from '../../model/core/constants.ts';
 import type { Explanation, WeightedValue } from '../../model/rank/explainTechnique.ts';
 import type { PracticeDay } from '../../model/skill/practiceDays.ts';
 import type { AttemptCount, Estimate, UseModel } from '../../model/core/types.ts';
+import type { CycleAlternative } from '../../model/rank/cycleAlternative.ts';
 import { cycleAlternativeSentence } from './cycleAlternative.ts';
 import { objectives } from '../../model/rank/objectives/objectives.ts';
 import { gainFormat } from '../rank/gainFormat.ts';
+import { nameTechniques } from '../techniqueNames.ts';
+import { plainLines, type PlainFacts } from './plainLines.ts';
+import { preferenceSentence } from './preferenceText.ts';
 import { usedConstants, type ExplainReport } from './explainReport.ts';
 import {
   formatCount,
@@ -21,6 +25,10 @@ import { facts, heading, bulletList, prose, tableOf, type Page, type PagePart } 
 export interface ExplainPageOptions {
   readonly title: string;
   readonly basis: string;
+  /** A sentence on where the technique stands; it is the first line. */
+  readonly standing?: string;
+  /** Whether every number and formula follows the plain lines. */
+  readonly numbers: boolean;
   readonly names: ReadonlyMap<string, string>;
   readonly segments: ReadonlyMap<string, string>;
 }
@@ -30,31 +38,63 @@ const shownDays = 21;
 /** Numbers of blocks for which the forecast is shown. */
 const shownBlocks = [1, 2, 3, 5, 7, 10, 14, 21, 28];
 
-/** The explanation of a row, for a person who wants to calculate it again. */
+/** The explanation of a row: five plain lines, and, where they are wanted, the numbers to calculate it again. */
 export function explainPage(report: ExplainReport, words: ExplainPageOptions): Page {
-  const { explanation } = report;
   const nameOf = (id: string): string => words.names.get(id) ?? id;
+  const preference = report.resetPreference;
   return {
     title: words.title,
     parts: [
+      bulletList(plainLines(plainFacts(report, words, nameOf)).map((text) => ({ text }))),
+      ...(preference === null ? [] : [prose(preferenceSentence(preference, nameOf))]),
       prose(words.basis),
-      ...rowPart(report),
-      ...daysPart(explanation),
-      ...curvePart(explanation),
-      ...runPart(explanation),
-      ...worthPart(explanation, words),
-      ...forecastPart(explanation),
-      ...needsPart(explanation, nameOf),
-      ...repeatPart(report),
-      heading('The numbers behind it'),
-      bulletList(
-        usedConstants.map((name) => {
-          const { unit, meaning, source } = constantNotes[name];
-          return { text: `${String(explanation.constants[name])} ${unit}: ${meaning} (${source})` };
-        }),
-      ),
+      ...(words.numbers
+        ? numberParts(report, words, nameOf)
+        : repeatPart([...(report.quicker === undefined ? [] : [report.quicker]), ...report.alternatives])),
     ],
   };
+}
+
+function plainFacts(
+  { explanation, row, place, ranked }: ExplainReport,
+  { standing, names }: ExplainPageOptions,
+  nameOf: (id: string) => string,
+): PlainFacts {
+  const { state, runNow, breakEven, resetWeight, needs, opens, notRanked } = explanation;
+  return {
+    ...{ standing, state, runNow, breakEven, resetWeight },
+    gains: row ?? undefined,
+    notRanked: notRanked === null ? undefined : nameTechniques(notRanked, names),
+    place: place === null ? undefined : { place, of: ranked },
+    needs: needs.map(({ technique, ready }) => ({ name: nameOf(technique), ready })),
+    opens: opens.map(nameOf),
+  };
+}
+
+/** Every number of the row with the formula it comes from. */
+function numberParts(
+  report: ExplainReport,
+  words: ExplainPageOptions,
+  nameOf: (id: string) => string,
+): PagePart[] {
+  const { explanation, halved, alternatives } = report;
+  return [
+    ...rowPart(report, words.names),
+    ...daysPart(explanation),
+    ...curvePart(explanation),
+    ...runPart(explanation),
+    ...worthPart(explanation, words, nameOf),
+    ...forecastPart(explanation),
+    ...needsPart(explanation, nameOf),
+    ...repeatPart([...(halved === undefined ? [] : [halved]), ...alternatives]),
+    heading('The numbers behind it'),
+    bulletList(
+      usedConstants.map((name) => {
+        const { unit, meaning, source } = constantNotes[name];
+        return { text: `${String(explanation.constants[name])} ${unit}: ${meaning} (${source})` };
+      }),
+    ),
+  ];
 }
 
 const threeDigits = (value: number): string => formatNumber(value, 3);
@@ -62,11 +102,13 @@ const twoDigits = (value: number): string => formatNumber(value, 2);
 const rangeText = ({ low, high }: Pick<Estimate, 'low' | 'high'>): string =>
   `${twoDigits(low)} to ${twoDigits(high)}`;
 
-function rowPart({ row, place, explanation }: ExplainReport): PagePart[] {
+function rowPart({ row, place, explanation }: ExplainReport, names: ReadonlyMap<string, string>): PagePart[] {
   if (row === null || place === null)
     return [
       heading('The row'),
-      prose(`It is not ranked: ${explanation.notRanked ?? 'no practice of it gains anything.'}`),
+      prose(
+        `It is not ranked. ${nameTechniques(explanation.notRanked ?? 'No practice of it gains anything.', names)}`,
+      ),
     ];
   return [
     heading('The row'),
@@ -189,6 +231,7 @@ function runPart({ loss, runner, runNow, constants }: Explanation): PagePart[] {
 function worthPart(
   { uses, breakEven, once, worth, constants }: Explanation,
   { segments }: ExplainPageOptions,
+  nameOf: (id: string) => string,
 ): PagePart[] {
   const [only] = uses;
   // Every second rate: as many as fit into a line.
@@ -202,7 +245,7 @@ function worthPart(
     bulletList(
       uses.map((use) => ({
         name: segments.get(use.segment) ?? use.segment,
-        text: useSentence(use),
+        text: useSentence(use, nameOf),
       })),
     ),
     prose(
@@ -216,7 +259,7 @@ function worthPart(
       : [
           prose(
             `Counted with what comes before it in the order and shares a spot, an item or a run-ending segment with it: ` +
-              `${formatList(once.map(({ technique, rate }) => `${technique}, which lands ${formatPercent(rate)} of the time in a run by then`))}.`,
+              `${formatList(once.map(({ technique, rate }) => `${nameOf(technique)}, which lands ${formatPercent(rate)} of the time in a run by then`))}.`,
           ),
         ]),
     ...(breakEven === null
@@ -235,7 +278,7 @@ function isSimple({ misses, maxTries, spot, backup, take, with: item, saves }: U
   return plain && spot === undefined && backup === undefined && take === undefined && item === undefined;
 }
 
-function useSentence(use: UseModel): string {
+function useSentence(use: UseModel, nameOf: (id: string) => string): string {
   const saves =
     use.saves.sd > 0
       ? `${twoDigits(use.saves.mean)} s, give or take ${twoDigits(use.saves.sd)}`
@@ -247,7 +290,7 @@ function useSentence(use: UseModel): string {
   const more = [
     ...(use.spot === undefined ? [] : [`in the spot ${use.spot}`]),
     ...(use.maxTries > 1 ? [`up to ${use.maxTries} tries, ${twoDigits(use.retrySeconds)} s each`] : []),
-    ...(use.backup === undefined ? [] : [`then ${use.backup}`]),
+    ...(use.backup === undefined ? [] : [`then ${nameOf(use.backup)}`]),
     ...(use.take === undefined ? [] : [`takes ${use.take} for ${twoDigits(use.costs)} s`]),
     ...(use.with === undefined ? [] : [`needs ${use.with}`]),
   ];
@@ -292,8 +335,8 @@ function needsPart({ needs, forecast, constants }: Explanation, nameOf: (id: str
     forecast === null
       ? undefined
       : forecast.company.length > 0
-        ? `It is practised together with ${formatList(forecast.company.map(nameOf))}: of all sets that hold their own needs, the one with the best gain per hour, ${threeDigits(forecast.setRate)} s. The order of the ranking goes by that number.`
-        : `It is ranked by itself: no set with others gains more per hour than its ${threeDigits(forecast.setRate)} s.`;
+        ? `It is practised together with ${formatList(forecast.company.map(nameOf))}: of all sets that hold their own needs, the one with the best gain per hour, ${threeDigits(forecast.setRate)} s. That number gives the order of the ranking.`
+        : `It is ranked alone: no set with others gains more per hour than its ${threeDigits(forecast.setRate)} s.`;
   if (lines.length === 0 && set === undefined) return [];
   return [
     heading('Needs and company'),
@@ -302,8 +345,7 @@ function needsPart({ needs, forecast, constants }: Explanation, nameOf: (id: str
   ];
 }
 
-function repeatPart({ halved, alternatives }: ExplainReport): PagePart[] {
-  const all = [...(halved === undefined ? [] : [halved]), ...alternatives];
+function repeatPart(all: readonly CycleAlternative[]): PagePart[] {
   if (all.length === 0) return [];
   return [
     heading('A quicker repeat'),

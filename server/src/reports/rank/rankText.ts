@@ -1,5 +1,7 @@
 import type { RankRow } from '../../model/core/results.ts';
-import { formatHours, formatPercent, formatPercentRange } from '../../text/format.ts';
+import { formatHours, formatMinutes, formatPercent, formatPercentRange } from '../../text/format.ts';
+import { nameTechniques } from '../techniqueNames.ts';
+import { memberMark, packageName, placesText, rankingParts, type RankingPart } from './packageRows.ts';
 import { gainFormat, gainUnitOf, type GainFormat } from './gainFormat.ts';
 import { sanitizeForTerminal, type TextStyle } from '../../text/terminalText.ts';
 import type { RankReport } from '../../protocol/rankReport.ts';
@@ -42,6 +44,7 @@ const columns: readonly TableColumn[] = [
 export function rankText(report: RankReport, words: RankTextOptions, style: TextStyle): string {
   const { rows, skipped, runner } = report;
   const name = (id: string): string => sanitizeForTerminal(words.names.get(id) ?? id);
+  const sentence = (text: string): string => nameTechniques(text, words.names);
   const lines = [
     style.bold(sanitizeForTerminal(words.title)),
     ...words.basis.flatMap((line) => prose(line)),
@@ -53,7 +56,7 @@ export function rankText(report: RankReport, words: RankTextOptions, style: Text
   } else {
     const unit = gainUnitOf(report);
     const format = gainFormat(unit);
-    const body = rows.map((row, index) => cells(row, index, name, format));
+    const body = rankingParts(rows).flatMap((part) => partCells(part, name, format));
     lines.push(
       ...formatTable(columns, body, style),
       '',
@@ -63,15 +66,14 @@ export function rankText(report: RankReport, words: RankTextOptions, style: Text
     lines.push(style.bold('Why'));
     for (const [index, row] of rows.entries())
       if (index < explainedRows || ranksAboveHigherGain(rows, index))
-        lines.push(...prose(`${index + 1}. ${name(row.technique)}: ${row.reason}`, '   '));
+        lines.push(...prose(`${index + 1}. ${name(row.technique)}: ${sentence(row.reason)}`, '   '));
   }
   const { alternatives = [] } = words;
   if (alternatives.length > 0) {
     lines.push('', style.bold('With a quicker repeat'));
-    for (const [technique, sentence] of alternatives)
-      lines.push(...prose(`${name(technique)}: ${sentence}`, '   '));
+    for (const [technique, text] of alternatives) lines.push(...prose(`${name(technique)}: ${text}`, '   '));
   }
-  if (skipped.length > 0) lines.push('', style.bold('Not ranked'), ...skippedLines(skipped, name));
+  if (skipped.length > 0) lines.push('', style.bold('Not ranked'), ...skippedLines(skipped, name, sentence));
   lines.push('', ...prose(runnerSentence(runner, words.offsetPerStep)));
   if (words.caution !== undefined) lines.push(...prose(words.caution));
   return `${lines.join('\n')}\n`;
@@ -81,16 +83,28 @@ function prose(text: string, indent = ''): string[] {
   return wrapText(sanitizeForTerminal(text), proseWidth, indent);
 }
 
-/** Whether a row comes before one with a higher gain: that needs an explanation. */
+/** Whether a row comes before one with a higher gain, or belongs to a package: that needs an explanation. */
 function ranksAboveHigherGain(rows: readonly RankRow[], index: number): boolean {
   const below = rows[index + 1];
-  return below !== undefined && below.gainPerHour > rows[index]!.gainPerHour;
+  const row = rows[index]!;
+  return row.package !== null || (below !== undefined && below.gainPerHour > row.gainPerHour);
 }
 
-function cells(row: RankRow, index: number, name: (id: string) => string, format: GainFormat): string[] {
+/** The line of one technique; or that of a package, with the lines of its members below it. */
+function partCells(part: RankingPart, name: (id: string) => string, format: GainFormat): string[][] {
+  const { package: whole, rows } = part;
+  if (whole === null) return rows.map(({ row, place }) => cells(row, place, name(row.technique), format));
+  const head = [placesText(part), packageName(whole, name), format.figures(whole.gainPerHour), '']; // prettier-ignore
   return [
-    String(index + 1),
-    name(row.technique),
+    [...head, formatHours(whole.hours), String(whole.blocks), '', '', '', ''],
+    ...rows.map(({ row, place }) => cells(row, place, memberMark + name(row.technique), format)),
+  ];
+}
+
+function cells(row: RankRow, place: number, name: string, format: GainFormat): string[] {
+  return [
+    String(place),
+    name,
     format.figures(row.gainPerHour),
     format.range(row),
     formatHours(row.hours),
@@ -103,17 +117,20 @@ function cells(row: RankRow, index: number, name: (id: string) => string, format
 }
 
 function key(meaning: string, blockMinutes: number): string {
-  const minutes = Number(blockMinutes.toFixed(1));
   return (
-    `${meaning}, up to the best place to stop (Practice: ` +
-    `blocks of ${minutes} min, one a day). Competent: the chance that trying it in runs then pays.`
+    `${meaning}, up to the best place to stop (Practice: blocks of ${formatMinutes(blockMinutes)}, one a day). ` +
+    'Competent: the chance that trying it in runs then pays. Techniques practised together stand beneath their joint gain.'
   );
 }
 
 /** One line for all techniques that are left out for the same reason. */
-function skippedLines(skipped: RankReport['skipped'], name: (id: string) => string): string[] {
+function skippedLines(
+  skipped: RankReport['skipped'],
+  name: (id: string) => string,
+  sentence: (text: string) => string,
+): string[] {
   const byReason = new Map<string, string[]>();
   for (const { technique, reason } of skipped)
     byReason.set(reason, [...(byReason.get(reason) ?? []), name(technique)]);
-  return [...byReason].flatMap(([reason, names]) => prose(`${names.join(', ')}: ${reason}`, '   '));
+  return [...byReason].flatMap(([reason, names]) => prose(`${names.join(', ')}: ${sentence(reason)}`, '   '));
 }

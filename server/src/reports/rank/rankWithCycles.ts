@@ -1,6 +1,6 @@
 import { ModelCache } from '../../model/core/modelCache.ts';
 import { rank } from '../../model/index.ts';
-import type { CycleAlternative } from '../../model/rank/cycleAlternative.ts';
+import { quickerRepeats, type CycleAlternative } from '../../model/rank/cycleAlternative.ts';
 import type { RankReport } from '../../protocol/rankReport.ts';
 import type { ModelInput } from '../../queries/modelInput.ts';
 import { cycleAlternatives, type TechniqueCycle } from './cycleAlternatives.ts';
@@ -10,6 +10,8 @@ import { rankReport } from './rankReport.ts';
 export interface RankingWithCycles {
   readonly report: RankReport;
   readonly alternatives: readonly CycleAlternative[];
+  /** Techniques with a long cycle that a quicker repeat would bring into the first places; those of `alternatives` are left out. */
+  readonly quickerRepeats: readonly CycleAlternative[];
 }
 
 /** Ranks the techniques, and each of `cycles` a second time with its other cycle. */
@@ -22,6 +24,9 @@ export function rankWithCycles(
   const ranking = rank(modelInput, cache);
   return {
     alternatives: cycleAlternatives(modelInput, ranking, cycles, cache),
+    quickerRepeats: quickerRepeats(modelInput, ranking, cache).filter(
+      (one) => !cycles.some(({ technique }) => technique === one.technique),
+    ),
     report: rankReport(ranking, modelInput.asOfDay, names),
   };
 }
