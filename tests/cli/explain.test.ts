@@ -137,8 +137,43 @@ describe('rank --explain', () => {
     }
   }, 60_000);
 
+  test('begins with five plain lines, and has no formula without --numbers', async () => {
+    const { code, out } = await routewright(samples, ['rank', '--explain', 'bell-cancel']);
+    expect(code).toBe(0);
+    const [title, empty, ...lines] = out.replaceAll(/\n {3}/g, ' ').split('\n');
+    expect([title, empty]).toEqual(['Bell cancel', '']);
+    expect(lines[0]).toMatch(
+      /^It lands \d+ % of the time in a run now \(.*\)\. Trying it pays from its break-even on: 31 %\.$/,
+    );
+    expect(lines[1]).toMatch(
+      /^One block of 25 min is expected to bring it to \d+ % in a run and to save \S+ s\.$/,
+    );
+    expect(lines[2]).toMatch(/^The chance that it pays by then is \d+ %\. In 8 of 10 cases it lands /);
+    expect(lines[3]).toBe('It needs no other technique, and none needs it.');
+    expect(lines[4]).toMatch(/^Practise it later: it has place \d+ of \d+\.$/);
+    expect(lines[5]).toBe('');
+    expect(out).not.toMatch(/ln\(|[·κ=]/);
+    expect(Math.max(...out.split('\n').map((line) => line.length))).toBeLessThanOrEqual(100);
+  }, 60_000);
+
+  test('calls a gamble what it is, and says how the first places rest on the worth of a second lost to resets', async () => {
+    const { out } = await routewright(samples, ['rank', '--explain', 'tide-skip']);
+    const text = out.replaceAll(/\s+/g, ' ');
+    expect(text).toMatch(/That is a gamble: .* in 10 that it pays by then\./);
+    expect(text).toContain('31 %, with a second lost to resets counted as 0.01 s (clock_weight)');
+    expect(text).toMatch(
+      /The first three places change with it: at 0\.0025 s .* Tide skip; at 0\.01 s .*; at 0\.04 s /,
+    );
+  }, 60_000);
+
+  test('--numbers without --explain is refused with a way out', async () => {
+    const { code, err } = await routewright(folderOf({ 'a.route.yaml': route }), ['rank', '--numbers']);
+    expect(code).toBe(2);
+    expect(err).toContain('--numbers goes with --explain TECHNIQUE');
+  });
+
   test('reads for people, within the width of a page', async () => {
-    const { out } = await routewright(samples, ['rank', '--explain', 'bell-cancel']);
+    const { out } = await routewright(samples, ['rank', '--explain', 'bell-cancel', '--numbers']);
     expect(out).toContain('Break-even: 31.3 % = 2.00 / (4.40 + 2.00), loses / (saves + loses).');
     expect(out).toMatch(/\n2026-11-0\d +\d+ +\d+ +\d+\/\d+ /);
     expect(out).toContain('A quicker repeat');
@@ -159,9 +194,9 @@ describe('rank --explain', () => {
   }, 60_000);
 
   test('says with what a row is counted that comes after others of its spot or item', async () => {
-    const { out } = await routewright(samples, ['rank', '--explain', 'oil-slick']);
+    const { out } = await routewright(samples, ['rank', '--explain', 'oil-slick', '--numbers']);
     expect(out.replaceAll(/\s+/g, ' ')).toMatch(
-      /Counted with what comes before it in the order .*: \S+, which lands \d+ %/,
+      /Counted with what comes before it in the order .*: [A-Z][a-z -]+, which lands \d+ %/,
     );
   }, 60_000);
 

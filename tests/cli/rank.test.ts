@@ -10,7 +10,14 @@ interface Estimate {
 interface Report {
   asOf: string;
   target?: { seconds: number; chance: number; ranked: boolean };
-  rows: { technique: string; gainPerHour: number; gain: number; runNow: Estimate }[];
+  rows: {
+    technique: string;
+    gainPerHour: number;
+    gain: number;
+    hours: number;
+    runNow: Estimate;
+    package: { gainPerHour: number; members: string[] } | null;
+  }[];
   skipped: { technique: string; reason: string }[];
 }
 
@@ -38,16 +45,35 @@ describe('rank --json', () => {
   test('carries exactly the promised fields in their order', async () => {
     const { code, report, err } = await rankedSample();
     expect({ code, err }).toEqual({ code: 0, err: '' });
-    expect(Object.keys(report)).toEqual(['asOf', 'objective', 'unit', 'rows', 'skipped', 'runner']);
+    expect(Object.keys(report)).toEqual([
+      'asOf',
+      'objective',
+      'unit',
+      'rows',
+      'skipped',
+      'runner',
+      'quickerRepeats',
+    ]);
     const estimate = (name: string) => [name, `${name}.mean`, `${name}.low`, `${name}.high`];
     expect(keys(report.rows[0])).toEqual([
-      ...['technique', 'gainPerHour', 'low', 'high', 'blocks', 'blockMinutes', 'hours', 'gain', 'breakEven'],
+      ...['technique', 'gainPerHour', 'low', 'high', 'blocks', 'blockMinutes', 'hours', 'gain'],
+      ...['breakEven', 'resetWeight'],
       ...['practiceNow', 'runNow', 'runThen'].flatMap(estimate),
       ...['hoursToCompetent', 'hoursToCompetent.p10', 'hoursToCompetent.p50', 'hoursToCompetent.p90'],
-      ...['chanceCompetent', 'chanceBest', 'opensWith', 'reason'],
+      ...['chanceCompetent', 'chanceBest', 'opensWith', 'openNeeds', 'package', 'reason'],
     ]);
     expect(report.skipped.map((row) => Object.keys(row))).toContainEqual(['technique', 'reason']);
     expect(report.asOf).toBe('2026-11-09');
+  });
+
+  test('a row in a package carries its joint gain and its members, in the order of practice', async () => {
+    const { report } = await rankedSample();
+    const packaged = report.rows.filter((row) => row.package !== null);
+    expect(packaged.map(({ technique }) => technique)).toEqual(['lamp-clip', 'lamp-throw']);
+    for (const row of packaged) expect(row.package!.members).toEqual(['lamp-clip', 'lamp-throw']);
+    const hours = packaged.reduce((sum, row) => sum + row.hours, 0);
+    const gain = packaged.reduce((sum, row) => sum + row.gain, 0);
+    expect(packaged[0]!.package!.gainPerHour).toBeCloseTo(gain / hours, 3);
   });
 
   test('says the same twice, to the byte, in no more digits than are written', async () => {
@@ -138,6 +164,10 @@ describe('rank for people', () => {
     expect(numbered).toHaveLength(report.rows.length);
     expect(numbered[0]).toMatch(/^ *1 {2}.* s {2}.* to .* s {2}.* (min|h) .* % .* %$/);
     expect(new Set(numbered.map((line) => line.length)).size).toBe(1);
+    // A package has a row of its own above its members, and sentences have names.
+    expect(out).toMatch(/\n *8–9 {2}Lamp clip \+ Lamp throw .*\n *8 {2}└ Lamp clip .*\n *9 {2}└ Lamp throw /);
+    expect(out).toContain('it opens Lamp throw');
+    expect(out).not.toMatch(/lamp-(clip|throw)|`/);
     expect(out).toContain('Not ranked');
     expect(out).toContain('The runner: techniques come');
   });

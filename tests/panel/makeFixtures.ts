@@ -29,6 +29,7 @@ async function main(): Promise<void> {
         technique: 'lamp-clip',
         objective: 'time',
         wait: true,
+        rest: true,
       },
     );
     await writeFile(

@@ -46,6 +46,10 @@ export function showRanking(place: HtmlSelection, ranking: RankingView, actions:
   );
   addRowNavigation(table);
   showSkipped(place, ranking, actions);
+  setText(
+    ensureChild(place, 'p', 'preference').classed('absent', ranking.preferenceText === null),
+    ranking.preferenceText ?? '',
+  );
   setText(ensureChild(place, 'p', 'runner'), ranking.runnerText);
 }
 
@@ -78,7 +82,8 @@ function showRow(body: HtmlSelection, row: RankedRow, most: number, actions: Vie
   const key = JSON.stringify([row, isOpen, most]);
   if (!node || drawn.get(node) === key) return;
   drawn.set(node, key);
-  const line = ensureChild(body, 'tr', 'line');
+  showPackage(body, row);
+  const line = ensureChild(body, 'tr', 'line').classed('member', row.inPackage);
   setText(ensureChild(line, 'td', 'place'), String(row.place));
   const name = ensureChild(line, 'th', 'name').attr('scope', 'row');
   ensureButton(name, 'opener', row.name, () => {
@@ -100,9 +105,26 @@ function showRow(body: HtmlSelection, row: RankedRow, most: number, actions: Vie
     .attr('hidden', isOpen ? null : '');
   const cell = ensureChild(detail, 'td', 'cell').attr('colspan', 4);
   if (!isOpen) return;
+  renderList(
+    ensureChild(cell, 'ul', 'plain'),
+    'li',
+    'plain-line',
+    row.lines,
+    (_, index) => String(index),
+    (item, text) => setText(item, text),
+  );
   setText(ensureChild(cell, 'p', 'reason'), row.reason);
   renderFacts(cell, 'row-facts', row.facts);
   techniqueActions(cell, row, actions, 'ranking');
+}
+
+/** The row of a package, above its first member. */
+function showPackage(body: HtmlSelection, { package: whole }: RankedRow): void {
+  const line = ensureChild(body, 'tr', 'package').attr('hidden', whole === null ? '' : null);
+  setText(ensureChild(line, 'td', 'place'), whole?.places ?? '');
+  setText(ensureChild(line, 'th', 'name').attr('scope', 'row'), whole?.name ?? '');
+  setText(ensureChild(line, 'td', 'gain'), whole?.gainText ?? '');
+  setText(ensureChild(line, 'td', 'hours'), whole?.hoursText ?? '');
 }
 
 /**

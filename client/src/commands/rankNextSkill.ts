@@ -2,6 +2,7 @@ import { l10n, ProgressLocation, QuickPickItemKind, Uri, window, type QuickPickI
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import {
   rankRequest,
+  type RankLine,
   type RankResult,
   type TechniqueLine,
 } from '../../../server/src/protocol/messages/rank.ts';
@@ -60,14 +61,17 @@ async function ranking(client: BaseLanguageClient, uri: string): Promise<RankRes
 }
 
 function itemsOf({ lines, skipped }: RankResult): TechniqueItem[] {
-  const ranked = lines.map((line): TechniqueItem => ({
-    label: line.name,
-    description: line.gain,
-    // The editor cuts a long line off and shows the whole of it when the mouse points at it.
-    detail: `${line.detail} · ${line.reason}`,
-    line,
-    reason: line.reason,
-  }));
+  const ranked = lines.flatMap((line): TechniqueItem[] => [
+    ...packageItem(line),
+    {
+      label: line.inPackage === true ? `└ ${line.name}` : line.name,
+      description: line.gain,
+      // The editor cuts a long line off and shows the whole of it when the mouse points at it.
+      detail: `${line.detail} · ${line.reason}`,
+      line,
+      reason: line.reason,
+    },
+  ]);
   if (skipped.length === 0) return ranked;
   const rest = skipped.map((line): TechniqueItem => ({
     label: line.name,
@@ -75,6 +79,14 @@ function itemsOf({ lines, skipped }: RankResult): TechniqueItem[] {
     line,
   }));
   return [...ranked, { label: l10n.t('Not ranked'), kind: QuickPickItemKind.Separator }, ...rest];
+}
+
+/** The line of a package, above its members. Choosing it opens the member that is practised first. */
+function packageItem(line: RankLine): TechniqueItem[] {
+  const { packageLine } = line;
+  if (!packageLine) return [];
+  const { name, gain, detail } = packageLine;
+  return [{ label: name, description: gain, detail, line, reason: line.reason }];
 }
 
 async function open({ location }: TechniqueLine): Promise<void> {

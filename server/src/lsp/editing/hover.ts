@@ -5,6 +5,7 @@ import { formatList } from '../../text/format.ts';
 import { spotAt } from '../../files/yaml/tree.ts';
 import { toValue } from '../../files/yaml/value.ts';
 import { currentTechniqueId, type ProjectFile, type Project } from '../../workspace/project.ts';
+import { techniqueNamesOf } from '../../queries/names.ts';
 import { runnerFilesOf } from '../../workspace/runnerFiles.ts';
 import { locationOf } from './definition.ts';
 import { escapeMarkdown } from '../../text/markdown.ts';
@@ -87,7 +88,9 @@ function entityText(needs: HoverNeeds, project: Project, identifier: Identifier)
   if (identifier.entityKind !== 'segment') return undefined;
   const segment = project.segments.find(({ id }) => id === identifier.id);
   if (!segment) return undefined;
-  const uses = segment.uses.map(({ technique }) => `\`${technique}\``);
+  const uses = segment.uses.map(({ technique }) =>
+    escapeMarkdown(project.techniques.get(technique)?.name ?? technique),
+  );
   return [
     `**${escapeMarkdown(segment.name)}** · usual time ${formatTime(segment.time)}`,
     uses.length > 0 ? `Techniques: ${uses.join(', ')}` : 'No techniques used here.',
@@ -101,5 +104,6 @@ function techniqueHover(needs: HoverNeeds, project: Project, id: string): string
   if ('runners' in own) {
     return `**${escapeMarkdown(technique.name)}** · difficulty ${technique.difficulty} of 10\n\nThe logs name several runners (${own.runners.map(escapeMarkdown).join(', ')}), and a ranking needs one.`;
   }
-  return techniqueText({ technique, ...needs.techniqueEstimators.of(project, own, technique.id) });
+  const names = techniqueNamesOf(project);
+  return techniqueText({ technique, names, ...needs.techniqueEstimators.of(project, own, technique.id) });
 }

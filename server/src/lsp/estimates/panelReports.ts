@@ -1,6 +1,7 @@
 import { techniqueNamesOf } from '../../queries/names.ts';
 import { buildRateCurve, type RateCurve, type PlannedBlock } from '../../model/rank/rateCurve.ts';
 import { objectiveOptions } from '../../model/rank/objectives/objectives.ts';
+import { resetPreference, type ResetPreference } from '../../model/rank/resetPreference.ts';
 import { rank } from '../../model/index.ts';
 import { runTimes, type RunTimes } from '../../model/run/runTimes.ts';
 import {
@@ -23,7 +24,7 @@ import { modelInputKey } from './modelInputKey.ts';
 import type { RouteStore, RouteStores } from './routeStore.ts';
 
 /** The kinds of report that the panel shows. */
-export type ReportKind = 'week' | 'gap' | 'ranking' | 'curve' | 'run';
+export type ReportKind = 'week' | 'gap' | 'ranking' | 'preference' | 'curve' | 'run';
 
 /** The model's answer, and whether it is for the current files or for earlier ones. */
 export interface ReportResult<T> {
@@ -45,7 +46,14 @@ const maxCurves = 8;
  */
 export class PanelReports {
   /** How often each kind was computed; read by tests. */
-  readonly counts: Record<ReportKind, number> = { week: 0, gap: 0, ranking: 0, curve: 0, run: 0 };
+  readonly counts: Record<ReportKind, number> = {
+    week: 0,
+    gap: 0,
+    ranking: 0,
+    preference: 0,
+    curve: 0,
+    run: 0,
+  };
   /** By route, then by the report's name. */
   private readonly cached: RouteStore<Map<string, CachedReport>>;
   private readonly estimates: Estimates;
@@ -79,6 +87,17 @@ export class PanelReports {
         techniqueNamesOf(project),
       );
     });
+  }
+
+  /**
+   * The first places at other weights of a second lost to resets. It takes about as long as a ranking.
+   *
+   * @param wait false: gives what is known for these files, and does no work
+   */
+  preference(project: Project, input: ModelInput, wait: boolean): ReportResult<ResetPreference | null> {
+    return this.cachedReport(project, 'preference', 'preference', modelInputKey(input), wait, () =>
+      resetPreference(input, this.estimates.cache(project)),
+    );
   }
 
   /** The planner's input, for the same route and day as the ranking's `input`. */

@@ -6,12 +6,17 @@ import {
   formatCount,
   decimalsFor,
   formatHours,
+  formatMinutes,
   formatNumber,
   formatRange,
   formatPercent,
   formatPercentRange,
   formatList,
 } from '../../text/format.ts';
+import { resetWeightOf } from '../../model/rank/resetPreference.ts';
+import { breakEvenText } from '../../reports/breakEvenText.ts';
+import { plainLines, plainNeeds } from '../../reports/explain/plainLines.ts';
+import { nameTechniques } from '../../reports/techniqueNames.ts';
 import type { TechniqueEstimates } from './techniqueEstimators.ts';
 import { curveText } from './curveText.ts';
 import { stateLabels } from '../../queries/techniqueStates.ts';
@@ -20,30 +25,57 @@ import { escapeMarkdown } from '../../text/markdown.ts';
 /** The facts about one technique that a hover shows in a few lines. */
 export interface TechniqueFacts extends TechniqueEstimates {
   readonly technique: Technique;
+  /** Names of techniques by id. */
+  readonly names: ReadonlyMap<string, string>;
 }
 
-/** The numbers of a technique and where they come from, as Markdown. */
-export function techniqueText({
-  technique,
-  modelInput,
-  assessment,
-  rankingOutcome,
-  curve,
-}: TechniqueFacts): string {
+/** A technique in plain lines, then its numbers and where they come from, as Markdown. */
+export function techniqueText(facts: TechniqueFacts): string {
+  const { technique, modelInput, assessment, rankingOutcome, curve, names } = facts;
   const { id, name, difficulty } = technique;
   const state = stateLabels[modelInput.states.get(id) ?? 'unlearned'];
   const head = `**${escapeMarkdown(name)}** · difficulty ${difficulty} of 10 · ${state}`;
   const chart = curve ? curveText(curve, modelInput.options.blockMinutes) : '';
   const parts = [
     head,
-    rows(assessment, rankingOutcome).join('\n'),
+    plainText(facts),
+    rows(assessment, rankingOutcome, resetWeightOf(modelInput, id), names).join('\n'),
     chart,
     `_${evidence(id, modelInput.logs)}_`,
   ];
   return parts.filter((part) => part !== '').join('\n\n');
 }
 
-function rows(assessment: Assessment | undefined, outcome: GainsOrReason | undefined): string[] {
+/** The plain lines, each on a line of its own. */
+function plainText({ technique, modelInput, assessment, rankingOutcome, names }: TechniqueFacts): string {
+  if (!assessment) return '';
+  const { id } = technique;
+  const nameOf = (other: string): string => names.get(other) ?? other;
+  const gains = rankingOutcome && 'gains' in rankingOutcome ? rankingOutcome.gains : undefined;
+  const reason = rankingOutcome && 'notRanked' in rankingOutcome ? rankingOutcome.notRanked : undefined;
+  const lines = plainLines({
+    state: modelInput.states.get(id) ?? 'unlearned',
+    runNow: assessment.runNow,
+    breakEven: assessment.breakEven,
+    resetWeight: assessment.breakEven === null ? null : resetWeightOf(modelInput, id),
+    gains,
+    notRanked: reason === undefined ? undefined : nameTechniques(reason, names),
+    needs: plainNeeds(
+      technique.needs.map((need) => need.id),
+      gains?.openNeeds,
+      nameOf,
+    ),
+    opens: modelInput.route.techniques.filter(({ needs }) => needs.includes(id)).map((one) => nameOf(one.id)),
+  });
+  return lines.map(escapeMarkdown).join('  \n');
+}
+
+function rows(
+  assessment: Assessment | undefined,
+  outcome: GainsOrReason | undefined,
+  resetWeight: number | null,
+  names: ReadonlyMap<string, string>,
+): string[] {
   const lines: [string, string][] = [];
   if (assessment) {
     const { practiceNow, runNow, breakEven, chanceAboveBreakEvenNow } = assessment;
@@ -52,8 +84,8 @@ function rows(assessment: Assessment | undefined, outcome: GainsOrReason | undef
     lines.push([
       'Break-even in a run',
       breakEven === null
-        ? 'none: it saves nothing by itself'
-        : `${formatPercent(breakEven)}; above it already: ${formatPercent(chanceAboveBreakEvenNow)} likely`,
+        ? breakEvenText(null, null)
+        : `${escapeMarkdown(breakEvenText(breakEven, resetWeight))}; above it already: ${formatPercent(chanceAboveBreakEvenNow)} likely`,
     ]);
   }
   if (outcome && 'gains' in outcome) {
@@ -64,10 +96,10 @@ function rows(assessment: Assessment | undefined, outcome: GainsOrReason | undef
     ]);
     lines.push([
       'Best stop',
-      `after ${formatHours(gains.hours)} (${formatCount(gains.blocks, 'block')} of ${gains.blockMinutes} min)`,
+      `after ${formatHours(gains.hours)} (${formatCount(gains.blocks, 'block')} of ${formatMinutes(gains.blockMinutes)})`,
     ]);
   } else if (outcome) {
-    lines.push(['Not ranked', escapeMarkdown(outcome.notRanked)]);
+    lines.push(['Not ranked', escapeMarkdown(nameTechniques(outcome.notRanked, names))]);
   }
   return ['| | |', '|:--|:--|', ...lines.map(([label, text]) => `| ${label} | ${text} |`)];
 }

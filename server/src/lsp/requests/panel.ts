@@ -63,7 +63,8 @@ export function panelData(needs: PanelNeeds, params: PanelParams): PanelData {
 }
 
 /**
- * The same, together with the gap between the plan and the best possible one, which is computed in short steps.
+ * The same, together with what takes long: how the ranking's first places rest on a preference, and the gap between the
+ * plan and the best possible one, which is computed in short steps.
  *
  * @param goOn awaited between two steps, lets other messages be handled first; false: the data without the gap is
  *   enough
@@ -73,8 +74,9 @@ export async function panelDataWithGap(
   params: PanelParams,
   goOn: () => Promise<boolean>,
 ): Promise<PanelData> {
-  const data = panelData(needs, { ...params, wait: true });
+  const data = panelData(needs, { ...params, wait: true, rest: true });
   const resolved = resolveProject(needs.workspace, params.uri);
+  if (params.view !== 'week') return data;
   if (!data.more || 'message' in resolved) return data;
   const { project, own } = resolved;
   const modelInput = needs.estimates.modelInput(project, own);
@@ -125,5 +127,6 @@ function panelNamesOf(project: Project, own: RunnerFiles, { states }: ModelInput
     states,
     pinned: ids(week?.pin),
     leftOut: ids(week?.leaveOut),
+    needs: new Map([...project.techniques].map(([id, { needs }]) => [id, needs.map((need) => need.id)])),
   };
 }

@@ -1,6 +1,6 @@
 import type { PlannedBlock } from '../../model/rank/rateCurve.ts';
 import { resolveConstants } from '../../model/index.ts';
-import { objectiveOptions } from '../../model/rank/objectives/objectives.ts';
+import { objectiveOptions, objectives } from '../../model/rank/objectives/objectives.ts';
 import type { Plan } from '../../model/week/planWeek.ts';
 import type { PanelParams } from '../../protocol/messages/panel.ts';
 import type { PanelData } from '../../protocol/panel/panelData.ts';
@@ -72,10 +72,16 @@ function rankingSection({ reports, project, own, modelInput, names, params }: Se
   const by = objectiveOptions(params.objective, { target });
   const { report, fresh } = reports.ranking(project, modelInput, params.wait, by);
   const { midwayPerStep } = resolveConstants(modelInput.constants);
+  // By another objective than time, nothing rests on what a second lost to resets counts.
+  const byTime = report?.objective === objectives[0].id;
+  const rest = params.rest === true && params.wait;
+  const preference = byTime ? reports.preference(project, modelInput, rest) : undefined;
+  const known = preference?.fresh === true ? (preference.report ?? null) : null;
   return {
     ...emptySections,
-    ranking: report ? rankingView(report, names, midwayPerStep, target) : null,
+    ranking: report ? rankingView(report, names, midwayPerStep, target, known) : null,
     pending: fresh ? null : 'Ranking what to practise next',
+    more: fresh && preference?.fresh === false,
   };
 }
 

@@ -1,4 +1,5 @@
-import type { RankRow } from '../../model/core/results.ts';
+import type { PracticePackage, RankRow } from '../../model/core/results.ts';
+import { gambleText, isGamble } from '../../model/rank/gamble.ts';
 import type { RankParams, RankResult, TechniqueLine } from '../../protocol/messages/rank.ts';
 import type { ProtocolLocation } from '../../protocol/places.ts';
 import {
@@ -9,6 +10,9 @@ import {
   formatPercent,
   formatList,
 } from '../../text/format.ts';
+import { techniqueNamesOf } from '../../queries/names.ts';
+import { packageName, rankingParts } from '../../reports/rank/packageRows.ts';
+import { nameTechniques } from '../../reports/techniqueNames.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import { techniqueLocation } from '../editing/definition.ts';
 import type { FileServices } from '../documents/fileServices.ts';
@@ -34,20 +38,38 @@ function rankRoute(needs: RankNeeds, uri: string, all: boolean): RankResult {
     const name = sanitizeForTerminal(project.techniques.get(technique)?.name ?? technique);
     return { technique, name, ...(location && { location }) };
   };
+  const names = techniqueNamesOf(project);
+  const sentence = (text: string): string => sanitizeForTerminal(nameTechniques(text, names));
   return {
     report,
     title: `${routeName(project)}, as of ${report.asOf}`,
-    lines: report.rows.map((row) => ({
-      ...line(row.technique),
-      gain: `${formatRange(row, 's per hour')}, ${formatTwoFigures(row.gainPerHour)} expected`,
-      detail: detailOf(row, (technique) => line(technique).name),
-      reason: sanitizeForTerminal(row.reason),
-    })),
+    lines: rankingParts(report.rows).flatMap((part) =>
+      part.rows.map(({ row, place }) => ({
+        ...line(row.technique),
+        gain: `${formatRange(row, 's per hour')}, ${formatTwoFigures(row.gainPerHour)} expected`,
+        detail: detailOf(row, (technique) => line(technique).name),
+        reason: sentence(row.reason),
+        ...(part.package !== null && { inPackage: true }),
+        ...(part.package !== null &&
+          place === part.rows[0]!.place && {
+            packageLine: packageLine(part.package, (technique) => line(technique).name),
+          }),
+      })),
+    ),
     skipped: report.skipped.map(({ technique, reason }) => ({
       ...line(technique),
-      reason: sanitizeForTerminal(reason),
+      reason: sentence(reason),
     })),
     ...(report.rows.length === 0 && { message: 'No technique is left to rank.' }),
+  };
+}
+
+/** What the line of a package says. */
+function packageLine(whole: PracticePackage, nameOf: (technique: string) => string) {
+  return {
+    name: packageName(whole, nameOf),
+    gain: `${formatTwoFigures(whole.gainPerHour)} s per hour together`,
+    detail: `${formatHours(whole.hours)} in ${formatCount(whole.blocks, 'block')} · practised together, since one needs the other`,
   };
 }
 
@@ -56,7 +78,9 @@ function detailOf(row: RankRow, nameOf: (technique: string) => string): string {
   return [
     `${formatHours(row.hours)} in ${formatCount(row.blocks, 'block')}`,
     `in a run ${formatPercent(row.runNow.mean)} → ${formatPercent(row.runThen.mean)}`,
-    `competent then: ${formatPercent(row.chanceCompetent)} likely`,
+    isGamble(row)
+      ? gambleText(row.chanceCompetent)
+      : `competent then: ${formatPercent(row.chanceCompetent)} likely`,
     ...(row.opensWith.length > 0 ? [`with ${formatList(row.opensWith.map(nameOf))}`] : []),
   ].join(' · ');
 }

@@ -48,6 +48,8 @@ export interface RankRow {
   readonly chanceBest: number;
   /** Techniques practised together with this one in the best closed set (its needs, or what it opens). */
   readonly opensWith: readonly string[];
+  /** Techniques that must be practised before it: needs that are not ready, and what picks up a missing item. */
+  readonly openNeeds: readonly string[];
   /** The techniques that it is practised with, as a whole; null if it is practised alone. */
   readonly package: PracticePackage | null;
   /**

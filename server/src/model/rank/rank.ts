@@ -163,6 +163,7 @@ export function rank(input: RankInput, cache?: ModelCache): Ranking {
       ...landingRates(entry, prepared.rates, blockHours),
       chanceBest: spread[i]!.chanceBest,
       opensWith: othersInSet,
+      openNeeds: candidate.openNeeds,
       package: entry.package && {
         gainPerHour: entry.setGainPerHour,
         hours: entry.package.blocks * blockHours,

@@ -31,11 +31,8 @@ export type PracticeGains = Pick<
   | 'breakEven'
   | 'runThen'
   | 'chanceCompetent'
-  | 'opensWith'
-> & {
-  /** Needs that must be practised first. */
-  readonly openNeeds: readonly string[];
-};
+  | 'openNeeds'
+>;
 
 /** A technique's gains, or why it is not ranked. */
 export type GainsOrReason = { readonly gains: PracticeGains } | { readonly notRanked: string };
@@ -90,7 +87,7 @@ export class TechniqueEstimator {
     if (!group) return reason === undefined ? undefined : { notRanked: reason };
     const blockMinutes = clampBlockMinutes(this.input.options.blockMinutes);
     const rankedCandidate = rankCandidate(id, group, this.prepared, valuer, blockMinutes / 60)!;
-    const { candidate, blocks, gains, othersInSet } = rankedCandidate;
+    const { candidate, blocks, gains } = rankedCandidate;
     const hours = blocks * (blockMinutes / 60);
     const { runThen, chanceCompetent } = landingRates(
       rankedCandidate,
@@ -111,7 +108,6 @@ export class TechniqueEstimator {
         breakEven: candidate.worth.breakEven,
         runThen,
         chanceCompetent,
-        opensWith: othersInSet,
         openNeeds: candidate.openNeeds,
       },
     };

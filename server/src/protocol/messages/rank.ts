@@ -36,6 +36,9 @@ const rankLine = record({
   /** One line with the practice, the landing rates and the chance to be competent. */
   detail: textShape,
   reason: textShape,
+  /** The technique is practised in a package with others; `packageLine` is on the line of its first member only. */
+  inPackage: optional(booleanShape),
+  packageLine: optional(record({ name: textShape, gain: textShape, detail: textShape })),
 });
 export type RankLine = ShapeType<typeof rankLine>;
 

@@ -1,4 +1,4 @@
-import { listOf, numberShape, orNull, record, textShape, type ShapeType } from '../shape.ts';
+import { booleanShape, listOf, numberShape, orNull, record, textShape, type ShapeType } from '../shape.ts';
 import { objectiveShape } from './views.ts';
 import {
   estimateShape,
@@ -19,6 +19,12 @@ const rankedRow = record({
   hoursText: textShape,
   facts: listOf(factShape),
   reason: textShape,
+  /** What a runner needs to know of the technique, in a few plain sentences. */
+  lines: listOf(textShape),
+  /** The technique is practised in a package with others. */
+  inPackage: booleanShape,
+  /** The row of the package; only with its first member, above which it is shown. */
+  package: orNull(record({ places: textShape, name: textShape, gainText: textShape, hoursText: textShape })),
 });
 const skippedRow = record({ ...techniqueNameFields, ...techniqueStatusFields, reason: textShape });
 export const rankingShape = record({
@@ -30,6 +36,8 @@ export const rankingShape = record({
   objectives: listOf(record({ objective: objectiveShape, label: textShape })),
   /** A sentence on the target; null where the ranking is by time. */
   targetText: orNull(textShape),
+  /** How the first places change with what a second lost to resets counts; null where that is not known or nothing rests on it. */
+  preferenceText: orNull(textShape),
   /** A sentence on what the logs tell of the runner. */
   runnerText: textShape,
 });

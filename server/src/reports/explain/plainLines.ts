@@ -32,7 +32,8 @@ export interface PlainFacts {
   readonly notRanked: string | undefined;
   /** Its place in the ranking (1 is the first) and the number of ranked techniques, where all were ranked. */
   readonly place?: { readonly place: number; readonly of: number } | undefined;
-  readonly needs: readonly { readonly name: string; readonly ready: boolean }[];
+  /** Undefined where it is not known which of its needs are ready. */
+  readonly needs: readonly { readonly name: string; readonly ready: boolean }[] | undefined;
   /** Names of the techniques that need this one. */
   readonly opens: readonly string[];
 }
@@ -81,6 +82,7 @@ function certaintyLine({ gains }: PlainFacts): string {
 }
 
 function needsLine({ needs, opens }: PlainFacts): string {
+  if (needs === undefined) return '';
   const missing = needs.filter(({ ready }) => !ready).map(({ name }) => name);
   const ready = needs.filter((need) => need.ready).map(({ name }) => name);
   const first = [
@@ -97,7 +99,7 @@ function needsLine({ needs, opens }: PlainFacts): string {
 
 function adviceLine({ gains, state, place, needs }: PlainFacts): string {
   if (!gains) return state === 'in-run' ? 'Go on trying it in runs.' : 'Practise something else.';
-  const missing = needs.filter(({ ready }) => !ready).map(({ name }) => name);
+  const missing = (needs ?? []).filter(({ ready }) => !ready).map(({ name }) => name);
   const turn = place && `place ${place.place} of ${place.of}`;
   if (missing.length > 0)
     return `Practise ${formatList(missing)} first${turn ? `: together they have ${turn}` : ''}.`;
@@ -106,4 +108,22 @@ function adviceLine({ gains, state, place, needs }: PlainFacts): string {
   if (!place) return `Practise it in blocks of ${formatMinutes(gains.blockMinutes)}, one a day.`;
   if (place.place === 1) return 'Practise it next: no other practice gains more for its time.';
   return place.place <= 3 ? `Practise it soon: it has ${turn}.` : `Practise it later: it has ${turn}.`;
+}
+
+/**
+ * The needs of a technique for the plain lines.
+ *
+ * @param needs ids of its needs, as the route has them
+ * @param openNeeds ids of what must be practised before it; undefined where that is not known
+ */
+export function plainNeeds(
+  needs: readonly string[],
+  openNeeds: readonly string[] | undefined,
+  nameOf: (id: string) => string,
+): PlainFacts['needs'] {
+  if (needs.length === 0 && !openNeeds?.length) return [];
+  return (
+    openNeeds &&
+    [...new Set([...openNeeds, ...needs])].map((id) => ({ name: nameOf(id), ready: !openNeeds.includes(id) }))
+  );
 }

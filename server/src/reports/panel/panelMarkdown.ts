@@ -1,6 +1,7 @@
 import type { CurveView } from '../../protocol/panel/curveView.ts';
 import type { PanelData } from '../../protocol/panel/panelData.ts';
-import type { RankingView } from '../../protocol/panel/rankingView.ts';
+import { memberMark } from '../rank/packageRows.ts';
+import type { RankedRow, RankingView } from '../../protocol/panel/rankingView.ts';
 import type { RunView } from '../../protocol/panel/runView.ts';
 import type { Fact } from '../../protocol/panel/viewParts.ts';
 import type { WeekView } from '../../protocol/panel/weekView.ts';
@@ -35,20 +36,31 @@ function factTable(facts: readonly Fact[]): string {
   );
 }
 
-function rankingParts({ rows, skipped, targetText }: RankingView): string[] {
+/** The row of a package, above its first member. */
+function packageCells({ package: whole }: RankedRow): string[][] {
+  return whole === null
+    ? []
+    : [[whole.places, whole.name, whole.gainText, whole.hoursText, 'Practised together.']];
+}
+
+function rankingParts({ rows, skipped, targetText, preferenceText }: RankingView): string[] {
   return [
     '## What to practise next',
     ...(targetText === null ? [] : [escapeInline(targetText)]),
     table(
       ['', 'Technique', 'Gain', 'Practice', 'Why'],
-      rows.map((row) => [
-        String(row.place),
-        row.name,
-        `${row.gainText}, ${row.expectedText}`,
-        row.hoursText,
-        row.reason,
+      rows.flatMap((row) => [
+        ...packageCells(row),
+        [
+          String(row.place),
+          row.inPackage ? memberMark + row.name : row.name,
+          `${row.gainText}, ${row.expectedText}`,
+          row.hoursText,
+          row.reason,
+        ],
       ]),
     ),
+    ...(preferenceText === null ? [] : [escapeInline(preferenceText)]),
     ...(skipped.length > 0
       ? [
           '### Not ranked',
@@ -93,7 +105,7 @@ function runParts({ summary, facts, resetLine, resetText }: RunView): string[] {
     ...(resetLine.length > 0
       ? [
           table(
-            ['At the end of', 'Reset', 'Than an average run'],
+            ['At the end of', 'Reset', 'Against an average run'],
             resetLine.map(({ name, text, leeway }) => [name, text, leeway]),
           ),
         ]

@@ -12,6 +12,8 @@ export interface PanelNames {
   readonly states: ReadonlyMap<string, LearningState>;
   readonly pinned: ReadonlySet<string>;
   readonly leftOut: ReadonlySet<string>;
+  /** Ids of the needs of each technique. */
+  readonly needs: ReadonlyMap<string, readonly string[]>;
 }
 
 /** A technique with its name, its state and its entries in the week file. */

@@ -1,5 +1,5 @@
 import { formatTime } from '../../text/time.ts';
-import { answerableObjectives } from '../../model/rank/objectives/objectives.ts';
+import { answerableObjectives, objectives } from '../../model/rank/objectives/objectives.ts';
 import type { RankRow } from '../../model/core/results.ts';
 import type { RankingView } from '../../protocol/panel/rankingView.ts';
 import type { Fact } from '../../protocol/panel/viewParts.ts';
@@ -7,12 +7,21 @@ import {
   formatCount,
   decimalsFor,
   formatHours,
+  formatMinutes,
+  formatTwoFigures,
   formatNumber,
   formatRange,
   formatPercent,
   formatPercentRange,
   formatList,
 } from '../../text/format.ts';
+import { breakEvenText } from '../breakEvenText.ts';
+import { plainLines, plainNeeds } from '../explain/plainLines.ts';
+import { preferenceSentence } from '../explain/preferenceText.ts';
+import { packageName, placesText, rankingParts } from '../rank/packageRows.ts';
+import { nameTechniques } from '../techniqueNames.ts';
+import { gambleText, isGamble } from '../../model/rank/gamble.ts';
+import type { ResetPreference } from '../../model/rank/resetPreference.ts';
 import { gainUnitOf, targetSentence } from '../rank/gainFormat.ts';
 import { numberTicks, techniqueInfo, type PanelNames } from './panelNames.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
@@ -23,16 +32,20 @@ import { runnerSentence } from '../runnerText.ts';
  * The ranking as the panel shows it.
  *
  * @param offsetPerStep by how much each step of difficulty moves the half-way point, in log practice
- * @param target seconds; null where there is no time to beat
+ * @param target seconds; undefined where there is no time to beat
+ * @param preference the first places at other weights of a second lost to resets; null where they are not known
  */
 export function rankingView(
   report: RankReport,
   names: PanelNames,
   offsetPerStep: number,
   target: number | undefined,
+  preference: ResetPreference | null,
 ): RankingView {
   const { scale, perHour, axisLabel } = gainUnitOf(report);
   const clock = (seconds: number): string => formatTime(seconds, seconds % 1 === 0 ? 0 : 1);
+  const nameOf = (technique: string): string => techniqueInfo(names, technique).name;
+  const sentence = (text: string): string => sanitizeForTerminal(nameTechniques(text, names.techniques));
   const choices = answerableObjectives({ target });
   const gains = report.rows.map(({ gainPerHour, low, high }) => ({
     mean: scale * gainPerHour,
@@ -41,19 +54,35 @@ export function rankingView(
   }));
   const most = gains.reduce((top, { high, mean }) => Math.max(top, high, mean), 0);
   return {
-    rows: report.rows.map((row, index) => ({
-      ...techniqueInfo(names, row.technique),
-      place: index + 1,
-      gain: gains[index]!,
-      gainText: formatRange(gains[index]!, perHour),
-      expectedText: `${formatNumber(gains[index]!.mean, decimalsFor(gains[index]!))} expected`,
-      hoursText: formatHours(row.hours),
-      facts: rowFacts(row, names),
-      reason: sanitizeForTerminal(row.reason),
-    })),
+    rows: rankingParts(report.rows).flatMap((part) =>
+      part.rows.map(({ row, place }) => {
+        const gain = gains[place - 1]!;
+        return {
+          ...techniqueInfo(names, row.technique),
+          place,
+          gain,
+          gainText: formatRange(gain, perHour),
+          expectedText: `${formatNumber(gain.mean, decimalsFor(gain))} expected`,
+          hoursText: formatHours(row.hours),
+          facts: rowFacts(row, nameOf),
+          reason: sentence(row.reason),
+          lines: rowLines(row, place, report, names).map(sanitizeForTerminal),
+          inPackage: part.package !== null,
+          package:
+            part.package !== null && place === part.rows[0]!.place
+              ? {
+                  places: placesText(part),
+                  name: packageName(part.package, nameOf),
+                  gainText: `${formatTwoFigures(scale * part.package.gainPerHour)} ${perHour} together`,
+                  hoursText: formatHours(part.package.hours),
+                }
+              : null,
+        };
+      }),
+    ),
     skipped: report.skipped.map(({ technique, reason }) => ({
       ...techniqueInfo(names, technique),
-      reason: sanitizeForTerminal(reason),
+      reason: sentence(reason),
     })),
     ticks: numberTicks(0, most, (value) => formatNumber(value, value % 1 === 0 ? 0 : 1)),
     axisLabel,
@@ -62,15 +91,30 @@ export function rankingView(
       label: choiceLabel(target === undefined ? '' : clock(target)),
     })),
     targetText: targetSentence(report, clock) ?? null,
+    preferenceText: preference && sanitizeForTerminal(preferenceSentence(preference, nameOf)),
     runnerText: runnerSentence(report.runner, offsetPerStep),
   };
 }
 
-function rowFacts(row: RankRow, names: PanelNames): Fact[] {
+/** The plain lines of a row; none where gains are not seconds. */
+function rowLines(row: RankRow, place: number, report: RankReport, names: PanelNames): string[] {
+  if (report.objective !== objectives[0].id) return [];
+  const { technique, runNow, breakEven, resetWeight, openNeeds } = row;
+  const nameOf = (id: string): string => names.techniques.get(id) ?? id;
+  return plainLines({
+    state: names.states.get(technique) ?? 'unlearned',
+    ...{ runNow, breakEven, resetWeight, gains: row, notRanked: undefined },
+    place: { place, of: report.rows.length },
+    needs: plainNeeds(names.needs.get(technique) ?? [], openNeeds, nameOf),
+    opens: [...names.needs].filter(([, needs]) => needs.includes(technique)).map(([id]) => nameOf(id)),
+  });
+}
+
+function rowFacts(row: RankRow, nameOf: (technique: string) => string): Fact[] {
   const facts: Fact[] = [
     {
       label: 'Best stop',
-      text: `after ${formatHours(row.hours)}: ${formatCount(row.blocks, 'daily block')} of ${row.blockMinutes} min`,
+      text: `after ${formatHours(row.hours)}: ${formatCount(row.blocks, 'daily block')} of ${formatMinutes(row.blockMinutes)}`,
     },
     {
       label: 'Lands in practice',
@@ -82,11 +126,11 @@ function rowFacts(row: RankRow, names: PanelNames): Fact[] {
     },
     {
       label: 'Break-even in a run',
-      text: row.breakEven === null ? 'none: it saves nothing by itself' : formatPercent(row.breakEven),
+      text: breakEvenText(row.breakEven, row.resetWeight),
     },
     {
       label: 'Competent by then',
-      text: `${formatPercent(row.chanceCompetent)} likely`,
+      text: isGamble(row) ? gambleText(row.chanceCompetent) : `${formatPercent(row.chanceCompetent)} likely`,
     },
     {
       label: 'Practice until competent',
@@ -95,19 +139,20 @@ function rowFacts(row: RankRow, names: PanelNames): Fact[] {
     { label: 'Best of all rows', text: `${formatPercent(row.chanceBest)} likely` },
   ];
   if (row.opensWith.length > 0) {
-    const with_ = row.opensWith.map((id) => techniqueInfo(names, id).name);
-    facts.push({ label: 'Practised together with', text: formatList(with_) });
+    facts.push({ label: 'Practised together with', text: formatList(row.opensWith.map(nameOf)) });
   }
   return facts;
 }
 
+/** How much practice it takes until the technique is competent, in half of all cases and in 9 of 10. */
 function untilCompetent({ hoursToCompetent: { p10, p50, p90 } }: RankRow): string {
-  const beyond = 'beyond the horizon';
-  if (p10 === null) return beyond;
-  const hours = (value: number | null): string => (value === null ? beyond : formatHours(value));
-  if (p50 === 0) {
-    const most = p90 === 0 ? 'none' : p90 === null ? beyond : `up to ${formatHours(p90)}`;
-    return `none as likely as not; ${most} in 9 of 10 cases`;
-  }
-  return `${hours(p50)} as likely as not; ${p10 === 0 ? 'none' : formatHours(p10)} to ${hours(p90)} in 8 of 10 cases`;
+  const late = 'more than the forecast covers';
+  if (p10 === null) return `${late}, in 9 of 10 cases`;
+  const within = (hours: number, cases: string): string =>
+    hours === 0 ? `none in ${cases}` : `${formatHours(hours)} or less in ${cases}`;
+  if (p50 === null) return `${within(p10, '1 of 10 cases')}; ${late} in half of them`;
+  if (p90 === null) return `${within(p50, 'half of the cases')}; ${late} in 1 of 10`;
+  return p90 === 0
+    ? 'none in 9 of 10 cases'
+    : `${within(p50, 'half of the cases')}; ${within(p90, '9 of 10')}`;
 }

@@ -42,7 +42,7 @@ function runFacts(report: OddsReport, clock: (seconds: number) => string, target
   const facts: Fact[] = [
     { label: 'Final time', text: `${clock(finalTime)} expected` },
     { label: '8 of 10 finished runs', text: `${clock(quantiles.p10)} to ${clock(quantiles.p90)}` },
-    { label: 'Reach the end', text: `${formatPercent(finishChance)} of runs never reset` },
+    { label: 'Reach the end', text: `${formatPercent(finishChance)} of runs, if none is reset` },
   ];
   if (clockPerFinish !== null) {
     facts.push({ label: 'Clock for each finish', text: formatTime(clockPerFinish, 0) });
@@ -51,8 +51,8 @@ function runFacts(report: OddsReport, clock: (seconds: number) => string, target
     facts.push({ label: `Beat ${targetText}`, text: `${formatChance(chance)} of runs` });
   }
   if (perHour !== null && perHour.line > 0) {
-    facts.push({ label: 'Beaten along the reset line', text: intervalText(perHour.line) });
-    facts.push({ label: 'Beaten never resetting', text: intervalText(perHour.never) });
+    facts.push({ label: 'Beaten with the reset line', text: intervalText(perHour.line) });
+    facts.push({ label: 'Beaten without any reset', text: intervalText(perHour.never) });
   }
   const ten = bestAfter.find(({ runs }) => runs === 10);
   if (ten) facts.push({ label: 'Best of 10 finished runs', text: `${clock(ten.mean)} expected` });
@@ -96,5 +96,5 @@ function marginText(seconds: number | null): string {
   if (seconds === null) return '';
   const size = formatNumber(Math.abs(seconds), 0);
   if (size === '0') return 'the same';
-  return `${size} s ${seconds < 0 ? 'sooner' : 'later'}`;
+  return `${size} s ${seconds < 0 ? 'earlier' : 'later'}`;
 }

@@ -42,6 +42,7 @@ export function rankJson(
       chanceCompetent: roundShare(row.chanceCompetent),
       chanceBest: roundShare(row.chanceBest),
       opensWith: row.opensWith,
+      openNeeds: row.openNeeds,
       package: row.package && {
         gainPerHour: roundFigures(row.package.gainPerHour),
         blocks: row.package.blocks,

@@ -166,8 +166,10 @@ describe('the panel of the sample', () => {
     const text = await panelMarkdownOf({ ...editor.services, panelReports: reports }, params, () =>
       Promise.resolve(true),
     );
-    for (const { name } of ask(editor, reports, 'ranking').ranking!.rows)
-      expect(text).toContain(`| ${name} |`);
+    for (const { name, inPackage } of ask(editor, reports, 'ranking').ranking!.rows)
+      expect(text).toContain(`| ${inPackage ? '└ ' : ''}${name} |`);
+    expect(text).toContain('Lamp clip \\+ Lamp throw');
+    expect(text).toContain('The first three places change with it');
   });
 
   it('knows where a technique stands', () => {
@@ -203,7 +205,7 @@ describe('what an edit makes the panel work out again', () => {
     planned = ask(editor, reports, 'week').week!.set[0]!.technique;
     all();
   });
-  const none = { week: 0, gap: 0, ranking: 0, curve: 0, run: 0 };
+  const none = { week: 0, gap: 0, ranking: 0, preference: 0, curve: 0, run: 0 };
 
   it('is nothing for the same files again', () => {
     expect(worked(all)).toEqual(none);
@@ -238,7 +240,7 @@ describe('what an edit makes the panel work out again', () => {
     const shown = ask(editor, reports, 'ranking', false);
     expect(shown.pending).toBe('Ranking what to practise next');
     expect(shown.ranking).not.toBeNull();
-    expect(worked(all)).toEqual({ week: 1, gap: 0, ranking: 1, curve: 1, run: 1 });
+    expect(worked(all)).toEqual({ ...none, week: 1, ranking: 1, curve: 1, run: 1 });
     expect(ask(editor, reports, 'ranking', false).pending).toBeNull();
   });
 });

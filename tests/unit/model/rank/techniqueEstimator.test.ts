@@ -11,7 +11,11 @@ const answersTo = (input: RankInput) => ({ ranking: rank(input), assessed: asses
 function expectAlike({ ranking, assessed }: Answers, look: TechniqueEstimator): void {
   for (const row of ranking.rows) {
     const { gainPerHour, low, high, blocks, blockMinutes, hours, technique } = row;
-    const gains = { gainPerHour, low, high, blocks, blockMinutes, hours };
+    const { gain, breakEven, runThen, chanceCompetent, openNeeds } = row;
+    const gains = {
+      ...{ gainPerHour, low, high, blocks, blockMinutes, hours },
+      ...{ gain, breakEven, runThen, chanceCompetent, openNeeds },
+    };
     expect(look.gains(technique), technique).toEqual({ gains });
     expect(look.assessment(technique), technique).toEqual(assessed.get(technique));
   }
