@@ -169,7 +169,7 @@ describe('rank for people', () => {
     expect(out).toContain('it opens Lamp throw');
     expect(out).not.toMatch(/lamp-(clip|throw)|`/);
     expect(out).toContain('Not ranked');
-    expect(out).toContain('The runner: techniques come');
+    expect(out).toContain('The runner: techniques are');
   });
 
   test('aligns names by the width they take on the screen', async () => {

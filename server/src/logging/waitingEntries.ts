@@ -38,10 +38,10 @@ function waitingNotice({ path, name: written, reading }: LogOnDisk, state: strin
     if (isNonePending(waiting)) return undefined;
     const wayOut =
       liveEditors(folder).length > 0
-        ? 'The editor that has the file open takes up what is over: save it there.'
+        ? 'Save the file in the editor that has it open: the entries are then written into it.'
         : waiting.open
-          ? `What is over goes in with: routewright log ${name}, and the block that is open with its end: routewright log --end ${name}`
-          : `It goes in with: routewright log ${name}`;
+          ? `Write the finished blocks into it with: routewright log ${name}. The open block follows when you end it: routewright log --end ${name}`
+          : `Write it into the file with: routewright log ${name}`;
     return `Not counted here: ${pendingEntriesText(waiting)} in the journal of ${name}. ${wayOut}`;
   } catch (error) {
     const reason = error instanceof Error ? error.message : String(error);

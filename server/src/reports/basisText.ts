@@ -23,9 +23,9 @@ export function basisText(own: RunnerFiles, { asOfDay: day, logs }: ModelInput, 
   if (blocks === 0 && runs === 0) {
     const date =
       why === 'last'
-        ? `Without a log there is no date to go by (${formatDate(day)} stands in)`
+        ? `There is no log that gives a date, so ${formatDate(day)} is taken`
         : `As of ${formatDate(day)}`;
-    return `${date}. Nothing is logged yet, so the numbers rest on the difficulty ratings alone and their ranges are wide.`;
+    return `${date}. Nothing is logged yet, so the numbers rest on the difficulty ratings alone, and their ranges are wide.`;
   }
   const reason = { asked: ', as asked', last: ', the day after the last log entry', today: '' }[why];
   const rests = `It rests on ${formatCount(blocks, 'block')} of practice and ${formatCount(runs, 'run')}`;

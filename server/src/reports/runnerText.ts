@@ -21,7 +21,7 @@ export function runnerSentence(
   const difficulty =
     Number(apart) === 0 ? 'about as hard as rated' : `about ${apart} steps of difficulty ${side} than rated`;
   return (
-    `The runner: techniques come ${difficulty} (${rangeText(steps)}); what lands half the time in practice ` +
+    `The runner: techniques are ${difficulty} (${rangeText(steps)}). What lands half the time in practice ` +
     `lands about ${formatPercent(half.mean)} of the time in a run (${formatPercentRange(half)}).`
   );
 }

@@ -25,6 +25,18 @@ export function formatDate(date: number): string {
   return new Date(date * 86_400_000).toISOString().slice(0, 10);
 }
 
+const weekdays = ['Sun', 'Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat'];
+
+/**
+ * A day number with its weekday, as people read it in plans and charts.
+ *
+ * @example
+ * formatWeekday(0) // 'Thu 1970-01-01'
+ */
+export function formatWeekday(day: number): string {
+  return `${weekdays[(((day + 4) % 7) + 7) % 7]!} ${formatDate(day)}`;
+}
+
 /** Minutes after midnight of a time of day such as `04:00`. */
 export function parseTimeOfDay(text: string): number {
   const [hours, minutes] = text.split(':').map(Number);

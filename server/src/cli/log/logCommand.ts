@@ -85,7 +85,7 @@ export const logCommand: Command = {
       'follow, and once a block is open the technique may be left out. Each attempt is in a journal of its own, in ' +
       "the system's folder for such things, before it is answered. A block goes into the practice file when it ends, " +
       'when the next one begins or when half an hour brings nothing; while an editor has the file open, the editor puts it there.',
-    'Without anything to log, it brings into the file what is over, and says what waits.',
+    'Without anything to log, it writes the finished blocks into the file, and says what still waits.',
     'Columns of blocks: start, technique, minutes, landed, tries, tape, attempts, on. Columns of runs: start, total, ' +
       'tried, ended, on, and one named like a segment for its times or like a technique for landed/tries. A row that ' +
       'stands in the log already is refused.',

@@ -1,6 +1,6 @@
 import type { PracticePoint } from '../../model/rank/rateCurve.ts';
-import { formatPercent, formatPercentRange } from '../../text/format.ts';
-import { shortDay } from '../../reports/panel/panelNames.ts';
+import { formatMinutes, formatPercent, formatPercentRange } from '../../text/format.ts';
+import { formatDate } from '../../text/calendar.ts';
 
 /** Bars of one to eight eighths of the full height. */
 const bars = '▁▂▃▄▅▆▇█';
@@ -24,9 +24,10 @@ export function curveText(points: readonly PracticePoint[], minutes: number): st
   const after = ahead.filter(({ day }) => day > today.day && (day - today.day) % 7 === 0);
   const first = before[0]!;
   const drawn = `${before.map(barOf).join('')}│${after.map(barOf).join('')}`;
-  const dates = first === today ? ['today', shortDay(end.day)] : [shortDay(first.day), shortDay(end.day)];
-  const from = first === today ? '' : `${formatPercent(first.practice.mean)} on ${shortDay(first.day)}, `;
-  const then = `${formatPercent(end.practice.mean)} (${formatPercentRange(end.practice)}) by ${shortDay(end.day)} with a block of ${minutes} min a day`;
+  const dates =
+    first === today ? ['today', formatDate(end.day)] : [formatDate(first.day), formatDate(end.day)];
+  const from = first === today ? '' : `${formatPercent(first.practice.mean)} on ${formatDate(first.day)}, `;
+  const then = `${formatPercent(end.practice.mean)} (${formatPercentRange(end.practice)}) by ${formatDate(end.day)} with a block of ${formatMinutes(minutes)} a day`;
   return [
     '```text',
     `${dates[0]} ${drawn} ${dates[1]}`,

@@ -1,5 +1,6 @@
 import type { PlannedBlock } from '../../model/rank/rateCurve.ts';
 import { resolveConstants } from '../../model/index.ts';
+import { resetWeightOf } from '../../model/rank/resetPreference.ts';
 import { objectiveOptions, objectives } from '../../model/rank/objectives/objectives.ts';
 import type { Plan } from '../../model/week/planWeek.ts';
 import type { PanelParams } from '../../protocol/messages/panel.ts';
@@ -99,7 +100,9 @@ function curveSection({ reports, project, own, modelInput, names, params }: Sect
   const name = sanitizeForTerminal(names.techniques.get(technique) ?? technique);
   return {
     ...emptySections,
-    curve: report ? curveView(report, technique, modelInput.asOfDay, basis, names) : null,
+    curve: report
+      ? curveView(report, technique, modelInput.asOfDay, basis, names, resetWeightOf(modelInput, technique))
+      : null,
     pending: fresh && planFresh ? null : `Working out the curve of ${name}`,
   };
 }

@@ -89,7 +89,7 @@ export function chooseCandidates(
     if (fault !== undefined) skipped.set(id, faultReason(fault));
     else if (leftOut.has(id)) skipped.set(id, 'The week file leaves it out.');
     else if (!input.options.all && keptUpByRuns(subjects.get(id)!, prepared, standings.get(id)))
-      skipped.set(id, 'It is in the run; runs keep it up.');
+      skipped.set(id, 'It is in the run already, and runs keep it up.');
   }
   const openNeeds = new Map<string, string[]>();
   for (const [id, subject] of subjects) {

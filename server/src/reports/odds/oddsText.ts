@@ -3,6 +3,7 @@ import {
   formatCount,
   decimalsFor,
   formatTwoFigures,
+  formatMinutes,
   formatNumber,
   formatPercent,
   formatList,
@@ -33,10 +34,10 @@ export function oddsPage(report: OddsReport, words: OddsPageOptions): Page {
       facts(expectations(report, words)),
       ...bestPart(report),
       ...linePart(report, words),
-      heading('What this stands on'),
+      heading('What this rests on'),
       prose(triedSentence(report, words)),
       prose(timesSentence(report.segmentTimes, words)),
-      prose('Landing rates are what the logs suggest; what is uncertain about them is part of these ranges.'),
+      prose('Landing rates come from the logs; the ranges include how uncertain they are.'),
     ],
   };
 }
@@ -60,13 +61,13 @@ function expectations(report: OddsReport, { targetFrom }: OddsPageOptions): [str
   ]);
   rows.push([
     'Reaching the end',
-    `${formatPercent(finishChance)} of runs that are never reset; one finished run takes ` +
+    `${formatPercent(finishChance)} of runs, if none is reset; one finished run takes ` +
       `${formatTime(clockPerFinish, 0)} of clock time, failed runs and restarts included`,
   ]);
   if (target === null || chance === null || perHour === null || targetFrom === undefined) {
     rows.push([
       'Target',
-      'None is given: add target to the week file or the route, or ask with --target 41:30.',
+      'None is given: write target: into the week file or the route, or use --target 41:30.',
     ]);
     return rows;
   }
@@ -94,13 +95,13 @@ export function formatChance(chance: number): string {
 function waitingTimeText({ line, never }: NonNullable<OddsReport['perHour']>): string {
   const hours = (rate: number): string => {
     const value = 1 / rate;
-    if (value < 1) return `${(60 * value).toFixed(0)} min`;
+    if (value < 1) return formatMinutes(60 * value);
     return value < 1000 ? `${formatTwoFigures(value)} h` : 'more than 1000 h';
   };
   if (!(never > 0) && !(line > 0)) return 'It is out of reach with what is tried now.';
-  const without = never > 0 ? `${hours(never)} of runs on average when never resetting` : '';
+  const without = never > 0 ? `${hours(never)} of runs on average without any reset` : '';
   if (!(line > never * 1.005)) return `${without}; resetting early gains nothing here`;
-  const along = `${hours(line)} of runs on average along the reset line below`;
+  const along = `${hours(line)} of runs on average with the reset line below`;
   return without === '' ? along : `${along}, ${without}`;
 }
 
@@ -121,7 +122,7 @@ function linePart(report: OddsReport, { segments }: OddsPageOptions): PagePart[]
   const { resetLine, perHour, target } = report;
   if (target === null) return [];
   if (resetLine.every(({ time }) => time === null)) {
-    const why = perHour?.never ? 'Going on is worth it at any time.' : 'No time makes a difference.';
+    const why = perHour?.never ? 'Going on pays at any time.' : 'Resetting makes no difference at any time.';
     return [heading('Reset line'), prose(why)];
   }
   const total = report.quantiles.p90;

@@ -1,7 +1,9 @@
 import type { RateCurve } from '../../model/rank/rateCurve.ts';
 import type { CurveView } from '../../protocol/panel/curveView.ts';
-import { formatCount, formatPercent, formatPercentRange } from '../../text/format.ts';
-import { dayName, dayTicks, techniqueInfo, type PanelNames } from './panelNames.ts';
+import { formatWeekday } from '../../text/calendar.ts';
+import { breakEvenText } from '../breakEvenText.ts';
+import { formatCount, formatMinutes, formatPercent, formatPercentRange } from '../../text/format.ts';
+import { dayTicks, techniqueInfo, type PanelNames } from './panelNames.ts';
 
 /** The practice that a forecast of one technique assumes. */
 export interface ForecastBasis {
@@ -13,18 +15,23 @@ export interface ForecastBasis {
   readonly blockMinutes: number;
 }
 
-/** A technique's curve as the panel shows it. */
+/**
+ * A technique's curve as the panel shows it.
+ *
+ * @param resetWeight what a second lost to resets counts, where the break-even rests on it; otherwise null
+ */
 export function curveView(
   curve: RateCurve,
   technique: string,
   asOfDay: number,
   basis: ForecastBasis,
   names: PanelNames,
+  resetWeight: number | null,
 ): CurveView {
   const info = techniqueInfo(names, technique);
   const points = curve.points.map((point) => ({
     ...point,
-    date: dayName(point.day),
+    date: formatWeekday(point.day),
     practiceText: `${formatPercent(point.practice.mean)} (${formatPercentRange(point.practice)})`,
     runText: `${formatPercent(point.run.mean)} (${formatPercentRange(point.run)})`,
   }));
@@ -33,7 +40,7 @@ export function curveView(
   const first = curve.points[0]?.day ?? asOfDay;
   const results = curve.results.map(({ day, inRun, landed, tries }) => ({
     day,
-    date: dayName(day),
+    date: formatWeekday(day),
     kind: inRun ? ('run' as const) : ('practice' as const),
     landed,
     tries,
@@ -44,14 +51,14 @@ export function curveView(
   const { breakEven } = curve;
   return {
     ...info,
-    summary: `${info.name} lands ${now?.runText ?? ''} in a run today and ${now?.practiceText ?? ''} in practice. By ${dayName(basis.until)}, ${forecastText}: ${then?.runText ?? ''} in a run.`,
+    summary: `${info.name} lands ${now?.runText ?? ''} in a run today and ${now?.practiceText ?? ''} in practice. By ${formatWeekday(basis.until)}, ${forecastText}: ${then?.runText ?? ''} in a run.`,
     facts: [
       { label: 'In a run today', text: now?.runText ?? '' },
       { label: 'In practice today', text: now?.practiceText ?? '' },
-      { label: `In a run by ${dayName(basis.until)}`, text: then?.runText ?? '' },
+      { label: `In a run by ${formatWeekday(basis.until)}`, text: then?.runText ?? '' },
       {
         label: 'Break-even in a run',
-        text: breakEven === null ? 'none: it saves nothing by itself' : formatPercent(breakEven),
+        text: breakEvenText(breakEven, resetWeight),
       },
       { label: 'Logged', text: loggedWords(curve) },
     ],
@@ -66,7 +73,7 @@ export function curveView(
 }
 
 function forecastWords({ planned, blocks, blockMinutes }: ForecastBasis): string {
-  if (!planned) return `with one block of ${blockMinutes} min a day`;
+  if (!planned) return `with one block of ${formatMinutes(blockMinutes)} a day`;
   return blocks === 0 ? 'with no practice of it planned' : `under the plan (${formatCount(blocks, 'block')})`;
 }
 
@@ -76,5 +83,5 @@ function loggedWords({ results }: RateCurve): string {
     ...(days(false) > 0 ? [formatCount(days(false), 'practice day')] : []),
     ...(days(true) > 0 ? [formatCount(days(true), 'run day')] : []),
   ];
-  return parts.length > 0 ? parts.join(', ') : 'nothing yet: the difficulty gives the curve';
+  return parts.length > 0 ? parts.join(', ') : 'nothing yet: the curve rests on the difficulty';
 }

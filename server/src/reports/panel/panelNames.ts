@@ -37,29 +37,15 @@ export function segmentName(names: PanelNames, segment: string): string {
   return sanitizeForTerminal(names.segments.get(segment) ?? segment);
 }
 
-const weekdays = ['Sun', 'Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat'];
-const months = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
-
-/** A day number as `23 Nov`. */
-export function shortDay(day: number): string {
-  const date = formatDate(day);
-  return `${Number(date.slice(8))} ${months[Number(date.slice(5, 7)) - 1] ?? ''}`;
-}
-
-/** A day number as `Mon 23 Nov`. */
-export function dayName(day: number): string {
-  return `${weekdays[(((day + 4) % 7) + 7) % 7]!} ${shortDay(day)}`;
-}
-
 /** The possible numbers of days between two ticks. */
 const daySteps = [1, 2, 7, 14, 28, 56, 91, 182, 364, 728, 1820, 3640];
 
-/** Ticks at days along an axis: at most eight, from the first day to the last. */
+/** Ticks at days along an axis: at most eight, from the first day to the last, as month and day (`11-23`). */
 export function dayTicks(from: number, to: number): Tick[] {
   const step = daySteps.find((one) => (to - from) / one <= 8) ?? 7280;
   const ticks: Tick[] = [];
   for (let at = to - Math.floor((to - from) / step) * step; at <= to; at += step) {
-    ticks.push({ at, label: shortDay(at) });
+    ticks.push({ at, label: formatDate(at).slice(5) });
   }
   return ticks;
 }

@@ -2,7 +2,7 @@ import { formatTime } from '../../text/time.ts';
 import type { RunTimes } from '../../model/run/runTimes.ts';
 import type { RunView } from '../../protocol/panel/runView.ts';
 import type { Fact } from '../../protocol/panel/viewParts.ts';
-import { decimalsFor, formatNumber, formatPercent } from '../../text/format.ts';
+import { decimalsFor, formatMinutes, formatNumber, formatPercent } from '../../text/format.ts';
 import type { OddsReport } from '../odds/oddsReport.ts';
 import { formatChance } from '../odds/oddsText.ts';
 import { timeTicks } from './timeTicks.ts';
@@ -63,7 +63,7 @@ function runFacts(report: OddsReport, clock: (seconds: number) => string, target
 function intervalText(perHour: number): string {
   if (!(perHour > 1e-4)) return 'practically never';
   const hours = 1 / perHour;
-  if (hours < 1) return `once in ${(60 * hours).toFixed(0)} min of runs`;
+  if (hours < 1) return `once in ${formatMinutes(60 * hours)} of runs`;
   return `once in ${formatNumber(hours, hours < 10 ? 1 : 0)} h of runs`;
 }
 
@@ -86,8 +86,8 @@ function resetPart(
     target === null
       ? 'A reset line needs a target: write target: into the week file or the route.'
       : pays
-        ? 'Past these times, read at the end of the segment, a new run beats the target more often an hour.'
-        : 'Going on is worth it at any time.';
+        ? 'Reset where the clock at the end of a segment is past its time: starting again then beats the target more often in an hour.'
+        : 'Going on pays at any time.';
   return { resetLine: pays ? line : [], resetText };
 }
 

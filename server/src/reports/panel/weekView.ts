@@ -1,9 +1,9 @@
-import { formatDate } from '../../text/calendar.ts';
+import { formatDate, formatWeekday } from '../../text/calendar.ts';
 import type { Plan, OptimalityGap } from '../../model/week/planWeek.ts';
 import type { Fact, Tick } from '../../protocol/panel/viewParts.ts';
 import type { PlannedDay, WeekView } from '../../protocol/panel/weekView.ts';
 import { formatCount, decimalsFor, formatNumber, formatRange, formatList } from '../../text/format.ts';
-import { dayName, dayTicks, numberTicks, techniqueInfo, type PanelNames } from './panelNames.ts';
+import { dayTicks, numberTicks, techniqueInfo, type PanelNames } from './panelNames.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import { planNotes } from '../plan/planNotes.ts';
 import { gapSentence } from '../plan/planReport.ts';
@@ -47,7 +47,7 @@ export function weekView(
     const rests = blocks.slice(0, -1).reduce((sum, { rest }) => sum + rest, 0);
     return {
       date: formatDate(number),
-      label: dayName(number) + (today ? ', today' : ''),
+      label: formatWeekday(number) + (today ? ', today' : ''),
       today,
       off,
       blocks,
@@ -64,7 +64,7 @@ export function weekView(
     longest: days.reduce((most, day) => Math.max(most, lengthOf(day)), 0),
     forecast: plan.forecast.map(({ day, gain, low, high }) => ({
       day,
-      date: dayName(day),
+      date: formatWeekday(day),
       gain: { mean: gain, low, high },
       text: gainText({ gain, low, high }),
     })),
@@ -86,12 +86,14 @@ function notesBelowWeek(
   names: PanelNames,
 ): string[] {
   const known = gap.method !== 'not bounded';
-  const good = known ? gapSentence(gap) : `${gapSentence(gap)}; what any plan could gain is being worked out`;
+  const good = known
+    ? gapSentence(gap)
+    : `${gapSentence(gap)}; the most that any plan could gain is being worked out`;
   return [
     ...(plan.set.length > 0 ? [`On average over the mornings of the plan: ${good}.`] : []),
     ...planNotes(plan, {
       nameOf: (id) => techniqueInfo(names, id).name,
-      dayOf: dayName,
+      dayOf: formatWeekday,
       givenMinutes,
       sessionToldElsewhere: true,
     }).map(sanitizeForTerminal),
@@ -134,7 +136,7 @@ function summaryText(plan: Plan, names: PanelNames): string {
   if (plan.set.length === 0) return 'No practice is planned.';
   const set = formatList(plan.set.map((id) => techniqueInfo(names, id).name));
   const last = plan.forecast.at(-1);
-  const gain = last ? ` By ${dayName(last.day)} that gains ${formatRange(last, 's')} a run.` : '';
+  const gain = last ? ` By ${formatWeekday(last.day)} that gains ${formatRange(last, 's')} a run.` : '';
   return `Practise ${set} each session.${gain}`;
 }
 
@@ -145,7 +147,7 @@ function weekFacts(plan: Plan): Fact[] {
   const decimals = decimalsFor(last);
   return [
     ...facts,
-    { label: `Gain by ${dayName(last.day)}`, text: gainText(last) },
+    { label: `Gain by ${formatWeekday(last.day)}`, text: gainText(last) },
     {
       label: 'The same time in one long session a week',
       text: `${formatNumber(plan.oneSession.gain, decimals)} s expected`,

@@ -1,5 +1,5 @@
 import type { GainUnit } from '../../model/rank/objectives/objective.ts';
-import { findObjective } from '../../model/rank/objectives/objectives.ts';
+import { findObjective, objectives } from '../../model/rank/objectives/objectives.ts';
 import type { RankReport } from '../../protocol/rankReport.ts';
 import { formatTwoFigures, formatRange, formatPercent } from '../../text/format.ts';
 
@@ -30,8 +30,6 @@ export function targetSentence(
   clock: (seconds: number) => string,
 ): string | undefined {
   if (target === null) return undefined;
-  const time = clock(target.seconds);
-  return target.ranked
-    ? `Ranked by the chance of beating ${time} in an hour of runs, ${formatPercent(target.chance)} now.`
-    : `Beating ${time} is out of reach for now, with any one technique more (a chance under one in a million in an hour of runs); ranked by time instead.`;
+  const words = objectives.find(({ needs }) => needs === 'target')?.targetText;
+  return words?.(clock(target.seconds), formatPercent(target.chance), target.ranked);
 }

@@ -34,7 +34,7 @@ describe('the words of a route and its logs', () => {
     assert.match(text, /\| \d+ % \(\d+ to \d+ %\) \|/);
     assert.match(text, /Practice gains \| [\d.]+ to [\d.]+ s per hour/);
     assert.match(text, /From \d+ practice days \(\d+ of \d+ landed\)/);
-    assert.match(text, /```text\n12 Oct [▁▂▃▄▅▆▇█]+│[▁▂▃▄▅▆▇█]{4} 7 Dec\n```/);
+    assert.match(text, /```text\n2026-10-12 [▁▂▃▄▅▆▇█]+│[▁▂▃▄▅▆▇█]{4} 2026-12-07\n```/);
 
     const log = await show('lanternfall.practice.yaml');
     const fromLog = await hoverText(log, within(log, 'chimney-kick'));

@@ -194,13 +194,13 @@ describe('the curve in a hover', () => {
     };
     const drawn = [-14, -7, 0].map((by) => bar(today.day + by)).join('');
     const ahead = [7, 14, 21, 28].map((by) => bar(today.day + by)).join('');
-    expect(text).toContain(`\`\`\`text\n11 Oct ${drawn}│${ahead} 23 Nov\n\`\`\``);
+    expect(text).toContain(`\`\`\`text\n2026-10-11 ${drawn}│${ahead} 2026-11-23\n\`\`\``);
     const first = points.findLast(({ day }) => day <= today.day - 14)!;
     const last = points.at(-1)!;
     expect(text).toContain(
-      `In practice: ${formatPercent(first.practice.mean)} on 11 Oct, ${formatPercent(today.practice.mean)} today; ${formatPercent(last.practice.mean)} (`,
+      `In practice: ${formatPercent(first.practice.mean)} on 2026-10-11, ${formatPercent(today.practice.mean)} today; ${formatPercent(last.practice.mean)} (`,
     );
-    expect(text).toContain('by 23 Nov with a block of 25 min a day.');
+    expect(text).toContain('by 2026-11-23 with a block of 25 min a day.');
   });
 
   it('begins today where nothing is logged', async () => {

@@ -18,6 +18,8 @@ export interface Objective {
   /** Its name in a list to choose from. `target` is the formatted time to beat; empty if there is none. */
   readonly choiceLabel: (target: string) => string;
   readonly gain: GainUnit;
+  /** A sentence on the target, for an objective that needs one. `target` and `chance` are formatted. */
+  readonly targetText?: (target: string, chance: string, ranked: boolean) => string;
   /** Values each technique by this objective. Called only if the option it needs is given. */
   readonly value: (input: RankInput, prepared: PreparedModel) => ObjectiveValuation;
 }

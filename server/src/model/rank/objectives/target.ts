@@ -32,6 +32,10 @@ export const target: Objective = {
     axisLabel: 'Percentage points of chance gained per hour of practice',
     expected: (gain) => `Expected to raise the chance of beating the target in an hour of runs by ${gain}`,
   },
+  targetText: (time, chance, ranked) =>
+    ranked
+      ? `Ranked by the chance of beating ${time} in an hour of runs, ${chance} now.`
+      : `${time} is out of reach for now: with any one technique more, the chance of beating it in an hour of runs stays under one in a million. Ranked by the expected time of a run instead.`,
   value: (input, prepared) => valueByTarget(input, prepared, input.options.target!),
 };
 
