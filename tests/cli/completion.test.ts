@@ -141,6 +141,7 @@ describe.each(Object.entries(shells))('%s', (shell, offered) => {
 
   test('completes ids of the routes in the folder', () => {
     expect(offered('routewright rank --explain ')).toEqual(['crate-vault', 'wall-kick']);
+    expect(offered('routewright rank --explain crate-vault --nu')).toEqual(['--numbers']);
     expect(offered('routewright rank --cycle w')).toEqual(['wall-kick=']);
     expect(offered('routewright log --times h')).toEqual(['harbor=']);
     expect(offered('routewright log crate')).toEqual(['crate-vault']);

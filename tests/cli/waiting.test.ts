@@ -29,8 +29,8 @@ describe('attempts that are in the journal only', () => {
     expect(before.map(({ err }) => err)).toEqual(commands.map(() => ''));
     for (const what of ['--landed', '--missed', '--landed']) await desk.log('crate-vault', what);
     const open =
-      'Not counted here: 3 attempts wait in the journal of lanternfall.practice.yaml. What is over goes in with: ' +
-      'routewright log lanternfall.practice.yaml, and the block that is open with its end: routewright log --end lanternfall.practice.yaml\n';
+      'Not counted here: 3 attempts wait in the journal of lanternfall.practice.yaml. Write the finished blocks into it with: ' +
+      'routewright log lanternfall.practice.yaml. The open block follows when you end it: routewright log --end lanternfall.practice.yaml\n';
     for (const [at, command] of commands.entries()) {
       const { out, err, code } = await asked(desk, ...command);
       expect({ out, code }).toEqual({ out: before[at]!.out, code: before[at]!.code });
@@ -55,11 +55,11 @@ describe('attempts that are in the journal only', () => {
     await desk.log('--run', '--total', '3:40.5');
     expect((await asked(desk, 'rank')).err).toBe(
       'Not counted here: 1 block waits in the journal of lanternfall.practice.yaml. ' +
-        'The editor that has the file open takes up what is over: save it there.\n',
+        'Save the file in the editor that has it open: the entries are then written into it.\n',
     );
     editor.close();
     expect((await asked(desk, 'rank')).err).toContain(
-      'It goes in with: routewright log lanternfall.practice.yaml',
+      'Write it into the file with: routewright log lanternfall.practice.yaml',
     );
   });
 });

@@ -28,7 +28,7 @@ export async function compareRoutes(views: MarkdownViews, history: GitHistory | 
   if (here === undefined) return;
   const chosen = await window.showQuickPick(await itemsFor(here, history), {
     title: l10n.t('Compare {0} with', nameOf(here)),
-    placeHolder: l10n.t('The chosen one is A, the one in front is B'),
+    placeHolder: l10n.t('The route that you choose is A, the one in the editor is B'),
     matchOnDescription: true,
   });
   if (chosen?.earlier) return compareWithEarlier(views, history, here);
@@ -65,7 +65,7 @@ export async function compareWithEarlier(
   const chosen = await window.showQuickPick<QuickPickItem & { readonly revision?: string }>(
     [...items, other],
     {
-      title: l10n.t('Compare {0} with itself as it was', nameOf(here)),
+      title: l10n.t('Compare {0} with an earlier version of it', nameOf(here)),
       placeHolder: l10n.t('Commits that changed it, newest first'),
       matchOnDescription: true,
     },

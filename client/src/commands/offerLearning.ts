@@ -14,7 +14,7 @@ export async function offerLearning(
 ): Promise<void> {
   const yes = l10n.t('Set to Learning');
   const answer = await window.showInformationMessage(
-    l10n.t('Take up {0} next? {1}', name, reason),
+    l10n.t('Learn {0} next? {1}', name, reason),
     yes,
     l10n.t('Not Now'),
   );

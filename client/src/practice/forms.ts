@@ -159,7 +159,7 @@ async function pickTechniques(
     [...left.filter(({ inRun }) => inRun).map(itemOf), ...(others.length > 1 ? others : [])],
     {
       title: l10n.t('What {0} in the run?', what),
-      placeHolder: l10n.t('Enter without any for none'),
+      placeHolder: l10n.t('Choose none and press Enter if there was none'),
       canPickMany: true,
     },
   );

@@ -24,7 +24,7 @@ export function gitUnavailableReason(uri: Uri, history: GitHistory | undefined):
   if (uri.scheme !== 'file')
     return l10n.t('Earlier versions come from git, which needs a folder on this computer.');
   if (workspace.getWorkspaceFolder(uri) === undefined)
-    return l10n.t('Earlier versions are read only of files in the folder that is open.');
+    return l10n.t('Only files in the open folder have earlier versions that can be read.');
   return undefined;
 }
 

@@ -60,7 +60,7 @@ export class ServerErrorHandler extends Disposable implements ErrorHandler {
     if (action === CloseAction.Restart) this.tellRestarted();
     else this.tellStopped();
     const message =
-      action === CloseAction.Restart ? l10n.t('It is started again.') : l10n.t('It stays stopped.');
+      action === CloseAction.Restart ? l10n.t('It is started again.') : l10n.t('It is not started again.');
     return { action, handled: true, message: l10n.t('The server ended by itself. {0}', message) };
   }
 
@@ -96,7 +96,7 @@ export class ServerErrorHandler extends Disposable implements ErrorHandler {
     this.restartReported = true;
     this.tell(
       window.showWarningMessage(
-        l10n.t('The Routewright server ended and was started again. Your files are as they were.'),
+        l10n.t('The Routewright server ended and was started again. Your files are unchanged.'),
         report,
       ),
     );
@@ -106,9 +106,9 @@ export class ServerErrorHandler extends Disposable implements ErrorHandler {
     this.tell(
       window.showErrorMessage(
         l10n.t(
-          'The Routewright server ended {0} times within three minutes and stays stopped. ',
+          'The Routewright server ended {0} times within three minutes and is not started again. ',
           maxRestarts + 1,
-        ) + l10n.t('Your files are as they were; findings and numbers come back with a restart.'),
+        ) + l10n.t('Your files are unchanged. Restart the server to have findings and numbers again.'),
         restart,
         report,
       ),

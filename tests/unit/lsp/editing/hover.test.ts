@@ -207,7 +207,21 @@ describe('the curve in a hover', () => {
     const { text } = await hoverAt({
       'a.route.yaml': harborRoute.replace('  lamp-clip:\n', '  lamp-‸clip:\n'),
     });
-    expect(text).toMatch(/```text\ntoday [▁▂▃▄▅▆▇█]│[▁▂▃▄▅▆▇█]{4} \d+ \w+\n```/);
+    expect(text).toMatch(/```text\ntoday [▁▂▃▄▅▆▇█]│[▁▂▃▄▅▆▇█]{4} \d{4}-\d\d-\d\d\n```/);
     expect(text).toMatch(/In practice: \d+ % today; \d+ % \(/);
+  });
+
+  it('has plain lines first, which call a gamble what it is', async () => {
+    const { text } = await hoverAt({
+      'a.route.yaml': harborRoute.replace('  lamp-clip:\n', '  lamp-‸clip:\n'),
+    });
+    const [, plain, table] = text.split('\n\n');
+    const lines = plain!.split('  \n');
+    expect(lines[0]).toMatch(
+      /^It lands \d+ % of the time in a run now \(.*\)\. Trying it pays from its break-even on: 42 %\.$/,
+    );
+    expect(lines[2]).toMatch(/^That is a gamble: .* in 10 that it pays by then\. In 8 of 10 cases it lands /);
+    expect(lines).toHaveLength(5);
+    expect(table).toContain('| Lands in practice now |');
   });
 });
