@@ -5,6 +5,7 @@ import { locate, type Path, type Spot } from '../../files/yaml/tree.ts';
 import { formatPercent, formatPercentRange } from '../../text/format.ts';
 import type { ProjectFile, Project } from '../../workspace/project.ts';
 import { keysAndValues } from './identifiers.ts';
+import { formatWeight } from '../../reports/breakEvenText.ts';
 import type { RouteEstimates } from '../estimates/inlineEstimates.ts';
 import { fileAt, type FileServices } from '../documents/fileServices.ts';
 
@@ -88,10 +89,14 @@ function pathPattern(path: Path): string {
   return path.map((step) => (typeof step === 'number' ? '#' : step)).join('/');
 }
 
-function* rateHints({ reading }: ProjectFile, { assessed }: RouteEstimates): Generator<HintNote> {
+function* rateHints(
+  { reading }: ProjectFile,
+  { assessed, resetWeights }: RouteEstimates,
+): Generator<HintNote> {
   for (const spot of keysAndValues(reading.tree, [], 0)) {
     if (spot.part !== 'key' || spot.path.length !== 2 || spot.path[0] !== 'techniques') continue;
-    const found = assessed.get(String(spot.path[1]));
+    const id = String(spot.path[1]);
+    const found = assessed.get(id);
     if (!found) continue;
     const colon = colonAfter(reading.text, spot);
     if (colon !== undefined) {
@@ -102,7 +107,12 @@ function* rateHints({ reading }: ProjectFile, { assessed }: RouteEstimates): Gen
     const { breakEven } = found;
     const end = lossEnd(reading.tree, spot.path);
     if (breakEven !== null && end !== undefined) {
-      const tooltip = 'Landing rate in a run above which trying beats the next best choice.';
+      const weight = resetWeights.get(id);
+      const rests =
+        weight === undefined
+          ? ''
+          : ` It rests on a second lost to resets counted as ${formatWeight(weight)} (clock_weight in the week file).`;
+      const tooltip = `Landing rate in a run above which trying beats the next best choice.${rests}`;
       yield { at: end, label: `break-even ${formatPercent(breakEven)}`, tooltip };
     }
   }

@@ -1,4 +1,5 @@
 import { assess, rank } from '../../model/index.ts';
+import { resetWeightOf } from '../../model/rank/resetPreference.ts';
 import { breakdown } from '../../model/run/breakdown.ts';
 import type { Assessment, RankRow } from '../../model/core/results.ts';
 import type { TechniqueState } from '../../files/documents/documents.ts';
@@ -19,6 +20,8 @@ export interface RouteEstimates {
   /** Expected seconds of each segment in a run that tries the techniques that are in the run. */
   readonly segments: ReadonlyMap<string, number>;
   readonly states: ReadonlyMap<string, TechniqueState>;
+  /** What a second lost to resets counts, for each technique whose break-even rests on it. */
+  readonly resetWeights: ReadonlyMap<string, number>;
   /** Techniques used in each segment, and names of techniques. Needed while the text cannot be read. */
   readonly uses: ReadonlyMap<string, readonly string[]>;
   readonly names: ReadonlyMap<string, string>;
@@ -89,6 +92,12 @@ export class InlineEstimates {
         assessed: new Map(assessed),
         segments: new Map(segments.map(({ segment, seconds }) => [segment, seconds])),
         states: input.states,
+        resetWeights: new Map(
+          [...project.techniques.keys()].flatMap((id) => {
+            const weight = resetWeightOf(input, id);
+            return weight === null ? [] : [[id, weight]];
+          }),
+        ),
         uses: new Map(
           project.segments.map(({ id, uses }) => [id, [...new Set(uses.map(({ technique }) => technique))]]),
         ),

@@ -1,3 +1,4 @@
+import { nameTechniques } from '../techniqueNames.ts';
 import { formatDate } from '../../text/calendar.ts';
 import type { Review, ObservedRate, TechniqueReview } from '../../model/review/reviewWeek.ts';
 import { familywiseErrorRate } from '../../model/standing/countPrediction.ts';
@@ -44,7 +45,7 @@ export function reviewReport(review: Review, { names, difficulties }: ReviewName
     standings: standingReports(standings, names),
     techniques: techniques.map((one) => ({
       ...one,
-      reason: reviewReason(one, review, nameOf),
+      reason: nameTechniques(reviewReason(one, review, nameOf), names),
       suggestedDifficulty: suggestion(one, difficulties.get(one.technique)),
     })),
   };
