@@ -4,7 +4,7 @@ import { ensureSvgChild, type SvgSelection } from '../dom.ts';
 
 const row = 26;
 const bar = 18;
-const labelWidth = 86;
+const labelWidth = 116;
 
 /** A part of a day: a block of one technique, or the time for runs. */
 interface DayBar {
