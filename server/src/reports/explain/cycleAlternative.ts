@@ -33,7 +33,7 @@ export function cycleAlternativeSentence(
   { cycle, pace, now, then }: CycleAlternative,
   unit: GainFormat,
 ): string {
-  const seconds = (value: number): string => formatNumber(value, value < 10 && value % 1 !== 0 ? 1 : 0);
+  const seconds = (value: number): string => formatNumber(value, value % 1 === 0 ? 0 : 1);
   const rates = `${formatNumber(pace.then, 1)} attempts a minute instead of ${formatNumber(pace.now, 1)}`;
   const at = `An attempt every ${seconds(cycle.then)} s instead of ${seconds(cycle.now)} (${rates})`;
   if (now === null || then === null) return `${at}; it is not ranked, so that changes nothing here.`;

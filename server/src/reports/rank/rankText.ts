@@ -57,12 +57,7 @@ export function rankText(report: RankReport, words: RankTextOptions, style: Text
     const unit = gainUnitOf(report);
     const format = gainFormat(unit);
     const body = rankingParts(rows).flatMap((part) => partCells(part, name, format));
-    lines.push(
-      ...formatTable(columns, body, style),
-      '',
-      ...prose(key(unit.definition, rows[0]!.blockMinutes)),
-      '',
-    );
+    lines.push(...formatTable(columns, body, style), '', ...prose(key(unit.definition, rows)), '');
     lines.push(style.bold('Why'));
     for (const [index, row] of rows.entries())
       if (index < explainedRows || ranksAboveHigherGain(rows, index))
@@ -116,10 +111,14 @@ function cells(row: RankRow, place: number, name: string, format: GainFormat): s
   ];
 }
 
-function key(meaning: string, blockMinutes: number): string {
+function key(meaning: string, rows: readonly RankRow[]): string {
+  const length = formatMinutes(rows[0]!.blockMinutes);
+  const together = rows.some((row) => row.package !== null)
+    ? ' Techniques practised together are beneath a row with their joint gain.'
+    : '';
   return (
-    `${meaning}, up to the best place to stop (Practice: blocks of ${formatMinutes(blockMinutes)}, one a day). ` +
-    'Competent: the chance that trying it in runs then pays. Techniques practised together stand beneath their joint gain.'
+    `${meaning}, up to the best place to stop (Practice: blocks of ${length}, one a day). ` +
+    `Competent: the chance that trying it in runs then pays.${together}`
   );
 }
 
