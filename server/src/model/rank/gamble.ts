@@ -1,5 +1,5 @@
 /** Practice that is more likely than not to stay below break-even, and worth it for the chance that it does not. */
-import type { RankRow } from '../core/types.ts';
+import type { RankRow } from '../core/results.ts';
 
 /** A gain below this counts as none. */
 export const leastGain = 1e-9;

@@ -1,6 +1,6 @@
 /** Where a technique is and what practice is expected to bring, in five plain lines. */
 import { gambleText, isGamble, leastGain } from '../../model/rank/gamble.ts';
-import type { Estimate, LearningState, RankRow } from '../../model/core/types.ts';
+import type { Estimate, LearningState, RankRow } from '../../model/core/results.ts';
 import {
   formatCount,
   formatHours,

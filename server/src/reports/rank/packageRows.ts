@@ -1,4 +1,4 @@
-import type { PracticePackage, RankRow } from '../../model/core/types.ts';
+import type { PracticePackage, RankRow } from '../../model/core/results.ts';
 import { formatList } from '../../text/format.ts';
 
 /** A part of a ranking as it is shown: one technique, or a package with its members beneath it. */
