@@ -6,6 +6,9 @@ import { Workspace } from '../server/src/workspace/workspace.ts';
 
 const folder = 'file:///example';
 
+/** No example without a date of its own holds a later entry. */
+const exampleNow = { date: parseMoment('2026-12-31')!.date, minute: undefined };
+
 /** All that `check` finds in files of one folder, texts by name; the model's estimates included. */
 export async function findingsIn(
   files: Readonly<Record<string, string>>,
@@ -14,8 +17,8 @@ export async function findingsIn(
   const workspace = await workspaceWith(files);
   const { projects, strays } = workspace.groups();
   const selection = { projects, strays, files: workspace.all() };
-  const asked = today === undefined ? undefined : parseMoment(today)?.date;
-  return checkSelection(workspace, selection, { asOf: asked, runner: undefined, forecast: true }).findings;
+  const day = { now: exampleNow, asked: today === undefined ? 'last' : parseMoment(today)!.date } as const;
+  return checkSelection(workspace, selection, { day, runner: undefined, forecast: true }).findings;
 }
 
 /** A workspace of files in memory. */

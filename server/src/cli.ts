@@ -3,6 +3,7 @@ import { argv, cwd, env, exit, stderr, stdout } from 'node:process';
 import type { WriteStream } from 'node:tty';
 import { runCommandLine } from './cli/run.ts';
 import type { Io, OutputSink } from './cli/terminal/io.ts';
+import { momentNow, systemClock } from './journal/clock.ts';
 
 /**
  * The entry point of the command line. Only `serve` loads the language server, so that the other commands start fast.
@@ -19,7 +20,13 @@ const sink = (stream: WriteStream): OutputSink => ({
   },
 });
 
-const io: Io = { cwd: cwd(), env, stdout: sink(stdout), stderr: sink(stderr) };
+const io: Io = {
+  cwd: cwd(),
+  env,
+  stdout: sink(stdout),
+  stderr: sink(stderr),
+  now: () => momentNow(systemClock),
+};
 
 // The program that reads the output may stop reading early, as `head` does.
 stdout.on('error', (error: NodeJS.ErrnoException) => {

@@ -9,6 +9,8 @@ import { Workspace } from '../../server/src/workspace/workspace.ts';
 import { makePractice, makeRuns, oneMoreSession } from './logs.ts';
 import { makeRoute } from './route.ts';
 import { byTurns, timed } from './samples.ts';
+import { answerDayOf } from '../../server/src/queries/answerDay.ts';
+import { lastDay } from '../helpers/lastDay.ts';
 
 /** How large a route's logs are. */
 export interface Logged {
@@ -88,7 +90,7 @@ export async function modelInputsOf({
   const workspace = await workspaceOf(texts);
   const ask = (asOf?: number): ModelInput => {
     const { project, own } = projectIn(workspace);
-    return buildModelInput(project, own, { asOf });
+    return buildModelInput(project, own, { asOf: asOf ?? answerDayOf(own, lastDay).day });
   };
   workspace.edit(uriOf('practice'), practiceAfter);
   const after = ask();

@@ -16,6 +16,8 @@ import { makeRuns } from '../bench/logs.ts';
 import { makeRoute, type MadeRoute } from '../bench/route.ts';
 import { programOf } from '../helpers/commandLine.ts';
 import { folderOf, samples, textOf, type Said } from './place.ts';
+import { answerDayOf } from '../../server/src/queries/answerDay.ts';
+import { afterAllLogs, lastDay } from '../helpers/lastDay.ts';
 
 /** Forecasts made in this thread. */
 const here = vi.hoisted(() => ({ made: 0 }));
@@ -94,7 +96,7 @@ async function checked(
   sharing: WorkerOptions,
   tty = false,
 ): Promise<Said> {
-  const parsed = parseArguments(['check', ...options], commands);
+  const parsed = parseArguments(['check', '--as-of', 'last', ...options], commands);
   if (parsed.kind !== 'command') throw new Error(`check does not take ${options.join(' ')}.`);
   let [out, err] = ['', ''];
   const result = await check(
@@ -104,6 +106,7 @@ async function checked(
       env: {},
       stdout: { write: (text) => void (out += text), isTTY: false },
       stderr: { write: (text) => void (err += text), isTTY: tty },
+      now: () => afterAllLogs,
     },
     sharing,
   );
@@ -136,14 +139,11 @@ function checkedAlone(options: readonly string[], tty = false): Promise<Alone> {
 async function askedIn(folder: string): Promise<ForecastTask[]> {
   const loaded = await loadFiles(folder, []);
   if ('message' in loaded) throw new Error(loaded.message);
-  return loaded
-    .select()
-    .projects.map((project) =>
-      forecastTask(
-        buildModelInput(project, runnerFilesOrAll(project).own),
-        new Set(project.techniques.keys()),
-      ),
-    );
+  return loaded.select().projects.map((project) => {
+    const { own } = runnerFilesOrAll(project);
+    const { day } = answerDayOf(own, lastDay);
+    return forecastTask(buildModelInput(project, own, { asOf: day }), new Set(project.techniques.keys()));
+  });
 }
 
 describe('forecasts made by worker threads', () => {

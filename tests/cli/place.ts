@@ -4,6 +4,9 @@ import { dirname, join } from 'node:path';
 import { afterAll } from 'vitest';
 import type { Io } from '../../server/src/cli/terminal/io.ts';
 import { runCommandLine } from '../../server/src/cli/run.ts';
+import { commands } from '../../server/src/cli/commandList.ts';
+import { parseMoment } from '../../server/src/text/calendar.ts';
+import { afterAllLogs } from '../helpers/lastDay.ts';
 
 export const repository = join(import.meta.dirname, '../..');
 export const samples = join(repository, 'samples');
@@ -39,9 +42,21 @@ export interface Terminal {
   readonly isTTY?: boolean;
   readonly columns?: number;
   readonly env?: Io['env'];
+  /** What the runner's clock shows, such as `2026-11-28T19:30`: the command then answers for today. */
+  readonly now?: string;
 }
 
-/** Runs a command in this process: the same code as in its own, without the time to start one. */
+/** The arguments with `--as-of last` where a command takes a date and none is given: the logs of tests do not grow. */
+function withFixedDay(argv: readonly string[]): readonly string[] {
+  const command = commands.find(({ name }) => name === argv[0]);
+  const dated = command?.options.some(({ name }) => name === 'as-of') ?? false;
+  return dated && !argv.some((word) => word.startsWith('--as-of')) ? [...argv, '--as-of', 'last'] : argv;
+}
+
+/**
+ * Runs a command in this process: the same code as in its own, without the time to start one. Where `terminal.now` is
+ * not given, a command that takes a date answers for the day after the last log entry.
+ */
 export async function routewright(
   cwd: string,
   argv: readonly string[],
@@ -55,8 +70,10 @@ export async function routewright(
     env: terminal.env ?? {},
     stdout: { write: (text) => void (out += text), isTTY, columns: terminal.columns },
     stderr: { write: (text) => void (err += text), isTTY },
+    now: () => (terminal.now === undefined ? afterAllLogs : parseMoment(terminal.now)!),
   };
-  const code = await runCommandLine(argv, io, () =>
+  const words = terminal.now === undefined ? withFixedDay(argv) : argv;
+  const code = await runCommandLine(words, io, () =>
     Promise.reject(new Error('No server is started in this test.')),
   );
   return { code, out, err };

@@ -1,5 +1,6 @@
 import { commands } from '../../server/src/cli/commandList.ts';
 import { parseArguments } from '../../server/src/cli/terminal/arguments.ts';
+import { momentNow } from '../../server/src/journal/clock.ts';
 import { log } from '../../server/src/cli/log/log.ts';
 import { folderOf, route, textOf, type Said } from '../cli/place.ts';
 import { SetClock } from '../journal/place.ts';
@@ -31,6 +32,7 @@ export class Desk {
       env: { ROUTEWRIGHT_STATE_HOME: this.state },
       stdout: { write: (text: string) => void (out += text), isTTY: false },
       stderr: { write: (text: string) => void (err += text), isTTY: false },
+      now: () => momentNow(this.clock),
     };
     return { code: await log(parsed.request, io, this.clock), out, err };
   }

@@ -1,8 +1,10 @@
 /** Model inputs from files given as texts, and a check of every number in a result. */
+import { answerDayOf } from '../../server/src/queries/answerDay.ts';
 import { buildWeekInput } from '../../server/src/queries/weekInput.ts';
 import { memoryFileSource } from '../../server/src/workspace/fileSource.ts';
 import { runnerFilesOrAll } from '../../server/src/workspace/runnerFiles.ts';
 import { Workspace } from '../../server/src/workspace/workspace.ts';
+import { lastDay } from './lastDay.ts';
 
 const folder = 'file:///w';
 
@@ -17,7 +19,11 @@ export async function weekInputOf(files: Readonly<Record<string, string>>) {
   const [project] = workspace.groups().projects;
   if (project === undefined) throw new Error('These files have no route.');
   const { own } = runnerFilesOrAll(project);
-  return { project, own, weekInput: buildWeekInput(project, own, 1) };
+  return {
+    project,
+    own,
+    weekInput: buildWeekInput(project, own, 1, { asOf: answerDayOf(own, lastDay).day }),
+  };
 }
 
 /** Places in a result with a number that is not finite, such as `rows.0.gain`. */

@@ -1,6 +1,7 @@
 import { writeSync } from 'node:fs';
 import { argv, cwd, env } from 'node:process';
 import { runCommandLine } from '../../server/src/cli/run.ts';
+import { momentNow, systemClock } from '../../server/src/journal/clock.ts';
 import type { Io } from '../../server/src/cli/terminal/io.ts';
 import { chance } from '../arena/random.ts';
 
@@ -23,6 +24,7 @@ const io: Io = {
     isTTY: false,
   },
   stderr: { write: () => undefined, isTTY: false },
+  now: () => momentNow(systemClock),
 };
 const serve = () => Promise.reject(new Error('No server is started here.'));
 

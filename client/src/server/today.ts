@@ -10,7 +10,8 @@ const pollIntervalMs = 60_000;
 const stepMinutes = 15;
 
 /**
- * The runner's date: the one fixed in the settings, or the date and the quarter of an hour by this computer's clock.
+ * The runner's date: what the settings fix (a date, or `last` for the day after the last log entry), or the date and the
+ * quarter of an hour by this computer's clock.
  */
 export function runnersToday(now = new Date()): string {
   const fixed = workspace.getConfiguration('routewright').get<string>('today')?.trim();

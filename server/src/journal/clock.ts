@@ -1,3 +1,5 @@
+import { type Moment, parseMoment } from '../text/calendar.ts';
+
 /** The time, given from outside so that tests can set it. */
 export interface Clock {
   /** Milliseconds since 1970. */
@@ -17,3 +19,8 @@ export const systemClock: Clock = {
     return `${day}T${two(date.getHours())}:${two(date.getMinutes())}`;
   },
 };
+
+/** The date and time of day by a clock now. */
+export function momentNow(clock: Clock): Moment {
+  return parseMoment(clock.local(clock.now()))!;
+}

@@ -4,7 +4,7 @@ import type { Constants } from '../model/core/constants.ts';
 import { MemoCache } from '../incremental/memoCache.ts';
 import type { Logs, RankOptions, RouteModel } from '../model/core/types.ts';
 import { runnerSegmentTimes, type RunnerSegmentTimes } from './runnerSegmentTimes.ts';
-import { lastLoggedDay, buildModelLogs } from './modelLogs.ts';
+import { buildModelLogs } from './modelLogs.ts';
 import { currentTechniqueId, type Project } from '../workspace/project.ts';
 import { buildRouteModel } from './routeModel.ts';
 import type { RunnerFiles } from '../workspace/runnerFiles.ts';
@@ -28,27 +28,22 @@ export interface ModelInput {
 
 /** Choices for a model input. */
 export interface ModelInputOptions {
-  /** Day number; left out: the day after the last entry of the logs. */
-  readonly asOf?: number | undefined;
+  /** Day number of the day that the answer is for (`answerDayOf`). Entries after it do not count. */
+  readonly asOf: number;
   /** True: the ranking also has the techniques that are in the run already. */
   readonly all?: boolean;
   /** Keeps results that the next input can use again. */
   readonly memory?: MemoCache;
 }
 
-/** The day of the input where nothing is logged and no date is given. */
-const epoch = 0;
-
 /** Makes the model's input from a project's files. */
 export function buildModelInput(
   project: Project,
   own: RunnerFiles,
-  { asOf, all = false, memory = new MemoCache() }: ModelInputOptions = {},
+  { asOf: asOfDay, all = false, memory = new MemoCache() }: ModelInputOptions,
 ): ModelInput {
   const week = own.week?.document;
   const dayStarts = week?.dayStarts ?? weekDefaults.dayStarts;
-  const last = lastLoggedDay(own, dayStarts);
-  const asOfDay = asOf ?? (last === undefined ? epoch : last + 1);
   const states = techniqueStatesOf(project, own, dayStarts, asOfDay);
   const model = week?.model ?? {};
   const times = runnerSegmentTimes(

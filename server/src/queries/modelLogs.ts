@@ -117,11 +117,13 @@ function sumByTechnique(
   return [...sums].map(([technique, counted]) => ({ technique, counted }));
 }
 
-/** The last day (by number) on which anything was logged; undefined where nothing was. */
-export function lastLoggedDay(own: RunnerFiles, dayStarts: number): number | undefined {
+/** The last day (by number) up to `until` on which anything was logged; undefined where nothing was. */
+export function lastLoggedDay(own: RunnerFiles, dayStarts: number, until: number): number | undefined {
   const days = [
     ...own.practice.flatMap(({ document }) => document.sessions),
     ...own.runs.flatMap(({ document }) => document.runs),
-  ].map(({ start }) => runnerDayOf(start, dayStarts));
+  ]
+    .map(({ start }) => runnerDayOf(start, dayStarts))
+    .filter((day) => day <= until);
   return days.length > 0 ? days.reduce((a, b) => Math.max(a, b)) : undefined;
 }

@@ -32,7 +32,7 @@ export function buildWeekInput(
   project: Project,
   own: RunnerFiles,
   weeks: number,
-  options: Omit<ModelInputOptions, 'all'> = {},
+  options: Omit<ModelInputOptions, 'all'>,
 ): WeekInput {
   return weekInputFrom(buildModelInput(project, own, { ...options, all: true }), project, own, weeks);
 }

@@ -3,7 +3,7 @@ import type { ProjectFile, Stray } from '../workspace/project.ts';
 import { forecastRules, rules, wholeRouteCodes } from './catalogue.ts';
 import { findingFromProblem, toFinding, type Finding, type ReadingLookup } from './engine/findings.ts';
 import { EntryFindingCache } from './engine/entryFindingCache.ts';
-import { gatherRecentPractice } from './lookup/recentPractice.ts';
+import { gatherRecentSessions } from './lookup/recentPractice.ts';
 import type { RuleContext } from './engine/rule.ts';
 import { RouteIndex } from './lookup/routeIndex.ts';
 import { declaredNames } from './lookup/declaredNames.ts';
@@ -64,7 +64,7 @@ export function forecastFindings(
 
 /** Several rules look at the last sessions: they are gathered once. */
 function withRecentPractice(context: RuleContext): RuleContext {
-  return { ...context, recent: gatherRecentPractice(context) };
+  return { ...context, recent: gatherRecentSessions(context) };
 }
 
 /** What reading a file found: its text, its keys and its values, without a look at any other file. */

@@ -2,7 +2,9 @@ import type { Location, Position, PublishDiagnosticsParams, Range, TextEdit } fr
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import { noClientFeatures, type ClientFeatures } from '../../../server/src/lsp/documents/clientFeatures.ts';
 import { createServices, type Services } from '../../../server/src/lsp/server/services.ts';
+import { parseMoment } from '../../../server/src/text/calendar.ts';
 import { memoryFileSource } from '../../../server/src/workspace/fileSource.ts';
+import { afterAllLogs } from '../../helpers/lastDay.ts';
 
 const folder = 'file:///w';
 
@@ -52,11 +54,17 @@ export interface Editor {
 /**
  * Opens the files, by name, in a new server; all of them lie in one folder and those in `open` are open too.
  *
+ * @param options.today the date that the client sends; left out: `last`, or none where `now` is given
+ * @param options.now what the server's own clock shows
  * @param options.open left out: the file with the cursor
  */
 export async function openEditor(
   files: Readonly<Record<string, string>>,
-  options: { readonly today?: string; readonly open?: readonly string[] } = {},
+  options: {
+    readonly today?: string;
+    readonly now?: string;
+    readonly open?: readonly string[];
+  } = {},
 ): Promise<Editor> {
   const names = Object.keys(files);
   const front = names.find((name) => files[name]!.includes(cursor)) ?? names[0]!;
@@ -74,9 +82,10 @@ export async function openEditor(
     },
     publish: (params) => published.push(params),
     events: { published: () => undefined, runGuarded: (_, run) => void run() },
+    now: () => (options.now === undefined ? afterAllLogs : parseMoment(options.now)!),
   });
   const { sync, checks } = services;
-  checks.setToday(options.today);
+  checks.setToday(options.now === undefined ? (options.today ?? 'last') : options.today);
   await sync.setFolders([folder]);
   for (const name of options.open ?? [front])
     await sync.open({

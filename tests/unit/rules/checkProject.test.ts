@@ -23,7 +23,8 @@ describe('the sample', () => {
   it('has no technique in runs that costs time', async () => {
     const workspace = await workspaceOf(sample);
     const [project] = workspace.groups().projects;
-    const assessment = assess(buildModelInput(project!, contextOf(project!).own));
+    const { own, today } = contextOf(project!);
+    const assessment = assess(buildModelInput(project!, own, { asOf: today }));
     expect(await forecastsOf(sample, assessment)).toEqual([]);
   });
 });

@@ -9,10 +9,12 @@ import {
 import type { Finding } from '../../../server/src/rules/engine/findings.ts';
 import type { RuleContext } from '../../../server/src/rules/engine/rule.ts';
 import type { Assessment } from '../../../server/src/model/core/results.ts';
+import { answerDayOf } from '../../../server/src/queries/answerDay.ts';
 import { parseMoment } from '../../../server/src/text/calendar.ts';
 import { memoryFileSource } from '../../../server/src/workspace/fileSource.ts';
 import { runnerFilesOf } from '../../../server/src/workspace/runnerFiles.ts';
 import { Workspace } from '../../../server/src/workspace/workspace.ts';
+import { afterAllLogs } from '../../helpers/lastDay.ts';
 
 const folder = 'file:///w';
 
@@ -20,7 +22,7 @@ const folder = 'file:///w';
 export type Files = Readonly<Record<string, string>>;
 
 export interface Options {
-  /** `2026-10-05`. */
+  /** `2026-10-05`; left out: the day after the last log entry. */
   readonly today?: string;
   readonly runner?: string;
 }
@@ -117,13 +119,17 @@ export async function workspaceOf(files: Files): Promise<Workspace> {
 
 export function contextOf(project: RuleContext['project'], { today, runner }: Options = {}): RuleContext {
   const own = runnerFilesOf(project, runner);
+  const files =
+    'runners' in own
+      ? { runner: undefined, practice: project.practice, runs: project.runs, week: undefined }
+      : own;
   return {
     project,
-    own:
-      'runners' in own
-        ? { runner: undefined, practice: project.practice, runs: project.runs, week: undefined }
-        : own,
-    today: today === undefined ? undefined : parseMoment(today)?.date,
+    own: files,
+    today: answerDayOf(files, {
+      now: afterAllLogs,
+      asked: today === undefined ? 'last' : parseMoment(today)!.date,
+    }).day,
   };
 }
 

@@ -1,5 +1,6 @@
 // Written by hand: the order of the findings and the division of work among threads are rules of this project.
 import { availableParallelism } from 'node:os';
+import { answerDayOf, type DayChoice } from '../../queries/answerDay.ts';
 import { buildModelInput } from '../../queries/modelInput.ts';
 import { applyAllowances } from '../../rules/allowances.ts';
 import { findingCodes, needsForecast } from '../../rules/catalogue.ts';
@@ -15,7 +16,7 @@ import type { Finding, ReadingLookup } from '../../rules/engine/findings.ts';
 import type { RuleContext } from '../../rules/engine/rule.ts';
 import { isFreeOfReadingProblems } from '../../rules/engine/suppressCascades.ts';
 import { formatDate } from '../../text/calendar.ts';
-import { type RunnerFiles, runnerFilesOrAll } from '../../workspace/runnerFiles.ts';
+import { runnerFilesOrAll } from '../../workspace/runnerFiles.ts';
 import { filesOf, type Workspace } from '../../workspace/workspace.ts';
 import type { Selection } from '../project/loadFiles.ts';
 import { type ForecastResult, forecastTask, type ForecastTask, runForecasts } from './forecasts.ts';
@@ -28,8 +29,8 @@ export interface FindingsReport {
 }
 
 export interface CheckOptions {
-  /** Day number of `--as-of`. Only where it is given can a date in a log be in the future. */
-  readonly asOf: number | undefined;
+  /** The day that the findings are for. What is dated after it is a finding. */
+  readonly day: DayChoice;
   /** The runner whose logs are checked, where several runners are named. */
   readonly runner: string | undefined;
   /** Whether to run the rules that need the model's estimates as well; none of them finds errors. */
@@ -87,7 +88,7 @@ interface PendingCheck {
 function beginCheck(
   workspace: Workspace,
   { files, projects, strays }: Selection,
-  { asOf: asOfOption, runner, forecast }: CheckOptions,
+  { day: choice, runner, forecast }: CheckOptions,
 ): PendingCheck {
   const readings: ReadingLookup = (uri) => workspace.file(uri)?.reading;
   const found = [...files.flatMap((file) => readingFindings(file)), ...strayFindings(strays, readings)];
@@ -100,12 +101,12 @@ function beginCheck(
     // too.
     for (const project of workspace.groups().projects) {
       const { own, chosen } = runnerFilesOrAll(project, runner);
-      const context = { project, own, today: asOfOption };
+      const { day: today } = answerDayOf(own, choice);
+      const context = { project, own, today };
       found.push(...checkProject(context, readings));
       if (!forecast || !chosen || !selected.has(project)) continue;
-      const modelInput = buildModelInput(project, own, { asOf: asOfOption });
-      // Without log entries and without `--as-of`, there is no day to report.
-      if (asOfOption !== undefined || hasLogEntries(own)) days.add(modelInput.asOfDay);
+      const modelInput = buildModelInput(project, own, { asOf: today });
+      days.add(today);
       for (const { uri } of filesOf(project)) forecastUris.add(uri);
       const concerned = forecastTechniqueIds(context);
       if (concerned.size === 0) continue;
@@ -132,13 +133,6 @@ function beginCheck(
     return { findings: unique(sortFindings(settled)), asOf };
   };
   return { forecastTasks: findForecastTasks(), finish };
-}
-
-function hasLogEntries({ practice, runs }: RunnerFiles): boolean {
-  return (
-    practice.some(({ document }) => document.sessions.length > 0) ||
-    runs.some(({ document }) => document.runs.length > 0)
-  );
 }
 
 function unique(findings: readonly Finding[]): Finding[] {

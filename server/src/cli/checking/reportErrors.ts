@@ -14,7 +14,8 @@ const maxErrorsShown = 5;
 /** Reports errors in the files: the answer leaves out the parts with errors, and the person must know that. */
 export function reportErrors(loaded: LoadedFiles, io: Io, runner: string | undefined): void {
   const { findings } = checkSelection(loaded.workspace, loaded.select(), {
-    asOf: undefined,
+    // No error depends on the day.
+    day: { now: io.now(), asked: undefined },
     runner,
     forecast: false,
   });

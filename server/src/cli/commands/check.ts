@@ -13,6 +13,7 @@ import { unknownRunnerError } from '../project/requireOneRoute.ts';
 import type { Request } from '../terminal/arguments.ts';
 import { cliError, type CommandResult, isCliError } from '../terminal/cliError.ts';
 import { exitCodes, type Io, printJson, printNotice, withProgressAsync } from '../terminal/io.ts';
+import { asOfOption } from '../terminal/optionValues.ts';
 import { relativeNames } from '../terminal/paths.ts';
 import { styleOf } from '../terminal/print.ts';
 import { version } from '../terminal/version.ts';
@@ -25,7 +26,7 @@ const severityRank: Readonly<Record<Severity, number>> = { error: 2, warning: 1,
  * @param workers when to start threads for forecasts; default: where they save time
  */
 export async function check(request: Request, io: Io, workers?: WorkerOptions): Promise<CommandResult> {
-  const { switches, values, numbers, paths } = request;
+  const { switches, values, paths } = request;
   const machineOutput = switches.has('json') || switches.has('sarif');
   if (switches.has('json') && switches.has('sarif'))
     return cliError('Choose one of --json and --sarif: only one can stand on the standard output.');
@@ -44,7 +45,7 @@ export async function check(request: Request, io: Io, workers?: WorkerOptions): 
   if (unknownRunner) return unknownRunner;
 
   const nameOf = relativeNames(io.cwd);
-  const options = { asOf: numbers.get('as-of'), runner, forecast: true };
+  const options = { day: { now: io.now(), asked: asOfOption(request) }, runner, forecast: true };
   const findAll = () =>
     withProgressAsync(io, `Checking ${formatCount(files, 'file')}`, () =>
       checkInParallel(loaded.workspace, loaded.select(), options, workers),

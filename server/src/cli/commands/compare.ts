@@ -6,8 +6,8 @@ import { mergedNamesOf } from '../../queries/names.ts';
 import { projectAtRevision } from '../../queries/projectAtRevision.ts';
 import { compareJson } from '../../reports/compare/compareReport.ts';
 import { comparePage } from '../../reports/compare/compareText.ts';
+import { dayText } from '../../reports/basisText.ts';
 import { type ComparedRoute, compareRoutes } from '../../reports/compare/comparison.ts';
-import { formatDate } from '../../text/calendar.ts';
 import { closestWord } from '../../text/closestWord.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import { currentTechniqueId } from '../../workspace/project.ts';
@@ -54,22 +54,16 @@ export async function compare(request: Request, io: Io): Promise<CommandResult> 
   if (isCliError(b)) return b;
   const unknown = unknownToBoth(extra, a, b);
   if (unknown) return unknown;
-  const { report, logsOf } = withProgress(io, 'Comparing two routes', () =>
-    compareRoutes(a, b, { asOf, target, with: extra, runner }),
+  const { report, answerDay, logsOf } = withProgress(io, 'Comparing two routes', () =>
+    compareRoutes(a, b, { day: { now: io.now(), asked: asOf }, target, with: extra, runner }),
   );
   if (asked.json) {
     printJson(io, compareJson(report));
     return exitCodes.fine;
   }
-  const basis =
-    asOf === undefined
-      ? report.asOf === formatDate(0)
-        ? 'nothing is logged'
-        : 'the day after the last log entry'
-      : 'as asked';
   const page = comparePage(report, {
     title: 'Two routes compared',
-    basis: `For the morning of ${report.asOf}, ${basis}.`,
+    basis: dayText(answerDay),
     ...mergedNamesOf(a.project, b.project),
     logsOf,
   });

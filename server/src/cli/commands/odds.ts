@@ -32,12 +32,12 @@ export async function odds(request: Request, io: Io): Promise<CommandResult> {
   const asked = readOddsRequest(request);
   const route = await chooseRoute(asked, io);
   if (isCliError(route)) return route;
-  const { project, own } = route;
+  const { project, own, answerDay } = route;
   const extra = knownTechniques(project, asked.extra, 'with');
   if (isCliError(extra)) return extra;
   if (project.segments.length === 0)
     return cliError('The route has no segments yet, so there is no run to speak of.');
-  const modelInput = buildModelInput(project, own, { asOf: asked.asOf });
+  const modelInput = buildModelInput(project, own, { asOf: answerDay.day });
   const target = resolveTarget(project, own, asked.target);
   const progress = `Working out ${formatCount(project.segments.length, 'segment')}`;
   const report = withProgress(io, progress, () =>

@@ -51,8 +51,8 @@ export async function plan(request: Request, io: Io): Promise<CommandResult> {
   if (isCliError(asked)) return asked;
   const route = await chooseRoute(asked, io);
   if (isCliError(route)) return route;
-  const { project, own } = route;
-  const weekInput = buildWeekInput(project, own, asked.weeks, { asOf: asked.asOf });
+  const { project, own, answerDay } = route;
+  const weekInput = buildWeekInput(project, own, asked.weeks, { asOf: answerDay.day });
   const progress = `Planning ${formatCount(asked.weeks, 'week')}`;
   const plannedWeeks = withProgress(io, progress, () => planWeek(weekInput.planInput));
   const { runMinutes, givenMinutes } = weekInput;

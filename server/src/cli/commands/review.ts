@@ -19,8 +19,8 @@ export async function review(request: Request, io: Io): Promise<CommandResult> {
   const asked = readRouteRequest(request);
   const route = await chooseRoute(asked, io);
   if (isCliError(route)) return route;
-  const { project, own } = route;
-  const modelInput = buildModelInput(project, own, { asOf: asked.asOf });
+  const { project, own, answerDay } = route;
+  const modelInput = buildModelInput(project, own, { asOf: answerDay.day });
   const progress = `Looking back on ${formatCount(project.techniques.size, 'technique')}`;
   const report = withProgress(io, progress, () => weekReviewReport(project, modelInput));
   const { practice, runs } = modelInput.logs;

@@ -17,7 +17,7 @@ export const checkCommand: Command = {
       help: 'Exit 1 from this severity on: error (default), warning or hint.',
     },
     runner,
-    { ...asOf, help: `${asOf.help} Entries after a given date are findings.` },
+    { ...asOf, help: `${asOf.help} Later entries are findings.` },
     json,
   ],
   notes: [

@@ -1,13 +1,15 @@
 import type { Option } from '../terminal/command.ts';
-import { readAsOf } from '../terminal/optionValues.ts';
+import { asOfProblem } from '../terminal/optionValues.ts';
 
 // Options and sentences that several commands share.
 
 export const asOf: Option = {
   name: 'as-of',
   value: 'DATE',
-  number: readAsOf,
-  help: 'The morning to answer for, such as 2026-10-05. Left out: the day after the last log entry.',
+  problem: asOfProblem,
+  help:
+    'The day to answer for: a date such as 2026-10-05, or last for the day after the last log entry, which gives ' +
+    'the same answer whenever it is asked. Left out: today.',
 };
 export const json: Option = { name: 'json', help: 'Print JSON and nothing else.' };
 export const runner: Option = {

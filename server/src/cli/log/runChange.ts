@@ -1,5 +1,7 @@
 import { ModelCache } from '../../model/core/modelCache.ts';
 import { runChangePage } from '../../reports/review/runChangePage.ts';
+import { momentNow } from '../../journal/clock.ts';
+import { answerDayOf } from '../../queries/answerDay.ts';
 import { techniqueNamesOf } from '../../queries/names.ts';
 import { runChange } from '../../reports/review/runChange.ts';
 import { printNotice, withProgress } from '../terminal/io.ts';
@@ -13,7 +15,7 @@ import { requireOneRoute } from '../project/requireOneRoute.ts';
  * Prints how a logged run changed the review, once the run is in its file. The run is logged by then: where the review
  * cannot be made, only that is printed.
  */
-export async function printRunChange({ io, request, target }: LogContext, id: string): Promise<void> {
+export async function printRunChange({ io, request, target, clock }: LogContext, id: string): Promise<void> {
   const loaded = await loadFiles(io.cwd, [target.runs]);
   const found =
     'message' in loaded
@@ -24,8 +26,9 @@ export async function printRunChange({ io, request, target }: LogContext, id: st
     return;
   }
   const { project, own } = found;
+  const { day } = answerDayOf(own, { now: momentNow(clock), asked: undefined });
   const change = withProgress(io, 'Looking at what the run changed', () =>
-    runChange(project, own, id, new ModelCache()),
+    runChange(project, own, id, day, new ModelCache()),
   );
   // No change yet: an editor has the file open and will put the run into it.
   if (!change) return;

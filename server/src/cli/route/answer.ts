@@ -16,10 +16,14 @@ export interface AnswerHead {
 }
 
 /** The head of an answer. */
-export function answerHead({ project, own, asked }: ChosenRoute, modelInput: ModelInput, io: Io): AnswerHead {
+export function answerHead(
+  { project, own, answerDay }: ChosenRoute,
+  modelInput: ModelInput,
+  io: Io,
+): AnswerHead {
   return {
     title: titleOf(project, io),
-    basis: basisText(own, modelInput, asked.asOf === undefined ? 'last' : 'asked'),
+    basis: basisText(own, modelInput, answerDay),
     names: techniqueNamesOf(project),
   };
 }

@@ -1,3 +1,4 @@
+import { type AnswerDay, answerDayOf } from '../../queries/answerDay.ts';
 import type { Project } from '../../workspace/project.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
 import { reportErrors } from '../checking/reportErrors.ts';
@@ -14,16 +15,18 @@ export interface ChosenRoute {
   readonly asked: RouteRequest;
   readonly project: Project;
   readonly own: RunnerFiles;
+  /** The day that the answer is for. */
+  readonly answerDay: AnswerDay;
   /** Whether a file of the route could not be read, so that the answer may lack something. */
   readonly incomplete: boolean;
 }
 
 /**
- * Loads the files that a command was given and finds the one route in them. Reports on stderr which files could not be
+ * Loads the files that a command was given and finds the one route in them, with the day to answer for. Reports on stderr which files could not be
  * read, errors in the others, and entries that wait in a journal.
  */
 export async function chooseRoute(asked: RouteRequest, io: Io): Promise<ChosenRoute | CliError> {
-  const { verb, paths, runner } = asked;
+  const { verb, paths, runner, asOf } = asked;
   const loaded = await loadFiles(io.cwd, paths);
   if (isCliError(loaded)) return loaded;
   reportRefused(loaded, io);
@@ -31,5 +34,6 @@ export async function chooseRoute(asked: RouteRequest, io: Io): Promise<ChosenRo
   const chosen = requireOneRoute(loaded, paths.join(', ') || 'this folder', io, verb, runner);
   if (isCliError(chosen)) return chosen;
   reportWaiting(chosen.own, io);
-  return { ...chosen, asked, incomplete: loaded.refused.length > 0 };
+  const answerDay = answerDayOf(chosen.own, { now: io.now(), asked: asOf });
+  return { ...chosen, asked, answerDay, incomplete: loaded.refused.length > 0 };
 }

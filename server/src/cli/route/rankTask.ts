@@ -25,8 +25,8 @@ export interface RankTask {
 
 /** What a request asks of the model, or an error about a part of the request that does not fit the route. */
 export function rankTask(route: ChosenRoute, request: RankRequest): RankTask | CliError {
-  const { project, own } = route;
-  const { asOf, explain } = request;
+  const { project, own, answerDay } = route;
+  const { explain } = request;
   const cycleIds = knownTechniques(
     project,
     request.cycles.map(({ technique }) => technique),
@@ -40,7 +40,7 @@ export function rankTask(route: ChosenRoute, request: RankRequest): RankTask | C
   const explainedIds = knownTechniques(project, explain === undefined ? [] : [explain], 'explain');
   if (isCliError(explainedIds)) return explainedIds;
   const [explained] = explainedIds;
-  const modelInput = buildModelInput(project, own, { asOf });
+  const modelInput = buildModelInput(project, own, { asOf: answerDay.day });
   // A technique in the run is explained among all; any other has the same row as in the ranking.
   const all = request.all || (explained !== undefined && modelInput.states.get(explained) === 'in-run');
   return {

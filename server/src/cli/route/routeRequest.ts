@@ -1,4 +1,5 @@
 import type { Request } from '../terminal/arguments.ts';
+import { asOfOption } from '../terminal/optionValues.ts';
 
 /** What a person asks of every command about one route, read from the command line. */
 export interface RouteRequest {
@@ -7,8 +8,8 @@ export interface RouteRequest {
   /** Files and folders, as written. */
   readonly paths: readonly string[];
   readonly runner: string | undefined;
-  /** Day number of `--as-of`; undefined where it is not given. */
-  readonly asOf: number | undefined;
+  /** The day that is asked for: a day number, or `last` for the day after the last log entry; undefined: today. */
+  readonly asOf: number | 'last' | undefined;
   readonly json: boolean;
 }
 
@@ -18,7 +19,7 @@ export function readRouteRequest(request: Request): RouteRequest {
     verb: request.command.name,
     paths: request.paths,
     runner: request.values.get('runner'),
-    asOf: request.numbers.get('as-of'),
+    asOf: asOfOption(request),
     json: request.switches.has('json'),
   };
 }

@@ -1,3 +1,4 @@
+import type { Moment } from '../../text/calendar.ts';
 import { proseWidth } from '../../text/wrap.ts';
 
 /** A stream that a command writes to. */
@@ -16,6 +17,8 @@ export interface Io {
   readonly env: Readonly<Record<string, string | undefined>>;
   readonly stdout: OutputSink;
   readonly stderr: OutputSink;
+  /** The date and time of day on the runner's own clock. All commands but `log` read no other. */
+  readonly now: () => Moment;
 }
 
 /** Exit codes of the program. */

@@ -1,17 +1,28 @@
 import { parseMoment } from '../../text/calendar.ts';
 import { parseTime } from '../../text/time.ts';
 
-/** The day number in a value of `--as-of`, or a sentence about a wrong value. */
-export function readAsOf(value: string): number | string {
+/** The day that `--as-of` asks for: a day number, or `last` for the day after the last log entry; undefined: today. */
+export function asOfOption({ values }: WrittenValues): number | 'last' | undefined {
+  const written = values.get('as-of');
+  return written === 'last' || written === undefined ? written : parseMoment(written)?.date;
+}
+
+/** A sentence about a wrong value of `--as-of`, or undefined. */
+export function asOfProblem(value: string): string | undefined {
   const moment = parseMoment(value);
-  return moment && moment.minute === undefined
-    ? moment.date
-    : `--as-of needs a date such as 2026-10-05, not ${value}.`;
+  return value === 'last' || (moment && moment.minute === undefined)
+    ? undefined
+    : `--as-of needs a date such as 2026-10-05, or last, not ${value}.`;
 }
 
 /** The seconds in a value of `--target`, or a sentence about a wrong value. */
 export function readTarget(value: string): number | string {
   return parseTime(value) ?? `--target needs a time such as 41:30 or 92.4, not ${value}.`;
+}
+
+/** The values of the options, as written. */
+interface WrittenValues {
+  readonly values: ReadonlyMap<string, string>;
 }
 
 /** The values of the options that may be repeated, as written. */

@@ -3,9 +3,12 @@ import type { Finding } from '../../rules/engine/findings.ts';
 import type { ProjectFile, Project } from '../../workspace/project.ts';
 import type { FileServices } from '../documents/fileServices.ts';
 import type { WorkspaceEditNeeds } from '../documents/workspaceEdit.ts';
+import type { Estimates } from '../estimates/estimates.ts';
 
-/** What actions need to read files and to write edits. */
-export interface ActionServices extends FileServices, WorkspaceEditNeeds {}
+/** What actions need to read files and to write edits; and the day that answers are for. */
+export interface ActionServices extends FileServices, WorkspaceEditNeeds {
+  readonly estimates: Estimates;
+}
 
 /** What actions are computed for: a selection in a file, with the findings in it. */
 export interface ActionContext {

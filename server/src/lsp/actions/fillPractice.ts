@@ -1,8 +1,10 @@
 import { CodeActionKind, type CodeAction } from 'vscode-languageserver';
 import { defaultNumber } from '../../files/schema/defaults.ts';
 import type { Block } from '../../files/documents/documents.ts';
+import { weekDefaults } from '../../files/documents/weekDocument.ts';
 import { addKey } from '../../files/edit/editPath.ts';
 import { entryOf, locate, spotAt } from '../../files/yaml/tree.ts';
+import { runnerDayOf } from '../../text/calendar.ts';
 import { formatCount } from '../../text/format.ts';
 import { currentTechniqueId, type Project } from '../../workspace/project.ts';
 import { runnerFilesOf } from '../../workspace/runnerFiles.ts';
@@ -27,8 +29,11 @@ export function fillPractice({ services, file, project, start }: ActionContext):
   if (section !== 'techniques' || typeof id !== 'string' || technique?.type !== 'map') return [];
   const own = runnerFilesOf(project);
   if ('runners' in own) return [];
+  const dayStarts = own.week?.document.dayStarts ?? weekDefaults.dayStarts;
+  const day = services.estimates.day(own);
   const cycles = own.practice
     .flatMap(({ document }) => document.sessions)
+    .filter(({ start }) => runnerDayOf(start, dayStarts) <= day)
     .flatMap(({ blocks }) => blocks)
     .flatMap((block) => blockCycle(project, block, id) ?? []);
   if (cycles.length < minBlocks) return [];

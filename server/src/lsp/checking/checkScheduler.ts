@@ -67,9 +67,9 @@ export class CheckScheduler {
     this.forecastTimer.cancel();
   }
 
-  /** @param today the runner's local date, with or without a time of day */
+  /** @param today the runner's local date, with or without a time of day; `last`: the day after the last log entry */
   setToday(today: string | undefined): void {
-    this.needs.estimates.setToday(today === undefined ? undefined : parseMoment(today));
+    this.needs.estimates.setToday(today === 'last' ? today : parseMoment(today ?? ''));
     this.schedule();
   }
 

@@ -1,6 +1,8 @@
 import { CompletionItemKind, MarkupKind, type CompletionItem } from 'vscode-languageserver';
 import { readSource } from '../../files/reading/reading.ts';
+import { weekDefaults } from '../../files/documents/weekDocument.ts';
 import { buildRouteDocument } from '../../files/documents/routeDocument.ts';
+import { runnerDayOf } from '../../text/calendar.ts';
 import { formatTime } from '../../text/time.ts';
 import { entryOf, locate } from '../../files/yaml/tree.ts';
 import { MemoCache } from '../../incremental/memoCache.ts';
@@ -39,8 +41,11 @@ export function loggedTimes(
   const today = needs.workspace.projectOf(file.uri);
   const own = today && runnerFilesOf(today);
   if (id === undefined || !today || !own || 'runners' in own) return [];
+  const dayStarts = own.week?.document.dayStarts ?? weekDefaults.dayStarts;
+  const day = needs.estimates.day(own);
   const logged = own.runs
     .flatMap(({ document }) => document.runs)
+    .filter(({ start }) => runnerDayOf(start, dayStarts) <= day)
     .flatMap(({ times }) => times.filter((time) => time.id === id).map(({ seconds }) => seconds))
     .sort((a, b) => a - b);
   if (logged.length === 0) return [];
@@ -108,7 +113,7 @@ function fittedTime(
 ): SegmentTime | undefined {
   const week = own.week && { ...own.week, document: { ...own.week.document, times: [] } };
   const states = currentStates(needs.estimates, project) ?? new Map<string, never>();
-  const day = needs.estimates.day(own) ?? Infinity;
+  const day = needs.estimates.day(own);
   const route = buildRouteModel(project, week, states);
   const { fits } = runnerSegmentTimes(project, { ...own, week }, route, day, new MemoCache());
   return fits.find(({ segment }) => segment === id);

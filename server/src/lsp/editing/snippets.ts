@@ -195,7 +195,7 @@ function routeOf(needs: SnippetNeeds, file: ProjectFile): string {
   return names.find((name) => name.startsWith(own)) ?? names[0] ?? 'my.route.yaml';
 }
 
-/** The runner's today, or a fixed date as an example of the form. */
+/** The day that answers are for, or a fixed date as an example of the form. */
 function dateOf(needs: SnippetNeeds, file: ProjectFile): string {
   const project = needs.workspace.projectOf(file.uri);
   const own = project && runnerFilesOf(project);

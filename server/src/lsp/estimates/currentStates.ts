@@ -1,6 +1,5 @@
 import type { TechniqueState } from '../../files/documents/documents.ts';
 import { weekDefaults } from '../../files/documents/weekDocument.ts';
-import { lastLoggedDay } from '../../queries/modelLogs.ts';
 import type { Project } from '../../workspace/project.ts';
 import { runnerFilesOf } from '../../workspace/runnerFiles.ts';
 import { techniqueStatesOf } from '../../queries/techniqueStates.ts';
@@ -19,7 +18,5 @@ export function currentStates(
   const own = runnerFilesOf(project);
   if ('runners' in own) return undefined;
   const dayStarts = own.week?.document.dayStarts ?? weekDefaults.dayStarts;
-  const last = lastLoggedDay(own, dayStarts);
-  const asOf = estimates.day(own) ?? (last === undefined ? 0 : last + 1);
-  return techniqueStatesOf(project, own, dayStarts, asOf);
+  return techniqueStatesOf(project, own, dayStarts, estimates.day(own));
 }

@@ -1,13 +1,12 @@
 import { techniqueNamesOf } from '../../queries/names.ts';
 import { sameItems } from '../../incremental/mapIncremental.ts';
-import { runnerDayOf } from '../../text/calendar.ts';
 import type { Moment } from '../../text/calendar.ts';
 import type { Reading } from '../../files/reading/reading.ts';
-import { weekDefaults } from '../../files/documents/weekDocument.ts';
 import { assess, prepareModelInSteps, rank, type Assessment, ModelCache } from '../../model/index.ts';
 import { rankReport } from '../../reports/rank/rankReport.ts';
 import { type RankReport } from '../../protocol/rankReport.ts';
 import type { Project } from '../../workspace/project.ts';
+import { type AnswerDay, answerDayOf, type DayChoice } from '../../queries/answerDay.ts';
 import { buildModelInput, type ModelInput } from '../../queries/modelInput.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
 import { filesOf } from '../../workspace/workspace.ts';
@@ -18,7 +17,7 @@ type Assessments = ReadonlyMap<string, Assessment>;
 /** The results for one route, with the readings and the day that they were computed from. */
 interface CachedRoute {
   readonly readings: readonly Reading[];
-  readonly day: number | undefined;
+  readonly day: number;
   modelInput?: ModelInput;
   /** By technique id; only those requested so far. */
   readonly assessment: Map<string, Assessment>;
@@ -34,23 +33,40 @@ export class Estimates {
   private readonly cached: RouteStore<CachedRoute>;
   private readonly caches: RouteStore<ModelCache>;
   private readonly lastAssessments: RouteStore<Assessments>;
-  private today: Moment | undefined;
+  private readonly now: () => Moment;
+  private today: Moment | 'last' | undefined;
 
-  constructor(routes: RouteStores) {
+  /** @param now the date and time of day on the server's own clock, for a client that does not send its date */
+  constructor(routes: RouteStores, now: () => Moment) {
+    this.now = now;
     this.cached = routes.create();
     this.caches = routes.create();
     this.lastAssessments = routes.create();
   }
 
-  /** Sets the runner's date and time of day. With undefined, answers are for the day after the last log entry. */
-  setToday(today: Moment | undefined): void {
+  /**
+   * Sets the runner's date and time of day; `last`: answers are for the day after the last log entry; undefined: they
+   * are for today on the server's own clock.
+   */
+  setToday(today: Moment | 'last' | undefined): void {
     this.today = today;
   }
 
-  /** Day number of the runner's today. The runner's day begins at the hour in the week file. */
-  day(own: RunnerFiles): number | undefined {
-    const dayStarts = own.week?.document.dayStarts ?? weekDefaults.dayStarts;
-    return this.today && runnerDayOf(this.today, dayStarts);
+  /** The day that answers about a runner's files are for. It changes where the runner's day ends. */
+  answerDay(own: RunnerFiles): AnswerDay {
+    return answerDayOf(own, this.dayChoice());
+  }
+
+  /** The same, before it is known whose files an answer is about. */
+  dayChoice(): DayChoice {
+    return this.today === 'last' || this.today === undefined
+      ? { now: this.now(), asked: this.today }
+      : { now: this.today, asked: undefined };
+  }
+
+  /** Day number of {@link answerDay}. */
+  day(own: RunnerFiles): number {
+    return this.answerDay(own).day;
   }
 
   modelInput(project: Project, own: RunnerFiles): ModelInput {

@@ -12,7 +12,8 @@ export function runReview(services: PracticeServices, { uri, id }: RunReviewPara
   const resolved = resolveProject(services.workspace, normalUri(uri));
   if ('message' in resolved) return resolved;
   const { project, own } = resolved;
-  const change = runChange(project, own, id, services.estimates.cache(project));
+  const { estimates } = services;
+  const change = runChange(project, own, id, estimates.day(own), estimates.cache(project));
   if (!change)
     return {
       message: 'This run is in no runs file any more, so there is nothing to hold against each other.',

@@ -7,6 +7,7 @@ import {
 } from '../../protocol/messages/clientFiles.ts';
 import type { CompareParams, RouteRevision, ViewResult } from '../../protocol/messages/views.ts';
 import { comparePage } from '../../reports/compare/compareText.ts';
+import { dayText } from '../../reports/basisText.ts';
 import { pageMarkdown } from '../../reports/page.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import { projectAtRevision } from '../../queries/projectAtRevision.ts';
@@ -54,10 +55,10 @@ async function compare(
   if ('message' in a) return a;
   const b = await comparedRoute(needs, second);
   if ('message' in b) return b;
-  const { report, logsOf } = compareRoutes(a, b, { asOf: needs.estimates.day(b.own), with: [] });
+  const { report, answerDay, logsOf } = compareRoutes(a, b, { day: needs.estimates.dayChoice(), with: [] });
   const page = comparePage(report, {
     title: 'Two routes compared',
-    basis: `For the morning of ${report.asOf}.`,
+    basis: dayText(answerDay),
     ...mergedNamesOf(a.project, b.project),
     logsOf,
   });

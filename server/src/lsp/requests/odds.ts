@@ -29,7 +29,7 @@ export function oddsHandler(needs: OddsNeeds): (params: OddsParams) => ViewResul
     const report = runOdds(input, oddsOptions, estimates.cache(project));
     const page = oddsPage(report, {
       title: `Run odds: ${routeName(project)}`,
-      basis: basisText(own, input, estimates.day(own) === undefined ? 'last' : 'today'),
+      basis: basisText(own, input, estimates.answerDay(own)),
       names: techniqueNamesOf(project),
       segments: segmentNamesOf(project),
       targetFrom: target?.from,

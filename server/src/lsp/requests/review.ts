@@ -25,7 +25,7 @@ export function reviewHandler(needs: ReviewNeeds): (params: ReviewParams) => Vie
     const input = estimates.modelInput(project, own);
     const page = reviewPage(weekReviewReport(project, input, estimates.cache(project)), {
       title: `Review: ${routeName(project)}`,
-      basis: basisText(own, input, estimates.day(own) === undefined ? 'last' : 'today'),
+      basis: basisText(own, input, estimates.answerDay(own)),
       names: techniqueNamesOf(project),
       difficulties: difficultiesOf(project),
       offsetPerStep: resolveConstants(input.constants).midwayPerStep,

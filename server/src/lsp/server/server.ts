@@ -1,4 +1,5 @@
 import { CodeLensRefreshRequest, type Connection, type InitializeParams } from 'vscode-languageserver';
+import { momentNow, systemClock } from '../../journal/clock.ts';
 import type { LogJournals } from '../../journal/logJournal.ts';
 import {
   filesReadNotification,
@@ -75,6 +76,7 @@ export function startServer(
     source,
     client,
     publish: (params) => void connection.sendDiagnostics(params),
+    now: () => momentNow(systemClock),
     events: {
       published: () => void connection.sendNotification(findingsChangedNotification, {}),
       checked: () => void connection.sendNotification(filesReadNotification, {}),

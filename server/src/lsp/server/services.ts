@@ -1,4 +1,5 @@
 import type { PublishDiagnosticsParams } from 'vscode-languageserver';
+import type { Moment } from '../../text/calendar.ts';
 import type { FileSource } from '../../workspace/fileSource.ts';
 import type { Project } from '../../workspace/project.ts';
 import { Workspace } from '../../workspace/workspace.ts';
@@ -24,6 +25,8 @@ export interface ServiceOptions {
   readonly client: ClientFeatures;
   readonly publish: (params: PublishDiagnosticsParams) => void;
   readonly events: CheckEvents;
+  /** The date and time of day on the server's clock, for a client that does not send its own. */
+  readonly now: () => Moment;
 }
 
 /** All services that the features of one client share. Each feature names the few of these that it uses. */
@@ -43,7 +46,7 @@ export interface Services extends FileServices {
 }
 
 /** Creates the services of one client, each after those that it needs. */
-export function createServices({ source, client, publish, events }: ServiceOptions): Services {
+export function createServices({ source, client, publish, events, now }: ServiceOptions): Services {
   // The files.
   const workspace = new Workspace(source);
   const documents = new OpenDocuments();
@@ -51,7 +54,7 @@ export function createServices({ source, client, publish, events }: ServiceOptio
   const sync = new WorkspaceSync({ workspace, documents, changed: () => checks.schedule() });
   // The numbers of each route.
   const routes = new RouteStores();
-  const estimates = new Estimates(routes);
+  const estimates = new Estimates(routes, now);
   const inlineEstimates = new InlineEstimates(estimates, routes);
   const firstEstimates = new FirstEstimates(estimates, inlineEstimates, routes);
   const techniqueEstimators = new TechniqueEstimators(estimates, routes);

@@ -3,7 +3,10 @@ import { opaque, record, textShape, type ShapeType } from '../shape.ts';
 
 /** Sent by the client with `initialize`. */
 export interface InitializationOptions {
-  /** The runner's date, with the time of day where it is known: `2026-10-05T19:30`. */
+  /**
+   * The runner's date, with the time of day where it is known: `2026-10-05T19:30`. `last`: the day after the last log
+   * entry. Left out: today on the server's own clock.
+   */
   readonly today?: string;
   /** By a finding's code: the severity that the person has set for it, or `off`. */
   readonly rules?: Readonly<Record<string, string>>;

@@ -7,12 +7,11 @@ import { withSegmentTimes } from '../../model/run/segmentTimes.ts';
 import type { RouteModel } from '../../model/core/types.ts';
 import { compareReport, type CompareReport, type ComparisonSide } from './compareReport.ts';
 import { withLogsOf } from '../../queries/projectAtRevision.ts';
-import { lastLoggedDay } from '../../queries/modelLogs.ts';
+import { type AnswerDay, type DayChoice, latestAnswerDay } from '../../queries/answerDay.ts';
 import { currentTechniqueId, type Project } from '../../workspace/project.ts';
 import { buildModelInput, type ModelInput } from '../../queries/modelInput.ts';
 import { runnerFilesOf, type RunnerFiles } from '../../workspace/runnerFiles.ts';
 import { resolveTarget, type Target } from '../../queries/target.ts';
-import { weekDefaults } from '../../files/documents/weekDocument.ts';
 
 /** One of two routes, with the runner's files for it. */
 export interface ComparedRoute {
@@ -22,8 +21,8 @@ export interface ComparedRoute {
 }
 
 export interface CompareOptions {
-  /** Day number; left out: the day after the last entry of either side's logs. */
-  readonly asOf?: number | undefined;
+  /** The day to answer for; `last` means the last entry of either side's logs. */
+  readonly day: DayChoice;
   /** Seconds. */
   readonly target?: number | undefined;
   /** Techniques that count as in the run in addition, by the ids of either side. */
@@ -33,6 +32,7 @@ export interface CompareOptions {
 
 export interface Comparison {
   readonly report: CompareReport;
+  readonly answerDay: AnswerDay;
   readonly target: Target | undefined;
   /** The side whose logs are used for both, where only one side has logs. */
   readonly logsOf: 'a' | 'b' | undefined;
@@ -42,12 +42,11 @@ export interface Comparison {
 export function compareRoutes(first: ComparedRoute, second: ComparedRoute, wish: CompareOptions): Comparison {
   const shared = shareLogs(first, second, wish.runner);
   const { a, b } = shared;
-  const days = [a, b].flatMap(({ own }) => lastLoggedDay(own, startOf(own)) ?? []);
-  const asOf = wish.asOf ?? (days.length > 0 ? Math.max(...days) + 1 : undefined);
+  const answerDay = latestAnswerDay([a.own, b.own], wish.day);
   const target = [resolveTarget(b.project, b.own, wish.target), resolveTarget(a.project, a.own)].find(
     (one) => one !== undefined,
   );
-  const inputs = [a, b].map(({ project, own }) => buildModelInput(project, own, { asOf }));
+  const inputs = [a, b].map(({ project, own }) => buildModelInput(project, own, { asOf: answerDay.day }));
   const [ofA, ofB] = inputs as [ModelInput, ModelInput];
   const routes = shareSegmentTimes(a, ofA, b, ofB);
   const sideOf = (
@@ -65,11 +64,7 @@ export function compareRoutes(first: ComparedRoute, second: ComparedRoute, wish:
     };
   };
   const report = compareReport(sideOf(a, ofA, routes.a), sideOf(b, ofB, routes.b), ofB.asOfDay);
-  return { report, target, logsOf: shared.logsOf };
-}
-
-function startOf(own: RunnerFiles): number {
-  return own.week?.document.dayStarts ?? weekDefaults.dayStarts;
+  return { report, answerDay, target, logsOf: shared.logsOf };
 }
 
 function hasLogs({ own }: ComparedRoute): boolean {

@@ -12,20 +12,24 @@ export interface RunChange {
   readonly after: ReviewReport;
 }
 
-/** What one logged run changed; undefined where the runner's runs files do not have it. */
+/**
+ * What one logged run changed; undefined where the runner's runs files do not have it.
+ *
+ * @param asOf day number of the day that both reviews are for
+ */
 export function runChange(
   project: Project,
   own: RunnerFiles,
   id: string,
+  asOf: number,
   cache: ModelCache,
 ): RunChange | undefined {
   if (!own.runs.some((file) => has(file, id))) return undefined;
-  // A run counts from the following morning on.
-  const modelInput = buildModelInput(project, own, { memory: cache.shared });
+  const modelInput = buildModelInput(project, own, { asOf, memory: cache.shared });
   const without: Project = { ...project, runs: project.runs.map((file) => withoutRun(file, id)) };
   const ownWithout = runnerFilesOf(without, own.runner);
   if ('runners' in ownWithout) return undefined;
-  const earlier = buildModelInput(without, ownWithout, { asOf: modelInput.asOfDay, memory: cache.shared });
+  const earlier = buildModelInput(without, ownWithout, { asOf, memory: cache.shared });
   return {
     before: weekReviewReport(without, earlier, cache),
     after: weekReviewReport(project, modelInput, cache),

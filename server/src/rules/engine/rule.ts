@@ -4,7 +4,7 @@ import type { Fix, SourceRef } from '../lookup/sourceRef.ts';
 import type { Segment, Technique } from '../../files/documents/documents.ts';
 import type { Assessment } from '../../model/core/results.ts';
 import type { WithUri } from '../../workspace/project.ts';
-import type { RecentPractice } from '../lookup/recentPractice.ts';
+import type { RecentSession } from '../lookup/recentPractice.ts';
 import type { DeclaredNames } from '../lookup/declaredNames.ts';
 
 export type Severity = 'error' | 'warning' | 'hint';
@@ -21,8 +21,8 @@ export interface RuleReport extends SourceRef {
 export interface RuleContext extends LookupContext {
   /** The names in the routes, where they have been gathered already: several rules use them. */
   readonly declaredNames?: DeclaredNames;
-  /** The last sessions, gathered in the same way; undefined where nothing is logged. */
-  readonly recent?: RecentPractice | undefined;
+  /** The last sessions, gathered in the same way. */
+  readonly recent?: readonly RecentSession[];
 }
 
 /**

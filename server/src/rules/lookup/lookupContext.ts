@@ -7,8 +7,8 @@ export interface LookupContext {
   readonly project: Project;
   /** The logs and week of the runner in question; all files where several are named and none is chosen. */
   readonly own: RunnerFiles;
-  /** Day number of today, where one is known: only then can a date be in the future. */
-  readonly today: number | undefined;
+  /** Day number of the day that the findings are for: today, unless another was asked for. A later date is in the future. */
+  readonly today: number;
   /** Results about the route's entries from the previous check. */
   readonly routeIndex?: RouteIndex;
 }

@@ -1,7 +1,6 @@
 import { runnerDayOf } from '../../text/calendar.ts';
 import type { Moment } from '../../text/calendar.ts';
 import type { Path } from '../../files/yaml/tree.ts';
-import { lastLoggedDay } from '../../queries/modelLogs.ts';
 import { currentTechniqueId } from '../../workspace/project.ts';
 import { dayStartsOf, ownPractice } from './ownFiles.ts';
 import type { LookupContext } from './lookupContext.ts';
@@ -37,48 +36,28 @@ export interface RecentSession {
   readonly minutes: number;
 }
 
-/** The runner's last sessions, and the morning from which one looks back at them. */
-export interface RecentPractice {
-  /** Day number: today, or the day after the last entry. */
-  readonly reviewDay: number;
-  /** From old to new. */
-  readonly sessions: readonly RecentSession[];
-}
-
 /** A context for looking back, with the last sessions where they have been gathered already. */
 export interface RecentContext extends LookupContext {
-  readonly recent?: RecentPractice | undefined;
+  /** From old to new. */
+  readonly recent?: readonly RecentSession[];
 }
 
-/** The morning from which one looks back, as a day number; undefined where there is neither a today nor any entry. */
-export function reviewDayOf(context: RecentContext): number | undefined {
-  return recentPracticeOf(context)?.reviewDay;
-}
-
-/** The runner's sessions of so many days before the morning that `reviewDayOf` gives, from old to new. */
+/** The runner's sessions of so many days before the context's `today`, from old to new. */
 export function recentSessions(context: RecentContext, days = recentDays): readonly RecentSession[] {
-  const recent = recentPracticeOf(context);
-  if (!recent) return [];
-  return recent.sessions.filter(({ day }) => day >= recent.reviewDay - days);
+  const sessions = context.recent ?? gatherRecentSessions(context);
+  return sessions.filter(({ day }) => day >= context.today - days);
 }
 
-function recentPracticeOf(context: RecentContext): RecentPractice | undefined {
-  return 'recent' in context ? context.recent : gatherRecentPractice(context);
-}
-
-/** Gathers the sessions of the last days, in time linear in the length of the logs. */
-export function gatherRecentPractice(context: LookupContext): RecentPractice | undefined {
+/** Gathers the sessions of the last days before `today`, from old to new, in time linear in the length of the logs. */
+export function gatherRecentSessions(context: LookupContext): readonly RecentSession[] {
   const { project, own, today } = context;
   const dayStarts = dayStartsOf(context);
-  const last = lastLoggedDay(own, dayStarts);
-  const morning = today ?? (last === undefined ? undefined : last + 1);
-  if (morning === undefined) return undefined;
   const projectFiles = new Set(ownPractice(project).map(({ uri }) => uri));
   const found: RecentSession[] = [];
   for (const { uri, document } of own.practice) {
     for (const { start, path, blocks } of document.sessions) {
       const day = runnerDayOf(start, dayStarts);
-      if (day >= morning || day < morning - maxDays) continue;
+      if (day >= today || day < today - maxDays) continue;
       const where = { uri, day, isProjectFile: projectFiles.has(uri) };
       found.push({
         ...where,
@@ -93,8 +72,7 @@ export function gatherRecentPractice(context: LookupContext): RecentPractice | u
       });
     }
   }
-  found.sort((a, b) => a.start.date - b.start.date || (a.start.minute ?? 0) - (b.start.minute ?? 0));
-  return { reviewDay: morning, sessions: found };
+  return found.sort((a, b) => a.start.date - b.start.date || (a.start.minute ?? 0) - (b.start.minute ?? 0));
 }
 
 /** Where a session began. */

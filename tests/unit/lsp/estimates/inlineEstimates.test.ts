@@ -10,6 +10,7 @@ import { formatRange, formatPercent } from '../../../../server/src/text/format.t
 import { formatTime } from '../../../../server/src/text/time.ts';
 import { openEditor, textIn, type Editor } from '../editor.ts';
 import { fileAt } from '../../../../server/src/lsp/documents/fileServices.ts';
+import { lastDay } from '../../../helpers/lastDay.ts';
 
 const sample = Object.fromEntries(
   ['route', 'practice', 'runs', 'week'].map((kind) => {
@@ -70,7 +71,7 @@ describe('code lens', () => {
     const own = runnerFilesOf(project!) as RunnerFiles;
     const side = { label: 'x', project: project!, own };
     // The comparison of a route with itself comes about by another way through the server.
-    const { segments } = compareRoutes(side, side, { with: [] }).report;
+    const { segments } = compareRoutes(side, side, { day: lastDay, with: [] }).report;
     for (const { id, a } of segments) expect(lenses[id]).toMatch(`Expected ${formatTime(a!)} · `);
     expect(lenses.harbor).toMatch(/with .*Crate vault/);
     expect(lenses['fog-bridge']).toMatch(/nothing tried here yet$/);

@@ -11,6 +11,7 @@ import { PracticeLogs } from '../../../../server/src/lsp/practice/practiceLogs.t
 import { noClientFeatures } from '../../../../server/src/lsp/documents/clientFeatures.ts';
 import { createServices, type Services } from '../../../../server/src/lsp/server/services.ts';
 import { editorJournals } from '../../../../server/src/journal/editorJournals.ts';
+import { parseMoment } from '../../../../server/src/text/calendar.ts';
 import { nodeFileSource } from '../../../../server/src/workspace/nodeFileSource.ts';
 import { harborRoute } from '../editor.ts';
 
@@ -80,6 +81,7 @@ export async function sitDown(at: Desk, journals: LogJournals = editorJournals(a
     source: nodeFileSource(),
     publish: () => undefined,
     events: { published: () => undefined, runGuarded: (_, run) => void run() },
+    now: () => parseMoment('2026-11-25T19:00')!,
   });
   services.checks.setToday('2026-11-25T19:00');
   const told: string[] = [];

@@ -34,6 +34,7 @@ async function readFor(path: string, folders: readonly string[]): Promise<string
     },
     publish: () => undefined,
     events: { published: () => undefined, runGuarded: (_, run) => void run() },
+    now: () => ({ date: 20_000, minute: undefined }),
   });
   await sync.setFolders(folders);
   for (const [uri, text] of Object.entries(files))

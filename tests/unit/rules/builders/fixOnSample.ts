@@ -7,6 +7,8 @@ import { exampleFiles } from '../../../../server/src/rules/engine/exampleFiles.t
 import type { Finding } from '../../../../server/src/rules/engine/findings.ts';
 import { findingDocs } from '../../../../server/src/rules/findingDocs.ts';
 import { runnerFilesOf } from '../../../../server/src/workspace/runnerFiles.ts';
+import { answerDayOf } from '../../../../server/src/queries/answerDay.ts';
+import { lastDay } from '../../../helpers/lastDay.ts';
 
 type Texts = Readonly<Record<string, string>>;
 
@@ -84,7 +86,7 @@ export async function ranking(files: Texts): Promise<{ rows: readonly unknown[];
   const [project] = (await workspaceWith(files)).groups().projects;
   const own = runnerFilesOf(project!);
   if ('runners' in own) throw new Error('the logs are of several runners');
-  const { rows, skipped } = rank(buildModelInput(project!, own));
+  const { rows, skipped } = rank(buildModelInput(project!, own, { asOf: answerDayOf(own, lastDay).day }));
   return {
     rows: rows.map(({ technique, gainPerHour, hours, breakEven }) => ({
       technique,

@@ -5,6 +5,7 @@ import { checkSelection } from '../../../../server/src/cli/checking/findings.ts'
 import { memoryFileSource } from '../../../../server/src/workspace/fileSource.ts';
 import { Workspace } from '../../../../server/src/workspace/workspace.ts';
 import { mistakeKinds, withTypingMistake } from '../../../helpers/mistakes.ts';
+import { lastDay } from '../../../helpers/lastDay.ts';
 
 const samples = join(import.meta.dirname, '../../../../samples');
 const files = Object.fromEntries(
@@ -19,7 +20,7 @@ await workspace.load();
 /** What is found in all files, and whether in reading them. */
 function found(): { uri: string; line: number; reading: boolean; key: string }[] {
   const { projects, strays } = workspace.groups();
-  const look = { asOf: undefined, runner: undefined, forecast: false };
+  const look = { day: lastDay, runner: undefined, forecast: false };
   const { findings } = checkSelection(workspace, { files: workspace.all(), projects, strays }, look);
   return findings.map(({ uri, start, code, message }) => {
     const { text, problems } = workspace.file(uri)!.reading;

@@ -3,7 +3,7 @@ import { dayStartsOf } from '../../lookup/ownFiles.ts';
 import type { Rule } from '../../engine/rule.ts';
 import { entryStarts } from '../../lookup/entryStarts.ts';
 
-/** Something logged on a day still to come. Found only where today is known. */
+/** Something logged on a day still to come. */
 export const dateInFuture: Rule = {
   code: 'date-in-future',
   severity: 'warning',
@@ -27,14 +27,13 @@ export const dateInFuture: Rule = {
   },
   check(context) {
     const { today } = context;
-    if (today === undefined) return [];
     const dayStarts = dayStartsOf(context);
     return entryStarts(context.project)
       .flat()
       .filter(({ moment }) => runnerDayOf(moment, dayStarts) > today)
       .map(({ place }) => ({
         ...place,
-        message: `This is dated after today, ${formatDate(today)}. Correct the date; until that day comes it is not counted.`,
+        message: `This is dated after ${formatDate(today)}, the day that the findings are for. Correct the date; until that day comes it is not counted.`,
       }));
   },
 };

@@ -1,6 +1,5 @@
 import { runnerDayOf } from '../../../text/calendar.ts';
 import { weekDefaults } from '../../../files/documents/weekDocument.ts';
-import { lastLoggedDay } from '../../../queries/modelLogs.ts';
 import { currentTechniqueId } from '../../../workspace/project.ts';
 import { dayStartsOf, ownPractice } from '../../lookup/ownFiles.ts';
 import type { ForecastRule, RuleReport, RuleContext } from '../../engine/rule.ts';
@@ -74,9 +73,6 @@ interface Change {
 function changed(context: RuleContext): Change | undefined {
   const { project, own, today } = context;
   const dayStarts = dayStartsOf(context);
-  const last = lastLoggedDay(own, dayStarts);
-  if (last === undefined) return undefined;
-  const asOf = today ?? last + 1;
   const speaksOf = new Set(ownPractice(project).map(({ uri }) => uri));
   const earlier = new Map<string, { days: Set<number>; place: SourceRef }>();
   const since = new Map<string, SourceRef>();
@@ -87,17 +83,17 @@ function changed(context: RuleContext): Change | undefined {
     .sort((a, b) => a.start.date - b.start.date || (a.start.minute ?? 0) - (b.start.minute ?? 0));
   for (const { uri, start, blocks } of sessions) {
     const day = runnerDayOf(start, dayStarts);
-    if (day >= asOf) continue;
+    if (day >= today) continue;
     for (const { technique, path } of blocks) {
       const id = technique === undefined ? undefined : currentTechniqueId(project, technique);
       if (id === undefined) continue;
       const place: SourceRef = { uri, path: [...path, 'technique'], part: 'value' };
-      if (day >= asOf - span) {
+      if (day >= today - span) {
         if (!since.has(id)) since.set(id, place);
         continue;
       }
       known.add(id);
-      if (day < asOf - 2 * span) continue;
+      if (day < today - 2 * span) continue;
       const days = earlier.get(id)?.days ?? new Set<number>();
       earlier.set(id, { days: days.add(day), place });
     }

@@ -1,6 +1,5 @@
 import { runnerDayOf } from '../../../text/calendar.ts';
 import type { Assessment } from '../../../model/core/results.ts';
-import { lastLoggedDay } from '../../../queries/modelLogs.ts';
 import { currentTechniqueId } from '../../../workspace/project.ts';
 import { techniqueStatesOf } from '../../../queries/techniqueStates.ts';
 import { dayStartsOf } from '../../lookup/ownFiles.ts';
@@ -69,8 +68,6 @@ function costsTime(now: Assessment): now is Assessment & { readonly breakEven: n
 function triedNow(context: RuleContext): Map<string, SourceRef> {
   const { project, own, today } = context;
   const dayStarts = dayStartsOf(context);
-  const last = lastLoggedDay(own, dayStarts);
-  const asOf = today ?? (last === undefined ? 0 : last + 1);
   const found = new Map<string, SourceRef>();
   const add = (id: string | undefined, written: SourceRef) => {
     const technique = id === undefined ? undefined : project.techniques.get(id);
@@ -79,7 +76,7 @@ function triedNow(context: RuleContext): Map<string, SourceRef> {
     const own = technique.uri === project.route.uri;
     found.set(technique.id, own ? { uri: technique.uri, path: technique.path, part: 'key' } : written);
   };
-  const states = techniqueStatesOf(project, own, dayStarts, asOf);
+  const states = techniqueStatesOf(project, own, dayStarts, today);
   for (const { id, path } of own.week?.document.states ?? []) {
     const current = currentTechniqueId(project, id);
     if (current !== undefined && states.get(current) === 'in-run')
@@ -87,7 +84,7 @@ function triedNow(context: RuleContext): Map<string, SourceRef> {
   }
   const runs = own.runs
     .flatMap(({ uri, document }) => document.runs.map((run) => ({ ...run, uri })))
-    .filter(({ start }) => runnerDayOf(start, dayStarts) <= asOf)
+    .filter(({ start }) => runnerDayOf(start, dayStarts) <= today)
     .sort((a, b) => b.start.date - a.start.date || (b.start.minute ?? 0) - (a.start.minute ?? 0));
   let counted = 0;
   for (const { uri, tried, started } of runs) {

@@ -1,7 +1,6 @@
 import { currentTechniqueId } from '../../../workspace/project.ts';
 import { techniqueStatesOf } from '../../../queries/techniqueStates.ts';
 import { dayStartsOf } from '../../lookup/ownFiles.ts';
-import { reviewDayOf } from '../../lookup/recentPractice.ts';
 import type { RuleReport, Rule } from '../../engine/rule.ts';
 import type { SourceRef } from '../../lookup/sourceRef.ts';
 
@@ -27,12 +26,11 @@ export const stateAgainstLogs: Rule = {
     },
   },
   check(context) {
-    const { project, own } = context;
+    const { project, own, today } = context;
     const { week } = own;
-    const morning = reviewDayOf(context);
     const unlearned = week?.document.states.filter(({ state }) => state === 'unlearned') ?? [];
-    if (!week || morning === undefined || unlearned.length === 0) return [];
-    const logged = techniqueStatesOf(project, { ...own, week: undefined }, dayStartsOf(context), morning);
+    if (!week || unlearned.length === 0) return [];
+    const logged = techniqueStatesOf(project, { ...own, week: undefined }, dayStartsOf(context), today);
     return unlearned.flatMap(({ id, path }): RuleReport[] => {
       const current = currentTechniqueId(project, id);
       const state = current === undefined ? undefined : logged.get(current);

@@ -1,7 +1,6 @@
 import { runnerDayOf } from '../../../text/calendar.ts';
 import { formatTime } from '../../../text/time.ts';
 import { dayStartsOf } from '../../lookup/ownFiles.ts';
-import { reviewDayOf } from '../../lookup/recentPractice.ts';
 import type { Rule } from '../../engine/rule.ts';
 import { targetRef } from '../../lookup/targetRef.ts';
 
@@ -41,13 +40,12 @@ export const targetAlreadyBeaten: Rule = {
   },
   check(context) {
     const target = targetRef(context);
-    const morning = reviewDayOf(context);
-    if (!target || morning === undefined) return [];
+    if (!target) return [];
     const dayStarts = dayStartsOf(context);
     const totals = context.own.runs
       .flatMap(({ document }) => document.runs)
       .filter(({ kind, total, endings }) => kind === 'run' && total !== undefined && endings.length === 0)
-      .filter(({ start }) => runnerDayOf(start, dayStarts) <= morning)
+      .filter(({ start }) => runnerDayOf(start, dayStarts) <= context.today)
       .sort((a, b) => a.start.date - b.start.date || (a.start.minute ?? 0) - (b.start.minute ?? 0))
       .slice(-lastRuns)
       .map(({ total }) => total!);

@@ -88,7 +88,7 @@ describe('below-break-even', () => {
     const workspace = await workspaceOf(files);
     const [project] = workspace.groups().projects;
     const context = contextOf(project!);
-    const assessment = assess(buildModelInput(project!, context.own));
+    const assessment = assess(buildModelInput(project!, context.own, { asOf: context.today }));
     expect(assessment.get('crate-vault')?.breakEven).toBeCloseTo(0.75, 2);
     const found = await forecastsOf(files, assessment);
     expect(found.map((finding) => finding.code)).toEqual([code]);
