@@ -54,8 +54,11 @@ describe('wrong use exits 2 with a sentence on stderr and nothing on stdout', ()
     [['odds', '--target', 'soon'], '--target needs a time such as 41:30 or 92.4, not soon.'],
     [['rank', '--as-of'], '--as-of needs a value: --as-of DATE.'],
     [['rank', '--as-of', '--json'], '--as-of needs a value: --as-of DATE.'],
-    [['rank', '--as-of', '2026-02-30'], '--as-of needs a date such as 2026-10-05, not 2026-02-30.'],
-    [['rank', '--as-of=2026-10-05T10:00'], '--as-of needs a date such as 2026-10-05, not 2026-10-05T10:00.'],
+    [['rank', '--as-of', '2026-02-30'], '--as-of needs a date such as 2026-10-05, or last, not 2026-02-30.'],
+    [
+      ['rank', '--as-of=2026-10-05T10:00'],
+      '--as-of needs a date such as 2026-10-05, or last, not 2026-10-05T10:00.',
+    ],
     [['rank', '--json=yes'], '--json takes no value.'],
     [['rank', '--objective', 'luck'], '--objective can be time or target, not luck.'],
     [['check', '--fail-on', 'info'], '--fail-on can be error, warning or hint, not info.'],

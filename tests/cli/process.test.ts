@@ -25,7 +25,11 @@ beforeAll(async () => {
 
 describe('the built command', () => {
   test('prints what the same code prints in this process', async () => {
-    for (const argv of [['rank', '--json'], ['rank'], ['check']]) {
+    for (const argv of [['rank', '--json'], ['rank'], ['check']].map((words) => [
+      ...words,
+      '--as-of',
+      'last',
+    ])) {
       const { code, out, err } = await start(built, argv, samples);
       expect({ code, out, err }).toEqual(await routewright(samples, argv));
     }

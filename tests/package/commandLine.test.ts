@@ -56,7 +56,7 @@ describe('the command line’s package, installed into an empty folder', () => {
   });
 
   it('ranks the sample', async () => {
-    const { stdout } = await routewright('rank', '--json', 'lanternfall.route.yaml');
+    const { stdout } = await routewright('rank', '--json', '--as-of', 'last', 'lanternfall.route.yaml');
     const { rows } = JSON.parse(stdout) as { rows: { technique: string; gainPerHour: number }[] };
     expect(rows.length).toBeGreaterThan(5);
     expect(rows[0]!.gainPerHour).toBeGreaterThan(rows.at(-1)!.gainPerHour);
@@ -102,7 +102,7 @@ describe('the command line’s package, installed into an empty folder', () => {
          post(message);
        };\n`,
       );
-      const { stdout } = await run(program, ['check', '--json'], {
+      const { stdout } = await run(program, ['check', '--json', '--as-of', 'last'], {
         cwd: many,
         env: { ...process.env, NODE_OPTIONS: `--require ${JSON.stringify(counting)}` },
       });

@@ -25,7 +25,8 @@ export type DayReason = 'asked' | 'last' | 'today';
 
 /**
  * The day that an answer about a runner's files is for. A day begins at the hour in the week file. For `last`, entries
- * dated after today are not looked at; where no entry is left, the answer is for today.
+ * dated after today are not looked at, unless all are: then the clock is wrong and not the logs. Where nothing is logged,
+ * the answer is for today.
  *
  * @example
  * // At 02:00 on 2026-10-06, with `day_starts: 04:00`, today is still 2026-10-05.
@@ -35,8 +36,10 @@ export function answerDayOf(own: RunnerFiles, { now, asked }: DayChoice): Answer
   const day = typeof asked === 'number' ? asked : runnerDayOf(now, dayStarts);
   const lastLogged = lastLoggedDay(own, dayStarts, day);
   if (typeof asked === 'number') return { day, reason: 'asked', lastLogged };
-  if (asked === 'last' && lastLogged !== undefined)
-    return { day: lastLogged + 1, reason: 'last', lastLogged };
+  if (asked === 'last') {
+    const last = lastLogged ?? lastLoggedDay(own, dayStarts, Infinity);
+    if (last !== undefined) return { day: last + 1, reason: 'last', lastLogged: last };
+  }
   return { day, reason: 'today', lastLogged };
 }
 

@@ -9,7 +9,7 @@ import { afterAllLogs } from '../../helpers/lastDay.ts';
 const folder = 'file:///w';
 
 /** Where the cursor is in a text of a test; no part of the text. */
-const cursor = '‸';
+export const cursor = '‸';
 
 /** A route that shows every sort of reference; logs and a week may stand beside it. */
 export const harborRoute = `game: Lanternfall

@@ -1,5 +1,6 @@
 import { InlayHintKind, type InlayHint, type InlayHintParams } from 'vscode-languageserver';
 import type { FileKind } from '../../files/fileKind.ts';
+import { formatDate } from '../../text/calendar.ts';
 import { parseSecondsOrRange } from '../../text/time.ts';
 import { locate, type Path, type Spot } from '../../files/yaml/tree.ts';
 import { formatPercent, formatPercentRange } from '../../text/format.ts';
@@ -91,7 +92,7 @@ function pathPattern(path: Path): string {
 
 function* rateHints(
   { reading }: ProjectFile,
-  { assessed, resetWeights }: RouteEstimates,
+  { assessed, resetWeights, day }: RouteEstimates,
 ): Generator<HintNote> {
   for (const spot of keysAndValues(reading.tree, [], 0)) {
     if (spot.part !== 'key' || spot.path.length !== 2 || spot.path[0] !== 'techniques') continue;
@@ -100,7 +101,7 @@ function* rateHints(
     if (!found) continue;
     const colon = colonAfter(reading.text, spot);
     if (colon !== undefined) {
-      const tooltip = `Landing rate in a run today, with the range that holds 80 % of what is likely. In practice: ${formatPercentRange(found.practiceNow)}.`;
+      const tooltip = `Landing rate in a run on ${formatDate(day)}, with the range that holds 80 % of what is likely. In practice: ${formatPercentRange(found.practiceNow)}.`;
       const label = `lands ${formatPercent(found.runNow.mean)} (${formatPercentRange(found.runNow)})`;
       yield { at: colon, label, tooltip };
     }

@@ -14,6 +14,8 @@ import type { RouteStore, RouteStores } from './routeStore.ts';
 
 /** The numbers that the editor shows between the lines of a route. */
 export interface RouteEstimates {
+  /** Day number of the day that the numbers are for. */
+  readonly day: number;
   /** By technique id; `place` counts from 1. */
   readonly ranked: ReadonlyMap<string, { readonly row: RankRow; readonly place: number }>;
   readonly assessed: ReadonlyMap<string, Assessment>;
@@ -88,6 +90,7 @@ export class InlineEstimates {
       key: modelInputKey(input),
       problems: problemsOf(project),
       estimates: {
+        day: input.asOfDay,
         ranked: new Map(ranking.rows.map((row, index) => [row.technique, { row, place: index + 1 }])),
         assessed: new Map(assessed),
         segments: new Map(segments.map(({ segment, seconds }) => [segment, seconds])),

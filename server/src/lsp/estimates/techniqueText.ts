@@ -17,6 +17,7 @@ import { resetWeightOf } from '../../model/rank/resetPreference.ts';
 import { breakEvenText } from '../../reports/breakEvenText.ts';
 import { plainLines, plainNeeds } from '../../reports/explain/plainLines.ts';
 import { nameTechniques } from '../../reports/techniqueNames.ts';
+import { formatDate } from '../../text/calendar.ts';
 import type { TechniqueEstimates } from './techniqueEstimators.ts';
 import { curveText } from './curveText.ts';
 import { stateLabels } from '../../queries/techniqueStates.ts';
@@ -34,7 +35,7 @@ export function techniqueText(facts: TechniqueFacts): string {
   const { technique, modelInput, assessment, rankingOutcome, curve, names } = facts;
   const { id, name, difficulty } = technique;
   const state = stateLabels[modelInput.states.get(id) ?? 'unlearned'];
-  const head = `**${escapeMarkdown(name)}** · difficulty ${difficulty} of 10 · ${state}`;
+  const head = `**${escapeMarkdown(name)}** · difficulty ${difficulty} of 10 · ${state} · as of ${formatDate(modelInput.asOfDay)}`;
   const chart = curve ? curveText(curve, modelInput.options.blockMinutes) : '';
   const parts = [
     head,

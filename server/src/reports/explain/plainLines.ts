@@ -1,6 +1,7 @@
 /** Where a technique is and what practice is expected to bring, in five plain lines. */
 import { gambleText, isGamble, leastGain } from '../../model/rank/gamble.ts';
-import type { Estimate, LearningState, RankRow } from '../../model/core/results.ts';
+import type { RankRow } from '../../model/core/results.ts';
+import type { Estimate, LearningState } from '../../model/core/types.ts';
 import {
   formatCount,
   formatHours,

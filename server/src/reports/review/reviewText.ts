@@ -36,7 +36,9 @@ export function reviewPage(report: ReviewReport, words: ReviewPageOptions): Page
     title: words.title,
     parts: [
       prose(words.basis),
-      prose(`The week looked back on is ${report.week.from} to ${report.week.to}.`),
+      prose(
+        `The week looked back on is ${report.week.from} to ${report.week.to}, with what was logged since.`,
+      ),
       ...section('Slipped in runs', items(of('slipped'))),
       ...section('Competent since this week, or not in the run so far', items(fresh)),
       ...section('Practised past its use', items(of('overPractised'))),
