@@ -125,7 +125,7 @@ export class Estimates {
     const readings = filesOf(project).map(({ reading }) => reading);
     const day = this.day(own);
     const before = this.cached.get(project);
-    if (before?.day === day && sameItems(before?.readings ?? [], readings)) return before!;
+    if (before?.day === day && sameItems(before?.readings ?? [], readings)) return before;
     const kept: CachedRoute = { readings, day, assessment: new Map() };
     this.cached.set(project, kept);
     return kept;
