@@ -23,6 +23,7 @@ const files = ['route', 'practice', 'runs', 'week'].map((kind) => `lanternfall.$
 test('the review before and after a run that is logged differ in the way the run says', async () => {
   const desk = new Desk(
     Object.fromEntries(files.map((name) => [name, readFileSync(join(samples, name), 'utf8')])),
+    '2026-11-09T12:00',
   );
   const reviewed = async () => {
     const { out } = await routewright(desk.folder, ['review', '--json']);
@@ -30,7 +31,7 @@ test('the review before and after a run that is logged differ in the way the run
     return { asOf: report.asOf, rows: new Map(report.techniques.map((row) => [row.technique, row])) };
   };
   const before = await reviewed();
-  // On the day of the last entry, so that both reviews are for the same morning.
+  // Logged the next day, on the day of the last entry: all reviews are for 2026-11-09.
   const said = await desk.log(
     ...['--run', '--at', '2026-11-08T23:10', '--total', '42:30.5'],
     ...['--tried', 'wall-kick=0/3', '--tried', 'gate-roll=4/4'],

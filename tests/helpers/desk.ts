@@ -14,9 +14,11 @@ export const started = { 'lanternfall.route.yaml': route, 'lanternfall.practice.
 export class Desk {
   readonly folder: string;
   readonly state: string;
-  readonly clock = new SetClock('2026-10-05T19:30');
+  readonly clock: SetClock;
 
-  constructor(files: Readonly<Record<string, string>> = started) {
+  /** @param now what the clock shows at first */
+  constructor(files: Readonly<Record<string, string>> = started, now = '2026-10-05T19:30') {
+    this.clock = new SetClock(now);
     this.folder = folderOf(files);
     this.state = folderOf({});
   }
