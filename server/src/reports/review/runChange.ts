@@ -1,7 +1,9 @@
+import { weekDefaults } from '../../files/documents/weekDocument.ts';
 import { scalarTextAt } from '../../files/edit/valueAt.ts';
 import type { ModelCache } from '../../model/core/modelCache.ts';
 import type { ReviewReport } from './reviewReport.ts';
 import type { Project, RunsFile } from '../../workspace/project.ts';
+import { runnerDayOf } from '../../text/calendar.ts';
 import { buildModelInput } from '../../queries/modelInput.ts';
 import { runnerFilesOf, type RunnerFiles } from '../../workspace/runnerFiles.ts';
 import { weekReviewReport } from './weekReviewReport.ts';
@@ -15,16 +17,22 @@ export interface RunChange {
 /**
  * What one logged run changed; undefined where the runner's runs files do not have it.
  *
- * @param asOf day number of the day that both reviews are for
+ * @param today day number of the day that both reviews are for; where the run is of a later day, that day: a fixed day of
+ *   answers may lie before it
  */
 export function runChange(
   project: Project,
   own: RunnerFiles,
   id: string,
-  asOf: number,
+  today: number,
   cache: ModelCache,
 ): RunChange | undefined {
-  if (!own.runs.some((file) => has(file, id))) return undefined;
+  const run = own.runs.flatMap((file) => findRun(file, id) ?? [])[0];
+  if (run === undefined) return undefined;
+  const asOf = Math.max(
+    today,
+    runnerDayOf(run.start, own.week?.document.dayStarts ?? weekDefaults.dayStarts),
+  );
   const modelInput = buildModelInput(project, own, { asOf, memory: cache.shared });
   const without: Project = { ...project, runs: project.runs.map((file) => withoutRun(file, id)) };
   const ownWithout = runnerFilesOf(without, own.runner);
@@ -36,8 +44,8 @@ export function runChange(
   };
 }
 
-function has({ reading, document }: RunsFile, id: string): boolean {
-  return document.runs.some(({ path }) => scalarTextAt(reading, [...path, 'id']) === id);
+function findRun({ reading, document }: RunsFile, id: string) {
+  return document.runs.find(({ path }) => scalarTextAt(reading, [...path, 'id']) === id);
 }
 
 function withoutRun(file: RunsFile, id: string): RunsFile {
