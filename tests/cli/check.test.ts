@@ -64,7 +64,7 @@ describe('check', () => {
     const { code, out } = await routewright(folder, ['check']);
     expect(code).toBe(1);
     expect(out).toMatch(/^a\.route\.yaml:4:46 {2}error {2}.*crate-valt.*\[unknown-technique\]$/m);
-    expect(out).toMatch(/^1 file checked: .*1 error/m);
+    expect(out).toMatch(/^1 file checked, as of \d{4}-\d\d-\d\d: .*1 error/m);
     expect(out).toContain('--fix');
   });
 

@@ -23,7 +23,7 @@ describe('the odds of a run', () => {
   it('are a page of Markdown, the same from every file of the route', async () => {
     const { services } = await openEditor(files, { today });
     const text = textOf(oddsHandler(services)({ uri: uriOf('a.route.yaml') }));
-    expect(text).toMatch(/^# Run odds: Lanternfall,? any%\n\nFor the morning of 2026-10-08\. /);
+    expect(text).toMatch(/^# Run odds: Lanternfall,? any%\n\nFor the morning of 2026-10-08, today\. /);
     expect(text).toContain('- Target: 3:36, from the week file: ');
     expect(text).toMatch(/\n\| After +\| Reset past \|\n\| -+ \| -+: \|\n\| Harbor gate /);
     for (const name of ['a.practice.yaml', 'a.week.yaml'])
