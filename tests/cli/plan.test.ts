@@ -44,7 +44,7 @@ describe('plan --json', () => {
     const { code, report, err } = await plannedSample();
     expect({ code, err }).toEqual({ code: 0, err: '' });
     expect(Object.keys(report)).toEqual(['asOf', 'set', 'days', 'forecast', 'oneSession', 'gap', 'notes']);
-    expect(Object.keys(report.days[0]!)).toEqual(['date', 'blocks', 'runMinutes']);
+    expect(Object.keys(report.days[0]!)).toEqual(['date', 'blocks', 'runMinutes', 'unused']);
     expect(Object.keys(report.days[0]!.blocks[0]!)).toEqual(['technique', 'minutes', 'rest']);
     expect(Object.keys(report.forecast[0]!)).toEqual(['date', 'gain', 'low', 'high']);
     expect(Object.keys(report.oneSession)).toEqual(['gain']);

@@ -1,6 +1,5 @@
 /** Invented weeks for the planner: techniques of every kind, and the minutes of each day. */
 import { defaultConstants } from '../../server/src/model/core/constants.ts';
-import { leavingShare } from '../../server/src/model/rank/practiceSet.ts';
 import { tabulateLevels } from '../../server/src/model/week/levelTable.ts';
 import type { PlanItem, PlanProblem } from '../../server/src/model/week/planProblem.ts';
 import { gainPerHourTable } from '../../server/src/model/week/gainPerHourTable.ts';
@@ -17,6 +16,12 @@ export interface InventedWeek {
   /** How many techniques are in the practice set already; 0 where left out. */
   readonly membersAtStart?: number;
   readonly pinned?: number;
+  /** How many have to be worked on again; 0 where left out. */
+  readonly again?: number;
+  /** How many are in the run, every other one of them in the practice set; 0 where left out. */
+  readonly inRun?: number;
+  /** How many members of the set were practised on the first day already; 0 where left out. */
+  readonly practisedToday?: number;
 }
 
 /** A realistic week from a seed. */
@@ -70,6 +75,8 @@ export function inventWeek(seed: number, given: InventedWeek): PlanProblem {
       competentLevel: first((level) => sure(level) >= 0.8),
       pinned: false,
       inSetAtStart: false,
+      again: false,
+      mayEnter: true,
       idleDays: known > 0 ? random.whole(1, 20) : 1000,
     };
   });
@@ -95,10 +102,34 @@ export function inventWeek(seed: number, given: InventedWeek): PlanProblem {
   });
   const pinned = opened.map((item, i) => ({ ...item, pinned: i >= opened.length - (given.pinned ?? 0) }));
   return {
-    items: pinned,
+    items: withStandings(pinned, given),
     minutes: Array.from({ length: given.days }, (_, d) => given.minutes[d % 7]!),
     blockMinutes,
-    leavingShare,
     constants,
   };
+}
+
+/** Puts some items into the run, makes some be worked on again, and gives some members minutes of the first day. */
+function withStandings(items: readonly PlanItem[], given: InventedWeek): PlanItem[] {
+  const { again = 0, inRun = 0, practisedToday = 0 } = given;
+  const standing = items.map((item, i): PlanItem => {
+    if (i % 4 === 0 && i / 4 < again)
+      return { ...item, inSetAtStart: true, again: true, mayEnter: false, needs: [] };
+    if (i % 4 === 2 && (i - 2) / 4 < inRun)
+      return {
+        ...item,
+        competentLevel: -Infinity,
+        inSetAtStart: i % 8 === 2,
+        mayEnter: false,
+        needs: [],
+      };
+    return item;
+  });
+  const practised = standing.filter(({ inSetAtStart }) => inSetAtStart).slice(0, practisedToday);
+  return standing.map((item) => {
+    const k = practised.indexOf(item);
+    if (k < 0) return item;
+    const minutesToday = [25, 60, 45, 10][k % 4]!;
+    return { ...item, minutesToday, pending: minutesToday * item.pace, idleDays: 0 };
+  });
 }

@@ -33,12 +33,21 @@ export function brokenRules(problem: PlanProblem, schedule: Schedule): string[] 
     const own = readLevelTable(items[i]!.rate, levelAt(i, d));
     return readyBy(i, d) ? own : Math.max(own, items[i]!.opens);
   };
-  /** The gain that a technique must exceed to take a member's place in the practice set. */
-  const heldAt = (i: number, d: number): number =>
-    rateOf(i, d) / (levelAt(i, d) >= items[i]!.competentLevel ? 1 : problem.leavingShare);
-  const goneUntil = items.map(() => 0);
+  const blocksBefore = (i: number, d: number): number => counts[i]!.slice(0, d).reduce((a, b) => a + b, 0);
+  /** Whether an item may give up its place, and may not take one. */
+  const isCompetent = (i: number, d: number): boolean => {
+    const { pinned, again, competentLevel } = items[i]!;
+    if (pinned || (again && blocksBefore(i, d) < 2)) return false;
+    return levelAt(i, d) >= competentLevel;
+  };
+  const rankOf = (i: number, d: number): number => (items[i]!.pinned ? Infinity : rateOf(i, d));
+  const areNeedsReady = (i: number, d: number): boolean => items[i]!.needs.every((need) => readyBy(need, d));
+  const someToday = items.some(({ minutesToday }) => minutesToday > 0);
+  const gone = new Set<number>();
   const say = (d: number, what: string): void => void broken.push(`day ${d}: ${what}`);
+  /** The members of the session before; undefined before the first. */
   let before: readonly number[] | undefined;
+  let membersAtStart: readonly number[] = [];
   const idle = items.map(({ idleDays }) => idleDays);
   schedule.days.forEach(({ members, left, blocks, length }, d) => {
     if (blocks.length > 0 && !(minutes[d]! > 0)) say(d, 'practice on a day without any');
@@ -52,49 +61,72 @@ export function brokenRules(problem: PlanProblem, schedule: Schedule): string[] 
       if (made[i]![d]! > 0 && !item.needs.every((need) => readyBy(need, d)))
         say(d, `${item.id} before its needs`);
     });
-    if (members.length > schedule.size || new Set(members).size < members.length) say(d, 'too large a set');
-    if (members.length > 6 && items.filter(({ pinned }) => pinned).length < members.length)
-      say(d, 'a set of more than six');
+    if (new Set(members).size < members.length) say(d, 'the same technique twice in the set');
+    const rooms = items.map(({ minutesToday }, i) => 60 - made[i]![d]! - (d === 0 ? minutesToday : 0));
+    const unused = minutes[d]! - sessionMinutes(blocks.length, length);
+    const another = d === 0 && someToday && length > 0 ? length : 20;
+    if (unused >= 20 && members.some((i) => rooms[i]! >= another)) say(d, `${unused} minutes unused`);
     const practised = members.filter((i) => made[i]![d]! > 0);
-    const waiting = members.filter((i) => made[i]![d]! === 0 && (d > 0 || items[i]!.minutesToday === 0));
-    if (blocks.length >= members.length && waiting.length > 0 && d > 0) say(d, 'not the whole set');
-    if (practised.length > 0 && waiting.some((w) => practised.some((p) => idle[p]! < idle[w]!)))
-      say(d, 'not those longest unpractised');
-    if (blocks.some((item, b) => b > 0 && blocks[b - 1] === item) && new Set(blocks).size > 1)
+    const waiting = members.filter((i) => made[i]![d]! === 0 && rooms[i]! >= another);
+    if (waiting.length > 0 && sessionMinutes(practised.length + waiting.length, 20) <= minutes[d]!)
+      say(d, 'not the whole set, though all fit');
+    for (const w of waiting) {
+      for (const p of practised) {
+        if (idle[p]! < idle[w]!) say(d, 'not those longest unpractised');
+        if (idle[p]! === idle[w]! && items[w]!.again && !items[p]!.again)
+          say(d, `${items[w]!.id} is to be worked on again and waits`);
+      }
+    }
+    const most = Math.max(...practised.map((i) => counts[i]![d]!));
+    const others = blocks.length - most;
+    if (blocks.some((item, b) => b > 0 && blocks[b - 1] === item) && most <= others + 1)
       say(d, 'the same technique twice in a row');
-    for (const { item, replacedBy, competent } of left) {
-      const here = levelAt(item, d);
-      if (items[item]!.pinned) say(d, `${items[item]!.id} is pinned and left`);
-      if (competent !== here >= items[item]!.competentLevel) say(d, `${items[item]!.id} competent or not`);
-      const own = rateOf(item, d);
-      const other = items[replacedBy]!.pinned ? Infinity : rateOf(replacedBy, d);
-      if (!(competent ? other > own : own < problem.leavingShare * other))
-        say(d, `${items[item]!.id} left too early`);
-    }
-    for (const { item, replacedBy } of left) {
-      const was = before === undefined ? items[item]!.inSetAtStart : before.includes(item);
-      if (!was || members.includes(item)) say(d, `${items[item]!.id} left without having been there`);
-      if (!members.includes(replacedBy)) say(d, `${items[replacedBy]!.id} took a place and has none`);
-      goneUntil[item] = d + 7;
-    }
-    if (blocks.length > 0) {
+
+    // The set changes only on days of a session.
+    if (minutes[d]! < 20) {
+      if (before !== undefined && members.join() !== before.join()) say(d, 'another set without a session');
+      if (left.length > 0) say(d, 'one left without a session');
+    } else {
+      if (before === undefined)
+        membersAtStart = [...items.keys()].filter((i) => items[i]!.inSetAtStart && areNeedsReady(i, d));
+      const were = before ?? membersAtStart;
+      let places = were.length;
+      for (const { item, replacedBy } of left) {
+        const { id, pinned } = items[item]!;
+        if (!were.includes(item) || members.includes(item)) say(d, `${id} left without having been there`);
+        if (pinned) say(d, `${id} is pinned and left`);
+        if (!isCompetent(item, d)) say(d, `${id} left and is not competent`);
+        if (replacedBy === null) {
+          if (--places < schedule.size) say(d, `${id} left an empty place`);
+          continue;
+        }
+        if (places > schedule.size) say(d, `${id} was replaced in too large a set`);
+        if (!members.includes(replacedBy)) say(d, `${items[replacedBy]!.id} took a place and has none`);
+        if (!(rankOf(replacedBy, d) > rateOf(item, d))) say(d, `${id} left for less`);
+      }
+      const unexplained = were.filter((i) => !members.includes(i) && !left.some(({ item }) => item === i));
+      if (unexplained.length > 0) say(d, `${items[unexplained[0]!]!.id} left without a reason`);
+      for (const { item } of left) gone.add(item);
+      for (const i of members) {
+        if (gone.has(i)) say(d, `${items[i]!.id} is back`);
+        if (were.includes(i)) continue;
+        if (!items[i]!.mayEnter && !items[i]!.pinned) say(d, `${items[i]!.id} entered and may not`);
+        if (isCompetent(i, d)) say(d, `${items[i]!.id} entered and is competent`);
+        if (members.length > schedule.size) say(d, `${items[i]!.id} entered too large a set`);
+      }
+      const leaving = members.filter((i) => isCompetent(i, d));
+      if (members.length > schedule.size && leaving.length > 0)
+        say(d, `${items[leaving[0]!]!.id} stays in too large a set`);
       items.forEach((item, j) => {
-        const dropped = before === undefined && item.inSetAtStart;
-        if (members.includes(j) || d < goneUntil[j]! || dropped) return;
-        if (!item.needs.every((need) => readyBy(need, d))) return;
-        const waits = item.pinned ? Infinity : rateOf(j, d);
-        if (members.length < schedule.size && waits > 0) say(d, `${item.id} waits beside a free place`);
-        const weaker = members.find((i) => !items[i]!.pinned && waits > heldAt(i, d) * (1 + 1e-9));
-        if (weaker !== undefined) say(d, `${items[weaker]!.id} stays though ${item.id} waits`);
+        if (members.includes(j) || gone.has(j) || !(item.mayEnter || item.pinned)) return;
+        if (!areNeedsReady(j, d) || isCompetent(j, d) || !(rankOf(j, d) > 0)) return;
+        if (members.length < schedule.size) say(d, `${item.id} waits beside a free place`);
+        const weaker = leaving.find((i) => rankOf(j, d) > rateOf(i, d) * (1 + 1e-9));
+        if (weaker !== undefined && members.length <= schedule.size)
+          say(d, `${items[weaker]!.id} stays though ${item.id} waits`);
       });
-      const early = members.find((i) => d < goneUntil[i]!);
-      if (early !== undefined) say(d, `${items[early]!.id} is back within a week`);
+      before = members;
     }
-    if (before !== undefined && blocks.length > 0) {
-      const gone = before.filter((i) => !members.includes(i));
-      if (gone.some((i) => !left.some(({ item }) => item === i))) say(d, 'one left without a reason');
-    }
-    if (blocks.length > 0) before = members;
     items.forEach((_, i) => {
       idle[i] = made[i]![d]! > 0 ? 0 : idle[i]! + 1;
     });

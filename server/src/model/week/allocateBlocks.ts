@@ -6,8 +6,8 @@ import type { SessionShape } from './sessions.ts';
 import type { LevelDynamics } from './levelDynamics.ts';
 
 /**
- * Which technique gets a block on a short day if several have been without practice for equally long: the one with
- * the highest rate, or the first in the order of entry.
+ * Which technique gets a block on a short day if several have been without practice for equally long, after those to
+ * be worked on again: the one with the highest rate, or the first in the order of entry.
  */
 export type TieBreak = 'rate' | 'order';
 
@@ -15,7 +15,7 @@ export type TieBreak = 'rate' | 'order';
 export interface TurnOrder {
   readonly level: ArrayLike<number>;
   readonly ready: ArrayLike<number>;
-  /** Gain in seconds per hour, as used by the rule for leaving the set. */
+  /** Gain in seconds per hour, as used for the order of the items. */
   readonly rates: ArrayLike<number>;
   /** Place in the order of entry. */
   readonly place: ArrayLike<number>;
@@ -46,8 +46,10 @@ export function allocateBlocks(
   today: Uint8Array,
 ): number[] {
   const { items } = problem;
+  const againFirst = (a: number, b: number): number => Number(items[b]!.again) - Number(items[a]!.again);
   const before = (a: number, b: number): number =>
-    ties === 'order' ? at.place[a]! - at.place[b]! : at.rates[b]! - at.rates[a]! || a - b;
+    againFirst(a, b) ||
+    (ties === 'order' ? at.place[a]! - at.place[b]! : at.rates[b]! - at.rates[a]! || a - b);
   const first = members.filter((i) => minutesAvailable(problem, i, day) >= length);
   first.sort((a, b) => at.idleFor(b) - at.idleFor(a) || before(a, b));
   if (first.length > blocks) first.length = blocks;

@@ -5,6 +5,7 @@
  */
 import { idleForecast } from './idleForecast.ts';
 import { readLevelTable } from './levelTable.ts';
+import { blocksUntilCompetentAgain } from './planProblem.ts';
 import type { PlanProblem } from './planProblem.ts';
 import { sessionLimits } from './sessions.ts';
 import type { SessionShape } from './sessions.ts';
@@ -15,13 +16,17 @@ import type { LevelDynamics } from './levelDynamics.ts';
 /** The area of the plan for an order of the items and a size of the set, in seconds times days. */
 export type AreaEvaluator = (order: readonly number[], size: number, ties: TieBreak) => number;
 
-/** @param shape gives the blocks of a day for a number of techniques */
+/**
+ * @param shape gives the blocks of a day for a number of techniques
+ * @param shapeFor gives them for the members of the set
+ */
 export function createAreaEvaluator(
   problem: PlanProblem,
   dynamics: LevelDynamics,
   shape: (day: number, techniques: number) => SessionShape,
+  shapeFor: (day: number, members: readonly number[]) => SessionShape,
 ): AreaEvaluator {
-  const { items, minutes, leavingShare } = problem;
+  const { items, minutes } = problem;
   const count = items.length;
   const days = minutes.length;
   const idle = idleForecast(problem, dynamics);
@@ -34,9 +39,11 @@ export function createAreaEvaluator(
   const rates = new Float64Array(count);
   const ready = new Uint8Array(count);
   const inside = new Uint8Array(count);
+  const mayEnter = Uint8Array.from(items, (item) => (item.mayEnter || item.pinned ? 1 : 0));
   const anyPinned = items.some((item) => item.pinned) ? [1, 0] : [0];
   const place = new Uint16Array(count);
-  const awayUntil = new Int32Array(count);
+  const gone = new Uint8Array(count);
+  const blocksHad = new Uint16Array(count);
   /**
    * The items practised so far, in rising order. `own` has their levels and `lastDay` the day of their last
    * practice.
@@ -45,95 +52,58 @@ export function createAreaEvaluator(
   const isTouched = new Uint8Array(count);
   const own = new Float64Array(count);
   const lastDay = new Int32Array(count);
-  const stayed = new Uint8Array(count);
   let members: number[] = [];
 
   const isOpen = (i: number): boolean => {
     for (const need of items[i]!.needs) if (ready[need] === 0) return false;
     return true;
   };
+  /** Whether an item may leave the set, and does not enter it. A pinned item never counts as competent. */
+  const isCompetent = (i: number): boolean =>
+    pinned[i] === 0 &&
+    level[i]! >= items[i]!.competentLevel &&
+    (!items[i]!.again || blocksHad[i]! >= blocksUntilCompetentAgain);
   /** The rate for ordering; a pinned item comes before all others. */
   const rank = (i: number): number => (pinned[i] === 1 ? Number.MAX_VALUE : rates[i]!);
-  /** A member's rate in the rule for leaving the set; a pinned item never leaves. */
-  const rateToKeep = (i: number): number => {
-    if (pinned[i] === 1) return Infinity;
-    return rates[i]! / (level[i]! >= items[i]!.competentLevel ? 1 : leavingShare);
-  };
+  /** Place of the competent member with the lowest rate in the list of members, and its rate; -1 and Infinity if none. */
   let weakest = -1;
   let least = Infinity;
   const weigh = (): void => {
-    weakest = 0;
+    weakest = -1;
     least = Infinity;
     for (let m = 0; m < members.length; m++) {
-      const value = rateToKeep(members[m]!);
-      if (m > 0 && value >= least) continue;
+      const i = members[m]!;
+      if (rates[i]! >= least || !isCompetent(i)) continue;
       weakest = m;
-      least = value;
+      least = rates[i]!;
     }
   };
-
-  const tryToEnter = (i: number, size: number, day: number): void => {
-    if (members.length >= size && least >= rank(i)) return;
-    if (!isOpen(i)) return;
-    if (members.length >= size) {
-      const [gone] = members.splice(weakest, 1);
-      // An item that entered this morning and is replaced at once does not have to stay away.
-      if (stayed[gone!] === 1) awayUntil[gone!] = day + sessionLimits.away;
-    }
-    members.push(i);
-    inside[i] = 1;
-    weigh();
+  const removeWeakest = (): void => {
+    const [i] = members.splice(weakest, 1);
+    inside[i!] = 0;
+    gone[i!] = 1;
   };
 
-  /** Chooses the set of the first session: the previous members if there is room, then the best items. */
-  const begin = (order: readonly number[], size: number): void => {
-    const able = currentMembers.filter(isOpen);
-    members = [...able];
-    while (members.length > size) {
-      let lowest = 0;
-      members.forEach((i, m) => {
-        if (rank(i) < rank(members[lowest]!)) lowest = m;
-      });
-      members.splice(lowest, 1);
-    }
+  /** Chooses the set of a session: members stay, competent ones give their places to others. */
+  const renew = (order: readonly number[], size: number): void => {
     inside.fill(0);
-    stayed.fill(0);
-    for (const i of currentMembers) stayed[i] = 1;
     for (const i of members) inside[i] = 1;
     weigh();
-    for (const i of able) if (inside[i] === 0 && rank(i) > 0) tryToEnter(i, size, 0);
+    while (members.length > size && weakest >= 0) {
+      removeWeakest();
+      weigh();
+    }
+    if (members.length >= size && weakest < 0) return;
     for (const pins of anyPinned) {
       for (const i of order) {
-        if (pinned[i] === pins && stayed[i] === 0 && rank(i) > 0) tryToEnter(i, size, 0);
-      }
-    }
-  };
-
-  const mayEnter = (i: number, day: number): boolean => inside[i] === 0 && awayUntil[i]! <= day;
-  /** The highest rate outside the set. If no member has to leave for it, the set stays the same. */
-  const topOutside = (day: number): number => {
-    let top = 0;
-    for (const i of touched) if (rank(i) > top && mayEnter(i, day) && isOpen(i)) top = rank(i);
-    for (const i of idle.byRate[day]!) {
-      if (isTouched[i] === 1 || !mayEnter(i, day) || !isOpen(i)) continue;
-      return Math.max(top, rank(i));
-    }
-    return top;
-  };
-  /** Chooses the set of a later session. */
-  const renew = (order: readonly number[], size: number, day: number): void => {
-    inside.fill(0);
-    stayed.fill(0);
-    for (const i of members) {
-      inside[i] = 1;
-      stayed[i] = 1;
-    }
-    weigh();
-    if (members.length >= size && least >= topOutside(day)) return;
-    for (const pins of anyPinned) {
-      for (const i of order) {
-        if (rates[i]! <= least && pins === 0 && members.length >= size) continue;
-        if (pinned[i] === pins && rank(i) > 0 && mayEnter(i, day)) tryToEnter(i, size, day);
+        if (pinned[i] !== pins || inside[i] === 1 || gone[i] === 1) continue;
+        const full = members.length >= size;
+        if (full && (weakest < 0 || least >= rank(i))) continue;
+        if (!(mayEnter[i] === 1 && rank(i) > 0 && !isCompetent(i) && isOpen(i))) continue;
+        if (full) removeWeakest();
+        members.push(i);
+        inside[i] = 1;
+        weigh();
       }
     }
   };
@@ -146,7 +116,8 @@ export function createAreaEvaluator(
   return (order, size, ties) => {
     order.forEach((item, n) => (place[item] = n));
     ready.fill(0);
-    awayUntil.fill(0);
+    gone.fill(0);
+    blocksHad.fill(0);
     isTouched.fill(0);
     touched = [];
     members = [];
@@ -166,14 +137,15 @@ export function createAreaEvaluator(
           level[i] = own[i]!;
           rates[i] = ready[i] === 1 ? here : Math.max(here, opens);
         }
-        if (begun) renew(order, size, day);
-        else begin(order, size);
+        if (!begun) members = currentMembers.filter(isOpen);
         begun = true;
-        const today = shape(day, members.length);
+        renew(order, size);
+        const today = shapeFor(day, members);
         length = today.length;
         const at = { level, ready, rates, place, idleFor: (i: number) => idleFor(i, day) };
         allocateBlocks(problem, dynamics, members, day, today, ties, at, practised);
         for (const i of members) {
+          blocksHad[i]! += practised[i]!;
           if (practised[i] === 0 || isTouched[i] === 1) continue;
           isTouched[i] = 1;
           own[i] = level[i]!;

@@ -1,5 +1,13 @@
 /** Finds the best plan of a small problem by trying every choice that the rules allow. */
-import { roundRobin, areNeedsReady, markReady, itemRate, renewSet } from './planSimulator.ts';
+import {
+  areNeedsReady,
+  isItemCompetent,
+  itemRate,
+  markReady,
+  mayItemEnter,
+  renewSet,
+  roundRobin,
+} from './planSimulator.ts';
 import type { PlanSimulator, PlanState } from './planSimulator.ts';
 import { minutesAvailable } from './allocateBlocks.ts';
 import { readLevelTable } from './levelTable.ts';
@@ -27,9 +35,9 @@ function possibleSets(problem: PlanProblem, here: SearchState, size: number) {
   const able = [...items.keys()].filter(
     (i) =>
       !currentMembers.includes(i) &&
-      here.gone[i] === 0 &&
+      mayItemEnter(problem, i, here) &&
       areNeedsReady(problem, i, here) &&
-      (items[i]!.pinned || itemRate(problem, i, here) > 0),
+      (items[i]!.pinned || (itemRate(problem, i, here) > 0 && !isItemCompetent(problem, i, here))),
   );
   const seen = new Map<string, ReturnType<typeof renewSet>>();
   for (const order of permutations(able)) {
@@ -61,10 +69,12 @@ function blockAllocations(
 ): number[][] {
   const able = members.filter((i) => minutesAvailable(problem, i, day) >= length);
   if (blocks <= able.length) {
-    const sorted = [...able].sort((a, b) => here.idleFor[b]! - here.idleFor[a]!);
-    const last = here.idleFor[sorted[blocks - 1] ?? -1] ?? 0;
-    const sure = able.filter((i) => here.idleFor[i]! > last);
-    const tied = able.filter((i) => here.idleFor[i]! === last);
+    // Among those that have been without practice for equally long, those to be worked on again come first.
+    const turn = (i: number): number => 2 * here.idleFor[i]! + Number(problem.items[i]!.again);
+    const turns = able.map(turn).sort((a, b) => b - a);
+    const last = turns[blocks - 1] ?? 0;
+    const sure = able.filter((i) => turn(i) > last);
+    const tied = able.filter((i) => turn(i) === last);
     return combinations(tied, blocks - sure.length).map((rest) => [...sure, ...rest]);
   }
   const most = (i: number): number => Math.floor(minutesAvailable(problem, i, day) / length);
@@ -117,7 +127,6 @@ export function exhaustiveSearch(
     const morning: SearchState = {
       ...here,
       ready: here.ready.slice(),
-      gone: here.gone.map((n) => Math.max(0, n - 1)),
     };
     markReady(problem, morning);
     const step = (from: SearchState, planned: ScheduledDay): void => {
@@ -126,12 +135,13 @@ export function exhaustiveSearch(
         return simulator.dynamics.next(i, d, from.level[i]!, practised);
       });
       const touched = from.touched.map((was, i) => was || planned.blocks.includes(i));
+      const blocksHad = from.blocksHad.map((n, i) => n + planned.blocks.filter((b) => b === i).length);
       const idleFor = from.idleFor.map((n, i) => (planned.blocks.includes(i) ? 0 : n + 1));
       let gain = 0;
       items.forEach(({ saved }, i) => {
         if (touched[i]) gain += readLevelTable(saved, level[i]!) - simulator.dynamics.idle[i]![d]!;
       });
-      visit({ ...from, level, touched, idleFor }, d + 1, size, area + gain, [...days, planned]);
+      visit({ ...from, level, touched, idleFor, blocksHad }, d + 1, size, area + gain, [...days, planned]);
     };
     if (simulator.shape(d, sessionLimits.set).blocks === 0) {
       step(morning, { members: here.members, left: [], blocks: [], length: 0 });
@@ -139,8 +149,8 @@ export function exhaustiveSearch(
     }
     for (const { members, left } of possibleSets(problem, morning, size)) {
       const gone = morning.gone.slice();
-      for (const { item } of left) gone[item] = sessionLimits.away;
-      const { blocks, length } = simulator.shape(d, members.length);
+      for (const { item } of left) gone[item] = 1;
+      const { blocks, length } = simulator.shapeFor(d, members);
       for (const handed of blockAllocations(problem, morning, members, d, blocks, length)) {
         step({ ...morning, gone, members, begun: true }, { members, left, blocks: handed, length });
       }
@@ -151,6 +161,7 @@ export function exhaustiveSearch(
       level: simulator.dynamics.start,
       ready: new Uint8Array(items.length),
       gone: new Uint8Array(items.length),
+      blocksHad: new Uint16Array(items.length),
       idleFor: items.map(({ idleDays }) => idleDays),
       touched: items.map(() => false),
       members: [],

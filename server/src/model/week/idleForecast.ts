@@ -12,8 +12,6 @@ export interface IdleForecast {
    * ready: `rates[day][item]`.
    */
   readonly rates: readonly Float64Array[];
-  /** Items ordered by that rate, highest first; pinned items before all others. */
-  readonly byRate: readonly Int32Array[];
   /** Items that become ready on each morning without practice. */
   readonly becomeReady: readonly (readonly number[])[];
 }
@@ -23,7 +21,6 @@ export function idleForecast(problem: PlanProblem, { start, next }: LevelDynamic
   const ready = new Uint8Array(items.length);
   const levels: Float64Array[] = [];
   const rates: Float64Array[] = [];
-  const byRate: Int32Array[] = [];
   const becomeReady: number[][] = [];
   let level = start;
   for (let day = 0; day < minutes.length; day++) {
@@ -37,13 +34,11 @@ export function idleForecast(problem: PlanProblem, { start, next }: LevelDynamic
       const here = readLevelTable(rate, level[i]!);
       own[i] = ready[i] === 1 ? here : Math.max(here, opens);
     });
-    const weight = (i: number): number => (items[i]!.pinned ? Number.MAX_VALUE : own[i]!);
     levels.push(level);
     rates.push(own);
-    byRate.push(Int32Array.from(items.keys()).sort((a, b) => weight(b) - weight(a) || a - b));
     becomeReady.push(turned);
     const before = level;
     level = Float64Array.from(before, (x, i) => next(i, day, x, 0));
   }
-  return { levels, rates, byRate, becomeReady };
+  return { levels, rates, becomeReady };
 }

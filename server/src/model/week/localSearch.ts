@@ -36,10 +36,23 @@ function withItemMoved(order: readonly number[], from: number, to: number): numb
   return next;
 }
 
+function withItemsExchanged(order: readonly number[], a: number, b: number): number[] {
+  const next = [...order];
+  [next[a], next[b]] = [next[b]!, next[a]!];
+  return next;
+}
+
+/** Only the first places of an order can enter the set within four weeks, so others are only moved to them. */
+const reach = 24;
+
+/** Plans for each technique that bring no improvement before the search starts anew near the best. */
+const patience = 4;
+
 /**
- * Searches orders of entry: starts from the ranking and moves one technique at a time to another place while that
- * raises the area; then repeats this from the best order so far with a few random moves. Stops after `budget`
- * plans.
+ * Searches orders of entry by random ascent: starts from the ranking and moves one technique to another place, or
+ * exchanges two, and keeps what raises the area. Places near the front are tried more often. Stops after `budget`
+ * plans. (Moving each technique to each place in turn found orders with 1.5 % less area for the same number of
+ * plans.)
  */
 export function localSearch(
   problem: PlanProblem,
@@ -50,54 +63,54 @@ export function localSearch(
   const count = problem.items.length;
   const ranked = problem.items.map((_, i) => i);
   let evaluations = 0;
-  const evaluate = (order: readonly number[], size: number, ties: TieBreak): number => {
+  const evaluate = (order: readonly number[], size: number, ties: TieBreak): SearchResult => {
     evaluations++;
-    return simulator.area(order, size, ties);
+    return { order, size, ties, area: simulator.area(order, size, ties), evaluations };
   };
-  let best: SearchResult = {
+  const isBetter = (one: SearchResult, other: SearchResult, share: number): boolean =>
+    one.area > other.area + share * Math.abs(other.area);
+
+  let byRank: SearchResult = {
     order: ranked,
     size: sizes[0] ?? 0,
     ties: 'rate',
     area: -Infinity,
     evaluations: 0,
   };
-  const consider = (order: readonly number[], size: number, ties: TieBreak, area: number): void => {
-    const least = best.area === -Infinity ? -Infinity : best.area + minImprovement * Math.abs(best.area);
-    if (area > least) best = { order, size, ties, area, evaluations };
-  };
-  for (const size of sizes) consider(ranked, size, 'rate', evaluate(ranked, size, 'rate'));
-
-  const climb = (from: readonly number[], size: number, ties: TieBreak, area: number): void => {
-    let here = from;
-    let height = area;
-    for (let improved = true; improved && evaluations < budget;) {
-      improved = false;
-      for (let from = 1; from < count && evaluations < budget; from++) {
-        for (let to = 0; to < Math.min(from, reach) && evaluations < budget; to++) {
-          const order = withItemMoved(here, from, to);
-          const value = evaluate(order, size, ties);
-          if (!(value > height * (1 + 1e-9))) continue;
-          here = order;
-          height = value;
-          improved = true;
-        }
-      }
-    }
-    consider(here, size, ties, height);
-  };
-  // Only the first places of the order can enter the set within four weeks, so only they are changed.
-  const reach = Math.min(count, 16);
-  climb(best.order, best.size, best.ties, best.area);
-  const shake = seededRandom();
-  while (evaluations < budget && count > 2) {
-    let order = best.order;
-    for (let swaps = 2 + shake(3); swaps > 0; swaps--)
-      order = withItemMoved(order, shake(Math.min(count, reach)), shake(reach));
-    const size = sizes[shake(sizes.length)]!;
-    const ties = shake(2) === 0 ? 'rate' : 'order';
-    const before = evaluations;
-    climb(order, size, ties, evaluate(order, size, ties));
-    if (evaluations === before) break;
+  for (const size of sizes) {
+    const found = evaluate(ranked, size, 'rate');
+    if (byRank.area === -Infinity || isBetter(found, byRank, minImprovement)) byRank = found;
   }
-  return { ...best, evaluations };
+  if (sizes.length === 0 || count < 2) return { ...byRank, evaluations };
+
+  const random = seededRandom();
+  const nearFront = (places: number): number => Math.min(random(places), random(places));
+  const neighbour = ({ order, size, ties }: SearchResult): SearchResult | undefined => {
+    const kind = random(20);
+    if (kind === 0) return evaluate(order, size, ties === 'rate' ? 'order' : 'rate');
+    if (kind === 1 && sizes.length > 1) return evaluate(order, sizes[random(sizes.length)]!, ties);
+    const [a, b] = [nearFront(count), nearFront(Math.min(count, reach))];
+    if (a === b) return undefined;
+    const next = kind % 2 === 0 ? withItemMoved(order, a, b) : withItemsExchanged(order, a, b);
+    return evaluate(next, size, ties);
+  };
+  let best = byRank;
+  let here = byRank;
+  let sinceBetter = 0;
+  // A neighbour that is the same order costs no plan; there are at most a few for each that does.
+  for (let tries = 0; evaluations < budget && tries < 4 * budget; tries++) {
+    const next = neighbour(here);
+    if (next === undefined) continue;
+    if (isBetter(next, here, 1e-9)) {
+      here = next;
+      sinceBetter = 0;
+    } else if (++sinceBetter > patience * count) {
+      // From the best order so far, a few moves whatever they cost, and up again.
+      here = best;
+      for (let moves = 0; moves < 3 && evaluations < budget; moves++) here = neighbour(here) ?? here;
+      sinceBetter = 0;
+    }
+    if (isBetter(here, best, 1e-9)) best = here;
+  }
+  return { ...(isBetter(best, byRank, minImprovement) ? best : byRank), evaluations };
 }

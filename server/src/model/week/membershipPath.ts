@@ -6,7 +6,6 @@ import type { PlanSimulator } from './planSimulator.ts';
 import { readLevelTable } from './levelTable.ts';
 import type { LevelTable } from './levelTable.ts';
 import type { PlanProblem } from './planProblem.ts';
-import { sessionLimits } from './sessions.ts';
 import type { MembershipGraph } from './membershipGraph.ts';
 
 /** The gains of one technique on its membership graph. */
@@ -15,10 +14,9 @@ export interface MembershipGains {
   /** Gain on the morning of each node. If paths with different levels meet in a node, the highest level is used. */
   readonly gain: Float64Array;
   /**
-   * Total gain of the days that it must stay away if it leaves at a node; minus infinity if the rules do not let it
-   * leave there.
+   * Total gain of the remaining days if it leaves at a node; minus infinity if the rules do not let it leave there.
    */
-  readonly away: Float64Array;
+  readonly afterLeaving: Float64Array;
   /** 1 if it may have become ready for the techniques that need it. */
   readonly ready: Uint8Array;
 }
@@ -33,23 +31,26 @@ function lowestBetween(table: LevelTable, low: number, high: number): number {
   return least;
 }
 
-/** @param bestOther the highest rate that any other technique can have */
+/**
+ * @param leavesBelow the rate on each morning below which it may leave if it is competent: the highest outside, or
+ *   Infinity if there can be more members than places
+ */
 export function membershipGains(
   problem: PlanProblem,
   { dynamics }: PlanSimulator,
   item: number,
   graph: MembershipGraph,
-  bestOther: number,
+  leavesBelow: ArrayLike<number>,
 ): MembershipGains {
   const { saved, rate, competentLevel, readyLevel, pinned } = problem.items[item]!;
-  const { day, inside, first, to, minutes, leaves, returns, enters } = graph;
+  const { day, first, to, minutes, enters } = graph;
   const days = problem.minutes.length;
   const count = day.length;
   const idle = dynamics.idle[item]!;
   const highest = new Float64Array(count).fill(-1);
   const lowest = new Float64Array(count).fill(Infinity);
   const gain = new Float64Array(count);
-  const away = new Float64Array(count).fill(-Infinity);
+  const afterLeaving = new Float64Array(count).fill(-Infinity);
   const ready = new Uint8Array(count);
   const reach = (v: number, low: number, high: number, isReady: number): void => {
     if (high > highest[v]!) highest[v] = high;
@@ -76,21 +77,17 @@ export function membershipGains(
         dynamics.next(item, d, high, minutes[e]!),
         ready[v]!,
       );
-    if (returns[v]! >= 0) reach(returns[v]!, low, high, ready[v]!);
-    if (inside[v] === 0 || leaves[v]! < 0 || pinned) continue;
-    const share = high >= competentLevel ? 1 : problem.leavingShare;
-    if (!(lowestBetween(rate, low, high) < share * bestOther)) continue;
+    if (pinned || d === days || enters[d]! < 0 || high < competentLevel) continue;
+    if (!(lowestBetween(rate, low, high) < leavesBelow[d]!)) continue;
     let sum = 0;
-    let [most, least] = [high, low];
-    for (let k = d; k < Math.min(days, d + sessionLimits.away); k++) {
-      most = dynamics.next(item, k, most, 0);
-      least = dynamics.next(item, k, least, 0);
-      sum += readLevelTable(saved, most) - idle[k]!;
+    let level = high;
+    for (let k = d; k < days; k++) {
+      level = dynamics.next(item, k, level, 0);
+      sum += readLevelTable(saved, level) - idle[k]!;
     }
-    away[v] = sum;
-    reach(leaves[v]!, least, most, ready[v]!);
+    afterLeaving[v] = sum;
   }
-  return { graph, gain, away, ready };
+  return { graph, gain, afterLeaving, ready };
 }
 
 /** The prices, by day, that one technique pays for shared resources. */
@@ -103,7 +100,7 @@ export interface MembershipPrices {
   readonly minute: Float64Array;
   readonly taken: Float64Array;
   readonly missed: Float64Array;
-  /** Price of entering the set for the first time on that day; Infinity if it cannot. */
+  /** Price of entering the set on that day; Infinity if it cannot. */
   readonly entry: Float64Array;
   /** Reward for being ready for the first time on that morning. */
   readonly reward: Float64Array;
@@ -131,8 +128,8 @@ export function createPathFinder(
   const value = new Float64Array(nodes);
   const by = new Int32Array(nodes);
   const origin = -1;
-  return ({ graph, gain, away, ready }, { place, minute, taken, missed, entry, reward, must }) => {
-    const { day, inside, practised, first, to, minutes, leaves, returns, enters } = graph;
+  return ({ graph, gain, afterLeaving, ready }, { place, minute, taken, missed, entry, reward, must }) => {
+    const { day, practised, first, to, minutes, enters } = graph;
     const count = day.length;
     const days = enters.length;
     value.fill(-Infinity, 0, count);
@@ -150,24 +147,18 @@ export function createPathFinder(
       const here = value[v]!;
       if (here === -Infinity) continue;
       const d = day[v]!;
-      if (d === days) {
-        if (here > best) {
-          best = here;
-          end = v;
-        }
-        continue;
+      const ending = d === days ? here : here + afterLeaving[v]!;
+      if (ending > best) {
+        best = ending;
+        end = v;
       }
-      const member = inside[v] === 1;
-      if (member && away[v]! > -Infinity) offer(leaves[v]!, here + away[v]!, v);
-      if (returns[v]! >= 0) offer(returns[v]!, here, v);
-      const paid = member && enters[d]! >= 0 ? here - place[d]! : here;
+      if (d === days) continue;
+      const paid = enters[d]! >= 0 ? here - place[d]! : here;
       for (let e = first[v]!; e < first[v + 1]!; e++) {
         const then = to[e]!;
         let total = paid + gain[then]!;
-        if (member) {
-          if (minutes[e]! > 0) total -= minutes[e]! * minute[d]! + (practised[v] === 1 ? taken[d]! : 0);
-          else if (practised[v] === 0) total -= missed[d]!;
-        }
+        if (minutes[e]! > 0) total -= minutes[e]! * minute[d]! + (practised[v] === 1 ? taken[d]! : 0);
+        else if (practised[v] === 0) total -= missed[d]!;
         if (ready[v] === 0 && ready[then] === 1) total += reward[d + 1]!;
         offer(then, total, v);
       }
@@ -183,7 +174,7 @@ export function createPathFinder(
         break;
       }
       const d = day[from]!;
-      if (inside[from] === 0 || inside[v] === 0 || enters[d]! < 0) continue;
+      if (enters[d]! < 0) continue;
       let e = first[from]!;
       while (to[e] !== v) e++;
       stay.push({ day: d, minutes: minutes[e]!, practised: practised[from] === 1 });

@@ -9,7 +9,9 @@ import type { SkillPosterior } from '../skill/skillPosterior.ts';
 import type { RankInput, FittedTechnique } from '../run/preparedModel.ts';
 import { lowestLevelWhere, levelStep, readLevelTable, tabulateSteps } from './levelTable.ts';
 import type { LevelTable } from './levelTable.ts';
+import type { StandingKind } from '../core/types.ts';
 import type { PlanItem } from './planProblem.ts';
+import { setRetentionDays } from './setFromLogs.ts';
 import { gainPerHourTable } from './gainPerHourTable.ts';
 import { rateDistribution } from './rateDistribution.ts';
 import type { RateDistribution } from './rateDistribution.ts';
@@ -18,17 +20,40 @@ import { sessionLimits } from './sessions.ts';
 /** Further input for the items, in addition to the order. */
 export interface PlanItemContext {
   readonly pinned: ReadonlySet<string>;
-  readonly currentMembers: ReadonlySet<string>;
+  /** Where each technique stands, by id. One without an entry is not begun. */
+  readonly standings: ReadonlyMap<string, { readonly kind: StandingKind }>;
   /** Days since the last practice. */
   readonly idle: ReadonlyMap<string, number>;
   /** Days that are planned. */
   readonly days: number;
 }
 
+/** Where a technique stands. */
+export function standingKind({ standings }: Pick<PlanItemContext, 'standings'>, id: string): StandingKind {
+  return standings.get(id)?.kind ?? 'not-begun';
+}
+
+/**
+ * Whether a technique is in the practice set on the first morning: what is pinned, to be worked on again or being
+ * learned; and what is in the run, if it was practised in the last days.
+ */
+export function isMemberAtStart(
+  context: Pick<PlanItemContext, 'pinned' | 'standings' | 'idle'>,
+  id: string,
+): boolean {
+  const kind = standingKind(context, id);
+  if (kind === 'left-out' || kind === 'waiting') return false;
+  if (context.pinned.has(id) || kind === 'again' || kind === 'learning') return true;
+  return kind === 'in-run' && (context.idle.get(id) ?? Infinity) <= setRetentionDays;
+}
+
 /** Number of days without practice for a technique that was never practised. */
 const neverPractisedDays = 10_000;
 
-/** The items in the order of the ranking; pinned techniques that were not ranked come last. */
+/**
+ * The items in the order of the ranking; techniques that are pinned or to be worked on again and were not ranked come
+ * last.
+ */
 export function planItems(input: RankInput, order: RankingOrder, context: PlanItemContext): PlanItem[] {
   const { ranked: rankedCandidates, prepared } = order;
   const numbers = new Map(rankedCandidates.map(({ candidate }, i) => [candidate.id, i]));
@@ -36,7 +61,7 @@ export function planItems(input: RankInput, order: RankingOrder, context: PlanIt
     rankedItem(input, order, entry.candidate, entry, context, numbers),
   );
   const unranked = [...prepared.fittedTechniques.keys()].filter(
-    (id) => context.pinned.has(id) && !numbers.has(id),
+    (id) => !numbers.has(id) && (context.pinned.has(id) || standingKind(context, id) === 'again'),
   );
   return [...ranked, ...unranked.flatMap((id) => unrankedItem(input, order, id, context))];
 }
@@ -59,14 +84,20 @@ function rankedItem(
   const here = readLevelTable(own, practiceLevel(base.item.effective, constants));
   const scale = othersInSet.length === 0 && here > 0 && setRate > 0 ? setRate / here : 1;
   const rate: LevelTable = { ...own, values: own.values.map((value) => value * scale) };
+  const kind = standingKind(context, candidate.id);
+  const opens = openNeeds.length === 0 && othersInSet.length > 0 ? setRate : 0;
+  const readyLevel = readyAt === 0 ? -Infinity : readyLevelOf(order, subject, base);
+  const competentLevel =
+    kind === 'in-run' ? -Infinity : competentLevelOf(candidate, input.options.confidence, base);
   return {
     ...base.item,
     saved,
     rate,
-    opens: openNeeds.length === 0 && othersInSet.length > 0 ? setRate : 0,
-    needs: openNeeds.flatMap((need) => numbers.get(need) ?? []),
-    readyLevel: readyAt === 0 ? -Infinity : readyLevelOf(order, subject, base),
-    competentLevel: competentLevelOf(candidate, input.options.confidence, base),
+    opens,
+    needs: kind === 'again' ? [] : openNeeds.flatMap((need) => numbers.get(need) ?? []),
+    readyLevel,
+    // What others need is practised until it is ready for them.
+    competentLevel: opens > 0 ? Math.max(competentLevel, readyLevel) : competentLevel,
   };
 }
 
@@ -105,7 +136,10 @@ function competentLevelOf(
   );
 }
 
-/** The item of a pinned technique that is not ranked. It is practised because the runner wants it. */
+/**
+ * The item of a technique that is not ranked: it is practised because the runner wants it, or because it has to be
+ * worked on again.
+ */
 function unrankedItem(
   input: RankInput,
   order: RankingOrder,
@@ -143,7 +177,16 @@ function unrankedItem(
 interface InitialState {
   readonly item: Pick<
     PlanItem,
-    'id' | 'effective' | 'pending' | 'minutesToday' | 'pace' | 'pinned' | 'inSetAtStart' | 'idleDays'
+    | 'id'
+    | 'effective'
+    | 'pending'
+    | 'minutesToday'
+    | 'pace'
+    | 'pinned'
+    | 'inSetAtStart'
+    | 'again'
+    | 'mayEnter'
+    | 'idleDays'
   >;
   readonly from: number;
   readonly to: number;
@@ -158,6 +201,7 @@ function initialState(
   const { constants } = order.prepared;
   const { technique, history } = subject;
   const state = stateOnMorning(history.state, input.asOfDay, constants);
+  const kind = standingKind(context, technique.id);
   const item = {
     id: technique.id,
     effective: state.effective,
@@ -165,7 +209,9 @@ function initialState(
     minutesToday: state.minutesToday,
     pace: history.pace,
     pinned: context.pinned.has(technique.id),
-    inSetAtStart: context.currentMembers.has(technique.id),
+    inSetAtStart: isMemberAtStart(context, technique.id),
+    again: kind === 'again',
+    mayEnter: kind !== 'in-run' && kind !== 'left-out',
     idleDays: context.idle.get(technique.id) ?? neverPractisedDays,
   };
   const from = practiceLevel(state.effective, constants) * 2 ** (-(context.days + 1) / constants.halfLife);

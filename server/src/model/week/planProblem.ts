@@ -26,11 +26,24 @@ export interface PlanItem {
   readonly readyLevel: number;
   /** Level from which it is competent. */
   readonly competentLevel: number;
+  /** Whether the runner wants it in the set: then it never leaves, and enters before all others. */
   readonly pinned: boolean;
-  /** Whether it is in the practice set on the first morning, and how long it has not been practised, days. */
+  /** Whether it is in the practice set on the first morning. */
   readonly inSetAtStart: boolean;
+  /**
+   * Whether it is to be worked on again. It is in the set on the first morning, comes before others that have been
+   * without practice for equally long, and does not count as competent before it has had
+   * {@link blocksUntilCompetentAgain} blocks of the plan.
+   */
+  readonly again: boolean;
+  /** Whether it may enter the set. A technique in the run may only keep the place that it has. */
+  readonly mayEnter: boolean;
+  /** How long it has not been practised on the first morning, days. */
   readonly idleDays: number;
 }
+
+/** Blocks of the plan that a technique to be worked on again has before it can count as competent. */
+export const blocksUntilCompetentAgain = 2;
 
 export interface PlanProblem {
   /** In the order of the ranking, best first. */
@@ -39,8 +52,6 @@ export interface PlanProblem {
   readonly minutes: readonly number[];
   /** Preferred length of a block, minutes. */
   readonly blockMinutes: number;
-  /** A technique that is not competent leaves the set if its rate is below this share of the best rate outside. */
-  readonly leavingShare: number;
   readonly constants: Constants;
 }
 
@@ -48,12 +59,11 @@ export interface PlanProblem {
 export interface ScheduledDay {
   /** Numbers of the items in the set. */
   readonly members: readonly number[];
-  /** Items that left the set this morning, each with the item that replaced it and whether it was competent. */
-  readonly left: readonly {
-    readonly item: number;
-    readonly replacedBy: number;
-    readonly competent: boolean;
-  }[];
+  /**
+   * Items that left the set this morning, each with the item that replaced it; null if there were more members than
+   * places.
+   */
+  readonly left: readonly { readonly item: number; readonly replacedBy: number | null }[];
   /** The item of each block. */
   readonly blocks: readonly number[];
   /** Minutes of each block. */
@@ -62,7 +72,7 @@ export interface ScheduledDay {
 
 export interface Schedule {
   readonly days: readonly ScheduledDay[];
-  /** Largest number of techniques in the set. */
+  /** Number of places in the set. It has more members only if there were more on the first morning. */
   readonly size: number;
   /** Sum over the mornings of the expected gain, in seconds times days. */
   readonly area: number;

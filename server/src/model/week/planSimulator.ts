@@ -2,14 +2,15 @@
  * Simulates a plan day by day by the rules of the week, for a given order in which techniques enter the set. The
  * plan follows every rule for any order, so the search only has to choose among orders.
  */
-import { choosePracticeSet } from '../rank/practiceSet.ts';
-import type { SetCandidate } from '../rank/practiceSet.ts';
+import { choosePracticeSet } from './practiceSet.ts';
+import type { SetCandidate } from './practiceSet.ts';
 import { readLevelTable } from './levelTable.ts';
-import { allocateBlocks } from './allocateBlocks.ts';
+import { allocateBlocks, minutesAvailable } from './allocateBlocks.ts';
 import type { TieBreak } from './allocateBlocks.ts';
+import { blocksUntilCompetentAgain } from './planProblem.ts';
 import type { ScheduledDay, PlanProblem, Schedule } from './planProblem.ts';
 import { createAreaEvaluator } from './areaEvaluator.ts';
-import { sessionLimits, emptySession, fitSession } from './sessions.ts';
+import { emptySession, fitSession, fitSessionToRooms, sessionLimits } from './sessions.ts';
 import type { SessionShape } from './sessions.ts';
 import { createLevelDynamics } from './levelDynamics.ts';
 import type { LevelDynamics } from './levelDynamics.ts';
@@ -17,8 +18,12 @@ import type { LevelDynamics } from './levelDynamics.ts';
 /** Simulates plans of one problem. Its tables are computed once and used for every order. */
 export interface PlanSimulator {
   readonly dynamics: LevelDynamics;
-  /** The blocks of a day for a number of techniques. */
+  /** The blocks of a day for a number of techniques of which none was practised that day. */
   readonly shape: (day: number, techniques: number) => SessionShape;
+  /** The blocks of a day for the members of the set; on the first day some may have been practised already. */
+  readonly shapeFor: (day: number, members: readonly number[]) => SessionShape;
+  /** Whether some items were practised on the first day already. */
+  readonly anyPractisedToday: boolean;
   /** Area of the plan for an order of the items and a size of the set. */
   readonly area: (order: readonly number[], size: number, ties?: TieBreak) => number;
   /** The same plan with all its days. */
@@ -30,8 +35,10 @@ export interface PlanState {
   readonly level: Float64Array;
   /** 1 if the item has been ready at some time; it then stays ready. */
   readonly ready: Uint8Array;
-  /** Number of days for which an item that left the set must still stay out of it. */
+  /** 1 if the item has left the set; it then stays out of it. */
   readonly gone: Uint8Array;
+  /** Blocks of the plan that the item has had. */
+  readonly blocksHad: Uint16Array;
 }
 
 /**
@@ -56,6 +63,22 @@ export function markReady(problem: PlanProblem, at: PlanState): void {
   });
 }
 
+/** Whether an item counts as competent, so that it may leave the set and does not enter it. */
+export function isItemCompetent(
+  { items }: PlanProblem,
+  item: number,
+  { level, blocksHad }: PlanState,
+): boolean {
+  const { again, competentLevel } = items[item]!;
+  if (again && blocksHad[item]! < blocksUntilCompetentAgain) return false;
+  return level[item]! >= competentLevel;
+}
+
+/** Whether an item outside the set may enter it at some time. */
+export function mayItemEnter({ items }: PlanProblem, item: number, { gone }: PlanState): boolean {
+  return gone[item] === 0 && (items[item]!.mayEnter || items[item]!.pinned);
+}
+
 /** The set for today's session, and the items that left it. Items outside the set are considered in the given order. */
 export function renewSet(
   problem: PlanProblem,
@@ -66,35 +89,27 @@ export function renewSet(
 ): { readonly members: readonly number[]; readonly left: ScheduledDay['left'] } {
   const { items } = problem;
   const numbers = new Map(items.map(({ id }, i) => [id, i]));
-  const isCompetent = (i: number): boolean => at.level[i]! >= items[i]!.competentLevel;
   const inside = new Set(members);
   const candidateOf = (i: number): SetCandidate => ({
     technique: items[i]!.id,
-    // A pinned item never leaves for its rate, and comes before all others.
+    // A pinned item never leaves, and comes before all others.
     rate: items[i]!.pinned ? Number.MAX_VALUE : itemRate(problem, i, at),
-    competent: !items[i]!.pinned && isCompetent(i),
+    competent: !items[i]!.pinned && isItemCompetent(problem, i, at),
     open: areNeedsReady(problem, i, at),
   });
-  const outside = order.filter((i) => !inside.has(i) && at.gone[i] === 0);
+  const outside = order.filter((i) => !inside.has(i) && mayItemEnter(problem, i, at));
   const pinsFirst = [...outside.filter((i) => items[i]!.pinned), ...outside.filter((i) => !items[i]!.pinned)];
   const chosen = choosePracticeSet({
     candidates: [...members, ...pinsFirst].map(candidateOf),
     currentMembers: members.map((i) => items[i]!.id),
     size,
-    leavingShare: problem.leavingShare,
   });
-  // An item that enters and is replaced on the same morning was never in the set. The last item in such a chain is
-  // the one that replaced the old member.
-  const replacements = new Map<number, number>();
-  for (const { technique, replacedBy } of chosen.departures) {
-    const item = numbers.get(technique)!;
-    const replacement = numbers.get(replacedBy)!;
-    const before = inside.has(item) ? item : [...replacements].find(([, taken]) => taken === item)?.[0];
-    if (before !== undefined) replacements.set(before, replacement);
-  }
   return {
     members: chosen.members.map((id) => numbers.get(id)!),
-    left: [...replacements].map(([item, replacedBy]) => ({ item, replacedBy, competent: isCompetent(item) })),
+    left: chosen.departures.map(({ technique, replacedBy }) => ({
+      item: numbers.get(technique)!,
+      replacedBy: replacedBy === null ? null : numbers.get(replacedBy)!,
+    })),
   };
 }
 
@@ -124,6 +139,12 @@ export function createPlanSimulator(problem: PlanProblem): PlanSimulator {
     }
     return cached;
   };
+  const anyPractisedToday = items.some(({ minutesToday }) => minutesToday > 0);
+  const shapeFor = (day: number, members: readonly number[]): SessionShape => {
+    if (day > 0 || !anyPractisedToday) return shape(day, members.length);
+    const rooms = members.map((i) => minutesAvailable(problem, i, day));
+    return fitSessionToRooms(minutes[0]!, problem.blockMinutes, rooms);
+  };
   const count = items.length;
   const currentMembers = [...items.keys()].filter((i) => items[i]!.inSetAtStart);
 
@@ -132,6 +153,7 @@ export function createPlanSimulator(problem: PlanProblem): PlanSimulator {
       level: Float64Array.from(dynamics.start),
       ready: new Uint8Array(count),
       gone: new Uint8Array(count),
+      blocksHad: new Uint16Array(count),
     };
     const place = new Uint16Array(count);
     order.forEach((item, n) => (place[item] = n));
@@ -143,16 +165,15 @@ export function createPlanSimulator(problem: PlanProblem): PlanSimulator {
     let area = 0;
     for (let d = 0; d < minutes.length; d++) {
       markReady(problem, at);
-      for (let i = 0; i < count; i++) if (at.gone[i]! > 0) at.gone[i]!--;
       let left: ScheduledDay['left'] = [];
       let blocks: readonly number[] = [];
       let length = 0;
       const today = new Uint8Array(count);
       if (shape(d, sessionLimits.set).blocks > 0) {
         ({ members, left } = renewSet(problem, members, order, size, at));
-        for (const { item } of left) at.gone[item] = sessionLimits.away;
+        for (const { item } of left) at.gone[item] = 1;
         begun = true;
-        const of = shape(d, members.length);
+        const of = shapeFor(d, members);
         const rates = Float64Array.from(items, (_, i) => itemRate(problem, i, at));
         const turns = { ...at, rates, place, idleFor: (i: number) => idleFor[i]! };
         const first = allocateBlocks(problem, dynamics, members, d, of, ties, turns, today);
@@ -162,6 +183,7 @@ export function createPlanSimulator(problem: PlanProblem): PlanSimulator {
       days.push({ members: begun ? members : [], left, blocks, length });
       for (let i = 0; i < count; i++) {
         const practised = today[i]! * length;
+        at.blocksHad[i]! += today[i]!;
         idleFor[i] = practised > 0 ? 0 : idleFor[i]! + 1;
         if (practised > 0) touched[i] = 1;
         at.level[i] = dynamics.next(i, d, at.level[i]!, practised);
@@ -171,10 +193,12 @@ export function createPlanSimulator(problem: PlanProblem): PlanSimulator {
     return { days, size, area };
   };
 
-  const area = createAreaEvaluator(problem, dynamics, shape);
+  const area = createAreaEvaluator(problem, dynamics, shape, shapeFor);
   return {
     dynamics,
     shape,
+    shapeFor,
+    anyPractisedToday,
     area: (order, size, ties = 'rate') => area(order, size, ties),
     plan: (order, size, ties = 'rate') => plan(order, size, ties),
   };

@@ -5,18 +5,20 @@ import { clampBlockMinutes } from '../skill/forecast.ts';
 import { clamp, finiteOr } from '../core/numbers.ts';
 import type { ModelCache } from '../core/modelCache.ts';
 import type { Standing } from '../core/standing.ts';
+import type { StandingKind } from '../core/types.ts';
 import type { RankInput } from '../run/preparedModel.ts';
-import { leavingShare } from '../rank/practiceSet.ts';
 import { upperBoundSteps } from './upperBound.ts';
-import { setFromLogs, daysSincePractice } from './setFromLogs.ts';
+import { daysSincePractice } from './setFromLogs.ts';
 import { exhaustiveSearch } from './exhaustiveSearch.ts';
 import { createPlanSimulator } from './planSimulator.ts';
 import type { PlanSimulator } from './planSimulator.ts';
-import { planItems } from './planItems.ts';
+import { isMemberAtStart, planItems } from './planItems.ts';
 import { blockCounts } from './planProblem.ts';
 import type { PlanProblem, Schedule } from './planProblem.ts';
 import { localSearch } from './localSearch.ts';
-import { restsAfterBlocks, possibleSetSizes } from './sessions.ts';
+import { possibleSetSizes, restsAfterBlocks, unusedMinutes } from './sessions.ts';
+import type { UnusedMinutes } from './sessions.ts';
+import { minutesAvailable } from './allocateBlocks.ts';
 import { planGainSpread } from './planGainSpread.ts';
 import type { PlanGainSpread } from './planGainSpread.ts';
 import { runToCompletion } from './runToCompletion.ts';
@@ -26,6 +28,10 @@ import { gainForecast } from './levelDynamics.ts';
 export interface PlanInput extends RankInput {
   /** Minutes free for practice on each day from `asOfDay` on, rests included; 0 on days off. */
   readonly minutes: readonly number[];
+  /** Minutes of rest that the first day needs before its practice continues, in addition to `minutes`; 0 if omitted. */
+  readonly restBefore?: number;
+  /** Where each technique stands on the first morning, by id. One without an entry is not begun. */
+  readonly standings: ReadonlyMap<string, { readonly kind: StandingKind }>;
   /** Techniques that stay in the set. */
   readonly pin?: readonly string[];
   /** Number of plans that the search evaluates; 600 if omitted. */
@@ -47,15 +53,16 @@ export interface PlanDay {
   readonly blocks: readonly PlanBlock[];
   /** Techniques in the set that day. */
   readonly set: readonly string[];
+  /** Free minutes that the day's blocks and rests do not use; null if there are none. */
+  readonly unused: UnusedMinutes | null;
 }
 
-/** A technique that leaves the set on the morning of `day`. */
+/** A technique that is expected to be competent on the morning of `day`, and leaves the set. */
 export interface PlanChange {
   readonly day: number;
   readonly technique: string;
-  readonly replacedBy: string;
-  /** Whether it is expected to be competent by then. */
-  readonly competent: boolean;
+  /** The technique that takes its place; null if the set had more members than places. */
+  readonly replacedBy: string | null;
 }
 
 /** Expected gain on a morning compared with no practice, in seconds of V, with 10 % and 90 % quantiles. */
@@ -88,7 +95,7 @@ export interface Plan {
   /** Gain on the last morning if all minutes of a technique in a week were practised on a single day of that week. */
   readonly oneSession: { readonly gain: number };
   readonly gap: OptimalityGap;
-  /** Techniques that are pinned or were in the set but are not planned, with the reason from the ranking. */
+  /** Techniques that are pinned or in the set but are not planned, with the reason from the ranking. */
   readonly notPlanned: readonly { readonly technique: string; readonly reason: string }[];
 }
 
@@ -119,23 +126,19 @@ export function planWeekDeferringGap(input: PlanInput, cache?: ModelCache): Plan
   const minutes = input.minutes.slice(0, maxHorizonDays).map((m) => clamp(finiteOr(m, 0), 0, 1440));
   const block = clampBlockMinutes(input.options.blockMinutes);
   const pinned = new Set(input.pin);
-  const [mostInSet = 0] = possibleSetSizes(minutes, block, { pinned: 0, currentMembers: 0 });
-  const currentMembers = setFromLogs(input.logs.practice, input.asOfDay, mostInSet);
-  // Techniques in the run are planned, too: they may still be in the practice set, or their landing rate may still
-  // rise.
   const rankInput: RankInput = { ...input, options: { ...input.options, all: true } };
   const order = orderCandidates(rankInput, cache);
-  const items = planItems(rankInput, order, {
+  const context = {
     pinned,
-    currentMembers: new Set(currentMembers),
+    standings: input.standings,
     idle: daysSincePractice(input.logs.practice, input.asOfDay),
     days: minutes.length,
-  });
+  };
+  const items = planItems(rankInput, order, context);
   const problem: PlanProblem = {
     items,
     minutes,
     blockMinutes: block,
-    leavingShare,
     constants: order.prepared.constants,
   };
   const simulator = createPlanSimulator(problem);
@@ -148,13 +151,15 @@ export function planWeekDeferringGap(input: PlanInput, cache?: ModelCache): Plan
   const plan: Plan = {
     asOfDay: input.asOfDay,
     standings: [...order.standings.values()],
-    ...datedSchedule(problem, schedule, input.asOfDay),
+    ...datedSchedule(problem, schedule, input),
     ...forecastGains(problem, simulator, schedule, order, input.asOfDay),
     gap,
     notPlanned: unplannedTechniques(
       order,
       items.map(({ id }) => id),
-      [...pinned, ...currentMembers],
+      [...new Set([...pinned, ...input.standings.keys()])].filter(
+        (id) => pinned.has(id) || isMemberAtStart(context, id),
+      ),
       input.options.leaveOut ?? [],
     ),
   };
@@ -203,25 +208,32 @@ export function bestPlan(
   };
 }
 
-function datedSchedule({ items }: PlanProblem, { days }: Schedule, asOfDay: number) {
+function datedSchedule(
+  problem: PlanProblem,
+  { days }: Schedule,
+  { asOfDay, restBefore = 0 }: PlanInput,
+): Pick<Plan, 'set' | 'days' | 'changes'> {
+  const { items, minutes } = problem;
   const id = (item: number): string => items[item]!.id;
   const first = days.find(({ blocks }) => blocks.length > 0);
   return {
     set: (first?.members ?? []).map(id),
     days: days.map(({ members, blocks, length }, d): PlanDay => {
-      const rests = restsAfterBlocks({ blocks: blocks.length, length });
+      const shape = { blocks: blocks.length, length };
+      const rests = restsAfterBlocks(shape);
+      const rooms = members.map((i) => minutesAvailable(problem, i, d));
       return {
         day: asOfDay + d,
         set: members.map(id),
         blocks: blocks.map((item, b) => ({ technique: id(item), minutes: length, rest: rests[b]! })),
+        unused: unusedMinutes(minutes[d]!, d === 0 ? restBefore : 0, shape, rooms),
       };
     }),
     changes: days.flatMap(({ left }, d): PlanChange[] =>
-      left.map(({ item, replacedBy, competent }) => ({
+      left.map(({ item, replacedBy }) => ({
         day: asOfDay + d,
         technique: id(item),
-        replacedBy: id(replacedBy),
-        competent,
+        replacedBy: replacedBy === null ? null : id(replacedBy),
       })),
     ),
   };

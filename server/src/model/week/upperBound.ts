@@ -6,10 +6,11 @@
  */
 import { createPathFinder, membershipGains } from './membershipPath.ts';
 import type { MembershipPrices, MembershipGains } from './membershipPath.ts';
-import { areNeedsReady, markReady, itemRate } from './planSimulator.ts';
-import type { PlanSimulator } from './planSimulator.ts';
+import { areNeedsReady, isItemCompetent, itemRate, markReady, mayItemEnter } from './planSimulator.ts';
+import type { PlanSimulator, PlanState } from './planSimulator.ts';
+import { readLevelTable } from './levelTable.ts';
+import type { LevelDynamics } from './levelDynamics.ts';
 import { minutesAvailable } from './allocateBlocks.ts';
-import { sessionLimits } from './sessions.ts';
 import type { PlanProblem } from './planProblem.ts';
 import { buildMembershipGraph } from './membershipGraph.ts';
 import type { SetSizeRange, MembershipGraph } from './membershipGraph.ts';
@@ -21,25 +22,35 @@ interface NeedArc {
   readonly need: number;
 }
 
+/** The level of an item on each morning, up to the last day, if it is never practised. */
+function levelsWithoutPractice({ minutes }: PlanProblem, { start, next }: LevelDynamics, item: number) {
+  let level = start[item]!;
+  return minutes.map((_, d) => {
+    const here = level;
+    level = next(item, d, level, 0);
+    return here;
+  });
+}
+
 /** The first morning on which a technique can be ready for those that need it, if it is in the set from `start` on. */
 function earliestReadyDay(
   problem: PlanProblem,
   { dynamics }: PlanSimulator,
   item: number,
-  { day, first, to, minutes, enters, inside }: MembershipGraph,
+  { day, first, to, minutes, enters }: MembershipGraph,
   start: number,
 ): number {
   const { readyLevel } = problem.items[item]!;
   const level = new Float64Array(day.length).fill(-1);
-  let unpractised = dynamics.start[item]!;
-  if (unpractised >= readyLevel) return 0;
+  const unpractised = levelsWithoutPractice(problem, dynamics, item);
+  const idleReady = unpractised.findIndex((here) => here >= readyLevel);
+  if (idleReady >= 0) return idleReady;
   enters.forEach((v, d) => {
-    if (v >= 0 && d >= start) level[v] = unpractised;
-    unpractised = dynamics.next(item, d, unpractised, 0);
+    if (v >= 0 && d >= start) level[v] = unpractised[d]!;
   });
   for (let v = 0; v < day.length; v++) {
     const here = level[v]!;
-    if (here < 0 || inside[v] === 0) continue;
+    if (here < 0) continue;
     if (here >= readyLevel) return day[v]!;
     for (let e = first[v]!; e < first[v + 1]!; e++)
       level[to[e]!] = Math.max(level[to[e]!]!, dynamics.next(item, day[v]!, here, minutes[e]!));
@@ -104,6 +115,36 @@ export function* upperBoundSteps(
   return most;
 }
 
+/** The state of the first session, before anything was practised. */
+interface FirstSession {
+  /** By item: whether it is a member already. */
+  readonly inSetAtStart: readonly boolean[];
+  /** How many others can enter the set. */
+  readonly canEnterFirst: number;
+}
+
+function firstSession(problem: PlanProblem, { dynamics }: PlanSimulator, firstDay: number): FirstSession {
+  const { items } = problem;
+  const morning: PlanState = {
+    level: dynamics.start.slice(),
+    ready: new Uint8Array(items.length),
+    gone: new Uint8Array(items.length),
+    blocksHad: new Uint16Array(items.length),
+  };
+  markReady(problem, morning);
+  for (let d = 0; d < firstDay; d++) {
+    items.forEach((_, i) => (morning.level[i] = dynamics.next(i, d, morning.level[i]!, 0)));
+    markReady(problem, morning);
+  }
+  const open = items.map((_, i) => areNeedsReady(problem, i, morning));
+  const inSetAtStart = items.map((item, i) => item.inSetAtStart && open[i]!);
+  const entering = items.filter(({ pinned }, i) => {
+    if (inSetAtStart[i]! || !open[i]! || !mayItemEnter(problem, i, morning)) return false;
+    return pinned || (itemRate(problem, i, morning) > 0 && !isItemCompetent(problem, i, morning));
+  });
+  return { inSetAtStart, canEnterFirst: entering.length };
+}
+
 /** Share of the previous direction that is kept in the next one, because subgradients alone oscillate. */
 const momentum = 0.7;
 /** After this many rounds in which the bound did not become lower, steps are shortened by the factor below. */
@@ -123,17 +164,15 @@ function* boundForSize(
   const days = problem.minutes.length;
   const sessions = [...problem.minutes.keys()].filter((d) => simulator.shape(d, size).blocks > 0);
   if (size === 0 || sessions.length === 0) return Math.max(0, area);
-  const morning = {
-    level: simulator.dynamics.start,
-    ready: new Uint8Array(items.length),
-    gone: new Uint8Array(items.length),
+  const firstDay = sessions[0]!;
+  const { inSetAtStart, canEnterFirst } = firstSession(problem, simulator, firstDay);
+  const membersAtStart = inSetAtStart.filter(Boolean).length;
+  // The set becomes smaller only while it has more members than places.
+  const range: SetSizeRange = {
+    fewest: Math.min(size, membersAtStart + canEnterFirst),
+    most: Math.max(size, membersAtStart),
   };
-  markReady(problem, morning);
-  const open = items.map((_, i) => areNeedsReady(problem, i, morning));
-  // The set has at least this many members on the first morning, and it never becomes smaller.
-  const able = items.filter(({ pinned }, i) => open[i] && (pinned || itemRate(problem, i, morning) > 0));
-  const range: SetSizeRange = { fewest: Math.min(size, able.length), most: size };
-  const full = range.fewest === size;
+  const full = range.fewest === range.most;
   const graphs = new Map<number, MembershipGraph>();
   const staysBy = items.map((_, i) => {
     const room = Math.max(0, minutesAvailable(problem, i, 0));
@@ -145,30 +184,39 @@ function* boundForSize(
   const tops = items.map(({ rate, opens, pinned }) =>
     pinned ? Infinity : rate.values.reduce((a, b) => Math.max(a, b), opens),
   );
+  const unpractised = items.map((_, i) => levelsWithoutPractice(problem, simulator.dynamics, i));
+  const earliest = earliestEntryDays(problem, simulator, staysBy);
+  /** Whether an item can come into the set on a day, or come into it for the first session. */
+  const canEnterOn = (i: number, d: number): boolean => {
+    const { pinned, mayEnter, competentLevel } = items[i]!;
+    if (inSetAtStart[i]!) return d === firstDay;
+    return d >= earliest[i]! && (pinned || (mayEnter && unpractised[i]![d]! < competentLevel));
+  };
+  const rateOutside = items.map(({ pinned, rate, opens }, i) =>
+    problem.minutes.map((_, d) => {
+      if (inSetAtStart[i]! || !canEnterOn(i, d)) return 0;
+      return pinned ? Infinity : Math.max(opens, readLevelTable(rate, unpractised[i]![d]!));
+    }),
+  );
   const gains: MembershipGains[] = [];
   for (const i of items.keys()) {
-    const bestOther = tops.reduce((a, b, j) => (j === i ? a : Math.max(a, b)), 0);
-    gains.push(membershipGains(problem, simulator, i, staysBy[i]!, bestOther));
+    const leavesBelow = problem.minutes.map((_, d) =>
+      membersAtStart > size
+        ? Infinity
+        : rateOutside.reduce((most, rates, j) => (j === i ? most : Math.max(most, rates[d]!)), 0),
+    );
+    gains.push(membershipGains(problem, simulator, i, staysBy[i]!, leavesBelow));
     yield;
   }
   const arcs = items.flatMap(({ needs }, item): NeedArc[] =>
     needs
-      .filter((need) => items[need]!.readyLevel > simulator.dynamics.start[need]!)
+      .filter((need) => unpractised[need]!.every((level) => level < items[need]!.readyLevel))
       .map((need) => ({ item, need })),
   );
-  const earliest = earliestEntryDays(problem, simulator, staysBy);
-  // Members of the current set stay, except those that may leave on the first morning; they must then stay away for
-  // some days.
-  const firstDay = sessions[0]!;
-  const allFit = items.filter(({ inSetAtStart }, i) => inSetAtStart && open[i]).length <= size;
-  const inSetAtStart = items.map((item, i) => allFit && item.inSetAtStart && open[i]);
-  const must = gains.map(
-    ({ graph: stays, away }, i) => inSetAtStart[i]! && away[stays.enters[firstDay]!] === -Infinity,
-  );
-
-  const capacity = problem.minutes.map((_, d) => {
+  const capacity = problem.minutes.map((free, d) => {
+    if (d === 0 && simulator.anyPractisedToday) return free;
     let most = 0;
-    for (let members = Math.max(1, range.fewest); members <= size; members++) {
+    for (let members = Math.max(1, range.fewest); members <= range.most; members++) {
       const { blocks, length } = simulator.shape(d, members);
       most = Math.max(most, blocks * length);
     }
@@ -209,8 +257,8 @@ function* boundForSize(
     spare.fill(0);
     for (const d of sessions) {
       spare[d] = capacity[d]! / blockMinutes;
-      spare[placeAt + d] = size;
-      total += prices[d]! * spare[d] + prices[placeAt + d]! * size;
+      spare[placeAt + d] = range.most;
+      total += prices[d]! * spare[d] + prices[placeAt + d]! * range.most;
       charges.minute[d] = prices[d]! / blockMinutes;
       if (shortBlocks[d]! === 0) continue;
       spare[turnAt + d] = 1;
@@ -231,12 +279,8 @@ function* boundForSize(
           else reward[d]! += rest;
         }
       });
-      const late = inSetAtStart[i]! ? firstDay + sessionLimits.away : 0;
-      for (let d = 0; d < days; d++) {
-        const barred = inSetAtStart[i]! && d !== firstDay && (must[i]! || d < late);
-        if (d < earliest[i]! || barred) entry[d] = Infinity;
-      }
-      const path = find(gains[i]!, { ...charges, must: must[i]! } satisfies MembershipPrices);
+      for (let d = 0; d < days; d++) if (!canEnterOn(i, d)) entry[d] = Infinity;
+      const path = find(gains[i]!, { ...charges, must: inSetAtStart[i]! } satisfies MembershipPrices);
       total += path.value;
       for (const { day, minutes, practised } of path.stay) {
         spare[day]! -= minutes / blockMinutes;

@@ -1,6 +1,7 @@
 import { ICalCalendar } from 'ical-generator';
 import { parseMoment } from '../../text/calendar.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
+import { unusedText } from './planNotes.ts';
 import type { PlanReport, PlanReportDay } from './planReport.ts';
 
 /** What the calendar file needs in addition to the plan. */
@@ -89,10 +90,11 @@ function startOf({ date }: PlanReportDay, { startMinute, dayStarts }: IcsOptions
   return new Date(day * dayMs + startMinute * minuteMs);
 }
 
-function sessionText({ blocks }: PlanReportDay, title: string, words: IcsOptions): string {
+function sessionText({ blocks, unused }: PlanReportDay, title: string, words: IcsOptions): string {
   const lines = blocks.flatMap(({ technique, minutes, rest }) => [
     `${nameOf(technique, words)}: ${minutes} min`,
     ...(rest > 0 ? [`Rest: ${rest} min`] : []),
   ]);
-  return [title, ...lines].join('\n');
+  const left = unusedText(unused);
+  return [title, ...lines, ...(left === undefined ? [] : [left])].join('\n');
 }

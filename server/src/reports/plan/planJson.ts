@@ -7,10 +7,11 @@ export function planJson(report: PlanReport): PlanReport {
   return {
     asOf: report.asOf,
     set: report.set,
-    days: report.days.map(({ date, blocks, runMinutes }) => ({
+    days: report.days.map(({ date, blocks, runMinutes, unused }) => ({
       date,
       blocks: blocks.map(({ technique, minutes, rest }) => ({ technique, minutes, rest })),
       runMinutes: roundFigures(runMinutes),
+      unused: unused === null ? null : { minutes: unused.minutes, rule: unused.rule },
     })),
     forecast: report.forecast.map(({ date, gain, low, high }) => ({
       date,

@@ -1,5 +1,6 @@
 import { formatTwoFigures, formatNumber, formatRange } from '../../text/format.ts';
 import { escapeMarkdownToPaste } from '../../text/markdown.ts';
+import { unusedText } from './planNotes.ts';
 import type { PlanReport } from './planReport.ts';
 import { weekdayName } from './planText.ts';
 
@@ -12,13 +13,16 @@ export function planMarkdown(report: PlanReport, names: ReadonlyMap<string, stri
   const name = (id: string): string => escapeMarkdownToPaste(names.get(id) ?? id);
   const week = report.days.slice(0, 7);
   const lines = ['| Day | Practice | Runs |', '| --- | --- | ---: |'];
-  for (const { date, blocks, runMinutes } of week) {
+  for (const { date, blocks, runMinutes, unused } of week) {
     const practice = blocks.map(({ technique, minutes, rest }) => {
       const after = rest > 0 ? `, rest ${rest} min` : '';
       return `${name(technique)} ${minutes} min${after}`;
     });
+    const left = unusedText(unused);
     const runs = runMinutes > 0 ? `${formatNumber(runMinutes, 0)} min` : '';
-    lines.push(`| ${weekdayName(date)} ${date} | ${practice.join('<br>')} | ${runs} |`);
+    lines.push(
+      `| ${weekdayName(date)} ${date} | ${[...practice, ...(left === undefined ? [] : [left])].join('<br>')} | ${runs} |`,
+    );
   }
   const last = report.forecast.at(-1);
   if (last && last.gain > 0) {

@@ -1,7 +1,7 @@
 import type { Plan } from '../../model/week/planWeek.ts';
 import { sessionLimits } from '../../model/week/sessions.ts';
-import { leavingShare } from '../../model/rank/practiceSet.ts';
-import { formatCount, formatTwoFigures, formatPercent } from '../../text/format.ts';
+import type { UnusedMinutes, UnusedRule } from '../../model/week/sessions.ts';
+import { formatCount, formatTwoFigures } from '../../text/format.ts';
 
 /** The words for the notes, and what is shown in another place. */
 export interface PlanNotesOptions {
@@ -31,34 +31,55 @@ export function planNotes(plan: Plan, words: PlanNotesOptions): string[] {
   ];
 }
 
+/** Fewer unused minutes than this are not shown to people: no plan uses every minute. */
+const leastShownMinutes = 5;
+
+const ruleTexts: Readonly<Record<UnusedRule, string>> = {
+  'short-block': `a block takes at least ${sessionLimits.shortest} min`,
+  'hour-on-one': 'at most an hour a day on one technique',
+  'nothing-to-practise': 'no technique is left to practise',
+  rests: `a block takes at least ${sessionLimits.shortest} min after its rest`,
+};
+
+/**
+ * The unused minutes of a day with the rule that forbids their use, such as
+ * `15 min unused: a block takes at least 20 min`; undefined where they are too few to be worth a line.
+ */
+export function unusedText(unused: UnusedMinutes | null): string | undefined {
+  if (unused === null || unused.minutes < leastShownMinutes) return undefined;
+  return `${unused.minutes} min unused: ${ruleTexts[unused.rule]}`;
+}
+
 function minuteNotes({ days, set }: Plan, { givenMinutes: given }: PlanNotesOptions): string[] {
-  const notes: string[] = [];
-  if (given.every((minutes) => minutes === 0)) {
-    notes.push('The week file sets no minutes aside for practice (days:), so there is nothing to plan.');
-  } else if (days.every(({ blocks }) => blocks.length === 0)) {
-    notes.push(
+  if (given.every((minutes) => minutes === 0))
+    return ['The week file sets no minutes aside for practice (days:), so there is nothing to plan.'];
+  if (days.every(({ blocks }) => blocks.length === 0)) {
+    return [
       set.length === 0 && given.some((minutes) => minutes >= sessionLimits.shortest)
         ? 'No technique is left to practise.'
         : `No day has the ${sessionLimits.shortest} minutes that a block takes.`,
-    );
+    ];
   }
-  const short = given.filter((minutes) => minutes > 0 && minutes < sessionLimits.shortest).length;
-  if (short > 0)
-    notes.push(
-      `${formatCount(short, 'day')} with less than the ${sessionLimits.shortest} minutes of a block ${short === 1 ? 'stays' : 'stay'} free.`,
-    );
-  return notes;
+  const rules = new Map<UnusedRule, number[]>();
+  for (const { unused } of days) {
+    if (unused === null || unusedText(unused) === undefined) continue;
+    rules.set(unused.rule, [...(rules.get(unused.rule) ?? []), unused.minutes]);
+  }
+  return [...rules].map(([rule, minutes]) => {
+    const most = minutes.reduce((a, b) => Math.max(a, b));
+    const upTo = minutes.every((n) => n === most) ? `${most} min` : `up to ${most} min`;
+    return `${formatCount(minutes.length, 'day')} of the plan ${minutes.length === 1 ? 'has' : 'have'} ${upTo} unused: ${ruleTexts[rule]}.`;
+  });
 }
 
 function changeNotes({ asOfDay, changes }: Plan, { nameOf, dayOf }: PlanNotesOptions): string[] {
   return changes
     .filter(({ day }) => day < asOfDay + changeNoteDays)
-    .map(({ day, technique, replacedBy, competent }) => {
-      const why = competent
-        ? 'should be competent by then: runs keep it up'
-        : `is forecast to gain less than ${formatPercent(leavingShare)} as much per hour by then`;
-      return `From ${dayOf(day)} on ${nameOf(replacedBy)} takes the place of ${nameOf(technique)}, which ${why}.`;
-    });
+    .map(({ day, technique, replacedBy }) =>
+      replacedBy === null
+        ? `From ${dayOf(day)} on ${nameOf(technique)} is left to runs: it should be competent by then, and the set has more techniques than a session has blocks.`
+        : `From ${dayOf(day)} on ${nameOf(replacedBy)} takes the place of ${nameOf(technique)}, which should be competent by then: runs keep it up.`,
+    );
 }
 
 function forecastNotes(

@@ -1,5 +1,6 @@
 import { formatDate } from '../../text/calendar.ts';
 import type { Plan, OptimalityGap } from '../../model/week/planWeek.ts';
+import type { UnusedMinutes } from '../../model/week/sessions.ts';
 import { decimalsFor, formatTwoFigures, formatNumber, formatList } from '../../text/format.ts';
 import type { StandingReport } from '../../protocol/standing.ts';
 import { standingReports } from '../standingReports.ts';
@@ -17,6 +18,8 @@ export interface PlanReportDay {
   readonly blocks: readonly PlanReportBlock[];
   /** Minutes set aside for runs. */
   readonly runMinutes: number;
+  /** Free minutes that blocks and rests do not use, and the rule that forbids their use; null if there are none. */
+  readonly unused: UnusedMinutes | null;
 }
 
 /** The plan and what it is based on: `plan --json` prints it and the editor shows it. Gains are seconds of a run. */
@@ -54,10 +57,11 @@ export function planReport(plan: Plan, words: PlanReportOptions): PlanReport {
   return {
     asOf: formatDate(plan.asOfDay),
     set: plan.set,
-    days: plan.days.map(({ day, blocks }, d) => ({
+    days: plan.days.map(({ day, blocks, unused }, d) => ({
       date: formatDate(day),
       blocks: blocks.map(({ technique, minutes, rest }) => ({ technique, minutes, rest })),
       runMinutes: words.runMinutes[d] ?? 0,
+      unused,
     })),
     forecast: plan.forecast.map(({ day, gain, low, high }) => ({ date: formatDate(day), gain, low, high })),
     oneSession: plan.oneSession,

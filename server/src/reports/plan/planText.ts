@@ -1,5 +1,6 @@
 import { formatTwoFigures, formatNumber, formatRange } from '../../text/format.ts';
 import { sanitizeForTerminal, type TextStyle } from '../../text/terminalText.ts';
+import { unusedText } from './planNotes.ts';
 import { gapSentence, practiceSetText, type PlanReport, type PlanReportDay } from './planReport.ts';
 import { formatTable, type TableColumn } from '../../text/table.ts';
 import { proseWidth, wrapText } from '../../text/wrap.ts';
@@ -61,7 +62,7 @@ function prose(text: string, indent = ''): string[] {
   return wrapText(sanitizeForTerminal(text), proseWidth, indent);
 }
 
-function rows({ date, blocks, runMinutes }: PlanReportDay, name: (id: string) => string): string[][] {
+function rows({ date, blocks, runMinutes, unused }: PlanReportDay, name: (id: string) => string): string[][] {
   const day = `${weekdayName(date)} ${date}`;
   const body = blocks.map(({ technique, minutes, rest }) => [
     '',
@@ -70,6 +71,8 @@ function rows({ date, blocks, runMinutes }: PlanReportDay, name: (id: string) =>
     rest > 0 ? `${rest} min` : '',
   ]);
   if (runMinutes > 0) body.push(['', 'Runs', `${formatNumber(runMinutes, 0)} min`, '']);
+  const left = unusedText(unused);
+  if (left !== undefined) body.push(['', left, '', '']);
   if (body.length === 0) return [[day, 'free', '', '']];
   body[0]![0] = day;
   return body;

@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { planWeek } from '../../../../server/src/model/week/planWeek.ts';
-import type { PlanInput } from '../../../../server/src/model/week/planWeek.ts';
+import type { Plan, PlanInput } from '../../../../server/src/model/week/planWeek.ts';
+import type { StandingKind } from '../../../../server/src/model/core/types.ts';
+import { simpleStandings } from '../../../helpers/weekStandings.ts';
 import { block, route, segment, technique, use } from '../../../helpers/invented.ts';
 
 const ids = ['ash', 'bell', 'crag', 'dune', 'elm', 'fern'];
@@ -10,7 +12,7 @@ function ask(changes: Partial<PlanInput> = {}): PlanInput {
   const techniques = ids.map((id, i) =>
     technique(id, { difficulty: 2 + i, needs: id === 'fern' ? ['elm'] : [] }),
   );
-  return {
+  const input = {
     route: route(segments, techniques),
     logs: { practice: [], runs: [] },
     asOfDay: 100,
@@ -20,7 +22,14 @@ function ask(changes: Partial<PlanInput> = {}): PlanInput {
     boundRounds: 20,
     ...changes,
   };
+  return { standings: simpleStandings(input.route, input.logs, input.asOfDay), ...input };
 }
+
+/** The kinds of some techniques; all others are not begun. */
+const kinds = (given: Record<string, StandingKind>): PlanInput['standings'] =>
+  new Map(Object.entries(given).map(([id, kind]) => [id, { kind }]));
+
+const sessionsOf = ({ days }: Plan): Plan['days'] => days.filter(({ blocks }) => blocks.length > 0);
 
 describe('a plan from a route and its logs', () => {
   it('practises what is carried over, until it may leave', () => {
@@ -74,5 +83,80 @@ describe('a plan from a route and its logs', () => {
     const blocked = planWeek(ask({ pin: ['fern'] }));
     const planned = blocked.days.some(({ set }) => set.includes('fern'));
     expect(planned || blocked.notPlanned.some(({ technique }) => technique === 'fern')).toBe(true);
+  });
+
+  it('keeps all that is being learned, though they are more than the places', () => {
+    const standings = kinds({ ash: 'learning', bell: 'learning', crag: 'learning' });
+    // With this confidence nothing becomes competent.
+    const options = { blockMinutes: 25, confidence: 0.999999, all: false };
+    const plan = planWeek(ask({ standings, options, minutes: [30, 30, 30, 30, 30, 30] }));
+    for (const { set } of sessionsOf(plan)) expect([...set].sort()).toEqual(['ash', 'bell', 'crag']);
+    // They take turns, and none has a second one before the others.
+    const turns = sessionsOf(plan).map(({ blocks }) => blocks.map((b) => b.technique).join());
+    expect([...turns.slice(0, 3)].sort()).toEqual(['ash', 'bell', 'crag']);
+    expect(turns.slice(3)).toEqual(turns.slice(0, 3));
+    expect(plan.changes).toEqual([]);
+  });
+
+  it('practises first what has to be worked on again, also where the set is full', () => {
+    const standings = kinds({ ash: 'learning', bell: 'learning', crag: 'again' });
+    const plan = planWeek(ask({ standings, minutes: [30, 30, 30, 30] }));
+    expect(plan.days[0]!.blocks.map(({ technique }) => technique)).toEqual(['crag']);
+    expect([...plan.days[0]!.set].sort()).toEqual(['ash', 'bell', 'crag']);
+  });
+
+  it('practises what has to be worked on again, though the ranking has no use for it', () => {
+    const input = ask();
+    const { route: made } = input;
+    const useless = { ...made, techniques: [...made.techniques, technique('gale', { state: 'in-run' })] };
+    const plan = planWeek({ ...input, route: useless, standings: kinds({ gale: 'again' }) });
+    for (const { set } of sessionsOf(plan)) expect(set).toContain('gale');
+  });
+
+  it('never takes in what is in the run; it only keeps a place that it has', () => {
+    const practice = [98, 99].map((day) => block('ash', day, 100, 150, { minutes: 25 }));
+    const standings = kinds({ ash: 'in-run', bell: 'in-run', crag: 'in-run' });
+    const outsiders = planWeek(ask({ standings }));
+    for (const id of ['ash', 'bell', 'crag'])
+      expect(outsiders.days.flatMap(({ set }) => set)).not.toContain(id);
+    const all = kinds(Object.fromEntries(ids.map((id) => [id, 'in-run'])));
+    const alone = planWeek(ask({ standings: all, logs: { practice, runs: [] } }));
+    for (const { set } of sessionsOf(alone)) expect(set).toEqual(['ash']);
+    const given = ask({ standings, logs: { practice, runs: [] }, minutes: [30, 30, 30] });
+    expect(planWeek(given).changes[0]).toMatchObject({ day: 100, technique: 'ash' });
+  });
+
+  it('leaves out what is waiting or left out, and says so of what is pinned', () => {
+    const standings = kinds({ ash: 'left-out', elm: 'not-begun' });
+    const plan = planWeek(ask({ standings }));
+    expect(plan.days.flatMap(({ set }) => set)).not.toContain('ash');
+  });
+
+  it('names unused minutes with the rule that forbids their use', () => {
+    const minutes = [0, 5, 17, 45, 60, 121, 600];
+    const plan = planWeek(ask({ minutes, options: { blockMinutes: 30, confidence: 0.8, all: false } }));
+    expect(plan.days.map(({ unused }) => unused?.rule ?? null)).toEqual([
+      null,
+      'short-block',
+      'short-block',
+      expect.toBeOneOf([null, 'short-block']),
+      'short-block',
+      'short-block',
+      'hour-on-one',
+    ]);
+    expect(plan.days[4]!.blocks).toMatchObject([{ minutes: 27 }, { minutes: 27 }]);
+    plan.days.forEach(({ blocks, unused }, d) => {
+      const used = blocks.reduce((sum, { minutes: length, rest }) => sum + length + rest, 0);
+      expect(used + (unused?.minutes ?? 0)).toBe(minutes[d]);
+    });
+    const none = kinds(Object.fromEntries(ids.map((id) => [id, 'in-run'])));
+    expect(planWeek(ask({ standings: none, minutes: [60] })).days[0]!.unused).toEqual({
+      minutes: 60,
+      rule: 'nothing-to-practise',
+    });
+    expect(planWeek(ask({ minutes: [17, 60], restBefore: 5 })).days[0]!.unused).toEqual({
+      minutes: 22,
+      rule: 'rests',
+    });
   });
 });

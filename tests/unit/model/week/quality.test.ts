@@ -14,8 +14,11 @@ const small = fc.record({
   minutes: fc.array(fc.constantFrom(0, 20, 25, 50, 60, 75, 100, 150, 240), { minLength: 7, maxLength: 7 }),
   block: fc.integer({ min: 20, max: 30 }),
   needing: fc.constantFrom(0, 0.3, 0.8),
-  carried: fc.integer({ min: 0, max: 2 }),
+  membersAtStart: fc.integer({ min: 0, max: 2 }),
   pinned: fc.integer({ min: 0, max: 2 }),
+  again: fc.integer({ min: 0, max: 1 }),
+  inRun: fc.integer({ min: 0, max: 1 }),
+  practisedToday: fc.constantFrom(0, 0, 1),
   size: fc.integer({ min: 1, max: 4 }),
 });
 
@@ -93,12 +96,14 @@ describe('the search', () => {
         );
         const found = localSearch(problem, follow, [size], 600);
         expect(found.area).toBeGreaterThanOrEqual(ranked);
+        expect(found.area).toBeGreaterThan(0.985 * localSearch(problem, follow, [size], 6000).area);
         return found.area / upperBound(problem, follow, [size], found.area, 200);
       }),
     );
     const mean = shares.reduce((a, b) => a + b, 0) / shares.length;
-    // What is missing is mostly the bound's own: it need not replace as soon as something better waits.
-    expect(mean).toBeGreaterThan(0.97);
-    expect(Math.min(...shares)).toBeGreaterThan(0.95);
+    // What is missing is mostly the bound's own: in it, what is competent may stay although something better waits.
+    // Since nobody comes back and nobody who is being learned leaves, that is worth up to 7 % to it.
+    expect(mean).toBeGreaterThan(0.94);
+    expect(Math.min(...shares)).toBeGreaterThan(0.925);
   });
 });

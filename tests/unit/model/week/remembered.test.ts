@@ -8,6 +8,7 @@ import { levelStep } from '../../../../server/src/model/week/levelTable.ts';
 import { planWeek } from '../../../../server/src/model/week/planWeek.ts';
 import type { PlanInput } from '../../../../server/src/model/week/planWeek.ts';
 import { rateDistribution } from '../../../../server/src/model/week/rateDistribution.ts';
+import { simpleStandings } from '../../../helpers/weekStandings.ts';
 import { block, route, segment, technique, use } from '../../../helpers/invented.ts';
 
 const ids = ['ash', 'bell', 'crag', 'dune', 'elm', 'fern'];
@@ -18,11 +19,13 @@ function ask(bellSaves = 3, duneLanded = 30): PlanInput {
     segment(`s-${id}`, 60, [use(id, id === 'bell' ? bellSaves : 2 + i, 1)]),
   );
   const practice = [97, 98, 99].map((day) => block('dune', day, duneLanded, 150, { minutes: 25 }));
+  const made = route(
+    segments,
+    ids.map((id, i) => technique(id, { difficulty: 2 + i, needs: id === 'fern' ? ['elm'] : [] })),
+  );
   return {
-    route: route(
-      segments,
-      ids.map((id, i) => technique(id, { difficulty: 2 + i, needs: id === 'fern' ? ['elm'] : [] })),
-    ),
+    route: made,
+    standings: simpleStandings(made, { practice }, 100),
     logs: { practice, runs: [] },
     asOfDay: 100,
     options: { blockMinutes: 25, confidence: 0.8, all: false },

@@ -5,6 +5,8 @@ import {
   restsAfterBlocks,
   possibleSetSizes,
   fitSession,
+  fitSessionToRooms,
+  unusedMinutes,
 } from '../../../../server/src/model/week/sessions.ts';
 import { sessionMinutes } from '../../../helpers/weekRules.ts';
 
@@ -21,6 +23,20 @@ describe('the blocks of a day', () => {
     [20, 30, 4, 1, 20],
     [19, 25, 4, 0, 0],
     [0, 25, 4, 0, 0],
+    [5, 25, 4, 0, 0],
+    [17, 30, 1, 0, 0],
+    [45, 25, 4, 2, 20],
+    [45, 30, 4, 1, 30],
+    // Two techniques never take turns where both fit.
+    [45, 30, 2, 2, 20],
+    [50, 30, 4, 2, 22],
+    [60, 30, 4, 2, 27],
+    [60, 30, 1, 2, 27],
+    [75, 30, 4, 2, 30],
+    [75, 30, 3, 3, 21],
+    [90, 30, 4, 3, 26],
+    [121, 30, 4, 4, 25],
+    [600, 30, 4, 8, 30],
     [600, 25, 1, 3, 20],
   ])(
     '%i minutes, blocks of %i asked, %i techniques: %i blocks of %i',
@@ -52,6 +68,53 @@ describe('the blocks of a day', () => {
     );
   });
 
+  const day = fc.oneof(fc.integer({ min: 0, max: 1440 }), fc.constantFrom(0, 5, 17, 45, 60, 121, 600));
+  const asked = fc.integer({ min: 20, max: 30 });
+
+  it('fill it to less than a block, unless each technique has its hour', () => {
+    fc.assert(
+      fc.property(day, asked, fc.integer({ min: 1, max: 8 }), (free, preferred, techniques) => {
+        const shape = fitSession(free, preferred, techniques);
+        const unused = free - sessionMinutes(shape.blocks, shape.length);
+        expect(unused).toBeGreaterThanOrEqual(0);
+        // The minutes that each technique could still have, where the blocks are shared out evenly.
+        const room = 60 - Math.floor(shape.blocks / techniques) * shape.length;
+        if (room >= 20) expect(unused).toBeLessThan(20);
+        if (sessionMinutes(techniques, 20) <= free) expect(shape.blocks).toBeGreaterThanOrEqual(techniques);
+      }),
+      { numRuns: 3000 },
+    );
+  });
+
+  it('keep to the minutes that each technique may still have that day', () => {
+    const rooms = fc.array(fc.integer({ min: 0, max: 60 }), { maxLength: 6 });
+    fc.assert(
+      fc.property(day, asked, rooms, (free, preferred, left) => {
+        const { blocks, length } = fitSessionToRooms(free, preferred, left);
+        expect(sessionMinutes(blocks, length)).toBeLessThanOrEqual(free);
+        const fitting = left.reduce((sum, room) => sum + Math.floor(room / Math.max(1, length)), 0);
+        expect(fitting).toBeGreaterThanOrEqual(blocks);
+        if (free >= 20 && left.some((room) => room >= 20)) expect(blocks).toBeGreaterThan(0);
+      }),
+      { numRuns: 1000 },
+    );
+    expect(fitSessionToRooms(100, 30, [50])).toEqual({ blocks: 2, length: 25 });
+    expect(fitSessionToRooms(120, 30, [15, 60])).toEqual({ blocks: 2, length: 30 });
+  });
+
+  it('name the rule that forbids the use of what remains', () => {
+    const unused = (free: number, shape: [number, number], rooms: number[], restBefore = 0) =>
+      unusedMinutes(free, restBefore, { blocks: shape[0], length: shape[1] }, rooms);
+    expect(unused(45, [2, 20], [60, 60])).toBeNull();
+    expect(unused(0, [0, 0], [60])).toBeNull();
+    expect(unused(5, [0, 0], [60])).toEqual({ minutes: 5, rule: 'short-block' });
+    expect(unused(45, [1, 30], [60, 60])).toEqual({ minutes: 15, rule: 'short-block' });
+    expect(unused(600, [2, 30], [60])).toEqual({ minutes: 535, rule: 'hour-on-one' });
+    expect(unused(60, [0, 0], [])).toEqual({ minutes: 60, rule: 'nothing-to-practise' });
+    expect(unused(17, [0, 0], [60], 5)).toEqual({ minutes: 22, rule: 'rests' });
+    expect(unused(10, [0, 0], [60], 5)).toEqual({ minutes: 15, rule: 'short-block' });
+  });
+
   it('makes room for four to six techniques in two hours and for one on a short day', () => {
     const none = { pinned: 0, currentMembers: 0 };
     expect(possibleSetSizes([120, 120, 0], 25, none)).toEqual([4]);
@@ -61,5 +124,8 @@ describe('the blocks of a day', () => {
     expect(possibleSetSizes([50, 25], 25, { pinned: 0, currentMembers: 2 })).toEqual([2]);
     expect(possibleSetSizes([50, 25], 25, { pinned: 3, currentMembers: 0 })).toEqual([3]);
     expect(possibleSetSizes([10, 0], 25, none)).toEqual([]);
+    expect(possibleSetSizes([60], 30, none)).toEqual([2]);
+    expect(possibleSetSizes([45], 30, none)).toEqual([1]);
+    expect(possibleSetSizes([45], 30, { pinned: 0, currentMembers: 5 })).toEqual([1]);
   });
 });

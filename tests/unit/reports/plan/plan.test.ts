@@ -20,8 +20,11 @@ const report: PlanReport = {
         { technique: 'vault', minutes: 25, rest: 0 },
       ],
       runMinutes: 0,
+      unused: { minutes: 45, rule: 'hour-on-one' },
     },
-    { date: '2026-11-10', blocks: [], runMinutes: 90 },
+    { date: '2026-11-10', blocks: [], runMinutes: 90, unused: null },
+    { date: '2026-11-11', blocks: [], runMinutes: 0, unused: { minutes: 17, rule: 'short-block' } },
+    { date: '2026-11-12', blocks: [], runMinutes: 0, unused: { minutes: 4, rule: 'short-block' } },
   ],
   forecast: [{ date: '2026-11-10', gain: 1.234, low: 0.4, high: 2.6 }],
   oneSession: { gain: 1 },
@@ -35,6 +38,8 @@ describe('a plan as Markdown', () => {
     expect(text).toContain('| Mon 2026-11-09 | ');
     expect(text).toContain('25 min, rest 5 min<br>');
     expect(text).toContain('| Tue 2026-11-10 |  | 90 min |');
+    expect(text).toContain('<br>45 min unused: at most an hour a day on one technique |');
+    expect(text).toContain('| Wed 2026-11-11 | 17 min unused: a block takes at least 20 min |');
     expect(text).toContain('1.2 s (0.4 to 2.6 s)');
     expect(text).not.toContain('<img');
     expect(text).not.toContain('\u001b');
@@ -50,6 +55,10 @@ describe('a plan as text', () => {
     expect(text).not.toContain('\u001b');
     expect(text).toContain('none gains more');
     expect(text).toContain('Tue 2026-11-10  Runs');
+    expect(text).toMatch(/\n +45 min unused: at most an hour a day on one technique\n/);
+    expect(text).toContain('Wed 2026-11-11  17 min unused: a block takes at least 20 min');
+    // A few minutes are not worth a line.
+    expect(text).toContain('Thu 2026-11-12  free');
   });
 });
 
@@ -78,6 +87,7 @@ describe('a plan as a calendar', () => {
     }
     const [session, runs] = read(here);
     expect(session!.description).toContain('<img src=x onerror=alert(1)> | *x*');
+    expect(session!.description).toContain('45 min unused: at most an hour a day on one technique');
     expect(here).not.toContain('\u001b');
     expect(session!.startDate.toString()).toBe('2026-11-09T19:30:00');
     expect(session!.endDate.toString()).toBe('2026-11-09T20:25:00');

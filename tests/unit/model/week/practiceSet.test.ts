@@ -1,14 +1,14 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { choosePracticeSet } from '../../../../server/src/model/rank/practiceSet.ts';
-import type { SetCandidate } from '../../../../server/src/model/rank/practiceSet.ts';
+import { choosePracticeSet } from '../../../../server/src/model/week/practiceSet.ts';
+import type { SetCandidate } from '../../../../server/src/model/week/practiceSet.ts';
 
 function standing(technique: string, rate: number, more: Partial<SetCandidate> = {}): SetCandidate {
   return { technique, rate, competent: false, open: true, ...more };
 }
 
 function setOf(standings: readonly SetCandidate[], carried: readonly string[], size: number) {
-  return choosePracticeSet({ candidates: standings, currentMembers: carried, size, leavingShare: 0.5 });
+  return choosePracticeSet({ candidates: standings, currentMembers: carried, size });
 }
 
 test('a first set is the best that can be practised', () => {
@@ -16,17 +16,26 @@ test('a first set is the best that can be practised', () => {
   expect(setOf(standings, [], 2)).toEqual({ members: ['a', 'c'], departures: [] });
 });
 
-test('what is not competent yet stays while its rate is at least the leaving share of the best outside', () => {
-  const standings = [standing('new', 5), standing('old', 2.5)];
+test('what is not competent stays, whatever gains more outside', () => {
+  const standings = [standing('new', 500), standing('old', 0.001)];
   expect(setOf(standings, ['old'], 1)).toEqual({ members: ['old'], departures: [] });
 });
 
-test('and leaves below that', () => {
-  const standings = [standing('new', 5), standing('old', 2.4)];
-  expect(setOf(standings, ['old'], 1)).toEqual({
-    members: ['new'],
-    departures: [{ technique: 'old', replacedBy: 'new' }],
+test('more members than places: all stay, nobody enters; those competent leave to nobody', () => {
+  const standings = [standing('new', 9), standing('a', 1), standing('b', 2), standing('c', 3)];
+  expect(setOf(standings, ['a', 'b', 'c'], 2)).toEqual({ members: ['a', 'b', 'c'], departures: [] });
+  const competent = standings.map((row) => (row.technique === 'new' ? row : { ...row, competent: true }));
+  expect(setOf(competent, ['a', 'b', 'c'], 2)).toEqual({
+    members: ['c', 'new'],
+    departures: [
+      { technique: 'a', replacedBy: null },
+      { technique: 'b', replacedBy: 'new' },
+    ],
   });
+});
+
+test('what is competent never enters, even where a place is free', () => {
+  expect(setOf([standing('a', 5, { competent: true }), standing('b', 1)], [], 2).members).toEqual(['b']);
 });
 
 test('what is competent leaves for anything better, and stays while nothing is', () => {
@@ -36,14 +45,13 @@ test('what is competent leaves for anything better, and stays while nothing is',
   expect(setOf(worse, ['old'], 1).members).toEqual(['old']);
 });
 
-test('of several that could leave, the one that is worth least goes first', () => {
+test('of several that are competent, the one that is worth least goes first', () => {
   const standings = [
     standing('new', 10),
-    standing('x', 4),
+    standing('x', 4, { competent: true }),
     standing('y', 3),
-    standing('z', 4.5, { competent: true }),
+    standing('z', 3.5, { competent: true }),
   ];
-  // By what holds them: x 8, y 6, z 4.5 against 10.
   expect(setOf(standings, ['x', 'y', 'z'], 3).departures).toEqual([{ technique: 'z', replacedBy: 'new' }]);
 });
 
@@ -56,7 +64,7 @@ test('what is carried over and no longer ranked or no longer open is dropped', (
   expect(setOf(standings, ['gone', 'shut'], 2).members).toEqual(['a']);
 });
 
-test('never more than the size, no technique twice, only open ones, and settled after one go', () => {
+test('never more than the size unless more are being learned, no technique twice, only open ones, and settled after one go', () => {
   const anyStanding = fc.record({
     rate: fc.integer({ min: 0, max: 1_000_000 }).map((n) => 0 + ((10 - 0) * n) / 1_000_000),
     competent: fc.boolean(),
@@ -70,7 +78,9 @@ test('never more than the size, no technique twice, only open ones, and settled 
         .sort((a, b) => b.rate - a.rate);
       const carried = list.flatMap((entry, i) => (entry.carried ? [`t${i}`] : []));
       const { members } = setOf(standings, carried, size);
-      expect(members.length).toBeLessThanOrEqual(size);
+      const learned = standings.filter((s) => carried.includes(s.technique) && s.open && !s.competent);
+      expect(learned.filter(({ technique }) => !members.includes(technique))).toEqual([]);
+      expect(members.length).toBeLessThanOrEqual(Math.max(size, learned.length));
       expect(new Set(members).size).toBe(members.length);
       const open = new Set(standings.filter((s) => s.open).map((s) => s.technique));
       expect(members.every((m) => open.has(m))).toBe(true);
