@@ -46,7 +46,9 @@ function withItemsExchanged(order: readonly number[], a: number, b: number): num
 const reach = 24;
 
 /** Plans for each technique that bring no improvement before the search starts anew near the best. */
-const patience = 4;
+const patience = 1;
+/** One in so many neighbours has the other way to break ties, and one in as many another size of the set. */
+const tiesEvery = 10;
 
 /**
  * Searches orders of entry by random ascent: starts from the ranking and moves one technique to another place, or
@@ -60,7 +62,6 @@ export function localSearch(
   sizes: readonly number[],
   budget: number,
 ): SearchResult {
-  const count = problem.items.length;
   const ranked = problem.items.map((_, i) => i);
   let evaluations = 0;
   const evaluate = (order: readonly number[], size: number, ties: TieBreak): SearchResult => {
@@ -81,12 +82,19 @@ export function localSearch(
     const found = evaluate(ranked, size, 'rate');
     if (byRank.area === -Infinity || isBetter(found, byRank, minImprovement)) byRank = found;
   }
+  // Those that can never be in the set come last in every order but that of the ranking.
+  const able = (i: number): boolean => {
+    const { inSetAtStart, mayEnter, pinned } = problem.items[i]!;
+    return inSetAtStart || mayEnter || pinned;
+  };
+  const moving = ranked.filter(able);
+  const count = moving.length;
   if (sizes.length === 0 || count < 2) return { ...byRank, evaluations };
 
   const random = seededRandom();
   const nearFront = (places: number): number => Math.min(random(places), random(places));
   const neighbour = ({ order, size, ties }: SearchResult): SearchResult | undefined => {
-    const kind = random(20);
+    const kind = random(tiesEvery);
     if (kind === 0) return evaluate(order, size, ties === 'rate' ? 'order' : 'rate');
     if (kind === 1 && sizes.length > 1) return evaluate(order, sizes[random(sizes.length)]!, ties);
     const [a, b] = [nearFront(count), nearFront(Math.min(count, reach))];
@@ -94,8 +102,8 @@ export function localSearch(
     const next = kind % 2 === 0 ? withItemMoved(order, a, b) : withItemsExchanged(order, a, b);
     return evaluate(next, size, ties);
   };
-  let best = byRank;
-  let here = byRank;
+  let best: SearchResult = { ...byRank, order: [...moving, ...ranked.filter((i) => !able(i))] };
+  let here = best;
   let sinceBetter = 0;
   // A neighbour that is the same order costs no plan; there are at most a few for each that does.
   for (let tries = 0; evaluations < budget && tries < 4 * budget; tries++) {

@@ -6,14 +6,14 @@
  */
 import { createPathFinder, membershipGains } from './membershipPath.ts';
 import type { MembershipPrices, MembershipGains } from './membershipPath.ts';
-import { areNeedsReady, isItemCompetent, itemRate, markReady, mayItemEnter } from './planSimulator.ts';
-import type { PlanSimulator, PlanState } from './planSimulator.ts';
+import type { PlanSimulator } from './planSimulator.ts';
 import { readLevelTable } from './levelTable.ts';
 import type { LevelDynamics } from './levelDynamics.ts';
 import { minutesAvailable } from './allocateBlocks.ts';
 import type { PlanProblem } from './planProblem.ts';
 import { buildMembershipGraph } from './membershipGraph.ts';
-import type { SetSizeRange, MembershipGraph } from './membershipGraph.ts';
+import type { MembershipGraph } from './membershipGraph.ts';
+import { firstSession } from './firstSession.ts';
 import { runToCompletion } from './runToCompletion.ts';
 
 /** An item that cannot enter the set before its need is ready. */
@@ -115,36 +115,6 @@ export function* upperBoundSteps(
   return most;
 }
 
-/** The state of the first session, before anything was practised. */
-interface FirstSession {
-  /** By item: whether it is a member already. */
-  readonly inSetAtStart: readonly boolean[];
-  /** How many others can enter the set. */
-  readonly canEnterFirst: number;
-}
-
-function firstSession(problem: PlanProblem, { dynamics }: PlanSimulator, firstDay: number): FirstSession {
-  const { items } = problem;
-  const morning: PlanState = {
-    level: dynamics.start.slice(),
-    ready: new Uint8Array(items.length),
-    gone: new Uint8Array(items.length),
-    blocksHad: new Uint16Array(items.length),
-  };
-  markReady(problem, morning);
-  for (let d = 0; d < firstDay; d++) {
-    items.forEach((_, i) => (morning.level[i] = dynamics.next(i, d, morning.level[i]!, 0)));
-    markReady(problem, morning);
-  }
-  const open = items.map((_, i) => areNeedsReady(problem, i, morning));
-  const inSetAtStart = items.map((item, i) => item.inSetAtStart && open[i]!);
-  const entering = items.filter(({ pinned }, i) => {
-    if (inSetAtStart[i]! || !open[i]! || !mayItemEnter(problem, i, morning)) return false;
-    return pinned || (itemRate(problem, i, morning) > 0 && !isItemCompetent(problem, i, morning));
-  });
-  return { inSetAtStart, canEnterFirst: entering.length };
-}
-
 /** Share of the previous direction that is kept in the next one, because subgradients alone oscillate. */
 const momentum = 0.7;
 /** After this many rounds in which the bound did not become lower, steps are shortened by the factor below. */
@@ -165,13 +135,8 @@ function* boundForSize(
   const sessions = [...problem.minutes.keys()].filter((d) => simulator.shape(d, size).blocks > 0);
   if (size === 0 || sessions.length === 0) return Math.max(0, area);
   const firstDay = sessions[0]!;
-  const { inSetAtStart, canEnterFirst } = firstSession(problem, simulator, firstDay);
-  const membersAtStart = inSetAtStart.filter(Boolean).length;
-  // The set becomes smaller only while it has more members than places.
-  const range: SetSizeRange = {
-    fewest: Math.min(size, membersAtStart + canEnterFirst),
-    most: Math.max(size, membersAtStart),
-  };
+  const { stays: inSetAtStart, leaves, range } = firstSession(problem, simulator, firstDay, size);
+  const hasMoreThanPlaces = range.most > size;
   const full = range.fewest === range.most;
   const graphs = new Map<number, MembershipGraph>();
   const staysBy = items.map((_, i) => {
@@ -190,6 +155,7 @@ function* boundForSize(
   const canEnterOn = (i: number, d: number): boolean => {
     const { pinned, mayEnter, competentLevel } = items[i]!;
     if (inSetAtStart[i]!) return d === firstDay;
+    if (leaves[i]!) return false;
     return d >= earliest[i]! && (pinned || (mayEnter && unpractised[i]![d]! < competentLevel));
   };
   const rateOutside = items.map(({ pinned, rate, opens }, i) =>
@@ -201,7 +167,7 @@ function* boundForSize(
   const gains: MembershipGains[] = [];
   for (const i of items.keys()) {
     const leavesBelow = problem.minutes.map((_, d) =>
-      membersAtStart > size
+      hasMoreThanPlaces
         ? Infinity
         : rateOutside.reduce((most, rates, j) => (j === i ? most : Math.max(most, rates[d]!)), 0),
     );
@@ -225,8 +191,8 @@ function* boundForSize(
   // Short days, on which some members have no block, so that members compete for the turns. While a member that has
   // not been practised yet misses its turn, no other member has a second turn.
   const shortBlocks = problem.minutes.map((_, d) => {
-    const { blocks } = simulator.shape(d, size);
-    return full && d > 0 && blocks < size ? blocks : 0;
+    const { blocks } = simulator.shape(d, range.most);
+    return full && d > 0 && blocks < range.most ? blocks : 0;
   });
 
   // All prices in one array: of minutes (in blocks), of places, of turns, then for each arc one for each day.
@@ -264,7 +230,7 @@ function* boundForSize(
       spare[turnAt + d] = 1;
       total += prices[turnAt + d]!;
       charges.taken[d] = prices[turnAt + d]! / shortBlocks[d]!;
-      charges.missed[d] = prices[turnAt + d]! / (size - shortBlocks[d]!);
+      charges.missed[d] = prices[turnAt + d]! / (range.most - shortBlocks[d]!);
     }
     items.forEach((_, i) => {
       const { entry, reward } = charges;
@@ -287,7 +253,7 @@ function* boundForSize(
         spare[placeAt + day]! -= 1;
         if (shortBlocks[day]! === 0) continue;
         if (minutes > 0 && practised) spare[turnAt + day]! -= 1 / shortBlocks[day]!;
-        if (minutes === 0 && !practised) spare[turnAt + day]! -= 1 / (size - shortBlocks[day]!);
+        if (minutes === 0 && !practised) spare[turnAt + day]! -= 1 / (range.most - shortBlocks[day]!);
       }
       arcs.forEach(({ item, need }, a) => {
         for (let d = 0; d < days; d++) {

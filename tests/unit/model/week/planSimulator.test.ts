@@ -127,7 +127,7 @@ describe('plans', () => {
       const items = problem.items.map((item) => ({
         ...item,
         idleDays: 5,
-        competentLevel: item.again ? -Infinity : item.competentLevel,
+        competentLevel: item.again ? -Infinity : Infinity,
       }));
       const again = items.findIndex((item) => item.again);
       const { days } = createPlanSimulator({ ...problem, items }).plan([...items.keys()], 4);

@@ -1,0 +1,75 @@
+/** What is certain about the set of the first session, and so about its later size; used for the upper bound. */
+import {
+  areNeedsReady,
+  isItemCompetent,
+  itemRate,
+  markReady,
+  mayItemEnter,
+  renewSet,
+} from './planSimulator.ts';
+import type { PlanSimulator, PlanState } from './planSimulator.ts';
+import type { LevelDynamics } from './levelDynamics.ts';
+import type { SetSizeRange } from './membershipGraph.ts';
+import type { PlanProblem } from './planProblem.ts';
+import { sessionLimits } from './sessions.ts';
+
+/** The set of the first session. */
+export interface FirstSession {
+  /** By item: whether it was a member before and stays. */
+  readonly stays: readonly boolean[];
+  /** By item: whether it leaves because there are more members than places. */
+  readonly leaves: readonly boolean[];
+  /** The smallest and largest number of members from then on. */
+  readonly range: SetSizeRange;
+}
+
+/** The set of the first session as far as it is the same in every plan. `firstDay` is the day of that session. */
+export function firstSession(
+  problem: PlanProblem,
+  { dynamics }: PlanSimulator,
+  firstDay: number,
+  size: number,
+): FirstSession {
+  const { items } = problem;
+  const morning: PlanState = {
+    level: dynamics.start.slice(),
+    ready: new Uint8Array(items.length),
+    gone: new Uint8Array(items.length),
+    blocksHad: new Uint16Array(items.length),
+  };
+  markReady(problem, morning);
+  for (let d = 0; d < firstDay; d++) {
+    items.forEach((_, i) => (morning.level[i] = dynamics.next(i, d, morning.level[i]!, 0)));
+    markReady(problem, morning);
+  }
+  const before = [...items.keys()].filter((i) => items[i]!.inSetAtStart);
+  // If nobody may enter, only those leave for whom there is no place.
+  const { members, left } = renewSet(problem, before, [], size, morning);
+  const stays = items.map((_, i) => members.includes(i));
+  const leaves = items.map((_, i) => left.some(({ item }) => item === i));
+  const canEnter = items.filter(({ pinned }, i) => {
+    if (stays[i]! || leaves[i]!) return false;
+    if (!areNeedsReady(problem, i, morning) || !mayItemEnter(problem, i, morning)) return false;
+    return pinned || (itemRate(problem, i, morning) > 0 && !isItemCompetent(problem, i, morning));
+  }).length;
+  const learners = members.filter((i) => !canBecomeCompetent(problem, dynamics, i)).length;
+  // The set becomes smaller only while it has more members than places, and only by competent ones.
+  const range = {
+    fewest: Math.max(learners, Math.min(size, members.length + canEnter)),
+    most: Math.max(size, members.length),
+  };
+  return { stays, leaves, range };
+}
+
+/** Whether an item can become competent within the plan, with as much practice as one technique may have. */
+function canBecomeCompetent(
+  { items, minutes }: PlanProblem,
+  { start, next }: LevelDynamics,
+  i: number,
+): boolean {
+  const { competentLevel, pinned } = items[i]!;
+  let level = start[i]!;
+  for (let d = 0; d < minutes.length && level < competentLevel; d++)
+    level = next(i, d, level, minutes[d]! > 0 ? sessionLimits.onOne : 0);
+  return !pinned && level >= competentLevel;
+}
