@@ -46,9 +46,9 @@ function withItemsExchanged(order: readonly number[], a: number, b: number): num
 const reach = 24;
 
 /** Plans for each technique that bring no improvement before the search starts anew near the best. */
-const patience = 1;
+const patience = 2;
 /** One in so many neighbours has the other way to break ties, and one in as many another size of the set. */
-const tiesEvery = 10;
+const tiesEvery = 15;
 
 /**
  * Searches orders of entry by random ascent: starts from the ranking and moves one technique to another place, or
@@ -115,7 +115,7 @@ export function localSearch(
     } else if (++sinceBetter > patience * count) {
       // From the best order so far, a few moves whatever they cost, and up again.
       here = best;
-      for (let moves = 0; moves < 3 && evaluations < budget; moves++) here = neighbour(here) ?? here;
+      for (let moves = 0; moves < 2 && evaluations < budget; moves++) here = neighbour(here) ?? here;
       sinceBetter = 0;
     }
     if (isBetter(here, best, 1e-9)) best = here;
