@@ -1,0 +1,59 @@
+import { describe, expect, it } from 'vitest';
+import type { Plan } from '../../../../server/src/model/week/planWeek.ts';
+import type { UnusedMinutes } from '../../../../server/src/model/week/sessions.ts';
+import { planNotes } from '../../../../server/src/reports/plan/planNotes.ts';
+
+function notesOf(changes: Plan['changes'], unused: readonly (UnusedMinutes | null)[]): string[] {
+  const plan: Plan = {
+    asOfDay: 100,
+    set: ['vault'],
+    days: unused.map((minutes, d) => ({
+      day: 100 + d,
+      set: ['vault'],
+      blocks: [{ technique: 'vault', minutes: 25, rest: 0 }],
+      unused: minutes,
+    })),
+    changes,
+    forecast: [],
+    oneSession: { gain: 0 },
+    gap: { method: 'not bounded', value: 0, bound: null },
+    notPlanned: [],
+  };
+  return planNotes(plan, {
+    nameOf: (id) => id.toUpperCase(),
+    dayOf: (day) => `day ${day}`,
+    givenMinutes: unused.map(() => 60),
+    sessionToldElsewhere: true,
+  });
+}
+
+describe('the notes of a plan', () => {
+  it('say who takes a place, and who leaves it to nobody', () => {
+    const changes = [
+      { day: 101, technique: 'vault', replacedBy: 'skip' },
+      { day: 102, technique: 'clip', replacedBy: null },
+      { day: 120, technique: 'late', replacedBy: 'skip' },
+    ];
+    expect(notesOf(changes, [null])).toEqual([
+      'From day 101 on SKIP takes the place of VAULT, which should be competent by then: runs keep it up.',
+      'From day 102 on CLIP is left to runs: it should be competent by then, and the set has more techniques than a session has blocks.',
+    ]);
+  });
+
+  it('count the days with unused minutes by the rule that forbids their use', () => {
+    const notes = notesOf(
+      [],
+      [
+        { minutes: 17, rule: 'short-block' },
+        { minutes: 12, rule: 'short-block' },
+        { minutes: 4, rule: 'short-block' },
+        { minutes: 90, rule: 'hour-on-one' },
+        null,
+      ],
+    );
+    expect(notes).toEqual([
+      '2 days of the plan have up to 17 min unused: a block takes at least 20 min.',
+      '1 day of the plan has 90 min unused: at most an hour a day on one technique.',
+    ]);
+  });
+});
