@@ -1,8 +1,6 @@
 import type { Weekday } from '../files/documents/documents.ts';
-import type { StandingKind, TechniqueModel } from '../model/core/types.ts';
 import { minutesPractised } from '../model/week/minutesPractised.ts';
 import type { PlanInput } from '../model/week/planWeek.ts';
-import { daysSincePractice, setRetentionDays } from '../model/week/setFromLogs.ts';
 import { currentTechniqueId, type Project } from '../workspace/project.ts';
 import { buildModelInput, type ModelInputOptions, type ModelInput } from './modelInput.ts';
 import type { RunnerFiles } from '../workspace/runnerFiles.ts';
@@ -21,21 +19,6 @@ const weekdays: readonly Weekday[] = ['sun', 'mon', 'tue', 'wed', 'thu', 'fri', 
 /** Day of the week of a day number: 1970-01-01 was a Thursday. */
 export function weekdayOf(day: number): Weekday {
   return weekdays[(((day + 4) % 7) + 7) % 7]!;
-}
-
-/**
- * Where each technique stands, from its state alone: what was practised in the last days is being learned. The
- * model's own answer is to take the place of this function.
- */
-function standingsForPlan({ route, logs, asOfDay, options }: ModelInput): PlanInput['standings'] {
-  const idle = daysSincePractice(logs.practice, asOfDay);
-  const leftOut = new Set(options.leaveOut);
-  const kindOf = ({ id, state }: TechniqueModel): StandingKind => {
-    if (leftOut.has(id)) return 'left-out';
-    if (state === 'in-run') return 'in-run';
-    return (idle.get(id) ?? Infinity) <= setRetentionDays ? 'learning' : 'not-begun';
-  };
-  return new Map(route.techniques.map((technique) => [technique.id, { kind: kindOf(technique) }]));
 }
 
 /** Minutes of rest before a day's practice continues that has begun already. */
@@ -75,7 +58,7 @@ export function weekInputFrom(
   const pin = (week?.pin ?? []).map(({ id }) => currentTechniqueId(project, id) ?? id);
   return {
     ...modelInput,
-    planInput: { ...modelInput, minutes, restBefore, pin, standings: standingsForPlan(modelInput) },
+    planInput: { ...modelInput, minutes, restBefore, pin },
     runMinutes: of(week?.runs),
     givenMinutes,
   };

@@ -2,7 +2,7 @@
  * Rules for who stays in the practice set of one who follows the ranking. The product's own is in productRule.ts; those here
  * are written apart from it, so that they stay what they are when it changes.
  */
-import type { RankInput } from '../../../server/src/model/index.ts';
+import type { RankInput, StandingKind } from '../../../server/src/model/index.ts';
 
 /** A technique on the morning of a session. */
 export interface SetRow {
@@ -11,6 +11,8 @@ export interface SetRow {
   readonly rate: number;
   /** Whether trying it in a run pays, with the asked confidence. */
   readonly competent: boolean;
+  /** Where it stands, as the product says. */
+  readonly standing: StandingKind;
   /** Whether everything it needs is ready. */
   readonly open: boolean;
 }

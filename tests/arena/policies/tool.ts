@@ -57,7 +57,7 @@ function rank(world: World, view: View, cache: ModelCache): Ranking {
     options: { blockMinutes: world.blockMinutes, confidence, all: true },
     constants: coarse,
   };
-  const { ranked, prepared } = orderCandidates(input, cache);
+  const { ranked, prepared, standings } = orderCandidates(input, cache);
   const ready = (need: number): boolean => {
     if (view.tallies[need]!.inRun) return true;
     const technique = prepared.fittedTechniques.get(world.skills[need]!.id)!;
@@ -67,6 +67,7 @@ function rank(world: World, view: View, cache: ModelCache): Ranking {
     technique: candidate.id,
     rate,
     competent: chanceCompetentNow(candidate) >= confidence,
+    standing: standings.get(candidate.id)!.kind,
     open: world.skills[numbers.get(candidate.id)!]!.needs.every(ready),
   }));
   return { input, rows };
@@ -76,12 +77,12 @@ function follow(world: World, rule: SetRule, reorder: Reorder): Policy {
   const cache = new ModelCache();
   const numbers = new Map(world.skills.map((skill, i) => [skill.id, i]));
   let members: readonly string[] = [];
-  let competent: ReadonlySet<string> = new Set();
+  let learned: ReadonlySet<string> = new Set();
   const choose = (view: View): number[] => {
     const { input, rows } = rankingOf(world, view, cache);
     const idsOf = (which: (row: SetRow) => boolean): Set<string> =>
       new Set(rows.filter(which).map(({ technique }) => technique));
-    competent = idsOf((row) => row.competent);
+    learned = idsOf((row) => row.competent || row.standing === 'in-run');
     members = rule({
       rows: reorder(rows, view.day),
       members,
@@ -94,7 +95,7 @@ function follow(world: World, rule: SetRule, reorder: Reorder): Policy {
     const short = present.length > view.blocks;
     return fill(world, short ? longestWaitingFirst(present, view.tallies) : present, view.blocks);
   };
-  return { choose, learned: (skill) => competent.has(world.skills[skill]!.id) };
+  return { choose, learned: (skill) => learned.has(world.skills[skill]!.id) };
 }
 
 export const tool: MakePolicy = (world) => follow(world, productRule, asRanked);

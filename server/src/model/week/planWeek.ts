@@ -30,8 +30,11 @@ export interface PlanInput extends RankInput {
   readonly minutes: readonly number[];
   /** Minutes of rest that the first day needs before its practice continues, in addition to `minutes`; 0 if omitted. */
   readonly restBefore?: number;
-  /** Where each technique stands on the first morning, by id. One without an entry is not begun. */
-  readonly standings: ReadonlyMap<string, { readonly kind: StandingKind }>;
+  /**
+   * Where each technique stands on the first morning, by id, in place of what its logs say: for tests of the planner
+   * alone. One without an entry is not begun.
+   */
+  readonly standings?: ReadonlyMap<string, { readonly kind: StandingKind }>;
   /** Techniques that stay in the set. */
   readonly pin?: readonly string[];
   /** Number of plans that the search evaluates; 600 if omitted. */
@@ -128,9 +131,10 @@ export function planWeekDeferringGap(input: PlanInput, cache?: ModelCache): Plan
   const pinned = new Set(input.pin);
   const rankInput: RankInput = { ...input, options: { ...input.options, all: true } };
   const order = orderCandidates(rankInput, cache);
+  const standings = input.standings ?? order.standings;
   const context = {
     pinned,
-    standings: input.standings,
+    standings,
     idle: daysSincePractice(input.logs.practice, input.asOfDay),
     days: minutes.length,
   };
@@ -157,7 +161,7 @@ export function planWeekDeferringGap(input: PlanInput, cache?: ModelCache): Plan
     notPlanned: unplannedTechniques(
       order,
       items.map(({ id }) => id),
-      [...new Set([...pinned, ...input.standings.keys()])].filter(
+      [...new Set([...pinned, ...standings.keys()])].filter(
         (id) => pinned.has(id) || isMemberAtStart(context, id),
       ),
       input.options.leaveOut ?? [],
