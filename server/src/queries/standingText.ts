@@ -2,7 +2,7 @@
 import type { Obstacle, Standing } from '../model/core/standing.ts';
 import type { StandingKind } from '../model/core/types.ts';
 import { formatDate } from '../text/calendar.ts';
-import { formatCount, formatPercent, formatTwoFigures } from '../text/format.ts';
+import { formatCount, formatList, formatPercent, formatTwoFigures } from '../text/format.ts';
 
 /** The words that a runner reads for each standing. */
 export const standingLabels: Readonly<Record<StandingKind, string>> = {
@@ -14,6 +14,28 @@ export const standingLabels: Readonly<Record<StandingKind, string>> = {
   aside: 'put aside',
   'not-begun': 'not begun',
 };
+
+/**
+ * The practice set in one sentence: what is to be worked on again first, then what is being learned.
+ *
+ * @param standings kind of each technique, in the order in which they are to be named
+ * @param nameOf name of a technique by its id
+ */
+export function practiceSetSentence(
+  standings: readonly { readonly technique: string; readonly kind: StandingKind }[],
+  nameOf: (id: string) => string,
+): string {
+  const named = (kind: StandingKind): string =>
+    formatList(standings.filter((one) => one.kind === kind).map(({ technique }) => nameOf(technique)));
+  const again = named('again');
+  const learning = named('learning');
+  if (again === '' && learning === '') return 'Nothing is being learned yet.';
+  const parts = [
+    ...(again === '' ? [] : [`to work on again: ${again}`]),
+    ...(learning === '' ? [] : [`being learned: ${learning}`]),
+  ];
+  return `In the practice set, ${parts.join('; ')}.`;
+}
 
 /**
  * One sentence that says why a technique stands where it does, with the numbers that decide it.

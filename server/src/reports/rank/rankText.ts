@@ -2,6 +2,7 @@ import type { RankRow } from '../../model/core/results.ts';
 import { formatHours, formatMinutes, formatPercent, formatPercentRange } from '../../text/format.ts';
 import { nameTechniques } from '../techniqueNames.ts';
 import { memberMark, packageName, placesText, rankingParts, type RankingPart } from './packageRows.ts';
+import { practiceSetSentence } from '../../queries/standingText.ts';
 import { gainFormat, gainUnitOf, type GainFormat } from './gainFormat.ts';
 import { sanitizeForTerminal, type TextStyle } from '../../text/terminalText.ts';
 import type { RankReport } from '../../protocol/rankReport.ts';
@@ -48,6 +49,7 @@ export function rankText(report: RankReport, words: RankTextOptions, style: Text
   const lines = [
     style.bold(sanitizeForTerminal(words.title)),
     ...words.basis.flatMap((line) => prose(line)),
+    ...prose(setSentence(report, name)),
     '',
   ];
 
@@ -72,6 +74,18 @@ export function rankText(report: RankReport, words: RankTextOptions, style: Text
   lines.push('', ...prose(runnerSentence(runner, words.offsetPerStep)));
   if (words.caution !== undefined) lines.push(...prose(words.caution));
   return `${lines.join('\n')}\n`;
+}
+
+/** Who is in the practice set; the reasons of what is to be worked on again come first. */
+function setSentence({ standings }: RankReport, name: (id: string) => string): string {
+  const set = practiceSetSentence(
+    standings.map(({ technique, standing }) => ({ technique, kind: standing })),
+    name,
+  );
+  const why = standings
+    .filter(({ standing }) => standing === 'again')
+    .map(({ technique, reason }) => `${name(technique)}: ${reason}`);
+  return [set, ...why].join(' ');
 }
 
 function prose(text: string, indent = ''): string[] {
