@@ -21,6 +21,8 @@ import type { UnusedMinutes } from './sessions.ts';
 import { minutesAvailable } from './allocateBlocks.ts';
 import { planGainSpread } from './planGainSpread.ts';
 import type { PlanGainSpread } from './planGainSpread.ts';
+import { swapOffers } from './swapOffers.ts';
+import type { SwapOffer } from './swapOffers.ts';
 import { runToCompletion } from './runToCompletion.ts';
 import { gainForecast } from './levelDynamics.ts';
 
@@ -94,6 +96,8 @@ export interface Plan {
   readonly set: readonly string[];
   readonly days: readonly PlanDay[];
   readonly changes: readonly PlanChange[];
+  /** Swaps that the runner may want to make; the plan makes none. */
+  readonly swaps: readonly SwapOffer[];
   readonly forecast: readonly PlanGain[];
   /** Gain on the last morning if all minutes of a technique in a week were practised on a single day of that week. */
   readonly oneSession: { readonly gain: number };
@@ -152,10 +156,12 @@ export function planWeekDeferringGap(input: PlanInput, cache?: ModelCache): Plan
   };
   const sizes = possibleSetSizes(minutes, block, staying);
   const { schedule, gap } = bestPlan(problem, simulator, sizes, { ...input, boundRounds: 0 });
+  const dated = datedSchedule(problem, schedule, input);
   const plan: Plan = {
     asOfDay: input.asOfDay,
     standings: [...order.standings.values()],
-    ...datedSchedule(problem, schedule, input),
+    ...dated,
+    swaps: swapOffers(order, new Set(dated.set), pinned),
     ...forecastGains(problem, simulator, schedule, order, input.asOfDay),
     gap,
     notPlanned: unplannedTechniques(

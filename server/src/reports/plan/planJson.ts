@@ -22,6 +22,12 @@ export function planJson(report: PlanReport): PlanReport {
     oneSession: { gain: roundFigures(report.oneSession.gain) },
     gap: { method, value: roundFigures(value), bound: bound === null ? null : roundFigures(bound) },
     notes: report.notes,
+    swaps: report.swaps.map(({ technique, gainPerHour, instead, insteadGainPerHour }) => ({
+      technique,
+      gainPerHour: roundFigures(gainPerHour),
+      instead,
+      insteadGainPerHour: roundFigures(insteadGainPerHour),
+    })),
     standings: report.standings,
   };
 }

@@ -26,6 +26,7 @@ export function planNotes(plan: Plan, words: PlanNotesOptions): string[] {
     ...minuteNotes(plan, words),
     ...plan.notPlanned.map(({ technique, reason }) => `${words.nameOf(technique)} is not planned. ${reason}`),
     ...changeNotes(plan, words),
+    ...swapNotes(plan, words),
     ...forecastNotes(plan, words),
     ...longDayNotes(plan, words),
   ];
@@ -80,6 +81,13 @@ function changeNotes({ asOfDay, changes }: Plan, { nameOf, dayOf }: PlanNotesOpt
         ? `From ${dayOf(day)} on ${nameOf(technique)} is left to runs: it should be competent by then, and the set has more techniques than a session has blocks.`
         : `From ${dayOf(day)} on ${nameOf(replacedBy)} takes the place of ${nameOf(technique)}, which should be competent by then: runs keep it up.`,
     );
+}
+
+function swapNotes({ swaps }: Plan, { nameOf }: PlanNotesOptions): string[] {
+  return swaps.map(
+    ({ technique, gainPerHour, instead, insteadGainPerHour }) =>
+      `A swap to think about: an hour on ${nameOf(technique)} is expected to gain ${formatTwoFigures(gainPerHour)} s, one on ${nameOf(instead)} ${formatTwoFigures(insteadGainPerHour)} s. The plan keeps ${nameOf(technique)} until you put it aside: to swap, write \`${technique}: unlearned\` and \`${instead}: learning\` under \`states:\` in the week file.`,
+  );
 }
 
 function forecastNotes(

@@ -41,6 +41,8 @@ export interface PlanReport {
   readonly gap: OptimalityGap;
   /** Whole sentences, in a fixed order. */
   readonly notes: readonly string[];
+  /** Swaps that the runner may want to make. */
+  readonly swaps: Plan['swaps'];
   readonly standings: readonly StandingReport[];
 }
 
@@ -72,6 +74,7 @@ export function planReport(plan: Plan, words: PlanReportOptions): PlanReport {
       givenMinutes: words.givenMinutes,
       sessionToldElsewhere: false,
     }),
+    swaps: plan.swaps,
     standings: standingReports(plan.standings, words.names),
   };
 }

@@ -10,6 +10,7 @@ const hostile = '<img src=x onerror=alert(1)> | *x*\u001b[31m';
 const names = new Map([['vault', hostile]]);
 const report: PlanReport = {
   standings: [],
+  swaps: [],
   asOf: '2026-11-09',
   set: ['vault'],
   days: [

@@ -6,6 +6,7 @@ import { planNotes } from '../../../../server/src/reports/plan/planNotes.ts';
 function notesOf(changes: Plan['changes'], unused: readonly (UnusedMinutes | null)[]): string[] {
   const plan: Plan = {
     standings: [],
+    swaps: [],
     asOfDay: 100,
     set: ['vault'],
     days: unused.map((minutes, d) => ({

@@ -1,0 +1,56 @@
+/** Swaps that the runner may want to make: a member of the set for a technique that gains far more an hour. */
+import type { Standing } from '../core/standing.ts';
+import type { RankedCandidate, RankingOrder } from '../rank/rankingOrder.ts';
+import { asideRule, practiceSinceTakenUp, sessionDays } from '../standing/history.ts';
+
+/** An offer: never made without the runner. Gains in seconds per hour of practice, needs and what they open included. */
+export interface SwapOffer {
+  readonly technique: string;
+  readonly gainPerHour: number;
+  /** The technique that would take its place. */
+  readonly instead: string;
+  readonly insteadGainPerHour: number;
+}
+
+/** A technique that takes a place must gain more than so many times as much an hour. */
+const timesAsMuch = 2;
+
+/**
+ * The swaps to offer: only for what is being learned and had as much practice as the rule for putting aside asks, since
+ * a comparison after a few blocks changes from day to day. The weakest member is offered the best technique outside,
+ * the next the second best, and so on.
+ *
+ * @param inSet techniques of the next session's set, and those that the runner pinned
+ */
+export function swapOffers(
+  { ranked, prepared, standings }: RankingOrder,
+  inSet: ReadonlySet<string>,
+  pinned: ReadonlySet<string>,
+): SwapOffer[] {
+  const sessions = sessionDays(prepared);
+  const kindOf = (id: string): Standing['kind'] | undefined => standings.get(id)?.kind;
+  const hadItsTime = ({ candidate: { subject } }: RankedCandidate): boolean => {
+    const practice = practiceSinceTakenUp(subject, sessions);
+    return practice !== null && practice.days >= asideRule.days && practice.minutes >= asideRule.minutes;
+  };
+  const members = ranked
+    .filter((entry) => kindOf(entry.candidate.id) === 'learning' && inSet.has(entry.candidate.id))
+    .filter((entry) => !pinned.has(entry.candidate.id) && hadItsTime(entry))
+    .sort((a, b) => a.setGainPerHour - b.setGainPerHour);
+  const outside = ranked.filter(({ candidate: { id, openNeeds } }) => {
+    const kind = kindOf(id);
+    return !inSet.has(id) && openNeeds.length === 0 && (kind === 'not-begun' || kind === 'aside');
+  });
+  return members.flatMap((member, i): SwapOffer[] => {
+    const other = outside[i];
+    if (other === undefined || other.setGainPerHour <= timesAsMuch * member.setGainPerHour) return [];
+    return [
+      {
+        technique: member.candidate.id,
+        gainPerHour: member.setGainPerHour,
+        instead: other.candidate.id,
+        insteadGainPerHour: other.setGainPerHour,
+      },
+    ];
+  });
+}
