@@ -67,7 +67,7 @@ async function explained(cwd: string, technique: string, ...argv: string[]) {
 
 const kept = new Map<string, ReturnType<typeof explained>>();
 function sample(technique: string) {
-  const known = kept.get(technique) ?? explained(samples, technique);
+  const known = kept.get(technique) ?? explained(samples, technique, '--all');
   kept.set(technique, known);
   return known;
 }
@@ -79,7 +79,9 @@ describe('rank --explain', () => {
   test('is the row of the ranking, at its place', async () => {
     const { code, err, report } = await sample('bell-cancel');
     expect({ code, err }).toEqual({ code: 0, err: '' });
-    const { rows } = JSON.parse((await routewright(samples, ['rank', '--json'])).out) as { rows: Row[] };
+    const { rows } = JSON.parse((await routewright(samples, ['rank', '--json', '--all'])).out) as {
+      rows: Row[];
+    };
     const index = rows.findIndex(({ technique }) => technique === 'bell-cancel');
     expect(report.place).toBe(index + 1);
     expect(report.row!.gainPerHour).toBeCloseTo(rows[index]!.gainPerHour, 3);
@@ -138,7 +140,7 @@ describe('rank --explain', () => {
   }, 60_000);
 
   test('begins with five plain lines, and has no formula without --numbers', async () => {
-    const { code, out } = await routewright(samples, ['rank', '--explain', 'bell-cancel']);
+    const { code, out } = await routewright(samples, ['rank', '--explain', 'bell-cancel', '--all']);
     expect(code).toBe(0);
     const [title, empty, ...lines] = out.replaceAll(/\n {3}/g, ' ').split('\n');
     expect([title, empty]).toEqual(['Bell cancel', '']);
@@ -173,7 +175,7 @@ describe('rank --explain', () => {
   });
 
   test('reads for people, within the width of a page', async () => {
-    const { out } = await routewright(samples, ['rank', '--explain', 'bell-cancel', '--numbers']);
+    const { out } = await routewright(samples, ['rank', '--explain', 'bell-cancel', '--numbers', '--all']);
     expect(out).toContain('Break-even: 31.3 % = 2.00 / (4.40 + 2.00), loses / (saves + loses).');
     expect(out).toMatch(/\n2026-11-0\d +\d+ +\d+ +\d+\/\d+ /);
     expect(out).toContain('A quicker repeat');
@@ -220,8 +222,11 @@ describe('rank --cycle', () => {
 
   test('adds what the rank becomes, and leaves the table as it is', async () => {
     const folder = folderOf(timed);
-    const plain = JSON.parse((await routewright(folder, ['rank', '--json'])).out) as Record<string, unknown>;
-    const said = await routewright(folder, ['rank', '--json', '--cycle', 'crate-vault=5']);
+    const plain = JSON.parse((await routewright(folder, ['rank', '--json', '--all'])).out) as Record<
+      string,
+      unknown
+    >;
+    const said = await routewright(folder, ['rank', '--json', '--all', '--cycle', 'crate-vault=5']);
     const { alternatives, ...rest } = JSON.parse(said.out) as { alternatives: Alternative[] };
     expect(said.code).toBe(0);
     expect(rest).toEqual(plain);
@@ -237,7 +242,7 @@ describe('rank --cycle', () => {
   test('the cycle it has changes nothing; a quicker one never gains less', async () => {
     const folder = folderOf(timed);
     const cycles = [10, 9, 7, 5, 3, 1].map((seconds) => `--cycle=crate-vault=${seconds}`);
-    const { out } = await routewright(folder, ['rank', '--json', ...cycles]);
+    const { out } = await routewright(folder, ['rank', '--json', '--all', ...cycles]);
     const { alternatives } = JSON.parse(out) as { alternatives: Alternative[] };
     expect(alternatives[0]!.then).toEqual(alternatives[0]!.now);
     alternatives.slice(1).forEach(({ then }, i) => {
@@ -247,7 +252,7 @@ describe('rank --cycle', () => {
 
   test('says it in a sentence, and refuses what it does not know', async () => {
     const folder = folderOf(timed);
-    const { out } = await routewright(folder, ['rank', '--cycle', 'crate-vault=5']);
+    const { out } = await routewright(folder, ['rank', '--all', '--cycle', 'crate-vault=5']);
     expect(out).toContain('With a quicker repeat');
     expect(out.replaceAll(/\s+/g, ' ')).toContain(
       'An attempt every 5 s instead of 10 (12.0 attempts a minute instead of 6.0)',

@@ -50,6 +50,7 @@ describe('rank --json', () => {
       'objective',
       'unit',
       'rows',
+      'standings',
       'skipped',
       'runner',
       'quickerRepeats',
@@ -209,6 +210,7 @@ describe('what there is to go by', () => {
     expect(report.rows.map(({ technique }) => technique).sort()).toEqual(['crate-vault', 'wall-kick']);
     const logged = await ranked(
       folderOf({ 'lanternfall.route.yaml': route, 'lanternfall.practice.yaml': practice }),
+      '--all',
     );
     for (const { technique, runNow } of report.rows) {
       const known = logged.report.rows.find((row) => row.technique === technique)!;
