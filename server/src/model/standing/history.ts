@@ -7,14 +7,16 @@ import type { FittedTechnique, PreparedModel } from '../run/preparedModel.ts';
 import { pastChances } from './pastChances.ts';
 import type { PastChance } from './pastChances.ts';
 import { fitPart, upToDay } from './pastFit.ts';
-import { slipTests } from './slipTests.ts';
+import type { SlipTests } from './slipTests.ts';
 
-/** What is asked of a technique in runs. */
+/** What is asked of a technique in runs, and what the runs of earlier evenings say. */
 export interface Bar {
   /** Log odds of the landing rate from which trying it pays. */
   readonly edge: number;
   /** Asked chance that trying it pays, 0 to 1. */
   readonly confidence: number;
+  /** The slip tests on the morning after a day, from the entries up to that day. */
+  readonly slipsAfter: (day: number) => Pick<SlipTests, 'slipped'>;
 }
 
 /** A technique that was competent is so no longer when the chance that trying it pays falls under this. */
@@ -34,11 +36,10 @@ function ownDays({ log: { practice, runs } }: FittedTechnique): number[] {
 /** What the runs up to an evening say against a technique that is tried in them. */
 function complaintAfter(
   { technique: { id } }: FittedTechnique,
-  prepared: PreparedModel,
   { day, chance }: PastChance,
-  { confidence }: Bar,
+  { confidence, slipsAfter }: Bar,
 ): 'slipped' | 'costs time' | null {
-  if (slipTests(prepared, day + 1, day).slipped(id)) return 'slipped';
+  if (slipsAfter(day).slipped(id)) return 'slipped';
   return chance <= 1 - confidence ? 'costs time' : null;
 }
 
@@ -53,7 +54,7 @@ export function lastVerdict(subject: FittedTechnique, prepared: PreparedModel, b
   let fallen: Verdict | null = null;
   for (const evening of pastChances(subject, prepared, bar.edge)) {
     const { day, chance } = evening;
-    const complaint = tried ? complaintAfter(subject, prepared, evening, bar) : null;
+    const complaint = tried ? complaintAfter(subject, evening, bar) : null;
     if (complaint !== null) return { kind: complaint, day };
     if (chance >= bar.confidence) return fallen ?? { kind: 'competent', day };
     if (chance < fallenBelow) {
@@ -65,11 +66,11 @@ export function lastVerdict(subject: FittedTechnique, prepared: PreparedModel, b
 }
 
 /** The latest evening of a technique if it slipped there and was not practised since; otherwise null. */
-export function unansweredSlip(subject: FittedTechnique, prepared: PreparedModel): number | null {
+export function unansweredSlip(subject: FittedTechnique, { slipsAfter }: Bar): number | null {
   const { technique, history } = subject;
   const [day] = ownDays(subject);
   if (day === undefined || technique.state !== 'in-run' || history.practised.at(-1)?.day === day) return null;
-  return slipTests(prepared, day + 1, day).slipped(technique.id) ? day : null;
+  return slipsAfter(day).slipped(technique.id) ? day : null;
 }
 
 /** The first of the evenings, up to `last`, after each of which the runs spoke against the technique. */
@@ -82,7 +83,7 @@ export function accusedSince(
   let since = last;
   for (const evening of pastChances(subject, prepared, bar.edge)) {
     if (evening.day > last) continue;
-    if (evening.day < last && complaintAfter(subject, prepared, evening, bar) === null) break;
+    if (evening.day < last && complaintAfter(subject, evening, bar) === null) break;
     since = evening.day;
   }
   return since;

@@ -25,6 +25,7 @@ import type { SlipTests } from './slipTests.ts';
 interface Morning {
   readonly prepared: PreparedModel;
   readonly confidence: number;
+  readonly slipsAfter: Bar['slipsAfter'];
   readonly blockMinutes: number;
   readonly leftOut: ReadonlySet<string>;
   readonly obstacles: ReadonlyMap<string, Obstacle>;
@@ -42,9 +43,15 @@ export function standings(input: RankInput, cache?: ModelCache): ReadonlyMap<str
 /** Like {@link standings}, for a model that was prepared from the same input. */
 export function standingsOf({ options }: RankInput, prepared: PreparedModel): ReadonlyMap<string, Standing> {
   const leftOut = new Set(options.leaveOut);
+  const past = new Map<number, SlipTests>();
   const morning: Morning = {
     prepared,
     confidence: clamp(options.confidence, 0, 1),
+    slipsAfter: (day) => {
+      const known = past.get(day) ?? slipTests(prepared, day + 1, day);
+      past.set(day, known);
+      return known;
+    },
     blockMinutes: options.blockMinutes,
     leftOut,
     obstacles: obstacles(prepared, leftOut),
@@ -69,8 +76,8 @@ function standingOf(subject: FittedTechnique, morning: Morning): Standing {
     beforeAnyRun(subject, missingItem, morning) ??
     (edge === null
       ? withoutBreakEven(subject, prepared)
-      : (inRuns(subject, chancePays, { edge, confidence: morning.confidence }, morning) ??
-        inPractice(subject, { edge, confidence: morning.confidence }, morning)));
+      : (inRuns(subject, chancePays, { ...morning, edge }, morning) ??
+        inPractice(subject, { ...morning, edge }, morning)));
   return {
     technique: technique.id,
     ...verdict,
@@ -133,7 +140,7 @@ function inRuns(subject: FittedTechnique, chancePays: number, bar: Bar, morning:
     if (chancePays <= 1 - bar.confidence) return accused({ why: 'costs time' }, lastRun);
   }
   if (chancePays >= bar.confidence) {
-    const day = unansweredSlip(subject, prepared);
+    const day = unansweredSlip(subject, bar);
     if (day !== null) return accused({ why: 'not back yet', day, slipped: true }, day);
     return { kind: 'in-run', since: competentSince(subject, prepared, bar), cause: { why: 'competent' } };
   }
