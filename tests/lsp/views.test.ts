@@ -42,7 +42,7 @@ describe('the views in words, over stdio', () => {
 
   it('the review names the slip of the sample', async () => {
     const result = await ask(reviewRequest, { uri: route.replace('.route.', '.runs.') });
-    expect(result).toHaveProperty('markdown', expect.stringMatching(/## Slipped in runs\n\n- Net climb: /));
+    expect(result).toHaveProperty('markdown', expect.stringMatching(/## To work on again\n\n- Net climb: /));
   }, 60_000);
 
   it('a client that cannot read revisions is told so, and git is started by nobody', async () => {

@@ -17,6 +17,7 @@ import { gapInPractice } from './checks/practice/gapInPractice.ts';
 import { impossibleTotal } from './checks/runs/impossibleTotal.ts';
 import { itemNeverUsed } from './checks/route/itemNeverUsed.ts';
 import { itemTakenTooLate } from './checks/route/itemTakenTooLate.ts';
+import { learningButLeftOut } from './checks/week/learningButLeftOut.ts';
 import { loggedTwice } from './checks/logs/loggedTwice.ts';
 import { loneSpot } from './checks/route/loneSpot.ts';
 import { longDay } from './checks/practice/longDay.ts';
@@ -61,6 +62,7 @@ import { unknownSegment } from './checks/logs/unknownSegment.ts';
 import { unknownTechnique } from './checks/route/unknownTechnique.ts';
 import { unknownUse } from './checks/logs/unknownUse.ts';
 import { unlikelySegmentTime } from './checks/runs/unlikelySegmentTime.ts';
+import { unusedWeekFile } from './checks/week/unusedWeekFile.ts';
 import { uselessBackup } from './checks/route/uselessBackup.ts';
 import type { ForecastRule, Rule } from './engine/rule.ts';
 
@@ -123,7 +125,8 @@ export const rules: readonly Rule[] = [
   formerIdInUse,
   retryTooDear,
   tooManyPins,
-  stateAgainstLogs,
+  learningButLeftOut,
+  unusedWeekFile,
   ownTimeFarOff,
 ];
 
@@ -133,6 +136,7 @@ export const forecastRules: readonly ForecastRule[] = [
   setChangedEarly,
   drilledPastUse,
   gapInPractice,
+  stateAgainstLogs,
 ];
 
 /** What reading a file can find, all of it errors: part of the text has no meaning. */

@@ -20,12 +20,15 @@ describe('the sample', () => {
     expect(await findingsOf(sample, { today: '2026-12-31' })).toEqual([]);
   });
 
-  it('has no technique in runs that costs time', async () => {
+  it('has one technique in runs that is to be worked on again: the slip that was planted', async () => {
     const workspace = await workspaceOf(sample);
     const [project] = workspace.groups().projects;
     const { own, today } = contextOf(project!);
     const assessment = assess(buildModelInput(project!, own, { asOf: today }));
-    expect(await forecastsOf(sample, assessment)).toEqual([]);
+    const found = await forecastsOf(sample, assessment);
+    expect(found.map(({ code, message }) => [code, message.split('.')[0]])).toEqual([
+      ['below-break-even', '`net-climb` is to be worked on again'],
+    ]);
   });
 });
 

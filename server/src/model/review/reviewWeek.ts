@@ -2,6 +2,8 @@
 import { chooseCandidates } from '../rank/candidates.ts';
 import { practiceSpread } from './practiceSpread.ts';
 import type { PracticeSpread } from './practiceSpread.ts';
+import { verdictOf } from './verdict.ts';
+import type { Verdict } from './verdict.ts';
 import {
   chanceRunRateAbove,
   expectationInRun,
@@ -20,13 +22,10 @@ import { rank } from '../rank/rank.ts';
 import { runnerEstimate } from '../skill/runnerPosterior.ts';
 import { slipTests } from '../standing/slipTests.ts';
 import type { SlipTest, Standing } from '../core/standing.ts';
-import { standingsOf } from '../standing/standings.ts';
 import type { AttemptCount, Estimate, Logs, LearningState } from '../core/types.ts';
 import type { RankRow } from '../core/results.ts';
 import { groupByTechnique, splitLogs, sumCounts } from '../skill/splitLogs.ts';
 import type { SplitLogs } from '../skill/splitLogs.ts';
-
-export type Verdict = 'competent' | 'slipped' | 'overPractised' | 'tooFewDays' | 'steady' | 'untried';
 
 /** All counts in practice or in runs, and the landing rate now. */
 export interface ObservedRate extends Estimate, AttemptCount {}
@@ -40,9 +39,11 @@ export interface TechniqueReview {
   readonly week: { readonly practice: AttemptCount; readonly run: AttemptCount };
   /** Change of the expected landing rate in a run over the week, from the learning curve; a difference of fractions. */
   readonly trend: number;
+  readonly standing: Standing;
+  /** Follows from the standing. */
   readonly verdict: Verdict;
   readonly breakEven: number | null;
-  /** Chance that trying it in runs pays: now, and as it was from the logs before the week. */
+  /** Chance that trying it in runs pays: now, as in the standing, and as it was from the logs before the week. */
   readonly competentNow: number;
   readonly competentBefore: number;
   /** Null if there were no runs to test. */
@@ -52,6 +53,10 @@ export interface TechniqueReview {
     | (PracticeSpread & {
         /** Expected gain per hour of the week's practice, seconds of V. */
         readonly gainedPerHour: number;
+        /** Whether it is in the run, and neither the week's practice nor more of it gains much. */
+        readonly pastUse: boolean;
+        /** Whether the same practice on more days would have counted for noticeably more. */
+        readonly crowded: boolean;
       })
     | null;
   /** Seconds of V gained per hour of further practice, up to the best stopping point; null if it is not ranked. */
@@ -88,7 +93,7 @@ export interface Review {
 /**
  * The thresholds of a review.
  *
- * - `negligible`: further practice counts as no longer useful if the technique is competent and both the last week's
+ * - `negligible`: further practice counts as no longer useful if the technique is in the run and both the last week's
  *   practice and the next blocks gain less per hour than this share of the gain of the best other technique.
  * - `crowded`: the week's practice counts as crowded if it would have been more effective by at least this share
  *   when spread over the possible days.
@@ -112,7 +117,8 @@ export function reviewWeek(input: RankInput, cache?: ModelCache): Review {
   const ranking = rank(all, cache);
   const rows = new Map(ranking.rows.map((row) => [row.technique, row]));
   const skipped = new Map(ranking.skipped.map((one) => [one.technique, one.reason]));
-  const standings = standingsOf(input, now);
+  const { standings: inOrder } = ranking;
+  const standings = new Map(inOrder.map((standing) => [standing.technique, standing]));
   const best = bestPractisable(all, now, rows, standings);
   const slips = slipTests(now, input.asOfDay);
   const offset = runnerEstimate(now.runner, 'offset');
@@ -127,21 +133,26 @@ export function reviewWeek(input: RankInput, cache?: ModelCache): Review {
     const { posterior, technique, logitsNow } = subject;
     const mine = logs.all(id);
     const week = logs.week(id);
+    const standing = standings.get(id)!;
+    const { breakEven } = standing;
+    const earlierSelf = before.fittedTechniques.get(id) ?? subject;
     const worth = now.valuer.now(id);
-    const edge = worth.breakEven === null ? null : logit(worth.breakEven);
-    const competent = (one: FittedTechnique): number =>
-      edge === null ? 0 : chanceRunRateAbove(one.posterior, one.logitsNow, edge);
+    const gainPerHour = rows.get(id)?.gainPerHour ?? null;
     const levelBefore = levelWithoutWeek(subject, input, cut, now);
     const earlier = practiceLogits(posterior, levelBefore);
     const hours = week.practice.reduce((sum, { minutes }) => sum + minutes, 0) / 60;
     const gained =
       expectationInRun(posterior, logitsNow, worth.saved) - expectationInRun(posterior, earlier, worth.saved);
+    const gainedPerHour = hours > 0 ? Math.max(0, gained) / hours : 0;
+    const spread = practiceSpread(week.practice, practiceDays, subject.history.pace, now.constants);
     const practised =
       week.practice.length === 0
         ? null
         : {
-            ...practiceSpread(week.practice, practiceDays, subject.history.pace, now.constants),
-            gainedPerHour: hours > 0 ? Math.max(0, gained) / hours : 0,
+            ...spread,
+            gainedPerHour,
+            pastUse: isPastUse(standing, { gainedPerHour, gainPerHour }, best),
+            crowded: spread.days < spread.possibleDays && spread.wouldCount >= reviewRules.crowded,
           };
     const practice = { ...practiceEstimate(posterior, logitsNow), ...sumCounts(mine.practice) };
     const run = { ...runEstimate(posterior, logitsNow, now.rates), ...sumCounts(mine.runs) };
@@ -152,20 +163,24 @@ export function reviewWeek(input: RankInput, cache?: ModelCache): Review {
       run,
       week: { practice: sumCounts(week.practice), run: sumCounts(week.runs) },
       trend: run.mean - expectationInRun(posterior, earlier, now.rates),
-      breakEven: worth.breakEven,
-      competentNow: competent(subject),
-      competentBefore: competent(before.fittedTechniques.get(id) ?? subject),
+      standing,
+      breakEven,
+      competentNow: standing.chancePays,
+      competentBefore:
+        breakEven === null
+          ? 0
+          : chanceRunRateAbove(earlierSelf.posterior, earlierSelf.logitsNow, logit(breakEven)),
       slip: slips.test(id),
       practised,
-      gainPerHour: rows.get(id)?.gainPerHour ?? null,
+      gainPerHour,
       notRanked: skipped.get(id) ?? null,
       harder: excessDifficulty(subject, mine, offset.mean, now),
       losesMore: excessLoss(subject, practice, run, pressure.mean),
     };
-    return { ...facts, verdict: verdictOf(facts, best, input) };
+    return { ...facts, verdict: verdictOf(facts) };
   });
   return {
-    standings: [...standings.values()],
+    standings: inOrder,
     from: cut.from,
     to: input.asOfDay - 1,
     techniques,
@@ -176,25 +191,15 @@ export function reviewWeek(input: RankInput, cache?: ModelCache): Review {
   };
 }
 
-type ReviewFacts = Omit<TechniqueReview, 'verdict'>;
-
-function verdictOf(facts: ReviewFacts, best: Review['best'], { options }: RankInput): Verdict {
-  const { practice, run, slip, practised, gainPerHour } = facts;
-  if (practice.tries + run.tries === 0 && practised === null) return 'untried';
-  if (slip?.slipped) return 'slipped';
-  const competent = facts.breakEven !== null && facts.competentNow >= options.confidence;
-  if (competent && practised !== null && best !== null && best.technique !== facts.technique) {
-    const little = reviewRules.negligible * best.gainPerHour;
-    if (practised.gainedPerHour < little && (gainPerHour ?? 0) < little) return 'overPractised';
-  }
-  if (competent) return 'competent';
-  if (
-    practised !== null &&
-    practised.days < practised.possibleDays &&
-    practised.wouldCount >= reviewRules.crowded
-  )
-    return 'tooFewDays';
-  return 'steady';
+/** Whether a technique in the run was practised on although that gains little against the best other technique. */
+function isPastUse(
+  { technique, kind }: Standing,
+  gains: { readonly gainedPerHour: number; readonly gainPerHour: number | null },
+  best: Review['best'],
+): boolean {
+  if (kind !== 'in-run' || best === null || best.technique === technique) return false;
+  const little = reviewRules.negligible * best.gainPerHour;
+  return gains.gainedPerHour < little && (gains.gainPerHour ?? 0) < little;
 }
 
 /** A function that gives the entries of a technique up to a day. */

@@ -75,7 +75,7 @@ function standingOf(subject: FittedTechnique, morning: Morning): Standing {
   const verdict =
     beforeAnyRun(subject, missingItem, morning) ??
     (edge === null
-      ? withoutBreakEven(subject, prepared)
+      ? withoutBreakEven(subject, missingItem, prepared)
       : (inRuns(subject, chancePays, { ...morning, edge }, morning) ??
         inPractice(subject, { ...morning, edge }, morning)));
   return {
@@ -110,11 +110,18 @@ function beforeAnyRun(
 }
 
 /** A technique that saves time at no landing rate by itself: it is practised for what it opens, or not at all. */
-function withoutBreakEven(subject: FittedTechnique, prepared: PreparedModel): Verdict {
+function withoutBreakEven(
+  subject: FittedTechnique,
+  missingItem: string | null,
+  prepared: PreparedModel,
+): Verdict {
   const { technique, history } = subject;
-  if (technique.state === 'in-run') return undated('in-run', { why: 'never pays' });
-  const [first] = history.practised;
   const opens = opensTechniques(technique.id, prepared);
+  if (technique.state === 'in-run') {
+    if (missingItem !== null) return undated('in-run', { why: 'item', item: missingItem });
+    return undated('in-run', opens.length === 0 ? { why: 'never pays' } : { why: 'carries', opens });
+  }
+  const [first] = history.practised;
   if (opens.length === 0) return undated(first ? 'aside' : 'not-begun', { why: 'never pays' });
   if (isReady(subject, prepared)) return undated(first ? 'aside' : 'not-begun', { why: 'carries', opens });
   if (first === undefined) return undated('not-begun', { why: 'nothing logged' });

@@ -1,23 +1,28 @@
-import type { Review, TechniqueReview } from '../../model/review/reviewWeek.ts';
+import type { SlipTest, Standing } from '../../model/core/standing.ts';
 import type { AttemptCount } from '../../model/core/types.ts';
+import type { PracticeSpread } from '../../model/review/practiceSpread.ts';
+import type { Review, TechniqueReview } from '../../model/review/reviewWeek.ts';
+import { standingSentence } from '../../queries/standingText.ts';
 import { formatCount, formatTwoFigures, formatPercent } from '../../text/format.ts';
 
-/** Why a technique has its verdict: one or two sentences with the numbers that decide it. */
+/** Where a technique stands, in its one sentence, and then what the week adds to that. */
 export function reviewReason(one: TechniqueReview, review: Review, nameOf: (id: string) => string): string {
-  switch (one.verdict) {
-    case 'untried':
-      return 'Nothing of it is logged.';
-    case 'slipped':
-      return slipReason(one);
-    case 'overPractised':
-      return overReason(one, review, nameOf);
-    case 'competent':
-      return competentReason(one, review, nameOf);
-    case 'tooFewDays':
-      return crowdedReason(one);
-    case 'steady':
-      return steadyReason(one);
-  }
+  return [standingSentence(one.standing, nameOf), ...weekFacts(one, review, nameOf)].join(' ');
+}
+
+/** What the week's runs and practice say of a technique besides where it stands, a sentence or two each. */
+function weekFacts(one: TechniqueReview, review: Review, nameOf: (id: string) => string): string[] {
+  const { standing, practised } = one;
+  const facts: string[] = [];
+  if (standing.cause.why === 'slipped') facts.push(slipFact(standing.cause.test));
+  if (standing.kind === 'again') facts.push(runsAdvice(standing));
+  if (standing.kind === 'in-run' && !standing.tried) facts.push('It can be tried in runs from now on.');
+  if (practised === null) return facts;
+  if (practised.pastUse) facts.push(pastUseFact(one, review, nameOf));
+  if (practised.crowded) facts.push(crowdedFact(practised));
+  if (Math.abs(one.trend) >= 0.005)
+    facts.push(`The week moved its landing rate in runs by ${signedPoints(one.trend)}.`);
+  return facts;
 }
 
 /** Counts as `16 of 20`. */
@@ -25,68 +30,42 @@ export function countText({ landed, tries }: AttemptCount): string {
   return `${landed} of ${tries}`;
 }
 
-function slipReason({ slip }: TechniqueReview): string {
-  if (slip === null) return '';
-  return (
-    `Landed ${countText(slip.week)} in the week's runs, where about ${formatTwoFigures(slip.expected)} were to be expected ` +
-    `(${countText(slip.earlier)} in the four weeks before). By chance alone so few come ${rarityText(slip.chance)}. ` +
-    'Worth a block or two before the next runs.'
-  );
+function slipFact({ earlier, chance }: SlipTest): string {
+  return `In the four weeks before it landed ${countText(earlier)}. Where nothing slipped, so few come ${rarityText(chance)}.`;
 }
 
-/** `once in about 1300 weeks`: a small chance in the words of everyday speech. */
+/** `once in about 1300 such weeks`: a small chance in the words of everyday speech. */
 function rarityText(chance: number): string {
   if (chance < 1e-6) return 'practically never';
   return `once in about ${Number((1 / chance).toPrecision(2))} such weeks`;
 }
 
-function overReason(one: TechniqueReview, { best }: Review, nameOf: (id: string) => string): string {
-  const { practised, gainPerHour, run } = one;
+/** What to do with a technique that is to be worked on again. */
+function runsAdvice({ worthTrying }: Standing): string {
+  return worthTrying
+    ? 'Give it a block or two, and go on trying it in runs.'
+    : 'Give it a block or two, and take the safe way in runs until then.';
+}
+
+function pastUseFact(
+  { practised, gainPerHour }: TechniqueReview,
+  { best }: Review,
+  nameOf: (id: string) => string,
+): string {
   if (practised === null || best === null) return '';
   return (
-    `Lands ${formatPercent(run.mean)} in runs. The week's ${practised.minutes.toFixed(0)} min are expected to have gained ` +
-    `${formatTwoFigures(practised.gainedPerHour)} s an hour, and more would gain ${formatTwoFigures(gainPerHour ?? 0)}; ` +
-    `${nameOf(best.technique)} would gain ${formatTwoFigures(best.gainPerHour)}.`
+    `Practised past its use: the week's ${practised.minutes.toFixed(0)} min gained about ` +
+    `${formatTwoFigures(practised.gainedPerHour)} s an hour, and more would gain ${formatTwoFigures(gainPerHour ?? 0)} s an hour; ` +
+    `${nameOf(best.technique)} would gain ${formatTwoFigures(best.gainPerHour)} s an hour.`
   );
 }
 
-function competentReason(
-  one: TechniqueReview,
-  { confidence, best }: Review,
-  nameOf: (id: string) => string,
-): string {
-  const { state, run, breakEven, competentNow, competentBefore, practised, gainPerHour } = one;
-  const since = competentBefore < confidence ? 'Since this week' : 'As before';
-  const pays = `${since}, trying it in runs pays with a chance of ${formatPercent(competentNow)}: it lands ${formatPercent(run.mean)} against a break-even of ${formatPercent(breakEven ?? 0)}`;
-  const next = state === 'in-run' ? '' : ', so it can be tried in runs from now on';
-  const waits =
-    practised !== null &&
-    best !== null &&
-    best.technique !== one.technique &&
-    (gainPerHour ?? 0) < best.gainPerHour
-      ? ` In the practice set it can make room: an hour on it gains ${formatTwoFigures(gainPerHour ?? 0)} s, one on ${nameOf(best.technique)} ${formatTwoFigures(best.gainPerHour)} s.`
-      : '';
-  return `${pays}${next}.${waits}`;
-}
-
-function crowdedReason({ practised }: TechniqueReview): string {
-  if (practised === null) return '';
+function crowdedFact(practised: PracticeSpread): string {
   return (
-    `${formatCount(practised.blocks, 'block')} (${practised.minutes.toFixed(0)} min) on ${formatCount(practised.days, 'day')}. ` +
+    `Crowded: ${formatCount(practised.blocks, 'block')} (${practised.minutes.toFixed(0)} min) on ${formatCount(practised.days, 'day')}. ` +
     `Spread over ${formatCount(practised.possibleDays, 'day')} of those you practised on, the same minutes would have counted ` +
     `for ${formatPercent(practised.wouldCount)} more.`
   );
-}
-
-function steadyReason(one: TechniqueReview): string {
-  const { breakEven, run, competentNow, practised, trend, notRanked } = one;
-  const lands = `Lands ${formatPercent(run.mean)} in runs`;
-  if (breakEven === null)
-    return `${lands}. ${notRanked ?? 'At no rate does it save time with what is in the run now.'}`;
-  const pays = `against a break-even of ${formatPercent(breakEven)}: trying it pays with a chance of ${formatPercent(competentNow)}`;
-  if (practised === null) return `${lands} ${pays}. Not practised this week.`;
-  const moved = Math.abs(trend) < 0.005 ? 'hardly moved it' : `moved it by ${signedPoints(trend)}`;
-  return `${lands} ${pays}. The week ${moved}.`;
 }
 
 /** The change of a rate in percentage points, such as `+12 points`. */

@@ -20,7 +20,7 @@ export interface ReviewReport extends Omit<Review, 'from' | 'to' | 'techniques' 
 }
 
 export interface ReviewRow extends TechniqueReview {
-  /** The verdict in one sentence, with its numbers. */
+  /** Where it stands in one sentence, and what the week adds to that. */
   readonly reason: string;
   /** The difficulty that fits the counts, where the written one is far from it; else null. */
   readonly suggestedDifficulty: number | null;
@@ -107,6 +107,8 @@ export function reviewJson(report: ReviewReport) {
         possibleDays: row.practised.possibleDays,
         wouldCount: roundShare(row.practised.wouldCount),
         gainedPerHour: roundFigures(row.practised.gainedPerHour),
+        pastUse: row.practised.pastUse,
+        crowded: row.practised.crowded,
       },
       gainPerHour: roundOrNull(roundFigures, row.gainPerHour),
       notRanked: row.notRanked,

@@ -1,5 +1,6 @@
-import type { Verdict } from '../../model/review/reviewWeek.ts';
-import type { AttemptCount } from '../../model/core/types.ts';
+import type { AttemptCount, StandingKind } from '../../model/core/types.ts';
+import { standingLabels } from '../../queries/standingText.ts';
+import { formatDate } from '../../text/calendar.ts';
 import { formatNumber, formatPercent, formatPercentRange, formatList } from '../../text/format.ts';
 import { heading, bulletList, prose, tableOf, type ListItem, type Page, type PagePart } from '../page.ts';
 import type { ReviewReport, ReviewRow } from './reviewReport.ts';
@@ -17,20 +18,24 @@ export interface ReviewPageOptions {
   readonly caution: string | undefined;
 }
 
-/** A review for people: first what the week changed, last all counts. */
+/** The order in which the standings are shown: what is to be done first. */
+const shownOrder: readonly StandingKind[] = [
+  'again',
+  'learning',
+  'in-run',
+  'waiting',
+  'aside',
+  'left-out',
+  'not-begun',
+];
+
+/** A review for people: first where each technique stands, with what the week adds to that, last all counts. */
 export function reviewPage(report: ReviewReport, words: ReviewPageOptions): Page {
   const { techniques } = report;
   const nameOf = (id: string): string => words.names.get(id) ?? id;
-  const of = (...verdicts: Verdict[]) => techniques.filter(({ verdict }) => verdicts.includes(verdict));
-  const competent = of('competent');
-  const fresh = competent.filter(
-    ({ competentBefore, state }) => competentBefore < report.confidence || state !== 'in-run',
-  );
-  const items = (rows: readonly ReviewRow[]): ListItem[] =>
-    rows.map(({ technique, reason }) => ({ name: nameOf(technique), text: reason }));
+  const logged = techniques.filter((row) => !nothingLogged(row));
   const section = (title: string, rows: readonly ListItem[]): PagePart[] =>
     rows.length === 0 ? [] : [heading(title), bulletList(rows)];
-  const practised = (row: ReviewRow): boolean => row.practised !== null;
 
   return {
     title: words.title,
@@ -39,11 +44,17 @@ export function reviewPage(report: ReviewReport, words: ReviewPageOptions): Page
       prose(
         `The week looked back on is ${report.week.from} to ${report.week.to}, with what was logged since.`,
       ),
-      ...section('Slipped in runs', items(of('slipped'))),
-      ...section('Competent since this week, or not in the run so far', items(fresh)),
-      ...section('Practised past its use', items(of('overPractised'))),
-      ...section('On few days', items(of('tooFewDays'))),
-      ...section('Still being learned', items(of('steady').filter(practised))),
+      ...shownOrder.flatMap((kind) =>
+        section(
+          capitalised(standingLabels[kind]),
+          standingItems(
+            report,
+            logged.filter(({ standing }) => standing.kind === kind),
+            nameOf,
+          ),
+        ),
+      ),
+      ...untouched(techniques.filter(nothingLogged), nameOf),
       ...section('Practice against runs', pressureItems(report, nameOf)),
       ...section('Difficulties that seem off', difficultyItems(report, words)),
       heading('Counts'),
@@ -51,7 +62,6 @@ export function reviewPage(report: ReviewReport, words: ReviewPageOptions): Page
         'Landed and tried in the week; landing rates as of today, from all that was logged; change over the week in points.',
       ),
       countsTable(report, nameOf),
-      ...untried(of('untried'), nameOf),
       heading('How this is told'),
       prose(slipSentence(report)),
       prose(runnerSentence(report.runner, words.offsetPerStep)),
@@ -60,14 +70,38 @@ export function reviewPage(report: ReviewReport, words: ReviewPageOptions): Page
   };
 }
 
+/** Techniques of one standing; those that stand there since this week come first, with the date. */
+function standingItems(
+  { week }: ReviewReport,
+  rows: readonly ReviewRow[],
+  nameOf: (id: string) => string,
+): ListItem[] {
+  const since = ({ standing }: ReviewRow): string | null =>
+    standing.since === null ? null : formatDate(standing.since);
+  const isNew = (row: ReviewRow): boolean => (since(row) ?? '') >= week.from;
+  const item = (row: ReviewRow): ListItem => ({
+    name: nameOf(row.technique),
+    text: isNew(row) ? `${row.reason} New since ${since(row)}.` : row.reason,
+  });
+  return [...rows.filter(isNew), ...rows.filter((row) => !isNew(row))].map(item);
+}
+
+function capitalised(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+function nothingLogged({ standing }: ReviewRow): boolean {
+  return standing.cause.why === 'nothing logged';
+}
+
 function slipSentence({ tested, falseAlarms }: ReviewReport): string {
   if (tested === 0)
     return 'No technique was tried in runs both this week and in the four weeks before, so there is nothing to test for a slip.';
   return (
-    `A slip: the week's runs of a technique against its own runs of the four weeks before and against what practice ` +
-    `leads to expect, whichever is kinder. ${tested} ${tested === 1 ? 'technique was' : 'techniques were'} tested, with ` +
-    `Holm's correction: where nothing slipped, at most ${formatPercent(falseAlarms)} of reviews name any. A small slip ` +
-    'in few tries stays unseen.'
+    `A slip is told from the week's runs of a technique: they are compared with its own runs of the four weeks before and ` +
+    `with what its practice promises, and the kinder comparison counts. ${tested} ${tested === 1 ? 'technique was' : 'techniques were'} tested, with ` +
+    `Holm's correction: where nothing slipped, at most ${formatPercent(falseAlarms)} of reviews name a slip. A small slip ` +
+    'in few tries stays unseen. What slipped stays to work on again until it is competent.'
   );
 }
 
@@ -96,35 +130,26 @@ function difficultyItems({ techniques }: ReviewReport, words: ReviewPageOptions)
     const side = harder.mean > 0 ? 'harder' : 'easier';
     const [near, far] = [Math.abs(harder.low), Math.abs(harder.high)].sort((a, b) => a - b);
     const text =
-      `comes ${steps} steps ${side} than difficulty ${written} leads to expect of you ` +
+      `is ${steps} steps ${side} for you than difficulty ${written} says ` +
       `(${formatNumber(near!, 1)} to ${formatNumber(far!, 1)}); difficulty ${suggestedDifficulty} would fit.`;
     return [{ name: words.names.get(technique) ?? technique, text }];
   });
 }
 
-const verdicts: Readonly<Record<Verdict, string>> = {
-  competent: 'competent',
-  slipped: 'slipped',
-  overPractised: 'past its use',
-  tooFewDays: 'few days',
-  steady: 'steady',
-  untried: 'untried',
-};
-
 function countsTable({ techniques }: ReviewReport, nameOf: (id: string) => string): PagePart {
   const rows = techniques
-    .filter(({ verdict }) => verdict !== 'untried')
-    .map(({ technique, week, practice, run, trend, verdict }) => [
+    .filter(({ practice, run, practised }) => practice.tries + run.tries > 0 || practised !== null)
+    .map(({ technique, week, practice, run, trend, standing }) => [
       nameOf(technique),
       tally(week.practice),
       rate(practice),
       tally(week.run),
       formatPercentRange(run),
       Math.abs(trend) < 0.005 ? '·' : signedPoints(trend).split(' ')[0]!,
-      verdicts[verdict],
+      standingLabels[standing.kind],
     ]);
   return tableOf(
-    ['Technique', 'Practice', 'Lands', 'Runs', 'Lands in a run', 'Change', 'Verdict'],
+    ['Technique', 'Practice', 'Lands', 'Runs', 'Lands in a run', 'Change', 'Standing'],
     rows,
     'lrrrlrl',
   );
@@ -138,7 +163,7 @@ function rate({ mean, tries }: ReviewRow['practice']): string {
   return tries === 0 ? '·' : formatPercent(mean);
 }
 
-function untried(rows: readonly ReviewRow[], nameOf: (id: string) => string): PagePart[] {
+function untouched(rows: readonly ReviewRow[], nameOf: (id: string) => string): PagePart[] {
   if (rows.length === 0) return [];
   return [prose(`Nothing logged: ${formatList(rows.map(({ technique }) => nameOf(technique)))}.`)];
 }

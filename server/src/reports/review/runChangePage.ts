@@ -1,4 +1,4 @@
-import type { Verdict } from '../../model/review/reviewWeek.ts';
+import { standingLabels } from '../../queries/standingText.ts';
 import { formatTwoFigures, formatPercent, formatPercentRange, formatList } from '../../text/format.ts';
 import { heading, bulletList, prose, tableOf, type Page, type PagePart } from '../page.ts';
 import type { ReviewReport, ReviewRow } from './reviewReport.ts';
@@ -22,25 +22,7 @@ export function runChangePage(
     return one ? [{ before: one, after: row }] : [];
   });
   const tried = pairs.filter((pair) => pair.after.run.tries !== pair.before.run.tries);
-  const turned = (verdict: Verdict): Pair[] =>
-    pairs.filter((pair) => pair.after.verdict === verdict && pair.before.verdict !== verdict);
-  const section = (name: string, of: readonly Pair[]): PagePart[] =>
-    of.length === 0
-      ? []
-      : [
-          heading(name),
-          bulletList(of.map((pair) => ({ name: nameOf(pair.after.technique), text: pair.after.reason }))),
-        ];
-  const others = pairs.filter(
-    (pair) =>
-      pair.after.verdict !== pair.before.verdict && !['slipped', 'competent'].includes(pair.after.verdict),
-  );
-  const parts: PagePart[] = [
-    ...section('To bring back', turned('slipped')),
-    ...section('Now worth trying', turned('competent')),
-    ...section('Judged otherwise now', others),
-    ...bestChange(before, after, nameOf),
-  ];
+  const parts = [...standingChanges(before, after, nameOf), ...bestChange(before, after, nameOf)];
   return {
     title,
     parts: [
@@ -50,11 +32,30 @@ export function runChangePage(
           : `The run tried ${formatList(tried.map(({ after: { technique } }) => nameOf(technique)))}.`,
       ),
       ...(parts.length === 0
-        ? [prose('What is worth trying and what to practise stay as they were: one run moves little.')]
+        ? [prose('Every technique stands where it stood before the run: one run moves little.')]
         : parts),
       ...(tried.length === 0 ? [] : [heading('Landing rates in a run'), ratesTable(tried, nameOf)]),
     ],
   };
+}
+
+/** Each technique that stands elsewhere after the run, with its reason; what is to be worked on again comes first. */
+function standingChanges(
+  before: ReviewReport,
+  after: ReviewReport,
+  nameOf: (id: string) => string,
+): PagePart[] {
+  const earlier = new Map(before.standings.map(({ technique, standing }) => [technique, standing]));
+  const changed = after.standings.flatMap(({ technique, standing, reason }) => {
+    const from = earlier.get(technique);
+    if (from === undefined || from === standing) return [];
+    const text = `${standingLabels[from]} → ${standingLabels[standing]}. ${reason}`;
+    return [{ standing, item: { name: nameOf(technique), text } }];
+  });
+  if (changed.length === 0) return [];
+  const again = changed.filter(({ standing }) => standing === 'again');
+  const others = changed.filter(({ standing }) => standing !== 'again');
+  return [heading('What the run changed'), bulletList([...again, ...others].map(({ item }) => item))];
 }
 
 function bestChange(before: ReviewReport, after: ReviewReport, nameOf: (id: string) => string): PagePart[] {

@@ -68,7 +68,7 @@ describe('the views in words', () => {
   it('show the review, with the slip that the sample holds', async () => {
     await show('lanternfall.practice.yaml');
     await commands.executeCommand('routewright.reviewPractice');
-    const review = await view(/\n## Slipped in runs\n\n- Net climb: /);
+    const review = await view(/\n## To work on again\n\n- Net climb: /);
     assert.match(review.getText(), /^# Review: Lanternfall/);
   });
 

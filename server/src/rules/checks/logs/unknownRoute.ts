@@ -1,6 +1,7 @@
 import { routeUri } from '../../../workspace/groupFiles.ts';
 import type { Stray } from '../../../workspace/project.ts';
 import type { RuleReport, Rule } from '../../engine/rule.ts';
+import { fileName } from '../../lookup/fileName.ts';
 import type { SourceRef } from '../../lookup/sourceRef.ts';
 
 /** `extends` that leads nowhere or in a circle. Logs without a route are found by `strayReports`. */
@@ -55,9 +56,7 @@ techniques:
     const closes = routeUri(last.uri, last.document.extends) === route.uri;
     // A loop is reported once, in the first of its files.
     if (!closes || bases.some(({ uri }) => uri < route.uri)) return [];
-    const names = [route, ...bases, route].map(({ uri }) =>
-      decodeURIComponentSafely(uri.slice(uri.lastIndexOf('/') + 1)),
-    );
+    const names = [route, ...bases, route].map(({ uri }) => fileName(uri));
     return [
       {
         ...place,
@@ -85,12 +84,4 @@ export function strayReports({ file, why }: Stray): RuleReport[] {
       ? `There is no route \`${written}\` here. Correct the path, which is relative to this file, or create the route.`
       : `The route \`${written}\` lies outside the opened folder and is not read. Open a folder that holds both.`;
   return [{ uri: file.uri, path: ['route'], part: 'value', message }];
-}
-
-function decodeURIComponentSafely(text: string): string {
-  try {
-    return decodeURIComponent(text);
-  } catch {
-    return text;
-  }
 }

@@ -1,4 +1,3 @@
-import { weekDefaults } from '../../../files/documents/weekDocument.ts';
 import {
   groupByTechnique,
   minutesOf,
@@ -15,7 +14,7 @@ const minBlocks = 2;
 /** Landing rate in practice, at the low end of its margin, above which blocks change next to nothing. */
 const mostlyLands = 0.9;
 
-/** A technique that is practised on although it is competent and lands nearly always. */
+/** A technique that is practised on although it is in the run and lands nearly always. */
 export const drilledPastUse: ForecastRule = {
   code: 'drilled-past-use',
   severity: 'hint',
@@ -40,14 +39,16 @@ export const drilledPastUse: ForecastRule = {
   },
   techniqueIds: (context) => practised(context).keys(),
   check(context, assessment) {
-    const confidence = context.own.week?.document.confidence ?? weekDefaults.confidence;
     return [...practised(context)].flatMap(([id, blocks]): RuleReport[] => {
       const now = assessment.get(id);
-      const last = blocks.at(-1)!;
-      if (!now || !last.isProjectFile || now.breakEven === null) return [];
-      if (now.chanceAboveBreakEvenNow < confidence || now.practiceNow.low < mostlyLands) return [];
-      const minutes = minutesOf(blocks);
-      const message = `\`${id}\` lands about ${Math.round(100 * now.practiceNow.mean)} % of the time in practice (${Math.round(100 * now.practiceNow.low)} % or more), and had ${formatRounded(minutes)} minutes in the last ${days} days. Runs are enough to keep it up: the time is better spent on a technique that can still save seconds.`;
+      if (now?.standing.kind !== 'in-run' || now.practiceNow.low < mostlyLands) return [];
+      // What was practised before it was competent was no practice past its use.
+      const since = now.standing.since ?? -Infinity;
+      const later = blocks.filter(({ day }) => day > since);
+      const last = later.at(-1);
+      if (last === undefined || later.length < minBlocks || !last.isProjectFile) return [];
+      const minutes = minutesOf(later);
+      const message = `\`${id}\` is in the run. It lands about ${Math.round(100 * now.practiceNow.mean)} % of the time in practice (${Math.round(100 * now.practiceNow.low)} % or more), and had ${formatRounded(minutes)} minutes in the last ${days} days after it was competent. Runs are enough to keep it up: the time is better spent on a technique that can still save seconds.`;
       return [{ ...blockTechniqueRef(last), message }];
     });
   },

@@ -1,5 +1,5 @@
 import type { Weekday } from '../../../files/documents/documents.ts';
-import { weekDefaults } from '../../../files/documents/weekDocument.ts';
+import { isInSet } from '../../../model/core/standing.ts';
 import {
   daysOf,
   groupByTechnique,
@@ -10,7 +10,7 @@ import {
 import type { ForecastRule, RuleContext } from '../../engine/rule.ts';
 import { listIds } from '../../lookup/words.ts';
 
-/** Days without practice in a row from which a set being learned is interrupted. */
+/** Days without practice in a row from which the practice set is interrupted. */
 const minDays = 6;
 /** The same in days with time for practice, where the week file says which days those are. */
 const minPlanned = 3;
@@ -20,11 +20,11 @@ const setDays = 7;
 const days = 28;
 const weekdays: readonly Weekday[] = ['thu', 'fri', 'sat', 'sun', 'mon', 'tue', 'wed'];
 
-/** Days in a row without practice while something is being learned. */
+/** Days in a row without practice while something is in the practice set. */
 export const gapInPractice: ForecastRule = {
   code: 'gap-in-practice',
   severity: 'hint',
-  title: 'Days in a row without practice while something is being learned.',
+  title: 'Days in a row without practice while something is in the practice set.',
   page: {
     why: 'A technique that is being learned gains from the nights between two days of practice. In a gap these nights are missing; little of what was learned is lost.',
     way: 'On short days one block of 20 minutes is enough to go on with the set; days off belong under `off` in the week file.',
@@ -47,10 +47,12 @@ export const gapInPractice: ForecastRule = {
   check(context, assessment) {
     const found = gap(context);
     if (!found) return [];
-    const confidence = context.own.week?.document.confidence ?? weekDefaults.confidence;
-    const open = found.set.filter((id) => (assessment.get(id)?.chanceAboveBreakEvenNow ?? 1) < confidence);
+    const open = found.set.filter((id) => {
+      const standing = assessment.get(id)?.standing;
+      return standing !== undefined && isInSet(standing);
+    });
     if (open.length === 0) return [];
-    const message = `${found.days} days without practice passed before this session, while ${listIds(open)} ${open.length === 1 ? 'was' : 'were'} still being learned. Little is forgotten in that time, but the nights between days of practice are missing: on short days a block of 20 minutes is enough to go on with the set. Days off can be written under \`off\` in the week file.`;
+    const message = `${found.days} days without practice passed before this session, while ${listIds(open)} ${open.length === 1 ? 'was' : 'were'} in the practice set. Little is forgotten in that time, but the nights between days of practice are missing: on short days a block of 20 minutes is enough to go on with the set. Days off can be written under \`off\` in the week file.`;
     return [{ ...sessionStartRef(found.after), message }];
   },
 };

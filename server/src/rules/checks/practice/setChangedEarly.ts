@@ -1,9 +1,11 @@
 import { runnerDayOf } from '../../../text/calendar.ts';
-import { weekDefaults } from '../../../files/documents/weekDocument.ts';
+import type { Standing } from '../../../model/core/standing.ts';
+import { isInSet } from '../../../model/core/standing.ts';
 import { currentTechniqueId } from '../../../workspace/project.ts';
 import { dayStartsOf, ownPractice } from '../../lookup/ownFiles.ts';
 import type { ForecastRule, RuleReport, RuleContext } from '../../engine/rule.ts';
 import type { SourceRef } from '../../lookup/sourceRef.ts';
+import { listIds } from '../../lookup/words.ts';
 
 /** The practice set of so many days is compared with that of as many days before them. */
 const span = 7;
@@ -14,7 +16,7 @@ const minDays = 2;
 export const setChangedEarly: ForecastRule = {
   code: 'set-changed-early',
   severity: 'hint',
-  title: 'A practice set that changed before anything in it was competent.',
+  title: 'A technique that left the practice set before it was competent, for another.',
   page: {
     why: 'A technique that is put aside half learned has cost time and saves nothing yet: it saves seconds once it is competent.',
     way: 'Keep to the same few techniques until one is competent, or leave out what you no longer want.',
@@ -35,34 +37,38 @@ export const setChangedEarly: ForecastRule = {
 `,
     },
   },
-  techniqueIds: (context) => changed(context)?.before.keys() ?? [],
+  techniqueIds: (context) => changed(context)?.gone.keys() ?? [],
   check(context, assessment) {
     const change = changed(context);
     if (!change) return [];
-    const { before, putAside, joined } = change;
-    const confidence = context.own.week?.document.confidence ?? weekDefaults.confidence;
-    const chances = [...before.keys()].flatMap((id) => assessment.get(id)?.chanceAboveBreakEvenNow ?? []);
-    // A competent technique may be replaced.
-    if (chances.length < before.size || chances.some((chance) => chance >= confidence)) return [];
+    const { gone, joined } = change;
+    const early = [...gone.keys()].filter((id) => {
+      const standing = assessment.get(id)?.standing;
+      return standing !== undefined && leftEarly(standing);
+    });
+    if (early.length === 0) return [];
     const [id, place] = joined;
-    const names = putAside.map((aside) => `\`${aside}\``).join(', ');
+    const [were, them] = early.length === 1 ? ['was', 'it'] : ['were', 'they'];
     const found: RuleReport = {
       ...place,
-      message: `The practice set changed before anything in it was competent: ${names} ${putAside.length === 1 ? 'was' : 'were'} put aside, and \`${id}\` begun. Keep to the same few techniques until one is competent, or leave out what you no longer want (\`leave_out\` in the week file).`,
-      related: putAside.map((aside) => ({
-        ...before.get(aside)!,
-        message: `\`${aside}\` was last practised here.`,
+      message: `${listIds(early)} ${were} no longer practised before ${them} ${were} competent, and \`${id}\` was begun. Keep to the same few techniques until one is competent, or leave out what you no longer want (\`leave_out\` in the week file).`,
+      related: early.map((left) => ({
+        ...gone.get(left)!,
+        message: `\`${left}\` was last practised here.`,
       })),
     };
     return [found];
   },
 };
 
+/** Whether a technique that is not practised any more is neither in the run nor was put aside by rule or by hand. */
+function leftEarly(standing: Standing): boolean {
+  return isInSet(standing) || (standing.kind === 'aside' && standing.cause.why === 'not practised');
+}
+
 interface Change {
-  /** Techniques of the earlier set, each with its last block. */
-  readonly before: ReadonlyMap<string, SourceRef>;
-  /** Those of them that were not practised since, and not left out in the week file. */
-  readonly putAside: readonly string[];
+  /** Techniques of the earlier set that were not practised since, by id, each with its last block. */
+  readonly gone: ReadonlyMap<string, SourceRef>;
   /** The first that was begun since, with its first block. */
   readonly joined: readonly [string, SourceRef];
 }
@@ -98,13 +104,12 @@ function changed(context: RuleContext): Change | undefined {
       earlier.set(id, { days: days.add(day), place });
     }
   }
-  const leftOut = new Set(own.week?.document.leaveOut.map(({ id }) => currentTechniqueId(project, id) ?? id));
-  const before = new Map(
+  const gone = new Map(
     [...earlier]
-      .filter(([, { days }]) => days.size >= minDays)
-      .map(([id, { place }]) => [id, place] as const),
+      .filter(([id, { days }]) => days.size >= minDays && !since.has(id))
+      .map(([id, { place }]) => [id, place] as const)
+      .sort(([a], [b]) => (a < b ? -1 : 1)),
   );
-  const putAside = [...before.keys()].filter((id) => !since.has(id) && !leftOut.has(id)).sort();
   const joined = [...since].find(([id]) => !known.has(id));
-  return putAside.length > 0 && joined !== undefined ? { before, putAside, joined } : undefined;
+  return gone.size > 0 && joined !== undefined ? { gone, joined } : undefined;
 }

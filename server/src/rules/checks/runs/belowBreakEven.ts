@@ -1,24 +1,24 @@
 import { runnerDayOf } from '../../../text/calendar.ts';
-import type { Assessment } from '../../../model/core/results.ts';
+import type { Standing } from '../../../model/core/standing.ts';
 import { currentTechniqueId } from '../../../workspace/project.ts';
+import { standingSentence } from '../../../queries/standingText.ts';
 import { techniqueStatesOf } from '../../../queries/techniqueStates.ts';
+import { nameIn } from '../../lookup/nameIn.ts';
 import { dayStartsOf } from '../../lookup/ownFiles.ts';
 import type { ForecastRule, RuleReport, RuleContext } from '../../engine/rule.ts';
 import type { SourceRef } from '../../lookup/sourceRef.ts';
 
-/** Below this chance that trying pays, it most likely costs time. */
-const slimChance = 0.2;
 /** How many runs count as the last ones. */
 const lastRuns = 10;
 
-/** A technique that is tried in runs although it lands too rarely to pay. */
+/** A technique that is tried in runs and is to be worked on again, or saves time at no landing rate. */
 export const belowBreakEven: ForecastRule = {
   code: 'below-break-even',
   severity: 'warning',
-  title: 'A technique tried in runs that lands too rarely there to pay.',
+  title: 'A technique tried in runs that lands there too rarely, or less than before.',
   page: {
-    why: 'Below its break-even a technique loses more by its misses than it saves when it lands.',
-    way: 'Take the safe way in runs that should be fast, and practise it. In a run for learning, go on.',
+    why: 'Below its break-even a technique loses more by its misses than it saves when it lands. One that slipped is on the way there.',
+    way: 'Give it a block or two until it is competent again. While trying it costs time, take the safe way in runs that should be fast; in a run for learning, go on.',
     failing: {
       practice: `sessions:
   - start: 2026-10-04T19:00
@@ -46,22 +46,22 @@ export const belowBreakEven: ForecastRule = {
   check(context, assessment) {
     return [...triedNow(context)].flatMap(([id, place]): RuleReport[] => {
       const now = assessment.get(id);
-      if (!now || !costsTime(now)) return [];
-      const { runNow, breakEven } = now;
-      const message = `At present trying \`${id}\` in runs costs time: about ${percent(runNow.mean)} of its tries land there (${percent(runNow.low)} to ${percent(runNow.high)}), and it pays only above ${percent(breakEven)}. Take the safe way for now and practise it, or go on if the run is for learning.`;
-      return [{ ...place, message }];
+      const message = now && complaint(id, now.standing, nameIn(context));
+      return message === undefined ? [] : [{ ...place, message }];
     });
   },
 };
 
-/**
- * Whether trying costs time. Where no landing rate pays, as with an item that is needed later, break-even does not show
- * that.
- */
-function costsTime(now: Assessment): now is Assessment & { readonly breakEven: number } {
-  return (
-    now.breakEven !== null && (now.runNow.high < now.breakEven || now.chanceAboveBreakEvenNow < slimChance)
-  );
+/** What to say of a technique that is tried in runs; undefined where nothing speaks against it. */
+function complaint(id: string, standing: Standing, nameOf: (id: string) => string): string | undefined {
+  const reason = standingSentence(standing, nameOf);
+  if (standing.cause.why === 'never pays')
+    return `\`${id}\` is tried in runs. ${reason} Take the safe way, or correct what it saves and loses.`;
+  if (standing.kind !== 'again') return undefined;
+  const inRuns = standing.worthTrying
+    ? 'It still pays on average: go on trying it.'
+    : 'In runs take the safe way until then, or go on if the run is for learning.';
+  return `\`${id}\` is to be worked on again. ${reason} Give it a block or two until it is competent again. ${inRuns}`;
 }
 
 /** Techniques that are in the run or were tried in the last runs, each with the place to report. */
@@ -94,8 +94,4 @@ function triedNow(context: RuleContext): Map<string, SourceRef> {
       if (tries > 0) add(currentTechniqueId(project, technique), { uri, path, part: 'key' });
   }
   return found;
-}
-
-function percent(rate: number): string {
-  return `${Math.round(100 * rate)} %`;
 }

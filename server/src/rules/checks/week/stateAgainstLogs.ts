@@ -1,17 +1,21 @@
-import { currentTechniqueId } from '../../../workspace/project.ts';
+import type { TechniqueState } from '../../../files/documents/documents.ts';
+import type { Standing } from '../../../model/core/standing.ts';
+import { standingLabels, standingSentence } from '../../../queries/standingText.ts';
 import { techniqueStatesOf } from '../../../queries/techniqueStates.ts';
+import { currentTechniqueId } from '../../../workspace/project.ts';
+import type { ForecastRule, RuleContext, RuleReport } from '../../engine/rule.ts';
+import { nameIn } from '../../lookup/nameIn.ts';
 import { dayStartsOf } from '../../lookup/ownFiles.ts';
-import type { RuleReport, Rule } from '../../engine/rule.ts';
 import type { SourceRef } from '../../lookup/sourceRef.ts';
 
-/** A technique that the week calls unlearned and the logs show in practice or in runs. */
-export const stateAgainstLogs: Rule = {
+/** A state in the week file that contradicts where the technique stands by the logs. */
+export const stateAgainstLogs: ForecastRule = {
   code: 'state-against-logs',
   severity: 'warning',
-  title: 'A technique called unlearned that the logs show in use.',
+  title: 'A state in the week file that the logs contradict.',
   page: {
-    why: 'What the week file says wins over the logs: an outdated state hides a technique from the odds and from the plan.',
-    way: 'Write the state of today, or take the line out and let the logs decide. The fix writes what the logs say.',
+    why: 'What the week file says comes before the logs: an outdated state keeps a technique out of the odds and out of the plan, or in runs where it costs time.',
+    way: 'Write the state of today, or take the line out and let the logs decide. The fix writes the state that agrees with where the technique stands.',
     failing: {
       week: 'states: { crate-vault: unlearned }\n',
       practice: `sessions:
@@ -21,30 +25,80 @@ export const stateAgainstLogs: Rule = {
     passing: {
       week: 'states: { crate-vault: learning }\n',
       practice: `sessions:
-  - { start: 2026-10-05T19:30, blocks: [{ technique: crate-vault, minutes: 25, landed: [61, 104] }] }
+  - { start: 2026-10-05T19:30, blocks: [{ technique: crate-vault, minutes: 25, landed: [31, 104] }] }
 `,
     },
   },
-  check(context) {
-    const { project, own, today } = context;
-    const { week } = own;
-    const unlearned = week?.document.states.filter(({ state }) => state === 'unlearned') ?? [];
-    if (!week || unlearned.length === 0) return [];
-    const logged = techniqueStatesOf(project, { ...own, week: undefined }, dayStartsOf(context), today);
-    return unlearned.flatMap(({ id, path }): RuleReport[] => {
-      const current = currentTechniqueId(project, id);
-      const state = current === undefined ? undefined : logged.get(current);
-      if (state === undefined || state === 'unlearned') return [];
-      const place: SourceRef = { uri: week.uri, path, part: 'value' };
-      const seen = state === 'in-run' ? 'tried in several of the last runs' : 'practised in the last days';
-      const message = `\`${id}\` is unlearned here, but was ${seen}. Write \`${state}\`, or take the line out and let the logs decide.`;
+  techniqueIds: (context) => writtenIn(context).map(({ id }) => id),
+  check(context, assessment) {
+    const written = writtenIn(context);
+    const { own, today } = context;
+    if (!own.week || written.length === 0) return [];
+    const { uri } = own.week;
+    const logged = techniqueStatesOf(
+      context.project,
+      { ...own, week: undefined },
+      dayStartsOf(context),
+      today,
+    );
+    return written.flatMap(({ id, as, state, path }): RuleReport[] => {
+      const standing = assessment.get(id)?.standing;
+      const right = standing && stateThatFits(state, standing, logged.get(id));
+      if (standing === undefined || right === undefined) return [];
+      const place: SourceRef = { uri, path, part: 'value' };
+      const stands = `By the logs its standing is “${standingLabels[standing.kind]}”. ${standingSentence(standing, nameIn(context))}`;
+      const found =
+        state === 'unlearned' && standing.kind !== 'in-run'
+          ? used[logged.get(id) === 'in-run' ? 'in-run' : 'learning']
+          : stands;
+      const message = `\`${as}\` is \`${state}\` here. ${found} Write \`${right}\`, or take the line out and let the logs decide.`;
       return [
         {
           ...place,
           message,
-          fix: { ...place, title: `Change to \`${state}\``, text: state, onRequest: true },
+          fix: { ...place, title: `Change to \`${right}\``, text: right, onRequest: true },
         },
       ];
     });
   },
 };
+
+/** What the logs show of a technique that is said not to be begun. */
+const used = {
+  'in-run': 'It was tried in several of the last runs.',
+  learning: 'It was practised in the last days.',
+} as const;
+
+/** The state that agrees with where a technique stands; undefined where the written one does not contradict it. */
+function stateThatFits(
+  written: TechniqueState,
+  standing: Standing,
+  logged: TechniqueState | undefined,
+): TechniqueState | undefined {
+  const { kind, worthTrying } = standing;
+  switch (written) {
+    case 'in-run':
+      return kind === 'again' && !worthTrying ? 'learning' : undefined;
+    case 'learning':
+      return kind === 'in-run' ? 'in-run' : undefined;
+    case 'unlearned':
+      if (kind === 'in-run') return 'in-run';
+      if (kind === 'left-out' || logged === undefined || logged === 'unlearned') return undefined;
+      return logged === 'in-run' && worthTrying ? 'in-run' : 'learning';
+  }
+}
+
+interface WrittenState {
+  readonly id: string;
+  /** The id as it is written, which may be a former one. */
+  readonly as: string;
+  readonly state: TechniqueState;
+  readonly path: SourceRef['path'];
+}
+
+function writtenIn({ project, own }: RuleContext): WrittenState[] {
+  return (own.week?.document.states ?? []).flatMap(({ id: as, state, path }) => {
+    const id = currentTechniqueId(project, as);
+    return id === undefined ? [] : [{ id, as, state, path }];
+  });
+}

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { parseMoment } from '../../../../../server/src/text/calendar.ts';
 import { log, rate, says, session } from '../../builders/sessions.ts';
 import { expectMarkedForecast, forecastsOf } from '../../marked.ts';
 
@@ -16,7 +17,14 @@ describe('drilled-past-use', () => {
     expect(await forecastsOf(plain, says('lamp-hop', 0.79))).toEqual([]);
     expect(await forecastsOf(plain, says('lamp-hop', 0.99, rate(0.95, 0.89)))).toEqual([]);
     expect(await forecastsOf(plain, says('lamp-hop', 0.99), { today: '2026-10-13' })).toEqual([]);
-    const surer = { ...plain, 'a.week.yaml': 'route: a.route.yaml\nconfidence: 0.95\n' };
-    expect(await forecastsOf(surer, says('lamp-hop', 0.94))).toEqual([]);
+  });
+
+  it('counts only the blocks after the day on which it became competent', async () => {
+    const stands = (since: string) => {
+      const { standing: usual, ...rest } = says('lamp-hop', 0.99).get('lamp-hop')!;
+      return new Map([['lamp-hop', { ...rest, standing: { ...usual, since: parseMoment(since)!.date } }]]);
+    };
+    await expectMarkedForecast(files, code, stands('2026-10-04'));
+    expect(await forecastsOf(plain, stands('2026-10-05'))).toEqual([]);
   });
 });

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import type { Standing } from '../../../../../server/src/model/core/standing.ts';
 import { log, rate, says, session } from '../../builders/sessions.ts';
 import { expectMarkedForecast, forecastsOf } from '../../marked.ts';
 
@@ -18,6 +19,16 @@ describe('gap-in-practice', () => {
     expect(await forecastsOf(files('2026-10-08T19:00'), open)).toEqual([]);
     const off = week('off: [2026-10-05]\n');
     expect(await forecastsOf({ ...files('2026-10-09T19:00'), ...off }, open)).toEqual([]);
+  });
+
+  it('is found for what is to be worked on again, too, and not for what is put aside', async () => {
+    const { standing: usual, ...rest } = open.get('rope-swing')!;
+    const stands = (given: Partial<Standing>) =>
+      new Map([['rope-swing', { ...rest, standing: { ...usual, ...given } }]]);
+    const again = stands({ kind: 'again', cause: { why: 'costs time' } });
+    await expectMarkedForecast(files('⟦2026-10-09T19:00⟧'), code, again);
+    const aside = stands({ kind: 'aside', cause: { why: 'put aside by hand' } });
+    expect(await forecastsOf(files('2026-10-09T19:00'), aside)).toEqual([]);
   });
 
   it('counts the days that the week has time on, where it says so', async () => {
