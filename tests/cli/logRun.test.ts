@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
+import { goodWeeks } from '../helpers/badEvening.ts';
 import { Desk } from '../helpers/desk.ts';
 import { routewright, samples } from './place.ts';
 
@@ -84,3 +85,16 @@ test('the review before and after a run that is logged differ in the way the run
     );
   }
 }, 120_000);
+
+test('a run after which a technique stands elsewhere: from where to where, and why', async () => {
+  const desk = new Desk(goodWeeks);
+  const run = async (day: number, landed: string) =>
+    (await desk.log(...['--run', '--at', `2026-10-0${day}T21:00`, '--tried', landed])).out.replaceAll(
+      /\s+/g,
+      ' ',
+    );
+  expect(await run(7, 'gate-roll=18/22')).toContain('Every technique stands where it stood before the run');
+  const out = await run(8, 'lamp-hop=2/12');
+  expect(out).toContain('Lamp hop: in the run → to work on again. It landed 2 of 12 in the last week');
+  expect(out).not.toContain('Gate roll: in the run →');
+}, 60_000);

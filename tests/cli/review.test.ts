@@ -76,7 +76,7 @@ describe('review for people', () => {
       expect(out).toContain(text);
       return out.indexOf(text);
     };
-    expect(at('Slipped in runs')).toBeLessThan(at('Counts'));
+    expect(at('To work on again')).toBeLessThan(at('Counts'));
     expect(at('Counts')).toBeLessThan(at('How this is told'));
     expect(out).toMatch(/at most 5 %/);
     expect(out.replaceAll(/\s+/g, ' ')).toContain("Holm's correction");

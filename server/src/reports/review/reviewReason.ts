@@ -55,8 +55,8 @@ function pastUseFact(
   if (practised === null || best === null) return '';
   return (
     `Practised past its use: the week's ${practised.minutes.toFixed(0)} min gained about ` +
-    `${formatTwoFigures(practised.gainedPerHour)} s an hour, and more would gain ${formatTwoFigures(gainPerHour ?? 0)} s an hour; ` +
-    `${nameOf(best.technique)} would gain ${formatTwoFigures(best.gainPerHour)} s an hour.`
+    `${formatTwoFigures(practised.gainedPerHour)} s an hour, and more would gain ${formatTwoFigures(gainPerHour ?? 0)} s an hour, ` +
+    `where an hour on ${nameOf(best.technique)} would gain ${formatTwoFigures(best.gainPerHour)} s.`
   );
 }
 

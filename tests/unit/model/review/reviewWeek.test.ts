@@ -80,6 +80,28 @@ describe('the verdicts of a review', () => {
     expect(spread.of('a').verdict).toBe('steady');
   });
 
+  test('crowded practice of a technique in the run is told as a fact, and its verdict stays what it stands for', () => {
+    const others = blocks('b', [8, 9, 10, 11], 40);
+    const { of } = reviewOf([technique('a'), technique('b')], {
+      practice: [...blocks('a', [10, 10, 10, 10], 145), ...others],
+      runs: [],
+    });
+    expect(of('a').standing.kind).toBe('in-run');
+    expect(of('a').practised).toMatchObject({ crowded: true });
+    expect(['competent', 'overPractised']).toContain(of('a').verdict);
+  });
+
+  test('a chance, a break-even and a standing are those of the standings', () => {
+    const { of, standings } = reviewOf([technique('a'), technique('b')], {
+      practice: blocks('a', [8, 9, 10], 70),
+      runs: [],
+    });
+    for (const standing of standings) {
+      const { chancePays, breakEven } = standing;
+      expect(of(standing.technique)).toMatchObject({ standing, competentNow: chancePays, breakEven });
+    }
+  });
+
   test('a slip outweighs everything else', () => {
     const runs = [0, 1, 2, 3, 4, 5].flatMap((day) => [runTries('a', day, 18, 20)]);
     const { of } = reviewOf([technique('a', { state: 'in-run' })], {

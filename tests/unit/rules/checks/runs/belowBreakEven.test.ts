@@ -113,6 +113,26 @@ describe('below-break-even', () => {
     await expectMarkedForecast(files, code, says());
   });
 
+  it('is not found for a pick-up: it saves nothing by itself, and opens another technique', async () => {
+    const files = {
+      'a.route.yaml': plainRoute
+        .replace('[crate-vault]', '[{ use: oil-grab, take: oil, costs: 2 }, { use: crate-vault, with: oil }]')
+        .replace(
+          'techniques:\n  crate',
+          'techniques:\n  oil-grab: { difficulty: 2, saves: 0, loses: 1 }\n  crate',
+        ),
+      'a.runs.yaml': runs(
+        ...[5, 6, 7].map((day) => run('[1, 4]', `2026-10-0${day}`).replace('crate-vault', 'oil-grab')),
+      ),
+    };
+    const [project] = (await workspaceOf(files)).groups().projects;
+    const assessment = assess(buildModelInput(project!, contextOf(project!).own));
+    const { kind, breakEven, tried } = assessment.get('oil-grab')!.standing;
+    expect({ kind, breakEven, tried }).toEqual({ kind: 'in-run', breakEven: null, tried: true });
+    const found = await forecastsOf(files, assessment);
+    expect(found.filter(({ message }) => message.includes('oil-grab'))).toEqual([]);
+  });
+
   it("agrees with the model's own numbers", async () => {
     // Break-even of loses 9 against saves 3 is 0.75; two of sixty landed in practice, none of twelve in three runs.
     const files = {
