@@ -27,7 +27,8 @@ const answers = new Map<string, Promise<unknown>>();
 /** What a command prints with `--json`; each command runs once. */
 function answer<T>(command: string): Promise<T> {
   const known =
-    answers.get(command) ?? routewright(folder, [command, '--json']).then(({ out }) => JSON.parse(out));
+    answers.get(command) ??
+    routewright(folder, [command, '--json']).then(({ out }) => JSON.parse(out) as unknown);
   answers.set(command, known);
   return known as Promise<T>;
 }

@@ -88,11 +88,11 @@ test('the review before and after a run that is logged differ in the way the run
 
 test('a run after which a technique stands elsewhere: from where to where, and why', async () => {
   const desk = new Desk(goodWeeks);
+  desk.clock.pass((3 * 24 + 3) * 3600);
   const run = async (day: number, landed: string) =>
-    (await desk.log(...['--run', '--at', `2026-10-0${day}T21:00`, '--tried', landed])).out.replaceAll(
-      /\s+/g,
-      ' ',
-    );
+    (
+      await desk.log(...['--run', '--at', `2026-10-0${day}T21:00`, '--total', '7:31', '--tried', landed])
+    ).out.replaceAll(/\s+/g, ' ');
   expect(await run(7, 'gate-roll=18/22')).toContain('Every technique stands where it stood before the run');
   const out = await run(8, 'lamp-hop=2/12');
   expect(out).toContain('Lamp hop: in the run → to work on again. It landed 2 of 12 in the last week');
