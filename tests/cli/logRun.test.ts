@@ -95,6 +95,6 @@ test('a run after which a technique stands elsewhere: from where to where, and w
     ).out.replaceAll(/\s+/g, ' ');
   expect(await run(7, 'gate-roll=18/22')).toContain('Every technique stands where it stood before the run');
   const out = await run(8, 'lamp-hop=2/12');
-  expect(out).toContain('Lamp hop: in the run → to work on again. It landed 2 of 12 in the last week');
+  expect(out).toContain('Lamp hop: in the run → to work on again. It landed 12 of 24 in the last week');
   expect(out).not.toContain('Gate roll: in the run →');
 }, 60_000);

@@ -11,8 +11,8 @@ import { standingSentence } from '../../../server/src/queries/standingText.ts';
 import { techniqueNamesOf } from '../../../server/src/queries/names.ts';
 import { weekReviewReport } from '../../../server/src/reports/review/weekReviewReport.ts';
 import type { Finding } from '../../../server/src/rules/engine/findings.ts';
-import { runnerFilesOf } from '../../../server/src/workspace/runnerFiles.ts';
 import { inventProject } from '../../helpers/inventedProjects.ts';
+import { contextOf } from './marked.ts';
 
 interface ReviewedTechnique {
   readonly technique: string;
@@ -34,9 +34,8 @@ interface Seen {
 async function look(seed: number): Promise<Seen> {
   const files = inventProject(seed);
   const [project] = (await workspaceWith(files)).groups().projects;
-  const own = runnerFilesOf(project!);
-  if ('runners' in own) throw new Error('one runner was expected');
-  const input = buildModelInput(project!, own);
+  const { own, today } = contextOf(project!);
+  const input = buildModelInput(project!, own, { asOf: today });
   const names = techniqueNamesOf(project!);
   const cache = new ModelCache();
   const found = standings(input, cache);

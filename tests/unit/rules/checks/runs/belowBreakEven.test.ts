@@ -126,7 +126,8 @@ describe('below-break-even', () => {
       ),
     };
     const [project] = (await workspaceOf(files)).groups().projects;
-    const assessment = assess(buildModelInput(project!, contextOf(project!).own));
+    const { own, today } = contextOf(project!);
+    const assessment = assess(buildModelInput(project!, own, { asOf: today }));
     const { kind, breakEven, tried } = assessment.get('oil-grab')!.standing;
     expect({ kind, breakEven, tried }).toEqual({ kind: 'in-run', breakEven: null, tried: true });
     const found = await forecastsOf(files, assessment);

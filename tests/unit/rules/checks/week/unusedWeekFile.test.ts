@@ -20,7 +20,8 @@ describe('unused-week-file', () => {
       Object.entries(files).map(([name, text]) => [name, text.replace(/[⟦⟧]/g, '')]),
     );
     const [project] = (await workspaceOf(plain)).groups().projects;
-    expect(buildModelInput(project!, contextOf(project!).own).options.blockMinutes).toBe(20);
+    const { own, today } = contextOf(project!);
+    expect(buildModelInput(project!, own, { asOf: today }).options.blockMinutes).toBe(20);
   });
 
   it('is found for a file without a runner where every runner has one, and for the second of one runner', async () => {
