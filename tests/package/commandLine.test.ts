@@ -75,8 +75,13 @@ describe('the command line’s package, installed into an empty folder', () => {
     async () => {
       const many = join(folder, 'many');
       await mkdir(many);
-      const log =
-        'sessions:\n  - { start: 2026-10-01, blocks: [{ technique: hop, minutes: 60, landed: [330, 340] }] }\n';
+      // Competent after the first session, and practised on twice.
+      const log = ['10-01', '10-02', '10-03']
+        .map(
+          (date) =>
+            `  - { start: 2026-${date}, blocks: [{ technique: hop, minutes: 60, landed: [330, 340] }] }\n`,
+        )
+        .join('');
       for (let i = 0; i < 130; i++) {
         const techniques = `techniques:\n  hop: { difficulty: ${1 + (i % 4)}, saves: 2, loses: 1 }\n`;
         const segments = 'segments:\n  - { id: one, time: 40, techniques: [hop] }\n';
@@ -84,10 +89,7 @@ describe('the command line’s package, installed into an empty folder', () => {
           join(many, `r${i}.route.yaml`),
           `game: A game\ncategory: any\n${segments}${techniques}`,
         );
-        await writeFile(
-          join(many, `r${i}.practice.yaml`),
-          `route: r${i}.route.yaml\n${log}${log.slice('sessions:\n'.length).replace('10-01', '10-02')}`,
-        );
+        await writeFile(join(many, `r${i}.practice.yaml`), `route: r${i}.route.yaml\nsessions:\n${log}`);
       }
       // Loaded in every thread: in a worker, what it gives back is counted.
       const counting = join(folder, 'counting.cjs');
