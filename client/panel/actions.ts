@@ -1,5 +1,6 @@
 import type { PanelViewMessage } from '../../server/src/protocol/panel/pageMessages.ts';
 import type { PanelView } from '../../server/src/protocol/panel/views.ts';
+import type { StandingFields } from '../../server/src/protocol/standing.ts';
 import { ensureButton, ensureChild, type HtmlSelection } from './dom.ts';
 
 /** The actions that a view can start. */
@@ -16,11 +17,10 @@ export interface ViewActions {
   readonly width: number;
 }
 
-/** A technique with its entries in the week file, which the buttons change. */
-interface Changeable {
+/** A technique with where it stands and its entries in the week file, which the buttons change. */
+interface Changeable extends Pick<StandingFields, 'standing'> {
   readonly technique: string;
   readonly name: string;
-  readonly state: string;
   readonly pinned: boolean;
   readonly leftOut: boolean;
 }
@@ -31,7 +31,7 @@ interface Changeable {
  */
 export function techniqueActions(
   parent: HtmlSelection,
-  { technique, name, state, pinned, leftOut }: Changeable,
+  { technique, name, standing, pinned, leftOut }: Changeable,
   actions: ViewActions,
   from: PanelView,
 ): void {
@@ -56,7 +56,7 @@ export function techniqueActions(
     change(leftOut ? 'take-back' : 'leave-out'),
     `${leftOut ? 'Take back' : 'Leave out'} ${name}`,
   );
-  const isLearning = state === 'learning';
+  const isLearning = standing === 'learning';
   if (!brief) {
     ensureButton(
       bar,

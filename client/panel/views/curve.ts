@@ -29,7 +29,7 @@ export function showCurve(
     ({ technique, name }) => ({ value: technique, text: name }),
     { value: curve.technique, act: (technique) => actions.showView('curve', technique) },
   );
-  setText(ensureChild(choice, 'span', 'tag'), curve.stateText);
+  setText(ensureChild(choice, 'span', 'tag'), curve.standingText);
   renderFacts(place, 'curve-facts', curve.facts);
   const chart = renderFigure(
     place,

@@ -1,4 +1,5 @@
 import type { RankedRow, RankingView } from '../../../server/src/protocol/panel/rankingView.ts';
+import type { StandingFields } from '../../../server/src/protocol/standing.ts';
 import { techniqueActions, type ViewActions } from '../actions.ts';
 import { drawRanking, greatestGain } from '../charts/rankingChart.ts';
 import {
@@ -42,7 +43,7 @@ export function showRanking(place: HtmlSelection, ranking: RankingView, actions:
     'ranked',
     ranking.rows,
     ({ technique }) => technique,
-    (body, row) => showRow(body, row, most, actions),
+    (body, row) => showRow(body, row, { most, setMark: ranking.setMark }, actions),
   );
   addRowNavigation(table);
   showSkipped(place, ranking, actions);
@@ -73,13 +74,19 @@ function showObjectives(
   setText(ensureChild(place, 'p', 'target-text').classed('absent', targetText === null), targetText ?? '');
 }
 
+/** What all rows of a ranking show alike: the greatest gain, and the mark of the practice set. */
+interface SharedByRows extends Pick<RankingView, 'setMark'> {
+  readonly most: number;
+}
+
 /** The data that each row shows, as JSON: an edit changes few rows of many, and only those are drawn again. */
 const drawn = new WeakMap<Element, string>();
 
-function showRow(body: HtmlSelection, row: RankedRow, most: number, actions: ViewActions): void {
+function showRow(body: HtmlSelection, row: RankedRow, shared: SharedByRows, actions: ViewActions): void {
+  const { most, setMark } = shared;
   const isOpen = openRows.has(row.technique);
   const node = body.node();
-  const key = JSON.stringify([row, isOpen, most]);
+  const key = JSON.stringify([row, isOpen, shared]);
   if (!node || drawn.get(node) === key) return;
   drawn.set(node, key);
   showPackage(body, row);
@@ -92,7 +99,7 @@ function showRow(body: HtmlSelection, row: RankedRow, most: number, actions: Vie
   })
     .attr('aria-expanded', String(isOpen))
     .attr('aria-controls', `row-${row.place}`);
-  setText(ensureChild(name, 'span', 'tag'), row.stateText);
+  showStanding(name, row, setMark);
   const gain = ensureChild(line, 'td', 'gain');
   drawRange(gain, row, most);
   const words = ensureChild(gain, 'span', 'words');
@@ -127,6 +134,12 @@ function showPackage(body: HtmlSelection, { package: whole }: RankedRow): void {
   setText(ensureChild(line, 'td', 'hours'), whole?.hoursText ?? '');
 }
 
+/** Where a technique stands, and whether it is in the practice set, in words. */
+function showStanding(place: HtmlSelection, { standingText, inSet }: StandingFields, setMark: string): void {
+  setText(ensureChild(place, 'span', 'tag'), standingText);
+  setText(ensureChild(place, 'span', 'set-mark').classed('absent', !inSet), inSet ? setMark : '');
+}
+
 /**
  * A row's range as a line with a dot at the mean. Its places are percentages of the width, so the width need not be
  * measured.
@@ -147,7 +160,7 @@ function drawRange(cell: HtmlSelection, { gain }: RankedRow, most: number): void
   ensureSvgChild(drawing, 'circle', 'mean').attr('cx', at(gain.mean)).attr('cy', 5).attr('r', 4);
 }
 
-function showSkipped(place: HtmlSelection, { skipped }: RankingView, actions: ViewActions): void {
+function showSkipped(place: HtmlSelection, { skipped, setMark }: RankingView, actions: ViewActions): void {
   const details = ensureChild(place, 'details', 'skipped').classed('absent', skipped.length === 0);
   setText(ensureChild(details, 'summary', 'summary'), `Not ranked (${skipped.length})`);
   renderList(
@@ -158,7 +171,7 @@ function showSkipped(place: HtmlSelection, { skipped }: RankingView, actions: Vi
     ({ technique }) => technique,
     (item, row) => {
       setText(ensureChild(item, 'span', 'name'), row.name);
-      setText(ensureChild(item, 'span', 'tag'), row.stateText);
+      showStanding(item, row, setMark);
       setText(ensureChild(item, 'span', 'reason'), row.reason);
       techniqueActions(item, row, actions, 'ranking');
     },

@@ -32,7 +32,7 @@ export function showWeek(place: HtmlSelection, week: WeekView, actions: ViewActi
         String(marks.get(member.technique) ?? ''),
       );
       setText(ensureChild(head, 'span', 'name'), member.name);
-      setText(ensureChild(head, 'span', 'tag'), member.stateText);
+      setText(ensureChild(head, 'span', 'tag'), member.standingText);
       techniqueActions(head, member, actions, 'week');
     },
   );

@@ -14,8 +14,8 @@ import { reasonOf, showFailure, showRefusal } from '../editor/notices.ts';
 interface TechniqueItem extends QuickPickItem {
   readonly line?: TechniqueLine;
   /**
-   * Why the technique has its place in the ranking. Absent for techniques without a place: choosing one opens it, and
-   * nothing more is offered.
+   * Why the technique has its place in the ranking. Absent for techniques without a place and for those of the practice
+   * set: choosing one opens it, and nothing more is offered.
    */
   readonly reason?: string;
 }
@@ -67,15 +67,15 @@ function itemsOf({ lines, skipped }: RankResult): TechniqueItem[] {
       label: line.inPackage === true ? `└ ${line.name}` : line.name,
       description: line.gain,
       // The editor cuts a long line off and shows the whole of it when the mouse points at it.
-      detail: `${line.detail} · ${line.reason}`,
+      detail: `${line.standingText} · ${line.detail} · ${line.reason}`,
       line,
-      reason: line.reason,
+      ...(!line.inSet && { reason: line.reason }),
     },
   ]);
   if (skipped.length === 0) return ranked;
   const rest = skipped.map((line): TechniqueItem => ({
     label: line.name,
-    detail: line.reason,
+    detail: `${line.standingText} · ${line.reason}`,
     line,
   }));
   return [...ranked, { label: l10n.t('Not ranked'), kind: QuickPickItemKind.Separator }, ...rest];
@@ -86,7 +86,7 @@ function packageItem(line: RankLine): TechniqueItem[] {
   const { packageLine } = line;
   if (!packageLine) return [];
   const { name, gain, detail } = packageLine;
-  return [{ label: name, description: gain, detail, line, reason: line.reason }];
+  return [{ label: name, description: gain, detail, line, ...(!line.inSet && { reason: line.reason }) }];
 }
 
 async function open({ location }: TechniqueLine): Promise<void> {

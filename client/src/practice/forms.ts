@@ -110,7 +110,11 @@ async function askRunOutcome(offer: PracticeOffer): Promise<RunOutcome | undefin
   if (!reason) return undefined;
   if (reason.why !== 'miss') return { byTotal: false, ended: { at: at.id, why: reason.why, by: null } };
   const by = await window.showQuickPick(
-    offer.techniques.map(({ technique, name, state }) => ({ label: name, description: state, technique })),
+    offer.techniques.map(({ technique, name, standingText }) => ({
+      label: name,
+      description: standingText,
+      technique,
+    })),
     { title: l10n.t('Which technique was missed?'), matchOnDescription: true },
   );
   return by && { byTotal: false, ended: { at: at.id, why: 'miss', by: by.technique } };
@@ -138,25 +142,26 @@ async function askTimes(
 }
 
 /**
- * Lets the person pick the techniques that landed, or were missed, in the run; those in the run come first in the list.
+ * Lets the person pick the techniques that landed, or were missed, in the run; those that are tried in runs come first in the
+ * list.
  */
 async function pickTechniques(
   { techniques }: PracticeOffer,
   without: readonly string[],
   what: 'landed' | 'missed',
 ): Promise<readonly string[] | undefined> {
-  const itemOf = ({ technique, name, state }: PracticeOffer['techniques'][number]) => ({
+  const itemOf = ({ technique, name, standingText }: PracticeOffer['techniques'][number]) => ({
     label: name,
-    description: state,
+    description: standingText,
     technique,
   });
   const left = techniques.filter(({ technique }) => !without.includes(technique));
   const others: (QuickPickItem & { technique: string })[] = [
     { label: l10n.t('Others'), kind: QuickPickItemKind.Separator, technique: '' },
-    ...left.filter(({ inRun }) => !inRun).map(itemOf),
+    ...left.filter(({ tried }) => !tried).map(itemOf),
   ];
   const chosen = await window.showQuickPick(
-    [...left.filter(({ inRun }) => inRun).map(itemOf), ...(others.length > 1 ? others : [])],
+    [...left.filter(({ tried }) => tried).map(itemOf), ...(others.length > 1 ? others : [])],
     {
       title: l10n.t('What {0} in the run?', what),
       placeHolder: l10n.t('Choose none and press Enter if there was none'),

@@ -40,7 +40,7 @@ export async function pickTechnique(
 ): Promise<OfferedTechnique | undefined> {
   const itemOf = (offered: OfferedTechnique): TechniqueItem => ({
     label: offered.name,
-    description: offered.state,
+    description: offered.standingText,
     ...(offered.from !== '' && { detail: l10n.t('Start over at: {0}', offered.from) }),
     offered,
   });
@@ -48,11 +48,19 @@ export async function pickTechnique(
   const first: TechniqueItem[] = next
     ? [
         separator(l10n.t("Next in today's plan")),
-        { ...itemOf(next), description: `${next.minutes} min · ${next.state}` },
+        { ...itemOf(next), description: `${next.minutes} min · ${next.standingText}` },
       ]
     : [];
-  const others = [separator(l10n.t('Any technique')), ...techniques.map(itemOf)];
-  const chosen = await window.showQuickPick([...first, ...others], {
+  const group = (label: string, members: readonly OfferedTechnique[]): TechniqueItem[] =>
+    members.length > 0 ? [separator(label), ...members.map(itemOf)] : [];
+  const inSet = techniques.filter((offered) => offered.inSet);
+  const others = techniques.filter((offered) => !offered.inSet);
+  const all = [
+    ...first,
+    ...group(l10n.t('In the practice set'), inSet),
+    ...group(inSet.length > 0 ? l10n.t('Other techniques') : l10n.t('Any technique'), others),
+  ];
+  const chosen = await window.showQuickPick(all, {
     title: `${title}: ${route}`,
     ...(planned && {
       placeHolder: next

@@ -15,6 +15,20 @@ export const standingLabels: Readonly<Record<StandingKind, string>> = {
   'not-begun': 'not begun',
 };
 
+/** The mark of the techniques that are practised each session. */
+export const inSetMark = 'in the practice set';
+
+/**
+ * The words for a standing at the beginning of a line.
+ *
+ * @example
+ * standingTitle('again') // 'To work on again'
+ */
+export function standingTitle(kind: StandingKind): string {
+  const label = standingLabels[kind];
+  return label.charAt(0).toUpperCase() + label.slice(1);
+}
+
 /**
  * The practice set in one sentence: what is to be worked on again first, then what is being learned.
  *

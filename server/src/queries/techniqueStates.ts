@@ -3,13 +3,6 @@ import type { TechniqueState } from '../files/documents/documents.ts';
 import { currentTechniqueId, type Project } from '../workspace/project.ts';
 import type { RunnerFiles } from '../workspace/runnerFiles.ts';
 
-/** The words that a runner reads for each state. */
-export const stateLabels: Readonly<Record<TechniqueState, string>> = {
-  unlearned: 'not begun',
-  learning: 'being learned',
-  'in-run': 'in the run',
-};
-
 /** A technique tried in at least this many of the last runs counts as in the run. */
 const minRunsTried = 3;
 const recentRunCount = 10;

@@ -1,7 +1,8 @@
 /** Standings with dates and sentences, the same in every report. */
-import type { Standing } from '../model/core/standing.ts';
-import type { StandingReport } from '../protocol/standing.ts';
-import { standingSentence } from '../queries/standingText.ts';
+import { isInSet, type Standing } from '../model/core/standing.ts';
+import type { StandingKind } from '../model/core/types.ts';
+import type { StandingFields, StandingReport } from '../protocol/standing.ts';
+import { standingLabels, standingSentence } from '../queries/standingText.ts';
 import { formatDate } from '../text/calendar.ts';
 
 /** @param names names of techniques by id */
@@ -15,4 +16,28 @@ export function standingReports(
     since: standing.since === null ? null : formatDate(standing.since),
     reason: standingSentence(standing, (id) => names.get(id) ?? id),
   }));
+}
+
+/** The same as a message of the editor says it of a technique in a list. */
+export function standingFieldsOf(kind: StandingKind): StandingFields {
+  return { standing: kind, standingText: standingLabels[kind], inSet: isInSet({ kind }) };
+}
+
+/** Where the techniques of a report stand, by id. */
+export type StandingsById = ReadonlyMap<string, StandingReport>;
+
+/** The standings of a report by id. */
+export function standingsById(standings: readonly StandingReport[]): StandingsById {
+  return new Map(standings.map((standing) => [standing.technique, standing]));
+}
+
+/**
+ * Where a technique that a report names stands.
+ *
+ * @throws RangeError if the report has no standing of it
+ */
+export function standingReportOf(standings: StandingsById, technique: string): StandingReport {
+  const standing = standings.get(technique);
+  if (!standing) throw new RangeError(`The report has no standing of ${technique}.`);
+  return standing;
 }

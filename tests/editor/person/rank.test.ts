@@ -68,9 +68,17 @@ describe('Rank Next Skill, run from the palette', () => {
 
   it('opens what is chosen, and sets it to learning by an edit that undo takes back', async () => {
     const { page, folder } = sample;
-    const technique = printed.rows[0]?.technique ?? '';
+    // What is practised already is only opened; the first technique that is not is offered to be taken up.
+    const inSet = new Set(
+      printed.standings
+        .filter(({ standing }) => standing === 'again' || standing === 'learning')
+        .map(({ technique: id }) => id),
+    );
+    const index = printed.rows.findIndex(({ technique: id }) => !inSet.has(id));
+    const technique = printed.rows[index]?.technique ?? '';
     const week = join(folder, 'lanternfall.week.yaml');
     const saved = await readFile(week, 'utf8');
+    for (let step = 0; step < index; step++) await page.keyboard.press('ArrowDown');
     await answer(page);
     await activeTab(page).filter({ hasText: 'lanternfall.route.yaml' }).waitFor();
     await lineWith(page, `${technique}:`).waitFor();

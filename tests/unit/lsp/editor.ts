@@ -110,6 +110,13 @@ export async function openEditor(
   };
 }
 
+/** Computes the numbers between the lines of every route, as a pause after an edit does. */
+export async function updateEstimates({ services }: Editor): Promise<void> {
+  const { workspace, inlineEstimates } = services;
+  for (const project of workspace.groups().projects)
+    await inlineEstimates.update(project, () => Promise.resolve(true));
+}
+
 export function uriOf(name: string): string {
   return `${folder}/${name}`;
 }

@@ -10,9 +10,10 @@ export interface ClientFeatures {
   readonly appliesEdits: boolean;
   /** Edits may create files. */
   readonly createsFiles: boolean;
-  /** The server may ask the client to request code lenses again, and inlay hints. */
+  /** The server may ask the client to request code lenses again, inlay hints, and semantic tokens. */
   readonly refreshLenses: boolean;
   readonly refreshHints: boolean;
+  readonly refreshTokens: boolean;
   /** Has a panel that a code lens can open. */
   readonly showsInPanel: boolean;
 }
@@ -26,5 +27,6 @@ export const noClientFeatures: ClientFeatures = {
   createsFiles: false,
   refreshLenses: false,
   refreshHints: false,
+  refreshTokens: false,
   showsInPanel: false,
 };

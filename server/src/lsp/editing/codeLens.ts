@@ -1,6 +1,7 @@
 import type { CodeLens, CodeLensParams, Command } from 'vscode-languageserver';
 import { formatTime } from '../../text/time.ts';
 import { locate } from '../../files/yaml/tree.ts';
+import { standingSentence, standingTitle } from '../../queries/standingText.ts';
 import { formatRange, formatPercent, formatPercentRange, formatList } from '../../text/format.ts';
 import { showInPanelCommand, type ShowInPanel } from '../../protocol/panel/showInPanel.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
@@ -16,8 +17,8 @@ export interface CodeLensNeeds extends Pick<FileServices, 'workspace' | 'positio
 }
 
 /**
- * A line above each technique of a route with its place in the ranking, and above each segment with its expected time.
- * The numbers are the last ones computed; where there are none, there are no lines. `server.ts` makes the first request
+ * A line above each technique of a route with where it stands and its place in the ranking, and above each segment with
+ * its expected time. The numbers are the last ones computed; where there are none, there are no lines. `server.ts` makes the first request
  * wait until there are numbers.
  */
 export function codeLensProvider(needs: CodeLensNeeds): (params: CodeLensParams) => CodeLens[] {
@@ -72,23 +73,34 @@ function lensTitle(
   return entityKind === 'segment' ? segmentTitle(project, numbers, id) : undefined;
 }
 
-function techniqueTitle({ ranked, assessed, states }: RouteEstimates, id: string): string | undefined {
-  const found = ranked.get(id);
-  if (found) {
-    const { row, place } = found;
-    return `No. ${place} to learn next · ${formatRange(row, 's per hour of practice')}`;
+/**
+ * Where a technique stands, then what helps there: why it is to be worked on again, how often it lands in runs, or its
+ * place in the ranking. A technique that is not begun and has a place shows only that.
+ */
+function techniqueTitle({ ranked, assessed, names }: RouteEstimates, id: string): string | undefined {
+  const assessment = assessed.get(id);
+  if (!assessment) return undefined;
+  const { standing, runNow } = assessment;
+  const { kind } = standing;
+  const title = standingTitle(kind);
+  if (kind === 'again') {
+    const sentence = standingSentence(standing, (other) => names.get(other) ?? other);
+    return `${title} · ${sanitizeForTerminal(sentence)}`;
   }
-  const now = assessed.get(id)?.runNow;
-  if (!now) return undefined;
-  const lands = `lands ${formatPercent(now.mean)} (${formatPercentRange(now)}) in a run`;
-  return states.get(id) === 'in-run' ? `In the run · ${lands}` : `Not ranked · ${lands}`;
+  const found = ranked.get(id);
+  if (!found || kind === 'in-run')
+    return `${title} · lands ${formatPercent(runNow.mean)} (${formatPercentRange(runNow)}) in a run`;
+  const gain = formatRange(found.row, 's per hour of practice');
+  return kind === 'not-begun'
+    ? `No. ${found.place} to learn next · ${gain}`
+    : `${title} · no. ${found.place} in the ranking · ${gain}`;
 }
 
 function segmentTitle(project: Project, numbers: RouteEstimates, id: string): string | undefined {
-  const { segments, states, uses, names } = numbers;
+  const { segments, assessed, uses, names } = numbers;
   const seconds = segments.get(id);
   if (seconds === undefined) return undefined;
-  const tried = (uses.get(id) ?? []).filter((technique) => states.get(technique) === 'in-run');
+  const tried = (uses.get(id) ?? []).filter((technique) => assessed.get(technique)?.standing.tried);
   const called = tried.map((technique) =>
     sanitizeForTerminal(project.techniques.get(technique)?.name ?? names.get(technique) ?? technique),
   );

@@ -6,14 +6,13 @@ import {
 } from 'vscode-languageserver';
 import type { Span } from '../../files/yaml/problem.ts';
 import { currentTechniqueId, type ProjectFile, type Project } from '../../workspace/project.ts';
-import { tokenModifiers, tokenTypes } from './tokenLegend.ts';
+import { standingModifiers, tokenModifiers, tokenTypes, type TokenModifier } from './tokenLegend.ts';
 import { projectsFor, symbolsIn, type Occurrence } from './occurrences.ts';
-import { currentStates } from '../estimates/currentStates.ts';
 import { fileAt, type FileServices } from '../documents/fileServices.ts';
-import type { Estimates } from '../estimates/estimates.ts';
+import type { RouteEstimates } from '../estimates/inlineEstimates.ts';
 
 export interface SemanticTokensNeeds extends Pick<FileServices, 'workspace' | 'positions'> {
-  readonly estimates: Estimates;
+  readonly inlineEstimatesOf: (project: Project) => RouteEstimates | undefined;
 }
 
 const typeOf: Readonly<Record<Occurrence['entityKind'], (typeof tokenTypes)[number]>> = {
@@ -24,11 +23,10 @@ const typeOf: Readonly<Record<Occurrence['entityKind'], (typeof tokenTypes)[numb
   item: 'enumMember',
 };
 
-const modifierOf = { 'in-run': 'inRun', learning: 'learning', unlearned: 'unlearned' } as const;
-
 /**
- * Marks ids by the kind of thing that they name; those of techniques also by the technique's state, and former ids as
- * such.
+ * Marks ids by the kind of thing that they name; those of techniques also by where the technique stands, and former ids
+ * as such. The standings are the last ones computed, so that a keystroke waits for none; where there are none yet, no
+ * id is marked by one.
  */
 export function semanticTokensProvider(
   needs: SemanticTokensNeeds,
@@ -48,7 +46,7 @@ function tokensOf(
   const from = within ? positions.offset(file.uri, within.start) : 0;
   const to = within ? positions.offset(file.uri, within.end) : Infinity;
   const [project] = projectsFor(needs.workspace, file);
-  const states = project && currentStates(needs.estimates, project);
+  const estimates = project && needs.inlineEstimatesOf(project);
   let last = 0;
   for (const symbol of symbolsIn(file)) {
     const { span } = symbol;
@@ -58,24 +56,23 @@ function tokensOf(
     if (!onOneLine(file, span)) continue;
     const { line, character } = positions.range(file.uri, span).start;
     const type = tokenTypes.indexOf(typeOf[symbol.entityKind]);
-    builder.push(line, character, span.end - span.start, type, modifierBits(project, states, symbol));
+    builder.push(line, character, span.end - span.start, type, modifierBits(project, estimates, symbol));
     last = span.end;
   }
   return builder.build();
 }
 
-type States = ReturnType<typeof currentStates>;
-
 function modifierBits(
   project: Project | undefined,
-  states: States,
+  estimates: RouteEstimates | undefined,
   { entityKind, id, defines }: Occurrence,
 ): number {
-  const set: (typeof tokenModifiers)[number][] = defines ? ['declaration'] : [];
+  const set: TokenModifier[] = defines ? ['declaration'] : [];
   if (entityKind === 'technique' && project) {
     const current = currentTechniqueId(project, id);
     if (current !== undefined && current !== id) set.push('deprecated');
-    if (current !== undefined && states) set.push(modifierOf[states.get(current) ?? 'unlearned']);
+    const assessment = current === undefined ? undefined : estimates?.assessed.get(current);
+    if (assessment) set.push(standingModifiers[assessment.standing.kind]);
   }
   return set.reduce((bits, modifier) => bits | (1 << tokenModifiers.indexOf(modifier)), 0);
 }

@@ -2,7 +2,6 @@ import { assess, rank } from '../../model/index.ts';
 import { resetWeightOf } from '../../model/rank/resetPreference.ts';
 import { breakdown } from '../../model/run/breakdown.ts';
 import type { Assessment, RankRow } from '../../model/core/results.ts';
-import type { TechniqueState } from '../../files/documents/documents.ts';
 import { techniqueNamesOf } from '../../queries/names.ts';
 import type { ModelInput } from '../../queries/modelInput.ts';
 import type { Project } from '../../workspace/project.ts';
@@ -18,10 +17,10 @@ export interface RouteEstimates {
   readonly day: number;
   /** By technique id; `place` counts from 1. */
   readonly ranked: ReadonlyMap<string, { readonly row: RankRow; readonly place: number }>;
+  /** By technique id, every technique of the route: where it stands, and how it lands. */
   readonly assessed: ReadonlyMap<string, Assessment>;
   /** Expected seconds of each segment in a run that tries the techniques that are in the run. */
   readonly segments: ReadonlyMap<string, number>;
-  readonly states: ReadonlyMap<string, TechniqueState>;
   /** What a second lost to resets counts, for each technique whose break-even rests on it. */
   readonly resetWeights: ReadonlyMap<string, number>;
   /** Techniques used in each segment, and names of techniques. Needed while the text cannot be read. */
@@ -94,7 +93,6 @@ export class InlineEstimates {
         ranked: new Map(ranking.rows.map((row, index) => [row.technique, { row, place: index + 1 }])),
         assessed: new Map(assessed),
         segments: new Map(segments.map(({ segment, seconds }) => [segment, seconds])),
-        states: input.states,
         resetWeights: new Map(
           [...project.techniques.keys()].flatMap((id) => {
             const weight = resetWeightOf(input, id);

@@ -20,7 +20,7 @@ import { nameTechniques } from '../../reports/techniqueNames.ts';
 import { formatDate } from '../../text/calendar.ts';
 import type { TechniqueEstimates } from './techniqueEstimators.ts';
 import { curveText } from './curveText.ts';
-import { stateLabels } from '../../queries/techniqueStates.ts';
+import { standingLabels, standingSentence } from '../../queries/standingText.ts';
 import { escapeMarkdown } from '../../text/markdown.ts';
 
 /** The facts about one technique that a hover shows in a few lines. */
@@ -34,8 +34,12 @@ export interface TechniqueFacts extends TechniqueEstimates {
 export function techniqueText(facts: TechniqueFacts): string {
   const { technique, modelInput, assessment, rankingOutcome, curve, names } = facts;
   const { id, name, difficulty } = technique;
-  const state = stateLabels[modelInput.states.get(id) ?? 'unlearned'];
-  const head = `**${escapeMarkdown(name)}** · difficulty ${difficulty} of 10 · ${state} · as of ${formatDate(modelInput.asOfDay)}`;
+  const head = [
+    `**${escapeMarkdown(name)}**`,
+    `difficulty ${difficulty} of 10`,
+    ...(assessment ? [standingLabels[assessment.standing.kind]] : []),
+    `as of ${formatDate(modelInput.asOfDay)}`,
+  ].join(' · ');
   const chart = curve ? curveText(curve, modelInput.options.blockMinutes) : '';
   const parts = [
     head,
@@ -55,7 +59,8 @@ function plainText({ technique, modelInput, assessment, rankingOutcome, names }:
   const gains = rankingOutcome && 'gains' in rankingOutcome ? rankingOutcome.gains : undefined;
   const reason = rankingOutcome && 'notRanked' in rankingOutcome ? rankingOutcome.notRanked : undefined;
   const lines = plainLines({
-    state: modelInput.states.get(id) ?? 'unlearned',
+    standing: standingSentence(assessment.standing, nameOf),
+    inRun: assessment.standing.kind === 'in-run',
     runNow: assessment.runNow,
     breakEven: assessment.breakEven,
     resetWeight: assessment.breakEven === null ? null : resetWeightOf(modelInput, id),

@@ -1,5 +1,5 @@
 import { Utils, URI } from 'vscode-uri';
-import type { TechniqueState, Technique } from '../../files/documents/documents.ts';
+import type { Technique } from '../../files/documents/documents.ts';
 import { weekDefaults } from '../../files/documents/weekDocument.ts';
 import { chooseLog } from '../../logging/chooseLog.ts';
 import { logNameTaken, newLogText, type LogKind } from '../../logging/newLog.ts';
@@ -13,7 +13,8 @@ import type {
 import { newFileEdit } from '../../protocol/fileEdit.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import { overuseWarning } from '../../queries/overuseWarning.ts';
-import { stateLabels } from '../../queries/techniqueStates.ts';
+import type { Standing } from '../../model/core/standing.ts';
+import { standingFieldsOf } from '../../reports/standingReports.ts';
 import type { Project } from '../../workspace/project.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
 import { normalUri } from '../documents/uris.ts';
@@ -43,10 +44,11 @@ export async function practiceOffer(
   if ('message' in practice) return practice;
   const runs = await logFileOf(services, project, own, 'runs', uri);
   if ('message' in runs) return runs;
-  const { states, asOfDay, logs: entries } = services.estimates.modelInput(project, own);
+  const { asOfDay, logs: entries } = services.estimates.modelInput(project, own);
+  const assessed = services.estimates.assessment(project, own, project.techniques.keys());
   const minutes = own.week?.document.block ?? weekDefaults.block;
   const offered = (technique: Technique, length = minutes): OfferedTechnique =>
-    offeredTechnique(technique, states.get(technique.id) ?? 'unlearned', length);
+    offeredTechnique(technique, assessed.get(technique.id)!.standing, length);
   const first = plan ? firstBlock(services, reports, project, own) : undefined;
   const technique = first && project.techniques.get(first.technique);
   return {
@@ -54,7 +56,7 @@ export async function practiceOffer(
     practice,
     runs,
     next: technique ? offered(technique, first.minutes) : null,
-    techniques: [...project.techniques.values()].map((one) => offered(one)),
+    techniques: setFirst([...project.techniques.values()].map((one) => offered(one))),
     segments: project.segments.map(({ id, name }) => ({ id, name: sanitizeForTerminal(name) })),
     promise: logs.durabilityNotice(practice.uri),
     caution: overuseWarning(own, asOfDay) ?? null,
@@ -64,7 +66,7 @@ export async function practiceOffer(
 
 function offeredTechnique(
   { id, name, practice }: Technique,
-  state: TechniqueState,
+  { kind, tried }: Standing,
   minutes: number,
 ): OfferedTechnique {
   return {
@@ -73,9 +75,15 @@ function offeredTechnique(
     minutes,
     from: sanitizeForTerminal(practice.from ?? ''),
     cycle: practice.attempt + practice.reload,
-    inRun: state === 'in-run',
-    state: stateLabels[state],
+    tried,
+    ...standingFieldsOf(kind),
   };
+}
+
+/** The practice set first, what is to work on again before the rest of it; otherwise the order stays. */
+function setFirst(techniques: readonly OfferedTechnique[]): OfferedTechnique[] {
+  const group = ({ standing, inSet }: OfferedTechnique): number => (standing === 'again' ? 0 : inSet ? 1 : 2);
+  return [...techniques].sort((a, b) => group(a) - group(b));
 }
 
 /** The first block in the plan for the rest of today. */

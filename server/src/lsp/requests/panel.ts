@@ -7,7 +7,6 @@ import { panelMarkdown } from '../../reports/panel/panelMarkdown.ts';
 import type { PanelNames } from '../../reports/panel/panelNames.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import { currentTechniqueId, type Project } from '../../workspace/project.ts';
-import type { ModelInput } from '../../queries/modelInput.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
 import type { Workspace } from '../../workspace/workspace.ts';
 import { yieldToEventLoop } from '../documents/eventLoop.ts';
@@ -49,7 +48,7 @@ export function panelData(needs: PanelNeeds, params: PanelParams): PanelData {
   if ('message' in resolved) return { ...empty, ...emptySections, message: resolved.message };
   const { project, own } = resolved;
   const modelInput = needs.estimates.modelInput(project, own);
-  const names = panelNamesOf(project, own, modelInput);
+  const names = panelNamesOf(project, own);
   const head = {
     ...empty,
     route: routeName(project),
@@ -117,14 +116,13 @@ function yieldBetweenSteps(token: CancellationToken): () => Promise<boolean> {
   };
 }
 
-function panelNamesOf(project: Project, own: RunnerFiles, { states }: ModelInput): PanelNames {
+function panelNamesOf(project: Project, own: RunnerFiles): PanelNames {
   const week = own.week?.document;
   const ids = (list: readonly { readonly id: string }[] | undefined): Set<string> =>
     new Set((list ?? []).map(({ id }) => currentTechniqueId(project, id) ?? id));
   return {
     techniques: new Map([...project.techniques].map(([id, { name }]) => [id, name])),
     segments: new Map(project.segments.map(({ id, name }) => [id, name])),
-    states,
     pinned: ids(week?.pin),
     leftOut: ids(week?.leaveOut),
     needs: new Map([...project.techniques].map(([id, { needs }]) => [id, needs.map((need) => need.id)])),

@@ -9,8 +9,8 @@ import { curveView, type ForecastBasis } from '../../reports/panel/curveView.ts'
 import { rankingView } from '../../reports/panel/rankingView.ts';
 import { weekView } from '../../reports/panel/weekView.ts';
 import { runView } from '../../reports/panel/runView.ts';
-import type { PanelNames } from '../../reports/panel/panelNames.ts';
-import { sanitizeForTerminal } from '../../text/terminalText.ts';
+import { techniqueName, type PanelNames } from '../../reports/panel/panelNames.ts';
+import { standingReports, standingsById } from '../../reports/standingReports.ts';
 import { currentTechniqueId, type Project } from '../../workspace/project.ts';
 import type { ModelInput } from '../../queries/modelInput.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
@@ -97,12 +97,16 @@ function curveSection({ reports, project, own, modelInput, names, params }: Sect
   const { blocks, basis } = plannedBlocksOf(plan, technique) ?? dailyBlockForecast(modelInput);
   const ahead = { blocks, until: basis.until };
   const { report, fresh } = reports.curve(project, modelInput, technique, ahead, params.wait && planFresh);
-  const name = sanitizeForTerminal(names.techniques.get(technique) ?? technique);
+  const name = techniqueName(names, technique);
+  const resetWeight = resetWeightOf(modelInput, technique);
+  // An older plan may not have a technique that was added since.
+  const standings = plan && standingsById(standingReports(plan.standings, names.techniques));
   return {
     ...emptySections,
-    curve: report
-      ? curveView(report, technique, modelInput.asOfDay, basis, names, resetWeightOf(modelInput, technique))
-      : null,
+    curve:
+      report && standings?.has(technique) === true
+        ? curveView(report, technique, { asOfDay: modelInput.asOfDay, basis, names, standings, resetWeight })
+        : null,
     pending: fresh && planFresh ? null : `Working out the curve of ${name}`,
   };
 }

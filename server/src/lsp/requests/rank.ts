@@ -13,6 +13,8 @@ import {
 import { techniqueNamesOf } from '../../queries/names.ts';
 import { packageName, rankingParts } from '../../reports/rank/packageRows.ts';
 import { nameTechniques } from '../../reports/techniqueNames.ts';
+import { inSetMark } from '../../queries/standingText.ts';
+import { standingFieldsOf, standingReportOf, standingsById } from '../../reports/standingReports.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import { techniqueLocation } from '../editing/definition.ts';
 import type { FileServices } from '../documents/fileServices.ts';
@@ -33,10 +35,14 @@ function rankRoute(needs: RankNeeds, uri: string, all: boolean): RankResult {
   if ('message' in resolved) return { message: resolved.message, title: '', lines: [], skipped: [] };
   const { project, own } = resolved;
   const report = needs.estimates.ranking(project, own, all);
+  const nameOf = (technique: string): string =>
+    sanitizeForTerminal(project.techniques.get(technique)?.name ?? technique);
+  const standings = standingsById(report.standings);
   const line = (technique: string): TechniqueLine => {
     const location: ProtocolLocation | undefined = techniqueLocation(needs, project, technique);
-    const name = sanitizeForTerminal(project.techniques.get(technique)?.name ?? technique);
-    return { technique, name, ...(location && { location }) };
+    const fields = standingFieldsOf(standingReportOf(standings, technique).standing);
+    const standingText = fields.inSet ? `${fields.standingText}, ${inSetMark}` : fields.standingText;
+    return { technique, name: nameOf(technique), ...fields, standingText, ...(location && { location }) };
   };
   const names = techniqueNamesOf(project);
   const sentence = (text: string): string => sanitizeForTerminal(nameTechniques(text, names));
@@ -47,12 +53,12 @@ function rankRoute(needs: RankNeeds, uri: string, all: boolean): RankResult {
       part.rows.map(({ row, place }) => ({
         ...line(row.technique),
         gain: `${formatRange(row, 's per hour')}, ${formatTwoFigures(row.gainPerHour)} expected`,
-        detail: detailOf(row, (technique) => line(technique).name),
+        detail: detailOf(row, nameOf),
         reason: sentence(row.reason),
         ...(part.package !== null && { inPackage: true }),
         ...(part.package !== null &&
           place === part.rows[0]!.place && {
-            packageLine: packageLine(part.package, (technique) => line(technique).name),
+            packageLine: packageLine(part.package, nameOf),
           }),
       })),
     ),

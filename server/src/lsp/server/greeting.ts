@@ -21,6 +21,7 @@ export function clientFeaturesOf(hello: InitializeParams): ClientFeatures {
     createsFiles: workspace?.workspaceEdit?.resourceOperations?.includes('create') === true,
     refreshLenses: workspace?.codeLens?.refreshSupport === true,
     refreshHints: workspace?.inlayHint?.refreshSupport === true,
+    refreshTokens: workspace?.semanticTokens?.refreshSupport === true,
     showsInPanel: initializationOptionsOf(hello)?.showsInPanel === true,
   };
 }

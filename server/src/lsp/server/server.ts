@@ -165,10 +165,11 @@ export function startServer(
   });
 }
 
-/** Asks the client to request the numbers between the lines again, where the client supports that. */
+/** Asks the client to request the numbers between the lines and the standings again, where the client supports that. */
 async function refreshInlineEstimates(connection: Connection, client: ClientFeatures): Promise<void> {
   await Promise.all([
     client.refreshLenses && connection.sendRequest(CodeLensRefreshRequest.type),
     client.refreshHints && connection.languages.inlayHint.refresh(),
+    client.refreshTokens && connection.languages.semanticTokens.refresh(),
   ]);
 }

@@ -1,6 +1,7 @@
 import { fileEditShape } from '../fileEdit.ts';
 import { request } from './message.ts';
 import { refusalShape } from '../refusal.ts';
+import { standingFields } from '../standing.ts';
 import {
   booleanShape,
   listOf,
@@ -36,9 +37,9 @@ const offeredTechnique = record({
   from: textShape,
   /** Seconds from one attempt's start to the next, according to the route. */
   cycle: numberShape,
-  inRun: booleanShape,
-  /** The state in words. */
-  state: textShape,
+  /** Whether it is tried in runs today. */
+  tried: booleanShape,
+  ...standingFields,
 });
 export type OfferedTechnique = ShapeType<typeof offeredTechnique>;
 
@@ -49,7 +50,7 @@ const practiceOffer = record({
   runs: logFile,
   /** Today's next block according to the plan; null where today has none left. */
   next: orNull(offeredTechnique),
-  /** In the order of the route. */
+  /** The practice set first, what is to work on again before the rest of it; then in the order of the route. */
   techniques: listOf(offeredTechnique),
   segments: listOf(record({ id: textShape, name: textShape })),
   /** A sentence on when an attempt that is counted is safe. */

@@ -1,6 +1,7 @@
 import { request } from './message.ts';
 import { locationShape } from '../places.ts';
 import type { RankReport } from '../rankReport.ts';
+import { standingFields } from '../standing.ts';
 import {
   booleanShape,
   listOf,
@@ -25,6 +26,7 @@ const techniqueLine = {
   name: textShape,
   /** Where it is defined. */
   location: optional(locationShape),
+  ...standingFields,
 };
 /** A technique as a line of a list. */
 export type TechniqueLine = RecordType<typeof techniqueLine>;

@@ -30,6 +30,8 @@ const skippedRow = record({ ...techniqueNameFields, ...techniqueStatusFields, re
 export const rankingShape = record({
   rows: listOf(rankedRow),
   skipped: listOf(skippedRow),
+  /** The words that mark the techniques of the practice set. */
+  setMark: textShape,
   ticks: listOf(tickShape),
   axisLabel: textShape,
   /** Ids and names of the objectives; where there is only one, there is no choice to show. */

@@ -1,5 +1,6 @@
 /** Parts that several views of the panel have. */
-import { booleanShape, numberShape, oneOf, record, textShape, type ShapeType } from '../shape.ts';
+import { booleanShape, numberShape, record, textShape, type ShapeType } from '../shape.ts';
+import { standingFields } from '../standing.ts';
 
 /** A mean with its 10 % and 90 % points. */
 export const estimateShape = record({ mean: numberShape, low: numberShape, high: numberShape });
@@ -9,13 +10,11 @@ export type Fact = ShapeType<typeof factShape>;
 /** A place on an axis. */
 export const tickShape = record({ at: numberShape, label: textShape });
 export type Tick = ShapeType<typeof tickShape>;
-const state = oneOf('unlearned', 'learning', 'in-run');
 
 export const techniqueNameFields = { technique: textShape, name: textShape };
-/** What the week file says of a technique. */
+/** Where a technique stands, and what the week file says of it. */
 export const techniqueStatusFields = {
-  state,
-  stateText: textShape,
+  ...standingFields,
   pinned: booleanShape,
   leftOut: booleanShape,
 };

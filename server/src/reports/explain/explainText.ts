@@ -62,7 +62,8 @@ function plainFacts(
 ): PlainFacts {
   const { state, runNow, breakEven, resetWeight, needs, opens, notRanked } = explanation;
   return {
-    ...{ standing, state, runNow, breakEven, resetWeight },
+    inRun: state === 'in-run',
+    ...{ standing, runNow, breakEven, resetWeight },
     gains: row ?? undefined,
     notRanked: notRanked === null ? undefined : nameTechniques(notRanked, names),
     place: place === null ? undefined : { place, of: ranked },

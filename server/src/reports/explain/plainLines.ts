@@ -1,7 +1,7 @@
 /** Where a technique is and what practice is expected to bring, in five plain lines. */
 import { gambleText, isGamble, leastGain } from '../../model/rank/gamble.ts';
 import type { RankRow } from '../../model/core/results.ts';
-import type { Estimate, LearningState } from '../../model/core/types.ts';
+import type { Estimate } from '../../model/core/types.ts';
 import {
   formatCount,
   formatHours,
@@ -23,7 +23,8 @@ export type PlainGains = Pick<
 export interface PlainFacts {
   /** The sentence on where the technique stands; it comes first. Undefined where there is none. */
   readonly standing?: string | undefined;
-  readonly state: LearningState;
+  /** Whether it is in the run, by where it stands. */
+  readonly inRun: boolean;
   readonly runNow: Estimate;
   readonly breakEven: number | null;
   /** See `RankRow.resetWeight`. */
@@ -98,14 +99,14 @@ function needsLine({ needs, opens }: PlainFacts): string {
   return `${text[0]!.toUpperCase()}${text.slice(1)}.`;
 }
 
-function adviceLine({ gains, state, place, needs }: PlainFacts): string {
-  if (!gains) return state === 'in-run' ? 'Go on trying it in runs.' : 'Practise something else.';
+function adviceLine({ gains, inRun, breakEven, place, needs }: PlainFacts): string {
+  const triable = inRun && breakEven !== null;
+  if (!gains) return triable ? 'Try it in runs.' : 'Practise something else.';
   const missing = (needs ?? []).filter(({ ready }) => !ready).map(({ name }) => name);
   const turn = place && `place ${place.place} of ${place.of}`;
   if (missing.length > 0)
     return `Practise ${formatList(missing)} first${turn ? `: together they have ${turn}` : ''}.`;
-  if (state === 'in-run')
-    return turn ? `Go on trying it in runs; practice of it has ${turn}.` : 'Go on trying it in runs.';
+  if (triable) return turn ? `Try it in runs; practice of it has ${turn}.` : 'Try it in runs.';
   if (!place) return `Practise it in blocks of ${formatMinutes(gains.blockMinutes)}, one a day.`;
   if (place.place === 1) return 'Practise it next: no other practice gains more for its time.';
   return place.place <= 3 ? `Practise it soon: it has ${turn}.` : `Practise it later: it has ${turn}.`;

@@ -3,7 +3,8 @@ import type { CurveView } from '../../protocol/panel/curveView.ts';
 import { formatWeekday } from '../../text/calendar.ts';
 import { breakEvenText } from '../breakEvenText.ts';
 import { formatCount, formatMinutes, formatPercent, formatPercentRange } from '../../text/format.ts';
-import { dayTicks, techniqueInfo, type PanelNames } from './panelNames.ts';
+import { dayTicks, standingFact, techniqueInfo, type PanelNames } from './panelNames.ts';
+import type { StandingsById } from '../standingReports.ts';
 
 /** The practice that a forecast of one technique assumes. */
 export interface ForecastBasis {
@@ -15,20 +16,25 @@ export interface ForecastBasis {
   readonly blockMinutes: number;
 }
 
-/**
- * A technique's curve as the panel shows it.
- *
- * @param resetWeight what a second lost to resets counts, where the break-even rests on it; otherwise null
- */
+/** What the view of a curve rests on, besides the curve. */
+export interface CurveContext {
+  /** Day number of the morning that it is for. */
+  readonly asOfDay: number;
+  readonly basis: ForecastBasis;
+  readonly names: PanelNames;
+  /** Where the techniques stand, that of the curve included. */
+  readonly standings: StandingsById;
+  /** What a second lost to resets counts, where the break-even rests on it; otherwise null. */
+  readonly resetWeight: number | null;
+}
+
+/** A technique's curve as the panel shows it. */
 export function curveView(
   curve: RateCurve,
   technique: string,
-  asOfDay: number,
-  basis: ForecastBasis,
-  names: PanelNames,
-  resetWeight: number | null,
+  { asOfDay, basis, names, standings, resetWeight }: CurveContext,
 ): CurveView {
-  const info = techniqueInfo(names, technique);
+  const info = techniqueInfo(names, standings, technique);
   const points = curve.points.map((point) => ({
     ...point,
     date: formatWeekday(point.day),
@@ -53,6 +59,7 @@ export function curveView(
     ...info,
     summary: `${info.name} lands ${now?.runText ?? ''} in a run today and ${now?.practiceText ?? ''} in practice. By ${formatWeekday(basis.until)}, ${forecastText}: ${then?.runText ?? ''} in a run.`,
     facts: [
+      standingFact(standings, technique),
       { label: 'In a run today', text: now?.runText ?? '' },
       { label: 'In practice today', text: now?.practiceText ?? '' },
       { label: `In a run by ${formatWeekday(basis.until)}`, text: then?.runText ?? '' },

@@ -1,7 +1,7 @@
 import type { CurveView } from '../../protocol/panel/curveView.ts';
 import type { PanelData } from '../../protocol/panel/panelData.ts';
 import { memberMark } from '../rank/packageRows.ts';
-import type { RankedRow, RankingView } from '../../protocol/panel/rankingView.ts';
+import type { RankedRow, RankingView, SkippedRow } from '../../protocol/panel/rankingView.ts';
 import type { RunView } from '../../protocol/panel/runView.ts';
 import type { Fact } from '../../protocol/panel/viewParts.ts';
 import type { WeekView } from '../../protocol/panel/weekView.ts';
@@ -40,20 +40,23 @@ function factTable(facts: readonly Fact[]): string {
 function packageCells({ package: whole }: RankedRow): string[][] {
   return whole === null
     ? []
-    : [[whole.places, whole.name, whole.gainText, whole.hoursText, 'Practised together.']];
+    : [[whole.places, whole.name, '', whole.gainText, whole.hoursText, 'Practised together.']];
 }
 
-function rankingParts({ rows, skipped, targetText, preferenceText }: RankingView): string[] {
+function rankingParts({ rows, skipped, setMark, targetText, preferenceText }: RankingView): string[] {
+  const standingOf = ({ standingText, inSet }: RankedRow | SkippedRow): string =>
+    inSet ? `${standingText}, ${setMark}` : standingText;
   return [
     '## What to practise next',
     ...(targetText === null ? [] : [escapeInline(targetText)]),
     table(
-      ['', 'Technique', 'Gain', 'Practice', 'Why'],
+      ['', 'Technique', 'Standing', 'Gain', 'Practice', 'Why'],
       rows.flatMap((row) => [
         ...packageCells(row),
         [
           String(row.place),
           row.inPackage ? memberMark + row.name : row.name,
+          standingOf(row),
           `${row.gainText}, ${row.expectedText}`,
           row.hoursText,
           row.reason,
@@ -65,8 +68,8 @@ function rankingParts({ rows, skipped, targetText, preferenceText }: RankingView
       ? [
           '### Not ranked',
           table(
-            ['Technique', 'Why'],
-            skipped.map(({ name, reason }) => [name, reason]),
+            ['Technique', 'Standing', 'Why'],
+            skipped.map((row) => [row.name, standingOf(row), row.reason]),
           ),
         ]
       : []),

@@ -1,36 +1,50 @@
 import { formatDate } from '../../text/calendar.ts';
-import type { LearningState } from '../../model/core/types.ts';
-import type { Tick } from '../../protocol/panel/viewParts.ts';
-import { stateLabels } from '../../queries/techniqueStates.ts';
+import type { Fact, Tick } from '../../protocol/panel/viewParts.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
+import { standingFieldsOf, standingReportOf, type StandingsById } from '../standingReports.ts';
 
 /** The names and entries of a route that a panel's texts need. */
 export interface PanelNames {
   /** Names by id. */
   readonly techniques: ReadonlyMap<string, string>;
   readonly segments: ReadonlyMap<string, string>;
-  readonly states: ReadonlyMap<string, LearningState>;
   readonly pinned: ReadonlySet<string>;
   readonly leftOut: ReadonlySet<string>;
   /** Ids of the needs of each technique. */
   readonly needs: ReadonlyMap<string, readonly string[]>;
 }
 
-/** A technique with its name, its state and its entries in the week file. */
-export function techniqueInfo(names: PanelNames, technique: string) {
-  const state = names.states.get(technique) ?? 'unlearned';
+/** The name of a technique, as text for people. */
+export function techniqueName(names: PanelNames, technique: string): string {
+  return sanitizeForTerminal(names.techniques.get(technique) ?? technique);
+}
+
+/**
+ * A technique with its name, where it stands and its entries in the week file.
+ *
+ * @throws RangeError if `standings` has no technique with that id
+ */
+export function techniqueInfo(names: PanelNames, standings: StandingsById, technique: string) {
+  const standing = standingFieldsOf(standingReportOf(standings, technique).standing);
   const pinned = names.pinned.has(technique);
-  const leftOut = names.leftOut.has(technique);
-  const extra =
-    pinned && leftOut ? ', pinned and left out' : pinned ? ', pinned' : leftOut ? ', left out' : '';
   return {
     technique,
-    name: sanitizeForTerminal(names.techniques.get(technique) ?? technique),
-    state,
-    stateText: stateLabels[state] + extra,
+    name: techniqueName(names, technique),
+    ...standing,
+    standingText: standing.standingText + (pinned ? ', pinned' : ''),
     pinned,
-    leftOut,
+    leftOut: names.leftOut.has(technique),
   };
+}
+
+/**
+ * Why a technique stands where it does, as a fact with a label.
+ *
+ * @throws RangeError if `standings` has no technique with that id
+ */
+export function standingFact(standings: StandingsById, technique: string): Fact {
+  const { reason } = standingReportOf(standings, technique);
+  return { label: 'Where it stands', text: sanitizeForTerminal(reason) };
 }
 
 export function segmentName(names: PanelNames, segment: string): string {

@@ -22,8 +22,10 @@ import { packageName, placesText, rankingParts } from '../rank/packageRows.ts';
 import { nameTechniques } from '../techniqueNames.ts';
 import { gambleText, isGamble } from '../../model/rank/gamble.ts';
 import type { ResetPreference } from '../../model/rank/resetPreference.ts';
+import { inSetMark } from '../../queries/standingText.ts';
 import { gainUnitOf, targetSentence } from '../rank/gainFormat.ts';
-import { numberTicks, techniqueInfo, type PanelNames } from './panelNames.ts';
+import { numberTicks, techniqueInfo, techniqueName, type PanelNames } from './panelNames.ts';
+import { standingReportOf, standingsById, type StandingsById } from '../standingReports.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import type { RankReport } from '../../protocol/rankReport.ts';
 import { runnerSentence } from '../runnerText.ts';
@@ -44,8 +46,9 @@ export function rankingView(
 ): RankingView {
   const { scale, perHour, axisLabel } = gainUnitOf(report);
   const clock = (seconds: number): string => formatTime(seconds, seconds % 1 === 0 ? 0 : 1);
-  const nameOf = (technique: string): string => techniqueInfo(names, technique).name;
+  const nameOf = (technique: string): string => techniqueName(names, technique);
   const sentence = (text: string): string => sanitizeForTerminal(nameTechniques(text, names.techniques));
+  const standings = standingsById(report.standings);
   const choices = answerableObjectives({ target });
   const gains = report.rows.map(({ gainPerHour, low, high }) => ({
     mean: scale * gainPerHour,
@@ -58,7 +61,7 @@ export function rankingView(
       part.rows.map(({ row, place }) => {
         const gain = gains[place - 1]!;
         return {
-          ...techniqueInfo(names, row.technique),
+          ...techniqueInfo(names, standings, row.technique),
           place,
           gain,
           gainText: formatRange(gain, perHour),
@@ -66,7 +69,7 @@ export function rankingView(
           hoursText: formatHours(row.hours),
           facts: rowFacts(row, nameOf),
           reason: sentence(row.reason),
-          lines: rowLines(row, place, report, names).map(sanitizeForTerminal),
+          lines: rowLines(row, place, { report, names, standings }).map(sanitizeForTerminal),
           inPackage: part.package !== null,
           package:
             part.package !== null && place === part.rows[0]!.place
@@ -81,9 +84,10 @@ export function rankingView(
       }),
     ),
     skipped: report.skipped.map(({ technique, reason }) => ({
-      ...techniqueInfo(names, technique),
+      ...techniqueInfo(names, standings, technique),
       reason: sentence(reason),
     })),
+    setMark: inSetMark,
     ticks: numberTicks(0, most, (value) => formatNumber(value, value % 1 === 0 ? 0 : 1)),
     axisLabel,
     objectives: choices.map(({ id, choiceLabel }) => ({
@@ -96,13 +100,22 @@ export function rankingView(
   };
 }
 
+/** What the plain lines of a row rest on, besides the row. */
+interface RowContext {
+  readonly report: RankReport;
+  readonly names: PanelNames;
+  readonly standings: StandingsById;
+}
+
 /** The plain lines of a row; none where gains are not seconds. */
-function rowLines(row: RankRow, place: number, report: RankReport, names: PanelNames): string[] {
+function rowLines(row: RankRow, place: number, { report, names, standings }: RowContext): string[] {
   if (report.objective !== objectives[0].id) return [];
   const { technique, runNow, breakEven, resetWeight, openNeeds } = row;
   const nameOf = (id: string): string => names.techniques.get(id) ?? id;
+  const { standing, reason } = standingReportOf(standings, technique);
   return plainLines({
-    state: names.states.get(technique) ?? 'unlearned',
+    standing: reason,
+    inRun: standing === 'in-run',
     ...{ runNow, breakEven, resetWeight, gains: row, notRanked: undefined },
     place: { place, of: report.rows.length },
     needs: plainNeeds(names.needs.get(technique) ?? [], openNeeds, nameOf),

@@ -3,8 +3,9 @@ import type { Plan, OptimalityGap } from '../../model/week/planWeek.ts';
 import type { Fact, Tick } from '../../protocol/panel/viewParts.ts';
 import type { PlannedDay, WeekView } from '../../protocol/panel/weekView.ts';
 import { formatCount, decimalsFor, formatNumber, formatRange, formatList } from '../../text/format.ts';
-import { dayTicks, numberTicks, techniqueInfo, type PanelNames } from './panelNames.ts';
+import { dayTicks, numberTicks, techniqueInfo, techniqueName, type PanelNames } from './panelNames.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
+import { standingReports, standingsById } from '../standingReports.ts';
 import { planNotes } from '../plan/planNotes.ts';
 import { gapSentence } from '../plan/planReport.ts';
 
@@ -32,13 +33,14 @@ export function weekView(
   names: PanelNames,
 ): WeekView {
   const { asOfDay } = plan;
+  const standings = standingsById(standingReports(plan.standings, names.techniques));
   const days = plan.days.slice(0, shownDays).map((day, index): PlannedDay => {
     const number = day.day;
     const runMinutes = fileDays.runMinutes[index] ?? 0;
     const off = fileDays.off.has(number);
     const blocks = day.blocks.map(({ technique, minutes, rest }) => ({
       technique,
-      name: techniqueInfo(names, technique).name,
+      name: techniqueName(names, technique),
       minutes,
       rest,
     }));
@@ -59,7 +61,7 @@ export function weekView(
   const [first, last] = [plan.forecast[0], plan.forecast.at(-1)];
   return {
     summary: summaryText(plan, names),
-    set: plan.set.map((technique) => techniqueInfo(names, technique)),
+    set: plan.set.map((technique) => techniqueInfo(names, standings, technique)),
     days,
     longest: days.reduce((most, day) => Math.max(most, lengthOf(day)), 0),
     forecast: plan.forecast.map(({ day, gain, low, high }) => ({
@@ -92,7 +94,7 @@ function notesBelowWeek(
   return [
     ...(plan.set.length > 0 ? [`On average over the mornings of the plan: ${good}.`] : []),
     ...planNotes(plan, {
-      nameOf: (id) => techniqueInfo(names, id).name,
+      nameOf: (id) => techniqueName(names, id),
       dayOf: formatWeekday,
       givenMinutes,
       sessionToldElsewhere: true,
@@ -134,7 +136,7 @@ function gainText({ gain, low, high }: { gain: number; low: number; high: number
 
 function summaryText(plan: Plan, names: PanelNames): string {
   if (plan.set.length === 0) return 'No practice is planned.';
-  const set = formatList(plan.set.map((id) => techniqueInfo(names, id).name));
+  const set = formatList(plan.set.map((id) => techniqueName(names, id)));
   const last = plan.forecast.at(-1);
   const gain = last ? ` By ${formatWeekday(last.day)} that gains ${formatRange(last, 's')} a run.` : '';
   return `Practise ${set} each session.${gain}`;

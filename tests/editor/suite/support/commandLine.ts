@@ -23,6 +23,7 @@ export interface PrintedRanking {
   readonly asOf: string;
   readonly rows: readonly PrintedRow[];
   readonly skipped: readonly { readonly technique: string; readonly reason: string }[];
+  readonly standings: readonly { readonly technique: string; readonly standing: string }[];
 }
 
 const LIMIT_MS = 30_000;

@@ -1,7 +1,7 @@
 import type { CodeAction, TextDocumentEdit } from 'vscode-languageserver';
 import { describe, expect, it } from 'vitest';
 import { codeActionProvider } from '../../../../server/src/lsp/actions/codeActions.ts';
-import { edited, harborRoute, openEditor, uriOf } from '../editor.ts';
+import { edited, harborRoute, openEditor, updateEstimates, uriOf } from '../editor.ts';
 
 type Files = Record<string, string>;
 
@@ -14,6 +14,13 @@ async function at(files: Files, only?: string[]) {
   const actions = await codeActionProvider(editor.services)({ ...editor.params, range, context });
   return {
     titles: actions.map(({ title }) => title),
+    /** The titles once there are estimates of the same files. */
+    titlesLater: async (): Promise<string[]> => {
+      await updateEstimates(editor);
+      const later = await codeActionProvider(editor.services)({ ...editor.params, range, context });
+      editor.services.checks.dispose();
+      return later.map(({ title }) => title);
+    },
     take: (title: string | RegExp): Files => {
       const action = actions.find((one) => one.title.search(title) === 0);
       expect(action, `${String(title)} among ${actions.map((one) => one.title).join('; ')}`).toBeDefined();
@@ -78,18 +85,58 @@ describe('an id that nothing has', () => {
 });
 
 describe('the state of a technique', () => {
-  it('is set in the week file, to any that it does not have', async () => {
+  it('is set in the week file: all that it does not have where there are no estimates yet', async () => {
     const week = 'route: a.route.yaml\nstates:\n  lamp-clip: learning # slowly\n';
     const { titles, take } = await inRoute('use: lamp‸-clip', { 'a.week.yaml': week });
-    expect(titles).toEqual(['Set Lamp clip to in the run', 'Set Lamp clip to not begun']);
-    expect(take('Set Lamp clip to in')).toEqual({ 'a.week.yaml': week.replace('learning', 'in-run') });
+    expect(titles).toEqual(['Put Lamp clip in the run', 'Put Lamp clip aside']);
+    expect(take('Put Lamp clip in')).toEqual({ 'a.week.yaml': week.replace('learning', 'in-run') });
   });
 
   it('is set in a new week file where there is none, if the editor can create one', async () => {
     const { take } = await inRoute('use: lamp‸-clip');
-    expect(take('Set Lamp clip to being learned')).toEqual({
+    expect(take('Take up Lamp clip')).toEqual({
       'a.week.yaml': 'route: a.route.yaml\nstates:\n  lamp-clip: learning\n',
     });
+  });
+});
+
+describe('the state of a technique, by where it stands', () => {
+  const day = (n: number) => `2026-10-${String(n).padStart(2, '0')}T19:00`;
+  const practised = (landed: number, minutes = 25) =>
+    `route: a.route.yaml\nsessions:\n${[5, 6, 7]
+      .map(
+        (n) =>
+          `  - { start: ${day(n)}, blocks: [{ technique: lamp-hop, minutes: ${minutes}, landed: [${landed}, 100] }] }\n`,
+      )
+      .join('')}`;
+  const tried = (landed: number) =>
+    `route: a.route.yaml\nruns:\n${[1, 2, 3, 4]
+      .map((n) => `  - { start: ${day(n)}, started: 9, tried: { lamp-hop: [${landed}, 9] } }\n`)
+      .join('')}`;
+  const inRun = 'Put lamp-hop in the run';
+  const takeUp = 'Take up lamp-hop';
+  const back = 'Take lamp-hop out of the run to practise it';
+  const aside = 'Put lamp-hop aside';
+
+  it.each<[string, Files, string[]]>([
+    ['not begun', {}, [inRun, takeUp]],
+    ['being learned', { 'a.practice.yaml': practised(20) }, [inRun, aside]],
+    ['in the run, not tried there', { 'a.practice.yaml': practised(95) }, [inRun]],
+    ['in the run, tried there', { 'a.runs.yaml': tried(8) }, [back, aside]],
+    ['to work on again', { 'a.runs.yaml': tried(0) }, [back, aside]],
+    [
+      'put aside',
+      {
+        'a.practice.yaml': practised(20),
+        'a.week.yaml': 'route: a.route.yaml\nstates: { lamp-hop: unlearned }\n',
+      },
+      [inRun, takeUp],
+    ],
+    ['left out', { 'a.week.yaml': 'route: a.route.yaml\nleave_out: [lamp-hop]\n' }, []],
+  ])('%s', async (_, files, wanted) => {
+    const { titlesLater } = await inRoute('  lamp-hop‸: {', files);
+    const titles = await titlesLater();
+    expect(titles.filter((title) => /^(Put|Take) /.test(title))).toEqual(wanted);
   });
 });
 

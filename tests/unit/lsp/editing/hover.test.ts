@@ -3,8 +3,9 @@ import { describe, expect, it, vi } from 'vitest';
 import { dailyBlocks } from '../../../../server/src/lsp/estimates/dailyBlocks.ts';
 import { hoverProvider } from '../../../../server/src/lsp/editing/hover.ts';
 import { buildRateCurve } from '../../../../server/src/model/rank/rateCurve.ts';
+import { standingSentence } from '../../../../server/src/queries/standingText.ts';
 import { formatPercent } from '../../../../server/src/text/format.ts';
-import { harborRoute, openEditor, textIn } from '../editor.ts';
+import { harborRoute, openEditor, textIn, type Editor } from '../editor.ts';
 
 async function hoverAt(files: Record<string, string>, today?: string) {
   const editor = await openEditor(files, today === undefined ? {} : { today });
@@ -16,6 +17,14 @@ async function hoverAt(files: Record<string, string>, today?: string) {
     word: found?.range ? textIn(editor.text(name), found.range) : undefined,
   };
 }
+
+const projectIn = (editor: Editor) => editor.services.workspace.projectOf(editor.uri)!;
+const ownIn = (editor: Editor) => ({
+  runner: undefined,
+  practice: projectIn(editor).practice,
+  runs: [],
+  week: undefined,
+});
 
 const practice = `route: a.route.yaml
 sessions:
@@ -31,10 +40,20 @@ describe('hover on a technique', () => {
   it('says the rates, the break-even and the gain that the model gives, and what they rest on', async () => {
     const { editor, text, word } = await hoverAt({
       'a.route.yaml': harborRoute,
-      'a.practice.yaml': practice,
+      'a.practice.yaml': practice.replace('[61, 104]', '[11, 104]').replace('[80, 110]', '[20, 110]'),
     });
     expect(word).toBe('crate-vault');
-    expect(text).toContain('**Crate vault** · difficulty 3 of 10 · being learned');
+    // The head says where it stands; the first line below it says why, with the numbers of the model.
+    const { standing } = editor.services.estimates
+      .assessment(projectIn(editor), ownIn(editor), ['crate-vault'])
+      .get('crate-vault')!;
+    expect(standing.kind).toBe('learning');
+    const [head, why] = text.split('\n\n');
+    expect(head).toBe('**Crate vault** · difficulty 3 of 10 · being learned');
+    expect(why).toBe(standingSentence(standing, (id) => id));
+    expect(why).toMatch(
+      /^Practised on 2 days \(50 min\) so far: trying it in runs pays with a chance of \d+ %\.$/,
+    );
     const project = editor.services.workspace.projectOf(editor.uri)!;
     const own = { runner: undefined, practice: project.practice, runs: [], week: undefined };
     const now = editor.services.estimates.assessment(project, own, ['crate-vault']).get('crate-vault')!;
@@ -44,6 +63,17 @@ describe('hover on a technique', () => {
     expect(text).toContain('| Break-even in a run | 25 %;');
     expect(text).toMatch(/\| Practice gains \| \S+ to \S+ s per hour, \S+ on average \|/);
     expect(text).toMatch(/\| Best stop \| after .* of 25 min\) \|/);
+    expect(text).toContain('From 2 practice days (31 of 214 landed).');
+  });
+
+  it('says of a competent technique that it is in the run, and has no gain from practice', async () => {
+    const { text } = await hoverAt({ 'a.route.yaml': harborRoute, 'a.practice.yaml': practice });
+    const [head, why] = text.split('\n\n');
+    expect(head).toBe('**Crate vault** · difficulty 3 of 10 · in the run');
+    expect(why).toMatch(
+      /^Trying it in runs pays with a chance of \d+ %: it lands \d+ % in runs and pays from 25 %\.$/,
+    );
+    expect(text).toContain('| Not ranked | It is in the run; runs keep it up. |');
     expect(text).toContain('From 2 practice days (141 of 214 landed).');
   });
 
@@ -72,8 +102,18 @@ describe('hover on a technique', () => {
     const route = harborRoute.replace('  lamp-clip:\n', '  lamp-‸clip:\n');
     const { text, word } = await hoverAt({ 'a.route.yaml': route });
     expect(word).toBe('lamp-clip');
-    expect(text).toContain('not begun');
+    expect(text).toContain(
+      '**Lamp clip** · difficulty 6 of 10 · waiting\n\nIt needs lamp-hop, which does not land',
+    );
     expect(text).toContain('No attempts logged');
+  });
+
+  it('has the names of others in the sentence as they are, whatever Markdown would make of them', async () => {
+    const route = harborRoute
+      .replace('lamp-hop: { difficulty', 'lamp-hop: { name: "*Hop* | <b>", difficulty')
+      .replace('  lamp-clip:\n', '  ‸lamp-clip:\n');
+    const { text } = await hoverAt({ 'a.route.yaml': route });
+    expect(text).toContain('· waiting\n\nIt needs \\*Hop\\* \\| \\<b\\>, which does not land');
   });
 
   it('knows a technique wherever its id is written', async () => {

@@ -177,7 +177,10 @@ describe('formatting the sample', () => {
 
 /** Actions whose purpose is to change a number, with what it is that they change. */
 const meantToChange: readonly (readonly [RegExp, string])[] = [
-  [/^Set .* to (in the run|being learned|not begun)$/, 'a state says what is tried in runs'],
+  [
+    /^(Put .* (in the run|aside)|Take up .*|Take .* out of the run to practise it)$/,
+    'a state says what is tried in runs',
+  ],
   [/^Move this use to a spot of its own/, 'uses of one spot exclude each other; apart they do not'],
   [/^Fill in `practice` from the log/, 'the cycle says how many attempts an hour holds'],
 ];

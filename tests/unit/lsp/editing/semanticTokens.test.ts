@@ -1,11 +1,19 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { tokenLegend as legend } from '../../../../server/src/lsp/editing/tokenLegend.ts';
+import { standingModifiers, tokenLegend as legend } from '../../../../server/src/lsp/editing/tokenLegend.ts';
+import { standingLabels } from '../../../../server/src/queries/standingText.ts';
 import { semanticTokensProvider } from '../../../../server/src/lsp/editing/semanticTokens.ts';
-import { harborRoute, openEditor } from '../editor.ts';
+import { harborRoute, openEditor, updateEstimates, uriOf, type Editor } from '../editor.ts';
 
-/** The tokens of the file in front, read back as an editor reads them: each `word type modifiers`. */
+/** The tokens of the file in front once there are estimates, as an editor reads them: each `word type modifiers`. */
 async function tokens(files: Record<string, string>, lines?: [number, number]): Promise<string[]> {
   const editor = await openEditor(files);
+  await updateEstimates(editor);
+  return tokensIn(editor, lines);
+}
+
+/** The tokens of the file in front as they are now. */
+function tokensIn(editor: Editor, lines?: [number, number]): string[] {
   const rows = editor.text(editor.uri.split('/').at(-1)!).split('\n');
   const range = lines && {
     start: { line: lines[0], character: 0 },
@@ -31,23 +39,23 @@ async function tokens(files: Record<string, string>, lines?: [number, number]): 
   return found;
 }
 
-const week = 'route: a.route.yaml\nstates: { crate-vault: in-run, lamp-clip: learning }\n';
+const week = 'route: a.route.yaml\nstates: { crate-vault: in-run, lamp-hop: learning }\n';
 
 describe('semantic tokens', () => {
-  it('tell ids by what they name, and techniques by their state', async () => {
+  it('tell ids by what they name, and techniques by where they stand', async () => {
     expect(await tokens({ 'a.route.yaml': harborRoute, 'a.week.yaml': week })).toEqual([
       'harbor event declaration',
       'crate-vault function inRun',
-      'lamp-clip function learning',
+      'lamp-clip function waiting',
       'second variable declaration',
       'gate enumMember',
-      'lamp-hop function unlearned',
+      'lamp-hop function learning',
       'rope-yard event declaration',
-      'lamp-hop function unlearned',
+      'lamp-hop function learning',
       'crate-vault function declaration inRun',
-      'lamp-clip function declaration learning',
-      'lamp-hop function unlearned',
-      'lamp-hop function declaration unlearned',
+      'lamp-clip function declaration waiting',
+      'lamp-hop function learning',
+      'lamp-hop function declaration learning',
     ]);
   });
 
@@ -57,16 +65,44 @@ describe('semantic tokens', () => {
     expect(await tokens({ 'a.runs.yaml': runs, 'a.route.yaml': harborRoute, 'a.week.yaml': week })).toEqual([
       '🏮 function',
       'box-jump function deprecated inRun',
-      'lamp-clip function learning',
+      'lamp-clip function waiting',
       'second variable',
     ]);
+  });
+
+  it('say no standing until there are estimates, and the last one while an edit has none yet', async () => {
+    const editor = await openEditor({ 'a.route.yaml': harborRoute, 'a.week.yaml': week });
+    expect(tokensIn(editor)[1]).toBe('crate-vault function');
+    await updateEstimates(editor);
+    const before = tokensIn(editor);
+    expect(before[1]).toBe('crate-vault function inRun');
+    const updates = editor.services.inlineEstimates.updateCount;
+    editor.services.workspace.edit(uriOf('a.week.yaml'), week.replace('crate-vault: in-run, ', ''));
+    expect(tokensIn(editor)).toEqual(before);
+    expect(editor.services.inlineEstimates.updateCount).toBe(updates);
+    await updateEstimates(editor);
+    expect(tokensIn(editor)[1]).toBe('crate-vault function notBegun');
+    editor.services.checks.dispose();
+  });
+
+  it('have a modifier of the manifest for every standing', () => {
+    const manifest = JSON.parse(
+      readFileSync(new URL('../../../../package.json', import.meta.url), 'utf8'),
+    ) as {
+      contributes: { semanticTokenModifiers: { id: string }[] };
+    };
+    const ids = manifest.contributes.semanticTokenModifiers.map(({ id }) => id);
+    expect(Object.values(standingModifiers)).toEqual(ids);
+    expect(Object.keys(standingModifiers).sort()).toEqual(Object.keys(standingLabels).sort());
+    const known = new Set(legend.tokenModifiers);
+    expect(ids.filter((id) => !known.has(id))).toEqual([]);
   });
 
   it('answer for some lines only where asked', async () => {
     expect(await tokens({ 'a.route.yaml': harborRoute }, [9, 10])).toEqual(['rope-yard event declaration']);
   });
 
-  it('say no state where several runners are named', async () => {
+  it('say no standing where several runners are named', async () => {
     const files = {
       'a.route.yaml': harborRoute,
       'a.week.yaml': `runner: Ada\n${week}`,

@@ -6,6 +6,7 @@ import { rankHandler } from '../../../../server/src/lsp/requests/rank.ts';
 import { showInPanelCommand } from '../../../../server/src/protocol/panel/showInPanel.ts';
 import { compareRoutes } from '../../../../server/src/reports/compare/comparison.ts';
 import { runnerFilesOf, type RunnerFiles } from '../../../../server/src/workspace/runnerFiles.ts';
+import { standingLabels } from '../../../../server/src/queries/standingText.ts';
 import { formatRange, formatPercent } from '../../../../server/src/text/format.ts';
 import { formatTime } from '../../../../server/src/text/time.ts';
 import { openEditor, textIn, type Editor } from '../editor.ts';
@@ -62,11 +63,24 @@ describe('code lens', () => {
     const editor = await counted();
     const lenses = lensesOf(editor);
     const { report } = rankHandler(editor.services)({ uri: editor.uri });
-    report!.rows.forEach((row, index) => {
-      expect(lenses[row.technique]).toBe(
-        `No. ${index + 1} to learn next · ${formatRange(row, 's per hour of practice')}`,
-      );
-    });
+    const rows = new Map(report!.rows.map((row, index) => [row.technique, { row, place: index + 1 }]));
+    const standings = new Map<string, number>();
+    for (const { technique, standing, reason } of report!.standings) {
+      standings.set(standing, (standings.get(standing) ?? 0) + 1);
+      const found = rows.get(technique);
+      const gain = found && formatRange(found.row, 's per hour of practice');
+      const label = standingLabels[standing];
+      const title = label[0]!.toUpperCase() + label.slice(1);
+      if (standing === 'again') expect(lenses[technique]).toBe(`${title} · ${reason}`);
+      else if (standing === 'in-run' || !found)
+        expect(lenses[technique]).toMatch(new RegExp(`^${title} · lands [<>]?\\d+ % \\(.* %\\) in a run$`));
+      else if (standing === 'not-begun')
+        expect(lenses[technique]).toBe(`No. ${found.place} to learn next · ${gain}`);
+      else expect(lenses[technique]).toBe(`${title} · no. ${found.place} in the ranking · ${gain}`);
+    }
+    // The sample has a technique of each of these.
+    for (const kind of ['again', 'in-run', 'learning', 'waiting', 'not-begun'])
+      expect(standings.get(kind), kind).toBeGreaterThan(0);
     const [project] = editor.services.workspace.groups().projects;
     const own = runnerFilesOf(project!) as RunnerFiles;
     const side = { label: 'x', project: project!, own };

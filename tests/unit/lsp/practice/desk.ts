@@ -20,6 +20,9 @@ afterAll(() => {
   for (const folder of made) rmSync(folder, { recursive: true, force: true });
 });
 
+/** The date and time of day at every desk. */
+export const today = '2026-11-25T19:00';
+
 export const emptyPractice = 'route: a.route.yaml\nsessions: []\n';
 
 /** A folder of files on the disk, and the state folder of its runner. */
@@ -83,7 +86,7 @@ export async function sitDown(at: Desk, journals: LogJournals = editorJournals(a
     events: { published: () => undefined, runGuarded: (_, run) => void run() },
     now: () => parseMoment('2026-11-25T19:00')!,
   });
-  services.checks.setToday('2026-11-25T19:00');
+  services.checks.setToday(today);
   const told: string[] = [];
   const changed: string[] = [];
   const textOf = (uri: string): string => services.documents.text(uri) ?? '';
