@@ -18,6 +18,12 @@ async function hoverAt(files: Record<string, string>, today?: string) {
   };
 }
 
+/** The head of a hover, and the first plain line below it. */
+function headOf(text: string): (string | undefined)[] {
+  const [head, plain] = text.split('\n\n');
+  return [head, plain?.split('  \n')[0]];
+}
+
 const projectIn = (editor: Editor) => editor.services.workspace.projectOf(editor.uri)!;
 const ownIn = (editor: Editor) => ({
   runner: undefined,
@@ -48,8 +54,8 @@ describe('hover on a technique', () => {
       .assessment(projectIn(editor), ownIn(editor), ['crate-vault'])
       .get('crate-vault')!;
     expect(standing.kind).toBe('learning');
-    const [head, why] = text.split('\n\n');
-    expect(head).toBe('**Crate vault** · difficulty 3 of 10 · being learned');
+    const [head, why] = headOf(text);
+    expect(head).toBe('**Crate vault** · difficulty 3 of 10 · being learned · as of 2026-10-07');
     expect(why).toBe(standingSentence(standing, (id) => id));
     expect(why).toMatch(
       /^Practised on 2 days \(50 min\) so far: trying it in runs pays with a chance of \d+ %\.$/,
@@ -68,12 +74,12 @@ describe('hover on a technique', () => {
 
   it('says of a competent technique that it is in the run, and has no gain from practice', async () => {
     const { text } = await hoverAt({ 'a.route.yaml': harborRoute, 'a.practice.yaml': practice });
-    const [head, why] = text.split('\n\n');
-    expect(head).toBe('**Crate vault** · difficulty 3 of 10 · in the run');
+    const [head, why] = headOf(text);
+    expect(head).toBe('**Crate vault** · difficulty 3 of 10 · in the run · as of 2026-10-07');
     expect(why).toMatch(
       /^Trying it in runs pays with a chance of \d+ %: it lands \d+ % in runs and pays from 25 %\.$/,
     );
-    expect(text).toContain('| Not ranked | It is in the run; runs keep it up. |');
+    expect(text).toContain('| Not ranked | It is in the run already, and runs keep it up. |');
     expect(text).toContain('From 2 practice days (141 of 214 landed).');
   });
 
@@ -102,8 +108,8 @@ describe('hover on a technique', () => {
     const route = harborRoute.replace('  lamp-clip:\n', '  lamp-‸clip:\n');
     const { text, word } = await hoverAt({ 'a.route.yaml': route });
     expect(word).toBe('lamp-clip');
-    expect(text).toContain(
-      '**Lamp clip** · difficulty 6 of 10 · waiting\n\nIt needs lamp-hop, which does not land',
+    expect(text).toMatch(
+      /^\*\*Lamp clip\*\* · difficulty 6 of 10 · waiting · as of \S+\n\nIt needs lamp-hop, which does not land /,
     );
     expect(text).toContain('No attempts logged');
   });
@@ -113,7 +119,7 @@ describe('hover on a technique', () => {
       .replace('lamp-hop: { difficulty', 'lamp-hop: { name: "*Hop* | <b>", difficulty')
       .replace('  lamp-clip:\n', '  ‸lamp-clip:\n');
     const { text } = await hoverAt({ 'a.route.yaml': route });
-    expect(text).toContain('· waiting\n\nIt needs \\*Hop\\* \\| \\<b\\>, which does not land');
+    expect(text).toMatch(/ · waiting · as of \S+\n\nIt needs \\\*Hop\\\* \\\| \\<b\\>, which does not land /);
   });
 
   it('knows a technique wherever its id is written', async () => {
@@ -256,7 +262,8 @@ describe('the curve in a hover', () => {
       'a.route.yaml': harborRoute.replace('  lamp-clip:\n', '  lamp-‸clip:\n'),
     });
     const [, plain, table] = text.split('\n\n');
-    const lines = plain!.split('  \n');
+    const [standing, ...lines] = plain!.split('  \n');
+    expect(standing).toBe('It needs lamp-hop, which does not land often enough yet.');
     expect(lines[0]).toMatch(
       /^It lands \d+ % of the time in a run now \(.*\)\. Trying it pays from its break-even on: 42 %\.$/,
     );
