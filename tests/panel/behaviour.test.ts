@@ -283,3 +283,49 @@ it('is small: under 150 KB as it is sent', async () => {
   const { gzipSync } = await import('node:zlib');
   expect(gzipSync(bundled.script).length + gzipSync(bundled.style).length).toBeLessThan(150 * 1024);
 });
+
+describe('where a technique stands', () => {
+  it('is in words in every row of the ranking, and the practice set is marked in words', async () => {
+    const { page, choose, show } = await openPanel(browser, bundled);
+    await choose('ranking');
+    const data = answer('ranking');
+    const { rows, skipped, setMark } = data.ranking!;
+    const tags = (row: string): Promise<string[][]> =>
+      page
+        .locator(row)
+        .evaluateAll((nodes) =>
+          nodes.map((node) =>
+            [...node.querySelectorAll<HTMLElement>('.tag, .set-mark')]
+              .filter((tag) => tag.checkVisibility())
+              .map((tag) => tag.textContent ?? ''),
+          ),
+        );
+    const wanted = ({ standingText, inSet }: (typeof skipped)[number]): string[] => [
+      standingText,
+      ...(inSet ? [setMark] : []),
+    ];
+    expect(await tags('.ranked')).toEqual(rows.map(wanted));
+    expect(new Set(rows.map(({ standing }) => standing)).size).toBeGreaterThan(3);
+    await page.locator('.skipped summary').click();
+    expect(await tags('.skip')).toEqual(skipped.map(wanted));
+    // A standing that changes changes its row alone.
+    const [first] = rows;
+    const again = { ...first!, standing: 'again', standingText: 'to work on again', inSet: true } as const;
+    await show({ ...data, ranking: { ...data.ranking!, rows: [again, ...rows.slice(1)] } });
+    expect((await tags('.ranked'))[0]).toEqual(['to work on again', setMark]);
+    await page.close();
+  });
+
+  it('is in words in the week and above a curve', async () => {
+    const { page, choose } = await openPanel(browser, bundled);
+    await choose('week');
+    const texts = await page.locator('.member .tag').allTextContents();
+    expect(texts).toEqual(answer('week').week!.set.map(({ standingText }) => standingText));
+    await choose('curve');
+    const { standingText, facts } = answer('curve').curve!;
+    expect(await page.locator('#view .tag:visible').first().textContent()).toBe(standingText);
+    expect(facts[0]!.label).toBe('Where it stands');
+    await page.getByText(facts[0]!.text, { exact: true }).waitFor();
+    await page.close();
+  });
+});

@@ -41,6 +41,34 @@ describe('what is offered', () => {
     sitting.end();
   });
 
+  it('has the practice set first, what is to work on again before the rest, each with its standing', async () => {
+    const log = (date: number, of: string, count: string) =>
+      `  - { start: 2026-11-${date}T19:00, blocks: [{ technique: ${of}, minutes: 25, landed: [${count}] }] }\n`;
+    const evening = (date: number) =>
+      `  - { start: 2026-11-${date}T20:00, started: 9, tried: { lamp-hop: [0, 9] } }\n`;
+    const at = desk({
+      'a.practice.yaml': `route: a.route.yaml\nsessions:\n${log(21, 'lamp-clip', '5, 90')}${log(22, 'lamp-clip', '7, 90')}`,
+      'a.runs.yaml': `route: a.route.yaml\nruns:\n${[20, 21, 22, 23].map(evening).join('')}`,
+    });
+    const sitting = await sitDown(at);
+    const offer = await offerAt(at, sitting, 'a.route.yaml', false);
+    if ('message' in offer) throw new Error(offer.message);
+    expect(
+      offer.techniques.map(({ technique, standing, standingText, inSet, tried }) => [
+        technique,
+        standing,
+        standingText,
+        inSet,
+        tried,
+      ]),
+    ).toEqual([
+      ['lamp-hop', 'again', 'to work on again', true, true],
+      ['lamp-clip', 'learning', 'being learned', true, false],
+      ['crate-vault', 'not-begun', 'not begun', false, false],
+    ]);
+    sitting.end();
+  });
+
   it('has no planned block on a day without minutes, nor once its minutes are practised', async () => {
     const none = desk({ 'a.week.yaml': 'route: a.route.yaml\ndays: { thu: 50 }\n' });
     const idle = await sitDown(none);

@@ -166,13 +166,21 @@ describe('the panel of the sample', () => {
     const text = await panelMarkdownOf({ ...editor.services, panelReports: reports }, params, () =>
       Promise.resolve(true),
     );
-    for (const { name, inPackage } of ask(editor, reports, 'ranking').ranking!.rows)
-      expect(text).toContain(`| ${inPackage ? '└ ' : ''}${name} |`);
+    const { rows, skipped, setMark } = ask(editor, reports, 'ranking').ranking!;
+    for (const { name, inPackage, standingText, inSet } of rows)
+      expect(text).toContain(
+        `| ${inPackage ? '└ ' : ''}${name} | ${standingText}${inSet ? `, ${setMark}` : ''} |`,
+      );
+    for (const { name, standingText } of skipped) expect(text).toContain(`| ${name} | ${standingText} |`);
+    // What slipped has a row of its own, and the practice set is marked in words.
+    expect(rows.filter(({ inSet }) => inSet).length).toBeGreaterThan(2);
+    expect(rows.some(({ standing, inSet }) => standing === 'again' && inSet)).toBe(true);
+    expect(setMark).toBe('in the practice set');
     expect(text).toContain('Lamp clip \\+ Lamp throw');
     expect(text).toContain('The first three places change with it');
   });
 
-  it('knows where a technique stands', () => {
+  it('knows where a technique is defined', () => {
     const place = locateTechniqueHandler(editor.services)({
       uri: uriOf('lanternfall.week.yaml'),
       technique: 'lamp-clip',

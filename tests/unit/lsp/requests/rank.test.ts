@@ -42,6 +42,26 @@ describe('a ranking', () => {
     expect(shown(editor, line.location!)).toBe('a.route.yaml:13:2 crate-vault');
   });
 
+  it('says of each technique where it stands, and marks the practice set', async () => {
+    const week = 'route: a.route.yaml\nleave_out: [crate-vault]\n';
+    const files = {
+      'a.route.yaml': harborRoute.replace('needs: [lamp-hop]', 'needs: []'),
+      'a.practice.yaml': practice.replace('[61, 104]', '[11, 104]'),
+      'a.week.yaml': week,
+    };
+    const { services } = await openEditor(files, { today });
+    const { lines, skipped } = rankHandler(services)({ uri: uriOf('a.route.yaml') });
+    const standings = [...lines, ...skipped].map(({ technique, standing, standingText, inSet }) => [
+      technique,
+      { standing, standingText, inSet },
+    ]);
+    expect(Object.fromEntries(standings)).toEqual({
+      'lamp-hop': { standing: 'learning', standingText: 'being learned, in the practice set', inSet: true },
+      'lamp-clip': { standing: 'not-begun', standingText: 'not begun', inSet: false },
+      'crate-vault': { standing: 'left-out', standingText: 'left out', inSet: false },
+    });
+  });
+
   it('lists what is left out, with the reason', async () => {
     const week = 'route: a.route.yaml\nstates: { lamp-hop: in-run }\nleave_out: [lamp-clip]\n';
     const { services } = await openEditor({ 'a.route.yaml': harborRoute, 'a.week.yaml': week }, { today });
