@@ -161,13 +161,23 @@ describe('numbers between the lines', () => {
       }),
     );
     connection.onRequest('workspace/inlayHint/refresh', () => null);
+    const tokensRefreshed = new Promise<void>((resolve) => {
+      connection.onRequest('workspace/semanticTokens/refresh', () => {
+        resolve();
+        return null;
+      });
+    });
     const root = pathToFileURL(folder).toString();
     await connection.sendRequest('initialize', {
       processId: process.pid,
       rootUri: root,
       workspaceFolders: [{ uri: root, name: 'workspace' }],
       capabilities: {
-        workspace: { codeLens: { refreshSupport: true }, inlayHint: { refreshSupport: true } },
+        workspace: {
+          codeLens: { refreshSupport: true },
+          inlayHint: { refreshSupport: true },
+          semanticTokens: { refreshSupport: true },
+        },
       },
     });
     await connection.sendNotification('initialized', {});
@@ -180,6 +190,7 @@ describe('numbers between the lines', () => {
     await server.client.change(uri, 2, { text: edited });
     expect(await lenses()).toEqual(first);
     await refreshed;
+    await tokensRefreshed;
     expect(await lenses()).not.toEqual(first);
     expect((await lenses())?.length).toBeGreaterThan(20);
   });

@@ -198,7 +198,7 @@ describe('editing by hand', () => {
     await goInto(page, original.route!, '  chimney-kick:', 3, '\ntechniques:');
     await page
       .locator('.editor-group-container.active .codelens-decoration a:visible')
-      .filter({ hasText: 'No. 1 to learn next' })
+      .filter({ hasText: /no\. 1 (to learn next|in the ranking)/i })
       .click();
     const frame = await panelFrame(page);
     await frame.locator('[role="tab"][aria-selected="true"]').filter({ hasText: 'Curve' }).waitFor();

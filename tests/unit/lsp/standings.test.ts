@@ -152,6 +152,9 @@ describe('where a technique stands', () => {
         expect(curve!.facts[0]).toEqual({ label: 'Where it stands', text: sentences(ids[0]!) });
         const { week } = panelOf(sitting, uri, 'week', null);
         expect(wanted).toMatchObject(listedKinds(week!.set));
+        // Nobody leaves the practice set without being competent, put aside or left out.
+        const planned = week!.set.map(({ technique }) => technique);
+        expect(planned).toEqual(expect.arrayContaining(ids.filter((id) => isInSet({ kind: wanted[id]! }))));
 
         const { lines, skipped } = rankHandler(sitting.services)({ uri });
         expect(listedKinds([...lines, ...skipped]), 'ranking').toEqual(wanted);
