@@ -159,8 +159,10 @@ function renamedIn<T>(before: T, id: string, newName: string): T {
 
 /** What is left out of a ranking stands in order of the ids: a new id, another order. */
 function byTechnique({ findings, ranking }: Said): unknown {
-  const { skipped, ...rest } = ranking as { skipped: { technique: string }[] };
-  return { findings, ...rest, skipped: [...skipped].sort((a, b) => (a.technique < b.technique ? -1 : 1)) };
+  type Named = readonly { readonly technique: string }[];
+  const { skipped, standings, ...rest } = ranking as { skipped: Named; standings: Named };
+  const sorted = (list: Named): Named => [...list].sort((a, b) => (a.technique < b.technique ? -1 : 1));
+  return { findings, ...rest, skipped: sorted(skipped), standings: sorted(standings) };
 }
 
 describe('formatting the sample', () => {
