@@ -42,6 +42,10 @@ export const rooms = [
     packages: ['@stdlib/'],
   },
   {
+    room: `${underModel}/tonight`,
+    only: ['incremental', 'model/(core|skill|run|standing|rank|week)'],
+  },
+  {
     room: `${underModel}/review`,
     only: ['incremental', 'model/(core|skill|run|standing|rank)'],
     packages: ['@stdlib/'],

@@ -14,6 +14,9 @@ export interface WeekInput extends ModelInput {
   readonly givenMinutes: readonly number[];
 }
 
+/** Number of weeks that are planned and forecast, where nobody asks for another number. */
+export const weeksAhead = 4;
+
 const weekdays: readonly Weekday[] = ['sun', 'mon', 'tue', 'wed', 'thu', 'fri', 'sat'];
 
 /** Day of the week of a day number: 1970-01-01 was a Thursday. */

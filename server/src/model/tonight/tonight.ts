@@ -1,0 +1,119 @@
+/** Tonight: what to practise in the rest of a day, what changed since last time, what to leave out of runs. */
+import type { ModelCache } from '../core/modelCache.ts';
+import type { Standing } from '../core/standing.ts';
+import { isGamble } from '../rank/gamble.ts';
+import { TechniqueEstimator } from '../rank/techniqueEstimator.ts';
+import type { RankInput } from '../run/preparedModel.ts';
+import { standings } from '../standing/standings.ts';
+import { planWeekDeferringGap } from '../week/planWeek.ts';
+import type { Plan, PlanDay } from '../week/planWeek.ts';
+import type { UnusedMinutes } from '../week/sessions.ts';
+import { changedStandings } from './changedStandings.ts';
+import type { ChangedStanding } from './changedStandings.ts';
+import { notForRuns } from './notForRuns.ts';
+import { practisedOn } from './practisedOn.ts';
+import type { PractisedTechnique } from './practisedOn.ts';
+import type { TonightInput } from './tonightInput.ts';
+import { whyNothing } from './whyNothing.ts';
+import type { NothingToPractise } from './whyNothing.ts';
+
+/** A block of today's plan, and why it is there. */
+export interface TonightBlock {
+  readonly technique: string;
+  /** Minutes of practice, and minutes of rest after it. */
+  readonly minutes: number;
+  readonly rest: number;
+  readonly standing: Standing;
+  /** Expected gain per hour of practice, in seconds of V; null if the ranking does not have the technique. */
+  readonly gainPerHour: number | null;
+  /** Null if it is no gamble. */
+  readonly gamble: Gamble | null;
+}
+
+/** Practice that is more likely than not to stay below break-even. */
+export interface Gamble {
+  /** Chance that trying it pays after the practice that the ranking counts with, under one half. */
+  readonly chance: number;
+  /** Hours of that practice. */
+  readonly hours: number;
+}
+
+export interface Tonight {
+  /** Day number. */
+  readonly day: number;
+  /** In the order of practice. */
+  readonly blocks: readonly TonightBlock[];
+  /** What was practised today already. */
+  readonly done: readonly PractisedTechnique[];
+  /** Why there is no block; null if there is one. */
+  readonly nothing: NothingToPractise | null;
+  /** Techniques for which a try in a run costs time today: those that are tried first, then those being learned. */
+  readonly notInRuns: readonly Standing[];
+  /** Day number of the last day with entries before today; null if there is none. */
+  readonly lastDay: number | null;
+  /** Techniques that stand elsewhere than on the morning of {@link lastDay}, in order of id. */
+  readonly changed: readonly ChangedStanding[];
+  /** Free minutes of today that stay unused, and the rule that forbids their use; null if there are none. */
+  readonly unused: UnusedMinutes | null;
+  /** Where each technique stands, in order of id. */
+  readonly standings: readonly Standing[];
+}
+
+/** The caches of the caller: for today's input, and for the input of the last time. */
+export interface TonightCaches {
+  readonly today?: ModelCache;
+  readonly lastTime?: ModelCache;
+}
+
+/**
+ * Tonight, from the plan's input. Entries of today count: the minutes in `input.plan` are those that remain, and what
+ * was practised is in `done`.
+ */
+export function tonight(input: TonightInput, caches: TonightCaches = {}): Tonight {
+  return tonightOf(input, planWeekDeferringGap(input.plan, caches.today).plan, caches);
+}
+
+/** Like {@link tonight}, for a plan that was made from `input.plan`. */
+export function tonightOf(input: TonightInput, plan: Plan, caches: TonightCaches = {}): Tonight {
+  const { lastTime } = input;
+  const day = plan.days[0];
+  const now = new Map(plan.standings.map((standing) => [standing.technique, standing]));
+  const { route, logs, asOfDay } = input.plan;
+  return {
+    day: plan.asOfDay,
+    blocks: day === undefined ? [] : blocksOf(day, now, input.plan, caches.today),
+    done: practisedOn(logs.practice, asOfDay),
+    nothing: whyNothing(input, plan),
+    notInRuns: notForRuns(plan.standings, route),
+    lastDay: lastTime?.asOfDay ?? null,
+    changed: lastTime === null ? [] : changedStandings(standings(lastTime, caches.lastTime), now),
+    unused: day?.unused ?? null,
+    standings: plan.standings,
+  };
+}
+
+function blocksOf(
+  { blocks }: PlanDay,
+  standing: ReadonlyMap<string, Standing>,
+  input: RankInput,
+  cache: ModelCache | undefined,
+): TonightBlock[] {
+  if (blocks.length === 0) return [];
+  const all = { ...input, options: { ...input.options, all: true } };
+  const estimator = new TechniqueEstimator(all, cache);
+  return blocks.flatMap(({ technique, minutes, rest }) => {
+    const stands = standing.get(technique);
+    if (stands === undefined) return [];
+    const found = estimator.gains(technique);
+    const gains = found !== undefined && 'gains' in found ? found.gains : null;
+    return {
+      technique,
+      minutes,
+      rest,
+      standing: stands,
+      gainPerHour: gains?.gainPerHour ?? null,
+      gamble:
+        gains !== null && isGamble(gains) ? { chance: gains.chanceCompetent, hours: gains.hours } : null,
+    };
+  });
+}
