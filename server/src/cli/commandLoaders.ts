@@ -27,6 +27,10 @@ export const commandLoaders: Readonly<Record<string, () => Promise<RunnableComma
     ...(await import('./descriptions/check.ts')).checkCommand,
     run: async (request, io) => (await import('./commands/check.ts')).check(request, io),
   }),
+  tonight: async () => ({
+    ...(await import('./descriptions/tonight.ts')).tonightCommand,
+    run: async (request, io) => (await import('./commands/tonight.ts')).tonight(request, io),
+  }),
   rank: async () => ({
     ...(await import('./descriptions/rank.ts')).rankCommand,
     run: async (request, io) => (await import('./commands/rank.ts')).rank(request, io),

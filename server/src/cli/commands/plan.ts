@@ -5,7 +5,7 @@ import { stemOf } from '../../files/fileKind.ts';
 import { replaceFile } from '../../journal/replaceFile.ts';
 import { planWeek } from '../../model/week/planWeek.ts';
 import { techniqueNamesOf } from '../../queries/names.ts';
-import { buildWeekInput } from '../../queries/weekInput.ts';
+import { buildWeekInput, weeksAhead } from '../../queries/weekInput.ts';
 import { planIcs } from '../../reports/plan/planIcs.ts';
 import { planJson } from '../../reports/plan/planJson.ts';
 import { planReport, type PlanReport } from '../../reports/plan/planReport.ts';
@@ -23,7 +23,6 @@ import { type CliError, cliError, type CommandResult, isCliError } from '../term
 import { type Io, printNotice, withProgress } from '../terminal/io.ts';
 import { styleOf } from '../terminal/print.ts';
 
-const defaultWeeks = 4;
 const maxWeeks = 12;
 /** Used where neither the command nor the logs say when a session starts: seven in the evening. */
 const defaultStart = 19 * 60;
@@ -73,7 +72,7 @@ export async function plan(request: Request, io: Io): Promise<CommandResult> {
 }
 
 function weeksOf(written: string | undefined): number | undefined {
-  if (written === undefined) return defaultWeeks;
+  if (written === undefined) return weeksAhead;
   const weeks = Number(written);
   return /^\d+$/.test(written) && weeks >= 1 && weeks <= maxWeeks ? weeks : undefined;
 }

@@ -35,7 +35,8 @@ export function planNotes(plan: Plan, words: PlanNotesOptions): string[] {
 /** Fewer unused minutes than this are not shown to people: no plan uses every minute. */
 const leastShownMinutes = 5;
 
-const ruleTexts: Readonly<Record<UnusedRule, string>> = {
+/** What each rule says about unused minutes. */
+export const ruleTexts: Readonly<Record<UnusedRule, string>> = {
   'short-block': `a block takes at least ${sessionLimits.shortest} min`,
   'hour-on-one': 'at most an hour a day on one technique',
   'nothing-to-practise': 'no technique is left to practise',

@@ -1,0 +1,59 @@
+import type { NothingToPractise, NextPractice } from '../../model/tonight/whyNothing.ts';
+import type { Tonight } from '../../model/tonight/tonight.ts';
+import type { TonightReport } from '../../protocol/tonightReport.ts';
+import { standingSentence } from '../../queries/standingText.ts';
+import type { Project } from '../../workspace/project.ts';
+import { formatDate } from '../../text/calendar.ts';
+import { standingReports } from '../standingReports.ts';
+import { blockReason } from './blockReason.ts';
+
+/** What the report says of a route's techniques. */
+export interface TonightWords {
+  /** Names of techniques by id. */
+  readonly names: ReadonlyMap<string, string>;
+  /** Where the quick repeat of a technique starts, by id; a technique without one is absent. */
+  readonly starts: ReadonlyMap<string, string>;
+}
+
+export function tonightWordsOf({ techniques }: Project): TonightWords {
+  return {
+    names: new Map([...techniques].map(([id, { name }]) => [id, name])),
+    starts: new Map(
+      [...techniques].flatMap(([id, { practice }]) =>
+        practice.from === undefined ? [] : [[id, practice.from] as const],
+      ),
+    ),
+  };
+}
+
+export function tonightReport(tonight: Tonight, { names, starts }: TonightWords): TonightReport {
+  const nameOf = (id: string): string => names.get(id) ?? id;
+  return {
+    date: formatDate(tonight.day),
+    blocks: tonight.blocks.map((block) => ({
+      technique: block.technique,
+      minutes: block.minutes,
+      rest: block.rest,
+      reason: blockReason(block, nameOf),
+      from: starts.get(block.technique) ?? null,
+    })),
+    notInRuns: tonight.notInRuns.map(({ technique }) => technique),
+    changed: tonight.changed.map(({ technique, from, to, standing }) => ({
+      technique,
+      from,
+      to,
+      reason: standingSentence(standing, nameOf),
+    })),
+    unusedMinutes: tonight.unused?.minutes ?? 0,
+    standings: standingReports(tonight.standings, names),
+    unusedRule: tonight.unused?.rule ?? null,
+    done: tonight.done,
+    lastDate: tonight.lastDay === null ? null : formatDate(tonight.lastDay),
+    nothing: tonight.nothing && { why: tonight.nothing.why, next: nextDate(tonight.nothing) },
+  };
+}
+
+function nextDate(nothing: NothingToPractise): string | null {
+  const next: NextPractice | null = 'next' in nothing ? nothing.next : null;
+  return next && formatDate(next.day);
+}

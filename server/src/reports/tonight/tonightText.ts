@@ -1,0 +1,139 @@
+import type { Standing } from '../../model/core/standing.ts';
+import type { ChangedStanding } from '../../model/tonight/changedStandings.ts';
+import type { PractisedTechnique } from '../../model/tonight/practisedOn.ts';
+import type { Tonight, TonightBlock } from '../../model/tonight/tonight.ts';
+import { standingLabels, standingSentence } from '../../queries/standingText.ts';
+import { formatWeekday } from '../../text/calendar.ts';
+import { formatCount, formatList, formatPercent } from '../../text/format.ts';
+import { gambleSentences } from './blockReason.ts';
+import { nothingText } from './nothingText.ts';
+import type { TonightWords } from './tonightReport.ts';
+import { unusedText } from './unusedText.ts';
+
+/** A line with its name in front. */
+export interface TonightLine {
+  readonly name: string;
+  readonly text: string;
+}
+
+/** A block as a person reads it. */
+export interface TonightStep {
+  readonly technique: string;
+  readonly name: string;
+  /** Minutes, where the quick repeat starts, and the rest after it. */
+  readonly text: string;
+}
+
+/** Tonight in words. Names of techniques throughout, as in the route file. */
+export interface TonightText {
+  /** `Tonight, Mon 2026-11-09`. */
+  readonly title: string;
+  /** What to practise in one sentence, without the places. */
+  readonly summary: string;
+  /** The blocks in their order; none if there is nothing to practise. */
+  readonly steps: readonly TonightStep[];
+  /** The other lines: done today, why, changed, not in runs, unused, and the caution. */
+  readonly lines: readonly TonightLine[];
+}
+
+/** Techniques that a line names one by one; of more, it gives the number. JSON has them all. */
+const namedAtMost = 4;
+
+/** @param caution a sentence about long days; undefined if they are not long */
+export function tonightText(tonight: Tonight, words: TonightWords, caution?: string): TonightText {
+  const nameOf = (id: string): string => words.names.get(id) ?? id;
+  const { blocks, done, nothing, notInRuns, unused } = tonight;
+  return {
+    title: `Tonight, ${formatWeekday(tonight.day)}`,
+    summary: nothing === null ? summaryOf(blocks, nameOf) : nothingText(nothing),
+    steps: blocks.map(({ technique, minutes, rest }) => ({
+      technique,
+      name: nameOf(technique),
+      text: stepText(minutes, rest, words.starts.get(technique)),
+    })),
+    lines: [
+      ...(done.length > 0 ? [{ name: 'Done today', text: doneText(done, nameOf) }] : []),
+      ...(blocks.length > 0 ? [{ name: 'Why', text: whyText(blocks, nameOf) }] : []),
+      { name: 'Changed', text: changedText(tonight, nameOf) },
+      { name: 'Not in runs', text: notInRunsText(notInRuns, nameOf) },
+      { name: 'Unused', text: unusedText(unused) },
+      ...(caution === undefined ? [] : [{ name: 'Take care', text: caution }]),
+    ],
+  };
+}
+
+/** `Lamp clip, Tide skip and Lamp clip, 25 min each.`; all blocks of a day have the same length. */
+function summaryOf(blocks: readonly TonightBlock[], nameOf: (id: string) => string): string {
+  const names = formatList(blocks.map(({ technique }) => nameOf(technique)));
+  return `${names}, ${blocks[0]?.minutes ?? 0} min${blocks.length > 1 ? ' each' : ''}.`;
+}
+
+function stepText(minutes: number, rest: number, start: string | undefined): string {
+  return [
+    `${minutes} min`,
+    ...(start === undefined ? [] : [`from: ${start}`]),
+    ...(rest > 0 ? [`then rest ${rest} min`] : []),
+  ].join('; ');
+}
+
+function doneText(done: readonly PractisedTechnique[], nameOf: (id: string) => string): string {
+  return `${formatList(done.map(({ technique, minutes }) => `${nameOf(technique)} ${minutes.toFixed(0)} min`))}.`;
+}
+
+/** Why each technique is practised, once each: those to work on again with their cause, the others by their kind. */
+function whyText(blocks: readonly TonightBlock[], nameOf: (id: string) => string): string {
+  const each = [...new Map(blocks.map((block) => [block.technique, block])).values()];
+  const again = each.filter(({ standing }) => standing.kind === 'again');
+  const others = new Map<string, string[]>();
+  for (const { technique, standing } of each) {
+    if (standing.kind === 'again') continue;
+    const label = standing.kind === 'not-begun' ? 'new' : standingLabels[standing.kind];
+    others.set(label, [...(others.get(label) ?? []), nameOf(technique)]);
+  }
+  const gambles = each.flatMap(({ technique, gamble }) =>
+    gamble === null ? [] : [{ name: nameOf(technique), ...gamble }],
+  );
+  return [
+    ...again.map(
+      ({ technique, standing }) =>
+        `${nameOf(technique)} is to work on again. ${standingSentence(standing, nameOf)}`,
+    ),
+    ...[...others].map(
+      ([label, names]) => `${formatList(names)} ${names.length === 1 ? 'is' : 'are'} ${label}.`,
+    ),
+    ...gambleSentences(gambles),
+  ].join(' ');
+}
+
+function changedText({ lastDay, changed }: Tonight, nameOf: (id: string) => string): string {
+  if (lastDay === null) return 'nothing to compare with: no entry is dated before today.';
+  const since = `since the morning of ${formatWeekday(lastDay)}`;
+  if (changed.length === 0) return `nothing ${since}.`;
+  const told = changed.slice(0, namedAtMost).map((change) => changeSentence(change, nameOf));
+  const more = changed.length - told.length;
+  return [
+    `${since}:`,
+    ...told,
+    ...(more > 0 ? [`${formatCount(more, 'technique')} more changed.`] : []),
+  ].join(' ');
+}
+
+function changeSentence(
+  { technique, from, to, standing }: ChangedStanding,
+  nameOf: (id: string) => string,
+): string {
+  return `${nameOf(technique)} went from ${standingLabels[from]} to ${standingLabels[to]}. ${standingSentence(standing, nameOf)}`;
+}
+
+function notInRunsText(standings: readonly Standing[], nameOf: (id: string) => string): string {
+  if (standings.length === 0) return 'nothing: no technique that you try or learn costs time in runs.';
+  const told = standings.slice(0, namedAtMost).map(({ technique, breakEven, runNow }) => {
+    const pays =
+      breakEven === null
+        ? 'saves nothing'
+        : `lands ${formatPercent(runNow)}, pays from ${formatPercent(breakEven)}`;
+    return `${nameOf(technique)} (${pays})`;
+  });
+  const more = standings.length - told.length;
+  return `${formatList(more > 0 ? [...told, `${more} more`] : told)}.`;
+}

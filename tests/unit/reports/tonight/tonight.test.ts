@@ -1,0 +1,238 @@
+import { describe, expect, it } from 'vitest';
+import type { Tonight, TonightBlock } from '../../../../server/src/model/tonight/tonight.ts';
+import type { NothingToPractise } from '../../../../server/src/model/tonight/whyNothing.ts';
+import { tonightView } from '../../../../server/src/reports/panel/tonightView.ts';
+import { pageMarkdown, pageText } from '../../../../server/src/reports/page.ts';
+import { tonightJson } from '../../../../server/src/reports/tonight/tonightJson.ts';
+import { tonightPage } from '../../../../server/src/reports/tonight/tonightPage.ts';
+import { tonightReport } from '../../../../server/src/reports/tonight/tonightReport.ts';
+import { tonightText } from '../../../../server/src/reports/tonight/tonightText.ts';
+import { plainStyle } from '../../../../server/src/text/terminalText.ts';
+import { standing } from '../../../helpers/standings.ts';
+
+/** 2026-11-09 as a day number, a Monday: `date -d 2026-11-09 +%s` gives 1794182400. */
+const monday = 1794182400 / 86400;
+
+const names = new Map([
+  ['vault', 'Crate vault'],
+  ['kick', 'Wall kick'],
+  ['clip', 'Lamp clip'],
+  ['skip', 'Tide skip'],
+  ['slick', 'Oil slick'],
+]);
+const words = { names, starts: new Map([['vault', 'quay, left of the crates']]) };
+
+const block = (technique: string, more: Partial<TonightBlock> = {}): TonightBlock => ({
+  technique,
+  minutes: 25,
+  rest: 0,
+  standing: standing(technique),
+  gainPerHour: 1.26,
+  gamble: null,
+  ...more,
+});
+const nothingYet: Tonight = {
+  day: monday,
+  blocks: [],
+  done: [],
+  nothing: { why: 'no techniques' },
+  notInRuns: [],
+  lastDay: null,
+  changed: [],
+  unused: null,
+  standings: [],
+};
+const evening: Tonight = {
+  ...nothingYet,
+  nothing: null,
+  blocks: [
+    block('vault', {
+      rest: 5,
+      standing: standing('vault', {
+        kind: 'again',
+        cause: { why: 'costs time' },
+        runNow: 0.2,
+        breakEven: 0.4,
+      }),
+    }),
+    block('kick', { rest: 5 }),
+    block('clip', {
+      standing: standing('clip', { kind: 'not-begun', cause: { why: 'nothing logged' } }),
+      gamble: { chance: 0.31, hours: 2.5 },
+    }),
+  ],
+  unused: { minutes: 15, rule: 'short-block' },
+};
+const line = (tonight: Tonight, name: string, caution?: string): string | undefined =>
+  tonightText(tonight, words, caution).lines.find((one) => one.name === name)?.text;
+
+describe('tonight in words', () => {
+  it('says what to practise, in which order, how long and from where', () => {
+    const { title, summary, steps } = tonightText(evening, words);
+    expect(title).toBe('Tonight, Mon 2026-11-09');
+    expect(summary).toBe('Crate vault, Wall kick and Lamp clip, 25 min each.');
+    expect(steps.map(({ name, text }) => `${name}, ${text}`)).toEqual([
+      'Crate vault, 25 min; from: quay, left of the crates; then rest 5 min',
+      'Wall kick, 25 min; then rest 5 min',
+      'Lamp clip, 25 min',
+    ]);
+  });
+
+  it('says why: what is to work on again with its cause, the others by their kind, gambles by their name', () => {
+    expect(line(evening, 'Why')).toBe(
+      'Crate vault is to work on again. Trying it in runs costs time: it lands 20 % in runs and pays from 40 %. ' +
+        'Wall kick is being learned. Lamp clip is new. ' +
+        'Lamp clip (2.5 h of practice) is a gamble: about 3 in 10 that it pays by then.',
+    );
+  });
+
+  it('has one sentence for gambles with the same chance', () => {
+    const gamble = { chance: 0.31, hours: 0.5 };
+    const blocks = [block('vault', { gamble }), block('kick', { gamble }), block('clip')];
+    expect(line({ ...evening, blocks }, 'Why')).toContain(
+      'Crate vault (30 min of practice) and Wall kick (30 min of practice) are each a gamble: about 3 in 10',
+    );
+  });
+
+  it('names a technique once, however many blocks it has', () => {
+    const blocks = [block('vault'), block('kick'), block('vault')];
+    expect(line({ ...evening, blocks }, 'Why')).toBe('Crate vault and Wall kick are being learned.');
+  });
+
+  it('says what changed and why, and how many more there are', () => {
+    const changed = [...names.keys()].map((technique) => ({
+      technique,
+      from: 'learning' as const,
+      to: 'in-run' as const,
+      standing: standing(technique, {
+        kind: 'in-run',
+        cause: { why: 'competent' },
+        chancePays: 0.85,
+        runNow: 0.6,
+      }),
+    }));
+    const sentence =
+      'went from being learned to in the run. Trying it in runs pays with a chance of 85 %: it lands 60 % in runs and pays from 50 %.';
+    expect(line({ ...evening, lastDay: monday - 2, changed: changed.slice(0, 1) }, 'Changed')).toBe(
+      `since the morning of Sat 2026-11-07: Crate vault ${sentence}`,
+    );
+    const all = line({ ...evening, lastDay: monday - 2, changed }, 'Changed')!;
+    expect(all.split(sentence)).toHaveLength(5);
+    expect(all).toMatch(/ 1 technique more changed\.$/);
+    expect(line({ ...evening, lastDay: monday - 2 }, 'Changed')).toBe(
+      'nothing since the morning of Sat 2026-11-07.',
+    );
+    expect(line(evening, 'Changed')).toContain('no entry is dated before today');
+  });
+
+  it('says what to leave out of runs, with the two rates', () => {
+    const notInRuns = [
+      standing('skip', { breakEven: 0.31, runNow: 0.07 }),
+      standing('slick', { kind: 'in-run', tried: true, breakEven: null }),
+    ];
+    expect(line({ ...evening, notInRuns }, 'Not in runs')).toBe(
+      'Tide skip (lands 7 %, pays from 31 %) and Oil slick (saves nothing).',
+    );
+    const five = [...names.keys()].map((id) => standing(id));
+    expect(line({ ...evening, notInRuns: five }, 'Not in runs')).toMatch(/ and 1 more\.$/);
+    expect(line(evening, 'Not in runs')).toMatch(/^nothing/);
+  });
+
+  it('names the rule that forbids the use of minutes, what is done, and the caution', () => {
+    expect(line(evening, 'Unused')).toBe('15 min: a block takes at least 20 min.');
+    expect(line({ ...evening, unused: null }, 'Unused')).toBe('none.');
+    expect(line(evening, 'Done today')).toBeUndefined();
+    const done = [
+      { technique: 'vault', minutes: 25 },
+      { technique: 'kick', minutes: 12.5 },
+    ];
+    expect(line({ ...evening, done }, 'Done today')).toBe('Crate vault 25 min and Wall kick 13 min.');
+    expect(line(evening, 'Take care')).toBeUndefined();
+    expect(line(evening, 'Take care', 'Rest.')).toBe('Rest.');
+  });
+
+  const next = { day: monday + 2, minutes: 90 };
+  const none = { competent: 0, leftOut: 0, waiting: 0, hopeless: 0 };
+  it.each<[NothingToPractise, string]>([
+    [{ why: 'no techniques' }, 'The route has no technique yet.'],
+    [
+      { why: 'no minutes', next },
+      'Today has no minutes for practice. The next practice is on Wed 2026-11-11 (90 min).',
+    ],
+    [{ why: 'no minutes', next: null }, 'No day of the coming weeks has minutes for practice.'],
+    [{ why: 'minutes used', next }, "Today's minutes are used. The next practice is on Wed"],
+    [{ why: 'too few minutes', minutes: 17, next }, 'Today has 17 min, and a block takes at least 20 min.'],
+    [
+      { why: 'day is full', next: null },
+      'had its time today, at most an hour. No day of the coming weeks has practice.',
+    ],
+    [{ why: 'nothing left', counts: { ...none, competent: 3 } }, 'Every technique is in the run'],
+    [{ why: 'nothing left', counts: { ...none, leftOut: 3 } }, 'leaves every technique out'],
+    [{ why: 'nothing left', counts: { ...none, waiting: 3 } }, 'Every technique waits'],
+    [{ why: 'nothing left', counts: { ...none, hopeless: 3 } }, 'No technique is expected to pay'],
+    [
+      { why: 'nothing left', counts: { competent: 2, leftOut: 1, waiting: 0, hopeless: 1 } },
+      'Nothing is left to practise: 2 techniques are in the run, 1 is left out and 1 is not expected to pay within the coming weeks.',
+    ],
+  ])('says why there is nothing: %j', (nothing, sentence) => {
+    const { summary, steps, lines } = tonightText({ ...nothingYet, nothing }, words);
+    expect(summary).toContain(sentence);
+    expect(steps).toEqual([]);
+    expect(lines.map(({ name }) => name)).toEqual(['Changed', 'Not in runs', 'Unused']);
+  });
+});
+
+describe('tonight as data', () => {
+  it('has ids, places and reasons, rounded, in the promised order', () => {
+    const done = [{ technique: 'kick', minutes: 100 / 3 }];
+    const report = tonightJson(tonightReport({ ...evening, done, lastDay: monday - 1 }, words));
+    expect(Object.keys(report).slice(0, 6)).toEqual([
+      'date',
+      'blocks',
+      'notInRuns',
+      'changed',
+      'unusedMinutes',
+      'standings',
+    ]);
+    expect(report).toMatchObject({
+      date: '2026-11-09',
+      lastDate: '2026-11-08',
+      unusedMinutes: 15,
+      unusedRule: 'short-block',
+      done: [{ technique: 'kick', minutes: 33.33 }],
+      nothing: null,
+    });
+    expect(report.blocks.map(({ technique, from }) => [technique, from])).toEqual([
+      ['vault', 'quay, left of the crates'],
+      ['kick', null],
+      ['clip', null],
+    ]);
+    expect(report.blocks[2]!.reason).toBe(
+      'Not begun: Nothing of it is logged. An hour on it is expected to gain 1.3 s a run. ' +
+        'It is a gamble: about 3 in 10 that it pays by then, after 2.5 h of practice.',
+    );
+  });
+
+  it('names the next day with practice where there is nothing today', () => {
+    const nothing = { why: 'no minutes', next: { day: monday + 2, minutes: 90 } } as const;
+    expect(tonightReport({ ...nothingYet, nothing }, words).nothing).toEqual({
+      why: 'no minutes',
+      next: '2026-11-11',
+    });
+  });
+});
+
+describe('names of a shared route', () => {
+  const hostile = '<img src=x onerror=alert(1)> *x*\u001b[31m';
+  const text = tonightText(evening, {
+    names: new Map([['vault', hostile]]),
+    starts: new Map([['vault', hostile]]),
+  });
+
+  it('are text for a terminal, in Markdown and in the panel', () => {
+    const page = tonightPage(text, { title: 'L', basis: 'Basis.' });
+    expect(pageText(page, plainStyle, 100)).not.toContain('\u001b');
+    expect(pageMarkdown(page)).not.toMatch(/(?<!\\)<img/);
+    expect(JSON.stringify(tonightView(text))).not.toContain('\\u001b');
+  });
+});
