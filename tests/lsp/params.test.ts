@@ -6,15 +6,26 @@ import * as practiceBlock from '../../server/src/protocol/messages/practiceBlock
 import * as practiceOffer from '../../server/src/protocol/messages/practiceOffer.ts';
 import * as rank from '../../server/src/protocol/messages/rank.ts';
 import * as starter from '../../server/src/protocol/messages/starter.ts';
+import * as tonight from '../../server/src/protocol/messages/tonight.ts';
 import * as views from '../../server/src/protocol/messages/views.ts';
 import * as week from '../../server/src/protocol/messages/week.ts';
 import { Request } from '../../server/src/protocol/messages/message.ts';
 import { bundleServer, startProcess, type RunningServer } from './server.ts';
 
 /** The methods of every request that the server answers. */
-const methods = [findings, logEntry, panel, practiceBlock, practiceOffer, rank, starter, views, week].flatMap(
-  (module) =>
-    Object.values<unknown>(module).flatMap((value) => (value instanceof Request ? [value.method] : [])),
+const methods = [
+  findings,
+  logEntry,
+  panel,
+  practiceBlock,
+  practiceOffer,
+  rank,
+  starter,
+  tonight,
+  views,
+  week,
+].flatMap((module) =>
+  Object.values<unknown>(module).flatMap((value) => (value instanceof Request ? [value.method] : [])),
 );
 
 describe('params that do not fit', () => {

@@ -11,9 +11,12 @@ import {
   type HtmlSelection,
 } from '../dom.ts';
 import { renderFigure } from '../figure.ts';
+import { showTonight } from './tonight.ts';
 
 /** The week: the practice set, the blocks of the next days, and the gain to expect from them. */
 export function showWeek(place: HtmlSelection, week: WeekView, actions: ViewActions): void {
+  showTonight(place, week.tonight, actions);
+  setText(ensureChild(place, 'h2', 'week-title'), 'The week');
   setText(ensureChild(place, 'p', 'summary'), week.summary);
   const marks = techniqueNumbers(week);
   setText(ensureChild(place, 'h2', 'set-title'), 'Practice set');

@@ -6,6 +6,8 @@ import {
   type RankResult,
   type TechniqueLine,
 } from '../../../server/src/protocol/messages/rank.ts';
+import { tonightRequest, type TonightResult } from '../../../server/src/protocol/messages/tonight.ts';
+import { isRefusal } from '../../../server/src/protocol/refusal.ts';
 import { pickRouteFile } from '../editor/pickRouteFile.ts';
 import { offerLearning } from './offerLearning.ts';
 import { rangeOf } from '../editor/fileEdits.ts';
@@ -24,14 +26,17 @@ interface TechniqueItem extends QuickPickItem {
 export async function rankNextSkill(client: BaseLanguageClient): Promise<void> {
   const uri = await pickRouteFile(l10n.t('A ranking needs a route.'));
   if (uri === undefined) return;
-  const result = await ranking(client, uri);
-  if (!result) return;
+  const found = await ranking(client, uri);
+  if (!found) return;
+  const { result, tonight } = found;
   if (result.message !== undefined && result.skipped.length === 0) {
     await showRefusal({ message: result.message });
     return;
   }
   const chosen = await window.showQuickPick(itemsOf(result), {
-    title: l10n.t('Next skill to learn: {0}', result.title),
+    title: isRefusal(tonight)
+      ? l10n.t('Next skill to learn: {0}', result.title)
+      : l10n.t('{0}: {1} Next skill to learn: {2}', tonight.words.title, tonight.words.summary, result.title),
     placeHolder:
       result.message ?? l10n.t('Seconds of expected run time gained per hour of practice, 80 % range'),
     matchOnDescription: true,
@@ -42,7 +47,11 @@ export async function rankNextSkill(client: BaseLanguageClient): Promise<void> {
   if (chosen.reason !== undefined) await offerLearning(client, uri, chosen.line, chosen.reason);
 }
 
-async function ranking(client: BaseLanguageClient, uri: string): Promise<RankResult | undefined> {
+/** The ranking, and what to practise tonight; undefined where it did not work or was cancelled. */
+async function ranking(
+  client: BaseLanguageClient,
+  uri: string,
+): Promise<{ readonly result: RankResult; readonly tonight: TonightResult } | undefined> {
   const options = {
     location: ProgressLocation.Notification,
     title: l10n.t('Ranking what to learn next'),
@@ -50,7 +59,11 @@ async function ranking(client: BaseLanguageClient, uri: string): Promise<RankRes
   };
   return window.withProgress(options, async (_, token) => {
     try {
-      return await client.sendRequest(rankRequest, { uri }, token);
+      const [result, tonight] = await Promise.all([
+        client.sendRequest(rankRequest, { uri }, token),
+        client.sendRequest(tonightRequest, { uri }, token),
+      ]);
+      return { result, tonight };
     } catch (error) {
       if (token.isCancellationRequested) return undefined;
       client.error('The ranking did not work.', error, false);

@@ -1,10 +1,8 @@
 import type { PlannedBlock } from '../../model/rank/rateCurve.ts';
 import type { ModelInput } from '../../queries/modelInput.ts';
+import { weeksAhead } from '../../queries/weekInput.ts';
 
-/** Number of weeks that are planned and forecast. */
-export const weeksAhead = 4;
-
-/** The same in days. */
+/** Number of days that are planned and forecast. */
 export const daysAhead = 7 * weeksAhead;
 
 /** One block a day from the input's day on, of the length that the ranking assumes. */

@@ -1,9 +1,9 @@
-import type { ModelInput } from '../../queries/modelInput.ts';
+import type { RankInput } from '../../model/index.ts';
 
-const keys = new WeakMap<ModelInput, string>();
+const keys = new WeakMap<RankInput, string>();
 
 /** A model input as text. Equal texts have equal answers, so an answer is kept as long as the text stays the same. */
-export function modelInputKey(input: ModelInput): string {
+export function modelInputKey(input: RankInput): string {
   const cached = keys.get(input);
   if (cached !== undefined) return cached;
   const { route, logs, asOfDay, options, constants } = input;

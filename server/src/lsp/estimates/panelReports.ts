@@ -2,7 +2,7 @@ import { techniqueNamesOf } from '../../queries/names.ts';
 import { buildRateCurve, type RateCurve, type PlannedBlock } from '../../model/rank/rateCurve.ts';
 import { objectiveOptions } from '../../model/rank/objectives/objectives.ts';
 import { resetPreference, type ResetPreference } from '../../model/rank/resetPreference.ts';
-import { rank } from '../../model/index.ts';
+import { ModelCache, rank } from '../../model/index.ts';
 import { runTimes, type RunTimes } from '../../model/run/runTimes.ts';
 import {
   planWeekDeferringGap,
@@ -10,6 +10,8 @@ import {
   type OptimalityGap,
   type PlanWithDeferredGap,
 } from '../../model/week/planWeek.ts';
+import { tonightOf, type Tonight } from '../../model/tonight/tonight.ts';
+import type { TonightInput } from '../../model/tonight/tonightInput.ts';
 import type { OddsReport } from '../../reports/odds/oddsReport.ts';
 import { rankReport } from '../../reports/rank/rankReport.ts';
 import { type RankReport } from '../../protocol/rankReport.ts';
@@ -17,14 +19,14 @@ import type { Project } from '../../workspace/project.ts';
 import type { ModelInput } from '../../queries/modelInput.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
 import { runOdds } from '../../reports/odds/runOdds.ts';
-import { weekInputFrom, type WeekInput } from '../../queries/weekInput.ts';
-import { weeksAhead } from './dailyBlocks.ts';
+import { buildTonightInput } from '../../queries/tonightInput.ts';
+import { weekInputFrom, weeksAhead, type WeekInput } from '../../queries/weekInput.ts';
 import type { Estimates } from './estimates.ts';
 import { modelInputKey } from './modelInputKey.ts';
 import type { RouteStore, RouteStores } from './routeStore.ts';
 
 /** The kinds of report that the panel shows. */
-export type ReportKind = 'week' | 'gap' | 'ranking' | 'preference' | 'curve' | 'run';
+export type ReportKind = 'week' | 'gap' | 'tonight' | 'ranking' | 'preference' | 'curve' | 'run';
 
 /** The model's answer, and whether it is for the current files or for earlier ones. */
 export interface ReportResult<T> {
@@ -49,6 +51,7 @@ export class PanelReports {
   readonly counts: Record<ReportKind, number> = {
     week: 0,
     gap: 0,
+    tonight: 0,
     ranking: 0,
     preference: 0,
     curve: 0,
@@ -57,7 +60,10 @@ export class PanelReports {
   /** By route, then by the report's name. */
   private readonly cached: RouteStore<Map<string, CachedReport>>;
   private readonly estimates: Estimates;
+  /** What was computed for the last time, which changes less often than today's. */
+  private readonly lastTimes: RouteStore<ModelCache>;
   private readonly weeks = new WeakMap<ModelInput, WeekInput>();
+  private readonly tonights = new WeakMap<WeekInput, TonightInput>();
   private readonly gaps = new WeakMap<Plan, OptimalityGap>();
   private readonly gapsInSteps = new WeakMap<Plan, PlanWithDeferredGap['gapSteps']>();
 
@@ -65,6 +71,7 @@ export class PanelReports {
   constructor(estimates: Estimates, routes: RouteStores) {
     this.estimates = estimates;
     this.cached = routes.create();
+    this.lastTimes = routes.create();
   }
 
   /**
@@ -109,11 +116,32 @@ export class PanelReports {
 
   /** The plan of the coming weeks. */
   week(project: Project, input: ModelInput, weekInput: WeekInput, wait: boolean): ReportResult<Plan> {
-    const key = modelInputKey(input) + JSON.stringify([weekInput.planInput.minutes, weekInput.planInput.pin]);
+    const key = weekKey(input, weekInput);
     return this.cachedReport(project, 'week', 'week', key, wait, () => {
       const { plan, gapSteps } = planWeekDeferringGap(weekInput.planInput, this.estimates.cache(project));
       this.gapsInSteps.set(plan, gapSteps);
       return plan;
+    });
+  }
+
+  /**
+   * What to practise now.
+   *
+   * @param wait false: gives the last answer computed, and does no work
+   */
+  tonight(project: Project, own: RunnerFiles, input: ModelInput, wait: boolean): ReportResult<Tonight> {
+    const weekInput = this.weekPlanInput(project, own, input);
+    const lastTimeCache = this.lastTimes.getOrMake(project, () => new ModelCache());
+    const tonightInput =
+      this.tonights.get(weekInput) ?? buildTonightInput(project, own, weekInput, lastTimeCache.shared);
+    this.tonights.set(weekInput, tonightInput);
+    const { lastTime, givenMinutes } = tonightInput;
+    const before = lastTime === null ? null : modelInputKey(lastTime);
+    const key = weekKey(input, weekInput) + JSON.stringify([givenMinutes, before]);
+    return this.cachedReport(project, 'tonight', 'tonight', key, wait, () => {
+      const plan = this.week(project, input, weekInput, true).report;
+      const caches = { today: this.estimates.cache(project), lastTime: lastTimeCache };
+      return plan && tonightOf(tonightInput, plan, caches);
     });
   }
 
@@ -190,4 +218,9 @@ export class PanelReports {
     for (const one of curves.slice(0, Math.max(0, curves.length - maxCurves))) own.delete(one);
     return { report, fresh: true };
   }
+}
+
+/** Equal texts have the same plan. */
+function weekKey(input: ModelInput, { planInput }: WeekInput): string {
+  return modelInputKey(input) + JSON.stringify([planInput.minutes, planInput.pin]);
 }

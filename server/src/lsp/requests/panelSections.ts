@@ -7,13 +7,18 @@ import type { PanelParams } from '../../protocol/messages/panel.ts';
 import type { PanelData } from '../../protocol/panel/panelData.ts';
 import { curveView, type ForecastBasis } from '../../reports/panel/curveView.ts';
 import { rankingView } from '../../reports/panel/rankingView.ts';
+import { tonightView } from '../../reports/panel/tonightView.ts';
 import { weekView } from '../../reports/panel/weekView.ts';
 import { runView } from '../../reports/panel/runView.ts';
 import { techniqueName, type PanelNames } from '../../reports/panel/panelNames.ts';
 import { standingReports, standingsById } from '../../reports/standingReports.ts';
+import { tonightWordsOf } from '../../reports/tonight/tonightReport.ts';
+import { tonightText } from '../../reports/tonight/tonightText.ts';
+import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import { currentTechniqueId, type Project } from '../../workspace/project.ts';
 import type { ModelInput } from '../../queries/modelInput.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
+import { overuseWarning } from '../../queries/overuseWarning.ts';
 import { resolveTarget } from '../../queries/target.ts';
 import { dailyBlocks, daysAhead } from '../estimates/dailyBlocks.ts';
 import type { PanelReports } from '../estimates/panelReports.ts';
@@ -117,15 +122,20 @@ function weekSection({ reports, project, own, modelInput, names, params }: Secti
   if (weekInput.givenMinutes.every((minutes) => minutes === 0))
     return { ...emptySections, message: noMinutes };
   const { report, fresh } = reports.week(project, modelInput, weekInput, params.wait);
-  if (!report) return { ...emptySections, pending: 'Planning the week' };
+  const evening = reports.tonight(project, own, modelInput, params.wait);
+  if (!report || !evening.report) return { ...emptySections, pending: 'Planning the week' };
+  const words = tonightText(evening.report, tonightWordsOf(project), overuseWarning(own, modelInput.asOfDay));
   const gap = reports.gap(report);
   const { runMinutes, givenMinutes } = weekInput;
   const off = new Set(own.week?.document.off.map(({ date }) => date));
   return {
     ...emptySections,
-    week: weekView(report, gap, { runMinutes, givenMinutes, off }, names),
-    pending: fresh ? null : 'Planning the week',
-    more: fresh && gap.method === 'not bounded',
+    week: {
+      tonight: tonightView(words),
+      ...weekView(report, gap, { runMinutes, givenMinutes, off }, names),
+    },
+    pending: fresh && evening.fresh ? null : 'Planning the week',
+    more: fresh && evening.fresh && gap.method === 'not bounded',
   };
 }
 

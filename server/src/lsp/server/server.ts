@@ -11,6 +11,7 @@ import { locateTechniqueRequest, panelMarkdownRequest, panelRequest } from '../.
 import { rankRequest } from '../../protocol/messages/rank.ts';
 import { rulesNotification, todayNotification } from '../../protocol/messages/settings.ts';
 import { starterRequest } from '../../protocol/messages/starter.ts';
+import { tonightRequest } from '../../protocol/messages/tonight.ts';
 import { compareRequest, oddsRequest, reviewRequest } from '../../protocol/messages/views.ts';
 import { changeWeekRequest, setStateRequest } from '../../protocol/messages/week.ts';
 import type { FileSource } from '../../workspace/fileSource.ts';
@@ -49,6 +50,7 @@ import { reviewHandler } from '../requests/review.ts';
 import { setStateHandler } from '../requests/setState.ts';
 import { starterHandler } from '../requests/starter.ts';
 import { statusHandler } from '../requests/status.ts';
+import { tonightHandler } from '../requests/tonight.ts';
 import { afterFirstEstimates } from './afterFirstEstimates.ts';
 import { ErrorBoundary } from './errorBoundary.ts';
 import { followFiles } from './followFiles.ts';
@@ -136,6 +138,7 @@ export function startServer(
   // What our own client requests in addition to the protocol. Slow requests read a cancellation before they begin.
   const revisions = { ...services, readRevision: clientRevisionReader(connection) };
   answerRequest(connection, rankRequest, boundary.slowRequest('Ranking', rankHandler(services)));
+  answerRequest(connection, tonightRequest, boundary.slowRequest('Tonight', tonightHandler(services)));
   answerRequest(connection, oddsRequest, boundary.slowRequest('Run odds', oddsHandler(services)));
   answerRequest(connection, reviewRequest, boundary.slowRequest('A review', reviewHandler(services)));
   answerRequest(connection, compareRequest, boundary.slowRequest('A comparison', compareHandler(revisions)));

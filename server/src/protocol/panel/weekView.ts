@@ -1,4 +1,5 @@
 import { booleanShape, listOf, numberShape, record, textShape, type ShapeType } from '../shape.ts';
+import { tonightShape } from './tonightView.ts';
 import {
   estimateShape,
   factShape,
@@ -20,6 +21,7 @@ const plannedDay = record({
 });
 const forecastPoint = record({ day: numberShape, date: textShape, gain: estimateShape, text: textShape });
 export const weekShape = record({
+  tonight: tonightShape,
   summary: textShape,
   set: listOf(record({ ...techniqueNameFields, ...techniqueStatusFields })),
   days: listOf(plannedDay),

@@ -4,6 +4,7 @@ import { memberMark } from '../rank/packageRows.ts';
 import type { RankedRow, RankingView, SkippedRow } from '../../protocol/panel/rankingView.ts';
 import type { RunView } from '../../protocol/panel/runView.ts';
 import type { Fact } from '../../protocol/panel/viewParts.ts';
+import type { TonightView } from '../../protocol/panel/tonightView.ts';
 import type { WeekView } from '../../protocol/panel/weekView.ts';
 
 /** A view of the panel as Markdown: the numbers and words that it shows, as tables. */
@@ -116,8 +117,9 @@ function runParts({ summary, facts, resetLine, resetText }: RunView): string[] {
   ];
 }
 
-function weekParts({ summary, days, facts, notes }: WeekView): string[] {
+function weekParts({ tonight, summary, days, facts, notes }: WeekView): string[] {
   return [
+    ...tonightParts(tonight),
     '## The week',
     escapeInline(summary),
     table(
@@ -126,5 +128,16 @@ function weekParts({ summary, days, facts, notes }: WeekView): string[] {
     ),
     factTable(facts),
     ...(notes.length > 0 ? [notes.map((note) => `- ${escapeInline(note)}`).join('\n')] : []),
+  ];
+}
+
+function tonightParts({ title, summary, steps, lines }: TonightView): string[] {
+  return [
+    `## ${escapeInline(title)}`,
+    escapeInline(summary),
+    ...(steps.length > 0
+      ? [steps.map(({ name, text }, i) => `${i + 1}. ${escapeInline(`${name}: ${text}`)}`).join('\n')]
+      : []),
+    factTable(lines),
   ];
 }

@@ -31,7 +31,7 @@ export function weekView(
   gap: OptimalityGap,
   fileDays: WeekFileDays,
   names: PanelNames,
-): WeekView {
+): Omit<WeekView, 'tonight'> {
   const { asOfDay } = plan;
   const standings = standingsById(standingReports(plan.standings, names.techniques));
   const days = plan.days.slice(0, shownDays).map((day, index): PlannedDay => {

@@ -213,7 +213,7 @@ describe('what an edit makes the panel work out again', () => {
     planned = ask(editor, reports, 'week').week!.set[0]!.technique;
     all();
   });
-  const none = { week: 0, gap: 0, ranking: 0, preference: 0, curve: 0, run: 0 };
+  const none = { week: 0, gap: 0, tonight: 0, ranking: 0, preference: 0, curve: 0, run: 0 };
 
   it('is nothing for the same files again', () => {
     expect(worked(all)).toEqual(none);
@@ -240,7 +240,7 @@ describe('what an edit makes the panel work out again', () => {
 
   it('is the week and the curve under it for other minutes', async () => {
     await type(editor, 'lanternfall.week.yaml', 'mon: 100', 'mon: 75', ++version);
-    expect(worked(all)).toEqual({ ...none, week: 1, curve: 1 });
+    expect(worked(all)).toEqual({ ...none, week: 1, tonight: 1, curve: 1 });
   });
 
   it('is everything for another saving, with the older numbers shown until then', async () => {
@@ -248,7 +248,7 @@ describe('what an edit makes the panel work out again', () => {
     const shown = ask(editor, reports, 'ranking', false);
     expect(shown.pending).toBe('Ranking what to practise next');
     expect(shown.ranking).not.toBeNull();
-    expect(worked(all)).toEqual({ ...none, week: 1, ranking: 1, curve: 1, run: 1 });
+    expect(worked(all)).toEqual({ ...none, week: 1, tonight: 1, ranking: 1, curve: 1, run: 1 });
     expect(ask(editor, reports, 'ranking', false).pending).toBeNull();
   });
 });

@@ -1,0 +1,32 @@
+import type { TonightView } from '../../../server/src/protocol/panel/tonightView.ts';
+import type { ViewActions } from '../actions.ts';
+import { ensureButton, ensureChild, renderFacts, renderList, setText, type HtmlSelection } from '../dom.ts';
+
+/** Tonight: the blocks of today in their order, and the lines that a runner reads before beginning. */
+export function showTonight(place: HtmlSelection, tonight: TonightView, actions: ViewActions): void {
+  const { title, summary, steps, lines } = tonight;
+  const section = ensureChild(place, 'section', 'tonight').attr('aria-labelledby', 'tonight-title');
+  setText(ensureChild(section, 'h2', 'tonight-title').attr('id', 'tonight-title'), title);
+  setText(
+    ensureChild(section, 'p', 'tonight-summary').classed('absent', steps.length > 0),
+    steps.length > 0 ? '' : summary,
+  );
+  renderList(
+    ensureChild(section, 'ol', 'steps').classed('absent', steps.length === 0),
+    'li',
+    'step',
+    steps,
+    (_, index) => String(index),
+    (item, { technique, name, text }) => {
+      ensureButton(
+        item,
+        'step-name',
+        name,
+        () => actions.send({ type: 'open', technique }),
+        `Open in route: ${name}`,
+      );
+      setText(ensureChild(item, 'span', 'step-text'), text);
+    },
+  );
+  renderFacts(section, 'tonight-lines', lines);
+}

@@ -1,0 +1,30 @@
+import type { TonightParams, TonightResult } from '../../protocol/messages/tonight.ts';
+import { overuseWarning } from '../../queries/overuseWarning.ts';
+import { tonightView } from '../../reports/panel/tonightView.ts';
+import { tonightReport, tonightWordsOf } from '../../reports/tonight/tonightReport.ts';
+import { tonightText } from '../../reports/tonight/tonightText.ts';
+import type { Workspace } from '../../workspace/workspace.ts';
+import type { Estimates } from '../estimates/estimates.ts';
+import type { PanelReports } from '../estimates/panelReports.ts';
+import { resolveProject } from './resolveProject.ts';
+
+export interface TonightNeeds {
+  readonly workspace: Workspace;
+  readonly estimates: Estimates;
+  readonly panelReports: PanelReports;
+}
+
+/** What to practise now on a file's route, in numbers and in words; or why there is no answer. */
+export function tonightHandler(needs: TonightNeeds): (params: TonightParams) => TonightResult {
+  return ({ uri }) => {
+    const resolved = resolveProject(needs.workspace, uri);
+    if ('message' in resolved) return resolved;
+    const { project, own } = resolved;
+    const modelInput = needs.estimates.modelInput(project, own);
+    const tonight = needs.panelReports.tonight(project, own, modelInput, true).report;
+    if (tonight === undefined) return { message: 'There is no answer for tonight.' };
+    const words = tonightWordsOf(project);
+    const text = tonightText(tonight, words, overuseWarning(own, modelInput.asOfDay));
+    return { report: tonightReport(tonight, words), words: tonightView(text) };
+  };
+}

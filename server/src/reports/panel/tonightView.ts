@@ -1,0 +1,17 @@
+import type { TonightView } from '../../protocol/panel/tonightView.ts';
+import { sanitizeForTerminal } from '../../text/terminalText.ts';
+import type { TonightText } from '../tonight/tonightText.ts';
+
+/** Tonight as the panel and the editor's lists show it. */
+export function tonightView({ title, summary, steps, lines }: TonightText): TonightView {
+  return {
+    title,
+    summary: sanitizeForTerminal(summary),
+    steps: steps.map(({ technique, name, text }) => ({
+      technique,
+      name: sanitizeForTerminal(name),
+      text: sanitizeForTerminal(text),
+    })),
+    lines: lines.map(({ name, text }) => ({ label: name, text: sanitizeForTerminal(text) })),
+  };
+}

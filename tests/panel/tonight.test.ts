@@ -1,0 +1,92 @@
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { PanelData } from '../../server/src/protocol/panel/panelData.ts';
+import type { TonightView } from '../../server/src/protocol/panel/tonightView.ts';
+import { answer, bundlePanel, openPanel, startBrowser, themes } from './page.ts';
+
+let browser: Browser;
+let bundled: Awaited<ReturnType<typeof bundlePanel>>;
+beforeAll(async () => {
+  [browser, bundled] = await Promise.all([startBrowser(), bundlePanel()]);
+}, 300_000);
+afterAll(() => browser.close());
+
+const week = answer('week').week!;
+const withTonight = (change: Partial<TonightView>): PanelData => ({
+  ...answer('week'),
+  week: { ...week, tonight: { ...week.tonight, ...change } },
+});
+
+describe('Tonight', () => {
+  it('is the first section of the week, under a heading with its day', async () => {
+    const { page, choose } = await openPanel(browser, bundled);
+    await choose('week');
+    const section = page.getByRole('region', { name: 'Tonight, Mon 2026-11-16' });
+    const headings = await page.locator('#view').getByRole('heading', { level: 2 }).allInnerTexts();
+    expect(headings.slice(0, 3)).toEqual(['Tonight, Mon 2026-11-16', 'The week', 'Practice set']);
+    expect(await section.getByRole('listitem').allInnerTexts()).toEqual(
+      week.tonight.steps.map(({ name, text }) => expect.stringMatching(`^${name}\\s*${text}$`) as string),
+    );
+    expect(await section.locator('dt').allInnerTexts()).toEqual(week.tonight.lines.map(({ label }) => label));
+    expect(await section.locator('dd').allInnerTexts()).toEqual(week.tonight.lines.map(({ text }) => text));
+    await page.close();
+  });
+
+  it('opens a technique by keyboard', async () => {
+    const { page, said, choose } = await openPanel(browser, bundled);
+    await choose('week');
+    await page.locator('#view').focus();
+    await page.keyboard.press('Tab');
+    const [first] = week.tonight.steps;
+    expect(await page.evaluate(() => document.activeElement?.getAttribute('aria-label'))).toBe(
+      `Open in route: ${first!.name}`,
+    );
+    await page.keyboard.press('Enter');
+    expect((await said()).at(-1)).toEqual({ type: 'open', technique: first!.technique });
+    await page.close();
+  });
+
+  it('keeps the focus and the elements while numbers change', async () => {
+    const { page, show, choose } = await openPanel(browser, bundled);
+    await choose('week');
+    const button = page.locator('.step-name').nth(1);
+    await button.focus();
+    await button.evaluate((node) => Object.assign(window, { kept: node }));
+    const steps = week.tonight.steps.map((step) => ({ ...step, text: '20 min' }));
+    await show(withTonight({ steps }));
+    expect(
+      await page.evaluate(() => (window as unknown as { kept: Element }).kept === document.activeElement),
+    ).toBe(true);
+    expect(await page.locator('.step-text').allInnerTexts()).toEqual(steps.map(() => '20 min'));
+    await page.close();
+  });
+
+  it('says why there is nothing to practise, and shows no empty list', async () => {
+    const { page, show, choose } = await openPanel(browser, bundled);
+    await choose('week');
+    const summary = 'Nothing. Today has no minutes for practice.';
+    await show(withTonight({ summary, steps: [] }));
+    expect(await page.getByText(summary).isVisible()).toBe(true);
+    expect(await page.locator('.steps').isVisible()).toBe(false);
+    await show(answer('week'));
+    expect(await page.getByText(summary).count()).toBe(0);
+    expect(await page.locator('.step').count()).toBe(week.tonight.steps.length);
+    await page.close();
+  });
+
+  it.each(themes)('has the colours of the theme %s', async (theme) => {
+    const { page, choose } = await openPanel(browser, bundled, { theme });
+    await choose('week');
+    const colours = await page.evaluate(() => {
+      const ink = getComputedStyle(document.body).color;
+      const section = document.querySelector('.tonight')!;
+      const others = [...section.querySelectorAll('button, h2, dd, .step-text')]
+        .map((node) => getComputedStyle(node).color)
+        .filter((colour) => colour !== ink);
+      return { ink, others };
+    });
+    expect(colours.ink).toMatch(/^rgb/);
+    expect(colours.others).toEqual([]);
+    await page.close();
+  });
+});
