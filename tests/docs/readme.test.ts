@@ -112,6 +112,22 @@ describe('every command on the pages', () => {
     return folder;
   }
 
+  it('that shows an answer prints each line of it', async () => {
+    const place = withSample();
+    expect((await run('routewright new my-route', place.folder)).code).toBe(0);
+    const shown = codeBlocks(readText('README.md'), 'text').flatMap((block) => block.split(/^\$ /m).slice(1));
+    expect(shown.length).toBeGreaterThan(0);
+    for (const one of shown) {
+      const [command = '', ...lines] = one.trim().split('\n');
+      const { code, output } = await run(command, place.folder);
+      expect(code, output).toBe(0);
+      expect(lines.length).toBeGreaterThan(0);
+      // Lines that are left out are shown as a single sign.
+      for (const line of lines.filter((text) => text !== '…')) expect(output.split('\n')).toContain(line);
+    }
+    place.remove();
+  }, 120_000);
+
   it.each([
     ['README.md', readmeCommands, 9],
     ['server/README.md', serverCommands, 20],
