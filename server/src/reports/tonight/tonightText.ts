@@ -62,10 +62,13 @@ export function tonightText(tonight: Tonight, words: TonightWords, caution?: str
   };
 }
 
-/** `Lamp clip, Tide skip and Lamp clip, 25 min each.`; all blocks of a day have the same length. */
+/** `Lamp clip and Tide skip, 25 min each.`, or `…, 4 blocks of 25 min.`; all blocks of a day have the same length. */
 function summaryOf(blocks: readonly TonightBlock[], nameOf: (id: string) => string): string {
-  const names = formatList(blocks.map(({ technique }) => nameOf(technique)));
-  return `${names}, ${blocks[0]?.minutes ?? 0} min${blocks.length > 1 ? ' each' : ''}.`;
+  const techniques = [...new Set(blocks.map(({ technique }) => technique))];
+  const names = formatList(techniques.map(nameOf));
+  const minutes = `${blocks[0]?.minutes ?? 0} min`;
+  if (blocks.length > techniques.length) return `${names}, ${blocks.length} blocks of ${minutes}.`;
+  return `${names}, ${minutes}${blocks.length > 1 ? ' each' : ''}.`;
 }
 
 function stepText(minutes: number, rest: number, start: string | undefined): string {

@@ -97,6 +97,9 @@ describe('tonight in words', () => {
   it('names a technique once, however many blocks it has', () => {
     const blocks = [block('vault'), block('kick'), block('vault')];
     expect(line({ ...evening, blocks }, 'Why')).toBe('Crate vault and Wall kick are being learned.');
+    expect(tonightText({ ...evening, blocks }, words).summary).toBe(
+      'Crate vault and Wall kick, 3 blocks of 25 min.',
+    );
   });
 
   it('says what changed and why, and how many more there are', () => {
