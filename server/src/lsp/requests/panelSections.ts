@@ -14,7 +14,6 @@ import { techniqueName, type PanelNames } from '../../reports/panel/panelNames.t
 import { standingReports, standingsById } from '../../reports/standingReports.ts';
 import { tonightWordsOf } from '../../reports/tonight/tonightReport.ts';
 import { tonightText } from '../../reports/tonight/tonightText.ts';
-import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import { currentTechniqueId, type Project } from '../../workspace/project.ts';
 import type { ModelInput } from '../../queries/modelInput.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';

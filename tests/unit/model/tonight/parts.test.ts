@@ -118,6 +118,7 @@ describe('why there is nothing', () => {
         set: [],
         days,
         changes: [],
+        swaps: [],
         forecast: [],
         oneSession: { gain: 0 },
         gap: { method: 'not bounded', value: 0, bound: null },
