@@ -119,7 +119,6 @@ describe('why there is nothing', () => {
         days,
         changes: [],
         swaps: [],
-        swaps: [],
         forecast: [],
         oneSession: { gain: 0 },
         gap: { method: 'not bounded', value: 0, bound: null },
