@@ -73,9 +73,11 @@ export function standingSentence(standing: Standing, nameOf: (id: string) => str
     }
     case 'costs time':
       return `Trying it in runs costs time: ${lands}.`;
+    case 'out of reach':
+      return `Trying it in runs costs time (${lands}), and the chance that the next weeks of practice change that is ${formatPercent(cause.chance)}.`;
     case 'not back yet':
       return cause.slipped
-        ? `It slipped in runs up to ${formatDate(cause.day)} and is not competent again: trying it pays with ${pays}.`
+        ? `It slipped in runs up to ${formatDate(cause.day)} and has not landed as before since: trying it pays with ${pays}.`
         : `It cost time in runs up to ${formatDate(cause.day)} and is not competent again: trying it pays with ${pays}.`;
     case 'fallen':
       return `It was competent and is no longer: trying it pays with ${pays} (${lands}).`;

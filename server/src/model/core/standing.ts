@@ -40,6 +40,8 @@ export type StandingCause =
   | { readonly why: 'slipped'; readonly test: SlipTest }
   /** Trying it in runs costs time, with the asked confidence. */
   | { readonly why: 'costs time' }
+  /** Trying it in runs costs time, and practice is unlikely to change that within the horizon. */
+  | { readonly why: 'out of reach'; readonly chance: number }
   /** It slipped or cost time, last on the evening of `day`, and is not competent again. */
   | { readonly why: 'not back yet'; readonly day: number; readonly slipped: boolean }
   /** It was competent, and the chance that trying it pays fell under a half, last on the evening of `day`. */

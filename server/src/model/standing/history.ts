@@ -65,6 +65,11 @@ export function lastVerdict(subject: FittedTechnique, prepared: PreparedModel, b
   return null;
 }
 
+/** Whether a technique was competent after any of its evenings that are remembered. */
+export function wasCompetent(subject: FittedTechnique, prepared: PreparedModel, bar: Bar): boolean {
+  return pastChances(subject, prepared, bar.edge).some(({ chance }) => chance >= bar.confidence);
+}
+
 /** The latest evening of a technique if it slipped there and was not practised since; otherwise null. */
 export function unansweredSlip(subject: FittedTechnique, { slipsAfter }: Bar): number | null {
   const { technique, history } = subject;

@@ -7,6 +7,7 @@ import { prepareModel } from '../run/preparedModel.ts';
 import type { FittedTechnique, PreparedModel, RankInput } from '../run/preparedModel.ts';
 import {
   accusedSince,
+  chanceWithinHorizon,
   competentSince,
   fallenBelow,
   hopeless,
@@ -15,6 +16,7 @@ import {
   sessionDays,
   sessionsWithout,
   unansweredSlip,
+  wasCompetent,
 } from './history.ts';
 import type { Bar } from './history.ts';
 import { isReady, obstacles, opensTechniques, worthToday } from './needs.ts';
@@ -140,12 +142,9 @@ function inRuns(subject: FittedTechnique, chancePays: number, bar: Bar, morning:
     since: accusedSince(subject, prepared, bar, day),
     cause,
   });
-  if (tried && log.runs.length > 0) {
-    const lastRun = log.runs.reduce((latest, { day }) => Math.max(latest, day), -Infinity);
-    if (slips.slipped(technique.id))
-      return accused({ why: 'slipped', test: slips.test(technique.id)! }, lastRun);
-    if (chancePays <= 1 - bar.confidence) return accused({ why: 'costs time' }, lastRun);
-  }
+  const lastRun = log.runs.reduce((latest, { day }) => Math.max(latest, day), -Infinity);
+  if (tried && slips.slipped(technique.id))
+    return accused({ why: 'slipped', test: slips.test(technique.id)! }, lastRun);
   if (chancePays >= bar.confidence) {
     const day = unansweredSlip(subject, bar);
     if (day !== null) return accused({ why: 'not back yet', day, slipped: true }, day);
@@ -153,20 +152,45 @@ function inRuns(subject: FittedTechnique, chancePays: number, bar: Bar, morning:
   }
   if (!tried && chancePays < fallenBelow) return null;
   const verdict = lastVerdict(subject, prepared, bar);
-  if (verdict?.kind === 'slipped' || verdict?.kind === 'costs time') {
-    const { day } = verdict;
-    return accused({ why: 'not back yet', day, slipped: verdict.kind === 'slipped' }, day);
+  if (verdict?.kind === 'slipped')
+    return accused({ why: 'not back yet', day: verdict.day, slipped: true }, verdict.day);
+  const begun = history.practised.length > 0;
+  if (tried && log.runs.length > 0 && (chancePays <= 1 - bar.confidence || verdict?.kind === 'costs time')) {
+    // What was practised and never competent was tried in runs too early: it is being learned still.
+    if (begun && !wasCompetent(subject, prepared, bar)) return null;
+    if (chancePays < fallenBelow) return costly(subject, chancePays, verdict, bar, morning);
   }
-  if (verdict !== null && tried && (verdict.kind === 'fallen' || chancePays < fallenBelow))
-    return { kind: 'again', since: verdict.day, cause: { why: 'fallen', day: verdict.day } };
-  if (verdict?.kind === 'competent') {
+  if (verdict?.kind === 'competent' || (verdict?.kind === 'fallen' && tried)) {
+    if (verdict.kind === 'fallen' || chancePays < fallenBelow)
+      return { kind: 'again', since: verdict.day, cause: { why: 'fallen', day: verdict.day } };
     const since = competentSince(subject, prepared, bar);
     return { kind: 'in-run', since, cause: { why: 'was competent', day: verdict.day } };
   }
   const written = technique.stateWritten === true;
-  if (tried && (history.practised.length === 0 || (written && chancePays >= fallenBelow)))
+  if (tried && (!begun || (written && chancePays >= fallenBelow)))
     return undated('in-run', { why: 'tried in runs', written });
   return null;
+}
+
+/**
+ * A technique whose runs cost time, or did and have not been made good: to work on again where practice is more
+ * likely than not to make it pay, otherwise one to leave out of runs.
+ */
+function costly(
+  subject: FittedTechnique,
+  chancePays: number,
+  verdict: ReturnType<typeof lastVerdict>,
+  bar: Bar,
+  { prepared, blockMinutes }: Morning,
+): Verdict {
+  const { asOfDay } = prepared;
+  const lastRun = subject.log.runs.reduce((latest, { day }) => Math.max(latest, day), -Infinity);
+  const day = verdict?.day ?? lastRun;
+  const since = accusedSince(subject, prepared, bar, day);
+  const chance = chanceWithinHorizon(subject, prepared, asOfDay - 1, bar, blockMinutes);
+  if (chance < fallenBelow) return { kind: 'aside', since, cause: { why: 'out of reach', chance } };
+  if (chancePays <= 1 - bar.confidence) return { kind: 'again', since, cause: { why: 'costs time' } };
+  return { kind: 'again', since, cause: { why: 'not back yet', day, slipped: false } };
 }
 
 /** Being learned, put aside or not begun. */
