@@ -73,6 +73,8 @@ export function standingSentence(standing: Standing, nameOf: (id: string) => str
     }
     case 'costs time':
       return `Trying it in runs costs time: ${lands}.`;
+    case 'never landed enough':
+      return `Trying it in runs costs time, and it has not landed often enough there so far: ${lands}.`;
     case 'out of reach':
       return `Trying it in runs costs time (${lands}), and the chance that the next weeks of practice change that is ${formatPercent(cause.chance)}.`;
     case 'not back yet':

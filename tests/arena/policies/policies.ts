@@ -4,7 +4,7 @@ import { biggestSave, easiest, oneUntilDone, randomSet, savePerDifficulty } from
 import { costliest, sameFour } from './lookingBack.ts';
 import type { MakePolicy } from './policy.ts';
 import { leavesBelow, leavesOnlyCompetent } from './setRule.ts';
-import { tool, withSetRule } from './tool.ts';
+import { tool, toolWithoutSwaps, withSetRule } from './tool.ts';
 
 /** What every other policy is measured against. */
 export const reference: MakePolicy = clairvoyant;
@@ -12,6 +12,7 @@ export const reference: MakePolicy = clairvoyant;
 /** By the title that stands in the table, without a comma: `--policies` takes several with commas between. */
 export const policies: Readonly<Record<string, MakePolicy>> = {
   'this tool': tool,
+  'this tool, no swap made': toolWithoutSwaps,
   'biggest save first': biggestSave,
   'easiest first': easiest,
   'best save per difficulty': savePerDifficulty,

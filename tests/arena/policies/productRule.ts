@@ -1,22 +1,41 @@
 /** The product's own rule for who stays in the practice set: the one place where the arena calls it. */
-import { setRetentionDays } from '../../../server/src/model/week/setFromLogs.ts';
 import { choosePracticeSet } from '../../../server/src/model/week/practiceSet.ts';
-import type { SetRow, SetRule } from './setRule.ts';
+import { setRetentionDays } from '../../../server/src/model/week/setFromLogs.ts';
+import { swapOffers } from '../../../server/src/model/week/swapOffers.ts';
+import type { AskingSetRule, SetRow } from './setRule.ts';
 
 /**
  * As the planner has it: what is to be worked on again and what is being learned is in the set; a technique of the run that was
  * practised in the last days keeps its place while nothing better wants it; a free place is filled by the ranking, and never
  * by a technique of the run.
+ *
+ * @param acceptsSwaps whether the runner makes every swap that is offered: what is put aside stays out until a free place
+ * and the ranking bring it back
  */
-export const productRule: SetRule = ({ rows, places, input, lastPractised }) => {
-  const of = (...kinds: SetRow['standing'][]): SetRow[] =>
-    rows.filter(({ standing }) => kinds.includes(standing));
-  const recent = of('in-run').filter(
-    ({ technique }) => input.asOfDay - lastPractised(technique) <= setRetentionDays,
-  );
-  return choosePracticeSet({
-    candidates: rows.map((row) => ({ ...row, competent: row.standing === 'in-run' })),
-    currentMembers: [...of('again'), ...of('learning'), ...recent].map(({ technique }) => technique),
-    size: places,
-  }).members;
-};
+export function createProductRule(acceptsSwaps: boolean): AskingSetRule {
+  const putAside = new Set<string>();
+  return {
+    asked: (technique) => putAside.has(technique),
+    choose: ({ rows, places, order, input, lastPractised }) => {
+      const of = (...kinds: SetRow['standing'][]): SetRow[] =>
+        rows.filter(({ standing, technique }) => kinds.includes(standing) && !putAside.has(technique));
+      const isRecent = ({ technique }: SetRow): boolean =>
+        input.asOfDay - lastPractised(technique) <= setRetentionDays;
+      const choose = (): readonly string[] =>
+        choosePracticeSet({
+          candidates: rows.map((row) => ({ ...row, competent: row.standing === 'in-run' })),
+          currentMembers: [...of('again'), ...of('learning'), ...of('in-run').filter(isRecent)].map(
+            ({ technique }) => technique,
+          ),
+          size: places,
+        }).members;
+      const members = choose();
+      for (const technique of members) putAside.delete(technique);
+      const offers = acceptsSwaps ? swapOffers(order, new Set(members), new Set()) : [];
+      if (offers.length === 0) return members;
+      for (const { technique } of offers) putAside.add(technique);
+      const swapped = new Map(offers.map(({ technique, instead }) => [technique, instead]));
+      return members.map((technique) => swapped.get(technique) ?? technique);
+    },
+  };
+}

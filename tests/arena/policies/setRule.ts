@@ -3,6 +3,7 @@
  * are written apart from it, so that they stay what they are when it changes.
  */
 import type { RankInput, StandingKind } from '../../../server/src/model/index.ts';
+import type { RankingOrder } from '../../../server/src/model/rank/rankingOrder.ts';
 
 /** A technique on the morning of a session. */
 export interface SetRow {
@@ -27,6 +28,8 @@ export interface SetMorning {
   readonly places: number;
   /** What the ranking was made from: route, logs, the day. */
   readonly input: RankInput;
+  /** The ranking, with where each technique stands. */
+  readonly order: RankingOrder;
   /** Day number of a technique's last practice; before the first, less than any day of the input. */
   readonly lastPractised: (technique: string) => number;
 }
@@ -36,6 +39,12 @@ export interface SetMorning {
  * are today's.
  */
 export type SetRule = (morning: SetMorning) => readonly string[];
+
+/** A rule by which the runner may be asked: `asked` says whether a technique left because the runner wanted it. */
+export interface AskingSetRule {
+  readonly choose: SetRule;
+  readonly asked: (technique: string) => boolean;
+}
 
 /** Days without practice after which a technique no longer counts as part of the set. */
 const forgottenAfter = 7;

@@ -1,5 +1,6 @@
 /** A runner who follows the ranking, with the rule by which the practice set carries over. */
 import { chanceCompetentNow, orderCandidates } from '../../../server/src/model/rank/rankingOrder.ts';
+import type { RankingOrder } from '../../../server/src/model/rank/rankingOrder.ts';
 import { ModelCache } from '../../../server/src/model/index.ts';
 import type { Constants, RankInput } from '../../../server/src/model/index.ts';
 import { meanPracticeRate } from '../../../server/src/model/skill/rateEstimates.ts';
@@ -8,8 +9,8 @@ import { firstDay, routeOf } from '../world.ts';
 import type { World } from '../world.ts';
 import { fill, longestWaitingFirst } from './policy.ts';
 import type { MakePolicy, Policy, View } from './policy.ts';
-import { productRule } from './productRule.ts';
-import type { SetRow, SetRule } from './setRule.ts';
+import { createProductRule } from './productRule.ts';
+import type { AskingSetRule, SetRow, SetRule } from './setRule.ts';
 
 const confidence = 0.8;
 const readyRate = 0.5;
@@ -24,6 +25,7 @@ const asRanked: Reorder = (rows) => rows;
 /** The ranking of a morning. */
 interface Ranking {
   readonly input: RankInput;
+  readonly order: RankingOrder;
   readonly rows: readonly SetRow[];
 }
 
@@ -57,7 +59,8 @@ function rank(world: World, view: View, cache: ModelCache): Ranking {
     options: { blockMinutes: world.blockMinutes, confidence, all: true },
     constants: coarse,
   };
-  const { ranked, prepared, standings } = orderCandidates(input, cache);
+  const order = orderCandidates(input, cache);
+  const { ranked, prepared, standings } = order;
   const ready = (need: number): boolean => {
     if (view.tallies[need]!.inRun) return true;
     const technique = prepared.fittedTechniques.get(world.skills[need]!.id)!;
@@ -70,16 +73,16 @@ function rank(world: World, view: View, cache: ModelCache): Ranking {
     standing: standings.get(candidate.id)!.kind,
     open: world.skills[numbers.get(candidate.id)!]!.needs.every(ready),
   }));
-  return { input, rows };
+  return { input, order, rows };
 }
 
-function follow(world: World, rule: SetRule, reorder: Reorder): Policy {
+function follow(world: World, { choose: rule, asked }: AskingSetRule, reorder: Reorder): Policy {
   const cache = new ModelCache();
   const numbers = new Map(world.skills.map((skill, i) => [skill.id, i]));
   let members: readonly string[] = [];
   let learned: ReadonlySet<string> = new Set();
   const choose = (view: View): number[] => {
-    const { input, rows } = rankingOf(world, view, cache);
+    const { input, order, rows } = rankingOf(world, view, cache);
     const idsOf = (which: (row: SetRow) => boolean): Set<string> =>
       new Set(rows.filter(which).map(({ technique }) => technique));
     learned = idsOf((row) => row.competent || row.standing === 'in-run');
@@ -88,6 +91,7 @@ function follow(world: World, rule: SetRule, reorder: Reorder): Policy {
       members,
       places: view.blocks,
       input,
+      order,
       lastPractised: (id) => firstDay + view.tallies[numbers.get(id)!]!.lastDay,
     });
     const open = idsOf((row) => row.open);
@@ -95,14 +99,23 @@ function follow(world: World, rule: SetRule, reorder: Reorder): Policy {
     const short = present.length > view.blocks;
     return fill(world, short ? longestWaitingFirst(present, view.tallies) : present, view.blocks);
   };
-  return { choose, learned: (skill) => learned.has(world.skills[skill]!.id) };
+  return {
+    choose,
+    learned: (skill) => learned.has(world.skills[skill]!.id) || asked(world.skills[skill]!.id),
+  };
 }
 
-export const tool: MakePolicy = (world) => follow(world, productRule, asRanked);
+/** The tool, by a runner who makes the swaps that it offers. */
+export const tool: MakePolicy = (world) => follow(world, createProductRule(true), asRanked);
+
+/** The tool, by a runner who makes none of them. */
+export const toolWithoutSwaps: MakePolicy = (world) => follow(world, createProductRule(false), asRanked);
+
+const nobodyAsks = (): boolean => false;
 
 /** The same ranking, with another rule for who stays in the set. */
 export function withSetRule(rule: SetRule): MakePolicy {
-  return (world) => follow(world, rule, asRanked);
+  return (world) => follow(world, { choose: rule, asked: nobodyAsks }, asRanked);
 }
 
 /** Gives the rates of `from`, place by place, to the techniques of `to`. */
@@ -112,11 +125,11 @@ function swapRates(to: readonly SetRow[], from: readonly SetRow[]): SetRow[] {
 
 /** The tool with its ranking turned upside down: a planted fault that the arena must notice. */
 export const reversedTool: MakePolicy = (world) =>
-  follow(world, productRule, (rows) => swapRates([...rows].reverse(), rows));
+  follow(world, createProductRule(true), (rows) => swapRates([...rows].reverse(), rows));
 
 /** The tool with its ranking shuffled anew each session: a planted fault that the arena must notice. */
 export const shuffledTool: MakePolicy = (world, seed) =>
-  follow(world, productRule, (rows, day) => {
+  follow(world, createProductRule(true), (rows, day) => {
     const random = chance(seedOf(seed, 78, day));
     const mixed = rows.map((row) => ({ row, by: random.next() })).sort((a, b) => a.by - b.by);
     return swapRates(

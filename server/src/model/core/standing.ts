@@ -40,6 +40,8 @@ export type StandingCause =
   | { readonly why: 'slipped'; readonly test: SlipTest }
   /** Trying it in runs costs time, with the asked confidence. */
   | { readonly why: 'costs time' }
+  /** It is tried in runs, costs time there and was never seen to be competent. */
+  | { readonly why: 'never landed enough' }
   /** Trying it in runs costs time, and practice is unlikely to change that within the horizon. */
   | { readonly why: 'out of reach'; readonly chance: number }
   /** It slipped or cost time, last on the evening of `day`, and is not competent again. */

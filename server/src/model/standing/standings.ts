@@ -156,9 +156,10 @@ function inRuns(subject: FittedTechnique, chancePays: number, bar: Bar, morning:
     return accused({ why: 'not back yet', day: verdict.day, slipped: true }, verdict.day);
   const begun = history.practised.length > 0;
   if (tried && log.runs.length > 0 && (chancePays <= 1 - bar.confidence || verdict?.kind === 'costs time')) {
+    const trusted = technique.stateWritten === true || wasCompetent(subject, prepared, bar);
     // What was practised and never competent was tried in runs too early: it is being learned still.
-    if (begun && !wasCompetent(subject, prepared, bar)) return null;
-    if (chancePays < fallenBelow) return costly(subject, chancePays, verdict, bar, morning);
+    if (begun && !trusted) return null;
+    if (chancePays < fallenBelow) return costly(subject, chancePays, trusted, verdict, bar, morning);
   }
   if (verdict?.kind === 'competent' || (verdict?.kind === 'fallen' && tried)) {
     if (verdict.kind === 'fallen' || chancePays < fallenBelow)
@@ -173,12 +174,14 @@ function inRuns(subject: FittedTechnique, chancePays: number, bar: Bar, morning:
 }
 
 /**
- * A technique whose runs cost time, or did and have not been made good: to work on again where practice is more
- * likely than not to make it pay, otherwise one to leave out of runs.
+ * A technique whose runs cost time, or did and have not been made good. It is to work on again if it was competent
+ * once, or the runner's word has it in the run, and practice is more likely than not to make it pay. Otherwise it is
+ * left out of runs, and the ranking says whether practice on it is worth more than on others.
  */
 function costly(
   subject: FittedTechnique,
   chancePays: number,
+  trusted: boolean,
   verdict: ReturnType<typeof lastVerdict>,
   bar: Bar,
   { prepared, blockMinutes }: Morning,
@@ -187,6 +190,7 @@ function costly(
   const lastRun = subject.log.runs.reduce((latest, { day }) => Math.max(latest, day), -Infinity);
   const day = verdict?.day ?? lastRun;
   const since = accusedSince(subject, prepared, bar, day);
+  if (!trusted) return { kind: 'aside', since, cause: { why: 'never landed enough' } };
   const chance = chanceWithinHorizon(subject, prepared, asOfDay - 1, bar, blockMinutes);
   if (chance < fallenBelow) return { kind: 'aside', since, cause: { why: 'out of reach', chance } };
   if (chancePays <= 1 - bar.confidence) return { kind: 'again', since, cause: { why: 'costs time' } };
