@@ -71,7 +71,10 @@ function rank(world: World, view: View, cache: ModelCache): Ranking {
     rate,
     competent: chanceCompetentNow(candidate) >= confidence,
     standing: standings.get(candidate.id)!.kind,
-    open: world.skills[numbers.get(candidate.id)!]!.needs.every(ready),
+    // What comes back was in the run: its needs no longer matter.
+    open:
+      standings.get(candidate.id)!.kind === 'again' ||
+      world.skills[numbers.get(candidate.id)!]!.needs.every(ready),
   }));
   return { input, order, rows };
 }
