@@ -12,7 +12,7 @@ export const reference: MakePolicy = clairvoyant;
 /** By the title that stands in the table, without a comma: `--policies` takes several with commas between. */
 export const policies: Readonly<Record<string, MakePolicy>> = {
   'this tool': tool,
-  'this tool, no swap made': toolWithoutSwaps,
+  'this tool without its swaps': toolWithoutSwaps,
   'biggest save first': biggestSave,
   'easiest first': easiest,
   'best save per difficulty': savePerDifficulty,
