@@ -4,6 +4,8 @@ import { describe, expect, test } from 'vitest';
 import { applyFixes } from '../../server/src/cli/checking/fix.ts';
 import { loadFiles } from '../../server/src/cli/project/loadFiles.ts';
 import type { Finding } from '../../server/src/rules/engine/findings.ts';
+import { formatDate } from '../../server/src/text/calendar.ts';
+import { afterAllLogs } from '../helpers/lastDay.ts';
 import { folderOf, practice, route, routewright, textOf } from './place.ts';
 
 const misspelt = route.replace('[crate-vault]', '[crate-valt]').replace('[wall-kick]', '[wall-kik]');
@@ -15,7 +17,7 @@ describe('check --fix', () => {
     expect(textOf(folder, 'a.route.yaml')).toBe(route);
     expect(out).toContain('a.route.yaml:4:46  mended  Change to `crate-vault`\n');
     expect(out).toContain('2 edits made.');
-    expect(out).toContain('1 file checked: nothing found.');
+    expect(out).toContain(`1 file checked, as of ${formatDate(afterAllLogs.date)}: nothing found.`);
     expect(code).toBe(0);
     expect(readdirSync(folder)).toEqual(['a.route.yaml']);
   });
