@@ -21,7 +21,7 @@ function start(
 beforeAll(async () => {
   const { code, err } = await start(join(repository, 'build.mjs'), [], repository);
   expect(code, err).toBe(0);
-}, 60_000);
+});
 
 describe('the built command', () => {
   test('prints what the same code prints in this process', async () => {
@@ -33,13 +33,13 @@ describe('the built command', () => {
       const { code, out, err } = await start(built, argv, samples);
       expect({ code, out, err }).toEqual(await routewright(samples, argv));
     }
-  }, 30_000);
+  });
 
   test('passes the exit code on', async () => {
     const folder = folderOf({ 'a.route.yaml': route.replace('[crate-vault]', '[crate-valt]') });
     expect((await start(built, ['check'], folder)).code).toBe(1);
     expect((await start(built, ['check', 'nowhere'], folder)).code).toBe(2);
-  }, 30_000);
+  });
 
   test('ends quietly where its reader has seen enough', async () => {
     const child = spawn(execPath, [built, 'rank', '--all', '--json'], { cwd: samples });
@@ -48,7 +48,7 @@ describe('the built command', () => {
     child.stdout.destroy();
     const code = await new Promise((resolve) => child.on('close', resolve));
     expect({ code, err }).toEqual({ code: 0, err: '' });
-  }, 30_000);
+  });
 
   test('serve --stdio speaks the Language Server Protocol', async () => {
     const child = spawn(execPath, [built, 'serve', '--stdio'], { cwd: samples });
@@ -70,5 +70,5 @@ describe('the built command', () => {
     send({ id: 2, method: 'shutdown' });
     send({ method: 'exit' });
     expect(await new Promise((resolve) => child.on('close', resolve))).toBe(0);
-  }, 30_000);
+  });
 });
