@@ -28,8 +28,7 @@ export type DayReason = 'asked' | 'last' | 'today';
  * dated after today are not looked at, unless all are: then the clock is wrong and not the logs. Where nothing is logged,
  * the answer is for today.
  *
- * @example
- * // At 02:00 on 2026-10-06, with `day_starts: 04:00`, today is still 2026-10-05.
+ * At 02:00 on 2026-10-06, with `day_starts: 04:00`, today is still 2026-10-05.
  */
 export function answerDayOf(own: RunnerFiles, { now, asked }: DayChoice): AnswerDay {
   const dayStarts = own.week?.document.dayStarts ?? weekDefaults.dayStarts;

@@ -24,7 +24,18 @@ function namesFor(ids: readonly string[]): Map<string, string> {
 /** What is compared of a row: all but the sentence and the order of names in a list, which go by the ids. */
 function facts(row: RankRow, nameOf: (id: string) => string) {
   const numbers = Object.fromEntries(Object.entries(row).filter(([key]) => key !== 'reason'));
-  return { ...numbers, technique: nameOf(row.technique), opensWith: row.opensWith.map(nameOf).sort() };
+  const named = (ids: readonly string[]): string[] => ids.map(nameOf).sort();
+  return {
+    ...numbers,
+    technique: nameOf(row.technique),
+    opensWith: named(row.opensWith),
+    openNeeds: named(row.openNeeds),
+    package: row.package && {
+      ...row.package,
+      members: named(row.package.members),
+      further: named(row.package.further),
+    },
+  };
 }
 
 function expectSameRows(other: Ranking, plain: Ranking, names: ReadonlyMap<string, string>): void {

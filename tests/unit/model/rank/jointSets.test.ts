@@ -25,8 +25,8 @@ test('a pick-up and what it opens are ranked together, the pick-up first', () =>
   expect(skipped).toEqual([]);
   expect(rows.map((row) => row.technique)).toEqual(['flask', 'slick']);
   expect(rows[0]!.opensWith).toEqual(['slick']);
-  expect(rows[0]!.reason).toMatch(/opens slick/);
-  expect(rows[1]!.reason).toMatch(/after flask/);
+  expect(rows[0]!.reason).toMatch(/opens `slick`/);
+  expect(rows[1]!.reason).toMatch(/after `flask`/);
   // Once the flask is picked up at its rate, slick is worth that share of what it is with oil always in hand.
   const { slick, flask } = Object.fromEntries(
     placesOf(asked(segments, [technique('flask'), technique('slick')])),

@@ -151,7 +151,7 @@ test('a technique that saves nothing itself is ranked for what it opens, and say
   const { rows } = rank(asked({ route: opened, logs: noLogs }));
   expect(rows.map((row) => row.technique)).toEqual(['step', 'leap']);
   expect(rows[0]).toMatchObject({ gain: 0, breakEven: null, opensWith: ['leap'], chanceBest: 0 });
-  expect(rows[0]!.reason).toContain('opens leap');
+  expect(rows[0]!.reason).toContain('opens `leap`');
   expect(rows[1]!.chanceBest).toBeCloseTo(1, 6);
 });
 
@@ -204,7 +204,7 @@ test('loops, unknown needs, blocked, unused and worthless techniques are skipped
   const { rows, skipped } = rank(asked({ route: broken, logs: noLogs }));
   expect(rows.map((row) => row.technique)).toEqual(['good']);
   const why = new Map(skipped.map((s) => [s.technique, s.reason]));
-  expect(why.get('loop-a')).toContain('loop-a → loop-b → loop-a');
+  expect(why.get('loop-a')).toContain('`loop-a` → `loop-b` → `loop-a`');
   expect(why.get('waits')).toContain('loop-a');
   expect(why.get('lost')).toContain('nowhere');
   expect(why.get('worse')).toContain('At no landing rate');
@@ -236,7 +236,7 @@ test('a shared spot or item is named in the reason', () => {
     runs: [],
   };
   const why = new Map(rank(asked({ route: shared, logs: burns })).rows.map((r) => [r.technique, r.reason]));
-  expect(why.get('clip')).toMatch(/shares a spot with hop|with hop in the run by then/);
+  expect(why.get('clip')).toMatch(/shares a spot with `hop`|with `hop` in the run by then/);
   expect(why.get('oil')).toMatch(/depends on the item oil/);
 });
 

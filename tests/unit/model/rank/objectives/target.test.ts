@@ -19,7 +19,7 @@ function asked(target: number | undefined): RankInput {
     route: route(segments, [technique('sure'), technique('bold')]),
     logs: { practice, runs: [] },
     asOfDay: 4,
-    options: { ...plainOptions, ...(target !== undefined && { objective: 'target', target }) },
+    options: { ...plainOptions, all: true, ...(target !== undefined && { objective: 'target', target }) },
   };
 }
 
