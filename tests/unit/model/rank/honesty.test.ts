@@ -64,7 +64,7 @@ test('no row and no package stands above one that gains more', () => {
     { numRuns: 20 },
   );
   expect(packages).toBeGreaterThan(20);
-}, 60_000);
+});
 
 test('the members of a package follow one another, and its gain is that of their practice', () => {
   fc.assert(
@@ -90,7 +90,7 @@ test('the members of a package follow one another, and its gain is that of their
     }),
     { numRuns: 20 },
   );
-}, 60_000);
+});
 
 test('a gamble is practice worth its hours that is more likely than not to stay below break-even', () => {
   const row = { gain: 1, breakEven: 0.5, chanceCompetent: 0.3 };
@@ -107,7 +107,7 @@ test('the reason calls a gamble what it is, and only that', () => {
     }),
     { numRuns: 10 },
   );
-}, 60_000);
+});
 
 /** A route on which a technique saves much and ends the run where it is missed, beside others that only lose time. */
 const risky: RankInput = {
@@ -157,7 +157,7 @@ test('the first places at other weights are those of a ranking with that constan
     // The cache of the ranking is not disturbed.
     expect(rank(input, cache)).toEqual(before);
   }
-}, 60_000);
+});
 
 test('the first places can change with the worth of a second lost to resets', () => {
   const changes = [0.005, 0.02, 0.1, 0.2].map((clockWeight) =>
@@ -203,4 +203,4 @@ test('the quicker repeats are those that bring a technique into the first three 
     count += found.length;
   }
   expect(count).toBeGreaterThan(0);
-}, 60_000);
+});
