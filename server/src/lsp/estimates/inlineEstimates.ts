@@ -35,6 +35,13 @@ interface CachedRouteEstimates {
   readonly estimates: RouteEstimates;
 }
 
+/** A computation of a route's numbers that has begun and not ended. */
+interface RunningUpdate {
+  readonly key: string;
+  /** Resolves to false where the computation was stopped. */
+  readonly finished: Promise<boolean>;
+}
+
 /**
  * The numbers shown between the lines of routes. Reading them takes no work: they are the last ones computed. Only
  * `update` computes new ones, after a pause, for routes that an editor shows, and only where a value that they depend
@@ -47,11 +54,13 @@ export class InlineEstimates {
   /** Routes whose numbers an editor has requested. */
   private readonly viewed: RouteStore<true>;
   private readonly cached: RouteStore<CachedRouteEstimates>;
+  private readonly running: RouteStore<RunningUpdate>;
 
   constructor(estimates: Estimates, routes: RouteStores) {
     this.estimates = estimates;
     this.viewed = routes.create();
     this.cached = routes.create();
+    this.running = routes.create();
   }
 
   /** The last numbers computed, perhaps of older files. From now on the route's numbers are kept up to date. */
@@ -73,11 +82,40 @@ export class InlineEstimates {
 
   /**
    * Computes a route's numbers, which may take a second. `pause` is awaited between the steps; where it gives false,
-   * the work stops.
+   * the work stops. Where the same numbers are being computed already, it waits for those, and computes them itself only
+   * if that work was stopped.
    */
   async update(project: Project, pause: () => Promise<boolean>): Promise<boolean> {
-    const input = this.input(project);
-    if (!input) return this.cached.delete(project);
+    for (;;) {
+      const input = this.input(project);
+      if (!input) return this.cached.delete(project);
+      const key = modelInputKey(input);
+      const running = this.running.get(project);
+      if (running?.key !== key) return this.begin(project, input, key, pause);
+      if (await running.finished) return true;
+      if (!(await pause())) return false;
+    }
+  }
+
+  private begin(
+    project: Project,
+    input: ModelInput,
+    key: string,
+    pause: () => Promise<boolean>,
+  ): Promise<boolean> {
+    const finished = this.compute(project, input, key, pause).finally(() => {
+      if (this.running.get(project)?.finished === finished) this.running.delete(project);
+    });
+    this.running.set(project, { key, finished });
+    return finished;
+  }
+
+  private async compute(
+    project: Project,
+    input: ModelInput,
+    key: string,
+    pause: () => Promise<boolean>,
+  ): Promise<boolean> {
     const cache = this.estimates.cache(project);
     this.updateCount++;
     const ranking = rank(input, cache);
@@ -86,7 +124,7 @@ export class InlineEstimates {
     if (!(await pause())) return false;
     const { segments } = breakdown(input, [], cache);
     this.cached.set(project, {
-      key: modelInputKey(input),
+      key,
       problems: problemsOf(project),
       estimates: {
         day: input.asOfDay,

@@ -109,6 +109,23 @@ describe('code lens', () => {
     expect(segment).toEqual([showInPanelCommand, { uri, view: 'run', technique: null }]);
   });
 
+  it('are worked out once where two ask at the same time, also where the first of them gives up', async () => {
+    const editor = await openEditor(sample);
+    const { inlineEstimates, workspace } = editor.services;
+    const [project] = workspace.groups().projects;
+    const both = await Promise.all([0, 1].map(() => inlineEstimates.update(project!, go)));
+    expect(both).toEqual([true, true]);
+    expect(inlineEstimates.updateCount).toBe(1);
+    change(editor, 'saves: 3.2', 'saves: 3.4');
+    await editor.services.sync.ready();
+    const [changed] = workspace.groups().projects;
+    const stopped = inlineEstimates.update(changed!, () => Promise.resolve(false));
+    expect(await Promise.all([stopped, inlineEstimates.update(changed!, go)])).toEqual([false, true]);
+    expect(inlineEstimates.updateCount).toBe(3);
+    expect(inlineEstimates.stale([changed!])).toEqual([]);
+    editor.services.checks.dispose();
+  });
+
   it('costs nothing to ask for: numbers are worked out only after a pause, and only where one changed', async () => {
     const editor = await counted();
     const { services } = editor;
