@@ -162,7 +162,9 @@ describe('what is kept', () => {
     const { page, said, show, choose } = await openPanel(browser, bundled, { width: 400, height: 400 });
     await choose('curve');
     await page.evaluate(() => window.scrollTo(0, 90));
-    await page.waitForTimeout(300);
+    // The panel stores the place when the scrolling has ended, on a busy machine later than on another.
+    const stored = () => page.evaluate(() => sessionStorage.getItem('state'));
+    await expect.poll(stored, { timeout: 10_000 }).toContain('"scroll":90');
     await page.reload();
     await page.locator('.tab').first().waitFor();
     const [ready] = await said();
