@@ -88,9 +88,19 @@ describe('what is wrong in the files', () => {
     await diagnosticsAt(uriOf(name), []);
   });
 
-  it('is not there in the sample', async () => {
+  it('is nothing in the sample but the slip that it holds, a warning at the technique', async () => {
     const sample = await workspace.findFiles('lanternfall.*.yaml');
     assert.equal(sample.length, 4);
-    for (const uri of sample) assert.deepEqual(languages.getDiagnostics(uri), [], uri.path);
+    const route = fileUri('lanternfall.route.yaml');
+    const { start, end } = rangeOf(await workspace.openTextDocument(route), 'net-climb', '\ntechniques:');
+    const place = {
+      start: [start.line, start.character],
+      end: [end.line, end.character],
+    } as const;
+    const [slip] = await diagnosticsAt(route, [{ code: 'below-break-even', ...place }]);
+    assert.equal(slip?.severity, DiagnosticSeverity.Warning);
+    assert.match(slip.message, /^`net-climb` is to be worked on again\. It landed 0 of 6 in /);
+    for (const uri of sample.filter(({ path }) => path !== route.path))
+      assert.deepEqual(languages.getDiagnostics(uri), [], uri.path);
   });
 });
