@@ -152,10 +152,24 @@ describe('rank --explain', () => {
     );
     expect(lines[2]).toMatch(/^The chance that it pays by then is \d+ %\. In 8 of 10 cases it lands /);
     expect(lines[3]).toBe('It needs no other technique, and none needs it.');
-    expect(lines[4]).toMatch(/^Practise it later: it has place \d+ of \d+\.$/);
+    expect(lines[4]).toMatch(/^Try it in runs; practice of it has place \d+ of \d+\.$/);
     expect(lines[5]).toBe('');
     expect(out).not.toMatch(/ln\(|[·κ=]/);
     expect(Math.max(...out.split('\n').map((line) => line.length))).toBeLessThanOrEqual(100);
+  }, 60_000);
+
+  test('advises what the standing of the technique says, wherever it is ranked', async () => {
+    const advice = async (technique: string): Promise<string | undefined> => {
+      const { out } = await routewright(samples, ['rank', '--as-of', 'last', '--explain', technique]);
+      return out.replaceAll(/\n {3}/g, ' ').split('\n')[6];
+    };
+    expect(await advice('net-climb')).toMatch(
+      /^Practise it before anything new, until it is competent again; its practice has place \d+ of \d+\.$/,
+    );
+    expect(await advice('tide-skip')).toMatch(
+      /^Go on practising it: it is in the practice set; its practice has place \d+ of \d+\.$/,
+    );
+    expect(await advice('blind-line')).toMatch(/^Practise it (next|soon|later): /);
   }, 60_000);
 
   test('calls a gamble what it is, and says how the first places rest on the worth of a second lost to resets', async () => {

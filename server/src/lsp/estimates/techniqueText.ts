@@ -60,7 +60,7 @@ function plainText({ technique, modelInput, assessment, rankingOutcome, names }:
   const reason = rankingOutcome && 'notRanked' in rankingOutcome ? rankingOutcome.notRanked : undefined;
   const lines = plainLines({
     standing: standingSentence(assessment.standing, nameOf),
-    inRun: assessment.standing.kind === 'in-run',
+    kind: assessment.standing.kind,
     runNow: assessment.runNow,
     breakEven: assessment.breakEven,
     resetWeight: assessment.breakEven === null ? null : resetWeightOf(modelInput, id),

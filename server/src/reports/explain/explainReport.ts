@@ -8,6 +8,7 @@ import { explainTechnique, type Explanation } from '../../model/rank/explainTech
 import { resetPreference, type ResetPreference } from '../../model/rank/resetPreference.ts';
 import type { ModelInput } from '../../queries/modelInput.ts';
 import { cycleAlternatives, type TechniqueCycle } from '../rank/cycleAlternatives.ts';
+import type { Standing } from '../../model/core/standing.ts';
 import type { RankRow } from '../../model/core/results.ts';
 import { cycleAlternativeJson } from './cycleAlternative.ts';
 
@@ -15,6 +16,7 @@ import { cycleAlternativeJson } from './cycleAlternative.ts';
 export interface ExplainReport {
   readonly asOf: string;
   readonly explanation: Explanation;
+  readonly standing: Standing;
   /** Its row and its place (1 is the first); null where it is not ranked. */
   readonly row: RankRow | null;
   readonly place: number | null;
@@ -44,12 +46,14 @@ export function explainReport(
   const ranking = rank(modelInput, cache);
   const explanation = explainTechnique(modelInput, technique, cache);
   const model = modelInput.route.techniques.find(({ id }) => id === technique);
-  if (!explanation || !model) throw new Error(`The route has no technique ${technique}.`);
+  const standing = ranking.standings.find((one) => one.technique === technique);
+  if (!explanation || !model || !standing) throw new Error(`The route has no technique ${technique}.`);
   const index = ranking.rows.findIndex((row) => row.technique === technique);
   const halfCycle = (model.attemptSeconds + model.reloadSeconds) / 2;
   return {
     asOf: formatDate(modelInput.asOfDay),
     explanation,
+    standing,
     row: ranking.rows[index] ?? null,
     place: index < 0 ? null : index + 1,
     ranked: ranking.rows.length,

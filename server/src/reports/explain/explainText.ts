@@ -56,13 +56,13 @@ export function explainPage(report: ExplainReport, words: ExplainPageOptions): P
 }
 
 function plainFacts(
-  { explanation, row, place, ranked }: ExplainReport,
+  { explanation, standing: { kind }, row, place, ranked }: ExplainReport,
   { standing, names }: ExplainPageOptions,
   nameOf: (id: string) => string,
 ): PlainFacts {
-  const { state, runNow, breakEven, resetWeight, needs, opens, notRanked } = explanation;
+  const { runNow, breakEven, resetWeight, needs, opens, notRanked } = explanation;
   return {
-    inRun: state === 'in-run',
+    kind,
     ...{ standing, runNow, breakEven, resetWeight },
     gains: row ?? undefined,
     notRanked: notRanked === null ? undefined : nameTechniques(notRanked, names),

@@ -1,7 +1,8 @@
 /** Where a technique is and what practice is expected to bring, in five plain lines. */
 import { gambleText, isGamble, leastGain } from '../../model/rank/gamble.ts';
 import type { RankRow } from '../../model/core/results.ts';
-import type { Estimate } from '../../model/core/types.ts';
+import { isInSet } from '../../model/core/standing.ts';
+import type { Estimate, StandingKind } from '../../model/core/types.ts';
 import {
   formatCount,
   formatHours,
@@ -23,8 +24,8 @@ export type PlainGains = Pick<
 export interface PlainFacts {
   /** The sentence on where the technique stands; it comes first. Undefined where there is none. */
   readonly standing?: string | undefined;
-  /** Whether it is in the run, by where it stands. */
-  readonly inRun: boolean;
+  /** Where it stands: the advice of the last line follows it. */
+  readonly kind: StandingKind;
   readonly runNow: Estimate;
   readonly breakEven: number | null;
   /** See `RankRow.resetWeight`. */
@@ -99,8 +100,9 @@ function needsLine({ needs, opens }: PlainFacts): string {
   return `${text[0]!.toUpperCase()}${text.slice(1)}.`;
 }
 
-function adviceLine({ gains, inRun, breakEven, place, needs }: PlainFacts): string {
-  const triable = inRun && breakEven !== null;
+function adviceLine({ gains, kind, breakEven, place, needs }: PlainFacts): string {
+  if (isInSet({ kind })) return setLine(kind, place);
+  const triable = kind === 'in-run' && breakEven !== null;
   if (!gains) return triable ? 'Try it in runs.' : 'Practise something else.';
   const missing = (needs ?? []).filter(({ ready }) => !ready).map(({ name }) => name);
   const turn = place && `place ${place.place} of ${place.of}`;
@@ -110,6 +112,16 @@ function adviceLine({ gains, inRun, breakEven, place, needs }: PlainFacts): stri
   if (!place) return `Practise it in blocks of ${formatMinutes(gains.blockMinutes)}, one a day.`;
   if (place.place === 1) return 'Practise it next: no other practice gains more for its time.';
   return place.place <= 3 ? `Practise it soon: it has ${turn}.` : `Practise it later: it has ${turn}.`;
+}
+
+/** The advice for a technique of the practice set: it is practised whatever its place in the ranking. */
+function setLine(kind: StandingKind, place: PlainFacts['place']): string {
+  const ranked = place && `its practice has place ${place.place} of ${place.of}`;
+  const advice =
+    kind === 'again'
+      ? 'Practise it before anything new, until it is competent again'
+      : 'Go on practising it: it is in the practice set';
+  return `${advice}${ranked === undefined ? '' : `; ${ranked}`}.`;
 }
 
 /**

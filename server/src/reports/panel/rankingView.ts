@@ -115,7 +115,7 @@ function rowLines(row: RankRow, place: number, { report, names, standings }: Row
   const { standing, reason } = standingReportOf(standings, technique);
   return plainLines({
     standing: reason,
-    inRun: standing === 'in-run',
+    kind: standing,
     ...{ runNow, breakEven, resetWeight, gains: row, notRanked: undefined },
     place: { place, of: report.rows.length },
     needs: plainNeeds(names.needs.get(technique) ?? [], openNeeds, nameOf),
