@@ -67,7 +67,7 @@ export function curveView(
         label: 'Break-even in a run',
         text: breakEvenText(breakEven, resetWeight),
       },
-      { label: 'Logged', text: loggedWords(curve) },
+      { label: 'Results logged', text: loggedWords(curve) },
     ],
     points,
     results,

@@ -134,12 +134,17 @@ function gainText({ gain, low, high }: { gain: number; low: number; high: number
   return `${formatRange({ low, high }, 's')}, ${formatNumber(gain, decimals)} expected`;
 }
 
+/** What to practise, all of it each session or in turn where a session has fewer blocks, and what that gains. */
 function summaryText(plan: Plan, names: PanelNames): string {
   if (plan.set.length === 0) return 'No practice is planned.';
   const set = formatList(plan.set.map((id) => techniqueName(names, id)));
   const last = plan.forecast.at(-1);
   const gain = last ? ` By ${formatWeekday(last.day)} that gains ${formatRange(last, 's')} a run.` : '';
-  return `Practise ${set} each session.${gain}`;
+  const most = Math.max(
+    ...plan.days.map(({ blocks }) => new Set(blocks.map((block) => block.technique)).size),
+  );
+  const turns = most < plan.set.length ? `in turn, up to ${most} a session` : 'each session';
+  return `Practise ${set} ${turns}.${gain}`;
 }
 
 function weekFacts(plan: Plan): Fact[] {
