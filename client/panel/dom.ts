@@ -43,6 +43,11 @@ export function setText(place: HtmlSelection, text: string): HtmlSelection {
   return place;
 }
 
+/** Sets the text of an element of several lines: no line ends between a number and its unit. */
+export function setProse(place: HtmlSelection, text: string): HtmlSelection {
+  return setText(place, text.replaceAll(/(\d) (?=%|(?:s|min|h)\b)/g, '$1\u00a0'));
+}
+
 /**
  * One element for each item, recognised by the item's key: the element of an item that stays in the list is kept, even
  * where its place changes.
@@ -150,7 +155,7 @@ export function renderFacts(
     (_, index) => String(index),
     (place, { label, text }) => {
       setText(ensureChild(place, 'dt', 'label'), label);
-      setText(ensureChild(place, 'dd', 'text'), text);
+      setProse(ensureChild(place, 'dd', 'text'), text);
     },
   );
 }

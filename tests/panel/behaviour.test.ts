@@ -2,7 +2,7 @@ import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { PanelData } from '../../server/src/protocol/panel/panelData.ts';
 import { panelViews } from '../../server/src/protocol/panel/views.ts';
-import { answer, bundlePanel, openPanel, startBrowser } from './page.ts';
+import { answer, bundlePanel, openPanel, startBrowser, withPlainSpaces } from './page.ts';
 
 let browser: Browser;
 let bundled: Awaited<ReturnType<typeof bundlePanel>>;
@@ -58,7 +58,8 @@ describe('by keyboard alone', () => {
     expect(await focused()).toBe(first!.name);
     await page.keyboard.press('Enter');
     expect(await page.locator('.opener').first().getAttribute('aria-expanded')).toBe('true');
-    expect(await page.locator('.detail:visible .reason').innerText()).toBe(first!.reason);
+    const reason = await page.locator('.detail:visible .reason').innerText();
+    expect(withPlainSpaces(reason)).toBe(first!.reason);
     await page.keyboard.press('Tab');
     expect(await page.evaluate(() => document.activeElement?.getAttribute('aria-label'))).toBe(
       `${first!.pinned ? 'Unpin' : 'Pin'} ${first!.name}`,

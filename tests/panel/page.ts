@@ -139,6 +139,9 @@ export async function openPanel(
   return { page, said, tell, show, choose, complaints, requests };
 }
 
+/** A text of the page with plain spaces: the page has others between a number and its unit. */
+export const withPlainSpaces = (text: string): string => text.replaceAll('\u00a0', ' ');
+
 /** Runs in the page before its own script: the editor's part, and the theme. */
 function standIn({ kind, variables }: ThemeVariables): void {
   const said: unknown[] = [];

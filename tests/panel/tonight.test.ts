@@ -2,7 +2,7 @@ import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { PanelData } from '../../server/src/protocol/panel/panelData.ts';
 import type { TonightView } from '../../server/src/protocol/panel/tonightView.ts';
-import { answer, bundlePanel, openPanel, startBrowser, themes } from './page.ts';
+import { answer, bundlePanel, openPanel, startBrowser, themes, withPlainSpaces } from './page.ts';
 
 let browser: Browser;
 let bundled: Awaited<ReturnType<typeof bundlePanel>>;
@@ -28,7 +28,11 @@ describe('Tonight', () => {
       week.tonight.steps.map(({ name, text }) => expect.stringMatching(`^${name}\\s*${text}$`) as string),
     );
     expect(await section.locator('dt').allInnerTexts()).toEqual(week.tonight.lines.map(({ label }) => label));
-    expect(await section.locator('dd').allInnerTexts()).toEqual(week.tonight.lines.map(({ text }) => text));
+    const lines = await section.locator('dd').allInnerTexts();
+    expect(lines.map(withPlainSpaces)).toEqual(week.tonight.lines.map(({ text }) => text));
+    // No line ends between a number and its unit.
+    expect(lines.join()).toMatch(/\d\u00a0%/);
+    expect(lines.join()).not.toMatch(/\d (%|min\b|h\b|s\b)/);
     await page.close();
   });
 

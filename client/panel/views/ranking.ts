@@ -10,6 +10,7 @@ import {
   renderFacts,
   ensureSvgChild,
   selectElement,
+  setProse,
   setText,
   type HtmlSelection,
 } from '../dom.ts';
@@ -118,9 +119,9 @@ function showRow(body: HtmlSelection, row: RankedRow, shared: SharedByRows, acti
     'plain-line',
     row.lines,
     (_, index) => String(index),
-    (item, text) => setText(item, text),
+    (item, text) => setProse(item, text),
   );
-  setText(ensureChild(cell, 'p', 'reason'), row.reason);
+  setProse(ensureChild(cell, 'p', 'reason'), row.reason);
   renderFacts(cell, 'row-facts', row.facts);
   techniqueActions(cell, row, actions, 'ranking');
 }
