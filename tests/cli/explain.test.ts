@@ -164,7 +164,7 @@ describe('rank --explain', () => {
       return out.replaceAll(/\n {3}/g, ' ').split('\n')[6];
     };
     expect(await advice('net-climb')).toMatch(
-      /^Practise it before anything new, until it is competent again; its practice has place \d+ of \d+\.$/,
+      /^Practise it before anything new; its practice has place \d+ of \d+\.$/,
     );
     expect(await advice('tide-skip')).toMatch(
       /^Go on practising it: it is in the practice set; its practice has place \d+ of \d+\.$/,

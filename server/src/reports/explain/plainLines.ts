@@ -118,9 +118,7 @@ function adviceLine({ gains, kind, breakEven, place, needs }: PlainFacts): strin
 function setLine(kind: StandingKind, place: PlainFacts['place']): string {
   const ranked = place && `its practice has place ${place.place} of ${place.of}`;
   const advice =
-    kind === 'again'
-      ? 'Practise it before anything new, until it is competent again'
-      : 'Go on practising it: it is in the practice set';
+    kind === 'again' ? 'Practise it before anything new' : 'Go on practising it: it is in the practice set';
   return `${advice}${ranked === undefined ? '' : `; ${ranked}`}.`;
 }
 
