@@ -2,7 +2,13 @@ import type { RateCurve } from '../../model/rank/rateCurve.ts';
 import type { CurveView } from '../../protocol/panel/curveView.ts';
 import { formatWeekday } from '../../text/calendar.ts';
 import { breakEvenText } from '../breakEvenText.ts';
-import { formatCount, formatMinutes, formatPercent, formatPercentRange } from '../../text/format.ts';
+import {
+  formatCount,
+  formatList,
+  formatMinutes,
+  formatPercent,
+  formatPercentRange,
+} from '../../text/format.ts';
 import { dayTicks, standingFact, techniqueInfo, type PanelNames } from './panelNames.ts';
 import type { StandingsById } from '../standingReports.ts';
 
@@ -90,5 +96,5 @@ function loggedWords({ results }: RateCurve): string {
     ...(days(false) > 0 ? [formatCount(days(false), 'practice day')] : []),
     ...(days(true) > 0 ? [formatCount(days(true), 'run day')] : []),
   ];
-  return parts.length > 0 ? parts.join(', ') : 'nothing yet: the curve rests on the difficulty';
+  return parts.length > 0 ? `on ${formatList(parts)}` : 'none yet: the curve rests on the difficulty';
 }
