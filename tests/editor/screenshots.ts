@@ -93,6 +93,8 @@ async function main(): Promise<void> {
   }
   await inEditor(LIGHT, async (page) => {
     await showAt(page, 'lanternfall.route.yaml', '  chimney-kick');
+    // The numbers between the lines move the text when they arrive, and a hover that is open then disappears.
+    await page.locator('.codelens-decoration').filter({ hasText: 'in the ranking' }).first().waitFor();
     await runCommand(page, 'Show or Focus Hover');
     await page.locator('.monaco-hover:visible').filter({ hasText: 'Break-even' }).waitFor();
     await take(page, join(OUTPUT, 'hover.png'));
