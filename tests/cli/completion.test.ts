@@ -36,7 +36,7 @@ beforeAll(async () => {
     writeFileSync(join(programs, file), out);
   }
   path = `${programs}${delimiter}${env.PATH}`;
-}, 60_000);
+}, 300_000);
 
 /** Runs a shell in the folder of the route, and gives what it prints, by lines without their ends, sorted. */
 function linesOf(shell: string, args: readonly string[]): string[] {
@@ -123,7 +123,7 @@ describe.each(Object.entries(shells))('%s', (shell, offered) => {
     expect(offered('routewright ra')).toEqual(['rank']);
     expect(offered('routewright re')).toEqual(['review']);
     expect(offered('routewright ').filter((word) => !word.startsWith('-'))).toEqual([...names].sort());
-  }, 30_000);
+  }, 300_000);
 
   test('completes the options of a command, and only those', () => {
     // zsh writes the "=" that a value may follow.
@@ -131,13 +131,13 @@ describe.each(Object.entries(shells))('%s', (shell, offered) => {
     expect(plain('routewright rank --o')).toEqual(['--objective']);
     expect(plain('routewright plan --w')).toEqual(['--weeks']);
     expect(plain('routewright review --w')).toEqual([]);
-  }, 30_000);
+  }, 300_000);
 
   test('completes values of a fixed set', () => {
     expect(offered('routewright rank --objective ')).toEqual(['target', 'time']);
     expect(offered('routewright check --fail-on w')).toEqual(['warning']);
     expect(offered('routewright completion f')).toEqual(['fish']);
-  }, 30_000);
+  }, 300_000);
 
   test('completes ids of the routes in the folder', () => {
     expect(offered('routewright rank --explain ')).toEqual(['crate-vault', 'wall-kick']);
@@ -145,14 +145,14 @@ describe.each(Object.entries(shells))('%s', (shell, offered) => {
     expect(offered('routewright rank --cycle w')).toEqual(['wall-kick=']);
     expect(offered('routewright log --times h')).toEqual(['harbor=']);
     expect(offered('routewright log crate')).toEqual(['crate-vault']);
-  }, 30_000);
+  }, 300_000);
 
   test('completes files', () => {
     // bash completes file names by itself where the function gives none.
     const files = shell === 'bash' ? [] : ['lanternfall.practice.yaml', 'lanternfall.route.yaml'];
     expect(offered('routewright check lan')).toEqual(files);
     expect(offered('routewright log --import ru')).toEqual(shell === 'bash' ? [] : ['runs.csv']);
-  }, 30_000);
+  }, 300_000);
 });
 
 test('bash completes --option=value, which it splits into three words', () => {

@@ -28,7 +28,7 @@ let command: string;
 beforeAll(async () => {
   loop = await programOf('tests/journal/loggingProgram.ts', ownFolder());
   command = await programOf('server/src/cli.ts', ownFolder());
-}, 60_000);
+}, 300_000);
 
 interface Place {
   readonly folder: string;
@@ -156,4 +156,4 @@ test(`two processes log into one block for ${together} s`, async () => {
   expect(account).toMatchObject({ found: at.acknowledged.size, doubled: 0, unacknowledged: 0 });
   expect(account.inFile).toBe(at.acknowledged.size);
   expect(account.acknowledged).toBeGreaterThan(100);
-}, 180_000);
+}, 300_000);

@@ -29,7 +29,7 @@ describe('the views in words, over stdio', () => {
     bundle = await bundleServer('main');
     server = startProcess(bundle.file);
     await server.client.initialize(pathToFileURL(samples).href, { today: '2026-11-09' });
-  }, 60_000);
+  }, 300_000);
   afterAll(async () => {
     expect(await server.stop()).toBe(0);
     await bundle.remove();
@@ -38,12 +38,12 @@ describe('the views in words, over stdio', () => {
   it('the odds of a run are a page', async () => {
     const result = await ask(oddsRequest, { uri: route });
     expect(result).toHaveProperty('markdown', expect.stringMatching(/^# Run odds: Lanternfall/));
-  }, 60_000);
+  }, 300_000);
 
   it('the review names the slip of the sample', async () => {
     const result = await ask(reviewRequest, { uri: route.replace('.route.', '.runs.') });
     expect(result).toHaveProperty('markdown', expect.stringMatching(/## To work on again\n\n- Net climb: /));
-  }, 60_000);
+  }, 300_000);
 
   it('a client that cannot read revisions is told so, and git is started by nobody', async () => {
     const params = { a: { uri: route, revision: 'HEAD' }, b: { uri: route } };
@@ -62,7 +62,7 @@ describe('the views in words, over stdio', () => {
     const result = await ask(compareRequest, params);
     expect(asked).toEqual([{ uri: route, revision: 'v1' }]);
     expect(result).toHaveProperty('markdown', expect.stringMatching(/\| Harbor gate .*\| −3\.0 s \|/));
-  }, 60_000);
+  }, 300_000);
 
   it('a file of no route gets a sentence', async () => {
     const folder = mkdtempSync(join(tmpdir(), 'views-'));

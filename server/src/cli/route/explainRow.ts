@@ -1,4 +1,5 @@
 import { segmentNamesOf } from '../../queries/names.ts';
+import { standingSentence, standingTitle } from '../../queries/standingText.ts';
 import { explainJson, explainReport } from '../../reports/explain/explainReport.ts';
 import { explainPage } from '../../reports/explain/explainText.ts';
 import { type Io, withProgress } from '../terminal/io.ts';
@@ -22,10 +23,12 @@ export function explainRow(
     print: () => {
       const head = answerHead(route, modelInput, io);
       const title = head.names.get(technique) ?? technique;
-      printPage(
-        io,
-        explainPage(report, { ...head, title, numbers, segments: segmentNamesOf(route.project) }),
-      );
+      const segments = segmentNamesOf(route.project);
+      const standing = `${standingTitle(report.standing.kind)}. ${standingSentence(
+        report.standing,
+        (id) => head.names.get(id) ?? id,
+      )}`;
+      printPage(io, explainPage(report, { ...head, title, numbers, segments, standing }));
     },
   };
 }

@@ -30,7 +30,7 @@ beforeAll(async () => {
   for (const project of services.workspace.groups().projects)
     await services.inlineEstimates.update(project, () => Promise.resolve(true));
   before = { lenses: lenses(text), hints: hints(text), hover: hoverOn(text, 'needs: [awning-bounce]', 10) };
-}, 60_000);
+}, 300_000);
 
 /** `line text: title` of every lens: the text of the line over which it stands. */
 function lenses(now: string): string[] {

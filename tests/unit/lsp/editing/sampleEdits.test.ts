@@ -99,7 +99,7 @@ let untouched: Said;
 
 beforeAll(async () => {
   untouched = await said(sample);
-}, 60_000);
+}, 300_000);
 
 describe('renaming in the sample', () => {
   const ids = async (): Promise<{ thing: string; id: string; offset: number }[]> => {
@@ -174,7 +174,7 @@ describe('formatting the sample', () => {
     expect(untidy).not.toEqual(sample);
     expect(await question(untidy)).toEqual(await question(sample));
     expect(await tidied(untidy)).toEqual(sample);
-  }, 60_000);
+  }, 300_000);
 });
 
 /** Actions whose purpose is to change a number, with what it is that they change. */
@@ -231,7 +231,7 @@ describe('the light bulb in the sample', () => {
   let offers: readonly Offer[];
   beforeAll(async () => {
     ({ editor, offers } = await everyOffer());
-  }, 120_000);
+  }, 300_000);
   afterAll(() => editor.services.checks.dispose());
 
   it('leaves findings and ranking as they are, unless a number is what it is for', async () => {
@@ -245,11 +245,11 @@ describe('the light bulb in the sample', () => {
     // Each has a place of its own, so that all of them can be taken at once.
     const all = { documentChanges: kept.flatMap(({ edit }) => edit.documentChanges ?? []) };
     expect(await said(after(editor, sample, together(all)))).toEqual(untouched);
-  }, 120_000);
+  }, 300_000);
 
   it('leaves the findings no worse where a number is what it is for', async () => {
     for (const [pattern] of meantToChange.slice(1))
       for (const { title, edit } of offers.filter((offer) => pattern.test(offer.title)))
         expect(await lookAt(after(editor, sample, edit), findingsIn), title).toEqual(untouched.findings);
-  }, 120_000);
+  }, 300_000);
 });

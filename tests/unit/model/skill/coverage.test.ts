@@ -32,7 +32,7 @@ const band = (runners: number): number => 3.29 * Math.sqrt((0.8 * 0.2) / runners
 
 test(
   '80 % intervals of the landing rate now, in practice and in a run, cover 80 % of simulated runners',
-  { timeout: 120_000 },
+  { timeout: 300_000 },
   () => {
     for (const { practice, runs } of covered(600)) {
       expect(Math.abs(practice - 0.8)).toBeLessThan(band(600));
@@ -43,7 +43,7 @@ test(
 
 test(
   'intervals of a model that takes days to be alike are seen to be too narrow',
-  { timeout: 120_000 },
+  { timeout: 300_000 },
   () => {
     const [first] = covered(400, { concentration: 1e4 });
     expect(first!.practice).toBeLessThan(0.8 - band(400));

@@ -243,5 +243,5 @@ describe('standings', () => {
       }
     }
     expect(exits).toBeGreaterThan(1);
-  }, 180_000);
+  }, 300_000);
 });
