@@ -91,9 +91,14 @@ function contradictions({ standings, sentences, reviewed, reviewStandings, findi
   }
 
   const complained = new Set(named('below-break-even'));
-  for (const [id, { kind, cause }] of standings)
+  for (const [id, { kind, cause, tried, chancePays }] of standings)
     hold(
-      complained.has(id) === (kind === 'again' || (cause.why === 'never pays' && kind === 'in-run')),
+      complained.has(id) ===
+        (kind === 'again' ||
+          (cause.why === 'never pays' && kind === 'in-run') ||
+          cause.why === 'never landed enough' ||
+          cause.why === 'out of reach' ||
+          (kind === 'learning' && tried && chancePays <= 0.2)),
       `check ${complained.has(id) ? 'finds' : 'does not find'} ${id} below its break-even, which is ${kind}`,
     );
   for (const { message } of of('below-break-even'))

@@ -45,7 +45,7 @@ describe('what is offered', () => {
     const log = (date: number, of: string, count: string) =>
       `  - { start: 2026-11-${date}T19:00, blocks: [{ technique: ${of}, minutes: 25, landed: [${count}] }] }\n`;
     const evening = (date: number) =>
-      `  - { start: 2026-11-${date}T20:00, started: 9, tried: { lamp-hop: [0, 9] } }\n`;
+      `  - { start: 2026-11-${date}T20:00, started: 9, tried: { lamp-hop: [${date < 21 ? 9 : 0}, 9] } }\n`;
     const at = desk({
       'a.practice.yaml': `route: a.route.yaml\nsessions:\n${log(21, 'lamp-clip', '5, 90')}${log(22, 'lamp-clip', '7, 90')}`,
       'a.runs.yaml': `route: a.route.yaml\nruns:\n${[20, 21, 22, 23].map(evening).join('')}`,

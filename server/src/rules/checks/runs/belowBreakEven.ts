@@ -1,5 +1,7 @@
 import { runnerDayOf } from '../../../text/calendar.ts';
 import type { Standing } from '../../../model/core/standing.ts';
+import { formatPercent } from '../../../text/format.ts';
+import { weekDefaults } from '../../../files/documents/weekDocument.ts';
 import { currentTechniqueId } from '../../../workspace/project.ts';
 import { standingSentence } from '../../../queries/standingText.ts';
 import { techniqueStatesOf } from '../../../queries/techniqueStates.ts';
@@ -44,19 +46,29 @@ export const belowBreakEven: ForecastRule = {
   },
   techniqueIds: (context) => triedNow(context).keys(),
   check(context, assessment) {
+    const confidence = context.own.week?.document.confidence ?? weekDefaults.confidence;
     return [...triedNow(context)].flatMap(([id, place]): RuleReport[] => {
       const now = assessment.get(id);
-      const message = now && complaint(id, now.standing, nameIn(context));
+      const message = now && complaint(id, now.standing, confidence, nameIn(context));
       return message === undefined ? [] : [{ ...place, message }];
     });
   },
 };
 
 /** What to say of a technique that is tried in runs; undefined where nothing speaks against it. */
-function complaint(id: string, standing: Standing, nameOf: (id: string) => string): string | undefined {
+function complaint(
+  id: string,
+  standing: Standing,
+  confidence: number,
+  nameOf: (id: string) => string,
+): string | undefined {
   const reason = standingSentence(standing, nameOf);
   if (standing.cause.why === 'never pays')
     return `\`${id}\` is tried in runs. ${reason} Take the safe way, or correct what it saves and loses.`;
+  if (standing.cause.why === 'never landed enough' || standing.cause.why === 'out of reach')
+    return `\`${id}\` is tried in runs. ${reason} In runs take the safe way; \`rank\` says whether practice on it is worth more than on others.`;
+  if (standing.kind === 'learning' && standing.tried && standing.chancePays <= 1 - confidence)
+    return `\`${id}\` is being learned and tried in runs too early: it lands ${formatPercent(standing.runNow)} there and pays from ${formatPercent(standing.breakEven ?? 1)}. ${reason} In runs take the safe way until it is competent, or go on if the run is for learning.`;
   if (standing.kind !== 'again') return undefined;
   const inRuns = standing.worthTrying
     ? 'It still pays on average: go on trying it.'

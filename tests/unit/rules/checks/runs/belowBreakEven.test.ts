@@ -84,7 +84,9 @@ describe('below-break-even', () => {
   it('is not found where nothing speaks against it, where nothing is tried, or where it opens others', async () => {
     const tried = { 'a.route.yaml': plainRoute, 'a.runs.yaml': runs(run('[0, 1]')) };
     for (const kind of ['learning', 'in-run', 'aside', 'waiting', 'left-out', 'not-begun'] as const)
-      expect(await forecastsOf(tried, says({ kind, cause: { why: 'competent' } }))).toEqual([]);
+      expect(await forecastsOf(tried, says({ kind, cause: { why: 'competent' }, chancePays: 0.5 }))).toEqual(
+        [],
+      );
     const opens = { why: 'carries', opens: ['wall-kick'] } as const;
     expect(await forecastsOf(tried, says({ kind: 'in-run', cause: opens, breakEven: null }))).toEqual([]);
     const untried = { 'a.route.yaml': plainRoute, 'a.runs.yaml': runs(run('[0, 0]')) };
