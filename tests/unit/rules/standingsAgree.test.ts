@@ -120,7 +120,10 @@ function contradictions({ standings, sentences, reviewed, reviewStandings, findi
   for (const { message } of of('state-against-logs')) {
     const [, id, written] = /^`([a-z-]+)` is `([a-z-]+)` here/.exec(message)!;
     const { kind } = standings.get(id!)!;
-    const agrees = written === 'in-run' ? kind !== 'again' : written === 'learning' && kind !== 'in-run';
+    const agrees =
+      written === 'in-run'
+        ? !['again', 'learning', 'aside'].includes(kind)
+        : written === 'learning' && kind !== 'in-run';
     hold(!agrees, `${id} is ${written} in the week file and ${kind}, which is no contradiction`);
   }
   return wrong;

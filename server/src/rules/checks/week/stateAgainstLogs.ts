@@ -78,7 +78,7 @@ function stateThatFits(
   const { kind, worthTrying } = standing;
   switch (written) {
     case 'in-run':
-      return kind === 'again' && !worthTrying ? 'learning' : undefined;
+      return ['again', 'learning', 'aside'].includes(kind) && !worthTrying ? 'learning' : undefined;
     case 'learning':
       return kind === 'in-run' ? 'in-run' : undefined;
     case 'unlearned':
