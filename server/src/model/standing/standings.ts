@@ -42,8 +42,32 @@ export function standings(input: RankInput, cache?: ModelCache): ReadonlyMap<str
   return standingsOf(input, prepareModel(input, cache));
 }
 
-/** Like {@link standings}, for a model that was prepared from the same input. */
+/**
+ * Like {@link standings}, for a model that was prepared from the same input. Ranking, assessing and planning ask one
+ * after the other for the same morning, so the last answer is kept.
+ */
 export function standingsOf({ options }: RankInput, prepared: PreparedModel): ReadonlyMap<string, Standing> {
+  const { asOfDay, layout, inRun, constants, fittedTechniques, valuer } = prepared;
+  const subjects = [...fittedTechniques.values()];
+  const { leaveOut, confidence, blockMinutes } = options;
+  const plain = [
+    asOfDay,
+    leaveOut,
+    confidence,
+    blockMinutes,
+    [...inRun],
+    subjects.map((one) => one.technique),
+  ];
+  // The worth belongs to the valuer, which an explanation exchanges for one at another worth of lost time.
+  const fits = subjects.flatMap(({ technique, log, history, posterior }) => [
+    ...[log, history, posterior],
+    valuer.now(technique.id),
+  ]);
+  const on = [JSON.stringify(plain), layout, constants, ...fits];
+  return prepared.shared.getOrCompute('standings', on, () => allStandings(options, prepared));
+}
+
+function allStandings(options: RankInput['options'], prepared: PreparedModel): ReadonlyMap<string, Standing> {
   const leftOut = new Set(options.leaveOut);
   const past = new Map<number, SlipTests>();
   const morning: Morning = {
@@ -142,9 +166,8 @@ function inRuns(subject: FittedTechnique, chancePays: number, bar: Bar, morning:
     since: accusedSince(subject, prepared, bar, day),
     cause,
   });
-  const lastRun = log.runs.reduce((latest, { day }) => Math.max(latest, day), -Infinity);
   if (tried && slips.slipped(technique.id))
-    return accused({ why: 'slipped', test: slips.test(technique.id)! }, lastRun);
+    return accused({ why: 'slipped', test: slips.test(technique.id)! }, lastRunDay(subject));
   if (chancePays >= bar.confidence) {
     const day = unansweredSlip(subject, bar);
     if (day !== null) return accused({ why: 'not back yet', day, slipped: true }, day);
@@ -187,14 +210,18 @@ function costly(
   { prepared, blockMinutes }: Morning,
 ): Verdict {
   const { asOfDay } = prepared;
-  const lastRun = subject.log.runs.reduce((latest, { day }) => Math.max(latest, day), -Infinity);
-  const day = verdict?.day ?? lastRun;
+  const day = verdict?.day ?? lastRunDay(subject);
   const since = accusedSince(subject, prepared, bar, day);
   if (!trusted) return { kind: 'aside', since, cause: { why: 'never landed enough' } };
   const chance = chanceWithinHorizon(subject, prepared, asOfDay - 1, bar, blockMinutes);
   if (chance < fallenBelow) return { kind: 'aside', since, cause: { why: 'out of reach', chance } };
   if (chancePays <= 1 - bar.confidence) return { kind: 'again', since, cause: { why: 'costs time' } };
   return { kind: 'again', since, cause: { why: 'not back yet', day, slipped: false } };
+}
+
+/** The last day on which it was tried in runs. */
+function lastRunDay({ log: { runs } }: FittedTechnique): number {
+  return runs.reduce((latest, { day }) => Math.max(latest, day), -Infinity);
 }
 
 /** Being learned, put aside or not begun. */
