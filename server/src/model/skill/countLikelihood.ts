@@ -58,8 +58,8 @@ export function tabulateCountLikelihood(
 }
 
 /**
- * Adds to `out[0..count)` the table read at x, x − gap, x − 2·gap, …, where `gap` is a whole number of table steps.
- * Interpolates through four points (cubic); beyond the ends of the table its end values are used.
+ * Adds to `count` values of `out` from `offset` on the table read at x, x − gap, x − 2·gap, …, where `gap` is a whole
+ * number of table steps, one or more (`stepsApart`). Interpolates through four points (cubic); beyond the ends of the table its end values are used.
  */
 export function addInterpolated(
   table: CountLikelihoodTable,
@@ -79,16 +79,8 @@ export function addInterpolated(
   const w3 = ((t + 1) * t * (t - 1)) / 6;
   // Entries before `inner` lie beyond the upper end, those from `outer` on beyond the lower one.
   const last = values.length - 3;
-  const inner = clamp(
-    stepsApart > 0 ? Math.ceil((base - last) / stepsApart) : base > last ? count : 0,
-    0,
-    count,
-  );
-  const outer = clamp(
-    stepsApart > 0 ? Math.floor((base - 1) / stepsApart) + 1 : base < 1 ? 0 : count,
-    inner,
-    count,
-  );
+  const inner = clamp(Math.ceil((base - last) / stepsApart), 0, count);
+  const outer = clamp(Math.floor((base - 1) / stepsApart) + 1, inner, count);
   const end = offset + count;
   let to = offset;
   for (const high = values[values.length - 1]!; to < offset + inner; to++) out[to]! += high;
