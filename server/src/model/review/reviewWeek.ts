@@ -14,7 +14,7 @@ import {
 import { pressureLossEstimate, difficultyDeviation } from '../skill/curveEstimates.ts';
 import { readHistory } from '../skill/practiceHistory.ts';
 import { clamp, logit } from '../core/numbers.ts';
-import { practiceLevel, stateOnMorning } from '../skill/practiceState.ts';
+import { levelOnMorning } from '../skill/practiceState.ts';
 import { prepareModel } from '../run/preparedModel.ts';
 import type { ModelCache } from '../core/modelCache.ts';
 import type { PreparedModel, RankInput, FittedTechnique } from '../run/preparedModel.ts';
@@ -123,16 +123,16 @@ export function reviewWeek(input: RankInput, cache?: ModelCache): Review {
   const slips = slipTests(now, input.asOfDay);
   const offset = runnerEstimate(now.runner, 'offset');
   const pressure = runnerEstimate(now.runner, 'pressure');
-  const logs = {
-    all: logsByTechnique(input.logs, input.asOfDay),
-    week: logsByTechnique(cut.within, input.asOfDay),
+  const inWeek = {
+    practice: groupByTechnique(cut.within.practice),
+    runs: groupByTechnique(cut.within.runs),
   };
   const practiceDays = new Set(cut.within.practice.map(({ day }) => day)).size;
 
   const techniques = [...now.fittedTechniques].map(([id, subject]): TechniqueReview => {
     const { posterior, technique, logitsNow } = subject;
-    const mine = logs.all(id);
-    const week = logs.week(id);
+    const { log: mine } = subject;
+    const week = { practice: inWeek.practice.get(id) ?? [], runs: inWeek.runs.get(id) ?? [] };
     const standing = standings.get(id)!;
     const { breakEven } = standing;
     const earlierSelf = before.fittedTechniques.get(id) ?? subject;
@@ -202,14 +202,6 @@ function isPastUse(
   return gains.gainedPerHour < little && (gains.gainPerHour ?? 0) < little;
 }
 
-/** A function that gives the entries of a technique up to a day. */
-function logsByTechnique(logs: Logs, asOfDay: number): (id: string) => Logs {
-  const until = ({ day }: { readonly day: number }): boolean => day <= asOfDay;
-  const practice = groupByTechnique(logs.practice.filter(until));
-  const runs = groupByTechnique(logs.runs.filter(until));
-  return (id) => ({ practice: practice.get(id) ?? [], runs: runs.get(id) ?? [] });
-}
-
 /** The technique with the greatest gain per hour that can be practised now. */
 function bestPractisable(
   input: RankInput,
@@ -235,7 +227,7 @@ function levelWithoutWeek(
 ): number {
   const mine = (entry: { technique: string }): boolean => entry.technique === technique.id;
   const { state } = readHistory(technique, before.practice.filter(mine), before.runs.filter(mine), constants);
-  return practiceLevel(stateOnMorning(state, input.asOfDay, constants).effective, constants);
+  return levelOnMorning(state, input.asOfDay, constants);
 }
 
 /**

@@ -19,7 +19,7 @@ import { ModelCache } from '../core/modelCache.ts';
 import { compareCodeUnits, finiteOr } from '../core/numbers.ts';
 import { skillPosterior } from '../skill/skillPosterior.ts';
 import type { SkillPosterior } from '../skill/skillPosterior.ts';
-import { practiceLevel, stateOnMorning } from '../skill/practiceState.ts';
+import { levelOnMorning } from '../skill/practiceState.ts';
 import { inferRunner } from '../skill/runnerPosterior.ts';
 import type { TechniqueObservation, RunnerPosterior } from '../skill/runnerPosterior.ts';
 import { tabulate } from '../core/rateTable.ts';
@@ -140,7 +140,7 @@ export function prepareModel(input: RankInput, cache = new ModelCache()): Prepar
     const { log, history, evidence } = analyses[i]!;
     const { prior, posterior } = posteriors[i]!;
     const now = cache.forTechnique(technique.id).getOrCompute('now', [history, posterior, asOfDay], () => {
-      const levelNow = practiceLevel(stateOnMorning(history.state, asOfDay, constants).effective, constants);
+      const levelNow = levelOnMorning(history.state, asOfDay, constants);
       return { levelNow, logitsNow: practiceLogits(posterior, levelNow) };
     });
     fittedTechniques.set(technique.id, {

@@ -9,7 +9,7 @@ import {
   practiceLogits,
 } from './rateEstimates.ts';
 import type { SkillPosterior } from './skillPosterior.ts';
-import { practiceLevel, stateOnMorning, applyPractice } from './practiceState.ts';
+import { applyPractice, levelOnMorning } from './practiceState.ts';
 import type { RateTable } from '../core/rateTable.ts';
 
 /** Levels of practice on the morning after n daily blocks, and on the same morning without them; n from 0. */
@@ -46,8 +46,8 @@ export function forecastLevels(
   let state = history.state;
   for (let n = 0; n <= blocks; n++) {
     const day = asOfDay + n;
-    practised[n] = practiceLevel(stateOnMorning(state, day, constants).effective, constants);
-    idle[n] = practiceLevel(stateOnMorning(history.state, day, constants).effective, constants);
+    practised[n] = levelOnMorning(state, day, constants);
+    idle[n] = levelOnMorning(history.state, day, constants);
     state = applyPractice(state, day, history.pace * minutes, minutes, constants).state;
   }
   return { practised, idle };

@@ -97,3 +97,8 @@ export function applyPractice(
 export function practiceLevel(effective: number, constants: Constants): number {
   return Math.log1p(clamp(effective, 0, 1e12) / constants.unitPractice);
 }
+
+/** The level of practice, ln(1 + E/unit), on the morning of `day`. */
+export function levelOnMorning(state: PracticeState, day: number, constants: Constants): number {
+  return practiceLevel(stateOnMorning(state, day, constants).effective, constants);
+}

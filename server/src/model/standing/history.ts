@@ -28,11 +28,6 @@ export interface Verdict {
   readonly day: number;
 }
 
-/** The days with entries of a technique, latest first. */
-function ownDays({ log: { practice, runs } }: FittedTechnique): number[] {
-  return [...new Set([...practice, ...runs].map(({ day }) => day))].sort((a, b) => b - a);
-}
-
 /** What the runs up to an evening say against a technique that is tried in them. */
 function complaintAfter(
   { technique: { id } }: FittedTechnique,
@@ -73,8 +68,8 @@ export function wasCompetent(subject: FittedTechnique, prepared: PreparedModel, 
 /** The latest evening of a technique if it slipped there and was not practised since; otherwise null. */
 export function unansweredSlip(subject: FittedTechnique, { slipsAfter }: Bar): number | null {
   const { technique, history } = subject;
-  const [day] = ownDays(subject);
-  if (day === undefined || technique.state !== 'in-run' || history.practised.at(-1)?.day === day) return null;
+  const { day } = history.state;
+  if (day === null || technique.state !== 'in-run' || history.practised.at(-1)?.day === day) return null;
   return slipsAfter(day).slipped(technique.id) ? day : null;
 }
 
@@ -132,8 +127,8 @@ export function sessionsWithout(
   sessions: readonly number[],
   asOfDay: number,
 ): { readonly sessions: number; readonly lastDay: number } | null {
-  const [lastDay] = ownDays(subject);
-  if (lastDay === undefined) return null;
+  const { day: lastDay } = subject.history.state;
+  if (lastDay === null) return null;
   return gaveUp(sessions, lastDay, asOfDay + 1)
     ? { sessions: sessionsBetween(sessions, lastDay, asOfDay + 1), lastDay }
     : null;

@@ -12,7 +12,7 @@ import type { CurveGrid } from '../skill/curveGrid.ts';
 import { countTable, triesLogits } from '../skill/evidence.ts';
 import type { LossGrid } from '../skill/evidence.ts';
 import type { DayCount } from '../skill/practiceHistory.ts';
-import { practiceLevel, stateOnMorning } from '../skill/practiceState.ts';
+import { levelOnMorning } from '../skill/practiceState.ts';
 import type { FittedTechnique, PreparedModel } from '../run/preparedModel.ts';
 
 /** The chance on the morning after a day with entries. */
@@ -48,8 +48,7 @@ export function pastChances(
     const chances = recent.map((state): PastChance => {
       const day = state.day!;
       for (; next < counts.length && counts[next]!.day <= day; next++) curves.add(counts[next]!);
-      const morning = stateOnMorning(state, day + 1, constants);
-      return { day, chance: curves.chanceRunRateAbove(practiceLevel(morning.effective, constants), edge) };
+      return { day, chance: curves.chanceRunRateAbove(levelOnMorning(state, day + 1, constants), edge) };
     });
     return chances.reverse();
   });

@@ -1,10 +1,8 @@
 /** How a technique looked with a part of its log: what could be known of it on an earlier morning. */
-import type { Constants } from '../core/constants.ts';
 import { gatherEvidence } from '../skill/evidence.ts';
 import type { CountLikelihoodTable } from '../skill/countLikelihood.ts';
 import { readHistory } from '../skill/practiceHistory.ts';
 import type { PracticeHistory } from '../skill/practiceHistory.ts';
-import { practiceLevel, stateOnMorning } from '../skill/practiceState.ts';
 import { skillPosterior } from '../skill/skillPosterior.ts';
 import type { SkillPosterior } from '../skill/skillPosterior.ts';
 import type { FittedTechnique, PreparedModel } from '../run/preparedModel.ts';
@@ -33,11 +31,6 @@ export function fitPart(
   const history = readHistory(technique, practice, runs, constants);
   const evidence = gatherEvidence(history.days, technique.difficulty, grid, losses, constants, tables);
   return { history, posterior: skillPosterior(evidence, prior, grid, losses) };
-}
-
-/** Level of practice, ln(1 + E/unit), on a morning. */
-export function levelOnMorning({ state }: PracticeHistory, day: number, constants: Constants): number {
-  return practiceLevel(stateOnMorning(state, day, constants).effective, constants);
 }
 
 /** The entries of a log up to a day. */

@@ -11,7 +11,8 @@ import {
 import type { SlipTest } from '../core/standing.ts';
 import { comparisonDays, countsByDay, splitLogs, sumCounts } from '../skill/splitLogs.ts';
 import type { SplitLogs } from '../skill/splitLogs.ts';
-import { fitPart, levelOnMorning, upToDay } from './pastFit.ts';
+import { levelOnMorning } from '../skill/practiceState.ts';
+import { fitPart, upToDay } from './pastFit.ts';
 
 /** The tests of one morning. */
 export interface SlipTests {
@@ -101,7 +102,7 @@ function meanLevelOnDays(
   for (const day of days) {
     const before = practice.filter((entry) => entry.day < day.day);
     const history = readHistory(technique, before, runs, constants);
-    sum += day.tries * levelOnMorning(history, day.day, constants);
+    sum += day.tries * levelOnMorning(history.state, day.day, constants);
     tries += day.tries;
   }
   return tries > 0 ? sum / tries : 0;
