@@ -1,9 +1,11 @@
 /** A runner who follows the ranking, with the rule by which the practice set carries over. */
-import { chanceCompetentNow, orderCandidates } from '../../../server/src/model/rank/rankingOrder.ts';
+import { orderCandidates } from '../../../server/src/model/rank/rankingOrder.ts';
 import type { RankingOrder } from '../../../server/src/model/rank/rankingOrder.ts';
 import { ModelCache } from '../../../server/src/model/index.ts';
 import type { Constants, RankInput } from '../../../server/src/model/index.ts';
-import { meanPracticeRate } from '../../../server/src/model/skill/rateEstimates.ts';
+import { logit } from '../../../server/src/model/core/numbers.ts';
+import type { Candidate } from '../../../server/src/model/rank/candidates.ts';
+import { chanceRunRateAbove, meanPracticeRate } from '../../../server/src/model/skill/rateEstimates.ts';
 import { chance, seedOf } from '../random.ts';
 import { firstDay, routeOf } from '../world.ts';
 import type { World } from '../world.ts';
@@ -43,6 +45,12 @@ function rankingOf(world: World, view: View, cache: ModelCache): Ranking {
   const ranking = known.get(key) ?? rank(world, view, cache);
   known.set(key, ranking);
   return ranking;
+}
+
+/** Chance that a candidate's landing rate in a run is above break-even now. */
+function chanceCompetentNow({ subject, worth }: Candidate): number {
+  if (worth.breakEven === null) return 0;
+  return chanceRunRateAbove(subject.posterior, subject.logitsNow, logit(worth.breakEven));
 }
 
 function rank(world: World, view: View, cache: ModelCache): Ranking {

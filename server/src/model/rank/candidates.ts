@@ -99,7 +99,7 @@ export function chooseCandidates(
       ? []
       : technique.needs.filter((need) => {
           const other = subjects.get(need);
-          return readyAt.get(need) !== 0 && !(other && isReadyFor(other, subject, prepared));
+          return other === undefined || !isReadyFor(other, subject, prepared);
         });
     openNeeds.set(id, [...new Set(open)].sort());
   }

@@ -4,10 +4,9 @@
  */
 import { chooseCandidates } from './candidates.ts';
 import type { Candidate, SkippedTechnique } from './candidates.ts';
-import { chanceRunRateAbove } from '../skill/rateEstimates.ts';
 import { clampBlockMinutes } from '../skill/forecast.ts';
 import type { ModelCache } from '../core/modelCache.ts';
-import { compareCodeUnits, logit } from '../core/numbers.ts';
+import { compareCodeUnits } from '../core/numbers.ts';
 import type { Objective } from './objectives/objective.ts';
 import { valueByObjective } from './objectives/objectives.ts';
 import { prepareModel } from '../run/preparedModel.ts';
@@ -158,10 +157,4 @@ export function rankCandidate(
 ): RankedCandidate | undefined {
   const sets = jointSets(group, prepared, valuer, blockHours);
   return sets.flatMap(rankedMembers).find(({ candidate }) => candidate.id === id);
-}
-
-/** Chance that a candidate's landing rate in a run is above break-even now. */
-export function chanceCompetentNow({ subject, worth }: Candidate): number {
-  if (worth.breakEven === null) return 0;
-  return chanceRunRateAbove(subject.posterior, subject.logitsNow, logit(worth.breakEven));
 }
