@@ -13,9 +13,9 @@ import { groupFiles } from '../../workspace/groupFiles.ts';
 import { runnerSegmentTimes } from '../../queries/runnerSegmentTimes.ts';
 import type { ProjectFile, Project } from '../../workspace/project.ts';
 import { buildRouteModel } from '../../queries/routeModel.ts';
+import { techniqueStatesOf } from '../../queries/techniqueStates.ts';
 import { runnerFilesOf, type RunnerFiles } from '../../workspace/runnerFiles.ts';
 import type { CursorContext, InsertionPoint } from './cursorContext.ts';
-import { currentStates } from '../estimates/currentStates.ts';
 import type { Estimates } from '../estimates/estimates.ts';
 import type { Workspace } from '../../workspace/workspace.ts';
 
@@ -51,7 +51,7 @@ export function loggedTimes(
   if (logged.length === 0) return [];
   const median = logged[logged.length >> 1]!;
   const project = file.kind === 'route' ? projectWithTime(file, word, median, today) : today;
-  const fit = project && fittedTime(needs, project, own, id);
+  const fit = project && fittedTime(project, own, { dayStarts, day }, id);
   if (what === 'spread') return fit?.spreadFrom === 'runs' ? [spreadOffer(fit)] : [];
   const plain: CompletionCandidate = {
     label: formatTime(median, 1),
@@ -106,14 +106,13 @@ function projectWithTime(
 
 /** The segment's time as the runs show it; a time for the segment in the week file is ignored. */
 function fittedTime(
-  needs: LoggedTimesNeeds,
   project: Project,
   own: RunnerFiles,
+  { dayStarts, day }: { readonly dayStarts: number; readonly day: number },
   id: string,
 ): SegmentTime | undefined {
   const week = own.week && { ...own.week, document: { ...own.week.document, times: [] } };
-  const states = currentStates(needs.estimates, project) ?? new Map<string, never>();
-  const day = needs.estimates.day(own);
+  const states = techniqueStatesOf(project, own, dayStarts, day);
   const route = buildRouteModel(project, week, states);
   const { fits } = runnerSegmentTimes(project, { ...own, week }, route, day, new MemoCache());
   return fits.find(({ segment }) => segment === id);
