@@ -5,6 +5,7 @@ import type { PanelData } from '../../protocol/panel/panelData.ts';
 import { panelVersion } from '../../protocol/panel/views.ts';
 import { panelMarkdown } from '../../reports/panel/panelMarkdown.ts';
 import type { PanelNames } from '../../reports/panel/panelNames.ts';
+import { segmentNamesOf, techniqueNamesOf } from '../../queries/names.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import { currentTechniqueId, type Project } from '../../workspace/project.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
@@ -74,9 +75,9 @@ export async function panelDataWithGap(
   goOn: () => Promise<boolean>,
 ): Promise<PanelData> {
   const data = panelData(needs, { ...params, wait: true, rest: true });
+  if (params.view !== 'week' || !data.more) return data;
   const resolved = resolveProject(needs.workspace, params.uri);
-  if (params.view !== 'week') return data;
-  if (!data.more || 'message' in resolved) return data;
+  if ('message' in resolved) return data;
   const { project, own } = resolved;
   const modelInput = needs.estimates.modelInput(project, own);
   const { panelReports } = needs;
@@ -121,8 +122,8 @@ function panelNamesOf(project: Project, own: RunnerFiles): PanelNames {
   const ids = (list: readonly { readonly id: string }[] | undefined): Set<string> =>
     new Set((list ?? []).map(({ id }) => currentTechniqueId(project, id) ?? id));
   return {
-    techniques: new Map([...project.techniques].map(([id, { name }]) => [id, name])),
-    segments: new Map(project.segments.map(({ id, name }) => [id, name])),
+    techniques: techniqueNamesOf(project),
+    segments: segmentNamesOf(project),
     pinned: ids(week?.pin),
     leftOut: ids(week?.leaveOut),
     needs: new Map([...project.techniques].map(([id, { needs }]) => [id, needs.map((need) => need.id)])),
