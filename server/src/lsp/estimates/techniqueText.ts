@@ -40,11 +40,12 @@ export function techniqueText(facts: TechniqueFacts): string {
     ...(assessment ? [standingLabels[assessment.standing.kind]] : []),
     `as of ${formatDate(modelInput.asOfDay)}`,
   ].join(' · ');
+  const resetWeight = resetWeightOf(modelInput, id);
   const chart = curve ? curveText(curve, modelInput.options.blockMinutes) : '';
   const parts = [
     head,
-    plainText(facts),
-    rows(assessment, rankingOutcome, resetWeightOf(modelInput, id), names).join('\n'),
+    plainText(facts, resetWeight),
+    rows(assessment, rankingOutcome, resetWeight, names).join('\n'),
     chart,
     `_${evidence(id, modelInput.logs)}_`,
   ];
@@ -52,7 +53,10 @@ export function techniqueText(facts: TechniqueFacts): string {
 }
 
 /** The plain lines, each on a line of its own. */
-function plainText({ technique, modelInput, assessment, rankingOutcome, names }: TechniqueFacts): string {
+function plainText(
+  { technique, modelInput, assessment, rankingOutcome, names }: TechniqueFacts,
+  resetWeight: number | null,
+): string {
   if (!assessment) return '';
   const { id } = technique;
   const nameOf = (other: string): string => names.get(other) ?? other;
@@ -63,7 +67,7 @@ function plainText({ technique, modelInput, assessment, rankingOutcome, names }:
     kind: assessment.standing.kind,
     runNow: assessment.runNow,
     breakEven: assessment.breakEven,
-    resetWeight: assessment.breakEven === null ? null : resetWeightOf(modelInput, id),
+    resetWeight,
     gains,
     notRanked: reason === undefined ? undefined : nameTechniques(reason, names),
     needs: plainNeeds(
@@ -87,12 +91,9 @@ function rows(
     const { practiceNow, runNow, breakEven, chanceAboveBreakEvenNow } = assessment;
     lines.push(['Lands in practice now', rateText(practiceNow)]);
     lines.push(['Lands in a run now', rateText(runNow)]);
-    lines.push([
-      'Break-even in a run',
-      breakEven === null
-        ? breakEvenText(null, null)
-        : `${escapeMarkdown(breakEvenText(breakEven, resetWeight))}; above it already: ${formatPercent(chanceAboveBreakEvenNow)} likely`,
-    ]);
+    const above =
+      breakEven === null ? '' : `; above it already: ${formatPercent(chanceAboveBreakEvenNow)} likely`;
+    lines.push(['Break-even in a run', escapeMarkdown(breakEvenText(breakEven, resetWeight)) + above]);
   }
   if (outcome && 'gains' in outcome) {
     const { gains } = outcome;
