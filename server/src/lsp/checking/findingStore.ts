@@ -23,7 +23,7 @@ import type { RouteStore, RouteStores } from '../estimates/routeStore.ts';
 /** The findings of the fast rules in a project, and the readings that they were found in. */
 interface CheckResult {
   readonly readings: readonly Reading[];
-  readonly day: number | undefined;
+  readonly day: number;
   readonly findings: readonly Finding[];
 }
 
