@@ -91,6 +91,28 @@ export function renderList<T>(
   for (const left of elementsByKey.values()) left.remove();
 }
 
+/**
+ * One element for each text, recognised by its place in the list.
+ *
+ * @param set sets the text of an element
+ */
+export function renderTexts(
+  parent: HtmlSelection,
+  tag: string,
+  name: string,
+  texts: readonly string[],
+  set: (place: HtmlSelection, text: string) => HtmlSelection = setText,
+): void {
+  renderList(
+    parent,
+    tag,
+    name,
+    texts,
+    (_, index) => String(index),
+    (place, text) => set(place, text),
+  );
+}
+
 function firstOf(node: Element, name: string): Element | null {
   return [...node.children].find((one) => one.classList.contains(name)) ?? null;
 }
@@ -180,33 +202,13 @@ export function renderDataTable(
   );
   table.attr('aria-label', caption);
   const headRow = ensureChild(ensureChild(table, 'thead', 'thead'), 'tr', 'tr');
-  renderList(
-    headRow,
-    'th',
-    'th',
-    head,
-    (_, i) => String(i),
-    (place, text) => {
-      setText(place.attr('scope', 'col'), text);
-    },
-  );
+  renderTexts(headRow, 'th', 'th', head, (place, text) => setText(place.attr('scope', 'col'), text));
   renderList(
     ensureChild(table, 'tbody', 'tbody'),
     'tr',
     'row',
     rows,
     (_, i) => String(i),
-    (row, cells) => {
-      renderList(
-        row,
-        'td',
-        'cell',
-        cells,
-        (_, i) => String(i),
-        (cell, text) => {
-          setText(cell, text);
-        },
-      );
-    },
+    (row, cells) => renderTexts(row, 'td', 'cell', cells),
   );
 }

@@ -8,6 +8,7 @@ import {
   labelledSelect,
   renderList,
   renderFacts,
+  renderTexts,
   ensureSvgChild,
   selectElement,
   setProse,
@@ -113,14 +114,7 @@ function showRow(body: HtmlSelection, row: RankedRow, shared: SharedByRows, acti
     .attr('hidden', isOpen ? null : '');
   const cell = ensureChild(detail, 'td', 'cell').attr('colspan', 4);
   if (!isOpen) return;
-  renderList(
-    ensureChild(cell, 'ul', 'plain'),
-    'li',
-    'plain-line',
-    row.lines,
-    (_, index) => String(index),
-    (item, text) => setProse(item, text),
-  );
+  renderTexts(ensureChild(cell, 'ul', 'plain'), 'li', 'plain-line', row.lines, setProse);
   setProse(ensureChild(cell, 'p', 'reason'), row.reason);
   renderFacts(cell, 'row-facts', row.facts);
   techniqueActions(cell, row, actions, 'ranking');

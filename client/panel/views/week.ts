@@ -6,6 +6,7 @@ import {
   ensureChild,
   renderList,
   renderFacts,
+  renderTexts,
   setText,
   renderDataTable,
   type HtmlSelection,
@@ -83,14 +84,5 @@ export function showWeek(place: HtmlSelection, week: WeekView, actions: ViewActi
     );
   }
   renderFacts(place, 'week-facts', week.facts);
-  renderList(
-    ensureChild(place, 'ul', 'notes'),
-    'li',
-    'note',
-    week.notes,
-    (_, i) => String(i),
-    (item, note) => {
-      setText(item, note);
-    },
-  );
+  renderTexts(ensureChild(place, 'ul', 'notes'), 'li', 'note', week.notes);
 }
