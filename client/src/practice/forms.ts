@@ -7,7 +7,7 @@ import {
   type LogEntryResult,
   type LogRunParams,
 } from '../../../server/src/protocol/messages/logEntry.ts';
-import type { PracticeOffer } from '../../../server/src/protocol/messages/practiceOffer.ts';
+import type { OfferedTechnique, PracticeOffer } from '../../../server/src/protocol/messages/practiceOffer.ts';
 import { runReviewRequest } from '../../../server/src/protocol/messages/views.ts';
 import { pickRouteFile } from '../editor/pickRouteFile.ts';
 import { fetchOffer, ensureLogFile, pickTechnique } from './offer.ts';
@@ -109,14 +109,10 @@ async function askRunOutcome(offer: PracticeOffer): Promise<RunOutcome | undefin
   const reason = await window.showQuickPick(reasons, { title: l10n.t('What ended it in {0}?', at.label) });
   if (!reason) return undefined;
   if (reason.why !== 'miss') return { byTotal: false, ended: { at: at.id, why: reason.why, by: null } };
-  const by = await window.showQuickPick(
-    offer.techniques.map(({ technique, name, standingText }) => ({
-      label: name,
-      description: standingText,
-      technique,
-    })),
-    { title: l10n.t('Which technique was missed?'), matchOnDescription: true },
-  );
+  const by = await window.showQuickPick(offer.techniques.map(itemOf), {
+    title: l10n.t('Which technique was missed?'),
+    matchOnDescription: true,
+  });
   return by && { byTotal: false, ended: { at: at.id, why: 'miss', by: by.technique } };
 }
 
@@ -141,20 +137,19 @@ async function askTimes(
   return written === undefined ? undefined : { total: '', times: '', [field]: written };
 }
 
+function itemOf({ technique, name, standingText }: OfferedTechnique) {
+  return { label: name, description: standingText, technique };
+}
+
 /**
- * Lets the person pick the techniques that landed, or were missed, in the run; those that are tried in runs come first in the
- * list.
+ * Lets the person pick the techniques that landed, or were missed, in the run; those that are tried in runs come first
+ * in the list.
  */
 async function pickTechniques(
   { techniques }: PracticeOffer,
   without: readonly string[],
   what: 'landed' | 'missed',
 ): Promise<readonly string[] | undefined> {
-  const itemOf = ({ technique, name, standingText }: PracticeOffer['techniques'][number]) => ({
-    label: name,
-    description: standingText,
-    technique,
-  });
   const left = techniques.filter(({ technique }) => !without.includes(technique));
   const others: (QuickPickItem & { technique: string })[] = [
     { label: l10n.t('Others'), kind: QuickPickItemKind.Separator, technique: '' },
