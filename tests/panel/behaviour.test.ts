@@ -1,15 +1,9 @@
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import type { PanelData } from '../../server/src/protocol/panel/panelData.ts';
 import { panelViews } from '../../server/src/protocol/panel/views.ts';
-import { answer, bundlePanel, openPanel, startBrowser, withPlainSpaces } from './page.ts';
+import { answer, bundlePanel, openPanel, startBeforeTests, withPlainSpaces } from './page.ts';
 
-let browser: Browser;
-let bundled: Awaited<ReturnType<typeof bundlePanel>>;
-beforeAll(async () => {
-  [browser, bundled] = await Promise.all([startBrowser(), bundlePanel()]);
-}, 300_000);
-afterAll(() => browser.close());
+const started = startBeforeTests(bundlePanel);
 
 /** The ranking with its last row first, as after an edit. */
 function turned(): PanelData {
@@ -22,7 +16,7 @@ function turned(): PanelData {
 
 describe('by keyboard alone', () => {
   it('goes from tab to tab with the arrow keys, and from there into the view', async () => {
-    const { page, said, show } = await openPanel(browser, bundled);
+    const { page, said, show } = await openPanel(started());
     await page.getByRole('tab', { name: 'Week' }).focus();
     await page.keyboard.press('ArrowRight');
     const tab = page.getByRole('tab', { name: 'Ranking' });
@@ -47,7 +41,7 @@ describe('by keyboard alone', () => {
   });
 
   it('goes from row to row, opens one and acts on it', async () => {
-    const { page, said, choose } = await openPanel(browser, bundled);
+    const { page, said, choose } = await openPanel(started());
     await choose('ranking');
     const [first, second] = answer('ranking').ranking!.rows;
     await page.locator('.opener').first().focus();
@@ -76,7 +70,7 @@ describe('by keyboard alone', () => {
 
 describe('what the ranking is by', () => {
   it('is chosen in the view, asked for, and kept', async () => {
-    const { page, said, show, choose } = await openPanel(browser, bundled);
+    const { page, said, show, choose } = await openPanel(started());
     await choose('ranking');
     const list = page.getByRole('combobox', { name: 'Ranked by' });
     await list.selectOption({ label: 'chance of beating 41:30' });
@@ -93,7 +87,7 @@ describe('what the ranking is by', () => {
   });
 
   it('is no question without a target', async () => {
-    const { page, show, choose } = await openPanel(browser, bundled);
+    const { page, show, choose } = await openPanel(started());
     await choose('ranking');
     const data = answer('ranking');
     const objectives = data.ranking!.objectives.slice(0, 1);
@@ -105,7 +99,7 @@ describe('what the ranking is by', () => {
 
 describe('new numbers while somebody reads', () => {
   it('keep the elements, the focus, the open row and the place on the page', async () => {
-    const { page, show, choose } = await openPanel(browser, bundled, { width: 400, height: 400 });
+    const { page, show, choose } = await openPanel(started(), { width: 400, height: 400 });
     await choose('ranking');
     const [first] = answer('ranking').ranking!.rows;
     const opener = page.locator(`[data-key="${first!.technique}"] .opener`);
@@ -127,7 +121,7 @@ describe('new numbers while somebody reads', () => {
   });
 
   it('change nothing on the page where they are the same', async () => {
-    const { page, show, choose } = await openPanel(browser, bundled);
+    const { page, show, choose } = await openPanel(started());
     for (const view of panelViews) {
       await choose(view);
       await page.evaluate(() => {
@@ -143,7 +137,7 @@ describe('new numbers while somebody reads', () => {
   });
 
   it('are announced only where they take long, with the old ones still there', async () => {
-    const { page, show, choose } = await openPanel(browser, bundled);
+    const { page, show, choose } = await openPanel(started());
     await choose('run');
     const status = page.getByRole('status');
     const pending = 'Working out the odds of the run';
@@ -160,7 +154,7 @@ describe('new numbers while somebody reads', () => {
 
 describe('what is kept', () => {
   it('brings the same view, technique and place back after a reload', async () => {
-    const { page, said, show, choose } = await openPanel(browser, bundled, { width: 400, height: 400 });
+    const { page, said, show, choose } = await openPanel(started(), { width: 400, height: 400 });
     await choose('curve');
     await page.evaluate(() => window.scrollTo(0, 90));
     // The panel stores the place when the scrolling has ended, on a busy machine later than on another.
@@ -182,7 +176,7 @@ describe('what is kept', () => {
   it.each([['another version'], ['a view that is not known'], ['nonsense']])(
     'is left unread: %s',
     async (kind) => {
-      const { page, said } = await openPanel(browser, bundled);
+      const { page, said } = await openPanel(started());
       const state = {
         'another version': { version: 99, uri: 'file:///a', view: 'run', technique: null, scroll: 0 },
         'a view that is not known': {
@@ -216,7 +210,7 @@ describe('a route that means harm', () => {
   };
 
   it.each(panelViews)('has its names shown as text in the %s view, and runs nothing', async (view) => {
-    const panel = await openPanel(browser, bundled);
+    const panel = await openPanel(started());
     await panel.choose(view);
     await panel.show(poisoned(view));
     const { page } = panel;
@@ -237,7 +231,7 @@ describe('a route that means harm', () => {
   });
 
   it('cannot make the page obey what its policy forbids', async () => {
-    const { page, complaints } = await openPanel(browser, bundled);
+    const { page, complaints } = await openPanel(started());
     await page.evaluate(() => {
       const image = document.createElement('img');
       image.setAttribute('onerror', 'window.hurt = 1');
@@ -253,7 +247,7 @@ describe('a route that means harm', () => {
   });
 
   it('is not heard where a message is out of order', async () => {
-    const { page, tell, choose } = await openPanel(browser, bundled);
+    const { page, tell, choose } = await openPanel(started());
     await choose('run');
     const before = await page.locator('#panel').innerHTML();
     const data = answer('run');
@@ -274,7 +268,7 @@ describe('a route that means harm', () => {
 });
 
 it('moves nothing for people who asked for less motion', async () => {
-  const { page, choose } = await openPanel(browser, bundled, { reducedMotion: true });
+  const { page, choose } = await openPanel(started(), { reducedMotion: true });
   for (const view of panelViews) {
     await choose(view);
     expect(await page.evaluate(() => document.getAnimations().length), view).toBe(0);
@@ -284,12 +278,13 @@ it('moves nothing for people who asked for less motion', async () => {
 
 it('is small: under 150 KB as it is sent', async () => {
   const { gzipSync } = await import('node:zlib');
-  expect(gzipSync(bundled.script).length + gzipSync(bundled.style).length).toBeLessThan(150 * 1024);
+  const { script, style } = started().bundled;
+  expect(gzipSync(script).length + gzipSync(style).length).toBeLessThan(150 * 1024);
 });
 
 describe('where a technique stands', () => {
   it('is in words in every row of the ranking, and the practice set is marked in words', async () => {
-    const { page, choose, show } = await openPanel(browser, bundled);
+    const { page, choose, show } = await openPanel(started());
     await choose('ranking');
     const data = answer('ranking');
     const { rows, skipped, setMark } = data.ranking!;
@@ -320,7 +315,7 @@ describe('where a technique stands', () => {
   });
 
   it('is in words in the week and above a curve', async () => {
-    const { page, choose } = await openPanel(browser, bundled);
+    const { page, choose } = await openPanel(started());
     await choose('week');
     const texts = await page.locator('.member .tag').allTextContents();
     expect(texts).toEqual(answer('week').week!.set.map(({ standingText }) => standingText));

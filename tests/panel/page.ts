@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { build } from 'esbuild';
 import { chromium, type Browser, type Page } from 'playwright-core';
+import { afterAll, beforeAll } from 'vitest';
 import { panelPage } from '../../client/src/panel/panelPage.ts';
 import { pageHtml } from '../../client/src/webview/page.ts';
 import type { PanelViewMessage } from '../../server/src/protocol/panel/pageMessages.ts';
@@ -34,12 +35,33 @@ export function answer(view: PanelView): PanelData {
 }
 
 /** Starts a browser; the caller closes it. */
-export async function startBrowser(): Promise<Browser> {
+async function startBrowser(): Promise<Browser> {
   const { chromium: executablePath } = await ensurePrograms({
     compilers: false,
     say: (sentence) => process.stderr.write(`${sentence}\n`),
   });
   return chromium.launch({ executablePath, headless: true, chromiumSandbox: false, args: ['--disable-gpu'] });
+}
+
+/** A browser, and a page's script and style. */
+export interface Started<Bundle> {
+  readonly browser: Browser;
+  readonly bundled: Bundle;
+}
+
+/**
+ * Starts a browser and bundles a page before the tests of a file, and closes the browser after them.
+ *
+ * @returns what was started; call it in a test
+ */
+export function startBeforeTests<Bundle>(bundle: () => Promise<Bundle>): () => Started<Bundle> {
+  let started: Started<Bundle>;
+  beforeAll(async () => {
+    const [browser, bundled] = await Promise.all([startBrowser(), bundle()]);
+    started = { browser, bundled };
+  }, 300_000);
+  afterAll(() => started.browser.close());
+  return () => started;
 }
 
 /** The panel's script and style, bundled as for the editor. */
@@ -84,8 +106,7 @@ const titles: Readonly<Record<PanelView, string>> = {
 
 /** Opens the panel in a theme at a width; the page is closed with the browser. */
 export async function openPanel(
-  browser: Browser,
-  bundled: Awaited<ReturnType<typeof bundlePanel>>,
+  { browser, bundled }: Started<Awaited<ReturnType<typeof bundlePanel>>>,
   options: {
     readonly theme?: Theme;
     readonly width?: number;

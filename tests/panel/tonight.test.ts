@@ -1,15 +1,9 @@
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import type { PanelData } from '../../server/src/protocol/panel/panelData.ts';
 import type { TonightView } from '../../server/src/protocol/panel/tonightView.ts';
-import { answer, bundlePanel, openPanel, startBrowser, themes, withPlainSpaces } from './page.ts';
+import { answer, bundlePanel, openPanel, startBeforeTests, themes, withPlainSpaces } from './page.ts';
 
-let browser: Browser;
-let bundled: Awaited<ReturnType<typeof bundlePanel>>;
-beforeAll(async () => {
-  [browser, bundled] = await Promise.all([startBrowser(), bundlePanel()]);
-}, 300_000);
-afterAll(() => browser.close());
+const started = startBeforeTests(bundlePanel);
 
 const week = answer('week').week!;
 const withTonight = (change: Partial<TonightView>): PanelData => ({
@@ -19,7 +13,7 @@ const withTonight = (change: Partial<TonightView>): PanelData => ({
 
 describe('Tonight', () => {
   it('is the first section of the week, under a heading with its day', async () => {
-    const { page, choose } = await openPanel(browser, bundled);
+    const { page, choose } = await openPanel(started());
     await choose('week');
     const section = page.getByRole('region', { name: 'Tonight, Mon 2026-11-16' });
     const headings = await page.locator('#view').getByRole('heading', { level: 2 }).allInnerTexts();
@@ -37,7 +31,7 @@ describe('Tonight', () => {
   });
 
   it('opens a technique by keyboard', async () => {
-    const { page, said, choose } = await openPanel(browser, bundled);
+    const { page, said, choose } = await openPanel(started());
     await choose('week');
     await page.locator('#view').focus();
     await page.keyboard.press('Tab');
@@ -51,7 +45,7 @@ describe('Tonight', () => {
   });
 
   it('keeps the focus and the elements while numbers change', async () => {
-    const { page, show, choose } = await openPanel(browser, bundled);
+    const { page, show, choose } = await openPanel(started());
     await choose('week');
     const button = page.locator('.step-name').nth(1);
     await button.focus();
@@ -66,7 +60,7 @@ describe('Tonight', () => {
   });
 
   it('says why there is nothing to practise, and shows no empty list', async () => {
-    const { page, show, choose } = await openPanel(browser, bundled);
+    const { page, show, choose } = await openPanel(started());
     await choose('week');
     const summary = 'Nothing. Today has no minutes for practice.';
     await show(withTonight({ summary, steps: [] }));
@@ -79,7 +73,7 @@ describe('Tonight', () => {
   });
 
   it.each(themes)('has the colours of the theme %s', async (theme) => {
-    const { page, choose } = await openPanel(browser, bundled, { theme });
+    const { page, choose } = await openPanel(started(), { theme });
     await choose('week');
     const colours = await page.evaluate(() => {
       const ink = getComputedStyle(document.body).color;

@@ -2,19 +2,13 @@ import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { join } from 'node:path';
 import type { AxeResults, RunOptions } from 'axe-core';
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { panelViews } from '../../server/src/protocol/panel/views.ts';
-import { answer, bundlePanel, openPanel, startBrowser, themes, type OpenPanel } from './page.ts';
+import { answer, bundlePanel, openPanel, startBeforeTests, themes, type OpenPanel } from './page.ts';
 
 const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
-let browser: Browser;
-let bundled: Awaited<ReturnType<typeof bundlePanel>>;
-beforeAll(async () => {
-  [browser, bundled] = await Promise.all([startBrowser(), bundlePanel()]);
-}, 300_000);
-afterAll(() => browser.close());
+const started = startBeforeTests(bundlePanel);
 
 async function violations({ page }: OpenPanel): Promise<string[]> {
   if (!(await page.evaluate(() => 'axe' in window))) await page.evaluate(axe);
@@ -29,7 +23,7 @@ async function violations({ page }: OpenPanel): Promise<string[]> {
 
 describe.each(themes)('in the theme %s', (theme) => {
   it('has no view that axe-core objects to, opened up or not', async () => {
-    const panel = await openPanel(browser, bundled, { theme });
+    const panel = await openPanel(started(), { theme });
     for (const view of panelViews) {
       await panel.choose(view);
       for (const summary of await panel.page.locator('summary:visible').all()) await summary.click();
@@ -45,7 +39,7 @@ describe.each(themes)('in the theme %s', (theme) => {
 
 describe.each([300, 480, 640, 1400])('%i pixels wide', (width) => {
   it.each(panelViews)('shows %s without scrolling sideways', async (view) => {
-    const panel = await openPanel(browser, bundled, { width });
+    const panel = await openPanel(started(), { width });
     await panel.choose(view);
     for (const summary of await panel.page.locator('summary:visible').all()) await summary.click();
     if (view === 'ranking') await panel.page.locator('.opener').first().click();
@@ -69,7 +63,7 @@ describe('the drawings', () => {
     ['curve', 'curve-of-lamp-clip'],
     ['run', 'final-times'],
   ] as const)('of the %s view: %s', async (view, name) => {
-    const panel = await openPanel(browser, bundled);
+    const panel = await openPanel(started());
     await panel.choose(view);
     const drawing = panel.page.locator(`figure.${name} svg.chart`);
     expect(await drawing.getAttribute('role')).toBe('img');
@@ -80,7 +74,7 @@ describe('the drawings', () => {
   });
 
   it('of the ranking, as it is saved', async () => {
-    const panel = await openPanel(browser, bundled);
+    const panel = await openPanel(started());
     await panel.choose('ranking');
     await panel.page.getByRole('button', { name: /^Save SVG/ }).click();
     const saved = (await panel.said()).find((message) => message.type === 'save');
@@ -100,7 +94,7 @@ describe('the drawings', () => {
   });
 
   it('every chart has a table with the same numbers', async () => {
-    const panel = await openPanel(browser, bundled);
+    const panel = await openPanel(started());
     for (const view of ['week', 'curve', 'run'] as const) {
       await panel.choose(view);
       const figures = panel.page.locator('figure:visible');

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { build } from 'esbuild';
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { practicePage } from '../../client/src/practice/practicePage.ts';
 import { pageHtml } from '../../client/src/webview/page.ts';
 import { defaultBindings, practiceVersion } from '../../server/src/protocol/practice/bindings.ts';
@@ -10,6 +10,7 @@ import type {
   PracticeEditorMessage,
   PracticeViewMessage,
 } from '../../server/src/protocol/practice/pageMessages.ts';
+import type { Started } from '../panel/page.ts';
 
 const root = join(import.meta.dirname, '../..');
 const origin = 'http://practice.test';
@@ -99,8 +100,7 @@ export interface OpenView {
 
 /** Opens the view in a page of its own, with a stand-in for the editor around it. */
 export async function openView(
-  browser: Browser,
-  { script, style }: Bundled,
+  { browser, bundled: { script, style } }: Started<Bundled>,
   options: { readonly theme?: Theme; readonly width?: number; readonly height?: number } = {},
 ): Promise<OpenView> {
   const { theme = 'light', width = 640, height = 800 } = options;

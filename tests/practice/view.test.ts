@@ -1,30 +1,17 @@
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import type { RunOptions } from 'axe-core';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import { defaultBindings, type Bindings } from '../../server/src/protocol/practice/bindings.ts';
-import { startBrowser } from '../panel/page.ts';
-import {
-  attemptsOf,
-  blockData,
-  bundlePractice,
-  openView,
-  themes,
-  type Bundled,
-  type OpenView,
-} from './page.ts';
+import { startBeforeTests } from '../panel/page.ts';
+import { attemptsOf, blockData, bundlePractice, openView, themes, type OpenView } from './page.ts';
 
-let browser: Browser;
-let bundled: Bundled;
-beforeAll(async () => {
-  [browser, bundled] = await Promise.all([startBrowser(), bundlePractice()]);
-}, 300_000);
-afterAll(() => browser.close());
+const started = startBeforeTests(bundlePractice);
 
 /** A view with a block that runs. */
 async function running(data = blockData()): Promise<OpenView> {
-  const view = await openView(browser, bundled);
+  const view = await openView(started());
   await view.show(data);
   return view;
 }
@@ -334,7 +321,7 @@ const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.mi
 
 describe.each(themes)('in the theme %s', (theme) => {
   it.each(['block', 'count', 'rest'] as const)('has nothing that keeps anyone out: %s', async (phase) => {
-    const { page, show, complaints } = await openView(browser, bundled, { theme, width: 320 });
+    const { page, show, complaints } = await openView(started(), { theme, width: 320 });
     await show(
       blockData({
         phase,
