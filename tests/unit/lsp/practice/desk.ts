@@ -84,7 +84,7 @@ export async function sitDown(at: Desk, journals: LogJournals = editorJournals(a
     source: nodeFileSource(),
     publish: () => undefined,
     events: { published: () => undefined, runGuarded: (_, run) => void run() },
-    now: () => parseMoment('2026-11-25T19:00')!,
+    now: () => parseMoment(today)!,
   });
   services.checks.setToday(today);
   const told: string[] = [];
