@@ -89,9 +89,9 @@ interface RunOutcome {
 
 async function askRunOutcome(offer: PracticeOffer): Promise<RunOutcome | undefined> {
   const whole = l10n.t('Finished, with its total');
-  const split = l10n.t('Finished, with times by segment');
+  const bySegment = l10n.t('Finished, with times by segment');
   const early = l10n.t('Ended early');
-  const chosen = await window.showQuickPick([whole, split, early], {
+  const chosen = await window.showQuickPick([whole, bySegment, early], {
     title: l10n.t('Log a run: {0}', offer.route),
   });
   if (chosen === undefined) return undefined;
