@@ -1,12 +1,12 @@
 /** Tonight: what to practise in the rest of a day, what changed since last time, what to leave out of runs. */
-import type { ModelCache } from '../core/modelCache.ts';
+import { ModelCache } from '../core/modelCache.ts';
 import type { Standing } from '../core/standing.ts';
 import { isGamble } from '../rank/gamble.ts';
 import { TechniqueEstimator } from '../rank/techniqueEstimator.ts';
 import type { RankInput } from '../run/preparedModel.ts';
 import { standings } from '../standing/standings.ts';
 import { planWeekDeferringGap } from '../week/planWeek.ts';
-import type { Plan, PlanDay } from '../week/planWeek.ts';
+import type { Plan, PlanBlock, PlanDay } from '../week/planWeek.ts';
 import type { UnusedMinutes } from '../week/sessions.ts';
 import { changedStandings } from './changedStandings.ts';
 import type { ChangedStanding } from './changedStandings.ts';
@@ -18,11 +18,7 @@ import { whyNothing } from './whyNothing.ts';
 import type { NothingToPractise } from './whyNothing.ts';
 
 /** A block of today's plan, and why it is there. */
-export interface TonightBlock {
-  readonly technique: string;
-  /** Minutes of practice, and minutes of rest after it. */
-  readonly minutes: number;
-  readonly rest: number;
+export interface TonightBlock extends PlanBlock {
   readonly standing: Standing;
   /** Expected gain per hour of practice, in seconds of V; null if the ranking does not have the technique. */
   readonly gainPerHour: number | null;
@@ -59,22 +55,25 @@ export interface Tonight {
   readonly standings: readonly Standing[];
 }
 
-/** The caches of the caller: for today's input, and for the input of the last time. */
+/** The caches for today's input, which the plan and its blocks share, and for the input of the last time. */
 export interface TonightCaches {
-  readonly today?: ModelCache;
-  readonly lastTime?: ModelCache;
+  readonly today: ModelCache;
+  readonly lastTime: ModelCache;
 }
 
 /**
  * Tonight, from the plan's input. Entries of today count: the minutes in `input.plan` are those that remain, and what
  * was practised is in `done`.
  */
-export function tonight(input: TonightInput, caches: TonightCaches = {}): Tonight {
+export function tonight(
+  input: TonightInput,
+  caches: TonightCaches = { today: new ModelCache(), lastTime: new ModelCache() },
+): Tonight {
   return tonightOf(input, planWeekDeferringGap(input.plan, caches.today).plan, caches);
 }
 
 /** Like {@link tonight}, for a plan that was made from `input.plan`. */
-export function tonightOf(input: TonightInput, plan: Plan, caches: TonightCaches = {}): Tonight {
+export function tonightOf(input: TonightInput, plan: Plan, caches: TonightCaches): Tonight {
   const { lastTime } = input;
   const day = plan.days[0];
   const now = new Map(plan.standings.map((standing) => [standing.technique, standing]));
@@ -96,20 +95,18 @@ function blocksOf(
   { blocks }: PlanDay,
   standing: ReadonlyMap<string, Standing>,
   input: RankInput,
-  cache: ModelCache | undefined,
+  cache: ModelCache,
 ): TonightBlock[] {
   if (blocks.length === 0) return [];
   const all = { ...input, options: { ...input.options, all: true } };
   const estimator = new TechniqueEstimator(all, cache);
-  return blocks.flatMap(({ technique, minutes, rest }) => {
-    const stands = standing.get(technique);
+  return blocks.flatMap((block) => {
+    const stands = standing.get(block.technique);
     if (stands === undefined) return [];
-    const found = estimator.gains(technique);
+    const found = estimator.gains(block.technique);
     const gains = found !== undefined && 'gains' in found ? found.gains : null;
     return {
-      technique,
-      minutes,
-      rest,
+      ...block,
       standing: stands,
       gainPerHour: gains?.gainPerHour ?? null,
       gamble:
