@@ -5,7 +5,7 @@
  */
 import { idleForecast } from './idleForecast.ts';
 import { readLevelTable } from './levelTable.ts';
-import { blocksUntilCompetentAgain } from './planProblem.ts';
+import { blocksUntilCompetentAgain, membersAtStart } from './planProblem.ts';
 import type { PlanProblem } from './planProblem.ts';
 import { sessionLimits } from './sessions.ts';
 import type { SessionShape } from './sessions.ts';
@@ -32,7 +32,7 @@ export function createAreaEvaluator(
   const idle = idleForecast(problem, dynamics);
   const kept = 2 ** (-1 / problem.constants.halfLife);
   const pinned = Uint8Array.from(items, (item) => (item.pinned ? 1 : 0));
-  const currentMembers = [...items.keys()].filter((i) => items[i]!.inSetAtStart);
+  const currentMembers = membersAtStart(problem);
 
   // The state of every item on the current morning.
   const level = new Float64Array(count);

@@ -1,16 +1,9 @@
 /** Finds the best plan of a small problem by trying every choice that the rules allow. */
-import {
-  areNeedsReady,
-  isItemCompetent,
-  itemRate,
-  markReady,
-  mayItemEnter,
-  renewSet,
-  roundRobin,
-} from './planSimulator.ts';
+import { canItemEnter, markReady, renewSet, roundRobin, stateAtStart } from './planSimulator.ts';
 import type { PlanSimulator, PlanState } from './planSimulator.ts';
 import { minutesAvailable } from './allocateBlocks.ts';
 import { readLevelTable } from './levelTable.ts';
+import { membersAtStart } from './planProblem.ts';
 import type { ScheduledDay, PlanProblem, Schedule } from './planProblem.ts';
 import { sessionLimits } from './sessions.ts';
 
@@ -30,14 +23,9 @@ function permutations(list: readonly number[]): number[][] {
 
 /** Every set that the rules can give this morning, over all orders in which items outside the set are considered. */
 function possibleSets(problem: PlanProblem, here: SearchState, size: number) {
-  const { items } = problem;
-  const currentMembers = here.begun ? here.members : [...items.keys()].filter((i) => items[i]!.inSetAtStart);
-  const able = [...items.keys()].filter(
-    (i) =>
-      !currentMembers.includes(i) &&
-      mayItemEnter(problem, i, here) &&
-      areNeedsReady(problem, i, here) &&
-      (items[i]!.pinned || (itemRate(problem, i, here) > 0 && !isItemCompetent(problem, i, here))),
+  const currentMembers = here.begun ? here.members : membersAtStart(problem);
+  const able = [...problem.items.keys()].filter(
+    (i) => !currentMembers.includes(i) && canItemEnter(problem, i, here),
   );
   const seen = new Map<string, ReturnType<typeof renewSet>>();
   for (const order of permutations(able)) {
@@ -158,10 +146,7 @@ export function exhaustiveSearch(
   };
   for (const size of sizes) {
     const start: SearchState = {
-      level: simulator.dynamics.start,
-      ready: new Uint8Array(items.length),
-      gone: new Uint8Array(items.length),
-      blocksHad: new Uint16Array(items.length),
+      ...stateAtStart(problem, simulator.dynamics),
       idleFor: items.map(({ idleDays }) => idleDays),
       touched: items.map(() => false),
       members: [],

@@ -1,15 +1,9 @@
 /** What is certain about the set of the first session, and so about its later size; used for the upper bound. */
-import {
-  areNeedsReady,
-  isItemCompetent,
-  itemRate,
-  markReady,
-  mayItemEnter,
-  renewSet,
-} from './planSimulator.ts';
-import type { PlanSimulator, PlanState } from './planSimulator.ts';
+import { canItemEnter, markReady, renewSet, stateAtStart } from './planSimulator.ts';
+import type { PlanSimulator } from './planSimulator.ts';
 import type { LevelDynamics } from './levelDynamics.ts';
 import type { SetSizeRange } from './membershipGraph.ts';
+import { membersAtStart } from './planProblem.ts';
 import type { PlanProblem } from './planProblem.ts';
 import { sessionLimits } from './sessions.ts';
 
@@ -31,27 +25,19 @@ export function firstSession(
   size: number,
 ): FirstSession {
   const { items } = problem;
-  const morning: PlanState = {
-    level: dynamics.start.slice(),
-    ready: new Uint8Array(items.length),
-    gone: new Uint8Array(items.length),
-    blocksHad: new Uint16Array(items.length),
-  };
+  const morning = stateAtStart(problem, dynamics);
   markReady(problem, morning);
   for (let d = 0; d < firstDay; d++) {
     items.forEach((_, i) => (morning.level[i] = dynamics.next(i, d, morning.level[i]!, 0)));
     markReady(problem, morning);
   }
-  const before = [...items.keys()].filter((i) => items[i]!.inSetAtStart);
   // If nobody may enter, only those leave for whom there is no place.
-  const { members, left } = renewSet(problem, before, [], size, morning);
+  const { members, left } = renewSet(problem, membersAtStart(problem), [], size, morning);
   const stays = items.map((_, i) => members.includes(i));
   const leaves = items.map((_, i) => left.some(({ item }) => item === i));
-  const canEnter = items.filter(({ pinned }, i) => {
-    if (stays[i]! || leaves[i]!) return false;
-    if (!areNeedsReady(problem, i, morning) || !mayItemEnter(problem, i, morning)) return false;
-    return pinned || (itemRate(problem, i, morning) > 0 && !isItemCompetent(problem, i, morning));
-  }).length;
+  const canEnter = items.filter(
+    (_, i) => !stays[i]! && !leaves[i]! && canItemEnter(problem, i, morning),
+  ).length;
   const learners = members.filter((i) => !canBecomeCompetent(problem, dynamics, i)).length;
   // The set becomes smaller only while it has more members than places, and only by competent ones.
   const range = {

@@ -78,6 +78,11 @@ export interface Schedule {
   readonly area: number;
 }
 
+/** The items in the set on the first morning. */
+export function membersAtStart({ items }: PlanProblem): number[] {
+  return [...items.keys()].filter((i) => items[i]!.inSetAtStart);
+}
+
 /** Blocks of each item on each day: `counts[item][day]`. */
 export function blockCounts(problem: PlanProblem, schedule: Schedule): Uint8Array[] {
   const counts = problem.items.map(() => new Uint8Array(schedule.days.length));

@@ -7,7 +7,7 @@ import type { SetCandidate } from './practiceSet.ts';
 import { readLevelTable } from './levelTable.ts';
 import { allocateBlocks, minutesAvailable } from './allocateBlocks.ts';
 import type { TieBreak } from './allocateBlocks.ts';
-import { blocksUntilCompetentAgain } from './planProblem.ts';
+import { blocksUntilCompetentAgain, membersAtStart } from './planProblem.ts';
 import type { ScheduledDay, PlanProblem, Schedule } from './planProblem.ts';
 import { createAreaEvaluator } from './areaEvaluator.ts';
 import { emptySession, fitSession, fitSessionToRooms, sessionLimits } from './sessions.ts';
@@ -41,18 +41,28 @@ export interface PlanState {
   readonly blocksHad: Uint16Array;
 }
 
+/** The state before the first morning: nothing is marked as ready yet. */
+export function stateAtStart({ items }: PlanProblem, { start }: LevelDynamics): PlanState {
+  return {
+    level: start.slice(),
+    ready: new Uint8Array(items.length),
+    gone: new Uint8Array(items.length),
+    blocksHad: new Uint16Array(items.length),
+  };
+}
+
 /**
  * Gain in seconds per hour of an item at its level; includes the gain of the techniques that need it until it is
  * ready.
  */
-export function itemRate(problem: PlanProblem, item: number, { level, ready }: PlanState): number {
+function itemRate(problem: PlanProblem, item: number, { level, ready }: PlanState): number {
   const { rate, opens } = problem.items[item]!;
   const own = readLevelTable(rate, level[item]!);
   return ready[item] === 1 ? own : Math.max(own, opens);
 }
 
 /** Whether everything that an item needs is ready. */
-export function areNeedsReady(problem: PlanProblem, item: number, { ready }: PlanState): boolean {
+function areNeedsReady(problem: PlanProblem, item: number, { ready }: PlanState): boolean {
   return problem.items[item]!.needs.every((need) => ready[need] === 1);
 }
 
@@ -64,19 +74,23 @@ export function markReady(problem: PlanProblem, at: PlanState): void {
 }
 
 /** Whether an item counts as competent, so that it may leave the set and does not enter it. */
-export function isItemCompetent(
-  { items }: PlanProblem,
-  item: number,
-  { level, blocksHad }: PlanState,
-): boolean {
+function isItemCompetent({ items }: PlanProblem, item: number, { level, blocksHad }: PlanState): boolean {
   const { again, competentLevel } = items[item]!;
   if (again && blocksHad[item]! < blocksUntilCompetentAgain) return false;
   return level[item]! >= competentLevel;
 }
 
 /** Whether an item outside the set may enter it at some time. */
-export function mayItemEnter({ items }: PlanProblem, item: number, { gone }: PlanState): boolean {
+function mayItemEnter({ items }: PlanProblem, item: number, { gone }: PlanState): boolean {
   return gone[item] === 0 && (items[item]!.mayEnter || items[item]!.pinned);
+}
+
+/** Whether an item outside the set takes a free place this morning, if no other takes it before. */
+export function canItemEnter(problem: PlanProblem, item: number, at: PlanState): boolean {
+  if (!mayItemEnter(problem, item, at) || !areNeedsReady(problem, item, at)) return false;
+  return (
+    problem.items[item]!.pinned || (itemRate(problem, item, at) > 0 && !isItemCompetent(problem, item, at))
+  );
 }
 
 /** The set for today's session, and the items that left it. Items outside the set are considered in the given order. */
@@ -146,15 +160,10 @@ export function createPlanSimulator(problem: PlanProblem): PlanSimulator {
     return fitSessionToRooms(minutes[0]!, problem.blockMinutes, rooms);
   };
   const count = items.length;
-  const currentMembers = [...items.keys()].filter((i) => items[i]!.inSetAtStart);
+  const currentMembers = membersAtStart(problem);
 
   const plan = (order: readonly number[], size: number, ties: TieBreak): Schedule => {
-    const at: PlanState = {
-      level: Float64Array.from(dynamics.start),
-      ready: new Uint8Array(count),
-      gone: new Uint8Array(count),
-      blocksHad: new Uint16Array(count),
-    };
+    const at = stateAtStart(problem, dynamics);
     const place = new Uint16Array(count);
     order.forEach((item, n) => (place[item] = n));
     const idleFor = items.map(({ idleDays }) => idleDays);

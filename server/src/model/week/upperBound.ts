@@ -145,10 +145,6 @@ function* boundForSize(
     graphs.set(room, graph);
     return graph;
   });
-  // A pinned technique comes before all others.
-  const tops = items.map(({ rate, opens, pinned }) =>
-    pinned ? Infinity : rate.values.reduce((a, b) => Math.max(a, b), opens),
-  );
   const unpractised = items.map((_, i) => levelsWithoutPractice(problem, simulator.dynamics, i));
   const earliest = earliestEntryDays(problem, simulator, staysBy);
   /** Whether an item can come into the set on a day, or come into it for the first session. */
@@ -205,7 +201,10 @@ function* boundForSize(
   const direction = new Float64Array(count);
   // In a full set all places are taken (an equality), so their price may be negative.
   const isFree = (x: number): boolean => full && x >= placeAt && x < turnAt;
-  const usual = [...tops].sort((a, b) => b - a).filter((top) => top < Infinity)[2 * size - 1] ?? 0;
+  const tops = items
+    .filter(({ pinned }) => !pinned)
+    .map(({ rate, opens }) => rate.values.reduce((a, b) => Math.max(a, b), opens));
+  const usual = tops.sort((a, b) => b - a)[2 * size - 1] ?? 0;
   for (const d of sessions) prices[d] = (usual / 60) * 0.5 * (days - d) * blockMinutes;
 
   const find = createPathFinder(Math.max(...staysBy.map(({ day }) => day.length)));
