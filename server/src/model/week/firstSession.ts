@@ -26,9 +26,8 @@ export function firstSession(
 ): FirstSession {
   const { items } = problem;
   const morning = stateAtStart(problem, dynamics);
-  markReady(problem, morning);
-  for (let d = 0; d < firstDay; d++) {
-    items.forEach((_, i) => (morning.level[i] = dynamics.next(i, d, morning.level[i]!, 0)));
+  for (let d = 0; d <= firstDay; d++) {
+    items.forEach((_, i) => (morning.level[i] = dynamics.idleLevels[i]![d]!));
     markReady(problem, morning);
   }
   // If nobody may enter, only those leave for whom there is no place.

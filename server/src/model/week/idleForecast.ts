@@ -16,14 +16,14 @@ export interface IdleForecast {
   readonly becomeReady: readonly (readonly number[])[];
 }
 
-export function idleForecast(problem: PlanProblem, { start, next }: LevelDynamics): IdleForecast {
+export function idleForecast(problem: PlanProblem, { idleLevels }: LevelDynamics): IdleForecast {
   const { items, minutes } = problem;
   const ready = new Uint8Array(items.length);
   const levels: Float64Array[] = [];
   const rates: Float64Array[] = [];
   const becomeReady: number[][] = [];
-  let level = start;
   for (let day = 0; day < minutes.length; day++) {
+    const level = Float64Array.from(idleLevels, (ofItem) => ofItem[day]!);
     const turned: number[] = [];
     const own = new Float64Array(items.length);
     items.forEach(({ rate, opens, readyLevel }, i) => {
@@ -37,8 +37,6 @@ export function idleForecast(problem: PlanProblem, { start, next }: LevelDynamic
     levels.push(level);
     rates.push(own);
     becomeReady.push(turned);
-    const before = level;
-    level = Float64Array.from(before, (x, i) => next(i, day, x, 0));
   }
   return { levels, rates, becomeReady };
 }

@@ -8,6 +8,8 @@ import { readLevelTable } from './levelTable.ts';
 export interface LevelDynamics {
   /** Level on the first morning. */
   readonly start: Float64Array;
+  /** Level without any practice, on the morning of each day: `idleLevels[item][day]`. */
+  readonly idleLevels: readonly Float64Array[];
   /** Seconds saved without any practice, on the morning after each day: `idle[item][day]`. */
   readonly idle: readonly Float64Array[];
   /** The level on the next morning, after `minutes` of practice of an item on a day that began at `level`. */
@@ -53,14 +55,18 @@ export function createLevelDynamics(problem: PlanProblem): LevelDynamics {
     );
     return added === 0 && item.pending === 0 ? level * kept : level;
   };
-  const idle = items.map((item, i) => {
-    let level = start[i]!;
+  const idleLevels = items.map((_, i) => {
+    let after = start[i]!;
     return Float64Array.from(days, (_, d) => {
-      level = next(i, d, level, 0);
-      return readLevelTable(item.saved, level);
+      const level = after;
+      after = next(i, d, level, 0);
+      return level;
     });
   });
-  return { start, idle, next };
+  const idle = items.map(({ saved }, i) =>
+    idleLevels[i]!.map((level, d) => readLevelTable(saved, next(i, d, level, 0))),
+  );
+  return { start, idleLevels, idle, next };
 }
 
 /**

@@ -58,10 +58,9 @@ export function membershipGains(
     // A technique that has been ready stays ready.
     if (isReady === 1) ready[v] = 1;
   };
-  let unpractised = dynamics.start[item]!;
+  const unpractised = dynamics.idleLevels[item]!;
   enters.forEach((v, d) => {
-    if (v >= 0) reach(v, unpractised, unpractised, 0);
-    unpractised = dynamics.next(item, d, unpractised, 0);
+    if (v >= 0) reach(v, unpractised[d]!, unpractised[d]!, 0);
   });
   for (let v = 0; v < count; v++) {
     const high = highest[v]!;

@@ -8,7 +8,6 @@ import { createPathFinder, membershipGains } from './membershipPath.ts';
 import type { MembershipPrices, MembershipGains } from './membershipPath.ts';
 import type { PlanSimulator } from './planSimulator.ts';
 import { readLevelTable } from './levelTable.ts';
-import type { LevelDynamics } from './levelDynamics.ts';
 import { minutesAvailable } from './allocateBlocks.ts';
 import type { PlanProblem } from './planProblem.ts';
 import { buildMembershipGraph } from './membershipGraph.ts';
@@ -22,16 +21,6 @@ interface NeedArc {
   readonly need: number;
 }
 
-/** The level of an item on each morning, up to the last day, if it is never practised. */
-function levelsWithoutPractice({ minutes }: PlanProblem, { start, next }: LevelDynamics, item: number) {
-  let level = start[item]!;
-  return minutes.map((_, d) => {
-    const here = level;
-    level = next(item, d, level, 0);
-    return here;
-  });
-}
-
 /** The first morning on which a technique can be ready for those that need it, if it is in the set from `start` on. */
 function earliestReadyDay(
   problem: PlanProblem,
@@ -42,7 +31,7 @@ function earliestReadyDay(
 ): number {
   const { readyLevel } = problem.items[item]!;
   const level = new Float64Array(day.length).fill(-1);
-  const unpractised = levelsWithoutPractice(problem, dynamics, item);
+  const unpractised = dynamics.idleLevels[item]!;
   const idleReady = unpractised.findIndex((here) => here >= readyLevel);
   if (idleReady >= 0) return idleReady;
   enters.forEach((v, d) => {
@@ -145,7 +134,7 @@ function* boundForSize(
     graphs.set(room, graph);
     return graph;
   });
-  const unpractised = items.map((_, i) => levelsWithoutPractice(problem, simulator.dynamics, i));
+  const unpractised = simulator.dynamics.idleLevels;
   const earliest = earliestEntryDays(problem, simulator, staysBy);
   /** Whether an item can come into the set on a day, or come into it for the first session. */
   const canEnterOn = (i: number, d: number): boolean => {
