@@ -5,6 +5,11 @@ export function techniqueNamesOf(project: Project): ReadonlyMap<string, string> 
   return new Map([...project.techniques].map(([id, { name }]) => [id, name]));
 }
 
+/** The name of a technique by its id, for sentences that people read; an id without a name stays as it is. */
+export function nameLookup(names: ReadonlyMap<string, string>): (id: string) => string {
+  return (id) => names.get(id) ?? id;
+}
+
 /** Names of a project's segments by id. */
 export function segmentNamesOf(project: Project): ReadonlyMap<string, string> {
   return new Map(project.segments.map(({ id, name }) => [id, name]));

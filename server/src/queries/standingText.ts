@@ -2,7 +2,7 @@
 import type { Obstacle, Standing } from '../model/core/standing.ts';
 import type { StandingKind } from '../model/core/types.ts';
 import { formatDate } from '../text/calendar.ts';
-import { formatCount, formatList, formatPercent, formatTwoFigures } from '../text/format.ts';
+import { formatCount, formatList, formatMinutes, formatPercent, formatTwoFigures } from '../text/format.ts';
 
 /** The words that a runner reads for each standing. */
 export const standingLabels: Readonly<Record<StandingKind, string>> = {
@@ -111,7 +111,7 @@ export function standingSentence(standing: Standing, nameOf: (id: string) => str
 }
 
 function practice({ days, minutes }: { readonly days: number; readonly minutes: number }): string {
-  return `${formatCount(days, 'day')} (${minutes.toFixed(0)} min)`;
+  return `${formatCount(days, 'day')} (${formatMinutes(minutes)})`;
 }
 
 function obstacleSentence(obstacle: Obstacle, nameOf: (id: string) => string): string {

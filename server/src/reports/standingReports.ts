@@ -2,6 +2,7 @@
 import { isInSet, type Standing } from '../model/core/standing.ts';
 import type { StandingKind } from '../model/core/types.ts';
 import type { StandingFields, StandingReport } from '../protocol/standing.ts';
+import { nameLookup } from '../queries/names.ts';
 import { standingLabels, standingSentence } from '../queries/standingText.ts';
 import { formatDate } from '../text/calendar.ts';
 
@@ -10,11 +11,12 @@ export function standingReports(
   standings: readonly Standing[],
   names: ReadonlyMap<string, string>,
 ): StandingReport[] {
+  const nameOf = nameLookup(names);
   return standings.map((standing) => ({
     technique: standing.technique,
     standing: standing.kind,
     since: standing.since === null ? null : formatDate(standing.since),
-    reason: standingSentence(standing, (id) => names.get(id) ?? id),
+    reason: standingSentence(standing, nameOf),
   }));
 }
 

@@ -1,4 +1,4 @@
-import { segmentNamesOf } from '../../queries/names.ts';
+import { nameLookup, segmentNamesOf } from '../../queries/names.ts';
 import { standingSentence, standingTitle } from '../../queries/standingText.ts';
 import { explainJson, explainReport } from '../../reports/explain/explainReport.ts';
 import { explainPage } from '../../reports/explain/explainText.ts';
@@ -22,13 +22,10 @@ export function explainRow(
     json: () => explainJson(report),
     print: () => {
       const head = answerHead(route, modelInput, io);
-      const title = head.names.get(technique) ?? technique;
+      const nameOf = nameLookup(head.names);
       const segments = segmentNamesOf(route.project);
-      const standing = `${standingTitle(report.standing.kind)}. ${standingSentence(
-        report.standing,
-        (id) => head.names.get(id) ?? id,
-      )}`;
-      printPage(io, explainPage(report, { ...head, title, numbers, segments, standing }));
+      const standing = `${standingTitle(report.standing.kind)}. ${standingSentence(report.standing, nameOf)}`;
+      printPage(io, explainPage(report, { ...head, title: nameOf(technique), numbers, segments, standing }));
     },
   };
 }

@@ -1,3 +1,4 @@
+import { nameLookup } from '../../queries/names.ts';
 import { formatDate } from '../../text/calendar.ts';
 import { constantNotes } from '../../model/core/constants.ts';
 import type { Explanation, WeightedValue } from '../../model/rank/explainTechnique.ts';
@@ -40,7 +41,7 @@ const shownBlocks = [1, 2, 3, 5, 7, 10, 14, 21, 28];
 
 /** The explanation of a row: five plain lines, and, where they are wanted, the numbers to calculate it again. */
 export function explainPage(report: ExplainReport, words: ExplainPageOptions): Page {
-  const nameOf = (id: string): string => words.names.get(id) ?? id;
+  const nameOf = nameLookup(words.names);
   const preference = report.resetPreference;
   return {
     title: words.title,

@@ -1,3 +1,4 @@
+import { nameLookup } from '../../queries/names.ts';
 import { formatTime } from '../../text/time.ts';
 import {
   formatCount,
@@ -143,7 +144,7 @@ function linePart(report: OddsReport, { segments }: OddsPageOptions): PagePart[]
 }
 
 function triedSentence({ uses }: OddsReport, { names, with: requested }: OddsPageOptions): string {
-  const nameOf = (id: string): string => names.get(id) ?? id;
+  const nameOf = nameLookup(names);
   const tried = [...new Set(uses.map((use) => use.split('@')[0]!))];
   const idle = requested.filter((id) => !tried.includes(id)).map(nameOf);
   const left =

@@ -22,6 +22,7 @@ import { packageName, placesText, rankingParts } from '../rank/packageRows.ts';
 import { nameTechniques } from '../techniqueNames.ts';
 import { gambleText, isGamble } from '../../model/rank/gamble.ts';
 import type { ResetPreference } from '../../model/rank/resetPreference.ts';
+import { nameLookup } from '../../queries/names.ts';
 import { inSetMark } from '../../queries/standingText.ts';
 import { gainUnitOf, targetSentence } from '../rank/gainFormat.ts';
 import { numberTicks, techniqueInfo, techniqueName, type PanelNames } from './panelNames.ts';
@@ -111,7 +112,7 @@ interface RowContext {
 function rowLines(row: RankRow, place: number, { report, names, standings }: RowContext): string[] {
   if (report.objective !== objectives[0].id) return [];
   const { technique, runNow, breakEven, resetWeight, openNeeds } = row;
-  const nameOf = (id: string): string => names.techniques.get(id) ?? id;
+  const nameOf = nameLookup(names.techniques);
   const { standing, reason } = standingReportOf(standings, technique);
   return plainLines({
     standing: reason,

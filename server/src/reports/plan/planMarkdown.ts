@@ -1,8 +1,7 @@
 import { formatTwoFigures, formatNumber, formatRange } from '../../text/format.ts';
 import { escapeMarkdownToPaste } from '../../text/markdown.ts';
 import { unusedText } from './planNotes.ts';
-import type { PlanReport } from './planReport.ts';
-import { weekdayName } from './planText.ts';
+import { dayLabel, type PlanReport } from './planReport.ts';
 
 /**
  * A plan as a Markdown table, for pasting into notes or a message: the coming week, and its expected gain.
@@ -21,7 +20,7 @@ export function planMarkdown(report: PlanReport, names: ReadonlyMap<string, stri
     const left = unusedText(unused);
     const runs = runMinutes > 0 ? `${formatNumber(runMinutes, 0)} min` : '';
     lines.push(
-      `| ${weekdayName(date)} ${date} | ${[...practice, ...(left === undefined ? [] : [left])].join('<br>')} | ${runs} |`,
+      `| ${dayLabel(date)} | ${[...practice, ...(left === undefined ? [] : [left])].join('<br>')} | ${runs} |`,
     );
   }
   const last = report.forecast.at(-1);

@@ -1,7 +1,8 @@
-import { formatDate } from '../../text/calendar.ts';
+import { formatDate, formatWeekday, parseMoment } from '../../text/calendar.ts';
 import type { Plan, OptimalityGap } from '../../model/week/planWeek.ts';
 import type { UnusedMinutes } from '../../model/week/sessions.ts';
 import { decimalsFor, formatTwoFigures, formatNumber, formatList } from '../../text/format.ts';
+import { nameLookup } from '../../queries/names.ts';
 import type { StandingReport } from '../../protocol/standing.ts';
 import { standingReports } from '../standingReports.ts';
 import { planNotes } from './planNotes.ts';
@@ -69,7 +70,7 @@ export function planReport(plan: Plan, words: PlanReportOptions): PlanReport {
     oneSession: plan.oneSession,
     gap: plan.gap,
     notes: planNotes(plan, {
-      nameOf: (id) => words.names.get(id) ?? id,
+      nameOf: nameLookup(words.names),
       dayOf: formatDate,
       givenMinutes: words.givenMinutes,
       sessionToldElsewhere: false,
@@ -79,9 +80,15 @@ export function planReport(plan: Plan, words: PlanReportOptions): PlanReport {
   };
 }
 
+/** The date of a day of the report with its weekday: `Mon 2026-11-09`. */
+export function dayLabel(date: string): string {
+  const moment = parseMoment(date);
+  return moment ? formatWeekday(moment.date) : date;
+}
+
 /** The names of the techniques in the practice set, as a list in a sentence. */
 export function practiceSetText({ set }: PlanReport, names: ReadonlyMap<string, string>): string {
-  return set.length === 0 ? 'none' : formatList(set.map((id) => names.get(id) ?? id));
+  return set.length === 0 ? 'none' : formatList(set.map(nameLookup(names)));
 }
 
 /** How far the plan may be from the best one: a sentence without its full stop. */

@@ -1,7 +1,7 @@
 import { formatTwoFigures, formatNumber, formatRange } from '../../text/format.ts';
 import { sanitizeForTerminal, type TextStyle } from '../../text/terminalText.ts';
 import { unusedText } from './planNotes.ts';
-import { gapSentence, practiceSetText, type PlanReport, type PlanReportDay } from './planReport.ts';
+import { dayLabel, gapSentence, practiceSetText, type PlanReport, type PlanReportDay } from './planReport.ts';
 import { formatTable, type TableColumn } from '../../text/table.ts';
 import { proseWidth, wrapText } from '../../text/wrap.ts';
 
@@ -12,13 +12,6 @@ export interface PlanTextOptions {
   readonly basis: readonly string[];
   /** Names of techniques by id. */
   readonly names: ReadonlyMap<string, string>;
-}
-
-const weekdays = ['Sun', 'Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat'] as const;
-
-/** The weekday of a date: `Mon` for `2026-11-09`. */
-export function weekdayName(date: string): string {
-  return weekdays[new Date(`${date}T00:00:00Z`).getUTCDay()] ?? '';
 }
 
 const columns: readonly TableColumn[] = [
@@ -63,7 +56,7 @@ function prose(text: string, indent = ''): string[] {
 }
 
 function rows({ date, blocks, runMinutes, unused }: PlanReportDay, name: (id: string) => string): string[][] {
-  const day = `${weekdayName(date)} ${date}`;
+  const day = dayLabel(date);
   const body = blocks.map(({ technique, minutes, rest }) => [
     '',
     name(technique),

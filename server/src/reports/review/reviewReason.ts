@@ -3,7 +3,7 @@ import type { AttemptCount } from '../../model/core/types.ts';
 import type { PracticeSpread } from '../../model/review/practiceSpread.ts';
 import type { Review, TechniqueReview } from '../../model/review/reviewWeek.ts';
 import { standingSentence } from '../../queries/standingText.ts';
-import { formatCount, formatTwoFigures, formatPercent } from '../../text/format.ts';
+import { formatCount, formatMinutes, formatTwoFigures, formatPercent } from '../../text/format.ts';
 
 /** Where a technique stands, in its one sentence, and then what the week adds to that. */
 export function reviewReason(one: TechniqueReview, review: Review, nameOf: (id: string) => string): string {
@@ -54,7 +54,7 @@ function pastUseFact(
 ): string {
   if (practised === null || best === null) return '';
   return (
-    `Practised past its use: the week's ${practised.minutes.toFixed(0)} min gained about ` +
+    `Practised past its use: the week's ${formatMinutes(practised.minutes)} gained about ` +
     `${formatTwoFigures(practised.gainedPerHour)} s an hour, and more would gain ${formatTwoFigures(gainPerHour ?? 0)} s an hour, ` +
     `where an hour on ${nameOf(best.technique)} would gain ${formatTwoFigures(best.gainPerHour)} s.`
   );
@@ -62,7 +62,7 @@ function pastUseFact(
 
 function crowdedFact(practised: PracticeSpread): string {
   return (
-    `Crowded: ${formatCount(practised.blocks, 'block')} (${practised.minutes.toFixed(0)} min) on ${formatCount(practised.days, 'day')}. ` +
+    `Crowded: ${formatCount(practised.blocks, 'block')} (${formatMinutes(practised.minutes)}) on ${formatCount(practised.days, 'day')}. ` +
     `Spread over ${formatCount(practised.possibleDays, 'day')} of those you practised on, the same minutes would have counted ` +
     `for ${formatPercent(practised.wouldCount)} more.`
   );

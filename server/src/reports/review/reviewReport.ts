@@ -1,3 +1,4 @@
+import { nameLookup } from '../../queries/names.ts';
 import { nameTechniques } from '../techniqueNames.ts';
 import { formatDate } from '../../text/calendar.ts';
 import type { Review, ObservedRate, TechniqueReview } from '../../model/review/reviewWeek.ts';
@@ -36,7 +37,7 @@ export interface ReviewNames {
 
 export function reviewReport(review: Review, { names, difficulties }: ReviewNames): ReviewReport {
   const { from, to, techniques, standings, ...rest } = review;
-  const nameOf = (id: string): string => names.get(id) ?? id;
+  const nameOf = nameLookup(names);
   return {
     asOf: formatDate(to + 1),
     week: { from: formatDate(from), to: formatDate(to) },

@@ -1,5 +1,6 @@
 import type { AttemptCount, StandingKind } from '../../model/core/types.ts';
-import { standingLabels } from '../../queries/standingText.ts';
+import { nameLookup } from '../../queries/names.ts';
+import { standingLabels, standingTitle } from '../../queries/standingText.ts';
 import { formatDate } from '../../text/calendar.ts';
 import { formatNumber, formatPercent, formatPercentRange, formatList } from '../../text/format.ts';
 import { heading, bulletList, prose, tableOf, type ListItem, type Page, type PagePart } from '../page.ts';
@@ -32,7 +33,7 @@ const shownOrder: readonly StandingKind[] = [
 /** A review for people: first where each technique stands, with what the week adds to that, last all counts. */
 export function reviewPage(report: ReviewReport, words: ReviewPageOptions): Page {
   const { techniques } = report;
-  const nameOf = (id: string): string => words.names.get(id) ?? id;
+  const nameOf = nameLookup(words.names);
   const logged = techniques.filter((row) => !nothingLogged(row));
   const section = (title: string, rows: readonly ListItem[]): PagePart[] =>
     rows.length === 0 ? [] : [heading(title), bulletList(rows)];
@@ -46,7 +47,7 @@ export function reviewPage(report: ReviewReport, words: ReviewPageOptions): Page
       ),
       ...shownOrder.flatMap((kind) =>
         section(
-          capitalised(standingLabels[kind]),
+          standingTitle(kind),
           standingItems(
             report,
             logged.filter(({ standing }) => standing.kind === kind),
@@ -84,10 +85,6 @@ function standingItems(
     text: isNew(row) ? `${row.reason} New since ${since(row)}.` : row.reason,
   });
   return [...rows.filter(isNew), ...rows.filter((row) => !isNew(row))].map(item);
-}
-
-function capitalised(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 function nothingLogged({ standing }: ReviewRow): boolean {

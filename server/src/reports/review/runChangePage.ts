@@ -1,3 +1,4 @@
+import { nameLookup } from '../../queries/names.ts';
 import { standingLabels } from '../../queries/standingText.ts';
 import { formatTwoFigures, formatPercent, formatPercentRange, formatList } from '../../text/format.ts';
 import { heading, bulletList, prose, tableOf, type Page, type PagePart } from '../page.ts';
@@ -15,7 +16,7 @@ export function runChangePage(
   names: ReadonlyMap<string, string>,
   title: string,
 ): Page {
-  const nameOf = (id: string): string => names.get(id) ?? id;
+  const nameOf = nameLookup(names);
   const earlier = new Map(before.techniques.map((row) => [row.technique, row]));
   const pairs = after.techniques.flatMap((row): Pair[] => {
     const one = earlier.get(row.technique);

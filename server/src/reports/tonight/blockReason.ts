@@ -1,13 +1,12 @@
 import { gambleText } from '../../model/rank/gamble.ts';
 import type { Gamble, TonightBlock } from '../../model/tonight/tonight.ts';
-import { standingLabels, standingSentence } from '../../queries/standingText.ts';
+import { standingSentence, standingTitle } from '../../queries/standingText.ts';
 import { formatHours, formatList, formatTwoFigures } from '../../text/format.ts';
 
 /** Why a technique is practised tonight: where it stands, what an hour of it gains, and whether that is a gamble. */
 export function blockReason(block: TonightBlock, nameOf: (id: string) => string): string {
   const { standing, gamble } = block;
-  const label = standingLabels[standing.kind];
-  const stands = `${label.charAt(0).toUpperCase()}${label.slice(1)}: ${standingSentence(standing, nameOf)}`;
+  const stands = `${standingTitle(standing.kind)}: ${standingSentence(standing, nameOf)}`;
   const gain = gainSentence(block);
   return [
     stands,

@@ -1,7 +1,7 @@
 import type { NextPractice, NotPractised, NothingToPractise } from '../../model/tonight/whyNothing.ts';
 import { sessionLimits } from '../../model/week/sessions.ts';
 import { formatWeekday } from '../../text/calendar.ts';
-import { formatCount, formatList } from '../../text/format.ts';
+import { formatCount, formatList, formatMinutes } from '../../text/format.ts';
 
 /** Why there is nothing to practise today, and when there is. Whole sentences. */
 export function nothingText(nothing: NothingToPractise): string {
@@ -17,7 +17,7 @@ export function nothingText(nothing: NothingToPractise): string {
     case 'minutes used':
       return `Nothing more. Today's minutes are used. ${nextText(nothing.next)}`;
     case 'too few minutes':
-      return `Nothing. Today has ${nothing.minutes.toFixed(0)} min, and a block takes at least ${sessionLimits.shortest} min. ${nextText(nothing.next)}`;
+      return `Nothing. Today has ${formatMinutes(nothing.minutes)}, and a block takes at least ${sessionLimits.shortest} min. ${nextText(nothing.next)}`;
     case 'day is full':
       return `Nothing more. Each technique of the practice set had its time today, at most an hour. ${nextText(nothing.next)}`;
   }
@@ -25,7 +25,7 @@ export function nothingText(nothing: NothingToPractise): string {
 
 function nextText(next: NextPractice | null): string {
   if (next === null) return 'No day of the coming weeks has practice.';
-  return `The next practice is on ${formatWeekday(next.day)} (${next.minutes.toFixed(0)} min).`;
+  return `The next practice is on ${formatWeekday(next.day)} (${formatMinutes(next.minutes)}).`;
 }
 
 function nothingLeftText({ competent, leftOut, waiting, hopeless }: NotPractised): string {

@@ -1,6 +1,7 @@
 import type { NothingToPractise, NextPractice } from '../../model/tonight/whyNothing.ts';
 import type { Tonight } from '../../model/tonight/tonight.ts';
 import type { TonightReport } from '../../protocol/tonightReport.ts';
+import { nameLookup, techniqueNamesOf } from '../../queries/names.ts';
 import { standingSentence } from '../../queries/standingText.ts';
 import type { Project } from '../../workspace/project.ts';
 import { formatDate } from '../../text/calendar.ts';
@@ -15,11 +16,11 @@ export interface TonightWords {
   readonly starts: ReadonlyMap<string, string>;
 }
 
-export function tonightWordsOf({ techniques }: Project): TonightWords {
+export function tonightWordsOf(project: Project): TonightWords {
   return {
-    names: new Map([...techniques].map(([id, { name }]) => [id, name])),
+    names: techniqueNamesOf(project),
     starts: new Map(
-      [...techniques].flatMap(([id, { practice }]) =>
+      [...project.techniques].flatMap(([id, { practice }]) =>
         practice.from === undefined ? [] : [[id, practice.from] as const],
       ),
     ),
@@ -27,7 +28,7 @@ export function tonightWordsOf({ techniques }: Project): TonightWords {
 }
 
 export function tonightReport(tonight: Tonight, { names, starts }: TonightWords): TonightReport {
-  const nameOf = (id: string): string => names.get(id) ?? id;
+  const nameOf = nameLookup(names);
   return {
     date: formatDate(tonight.day),
     blocks: tonight.blocks.map((block) => ({

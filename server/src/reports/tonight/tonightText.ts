@@ -2,9 +2,10 @@ import type { Standing } from '../../model/core/standing.ts';
 import type { ChangedStanding } from '../../model/tonight/changedStandings.ts';
 import type { PractisedTechnique } from '../../model/tonight/practisedOn.ts';
 import type { Tonight, TonightBlock } from '../../model/tonight/tonight.ts';
+import { nameLookup } from '../../queries/names.ts';
 import { standingLabels, standingSentence } from '../../queries/standingText.ts';
 import { formatWeekday } from '../../text/calendar.ts';
-import { formatCount, formatList, formatPercent } from '../../text/format.ts';
+import { formatCount, formatList, formatMinutes, formatPercent } from '../../text/format.ts';
 import { gambleSentences } from './blockReason.ts';
 import { nothingText } from './nothingText.ts';
 import type { TonightWords } from './tonightReport.ts';
@@ -41,7 +42,7 @@ const namedAtMost = 4;
 
 /** @param caution a sentence about long days; undefined if they are not long */
 export function tonightText(tonight: Tonight, words: TonightWords, caution?: string): TonightText {
-  const nameOf = (id: string): string => words.names.get(id) ?? id;
+  const nameOf = nameLookup(words.names);
   const { blocks, done, nothing, notInRuns, unused } = tonight;
   return {
     title: `Tonight, ${formatWeekday(tonight.day)}`,
@@ -80,7 +81,7 @@ function stepText(minutes: number, rest: number, start: string | undefined): str
 }
 
 function doneText(done: readonly PractisedTechnique[], nameOf: (id: string) => string): string {
-  return `${formatList(done.map(({ technique, minutes }) => `${nameOf(technique)} ${minutes.toFixed(0)} min`))}.`;
+  return `${formatList(done.map(({ technique, minutes }) => `${nameOf(technique)} ${formatMinutes(minutes)}`))}.`;
 }
 
 /** Why each technique is practised, once each: those to work on again with their cause, the others by their kind. */

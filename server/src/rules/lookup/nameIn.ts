@@ -1,8 +1,7 @@
-import { techniqueNamesOf } from '../../queries/names.ts';
+import { nameLookup, techniqueNamesOf } from '../../queries/names.ts';
 import type { LookupContext } from './lookupContext.ts';
 
 /** The name of a technique by its id, for sentences that people read. */
 export function nameIn({ project }: LookupContext): (id: string) => string {
-  const names = techniqueNamesOf(project);
-  return (id) => names.get(id) ?? id;
+  return nameLookup(techniqueNamesOf(project));
 }

@@ -1,5 +1,5 @@
-import type { Weekday } from '../../../files/documents/documents.ts';
 import { isInSet } from '../../../model/core/standing.ts';
+import { weekdayOf } from '../../../queries/weekInput.ts';
 import {
   daysOf,
   groupByTechnique,
@@ -18,7 +18,6 @@ const minPlanned = 3;
 const setDays = 7;
 /** How many days back a gap is looked for. */
 const days = 28;
-const weekdays: readonly Weekday[] = ['thu', 'fri', 'sat', 'sun', 'mon', 'tue', 'wed'];
 
 /** Days in a row without practice while something is in the practice set. */
 export const gapInPractice: ForecastRule = {
@@ -88,11 +87,11 @@ function gap(context: RuleContext): Gap | undefined {
 function between({ own }: RuleContext, from: number, to: number): { days: number; enough: number } {
   const week = own.week?.document;
   const off = new Set(week?.off.map(({ date }) => date));
-  const planned = weekdays.filter((day) => (week?.days[day] ?? 0) > 0);
+  const weekIsPlanned = Object.values(week?.days ?? {}).some((minutes) => minutes > 0);
   let days = 0;
   for (let day = from + 1; day < to; day++) {
-    const free = planned.length === 0 || planned.includes(weekdays[((day % 7) + 7) % 7]!);
+    const free = !weekIsPlanned || (week?.days[weekdayOf(day)] ?? 0) > 0;
     if (free && !off.has(day)) days++;
   }
-  return { days, enough: planned.length === 0 ? minDays : minPlanned };
+  return { days, enough: weekIsPlanned ? minPlanned : minDays };
 }
