@@ -1,6 +1,6 @@
-import { weekDefaults } from '../files/documents/weekDocument.ts';
 import { type Moment, runnerDayOf } from '../text/calendar.ts';
 import type { RunnerFiles } from '../workspace/runnerFiles.ts';
+import { dayStartsOf } from './dayStarts.ts';
 import { lastLoggedDay } from './modelLogs.ts';
 
 /** The day that a person wants an answer for, before it is known whose logs the answer is about. */
@@ -31,7 +31,7 @@ export type DayReason = 'asked' | 'last' | 'today';
  * At 02:00 on 2026-10-06, with `day_starts: 04:00`, today is still 2026-10-05.
  */
 export function answerDayOf(own: RunnerFiles, { now, asked }: DayChoice): AnswerDay {
-  const dayStarts = own.week?.document.dayStarts ?? weekDefaults.dayStarts;
+  const dayStarts = dayStartsOf(own);
   const day = typeof asked === 'number' ? asked : runnerDayOf(now, dayStarts);
   const lastLogged = lastLoggedDay(own, dayStarts, day);
   if (typeof asked === 'number') return { day, reason: 'asked', lastLogged };

@@ -3,6 +3,7 @@ import type { TechniqueState } from '../files/documents/documents.ts';
 import type { Constants } from '../model/core/constants.ts';
 import { MemoCache } from '../incremental/memoCache.ts';
 import type { Logs, RankOptions, RouteModel } from '../model/core/types.ts';
+import { dayStartsOf } from './dayStarts.ts';
 import { runnerSegmentTimes, type RunnerSegmentTimes } from './runnerSegmentTimes.ts';
 import { buildModelLogs } from './modelLogs.ts';
 import { currentTechniqueId, type Project } from '../workspace/project.ts';
@@ -43,7 +44,7 @@ export function buildModelInput(
   { asOf: asOfDay, all = false, memory = new MemoCache() }: ModelInputOptions,
 ): ModelInput {
   const week = own.week?.document;
-  const dayStarts = week?.dayStarts ?? weekDefaults.dayStarts;
+  const dayStarts = dayStartsOf(own);
   const states = techniqueStatesOf(project, own, dayStarts, asOfDay);
   const model = week?.model ?? {};
   const times = runnerSegmentTimes(

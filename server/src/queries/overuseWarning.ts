@@ -1,6 +1,6 @@
 import { runnerDayOf } from '../text/calendar.ts';
-import { weekDefaults } from '../files/documents/weekDocument.ts';
 import type { RunnerFiles } from '../workspace/runnerFiles.ts';
+import { dayStartsOf } from './dayStarts.ts';
 
 /** A day with more than so many minutes of practice is long; so is a day with too many of them on one technique. */
 const longDayMinutes = 120;
@@ -16,7 +16,7 @@ export function overuseWarning(own: RunnerFiles, asOfDay: number): string | unde
 }
 
 function hasLongPractice(own: RunnerFiles, asOfDay: number): boolean {
-  const dayStarts = own.week?.document.dayStarts ?? weekDefaults.dayStarts;
+  const dayStarts = dayStartsOf(own);
   const byDay = new Map<number, number>();
   const byTechnique = new Map<string, number>();
   for (const { start, blocks } of own.practice.flatMap(({ document }) => document.sessions)) {

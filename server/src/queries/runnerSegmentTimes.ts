@@ -10,7 +10,7 @@ import type { MemoCache } from '../incremental/memoCache.ts';
 import type { RouteModel } from '../model/core/types.ts';
 import { currentTechniqueId, type Project } from '../workspace/project.ts';
 import type { RunnerFiles } from '../workspace/runnerFiles.ts';
-import { weekDefaults } from '../files/documents/weekDocument.ts';
+import { dayStartsOf } from './dayStarts.ts';
 
 /** A route with the runner's own segment times where the runs give them. */
 export interface RunnerSegmentTimes {
@@ -48,7 +48,7 @@ export function runnerSegmentTimes(
  * Single runs with the times of their segments, in the model's form. An entry for a whole evening has no such times.
  */
 function loggedRuns(project: Project, own: RunnerFiles, asOfDay: number): LoggedRun[] {
-  const dayStarts = own.week?.document.dayStarts ?? weekDefaults.dayStarts;
+  const dayStarts = dayStartsOf(own);
   return own.runs
     .flatMap(({ document }) => document.runs)
     .filter(

@@ -1,4 +1,4 @@
-import { runnerDayOf } from '../text/calendar.ts';
+import { compareMoments, runnerDayOf } from '../text/calendar.ts';
 import type { TechniqueState } from '../files/documents/documents.ts';
 import { currentTechniqueId, type Project } from '../workspace/project.ts';
 import type { RunnerFiles } from '../workspace/runnerFiles.ts';
@@ -54,7 +54,7 @@ function recentlyTried(project: Project, own: RunnerFiles, dayStarts: number, as
   const runs = own.runs
     .flatMap(({ document }) => document.runs)
     .filter(({ start }) => runnerDayOf(start, dayStarts) <= asOf)
-    .sort((a, b) => b.start.date - a.start.date || (b.start.minute ?? 0) - (a.start.minute ?? 0));
+    .sort((a, b) => compareMoments(b.start, a.start));
   const tried = new Map<string, number>();
   let seen = 0;
   for (const run of runs) {

@@ -1,5 +1,5 @@
 import { runnerDayOf, formatDate } from '../text/calendar.ts';
-import { weekDefaults } from '../files/documents/weekDocument.ts';
+import { dayStartsOf } from '../queries/dayStarts.ts';
 import { formatCount } from '../text/format.ts';
 import type { AnswerDay, DayReason } from '../queries/answerDay.ts';
 import type { ModelInput } from '../queries/modelInput.ts';
@@ -23,7 +23,7 @@ export function dayText({ day, reason, lastLogged }: AnswerDay): string {
 /** Whole sentences on the day that a report is for, and on the logs that it is based on. */
 export function basisText(own: RunnerFiles, { logs }: ModelInput, answerDay: AnswerDay): string {
   const { day } = answerDay;
-  const dayStarts = own.week?.document.dayStarts ?? weekDefaults.dayStarts;
+  const dayStarts = dayStartsOf(own);
   const before = ({ start }: { readonly start: Parameters<typeof runnerDayOf>[0] }) =>
     runnerDayOf(start, dayStarts) <= day;
   const blocks = own.practice

@@ -34,6 +34,7 @@ const weekdays = ['Sun', 'Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat'];
  * formatWeekday(0) // 'Thu 1970-01-01'
  */
 export function formatWeekday(day: number): string {
+  // 1970-01-01 was a Thursday.
   return `${weekdays[(((day + 4) % 7) + 7) % 7]!} ${formatDate(day)}`;
 }
 
@@ -49,6 +50,11 @@ export function parseTimeOfDay(text: string): number {
  */
 export function runnerDayOf(moment: Moment, dayStarts: number): number {
   return moment.minute !== undefined && moment.minute < dayStarts ? moment.date - 1 : moment.date;
+}
+
+/** Orders moments from early to late; a bare date comes before the times of its day. */
+export function compareMoments(a: Moment, b: Moment): number {
+  return a.date - b.date || (a.minute ?? 0) - (b.minute ?? 0);
 }
 
 /** A date and time on the runner's own clock. */

@@ -1,6 +1,6 @@
 import { readFile, writeFile } from 'node:fs/promises';
 import { basename, resolve } from 'node:path';
-import { weekDefaults } from '../../files/documents/weekDocument.ts';
+import { dayStartsOf } from '../../queries/dayStarts.ts';
 import { stemOf } from '../../files/fileKind.ts';
 import { replaceFile } from '../../journal/replaceFile.ts';
 import { planWeek } from '../../model/week/planWeek.ts';
@@ -108,7 +108,7 @@ async function writeIcs(
     key: calendarKey([basename(stemOf(project.route.uri)), own.runner ?? '']),
     names: techniqueNamesOf(project),
     startMinute,
-    dayStarts: own.week?.document.dayStarts ?? weekDefaults.dayStarts,
+    dayStarts: dayStartsOf(own),
   });
   try {
     const before = await readFile(path, 'utf8').catch((error: NodeJS.ErrnoException) => {

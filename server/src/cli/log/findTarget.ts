@@ -1,6 +1,6 @@
 import { existsSync } from 'node:fs';
 import { join, resolve } from 'node:path';
-import { weekDefaults } from '../../files/documents/weekDocument.ts';
+import { dayStartsOf } from '../../queries/dayStarts.ts';
 import { chooseLog } from '../../logging/chooseLog.ts';
 import { logVocabularyOf } from '../../logging/logVocabulary.ts';
 import { filesOf, Workspace } from '../../workspace/workspace.ts';
@@ -90,6 +90,6 @@ function targetOf(project: Project, own: RunnerFiles, practice: string, runs: st
     cycles: Object.fromEntries(
       [...project.techniques].map(([id, { practice: at }]) => [id, at.attempt + at.reload]),
     ),
-    dayStarts: own.week?.document.dayStarts ?? weekDefaults.dayStarts,
+    dayStarts: dayStartsOf(own),
   };
 }

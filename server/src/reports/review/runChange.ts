@@ -1,4 +1,4 @@
-import { weekDefaults } from '../../files/documents/weekDocument.ts';
+import { dayStartsOf } from '../../queries/dayStarts.ts';
 import { scalarTextAt } from '../../files/edit/valueAt.ts';
 import type { ModelCache } from '../../model/core/modelCache.ts';
 import type { ReviewReport } from './reviewReport.ts';
@@ -29,10 +29,7 @@ export function runChange(
 ): RunChange | undefined {
   const run = own.runs.flatMap((file) => findRun(file, id) ?? [])[0];
   if (run === undefined) return undefined;
-  const asOf = Math.max(
-    today,
-    runnerDayOf(run.start, own.week?.document.dayStarts ?? weekDefaults.dayStarts),
-  );
+  const asOf = Math.max(today, runnerDayOf(run.start, dayStartsOf(own)));
   const modelInput = buildModelInput(project, own, { asOf, memory: cache.shared });
   const without: Project = { ...project, runs: project.runs.map((file) => withoutRun(file, id)) };
   const ownWithout = runnerFilesOf(without, own.runner);

@@ -1,4 +1,3 @@
-import { weekDefaults } from '../../files/documents/weekDocument.ts';
 import { routeUri } from '../../workspace/groupFiles.ts';
 import type { PracticeFile, Project } from '../../workspace/project.ts';
 import type { LookupContext } from './lookupContext.ts';
@@ -9,11 +8,6 @@ import type { LookupContext } from './lookupContext.ts';
  */
 export function ownPractice(project: Project): readonly PracticeFile[] {
   return project.practice.filter(({ uri, document }) => routeUri(uri, document.route) === project.route.uri);
-}
-
-/** Minutes after midnight at which the runner's day begins. */
-export function dayStartsOf({ own }: LookupContext): number {
-  return own.week?.document.dayStarts ?? weekDefaults.dayStarts;
 }
 
 /** Whose entries a file holds; empty where nobody is named. */

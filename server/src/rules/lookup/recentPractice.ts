@@ -1,8 +1,9 @@
-import { runnerDayOf } from '../../text/calendar.ts';
+import { compareMoments, runnerDayOf } from '../../text/calendar.ts';
 import type { Moment } from '../../text/calendar.ts';
 import type { Path } from '../../files/yaml/tree.ts';
 import { currentTechniqueId } from '../../workspace/project.ts';
-import { dayStartsOf, ownPractice } from './ownFiles.ts';
+import { dayStartsOf } from '../../queries/dayStarts.ts';
+import { ownPractice } from './ownFiles.ts';
 import type { LookupContext } from './lookupContext.ts';
 import type { SourceRef } from './sourceRef.ts';
 
@@ -51,7 +52,7 @@ export function recentSessions(context: RecentContext, days = recentDays): reado
 /** Gathers the sessions of the last days before `today`, from old to new, in time linear in the length of the logs. */
 export function gatherRecentSessions(context: LookupContext): readonly RecentSession[] {
   const { project, own, today } = context;
-  const dayStarts = dayStartsOf(context);
+  const dayStarts = dayStartsOf(context.own);
   const projectFiles = new Set(ownPractice(project).map(({ uri }) => uri));
   const found: RecentSession[] = [];
   for (const { uri, document } of own.practice) {
@@ -72,7 +73,7 @@ export function gatherRecentSessions(context: LookupContext): readonly RecentSes
       });
     }
   }
-  return found.sort((a, b) => a.start.date - b.start.date || (a.start.minute ?? 0) - (b.start.minute ?? 0));
+  return found.sort((a, b) => compareMoments(a.start, b.start));
 }
 
 /** Where a session began. */

@@ -2,7 +2,7 @@ import { scalarTextAt } from '../../../files/edit/valueAt.ts';
 import { formatDate, parseMoment, runnerDayOf } from '../../../text/calendar.ts';
 import type { Project } from '../../../workspace/project.ts';
 import { filesOf } from '../../../workspace/workspace.ts';
-import { dayStartsOf } from '../../lookup/ownFiles.ts';
+import { dayStartsOf } from '../../../queries/dayStarts.ts';
 import type { Rule } from '../../engine/rule.ts';
 import { entryStarts } from '../../lookup/entryStarts.ts';
 import type { Fix, SourceRef } from '../../lookup/sourceRef.ts';
@@ -34,7 +34,7 @@ export const dateInFuture: Rule = {
   },
   check(context) {
     const { project, today } = context;
-    const dayStarts = dayStartsOf(context);
+    const dayStarts = dayStartsOf(context.own);
     return entryStarts(project)
       .flat()
       .filter(({ moment }) => runnerDayOf(moment, dayStarts) > today)

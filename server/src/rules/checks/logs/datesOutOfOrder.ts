@@ -1,6 +1,6 @@
 import { runnerDayOf } from '../../../text/calendar.ts';
 import type { Moment } from '../../../text/calendar.ts';
-import { dayStartsOf } from '../../lookup/ownFiles.ts';
+import { dayStartsOf } from '../../../queries/dayStarts.ts';
 import type { RuleReport, Rule } from '../../engine/rule.ts';
 import { entryStarts } from '../../lookup/entryStarts.ts';
 
@@ -30,7 +30,7 @@ export const datesOutOfOrder: Rule = {
     },
   },
   check(context) {
-    const dayStarts = dayStartsOf(context);
+    const dayStarts = dayStartsOf(context.own);
     return entryStarts(context.project).flatMap((starts) =>
       starts.flatMap(({ moment, place }, at): RuleReport[] => {
         const above = starts[at - 1];

@@ -1,7 +1,8 @@
 import type { Path } from '../../../files/yaml/tree.ts';
 import { runnerDayOf, formatDate } from '../../../text/calendar.ts';
 import { currentTechniqueId } from '../../../workspace/project.ts';
-import { dayStartsOf, ownPractice, runnerOf } from '../../lookup/ownFiles.ts';
+import { dayStartsOf } from '../../../queries/dayStarts.ts';
+import { ownPractice, runnerOf } from '../../lookup/ownFiles.ts';
 import { longDays } from '../../lookup/longDays.ts';
 import type { RuleReport, Rule, RuleContext } from '../../engine/rule.ts';
 
@@ -57,7 +58,7 @@ interface TechniqueBlock {
 
 function techniqueBlocks(context: RuleContext): TechniqueBlock[] {
   const { project } = context;
-  const dayStarts = dayStartsOf(context);
+  const dayStarts = dayStartsOf(context.own);
   return project.practice.flatMap((file) =>
     file.document.sessions.flatMap(({ start, blocks }) =>
       blocks.flatMap(({ technique, minutes, path }): TechniqueBlock[] => {

@@ -1,8 +1,9 @@
-import { runnerDayOf } from '../../../text/calendar.ts';
+import { compareMoments, runnerDayOf } from '../../../text/calendar.ts';
 import type { Standing } from '../../../model/core/standing.ts';
 import { isInSet } from '../../../model/core/standing.ts';
 import { currentTechniqueId } from '../../../workspace/project.ts';
-import { dayStartsOf, ownPractice } from '../../lookup/ownFiles.ts';
+import { dayStartsOf } from '../../../queries/dayStarts.ts';
+import { ownPractice } from '../../lookup/ownFiles.ts';
 import type { ForecastRule, RuleReport, RuleContext } from '../../engine/rule.ts';
 import type { SourceRef } from '../../lookup/sourceRef.ts';
 import { listIds } from '../../lookup/words.ts';
@@ -78,7 +79,7 @@ interface Change {
  */
 function changed(context: RuleContext): Change | undefined {
   const { project, own, today } = context;
-  const dayStarts = dayStartsOf(context);
+  const dayStarts = dayStartsOf(context.own);
   const speaksOf = new Set(ownPractice(project).map(({ uri }) => uri));
   const earlier = new Map<string, { days: Set<number>; place: SourceRef }>();
   const since = new Map<string, SourceRef>();
@@ -86,7 +87,7 @@ function changed(context: RuleContext): Change | undefined {
   const sessions = own.practice
     .filter(({ uri }) => speaksOf.has(uri))
     .flatMap(({ uri, document }) => document.sessions.map((session) => ({ ...session, uri })))
-    .sort((a, b) => a.start.date - b.start.date || (a.start.minute ?? 0) - (b.start.minute ?? 0));
+    .sort((a, b) => compareMoments(a.start, b.start));
   for (const { uri, start, blocks } of sessions) {
     const day = runnerDayOf(start, dayStarts);
     if (day >= today) continue;

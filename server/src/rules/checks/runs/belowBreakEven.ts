@@ -1,4 +1,4 @@
-import { runnerDayOf } from '../../../text/calendar.ts';
+import { compareMoments, runnerDayOf } from '../../../text/calendar.ts';
 import type { Standing } from '../../../model/core/standing.ts';
 import { formatPercent } from '../../../text/format.ts';
 import { weekDefaults } from '../../../files/documents/weekDocument.ts';
@@ -6,7 +6,7 @@ import { currentTechniqueId } from '../../../workspace/project.ts';
 import { standingSentence } from '../../../queries/standingText.ts';
 import { techniqueStatesOf } from '../../../queries/techniqueStates.ts';
 import { nameIn } from '../../lookup/nameIn.ts';
-import { dayStartsOf } from '../../lookup/ownFiles.ts';
+import { dayStartsOf } from '../../../queries/dayStarts.ts';
 import type { ForecastRule, RuleReport, RuleContext } from '../../engine/rule.ts';
 import type { SourceRef } from '../../lookup/sourceRef.ts';
 
@@ -79,7 +79,7 @@ function complaint(
 /** Techniques that are in the run or were tried in the last runs, each with the place to report. */
 function triedNow(context: RuleContext): Map<string, SourceRef> {
   const { project, own, today } = context;
-  const dayStarts = dayStartsOf(context);
+  const dayStarts = dayStartsOf(context.own);
   const found = new Map<string, SourceRef>();
   const add = (id: string | undefined, written: SourceRef) => {
     const technique = id === undefined ? undefined : project.techniques.get(id);
@@ -97,7 +97,7 @@ function triedNow(context: RuleContext): Map<string, SourceRef> {
   const runs = own.runs
     .flatMap(({ uri, document }) => document.runs.map((run) => ({ ...run, uri })))
     .filter(({ start }) => runnerDayOf(start, dayStarts) <= today)
-    .sort((a, b) => b.start.date - a.start.date || (b.start.minute ?? 0) - (a.start.minute ?? 0));
+    .sort((a, b) => compareMoments(b.start, a.start));
   let counted = 0;
   for (const { uri, tried, started } of runs) {
     if (counted >= lastRuns) break;

@@ -5,7 +5,7 @@ import { techniqueStatesOf } from '../../../queries/techniqueStates.ts';
 import { currentTechniqueId } from '../../../workspace/project.ts';
 import type { ForecastRule, RuleContext, RuleReport } from '../../engine/rule.ts';
 import { nameIn } from '../../lookup/nameIn.ts';
-import { dayStartsOf } from '../../lookup/ownFiles.ts';
+import { dayStartsOf } from '../../../queries/dayStarts.ts';
 import type { SourceRef } from '../../lookup/sourceRef.ts';
 
 /** A state in the week file that contradicts where the technique stands by the logs. */
@@ -38,7 +38,7 @@ export const stateAgainstLogs: ForecastRule = {
     const logged = techniqueStatesOf(
       context.project,
       { ...own, week: undefined },
-      dayStartsOf(context),
+      dayStartsOf(context.own),
       today,
     );
     return written.flatMap(({ id, as, state, path }): RuleReport[] => {

@@ -1,6 +1,6 @@
-import { runnerDayOf } from '../../../text/calendar.ts';
+import { compareMoments, runnerDayOf } from '../../../text/calendar.ts';
 import { formatTime } from '../../../text/time.ts';
-import { dayStartsOf } from '../../lookup/ownFiles.ts';
+import { dayStartsOf } from '../../../queries/dayStarts.ts';
 import type { Rule } from '../../engine/rule.ts';
 import { targetRef } from '../../lookup/targetRef.ts';
 
@@ -41,12 +41,12 @@ export const targetAlreadyBeaten: Rule = {
   check(context) {
     const target = targetRef(context);
     if (!target) return [];
-    const dayStarts = dayStartsOf(context);
+    const dayStarts = dayStartsOf(context.own);
     const totals = context.own.runs
       .flatMap(({ document }) => document.runs)
       .filter(({ kind, total, endings }) => kind === 'run' && total !== undefined && endings.length === 0)
       .filter(({ start }) => runnerDayOf(start, dayStarts) <= context.today)
-      .sort((a, b) => a.start.date - b.start.date || (a.start.minute ?? 0) - (b.start.minute ?? 0))
+      .sort((a, b) => compareMoments(a.start, b.start))
       .slice(-lastRuns)
       .map(({ total }) => total!);
     const beaten = totals.filter((total) => total < target.seconds).length;
