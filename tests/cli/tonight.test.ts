@@ -97,7 +97,9 @@ describe('tonight on the sample', () => {
     for (const name of ['Practise', 'Then', 'Why', 'Changed', 'Not in runs', 'Unused'])
       expect(text).toMatch(new RegExp(`^${name} +\\S`, 'm'));
     expect(text).toMatch(/Not in runs +\S.*\(lands \d+ %, pays from \d+ %\)/);
-    expect(text).toMatch(/a gamble: (about \d in 10|a little under 5 in 10) that it pays by then/);
+    expect(text).toMatch(
+      /a gamble: (about \d in 10|a little under 5 in 10) that it pays after [\d.]+ (h|min) of practice/,
+    );
     for (const { technique } of report.standings.filter((one) => one.technique.includes('-')))
       expect(text).not.toContain(technique);
     for (const line of text.split('\n')) expect(line.length).toBeLessThanOrEqual(110);
@@ -130,7 +132,7 @@ describe('what changed since last time', () => {
     const now = report.standings.find(({ technique }) => technique === 'wall-kick')!;
     expect(change!.reason).toBe(now.reason);
     expect(await words(folder)).toContain(
-      `since the morning of Mon 2026-10-05: Wall kick went from not begun to in the run. ${now.reason}`,
+      `since the morning of Mon 2026-10-05: Wall kick went from “not begun” to “in the run”. ${now.reason}`,
     );
   });
 

@@ -98,7 +98,7 @@ export function standingSentence(standing: Standing, nameOf: (id: string) => str
     case 'practised':
       return `Practised on ${practice(cause)} so far: trying it in runs pays with ${pays}.`;
     case 'taken up by hand':
-      return 'The week file says that it is being learned.';
+      return `Its state in the week file is learning; trying it in runs pays with ${pays}.`;
     case 'hopeless':
       return `After ${practice(cause)} of practice, the chance that it will pay within the next weeks is ${formatPercent(cause.chance)}.`;
     case 'not practised':

@@ -1,5 +1,13 @@
 import { describe, expect, it } from 'vitest';
-import { runnerDayOf, formatDate, parseTimeOfDay, parseMoment } from '../../../server/src/text/calendar.ts';
+import { compareMoments, runnerDayOf, formatDate, parseTimeOfDay, parseMoment } from '../../../server/src/text/calendar.ts';
+
+describe('compareMoments', () => {
+  it('puts earlier days and times first, a bare date before the times of its day', () => {
+    const written = ['2026-10-06', '2026-10-05T19:30', '2026-10-05', '2026-10-05T04:00'];
+    const sorted = [...written].sort((a, b) => compareMoments(parseMoment(a)!, parseMoment(b)!));
+    expect(sorted).toEqual(['2026-10-05', '2026-10-05T04:00', '2026-10-05T19:30', '2026-10-06']);
+  });
+});
 
 describe('parseMoment', () => {
   it('counts days from 1970-01-01', () => {

@@ -1,5 +1,5 @@
 import type { Command } from '../terminal/command.ts';
-import { asOf, filesNote, json, runner } from './shared.ts';
+import { asOf, filesNote, json, longDaysNote, runner } from './shared.ts';
 
 /** The operands, options and help of `plan`. */
 export const planCommand: Command = {
@@ -28,7 +28,7 @@ export const planCommand: Command = {
     filesNote,
     'The minutes of each day come from the week file (days:, off:), and rests are part of them. The same few ' +
       'techniques are practised each session until each is competent and something better waits.',
-    'Long days tire hands and wrists. Pain is a reason to stop and to see a clinician.',
+    longDaysNote,
     'Exits 0 with a plan, 1 where there is nothing to plan, 2 on wrong use or input that cannot be read.',
   ],
   examples: [

@@ -33,7 +33,7 @@ export const rankCommand: Command = {
       name: 'explain',
       value: 'TECHNIQUE',
       completes: 'technique',
-      help: 'Where it is and what practice of it is expected to bring, in plain lines, in place of the table.',
+      help: 'Where it stands and what practice of it is expected to bring, in plain lines, in place of the table.',
     },
     {
       name: 'numbers',

@@ -21,3 +21,6 @@ export const runner: Option = {
 export const filesNote =
   'A route stands for itself and for the logs and week beside it, a log or week for its route, a folder for ' +
   'everything below it. Without any, the current folder is meant.';
+
+export const longDaysNote =
+  'Long days tire hands and wrists. Pain is a reason to stop and to see a clinician.';

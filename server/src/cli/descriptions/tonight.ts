@@ -1,5 +1,5 @@
 import type { Command } from '../terminal/command.ts';
-import { asOf, filesNote, json, runner } from './shared.ts';
+import { asOf, filesNote, json, longDaysNote, runner } from './shared.ts';
 
 /** The operands, options and help of `tonight`. */
 export const tonightCommand: Command = {
@@ -10,10 +10,10 @@ export const tonightCommand: Command = {
   options: [runner, asOf, json],
   notes: [
     filesNote,
-    'Says in a few lines what to practise and in which order, for how long, and from where to repeat it quickly; why; ' +
-      'what stands elsewhere than on the last day with entries; which techniques cost time in runs today; and which ' +
+    'Says in a few lines what to practise and in which order, for how long, and where its quick repeat starts; why; ' +
+      'which standings changed since the last day with entries; which techniques cost time in runs today; and which ' +
       'minutes stay unused. What was logged today already counts: the rest of the day is planned.',
-    'Long days tire hands and wrists. Pain is a reason to stop and to see a clinician.',
+    longDaysNote,
     'Exits 0 with something to practise, 1 where there is nothing to practise today, 2 on wrong use or input that ' +
       'cannot be read.',
   ],

@@ -40,11 +40,9 @@ export function rankTask(route: ChosenRoute, request: RankRequest): RankTask | C
   const explainedIds = knownTechniques(project, explain === undefined ? [] : [explain], 'explain');
   if (isCliError(explainedIds)) return explainedIds;
   const [explained] = explainedIds;
-  const modelInput = buildModelInput(project, own, { asOf: answerDay.day });
-  // A technique in the run is explained among all; any other has the same row as in the ranking.
-  const all = request.all || (explained !== undefined && modelInput.states.get(explained) === 'in-run');
+  const modelInput = buildModelInput(project, own, { asOf: answerDay.day, all: request.all });
   return {
-    modelInput: { ...modelInput, options: { ...modelInput.options, all, ...objective } },
+    modelInput: { ...modelInput, options: { ...modelInput.options, ...objective } },
     cycles: request.cycles.map(({ seconds }, i) => ({ technique: cycleIds[i]!, seconds })),
     explained,
     numbers: request.numbers,

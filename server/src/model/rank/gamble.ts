@@ -16,14 +16,16 @@ export function isGamble({
 /**
  * A gamble in words, with its chance in tenths.
  *
+ * @param when from when on it would pay; left out where the sentence names the practice before
  * @example
  * gambleText(0.33) // 'a gamble: about 3 in 10 that it pays by then'
  * gambleText(0.48) // 'a gamble: a little under 5 in 10 that it pays by then'
  * gambleText(0.02) // 'a gamble: less than 1 in 20 that it pays by then'
+ * gambleText(0.33, 'after 2.5 h of practice') // 'a gamble: about 3 in 10 that it pays after 2.5 h of practice'
  */
-export function gambleText(chance: number): string {
+export function gambleText(chance: number, when = 'by then'): string {
   const tenths = Math.round(10 * chance);
   const odds =
     chance < 0.05 ? 'less than 1 in 20' : tenths < 5 ? `about ${tenths} in 10` : 'a little under 5 in 10';
-  return `a gamble: ${odds} that it pays by then`;
+  return `a gamble: ${odds} that it pays ${when}`;
 }

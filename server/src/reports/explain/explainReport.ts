@@ -9,7 +9,7 @@ import { resetPreference, type ResetPreference } from '../../model/rank/resetPre
 import type { ModelInput } from '../../queries/modelInput.ts';
 import { cycleAlternatives, type TechniqueCycle } from '../rank/cycleAlternatives.ts';
 import type { Standing } from '../../model/core/standing.ts';
-import type { RankRow } from '../../model/core/results.ts';
+import type { Ranking, RankRow } from '../../model/core/results.ts';
 import { cycleAlternativeJson } from './cycleAlternative.ts';
 
 /** An explanation of one technique's row: `rank --explain` prints it. */
@@ -32,18 +32,19 @@ export interface ExplainReport {
 }
 
 /**
- * Explains the row of one technique.
+ * Explains the row of one technique: the row of the ranking that was asked for, with the same place. A technique that
+ * this ranking leaves to runs is explained in the ranking of all techniques.
  *
  * @param technique id of a technique of the route
  * @param cycles other cycles, for each of which a row is ranked as well
  */
 export function explainReport(
-  modelInput: ModelInput,
+  asked: ModelInput,
   technique: string,
   cycles: readonly TechniqueCycle[],
 ): ExplainReport {
   const cache = new ModelCache();
-  const ranking = rank(modelInput, cache);
+  const { modelInput, ranking } = rankingWith(technique, asked, cache);
   const explanation = explainTechnique(modelInput, technique, cache);
   const model = modelInput.route.techniques.find(({ id }) => id === technique);
   const standing = ranking.standings.find((one) => one.technique === technique);
@@ -62,6 +63,20 @@ export function explainReport(
     quicker: quickerRepeats(modelInput, ranking, cache, technique)[0],
     alternatives: cycleAlternatives(modelInput, ranking, cycles, cache),
   };
+}
+
+/** The ranking that is asked for; that of all techniques where runs keep the technique up. */
+function rankingWith(
+  technique: string,
+  modelInput: ModelInput,
+  cache: ModelCache,
+): { readonly modelInput: ModelInput; readonly ranking: Ranking } {
+  const ranking = rank(modelInput, cache);
+  const hasRow = ranking.rows.some((row) => row.technique === technique);
+  const inRun = ranking.standings.some((one) => one.technique === technique && one.kind === 'in-run');
+  if (hasRow || !inRun) return { modelInput, ranking };
+  const withAll = { ...modelInput, options: { ...modelInput.options, all: true } };
+  return { modelInput: withAll, ranking: rank(withAll, cache) };
 }
 
 /** The model's constants that the explanation uses, in the order of use. */

@@ -119,20 +119,27 @@ function bestPart(report: OddsReport): PagePart[] {
   ];
 }
 
+/** Whether resetting pays past some time. */
+export function hasResetTimes({ resetLine }: Pick<OddsReport, 'resetLine'>): boolean {
+  return resetLine.some(({ time }) => time !== null);
+}
+
+/** What the times of the reset line mean, or why there are none. */
+export function resetLineText(report: Pick<OddsReport, 'resetLine' | 'perHour'>): string {
+  if (hasResetTimes(report))
+    return 'Reset where the clock at the end of a segment is past its time: starting again then beats the target more often in an hour.';
+  return report.perHour?.never ? 'Going on pays at any time.' : 'Resetting makes no difference at any time.';
+}
+
 function linePart(report: OddsReport, { segments }: OddsPageOptions): PagePart[] {
-  const { resetLine, perHour, target } = report;
+  const { resetLine, target } = report;
   if (target === null) return [];
-  if (resetLine.every(({ time }) => time === null)) {
-    const why = perHour?.never ? 'Going on pays at any time.' : 'Resetting makes no difference at any time.';
-    return [heading('Reset line'), prose(why)];
-  }
+  const explained = [heading('Reset line'), prose(resetLineText(report))];
+  if (!hasResetTimes(report)) return explained;
   const total = report.quantiles.p90;
   const digits = total < 300 ? 1 : 0;
   return [
-    heading('Reset line'),
-    prose(
-      'Reset where the clock, read at the end of the segment, is past the time: the target is then beaten more often an hour by starting again.',
-    ),
+    ...explained,
     tableOf(
       ['After', 'Reset past'],
       resetLine.map(({ segment, time }, index) => [

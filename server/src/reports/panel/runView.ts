@@ -4,7 +4,7 @@ import type { RunView } from '../../protocol/panel/runView.ts';
 import type { Fact } from '../../protocol/panel/viewParts.ts';
 import { decimalsFor, formatMinutes, formatNumber, formatPercent } from '../../text/format.ts';
 import type { OddsReport } from '../odds/oddsReport.ts';
-import { formatChance } from '../odds/oddsText.ts';
+import { formatChance, hasResetTimes, resetLineText } from '../odds/oddsText.ts';
 import { timeTicks } from './timeTicks.ts';
 import { segmentName, type PanelNames } from './panelNames.ts';
 
@@ -68,10 +68,11 @@ function intervalText(perHour: number): string {
 }
 
 function resetPart(
-  { resetLine, target }: OddsReport,
+  report: OddsReport,
   { clocks: expected }: RunTimes,
   names: PanelNames,
 ): Pick<RunView, 'resetLine' | 'resetText'> {
+  const { resetLine, target } = report;
   const clocks = new Map(expected.map(({ segment, clock }) => [segment, clock]));
   const line = resetLine.map(({ segment, time }, index) => {
     const name = segmentName(names, segment);
@@ -81,14 +82,11 @@ function resetPart(
     const text = time === null ? (last ? 'the end' : 'never') : `past ${formatTime(time, 0)}`;
     return { segment, name, text, leeway: marginText(room) };
   });
-  const pays = resetLine.some(({ time }) => time !== null);
   const resetText =
     target === null
       ? 'A reset line needs a target: write target: into the week file or the route.'
-      : pays
-        ? 'Reset where the clock at the end of a segment is past its time: starting again then beats the target more often in an hour.'
-        : 'Going on pays at any time.';
-  return { resetLine: pays ? line : [], resetText };
+      : resetLineText(report);
+  return { resetLine: hasResetTimes(report) ? line : [], resetText };
 }
 
 /** How much sooner or later than an average run's a reset time is, in words. */

@@ -95,7 +95,7 @@ function slipSentence({ tested, falseAlarms }: ReviewReport): string {
   if (tested === 0)
     return 'No technique was tried in runs both this week and in the four weeks before, so there is nothing to test for a slip.';
   return (
-    `A slip is told from the week's runs of a technique: they are compared with its own runs of the four weeks before and ` +
+    `A slip is found in the week's runs of a technique: they are compared with its own runs of the four weeks before and ` +
     `with what its practice promises, and the kinder comparison counts. ${tested} ${tested === 1 ? 'technique was' : 'techniques were'} tested, with ` +
     `Holm's correction: where nothing slipped, at most ${formatPercent(falseAlarms)} of reviews name a slip. A small slip ` +
     'in few tries stays unseen. What slipped stays to work on again until it is competent.'

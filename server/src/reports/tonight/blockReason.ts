@@ -11,7 +11,7 @@ export function blockReason(block: TonightBlock, nameOf: (id: string) => string)
   return [
     stands,
     ...(gain === null ? [] : [gain]),
-    ...(gamble === null ? [] : [gambleSentence(gamble)]),
+    ...(gamble === null ? [] : [`It is ${gambleAfterPractice(gamble)}.`]),
   ].join(' ');
 }
 
@@ -21,9 +21,9 @@ function gainSentence({ gainPerHour }: TonightBlock): string | null {
   return `An hour on it is expected to gain ${formatTwoFigures(gainPerHour)} s a run.`;
 }
 
-/** `It is a gamble: about 3 in 10 that it pays by then, after 2.5 h of practice.` */
-function gambleSentence({ chance, hours }: Gamble): string {
-  return `It is ${gambleText(chance)}, after ${formatHours(hours)} of practice.`;
+/** `a gamble: about 3 in 10 that it pays after 2.5 h of practice`. */
+function gambleAfterPractice({ chance, hours }: Gamble): string {
+  return gambleText(chance, `after ${formatHours(hours)} of practice`);
 }
 
 /** A technique by its name, with the gamble that its practice is. */
@@ -31,14 +31,14 @@ export interface NamedGamble extends Gamble {
   readonly name: string;
 }
 
-/** Which techniques are gambles: one sentence for those with the same chance. */
+/** Which techniques are gambles: one sentence for those with the same chance after the same practice. */
 export function gambleSentences(gambles: readonly NamedGamble[]): string[] {
-  const byChance = new Map<string, string[]>();
-  for (const { name, chance, hours } of gambles) {
-    const text = gambleText(chance);
-    byChance.set(text, [...(byChance.get(text) ?? []), `${name} (${formatHours(hours)} of practice)`]);
+  const byText = new Map<string, string[]>();
+  for (const { name, ...gamble } of gambles) {
+    const text = gambleAfterPractice(gamble);
+    byText.set(text, [...(byText.get(text) ?? []), name]);
   }
-  return [...byChance].map(
+  return [...byText].map(
     ([text, names]) => `${formatList(names)} ${names.length === 1 ? 'is' : 'are each'} ${text}.`,
   );
 }

@@ -35,13 +35,17 @@ function nothingLeftText({ competent, leftOut, waiting, hopeless }: NotPractised
   if (hopeless === all)
     return 'Nothing. No technique is expected to pay in runs within the coming weeks, however it is practised.';
   if (waiting === all) return 'Nothing. Every technique waits for something else.';
-  const parts = [
-    ...(competent > 0 ? [`${formatCount(competent, 'technique is', 'techniques are')} in the run`] : []),
-    ...(leftOut > 0 ? [`${formatCount(leftOut, 'is', 'are')} left out`] : []),
-    ...(waiting > 0 ? [`${formatCount(waiting, 'waits', 'wait')} for something else`] : []),
-    ...(hopeless > 0
-      ? [`${formatCount(hopeless, 'is', 'are')} not expected to pay within the coming weeks`]
-      : []),
-  ];
+  const groups = [
+    { count: competent, one: 'is', many: 'are', what: 'in the run' },
+    { count: leftOut, one: 'is', many: 'are', what: 'left out' },
+    { count: waiting, one: 'waits', many: 'wait', what: 'for something else' },
+    { count: hopeless, one: 'is', many: 'are', what: 'not expected to pay within the coming weeks' },
+  ].filter(({ count }) => count > 0);
+  // Only the first number needs its noun.
+  const parts = groups.map(({ count, one, many, what }, index) =>
+    index === 0
+      ? `${formatCount(count, `technique ${one}`, `techniques ${many}`)} ${what}`
+      : `${formatCount(count, one, many)} ${what}`,
+  );
   return `Nothing is left to practise: ${formatList(parts)}.`;
 }

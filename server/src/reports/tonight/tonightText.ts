@@ -100,7 +100,7 @@ function whyText(blocks: readonly TonightBlock[], nameOf: (id: string) => string
   return [
     ...again.map(
       ({ technique, standing }) =>
-        `${nameOf(technique)} is to work on again. ${standingSentence(standing, nameOf)}`,
+        `${nameOf(technique)} is to be worked on again. ${standingSentence(standing, nameOf)}`,
     ),
     ...[...others].map(
       ([label, names]) => `${formatList(names)} ${names.length === 1 ? 'is' : 'are'} ${label}.`,
@@ -126,7 +126,7 @@ function changeSentence(
   { technique, from, to, standing }: ChangedStanding,
   nameOf: (id: string) => string,
 ): string {
-  return `${nameOf(technique)} went from ${standingLabels[from]} to ${standingLabels[to]}. ${standingSentence(standing, nameOf)}`;
+  return `${nameOf(technique)} went from “${standingLabels[from]}” to “${standingLabels[to]}”. ${standingSentence(standing, nameOf)}`;
 }
 
 function notInRunsText(standings: readonly Standing[], nameOf: (id: string) => string): string {

@@ -80,17 +80,17 @@ describe('tonight in words', () => {
 
   it('says why: what is to work on again with its cause, the others by their kind, gambles by their name', () => {
     expect(line(evening, 'Why')).toBe(
-      'Crate vault is to work on again. Trying it in runs costs time: it lands 20 % in runs and pays from 40 %. ' +
+      'Crate vault is to be worked on again. Trying it in runs costs time: it lands 20 % in runs and pays from 40 %. ' +
         'Wall kick is being learned. Lamp clip is new. ' +
-        'Lamp clip (2.5 h of practice) is a gamble: about 3 in 10 that it pays by then.',
+        'Lamp clip is a gamble: about 3 in 10 that it pays after 2.5 h of practice.',
     );
   });
 
-  it('has one sentence for gambles with the same chance', () => {
+  it('has one sentence for gambles with the same chance after the same practice', () => {
     const gamble = { chance: 0.31, hours: 0.5 };
     const blocks = [block('vault', { gamble }), block('kick', { gamble }), block('clip')];
     expect(line({ ...evening, blocks }, 'Why')).toContain(
-      'Crate vault (30 min of practice) and Wall kick (30 min of practice) are each a gamble: about 3 in 10',
+      'Crate vault and Wall kick are each a gamble: about 3 in 10 that it pays after 30 min of practice.',
     );
   });
 
@@ -115,7 +115,7 @@ describe('tonight in words', () => {
       }),
     }));
     const sentence =
-      'went from being learned to in the run. Trying it in runs pays with a chance of 85 %: it lands 60 % in runs and pays from 50 %.';
+      'went from “being learned” to “in the run”. Trying it in runs pays with a chance of 85 %: it lands 60 % in runs and pays from 50 %.';
     expect(line({ ...evening, lastDay: monday - 2, changed: changed.slice(0, 1) }, 'Changed')).toBe(
       `since the morning of Sat 2026-11-07: Crate vault ${sentence}`,
     );
@@ -177,6 +177,10 @@ describe('tonight in words', () => {
       { why: 'nothing left', counts: { competent: 2, leftOut: 1, waiting: 0, hopeless: 1 } },
       'Nothing is left to practise: 2 techniques are in the run, 1 is left out and 1 is not expected to pay within the coming weeks.',
     ],
+    [
+      { why: 'nothing left', counts: { competent: 0, leftOut: 1, waiting: 2, hopeless: 0 } },
+      'Nothing is left to practise: 1 technique is left out and 2 wait for something else.',
+    ],
   ])('says why there is nothing: %j', (nothing, sentence) => {
     const { summary, steps, lines } = tonightText({ ...nothingYet, nothing }, words);
     expect(summary).toContain(sentence);
@@ -212,7 +216,7 @@ describe('tonight as data', () => {
     ]);
     expect(report.blocks[2]!.reason).toBe(
       'Not begun: Nothing of it is logged. An hour on it is expected to gain 1.3 s a run. ' +
-        'It is a gamble: about 3 in 10 that it pays by then, after 2.5 h of practice.',
+        'It is a gamble: about 3 in 10 that it pays after 2.5 h of practice.',
     );
   });
 
