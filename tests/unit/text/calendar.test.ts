@@ -1,5 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { compareMoments, runnerDayOf, formatDate, parseTimeOfDay, parseMoment } from '../../../server/src/text/calendar.ts';
+import {
+  compareMoments,
+  runnerDayOf,
+  formatDate,
+  parseTimeOfDay,
+  parseMoment,
+} from '../../../server/src/text/calendar.ts';
 
 describe('compareMoments', () => {
   it('puts earlier days and times first, a bare date before the times of its day', () => {
