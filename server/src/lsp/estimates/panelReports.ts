@@ -1,5 +1,5 @@
-import { techniqueNamesOf } from '../../queries/names.ts';
 import { buildRateCurve, type RateCurve, type PlannedBlock } from '../../model/rank/rateCurve.ts';
+import type { Ranking } from '../../model/core/results.ts';
 import { objectiveOptions } from '../../model/rank/objectives/objectives.ts';
 import { resetPreference, type ResetPreference } from '../../model/rank/resetPreference.ts';
 import { ModelCache, rank } from '../../model/index.ts';
@@ -13,8 +13,6 @@ import {
 import { tonightOf, type Tonight } from '../../model/tonight/tonight.ts';
 import type { TonightInput } from '../../model/tonight/tonightInput.ts';
 import type { OddsReport } from '../../reports/odds/oddsReport.ts';
-import { rankReport } from '../../reports/rank/rankReport.ts';
-import { type RankReport } from '../../protocol/rankReport.ts';
 import type { Project } from '../../workspace/project.ts';
 import type { ModelInput } from '../../queries/modelInput.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
@@ -44,7 +42,8 @@ const maxCurves = 8;
 
 /**
  * The model's answers that the panel shows. Each is kept with the numbers that it was computed from, and computed again
- * only where one of those changed: after an edit of a name, a note or a comment nothing is computed.
+ * only where one of those changed: after an edit of a name, a note or a comment nothing is computed. So no answer
+ * that is kept holds a name; whoever shows it puts the names in.
  */
 export class PanelReports {
   /** How often each kind was computed; read by tests. */
@@ -83,16 +82,12 @@ export class PanelReports {
     input: ModelInput,
     wait: boolean,
     by = objectiveOptions(undefined, {}),
-  ): ReportResult<RankReport> {
+  ): ReportResult<Ranking> {
     const name = `ranking by ${by.objective}`;
     const key = modelInputKey(input) + JSON.stringify(by);
     return this.cachedReport(project, 'ranking', name, key, wait, () => {
       const options = { ...input.options, ...by };
-      return rankReport(
-        rank({ ...input, options }, this.estimates.cache(project)),
-        input.asOfDay,
-        techniqueNamesOf(project),
-      );
+      return rank({ ...input, options }, this.estimates.cache(project));
     });
   }
 

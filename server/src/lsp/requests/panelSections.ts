@@ -7,6 +7,7 @@ import type { PanelParams } from '../../protocol/messages/panel.ts';
 import type { PanelData } from '../../protocol/panel/panelData.ts';
 import { curveView, type ForecastBasis } from '../../reports/panel/curveView.ts';
 import { rankingView } from '../../reports/panel/rankingView.ts';
+import { rankReport } from '../../reports/rank/rankReport.ts';
 import { tonightView } from '../../reports/panel/tonightView.ts';
 import { weekView } from '../../reports/panel/weekView.ts';
 import { runView } from '../../reports/panel/runView.ts';
@@ -75,7 +76,8 @@ function rankingSection({ reports, project, own, modelInput, names, params }: Se
   if (names.techniques.size === 0) return { ...emptySections, message: noTechnique };
   const target = names.segments.size === 0 ? undefined : resolveTarget(project, own)?.seconds;
   const by = objectiveOptions(params.objective, { target });
-  const { report, fresh } = reports.ranking(project, modelInput, params.wait, by);
+  const { report: ranking, fresh } = reports.ranking(project, modelInput, params.wait, by);
+  const report = ranking && rankReport(ranking, modelInput.asOfDay, names.techniques);
   const { midwayPerStep } = resolveConstants(modelInput.constants);
   // By another objective than time, nothing rests on what a second lost to resets counts.
   const byTime = report?.objective === objectives[0].id;

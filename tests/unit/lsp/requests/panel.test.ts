@@ -235,6 +235,15 @@ describe('what an edit makes the panel work out again', () => {
     expect(ask(editor, reports, 'curve', true, 'lamp-clip').curve!.name).toBe('Lamp clip at the gate');
   });
 
+  it('is nothing for the ranking whose sentences have another name now', () => {
+    const sentences = (): string[] =>
+      ask(editor, reports, 'ranking').ranking!.rows.flatMap(({ lines, reason }) => [...lines, reason]);
+    expect(worked(() => void sentences())).toEqual(none);
+    const named = sentences().filter((text) => /lamp clip/i.test(text));
+    expect(named.filter((text) => /needs Lamp clip/.test(text))).not.toEqual([]);
+    expect(named.filter((text) => !text.includes('Lamp clip at the gate'))).toEqual([]);
+  });
+
   it('is the run alone for another target', async () => {
     await type(editor, 'lanternfall.week.yaml', 'target: "41:30"', 'target: "41:25"', ++version);
     expect(worked(all)).toEqual({ ...none, run: 1 });
