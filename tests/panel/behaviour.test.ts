@@ -282,6 +282,23 @@ it('is small: under 150 KB as it is sent', async () => {
   expect(gzipSync(script).length + gzipSync(style).length).toBeLessThan(150 * 1024);
 });
 
+it('indents the rows of a package, and no name of the practice set', async () => {
+  const { page, choose } = await openPanel(started());
+  const indents = (names: string): Promise<number[]> =>
+    page
+      .locator(names)
+      .evaluateAll((nodes) => nodes.map((node) => parseFloat(getComputedStyle(node).paddingLeft)));
+  await choose('ranking');
+  const { rows } = answer('ranking').ranking!;
+  const indented = (await indents('.line .name')).map((indent) => indent > 10);
+  expect(indented).toEqual(rows.map(({ inPackage }) => inPackage));
+  expect(new Set(indented).size).toBe(2);
+  await choose('week');
+  const { set } = answer('week').week!;
+  expect(await indents('.set li .name')).toEqual(set.map(() => 0));
+  await page.close();
+});
+
 describe('where a technique stands', () => {
   it('is in words in every row of the ranking, and the practice set is marked in words', async () => {
     const { page, choose, show } = await openPanel(started());
@@ -317,7 +334,7 @@ describe('where a technique stands', () => {
   it('is in words in the week and above a curve', async () => {
     const { page, choose } = await openPanel(started());
     await choose('week');
-    const texts = await page.locator('.member .tag').allTextContents();
+    const texts = await page.locator('.set-member .tag').allTextContents();
     expect(texts).toEqual(answer('week').week!.set.map(({ standingText }) => standingText));
     await choose('curve');
     const { standingText, facts } = answer('curve').curve!;

@@ -92,7 +92,7 @@ function showRow(body: HtmlSelection, row: RankedRow, shared: SharedByRows, acti
   if (!node || drawn.get(node) === key) return;
   drawn.set(node, key);
   showPackage(body, row);
-  const line = ensureChild(body, 'tr', 'line').classed('member', row.inPackage);
+  const line = ensureChild(body, 'tr', 'line').classed('in-package', row.inPackage);
   setText(ensureChild(line, 'td', 'place'), String(row.place));
   const name = ensureChild(line, 'th', 'name').attr('scope', 'row');
   ensureButton(name, 'opener', row.name, () => {

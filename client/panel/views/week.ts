@@ -26,7 +26,7 @@ export function showWeek(place: HtmlSelection, week: WeekView, actions: ViewActi
   renderList(
     ensureChild(place, 'ol', 'set'),
     'li',
-    'member',
+    'set-member',
     week.set,
     ({ technique }) => technique,
     (item, member) => {
