@@ -34,9 +34,15 @@ export async function rankNextSkill(client: BaseLanguageClient): Promise<void> {
     return;
   }
   const chosen = await window.showQuickPick(itemsOf(result), {
-    title: isRefusal(tonight)
-      ? l10n.t('Next skill to learn: {0}', result.title)
-      : l10n.t('{0}: {1} Next skill to learn: {2}', tonight.words.title, tonight.words.summary, result.title),
+    title:
+      tonight === undefined || isRefusal(tonight)
+        ? l10n.t('Next skill to learn: {0}', result.title)
+        : l10n.t(
+            '{0}: {1} Next skill to learn: {2}',
+            tonight.words.title,
+            tonight.words.summary,
+            result.title,
+          ),
     placeHolder:
       result.message ?? l10n.t('Seconds of expected run time gained per hour of practice, 80 % range'),
     matchOnDescription: true,
@@ -47,29 +53,36 @@ export async function rankNextSkill(client: BaseLanguageClient): Promise<void> {
   if (chosen.reason !== undefined) await offerLearning(client, uri, chosen.line, chosen.reason);
 }
 
-/** The ranking, and what to practise tonight; undefined where it did not work or was cancelled. */
-async function ranking(
-  client: BaseLanguageClient,
-  uri: string,
-): Promise<{ readonly result: RankResult; readonly tonight: TonightResult } | undefined> {
+/** The ranking with what to practise tonight. */
+interface Ranked {
+  readonly result: RankResult;
+  /** Undefined where it could not be worked out, which the person is told: the ranking is shown without it. */
+  readonly tonight: TonightResult | undefined;
+}
+
+/** Undefined where the ranking did not work or was cancelled. */
+async function ranking(client: BaseLanguageClient, uri: string): Promise<Ranked | undefined> {
   const options = {
     location: ProgressLocation.Notification,
     title: l10n.t('Ranking what to learn next'),
     cancellable: true,
   };
   return window.withProgress(options, async (_, token) => {
-    try {
-      const [result, tonight] = await Promise.all([
-        client.sendRequest(rankRequest, { uri }, token),
-        client.sendRequest(tonightRequest, { uri }, token),
-      ]);
-      return { result, tonight };
-    } catch (error) {
-      if (token.isCancellationRequested) return undefined;
-      client.error('The ranking did not work.', error, false);
-      showFailure(l10n.t('The ranking did not work: {0}', reasonOf(error)));
-      return undefined;
-    }
+    const [result, tonight] = await Promise.all([
+      client.sendRequest(rankRequest, { uri }, token).catch((error: unknown) => {
+        if (token.isCancellationRequested) return undefined;
+        client.error('The ranking did not work.', error, false);
+        showFailure(l10n.t('The ranking did not work: {0}', reasonOf(error)));
+        return undefined;
+      }),
+      client.sendRequest(tonightRequest, { uri }, token).catch((error: unknown) => {
+        if (token.isCancellationRequested) return undefined;
+        client.error('The practice of tonight got no answer.', error, false);
+        showFailure(l10n.t('What to practise tonight could not be worked out: {0}', reasonOf(error)));
+        return undefined;
+      }),
+    ]);
+    return result && !token.isCancellationRequested ? { result, tonight } : undefined;
   });
 }
 
