@@ -98,9 +98,14 @@ export async function bundleServer(
   return { file, remove: () => rm(folder, { recursive: true, force: true }) };
 }
 
-/** Starts a bundled server as a process and speaks to it over its standard input and output. */
-export function startProcess(file: string): RunningServer {
-  const child = spawn(process.execPath, [file, '--stdio'], { stdio: ['pipe', 'pipe', 'inherit'] });
+/**
+ * Starts a bundled server as a process and speaks to it over its standard input and output.
+ *
+ * @param preload a script that the process runs before the server
+ */
+export function startProcess(file: string, preload?: string): RunningServer {
+  const before = preload === undefined ? [] : ['--require', preload];
+  const child = spawn(process.execPath, [...before, file, '--stdio'], { stdio: ['pipe', 'pipe', 'inherit'] });
   const exited = new Promise<number | null>((resolve) => child.on('exit', resolve));
   const client = new LspClient(
     createMessageConnection(new StreamMessageReader(child.stdout), new StreamMessageWriter(child.stdin)),

@@ -16,6 +16,7 @@ import { compareRequest, oddsRequest, reviewRequest } from '../../protocol/messa
 import { changeWeekRequest, setStateRequest } from '../../protocol/messages/week.ts';
 import type { FileSource } from '../../workspace/fileSource.ts';
 import { codeActionProvider } from '../actions/codeActions.ts';
+import { watchDay } from '../checking/watchDay.ts';
 import type { ClientFeatures } from '../documents/clientFeatures.ts';
 import {
   incomingCallsProvider,
@@ -162,7 +163,12 @@ export function startServer(
   answerRequest(connection, statusRequest, boundary.request('Status', statusHandler(services)));
   answerRequest(connection, starterRequest, boundary.request('Creating a route', starterHandler()));
 
+  const endDayWatch = watchDay(
+    services,
+    () => void boundary.background('A new day', () => checks.schedule()),
+  );
   connection.onShutdown(() => {
+    endDayWatch();
     logs.dispose();
     checks.dispose();
   });
