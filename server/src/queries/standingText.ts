@@ -1,6 +1,7 @@
 /** The words for where a technique stands: everything that shows a standing takes them from here. */
-import type { Obstacle, Standing } from '../model/core/standing.ts';
+import type { Standing } from '../model/core/standing.ts';
 import type { StandingKind } from '../model/core/types.ts';
+import { leftOutSentence, obstacleSentence } from '../model/standing/obstacleSentence.ts';
 import { formatDate } from '../text/calendar.ts';
 import { formatCount, formatList, formatMinutes, formatPercent, formatTwoFigures } from '../text/format.ts';
 
@@ -62,7 +63,7 @@ export function standingSentence(standing: Standing, nameOf: (id: string) => str
   const pays = `a chance of ${formatPercent(chancePays)}`;
   switch (cause.why) {
     case 'left out':
-      return 'The week file leaves it out.';
+      return leftOutSentence;
     case 'waits':
       return obstacleSentence(cause.obstacle, nameOf);
     case 'item':
@@ -112,17 +113,4 @@ export function standingSentence(standing: Standing, nameOf: (id: string) => str
 
 function practice({ days, minutes }: { readonly days: number; readonly minutes: number }): string {
   return `${formatCount(days, 'day')} (${formatMinutes(minutes)})`;
-}
-
-function obstacleSentence(obstacle: Obstacle, nameOf: (id: string) => string): string {
-  switch (obstacle.kind) {
-    case 'loop':
-      return `Its needs form a loop: ${obstacle.loop.map(nameOf).join(' → ')}.`;
-    case 'unknown':
-      return `It needs ${obstacle.need}, which the route does not have.`;
-    case 'left out':
-      return `It needs ${nameOf(obstacle.need)}, which is left out.`;
-    case 'not ready':
-      return `It needs ${nameOf(obstacle.need)}, which does not land often enough yet.`;
-  }
 }

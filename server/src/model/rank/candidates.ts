@@ -1,9 +1,9 @@
 /** Which techniques can be ranked, and why the others cannot. */
 import { blocksToReady, forecastLevels } from '../skill/forecast.ts';
 import type { PracticeLevels } from '../skill/forecast.ts';
-import { needFaults } from '../standing/needFaults.ts';
-import type { NeedFault, Standing } from '../core/standing.ts';
+import type { Standing } from '../core/standing.ts';
 import { isReady, isReadyFor } from '../standing/needs.ts';
+import { leftOutSentence, obstacleSentence } from '../standing/obstacleSentence.ts';
 import type { PreparedModel, RankInput, FittedTechnique } from '../run/preparedModel.ts';
 import { bestItemProviders } from './itemProviders.ts';
 import type { TechniqueValuer } from '../run/techniqueValuer.ts';
@@ -34,10 +34,15 @@ function quoted(id: string): string {
   return `\`${id}\``;
 }
 
-function faultReason(fault: NeedFault): string {
-  return fault.kind === 'loop'
-    ? `Its needs form a loop: ${fault.loop.map(quoted).join(' → ')}.`
-    : `It needs ${quoted(fault.need)}, which the route does not have.`;
+/** Why a technique is not ranked by where it stands: it is left out, or its needs cannot be met. Undefined if neither. */
+function reasonFromStanding({ cause }: Standing): string | undefined {
+  if (cause.why === 'left out') return leftOutSentence;
+  if (cause.why !== 'waits') return undefined;
+  const { obstacle } = cause;
+  // A need that is left out or not ready is looked at together with its own need.
+  return obstacle.kind === 'loop' || obstacle.kind === 'unknown'
+    ? obstacleSentence(obstacle, quoted)
+    : undefined;
 }
 
 function worthlessReason(worth: TechniqueWorth): string {
@@ -65,9 +70,7 @@ export function chooseCandidates(
 ): { readonly candidates: readonly Candidate[]; readonly skipped: readonly SkippedTechnique[] } {
   const { fittedTechniques: subjects, constants } = prepared;
   const skipped = new Map<string, string>();
-  const faults = needFaults([...subjects.values()].map((s) => s.technique));
   const inRun = (id: string): boolean => subjects.get(id)?.technique.state === 'in-run';
-  const leftOut = new Set(input.options.leaveOut);
   const needed = new Set([...subjects.values()].flatMap((s) => s.technique.needs));
 
   const levels = new Map<string, PracticeLevels>();
@@ -85,10 +88,10 @@ export function chooseCandidates(
       readyAt.set(id, memory.getOrCompute('ready at', [posterior, ahead, constants], ready));
   }
   for (const id of subjects.keys()) {
-    const fault = faults.get(id);
-    if (fault !== undefined) skipped.set(id, faultReason(fault));
-    else if (leftOut.has(id)) skipped.set(id, 'The week file leaves it out.');
-    else if (!input.options.all && keptUpByRuns(subjects.get(id)!, prepared, standings.get(id)))
+    const standing = standings.get(id);
+    const reason = standing && reasonFromStanding(standing);
+    if (reason !== undefined) skipped.set(id, reason);
+    else if (!input.options.all && keptUpByRuns(subjects.get(id)!, prepared, standing))
       skipped.set(id, 'It is in the run already, and runs keep it up.');
   }
   const openNeeds = new Map<string, string[]>();
