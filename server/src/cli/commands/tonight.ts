@@ -1,5 +1,4 @@
 import { tonight as answerTonight } from '../../model/tonight/tonight.ts';
-import { overuseWarning } from '../../queries/overuseWarning.ts';
 import { buildTonightInput } from '../../queries/tonightInput.ts';
 import { buildWeekInput, weeksAhead } from '../../queries/weekInput.ts';
 import { tonightJson } from '../../reports/tonight/tonightJson.ts';
@@ -23,13 +22,10 @@ export async function tonight(request: Request, io: Io): Promise<CommandResult> 
   const weekInput = buildWeekInput(project, own, weeksAhead, { asOf: answerDay.day });
   const input = buildTonightInput(project, own, weekInput);
   const found = withProgress(io, 'Planning tonight', () => answerTonight(input));
-  const words = tonightWordsOf(project);
+  const words = tonightWordsOf(project, own, weekInput.asOfDay);
   const answer = {
     json: () => tonightJson(tonightReport(found, words)),
-    print: () => {
-      const text = tonightText(found, words, overuseWarning(own, weekInput.asOfDay));
-      printPage(io, tonightPage(text, answerHead(route, weekInput, io)));
-    },
+    print: () => printPage(io, tonightPage(tonightText(found, words), answerHead(route, weekInput, io))),
     empty: found.blocks.length === 0,
   };
   return giveAnswer(answer, route, io);

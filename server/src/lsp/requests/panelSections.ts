@@ -18,7 +18,6 @@ import { tonightText } from '../../reports/tonight/tonightText.ts';
 import { currentTechniqueId, type Project } from '../../workspace/project.ts';
 import type { ModelInput } from '../../queries/modelInput.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
-import { overuseWarning } from '../../queries/overuseWarning.ts';
 import { resolveTarget } from '../../queries/target.ts';
 import { dailyBlocks, daysAhead } from '../estimates/dailyBlocks.ts';
 import type { PanelReports } from '../estimates/panelReports.ts';
@@ -125,7 +124,7 @@ function weekSection({ reports, project, own, modelInput, names, params }: Secti
   const { report, fresh } = reports.week(project, modelInput, weekInput, params.wait);
   const evening = reports.tonight(project, own, modelInput, params.wait);
   if (!report || !evening.report) return { ...emptySections, pending: 'Planning the week' };
-  const words = tonightText(evening.report, tonightWordsOf(project), overuseWarning(own, modelInput.asOfDay));
+  const words = tonightText(evening.report, tonightWordsOf(project, own, modelInput.asOfDay));
   const gap = reports.gap(report);
   const { runMinutes, givenMinutes } = weekInput;
   const off = new Set(own.week?.document.off.map(({ date }) => date));

@@ -1,5 +1,4 @@
 import type { TonightParams, TonightResult } from '../../protocol/messages/tonight.ts';
-import { overuseWarning } from '../../queries/overuseWarning.ts';
 import { tonightView } from '../../reports/panel/tonightView.ts';
 import { tonightReport, tonightWordsOf } from '../../reports/tonight/tonightReport.ts';
 import { tonightText } from '../../reports/tonight/tonightText.ts';
@@ -23,8 +22,7 @@ export function tonightHandler(needs: TonightNeeds): (params: TonightParams) => 
     const modelInput = needs.estimates.modelInput(project, own);
     const tonight = needs.panelReports.tonight(project, own, modelInput, true).report;
     if (tonight === undefined) return { message: 'There is no answer for tonight.' };
-    const words = tonightWordsOf(project);
-    const text = tonightText(tonight, words, overuseWarning(own, modelInput.asOfDay));
-    return { report: tonightReport(tonight, words), words: tonightView(text) };
+    const words = tonightWordsOf(project, own, modelInput.asOfDay);
+    return { report: tonightReport(tonight, words), words: tonightView(tonightText(tonight, words)) };
   };
 }

@@ -2,8 +2,10 @@ import type { NothingToPractise, NextPractice } from '../../model/tonight/whyNot
 import type { Tonight } from '../../model/tonight/tonight.ts';
 import type { TonightReport } from '../../protocol/tonightReport.ts';
 import { nameLookup, techniqueNamesOf } from '../../queries/names.ts';
+import { overuseWarning } from '../../queries/overuseWarning.ts';
 import { standingSentence } from '../../queries/standingText.ts';
 import type { Project } from '../../workspace/project.ts';
+import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
 import { formatDate } from '../../text/calendar.ts';
 import { standingReports } from '../standingReports.ts';
 import { blockReason } from './blockReason.ts';
@@ -14,9 +16,12 @@ export interface TonightWords {
   readonly names: ReadonlyMap<string, string>;
   /** Where the quick repeat of a technique starts, by id; a technique without one is absent. */
   readonly starts: ReadonlyMap<string, string>;
+  /** A sentence about long days; undefined if they are not long. */
+  readonly caution: string | undefined;
 }
 
-export function tonightWordsOf(project: Project): TonightWords {
+/** @param day day number of the day that tonight is for */
+export function tonightWordsOf(project: Project, own: RunnerFiles, day: number): TonightWords {
   return {
     names: techniqueNamesOf(project),
     starts: new Map(
@@ -24,6 +29,7 @@ export function tonightWordsOf(project: Project): TonightWords {
         practice.from === undefined ? [] : [[id, practice.from] as const],
       ),
     ),
+    caution: overuseWarning(own, day),
   };
 }
 

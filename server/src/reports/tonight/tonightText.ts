@@ -40,8 +40,8 @@ export interface TonightText {
 /** Techniques that a line names one by one; of more, it gives the number. JSON has them all. */
 const namedAtMost = 4;
 
-/** @param caution a sentence about long days; undefined if they are not long */
-export function tonightText(tonight: Tonight, words: TonightWords, caution?: string): TonightText {
+export function tonightText(tonight: Tonight, words: TonightWords): TonightText {
+  const { caution } = words;
   const nameOf = nameLookup(words.names);
   const { blocks, done, nothing, notInRuns, unused } = tonight;
   return {

@@ -20,7 +20,7 @@ const names = new Map([
   ['skip', 'Tide skip'],
   ['slick', 'Oil slick'],
 ]);
-const words = { names, starts: new Map([['vault', 'quay, left of the crates']]) };
+const words = { names, starts: new Map([['vault', 'quay, left of the crates']]), caution: undefined };
 
 const block = (technique: string, more: Partial<TonightBlock> = {}): TonightBlock => ({
   technique,
@@ -64,7 +64,7 @@ const evening: Tonight = {
   unused: { minutes: 15, rule: 'short-block' },
 };
 const line = (tonight: Tonight, name: string, caution?: string): string | undefined =>
-  tonightText(tonight, words, caution).lines.find((one) => one.name === name)?.text;
+  tonightText(tonight, { ...words, caution }).lines.find((one) => one.name === name)?.text;
 
 describe('tonight in words', () => {
   it('says what to practise, in which order, how long and from where', () => {
@@ -234,6 +234,7 @@ describe('names of a shared route', () => {
   const text = tonightText(evening, {
     names: new Map([['vault', hostile]]),
     starts: new Map([['vault', hostile]]),
+    caution: undefined,
   });
 
   it('are text for a terminal, in Markdown and in the panel', () => {
