@@ -94,8 +94,10 @@ describe('tonight on the sample', () => {
     expect(text).toMatch(
       /^Tonight, Mon 2026-11-09: Lanternfall, any% \(lanternfall\.route\.yaml\)\nFor the /,
     );
-    for (const name of ['Practise', 'Then', 'Why', 'Changed', 'Not in runs', 'Unused'])
+    for (const name of ['Practise', 'Then', 'Why', 'Changed', 'Not in runs'])
       expect(text).toMatch(new RegExp(`^${name} +\\S`, 'm'));
+    // Only minutes that stay unused get a line.
+    expect(/^Unused /m.test(text)).toBe(report.unusedMinutes > 0);
     expect(text).toMatch(/Not in runs +\S.*\(lands \d+ %, pays from \d+ %\)/);
     expect(text).toMatch(
       /a gamble: (about \d in 10|a little under 5 in 10) that it pays after [\d.]+ (h|min) of practice/,

@@ -45,7 +45,7 @@ function showResetLine(place: HtmlSelection, line: readonly ResetPoint[]): void 
   const head = ensureChild(ensureChild(table, 'thead', 'thead'), 'tr', 'tr');
   setText(ensureChild(head, 'th', 'h-after').attr('scope', 'col'), 'At the end of');
   setText(ensureChild(head, 'th', 'h-reset').attr('scope', 'col'), 'Reset');
-  setText(ensureChild(head, 'th', 'h-leeway').attr('scope', 'col'), 'Against an average run');
+  setText(ensureChild(head, 'th', 'h-leeway').attr('scope', 'col'), 'Earlier or later than an average run');
   renderList(
     ensureChild(table, 'tbody', 'tbody'),
     'tr',

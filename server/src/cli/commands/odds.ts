@@ -1,7 +1,7 @@
 import { buildModelInput } from '../../queries/modelInput.ts';
 import { segmentNamesOf } from '../../queries/names.ts';
 import { resolveTarget } from '../../queries/target.ts';
-import { oddsJson } from '../../reports/odds/oddsReport.ts';
+import { noSegmentsMessage, oddsJson } from '../../reports/odds/oddsReport.ts';
 import { oddsPage } from '../../reports/odds/oddsText.ts';
 import { runOdds } from '../../reports/odds/runOdds.ts';
 import { formatCount } from '../../text/format.ts';
@@ -35,8 +35,7 @@ export async function odds(request: Request, io: Io): Promise<CommandResult> {
   const { project, own, answerDay } = route;
   const extra = knownTechniques(project, asked.extra, 'with');
   if (isCliError(extra)) return extra;
-  if (project.segments.length === 0)
-    return cliError('The route has no segments yet, so there is no run to speak of.');
+  if (project.segments.length === 0) return cliError(noSegmentsMessage);
   const modelInput = buildModelInput(project, own, { asOf: answerDay.day });
   const target = resolveTarget(project, own, asked.target);
   const progress = `Working out ${formatCount(project.segments.length, 'segment')}`;

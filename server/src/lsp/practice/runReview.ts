@@ -16,7 +16,7 @@ export function runReview(services: PracticeServices, { uri, id }: RunReviewPara
   const change = runChange(project, own, id, estimates.day(own), estimates.cache(project));
   if (!change)
     return {
-      message: 'This run is in no runs file any more, so there is nothing to hold against each other.',
+      message: 'This run is in no runs file any more, so there is nothing to compare.',
     };
   const { before, after } = change;
   return {

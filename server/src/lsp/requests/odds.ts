@@ -1,4 +1,5 @@
 import type { OddsParams, ViewResult } from '../../protocol/messages/views.ts';
+import { noSegmentsMessage } from '../../reports/odds/oddsReport.ts';
 import { oddsPage } from '../../reports/odds/oddsText.ts';
 import { pageMarkdown } from '../../reports/page.ts';
 import { basisText } from '../../reports/basisText.ts';
@@ -20,8 +21,7 @@ export function oddsHandler(needs: OddsNeeds): (params: OddsParams) => ViewResul
     const resolved = resolveProject(needs.workspace, uri);
     if ('message' in resolved) return resolved;
     const { project, own } = resolved;
-    if (project.segments.length === 0)
-      return { message: 'The route has no segments yet, so there is no run to speak of.' };
+    if (project.segments.length === 0) return { message: noSegmentsMessage };
     const { estimates } = needs;
     const input = estimates.modelInput(project, own);
     const target = resolveTarget(project, own);

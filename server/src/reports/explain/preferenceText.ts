@@ -9,7 +9,7 @@ import { formatWeight } from '../breakEvenText.ts';
  */
 export function preferenceSentence(preference: ResetPreference, nameOf: (id: string) => string): string {
   const { now, quarter, fourTimes } = preference;
-  const rests = `How much a second lost to resets counts is for you to say (clock_weight in the week file, ${formatWeight(now.clockWeight)} now).`;
+  const rests = `You choose how much a second lost to resets counts (clock_weight in the week file, ${formatWeight(now.clockWeight)} now).`;
   if (isSettled(preference))
     return `${rests} With a quarter of it (${formatWeight(quarter.clockWeight)}) or four times it (${formatWeight(fourTimes.clockWeight)}), the first three places stay the same.`;
   const places = [quarter, now, fourTimes].map(

@@ -2,6 +2,10 @@ import { formatDate } from '../../text/calendar.ts';
 import type { Odds } from '../../model/run/odds.ts';
 import { roundDifference, roundOrNull, roundSeconds, roundShare } from '../rounding.ts';
 
+/** Why a route without segments has no odds. */
+export const noSegmentsMessage =
+  'The route has no segment yet, so the odds of a run cannot be worked out. Write its segments with their times under segments: first.';
+
 /** The odds of a run and what they are based on: `odds --json` prints it and the editor shows it. Times in seconds. */
 export interface OddsReport extends Pick<
   Odds,

@@ -109,7 +109,7 @@ function runParts({ summary, facts, resetLine, resetText }: RunView): string[] {
     ...(resetLine.length > 0
       ? [
           table(
-            ['At the end of', 'Reset', 'Against an average run'],
+            ['At the end of', 'Reset', 'Earlier or later than an average run'],
             resetLine.map(({ name, text, leeway }) => [name, text, leeway]),
           ),
         ]

@@ -57,7 +57,7 @@ export function tonightText(tonight: Tonight, words: TonightWords): TonightText 
       ...(blocks.length > 0 ? [{ name: 'Why', text: whyText(blocks, nameOf) }] : []),
       { name: 'Changed', text: changedText(tonight, nameOf) },
       { name: 'Not in runs', text: notInRunsText(notInRuns, nameOf) },
-      { name: 'Unused', text: unusedText(unused) },
+      ...(unused === null ? [] : [{ name: 'Unused', text: unusedText(unused) }]),
       ...(caution === undefined ? [] : [{ name: 'Take care', text: caution }]),
     ],
   };

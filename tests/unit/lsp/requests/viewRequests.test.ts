@@ -46,7 +46,8 @@ describe('the odds of a run', () => {
       'b.week.yaml': 'route: no.route.yaml\n',
     });
     expect(oddsHandler(services)({ uri: uriOf('a.route.yaml') })).toEqual({
-      message: 'The route has no segments yet, so there is no run to speak of.',
+      message:
+        'The route has no segment yet, so the odds of a run cannot be worked out. Write its segments with their times under segments: first.',
     });
     expect(oddsHandler(services)({ uri: uriOf('b.week.yaml') })).toHaveProperty('message');
     expect(reviewHandler(services)({ uri: uriOf('b.week.yaml') })).toHaveProperty('message');
