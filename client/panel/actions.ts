@@ -61,9 +61,9 @@ export function techniqueActions(
     ensureButton(
       bar,
       'learning',
-      'Set to learning',
+      'Take up',
       isLearning ? () => undefined : change('learning'),
-      `Set to learning: ${name}`,
+      `Take up ${name}`,
     ).attr('aria-disabled', isLearning ? 'true' : null);
   }
   if (from !== 'curve') {

@@ -66,6 +66,18 @@ describe('by keyboard alone', () => {
     });
     await page.close();
   });
+
+  it('takes up a technique that is not being learned', async () => {
+    const { page, said, choose } = await openPanel(started());
+    await choose('ranking');
+    const { rows } = answer('ranking').ranking!;
+    const index = rows.findIndex(({ standing }) => standing !== 'learning');
+    const { name, technique } = rows[index]!;
+    await page.locator('.opener').nth(index).click();
+    await page.getByLabel(`Take up ${name}`, { exact: true }).click();
+    expect((await said()).at(-1)).toEqual({ type: 'change', change: 'learning', technique });
+    await page.close();
+  });
 });
 
 describe('what the ranking is by', () => {

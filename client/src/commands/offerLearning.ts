@@ -12,9 +12,9 @@ export async function offerLearning(
   { technique, name }: TechniqueLine,
   reason: string,
 ): Promise<void> {
-  const yes = l10n.t('Set to Learning');
+  const yes = l10n.t('Take Up');
   const answer = await window.showInformationMessage(
-    l10n.t('Learn {0} next? {1}', name, reason),
+    l10n.t('Take up {0}? {1}', name, reason),
     yes,
     l10n.t('Not Now'),
   );

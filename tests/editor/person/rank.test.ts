@@ -84,7 +84,7 @@ describe('Rank Next Skill, run from the palette', () => {
     await lineWith(page, `${technique}:`).waitFor();
 
     const message = messages(page).filter({ hasText: names.get(technique) ?? technique });
-    await message.getByRole('button', { name: 'Set to Learning' }).click();
+    await message.getByRole('button', { name: 'Take Up' }).click();
     const tab = activeTab(page).filter({ hasText: 'lanternfall.week.yaml' });
     await tab.and(page.locator('.dirty')).waitFor();
     await lineWith(page, `${technique}: learning`).waitFor();

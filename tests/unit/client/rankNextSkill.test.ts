@@ -13,8 +13,11 @@ const files = {
   'a.week.yaml': 'route: a.route.yaml\ndays: { mon: 60, tue: 60 }\n',
 };
 
-async function run(fails: Readonly<Record<string, string>> = {}): Promise<Seen> {
-  seen = nothingSeen();
+async function run(
+  fails: Readonly<Record<string, string>> = {},
+  choose: NonNullable<Seen['choose']> = () => undefined,
+): Promise<Seen> {
+  seen = { ...nothingSeen(), choose };
   const editor = await openEditor(files, { today: '2026-11-16' });
   await rankNextSkill(clientOf(editor, () => seen, fails));
   return seen;
@@ -40,6 +43,13 @@ describe('Rank Next Skill', () => {
     expect(messages.map(({ text }) => text)).toEqual([
       'What to practise tonight could not be worked out: out of order',
     ]);
+  });
+
+  it('offers to take up what is chosen', async () => {
+    const { messages } = await run({}, (rows) => rows.find(({ label }) => label === 'Crate vault'));
+    expect(messages).toHaveLength(1);
+    expect(messages[0]!.text).toMatch(/^Take up Crate vault\? \S/);
+    expect(messages[0]!.buttons).toEqual(['Take Up', 'Not Now']);
   });
 
   it('says that the ranking did not work, and shows no list', async () => {

@@ -245,7 +245,7 @@ export class PracticeLogs {
 
   private recoveryMessage(uri: string, entries: readonly LogEntry[]): string {
     const nameOf = nameIn(this.services.workspace.projectOf(uri));
-    return `Taken up from the journal into ${fileName(uri)}: ${describeEntries(entries, nameOf)}. Save the file to keep it there; undo takes it out.`;
+    return `Written from the journal into ${fileName(uri)}: ${describeEntries(entries, nameOf)}. Save the file to keep it there; undo takes it out.`;
   }
 
   private dayStarts(uri: string): number {
