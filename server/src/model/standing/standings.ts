@@ -101,7 +101,7 @@ function standingOf(subject: FittedTechnique, morning: Morning): Standing {
   const verdict =
     beforeAnyRun(subject, missingItem, morning) ??
     (edge === null
-      ? withoutBreakEven(subject, missingItem, prepared)
+      ? withoutBreakEven(subject, prepared)
       : (inRuns(subject, chancePays, { ...morning, edge }, morning) ??
         inPractice(subject, { ...morning, edge }, morning)));
   return {
@@ -123,30 +123,24 @@ const undated = (kind: Standing['kind'], cause: StandingCause): Verdict => ({ ki
 
 /** Left out or waiting; null if it is neither. */
 function beforeAnyRun(
-  { technique: { id, state } }: FittedTechnique,
+  { technique: { id } }: FittedTechnique,
   missingItem: string | null,
   { leftOut, obstacles }: Morning,
 ): Verdict | null {
   if (leftOut.has(id)) return undated('left-out', { why: 'left out' });
   const obstacle = obstacles.get(id);
   if (obstacle !== undefined) return undated('waiting', { why: 'waits', obstacle });
-  if (state !== 'in-run' && missingItem !== null)
-    return undated('waiting', { why: 'item', item: missingItem });
+  // Also where the week file has it in the run: without the item nobody can try it there.
+  if (missingItem !== null) return undated('waiting', { why: 'item', item: missingItem });
   return null;
 }
 
 /** A technique that saves time at no landing rate by itself: it is practised for what it opens, or not at all. */
-function withoutBreakEven(
-  subject: FittedTechnique,
-  missingItem: string | null,
-  prepared: PreparedModel,
-): Verdict {
+function withoutBreakEven(subject: FittedTechnique, prepared: PreparedModel): Verdict {
   const { technique, history } = subject;
   const opens = opensTechniques(technique.id, prepared);
-  if (technique.state === 'in-run') {
-    if (missingItem !== null) return undated('in-run', { why: 'item', item: missingItem });
+  if (technique.state === 'in-run')
     return undated('in-run', opens.length === 0 ? { why: 'never pays' } : { why: 'carries', opens });
-  }
   const [first] = history.practised;
   if (opens.length === 0) return undated(first ? 'aside' : 'not-begun', { why: 'never pays' });
   if (isReady(subject, prepared)) return undated(first ? 'aside' : 'not-begun', { why: 'carries', opens });

@@ -44,6 +44,34 @@ function blocks(id: string, days: readonly number[], share: number, tries = 200)
 const inRun = (id: string, more: Partial<TechniqueModel> = {}): TechniqueModel =>
   technique(id, { state: 'in-run', ...more });
 
+describe('a technique whose item nothing picks up', () => {
+  const input = (state: TechniqueModel['state'], rope: TechniqueModel['state']): RankInput => ({
+    route: route(
+      [
+        segment('a', 60, [use('rope', 0, 0, { take: 'hook' })]),
+        segment('b', 60, [use('swing', 4, 2, { with: 'hook' })]),
+      ],
+      [technique('rope', { state: rope }), technique('swing', { state, stateWritten: true })],
+    ),
+    logs: { practice: [], runs: [] },
+    asOfDay: 10,
+    options: plainOptions,
+  });
+
+  test.each(['in-run', 'learning', 'unlearned'] as const)(
+    'waits for it, also where the week file has it as %s',
+    (state) => {
+      const swing = at(input(state, 'unlearned'), 'swing');
+      expect([swing.kind, swing.cause]).toEqual(['waiting', { why: 'item', item: 'hook' }]);
+      expect(swing.worthTrying).toBe(false);
+    },
+  );
+
+  test('is in the run as soon as the one that picks it up is', () => {
+    expect(at(input('in-run', 'in-run'), 'swing').kind).toBe('in-run');
+  });
+});
+
 describe('a technique in the run', () => {
   test('comes back to be worked on after an evening of misses, whether it slipped or costs time', () => {
     // The landing rates of weeks before, and one evening of 5 of 22 and 2 of 12.
