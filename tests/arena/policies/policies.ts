@@ -4,7 +4,7 @@ import { biggestSave, easiest, oneUntilDone, randomSet, savePerDifficulty } from
 import { costliest, sameFour } from './lookingBack.ts';
 import type { MakePolicy } from './policy.ts';
 import { leavesBelow, leavesOnlyCompetent } from './setRule.ts';
-import { tool, toolWithoutSwaps, withSetRule } from './tool.ts';
+import { tool, toolWithSwaps, toolWithoutSwaps, withSetRule } from './tool.ts';
 
 /** What every other policy is measured against. */
 export const reference: MakePolicy = clairvoyant;
@@ -13,6 +13,7 @@ export const reference: MakePolicy = clairvoyant;
 export const policies: Readonly<Record<string, MakePolicy>> = {
   'this tool': tool,
   'this tool without its swaps': toolWithoutSwaps,
+  'this tool: swaps from 3 days on': toolWithSwaps({ days: 3, minutes: 60, timesAsMuch: 2 }),
   'biggest save first': biggestSave,
   'easiest first': easiest,
   'best save per difficulty': savePerDifficulty,

@@ -2,6 +2,7 @@
 import { choosePracticeSet } from '../../../server/src/model/week/practiceSet.ts';
 import { setRetentionDays } from '../../../server/src/model/week/setFromLogs.ts';
 import { swapOffers } from '../../../server/src/model/week/swapOffers.ts';
+import type { SwapRule } from '../../../server/src/model/week/swapOffers.ts';
 import type { AskingSetRule, SetRow } from './setRule.ts';
 
 /**
@@ -9,10 +10,10 @@ import type { AskingSetRule, SetRow } from './setRule.ts';
  * practised in the last days keeps its place while nothing better wants it; a free place is filled by the ranking, and never
  * by a technique of the run.
  *
- * @param acceptsSwaps whether the runner makes every swap that is offered: what is put aside stays out until a free place
- * and the ranking bring it back
+ * @param swaps when swaps are offered, all of which the runner makes: what is put aside stays out until a free place and the
+ * ranking bring it back. Null: the runner makes none
  */
-export function createProductRule(acceptsSwaps: boolean): AskingSetRule {
+export function createProductRule(swaps: SwapRule | null): AskingSetRule {
   const putAside = new Set<string>();
   return {
     asked: (technique) => putAside.has(technique),
@@ -31,7 +32,7 @@ export function createProductRule(acceptsSwaps: boolean): AskingSetRule {
         }).members;
       const members = choose();
       for (const technique of members) putAside.delete(technique);
-      const offers = acceptsSwaps ? swapOffers(order, new Set(members), new Set()) : [];
+      const offers = swaps === null ? [] : swapOffers(order, new Set(members), new Set(), swaps);
       if (offers.length === 0) return members;
       for (const { technique } of offers) putAside.add(technique);
       const swapped = new Map(offers.map(({ technique, instead }) => [technique, instead]));

@@ -11,6 +11,8 @@ import { firstDay, routeOf } from '../world.ts';
 import type { World } from '../world.ts';
 import { fill, longestWaitingFirst } from './policy.ts';
 import type { MakePolicy, Policy, View } from './policy.ts';
+import { swapRule } from '../../../server/src/model/week/swapOffers.ts';
+import type { SwapRule } from '../../../server/src/model/week/swapOffers.ts';
 import { createProductRule } from './productRule.ts';
 import type { AskingSetRule, SetRow, SetRule } from './setRule.ts';
 
@@ -117,10 +119,15 @@ function follow(world: World, { choose: rule, asked }: AskingSetRule, reorder: R
 }
 
 /** The tool, by a runner who makes the swaps that it offers. */
-export const tool: MakePolicy = (world) => follow(world, createProductRule(true), asRanked);
+export const tool: MakePolicy = (world) => follow(world, createProductRule(swapRule), asRanked);
 
 /** The tool, by a runner who makes none of them. */
-export const toolWithoutSwaps: MakePolicy = (world) => follow(world, createProductRule(false), asRanked);
+export const toolWithoutSwaps: MakePolicy = (world) => follow(world, createProductRule(null), asRanked);
+
+/** The tool, by a runner who makes the swaps that another rule offers. */
+export function toolWithSwaps(rule: SwapRule): MakePolicy {
+  return (world) => follow(world, createProductRule(rule), asRanked);
+}
 
 const nobodyAsks = (): boolean => false;
 
@@ -136,11 +143,11 @@ function swapRates(to: readonly SetRow[], from: readonly SetRow[]): SetRow[] {
 
 /** The tool with its ranking turned upside down: a planted fault that the arena must notice. */
 export const reversedTool: MakePolicy = (world) =>
-  follow(world, createProductRule(true), (rows) => swapRates([...rows].reverse(), rows));
+  follow(world, createProductRule(swapRule), (rows) => swapRates([...rows].reverse(), rows));
 
 /** The tool with its ranking shuffled anew each session: a planted fault that the arena must notice. */
 export const shuffledTool: MakePolicy = (world, seed) =>
-  follow(world, createProductRule(true), (rows, day) => {
+  follow(world, createProductRule(swapRule), (rows, day) => {
     const random = chance(seedOf(seed, 78, day));
     const mixed = rows.map((row) => ({ row, by: random.next() })).sort((a, b) => a.by - b.by);
     return swapRates(

@@ -12,8 +12,17 @@ export interface SwapOffer {
   readonly insteadGainPerHour: number;
 }
 
-/** A technique that takes a place must gain more than so many times as much an hour. */
-const timesAsMuch = 2;
+/** When a swap is offered. */
+export interface SwapRule {
+  /** Practice days that a member has had at least, since it was taken up. */
+  readonly days: number;
+  /** Minutes of practice that it has had at least, since then. */
+  readonly minutes: number;
+  /** The technique that takes its place must gain more than so many times as much an hour. */
+  readonly timesAsMuch: number;
+}
+
+export const swapRule: SwapRule = { days: asideRule.days, minutes: asideRule.minutes, timesAsMuch: 2 };
 
 /**
  * The swaps to offer: only for what is being learned and had as much practice as the rule for putting aside asks, since
@@ -26,12 +35,13 @@ export function swapOffers(
   { ranked, prepared, standings }: RankingOrder,
   inSet: ReadonlySet<string>,
   pinned: ReadonlySet<string>,
+  rule: SwapRule = swapRule,
 ): SwapOffer[] {
   const sessions = sessionDays(prepared);
   const kindOf = (id: string): Standing['kind'] | undefined => standings.get(id)?.kind;
   const hadItsTime = ({ candidate: { subject } }: RankedCandidate): boolean => {
     const practice = practiceSinceTakenUp(subject, sessions);
-    return practice !== null && practice.days >= asideRule.days && practice.minutes >= asideRule.minutes;
+    return practice !== null && practice.days >= rule.days && practice.minutes >= rule.minutes;
   };
   const members = ranked
     .filter((entry) => kindOf(entry.candidate.id) === 'learning' && inSet.has(entry.candidate.id))
@@ -43,7 +53,7 @@ export function swapOffers(
   });
   return members.flatMap((member, i): SwapOffer[] => {
     const other = outside[i];
-    if (other === undefined || other.setGainPerHour <= timesAsMuch * member.setGainPerHour) return [];
+    if (other === undefined || other.setGainPerHour <= rule.timesAsMuch * member.setGainPerHour) return [];
     return [
       {
         technique: member.candidate.id,
