@@ -2,6 +2,7 @@
 import { clairvoyant, greedyClairvoyant } from './clairvoyant.ts';
 import { biggestSave, easiest, oneUntilDone, randomSet, savePerDifficulty } from './handRules.ts';
 import { costliest, sameFour } from './lookingBack.ts';
+import { planned } from './planned.ts';
 import type { MakePolicy } from './policy.ts';
 import { leavesBelow, leavesOnlyCompetent } from './setRule.ts';
 import { tool, toolWithSwaps, toolWithoutSwaps, withSetRule } from './tool.ts';
@@ -14,6 +15,7 @@ export const policies: Readonly<Record<string, MakePolicy>> = {
   'this tool': tool,
   'this tool without its swaps': toolWithoutSwaps,
   'this tool: swaps from 3 days on': toolWithSwaps({ days: 3, minutes: 60, timesAsMuch: 2 }),
+  'this tool: its plan of each morning': planned,
   'biggest save first': biggestSave,
   'easiest first': easiest,
   'best save per difficulty': savePerDifficulty,

@@ -39,7 +39,8 @@ interface Ranking {
  */
 const rankings = new WeakMap<World, Map<string, Ranking>>();
 
-function rankingOf(world: World, view: View, cache: ModelCache): Ranking {
+/** The ranking of a morning; the same logs on the same day of one world give the same object. */
+export function rankingOf(world: World, view: View, cache: ModelCache): Ranking {
   const known = rankings.get(world) ?? new Map<string, Ranking>();
   rankings.set(world, known);
   // Whether a technique is tried in runs follows from the logs.
