@@ -24,6 +24,7 @@ export const rooms = [
   // What knows nothing of this project.
   { room: 'server/src/text', only: [], packages: ['fastest-levenshtein', 'string-width'] },
   { room: 'server/src/incremental', only: [] },
+  { room: 'server/src/tables', only: ['text'], packages: ['csv-parse'] },
   { room: 'server/src/generated', only: [], packages: ['ajv'] },
   { room: 'server/src/git', only: [], node: true },
   // The numbers: plain data in, plain data out.
@@ -108,7 +109,7 @@ export const rooms = [
   { room: 'server/src/cli/completion', only: ['cli/terminal'] },
   { room: 'server/src/cli/project', packages: ['vscode-uri'], node: true },
   { room: 'server/src/cli/checking', packages: ['workerpool'], node: true },
-  { room: 'server/src/cli/log', packages: ['csv-parse', 'vscode-uri'], node: true },
+  { room: 'server/src/cli/log', packages: ['vscode-uri'], node: true },
   { room: 'server/src/cli/route' },
   { room: 'server/src/cli/commands', node: true },
   { room: 'server/src/cli', packages: ['vscode-uri'], node: true },

@@ -22,7 +22,7 @@ const planted: Readonly<Record<string, readonly [imported: string, rule: string]
   ],
   'server/src/lsp/server/knows.ts': ['vscode', 'nothing in server/ knows VS Code'],
   'server/src/lsp/editing/reads.ts': ['fs/promises', 'lsp/editing uses nothing that is built into Node'],
-  'server/src/cli/log/speaks.ts': ['vscode-jsonrpc', 'cli/log imports of npm only csv-parse, vscode-uri'],
+  'server/src/cli/log/speaks.ts': ['vscode-jsonrpc', 'cli/log imports of npm only vscode-uri'],
   'client/src/takes.ts': [
     '../../server/src/text/../model/core/plain.ts',
     'the client shares what is said, plain text and the reading of git with the server, and nothing else',
@@ -36,7 +36,7 @@ const sound: Readonly<Record<string, string>> = {
   'server/src/protocol/plain.ts': '',
   'server/src/git/runs.ts': "import 'node:child_process';\n",
   'server/src/lsp/editing/plain.ts': "import 'vscode-languageserver';\nimport '../../text/plain.ts';\n",
-  'server/src/cli/log/plain.ts': "import 'node:fs';\nimport 'csv-parse/sync';\n",
+  'server/src/cli/log/plain.ts': "import 'node:fs';\nimport 'vscode-uri';\n",
   'client/src/plain.ts': "import 'vscode';\nimport '../../server/src/protocol/plain.ts';\n",
 };
 

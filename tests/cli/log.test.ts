@@ -130,7 +130,7 @@ describe('attempts', () => {
     writeFileSync(log, 'route: no-such.route.yaml\nsessions: [\n');
     writeFileSync(
       join(desk.folder, 'lanternfall.route.yaml'),
-      route.replace('wall-kick: {', 'rope-swing: {'),
+      route.replace('wall-kick: { name: Wall kick', 'rope-swing: { name: Rope swing'),
     );
     expect((await desk.log('rope-swing', '--landed')).out).toContain('rope-swing: landed.');
     expect((await desk.log('wall-kick', '--landed')).err).toContain('has no technique wall-kick');
@@ -300,7 +300,7 @@ describe('import', () => {
     '2026-09-29T19:25,wall-kick,25,152,263,,',
     '2026-09-30,wall-kick,20.5,,,,',
   ].join('\r\n');
-  const columns = ['--columns', 'When=start,Trick=technique'];
+  const columns = ['--columns', 'When=start,Trick=technique', '--columns', 'Remark, "free"=ignored'];
 
   test('a dry run shows, the import adds, a second one is refused with its lines', async () => {
     const desk = new Desk({ ...started, 'p.csv': table });
@@ -358,7 +358,7 @@ describe('import', () => {
     ['start,technique\nyesterday,crate-vault\n', 'p.csv:2  The start needs a date'],
     ['start,technique,landed\n2026-09-28,crate-vault,3\n', 'p.csv:2  A counted block needs both numbers'],
     ['start,technique\n"2026-09-28,crate-vault\n', 'cannot be read'],
-    ['technique,minutes\ncrate-vault,3\n', 'no column says when'],
+    ['technique,minutes\ncrate-vault,3\n', 'p.csv:1 cannot be read: no column says when'],
     ['', 'there is nothing in it'],
     ['start,total\n2026-09-28,41:99\n', 'p.csv:2  The total needs a time such as 41:30.2, not 41:99.'],
   ])('%j is refused whole', async (csv, words) => {

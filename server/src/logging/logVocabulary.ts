@@ -7,6 +7,10 @@ export interface LogVocabulary {
   readonly techniques: Readonly<Record<string, string>>;
   /** Ids of the segments, in the order of the route. */
   readonly segments: readonly string[];
+  /** Name, as {@link nameKey} spells it → id of the technique with this name. A name that two have is left out. */
+  readonly techniqueNames: Readonly<Record<string, string>>;
+  /** The same for segments. */
+  readonly segmentNames: Readonly<Record<string, string>>;
 }
 
 /** The words of a project's route. */
@@ -15,7 +19,33 @@ export function logVocabularyOf({ techniques, renamed, segments }: Project): Log
   return {
     techniques: Object.fromEntries([...renamed, ...current]),
     segments: segments.map(({ id }) => id),
+    techniqueNames: idsByName([...techniques].map(([id, { name }]) => ({ id, name }))),
+    segmentNames: idsByName(segments),
   };
+}
+
+/**
+ * A name or an id as it is compared: without capitals, and with one space for spaces, hyphens and underscores.
+ *
+ * @example
+ * nameKey('Pendulum  Skip') === nameKey('pendulum-skip') // true
+ */
+export function nameKey(written: string): string {
+  return written
+    .toLowerCase()
+    .split(/[\s_-]/)
+    .filter((word) => word !== '')
+    .join(' ');
+}
+
+function idsByName(
+  named: readonly { readonly id: string; readonly name?: string | undefined }[],
+): Record<string, string> {
+  const ids = new Map<string, Set<string>>();
+  for (const { id, name } of named)
+    for (const key of new Set([nameKey(id), nameKey(name ?? id)]))
+      ids.set(key, (ids.get(key) ?? new Set()).add(id));
+  return Object.fromEntries([...ids].flatMap(([key, of]) => (of.size === 1 ? [[key, [...of][0]!]] : [])));
 }
 
 /** What a technique or a segment of a project is called; its id where the route does not have it. */
@@ -34,16 +64,37 @@ export interface WritingProblem {
   readonly problem: string;
 }
 
-/** The id that a technique has today, also for a former id; a problem where the route has neither. */
-export function knownTechnique(written: string, { techniques }: LogVocabulary): string | WritingProblem {
-  return Object.hasOwn(techniques, written)
-    ? techniques[written]!
-    : unknownWord('technique', written, Object.keys(techniques));
+/**
+ * The id that a technique has today, for its id, a former id or its name; a problem where the route has none of them, or
+ * two techniques of that name.
+ */
+export function knownTechnique(written: string, words: LogVocabulary): string | WritingProblem {
+  return techniqueCalled(written, words) ?? unknownWord('technique', written, Object.keys(words.techniques));
 }
 
-/** A segment's id as it was written; a problem where the route does not have it. */
-export function knownSegment(written: string, { segments }: LogVocabulary): string | WritingProblem {
-  return segments.includes(written) ? written : unknownWord('segment', written, segments);
+/** The same without a problem: undefined where no technique is called so. */
+export function techniqueCalled(
+  written: string,
+  { techniques, techniqueNames }: LogVocabulary,
+): string | undefined {
+  if (Object.hasOwn(techniques, written)) return techniques[written]!;
+  const key = nameKey(written);
+  return Object.hasOwn(techniqueNames, key) ? techniqueNames[key] : undefined;
+}
+
+/** A segment's id, for its id or its name; a problem where the route does not have it, or has two of that name. */
+export function knownSegment(written: string, words: LogVocabulary): string | WritingProblem {
+  return segmentCalled(written, words) ?? unknownWord('segment', written, words.segments);
+}
+
+/** The same without a problem: undefined where no segment is called so. */
+export function segmentCalled(
+  written: string,
+  { segments, segmentNames }: LogVocabulary,
+): string | undefined {
+  if (segments.includes(written)) return written;
+  const key = nameKey(written);
+  return Object.hasOwn(segmentNames, key) ? segmentNames[key] : undefined;
 }
 
 function unknownWord(what: string, written: string, known: readonly string[]): WritingProblem {

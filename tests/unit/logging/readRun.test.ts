@@ -5,6 +5,8 @@ import { readRun, splitTime, timesInOrder, type WrittenRun } from '../../../serv
 const words: LogVocabulary = {
   techniques: { 'box-jump': 'crate-vault', 'crate-vault': 'crate-vault', 'lamp-hop': 'lamp-hop' },
   segments: ['harbor', 'rope-yard'],
+  techniqueNames: { 'crate vault': 'crate-vault' },
+  segmentNames: {},
 };
 
 /** Times as the editor's form has them, in the order of the route. */

@@ -11,7 +11,9 @@ import { formatCount, formatList } from '../../text/format.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import { exitCodes, printJson, printNotice } from '../terminal/io.ts';
 import type { LogContext } from './logContext.ts';
-import { readTable, type Row, type RowProblem } from './importedTable.ts';
+import { dateOrders } from '../../tables/cellDates.ts';
+import type { RowProblem } from '../../logging/logTable.ts';
+import { readTable, type Row } from './importedTable.ts';
 import { flushToSentences } from './flush.ts';
 import { openRunsJournal } from './runsJournal.ts';
 import { relativeNames, uriOf } from '../terminal/paths.ts';
@@ -22,25 +24,23 @@ const maxProblemsShown = 10;
 /** Adds the rows of a table to the log. Rows that the log contains already are rejected. Returns the exit code. */
 export async function logImport(context: LogContext, written: string): Promise<number> {
   const { io, request, target, json } = context;
-  const text = readText(resolve(io.cwd, written));
-  if (typeof text !== 'string')
-    return refuseImport(context, `${sanitizeForTerminal(written)} cannot be read: ${text.reason}.`);
-  const names = new Map<string, string>();
-  for (const pair of request.lists.get('columns') ?? []) {
-    const at = pair.lastIndexOf('=');
-    if (at < 1)
-      return refuseImport(
-        context,
-        `--columns needs a name and what it holds, such as "Trick=technique", not ${pair}.`,
-      );
-    names.set(pair.slice(0, at).trim(), pair.slice(at + 1).trim());
-  }
-  const table = readTable(text, names, target);
-  if (typeof table === 'string')
+  const bytes = readBytes(resolve(io.cwd, written));
+  if (!(bytes instanceof Uint8Array))
+    return refuseImport(context, `${sanitizeForTerminal(written)} cannot be read: ${bytes.reason}.`);
+  const dates = request.values.get('dates');
+  const order = dateOrders.find((one) => one === dates);
+  if (dates !== undefined && order === undefined)
+    return refuseImport(context, `--dates is ${dateOrders.join(' or ')}, not ${sanitizeForTerminal(dates)}.`);
+  const names = columnsAsTold(request.lists.get('columns') ?? []);
+  if (!(names instanceof Map)) return refuseImport(context, names.problem);
+  const table = readTable(bytes, { columns: names, dates: order, cycles: target.cycles }, target);
+  if ('problem' in table) {
+    const place = table.line === undefined ? written : `${written}:${table.line}`;
     return refuseImport(
       context,
-      `${sanitizeForTerminal(written)} cannot be read: ${sanitizeForTerminal(table)}.`,
+      `${sanitizeForTerminal(place)} cannot be read: ${sanitizeForTerminal(table.problem)}.`,
     );
+  }
   if (table.problems.length > 0) {
     for (const { line, message } of table.problems.slice(0, maxProblemsShown))
       printNotice(io, `${sanitizeForTerminal(written)}:${line}  ${sanitizeForTerminal(message)}`);
@@ -70,8 +70,8 @@ export async function logImport(context: LogContext, written: string): Promise<n
       printNotice(io, `${sanitizeForTerminal(written)}:${line}  ${message}`);
     if (refused.length > maxProblemsShown)
       printNotice(io, `and ${formatCount(refused.length - maxProblemsShown, 'more row')} of the kind.`);
-    if (table.ignored.length > 0)
-      printNotice(io, `Nothing is read from: ${sanitizeForTerminal(formatList(table.ignored))}.`);
+    if (table.unread.length > 0)
+      printNotice(io, `Nothing is read from: ${sanitizeForTerminal(formatList(table.unread))}.`);
     if (json) {
       const added = fresh.map(({ line, id, local, entry }) => ({ line, id, start: local, ...entry }));
       printJson(io, { file, dryRun: dry, added, refused });
@@ -93,14 +93,30 @@ export async function logImport(context: LogContext, written: string): Promise<n
   }
 }
 
+/** Heading → what its column holds, from the parts of `--columns`. A heading with a comma in it stands in several parts. */
+function columnsAsTold(parts: readonly string[]): Map<string, string> | { readonly problem: string } {
+  const names = new Map<string, string>();
+  let heading = '';
+  for (const part of parts) {
+    const written = heading === '' ? part : `${heading}, ${part}`;
+    const at = written.lastIndexOf('=');
+    if (at > 0) names.set(written.slice(0, at).trim(), written.slice(at + 1).trim());
+    heading = at > 0 ? '' : written;
+  }
+  if (heading === '') return names;
+  return {
+    problem: `--columns needs a heading and what its column holds, such as "Trick=technique", not ${sanitizeForTerminal(heading)}.`,
+  };
+}
+
 function refuseImport({ io }: LogContext, sentence: string): number {
   printNotice(io, `${sentence} Nothing was added.`);
   return exitCodes.wrong;
 }
 
-function readText(path: string) {
+function readBytes(path: string) {
   try {
-    return new TextDecoder('utf-8', { fatal: true }).decode(readFileSync(path));
+    return readFileSync(path);
   } catch (error) {
     return toFailure(error);
   }
@@ -112,10 +128,10 @@ function separateDuplicates(
   journal: Journal,
   dayStarts: number,
 ): { readonly fresh: readonly Row[]; readonly refused: readonly RowProblem[] } {
-  const text = readText(journal.path);
+  const bytes = readBytes(journal.path);
   const reading = readSource(
     journal.path.includes('.runs.') ? 'runs' : 'practice',
-    typeof text === 'string' ? text : '',
+    bytes instanceof Uint8Array ? new TextDecoder().decode(bytes) : '',
   );
   const pending = journal.pending();
   const state = isFailure(pending) ? undefined : pending.state;

@@ -62,13 +62,18 @@ export const logCommand: Command = {
       name: 'import',
       value: 'FILE.csv',
       completes: 'file',
-      help: 'Add the rows of a table: blocks where it has a column technique, else runs.',
+      help: 'Add the rows of a table from a spreadsheet, blocks or runs, with commas, semicolons or tabs.',
     },
     {
       name: 'columns',
-      value: 'NAME=MEANING',
+      value: 'HEADING=MEANING',
       repeatable: true,
-      help: 'What a column of the table holds, where its name does not say. May be repeated.',
+      help: 'What a column of the table holds, where its heading does not say; ignored leaves it out. May be repeated.',
+    },
+    {
+      name: 'dates',
+      value: 'day-first|month-first',
+      help: 'How dates such as 3/4/2026 are read, where the table alone does not say.',
     },
     {
       name: 'moved-from',
@@ -86,9 +91,11 @@ export const logCommand: Command = {
       "the system's folder for such things, before it is answered. A block goes into the practice file when it ends, " +
       'when the next one begins or when half an hour brings nothing; while an editor has the file open, the editor puts it there.',
     'Without anything to log, it writes the finished blocks into the file, and says what still waits.',
-    'Columns of blocks: start, technique, minutes, landed, tries, tape, attempts, on. Columns of runs: start, total, ' +
-      'tried, ended, on, and one named like a segment for its times or like a technique for landed/tries. A row that ' +
-      'stands in the log already is refused.',
+    'A table has a row of headings. Columns of blocks: date (or start), technique, minutes, landed, tries, result (such ' +
+      'as 61/190), tape, attempts, on; or a column named like each technique, with results. Columns of runs: date, total, ' +
+      'tried, ended, on, and columns named like segments for times or like techniques (technique@use) for results. ' +
+      'clock is a time of day beside the date. Techniques and segments go by id or name. A cell that cannot be read ' +
+      'is refused with its line before anything is written, and so is a row that stands in the log already.',
     'Exits 0 where it is logged, 1 where an import had nothing to add, 2 where nothing was logged.',
   ],
   examples: [

@@ -49,7 +49,9 @@ export function validCachedTarget(state: string, place: string): LogTarget | und
 export function cachedTarget(state: string, place: string): CachedTarget | undefined {
   try {
     const kept = JSON.parse(readFileSync(cacheFile(state, place), 'utf8')) as CachedTarget;
-    return kept.folders.every(([path, names]) => namesIn(path) === names) ? kept : undefined;
+    // One that was kept before names could be logged lacks them.
+    const complete = (kept.techniqueNames as unknown) !== undefined;
+    return complete && kept.folders.every(([path, names]) => namesIn(path) === names) ? kept : undefined;
   } catch {
     return undefined;
   }
