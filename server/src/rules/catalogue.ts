@@ -54,6 +54,7 @@ import { surviveUnlikely } from './checks/route/surviveUnlikely.ts';
 import { targetAlreadyBeaten } from './checks/week/targetAlreadyBeaten.ts';
 import { targetOutOfReach } from './checks/week/targetOutOfReach.ts';
 import { techniqueUnused } from './checks/route/techniqueUnused.ts';
+import { tooLarge } from './checks/route/tooLarge.ts';
 import { tooManyPins } from './checks/week/tooManyPins.ts';
 import { triedTooOften } from './checks/runs/triedTooOften.ts';
 import { unknownItem } from './checks/route/unknownItem.ts';
@@ -76,6 +77,7 @@ export const rules: readonly Rule[] = [
   duplicateSegment,
   duplicateUse,
   needsCycle,
+  tooLarge,
   savesTooMuch,
   rangeBackwards,
   missChances,

@@ -1,6 +1,7 @@
 // Written by hand: the order of the findings and the division of work among threads are rules of this project.
 import { availableParallelism } from 'node:os';
 import { answerDayOf, type DayChoice } from '../../queries/answerDay.ts';
+import { excessesOf } from '../../queries/modelLimits.ts';
 import { buildModelInput } from '../../queries/modelInput.ts';
 import { applyAllowances } from '../../rules/allowances.ts';
 import { findingCodes, needsForecast } from '../../rules/catalogue.ts';
@@ -104,7 +105,7 @@ function beginCheck(
       const { day: today } = answerDayOf(own, choice);
       const context = { project, own, today };
       found.push(...checkProject(context, readings));
-      if (!forecast || !chosen || !selected.has(project)) continue;
+      if (!forecast || !chosen || excessesOf(project).length > 0 || !selected.has(project)) continue;
       const modelInput = buildModelInput(project, own, { asOf: today });
       days.add(today);
       for (const { uri } of filesOf(project)) forecastUris.add(uri);

@@ -3,6 +3,7 @@ import { basename, dirname, resolve } from 'node:path';
 import { fileKindOf } from '../../files/fileKind.ts';
 import { fileAtRevision } from '../../git/revision.ts';
 import { mergedNamesOf } from '../../queries/names.ts';
+import { tooLargeMessage } from '../../queries/modelLimits.ts';
 import { projectAtRevision } from '../../queries/projectAtRevision.ts';
 import { compareJson } from '../../reports/compare/compareReport.ts';
 import { comparePage } from '../../reports/compare/compareText.ts';
@@ -15,7 +16,7 @@ import { runnerFilesOf } from '../../workspace/runnerFiles.ts';
 import { reportErrors } from '../checking/reportErrors.ts';
 import { loadFiles } from '../project/loadFiles.ts';
 import { reportRefused } from '../project/reportRefused.ts';
-import { requireOneRoute } from '../project/requireOneRoute.ts';
+import { requireRouteForModel } from '../project/requireOneRoute.ts';
 import { readRouteRequest, type RouteRequest } from '../route/routeRequest.ts';
 import type { Request } from '../terminal/arguments.ts';
 import { cliError, type CliError, type CommandResult, isCliError } from '../terminal/cliError.ts';
@@ -108,6 +109,8 @@ async function comparedRoute(
   );
   if ('message' in former)
     return cliError(`${sanitizeForTerminal(written)} cannot be read: ${former.message}`);
+  const tooLarge = tooLargeMessage(former.project);
+  if (tooLarge !== undefined) return cliError(tooLarge);
   const own = runnerFilesOf(former.project, runner);
   if ('runners' in own) return cliError(`Name one runner: --runner ${own.runners[0]}`);
   return { label: sanitizeForTerminal(written), project: former.project, own };
@@ -122,7 +125,7 @@ async function comparedFile(
   if (isCliError(loaded)) return loaded;
   reportRefused(loaded, io);
   reportErrors(loaded, io, runner);
-  const chosen = requireOneRoute(loaded, path, io, 'compare', runner);
+  const chosen = requireRouteForModel(loaded, path, io, 'compare', runner);
   return isCliError(chosen) ? chosen : { label: sanitizeForTerminal(path), ...chosen };
 }
 

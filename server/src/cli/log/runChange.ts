@@ -9,7 +9,7 @@ import { loadFiles } from '../project/loadFiles.ts';
 import type { LogContext } from './logContext.ts';
 import { printPage } from '../terminal/print.ts';
 import { titleOf } from '../project/titleOf.ts';
-import { requireOneRoute } from '../project/requireOneRoute.ts';
+import { requireRouteForModel } from '../project/requireOneRoute.ts';
 
 /**
  * Prints how a logged run changed the review, once the run is in its file. The run is logged by then: where the review
@@ -20,7 +20,7 @@ export async function printRunChange({ io, request, target, clock }: LogContext,
   const found =
     'message' in loaded
       ? loaded
-      : requireOneRoute(loaded, target.runs, io, 'review', request.values.get('runner'));
+      : requireRouteForModel(loaded, target.runs, io, 'review', request.values.get('runner'));
   if ('message' in found) {
     printNotice(io, `What the run changed cannot be told. ${found.message}`);
     return;

@@ -1,3 +1,4 @@
+import { tooLargeMessage } from '../../queries/modelLimits.ts';
 import { formatList } from '../../text/format.ts';
 import type { Project } from '../../workspace/project.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
@@ -40,6 +41,15 @@ export function requireOneRoute(
     return cliError(`The logs hold several runners: ${names}. Name one: --runner ${own.runners[0]}`);
   }
   return { project, own };
+}
+
+/** The same for a command that the model answers: a route that is beyond its limits is an error. */
+export function requireRouteForModel(
+  ...asked: Parameters<typeof requireOneRoute>
+): ReturnType<typeof requireOneRoute> {
+  const chosen = requireOneRoute(...asked);
+  const tooLarge = 'project' in chosen ? tooLargeMessage(chosen.project) : undefined;
+  return tooLarge === undefined ? chosen : cliError(tooLarge);
 }
 
 /** The error for a runner whom no log names. */

@@ -4,7 +4,7 @@ import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
 import { reportErrors } from '../checking/reportErrors.ts';
 import { loadFiles } from '../project/loadFiles.ts';
 import { reportRefused } from '../project/reportRefused.ts';
-import { requireOneRoute } from '../project/requireOneRoute.ts';
+import { requireRouteForModel } from '../project/requireOneRoute.ts';
 import { type CliError, isCliError } from '../terminal/cliError.ts';
 import type { Io } from '../terminal/io.ts';
 import { reportWaiting } from '../terminal/reportWaiting.ts';
@@ -31,7 +31,7 @@ export async function chooseRoute(asked: RouteRequest, io: Io): Promise<ChosenRo
   if (isCliError(loaded)) return loaded;
   reportRefused(loaded, io);
   reportErrors(loaded, io, runner);
-  const chosen = requireOneRoute(loaded, paths.join(', ') || 'this folder', io, verb, runner);
+  const chosen = requireRouteForModel(loaded, paths.join(', ') || 'this folder', io, verb, runner);
   if (isCliError(chosen)) return chosen;
   reportWaiting(chosen.own, io);
   const answerDay = answerDayOf(chosen.own, { now: io.now(), asked: asOf });

@@ -15,6 +15,7 @@ import type { RuleContext } from '../../rules/engine/rule.ts';
 import { isFreeOfReadingProblems } from '../../rules/engine/suppressCascades.ts';
 import { withSeverities, type Severities } from '../../rules/severities.ts';
 import type { ProjectFile, Project } from '../../workspace/project.ts';
+import { modelFilesOf } from '../../queries/modelLimits.ts';
 import { runnerFilesOrAll } from '../../workspace/runnerFiles.ts';
 import { filesOf, type Workspace } from '../../workspace/workspace.ts';
 import type { Estimates } from '../estimates/estimates.ts';
@@ -90,15 +91,15 @@ export class FindingStore {
   /** Projects with rules that need estimates, where the estimates are older than the files. */
   stale(): readonly Project[] {
     return this.workspace.groups().projects.filter((project) => {
-      const { own, chosen } = runnerFilesOrAll(project);
-      return chosen && this.estimates.isStale(project, own, this.forecastTechniques(project));
+      const own = modelFilesOf(project);
+      return own !== undefined && this.estimates.isStale(project, own, this.forecastTechniques(project));
     });
   }
 
   /** Computes the estimates that a project's slow rules need, in steps. */
   *forecast(project: Project): Generator<void> {
-    const { own, chosen } = runnerFilesOrAll(project);
-    if (!chosen) return;
+    const own = modelFilesOf(project);
+    if (!own) return;
     yield* this.estimates.prepareInSteps(project, own);
     this.estimates.assessment(project, own, this.forecastTechniques(project));
   }
@@ -132,8 +133,9 @@ export class FindingStore {
 
   private placeForecast(project: Project): readonly Finding[] {
     const assessment = this.estimates.lastAssessment(project);
-    const { chosen } = runnerFilesOrAll(project);
-    return assessment && chosen ? forecastFindings(this.context(project), assessment, this.readings) : [];
+    return assessment && modelFilesOf(project)
+      ? forecastFindings(this.context(project), assessment, this.readings)
+      : [];
   }
 
   /** Whether the rules that need estimates have checked a file. */

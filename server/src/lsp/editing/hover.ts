@@ -5,6 +5,7 @@ import { formatList } from '../../text/format.ts';
 import { spotAt } from '../../files/yaml/tree.ts';
 import { toValue } from '../../files/yaml/value.ts';
 import { currentTechniqueId, type ProjectFile, type Project } from '../../workspace/project.ts';
+import { tooLargeMessage } from '../../queries/modelLimits.ts';
 import { techniqueNamesOf } from '../../queries/names.ts';
 import { runnerFilesOf } from '../../workspace/runnerFiles.ts';
 import { locationOf } from './definition.ts';
@@ -104,6 +105,8 @@ function techniqueHover(needs: HoverNeeds, project: Project, id: string): string
   if ('runners' in own) {
     return `**${escapeMarkdown(technique.name)}** · difficulty ${technique.difficulty} of 10\n\nThe logs name several runners (${own.runners.map(escapeMarkdown).join(', ')}), and a ranking needs one.`;
   }
+  const tooLarge = tooLargeMessage(project);
+  if (tooLarge !== undefined) return `**${escapeMarkdown(technique.name)}**\n\n${escapeMarkdown(tooLarge)}`;
   const names = techniqueNamesOf(project);
   return techniqueText({ technique, names, ...needs.techniqueEstimators.of(project, own, technique.id) });
 }

@@ -1,6 +1,6 @@
 import type { CancellationToken } from 'vscode-languageserver';
 import type { Project } from '../../workspace/project.ts';
-import { runnerFilesOf } from '../../workspace/runnerFiles.ts';
+import { modelFilesOf } from '../../queries/modelLimits.ts';
 import { yieldToEventLoop } from '../documents/eventLoop.ts';
 import type { Estimates } from './estimates.ts';
 import type { InlineEstimates } from './inlineEstimates.ts';
@@ -30,7 +30,7 @@ export class FirstEstimates {
 
   /**
    * Resolves once the route has numbers: at once where it has some already, even of older files. Resolves without
-   * numbers where the route can have none (several runners are named) and where every request that waited was
+   * numbers where the route can have none (several runners are named, or it is too large) and where every request that waited was
    * cancelled.
    */
   async available(project: Project, token: CancellationToken): Promise<void> {
@@ -56,8 +56,8 @@ export class FirstEstimates {
       await yieldToEventLoop();
       return isWanted() && !isKnown();
     };
-    const own = runnerFilesOf(project);
-    if ('runners' in own) return true;
+    const own = modelFilesOf(project);
+    if (!own) return true;
     const steps = this.estimates.prepareInSteps(project, own);
     do {
       if (!(await pause())) return isKnown();

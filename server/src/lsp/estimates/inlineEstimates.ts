@@ -5,7 +5,7 @@ import type { Assessment, RankRow } from '../../model/core/results.ts';
 import { techniqueNamesOf } from '../../queries/names.ts';
 import type { ModelInput } from '../../queries/modelInput.ts';
 import type { Project } from '../../workspace/project.ts';
-import { runnerFilesOf } from '../../workspace/runnerFiles.ts';
+import { modelFilesOf } from '../../queries/modelLimits.ts';
 import { filesOf } from '../../workspace/workspace.ts';
 import type { Estimates } from './estimates.ts';
 import { modelInputKey } from './modelInputKey.ts';
@@ -146,11 +146,10 @@ export class InlineEstimates {
     return true;
   }
 
-  /** Undefined where several runners are named: numbers are for one runner. */
+  /** Undefined where several runners are named, since numbers are for one runner, and where a route is too large. */
   private input(project: Project): ModelInput | undefined {
-    const own = runnerFilesOf(project);
-    if ('runners' in own) return undefined;
-    return this.estimates.modelInput(project, own);
+    const own = modelFilesOf(project);
+    return own && this.estimates.modelInput(project, own);
   }
 }
 

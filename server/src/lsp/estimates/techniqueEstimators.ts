@@ -3,7 +3,8 @@ import { TechniqueEstimator, type GainsOrReason } from '../../model/rank/techniq
 import type { Assessment } from '../../model/core/results.ts';
 import type { Project } from '../../workspace/project.ts';
 import type { ModelInput } from '../../queries/modelInput.ts';
-import { runnerFilesOf, type RunnerFiles } from '../../workspace/runnerFiles.ts';
+import { modelFilesOf } from '../../queries/modelLimits.ts';
+import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
 import { dailyBlocks, daysAhead } from './dailyBlocks.ts';
 import type { Estimates } from './estimates.ts';
 import type { RouteStore, RouteStores } from './routeStore.ts';
@@ -51,8 +52,8 @@ export class TechniqueEstimators {
 
   /** Prepares the next answer about a route, where there was a request about it before. */
   warm(project: Project): void {
-    const own = this.requested.has(project) ? runnerFilesOf(project) : undefined;
-    if (own && !('runners' in own)) this.estimatorFor(project, own).estimator.warmUp();
+    const own = this.requested.has(project) ? modelFilesOf(project) : undefined;
+    if (own) this.estimatorFor(project, own).estimator.warmUp();
   }
 
   private estimatorFor(project: Project, own: RunnerFiles): CachedEstimator {

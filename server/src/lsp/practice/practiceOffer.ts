@@ -20,7 +20,7 @@ import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
 import { normalUri } from '../documents/uris.ts';
 import type { PanelReports } from '../estimates/panelReports.ts';
 import type { PracticeLogs } from './practiceLogs.ts';
-import { resolveProject, routeName } from '../requests/resolveProject.ts';
+import { resolveForModel, routeName } from '../requests/resolveProject.ts';
 import type { PracticeServices } from './practiceServices.ts';
 
 /**
@@ -33,7 +33,7 @@ export async function practiceOffer(
   logs: PracticeLogs,
   { uri, plan }: PracticeOfferParams,
 ): Promise<PracticeOfferResult> {
-  const resolved = resolveProject(services.workspace, normalUri(uri));
+  const resolved = resolveForModel(services.workspace, normalUri(uri));
   if ('message' in resolved) return resolved;
   const { project, own } = resolved;
   if (project.techniques.size === 0)

@@ -4,12 +4,12 @@ import { runChangePage } from '../../reports/review/runChangePage.ts';
 import { techniqueNamesOf } from '../../queries/names.ts';
 import { runChange } from '../../reports/review/runChange.ts';
 import { normalUri } from '../documents/uris.ts';
-import { resolveProject, routeName } from '../requests/resolveProject.ts';
+import { resolveForModel, routeName } from '../requests/resolveProject.ts';
 import type { PracticeServices } from './practiceServices.ts';
 
 /** What one logged run changed: a comparison of the week's review with the run and without it. */
 export function runReview(services: PracticeServices, { uri, id }: RunReviewParams): ViewResult {
-  const resolved = resolveProject(services.workspace, normalUri(uri));
+  const resolved = resolveForModel(services.workspace, normalUri(uri));
   if ('message' in resolved) return resolved;
   const { project, own } = resolved;
   const { estimates } = services;

@@ -10,12 +10,13 @@ import { comparePage } from '../../reports/compare/compareText.ts';
 import { dayText } from '../../reports/basisText.ts';
 import { pageMarkdown } from '../../reports/page.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
+import { tooLargeMessage } from '../../queries/modelLimits.ts';
 import { projectAtRevision } from '../../queries/projectAtRevision.ts';
 import { compareRoutes, type ComparedRoute } from '../../reports/compare/comparison.ts';
 import { mergedNamesOf } from '../../queries/names.ts';
 import { runnerFilesOf } from '../../workspace/runnerFiles.ts';
 import { fileName, normalUri } from '../documents/uris.ts';
-import { resolveProject } from './resolveProject.ts';
+import { resolveForModel } from './resolveProject.ts';
 import type { Refusal } from '../../protocol/refusal.ts';
 import type { Workspace } from '../../workspace/workspace.ts';
 import { fileAt } from '../documents/fileServices.ts';
@@ -74,7 +75,7 @@ async function comparedRoute(
   if (today !== undefined && today.kind !== 'route')
     return { message: `${name} is no route; routes are what can be compared.` };
   if (revision === undefined) {
-    const resolved = resolveProject(needs.workspace, uri);
+    const resolved = resolveForModel(needs.workspace, uri);
     return 'message' in resolved ? resolved : { label: name, ...resolved };
   }
   const address = normalUri(uri);
@@ -85,6 +86,8 @@ async function comparedRoute(
   );
   if ('message' in former)
     return { message: `${name} at ${sanitizeForTerminal(revision)}: ${former.message}` };
+  const tooLarge = tooLargeMessage(former.project);
+  if (tooLarge !== undefined) return { message: tooLarge };
   const own = runnerFilesOf(former.project);
   if ('runners' in own) return { message: 'The logs name several runners, so the two cannot be compared.' };
   return { label: `${name} at ${sanitizeForTerminal(revision)}`, project: former.project, own };

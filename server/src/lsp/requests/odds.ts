@@ -6,7 +6,7 @@ import { basisText } from '../../reports/basisText.ts';
 import { techniqueNamesOf, segmentNamesOf } from '../../queries/names.ts';
 import { runOdds } from '../../reports/odds/runOdds.ts';
 import { resolveTarget } from '../../queries/target.ts';
-import { resolveProject, routeName } from './resolveProject.ts';
+import { resolveForModel, routeName } from './resolveProject.ts';
 import type { Workspace } from '../../workspace/workspace.ts';
 import type { Estimates } from '../estimates/estimates.ts';
 
@@ -18,7 +18,7 @@ export interface OddsNeeds {
 /** The odds of the next run, as a page; or why they cannot be computed. */
 export function oddsHandler(needs: OddsNeeds): (params: OddsParams) => ViewResult {
   return ({ uri }) => {
-    const resolved = resolveProject(needs.workspace, uri);
+    const resolved = resolveForModel(needs.workspace, uri);
     if ('message' in resolved) return resolved;
     const { project, own } = resolved;
     if (project.segments.length === 0) return { message: noSegmentsMessage };

@@ -14,7 +14,7 @@ import { yieldToEventLoop } from '../documents/eventLoop.ts';
 import type { Estimates } from '../estimates/estimates.ts';
 import type { PanelReports } from '../estimates/panelReports.ts';
 import { emptySections, sectionsOf } from './panelSections.ts';
-import { resolveProject, routeName } from './resolveProject.ts';
+import { resolveForModel, routeName } from './resolveProject.ts';
 
 export interface PanelNeeds {
   readonly workspace: Workspace;
@@ -45,7 +45,7 @@ export function panelMarkdownHandler(
 export function panelData(needs: PanelNeeds, params: PanelParams): PanelData {
   const { uri, view } = params;
   const empty = { version: panelVersion, uri, view, route: '', asOf: '', techniques: [] } as const;
-  const resolved = resolveProject(needs.workspace, uri);
+  const resolved = resolveForModel(needs.workspace, uri);
   if ('message' in resolved) return { ...empty, ...emptySections, message: resolved.message };
   const { project, own } = resolved;
   const modelInput = needs.estimates.modelInput(project, own);
@@ -76,7 +76,7 @@ export async function panelDataWithGap(
 ): Promise<PanelData> {
   const data = panelData(needs, { ...params, wait: true, rest: true });
   if (params.view !== 'week' || !data.more) return data;
-  const resolved = resolveProject(needs.workspace, params.uri);
+  const resolved = resolveForModel(needs.workspace, params.uri);
   if ('message' in resolved) return data;
   const { project, own } = resolved;
   const modelInput = needs.estimates.modelInput(project, own);

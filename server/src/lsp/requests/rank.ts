@@ -19,7 +19,7 @@ import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import { techniqueLocation } from '../editing/definition.ts';
 import type { FileServices } from '../documents/fileServices.ts';
 import type { Estimates } from '../estimates/estimates.ts';
-import { resolveProject, routeName } from './resolveProject.ts';
+import { resolveForModel, routeName } from './resolveProject.ts';
 
 export interface RankNeeds extends FileServices {
   readonly estimates: Estimates;
@@ -31,7 +31,7 @@ export function rankHandler(needs: RankNeeds): (params: RankParams) => RankResul
 }
 
 function rankRoute(needs: RankNeeds, uri: string, all: boolean): RankResult {
-  const resolved = resolveProject(needs.workspace, uri);
+  const resolved = resolveForModel(needs.workspace, uri);
   if ('message' in resolved) return { message: resolved.message, title: '', lines: [], skipped: [] };
   const { project, own } = resolved;
   const report = needs.estimates.ranking(project, own, all);

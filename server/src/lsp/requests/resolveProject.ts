@@ -2,6 +2,7 @@ import type { Technique } from '../../files/documents/documents.ts';
 import type { Refusal } from '../../protocol/refusal.ts';
 import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import { currentTechniqueId, type Project, type ProjectFile, type WithUri } from '../../workspace/project.ts';
+import { tooLargeMessage } from '../../queries/modelLimits.ts';
 import { runnerFilesOf, type RunnerFiles } from '../../workspace/runnerFiles.ts';
 import type { Workspace } from '../../workspace/workspace.ts';
 import { fileAt } from '../documents/fileServices.ts';
@@ -35,6 +36,14 @@ export function resolveProject(workspace: Workspace, uri: string): ResolvedProje
   return {
     message: `The logs name several runners (${own.runners.map(sanitizeForTerminal).join(', ')}). Keep each runner's logs in a folder of their own, with a copy of the route.`,
   };
+}
+
+/** The same for a request that the model answers: a route that is beyond its limits is refused. */
+export function resolveForModel(workspace: Workspace, uri: string): ResolvedProject | Refusal {
+  const resolved = resolveProject(workspace, uri);
+  if ('message' in resolved) return resolved;
+  const message = tooLargeMessage(resolved.project);
+  return message === undefined ? resolved : { message };
 }
 
 /** A technique of a project, by a request. */

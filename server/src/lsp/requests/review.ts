@@ -6,7 +6,7 @@ import { basisText } from '../../reports/basisText.ts';
 import { overuseWarning } from '../../queries/overuseWarning.ts';
 import { difficultiesOf, techniqueNamesOf } from '../../queries/names.ts';
 import { weekReviewReport } from '../../reports/review/weekReviewReport.ts';
-import { resolveProject, routeName } from './resolveProject.ts';
+import { resolveForModel, routeName } from './resolveProject.ts';
 import type { Workspace } from '../../workspace/workspace.ts';
 import type { Estimates } from '../estimates/estimates.ts';
 
@@ -18,7 +18,7 @@ export interface ReviewNeeds {
 /** The review of the last week, as a page; or why there is none. */
 export function reviewHandler(needs: ReviewNeeds): (params: ReviewParams) => ViewResult {
   return ({ uri }) => {
-    const resolved = resolveProject(needs.workspace, uri);
+    const resolved = resolveForModel(needs.workspace, uri);
     if ('message' in resolved) return resolved;
     const { project, own } = resolved;
     const { estimates } = needs;

@@ -5,7 +5,7 @@ import { tonightText } from '../../reports/tonight/tonightText.ts';
 import type { Workspace } from '../../workspace/workspace.ts';
 import type { Estimates } from '../estimates/estimates.ts';
 import type { PanelReports } from '../estimates/panelReports.ts';
-import { resolveProject } from './resolveProject.ts';
+import { resolveForModel } from './resolveProject.ts';
 
 export interface TonightNeeds {
   readonly workspace: Workspace;
@@ -16,7 +16,7 @@ export interface TonightNeeds {
 /** What to practise now on a file's route, in numbers and in words; or why there is no answer. */
 export function tonightHandler(needs: TonightNeeds): (params: TonightParams) => TonightResult {
   return ({ uri }) => {
-    const resolved = resolveProject(needs.workspace, uri);
+    const resolved = resolveForModel(needs.workspace, uri);
     if ('message' in resolved) return resolved;
     const { project, own } = resolved;
     const modelInput = needs.estimates.modelInput(project, own);

@@ -1,7 +1,7 @@
 import { routeUri } from '../../../workspace/groupFiles.ts';
 import type { Stray } from '../../../workspace/project.ts';
 import type { RuleReport, Rule } from '../../engine/rule.ts';
-import { fileName } from '../../lookup/fileName.ts';
+import { fileName } from '../../../workspace/fileName.ts';
 import type { SourceRef } from '../../lookup/sourceRef.ts';
 
 /** `extends` that leads nowhere or in a circle. Logs without a route are found by `strayReports`. */

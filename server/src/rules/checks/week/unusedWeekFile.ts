@@ -1,6 +1,6 @@
 import { runnerFilesOf, runnersOf } from '../../../workspace/runnerFiles.ts';
 import type { Project, WeekFile } from '../../../workspace/project.ts';
-import { fileName } from '../../lookup/fileName.ts';
+import { fileName } from '../../../workspace/fileName.ts';
 import type { RuleReport, Rule } from '../../engine/rule.ts';
 
 /** A second week file for the same route and runner: only one of them is used. */
