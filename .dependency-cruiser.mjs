@@ -23,6 +23,7 @@ const underModel = 'server/src/model';
 export const rooms = [
   // What knows nothing of this project.
   { room: 'server/src/text', only: [], packages: ['fastest-levenshtein', 'string-width'] },
+  { room: 'server/src/safeText', only: ['text'] },
   { room: 'server/src/incremental', only: [] },
   { room: 'server/src/tables', only: ['text'], packages: ['csv-parse'] },
   { room: 'server/src/generated', only: [], packages: ['ajv'] },
@@ -72,7 +73,7 @@ export const rooms = [
   { room: 'server/src/queries', only: ['text', 'incremental', 'model', 'files', 'workspace'] },
   {
     room: 'server/src/journal',
-    only: ['text', 'files'],
+    only: ['text', 'safeText', 'files'],
     packages: ['proper-lockfile', 'vscode-uri'],
     node: true,
   },
@@ -120,10 +121,14 @@ export const rooms = [
   { room: 'client/panel', only: ['text', 'protocol/(?!messages/).*'], packages: ['d3'] },
   { room: 'client/practice', only: ['text', 'protocol/(?!messages/).*'] },
   // The extension in the editor. Only the ways in and the server's thread know which kind of editor they run in.
-  { room: 'client/src/editor', only: ['protocol'], packages: client },
+  { room: 'client/src/editor', only: ['protocol', 'safeText'], packages: client },
   { room: 'client/src/webview', only: ['protocol/shape', 'client/src/editor'], packages: client },
   { room: 'client/src/server', only: ['protocol', 'git', 'client/src/editor'], packages: client, node: true },
-  { room: 'client/src/views', only: ['protocol', 'client/src/(editor|server)'], packages: client },
+  {
+    room: 'client/src/views',
+    only: ['protocol', 'safeText', 'client/src/(editor|server)'],
+    packages: client,
+  },
   {
     room: 'client/src/commands',
     only: ['protocol', 'git', 'client/src/(editor|server|views)'],
@@ -192,9 +197,9 @@ export default {
   forbidden: [
     rule('no circle of imports', {}, { circular: true }),
     rule(
-      'the client shares what is said, plain text and the reading of git with the server, and nothing else',
+      'the client shares what is said, plain and safe text and the reading of git with the server, and nothing else',
       { path: '^client/' },
-      { path: '^server/', pathNot: '^server/src/(protocol|text|git)/' },
+      { path: '^server/', pathNot: '^server/src/(protocol|text|safeText|git)/' },
     ),
     rule('nothing in server/ knows VS Code', { path: '^server/' }, { path: inPackage('vscode') }),
     // The extension in a browser takes types from files that use Node; build.mjs fails where it takes more than types.

@@ -46,6 +46,20 @@ export default tseslint.config(
     },
   },
   {
+    // What is printed goes through the functions of io.ts, which make it safe for a terminal.
+    files: ['server/src/cli/**/*.ts'],
+    ignores: ['server/src/cli/terminal/io.ts'],
+    rules: {
+      'no-restricted-syntax': [
+        'error',
+        {
+          selector: "MemberExpression[property.name='write'][object.property.name=/^std(out|err)$/]",
+          message: 'Print with printLines, printText, printJson or printNotice (cli/terminal/io.ts).',
+        },
+      ],
+    },
+  },
+  {
     files: ['tests/**/*.ts', 'samples/**/*.ts', 'schemas/*.ts', '*.config.ts'],
     rules: {
       'no-console': 'off',

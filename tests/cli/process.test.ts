@@ -1,8 +1,9 @@
 import { execFile, spawn } from 'node:child_process';
+import { existsSync, openSync } from 'node:fs';
 import { join } from 'node:path';
-import { execPath } from 'node:process';
+import { env, execPath } from 'node:process';
 import { beforeAll, describe, expect, test } from 'vitest';
-import { folderOf, repository, route, routewright, samples } from './place.ts';
+import { folderOf, practice, repository, route, routewright, samples, textOf } from './place.ts';
 
 const built = join(repository, 'server/dist/cli.js');
 
@@ -48,6 +49,65 @@ describe('the built command', () => {
     child.stdout.destroy();
     const code = await new Promise((resolve) => child.on('close', resolve));
     expect({ code, err }).toEqual({ code: 0, err: '' });
+  });
+
+  describe.skipIf(!existsSync('/dev/full'))(
+    'where its answer cannot be printed, because the disk is full',
+    () => {
+      const withFullDisk = (argv: readonly string[], cwd: string, state: string) =>
+        new Promise<{ code: number | null; err: string }>((resolve) => {
+          const child = spawn(execPath, [built, ...argv], {
+            cwd,
+            env: { ...env, ROUTEWRIGHT_STATE_HOME: state },
+            stdio: ['ignore', openSync('/dev/full', 'w'), 'pipe'],
+          });
+          let err = '';
+          child.stderr!.on('data', (chunk: Buffer) => (err += chunk.toString()));
+          child.on('close', (code) => resolve({ code, err }));
+        });
+      const lost = 'The answer could not be printed: the disk is full.\n';
+
+      test.each([[], ['--json']])('logs an attempt once, says so and exits 0 %j', async (...form) => {
+        const [folder, state] = [
+          folderOf({ 'lanternfall.route.yaml': route, 'lanternfall.practice.yaml': practice }),
+          folderOf({}),
+        ];
+        const { code, err } = await withFullDisk(['log', 'crate-vault', '--landed', ...form], folder, state);
+        expect({ code, err }).toEqual({
+          code: 0,
+          err: `${lost}What was logged is kept all the same: do not log it again.\n`,
+        });
+        const { out } = await routewright(folder, ['log'], { env: { ROUTEWRIGHT_STATE_HOME: state } });
+        expect(out).toBe('crate-vault: 1 of 1 landed, in the journal.\n');
+      });
+
+      test('exits 2 where the answer was all', async () => {
+        const folder = folderOf({ 'a.route.yaml': route });
+        expect(await withFullDisk(['rank'], folder, folderOf({}))).toEqual({ code: 2, err: lost });
+      });
+
+      test('says nothing of an answer where nothing was logged', async () => {
+        const folder = folderOf({ 'lanternfall.route.yaml': route, 'lanternfall.practice.yaml': practice });
+        const { code, err } = await withFullDisk(['log', 'crate-valt', '--landed'], folder, folderOf({}));
+        expect(code).toBe(2);
+        expect(err).not.toContain('printed');
+      });
+    },
+  );
+
+  test('an attempt is folded into its file where its reader has gone', async () => {
+    const [folder, state] = [
+      folderOf({ 'lanternfall.route.yaml': route, 'lanternfall.practice.yaml': practice }),
+      folderOf({}),
+    ];
+    const args = ['log', 'crate-vault', '--landed', '3', '--tries', '4', '--minutes', '5'];
+    const child = spawn(execPath, [built, ...args], {
+      cwd: folder,
+      env: { ...env, ROUTEWRIGHT_STATE_HOME: state },
+    });
+    child.stdout.destroy();
+    expect(await new Promise((resolve) => child.on('close', resolve))).toBe(0);
+    expect(textOf(folder, 'lanternfall.practice.yaml')).toContain('landed: [3, 4]');
   });
 
   test('serve --stdio speaks the Language Server Protocol', async () => {

@@ -8,7 +8,7 @@ import {
   formatList,
 } from '../../server/src/text/format.ts';
 import { LineIndex } from '../../server/src/text/lineIndex.ts';
-import { sanitizeForTerminal } from '../../server/src/text/terminalText.ts';
+import { sanitizeForTerminal } from '../../server/src/safeText/terminal.ts';
 import { wrapText } from '../../server/src/text/wrap.ts';
 
 describe('numbers for people', () => {

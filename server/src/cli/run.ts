@@ -1,8 +1,9 @@
 import { commandLoaders, type RunnableCommand, type ServeStdio } from './commandLoaders.ts';
 import { parseArguments } from './terminal/arguments.ts';
 import { isCliError } from './terminal/cliError.ts';
+import type { Command } from './terminal/command.ts';
 import { commandHelp, overview } from './terminal/help.ts';
-import { exitCodes, type Io, printNotice } from './terminal/io.ts';
+import { exitCodes, type Io, printNotice, printText } from './terminal/io.ts';
 import { version } from './terminal/version.ts';
 
 /**
@@ -16,23 +17,34 @@ export async function runCommandLine(argv: readonly string[], io: Io, serve: Ser
   const parsed = parseArguments(argv, commands);
   switch (parsed.kind) {
     case 'help':
-      io.stdout.write(parsed.of ? commandHelp(parsed.of) : overview(commands));
+      printText(io, parsed.of ? commandHelp(parsed.of) : overview(commands));
       return exitCodes.fine;
     case 'version':
-      io.stdout.write(`${version}\n`);
+      printText(io, `${version}\n`);
       return exitCodes.fine;
     case 'error':
-      printNotice(io, `${parsed.message}\nHelp: routewright --help`);
+      printNotice(io, parsed.message);
+      printNotice(io, 'Help: routewright --help');
       return parsed.exitCode;
     case 'command': {
       const { request } = parsed;
       const command = commands.find(({ name }) => name === request.command.name)!;
       const result = await command.run(request, io, { serve, allCommands });
-      if (!isCliError(result)) return result;
+      if (!isCliError(result)) return afterAnswer(result, command, io);
       printNotice(io, result.message);
       return result.exitCode;
     }
   }
+}
+
+/** The exit code once the answer is written, or could not be written: what was done is then said on stderr. */
+async function afterAnswer(code: number, { kept }: Command, io: Io): Promise<number> {
+  const reason = await io.stdout.lost?.();
+  if (reason === undefined) return code;
+  printNotice(io, `The answer could not be printed: ${reason}.`);
+  if (kept === undefined) return exitCodes.wrong;
+  if (code === exitCodes.fine) printNotice(io, kept);
+  return code;
 }
 
 /** The command that the first word names; every command where it names none, as for help. */

@@ -5,7 +5,7 @@ import { fileURLToPath } from 'node:url';
 import type { LogJournal, LogJournals } from './logJournal.ts';
 import { systemClock } from './clock.ts';
 import { toFailure, isFailure } from './failure.ts';
-import { sanitizeForTerminal } from '../text/terminalText.ts';
+import { sanitizeForTerminal } from '../safeText/terminal.ts';
 import { pendingEntriesText } from './pendingEntriesText.ts';
 import { flushToEditor, confirmSaved } from './flush.ts';
 import { openJournal, type Journal } from './journal.ts';

@@ -1,6 +1,6 @@
 import type { LogEntry } from '../journal/journalLines.ts';
 import { formatCount, formatNumber } from '../text/format.ts';
-import { sanitizeForTerminal } from '../text/terminalText.ts';
+import { sanitizeForTerminal } from '../safeText/terminal.ts';
 import type { NameOf } from './logVocabulary.ts';
 
 /**

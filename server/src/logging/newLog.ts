@@ -1,6 +1,6 @@
 import { scalarToYaml } from '../files/edit/flowYaml.ts';
 import { stemOf } from '../files/fileKind.ts';
-import { sanitizeForTerminal } from '../text/terminalText.ts';
+import { sanitizeForTerminal } from '../safeText/terminal.ts';
 
 /** The two kinds of log. */
 export type LogKind = 'practice' | 'runs';

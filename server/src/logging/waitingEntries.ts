@@ -8,7 +8,7 @@ import { logEntryIds } from '../journal/logEntries.ts';
 import { orphanedJournals } from '../journal/orphanedJournals.ts';
 import { countPending, isNonePending } from '../journal/pendingCounts.ts';
 import { pendingEntriesText } from '../journal/pendingEntriesText.ts';
-import { sanitizeForTerminal } from '../text/terminalText.ts';
+import { sanitizeForTerminal } from '../safeText/terminal.ts';
 
 /** A log on the disk, as it was read. */
 export interface LogOnDisk {

@@ -1,6 +1,7 @@
 import stringWidth from 'string-width';
-import { sanitizeForTerminal, type TextStyle } from '../text/terminalText.ts';
-import { escapeMarkdown } from '../text/markdown.ts';
+import { type TextStyle } from '../text/terminalText.ts';
+import { sanitizeForTerminal } from '../safeText/terminal.ts';
+import { escapeMarkdown } from '../safeText/markdown.ts';
 import { formatTable, type TableColumn } from '../text/table.ts';
 import { wrapText } from '../text/wrap.ts';
 

@@ -1,17 +1,3 @@
-/**
- * Characters that are not safe in a terminal. Routes are shared, and a name in one could contain codes that recolour
- * the screen, move its cursor or turn the reading direction around.
- */
-const unsafeCharacters = new RegExp(
-  '[\\u0000-\\u001f\\u007f-\\u009f\\u200e\\u200f\\u202a-\\u202e\\u2066-\\u2069]+',
-  'g',
-);
-
-/** The text on one line, without control characters. */
-export function sanitizeForTerminal(text: string): string {
-  return text.replace(unsafeCharacters, ' ').trim();
-}
-
 /** How emphasis is written. */
 export interface TextStyle {
   bold(text: string): string;

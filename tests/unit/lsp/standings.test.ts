@@ -17,7 +17,7 @@ import type { PanelView } from '../../../server/src/protocol/panel/views.ts';
 import { buildModelInput } from '../../../server/src/queries/modelInput.ts';
 import { standingLabels, standingSentence } from '../../../server/src/queries/standingText.ts';
 import { parseMoment } from '../../../server/src/text/calendar.ts';
-import { escapeMarkdown } from '../../../server/src/text/markdown.ts';
+import { escapeMarkdown } from '../../../server/src/safeText/markdown.ts';
 import { runnerFilesOf, type RunnerFiles } from '../../../server/src/workspace/runnerFiles.ts';
 import { inventFiles } from '../../helpers/inventedFiles.ts';
 import { desk, sitDown, today, type Sitting } from './practice/desk.ts';

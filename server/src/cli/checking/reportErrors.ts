@@ -1,7 +1,6 @@
 import { locateFindings } from '../../reports/check/checkReport.ts';
 import { formatPosition } from '../../reports/check/checkText.ts';
 import { formatCount } from '../../text/format.ts';
-import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import type { LoadedFiles } from '../project/loadFiles.ts';
 import type { Io } from '../terminal/io.ts';
 import { printNotice } from '../terminal/io.ts';
@@ -28,10 +27,7 @@ export function reportErrors(loaded: LoadedFiles, io: Io, runner: string | undef
     textOf,
     relativeNames(io.cwd),
   ))
-    printNotice(
-      io,
-      `${sanitizeForTerminal(file)}:${formatPosition(range.start)}  error  ${sanitizeForTerminal(message)}`,
-    );
+    printNotice(io, `${file}:${formatPosition(range.start)}  error  ${message}`);
   const what = errors.length === 1 ? 'it concerns' : 'they concern';
   printNotice(
     io,

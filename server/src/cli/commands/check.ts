@@ -4,7 +4,6 @@ import { type RuleDescription, sarifLog } from '../../reports/check/sarifLog.ts'
 import { commentCodes, forecastRules, readingCodes, rules } from '../../rules/catalogue.ts';
 import type { Severity } from '../../rules/engine/rule.ts';
 import { formatCount } from '../../text/format.ts';
-import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import { checkInParallel, type WorkerOptions } from '../checking/findings.ts';
 import { applyFixes } from '../checking/fix.ts';
 import { loadFiles } from '../project/loadFiles.ts';
@@ -12,7 +11,15 @@ import { reportRefused } from '../project/reportRefused.ts';
 import { unknownRunnerError } from '../project/requireOneRoute.ts';
 import type { Request } from '../terminal/arguments.ts';
 import { cliError, type CommandResult, isCliError } from '../terminal/cliError.ts';
-import { exitCodes, type Io, printJson, printNotice, withProgressAsync } from '../terminal/io.ts';
+import {
+  exitCodes,
+  type Io,
+  printJson,
+  printLines,
+  printNotice,
+  printText,
+  withProgressAsync,
+} from '../terminal/io.ts';
 import { asOfOption } from '../terminal/optionValues.ts';
 import { relativeNames } from '../terminal/paths.ts';
 import { styleOf } from '../terminal/print.ts';
@@ -56,10 +63,11 @@ export async function check(request: Request, io: Io, workers?: WorkerOptions): 
     for (const sentence of failed) printNotice(io, sentence);
     writeFailed = failed.length > 0;
     const lines = mended.map(
-      ({ uri, at, title }) => `${nameOf(uri)}:${formatPosition(at)}  mended  ${sanitizeForTerminal(title)}`,
+      ({ uri, at, title }) => `${nameOf(uri)}:${formatPosition(at)}  mended  ${title}`,
     );
-    const summary = [...lines, `${formatCount(mended.length, 'edit')} made.`, ''].join('\n');
-    (machineOutput ? io.stderr : io.stdout).write(`${summary}${machineOutput ? '' : '\n'}`);
+    const summary = [...lines, `${formatCount(mended.length, 'edit')} made.`];
+    if (machineOutput) for (const line of summary) printNotice(io, line);
+    else printLines(io, [...summary, '']);
   }
 
   const { findings, asOf } = await findAll();
@@ -68,8 +76,7 @@ export async function check(request: Request, io: Io, workers?: WorkerOptions): 
   if (switches.has('json')) printJson(io, checkReport(located));
   else if (switches.has('sarif')) printJson(io, sarifLog(located, describedRules(), version));
   else {
-    const style = styleOf(io);
-    io.stdout.write(checkText(located, { files, asOf }, style));
+    printText(io, checkText(located, { files, asOf }, styleOf(io)));
   }
   if (writeFailed || loaded.refused.length > 0) return exitCodes.wrong;
   return fails(located, (values.get('fail-on') ?? 'error') as Severity) ? exitCodes.findings : exitCodes.fine;

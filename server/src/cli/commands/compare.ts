@@ -10,7 +10,6 @@ import { comparePage } from '../../reports/compare/compareText.ts';
 import { dayText } from '../../reports/basisText.ts';
 import { type ComparedRoute, compareRoutes } from '../../reports/compare/comparison.ts';
 import { closestWord } from '../../text/closestWord.ts';
-import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import { currentTechniqueId } from '../../workspace/project.ts';
 import { runnerFilesOf } from '../../workspace/runnerFiles.ts';
 import { reportErrors } from '../checking/reportErrors.ts';
@@ -80,7 +79,7 @@ function unknownToBoth(ids: readonly string[], a: ComparedRoute, b: ComparedRout
   if (unknownId === undefined) return undefined;
   const suggestion = closestWord(unknownId, [...b.project.techniques.keys(), ...a.project.techniques.keys()]);
   const hint = suggestion ? ` Did you mean ${suggestion}?` : '';
-  return cliError(`--with: neither route has a technique ${sanitizeForTerminal(unknownId)}.${hint}`);
+  return cliError(`--with: neither route has a technique ${unknownId}.${hint}`);
 }
 
 /** A route as written on the command line: a file, or `REVISION:FILE`. */
@@ -96,9 +95,8 @@ async function comparedRoute(
   const file = written.slice(colon + 1);
   const path = resolve(io.cwd, file);
   if (fileKindOf(basename(path)) !== 'route')
-    return cliError(`${sanitizeForTerminal(file)} is no route: its name would end in .route.yaml.`);
-  if (!(await exists(dirname(path))))
-    return cliError(`${sanitizeForTerminal(file)} cannot be read: it does not exist.`);
+    return cliError(`${file} is no route: its name would end in .route.yaml.`);
+  if (!(await exists(dirname(path)))) return cliError(`${file} cannot be read: it does not exist.`);
   const today = (await exists(path)) ? await comparedFile(file, runner, io) : undefined;
   if (today !== undefined && isCliError(today)) return today;
   const revision = written.slice(0, colon);
@@ -108,12 +106,12 @@ async function comparedRoute(
     today?.project,
   );
   if ('message' in former)
-    return cliError(`${sanitizeForTerminal(written)} cannot be read: ${former.message}`);
+    return cliError(`${written} cannot be read: ${former.message}`);
   const tooLarge = tooLargeMessage(former.project);
   if (tooLarge !== undefined) return cliError(tooLarge);
   const own = runnerFilesOf(former.project, runner);
   if ('runners' in own) return cliError(`Name one runner: --runner ${own.runners[0]}`);
-  return { label: sanitizeForTerminal(written), project: former.project, own };
+  return { label: written, project: former.project, own };
 }
 
 async function comparedFile(
@@ -126,7 +124,7 @@ async function comparedFile(
   reportRefused(loaded, io);
   reportErrors(loaded, io, runner);
   const chosen = requireRouteForModel(loaded, path, io, 'compare', runner);
-  return isCliError(chosen) ? chosen : { label: sanitizeForTerminal(path), ...chosen };
+  return isCliError(chosen) ? chosen : { label: path, ...chosen };
 }
 
 async function exists(path: string): Promise<boolean> {

@@ -8,7 +8,7 @@ import { formatList } from '../../text/format.ts';
 import type { Request } from '../terminal/arguments.ts';
 import { cliError, type CommandResult } from '../terminal/cliError.ts';
 import type { Command } from '../terminal/command.ts';
-import { exitCodes, type Io } from '../terminal/io.ts';
+import { exitCodes, type Io, printLines, printText } from '../terminal/io.ts';
 
 const scripts: Readonly<Record<Shell, (commands: readonly Command[]) => string>> = {
   bash: bashScript,
@@ -26,7 +26,7 @@ export async function completion(
   const kind = values.get('ids');
   if (kind !== undefined) {
     const { techniques, segments } = await (await import('../project/routeIds.ts')).routeIds(io.cwd);
-    io.stdout.write((kind === 'segment' ? segments : techniques).map((id) => `${id}\n`).join(''));
+    printLines(io, kind === 'segment' ? segments : techniques);
     return exitCodes.fine;
   }
   const [written, ...more] = paths;
@@ -41,6 +41,6 @@ export async function completion(
     const hint = suggestion ? ` Did you mean ${suggestion}?` : '';
     return cliError(`A completion script can be had for ${names}, not for ${written}.${hint}`);
   }
-  io.stdout.write(scripts[shell](commands));
+  printText(io, scripts[shell](commands));
   return exitCodes.fine;
 }

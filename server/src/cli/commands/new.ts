@@ -4,7 +4,7 @@ import { starterFiles } from '../../workspace/starterFiles.ts';
 import { reasonOf } from '../project/diskFiles.ts';
 import type { Request } from '../terminal/arguments.ts';
 import { cliError, type CommandResult } from '../terminal/cliError.ts';
-import { type Io, exitCodes, printJson } from '../terminal/io.ts';
+import { type Io, exitCodes, printJson, printLines } from '../terminal/io.ts';
 import { relativeNames, uriOf } from '../terminal/paths.ts';
 
 /** `routewright new`: creates a starter route, logs and week in a folder. */
@@ -33,7 +33,7 @@ export async function createRoute({ paths, values, switches }: Request, io: Io):
   if (switches.has('json')) printJson(io, { files: names });
   else {
     const next = `Next: open ${basename(names[0]!)}, write your own segments, then run: routewright rank ${names[0]}`;
-    io.stdout.write(`${[...names, '', next].join('\n')}\n`);
+    printLines(io, [...names, '', next]);
   }
   return exitCodes.fine;
 }

@@ -12,7 +12,6 @@ import { planReport, type PlanReport } from '../../reports/plan/planReport.ts';
 import { planText } from '../../reports/plan/planText.ts';
 import { parseMoment } from '../../text/calendar.ts';
 import { formatCount } from '../../text/format.ts';
-import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
 import { reasonOf } from '../project/diskFiles.ts';
 import { answerHead, giveAnswer } from '../route/answer.ts';
@@ -20,7 +19,7 @@ import { chooseRoute, type ChosenRoute } from '../route/chooseRoute.ts';
 import { readRouteRequest, type RouteRequest } from '../route/routeRequest.ts';
 import type { Request } from '../terminal/arguments.ts';
 import { type CliError, cliError, type CommandResult, isCliError } from '../terminal/cliError.ts';
-import { type Io, printNotice, withProgress } from '../terminal/io.ts';
+import { type Io, printNotice, printText, withProgress } from '../terminal/io.ts';
 import { styleOf } from '../terminal/print.ts';
 
 const maxWeeks = 12;
@@ -64,7 +63,7 @@ export async function plan(request: Request, io: Io): Promise<CommandResult> {
     json: () => planJson(report),
     print: () => {
       const { basis, ...head } = answerHead(route, weekInput, io);
-      io.stdout.write(planText(report, { ...head, basis: [basis] }, styleOf(io)));
+      printText(io, planText(report, { ...head, basis: [basis] }, styleOf(io)));
     },
     empty: report.days.every(({ blocks }) => blocks.length === 0),
   };
@@ -117,15 +116,12 @@ async function writeIcs(
     });
     if (before === undefined) await writeFile(path, text, { encoding: 'utf8', flag: 'wx' });
     else if (/^\s*BEGIN:VCALENDAR/.test(before)) await replaceFile(path, text);
-    else return cliError(`${sanitizeForTerminal(file)} exists and is no calendar: it is left as it is.`);
+    else return cliError(`${file} exists and is no calendar: it is left as it is.`);
   } catch (error) {
-    return cliError(`${sanitizeForTerminal(file)} cannot be written: ${reasonOf(error)}.`);
+    return cliError(`${file} cannot be written: ${reasonOf(error)}.`);
   }
   const clock = `${String(Math.floor(startMinute / 60)).padStart(2, '0')}:${String(startMinute % 60).padStart(2, '0')}`;
-  printNotice(
-    io,
-    `${sanitizeForTerminal(file)} written: sessions start at ${clock} (--at sets another time).`,
-  );
+  printNotice(io, `${file} written: sessions start at ${clock} (--at sets another time).`);
   return undefined;
 }
 

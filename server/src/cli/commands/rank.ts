@@ -15,7 +15,7 @@ import { readRankRequest } from '../route/rankRequest.ts';
 import { rankTask, type RankTask } from '../route/rankTask.ts';
 import type { Request } from '../terminal/arguments.ts';
 import { type CommandResult, isCliError } from '../terminal/cliError.ts';
-import { type Io, withProgress } from '../terminal/io.ts';
+import { type Io, printText, withProgress } from '../terminal/io.ts';
 import { styleOf } from '../terminal/print.ts';
 
 /** `routewright rank`: which technique to learn next; or one row of that ranking, explained. */
@@ -54,7 +54,7 @@ function rankAll({ modelInput, cycles }: RankTask, route: ChosenRoute, io: Io): 
         ),
         caution: overuseWarning(route.own, modelInput.asOfDay),
       };
-      io.stdout.write(rankText(report, labels, styleOf(io)));
+      printText(io, rankText(report, labels, styleOf(io)));
     },
     empty: report.rows.length === 0,
   };

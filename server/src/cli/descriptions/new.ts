@@ -14,4 +14,5 @@ export const newCommand: Command = {
   ],
   notes: ['Makes the folder where it does not exist. A file that exists is never overwritten.'],
   examples: ['routewright new lanternfall --game Lanternfall'],
+  kept: 'The files were written all the same.',
 };

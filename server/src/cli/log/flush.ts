@@ -4,7 +4,7 @@ import { flushToDisk, type FlushResult } from '../../journal/flush.ts';
 import type { Journal } from '../../journal/journal.ts';
 import { describeEntry } from '../../logging/describeEntry.ts';
 import { formatCount } from '../../text/format.ts';
-import { exitCodes, printJson, printNotice, type Io } from '../terminal/io.ts';
+import { exitCodes, printJson, printLines, printNotice, type Io } from '../terminal/io.ts';
 import type { LogContext } from './logContext.ts';
 import { relativeNames, uriOf } from '../terminal/paths.ts';
 
@@ -14,12 +14,14 @@ import { relativeNames, uriOf } from '../terminal/paths.ts';
  */
 export async function flushAfterLogging({ io, journal, target, json }: LogContext): Promise<number> {
   const sentences = await flushToSentences(io, journal, target.dayStarts);
-  // With `--json`, stdout holds one document only, which was printed already.
-  for (const sentence of sentences) {
-    if (json) printNotice(io, sentence);
-    else io.stdout.write(`${sentence}\n`);
-  }
+  for (const sentence of sentences) printOutcome(io, json, sentence);
   return exitCodes.fine;
+}
+
+/** Prints what was done after the answer. With `--json`, stdout holds one document only, which was printed already. */
+export function printOutcome(io: Io, json: boolean, sentence: string): void {
+  if (json) printNotice(io, sentence);
+  else printLines(io, [sentence]);
 }
 
 /** `log` with nothing to log: puts finished entries into the file, and prints what waits in the journal. */
@@ -54,7 +56,7 @@ export async function logFlush({ io, journal, target, json }: LogContext): Promi
   const torn =
     pending.torn > 0 ? [`Passed over: ${formatCount(pending.torn, 'torn line')}, never acknowledged.`] : [];
   const all = [...sentences, ...waiting, ...torn];
-  io.stdout.write(`${all.length > 0 ? all.join('\n') : 'Nothing waits in the journal.'}\n`);
+  printLines(io, all.length > 0 ? all : ['Nothing waits in the journal.']);
   return exitCodes.fine;
 }
 

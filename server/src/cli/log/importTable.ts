@@ -8,13 +8,12 @@ import { describeEntry } from '../../logging/describeEntry.ts';
 import { readSource } from '../../files/reading/reading.ts';
 import { logEntryIds } from '../../journal/logEntries.ts';
 import { formatCount, formatList } from '../../text/format.ts';
-import { sanitizeForTerminal } from '../../text/terminalText.ts';
-import { exitCodes, printJson, printNotice } from '../terminal/io.ts';
+import { exitCodes, printJson, printLines, printNotice } from '../terminal/io.ts';
 import type { LogContext } from './logContext.ts';
 import { dateOrders } from '../../tables/cellDates.ts';
 import type { RowProblem } from '../../logging/logTable.ts';
 import { readTable, type Row } from './importedTable.ts';
-import { flushToSentences } from './flush.ts';
+import { flushToSentences, printOutcome } from './flush.ts';
 import { openRunsJournal } from './runsJournal.ts';
 import { relativeNames, uriOf } from '../terminal/paths.ts';
 
@@ -26,11 +25,11 @@ export async function logImport(context: LogContext, written: string): Promise<n
   const { io, request, target, json } = context;
   const bytes = readBytes(resolve(io.cwd, written));
   if (!(bytes instanceof Uint8Array))
-    return refuseImport(context, `${sanitizeForTerminal(written)} cannot be read: ${bytes.reason}.`);
+    return refuseImport(context, `${written} cannot be read: ${bytes.reason}.`);
   const dates = request.values.get('dates');
   const order = dateOrders.find((one) => one === dates);
   if (dates !== undefined && order === undefined)
-    return refuseImport(context, `--dates is ${dateOrders.join(' or ')}, not ${sanitizeForTerminal(dates)}.`);
+    return refuseImport(context, `--dates is ${dateOrders.join(' or ')}, not ${dates}.`);
   const names = columnsAsTold(request.lists.get('columns') ?? []);
   if (!(names instanceof Map)) return refuseImport(context, names.problem);
   const table = readTable(bytes, { columns: names, dates: order, cycles: target.cycles }, target);
@@ -38,12 +37,12 @@ export async function logImport(context: LogContext, written: string): Promise<n
     const place = table.line === undefined ? written : `${written}:${table.line}`;
     return refuseImport(
       context,
-      `${sanitizeForTerminal(place)} cannot be read: ${sanitizeForTerminal(table.problem)}.`,
+      `${place} cannot be read: ${table.problem}.`,
     );
   }
   if (table.problems.length > 0) {
     for (const { line, message } of table.problems.slice(0, maxProblemsShown))
-      printNotice(io, `${sanitizeForTerminal(written)}:${line}  ${sanitizeForTerminal(message)}`);
+      printNotice(io, `${written}:${line}  ${message}`);
     return refuseImport(context, `${formatCount(table.problems.length, 'row')} cannot be read.`);
   }
   const journal = table.kind === 'practice' ? context.journal : openRunsJournal(context);
@@ -67,11 +66,11 @@ export async function logImport(context: LogContext, written: string): Promise<n
       journal.sync();
     }
     for (const { line, message } of refused.slice(0, maxProblemsShown))
-      printNotice(io, `${sanitizeForTerminal(written)}:${line}  ${message}`);
+      printNotice(io, `${written}:${line}  ${message}`);
     if (refused.length > maxProblemsShown)
       printNotice(io, `and ${formatCount(refused.length - maxProblemsShown, 'more row')} of the kind.`);
     if (table.unread.length > 0)
-      printNotice(io, `Nothing is read from: ${sanitizeForTerminal(formatList(table.unread))}.`);
+      printNotice(io, `Nothing is read from: ${formatList(table.unread)}.`);
     if (json) {
       const added = fresh.map(({ line, id, local, entry }) => ({ line, id, start: local, ...entry }));
       printJson(io, { file, dryRun: dry, added, refused });
@@ -81,12 +80,11 @@ export async function logImport(context: LogContext, written: string): Promise<n
         : [];
       const verb = dry ? 'would be added to' : 'added to';
       const sum = `${formatCount(fresh.length, 'row')} ${verb} ${file}, ${formatCount(refused.length, 'row')} refused.`;
-      io.stdout.write(`${[...rows, sum].join('\n')}\n`);
+      printLines(io, [...rows, sum]);
     }
     if (!dry && fresh.length > 0)
       for (const sentence of await flushToSentences(io, journal, target.dayStarts))
-        if (json) printNotice(io, sentence);
-        else io.stdout.write(`${sentence}\n`);
+        printOutcome(io, json, sentence);
     return fresh.length > 0 ? exitCodes.fine : exitCodes.findings;
   } finally {
     if (journal !== context.journal) journal.close();
@@ -105,7 +103,7 @@ function columnsAsTold(parts: readonly string[]): Map<string, string> | { readon
   }
   if (heading === '') return names;
   return {
-    problem: `--columns needs a heading and what its column holds, such as "Trick=technique", not ${sanitizeForTerminal(heading)}.`,
+    problem: `--columns needs a heading and what its column holds, such as "Trick=technique", not ${heading}.`,
   };
 }
 

@@ -105,4 +105,5 @@ export const logCommand: Command = {
     'routewright log --run --total 41:30.2 --tried crate-vault=1/1 --at 2026-10-05T20:10',
     'routewright log --import runs.csv --columns "Final time=total" --dry-run',
   ],
+  kept: 'What was logged is kept all the same: do not log it again.',
 };

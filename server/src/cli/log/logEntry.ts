@@ -1,4 +1,4 @@
-import { exitCodes, printJson, printNotice } from '../terminal/io.ts';
+import { exitCodes, printJson, printLines } from '../terminal/io.ts';
 import { isFailure } from '../../journal/failure.ts';
 import type { Journal } from '../../journal/journal.ts';
 import type { LogEntry } from '../../journal/journalLines.ts';
@@ -6,7 +6,7 @@ import { newEntryId, newEntryLine } from '../../journal/newEntry.ts';
 import { describeEntry } from '../../logging/describeEntry.ts';
 import { blockEntry } from '../../logging/readBlock.ts';
 import type { LogContext } from './logContext.ts';
-import { flushToSentences } from './flush.ts';
+import { flushToSentences, printOutcome } from './flush.ts';
 import { notLogged, syncOrWarn } from './logLive.ts';
 import type { LogAction } from './logRequest.ts';
 import { relativeNames, uriOf } from '../terminal/paths.ts';
@@ -46,10 +46,8 @@ export async function logEntry(
   syncOrWarn({ io, journal });
   const file = relativeNames(io.cwd)(uriOf(journal.path));
   if (json) printJson(io, { entry: { id, start: local, ...entry }, file });
-  else io.stdout.write(`Logged: ${describeEntry(entry)}.${note === '' ? '' : ` ${note}`}\n`);
-  for (const sentence of await flushToSentences(io, journal, target.dayStarts)) {
-    if (json) printNotice(io, sentence);
-    else io.stdout.write(`${sentence}\n`);
-  }
+  else printLines(io, [`Logged: ${describeEntry(entry)}.${note === '' ? '' : ` ${note}`}`]);
+  for (const sentence of await flushToSentences(io, journal, target.dayStarts))
+    printOutcome(io, json, sentence);
   return exitCodes.fine;
 }

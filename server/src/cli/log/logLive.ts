@@ -4,7 +4,7 @@ import type { Journal, JournalSnapshot } from '../../journal/journal.ts';
 import type { JournalState } from '../../journal/journalState.ts';
 import type { UnsealedEntry } from '../../journal/loggedEntry.ts';
 import { newEntryId } from '../../journal/newEntry.ts';
-import { exitCodes, printJson, printNotice } from '../terminal/io.ts';
+import { exitCodes, printJson, printLines, printNotice } from '../terminal/io.ts';
 import type { LogContext } from './logContext.ts';
 import type { LogAction } from './logRequest.ts';
 import { relativeNames, uriOf } from '../terminal/paths.ts';
@@ -140,7 +140,7 @@ function printLiveAnswer(
   }
   const sum = tally && tally.tries > 0 ? ` This block: ${tally.landed} of ${tally.tries}.` : '';
   const tornNote = torn > 0 ? ` (Passed over in the journal: ${torn} torn, never acknowledged.)` : '';
-  io.stdout.write(`${technique ?? 'Block'}: ${liveMessage(action)}${sum}${tornNote}\n`);
+  printLines(io, [`${technique ?? 'Block'}: ${liveMessage(action)}${sum}${tornNote}`]);
 }
 
 function liveMessage(action: LiveAction): string {

@@ -3,7 +3,6 @@ import { resolve } from 'node:path';
 import { fileKindOf } from '../../files/fileKind.ts';
 import { isFailure } from '../../journal/failure.ts';
 import { orphanedJournalFolder, adoptJournal } from '../../journal/orphanedJournals.ts';
-import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import { exitCodes, printNotice } from '../terminal/io.ts';
 import type { LogContext } from './logContext.ts';
 import { logFlush } from './flush.ts';
@@ -18,22 +17,21 @@ export async function logMovedFile(context: LogContext, written: string): Promis
     return exitCodes.wrong;
   };
   const path = resolve(io.cwd, written);
-  const name = sanitizeForTerminal(written);
   const kind = fileKindOf(path);
   if (kind !== 'practice' && kind !== 'runs')
-    return wrong(`--moved-from needs the former name of a practice or runs file, not ${name}.`);
+    return wrong(`--moved-from needs the former name of a practice or runs file, not ${written}.`);
   if (existsSync(path))
-    return wrong(`${name} is there: what waits for it goes into it with: routewright log ${name}`);
+    return wrong(`${written} is there: what waits for it goes into it with: routewright log ${written}`);
   const from = orphanedJournalFolder(state, path);
   if (from === undefined) {
     reportLeftBehind(io, state, clock.now());
-    return wrong(`No journal is kept for ${name}.`);
+    return wrong(`No journal is kept for ${written}.`);
   }
   const journal = kind === 'practice' ? context.journal : openRunsJournal(context);
   if ('message' in journal) return wrong(journal.message);
   try {
     const moved = await adoptJournal(from, journal);
-    if (isFailure(moved)) return wrong(`The journal of ${name} cannot be moved: ${moved.reason}.`);
+    if (isFailure(moved)) return wrong(`The journal of ${written} cannot be moved: ${moved.reason}.`);
     return await logFlush({ ...context, journal });
   } finally {
     if (journal !== context.journal) journal.close();

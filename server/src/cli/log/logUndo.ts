@@ -5,7 +5,7 @@ import type { LastLogged } from '../../journal/lastLogged.ts';
 import type { UndoLine } from '../../journal/journalLines.ts';
 import { describeEntry } from '../../logging/describeEntry.ts';
 import { formatCount } from '../../text/format.ts';
-import { exitCodes, printJson, printNotice } from '../terminal/io.ts';
+import { exitCodes, printJson, printLines, printNotice } from '../terminal/io.ts';
 import type { LogContext } from './logContext.ts';
 import { notLogged, writeAndAnswer } from './logLive.ts';
 import { relativeNames, uriOf } from '../terminal/paths.ts';
@@ -69,23 +69,27 @@ function printUndoAnswer(
   }
   const sum = tally && tally.tries > 0 ? ` This block: ${tally.landed} of ${tally.tries}.` : '';
   const tornNote = torn > 0 ? ` (Passed over in the journal: ${torn} torn, never acknowledged.)` : '';
-  io.stdout.write(`${undoMessage(last)}${sum}${tornNote}\n`);
+  const lines = undoMessage(last);
+  printLines(io, [...lines.slice(0, -1), `${lines.at(-1)!}${sum}${tornNote}`]);
 }
 
-function undoMessage({ technique, landed, entries, imported }: LastLogged): string {
+/** What was taken back, one line at least. */
+function undoMessage({ technique, landed, entries, imported }: LastLogged): string[] {
   const [first] = entries;
   if (!first)
-    return `${technique ?? 'Block'}: the last attempt (${landed ? 'landed' : 'missed'}) is taken back.`;
+    return [`${technique ?? 'Block'}: the last attempt (${landed ? 'landed' : 'missed'}) is taken back.`];
   const words = entries.map(({ local, entry }) => `${local}, ${describeEntry(entry)}`);
   if (!imported)
-    return technique === undefined
-      ? `The last run is taken back: ${words[0]}.`
-      : `${technique}: the last block is taken back: ${words[0]}.`;
+    return [
+      technique === undefined
+        ? `The last run is taken back: ${words[0]}.`
+        : `${technique}: the last block is taken back: ${words[0]}.`,
+    ];
   const shown = words.slice(0, maxEntriesShown).map((one) => `  ${one}`);
   const rest = words.length - shown.length;
   return [
     `The last import is taken back, ${formatCount(words.length, 'row')}:`,
     ...shown,
     ...(rest > 0 ? [`  and ${formatCount(rest, 'more row')}, as in the table.`] : []),
-  ].join('\n');
+  ];
 }

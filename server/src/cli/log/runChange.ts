@@ -4,7 +4,7 @@ import { momentNow } from '../../journal/clock.ts';
 import { answerDayOf } from '../../queries/answerDay.ts';
 import { techniqueNamesOf } from '../../queries/names.ts';
 import { runChange } from '../../reports/review/runChange.ts';
-import { printNotice, withProgress } from '../terminal/io.ts';
+import { printLines, printNotice, withProgress } from '../terminal/io.ts';
 import { loadFiles } from '../project/loadFiles.ts';
 import type { LogContext } from './logContext.ts';
 import { printPage } from '../terminal/print.ts';
@@ -33,7 +33,7 @@ export async function printRunChange({ io, request, target, clock }: LogContext,
   // No change yet: an editor has the file open and will put the run into it.
   if (!change) return;
   const { before, after } = change;
-  io.stdout.write('\n');
+  printLines(io, ['']);
   printPage(
     io,
     runChangePage(before, after, techniqueNamesOf(project), `After the run: ${titleOf(project, io)}`),

@@ -1,5 +1,4 @@
 import { closestWord } from '../../text/closestWord.ts';
-import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import type { Project } from '../../workspace/project.ts';
 import { currentTechniqueId } from '../../workspace/project.ts';
 import { cliError, type CliError } from '../terminal/cliError.ts';
@@ -16,7 +15,7 @@ export function knownTechniques(
     if (current === undefined) {
       const suggestion = closestWord(id, [...project.techniques.keys()]);
       const hint = suggestion ? ` Did you mean ${suggestion}?` : '';
-      return cliError(`--${option}: the route has no technique ${sanitizeForTerminal(id)}.${hint}`);
+      return cliError(`--${option}: the route has no technique ${id}.${hint}`);
     }
     ids.push(current);
   }

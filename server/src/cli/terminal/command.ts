@@ -41,4 +41,9 @@ export interface Command {
   /** Paragraphs printed below the options. */
   readonly notes: readonly string[];
   readonly examples: readonly string[];
+  /**
+   * For a command whose work is done even where its answer cannot be printed: a sentence that says so. Left out: the
+   * answer is all that it does.
+   */
+  readonly kept?: string;
 }

@@ -1,5 +1,7 @@
 import type { Moment } from '../../text/calendar.ts';
 import { proseWidth } from '../../text/wrap.ts';
+import { safeJson } from '../../safeText/json.ts';
+import { sanitizeLine, sanitizeOutput } from '../../safeText/terminal.ts';
 
 /** A stream that a command writes to. */
 export interface OutputSink {
@@ -8,6 +10,11 @@ export interface OutputSink {
   readonly isTTY: boolean;
   /** Width of the terminal in columns; undefined where it is unknown or there is no terminal. */
   readonly columns?: number | undefined;
+  /**
+   * Resolves when everything is written: with undefined, or with the reason why a part of it could not be written.
+   * Left out: writing always works, as in a test.
+   */
+  readonly lost?: () => Promise<string | undefined>;
 }
 
 /** What a command can use of the process that it runs in. */
@@ -30,14 +37,24 @@ export const exitCodes = {
   wrong: 2,
 } as const;
 
-/** Writes a sentence for the person to stderr. */
+/** Writes a sentence for the person to stderr, on one line. */
 export function printNotice(io: Io, sentence: string): void {
-  io.stderr.write(`${sentence}\n`);
+  io.stderr.write(`${sanitizeLine(sentence)}\n`);
+}
+
+/** Writes lines of an answer to stdout. A line break inside one of them comes from a name, and becomes a space. */
+export function printLines(io: Io, lines: readonly string[]): void {
+  io.stdout.write(lines.map((line) => `${sanitizeLine(line)}\n`).join(''));
+}
+
+/** Writes a whole text to stdout; names in it have been put on one line before. */
+export function printText(io: Io, text: string): void {
+  io.stdout.write(sanitizeOutput(text, supportsStyle(io.stdout, io.env)));
 }
 
 /** Writes a value as the one JSON document of stdout. */
 export function printJson(io: Io, value: unknown): void {
-  io.stdout.write(`${JSON.stringify(value, null, 2)}\n`);
+  io.stdout.write(`${safeJson(value)}\n`);
 }
 
 /** Whether bold and dim text may be written to a stream. */
@@ -68,7 +85,7 @@ export async function withProgressAsync<T>(io: Io, what: string, work: () => Pro
 /** @returns a function that erases the line */
 function showProgress(io: Io, what: string): () => void {
   if (!io.stderr.isTTY || io.env.TERM === 'dumb') return () => undefined;
-  io.stderr.write(`${what}…`);
+  io.stderr.write(`${sanitizeLine(what)}…`);
   return () => io.stderr.write('\r\u001b[K');
 }
 

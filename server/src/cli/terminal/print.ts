@@ -1,6 +1,6 @@
 import { type Page, pageText } from '../../reports/page.ts';
 import { plainStyle, terminalStyle, type TextStyle } from '../../text/terminalText.ts';
-import { type Io, proseColumns, supportsStyle } from './io.ts';
+import { type Io, printText, proseColumns, supportsStyle } from './io.ts';
 
 /** The style of text for people on standard output. */
 export function styleOf({ stdout, env }: Io): TextStyle {
@@ -9,5 +9,5 @@ export function styleOf({ stdout, env }: Io): TextStyle {
 
 /** Writes a page for people, as wide as the terminal allows. */
 export function printPage(io: Io, page: Page): void {
-  io.stdout.write(pageText(page, styleOf(io), proseColumns(io.stdout)));
+  printText(io, pageText(page, styleOf(io), proseColumns(io.stdout)));
 }

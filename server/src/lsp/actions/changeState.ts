@@ -1,5 +1,5 @@
 import { CodeActionKind, type CodeAction } from 'vscode-languageserver';
-import { sanitizeForTerminal } from '../../text/terminalText.ts';
+import { sanitizeForTerminal } from '../../safeText/terminal.ts';
 import type { Standing } from '../../model/core/standing.ts';
 import type { SetStateParams } from '../../protocol/messages/week.ts';
 import { currentTechniqueId, type Project } from '../../workspace/project.ts';

@@ -4,7 +4,7 @@ import { lineEnd, lineEndingOf } from '../../files/edit/lines.ts';
 import { insertion, type TextEdit } from '../../files/edit/textEdit.ts';
 import { entryOf } from '../../files/yaml/tree.ts';
 import { toValue } from '../../files/yaml/value.ts';
-import { sanitizeForTerminal } from '../../text/terminalText.ts';
+import { sanitizeForTerminal } from '../../safeText/terminal.ts';
 import type { RouteFile } from '../../workspace/project.ts';
 import { diagnosticOf } from '../checking/diagnostics.ts';
 import { symbolAt } from '../editing/occurrences.ts';

@@ -4,7 +4,7 @@ import { locate } from '../../files/yaml/tree.ts';
 import { standingSentence, standingTitle } from '../../queries/standingText.ts';
 import { formatRange, formatPercent, formatPercentRange, formatList } from '../../text/format.ts';
 import { showInPanelCommand, type ShowInPanel } from '../../protocol/panel/showInPanel.ts';
-import { sanitizeForTerminal } from '../../text/terminalText.ts';
+import { sanitizeForTerminal } from '../../safeText/terminal.ts';
 import type { Project } from '../../workspace/project.ts';
 import { identifiers, type Identifier } from './identifiers.ts';
 import type { RouteEstimates } from '../estimates/inlineEstimates.ts';

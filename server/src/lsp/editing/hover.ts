@@ -9,7 +9,7 @@ import { tooLargeMessage } from '../../queries/modelLimits.ts';
 import { techniqueNamesOf } from '../../queries/names.ts';
 import { runnerFilesOf } from '../../workspace/runnerFiles.ts';
 import { locationOf } from './definition.ts';
-import { escapeMarkdown } from '../../text/markdown.ts';
+import { escapeMarkdown, markdownLink } from '../../safeText/markdown.ts';
 import { identifierAt, type Identifier } from './identifiers.ts';
 import { schemaText } from './schemaText.ts';
 import { fileName } from '../documents/uris.ts';
@@ -64,7 +64,7 @@ function hoverLinks(needs: HoverNeeds, project: Project, identifier: Identifier)
 }
 
 function link({ uri, range: { start } }: Location): string {
-  return `[${escapeMarkdown(`${fileName(uri)}, line ${start.line + 1}`)}](${uri}#L${start.line + 1})`;
+  return markdownLink(`${fileName(uri)}, line ${start.line + 1}`, `${uri}#L${start.line + 1}`);
 }
 
 /**

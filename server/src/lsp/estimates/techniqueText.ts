@@ -21,7 +21,7 @@ import { formatDate } from '../../text/calendar.ts';
 import type { TechniqueEstimates } from './techniqueEstimators.ts';
 import { curveText } from './curveText.ts';
 import { standingLabels, standingSentence } from '../../queries/standingText.ts';
-import { escapeMarkdown } from '../../text/markdown.ts';
+import { escapeMarkdown } from '../../safeText/markdown.ts';
 
 /** The facts about one technique that a hover shows in a few lines. */
 export interface TechniqueFacts extends TechniqueEstimates {

@@ -11,7 +11,7 @@ import type {
   PracticeOfferResult,
 } from '../../protocol/messages/practiceOffer.ts';
 import { newFileEdit } from '../../protocol/fileEdit.ts';
-import { sanitizeForTerminal } from '../../text/terminalText.ts';
+import { sanitizeForTerminal } from '../../safeText/terminal.ts';
 import { overuseWarning } from '../../queries/overuseWarning.ts';
 import type { Standing } from '../../model/core/standing.ts';
 import { standingFieldsOf } from '../../reports/standingReports.ts';

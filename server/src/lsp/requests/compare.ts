@@ -9,7 +9,7 @@ import type { CompareParams, RouteRevision, ViewResult } from '../../protocol/me
 import { comparePage } from '../../reports/compare/compareText.ts';
 import { dayText } from '../../reports/basisText.ts';
 import { pageMarkdown } from '../../reports/page.ts';
-import { sanitizeForTerminal } from '../../text/terminalText.ts';
+import { sanitizeForTerminal } from '../../safeText/terminal.ts';
 import { tooLargeMessage } from '../../queries/modelLimits.ts';
 import { projectAtRevision } from '../../queries/projectAtRevision.ts';
 import { compareRoutes, type ComparedRoute } from '../../reports/compare/comparison.ts';

@@ -6,7 +6,7 @@ import { panelVersion } from '../../protocol/panel/views.ts';
 import { panelMarkdown } from '../../reports/panel/panelMarkdown.ts';
 import type { PanelNames } from '../../reports/panel/panelNames.ts';
 import { segmentNamesOf, techniqueNamesOf } from '../../queries/names.ts';
-import { sanitizeForTerminal } from '../../text/terminalText.ts';
+import { sanitizeForTerminal } from '../../safeText/terminal.ts';
 import { currentTechniqueId, type Project } from '../../workspace/project.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
 import type { Workspace } from '../../workspace/workspace.ts';

@@ -15,7 +15,7 @@ import { packageName, rankingParts } from '../../reports/rank/packageRows.ts';
 import { nameTechniques } from '../../reports/techniqueNames.ts';
 import { inSetMark } from '../../queries/standingText.ts';
 import { standingFieldsOf, standingReportOf, standingsById } from '../../reports/standingReports.ts';
-import { sanitizeForTerminal } from '../../text/terminalText.ts';
+import { sanitizeForTerminal } from '../../safeText/terminal.ts';
 import { techniqueLocation } from '../editing/definition.ts';
 import type { FileServices } from '../documents/fileServices.ts';
 import type { Estimates } from '../estimates/estimates.ts';

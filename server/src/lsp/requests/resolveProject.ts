@@ -1,6 +1,6 @@
 import type { Technique } from '../../files/documents/documents.ts';
 import type { Refusal } from '../../protocol/refusal.ts';
-import { sanitizeForTerminal } from '../../text/terminalText.ts';
+import { sanitizeForTerminal } from '../../safeText/terminal.ts';
 import { currentTechniqueId, type Project, type ProjectFile, type WithUri } from '../../workspace/project.ts';
 import { tooLargeMessage } from '../../queries/modelLimits.ts';
 import { runnerFilesOf, type RunnerFiles } from '../../workspace/runnerFiles.ts';

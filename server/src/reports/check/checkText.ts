@@ -1,7 +1,8 @@
 import { countSeverities, type LocatedFinding } from './checkReport.ts';
 import { formatCount, formatList } from '../../text/format.ts';
 import type { Position } from '../../text/lineIndex.ts';
-import { sanitizeForTerminal, type TextStyle } from '../../text/terminalText.ts';
+import { type TextStyle } from '../../text/terminalText.ts';
+import { sanitizeForTerminal } from '../../safeText/terminal.ts';
 
 export interface CheckSummary {
   /** Number of files checked. */

@@ -1,3 +1,4 @@
+import { escapeMarkdownToPaste } from '../../safeText/markdown.ts';
 import type { CurveView } from '../../protocol/panel/curveView.ts';
 import type { PanelData } from '../../protocol/panel/panelData.ts';
 import { memberMark } from '../rank/packageRows.ts';
@@ -9,8 +10,8 @@ import type { WeekView } from '../../protocol/panel/weekView.ts';
 
 /** A view of the panel as Markdown: the numbers and words that it shows, as tables. */
 export function panelMarkdown(data: PanelData): string {
-  const head = [`# ${escapeInline(data.route)}, as of ${data.asOf}`];
-  if (data.message !== null) return `${[...head, data.message].join('\n\n')}\n`;
+  const head = [`# ${escapeMarkdownToPaste(data.route)}, as of ${data.asOf}`];
+  if (data.message !== null) return `${[...head, escapeMarkdownToPaste(data.message)].join('\n\n')}\n`;
   const parts = [
     ...(data.week ? weekParts(data.week) : []),
     ...(data.ranking ? rankingParts(data.ranking) : []),
@@ -20,13 +21,8 @@ export function panelMarkdown(data: PanelData): string {
   return `${[...head, ...parts].join('\n\n')}\n`;
 }
 
-/** A text on one line, with everything escaped that Markdown or HTML would interpret. */
-function escapeInline(text: string): string {
-  return text.replace(/[\\`*_{}[\]<>()#+!|~&-]/g, (sign) => (sign === '-' ? '-' : `\\${sign}`));
-}
-
 function table(head: readonly string[], rows: readonly (readonly string[])[]): string {
-  const line = (cells: readonly string[]): string => `| ${cells.map(escapeInline).join(' | ')} |`;
+  const line = (cells: readonly string[]): string => `| ${cells.map(escapeMarkdownToPaste).join(' | ')} |`;
   return [line(head), `|${head.map(() => '---|').join('')}`, ...rows.map(line)].join('\n');
 }
 
@@ -49,7 +45,7 @@ function rankingParts({ rows, skipped, setMark, targetText, preferenceText }: Ra
     inSet ? `${standingText}, ${setMark}` : standingText;
   return [
     '## What to practise next',
-    ...(targetText === null ? [] : [escapeInline(targetText)]),
+    ...(targetText === null ? [] : [escapeMarkdownToPaste(targetText)]),
     table(
       ['', 'Technique', 'Standing', 'Gain', 'Practice', 'Why'],
       rows.flatMap((row) => [
@@ -64,7 +60,7 @@ function rankingParts({ rows, skipped, setMark, targetText, preferenceText }: Ra
         ],
       ]),
     ),
-    ...(preferenceText === null ? [] : [escapeInline(preferenceText)]),
+    ...(preferenceText === null ? [] : [escapeMarkdownToPaste(preferenceText)]),
     ...(skipped.length > 0
       ? [
           '### Not ranked',
@@ -79,7 +75,7 @@ function rankingParts({ rows, skipped, setMark, targetText, preferenceText }: Ra
 
 function curveParts({ name, facts, results, points }: CurveView): string[] {
   return [
-    `## ${escapeInline(name)}`,
+    `## ${escapeMarkdownToPaste(name)}`,
     factTable(facts),
     '### Logged',
     table(
@@ -102,10 +98,10 @@ function curveParts({ name, facts, results, points }: CurveView): string[] {
 function runParts({ summary, facts, resetLine, resetText }: RunView): string[] {
   return [
     '## The run',
-    escapeInline(summary),
+    escapeMarkdownToPaste(summary),
     factTable(facts),
     '### Reset line',
-    escapeInline(resetText),
+    escapeMarkdownToPaste(resetText),
     ...(resetLine.length > 0
       ? [
           table(
@@ -121,22 +117,26 @@ function weekParts({ tonight, summary, days, facts, notes }: WeekView): string[]
   return [
     ...tonightParts(tonight),
     '## The week',
-    escapeInline(summary),
+    escapeMarkdownToPaste(summary),
     table(
       ['Day', 'Practice and runs', 'In all'],
       days.map(({ label, text, totalText }) => [label, text, totalText]),
     ),
     factTable(facts),
-    ...(notes.length > 0 ? [notes.map((note) => `- ${escapeInline(note)}`).join('\n')] : []),
+    ...(notes.length > 0 ? [notes.map((note) => `- ${escapeMarkdownToPaste(note)}`).join('\n')] : []),
   ];
 }
 
 function tonightParts({ title, summary, steps, lines }: TonightView): string[] {
   return [
-    `## ${escapeInline(title)}`,
-    escapeInline(summary),
+    `## ${escapeMarkdownToPaste(title)}`,
+    escapeMarkdownToPaste(summary),
     ...(steps.length > 0
-      ? [steps.map(({ name, text }, i) => `${i + 1}. ${escapeInline(`${name}: ${text}`)}`).join('\n')]
+      ? [
+          steps
+            .map(({ name, text }, i) => `${i + 1}. ${escapeMarkdownToPaste(`${name}: ${text}`)}`)
+            .join('\n'),
+        ]
       : []),
     factTable(lines),
   ];

@@ -1,6 +1,6 @@
 import { formatDate } from '../../text/calendar.ts';
 import type { Fact, Tick } from '../../protocol/panel/viewParts.ts';
-import { sanitizeForTerminal } from '../../text/terminalText.ts';
+import { sanitizeForTerminal } from '../../safeText/terminal.ts';
 import { standingFieldsOf, standingReportOf, type StandingsById } from '../standingReports.ts';
 
 /** The names and entries of a route that a panel's texts need. */

@@ -27,7 +27,7 @@ import { inSetMark } from '../../queries/standingText.ts';
 import { gainUnitOf, targetSentence } from '../rank/gainFormat.ts';
 import { numberTicks, techniqueInfo, techniqueName, type PanelNames } from './panelNames.ts';
 import { standingReportOf, standingsById, type StandingsById } from '../standingReports.ts';
-import { sanitizeForTerminal } from '../../text/terminalText.ts';
+import { sanitizeForTerminal } from '../../safeText/terminal.ts';
 import type { RankReport } from '../../protocol/rankReport.ts';
 import { runnerSentence } from '../runnerText.ts';
 

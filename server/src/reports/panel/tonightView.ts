@@ -1,5 +1,5 @@
 import type { TonightView } from '../../protocol/panel/tonightView.ts';
-import { sanitizeForTerminal } from '../../text/terminalText.ts';
+import { sanitizeForTerminal } from '../../safeText/terminal.ts';
 import type { TonightText } from '../tonight/tonightText.ts';
 
 /** Tonight as the panel and the editor's lists show it. */

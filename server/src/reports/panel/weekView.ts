@@ -4,7 +4,7 @@ import type { Fact, Tick } from '../../protocol/panel/viewParts.ts';
 import type { PlannedDay, WeekView } from '../../protocol/panel/weekView.ts';
 import { formatCount, decimalsFor, formatNumber, formatRange, formatList } from '../../text/format.ts';
 import { dayTicks, numberTicks, techniqueInfo, techniqueName, type PanelNames } from './panelNames.ts';
-import { sanitizeForTerminal } from '../../text/terminalText.ts';
+import { sanitizeForTerminal } from '../../safeText/terminal.ts';
 import { standingReports, standingsById } from '../standingReports.ts';
 import { planNotes } from '../plan/planNotes.ts';
 import { gapSentence } from '../plan/planReport.ts';

@@ -1,6 +1,6 @@
 import { ICalCalendar } from 'ical-generator';
 import { parseMoment } from '../../text/calendar.ts';
-import { sanitizeForTerminal } from '../../text/terminalText.ts';
+import { sanitizeForTerminal } from '../../safeText/terminal.ts';
 import { unusedText } from './planNotes.ts';
 import type { PlanReport, PlanReportDay } from './planReport.ts';
 

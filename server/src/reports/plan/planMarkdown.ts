@@ -1,5 +1,5 @@
 import { formatTwoFigures, formatNumber, formatRange } from '../../text/format.ts';
-import { escapeMarkdownToPaste } from '../../text/markdown.ts';
+import { escapeMarkdownToPaste } from '../../safeText/markdown.ts';
 import { unusedText } from './planNotes.ts';
 import { dayLabel, type PlanReport } from './planReport.ts';
 

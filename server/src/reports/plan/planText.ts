@@ -1,5 +1,6 @@
 import { formatTwoFigures, formatNumber, formatRange } from '../../text/format.ts';
-import { sanitizeForTerminal, type TextStyle } from '../../text/terminalText.ts';
+import { type TextStyle } from '../../text/terminalText.ts';
+import { sanitizeForTerminal } from '../../safeText/terminal.ts';
 import { unusedText } from './planNotes.ts';
 import { dayLabel, gapSentence, practiceSetText, type PlanReport, type PlanReportDay } from './planReport.ts';
 import { formatTable, type TableColumn } from '../../text/table.ts';

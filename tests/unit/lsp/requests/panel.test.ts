@@ -178,7 +178,7 @@ describe('the panel of the sample', () => {
     expect(rows.filter(({ inSet }) => inSet).length).toBeGreaterThan(2);
     expect(rows.some(({ standing, inSet }) => standing === 'again' && inSet)).toBe(true);
     expect(setMark).toBe('in the practice set');
-    expect(text).toContain('Lamp clip \\+ Lamp throw');
+    expect(text).toContain('Lamp clip + Lamp throw');
     expect(text).toContain('The first three places change with it');
   });
 

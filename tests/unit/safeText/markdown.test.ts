@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { escapeMarkdown } from '../../../server/src/text/markdown.ts';
+import { escapeMarkdown } from '../../../server/src/safeText/markdown.ts';
 
 test.each([
   [
