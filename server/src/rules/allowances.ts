@@ -30,12 +30,16 @@ export const needlessAllowance: {
 };
 
 const allowancePattern =
-  /#[ \t]*allow[ \t]+([a-z]+(?:-[a-z]+)+)([ \t]+in this file)?(?:[ \t]*:[ \t]*(.*?))?[ \t]*(?=\r?$)/gm;
+  /#[ \t]*allow[ \t]+([a-z]+(?:-[a-z]+)+)([ \t]+in this file)?[ \t]*(?::(.*))?(?=\r?$)/gm;
 
 /** The allowances in a file's comments, in their order. */
 export function allowancesIn({ text, tree }: Reading): Allowance[] {
-  return [...text.matchAll(allowancePattern)].flatMap((match) => {
-    const [written, code = '', wholeFile, reason = ''] = match;
+  const contentLines = new ContentLines(text);
+  // From the last to the first, so that the lines below a comment are looked through once.
+  const matches = [...text.matchAll(allowancePattern)].reverse();
+  const found = matches.flatMap((match): Allowance[] => {
+    const [line, code = '', wholeFile, reason = ''] = match;
+    const written = line.trimEnd();
     const start = match.index;
     const lineStart = text.lastIndexOf('\n', start - 1) + 1;
     const before = text.slice(lineStart, start);
@@ -43,7 +47,7 @@ export function allowancesIn({ text, tree }: Reading): Allowance[] {
     if (before !== '' && !/[ \t]$/.test(before)) return [];
     const spot = spotAt(tree, start);
     if (spot?.tree?.type === 'scalar' && spot.part === 'value' && start < spot.span.end) return [];
-    const from = before.trim() === '' ? nextContentLine(text, start) : lineStart;
+    const from = before.trim() === '' ? contentLines.after(lineStart) : lineStart;
     const newline = text.indexOf('\n', from);
     return [
       {
@@ -51,21 +55,42 @@ export function allowancesIn({ text, tree }: Reading): Allowance[] {
         end: start + written.length,
         code,
         wholeFile: wholeFile !== undefined,
-        reason,
+        reason: reason.trim(),
         from,
         to: newline < 0 ? text.length : newline,
       },
     ];
   });
+  return found.reverse();
 }
 
-/** The next line that is neither blank nor a comment. */
-function nextContentLine(text: string, from: number): number {
-  for (let at = text.indexOf('\n', from) + 1; at > 0; at = text.indexOf('\n', at) + 1) {
-    const newline = text.indexOf('\n', at);
-    if (!/^\s*(?:#|$)/.test(text.slice(at, newline < 0 ? text.length : newline))) return at;
+/** Finds the lines that are neither blank nor a comment. */
+class ContentLines {
+  private readonly text: string;
+  /** By the beginning of a line that was asked for: what was found. */
+  private readonly known = new Map<number, number>();
+
+  constructor(text: string) {
+    this.text = text;
   }
-  return text.length;
+
+  /** The first such line behind the line that begins here; the end of the text where there is none. */
+  after(lineStart: number): number {
+    const found = this.search(lineStart);
+    this.known.set(lineStart, found);
+    return found;
+  }
+
+  private search(lineStart: number): number {
+    const { text } = this;
+    for (let at = text.indexOf('\n', lineStart) + 1; at > 0; at = text.indexOf('\n', at) + 1) {
+      const known = this.known.get(at);
+      if (known !== undefined) return known;
+      const newline = text.indexOf('\n', at);
+      if (!/^\s*(?:#|$)/.test(text.slice(at, newline < 0 ? text.length : newline))) return at;
+    }
+    return text.length;
+  }
 }
 
 export interface AllowanceContext {
@@ -87,30 +112,30 @@ export function applyAllowances(
   findings: readonly Finding[],
   { readings, codes, decided }: AllowanceContext,
 ): Finding[] {
-  const used = new Set<Allowance>();
-  const byUri = new Map<string, Allowance[]>();
+  const byUri = new Map<string, AllowanceGroups>();
   for (const uri of uris) {
     const reading = readings(uri);
     const found = reading?.text.includes('allow') ? allowancesIn(reading) : [];
-    if (found.length > 0) byUri.set(uri, found);
+    if (found.length > 0) byUri.set(uri, new AllowanceGroups(found));
   }
   if (byUri.size === 0) return [...findings];
   const kept = findings.filter((finding) => {
-    const fitting = byUri.get(finding.uri)?.filter((allowance) => allows(allowance, finding)) ?? [];
-    for (const allowance of fitting) used.add(allowance);
-    return finding.severity === 'error' || fitting.every(({ reason }) => reason === '');
+    const groups = byUri.get(finding.uri)?.fitting(finding) ?? [];
+    for (const group of groups) {
+      group.used = true;
+      if (finding.severity === 'error') group.error = true;
+    }
+    return finding.severity === 'error' || groups.every(({ explained }) => !explained);
   });
-  for (const [uri, allowances] of byUri) {
-    for (const allowance of allowances) {
+  for (const [uri, groups] of byUri) {
+    for (const allowance of groups.all) {
       const { code } = allowance;
-      const error = findings.some(
-        (finding) => finding.uri === uri && finding.severity === 'error' && allows(allowance, finding),
-      );
+      const { used, error } = groups.groupOf(allowance);
       const message = allowanceProblem(allowance, {
         known: codes.has(code),
         meant: codes.has(code) ? undefined : closestWord(code, codes),
         error,
-        needed: used.has(allowance) || !decided(uri, code),
+        needed: used || !decided(uri, code),
       });
       if (message === undefined) continue;
       const { severity } = needlessAllowance;
@@ -121,8 +146,59 @@ export function applyAllowances(
   return kept;
 }
 
-function allows({ code, wholeFile, from, to }: Allowance, finding: Finding): boolean {
-  return code === finding.code && (wholeFile || (from <= finding.start && finding.start <= to));
+/** The allowances of one code for the same line, or for the whole file. */
+interface AllowanceGroup {
+  readonly from: number;
+  readonly to: number;
+  /** Whether one of them says why. */
+  explained: boolean;
+  /** Whether they allow a finding, and whether one that is an error. */
+  used: boolean;
+  error: boolean;
+}
+
+/** A file's allowances, put together by what they allow. */
+class AllowanceGroups {
+  readonly all: readonly Allowance[];
+  /** By code: one group for the whole file, and those of lines in the order of the text. */
+  private readonly byCode = new Map<string, { file?: AllowanceGroup; readonly lines: AllowanceGroup[] }>();
+  private readonly groups = new Map<Allowance, AllowanceGroup>();
+
+  constructor(all: readonly Allowance[]) {
+    this.all = all;
+    for (const allowance of all) this.add(allowance);
+  }
+
+  groupOf(allowance: Allowance): AllowanceGroup {
+    return this.groups.get(allowance)!;
+  }
+
+  /** The groups that allow a finding. */
+  fitting({ code, start }: Finding): AllowanceGroup[] {
+    const { file, lines = [] } = this.byCode.get(code) ?? {};
+    let low = 0;
+    let high = lines.length;
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (lines[middle]!.from <= start) low = middle + 1;
+      else high = middle;
+    }
+    const line = lines[low - 1];
+    return [...(file ? [file] : []), ...(line && start <= line.to ? [line] : [])];
+  }
+
+  private add(allowance: Allowance): void {
+    const { code, from, to, wholeFile, reason } = allowance;
+    let ofCode = this.byCode.get(code);
+    if (!ofCode) this.byCode.set(code, (ofCode = { lines: [] }));
+    const last = wholeFile ? ofCode.file : ofCode.lines.at(-1);
+    const same = last && (wholeFile || last.from === from);
+    const group = same ? last : { from, to, explained: false, used: false, error: false };
+    if (reason !== '') group.explained = true;
+    if (wholeFile) ofCode.file = group;
+    else if (!same) ofCode.lines.push(group);
+    this.groups.set(allowance, group);
+  }
 }
 
 /** What is wrong with an allowance, and what to do about it. */

@@ -15,6 +15,8 @@ export function closestWord(word: string, candidates: Iterable<string>): string 
   const lowerCaseWord = word.toLowerCase();
   for (const candidate of [...candidates].sort()) {
     const length = Math.max(lowerCaseWord.length, candidate.length);
+    // Each letter more or less is a change: a candidate that is much longer or shorter need not be compared.
+    if (Math.abs(lowerCaseWord.length - candidate.length) > Math.max(1, Math.floor(length / 3))) continue;
     const changes = distance(lowerCaseWord, candidate.toLowerCase());
     const allowed = Math.max(
       sortedLetters(lowerCaseWord) === sortedLetters(candidate) ? 2 : 1,

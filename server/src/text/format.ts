@@ -111,3 +111,17 @@ export function formatList(words: readonly string[]): string {
   if (words.length < 2) return words.join('');
   return `${words.slice(0, -1).join(', ')} and ${words.at(-1)!}`;
 }
+
+/**
+ * A word of a file as a sentence quotes it: cut where it is far longer than any name that a person writes.
+ *
+ * @example
+ * shortened('lamp-hop') // 'lamp-hop'
+ */
+export function shortened(word: string): string {
+  return word.length <= longestQuoted ? word : `${word.slice(0, longestQuoted).replace(halfCharacter, '')}…`;
+}
+
+const longestQuoted = 80;
+/** The first half of a character that two units make up. */
+const halfCharacter = /[\uD800-\uDBFF]$/;

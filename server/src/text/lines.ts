@@ -23,3 +23,30 @@ export function* linesOf(text: string, from: number): Generator<TextLine> {
     start = nextStart;
   }
 }
+
+/**
+ * Finds where lines end, before their line break: a line feed or a carriage return. Offsets on one line are looked up
+ * without looking through the line again.
+ */
+export class LineEnds {
+  private readonly text: string;
+  /** From this offset to `end` there is no line break. */
+  private start = 0;
+  private end = -1;
+
+  constructor(text: string) {
+    this.text = text;
+  }
+
+  /** The end of the line that the offset is on. */
+  after(offset: number): number {
+    if (offset < this.start || offset > this.end) {
+      lineBreak.lastIndex = offset;
+      const found = lineBreak.exec(this.text)?.index ?? this.text.length;
+      [this.start, this.end] = [offset, found];
+    }
+    return this.end;
+  }
+}
+
+const lineBreak = /[\r\n]/g;

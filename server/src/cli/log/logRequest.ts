@@ -1,3 +1,4 @@
+import { isId } from '../../files/schema/ids.ts';
 import { parseMoment } from '../../text/calendar.ts';
 import type { BlockNumbers } from '../../logging/readBlock.ts';
 import type { WritingProblem } from '../../logging/logVocabulary.ts';
@@ -31,10 +32,9 @@ export async function parseLogRequest(
   { paths, switches, values }: Request,
   holdsRoute: (word: string) => boolean,
 ): Promise<LogRequest | string> {
-  const id = /^[a-z][a-z0-9-]*$/;
   // Where no technique is expected, a single word may be a folder as well.
   const whole = switches.has('run') || values.has('import') || values.has('moved-from');
-  const technique = whole ? undefined : paths.find((path) => id.test(path) && !holdsRoute(path));
+  const technique = whole ? undefined : paths.find((path) => isId(path) && !holdsRoute(path));
   const places = technique === undefined ? paths : paths.filter((_, at) => at !== paths.indexOf(technique));
   if (places.length > 1) return `One file or folder at a time: ${places.join(', ')} are ${places.length}.`;
   const action = await actionOf(switches, values, technique !== undefined);

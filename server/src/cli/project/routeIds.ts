@@ -1,6 +1,7 @@
 import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileKindOf } from '../../files/fileKind.ts';
+import { isId } from '../../files/schema/ids.ts';
 import { Workspace } from '../../workspace/workspace.ts';
 import { uriOf } from '../terminal/paths.ts';
 import { diskFiles } from './diskFiles.ts';
@@ -33,5 +34,5 @@ export async function routeIds(folder: string): Promise<RouteIds> {
 
 /** Drops words that are not ids: a shell might expand other text in a route file. */
 function sortedOnce(words: readonly string[]): string[] {
-  return [...new Set(words)].filter((word) => /^[a-z][a-z0-9-]*$/.test(word)).sort();
+  return [...new Set(words)].filter(isId).sort();
 }

@@ -1,5 +1,6 @@
 import { checkFile, sectionValue, type CheckedSections } from '../schema/checkFile.ts';
 import { composeTree } from '../yaml/composeTree.ts';
+import { LineEnds } from '../../text/lines.ts';
 import { sectionsByKind, type FileKind } from '../fileKind.ts';
 import { blankMergeConflicts } from '../yaml/mergeConflicts.ts';
 import { parseYaml } from '../yaml/parseYaml.ts';
@@ -53,8 +54,7 @@ export function readSource(kind: FileKind, text: string, previous?: Reading): Re
   const distinct = apart?.distinct ?? false;
   const before = previous?.sections;
   const checked = checkFile({ kind, text: clean, tree, broken, distinct, problems, previous: before });
-  const located = problems.map((problem) => toFirstLine(problem, text));
-  located.sort((a, b) => a.start - b.start || a.end - b.end);
+  const located = onFirstLines(problems, text);
   return withValue({ kind, text, tree, ...checked, problems: located, chunkedText, distinct });
 }
 
@@ -91,23 +91,23 @@ function brokenChunkSpans({ text, chunks, starts, troubled }: ChunkedText): Span
   );
 }
 
-/** A broken text that was read as a whole cannot be trusted from the line of the problem on. */
+/** A broken text that was read as a whole cannot be trusted from the line of the first problem on. */
 function brokenTailSpans(problems: readonly Problem[], text: string): Span[] {
-  return problems
-    .filter(({ code }) => unreadable.has(code))
-    .map(({ start }) => ({ start: text.lastIndexOf('\n', start - 1) + 1, end: text.length + 1 }));
+  const starts = problems.filter(({ code }) => unreadable.has(code)).map(({ start }) => start);
+  if (starts.length === 0) return [];
+  const first = Math.min(...starts);
+  return [{ start: text.lastIndexOf('\n', first - 1) + 1, end: text.length + 1 }];
 }
 
 function fileTooLargeReading(kind: FileKind, text: string): Reading {
   const message = 'This file is too large to be read. Split it: several logs may belong to one route.';
-  const problem = toFirstLine({ start: 0, end: text.length, code: 'file-too-large', message }, text);
   return withValue({
     kind,
     text,
     tree: emptyMap,
     outer: {},
     sections: new Map(),
-    problems: [problem],
+    problems: onFirstLines([{ start: 0, end: text.length, code: 'file-too-large', message }], text),
     chunkedText: undefined,
     distinct: false,
   });
@@ -129,24 +129,27 @@ function readUnsplit(text: string, problems: Problem[]): MapTree {
   return emptyMap;
 }
 
-/** A problem of a whole block is shown on the block's first line; its related place likewise. */
-function toFirstLine(problem: Problem, text: string): Problem {
-  const { related } = problem;
-  return {
-    ...problem,
-    ...onOneLine(problem, text),
-    ...(related && { related: { ...related, ...onOneLine(related, text) } }),
+/**
+ * The problems in the order of the text. A problem of a whole block is shown on the block's first line; its related
+ * place likewise.
+ */
+function onFirstLines(problems: readonly Problem[], text: string): Problem[] {
+  const [lines, relatedLines] = [new LineEnds(text), new LineEnds(text)];
+  const onFirstLine = ({ start, end }: Span, ends: LineEnds): Span => {
+    const from = Math.min(start, text.length);
+    return { start: from, end: Math.max(from, Math.min(end, ends.after(from))) };
   };
+  const located = problems
+    .toSorted((a, b) => a.start - b.start)
+    .map((problem) => ({
+      ...problem,
+      ...onFirstLine(problem, lines),
+      ...(problem.related && {
+        related: { ...problem.related, ...onFirstLine(problem.related, relatedLines) },
+      }),
+    }));
+  return located.sort((a, b) => a.start - b.start || a.end - b.end);
 }
-
-function onOneLine({ start, end }: Span, text: string): Span {
-  const from = Math.min(start, text.length);
-  lineEnd.lastIndex = from;
-  const line = lineEnd.exec(text)?.index ?? text.length;
-  return { start: from, end: Math.max(from, Math.min(end, line)) };
-}
-
-const lineEnd = /\r|\n|$/g;
 
 /** A lone carriage return, a byte-order mark past the beginning, or a control character. */
 const strangeCharacter = /\r(?!\n)|(?<!^)\uFEFF|[^\P{Cc}\t\n\r\x85]/u;

@@ -2,19 +2,20 @@ import * as validators from '../../generated/validators.js';
 import { sectionsByKind, type FileKind, type FileSection } from '../fileKind.ts';
 import { findChangedRange, replaceChangedRange } from '../../incremental/mapIncremental.ts';
 import { shiftProblem, type Problem, type Span } from '../yaml/problem.ts';
-import { commonSchema } from './schema.ts';
-import type { Entry, Item, MapTree, Tree } from '../yaml/tree.ts';
+import { describeInvalidId, isId } from './ids.ts';
+import { keyIndexFor, type Entry, type Item, type MapTree, type Tree } from '../yaml/tree.ts';
 import { validateTree, type ValidationResult } from './validateTree.ts';
 import { withIndices } from '../yaml/value.ts';
-
-const idPattern = new RegExp(commonSchema('id').pattern ?? '');
 
 /** One file as it was read, to be checked. */
 interface UncheckedFile {
   readonly kind: FileKind;
   readonly text: string;
   readonly tree: MapTree;
-  /** Where the text itself is broken: a problem found there may only be a consequence of that. */
+  /**
+   * Where the text itself is broken: a problem found there may only be a consequence of that. In the order of the text,
+   * none within another.
+   */
   readonly broken: readonly Span[];
   /** True where no key of a section occurs twice; false where that is not known. */
   readonly distinct: boolean;
@@ -103,10 +104,11 @@ class FileChecker {
   /** Everything outside the sections. */
   private outer(entries: readonly Entry[]): Record<string, unknown> {
     const { kind, tree } = this.source;
+    const { type, start, end, flow } = tree;
     const { value, problems } = validateTree(
       kind,
       [],
-      { ...tree, entries },
+      { type, start, end, flow, entries, ...keyIndexFor(entries) },
       validators[kind],
       (rest) => rest,
     );
@@ -149,8 +151,8 @@ class FileChecker {
   private entry(section: FileSection, node: SectionNode): CheckedEntry {
     const key = 'key' in node ? node.key : undefined;
     const name = key && String(key.value);
-    if (key && !idPattern.test(name!)) {
-      const message = `\`${name}\` is no valid id: lower-case letters, digits and hyphens, a letter first.`;
+    if (key && !isId(name!)) {
+      const message = describeInvalidId(name!);
       const problem: Problem = { start: key.start, end: key.end, code: 'invalid-id', message };
       return { name, value: undefined, problems: [problem], span: key, tree: node.value };
     }
@@ -180,8 +182,10 @@ class FileChecker {
     const start = within.start + shift;
     const end = within.end + shift;
     const { broken } = this.source;
-    if (broken.some((span) => span.start <= end && start < span.end)) return;
-    const cut = broken.some((span) => this.isFollowedBy(end, span));
+    const next = firstAfter(broken, end);
+    const before = broken[next - 1];
+    if (before && start < before.end) return;
+    const cut = next < broken.length && this.isFollowedBy(end, broken[next]!);
     for (const problem of found) {
       if (problem.code !== 'missing-key' || !cut) this.source.problems.push(shiftProblem(problem, shift));
     }
@@ -192,6 +196,18 @@ class FileChecker {
     const gap = start - end;
     return gap >= 0 && gap < 200 && this.source.text.slice(end, start).trim() === '';
   }
+}
+
+/** Index of the first of the ascending spans that begins after an offset. */
+function firstAfter(spans: readonly Span[], offset: number): number {
+  let low = 0;
+  let high = spans.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (spans[middle]!.start <= offset) low = middle + 1;
+    else high = middle;
+  }
+  return low;
 }
 
 function sameNode(a: SectionNode, b: SectionNode): boolean {

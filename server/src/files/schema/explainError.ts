@@ -1,4 +1,6 @@
 import type { ErrorObject } from 'ajv';
+import { shortened } from '../../text/format.ts';
+import { describeInvalidId } from './ids.ts';
 import { closestWord } from '../../text/closestWord.ts';
 import type { FileKind } from '../fileKind.ts';
 import type { Problem, Span } from '../yaml/problem.ts';
@@ -20,7 +22,7 @@ export interface LocatedError {
 
 type ProblemFactory = (code: string, message: string, at?: Span) => Problem;
 
-interface ErrorContext {
+export interface ErrorContext {
   readonly kind: FileKind;
   /** Path of `tree` in the file: it gives the schema. */
   readonly at: Path;
@@ -30,16 +32,19 @@ interface ErrorContext {
   readonly value: unknown;
 }
 
-/**
- * Turns a validator's error into a problem with a place and advice; undefined where another error explains the same
- * mistake better.
- */
-export function explainError(context: ErrorContext, { error, path }: LocatedError): Problem | undefined {
+/** Whether another error explains the same mistake better: the branches of an \`if\`, and \`propertyNames\`. */
+export function isExplainedByAnother({ keyword, propertyName }: ErrorObject): boolean {
+  return keyword === 'if' || propertyName !== undefined;
+}
+
+/** Turns a validator's error that no other explains better into a problem with a place and advice. */
+export function explainError(context: ErrorContext, { error, path }: LocatedError): Problem {
   const found = locate(context.tree, path);
   const place = path.length === 0 && context.key ? { ...found, key: context.key } : found;
   const schema = schemaAt(context.kind, [...context.at, ...path], context.value) ?? {};
   const name = path.at(-1) ?? context.at.at(-1);
-  const label = typeof name === 'string' ? `\`${name}\`` : `This ${(schema.title ?? 'entry').toLowerCase()}`;
+  const label =
+    typeof name === 'string' ? `\`${shortened(name)}\`` : `This ${(schema.title ?? 'entry').toLowerCase()}`;
   const span = place.exact && place.value.end > place.value.start ? place.value : (place.key ?? place.value);
   const params = error.params as Record<string, unknown>;
   const problem: ProblemFactory = (code, message, at = span) => ({
@@ -76,19 +81,15 @@ export function explainError(context: ErrorContext, { error, path }: LocatedErro
         `${label} is empty. Write it, or remove the key.${exampleSentence(schema)}`,
       );
     case 'pattern':
-      if (error.propertyName !== undefined) return undefined; // said by `propertyNames`
+    case 'maxLength':
       return problem(
         patternProblemCode(schema),
-        `${label} cannot be read${describeExpectedFormat(schema)}.${exampleSentence(schema)}`,
+        `${label} cannot be read${describeExpectedFormat(schema, writtenText(place.tree))}.${exampleSentence(schema)}`,
       );
     case 'propertyNames': {
       const key = String(params.propertyName);
       const at = locate(context.tree, [...path, key]).key ?? span;
-      return problem(
-        'invalid-id',
-        `\`${key}\` is no valid id: lower-case letters, digits and hyphens, a letter first.`,
-        at,
-      );
+      return problem('invalid-id', describeInvalidId(key), at);
     }
     case 'enum':
       return notAllowedProblem(problem, label, params.allowedValues as readonly unknown[], place.tree);
@@ -102,11 +103,14 @@ export function explainError(context: ErrorContext, { error, path }: LocatedErro
         'wrong-type',
         `${label} is written as ${schema.description ?? 'a list'}`.replace(/\.?$/, '.'),
       );
-    case 'if':
-      return undefined; // its branches say what is wrong
     default:
       return problem('wrong-type', `${label} ${error.message ?? 'is not valid'}.${exampleSentence(schema)}`);
   }
+}
+
+/** A scalar as a text; empty for anything else. */
+function writtenText(tree: Tree | undefined): string {
+  return tree?.type === 'scalar' ? String(tree.value) : '';
 }
 
 function isEmpty(tree: Tree | undefined): boolean {
@@ -121,12 +125,12 @@ function unknownKeyProblem(context: ErrorContext, path: Path, key: string): Prob
   const glued = /^([^:]+):(?=.)/.exec(key)?.[1];
   if (glued !== undefined && keys.includes(glued)) {
     const text = key.replace(':', ': ');
-    const message = `A space is missing after the colon: \`${text}\`.`;
+    const message = `A space is missing after the colon: \`${shortened(text)}\`.`;
     return {
       ...toSpan(span),
       code: 'unknown-key',
       message,
-      replacement: { text, title: `Change to \`${text}\`` },
+      replacement: { text, title: `Change to \`${shortened(text)}\`` },
     };
   }
   const suggestion = closestWord(
@@ -142,8 +146,8 @@ function unknownKeyProblem(context: ErrorContext, path: Path, key: string): Prob
     ...toSpan(span),
     code: 'unknown-key',
     message: suggestion
-      ? `Unknown key \`${key}\`. Did you mean \`${suggestion}\`?`
-      : `Unknown key \`${key}\`. Known here: ${keys.join(', ') || 'none'}. A key of your own begins with x-.`,
+      ? `Unknown key \`${shortened(key)}\`. Did you mean \`${suggestion}\`?`
+      : `Unknown key \`${shortened(key)}\`. Known here: ${keys.join(', ') || 'none'}. A key of your own begins with x-.`,
     ...(suggestion && { replacement: { text: suggestion, title: `Change to \`${suggestion}\`` } }),
   };
 }
@@ -160,7 +164,7 @@ function notAllowedProblem(
   tree: Tree | undefined,
 ): Problem {
   const words = allowed.map(String);
-  const written = tree?.type === 'scalar' ? String(tree.value) : '';
+  const written = writtenText(tree);
   const suggestion = closestWord(written, words);
   const problem = report(
     'wrong-value',

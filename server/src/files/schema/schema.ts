@@ -22,6 +22,7 @@ export interface Schema {
   readonly propertyNames?: Schema;
   readonly items?: Schema;
   readonly pattern?: string;
+  readonly maxLength?: number;
   readonly minimum?: number;
   readonly maximum?: number;
   readonly exclusiveMinimum?: number;

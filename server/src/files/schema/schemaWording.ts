@@ -28,8 +28,10 @@ export function patternProblemCode(schema: Schema): string {
   return schema.pattern === idPattern ? 'invalid-id' : 'wrong-value';
 }
 
-/** The format that a text should have, as the rest of a sentence. */
-export function describeExpectedFormat(schema: Schema): string {
+/** The format that a text should have, as the rest of a sentence about the text that is written. */
+export function describeExpectedFormat(schema: Schema, written: string): string {
+  if (schema.maxLength !== undefined && written.length > schema.maxLength)
+    return `: it has ${written.length.toLocaleString('en')} characters, and at most ${schema.maxLength} are allowed`;
   if (schema.pattern === timePattern) return ' as a time: write seconds, m:ss.s or h:mm:ss.s';
   if (schema.pattern === rangePattern) return ' as seconds: write a number, or a range low..high';
   if (schema.pattern === idPattern)

@@ -1,9 +1,9 @@
 import type { ErrorObject } from 'ajv';
 import type { Validator } from '../../generated/validators.js';
-import { explainError } from './explainError.ts';
+import { explainError, isExplainedByAnother, type ErrorContext, type LocatedError } from './explainError.ts';
 import type { FileKind } from '../fileKind.ts';
 import type { Problem, Span } from '../yaml/problem.ts';
-import { locate, type Path, type Tree } from '../yaml/tree.ts';
+import { entryOf, locate, type Path, type Tree } from '../yaml/tree.ts';
 import { originalIndex, toValue } from '../yaml/value.ts';
 
 /** A checked part of a file: the data that fits its schema, and the problems of what had to be left out. */
@@ -39,19 +39,13 @@ export function validateTree(
   let problems: Problem[] | undefined;
   for (let round = 0; round < maxRounds; round++) {
     if (validator(value)) return { value, problems: problems ?? [] };
-    const errors = validator.errors ?? [];
+    const errors = (validator.errors ?? []).map((error) => ({ error, path: pathInFile(error, value) }));
     const before = dropped.size;
-    const found: ExplainedError[] = [];
-    for (const error of errors) {
-      const path = pathInFile(error, value);
-      const problem = problems
-        ? undefined
-        : explainError({ kind, at, tree, key, value: context(value) }, { error, path });
-      if (problem) found.push({ problem, error, path });
+    problems ??= explainErrors({ kind, at, tree, key, value: context(value) }, errors);
+    for (const { error, path } of errors) {
       if (isFile && error.keyword === 'required' && path.length === 0) continue;
       dropInvalidNode(error, path, tree, dropped);
     }
-    problems ??= uniqueProblems(dropConsequentialErrors(found));
     if (dropped.size === before) return { value: isFile ? value : undefined, problems };
     if (tree && dropped.has(tree)) return { value: undefined, problems };
     value = toValue(tree, dropped);
@@ -59,11 +53,24 @@ export function validateTree(
   return { value: undefined, problems: problems ?? [] };
 }
 
+/** The most problems that are reported of one entry; the others are counted. */
+const maxReported = 50;
+
+/** The problems that explain the errors of an entry. */
+function explainErrors(context: ErrorContext, errors: readonly LocatedError[]): Problem[] {
+  const own = errors.filter(({ error }) => !isExplainedByAnother(error));
+  const found = own.slice(0, maxReported).map((each) => ({ ...each, problem: explainError(context, each) }));
+  const problems = uniqueProblems(dropConsequentialErrors(found));
+  const more = own.length - found.length;
+  const last = problems.at(-1);
+  if (!last || more === 0) return problems;
+  const message = `${last.message} And ${more.toLocaleString('en')} more mistakes here, which are listed once some of these are corrected.`;
+  return [...problems.slice(0, -1), { ...last, message }];
+}
+
 /** A validator's error, and the problem that explains it. */
-interface ExplainedError {
+interface ExplainedError extends LocatedError {
   readonly problem: Problem;
-  readonly error: ErrorObject;
-  readonly path: Path;
 }
 
 /**
@@ -112,18 +119,13 @@ function dropInvalidNode(error: ErrorObject, path: Path, tree: Tree | undefined,
     if (node) dropped.add(node);
     return;
   }
-  const entry =
-    owner?.type === 'map'
-      ? owner.entries.find((candidate) => String(candidate.key.value) === key)
-      : undefined;
+  const entry = entryOf(owner, key);
   if (entry) dropped.add(entry.key);
 }
 
 /** The key whose value is not written: such a value is dropped by dropping its key. */
 function keyOf(tree: Tree | undefined, path: Path): Tree | undefined {
-  const owner = locate(tree, path.slice(0, -1)).tree;
-  if (owner?.type !== 'map') return undefined;
-  return owner.entries.find((entry) => String(entry.key.value) === path.at(-1))?.key;
+  return entryOf(locate(tree, path.slice(0, -1)).tree, String(path.at(-1)))?.key;
 }
 
 function uniqueProblems(problems: readonly Problem[]): Problem[] {

@@ -1,11 +1,10 @@
 import { duplicateKeyProblem } from './treeConverter.ts';
-import { KeyIndex } from './tree.ts';
 import { mergeMarker } from './mergeConflicts.ts';
 import type { EntryCollection } from '../fileKind.ts';
 import type { ChunkedText } from './chunk.ts';
 import { shiftProblem, type Problem, type Span } from './problem.ts';
 import { syntaxMessage } from './syntaxMessages.ts';
-import { entryOf, type Entry, type Item, type MapTree, type Tree } from './tree.ts';
+import { entryOf, KeyIndex, keyIndexFor, type Entry, type Item, type MapTree, type Tree } from './tree.ts';
 
 /** A file's tree, and whether it is certain that no key of the file or of a section occurs twice. */
 export interface ComposedTree {
@@ -51,7 +50,8 @@ export function composeTree(
   }
   const duplicates = before?.distinct ? [] : duplicateKeyProblems(entries);
   problems.push(...found, ...duplicates);
-  const tree: MapTree = { type: 'map', start: starts[0]!, end: text.length, flow: false, entries };
+  const span: Span = { start: starts[0]!, end: text.length };
+  const tree: MapTree = { type: 'map', ...span, flow: false, entries, ...keyIndexFor(entries) };
   // A broken piece may hold a key twice as well.
   return { tree, distinct: duplicates.length === 0 && chunkedText.troubled === 0 };
 }

@@ -12,9 +12,12 @@ export interface ChunkRange {
   readonly stray?: boolean;
 }
 
-/** `key:` before a value, also with a quoted key, or with a tag, an anchor or an alias before the key. */
-const keyAhead =
-  /^(?:"(?:[^"\\]|\\.)*"|'(?:[^']|'')*'|(?:[^ \t\uFEFF\-?:,[\]{}#|>'"%@`]|[-?:](?=[^ \t]))(?:[^:#]|:(?=[^ \t])|(?<=[^ \t])#)*?)[ \t]{0,99}:(?=[ \t]|$)/;
+/** A quoted key with its colon, from the beginning of the line's content. */
+const quotedKey = /^(?:"(?:[^"\\]|\\.)*"|'(?:[^']|'')*')[ \t]*:(?=[ \t]|$)/;
+/** The first character of a key without quotes, also of one with a tag, an anchor or an alias before it. */
+const plainKeyStart = /^(?:[^ \t\uFEFF\-?:,[\]{}#|>'"%@`]|[-?:](?=[^ \t]))/;
+/** The colon that ends a key without quotes, or a comment before there is one. */
+const plainKeyEnd = /:(?=[ \t]|$)|[ \t]#/;
 /** A key has at most 1024 characters in YAML; looking no further keeps long lines cheap. */
 const longestKey = 1100;
 const dashAhead = /^-(?=[ \t]|$)/;
@@ -68,6 +71,23 @@ export function hasLoneReturn(text: string): boolean {
   return text.includes('\r') && /\r(?!\n)/.test(text);
 }
 
+/** `key:` at the beginning of a line's content, with its colon; undefined where there is no key before a value. */
+function keyAhead(head: string): string | undefined {
+  const quoted = quotedKey.exec(head)?.[0];
+  if (quoted !== undefined || !plainKeyStart.test(head)) return quoted;
+  // The first character is looked at already: a colon there belongs to the key.
+  const end = plainKeyEnd.exec(head.slice(1));
+  return end?.[0] === ':' ? head.slice(0, end.index + 2) : undefined;
+}
+
+/** The lines of a section below a place. */
+interface SectionRemainder {
+  /** Where the next outermost key begins, or the end of the text. */
+  readonly end: number;
+  /** By indent: where the last line begins that may be an entry. */
+  readonly lastEntry: ReadonlyMap<number, number>;
+}
+
 /** Takes the lines of a file one after the other, and puts each into a piece. */
 export class ChunkSplitter {
   readonly ranges: { start: number; end: number; section?: EntryCollection; stray?: boolean }[] = [];
@@ -80,6 +100,8 @@ export class ChunkSplitter {
   private indent = -1;
   /** Index of the first piece after the open section's own line. */
   private first = 0;
+  /** What stands below in the open section, as long as it is asked for. */
+  private remainder: SectionRemainder | undefined;
   private readonly text: string;
   private readonly sections: readonly EntryCollection[];
   private readonly base: number;
@@ -124,7 +146,7 @@ export class ChunkSplitter {
   private addTopLevelLine(line: TextLine, head: string): boolean {
     if (this.unsure || documentMark.test(head) || explicitKey.test(head)) return false;
     if (dashAhead.test(head) || closingBracket.test(head)) return this.extendLast(line);
-    const key = keyAhead.exec(head)?.[0];
+    const key = keyAhead(head);
     if (key === undefined) {
       // An open section stays open: a merge marker or a broken line does not end it.
       if (this.ranges.length === 0 && !mergeMarker.test(head)) return false;
@@ -137,12 +159,13 @@ export class ChunkSplitter {
     this.section = known && open ? known : undefined;
     this.indent = -1;
     this.first = this.ranges.length;
+    this.remainder = undefined;
     return true;
   }
 
   /** An indented line while a section is open, or an entry of a list in the column of its key. */
   private addSectionLine(line: TextLine, head: string, section: EntryCollection): boolean {
-    const begins = (section.shape === 'list' ? dashAhead : keyAhead).test(head);
+    const begins = section.shape === 'list' ? dashAhead.test(head) : keyAhead(head) !== undefined;
     if (this.indent < 0) {
       if (!begins) {
         // Either the section's value is no block at all, or a half-typed line stands before its first entry.
@@ -181,16 +204,27 @@ export class ChunkSplitter {
     if (entries[0]?.stray) return true;
     const lonely = entries.filter(({ stray }) => !stray).length === 1;
     // An entry `id:` whose keys stand in the same column as itself.
-    const emptied = shape === 'map' && /:\s*$/.test(this.textOf(entries[0]));
+    const emptied = shape === 'map' && /:\s*$/.test(this.endOf(entries[0]));
     if (!lonely && !emptied) return false;
-    const entry = shape === 'list' ? '-[ \\t]' : '[^\\s#-]';
-    const another = new RegExp(`\\n(?:( {${depth}}(?=${entry}))|(?=[^\\s#-]))`, 'g');
-    another.lastIndex = next - 1;
-    return another.exec(this.text)?.[1] !== undefined;
+    this.remainder =
+      this.remainder && next <= this.remainder.end ? this.remainder : this.lookAhead(next, shape);
+    return (this.remainder.lastEntry.get(depth) ?? -1) >= next;
   }
 
-  private textOf(piece: ChunkRange | undefined): string {
-    return piece ? this.text.slice(piece.start, piece.end) : '';
+  /** The lines from an offset to the next outermost key that may begin an entry. */
+  private lookAhead(from: number, shape: EntryCollection['shape']): SectionRemainder {
+    const begins = shape === 'list' ? /^-[ \t]/ : /^[^\s#-]/;
+    const lastEntry = new Map<number, number>();
+    for (const { start, text, indent } of linesOf(this.text, from)) {
+      if (/^[^\s#-]/.test(text)) return { end: start, lastEntry };
+      if (indent !== Infinity && begins.test(text.slice(indent, indent + 2))) lastEntry.set(indent, start);
+    }
+    return { end: this.text.length, lastEntry };
+  }
+
+  /** The last characters of a piece, few enough to be looked at for each line below it. */
+  private endOf(piece: ChunkRange | undefined): string {
+    return piece ? this.text.slice(Math.max(piece.start, piece.end - longestKey), piece.end) : '';
   }
 
   /** Makes everything in the section so far stray lines, and this line for its first entry. */

@@ -16,7 +16,7 @@ export interface MapTree extends Span {
   readonly type: 'map';
   readonly flow: boolean;
   readonly entries: readonly Entry[];
-  /** For a map with many entries. */
+  /** For a map that may have many entries. */
   readonly keyIndex?: KeyIndex;
 }
 
@@ -69,6 +69,13 @@ export function entryOf(tree: Tree | undefined, key: string): Entry | undefined 
   if (tree.keyIndex) return tree.keyIndex.find(tree.entries, key);
   return tree.entries.find((entry) => String(entry.key.value) === key);
 }
+
+/** What a map gets with these entries: an index of its keys, where looking through all of them would be slow. */
+export function keyIndexFor(entries: readonly Entry[]): Pick<MapTree, 'keyIndex'> {
+  return entries.length > maxUnindexed ? { keyIndex: new KeyIndex() } : {};
+}
+
+const maxUnindexed = 30;
 
 /** Finds the place of a path, or the deepest place on the way to it. */
 export function locate(root: Tree | undefined, path: Path): Place {
@@ -127,16 +134,42 @@ function nodeAround<Node extends Entry | Item>(
     const start = first?.start ?? 0;
     return shiftSpan({ start, end: Math.max(first?.end ?? 0, node.value?.end ?? 0) }, shift + node.shift);
   };
+  const node = nodes[firstAfter(nodes, offset - shift) - 1];
+  const span = node && spanOf(node);
+  return span && offset <= span.end ? { node, span } : undefined;
+}
+
+/** Index of the first node that begins after an offset, of nodes in the order of the text. */
+function firstAfter(nodes: readonly (Entry | Item)[], offset: number): number {
   let low = 0;
   let high = nodes.length;
   while (low < high) {
     const middle = (low + high) >> 1;
-    if (spanOf(nodes[middle]!).start <= offset) low = middle + 1;
-    else high = middle;
+    // Where an item was left out, the one before it tells.
+    let told = middle;
+    while (told > low && startOf(nodes[told]!) === undefined) told--;
+    if ((startOf(nodes[told]!) ?? -Infinity) <= offset) low = middle + 1;
+    else high = told;
   }
-  const node = nodes[low - 1];
-  const span = node && spanOf(node);
-  return span && offset <= span.end ? { node, span } : undefined;
+  return low;
+}
+
+function startOf(node: Entry | Item): number | undefined {
+  const first: Span | undefined = 'key' in node ? node.key : node.value;
+  return first && first.start + node.shift;
+}
+
+/**
+ * The nodes that an offset may be in, with their indices: the last that begins at or before it, and those before that
+ * which may end there.
+ */
+function nodesNear<Node extends Entry | Item>(
+  nodes: readonly Node[],
+  offset: number,
+): (readonly [number, Node])[] {
+  const end = firstAfter(nodes, offset);
+  const start = Math.max(0, end - 3);
+  return nodes.slice(start, end).map((node, at) => [start + at, node] as const);
 }
 
 /** What lies at an offset: the path to it, and whether the offset is on the last step's key or in its value. */
@@ -158,7 +191,7 @@ export function spotAt(root: Tree | undefined, offset: number): Spot | undefined
     let next: Spot | undefined;
     const outer = shift;
     if (tree?.type === 'map') {
-      for (const entry of tree.entries) {
+      for (const [, entry] of nodesNear(tree.entries, offset - outer)) {
         shift = outer + entry.shift;
         const step = [...path, String(entry.key.value)];
         if (holds(entry.key)) {
@@ -170,7 +203,7 @@ export function spotAt(root: Tree | undefined, offset: number): Spot | undefined
         }
       }
     } else if (tree?.type === 'list') {
-      for (const [index, item] of tree.items.entries()) {
+      for (const [index, item] of nodesNear(tree.items, offset - outer)) {
         shift = outer + item.shift;
         if (item.value && holds(item.value)) {
           next = {

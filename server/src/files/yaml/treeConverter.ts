@@ -1,6 +1,7 @@
 import { isAlias, isMap, isScalar, isSeq, type Node, type ParsedNode } from 'yaml';
+import { shortened } from '../../text/format.ts';
 import type { Problem, Span } from './problem.ts';
-import type { Entry, Item, ScalarTree, Tree } from './tree.ts';
+import { keyIndexFor, type Entry, type Item, type ScalarTree, type Tree } from './tree.ts';
 
 /** Levels of nesting: more than any route needs, and far too few to overflow the stack. */
 const maxDepth = 60;
@@ -52,7 +53,7 @@ export class TreeConverter {
       this.problems.push({
         ...span,
         code: 'yaml-syntax',
-        message: `Nothing above is named &${name}. Write the value itself here.`,
+        message: `Nothing above is named &${shortened(name)}. Write the value itself here.`,
       });
       return undefined;
     }
@@ -70,8 +71,10 @@ export class TreeConverter {
   }
 
   private collection(node: Node, span: Span, depth: number): Tree | undefined {
-    if (isMap(node))
-      return { type: 'map', ...span, flow: node.flow === true, entries: this.entries(node.items, depth) };
+    if (isMap(node)) {
+      const entries = this.entries(node.items, depth);
+      return { type: 'map', ...span, flow: node.flow === true, entries, ...keyIndexFor(entries) };
+    }
     if (isSeq(node)) {
       const items: Item[] = node.items.map((item) => ({
         value: this.convert(asNode(item), depth + 1),
@@ -128,16 +131,17 @@ export class TreeConverter {
  * @param count how many occur twice
  */
 export function duplicateKeyProblem(name: string, span: Span, first: Span, count = 1): Problem {
+  const shown = shortened(name);
   const message =
     count === 1
-      ? `\`${name}\` is written here a second time; only the first is read. Remove or rename one of the two.`
-      : `\`${name}\` and ${count - 1} more of these keys are written here a second time; only the first is read. Remove them, or begin another entry here.`;
+      ? `\`${shown}\` is written here a second time; only the first is read. Remove or rename one of the two.`
+      : `\`${shown}\` and ${count - 1} more of these keys are written here a second time; only the first is read. Remove them, or begin another entry here.`;
   return {
     start: span.start,
     end: span.end,
     code: 'duplicate-key',
     message,
-    related: { start: first.start, end: first.end, message: `The first \`${name}\` is here.` },
+    related: { start: first.start, end: first.end, message: `The first \`${shown}\` is here.` },
   };
 }
 

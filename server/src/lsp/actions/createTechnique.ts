@@ -2,6 +2,7 @@ import { CodeActionKind, type CodeAction } from 'vscode-languageserver';
 import { yieldsValue } from '../../files/edit/intendedEffect.ts';
 import { lineEnd, lineEndingOf } from '../../files/edit/lines.ts';
 import { insertion, type TextEdit } from '../../files/edit/textEdit.ts';
+import { isId } from '../../files/schema/ids.ts';
 import { entryOf } from '../../files/yaml/tree.ts';
 import { toValue } from '../../files/yaml/value.ts';
 import { sanitizeForTerminal } from '../../safeText/terminal.ts';
@@ -20,7 +21,7 @@ export function createTechnique({ services, file, project, findings }: ActionCon
   const unknown = findings.filter(({ code }) => code === 'unknown-technique');
   return unknown.flatMap((finding) => {
     const id = symbolAt(file, finding.start)?.id;
-    if (id === undefined || !/^[a-z][a-z0-9-]*$/.test(id)) return [];
+    if (id === undefined || !isId(id)) return [];
     const edit = newTechnique(project.route, id);
     if (!edit) return [];
     const { uri } = project.route;

@@ -7,6 +7,8 @@ import {
   type WorkspaceEdit,
 } from 'vscode-languageserver';
 import { isFullyRead } from '../../files/reading/fullyRead.ts';
+import { isId, longestId } from '../../files/schema/ids.ts';
+import { shortened } from '../../text/format.ts';
 import { readSource } from '../../files/reading/reading.ts';
 import { currentTechniqueId, type ProjectFile } from '../../workspace/project.ts';
 import { formerIdEdit } from './formerIdEdit.ts';
@@ -106,8 +108,8 @@ function isDefined(needs: FileServices, file: ProjectFile, symbol: RouteSymbol):
 }
 
 function invalidIdMessage(name: string): string | undefined {
-  if (/^[a-z][a-z0-9-]*$/.test(name)) return undefined;
-  return `${JSON.stringify(name)} is no id. An id begins with a small letter and has small letters, digits and hyphens only.`;
+  if (isId(name)) return undefined;
+  return `${JSON.stringify(shortened(name))} is no id. An id begins with a small letter and has small letters, digits and hyphens only, ${longestId} characters at most.`;
 }
 
 /** An error message where the new name is used already. */

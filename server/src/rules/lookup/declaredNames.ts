@@ -99,15 +99,15 @@ function unionOf(names: readonly NameSet[]): NameSet {
 }
 
 /** The names that were read, and where a text was not fully read, also its words that may be names. */
-function withTentative(names: NameSet, reading: Reading, mayStand: (before: string) => boolean): NameSet {
+function withTentative(names: NameSet, reading: Reading, mayStand: RegExp): NameSet {
   return namesAreRead(reading) ? names : new TentativeNameSet(names, reading.text, mayStand);
 }
 
 /** A technique's id is a key. */
-const atLineStart = (before: string): boolean => /^[ \t]*["']?$/.test(before);
+const atLineStart = /^[ \t]*["']?([a-z0-9-]+)/gm;
 
 /** A segment's id may stand anywhere. */
-const anywhere = (): boolean => true;
+const anywhere = /([a-z0-9-]+)/g;
 
 /** The entries of a section, whether or not their file could be read entry by entry. */
 function entriesOf({ reading }: RouteFile, section: 'segments' | 'techniques'): readonly UncheckedEntry[] {

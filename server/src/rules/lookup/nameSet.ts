@@ -45,10 +45,11 @@ export class UnionNameSet implements NameSet {
 export class TentativeNameSet implements NameSet {
   readonly confirmed: NameSet;
   private readonly text: string;
-  private readonly mayStand: (before: string) => boolean;
+  private readonly mayStand: RegExp;
+  private words: ReadonlySet<string> | undefined;
 
-  /** @param mayStand whether a word may be a name, given what stands before it on its line */
-  constructor(read: NameSet, text: string, mayStand: (before: string) => boolean) {
+  /** @param mayStand finds every word of the text that may be a name, as its first group */
+  constructor(read: NameSet, text: string, mayStand: RegExp) {
     this.confirmed = read;
     this.text = text;
     this.mayStand = mayStand;
@@ -71,12 +72,7 @@ export class TentativeNameSet implements NameSet {
   }
 
   private written(name: string): boolean {
-    const { text } = this;
-    for (let at = text.indexOf(name); name !== '' && at >= 0; at = text.indexOf(name, at + 1)) {
-      const before = text.slice(text.lastIndexOf('\n', at - 1) + 1, at);
-      const whole = !/[a-z0-9-]$/.test(before) && !/^[a-z0-9-]/.test(text[at + name.length] ?? '');
-      if (whole && this.mayStand(before)) return true;
-    }
-    return false;
+    this.words ??= new Set(Array.from(this.text.matchAll(this.mayStand), ([, word]) => word!));
+    return this.words.has(name);
   }
 }

@@ -26,22 +26,11 @@ export class NameSuggester {
     return (this.sorted ??= [...this.names].sort());
   }
 
-  /** The known name nearest to `word`, itself left out. */
-  suggestOther(word: string): string | undefined {
-    return closestWord(
-      word,
-      this.known.filter((name) => name !== word),
-    );
-  }
-
-  /** The known name nearest to `word`; undefined where none is near. */
+  /** The known name nearest to `word`, other than itself; undefined where none is near. */
   suggest(word: string): string | undefined {
     if (!this.answers.has(word) && this.answers.size < this.mostWords) {
-      // A name much longer or shorter cannot be near: see `closestWord`.
-      const close = this.known.filter(
-        (name) => 3 * Math.abs(name.length - word.length) <= Math.max(3, name.length, word.length),
-      );
-      this.answers.set(word, closestWord(word, close));
+      const others = this.known.filter((name) => name !== word);
+      this.answers.set(word, closestWord(word, others));
     }
     return this.answers.get(word);
   }

@@ -47,7 +47,7 @@ techniques:
     const suggester = new NameSuggester(new Set(times.keys()));
     return uses.flatMap(({ spot, path }): RuleReport[] => {
       if (spot === undefined || times.get(spot)! > 1) return [];
-      const meant = suggester.suggestOther(spot);
+      const meant = suggester.suggest(spot);
       if (meant === undefined) return [];
       const place: SourceRef = { uri, path: [...path, 'spot'], part: 'value' };
       const message = `No other use in \`${id}\` has the spot \`${spot}\`, so that it excludes nothing. Did you mean \`${meant}\`?`;
