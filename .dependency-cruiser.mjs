@@ -28,6 +28,7 @@ export const rooms = [
   { room: 'server/src/tables', only: ['text'], packages: ['csv-parse'] },
   { room: 'server/src/generated', only: [], packages: ['ajv'] },
   { room: 'server/src/git', only: [], node: true },
+  { room: 'server/src/disk', only: [], node: true },
   // The numbers: plain data in, plain data out.
   { room: `${underModel}/core`, only: ['incremental'], packages: ['@stdlib/'] },
   { room: `${underModel}/skill`, only: ['incremental', 'model/core'], packages: ['@stdlib/'] },
@@ -66,15 +67,15 @@ export const rooms = [
   { room: 'server/src/workspace', only: ['text', 'incremental', 'files'], packages: ['vscode-uri'] },
   {
     room: 'server/src/workspace/nodeFileSource.ts',
-    only: ['text', 'incremental', 'files', 'workspace'],
+    only: ['text', 'incremental', 'disk', 'files', 'workspace'],
     packages: ['vscode-uri'],
     node: true,
   },
   { room: 'server/src/queries', only: ['text', 'incremental', 'model', 'files', 'workspace'] },
   {
     room: 'server/src/journal',
-    only: ['text', 'safeText', 'files'],
-    packages: ['proper-lockfile', 'vscode-uri'],
+    only: ['text', 'safeText', 'disk', 'files'],
+    packages: ['vscode-uri'],
     node: true,
   },
   {

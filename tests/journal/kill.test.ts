@@ -1,16 +1,11 @@
-import { spawn, type ChildProcess } from 'node:child_process';
-import { writeFileSync } from 'node:fs';
-import { join } from 'node:path';
-import { env, execPath } from 'node:process';
+import type { ChildProcess } from 'node:child_process';
+import { env } from 'node:process';
 import { beforeAll, describe, expect, test } from 'vitest';
-import { systemClock } from '../../server/src/journal/clock.ts';
-import { flushToDisk } from '../../server/src/journal/flush.ts';
-import { openJournal, type Journal } from '../../server/src/journal/journal.ts';
 import { chance } from '../arena/random.ts';
-import { route } from '../cli/place.ts';
 import { programOf } from '../helpers/commandLine.ts';
 import { accountOf } from './account.ts';
-import { ownFolder, sure } from './place.ts';
+import { ownFolder } from './place.ts';
+import { begin, listen, place, recover } from './processes.ts';
 
 /*
  * Processes that log are ended with SIGKILL at random points. What they acknowledged must be found afterwards, each
@@ -29,62 +24,6 @@ beforeAll(async () => {
   loop = await programOf('tests/journal/loggingProgram.ts', ownFolder());
   command = await programOf('server/src/cli.ts', ownFolder());
 }, 300_000);
-
-interface Place {
-  readonly folder: string;
-  readonly state: string;
-  readonly journal: Journal;
-  /** Letter by id of each attempt that a process acknowledged. */
-  readonly acknowledged: Map<string, string>;
-}
-
-function place(): Place {
-  const folder = ownFolder();
-  const state = ownFolder();
-  writeFileSync(join(folder, 'lanternfall.route.yaml'), route);
-  writeFileSync(join(folder, 'lanternfall.practice.yaml'), 'route: lanternfall.route.yaml\nsessions: []\n');
-  const journal = sure(
-    openJournal(join(folder, 'lanternfall.practice.yaml'), {
-      state: join(state, 'routewright'),
-      clock: systemClock,
-    }),
-  );
-  return { folder, state, journal, acknowledged: new Map() };
-}
-
-function begin({ folder, state }: Place, program: string, args: readonly string[]): ChildProcess {
-  return spawn(execPath, [program, ...args], {
-    cwd: folder,
-    env: { ...env, ROUTEWRIGHT_STATE_HOME: state },
-    stdio: ['ignore', 'pipe', 'ignore'],
-  });
-}
-
-/** Takes down what a process acknowledges; resolves when it is gone. */
-function listen(
-  { acknowledged }: Place,
-  child: ChildProcess,
-  onLine: (count: number) => void = () => undefined,
-): Promise<void> {
-  let text = '';
-  let count = 0;
-  child.stdout!.on('data', (chunk: Buffer) => {
-    text += chunk.toString();
-    const lines = text.split('\n');
-    text = lines.pop()!;
-    for (const line of lines) {
-      const [id = '', letter = ''] = line.split(' ');
-      acknowledged.set(id, letter);
-      onLine((count += 1));
-    }
-  });
-  return new Promise((resolve) => child.on('close', () => resolve()));
-}
-
-/** The next start: everything goes into the file, also what a killed owner of the lock left. */
-async function recover({ journal }: Place): Promise<void> {
-  sure(await flushToDisk(journal, { dayStarts: 240, all: true, patience: 10_000 }));
-}
 
 describe('killed at random points', () => {
   test(`${kills} kills of a process that logs: every acknowledged attempt is found once`, async () => {

@@ -4,6 +4,7 @@ import { decodeLines, encodeLine, type JournalLine } from '../../server/src/jour
 import { stateFolder } from '../../server/src/journal/journalPaths.ts';
 
 const word = fc.string({ minLength: 1 });
+const moment = fc.constantFrom('2026-10-05T19:30', '2026-10-05');
 const line: fc.Arbitrary<JournalLine> = fc.oneof(
   fc.record({
     kind: fc.constant('attempt' as const),
@@ -11,7 +12,7 @@ const line: fc.Arbitrary<JournalLine> = fc.oneof(
     at: fc.integer(),
     block: word,
     technique: word,
-    local: word,
+    local: moment,
     landed: fc.boolean(),
   }),
   fc.record({ kind: fc.constant('undo' as const), id: word, at: fc.integer(), of: word }),
@@ -22,7 +23,7 @@ describe('lines of a journal', () => {
   test('are read as they were written, whatever their words hold', () => {
     fc.assert(
       fc.property(fc.array(line), (lines) => {
-        expect(decodeLines(lines.map(encodeLine).join(''))).toEqual({ lines, torn: 0 });
+        expect(decodeLines(lines.map(encodeLine).join(''))).toEqual({ lines, torn: [] });
       }),
       { seed: 11 },
     );
@@ -34,7 +35,7 @@ describe('lines of a journal', () => {
         const whole = encodeLine(torn).trimEnd();
         const part = whole.slice(0, 2 + (cut % (whole.length - 2)));
         const read = decodeLines(encodeLine(before) + part + encodeLine(after));
-        expect(read).toEqual({ lines: [before, after], torn: 1 });
+        expect(read).toEqual({ lines: [before, after], torn: [part.slice(1)] });
       }),
       { seed: 12 },
     );
@@ -42,7 +43,7 @@ describe('lines of a journal', () => {
 
   test('what is no line of ours is counted as torn', () => {
     const foreign = ['[]', 'null', '7', '{"kind":"attempt"}', '{"kind":"toString","id":"a","at":1}'];
-    expect(decodeLines(foreign.join('\n'))).toEqual({ lines: [], torn: foreign.length });
+    expect(decodeLines(foreign.join('\n'))).toEqual({ lines: [], torn: foreign });
   });
 });
 

@@ -7,9 +7,10 @@ import { chance } from '../arena/random.ts';
 
 /*
  * Logs attempts without a pause, through the same code as the command line, until it is killed or its time is up.
- * Prints a line for each attempt once it is acknowledged: its id and its letter.
+ * Prints a line for each attempt once it is acknowledged: its id and its letter. A share of the attempts, 0.06 where none
+ * is given, is the last of its block.
  */
-const [, , seed = '1', seconds = '60'] = argv;
+const [, , seed = '1', seconds = '60', ends = '0.06'] = argv;
 const { next: random } = chance(Number(seed));
 const until = Date.now() + Number(seconds) * 1000;
 
@@ -32,5 +33,5 @@ while (Date.now() < until) {
   const what = random() < 0.6 ? '--landed' : '--missed';
   await runCommandLine(['log', 'crate-vault', what, '--json'], io, serve);
   // A block's end folds it into the file.
-  if (random() < 0.06) await runCommandLine(['log', '--end', '--json'], io, serve);
+  if (random() < Number(ends)) await runCommandLine(['log', '--end', '--json'], io, serve);
 }

@@ -36,6 +36,8 @@ export class SetClock implements Clock {
     return systemClock.local(at);
   }
 
+  readonly pause = () => Promise.resolve();
+
   /** Seconds forth, or back. */
   pass(seconds: number): void {
     this.at += seconds * 1000;

@@ -6,6 +6,8 @@ export interface Clock {
   now(): number;
   /** The runner's own clock at a time in ms since 1970: `2026-10-05T19:30`. */
   local(at: number): string;
+  /** Resolves after so many milliseconds. */
+  readonly pause: (milliseconds: number) => Promise<void>;
 }
 
 const two = (value: number) => String(value).padStart(2, '0');
@@ -18,6 +20,7 @@ export const systemClock: Clock = {
     const day = `${String(date.getFullYear()).padStart(4, '0')}-${two(date.getMonth() + 1)}-${two(date.getDate())}`;
     return `${day}T${two(date.getHours())}:${two(date.getMinutes())}`;
   },
+  pause: (milliseconds) => new Promise((resolve) => setTimeout(resolve, milliseconds)),
 };
 
 /** The date and time of day by a clock now. */

@@ -10,6 +10,7 @@ import {
 import { hostname } from 'node:os';
 import { join } from 'node:path';
 import { threadId } from 'node:worker_threads';
+import { isProcessRunning } from './runningProcess.ts';
 
 /** How often an editor renews its marker, and how long after the last time it counts as gone. Milliseconds. */
 const heartbeatInterval = 10_000;
@@ -91,15 +92,5 @@ function isMarkerLive(path: string): boolean {
     return isProcessRunning(owner.pid);
   } catch {
     return false;
-  }
-}
-
-function isProcessRunning(pid: number): boolean {
-  try {
-    process.kill(pid, 0);
-    return true;
-  } catch (error) {
-    // `EPERM`: the process exists, but belongs to another user.
-    return error instanceof Error && 'code' in error && error.code === 'EPERM';
   }
 }

@@ -1,3 +1,5 @@
+import { codeOf } from '../disk/errorCode.ts';
+
 /** Why something could not be done. */
 export interface Failure {
   /** The system's name of the error, such as `ENOSPC`; `''` where it was none of the system's. */
@@ -21,7 +23,7 @@ const reasons: Readonly<Record<string, string>> = {
 
 /** A thrown error as a value. */
 export function toFailure(error: unknown): Failure {
-  const code = error instanceof Error && 'code' in error ? String(error.code) : '';
+  const code = codeOf(error);
   return { code, reason: reasons[code] ?? (error instanceof Error ? error.message : String(error)) };
 }
 

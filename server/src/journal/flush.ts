@@ -1,15 +1,23 @@
-import { readdirSync, readFileSync, rmSync, statSync } from 'node:fs';
-import { basename, dirname, join } from 'node:path';
-import { replaceFile } from './replaceFile.ts';
-import type { Reading } from '../files/reading/reading.ts';
-import type { Failure } from './failure.ts';
-import { planFlush, type FlushPlan, type FlushRefusal } from './planFlush.ts';
+import { basename, join } from 'node:path';
+import { tidyLeftovers } from '../disk/leftovers.ts';
+import { keptNotices } from '../disk/replaceText.ts';
+import { syncFile } from '../disk/sync.ts';
+import { formatCount } from '../text/format.ts';
+import { isFailure, type Failure } from './failure.ts';
+import type { FlushPlan, FlushRefusal } from './planFlush.ts';
 import type { Journal } from './journal.ts';
 import type { MarkLine, SealLine } from './journalLines.ts';
-import { withLock } from './lock.ts';
+import { withLock, type CheckLock } from './lock.ts';
 import { buildJournalState, type JournalState } from './journalState.ts';
 import { newSeals } from './seal.ts';
-import { removeSettledFiles, flushWriter, pruneFlushFile, rotateFiles, readJournal } from './journalStore.ts';
+import {
+  flushWriter,
+  pruneFlushFile,
+  readJournal,
+  removeSettledFiles,
+  rotateFiles,
+  setAsideFile,
+} from './journalStore.ts';
 import { logEntryIds } from './logEntries.ts';
 import { JournalWriter } from './journalWriter.ts';
 import {
@@ -21,6 +29,7 @@ import {
   settleSaved,
   type Settlement,
 } from './settlement.ts';
+import { writeEntries } from './writeEntries.ts';
 
 export interface FlushOptions {
   /** Minutes after midnight at which the runner's day begins. */
@@ -31,6 +40,8 @@ export interface FlushOptions {
   readonly patience?: number;
   /** Ids of entries that the text has held: one that is missing there now was taken out by the user, and stays out. */
   readonly leaveOut?: ReadonlySet<string>;
+  /** Told in sentences what a person has to see to. */
+  readonly tell?: (sentence: string) => void;
 }
 
 /** What a flush put into the file. */
@@ -50,23 +61,27 @@ export interface FlushResult {
  */
 export async function flushToDisk(
   journal: Journal,
-  { dayStarts, all, patience = 2_000 }: FlushOptions,
+  { dayStarts, all, patience = 2_000, tell = () => undefined }: FlushOptions,
 ): Promise<FlushResult | Failure | undefined> {
-  return withLock(journal.folder, patience, async (held) => {
-    const seals = pendingSeals(sealFinished(journal, all));
+  return withLock(journal.folder, patience, async (check) => {
+    const name = basename(journal.path);
+    for (const kept of tidyLeftovers(journal.path)) keptNotices(name, kept).forEach(tell);
+    const seals = pendingSeals(sealFinished(journal, check, all));
     if (seals.length === 0) {
-      record(journal, nothing);
+      record(journal, nothing, check, tell);
       return { entries: [], plan: undefined };
     }
     // An editor opened the file meanwhile: it puts the entries in.
     if (journal.isOpenElsewhere()) return undefined;
-    const plan = planFlush(readLog(journal.path), seals, dayStarts);
-    if ('problem' in plan) return { code: '', reason: plan.problem };
-    if (!held()) return { code: 'ELOCKED', reason: 'another program is writing to it' };
-    removeStaleTempFiles(journal.path);
-    if (plan.edits.length > 0) await replaceFile(journal.path, plan.text);
+    const plan = await writeEntries(journal, seals, { dayStarts, check, tell });
+    if (isFailure(plan)) return plan;
+    const unfit = plan.unfit.length;
+    if (unfit > 0)
+      tell(
+        `${formatCount(unfit, 'entry', 'entries')} cannot be written into ${name} so that it can be read again: the rest went in. What is left is in ${journal.folder}.`,
+      );
     // Only now does the file hold them.
-    record(journal, settlePlanned(seals, plan));
+    record(journal, settlePlanned(seals, plan), check, tell);
     const added = new Set(plan.added);
     return { plan, entries: seals.filter(({ block }) => added.has(block)) };
   });
@@ -83,8 +98,8 @@ export async function flushToEditor(
   text: string,
   { dayStarts, all, patience = 2_000, leaveOut = new Set() }: FlushOptions,
 ): Promise<FlushPlan | FlushRefusal | Failure> {
-  return withLock(journal.folder, patience, () =>
-    planForEditor(sealFinished(journal, all), readLogText(journal.path, text), leaveOut, dayStarts),
+  return withLock(journal.folder, patience, (check) =>
+    planForEditor(sealFinished(journal, check, all), readLogText(journal.path, text), leaveOut, dayStarts),
   );
 }
 
@@ -99,10 +114,12 @@ export async function confirmSaved(
   savedText: string,
   applied: ReadonlySet<string>,
 ): Promise<{ readonly saved: readonly string[]; readonly dropped: readonly string[] } | Failure> {
-  return withLock(journal.folder, 2_000, () => {
+  return withLock(journal.folder, 2_000, (check) => {
     const ids = logEntryIds(readLogText(journal.path, savedText));
     const settlement = settleSaved(readState(journal).state, ids, applied);
-    record(journal, settlement);
+    // The editor may not have waited for the disk.
+    syncFile(journal.path);
+    record(journal, settlement, check);
     const idsOf = (seals: readonly SealLine[]) => seals.map(({ block }) => block);
     return { saved: idsOf(settlement.saved), dropped: idsOf(settlement.dropped) };
   });
@@ -116,24 +133,37 @@ function readState(journal: Journal): { state: JournalState; stored: ReturnType<
 }
 
 /** Seals the finished entries. Returns the journal's state after that. */
-function sealFinished(journal: Journal, all = false): JournalState {
+function sealFinished(journal: Journal, check: CheckLock, all = false): JournalState {
   const fresh = newSeals(readState(journal).state, journal.clock.now(), journal.newId, all);
+  check();
   appendFlushLines(journal, fresh);
   return readState(journal).state;
 }
 
 /** Records a settlement, and clears the journal of what is settled. */
-function record(journal: Journal, settlement: Settlement): void {
-  appendFlushLines(journal, settlementMarks(settlement, journal.clock.now(), journal.newId));
+function record(
+  journal: Journal,
+  settlement: Settlement,
+  check: CheckLock,
+  tell: (sentence: string) => void = () => undefined,
+): void {
+  const { folder, clock } = journal;
+  check();
+  appendFlushLines(journal, settlementMarks(settlement, clock.now(), journal.newId));
   const before = readState(journal);
   const worthIt = before.stored.writers
     .flat()
     .some((line) => !isFlushLine(line.kind) && before.state.isSettled(line));
   if (!worthIt) return;
-  rotateFiles(journal.folder);
+  check();
+  rotateFiles(folder);
   const { state, stored } = readState(journal);
-  removeSettledFiles(journal.folder, stored, state);
-  pruneFlushFile(journal.folder, stored, state, journal.clock.now());
+  const aside = removeSettledFiles(folder, stored, state);
+  if (aside > 0)
+    tell(
+      `Set aside from the journal: ${formatCount(aside, 'line')} that could not be read, now in ${join(folder, setAsideFile)}.`,
+    );
+  pruneFlushFile(folder, stored, state, clock.now(), check);
 }
 
 function isFlushLine(kind: string): boolean {
@@ -147,25 +177,4 @@ function appendFlushLines(journal: Journal, lines: readonly (SealLine | MarkLine
   const failure = writer.append(lines) ?? writer.sync();
   writer.close();
   if (failure) throw Object.assign(new Error(failure.reason), { code: failure.code });
-}
-
-function readLog(path: string): Reading {
-  const text = new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(readFileSync(path));
-  return readLogText(path, text);
-}
-
-/**
- * A writer that was killed may leave its half-written file behind; after a minute it is not in use any more.
- * Milliseconds.
- */
-const tempFileMaxAge = 60_000;
-
-function removeStaleTempFiles(path: string): void {
-  const folder = dirname(path);
-  const prefix = `.${basename(path)}.`;
-  for (const name of readdirSync(folder)) {
-    if (!name.startsWith(prefix) || !/^\d+\.tmp$/.test(name.slice(prefix.length))) continue;
-    const { mtimeMs } = statSync(join(folder, name), { throwIfNoEntry: false }) ?? { mtimeMs: Infinity };
-    if (Date.now() - mtimeMs > tempFileMaxAge) rmSync(join(folder, name), { force: true });
-  }
 }

@@ -1,7 +1,9 @@
 import { randomBytes } from 'node:crypto';
-import { mkdirSync, writeFileSync } from 'node:fs';
+import { writeFileSync } from 'node:fs';
 import { hostname } from 'node:os';
 import { join } from 'node:path';
+import { restoreFile } from '../disk/leftovers.ts';
+import { makeFolder } from '../disk/sync.ts';
 import type { Clock } from './clock.ts';
 import { liveEditors, markEditor, type EditorMarker } from './editorMarker.ts';
 import { toFailure, type Failure } from './failure.ts';
@@ -23,7 +25,7 @@ export interface JournalOptions {
 /** What is in the journal, and how much of it could not be read. */
 export interface JournalSnapshot {
   readonly state: JournalState;
-  /** Lines left torn by a full disk or a power cut; none of them was acknowledged. */
+  /** Lines that are no whole line of a journal, such as one torn by a full disk; none of them was acknowledged. */
   readonly torn: number;
 }
 
@@ -60,7 +62,7 @@ export interface Journal {
 export function openJournal(path: string, options: JournalOptions): Journal | Failure {
   let real: string;
   try {
-    real = realPath(path);
+    real = realPathOf(path);
   } catch (error) {
     return toFailure(error);
   }
@@ -88,7 +90,7 @@ export function openJournal(path: string, options: JournalOptions): Journal | Fa
     pending() {
       try {
         const { writers, torn } = readJournal(folder);
-        return { state: buildJournalState(writers, clock.now()), torn };
+        return { state: buildJournalState(writers, clock.now()), torn: torn.length };
       } catch (error) {
         return toFailure(error);
       }
@@ -96,7 +98,7 @@ export function openJournal(path: string, options: JournalOptions): Journal | Fa
     isOpenElsewhere: () => (marker ? !marker.ownsFlush() : liveEditors(folder).length > 0),
     markOpen() {
       try {
-        mkdirSync(folder, { recursive: true, mode: 0o700 });
+        makeFolder(folder);
         marker ??= markEditor(folder, newId(), clock.now());
         return undefined;
       } catch (error) {
@@ -115,9 +117,19 @@ export function openJournal(path: string, options: JournalOptions): Journal | Fa
 /** Says which file a journal is of, for people who look into the folder and for when the file is moved. */
 export function writePathNote(folder: string, real: string): void {
   try {
-    mkdirSync(folder, { recursive: true, mode: 0o700 });
+    makeFolder(folder);
     writeFileSync(join(folder, 'file.txt'), `${real}\n`, { flag: 'wx', mode: 0o600 });
   } catch {
     // The note exists already, or the append that follows returns the failure.
+  }
+}
+
+/** The real path of a file, which is put back where its replacement was interrupted. */
+function realPathOf(path: string): string {
+  try {
+    return realPath(path);
+  } catch (error) {
+    if (toFailure(error).code !== 'ENOENT' || !restoreFile(path)) throw error;
+    return realPath(path);
   }
 }

@@ -1,3 +1,5 @@
+import { parseMoment } from '../text/calendar.ts';
+
 /**
  * The lines of a journal: one JSON object each. Every line names what it is about, so that lines of several writers can
  * be read in any order, and the same line found twice counts once.
@@ -90,6 +92,8 @@ export interface SealLine extends LineBase {
 export interface MarkLine extends LineBase {
   readonly kind: 'saved' | 'dropped';
   readonly block: string;
+  /** Id of the seal that it is about: a later seal of the same entry is not settled by it. Left out: of any. */
+  readonly seal?: string;
 }
 
 /**
@@ -102,19 +106,19 @@ export function encodeLine(line: JournalLine): string {
 
 export interface DecodedLines {
   readonly lines: readonly JournalLine[];
-  /** How many lines are not a whole line of a journal. */
-  readonly torn: number;
+  /** What is not a whole line of a journal, as it was found. */
+  readonly torn: readonly string[];
 }
 
-/** Reads what writers wrote. Never throws: a torn line is counted and passed over. */
+/** Reads what writers wrote. Never throws: what is no line of a journal is listed and passed over. */
 export function decodeLines(text: string): DecodedLines {
   const lines: JournalLine[] = [];
-  let torn = 0;
+  const torn: string[] = [];
   for (const part of text.split('\n')) {
     if (part === '') continue;
     const line = parseLine(part);
     if (line) lines.push(line);
-    else torn += 1;
+    else torn.push(part);
   }
   return { lines, torn };
 }
@@ -133,6 +137,8 @@ type Check = (value: unknown) => boolean;
 
 const word: Check = (value) => typeof value === 'string' && value !== '';
 const text: Check = (value) => typeof value === 'string';
+/** It is written into the log as it is. */
+const moment: Check = (value) => typeof value === 'string' && parseMoment(value) !== undefined;
 const words: Check = (value) => Array.isArray(value) && value.every(word);
 const map: Check = (value) => typeof value === 'object' && value !== null && !Array.isArray(value);
 const maybe =
@@ -141,17 +147,17 @@ const maybe =
     value === undefined || check(value);
 const pair: Check = (value) =>
   Array.isArray(value) && value.length === 2 && value.every((count) => Number.isInteger(count) && count >= 0);
-const onTechnique = { block: word, technique: word, local: word };
+const onTechnique = { block: word, technique: word, local: moment };
 
 const lineShapes: Readonly<Record<JournalLine['kind'], Readonly<Record<string, Check>>>> = {
   start: onTechnique,
   attempt: { ...onTechnique, landed: (value) => typeof value === 'boolean' },
   undo: { of: word },
   end: { block: word, counts: maybe(pair), after: maybe(text) },
-  entry: { local: word, entry: map, after: maybe(text), batch: maybe(word) },
+  entry: { local: moment, entry: map, after: maybe(text), batch: maybe(word) },
   seal: {
     block: word,
-    local: word,
+    local: moment,
     entry: map,
     attempts: words,
     undone: words,
@@ -162,8 +168,8 @@ const lineShapes: Readonly<Record<JournalLine['kind'], Readonly<Record<string, C
     known: maybe((value) => value === true),
     gone: maybe((value) => value === true),
   },
-  saved: { block: word },
-  dropped: { block: word },
+  saved: { block: word, seal: maybe(word) },
+  dropped: { block: word, seal: maybe(word) },
 };
 
 function isLine(value: unknown): value is JournalLine {

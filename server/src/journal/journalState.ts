@@ -119,15 +119,21 @@ function mergeWriters(writers: readonly WriterLines[]): JournalLine[] {
   }
 }
 
+/**
+ * A process that was stopped until another took its lock over may write a line that is out of date by then. So the first
+ * seal of an entry holds, only one for what was taken back follows it, and a mark settles the seal that it names.
+ */
 function sealedEntries(lines: readonly JournalLine[]): Map<string, SealedEntry> {
   const sealed = new Map<string, SealedEntry>();
   for (const line of lines) {
     if (line.kind === 'seal') {
+      if (sealed.has(line.block) && line.from === undefined) continue;
       sealed.delete(line.block);
       sealed.set(line.block, { seal: line, state: 'sealed' });
     } else if (line.kind === 'saved' || line.kind === 'dropped') {
       const known = sealed.get(line.block);
-      if (known) sealed.set(line.block, { seal: known.seal, state: line.kind });
+      if (known && (line.seal ?? known.seal.id) === known.seal.id)
+        sealed.set(line.block, { seal: known.seal, state: line.kind });
     }
   }
   return sealed;

@@ -1,5 +1,15 @@
-import { readdirSync, readFileSync, renameSync, statSync, unlinkSync, writeFileSync } from 'node:fs';
+import { randomInt } from 'node:crypto';
+import {
+  appendFileSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  statSync,
+  unlinkSync,
+  writeFileSync,
+} from 'node:fs';
 import { join } from 'node:path';
+import { syncFile, syncFolder } from '../disk/sync.ts';
 import { toFailure } from './failure.ts';
 import { decodeLines, encodeLine, type JournalLine } from './journalLines.ts';
 import type { JournalState, WriterLines } from './journalState.ts';
@@ -8,14 +18,15 @@ import { openFileSuffix } from './journalWriter.ts';
 /** A journal as it lies on the disk. */
 export interface StoredJournal {
   readonly writers: readonly WriterLines[];
-  /** Lines left torn by a full disk or a power cut: they were never acknowledged. */
-  readonly torn: number;
+  /** What is no line of a journal, such as a line torn by a full disk or a power cut: never acknowledged. */
+  readonly torn: readonly string[];
   readonly files: readonly StoredFile[];
 }
 
 interface StoredFile {
   readonly name: string;
   readonly lines: readonly JournalLine[];
+  readonly torn: readonly string[];
 }
 
 /** Name of the writer of seals and settlements; its file is written under the lock only. */
@@ -31,18 +42,13 @@ export function readJournal(folder: string): StoredJournal {
     const texts = names.map((name) => readIfPresent(join(folder, name)));
     // Files may have been put aside meanwhile: then they are read again, but not for ever.
     if (attempt < 8 && names.join() !== journalFileNames(folder).join()) continue;
-    let torn = 0;
-    const files = names.map((name, at): StoredFile => {
-      const decoded = decodeLines(texts[at]!);
-      torn += decoded.torn;
-      return { name, lines: decoded.lines };
-    });
+    const files = names.map((name, at): StoredFile => ({ name, ...decodeLines(texts[at]!) }));
     const byWriter = new Map<string, JournalLine[]>();
     for (const { name, lines } of files) {
       const writer = fileNamePattern.exec(name)![1]!;
       byWriter.set(writer, [...(byWriter.get(writer) ?? []), ...lines]);
     }
-    return { writers: [...byWriter.values()], torn, files };
+    return { writers: [...byWriter.values()], torn: files.flatMap(({ torn }) => torn), files };
   }
 }
 
@@ -85,16 +91,40 @@ export function rotateFiles(folder: string): void {
       const match = fileNamePattern.exec(other);
       return match?.[1] === writer && match[2] !== 'open' ? [Number(match[2])] : [];
     });
-    renameSync(join(folder, name), join(folder, `${writer}.${Math.max(0, ...numbers) + 1}.jsonl`));
+    // A number that no other process chooses at the same time: a rename onto its file would destroy that.
+    const next = (Math.floor(Math.max(0, ...numbers) / numberStep) + 1) * numberStep + randomInt(numberStep);
+    renameSync(join(folder, name), join(folder, `${writer}.${next}.jsonl`));
   }
 }
 
-/** Clears the files put aside of which every line is settled. Call it only under the lock. */
-export function removeSettledFiles(folder: string, stored: StoredJournal, state: JournalState): void {
-  for (const { name, lines } of stored.files) {
+const numberStep = 1_000_000;
+
+/**
+ * Clears the files put aside of which every line is settled. What is no line of a journal is set aside first. Call it
+ * only under the lock.
+ *
+ * @returns how much was set aside
+ */
+export function removeSettledFiles(folder: string, stored: StoredJournal, state: JournalState): number {
+  let count = 0;
+  for (const { name, lines, torn } of stored.files) {
     if (name.endsWith(openFileSuffix) || !lines.every((line) => state.isSettled(line))) continue;
+    setAside(folder, torn);
+    count += torn.length;
     unlinkSync(join(folder, name));
   }
+  return count;
+}
+
+/** The file in the folder of a journal that keeps what was found there and is no line of a journal. */
+export const setAsideFile = 'set-aside.txt';
+
+/** Keeps texts where no program reads them and a person can. */
+export function setAside(folder: string, texts: readonly string[]): void {
+  if (texts.length === 0) return;
+  const path = join(folder, setAsideFile);
+  appendFileSync(path, texts.map((text) => `${text}\n`).join(''), { mode: 0o600 });
+  syncFile(path);
 }
 
 /** How long the attempts of a settled entry are remembered, ms: no writer is suspended for longer. */
@@ -102,18 +132,26 @@ const retentionTime = 7 * 24 * 3_600_000;
 /** Characters from which the file of seals is pruned. */
 const pruneThreshold = 262_144;
 
-/** Forgets seals that were settled long ago. Call it only under the lock. */
+/**
+ * Forgets seals that were settled long ago. Call it only under the lock.
+ *
+ * @param check throws where the lock was lost
+ */
 export function pruneFlushFile(
   folder: string,
   stored: StoredJournal,
   state: JournalState,
   now: number,
+  check: () => void,
 ): void {
   const path = join(folder, flushFile);
   const { size } = statSync(path, { throwIfNoEntry: false }) ?? { size: 0 };
   if (size < pruneThreshold) return;
-  const lines = stored.files.find(({ name }) => name === flushFile)?.lines ?? [];
+  const { lines, torn } = stored.files.find(({ name }) => name === flushFile) ?? { lines: [], torn: [] };
   const kept = lines.filter((line) => now - line.at < retentionTime || !state.isSettled(line));
+  setAside(folder, torn);
   writeFileSync(`${path}.new`, kept.map(encodeLine).join(''), { mode: 0o600, flush: true });
+  check();
   renameSync(`${path}.new`, path);
+  syncFolder(folder);
 }

@@ -1,6 +1,7 @@
-import { closeSync, fstatSync, fsync, fsyncSync, mkdirSync, openSync, statSync, writeSync } from 'node:fs';
+import { closeSync, fstatSync, fsync, fsyncSync, openSync, statSync, writeSync } from 'node:fs';
 import { join } from 'node:path';
 import { promisify } from 'node:util';
+import { makeFolder, syncFolder } from '../disk/sync.ts';
 import { toFailure, type Failure } from './failure.ts';
 import { encodeLine, type JournalLine } from './journalLines.ts';
 
@@ -95,7 +96,7 @@ export class JournalWriter {
       this.file = openSync(this.path, 'a', 0o600);
     } catch (error) {
       if (toFailure(error).code !== 'ENOENT') throw error;
-      mkdirSync(this.folder, { recursive: true, mode: 0o700 });
+      makeFolder(this.folder);
       this.file = openSync(this.path, 'a', 0o600);
     }
     this.created = true;
@@ -122,19 +123,5 @@ function closeQuietly(file: number): void {
     closeSync(file);
   } catch {
     // The file is closed either way, and every acknowledged line was written.
-  }
-}
-
-/** Syncs a folder to the disk, so that a new name in it is kept. Windows has no such call and needs none. */
-export function syncFolder(folder: string): void {
-  try {
-    const handle = openSync(folder, 'r');
-    try {
-      fsyncSync(handle);
-    } finally {
-      closeSync(handle);
-    }
-  } catch (error) {
-    if (!['EPERM', 'EACCES', 'EISDIR', 'EINVAL'].includes(toFailure(error).code)) throw error;
   }
 }

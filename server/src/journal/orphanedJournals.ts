@@ -1,5 +1,6 @@
 import { existsSync, readdirSync, readFileSync, realpathSync, rmSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
+import { restoreFile } from '../disk/leftovers.ts';
 import { liveEditors } from './editorMarker.ts';
 import type { Failure } from './failure.ts';
 import { writePathNote, type Journal } from './journal.ts';
@@ -7,7 +8,7 @@ import type { FlushLine, JournalLine } from './journalLines.ts';
 import { withLock } from './lock.ts';
 import { shortHash, journalFolder } from './journalPaths.ts';
 import { buildJournalState } from './journalState.ts';
-import { flushWriter, readJournal } from './journalStore.ts';
+import { flushWriter, readJournal, setAside } from './journalStore.ts';
 import { isNonePending, countPending, type PendingCounts } from './pendingCounts.ts';
 import { JournalWriter } from './journalWriter.ts';
 
@@ -38,7 +39,7 @@ export function orphanedJournals(state: string, now: number): OrphanedJournal[] 
     const folder = join(journals, name);
     try {
       const path = readFileSync(join(folder, 'file.txt'), 'utf8').replace(/\n$/, '');
-      if (existsSync(path)) return [];
+      if (existsSync(path) || (existsSync(dirname(path)) && restoreFile(path))) return [];
       const waiting = countPending(buildJournalState(readJournal(folder).writers, now), new Set());
       return isNonePending(waiting) ? [] : [{ path, folder, waiting }];
     } catch {
@@ -73,7 +74,8 @@ export async function adoptJournal(
   if (liveEditors(from).length > 0) return { code: 'ELOCKED', reason: 'an editor has it open still' };
   const done = await withLock(from, 2_000, () =>
     withLock(journal.folder, 2_000, () => {
-      const { files } = readJournal(from);
+      const { files, torn } = readJournal(from);
+      setAside(journal.folder, torn);
       writePathNote(journal.folder, journal.path);
       const lines = files.flatMap((file) => file.lines);
       const isFlushLine = (line: JournalLine): line is FlushLine =>

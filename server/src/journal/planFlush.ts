@@ -28,6 +28,8 @@ export interface FlushPlan {
   readonly handEdited: readonly string[];
   /** Ids of entries that a saved file has held and this text does not: the user took them out. */
   readonly dropped: readonly string[];
+  /** Ids of entries that no edit is sure to fit, and which therefore wait. */
+  readonly unfit: readonly string[];
   /** The text after the edits. */
   readonly text: string;
 }
@@ -39,7 +41,8 @@ export interface FlushRefusal {
 
 /**
  * The edits that make a log hold sealed entries, each once, with comments, order and quoting kept. Entries that the text
- * has already are passed over. Never throws.
+ * has already are passed over. One that cannot be written, as an ill-formed line of a journal may ask for, does not
+ * keep the others out. Never throws.
  *
  * @param seals entries that are neither saved nor dropped yet
  * @param dayStarts minutes after midnight at which the runner's day begins
@@ -50,19 +53,34 @@ export function planFlush(
   dayStarts: number,
 ): FlushPlan | FlushRefusal {
   if (!isFullyRead(reading)) return { problem: 'it has an error in its YAML; mend that first' };
-  const unfit = { problem: 'it is written in a way that no edit is sure to fit' };
+  const plan = planTogether(reading, seals, dayStarts);
+  if (plan) return plan;
+  const [fit, unfit] = [true, false].map((fits) =>
+    seals.filter((seal) => (planTogether(reading, [seal], dayStarts) !== undefined) === fits),
+  );
+  const others = fit!.length > 0 && planTogether(reading, fit!, dayStarts);
+  if (others) return { ...others, unfit: unfit!.map(({ block }) => block) };
+  return { problem: 'it is written in a way that no edit is sure to fit' };
+}
+
+/** Undefined where no edits are sure to fit. */
+function planTogether(
+  reading: Reading,
+  seals: readonly SealLine[],
+  dayStarts: number,
+): FlushPlan | undefined {
   const pathById = new Map(
     logEntryRefs(reading).flatMap(({ id, path }) => (id ? [[id, path] as const] : [])),
   );
   const add = seals.filter(({ block, gone, known }) => !pathById.has(block) && !gone && !known);
   const taken = editsForUndone(reading, seals, pathById);
   const shorter = readAfterEdits(reading, taken.edits, [], taken.removed, taken.shortened);
-  if (!shorter) return unfit;
+  if (!shorter) return undefined;
   // Worked out on the text after the removals: a place may lie in text that is taken out.
   const more = reading.kind === 'runs' ? addRunEdits(shorter, add) : addSessionEdits(shorter, add, dayStarts);
   const added = add.map(({ block }) => block);
   const whole = readAfterEdits(shorter, more, added, [], []);
-  if (!whole) return unfit;
+  if (!whole) return undefined;
   const both = taken.edits.length > 0 && more.length > 0;
   const edits = both ? [singleEdit(reading.text, whole.text)] : [...taken.edits, ...more];
   return {
@@ -75,6 +93,7 @@ export function planFlush(
     dropped: seals.flatMap(({ block, gone, known }) =>
       !pathById.has(block) && !gone && known ? [block] : [],
     ),
+    unfit: [],
     text: whole.text,
   };
 }

@@ -44,20 +44,25 @@ export function settleSaved(
 }
 
 /**
- * Settles the entries of a plan once the file has the plan's text: none of them waits any longer.
+ * Settles the entries of a plan once the file has the plan's text: none of them waits any longer, but those that cannot
+ * be written into it.
  *
  * @param seals the entries that the plan was made for
  */
 export function settlePlanned(seals: readonly SealLine[], plan: FlushPlan): Settlement {
   const lost = new Set(plan.dropped);
-  return partition(seals, ({ block, gone }) => (gone || lost.has(block) ? 'dropped' : 'saved'));
+  const unfit = new Set(plan.unfit);
+  return partition(seals, ({ block, gone }) => {
+    if (unfit.has(block)) return 'waiting';
+    return gone || lost.has(block) ? 'dropped' : 'saved';
+  });
 }
 
 /** The lines that record a settlement in the journal. */
 export function settlementMarks({ saved, dropped }: Settlement, at: number, newId: () => string): MarkLine[] {
   const mark =
     (kind: MarkLine['kind']) =>
-    ({ block }: SealLine): MarkLine => ({ kind, id: newId(), at, block });
+    ({ block, id }: SealLine): MarkLine => ({ kind, id: newId(), at, block, seal: id });
   return [...saved.map(mark('saved')), ...dropped.map(mark('dropped'))];
 }
 

@@ -1,6 +1,7 @@
 import { readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { URI } from 'vscode-uri';
+import { restoreFiles } from '../disk/leftovers.ts';
 import { fileKindOf } from '../files/fileKind.ts';
 import type { FileSource } from './fileSource.ts';
 
@@ -16,6 +17,9 @@ export function nodeFileSource(): FileSource {
       for (let here = folders.pop(); here !== undefined; here = folders.pop()) {
         // A folder that was removed meanwhile or may not be read counts as empty.
         const entries = await readdir(here, { withFileTypes: true }).catch(() => []);
+        const names = entries.map(({ name }) => name);
+        for (const name of restoreFiles(here, names))
+          if (fileKindOf(name)) found.push(URI.file(join(here, name)).toString());
         for (const entry of entries) {
           const path = join(here, entry.name);
           if (entry.isDirectory() && !skippedFolders.has(entry.name)) folders.push(path);

@@ -1,8 +1,8 @@
 // Written by hand: a general library that applies edits does not know of files that have more problems afterwards, of
 // links that lead out of the given folder, or of a file that changed in the meantime.
-import { readFile, realpath } from 'node:fs/promises';
+import { realpath } from 'node:fs/promises';
 import { sep } from 'node:path';
-import { replaceFile } from '../../journal/replaceFile.ts';
+import { replaceText } from '../../disk/replaceText.ts';
 import { lineEndingOf } from '../../files/edit/lines.ts';
 import { applyEdits } from '../../files/edit/textEdit.ts';
 import type { Finding } from '../../rules/engine/findings.ts';
@@ -26,6 +26,8 @@ export interface FixResult {
   readonly mended: readonly AppliedFix[];
   /** Sentences about files that could not be written. */
   readonly failed: readonly string[];
+  /** What a person has to see to in files that were written, in sentences. */
+  readonly notices: readonly string[];
 }
 
 /** One edit may lead to the next finding; more rounds than these mean that edits undo each other. */
@@ -99,11 +101,12 @@ async function writeChangedFiles(
   mended: readonly AppliedFix[],
 ): Promise<FixResult> {
   const failed: string[] = [];
+  const notices: string[] = [];
   const written = new Set<string>();
   for (const [uri, old] of before) {
     const text = workspace.file(uri)?.reading.text;
     if (text === undefined || text === old) continue;
-    const problem = await writeOne(uri, old, text, folders);
+    const problem = await writeOne(uri, old, text, folders, notices);
     if (problem === undefined) {
       written.add(uri);
       continue;
@@ -112,15 +115,19 @@ async function writeChangedFiles(
     // The report afterwards must be about the file on the disk.
     workspace.edit(uri, old);
   }
-  return { mended: mended.filter(({ uri }) => written.has(uri)), failed };
+  return { mended: mended.filter(({ uri }) => written.has(uri)), failed, notices };
 }
 
-/** @returns a sentence where the file could not be written */
+/**
+ * @param notices gets what a person has to see to, in sentences
+ * @returns a sentence where the file could not be written
+ */
 async function writeOne(
   uri: string,
   old: string,
   text: string,
   folders: readonly string[],
+  notices: string[],
 ): Promise<string | undefined> {
   const path = pathOf(uri);
   try {
@@ -130,10 +137,11 @@ async function writeOne(
     const within = (folder: string) => target.startsWith(folder.endsWith(sep) ? folder : folder + sep);
     if (real.length > 0 && !real.some(within))
       return `${path} is left as it is: it is a link out of the folder given.`;
-    if ((await readFile(target, 'utf8')) !== old)
-      return `${path} is left as it is: something else changed it meanwhile. Run the command again.`;
-    await replaceFile(target, text);
-    return undefined;
+    const done = await replaceText(target, old, text);
+    notices.push(...done.notices);
+    return done.replaced
+      ? undefined
+      : `${path} is left as it is: something else changed it meanwhile. Run the command again.`;
   } catch (error) {
     return `${path} cannot be written: ${reasonOf(error)}.`;
   }

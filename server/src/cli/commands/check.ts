@@ -59,8 +59,8 @@ export async function check(request: Request, io: Io, workers?: WorkerOptions): 
     );
   let writeFailed = false;
   if (switches.has('fix')) {
-    const { mended, failed } = await applyFixes(loaded, async () => (await findAll()).findings);
-    for (const sentence of failed) printNotice(io, sentence);
+    const { mended, failed, notices } = await applyFixes(loaded, async () => (await findAll()).findings);
+    for (const sentence of [...failed, ...notices]) printNotice(io, sentence);
     writeFailed = failed.length > 0;
     const lines = mended.map(
       ({ uri, at, title }) => `${nameOf(uri)}:${formatPosition(at)}  mended  ${title}`,

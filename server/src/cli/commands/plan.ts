@@ -2,7 +2,7 @@ import { readFile, writeFile } from 'node:fs/promises';
 import { basename, resolve } from 'node:path';
 import { dayStartsOf } from '../../queries/dayStarts.ts';
 import { stemOf } from '../../files/fileKind.ts';
-import { replaceFile } from '../../journal/replaceFile.ts';
+import { replaceText } from '../../disk/replaceText.ts';
 import { planWeek } from '../../model/week/planWeek.ts';
 import { techniqueNamesOf } from '../../queries/names.ts';
 import { buildWeekInput, weeksAhead } from '../../queries/weekInput.ts';
@@ -115,8 +115,14 @@ async function writeIcs(
       throw error;
     });
     if (before === undefined) await writeFile(path, text, { encoding: 'utf8', flag: 'wx' });
-    else if (/^\s*BEGIN:VCALENDAR/.test(before)) await replaceFile(path, text);
-    else return cliError(`${file} exists and is no calendar: it is left as it is.`);
+    else if (/^\s*BEGIN:VCALENDAR/.test(before)) {
+      const { replaced, notices } = await replaceText(path, before, text);
+      for (const notice of notices) printNotice(io, notice);
+      if (!replaced)
+        return cliError(
+          `${file} is left as it is: something else changed it meanwhile. Run the command again.`,
+        );
+    } else return cliError(`${file} exists and is no calendar: it is left as it is.`);
   } catch (error) {
     return cliError(`${file} cannot be written: ${reasonOf(error)}.`);
   }

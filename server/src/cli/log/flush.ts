@@ -63,13 +63,17 @@ export async function logFlush({ io, journal, target, json }: LogContext): Promi
 /** Puts finished entries into the file, and gives sentences about what was done. */
 export async function flushToSentences(io: Io, journal: Journal, dayStarts: number): Promise<string[]> {
   const file = relativeNames(io.cwd)(uriOf(journal.path));
-  const result = await flushToDisk(journal, { dayStarts });
-  if (result === undefined) return [`${file} is open in an editor, which takes it up from the journal.`];
+  const told: string[] = [];
+  const tell = (sentence: string) => void told.push(sanitizeForTerminal(sentence));
+  const result = await flushToDisk(journal, { dayStarts, tell });
+  if (result === undefined)
+    return [...told, `${file} is open in an editor, which takes it up from the journal.`];
   if (isFailure(result))
     return [
+      ...told,
       `${file} is left as it is: ${result.reason}. What was logged is safe in the journal and goes in next time.`,
     ];
-  return sentencesOf(result, file);
+  return [...sentencesOf(result, file), ...told];
 }
 
 function sentencesOf({ entries, plan }: FlushResult, file: string): string[] {

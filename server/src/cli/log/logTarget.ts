@@ -1,5 +1,6 @@
-import { mkdirSync, readdirSync, readFileSync, renameSync, statSync, writeFileSync } from 'node:fs';
+import { readdirSync, readFileSync, renameSync, statSync, writeFileSync } from 'node:fs';
 import { dirname, join, resolve } from 'node:path';
+import { makeFolder } from '../../disk/sync.ts';
 import { fileKindOf } from '../../files/fileKind.ts';
 import { shortHash } from '../../journal/journalPaths.ts';
 import type { LogVocabulary } from '../../logging/logVocabulary.ts';
@@ -71,7 +72,7 @@ export function cacheTarget(state: string, place: string, target: LogTarget, rea
     );
     const kept: CachedTarget = { ...target, files, folders };
     const path = cacheFile(state, place);
-    mkdirSync(dirname(path), { recursive: true, mode: 0o700 });
+    makeFolder(dirname(path));
     writeFileSync(`${path}.${process.pid}`, JSON.stringify(kept), { mode: 0o600 });
     renameSync(`${path}.${process.pid}`, path);
   } catch {
