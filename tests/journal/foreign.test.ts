@@ -50,12 +50,12 @@ test.each(['rename', 'in place', 'in place, slowly'])(
     const edited = eachLine(other, (line) => void edits.add(Number(line)));
     for (let kill = 0; kill < killsEach; kill++) {
       const fault: Fault = { clock: [0, -hour, hour][kill % 3]! };
-      const child = begin(at, loop, [String(seed + kill), '60', '0.3'], {
+      const child = begin(at, loop, [String(seed + kill), '60', '0.6'], {
         NODE_OPTIONS: `--import ${pathToFileURL(faults).href}`,
         ROUTEWRIGHT_FAULT: JSON.stringify(fault),
       });
-      const after = whole(1, 25);
-      const pause = between(0, 150);
+      const after = whole(1, 6);
+      const pause = between(0, 250);
       await listen(at, child, (count) => {
         if (count === after) setTimeout(() => child.kill('SIGKILL'), pause);
       });
@@ -76,7 +76,7 @@ test.each(['rename', 'in place', 'in place, slowly'])(
     );
     expect(account).toMatchObject({ found: at.acknowledged.size, doubled: 0 });
     expect(lost).toEqual([]);
-    expect(account.acknowledged).toBeGreaterThan(killsEach * 5);
+    expect(account.acknowledged).toBeGreaterThan(killsEach * 2);
     expect(edits.size).toBeGreaterThan(killsEach * 5);
     expect(readdirSync(at.folder).filter((name) => /\.(?:old|new)$/.test(name))).toEqual([]);
   },

@@ -37,7 +37,7 @@ const write: Readonly<Record<string, (text: string) => void | Promise<void>>> = 
 let goesOn = true;
 stdin.on('end', () => (goesOn = false)).resume();
 for (let edit = 1; goesOn;) {
-  await pause(between(2, 25));
+  await pause(between(5, 40));
   try {
     const text = readFileSync(path, 'utf8');
     await pause(between(0, 5));

@@ -167,11 +167,7 @@ function tryToOwn(handle: number, user: number, group: number): boolean {
 }
 
 /** Gives the new text the name that the old file gave up, if that was the file that was read. */
-function takeName(
-  stats: BigIntStats,
-  { fresh, old }: ReplacementNames,
-  path: string,
-): boolean | Error {
+function takeName(stats: BigIntStats, { fresh, old }: ReplacementNames, path: string): boolean | Error {
   try {
     return isSameState(lstatSync(old, { bigint: true }), stats) && giveName(fresh, path);
   } catch (error) {

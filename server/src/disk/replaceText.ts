@@ -12,14 +12,14 @@ export interface ReplacedText {
 }
 
 /**
- * Replaces a file's text whole or not at all, and only where it is still the text given. Links are followed. Throws what
+ * Replaces a file's text whole or not at all, and only where the file still has the bytes given. Links are followed. Throws what
  * the system says.
  *
- * @param expected the text that the new one was made from
+ * @param expected the bytes that the new one was made from
  */
-export async function replaceText(path: string, expected: string, text: string): Promise<ReplacedText> {
+export async function replaceText(path: string, expected: Uint8Array, text: string): Promise<ReplacedText> {
   const before = readStanding(realpathSync.native(path));
-  if (!before.bytes.equals(Buffer.from(expected, 'utf8'))) return { replaced: false, notices: [] };
+  if (!before.bytes.equals(expected)) return { replaced: false, notices: [] };
   const done = replaceFile(before, text);
   const name = basename(path);
   if (!('bytes' in done)) return { replaced: false, notices: keptNotices(name, done.keptAs) };

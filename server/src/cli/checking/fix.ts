@@ -137,7 +137,7 @@ async function writeOne(
     const within = (folder: string) => target.startsWith(folder.endsWith(sep) ? folder : folder + sep);
     if (real.length > 0 && !real.some(within))
       return `${path} is left as it is: it is a link out of the folder given.`;
-    const done = await replaceText(target, old, text);
+    const done = await replaceText(target, Buffer.from(old, 'utf8'), text);
     notices.push(...done.notices);
     return done.replaced
       ? undefined

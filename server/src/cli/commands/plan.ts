@@ -110,12 +110,12 @@ async function writeIcs(
     dayStarts: dayStartsOf(own),
   });
   try {
-    const before = await readFile(path, 'utf8').catch((error: NodeJS.ErrnoException) => {
+    const before = await readFile(path).catch((error: NodeJS.ErrnoException) => {
       if (error.code === 'ENOENT') return undefined;
       throw error;
     });
     if (before === undefined) await writeFile(path, text, { encoding: 'utf8', flag: 'wx' });
-    else if (/^\s*BEGIN:VCALENDAR/.test(before)) {
+    else if (/^\s*BEGIN:VCALENDAR/.test(before.toString('utf8'))) {
       const { replaced, notices } = await replaceText(path, before, text);
       for (const notice of notices) printNotice(io, notice);
       if (!replaced)
