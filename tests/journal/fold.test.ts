@@ -1,9 +1,18 @@
-import { chmodSync, readdirSync, readFileSync, statSync, symlinkSync, writeFileSync } from 'node:fs';
+import {
+  appendFileSync,
+  chmodSync,
+  readdirSync,
+  readFileSync,
+  statSync,
+  symlinkSync,
+  writeFileSync,
+} from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { flushToDisk, flushToEditor, confirmSaved } from '../../server/src/journal/flush.ts';
 import { applyEdits } from '../../server/src/files/edit/textEdit.ts';
 import { openJournal } from '../../server/src/journal/journal.ts';
+import { decodeLines, encodeLine } from '../../server/src/journal/journalLines.ts';
 import { attempt, bench, end, start, sure, undo, type Bench } from './place.ts';
 
 const night = { dayStarts: 240 };
@@ -189,6 +198,40 @@ describe('taking back', () => {
     expect(sure(await flushToDisk(at.journal, night)).plan?.dropped).toEqual(['b-1']);
     sure(await flushToDisk(at.journal, night));
     expect(at.text()).toBe('route: lanternfall.route.yaml\n');
+  });
+});
+
+describe('lines of a process that was stopped until another took its lock over', () => {
+  const foldsOf = ({ journal }: Bench) => join(journal.folder, 'folds.open.jsonl');
+  const sealIn = (at: Bench) =>
+    decodeLines(readFileSync(foldsOf(at), 'utf8')).lines.findLast((line) => line.kind === 'seal')!;
+
+  test('a seal that is out of date does not put an attempt into the file again', async () => {
+    const at = bench();
+    block(at, 'b-1', 'lml');
+    // An open block, so that the lines of the first are still there.
+    at.journal.append(start(at.clock, 'b-2'), attempt(at.clock, 'b-2'));
+    sure(await flushToDisk(at.journal, night));
+    const text = at.text();
+    const seal = sealIn(at);
+    const old = { ...seal, id: 'late', attempts: seal.attempts.slice(0, 2) };
+    appendFileSync(foldsOf(at), encodeLine({ ...old, entry: { ...old.entry, tape: 'lm' } }));
+    sure(await flushToDisk(at.journal, night));
+    expect(at.text()).toBe(text);
+  });
+
+  test('a mark for an earlier seal does not settle a later one', async () => {
+    const at = bench();
+    const lines = block(at, 'b-1', 'lml');
+    sure(await flushToDisk(at.journal, night));
+    const first = sealIn(at);
+    at.journal.append(undo(at.clock, lines[3]!.id));
+    sure(await flushToEditor(at.journal, at.text(), night));
+    expect(sealIn(at).id).not.toBe(first.id);
+    const mark = { kind: 'saved', id: 'late', at: at.clock.now(), block: 'b-1', seal: first.id } as const;
+    appendFileSync(foldsOf(at), encodeLine(mark));
+    sure(await flushToDisk(at.journal, night));
+    expect(at.text()).toContain('tape: lm }');
   });
 });
 

@@ -1,4 +1,5 @@
 import { readdirSync, readFileSync, renameSync, statSync, utimesSync, writeFileSync } from 'node:fs';
+import { hostname } from 'node:os';
 import { join } from 'node:path';
 import { env } from 'node:process';
 import { pathToFileURL } from 'node:url';
@@ -135,12 +136,23 @@ test('first the new text is on the disk, then it takes the name, then that is on
   ]);
 });
 
+test('a lock is waited for while its owner renews it, and not where it is dated in the future', async () => {
+  const at = await waiting();
+  // This process runs, and is not the owner of any lock.
+  const held = `${process.pid} 0123 ${hostname()}`;
+  writeFileSync(join(at.journal.folder, 'fold.lock'), held);
+  expect(await log(at, '--end')).toContain('is left as it is: another program is writing to it.');
+  ageLock(at, -3600);
+  await log(at, '.');
+  expectWhole(at, 'dated in the future');
+});
+
 test('a new journal is on the disk with every folder above it', async () => {
   const at = place();
   const file = join(ownFolder(), 'trace');
   const child = begin(at, command, ['log', 'crate-vault', '--landed'], {
     NODE_OPTIONS: `--import ${pathToFileURL(faults).href}`,
-    ROUTEWRIGHT_FAULT: JSON.stringify({ trace: file, from: at.journal.folder }),
+    ROUTEWRIGHT_FAULT: JSON.stringify({ trace: file, from: at.state }),
   });
   await eachLine(child, () => undefined);
   const synced = readFileSync(file, 'utf8')
