@@ -3,7 +3,6 @@ import type { Segment, Technique } from '../files/documents/documents.ts';
 import type { Reading } from '../files/reading/reading.ts';
 import { LineIndex } from '../text/lineIndex.ts';
 import { formatCount } from '../text/format.ts';
-import { sanitizeForTerminal } from '../text/terminalText.ts';
 import { fileName } from '../workspace/fileName.ts';
 import type { Project, WithUri } from '../workspace/project.ts';
 import { runnerFilesOf, type RunnerFiles } from '../workspace/runnerFiles.ts';
@@ -55,7 +54,7 @@ export function tooLargeMessage(project: Project): string | undefined {
   const [first] = excessesOf(project);
   const file = first && filesOf(project).find(({ uri }) => uri === first.uri);
   if (!file) return undefined;
-  const name = sanitizeForTerminal(fileName(file.uri));
+  const name = fileName(file.uri);
   return `This route is too large to work with. ${name}, line ${lineOf(file.reading, first.path)}: ${first.message}`;
 }
 
@@ -218,5 +217,5 @@ function tooMany(
 }
 
 function quoted(id: string): string {
-  return `\`${sanitizeForTerminal(id)}\``;
+  return `\`${id}\``;
 }

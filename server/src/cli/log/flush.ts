@@ -64,7 +64,7 @@ export async function logFlush({ io, journal, target, json }: LogContext): Promi
 export async function flushToSentences(io: Io, journal: Journal, dayStarts: number): Promise<string[]> {
   const file = relativeNames(io.cwd)(uriOf(journal.path));
   const told: string[] = [];
-  const tell = (sentence: string) => void told.push(sanitizeForTerminal(sentence));
+  const tell = (sentence: string) => void told.push(sentence);
   const result = await flushToDisk(journal, { dayStarts, tell });
   if (result === undefined)
     return [...told, `${file} is open in an editor, which takes it up from the journal.`];
