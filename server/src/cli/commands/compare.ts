@@ -105,8 +105,7 @@ async function comparedRoute(
     (uri) => fileAtRevision(revision, pathOf(uri)),
     today?.project,
   );
-  if ('message' in former)
-    return cliError(`${written} cannot be read: ${former.message}`);
+  if ('message' in former) return cliError(`${written} cannot be read: ${former.message}`);
   const tooLarge = tooLargeMessage(former.project);
   if (tooLarge !== undefined) return cliError(tooLarge);
   const own = runnerFilesOf(former.project, runner);

@@ -35,10 +35,7 @@ export async function logImport(context: LogContext, written: string): Promise<n
   const table = readTable(bytes, { columns: names, dates: order, cycles: target.cycles }, target);
   if ('problem' in table) {
     const place = table.line === undefined ? written : `${written}:${table.line}`;
-    return refuseImport(
-      context,
-      `${place} cannot be read: ${table.problem}.`,
-    );
+    return refuseImport(context, `${place} cannot be read: ${table.problem}.`);
   }
   if (table.problems.length > 0) {
     for (const { line, message } of table.problems.slice(0, maxProblemsShown))
@@ -69,8 +66,7 @@ export async function logImport(context: LogContext, written: string): Promise<n
       printNotice(io, `${written}:${line}  ${message}`);
     if (refused.length > maxProblemsShown)
       printNotice(io, `and ${formatCount(refused.length - maxProblemsShown, 'more row')} of the kind.`);
-    if (table.unread.length > 0)
-      printNotice(io, `Nothing is read from: ${formatList(table.unread)}.`);
+    if (table.unread.length > 0) printNotice(io, `Nothing is read from: ${formatList(table.unread)}.`);
     if (json) {
       const added = fresh.map(({ line, id, local, entry }) => ({ line, id, start: local, ...entry }));
       printJson(io, { file, dryRun: dry, added, refused });
