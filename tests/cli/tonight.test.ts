@@ -12,6 +12,7 @@ interface Report {
   done: { technique: string; minutes: number }[];
   lastDate: string | null;
   nothing: { why: string; next: string | null } | null;
+  swaps: { technique: string; gainPerHour: number; instead: string; insteadGainPerHour: number }[];
 }
 
 async function answer(cwd: string, ...argv: string[]) {
@@ -64,6 +65,7 @@ describe('tonight on the sample', () => {
       'done',
       'lastDate',
       'nothing',
+      'swaps',
     ]);
     expect(Object.keys(report.blocks[0]!)).toEqual(['technique', 'minutes', 'reason', 'from', 'rest']);
     expect(Object.keys(report.standings[0]!)).toEqual(['technique', 'standing', 'since', 'reason']);
@@ -102,9 +104,22 @@ describe('tonight on the sample', () => {
     expect(text).toMatch(
       /a gamble: (about \d in 10|a little under 5 in 10) that it pays after [\d.]+ (h|min) of practice/,
     );
+    // Ids are said only where they are to be written.
+    const sentences = text.replaceAll(/`[^`]*`/g, '');
     for (const { technique } of report.standings.filter((one) => one.technique.includes('-')))
-      expect(text).not.toContain(technique);
+      expect(sentences).not.toContain(technique);
     for (const line of text.split('\n')) expect(line.length).toBeLessThanOrEqual(110);
+  });
+
+  test('offers swaps in words, with the lines that make them', () => {
+    expect(report.swaps.length).toBeGreaterThan(0);
+    const plain = text.replace(/\s+/g, ' ');
+    for (const { technique, instead, gainPerHour, insteadGainPerHour } of report.swaps) {
+      expect(insteadGainPerHour).toBeGreaterThan(2 * gainPerHour);
+      expect(plain).toContain(
+        `To swap, write \`${technique}: unlearned\` and \`${instead}: learning\` under \`states:\` in the week file.`,
+      );
+    }
   });
 
   test('says the same twice, to the byte', async () => {

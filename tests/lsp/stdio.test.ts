@@ -16,7 +16,8 @@ import { bundleServer, startProcess, type LspClient, type RunningServer } from '
 import { statusRequest } from '../../server/src/protocol/messages/findings.ts';
 import { rankRequest } from '../../server/src/protocol/messages/rank.ts';
 import { todayNotification } from '../../server/src/protocol/messages/settings.ts';
-import { setStateRequest } from '../../server/src/protocol/messages/week.ts';
+import { tonightRequest } from '../../server/src/protocol/messages/tonight.ts';
+import { setStateRequest, swapRequest } from '../../server/src/protocol/messages/week.ts';
 import {
   CompletionRequest,
   DefinitionRequest,
@@ -214,6 +215,27 @@ describe('questions over standard input and output', () => {
     const after = await client.request(rankRequest, { uri });
     expect(after.lines.map((line) => line.technique)).not.toContain(technique);
     expect(after.skipped.map((line) => line.technique)).toContain(technique);
+  });
+
+  it('gives a swap on offer as one edit, which then shows in what to practise', async () => {
+    await client.connection.sendNotification(todayNotification, { today: '2026-11-16T18:00' });
+    const uri = `${folderUri}/${name}.week.yaml`;
+    await client.open(uri, await readFile(join(folder, `${name}.week.yaml`), 'utf8'), 7);
+    const tonight = async () => {
+      const found = await client.request(tonightRequest, { uri });
+      if ('message' in found) throw new Error(found.message);
+      return found.report;
+    };
+    const [offer] = (await tonight()).swaps;
+    const { technique, instead } = offer!;
+    const { edit } = await client.request(swapRequest, { uri, technique, instead });
+    expect(edit).toMatchObject({ uri, version: 7, create: false });
+    expect(edit!.changes).toHaveLength(1);
+    await client.change(uri, 8, { range: edit!.changes[0]!.range, text: edit!.changes[0]!.newText });
+    const { standings, swaps } = await tonight();
+    const standing = new Map(standings.map((one) => [one.technique, one.standing]));
+    expect([standing.get(technique), standing.get(instead)]).toEqual(['aside', 'learning']);
+    expect(swaps).not.toContainEqual(offer);
   });
 
   it('asks about another day once the date has changed', async () => {

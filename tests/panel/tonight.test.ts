@@ -18,7 +18,7 @@ describe('Tonight', () => {
     const section = page.getByRole('region', { name: 'Tonight, Mon 2026-11-16' });
     const headings = await page.locator('#view').getByRole('heading', { level: 2 }).allInnerTexts();
     expect(headings.slice(0, 3)).toEqual(['Tonight, Mon 2026-11-16', 'The week', 'Practice set']);
-    expect(await section.getByRole('listitem').allInnerTexts()).toEqual(
+    expect(await section.locator('.step').allInnerTexts()).toEqual(
       week.tonight.steps.map(({ name, text }) => expect.stringMatching(`^${name}\\s*${text}$`) as string),
     );
     expect(await section.locator('dt').allInnerTexts()).toEqual(week.tonight.lines.map(({ label }) => label));
@@ -56,6 +56,23 @@ describe('Tonight', () => {
       await page.evaluate(() => (window as unknown as { kept: Element }).kept === document.activeElement),
     ).toBe(true);
     expect(await page.locator('.step-text').allInnerTexts()).toEqual(steps.map(() => '20 min'));
+    await page.close();
+  });
+
+  it('has a button for each swap on offer, and no list where there is none', async () => {
+    const { page, said, show, choose } = await openPanel(started());
+    await choose('week');
+    const { swaps } = week.tonight;
+    expect(swaps.length).toBeGreaterThan(0);
+    const list = page.getByRole('list', { name: 'Swaps to think about' });
+    const texts = await list.locator('.swap-text').allInnerTexts();
+    expect(texts.map(withPlainSpaces)).toEqual(swaps.map(({ text }) => text));
+    const { technique, instead, title } = swaps.at(-1)!;
+    await list.getByRole('button', { name: title }).focus();
+    await page.keyboard.press('Enter');
+    expect((await said()).at(-1)).toEqual({ type: 'swap', technique, instead });
+    await show(withTonight({ swaps: [] }));
+    expect(await list.isVisible()).toBe(false);
     await page.close();
   });
 

@@ -4,7 +4,7 @@ import { ensureButton, ensureChild, renderFacts, renderList, setText, type HtmlS
 
 /** Tonight: the blocks of today in their order, and the lines that a runner reads before beginning. */
 export function showTonight(place: HtmlSelection, tonight: TonightView, actions: ViewActions): void {
-  const { title, summary, steps, lines } = tonight;
+  const { title, summary, steps, lines, swaps } = tonight;
   const section = ensureChild(place, 'section', 'tonight').attr('aria-labelledby', 'tonight-title');
   setText(ensureChild(section, 'h2', 'tonight-title').attr('id', 'tonight-title'), title);
   setText(
@@ -29,4 +29,17 @@ export function showTonight(place: HtmlSelection, tonight: TonightView, actions:
     },
   );
   renderFacts(section, 'tonight-lines', lines);
+  renderList(
+    ensureChild(section, 'ul', 'swaps')
+      .classed('absent', swaps.length === 0)
+      .attr('aria-label', 'Swaps to think about'),
+    'li',
+    'swap',
+    swaps,
+    ({ technique, instead }) => `${technique} ${instead}`,
+    (item, { technique, instead, title: swap, text }) => {
+      setText(ensureChild(item, 'span', 'swap-text'), text);
+      ensureButton(item, 'make-swap', swap, () => actions.send({ type: 'swap', technique, instead }));
+    },
+  );
 }

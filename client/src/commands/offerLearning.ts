@@ -2,10 +2,9 @@ import { l10n, window } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import type { TechniqueLine } from '../../../server/src/protocol/messages/rank.ts';
 import { setStateRequest, type SetStateParams } from '../../../server/src/protocol/messages/week.ts';
-import { requestEdit } from '../editor/fileEdits.ts';
-import { reasonOf, showFailure } from '../editor/notices.ts';
+import { changeWeekFile } from './changeWeekFile.ts';
 
-/** Asks whether to mark a technique as being learned, and marks it by an edit that can be undone. */
+/** Asks whether to take a technique up, and marks it as being learned by an edit that can be undone. */
 export async function offerLearning(
   client: BaseLanguageClient,
   uri: string,
@@ -20,11 +19,5 @@ export async function offerLearning(
   );
   if (answer !== yes) return;
   const params: SetStateParams = { uri, technique, state: 'learning' };
-  const ask = () => client.sendRequest(setStateRequest, params);
-  try {
-    void window.showInformationMessage(await requestEdit(ask, { keepFocus: false }));
-  } catch (error) {
-    client.error('The state was not set.', error, false);
-    showFailure(l10n.t('The state was not set: {0}', reasonOf(error)));
-  }
+  await changeWeekFile(client, () => client.sendRequest(setStateRequest, params));
 }

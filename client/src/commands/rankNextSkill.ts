@@ -7,8 +7,11 @@ import {
   type TechniqueLine,
 } from '../../../server/src/protocol/messages/rank.ts';
 import { tonightRequest, type TonightResult } from '../../../server/src/protocol/messages/tonight.ts';
+import { swapRequest } from '../../../server/src/protocol/messages/week.ts';
+import type { TonightView } from '../../../server/src/protocol/panel/tonightView.ts';
 import { isRefusal } from '../../../server/src/protocol/refusal.ts';
 import { pickRouteFile } from '../editor/pickRouteFile.ts';
+import { changeWeekFile } from './changeWeekFile.ts';
 import { offerLearning } from './offerLearning.ts';
 import { rangeOf } from '../editor/fileEdits.ts';
 import { reasonOf, showFailure, showRefusal } from '../editor/notices.ts';
@@ -20,9 +23,11 @@ interface TechniqueItem extends QuickPickItem {
    * set: choosing one opens it, and nothing more is offered.
    */
   readonly reason?: string;
+  /** The swap that choosing it makes. */
+  readonly swap?: TonightView['swaps'][number];
 }
 
-/** Shows which technique to learn next, opens the one chosen, and offers to mark it as being learned. */
+/** Shows which technique to learn next, opens the one chosen and offers to take it up, or makes the swap chosen. */
 export async function rankNextSkill(client: BaseLanguageClient): Promise<void> {
   const uri = await pickRouteFile(l10n.t('A ranking needs a route.'));
   if (uri === undefined) return;
@@ -33,21 +38,20 @@ export async function rankNextSkill(client: BaseLanguageClient): Promise<void> {
     await showRefusal({ message: result.message });
     return;
   }
-  const chosen = await window.showQuickPick(itemsOf(result), {
-    title:
-      tonight === undefined || isRefusal(tonight)
-        ? l10n.t('Next skill to learn: {0}', result.title)
-        : l10n.t(
-            '{0}: {1} Next skill to learn: {2}',
-            tonight.words.title,
-            tonight.words.summary,
-            result.title,
-          ),
+  const words = tonight === undefined || isRefusal(tonight) ? undefined : tonight.words;
+  const chosen = await window.showQuickPick(itemsOf(result, words?.swaps ?? []), {
+    title: words
+      ? l10n.t('{0}: {1} Next skill to learn: {2}', words.title, words.summary, result.title)
+      : l10n.t('Next skill to learn: {0}', result.title),
     placeHolder:
       result.message ?? l10n.t('Seconds of expected run time gained per hour of practice, 80 % range'),
     matchOnDescription: true,
     matchOnDetail: true,
   });
+  if (chosen?.swap) {
+    const { technique, instead } = chosen.swap;
+    return changeWeekFile(client, () => client.sendRequest(swapRequest, { uri, technique, instead }));
+  }
   if (!chosen?.line) return;
   await open(chosen.line);
   if (chosen.reason !== undefined) await offerLearning(client, uri, chosen.line, chosen.reason);
@@ -86,7 +90,7 @@ async function ranking(client: BaseLanguageClient, uri: string): Promise<Ranked 
   });
 }
 
-function itemsOf({ lines, skipped }: RankResult): TechniqueItem[] {
+function itemsOf({ lines, skipped }: RankResult, swaps: TonightView['swaps']): TechniqueItem[] {
   const ranked = lines.flatMap((line): TechniqueItem[] => [
     ...packageItem(line),
     {
@@ -98,13 +102,18 @@ function itemsOf({ lines, skipped }: RankResult): TechniqueItem[] {
       ...(!line.inSet && { reason: line.reason }),
     },
   ]);
-  if (skipped.length === 0) return ranked;
   const rest = skipped.map((line): TechniqueItem => ({
     label: line.name,
     detail: `${line.standingText} · ${line.reason}`,
     line,
   }));
-  return [...ranked, { label: l10n.t('Not ranked'), kind: QuickPickItemKind.Separator }, ...rest];
+  const offered = swaps.map((swap): TechniqueItem => ({ label: swap.title, detail: swap.text, swap }));
+  return [...ranked, ...group(l10n.t('Swaps to think about'), offered), ...group(l10n.t('Not ranked'), rest)];
+}
+
+/** Items under a heading; nothing where there are none. */
+function group(label: string, items: readonly TechniqueItem[]): TechniqueItem[] {
+  return items.length === 0 ? [] : [{ label, kind: QuickPickItemKind.Separator }, ...items];
 }
 
 /** The line of a package, above its members. Choosing it opens the member that is practised first. */

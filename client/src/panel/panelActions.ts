@@ -6,12 +6,22 @@ import {
   type LocateTechniqueParams,
   type PanelParams,
 } from '../../../server/src/protocol/messages/panel.ts';
-import { changeWeekRequest, type ChangeWeekParams } from '../../../server/src/protocol/messages/week.ts';
+import {
+  changeWeekRequest,
+  swapRequest,
+  type ChangeWeekParams,
+  type SwapParams,
+} from '../../../server/src/protocol/messages/week.ts';
 import { bytesOf, columnOf, rangeOf, requestEdit } from '../editor/fileEdits.ts';
 
 /** Changes what the week file says about a technique, by an edit that can be undone. Returns the sentence to show. */
 export function changeWeek(client: BaseLanguageClient, params: ChangeWeekParams): Promise<string> {
   return requestEdit(() => client.sendRequest(changeWeekRequest, params), { keepFocus: true });
+}
+
+/** Puts one technique aside and takes another up, by an edit that can be undone. Returns the sentence to show. */
+export function makeSwap(client: BaseLanguageClient, params: SwapParams): Promise<string> {
+  return requestEdit(() => client.sendRequest(swapRequest, params), { keepFocus: true });
 }
 
 /** Shows where a technique is defined. */

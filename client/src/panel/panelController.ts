@@ -9,7 +9,7 @@ import {
 } from '../../../server/src/protocol/panel/pageMessages.ts';
 import { type PanelData } from '../../../server/src/protocol/panel/panelData.ts';
 import { defaultObjective, type PanelView } from '../../../server/src/protocol/panel/views.ts';
-import { changeWeek, copyMarkdown, openTechnique, saveDrawing } from './panelActions.ts';
+import { changeWeek, copyMarkdown, makeSwap, openTechnique, saveDrawing } from './panelActions.ts';
 import { failureSentence } from '../editor/notices.ts';
 import { Timer } from '../editor/timer.ts';
 import { showPage } from '../webview/showPage.ts';
@@ -126,6 +126,11 @@ export class PanelController extends Disposable {
         const { technique, change } = message;
         if (this.uri === undefined) return;
         return this.say(await changeWeek(this.client, { uri: this.uri, technique, change }));
+      }
+      case 'swap': {
+        const { technique, instead } = message;
+        if (this.uri === undefined) return;
+        return this.say(await makeSwap(this.client, { uri: this.uri, technique, instead }));
       }
       case 'open':
         if (this.uri === undefined) return;

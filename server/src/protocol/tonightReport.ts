@@ -39,4 +39,12 @@ export interface TonightReport {
   readonly lastDate: string | null;
   /** Why there is no block, and the next day with practice; null if there is a block. */
   readonly nothing: { readonly why: string; readonly next: string | null } | null;
+  /** Swaps that the runner may want to make. Gains in seconds per hour of practice. */
+  readonly swaps: readonly {
+    readonly technique: string;
+    readonly gainPerHour: number;
+    /** The technique that would take its place. */
+    readonly instead: string;
+    readonly insteadGainPerHour: number;
+  }[];
 }

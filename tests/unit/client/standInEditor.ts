@@ -4,11 +4,11 @@
  */
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import { rankHandler } from '../../../server/src/lsp/requests/rank.ts';
-import { setStateHandler } from '../../../server/src/lsp/requests/setState.ts';
+import { setStateHandler, swapHandler } from '../../../server/src/lsp/requests/setState.ts';
 import { tonightHandler } from '../../../server/src/lsp/requests/tonight.ts';
 import { rankRequest } from '../../../server/src/protocol/messages/rank.ts';
 import { tonightRequest } from '../../../server/src/protocol/messages/tonight.ts';
-import { setStateRequest } from '../../../server/src/protocol/messages/week.ts';
+import { setStateRequest, swapRequest } from '../../../server/src/protocol/messages/week.ts';
 import type { Editor } from '../lsp/editor.ts';
 
 /** A row of a list to choose from, as far as tests look at it. */
@@ -57,8 +57,15 @@ export function standInEditor(seen: () => Seen, uri: string): Record<string, unk
     ViewColumn: { One: 1 },
     Uri: { parse: (text: string) => ({ toString: () => text }) },
     Range: class {},
-    WorkspaceEdit: class {},
-    workspace: { workspaceFolders: [] },
+    WorkspaceEdit: class {
+      replace(): void {}
+    },
+    workspace: {
+      workspaceFolders: [],
+      // The week file is on the disk only: the edit is for a file that no editor has a version of.
+      openTextDocument: () => Promise.resolve({ version: null }),
+      applyEdit: () => Promise.resolve(true),
+    },
     window: {
       activeTextEditor: { document },
       visibleTextEditors: [],
@@ -84,6 +91,7 @@ export function clientOf(
     [rankRequest.method]: rankHandler(services),
     [tonightRequest.method]: tonightHandler(services),
     [setStateRequest.method]: setStateHandler(services),
+    [swapRequest.method]: swapHandler(services),
   };
   const client = {
     error: () => undefined,

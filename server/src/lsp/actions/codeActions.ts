@@ -1,10 +1,16 @@
-import { CodeActionKind, type CodeAction, type CodeActionParams } from 'vscode-languageserver';
+import {
+  CodeActionKind,
+  CodeActionTriggerKind,
+  type CodeAction,
+  type CodeActionParams,
+} from 'vscode-languageserver';
 import type { ActionContext, ActionServices } from './actionContext.ts';
 import { allowFinding } from './allowFinding.ts';
 import { changeState, type ChangeStateNeeds } from './changeState.ts';
 import { convertTime } from './convertTime.ts';
 import { createTechnique } from './createTechnique.ts';
 import { fillPractice } from './fillPractice.ts';
+import { makeSwaps, type MakeSwapsNeeds } from './makeSwaps.ts';
 import { fixAll, quickFixes } from './quickFixes.ts';
 import { moveToOwnSpot } from './moveToOwnSpot.ts';
 import { expandUse } from './expandUse.ts';
@@ -14,7 +20,7 @@ import type { FindingStore } from '../checking/findingStore.ts';
 import type { ClientFeatures } from '../documents/clientFeatures.ts';
 import { fileAt } from '../documents/fileServices.ts';
 
-export interface CodeActionNeeds extends ActionServices, ChangeStateNeeds {
+export interface CodeActionNeeds extends ActionServices, ChangeStateNeeds, MakeSwapsNeeds {
   readonly client: Pick<ClientFeatures, 'annotations' | 'createsFiles'>;
   readonly findings: FindingStore;
   /** Files are checked again first, so that every fix is for the latest text. */
@@ -58,6 +64,8 @@ export function codeActionProvider(
         ...expandUse(actionContext),
       );
       actions.push(...(await changeState(needs, actionContext)));
+      const asked = context.triggerKind === CodeActionTriggerKind.Invoked;
+      actions.push(...(await makeSwaps(needs, actionContext, asked)));
     }
     // Offered only when its kind is requested: in a menu it would appear next to every single fix.
     const all = context.only && wants(fixAllKind) ? fixAll(needs, file) : undefined;

@@ -1,10 +1,15 @@
+import { readAfter } from '../../files/edit/intendedEffect.ts';
 import { setSectionValue } from '../../files/edit/setSectionValue.ts';
+import { singleEdit, type TextEdit } from '../../files/edit/textEdit.ts';
+import type { Reading } from '../../files/reading/reading.ts';
 import type { FileEditResult } from '../../protocol/fileEdit.ts';
-import type { SetStateParams } from '../../protocol/messages/week.ts';
+import type { SetStateParams, SwapParams } from '../../protocol/messages/week.ts';
+import { isRefusal } from '../../protocol/refusal.ts';
+import { formatList } from '../../text/format.ts';
 import { currentTechniqueId, type Project, type WeekFile } from '../../workspace/project.ts';
-import { fileName } from '../documents/uris.ts';
+import { fileName, normalUri } from '../documents/uris.ts';
 import { fileEdit } from '../documents/workspaceEdit.ts';
-import { resolveTechnique } from './resolveProject.ts';
+import { resolveProject, techniqueOf } from './resolveProject.ts';
 import { newWeekFile, type WeekFileNeeds } from './weekFile.ts';
 
 /** The edit that sets a technique's state: in the week file where there is one, otherwise in a new one. */
@@ -13,38 +18,90 @@ export function setStateHandler(needs: WeekFileNeeds): (params: SetStateParams) 
 }
 
 /** The same for one state. The code actions that change a state use it. */
-export async function setState(
+export function setState(
   needs: WeekFileNeeds,
   { uri, technique, state }: SetStateParams,
 ): Promise<FileEditResult> {
-  const resolved = resolveTechnique(needs.workspace, uri, technique);
-  if ('message' in resolved) return resolved;
-  const { project, own, id, name } = resolved;
-  if (own.week) return editWeekFile(needs, project, own.week, { id, name, state });
-  const done = (file: string) => `${file} is created, with ${name} set to ${state}.`;
-  return newWeekFile(needs, project, own.runner, ['states:', `  ${id}: ${state}`], done);
+  return setStates(needs, uri, [{ technique, state, done: `is set to ${state}` }]);
+}
+
+/** The edit that puts one technique aside and takes another up, as one step to undo. */
+export function swapHandler(needs: WeekFileNeeds): (params: SwapParams) => Promise<FileEditResult> {
+  return (params) => swap(needs, params);
+}
+
+/** The same for one swap. The code actions that make the swaps on offer use it. */
+export function swap(needs: WeekFileNeeds, { uri, technique, instead }: SwapParams): Promise<FileEditResult> {
+  return setStates(needs, uri, [
+    { technique, state: 'unlearned', done: 'is put aside' },
+    { technique: instead, state: 'learning', done: 'is taken up' },
+  ]);
 }
 
 interface StateChange {
-  readonly id: string;
-  readonly name: string;
+  /** Id of the technique, also a former one. */
+  readonly technique: string;
   readonly state: SetStateParams['state'];
+  /** What is said of the technique afterwards. */
+  readonly done: string;
+}
+
+/** The edit that sets the states of techniques, all of them or none. */
+async function setStates(
+  needs: WeekFileNeeds,
+  uri: string,
+  changes: readonly StateChange[],
+): Promise<FileEditResult> {
+  const resolved = resolveProject(needs.workspace, normalUri(uri));
+  if (isRefusal(resolved)) return resolved;
+  const { project, own } = resolved;
+  const states: { readonly id: string; readonly state: StateChange['state'] }[] = [];
+  const said: string[] = [];
+  for (const { technique, state, done } of changes) {
+    const named = techniqueOf(project, technique);
+    if (isRefusal(named)) return named;
+    states.push({ id: named.id, state });
+    said.push(`${named.name} ${done}`);
+  }
+  if (own.week) return editWeekFile(needs, project, own.week, states, formatList(said));
+  const lines = states.map(({ id, state }) => `  ${id}: ${state}`);
+  const created = (file: string) => `${file} is created, and ${formatList(said)} there.`;
+  return newWeekFile(needs, project, own.runner, ['states:', ...lines], created);
 }
 
 function editWeekFile(
   needs: WeekFileNeeds,
   project: Project,
   { uri, reading, document }: WeekFile,
-  { id, name, state }: StateChange,
+  states: readonly { readonly id: string; readonly state: StateChange['state'] }[],
+  said: string,
 ): FileEditResult {
   const file = fileName(uri);
-  // The last entry counts. It may be written under a former id of the technique.
-  const written = document.states.filter((entry) => currentTechniqueId(project, entry.id) === id).at(-1);
-  if (written?.state === state) return { message: `${name} is set to ${state} in ${file} already.` };
-  const edit = setSectionValue(reading, 'states', written?.id ?? id, state);
+  const changed = states.flatMap(({ id, state }) => {
+    // The last entry counts. It may be written under a former id of the technique.
+    const written = document.states.filter((entry) => currentTechniqueId(project, entry.id) === id).at(-1);
+    return written?.state === state ? [] : [{ id: written?.id ?? id, state }];
+  });
+  if (changed.length === 0) return { message: `${said} in ${file} already.` };
+  const edit = statesEdit(reading, changed);
   if (!edit) {
-    const message = `${file} is written in a way that no safe edit fits. Set ${id}: ${state} under states: by hand.`;
-    return { message };
+    const lines = formatList(changed.map(({ id, state }) => `${id}: ${state}`));
+    return {
+      message: `${file} is written in a way that no safe edit fits. Set ${lines} under states: by hand.`,
+    };
   }
-  return { edit: fileEdit(needs, uri, [edit]), message: `${name} is set to ${state} in ${file}.` };
+  return { edit: fileEdit(needs, uri, [edit]), message: `${said} in ${file}.` };
+}
+
+/** One edit for several states: each is set in the text that the one before leaves. Undefined where one does not fit. */
+function statesEdit(
+  reading: Reading,
+  states: readonly { readonly id: string; readonly state: StateChange['state'] }[],
+): TextEdit | undefined {
+  let after: Reading | undefined = reading;
+  for (const { id, state } of states) {
+    const edit: TextEdit | undefined = after && setSectionValue(after, 'states', id, state);
+    after = after && edit && readAfter(after, [edit]);
+  }
+  return after && singleEdit(reading.text, after.text);
 }

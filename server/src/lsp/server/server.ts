@@ -13,7 +13,7 @@ import { rulesNotification, todayNotification } from '../../protocol/messages/se
 import { starterRequest } from '../../protocol/messages/starter.ts';
 import { tonightRequest } from '../../protocol/messages/tonight.ts';
 import { compareRequest, oddsRequest, reviewRequest } from '../../protocol/messages/views.ts';
-import { changeWeekRequest, setStateRequest } from '../../protocol/messages/week.ts';
+import { changeWeekRequest, setStateRequest, swapRequest } from '../../protocol/messages/week.ts';
 import type { FileSource } from '../../workspace/fileSource.ts';
 import { codeActionProvider } from '../actions/codeActions.ts';
 import { watchDay } from '../checking/watchDay.ts';
@@ -48,7 +48,7 @@ import { oddsHandler } from '../requests/odds.ts';
 import { panelHandler, panelMarkdownHandler } from '../requests/panel.ts';
 import { rankHandler } from '../requests/rank.ts';
 import { reviewHandler } from '../requests/review.ts';
-import { setStateHandler } from '../requests/setState.ts';
+import { setStateHandler, swapHandler } from '../requests/setState.ts';
 import { starterHandler } from '../requests/starter.ts';
 import { statusHandler } from '../requests/status.ts';
 import { tonightHandler } from '../requests/tonight.ts';
@@ -160,6 +160,7 @@ export function startServer(
     boundary.request('Changing the week', changeWeekHandler(services)),
   );
   answerRequest(connection, setStateRequest, boundary.request('Setting a state', setStateHandler(services)));
+  answerRequest(connection, swapRequest, boundary.request('A swap', swapHandler(services)));
   answerRequest(connection, statusRequest, boundary.request('Status', statusHandler(services)));
   answerRequest(connection, starterRequest, boundary.request('Creating a route', starterHandler()));
 

@@ -8,6 +8,7 @@ import { standings } from '../standing/standings.ts';
 import { planWeekDeferringGap } from '../week/planWeek.ts';
 import type { Plan, PlanBlock, PlanDay } from '../week/planWeek.ts';
 import type { UnusedMinutes } from '../week/sessions.ts';
+import type { SwapOffer } from '../week/swapOffers.ts';
 import { changedStandings } from './changedStandings.ts';
 import type { ChangedStanding } from './changedStandings.ts';
 import { notForRuns } from './notForRuns.ts';
@@ -51,6 +52,8 @@ export interface Tonight {
   readonly changed: readonly ChangedStanding[];
   /** Free minutes of today that stay unused, and the rule that forbids their use; null if there are none. */
   readonly unused: UnusedMinutes | null;
+  /** Swaps that the runner may want to make. */
+  readonly swaps: readonly SwapOffer[];
   /** Where each technique stands, in order of id. */
   readonly standings: readonly Standing[];
 }
@@ -87,6 +90,7 @@ export function tonightOf(input: TonightInput, plan: Plan, caches: TonightCaches
     lastDay: lastTime?.asOfDay ?? null,
     changed: lastTime === null ? [] : changedStandings(standings(lastTime, caches.lastTime), now),
     unused: day?.unused ?? null,
+    swaps: plan.swaps,
     standings: plan.standings,
   };
 }

@@ -16,6 +16,18 @@ export const setStateRequest = request('routewright/setState', {
   result: fileEditResultShape,
 });
 
+const swapParams = record({
+  uri: textShape,
+  /** The technique to put aside. */
+  technique: textShape,
+  /** The technique to take up in its place. */
+  instead: textShape,
+});
+export type SwapParams = ShapeType<typeof swapParams>;
+
+/** Client → server: the edit that puts one technique aside and takes another up, in the week file. */
+export const swapRequest = request('routewright/swap', { params: swapParams, result: fileEditResultShape });
+
 const changeWeekParams = record({ uri: textShape, technique: textShape, change: panelChangeShape });
 export type ChangeWeekParams = ShapeType<typeof changeWeekParams>;
 

@@ -36,6 +36,7 @@ export const panelViewMessageShape = unionOf(
   record({ type: oneOf('ready'), stored: orNull(storedPanelStateShape) }),
   record({ type: oneOf('look'), view: viewShape, technique: orNull(textShape), objective: objectiveShape }),
   record({ type: oneOf('change'), change: panelChangeShape, technique: textShape }),
+  record({ type: oneOf('swap'), technique: textShape, instead: textShape }),
   record({ type: oneOf('open'), technique: textShape }),
   record({ type: oneOf('copy') }),
   record({ type: oneOf('save'), name: textShape, drawing: textUpTo(maxDrawingLength) }),

@@ -11,5 +11,17 @@ export const tonightShape = record({
   steps: listOf(record({ ...techniqueNameFields, text: textShape })),
   /** Done today, why, changed, not in runs, unused, and the caution. */
   lines: listOf(factShape),
+  /** Swaps that the runner may want to make: each is an edit of the week file that `routewright/swap` gives. */
+  swaps: listOf(
+    record({
+      technique: textShape,
+      /** The technique that would take its place. */
+      instead: textShape,
+      /** `Swap Oil slick for Blind line`, the text of a button. */
+      title: textShape,
+      /** What an hour on either is expected to gain. */
+      text: textShape,
+    }),
+  ),
 });
 export type TonightView = ShapeType<typeof tonightShape>;

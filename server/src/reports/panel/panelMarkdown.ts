@@ -127,7 +127,7 @@ function weekParts({ tonight, summary, days, facts, notes }: WeekView): string[]
   ];
 }
 
-function tonightParts({ title, summary, steps, lines }: TonightView): string[] {
+function tonightParts({ title, summary, steps, lines, swaps }: TonightView): string[] {
   return [
     `## ${escapeMarkdownToPaste(title)}`,
     escapeMarkdownToPaste(summary),
@@ -139,5 +139,6 @@ function tonightParts({ title, summary, steps, lines }: TonightView): string[] {
         ]
       : []),
     factTable(lines),
+    ...swaps.map(({ title: swap, text }) => escapeInline(`${swap}? ${text}`)),
   ];
 }

@@ -3,7 +3,7 @@ import { sanitizeForTerminal } from '../../safeText/terminal.ts';
 import type { TonightText } from '../tonight/tonightText.ts';
 
 /** Tonight as the panel and the editor's lists show it. */
-export function tonightView({ title, summary, steps, lines }: TonightText): TonightView {
+export function tonightView({ title, summary, steps, lines, swaps }: TonightText): TonightView {
   return {
     title,
     summary: sanitizeForTerminal(summary),
@@ -11,6 +11,12 @@ export function tonightView({ title, summary, steps, lines }: TonightText): Toni
       technique,
       name: sanitizeForTerminal(name),
       text: sanitizeForTerminal(text),
+    })),
+    swaps: swaps.map(({ technique, instead, title: swap, reason }) => ({
+      technique,
+      instead,
+      title: sanitizeForTerminal(swap),
+      text: sanitizeForTerminal(reason),
     })),
     lines: lines.map(({ name, text }) => ({ label: name, text: sanitizeForTerminal(text) })),
   };

@@ -97,7 +97,7 @@ function notesBelowWeek(
       nameOf: (id) => techniqueName(names, id),
       dayOf: formatWeekday,
       givenMinutes,
-      sessionToldElsewhere: true,
+      toldElsewhere: true,
     }).map(sanitizeForTerminal),
   ];
 }

@@ -2,6 +2,7 @@ import type { Plan } from '../../model/week/planWeek.ts';
 import { sessionLimits } from '../../model/week/sessions.ts';
 import type { UnusedMinutes, UnusedRule } from '../../model/week/sessions.ts';
 import { formatCount, formatTwoFigures } from '../../text/format.ts';
+import { swapText } from './swapText.ts';
 
 /** The words for the notes, and what is shown in another place. */
 export interface PlanNotesOptions {
@@ -10,8 +11,8 @@ export interface PlanNotesOptions {
   readonly dayOf: (day: number) => string;
   /** Minutes that the week gives each day for practice. */
   readonly givenMinutes: readonly number[];
-  /** Whether the gain of one long session a week is shown outside the notes. */
-  readonly sessionToldElsewhere: boolean;
+  /** Whether the gain of one long session a week, and the swaps on offer, are shown outside the notes. */
+  readonly toldElsewhere: boolean;
 }
 
 /** Changes of the practice set within this many days get a sentence; later ones are too far away. */
@@ -84,22 +85,20 @@ function changeNotes({ asOfDay, changes }: Plan, { nameOf, dayOf }: PlanNotesOpt
     );
 }
 
-function swapNotes({ swaps }: Plan, { nameOf }: PlanNotesOptions): string[] {
-  return swaps.map(
-    ({ technique, gainPerHour, instead, insteadGainPerHour }) =>
-      `A swap to think about: an hour on ${nameOf(technique)} is expected to gain ${formatTwoFigures(gainPerHour)} s, one on ${nameOf(instead)} ${formatTwoFigures(insteadGainPerHour)} s. The plan keeps ${nameOf(technique)} until you put it aside: to swap, write \`${technique}: unlearned\` and \`${instead}: learning\` under \`states:\` in the week file.`,
-  );
+function swapNotes({ swaps }: Plan, { nameOf, toldElsewhere }: PlanNotesOptions): string[] {
+  if (toldElsewhere) return [];
+  return swaps.map((offer) => {
+    const { reason, write } = swapText(offer, nameOf);
+    return `A swap to think about: ${reason} The plan keeps ${nameOf(offer.technique)} until you put it aside: to swap, ${write}.`;
+  });
 }
 
-function forecastNotes(
-  { forecast, oneSession }: Plan,
-  { dayOf, sessionToldElsewhere }: PlanNotesOptions,
-): string[] {
+function forecastNotes({ forecast, oneSession }: Plan, { dayOf, toldElsewhere }: PlanNotesOptions): string[] {
   const last = forecast.at(-1);
   if (!last || !(last.gain > 0)) return [];
   const session = `The same minutes of the same techniques in one long session a week are forecast to gain ${formatTwoFigures(oneSession.gain)} s by ${dayOf(last.day)}, spread out as planned ${formatTwoFigures(last.gain)} s.`;
   return [
-    ...(sessionToldElsewhere ? [] : [session]),
+    ...(toldElsewhere ? [] : [session]),
     'Runs to come are not foreseen: what they teach comes on top. Forecasts are ranges, and the plan is made anew with every log.',
   ];
 }

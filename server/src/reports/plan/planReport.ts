@@ -73,7 +73,7 @@ export function planReport(plan: Plan, words: PlanReportOptions): PlanReport {
       nameOf: nameLookup(words.names),
       dayOf: formatDate,
       givenMinutes: words.givenMinutes,
-      sessionToldElsewhere: false,
+      toldElsewhere: false,
     }),
     swaps: plan.swaps,
     standings: standingReports(plan.standings, words.names),

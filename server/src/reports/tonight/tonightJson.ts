@@ -20,5 +20,11 @@ export function tonightJson(report: TonightReport): TonightReport {
     done: report.done.map(({ technique, minutes }) => ({ technique, minutes: roundFigures(minutes) })),
     lastDate: report.lastDate,
     nothing: report.nothing,
+    swaps: report.swaps.map(({ technique, gainPerHour, instead, insteadGainPerHour }) => ({
+      technique,
+      gainPerHour: roundFigures(gainPerHour),
+      instead,
+      insteadGainPerHour: roundFigures(insteadGainPerHour),
+    })),
   };
 }

@@ -56,6 +56,7 @@ export function tonightReport(tonight: Tonight, { names, starts }: TonightWords)
     unusedRule: tonight.unused?.rule ?? null,
     done: tonight.done,
     lastDate: tonight.lastDay === null ? null : formatDate(tonight.lastDay),
+    swaps: tonight.swaps,
     nothing: tonight.nothing && { why: tonight.nothing.why, next: nextDate(tonight.nothing) },
   };
 }

@@ -6,6 +6,7 @@ import { nameLookup } from '../../queries/names.ts';
 import { standingLabels, standingSentence } from '../../queries/standingText.ts';
 import { formatWeekday } from '../../text/calendar.ts';
 import { formatCount, formatList, formatMinutes, formatPercent } from '../../text/format.ts';
+import { type SwapText, swapText } from '../plan/swapText.ts';
 import { gambleSentences } from './blockReason.ts';
 import { nothingText } from './nothingText.ts';
 import type { TonightWords } from './tonightReport.ts';
@@ -35,6 +36,7 @@ export interface TonightText {
   readonly steps: readonly TonightStep[];
   /** The other lines: done today, why, changed, not in runs, unused, and the caution. */
   readonly lines: readonly TonightLine[];
+  readonly swaps: readonly SwapText[];
 }
 
 /** Techniques that a line names one by one; of more, it gives the number. JSON has them all. */
@@ -60,6 +62,7 @@ export function tonightText(tonight: Tonight, words: TonightWords): TonightText 
       ...(unused === null ? [] : [{ name: 'Unused', text: unusedText(unused) }]),
       ...(caution === undefined ? [] : [{ name: 'Take care', text: caution }]),
     ],
+    swaps: tonight.swaps.map((offer) => swapText(offer, nameOf)),
   };
 }
 

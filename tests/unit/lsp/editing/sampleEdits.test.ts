@@ -180,7 +180,7 @@ describe('formatting the sample', () => {
 /** Actions whose purpose is to change a number, with what it is that they change. */
 const meantToChange: readonly (readonly [RegExp, string])[] = [
   [
-    /^(Put .* (in the run|aside)|Take up .*|Take .* out of the run to practise it)$/,
+    /^(Put .* (in the run|aside)|Take up .*|Take .* out of the run to practise it|Swap .* for .*)$/,
     'a state says what is tried in runs',
   ],
   [/^Move this use to a spot of its own/, 'uses of one spot exclude each other; apart they do not'],

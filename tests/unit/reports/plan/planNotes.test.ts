@@ -25,7 +25,7 @@ function notesOf(changes: Plan['changes'], unused: readonly (UnusedMinutes | nul
     nameOf: (id) => id.toUpperCase(),
     dayOf: (day) => `day ${day}`,
     givenMinutes: unused.map(() => 60),
-    sessionToldElsewhere: true,
+    toldElsewhere: true,
   });
 }
 

@@ -41,6 +41,7 @@ const nothingYet: Tonight = {
   changed: [],
   unused: null,
   standings: [],
+  swaps: [],
 };
 const evening: Tonight = {
   ...nothingYet,
