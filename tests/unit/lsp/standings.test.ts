@@ -20,6 +20,7 @@ import { parseMoment } from '../../../server/src/text/calendar.ts';
 import { escapeMarkdown } from '../../../server/src/safeText/markdown.ts';
 import { runnerFilesOf, type RunnerFiles } from '../../../server/src/workspace/runnerFiles.ts';
 import { inventFiles } from '../../helpers/inventedFiles.ts';
+import { projectCount } from '../../helpers/projectCount.ts';
 import { desk, sitDown, today, type Sitting } from './practice/desk.ts';
 
 const day = parseMoment(today)!.date;
@@ -121,63 +122,71 @@ describe('where a technique stands', () => {
   const seen = new Set<StandingKind>();
   // Together these have every standing.
   const seeds = [[3], [6], [11], [12], [17], [22]] as [number][];
+  const { count, limit } = projectCount(seeds.length + 4);
 
-  it('is the same in the hover, the lens, the tokens, the panel, the ranking and the practice offer', async () => {
-    await fc.assert(
-      fc.asyncProperty(fc.noShrink(fc.nat()), async (seed) => {
-        const { files, techniques: ids } = inventFiles(seed, day);
-        const at = desk(files);
-        const sitting = await sitDown(at);
-        await sitting.open('a.route.yaml');
-        await sitting.services.sync.ready();
-        const uri = at.uri('a.route.yaml');
-        const project = sitting.services.workspace.projectOf(uri)!;
-        const model = modelStandings(sitting, uri);
-        const wanted = byId(ids, (id) => model.get(id)!.kind);
-        for (const kind of Object.values(wanted)) seen.add(kind);
-        const nameOf = (id: string): string => project.techniques.get(id)?.name ?? id;
-        const sentences: Sentences = (id) => standingSentence(model.get(id)!, nameOf);
+  it(
+    'is the same in the hover, the lens, the tokens, the panel, the ranking and the practice offer',
+    async () => {
+      await fc.assert(
+        fc.asyncProperty(fc.noShrink(fc.nat()), async (seed) => {
+          const { files, techniques: ids } = inventFiles(seed, day);
+          const at = desk(files);
+          const sitting = await sitDown(at);
+          await sitting.open('a.route.yaml');
+          await sitting.services.sync.ready();
+          const uri = at.uri('a.route.yaml');
+          const project = sitting.services.workspace.projectOf(uri)!;
+          const model = modelStandings(sitting, uri);
+          const wanted = byId(ids, (id) => model.get(id)!.kind);
+          for (const kind of Object.values(wanted)) seen.add(kind);
+          const nameOf = (id: string): string => project.techniques.get(id)?.name ?? id;
+          const sentences: Sentences = (id) => standingSentence(model.get(id)!, nameOf);
 
-        await sitting.services.inlineEstimates.update(project, () => Promise.resolve(true));
-        expect(hoverKinds(sitting, uri, ids, sentences), 'hover').toEqual(wanted);
-        expect(lensKinds(sitting, uri, ids, sentences), 'lens').toEqual(wanted);
-        expect(tokenKinds(sitting, uri, ids), 'tokens').toEqual(wanted);
+          await sitting.services.inlineEstimates.update(project, () => Promise.resolve(true));
+          expect(hoverKinds(sitting, uri, ids, sentences), 'hover').toEqual(wanted);
+          expect(lensKinds(sitting, uri, ids, sentences), 'lens').toEqual(wanted);
+          expect(tokenKinds(sitting, uri, ids), 'tokens').toEqual(wanted);
 
-        const { ranking } = panelOf(sitting, uri, 'ranking', null);
-        expect(listedKinds([...ranking!.rows, ...ranking!.skipped]), 'panel').toEqual(wanted);
-        for (const { technique, lines } of ranking!.rows)
-          expect(lines[0], technique).toBe(sentences(technique));
-        const { curve } = panelOf(sitting, uri, 'curve', ids[0]!);
-        expect(listedKinds([curve!])).toEqual({ [ids[0]!]: wanted[ids[0]!] });
-        expect(curve!.facts[0]).toEqual({ label: 'Where it stands', text: sentences(ids[0]!) });
-        const { week } = panelOf(sitting, uri, 'week', null);
-        expect(wanted).toMatchObject(listedKinds(week!.set));
-        // Nobody leaves the practice set without being competent, put aside or left out.
-        const planned = week!.set.map(({ technique }) => technique);
-        expect(planned).toEqual(expect.arrayContaining(ids.filter((id) => isInSet({ kind: wanted[id]! }))));
+          const { ranking } = panelOf(sitting, uri, 'ranking', null);
+          expect(listedKinds([...ranking!.rows, ...ranking!.skipped]), 'panel').toEqual(wanted);
+          for (const { technique, lines } of ranking!.rows)
+            expect(lines[0], technique).toBe(sentences(technique));
+          const { curve } = panelOf(sitting, uri, 'curve', ids[0]!);
+          expect(listedKinds([curve!])).toEqual({ [ids[0]!]: wanted[ids[0]!] });
+          expect(curve!.facts[0]).toEqual({ label: 'Where it stands', text: sentences(ids[0]!) });
+          const { week } = panelOf(sitting, uri, 'week', null);
+          expect(wanted).toMatchObject(listedKinds(week!.set));
+          // Nobody leaves the practice set without being competent, put aside or left out.
+          const planned = week!.set.map(({ technique }) => technique);
+          expect(planned).toEqual(expect.arrayContaining(ids.filter((id) => isInSet({ kind: wanted[id]! }))));
 
-        const { lines, skipped } = rankHandler(sitting.services)({ uri });
-        expect(listedKinds([...lines, ...skipped]), 'ranking').toEqual(wanted);
+          const { lines, skipped } = rankHandler(sitting.services)({ uri });
+          expect(listedKinds([...lines, ...skipped]), 'ranking').toEqual(wanted);
 
-        const { panelReports } = sitting.services;
-        const offer = await practiceOffer(sitting.services, panelReports, sitting.logs, { uri, plan: true });
-        if ('message' in offer) throw new Error(offer.message);
-        expect(listedKinds(offer.techniques), 'offer').toEqual(wanted);
-        if (offer.next) expect(wanted).toMatchObject(listedKinds([offer.next]));
-        // The practice set comes first, and of it what is to work on again.
-        const groups = offer.techniques.map(({ standing }) => ['learning', 'again'].indexOf(standing));
-        expect(groups).toEqual([...groups].sort((a, b) => b - a));
-        expect(
-          offer.techniques
-            .filter(({ tried }) => tried)
-            .map(({ technique }) => technique)
-            .sort(),
-        ).toEqual(ids.filter((id) => model.get(id)!.tried).sort());
-        sitting.end();
-      }),
-      { numRuns: seeds.length + 4, examples: seeds },
-    );
-  }, 240_000);
+          const { panelReports } = sitting.services;
+          const offer = await practiceOffer(sitting.services, panelReports, sitting.logs, {
+            uri,
+            plan: true,
+          });
+          if ('message' in offer) throw new Error(offer.message);
+          expect(listedKinds(offer.techniques), 'offer').toEqual(wanted);
+          if (offer.next) expect(wanted).toMatchObject(listedKinds([offer.next]));
+          // The practice set comes first, and of it what is to work on again.
+          const groups = offer.techniques.map(({ standing }) => ['learning', 'again'].indexOf(standing));
+          expect(groups).toEqual([...groups].sort((a, b) => b - a));
+          expect(
+            offer.techniques
+              .filter(({ tried }) => tried)
+              .map(({ technique }) => technique)
+              .sort(),
+          ).toEqual(ids.filter((id) => model.get(id)!.tried).sort());
+          sitting.end();
+        }),
+        { numRuns: count, examples: seeds },
+      );
+    },
+    limit,
+  );
 
   afterAll(() => expect([...seen].sort()).toEqual([...kinds].sort()));
 });

@@ -12,6 +12,7 @@ import { techniqueNamesOf } from '../../../server/src/queries/names.ts';
 import { weekReviewReport } from '../../../server/src/reports/review/weekReviewReport.ts';
 import type { Finding } from '../../../server/src/rules/engine/findings.ts';
 import { inventProject } from '../../helpers/inventedProjects.ts';
+import { projectCount } from '../../helpers/projectCount.ts';
 import { contextOf } from './marked.ts';
 
 interface ReviewedTechnique {
@@ -129,13 +130,14 @@ function contradictions({ standings, sentences, reviewed, reviewStandings, findi
   return wrong;
 }
 
-const seeds = Array.from({ length: 40 }, (_, i) => 9000 + i);
+const { count, limit } = projectCount(40);
+const seeds = Array.from({ length: count }, (_, i) => 9000 + i);
 let seen: readonly Seen[] = [];
 beforeAll(async () => {
   const all: Seen[] = [];
   for (const seed of seeds) all.push(await look(seed));
   seen = all;
-}, 240_000);
+}, limit);
 
 describe('review and rules on random projects', () => {
   it('never contradict where a technique stands', () => {
