@@ -1,3 +1,4 @@
+import { formatWeight } from '../queries/resetWeightText.ts';
 import { formatPercent } from '../text/format.ts';
 
 /**
@@ -17,9 +18,4 @@ function resetWeightText(resetWeight: number | null): string {
   return resetWeight === null
     ? ''
     : `, with a second lost to resets counted as ${formatWeight(resetWeight)} (clock_weight)`;
-}
-
-/** What a second lost to resets counts: `0.01 s`. */
-export function formatWeight(resetWeight: number): string {
-  return `${Number(resetWeight.toPrecision(2))} s`;
 }

@@ -6,7 +6,7 @@ import { locate, type Path, type Spot } from '../../files/yaml/tree.ts';
 import { formatPercent, formatPercentRange } from '../../text/format.ts';
 import type { ProjectFile, Project } from '../../workspace/project.ts';
 import { keysAndValues } from './identifiers.ts';
-import { formatWeight } from '../../reports/breakEvenText.ts';
+import { restsOnWeight } from '../../queries/resetWeightText.ts';
 import type { RouteEstimates } from '../estimates/inlineEstimates.ts';
 import { fileAt, type FileServices } from '../documents/fileServices.ts';
 
@@ -90,10 +90,7 @@ function pathPattern(path: Path): string {
   return path.map((step) => (typeof step === 'number' ? '#' : step)).join('/');
 }
 
-function* rateHints(
-  { reading }: ProjectFile,
-  { assessed, resetWeights, day }: RouteEstimates,
-): Generator<HintNote> {
+function* rateHints({ reading }: ProjectFile, { assessed, day }: RouteEstimates): Generator<HintNote> {
   for (const spot of keysAndValues(reading.tree, [], 0)) {
     if (spot.part !== 'key' || spot.path.length !== 2 || spot.path[0] !== 'techniques') continue;
     const id = String(spot.path[1]);
@@ -108,12 +105,7 @@ function* rateHints(
     const { breakEven } = found;
     const end = lossEnd(reading.tree, spot.path);
     if (breakEven !== null && end !== undefined) {
-      const weight = resetWeights.get(id);
-      const rests =
-        weight === undefined
-          ? ''
-          : ` It rests on a second lost to resets counted as ${formatWeight(weight)} (clock_weight in the week file).`;
-      const tooltip = `Landing rate in a run above which trying beats the next best choice.${rests}`;
+      const tooltip = `Landing rate in a run above which trying beats the next best choice.${restsOnWeight(found.resetWeight)}`;
       yield { at: end, label: `break-even ${formatPercent(breakEven)}`, tooltip };
     }
   }

@@ -1,5 +1,4 @@
 import { assess, rank } from '../../model/index.ts';
-import { resetWeightOf } from '../../model/rank/resetPreference.ts';
 import { breakdown } from '../../model/run/breakdown.ts';
 import type { Assessment, RankRow } from '../../model/core/results.ts';
 import { techniqueNamesOf } from '../../queries/names.ts';
@@ -21,8 +20,6 @@ export interface RouteEstimates {
   readonly assessed: ReadonlyMap<string, Assessment>;
   /** Expected seconds of each segment in a run that tries the techniques that are in the run. */
   readonly segments: ReadonlyMap<string, number>;
-  /** What a second lost to resets counts, for each technique whose break-even rests on it. */
-  readonly resetWeights: ReadonlyMap<string, number>;
   /** Techniques used in each segment, and names of techniques. Needed while the text cannot be read. */
   readonly uses: ReadonlyMap<string, readonly string[]>;
   readonly names: ReadonlyMap<string, string>;
@@ -131,12 +128,6 @@ export class InlineEstimates {
         ranked: new Map(ranking.rows.map((row, index) => [row.technique, { row, place: index + 1 }])),
         assessed: new Map(assessed),
         segments: new Map(segments.map(({ segment, seconds }) => [segment, seconds])),
-        resetWeights: new Map(
-          [...project.techniques.keys()].flatMap((id) => {
-            const weight = resetWeightOf(input, id);
-            return weight === null ? [] : [[id, weight]];
-          }),
-        ),
         uses: new Map(
           project.segments.map(({ id, uses }) => [id, [...new Set(uses.map(({ technique }) => technique))]]),
         ),

@@ -98,6 +98,7 @@ export interface Assessment {
   readonly runNow: Estimate;
   /** As in {@link RankRow}. */
   readonly breakEven: number | null;
+  readonly resetWeight: number | null;
   /** Chance that the landing rate in a run is above break-even today. */
   readonly chanceAboveBreakEvenNow: number;
 }

@@ -7,6 +7,7 @@ import type { PreparedModel, RankInput, FittedTechnique } from '../run/preparedM
 import { standingsOf } from '../standing/standings.ts';
 import type { Standing } from '../core/standing.ts';
 import type { Assessment } from '../core/results.ts';
+import { resetWeightOf } from './resetPreference.ts';
 
 /**
  * Standing, landing rates, break-even rate and the chance to be above it, by technique id.
@@ -23,13 +24,15 @@ export function assess(
   const assessments = new Map<string, Assessment>();
   for (const subject of prepared.fittedTechniques.values()) {
     const { id } = subject.technique;
-    if (!only || only.has(id)) assessments.set(id, assessTechnique(prepared, subject, standings.get(id)!));
+    if (!only || only.has(id))
+      assessments.set(id, assessTechnique(input, prepared, subject, standings.get(id)!));
   }
   return assessments;
 }
 
 /** Like {@link assess}, for one technique of a prepared model. */
 export function assessTechnique(
+  input: RankInput,
   { rates, valuer }: PreparedModel,
   { technique, posterior, logitsNow }: FittedTechnique,
   standing: Standing,
@@ -40,6 +43,7 @@ export function assessTechnique(
     practiceNow: practiceEstimate(posterior, logitsNow),
     runNow: runEstimate(posterior, logitsNow, rates),
     breakEven,
+    resetWeight: breakEven === null ? null : resetWeightOf(input, technique.id),
     chanceAboveBreakEvenNow:
       breakEven === null ? 0 : chanceRunRateAbove(posterior, logitsNow, logit(breakEven)),
   };

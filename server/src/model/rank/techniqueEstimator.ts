@@ -64,7 +64,7 @@ export class TechniqueEstimator {
   /** Where a technique stands now; undefined if the route has no technique with that id. */
   assessment(id: string): Assessment | undefined {
     const subject = this.prepared.fittedTechniques.get(id);
-    return subject && assessTechnique(this.prepared, subject, this.standings.get(id)!);
+    return subject && assessTechnique(this.input, this.prepared, subject, this.standings.get(id)!);
   }
 
   /** Its landing rates in practice, as in `buildRateCurve`; undefined if the route has no such technique. */

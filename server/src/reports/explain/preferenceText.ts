@@ -1,6 +1,6 @@
 import { isSettled, type ResetPreference } from '../../model/rank/resetPreference.ts';
 import { formatList } from '../../text/format.ts';
-import { formatWeight } from '../breakEvenText.ts';
+import { formatWeight } from '../../queries/resetWeightText.ts';
 
 /**
  * A sentence on how the first three places change with what a second lost to resets counts.

@@ -42,6 +42,7 @@ export const says = (
         practiceNow: practice,
         runNow: practice,
         breakEven: 0.3,
+        resetWeight: null,
         chanceAboveBreakEvenNow: chance,
       },
     ],

@@ -2,6 +2,8 @@ import type { Rule } from '../../engine/rule.ts';
 
 /** Seconds after which what short-term memory holds of an attempt has faded: common practice among runners. */
 const maxSeconds = 30;
+/** Seconds of a quicker repeat that the finding names as an example. */
+const worthAsking = 15;
 
 /** A technique whose attempts lie too far apart to learn from one to the next. */
 export const slowCycle: Rule = {
@@ -10,7 +12,7 @@ export const slowCycle: Rule = {
   title: 'More than 30 seconds from one attempt to the next.',
   page: {
     why: 'What one remembers of an attempt fades after about half a minute. Attempts further apart teach less each, and there are fewer of them.',
-    way: 'Reload nearer to the hard part, or practise that part alone.',
+    way: 'Reload nearer to the hard part, or practise that part alone. `rank --cycle` says how far a quicker repeat would lift the technique in the ranking.',
     failing: {
       route: `segments:
   - { id: harbor, time: 1:32.4, techniques: [crate-vault] }
@@ -34,7 +36,7 @@ techniques:
       longer === 'reload'
         ? 'A state saved just before it brings the next attempt sooner.'
         : 'Practise the hard part alone, from just before it.';
-    const message = `An attempt of \`${id}\` begins only every ${Number(cycle.toFixed(1))} s. What one remembers of an attempt fades after about ${maxSeconds} s. ${way}`;
+    const message = `An attempt of \`${id}\` begins only every ${Number(cycle.toFixed(1))} s. What one remembers of an attempt fades after about ${maxSeconds} s. ${way} \`rank --cycle ${id}=${worthAsking}\` says how far that would lift it in the ranking.`;
     return [{ uri, path: [...path, 'practice', longer], part: 'value', message }];
   },
 };

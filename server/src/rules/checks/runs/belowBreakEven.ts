@@ -3,6 +3,7 @@ import type { Standing } from '../../../model/core/standing.ts';
 import { formatPercent } from '../../../text/format.ts';
 import { weekDefaults } from '../../../files/documents/weekDocument.ts';
 import { currentTechniqueId } from '../../../workspace/project.ts';
+import { restsOnWeight } from '../../../queries/resetWeightText.ts';
 import { standingSentence } from '../../../queries/standingText.ts';
 import { techniqueStatesOf } from '../../../queries/techniqueStates.ts';
 import { nameIn } from '../../lookup/nameIn.ts';
@@ -50,7 +51,7 @@ export const belowBreakEven: ForecastRule = {
     return [...triedNow(context)].flatMap(([id, place]): RuleReport[] => {
       const now = assessment.get(id);
       const message = now && complaint(id, now.standing, confidence, nameIn(context));
-      return message === undefined ? [] : [{ ...place, message }];
+      return message === undefined ? [] : [{ ...place, message: message + restsOnWeight(now!.resetWeight) }];
     });
   },
 };

@@ -1,5 +1,6 @@
 import type { TechniqueState } from '../../../files/documents/documents.ts';
 import type { Standing } from '../../../model/core/standing.ts';
+import { restsOnWeight } from '../../../queries/resetWeightText.ts';
 import { standingLabels, standingSentence } from '../../../queries/standingText.ts';
 import { techniqueStatesOf } from '../../../queries/techniqueStates.ts';
 import { currentTechniqueId } from '../../../workspace/project.ts';
@@ -42,11 +43,12 @@ export const stateAgainstLogs: ForecastRule = {
       today,
     );
     return written.flatMap(({ id, as, state, path }): RuleReport[] => {
-      const standing = assessment.get(id)?.standing;
+      const now = assessment.get(id);
+      const standing = now?.standing;
       const right = standing && stateThatFits(state, standing, logged.get(id));
       if (standing === undefined || right === undefined) return [];
       const place: SourceRef = { uri, path, part: 'value' };
-      const stands = `By the logs its standing is “${standingLabels[standing.kind]}”. ${standingSentence(standing, nameIn(context))}`;
+      const stands = `By the logs its standing is “${standingLabels[standing.kind]}”. ${standingSentence(standing, nameIn(context))}${restsOnWeight(now!.resetWeight)}`;
       const found =
         state === 'unlearned' && standing.kind !== 'in-run'
           ? used[logged.get(id) === 'in-run' ? 'in-run' : 'learning']

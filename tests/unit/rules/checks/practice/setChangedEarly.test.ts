@@ -16,6 +16,7 @@ describe('set-changed-early', () => {
           practiceNow: rate,
           runNow: rate,
           breakEven: 0.5,
+          resetWeight: null,
           chanceAboveBreakEvenNow,
         },
       ]),

@@ -8,6 +8,7 @@ describe('slow-cycle', () => {
     const way = routeOf({ vault: 'practice: { attempt: 6, reload: ⟦24.5⟧ }' });
     const [finding] = await expectMarked({ 'a.route.yaml': way }, 'slow-cycle');
     expect(finding?.message).toContain('every 30.5 s');
+    expect(finding?.message).toContain('`rank --cycle vault=15` says how far that would lift it');
     expect(finding?.severity).toBe('warning');
     await expectMarked({ 'a.route.yaml': routeOf({ vault: 'practice: { attempt: ⟦40⟧ }' }) }, 'slow-cycle');
     await expectMarked(

@@ -1,13 +1,17 @@
 import { describe, expect, it } from 'vitest';
 import { assess, type Assessment } from '../../../../../server/src/model/index.ts';
 import type { Standing } from '../../../../../server/src/model/core/standing.ts';
+import { findingsIn } from '../../../../../schemas/exampleFindings.ts';
 import { standing } from '../../../../helpers/standings.ts';
 import { buildModelInput } from '../../../../../server/src/queries/modelInput.ts';
 import { contextOf, expectMarkedForecast, forecastsOf, plainRoute, workspaceOf } from '../../marked.ts';
 
 const rate = (mean: number, low: number, high: number) => ({ mean, low, high });
 /** What the model might say of crate-vault: tried in runs, lands 30 % there and pays from 50 %. */
-function says(changes: Partial<Standing> = {}): ReadonlyMap<string, Assessment> {
+function says(
+  changes: Partial<Standing> = {},
+  resetWeight: number | null = null,
+): ReadonlyMap<string, Assessment> {
   const stands = standing('crate-vault', {
     kind: 'again',
     cause: { why: 'costs time' },
@@ -24,6 +28,7 @@ function says(changes: Partial<Standing> = {}): ReadonlyMap<string, Assessment> 
         practiceNow: rate(0.5, 0.4, 0.6),
         runNow: rate(0.3, 0.2, 0.45),
         breakEven: stands.breakEven,
+        resetWeight,
         chanceAboveBreakEvenNow: stands.chancePays,
       },
     ],
@@ -64,6 +69,31 @@ describe('below-break-even', () => {
     const [finding] = await expectMarkedForecast(files, code, says({ cause, worthTrying: true }));
     expect(finding?.message).toContain(sentence);
     expect(finding?.message).toContain('go on trying it');
+  });
+
+  it('names what a second lost to resets counts where the break-even rests on it', async () => {
+    const files = { 'a.route.yaml': marked, 'a.runs.yaml': runs(run('[0, 1]')) };
+    const rests =
+      'Its break-even rests on a second lost to resets counted as 0.02 s (clock_weight in the week file).';
+    const [resting] = await expectMarkedForecast(files, code, says({}, 0.02));
+    expect(resting?.message).toContain(rests);
+    const [other] = await expectMarkedForecast(files, code, says());
+    expect(other?.message).not.toContain('clock_weight');
+  });
+
+  it('names it in a project whose misses end the run', async () => {
+    const evening = (day: string): string =>
+      `  - { date: 2026-10-${day}, minutes: 90, runs: 30, finished: 0, tried: { crate-vault: [1, 30] } }\n`;
+    const found = (weight: string) =>
+      findingsIn({
+        'a.route.yaml': plainRoute.replace('loses: 1,', 'ends_run: true,'),
+        'a.runs.yaml': runs(evening('01'), evening('03'), evening('04')),
+        'a.week.yaml': `route: a.route.yaml\nstates: { crate-vault: in-run }\n${weight}`,
+      }).then((all) => all.filter((one) => one.code === code).map(({ message }) => message));
+    const [usual] = await found('');
+    expect(usual).toContain('a second lost to resets counted as 0.01 s (clock_weight in the week file)');
+    const [more] = await found('model: { clock_weight: 0.03 }\n');
+    expect(more).toContain('a second lost to resets counted as 0.03 s (clock_weight in the week file)');
   });
 
   it('is found where it is tried and saves time at no landing rate', async () => {

@@ -10,13 +10,23 @@ import type { Files, Options } from '../../marked.ts';
 
 const code = 'state-against-logs';
 
-const stands = (given: Partial<Standing>): ReadonlyMap<string, Assessment> => {
+const stands = (
+  given: Partial<Standing>,
+  resetWeight: number | null = null,
+): ReadonlyMap<string, Assessment> => {
   const now = standing('crate-vault', given);
   const lands = rate(0.4, 0.3);
   return new Map([
     [
       'crate-vault',
-      { standing: now, practiceNow: lands, runNow: lands, breakEven: 0.5, chanceAboveBreakEvenNow: 0.5 },
+      {
+        standing: now,
+        practiceNow: lands,
+        runNow: lands,
+        breakEven: 0.5,
+        resetWeight,
+        chanceAboveBreakEvenNow: 0.5,
+      },
     ],
   ]);
 };
