@@ -24,7 +24,7 @@ test('check leaves out what a comment allows with a reason, and says which comme
     'slow-cycle',
   ]);
   // The forecast is made here, so that its rules have looked, too.
-  expect(await codes(`# allow below-break-even in this file: for the show\n${route}`)).toEqual([
+  expect(await codes(`# allow lands-too-rarely in this file: for the show\n${route}`)).toEqual([
     'needless-allowance',
     'slow-cycle',
   ]);

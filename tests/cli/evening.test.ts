@@ -62,7 +62,7 @@ describe('an evening on which two techniques of the run landed 5 of 22 and 2 of 
 
   test('`check` finds both, and says the sentence of their standing', async () => {
     const { findings } = await answer<Checked>('check');
-    const found = findings.filter(({ code }) => code === 'below-break-even');
+    const found = findings.filter(({ code }) => code === 'lands-too-rarely');
     expect(found).toHaveLength(2);
     for (const id of slipped) {
       const { reason } = of(await answer<Reviewed>('review'), id);

@@ -1,7 +1,7 @@
 import { needlessAllowance } from './allowances.ts';
 import { afterTheEnd } from './checks/runs/afterTheEnd.ts';
 import { attemptsExceedMinutes } from './checks/practice/attemptsExceedMinutes.ts';
-import { belowBreakEven } from './checks/runs/belowBreakEven.ts';
+import { landsTooRarely } from './checks/runs/landsTooRarely.ts';
 import { blockNotCounted } from './checks/practice/blockNotCounted.ts';
 import { countsDisagree } from './checks/practice/countsDisagree.ts';
 import { cycleSlowerThanWritten } from './checks/practice/cycleSlowerThanWritten.ts';
@@ -134,7 +134,7 @@ export const rules: readonly Rule[] = [
 
 /** Checks that wait for the model's estimates. */
 export const forecastRules: readonly ForecastRule[] = [
-  belowBreakEven,
+  landsTooRarely,
   setChangedEarly,
   drilledPastUse,
   gapInPractice,

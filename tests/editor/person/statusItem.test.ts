@@ -11,7 +11,7 @@ describe('the item in the status bar', () => {
     // The sample has one finding, the slip that it holds: allowed here, so that the count begins at zero.
     const name = 'lanternfall.route.yaml';
     const route = await readFile(join(ROOT, 'samples', name), 'utf8');
-    const allowed = `# allow below-break-even in this file: the slip is on purpose\n${route}`;
+    const allowed = `# allow lands-too-rarely in this file: the slip is on purpose\n${route}`;
     sample = await openSample({ files: { 'shopping.txt': 'lamp oil, rope\n', [name]: allowed } });
   });
   after(() => sample.close());

@@ -85,8 +85,8 @@ describe('such a comment is found itself', () => {
   });
 
   it('not before the rule has looked that waits for a forecast', async () => {
-    expect(await message('# allow below-break-even: for the show')).toBeUndefined();
-    const editor = await openEditor({ 'a.route.yaml': above('# allow below-break-even: for the show') });
+    expect(await message('# allow lands-too-rarely: for the show')).toBeUndefined();
+    const editor = await openEditor({ 'a.route.yaml': above('# allow lands-too-rarely: for the show') });
     const { services } = editor;
     for (const project of services.findings.stale()) Array.from(services.findings.forecast(project));
     services.findings.checkAll();

@@ -27,7 +27,7 @@ describe('the sample', () => {
     const assessment = assess(buildModelInput(project!, own, { asOf: today }));
     const found = await forecastsOf(sample, assessment);
     expect(found.map(({ code, message }) => [code, message.split('.')[0]])).toEqual([
-      ['below-break-even', '`net-climb` is to be worked on again'],
+      ['lands-too-rarely', '`net-climb` is to be worked on again'],
     ]);
   });
 });

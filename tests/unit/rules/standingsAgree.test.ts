@@ -91,7 +91,7 @@ function contradictions({ standings, sentences, reviewed, reviewStandings, findi
     hold(reason === sentences.get(technique), `review's sentence of ${technique}`);
   }
 
-  const complained = new Set(named('below-break-even'));
+  const complained = new Set(named('lands-too-rarely'));
   for (const [id, { kind, cause, tried, chancePays }] of standings)
     hold(
       complained.has(id) ===
@@ -102,7 +102,7 @@ function contradictions({ standings, sentences, reviewed, reviewStandings, findi
           (kind === 'learning' && tried && chancePays <= 0.2)),
       `check ${complained.has(id) ? 'finds' : 'does not find'} ${id} below its break-even, which is ${kind}`,
     );
-  for (const { message } of of('below-break-even'))
+  for (const { message } of of('lands-too-rarely'))
     hold(
       [...sentences.values()].some((sentence) => message.includes(sentence)),
       'a sentence of its own',
@@ -150,7 +150,7 @@ describe('review and rules on random projects', () => {
     expect([...met].sort()).toEqual(Object.keys(allowed).sort());
     const codes = new Set(seen.flatMap(({ findings }) => findings.map(({ code }) => code)));
     for (const code of [
-      'below-break-even',
+      'lands-too-rarely',
       'drilled-past-use',
       'gap-in-practice',
       'set-changed-early',
@@ -191,7 +191,7 @@ describe('review and rules on random projects', () => {
       expect(contradictions({ ...one, findings: [...one.findings, { code, message }] })).not.toEqual([]);
     const [competent, other] = first('in-run');
     for (const [code, message] of [
-      ['below-break-even', `\`${other}\` is to be worked on again.`],
+      ['lands-too-rarely', `\`${other}\` is to be worked on again.`],
       ['gap-in-practice', `8 days passed, while \`${other}\` was in the practice set.`],
       ['set-changed-early', `\`${other}\` was no longer practised.`],
     ] as const)

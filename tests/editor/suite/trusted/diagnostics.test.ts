@@ -97,7 +97,7 @@ describe('what is wrong in the files', () => {
       start: [start.line, start.character],
       end: [end.line, end.character],
     } as const;
-    const [slip] = await diagnosticsAt(route, [{ code: 'below-break-even', ...place }]);
+    const [slip] = await diagnosticsAt(route, [{ code: 'lands-too-rarely', ...place }]);
     assert.equal(slip?.severity, DiagnosticSeverity.Warning);
     assert.match(slip.message, /^`net-climb` is to be worked on again\. It landed 0 of 6 in /);
     for (const uri of sample.filter(({ path }) => path !== route.path))

@@ -99,7 +99,7 @@ describe('publishing', () => {
     const places = () =>
       editor.published
         .at(-1)!
-        .diagnostics.flatMap(({ code, range }) => (code === 'below-break-even' ? [range.start.line] : []));
+        .diagnostics.flatMap(({ code, range }) => (code === 'lands-too-rarely' ? [range.start.line] : []));
     expect(places()).toEqual([]);
     const [line] = await vi.waitUntil(() => places().length > 0 && places(), { timeout: 10_000 });
     expect(harborRoute.split('\n')[line!]).toContain('lamp-clip');

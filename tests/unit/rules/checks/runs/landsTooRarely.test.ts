@@ -46,8 +46,8 @@ const run = (tries: string, start = '2026-10-05T20:00') =>
   `  - { start: ${start}, tried: { crate-vault: ${tries} } }\n`;
 const runs = (...lines: string[]) => `route: a.route.yaml\nruns:\n${lines.join('')}`;
 
-describe('below-break-even', () => {
-  const code = 'below-break-even';
+describe('lands-too-rarely', () => {
+  const code = 'lands-too-rarely';
 
   it('is found for a technique tried in the last runs', async () => {
     const files = { 'a.route.yaml': marked, 'a.runs.yaml': runs(run('[0, 1]')) };

@@ -15,8 +15,8 @@ import type { SourceRef } from '../../lookup/sourceRef.ts';
 const lastRuns = 10;
 
 /** A technique that is tried in runs and is to be worked on again, or saves time at no landing rate. */
-export const belowBreakEven: ForecastRule = {
-  code: 'below-break-even',
+export const landsTooRarely: ForecastRule = {
+  code: 'lands-too-rarely',
   severity: 'warning',
   title: 'A technique tried in runs that lands there too rarely, or less than before.',
   page: {
