@@ -1,5 +1,6 @@
 import { closeSync, fsyncSync, mkdirSync, openSync } from 'node:fs';
 import { dirname } from 'node:path';
+import { platform } from 'node:process';
 import { codeOf } from './errorCode.ts';
 
 /** Syncs a folder to the disk, so that a new name in it is kept. Windows has no such call and needs none. */
@@ -13,7 +14,8 @@ export function syncFolder(folder: string): void {
 
 /** Syncs a file and its name to the disk. Throws what the system says. */
 export function syncFile(path: string): void {
-  sync(path);
+  // Windows syncs only a file that may be written to.
+  sync(path, platform === 'win32' ? 'r+' : 'r');
   syncFolder(dirname(path));
 }
 
@@ -31,8 +33,8 @@ export function makeFolder(folder: string): void {
   }
 }
 
-function sync(path: string): void {
-  const handle = openSync(path, 'r');
+function sync(path: string, flags: 'r' | 'r+' = 'r'): void {
+  const handle = openSync(path, flags);
   try {
     fsyncSync(handle);
   } finally {

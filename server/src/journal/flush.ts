@@ -118,7 +118,7 @@ export async function confirmSaved(
     const ids = logEntryIds(readLogText(journal.path, savedText));
     const settlement = settleSaved(readState(journal).state, ids, applied);
     // The editor may not have waited for the disk.
-    syncFile(journal.path);
+    if (settlement.saved.length > 0) syncFile(journal.path);
     record(journal, settlement, check);
     const idsOf = (seals: readonly SealLine[]) => seals.map(({ block }) => block);
     return { saved: idsOf(settlement.saved), dropped: idsOf(settlement.dropped) };
