@@ -46,6 +46,47 @@ export default tseslint.config(
     },
   },
   {
+    // What the editor shows goes through the functions of messages.ts and tellPerson.ts, which break up links and icons.
+    files: ['client/src/**/*.ts', 'server/src/**/*.ts'],
+    ignores: ['client/src/editor/messages.ts', 'server/src/lsp/server/tellPerson.ts', 'server/src/model/**'],
+    rules: {
+      'no-restricted-properties': [
+        'error',
+        ...[
+          'showInformationMessage',
+          'showWarningMessage',
+          'showErrorMessage',
+          'showQuickPick',
+          'createQuickPick',
+          'showInputBox',
+          'createInputBox',
+          'setStatusBarMessage',
+          'createStatusBarItem',
+          'withProgress',
+          'withScmProgress',
+          'createWorkDoneProgress',
+          'MarkdownString',
+        ].map((property) => ({
+          property,
+          message:
+            'Show it with client/src/editor/messages.ts, or in the server with lsp/server/tellPerson.ts.',
+        })),
+      ],
+      'no-restricted-imports': [
+        'error',
+        {
+          paths: [
+            {
+              name: 'vscode',
+              importNames: ['MarkdownString'],
+              message: 'It can hold links that run commands.',
+            },
+          ],
+        },
+      ],
+    },
+  },
+  {
     // What is printed goes through the functions of io.ts, which make it safe for a terminal.
     files: ['server/src/cli/**/*.ts'],
     ignores: ['server/src/cli/terminal/io.ts'],

@@ -1,7 +1,8 @@
-import { l10n, window } from 'vscode';
+import { l10n } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import type { FileEditResult } from '../../../server/src/protocol/fileEdit.ts';
 import { requestEdit } from '../editor/fileEdits.ts';
+import { showInformation } from '../editor/messages.ts';
 import { reasonOf, showFailure } from '../editor/notices.ts';
 
 /**
@@ -14,7 +15,7 @@ export async function changeWeekFile(
   ask: () => Promise<FileEditResult>,
 ): Promise<void> {
   try {
-    void window.showInformationMessage(await requestEdit(ask, { keepFocus: false }));
+    void showInformation(await requestEdit(ask, { keepFocus: false }));
   } catch (error) {
     client.error('The week file was not changed.', error, false);
     showFailure(l10n.t('The week file was not changed: {0}', reasonOf(error)));

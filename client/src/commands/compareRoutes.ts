@@ -1,4 +1,4 @@
-import { l10n, QuickPickItemKind, Uri, window, workspace, type QuickPickItem } from 'vscode';
+import { l10n, QuickPickItemKind, Uri, workspace, type QuickPickItem } from 'vscode';
 import { isRevision } from '../../../server/src/git/isRevision.ts';
 import {
   compareRequest,
@@ -8,7 +8,8 @@ import {
 import { routewrightFilesIn } from '../server/files.ts';
 import { pickRouteFile } from '../editor/pickRouteFile.ts';
 import { gitUnavailableReason, type GitHistory } from '../server/git.ts';
-import { showRefusal, withStatusMessage } from '../editor/notices.ts';
+import { askText, pick, withStatusMessage } from '../editor/messages.ts';
+import { showRefusal } from '../editor/notices.ts';
 import type { MarkdownViews } from '../views/markdownViews.ts';
 import { isRefusal } from '../../../server/src/protocol/refusal.ts';
 
@@ -26,7 +27,7 @@ const isRoute = (path: string): boolean => /\.route\.ya?ml$/i.test(path);
 export async function compareRoutes(views: MarkdownViews, history: GitHistory | undefined): Promise<void> {
   const here = await pickRoute();
   if (here === undefined) return;
-  const chosen = await window.showQuickPick(await itemsFor(here, history), {
+  const chosen = await pick(await itemsFor(here, history), {
     title: l10n.t('Compare {0} with', nameOf(here)),
     placeHolder: l10n.t('The route that you choose is A, the one in the editor is B'),
     matchOnDescription: true,
@@ -62,21 +63,18 @@ export async function compareWithEarlier(
     description: `${date} · ${revision.slice(0, 10)}`,
     revision,
   }));
-  const chosen = await window.showQuickPick<QuickPickItem & { readonly revision?: string }>(
-    [...items, other],
-    {
-      title: l10n.t('Compare {0} with an earlier version of it', nameOf(here)),
-      placeHolder: l10n.t('Commits that changed it, newest first'),
-      matchOnDescription: true,
-    },
-  );
+  const chosen = await pick<QuickPickItem & { readonly revision?: string }>([...items, other], {
+    title: l10n.t('Compare {0} with an earlier version of it', nameOf(here)),
+    placeHolder: l10n.t('Commits that changed it, newest first'),
+    matchOnDescription: true,
+  });
   const revision = chosen === other ? await askRevision() : chosen?.revision;
   if (revision === undefined) return;
   await show(views, { uri: here.toString(), revision }, here, revision.slice(0, 10));
 }
 
 function askRevision(): Thenable<string | undefined> {
-  return window.showInputBox({
+  return askText({
     title: l10n.t('Compare with revision'),
     placeHolder: 'main~3',
     validateInput: (text) =>
@@ -98,7 +96,7 @@ async function pickRoute(): Promise<Uri | undefined> {
   if (isRoute(front.path)) return front;
   const routes = await workspaceRoutes();
   if (routes.length === 1) return routes[0];
-  const chosen = await window.showQuickPick(routes.map(itemOf), {
+  const chosen = await pick(routes.map(itemOf), {
     title: l10n.t('Which route is to be compared?'),
   });
   return chosen?.route;

@@ -2,6 +2,7 @@ import { l10n, Uri, window, workspace, WorkspaceEdit, type ExtensionContext } fr
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import { starterRequest, type StarterResult } from '../../../server/src/protocol/messages/starter.ts';
 import { bytesOf, fileExists } from '../editor/fileEdits.ts';
+import { askText, showInformation } from '../editor/messages.ts';
 import { reasonOf, showFailure } from '../editor/notices.ts';
 
 type NewFiles = StarterResult['files'];
@@ -11,7 +12,7 @@ const sampleFolder = 'lanternfall';
 /** Asks for a game's name and writes a small first route for it, with its logs and a week file, into a folder. */
 export async function createRoute(client: BaseLanguageClient): Promise<void> {
   const title = l10n.t('Create a Route');
-  const game = await window.showInputBox({
+  const game = await askText({
     title,
     prompt: l10n.t('The name of the game. Its files are called after it.'),
     ignoreFocusOut: true,
@@ -72,7 +73,7 @@ async function writeAndShow(folder: Uri, files: NewFiles): Promise<void> {
   const existing: string[] = [];
   for (const uri of uris) if (await fileExists(uri)) existing.push(uri.path.split('/').at(-1) ?? '');
   if (existing.length > 0) {
-    void window.showInformationMessage(
+    void showInformation(
       l10n.t('Nothing was written: {0} is there already and stays as it is.', existing.join(', ')),
     );
   } else if (!(await workspace.applyEdit(edit))) {

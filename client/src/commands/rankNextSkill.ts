@@ -1,4 +1,4 @@
-import { l10n, ProgressLocation, QuickPickItemKind, Uri, window, type QuickPickItem } from 'vscode';
+import { l10n, QuickPickItemKind, Uri, window, type QuickPickItem } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import {
   rankRequest,
@@ -14,6 +14,7 @@ import { pickRouteFile } from '../editor/pickRouteFile.ts';
 import { changeWeekFile } from './changeWeekFile.ts';
 import { offerLearning } from './offerLearning.ts';
 import { rangeOf } from '../editor/fileEdits.ts';
+import { pick, withProgress } from '../editor/messages.ts';
 import { reasonOf, showFailure, showRefusal } from '../editor/notices.ts';
 
 interface TechniqueItem extends QuickPickItem {
@@ -39,7 +40,7 @@ export async function rankNextSkill(client: BaseLanguageClient): Promise<void> {
     return;
   }
   const words = tonight === undefined || isRefusal(tonight) ? undefined : tonight.words;
-  const chosen = await window.showQuickPick(itemsOf(result, words?.swaps ?? []), {
+  const chosen = await pick(itemsOf(result, words?.swaps ?? []), {
     title: words
       ? l10n.t('{0}: {1} Next skill to learn: {2}', words.title, words.summary, result.title)
       : l10n.t('Next skill to learn: {0}', result.title),
@@ -66,12 +67,7 @@ interface Ranked {
 
 /** Undefined where the ranking did not work or was cancelled. */
 async function ranking(client: BaseLanguageClient, uri: string): Promise<Ranked | undefined> {
-  const options = {
-    location: ProgressLocation.Notification,
-    title: l10n.t('Ranking what to learn next'),
-    cancellable: true,
-  };
-  return window.withProgress(options, async (_, token) => {
+  return withProgress(l10n.t('Ranking what to learn next'), async (token) => {
     const [result, tonight] = await Promise.all([
       client.sendRequest(rankRequest, { uri }, token).catch((error: unknown) => {
         if (token.isCancellationRequested) return undefined;

@@ -2,7 +2,7 @@ import { l10n } from 'vscode';
 import { oddsRequest, reviewRequest } from '../../../server/src/protocol/messages/views.ts';
 import { pickRouteFile } from '../editor/pickRouteFile.ts';
 import type { MarkdownViews } from '../views/markdownViews.ts';
-import { withStatusMessage } from '../editor/notices.ts';
+import { withStatusMessage } from '../editor/messages.ts';
 
 /** Shows the odds of the next run beside the active editor. */
 export async function showRunOdds(views: MarkdownViews): Promise<void> {

@@ -1,9 +1,10 @@
-import { l10n, window } from 'vscode';
+import { l10n } from 'vscode';
 import type { Refusal } from '../../../server/src/protocol/refusal.ts';
+import { showError, showInformation } from './messages.ts';
 
 /** Tells the person why something was not done; resolves when they have closed the message. */
 export async function showRefusal({ message }: Refusal): Promise<void> {
-  await window.showInformationMessage(message);
+  await showInformation(message);
 }
 
 /**
@@ -11,7 +12,7 @@ export async function showRefusal({ message }: Refusal): Promise<void> {
  * reason
  */
 export function showFailure(sentence: string): void {
-  void window.showErrorMessage(sentence);
+  void showError(sentence);
 }
 
 /** The message of an error, to be put into a sentence. */
@@ -22,10 +23,4 @@ export function reasonOf(error: unknown): string {
 /** The sentence for a failure where the sentence need not name what was being done. */
 export function failureSentence(error: unknown): string {
   return l10n.t('That did not work: {0}', reasonOf(error));
-}
-
-/** Shows in the status bar what is being computed, until the work is done. */
-export async function withStatusMessage(what: string, work: Promise<void>): Promise<void> {
-  window.setStatusBarMessage(`$(loading~spin) ${what}…`, work);
-  await work;
 }

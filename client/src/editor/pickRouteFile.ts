@@ -1,4 +1,5 @@
 import { l10n, window } from 'vscode';
+import { showInformation } from './messages.ts';
 import { isRoutewrightDocument } from './selector.ts';
 
 /**
@@ -13,7 +14,7 @@ export async function pickRouteFile(need: string): Promise<string | undefined> {
   const other = window.visibleTextEditors.find(({ document }) => isRoutewrightDocument(document));
   if (other) return other.document.uri.toString();
   const choose = l10n.t('Open a Route File');
-  const answer = await window.showInformationMessage(
+  const answer = await showInformation(
     l10n.t('{0} Open a route, practice, runs or week file, then run the command again.', need),
     choose,
   );

@@ -1,4 +1,4 @@
-import { l10n, QuickPickItemKind, window, type InputBoxOptions, type QuickPickItem } from 'vscode';
+import { l10n, QuickPickItemKind, type QuickPickItem } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import {
   logBlockRequest,
@@ -14,7 +14,8 @@ import { fetchOffer, ensureLogFile, pickTechnique } from './offer.ts';
 import type { MarkdownViews } from '../views/markdownViews.ts';
 import { sendRequest, type Request } from '../../../server/src/protocol/messages/message.ts';
 import { isRefusal } from '../../../server/src/protocol/refusal.ts';
-import { reasonOf, showFailure, showRefusal, withStatusMessage } from '../editor/notices.ts';
+import { askText, pick, pickSeveral, showInformation, withStatusMessage } from '../editor/messages.ts';
+import { reasonOf, showFailure, showRefusal } from '../editor/notices.ts';
 
 /** Log Block: logs a block that was practised without the practice view. */
 export async function logBlock(client: BaseLanguageClient): Promise<void> {
@@ -33,6 +34,7 @@ export async function logBlock(client: BaseLanguageClient): Promise<void> {
   const wrong = (params: LogBlockParams): Promise<string | undefined> =>
     validateEntry(client, logBlockRequest, params);
   const minutes = await askText({
+    ignoreFocusOut: true,
     title: l10n.t('Log a block of {0} (1 of 2)', technique.name),
     prompt: l10n.t('Minutes of practice, up to now'),
     value: first.minutes,
@@ -40,6 +42,7 @@ export async function logBlock(client: BaseLanguageClient): Promise<void> {
   });
   if (minutes === undefined) return;
   const result = await askText({
+    ignoreFocusOut: true,
     title: l10n.t('Log a block of {0} (2 of 2)', technique.name),
     prompt: l10n.t(
       'Landed and tries such as 12/20, or one letter an attempt such as lmmlll; empty if not counted',
@@ -88,15 +91,13 @@ interface RunOutcome {
 }
 
 async function askRunOutcome(offer: PracticeOffer): Promise<RunOutcome | undefined> {
-  const whole = l10n.t('Finished, with its total');
-  const bySegment = l10n.t('Finished, with times by segment');
-  const early = l10n.t('Ended early');
-  const chosen = await window.showQuickPick([whole, bySegment, early], {
-    title: l10n.t('Log a run: {0}', offer.route),
-  });
+  const whole = { label: l10n.t('Finished, with its total') };
+  const bySegment = { label: l10n.t('Finished, with times by segment') };
+  const early = { label: l10n.t('Ended early') };
+  const chosen = await pick([whole, bySegment, early], { title: l10n.t('Log a run: {0}', offer.route) });
   if (chosen === undefined) return undefined;
   if (chosen !== early) return { byTotal: chosen === whole, ended: null };
-  const at = await window.showQuickPick(
+  const at = await pick(
     offer.segments.map(({ id, name }) => ({ label: name, description: id, id })),
     { title: l10n.t('Where did the run end?') },
   );
@@ -106,10 +107,10 @@ async function askRunOutcome(offer: PracticeOffer): Promise<RunOutcome | undefin
     { label: l10n.t('A missed technique'), why: 'miss' },
     { label: l10n.t('A death'), why: 'death' },
   ] as const;
-  const reason = await window.showQuickPick(reasons, { title: l10n.t('What ended it in {0}?', at.label) });
+  const reason = await pick(reasons, { title: l10n.t('What ended it in {0}?', at.label) });
   if (!reason) return undefined;
   if (reason.why !== 'miss') return { byTotal: false, ended: { at: at.id, why: reason.why, by: null } };
-  const by = await window.showQuickPick(offer.techniques.map(itemOf), {
+  const by = await pick(offer.techniques.map(itemOf), {
     title: l10n.t('Which technique was missed?'),
     matchOnDescription: true,
   });
@@ -125,6 +126,7 @@ async function askTimes(
   const field = byTotal ? 'total' : 'times';
   const names = offer.segments.map(({ name }) => name).join(', ');
   const written = await askText({
+    ignoreFocusOut: true,
     title: l10n.t('Log a run: {0}', offer.route),
     prompt: byTotal
       ? l10n.t('The final time, such as 41:30.2')
@@ -155,19 +157,14 @@ async function pickTechniques(
     { label: l10n.t('Others'), kind: QuickPickItemKind.Separator, technique: '' },
     ...left.filter(({ tried }) => !tried).map(itemOf),
   ];
-  const chosen = await window.showQuickPick(
+  const chosen = await pickSeveral(
     [...left.filter(({ tried }) => tried).map(itemOf), ...(others.length > 1 ? others : [])],
     {
       title: l10n.t('What {0} in the run?', what),
       placeHolder: l10n.t('Choose none and press Enter if there was none'),
-      canPickMany: true,
     },
   );
   return chosen?.map(({ technique }) => technique);
-}
-
-function askText(options: InputBoxOptions): Thenable<string | undefined> {
-  return window.showInputBox({ ...options, ignoreFocusOut: true });
 }
 
 /** The server's objection to the text written so far; undefined where it has none. */
@@ -192,7 +189,7 @@ async function logEntry<P>(
       void showRefusal(result);
       return undefined;
     }
-    void window.showInformationMessage(result.said);
+    void showInformation(result.said);
     return result.id ?? undefined;
   } catch (error) {
     client.error('Nothing was logged.', error, false);

@@ -1,4 +1,4 @@
-import { l10n, QuickPickItemKind, window, type QuickPickItem } from 'vscode';
+import { l10n, QuickPickItemKind, type QuickPickItem } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import {
   practiceOfferRequest,
@@ -8,6 +8,7 @@ import {
 } from '../../../server/src/protocol/messages/practiceOffer.ts';
 import { isRefusal } from '../../../server/src/protocol/refusal.ts';
 import { createMissingFile } from '../editor/fileEdits.ts';
+import { pick, withStatusMessage } from '../editor/messages.ts';
 import { showRefusal } from '../editor/notices.ts';
 
 /** What can be practised. Where nothing can, shows the reason and returns undefined. */
@@ -17,8 +18,9 @@ export async function fetchOffer(
   plan: boolean,
 ): Promise<PracticeOffer | undefined> {
   const asking = client.sendRequest(practiceOfferRequest, { uri, plan });
-  if (plan) window.setStatusBarMessage(l10n.t('$(loading~spin) Looking up the next block of today…'), asking);
-  const offer = await asking;
+  const offer = await (plan
+    ? withStatusMessage(l10n.t('Looking up the next block of today'), asking)
+    : asking);
   if (!isRefusal(offer)) return offer;
   await showRefusal(offer);
   return undefined;
@@ -60,7 +62,7 @@ export async function pickTechnique(
     ...group(l10n.t('In the practice set'), inSet),
     ...group(inSet.length > 0 ? l10n.t('Other techniques') : l10n.t('Any technique'), others),
   ];
-  const chosen = await window.showQuickPick(all, {
+  const chosen = await pick(all, {
     title: `${title}: ${route}`,
     ...(planned && {
       placeHolder: next

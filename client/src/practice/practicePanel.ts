@@ -25,6 +25,7 @@ import { practicePage } from './practicePage.ts';
 import { BlockController } from './blockController.ts';
 import { isOpen } from './runningBlock.ts';
 import { takeNotification } from '../../../server/src/protocol/messages/message.ts';
+import { showInformation } from '../editor/messages.ts';
 import { failureSentence, showFailure } from '../editor/notices.ts';
 import { Timer } from '../editor/timer.ts';
 import { showPage } from '../webview/showPage.ts';
@@ -124,16 +125,12 @@ export class PracticePanel extends Disposable {
     const { running } = this.controller;
     if (!running || !isOpen(running.phase)) return;
     const [show, end] = [l10n.t('Show It'), l10n.t('End the Block')];
-    const answer = await window.showInformationMessage(
-      l10n.t('The block of {0} {1}.', running.name, how),
-      show,
-      end,
-    );
+    const answer = await showInformation(l10n.t('The block of {0} {1}.', running.name, how), show, end);
     if (answer === show) this.open();
     if (answer !== end) return;
     await this.controller.end();
     if (this.controller.running?.phase === 'count') this.open();
-    else if (this.controller.running) await window.showInformationMessage(this.controller.said);
+    else if (this.controller.running) await showInformation(this.controller.said);
   }
 
   private async handleMessage(message: PracticeViewMessage): Promise<void> {

@@ -1,4 +1,4 @@
-import { commands, Disposable, l10n, window } from 'vscode';
+import { commands, Disposable, l10n } from 'vscode';
 import { CloseAction, ErrorAction } from 'vscode-languageclient';
 import type {
   BaseLanguageClient,
@@ -6,6 +6,7 @@ import type {
   ErrorHandler,
   ErrorHandlerResult,
 } from 'vscode-languageclient';
+import { showError, showStatus, showWarning } from '../editor/messages.ts';
 import type { ServerLog } from './serverLog.ts';
 
 /** How many times within three minutes the server is started again; after one more end it stays stopped. */
@@ -82,12 +83,10 @@ export class ServerErrorHandler extends Disposable implements ErrorHandler {
     this.restartReported = false;
     try {
       await client.start();
-      window.setStatusBarMessage(l10n.t('Routewright: the server was started again.'), 5000);
+      showStatus(l10n.t('Routewright: the server was started again.'), 5000);
     } catch (error) {
       client.error('The server did not start.', error, false);
-      this.tell(
-        window.showErrorMessage(l10n.t('The Routewright server could not be started.'), restart, report),
-      );
+      this.tell(showError(l10n.t('The Routewright server could not be started.'), restart, report));
     }
   }
 
@@ -95,7 +94,7 @@ export class ServerErrorHandler extends Disposable implements ErrorHandler {
     if (this.restartReported) return;
     this.restartReported = true;
     this.tell(
-      window.showWarningMessage(
+      showWarning(
         l10n.t('The Routewright server ended and was started again. Your files are unchanged.'),
         report,
       ),
@@ -104,7 +103,7 @@ export class ServerErrorHandler extends Disposable implements ErrorHandler {
 
   private tellStopped(): void {
     this.tell(
-      window.showErrorMessage(
+      showError(
         l10n.t(
           'The Routewright server ended {0} times within three minutes and is not started again. ',
           maxRestarts + 1,

@@ -16,6 +16,7 @@ import {
   runReviewRequest,
 } from '../../../server/src/protocol/messages/views.ts';
 import { isRefusal } from '../../../server/src/protocol/refusal.ts';
+import { escapeMarkdown } from '../../../server/src/safeText/markdown.ts';
 import { opaque, record, textShape, type ShapeType } from '../../../server/src/protocol/shape.ts';
 import { Timer } from '../editor/timer.ts';
 
@@ -98,7 +99,7 @@ export class MarkdownViews extends Disposable implements TextDocumentContentProv
       const ask = viewSourceShape.fits(source) ? viewRequests.get(source.request) : undefined;
       if (!ask || !viewSourceShape.fits(source)) throw new Error('The address of a view names no request.');
       const result = await ask(this.client, source.params, token);
-      return isRefusal(result) ? `${result.message}\n` : result.markdown;
+      return isRefusal(result) ? `${escapeMarkdown(result.message)}\n` : result.markdown;
     } catch (error) {
       if (!token.isCancellationRequested) this.client.error('A view got no answer.', error, false);
       return l10n.t(

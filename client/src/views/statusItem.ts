@@ -1,10 +1,11 @@
-import { Disposable, l10n, StatusBarAlignment, window, type StatusBarItem } from 'vscode';
+import { Disposable, l10n, window } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import {
   findingsChangedNotification,
   statusRequest,
   type StatusResult,
 } from '../../../server/src/protocol/messages/findings.ts';
+import { StatusBarEntry } from '../editor/messages.ts';
 import { isRoutewrightDocument } from '../editor/selector.ts';
 
 /**
@@ -13,7 +14,7 @@ import { isRoutewrightDocument } from '../editor/selector.ts';
  */
 export class StatusItem extends Disposable {
   private readonly client: BaseLanguageClient;
-  private readonly item: StatusBarItem;
+  private readonly item: StatusBarEntry;
   private readonly listeners: Disposable;
   /** Counts requests, so that the answer to an earlier one is not shown. */
   private requestCount = 0;
@@ -21,9 +22,7 @@ export class StatusItem extends Disposable {
   constructor(client: BaseLanguageClient) {
     super(() => this.end());
     this.client = client;
-    this.item = window.createStatusBarItem('routewright.route', StatusBarAlignment.Left);
-    this.item.name = 'Routewright';
-    this.item.command = 'workbench.actions.view.problems';
+    this.item = new StatusBarEntry('routewright.route', 'Routewright', 'workbench.actions.view.problems');
     this.listeners = Disposable.from(
       window.onDidChangeActiveTextEditor(() => void this.update()),
       client.onNotification(findingsChangedNotification, () => void this.update()),
@@ -48,17 +47,15 @@ export class StatusItem extends Disposable {
   private show({ route, problems }: StatusResult): void {
     const name = route ?? l10n.t('No route');
     const count = problems === 1 ? l10n.t('1 problem') : l10n.t('{0} problems', problems);
-    this.item.text = problems > 0 ? `$(milestone) ${name} $(warning) ${problems}` : `$(milestone) ${name}`;
-    this.item.tooltip = l10n.t(
-      '{0}: {1}. Click for the Problems view.',
-      route ?? l10n.t('This file belongs to no route'),
-      count,
+    const whose = route ?? l10n.t('This file belongs to no route');
+    this.item.show(
+      [
+        { icon: 'milestone', text: name },
+        ...(problems > 0 ? [{ icon: 'warning', text: String(problems) }] : []),
+      ],
+      l10n.t('{0}: {1}. Click for the Problems view.', whose, count),
+      l10n.t('Routewright, {0}, {1}', name, count),
     );
-    this.item.accessibilityInformation = {
-      label: l10n.t('Routewright, {0}, {1}', name, count),
-      role: 'button',
-    };
-    this.item.show();
   }
 
   private end(): void {

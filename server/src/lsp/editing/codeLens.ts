@@ -4,7 +4,7 @@ import { locate } from '../../files/yaml/tree.ts';
 import { standingSentence, standingTitle } from '../../queries/standingText.ts';
 import { formatRange, formatPercent, formatPercentRange, formatList } from '../../text/format.ts';
 import { showInPanelCommand, type ShowInPanel } from '../../protocol/panel/showInPanel.ts';
-import { sanitizeForTerminal } from '../../safeText/terminal.ts';
+import { editorText } from '../../safeText/editor.ts';
 import type { Project } from '../../workspace/project.ts';
 import { identifiers, type Identifier } from './identifiers.ts';
 import type { RouteEstimates } from '../estimates/inlineEstimates.ts';
@@ -39,7 +39,7 @@ export function codeLensProvider(needs: CodeLensNeeds): (params: CodeLensParams)
       return [
         {
           range: needs.positions.range(file.uri, { start, end: Math.max(start, identifier.span.end) }),
-          command: lensCommand(needs, textDocument.uri, identifier, title),
+          command: lensCommand(needs, textDocument.uri, identifier, editorText(title)),
         },
       ];
     });
@@ -85,7 +85,7 @@ function techniqueTitle({ ranked, assessed, names }: RouteEstimates, id: string)
   const title = standingTitle(kind);
   if (kind === 'again') {
     const sentence = standingSentence(standing, (other) => names.get(other) ?? other);
-    return `${title} · ${sanitizeForTerminal(sentence)}`;
+    return `${title} · ${sentence}`;
   }
   const found = ranked.get(id);
   if (!found || kind === 'in-run')
@@ -101,8 +101,8 @@ function segmentTitle(project: Project, numbers: RouteEstimates, id: string): st
   const seconds = segments.get(id);
   if (seconds === undefined) return undefined;
   const tried = (uses.get(id) ?? []).filter((technique) => assessed.get(technique)?.standing.tried);
-  const called = tried.map((technique) =>
-    sanitizeForTerminal(project.techniques.get(technique)?.name ?? names.get(technique) ?? technique),
+  const called = tried.map(
+    (technique) => project.techniques.get(technique)?.name ?? names.get(technique) ?? technique,
   );
   const what = called.length > 0 ? `with ${formatList(called)}` : 'nothing tried here yet';
   return `Expected ${formatTime(seconds)} · ${what}`;

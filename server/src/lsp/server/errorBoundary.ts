@@ -1,4 +1,5 @@
 import { ErrorCodes, LSPErrorCodes, ResponseError, type CancellationToken } from 'vscode-languageserver';
+import { editorText } from '../../safeText/editor.ts';
 import { yieldToEventLoop } from '../documents/eventLoop.ts';
 
 /** Where the server writes its errors. */
@@ -40,10 +41,11 @@ export class ErrorBoundary {
         if (slow) await yieldToEventLoop();
         if (token.isCancellationRequested) return cancelled(name);
         const result = await answer(params, token);
-        return token.isCancellationRequested ? cancelled(name) : result;
+        if (token.isCancellationRequested) return cancelled(name);
+        return result instanceof ResponseError ? errorResponse(result.code, result.message) : result;
       } catch (error) {
         this.log.error(`${name}: ${describe(error)}`);
-        return new ResponseError(ErrorCodes.InternalError, `${name} did not work: ${messageOf(error)}`);
+        return errorResponse(ErrorCodes.InternalError, `${name} did not work: ${messageOf(error)}`);
       }
     };
   }
@@ -63,6 +65,11 @@ export class ErrorBoundary {
   background(name: string, run: () => void | Promise<void>): Promise<void> {
     return this.notification<void>(name, run)();
   }
+}
+
+/** An error as an answer. Editors show its message, and some read links and icons in it. */
+function errorResponse(code: number, message: string): ResponseError {
+  return new ResponseError(code, editorText(message));
 }
 
 function cancelled(name: string): ResponseError {

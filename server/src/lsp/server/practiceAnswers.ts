@@ -22,6 +22,7 @@ import { practiceOffer } from '../practice/practiceOffer.ts';
 import { runReview } from '../practice/runReview.ts';
 import { logBlock, logRun } from '../practice/completeEntries.ts';
 import type { Services } from './services.ts';
+import { tellPerson } from './tellPerson.ts';
 
 /**
  * Registers the answers to all messages about practice. Returns the logs, which must be notified of opened, saved and
@@ -38,7 +39,7 @@ export function answerPractice(
   const logs = new PracticeLogs(services, journals, {
     appliesEdits: () => services.client.appliesEdits,
     apply,
-    notify: (sentence) => void connection.window.showInformationMessage(sentence),
+    notify: (sentence) => tellPerson(connection, sentence),
     changed: (uri) => void connection.sendNotification(practiceChangedNotification, { uri }),
     runGuarded: (name, run) => void boundary.background(name, run),
   });
