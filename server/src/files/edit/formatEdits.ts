@@ -7,8 +7,9 @@ import { toValue } from '../yaml/value.ts';
 
 /**
  * The edits that bring a file into the one style: two spaces a level, lists indented below their key, one space
- * after colons, dashes and commas and inside braces, at most one blank line in a row, one line end at the end.
- * Comments, quotes, line breaks inside brackets and the order of everything stay. Only space changes.
+ * after colons, dashes and commas and inside braces, at most one blank line in a row, one line end at the end, and
+ * every line end as the first one is. Comments, quotes, line breaks inside brackets and the order of everything stay.
+ * Only space changes. What has been formatted is not changed again.
  *
  * @returns none for a file that cannot be read to its end, or whose meaning an edit could change
  */
@@ -104,8 +105,10 @@ class Formatter {
     return this.text.slice(this.text.lastIndexOf('\n', start - 1) + 1, start).trim() === '';
   }
 
-  /** Formats inside a token: the space before its second and later lines, and behind a comment. */
+  /** Formats inside a token: its line ends, the space before its second and later lines, and behind a comment. */
   private formatInside(token: FormatToken): void {
+    for (const { index, 0: lineEnd } of token.source.matchAll(/\r?\n/g))
+      this.replaceGap(token.start + index, lineEnd, this.eol);
     const level = token.levels.at(-1);
     const trailing = token.type === 'comment' ? /[ \t]*$/.exec(token.source)! : undefined;
     if (trailing) this.replaceGap(token.start + trailing.index, trailing[0], '');

@@ -123,6 +123,13 @@ techniques:
     );
   });
 
+  it('makes every line end the one that the first line has, in notes and values too', () => {
+    expect(formatted('game:  x\r\nnotes: |\n  a\n\n  b\r\ncategory: "y\n  z"\n')).toBe(
+      'game: x\r\nnotes: |\r\n  a\r\n\r\n  b\r\ncategory: "y\r\n  z"\r\n',
+    );
+    expect(formatted('\r\ngame: x\n  y \t\n')).toBe('game: x\r\n  y\r\n');
+  });
+
   it('leaves what it is not sure of as it is', () => {
     for (const text of [
       'game:  "x\n',
@@ -242,5 +249,37 @@ describe('random documents', () => {
       { seed: 7, numRuns: 600 },
     );
     expect(changed).toBeGreaterThan(300);
+  });
+});
+
+/** Lines as people leave them: whole, half and empty ones, with space behind them, each with a line end of its own. */
+const lines = fc.array(
+  fc.tuple(
+    fc.constantFrom(
+      ...['', '', '', '# c', 'x-a: 1', 'x-b: |', 'x-b: |+', 'x-b: |2', 'x-c: >-', 'x-d:', 'x-e: [1,', '  2]'],
+      ...['x-f: "q', '  r"', 'x-g: p', '  q', '    deep', 'x-h: {a: 1}', 'x-i: "z"  # c', "x-j: 'a", "  b'"],
+      ...['  text', '  - a', '  -  b', '---'],
+    ),
+    fc.constantFrom('', '', '', ' ', '\t', ' \t', '\t ', '  '),
+    fc.constantFrom('\n', '\r\n'),
+  ),
+  { minLength: 1, maxLength: 8 },
+);
+
+describe('lines with mixed ends and space behind them', () => {
+  it('say the same afterwards, and are not changed again', () => {
+    let changed = 0;
+    fc.assert(
+      fc.property(lines, fc.boolean(), (drawn, ends) => {
+        const all = drawn.map((parts) => parts.join('')).join('');
+        const text = ends ? all : all.replace(/\r?\n$/, '');
+        const after = formatted(text, 'week');
+        if (after !== text) changed++;
+        expect(content(after, 'week').value).toBe(content(text, 'week').value);
+        expect(formatted(after, 'week')).toBe(after);
+      }),
+      { seed: 7, numRuns: 4000 },
+    );
+    expect(changed).toBeGreaterThan(800);
   });
 });
