@@ -1,7 +1,7 @@
 import { CodeActionKind, type CodeAction } from 'vscode-languageserver';
 import { nameLookup, techniqueNamesOf } from '../../queries/names.ts';
 import { swapText } from '../../reports/plan/swapText.ts';
-import { sanitizeForTerminal } from '../../text/terminalText.ts';
+import { sanitizeForTerminal } from '../../safeText/terminal.ts';
 import { runnerFilesOf } from '../../workspace/runnerFiles.ts';
 import { toWorkspaceEdit } from '../documents/workspaceEdit.ts';
 import type { Estimates } from '../estimates/estimates.ts';

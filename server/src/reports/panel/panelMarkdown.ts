@@ -139,6 +139,6 @@ function tonightParts({ title, summary, steps, lines, swaps }: TonightView): str
         ]
       : []),
     factTable(lines),
-    ...swaps.map(({ title: swap, text }) => escapeInline(`${swap}? ${text}`)),
+    ...swaps.map(({ title: swap, text }) => escapeMarkdownToPaste(`${swap}? ${text}`)),
   ];
 }
