@@ -28,7 +28,6 @@ export const rooms = [
   { room: 'server/src/tables', only: ['text'], packages: ['csv-parse'] },
   { room: 'server/src/generated', only: [], packages: ['ajv'] },
   { room: 'server/src/git', only: [], node: true },
-  { room: 'server/src/disk', only: [], node: true },
   // The numbers: plain data in, plain data out.
   { room: `${underModel}/core`, only: ['incremental'], packages: ['@stdlib/'] },
   { room: `${underModel}/skill`, only: ['incremental', 'model/core'], packages: ['@stdlib/'] },
@@ -64,6 +63,8 @@ export const rooms = [
   { room: 'server/src/files/reading', only: ['text', 'incremental', 'files'] },
   { room: 'server/src/files/edit', only: ['text', 'incremental', 'files'], packages: ['yaml'] },
   { room: 'server/src/files/documents', only: ['text', 'incremental', 'generated', 'files'] },
+  // Files that somebody else may have put there.
+  { room: 'server/src/disk', only: ['files'], node: true },
   { room: 'server/src/workspace', only: ['text', 'incremental', 'files'], packages: ['vscode-uri'] },
   {
     room: 'server/src/workspace/nodeFileSource.ts',

@@ -131,8 +131,9 @@ describe('which files are looked at', () => {
     ]);
   });
 
-  test('a log: its route too, wherever that lies', async () => {
+  test('a log: its route too, wherever that lies in the repository', async () => {
     const folder = folderOf({
+      '.git/HEAD': 'ref: refs/heads/main\n',
       'routes/lanternfall.route.yaml': route.replace('difficulty: 4', 'difficulty: 14'),
       'logs/mine.practice.yaml': practice
         .replace('lanternfall', '../routes/lanternfall')
@@ -193,15 +194,20 @@ describe('which files are looked at', () => {
     expect((await findings(folder)).code).toBe(0);
   });
 
-  test('a file that is no text is refused in a sentence, and the rest is checked', async () => {
+  test('a file that is no text is a finding, and the rest is checked', async () => {
     const folder = folderOf({
       'a.route.yaml': route.replace('[crate-vault]', '[crate-valt]'),
       'a.runs.yaml': Uint8Array.from([0xff, 0xfe, 0x72, 0, 0x6f, 0]),
     });
     const { code, err, findings: found } = await findings(folder);
     expect(code).toBe(2);
-    expect(err).toBe('a.runs.yaml cannot be read: it is not UTF-8 text.\n');
-    expect(found.map((finding) => finding.code)).toContain('unknown-technique');
+    expect(err).toBe('');
+    expect(found.map(({ file, code: of }) => `${file} ${of}`)).toEqual([
+      'a.route.yaml unknown-technique',
+      'a.route.yaml technique-unused',
+      'a.runs.yaml file-not-read',
+    ]);
+    expect(found[2]!.message).toBe('This file is not read: it is not UTF-8 text. Save it again as UTF-8.');
   });
 
   test('several runners: named when none is chosen, fine when one is', async () => {

@@ -1,4 +1,12 @@
-import { chmodSync, readdirSync, readFileSync, statSync, symlinkSync, writeFileSync } from 'node:fs';
+import {
+  chmodSync,
+  lstatSync,
+  readdirSync,
+  readFileSync,
+  statSync,
+  symlinkSync,
+  writeFileSync,
+} from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { applyFixes } from '../../server/src/cli/checking/fix.ts';
@@ -54,18 +62,20 @@ describe('check --fix', () => {
     const outside = folderOf({ 'b.route.yaml': misspelt });
     const folder = folderOf({ 'a.route.yaml': route });
     symlinkSync(join(outside, 'b.route.yaml'), join(folder, 'b.route.yaml'));
-    const { code, err } = await routewright(folder, ['check', '--fix']);
-    expect(textOf(outside, 'b.route.yaml')).toBe(misspelt);
-    expect(err).toContain('link out of the folder');
-    expect(code).toBe(2);
+    for (const given of [[], ['b.route.yaml']]) {
+      const { code, out } = await routewright(folder, ['check', '--fix', ...given]);
+      expect(textOf(outside, 'b.route.yaml')).toBe(misspelt);
+      expect(out).toContain('it leads out of the folder');
+      expect(code).toBe(2);
+    }
   });
 
-  test('through a link that was given itself it writes the file and keeps the link', async () => {
-    const outside = folderOf({ 'b.route.yaml': misspelt });
-    const folder = folderOf({});
-    symlinkSync(join(outside, 'b.route.yaml'), join(folder, 'b.route.yaml'));
+  test('through a link within the folder it writes the file and keeps the link', async () => {
+    const folder = folderOf({ 'kept/b.txt': misspelt });
+    symlinkSync('kept/b.txt', join(folder, 'b.route.yaml'));
     await routewright(folder, ['check', '--fix', 'b.route.yaml']);
-    expect(textOf(outside, 'b.route.yaml')).toBe(route);
+    expect(textOf(folder, 'kept/b.txt')).toBe(route);
+    expect(lstatSync(join(folder, 'b.route.yaml')).isSymbolicLink()).toBe(true);
   });
 
   test('keeps stdout to JSON and tells the edits on stderr', async () => {

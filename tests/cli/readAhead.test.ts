@@ -28,8 +28,14 @@ describe('many files', () => {
   });
 
   test('that cannot be read are told of in the order of their names', async () => {
-    const { err } = await routewright(folderOf(many), ['check']);
-    expect(err.match(/r\d{3}(?=\.route)/g)).toEqual(['r007', 'r027', 'r047', 'r067', 'r087']);
+    const { out } = await routewright(folderOf(many), ['check']);
+    expect(out.match(/r\d{3}(?=\.route\.yaml:1:1 .*not UTF-8)/g)).toEqual([
+      'r007',
+      'r027',
+      'r047',
+      'r067',
+      'r087',
+    ]);
   });
 });
 
@@ -53,18 +59,18 @@ describe('reading ahead', () => {
       },
       uris,
     );
-    for (const uri of uris) expect(await ahead.read(uri)).toBe(`text of ${uri}`);
+    for (const uri of uris) expect(await ahead.read(uri, [])).toBe(`text of ${uri}`);
     expect(asked).toEqual(uris);
-    expect(most).toBeGreaterThan(10);
-    expect(most).toBeLessThan(50);
+    expect(most).toBeGreaterThan(4);
+    expect(most).toBeLessThan(20);
   });
 
   test('asks again where a file is asked for again, or was not named', async () => {
     let text = 'old';
     const ahead = readAhead({ list: () => Promise.resolve([]), read: () => Promise.resolve(text) }, uris);
-    expect(await ahead.read(uris[0]!)).toBe('old');
+    expect(await ahead.read(uris[0]!, [])).toBe('old');
     text = 'new';
-    expect(await ahead.read(uris[0]!)).toBe('new');
-    expect(await ahead.read('file:///a/other.route.yaml')).toBe('new');
+    expect(await ahead.read(uris[0]!, [])).toBe('new');
+    expect(await ahead.read('file:///a/other.route.yaml', [])).toBe('new');
   });
 });

@@ -12,6 +12,8 @@ export interface BuiltCommand {
    * An environment in which `routewright` and `npx routewright` run the built command, with a state folder of its own.
    */
   readonly env: NodeJS.ProcessEnv;
+  /** The bundled script, for a test that starts it without a shell. */
+  readonly script: string;
   remove(): Promise<void>;
 }
 
@@ -41,6 +43,7 @@ export async function buildCommand(): Promise<BuiltCommand> {
       XDG_DATA_HOME: join(folder, 'data'),
       XDG_CACHE_HOME: join(folder, 'cache'),
     },
+    script: cli,
     remove: () => rm(folder, { recursive: true, force: true, maxRetries: 3 }),
   };
 }

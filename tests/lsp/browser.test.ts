@@ -4,23 +4,13 @@ import { join } from 'node:path';
 import { Worker } from 'node:worker_threads';
 import { createMessageConnection, PortMessageReader, PortMessageWriter } from 'vscode-jsonrpc/node';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { bundleServer, LspClient } from './server.ts';
+import { browserShim, bundleServer, LspClient } from './server.ts';
 import { listFilesRequest, readFileRequest } from '../../server/src/protocol/messages/clientFiles.ts';
 import { rankRequest } from '../../server/src/protocol/messages/rank.ts';
 
 const samples = join(import.meta.dirname, '../../samples');
 const folder = 'memory://editor/routes';
 const routeUri = `${folder}/lanternfall.route.yaml`;
-
-/** What a web worker's scope has and a Node thread's has not, and the bundle's text run as a script. */
-const shim = `
-const { parentPort, workerData } = require('node:worker_threads');
-globalThis.self = globalThis;
-globalThis.addEventListener = () => undefined;
-globalThis.postMessage = (data) => parentPort.postMessage(data);
-parentPort.on('message', (data) => globalThis.onmessage({ data }));
-new (require('node:vm').Script)(workerData).runInThisContext();
-`;
 
 let bundle: Awaited<ReturnType<typeof bundleServer>>;
 let worker: Worker;
@@ -33,7 +23,7 @@ beforeAll(async () => {
     files.set(`${folder}/${name}`, await readFile(join(samples, name), 'utf8'));
   }
   bundle = await bundleServer('browser');
-  worker = new Worker(shim, { eval: true, workerData: await readFile(bundle.file, 'utf8') });
+  worker = new Worker(browserShim, { eval: true, workerData: await readFile(bundle.file, 'utf8') });
   client = new LspClient(
     createMessageConnection(new PortMessageReader(worker), new PortMessageWriter(worker)),
   );

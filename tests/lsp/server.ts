@@ -83,6 +83,7 @@ export class LspClient {
 
 export interface RunningServer {
   readonly client: LspClient;
+  readonly pid: number;
   /** Ends the conversation as the protocol wants it; gives the process's exit code. */
   stop(): Promise<number | null>;
 }
@@ -112,6 +113,7 @@ export function startProcess(file: string, preload?: string): RunningServer {
   );
   return {
     client,
+    pid: child.pid!,
     async stop() {
       await client.connection.sendRequest('shutdown');
       await client.connection.sendNotification('exit');
@@ -119,3 +121,13 @@ export function startProcess(file: string, preload?: string): RunningServer {
     },
   };
 }
+
+/** What a web worker's scope has and a Node thread's has not, and the bundle's text run as a script. */
+export const browserShim = `
+const { parentPort, workerData } = require('node:worker_threads');
+globalThis.self = globalThis;
+globalThis.addEventListener = () => undefined;
+globalThis.postMessage = (data) => parentPort.postMessage(data);
+parentPort.on('message', (data) => globalThis.onmessage({ data }));
+new (require('node:vm').Script)(workerData).runInThisContext();
+`;

@@ -1,5 +1,4 @@
-import { Disposable, FileType, Uri, workspace } from 'vscode';
-import type { BaseLanguageClient } from 'vscode-languageclient';
+import { Disposable, FileSystemError, FileType, Uri, workspace } from 'vscode';
 import {
   listFilesRequest,
   readFileRequest,
@@ -7,16 +6,16 @@ import {
   type ReadFileResult,
 } from '../../../server/src/protocol/messages/clientFiles.ts';
 import { isRoutewrightFileName } from '../editor/selector.ts';
-import { answerRequest } from '../../../server/src/protocol/messages/message.ts';
+import { answerRequest, type Requests } from '../../../server/src/protocol/messages/message.ts';
 
 /** Folders that hold no routes but many files. */
 const skippedFolders = new Set(['node_modules', '.git', '.hg', '.svn']);
 
 /** Reads files for the server where it cannot: in a browser, and in folders that are on no disk. */
-export function serveFiles(client: BaseLanguageClient): Disposable {
+export function serveFiles(client: Requests): Disposable {
   return Disposable.from(
     answerRequest(client, listFilesRequest, ({ folder }) => list(Uri.parse(folder))),
-    answerRequest(client, readFileRequest, ({ uri }) => read(Uri.parse(uri))),
+    answerRequest(client, readFileRequest, ({ uri, most }) => read(Uri.parse(uri), most)),
   );
 }
 
@@ -32,8 +31,9 @@ export async function routewrightFilesIn(folder: Uri): Promise<Uri[]> {
     for (const [name, type] of await entries(here)) {
       const uri = Uri.joinPath(here, name);
       if (type === FileType.Directory && !skippedFolders.has(name)) folders.push(uri);
-      // A link to a file is a file too; links to folders are not followed, so that no loop traps the search.
-      else if ((type & FileType.File) !== 0 && isRoutewrightFileName(name)) found.push(uri);
+      // Links to folders are not followed, so that no loop traps the search. What bears the name of a file and is none
+      // is listed: reading it says so.
+      else if (type !== FileType.Directory && isRoutewrightFileName(name)) found.push(uri);
     }
   }
   return found;
@@ -48,10 +48,31 @@ async function entries(folder: Uri): Promise<[string, FileType][]> {
   }
 }
 
-async function read(uri: Uri): Promise<ReadFileResult> {
+/**
+ * A file's text, or why it is not read. Where a link leads cannot be asked here, so none is followed.
+ *
+ * @param most larger files are not read, in bytes
+ */
+async function read(uri: Uri, most: number): Promise<ReadFileResult> {
   try {
-    return new TextDecoder('utf-8', { ignoreBOM: true }).decode(await workspace.fs.readFile(uri));
+    const { type, size } = await workspace.fs.stat(uri);
+    if ((type & FileType.SymbolicLink) !== 0) return { why: 'link', detail: '' };
+    if (type !== FileType.File)
+      return { why: 'no-file', detail: type === FileType.Directory ? 'a folder' : 'a pipe or a device' };
+    if (size > most) return { why: 'too-large', detail: String(size) };
+    const bytes = await workspace.fs.readFile(uri);
+    if (bytes.length > most) return { why: 'too-large', detail: String(bytes.length) };
+    return textOf(bytes);
+  } catch (error) {
+    if (error instanceof FileSystemError && error.code === 'FileNotFound') return null;
+    return { why: 'refused', detail: (error instanceof Error ? error.message : String(error)).slice(0, 500) };
+  }
+}
+
+function textOf(bytes: Uint8Array): ReadFileResult {
+  try {
+    return new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(bytes);
   } catch {
-    return null;
+    return { why: 'not-text', detail: '' };
   }
 }

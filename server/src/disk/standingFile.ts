@@ -7,6 +7,7 @@ import {
   readFileSync,
   type BigIntStats,
 } from 'node:fs';
+import { maxFileBytes } from '../files/reading/unread.ts';
 import { codeOf } from './errorCode.ts';
 
 /** A file as it was read: its bytes, and by what another file or a later state of it is recognised. */
@@ -22,6 +23,7 @@ export function readStanding(path: string): StandingFile {
   try {
     const stats = fstatSync(handle, { bigint: true });
     if (!stats.isFile()) throw new Error('it is no regular file');
+    if (stats.size > maxFileBytes) throw new Error('it is too large');
     return { path, bytes: readFileSync(handle), stats };
   } finally {
     closeSync(handle);

@@ -148,6 +148,10 @@ export const readingCodes: readonly { readonly code: string; readonly title: str
   { code: 'difficulty-out-of-scale', title: 'A difficulty that is not on the scale from 1 to 10.' },
   { code: 'duplicate-key', title: 'A key that is written twice in one map.' },
   { code: 'empty-file', title: 'A file without any key.' },
+  {
+    code: 'file-not-read',
+    title: 'A file that is not read: no regular file, out of reach, or not readable.',
+  },
   { code: 'file-too-large', title: 'A file too large to be read.' },
   { code: 'invalid-id', title: 'An id with characters that ids do not have.' },
   { code: 'merge-conflict', title: 'Markers that a merge left behind.' },

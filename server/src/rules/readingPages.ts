@@ -11,7 +11,7 @@ const vault = (rest: string) => route(`techniques:\n  crate-vault: { ${rest} }\n
 const validExample = vault('difficulty: 3, saves: 3.2, loses: 1.4');
 const header = 'game: Lanternfall\ncategory: any%\n';
 
-/** By code. Those without examples are about the size of a file. */
+/** By code. Those without examples are about the size of a file, or about what no file of text can show. */
 export const readingPages: Readonly<Record<string, ReadingPage>> = {
   'aliases-too-large': {
     why: 'Aliases of aliases can stand for more values than any machine holds: such a file is not read.',
@@ -41,9 +41,13 @@ export const readingPages: Readonly<Record<string, ReadingPage>> = {
     failing: { 'example.route.yaml': '' },
     passing: validExample,
   },
+  'file-not-read': {
+    why: 'A link out of the folder, a pipe or a device could show what is elsewhere, or never come to an end. What is in the file counts for nothing.',
+    way: 'The message says why it is not read. Put a file of text into its place, in UTF-8, or open a folder that holds both.',
+  },
   'file-too-large': {
-    why: 'A file of this size would make every key press slow.',
-    way: 'Write one log a month or a season: several may name one route.',
+    why: 'A file of this size would make every key press slow, and several would fill the memory.',
+    way: 'At most 20 MB of a file are read. Write one log a month or a season: several may name one route.',
   },
   'invalid-id': {
     why: 'Ids stand in logs, on the command line and behind an `@`: letters, digits and hyphens can be written everywhere.',

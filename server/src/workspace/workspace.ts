@@ -1,8 +1,10 @@
 import { fileKindOf } from '../files/fileKind.ts';
 import { LogDocumentBuilder } from '../files/documents/logDocuments.ts';
-import { readSource, type Reading } from '../files/reading/reading.ts';
+import { readSource, type Reading, unreadReading } from '../files/reading/reading.ts';
+import { isUnread, maxCharactersTogether, type Unread } from '../files/reading/unread.ts';
 import { RouteDocumentBuilder } from '../files/documents/routeDocument.ts';
 import { buildWeekDocument } from '../files/documents/weekDocument.ts';
+import { folderOf } from './folderOf.ts';
 import type { FileSource } from './fileSource.ts';
 import { DefinitionCache, groupFiles, type GroupedFiles } from './groupFiles.ts';
 import type { ProjectFile, Project } from './project.ts';
@@ -14,6 +16,8 @@ import type { ProjectFile, Project } from './project.ts';
 export class Workspace {
   private readonly files = new Map<string, ProjectFile>();
   private readonly open = new Set<string>();
+  /** Of all files together. */
+  private characters = 0;
   private folders: readonly string[];
   private cachedGroups: GroupedFiles | undefined;
   private readonly routes = new RouteDocumentBuilder();
@@ -42,11 +46,17 @@ export class Workspace {
 
   /** Reads a file from its source again, unless it is open in the editor: then the editor's text counts. */
   async reload(uri: string): Promise<void> {
-    if (this.open.has(uri)) return;
-    const text = await this.source.read(uri);
+    if (this.open.has(uri) || !fileKindOf(uri) || !this.contains(uri)) return;
+    const found = await this.read(uri);
     if (this.open.has(uri)) return; // the editor opened it while it was being read
-    if (text === undefined) this.forget(uri);
-    else this.set(uri, text);
+    if (found === undefined) this.forget(uri);
+    else this.set(uri, this.fits(uri, found) ? found : { why: 'too-much', detail: '' });
+  }
+
+  /** A file's text as its source has it; undefined where there is no such file, and otherwise why it was not read. */
+  read(uri: string): Promise<string | Unread | undefined> {
+    const within = this.folders.length > 0 ? this.folders : [...new Set([...this.open].map(folderOf))];
+    return this.source.read(uri, within);
   }
 
   /** The editor's text of a file, from when it is opened until it is closed. */
@@ -63,6 +73,7 @@ export class Workspace {
   }
 
   forget(uri: string): void {
+    this.characters -= this.lengthOf(uri);
     if (this.files.delete(uri)) this.cachedGroups = undefined;
   }
 
@@ -106,14 +117,27 @@ export class Workspace {
     );
   }
 
-  private set(uri: string, text: string): void {
+  private set(uri: string, found: string | Unread): void {
     const kind = fileKindOf(uri);
     if (!kind) return;
-    const before = this.files.get(uri);
-    const reading = readSource(kind, text, before?.reading);
-    if (reading === before?.reading) return;
-    this.files.set(uri, this.fileOf(uri, reading, before?.reading));
+    const last = this.files.get(uri)?.reading;
+    // What is not read is no earlier text of the file.
+    const before = last?.unread ? undefined : last;
+    const reading = isUnread(found) ? unreadReading(kind, found) : readSource(kind, found, before);
+    if (reading === before) return;
+    this.characters += reading.text.length - this.lengthOf(uri);
+    this.files.set(uri, this.fileOf(uri, reading, before));
     this.cachedGroups = undefined;
+  }
+
+  private lengthOf(uri: string): number {
+    return this.files.get(uri)?.reading.text.length ?? 0;
+  }
+
+  /** Whether there is room for a text beside those of the other files. */
+  private fits(uri: string, found: string | Unread): boolean {
+    if (isUnread(found)) return true;
+    return this.characters - this.lengthOf(uri) + found.length <= maxCharactersTogether;
   }
 
   private fileOf(uri: string, reading: Reading, before: Reading | undefined): ProjectFile {

@@ -78,7 +78,7 @@ export async function openEditor(
     client,
     source: {
       list: (of) => disk().list(of),
-      read: (uri) => disk().read(uri),
+      read: (uri, within) => disk().read(uri, within),
     },
     publish: (params) => published.push(params),
     events: { published: () => undefined, runGuarded: (_, run) => void run() },

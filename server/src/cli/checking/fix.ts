@@ -1,14 +1,14 @@
 // Written by hand: a general library that applies edits does not know of files that have more problems afterwards, of
 // links that lead out of the given folder, or of a file that changed in the meantime.
 import { realpath } from 'node:fs/promises';
-import { sep } from 'node:path';
 import { replaceText } from '../../disk/replaceText.ts';
+import { systemReason } from '../../disk/systemReason.ts';
 import { lineEndingOf } from '../../files/edit/lines.ts';
 import { applyEdits } from '../../files/edit/textEdit.ts';
 import type { Finding } from '../../rules/engine/findings.ts';
 import { LineIndex, type Position } from '../../text/lineIndex.ts';
-import { reasonOf } from '../project/diskFiles.ts';
 import type { LoadedFiles } from '../project/loadFiles.ts';
+import type { Workspace } from '../../workspace/workspace.ts';
 import { pathOf } from '../terminal/paths.ts';
 
 type Fix = NonNullable<Finding['fix']>;
@@ -96,7 +96,7 @@ function applyFixText(text: string, fixes: readonly Fix[]): string {
 }
 
 async function writeChangedFiles(
-  { workspace, folders }: LoadedFiles,
+  { workspace }: LoadedFiles,
   before: ReadonlyMap<string, string>,
   mended: readonly AppliedFix[],
 ): Promise<FixResult> {
@@ -106,7 +106,7 @@ async function writeChangedFiles(
   for (const [uri, old] of before) {
     const text = workspace.file(uri)?.reading.text;
     if (text === undefined || text === old) continue;
-    const problem = await writeOne(uri, old, text, folders, notices);
+    const problem = await writeOne(workspace, uri, old, text, notices);
     if (problem === undefined) {
       written.add(uri);
       continue;
@@ -123,26 +123,21 @@ async function writeChangedFiles(
  * @returns a sentence where the file could not be written
  */
 async function writeOne(
+  workspace: Workspace,
   uri: string,
   old: string,
   text: string,
-  folders: readonly string[],
   notices: string[],
 ): Promise<string | undefined> {
   const path = pathOf(uri);
+  const changed = `${path} is left as it is: something else changed it meanwhile. Run the command again.`;
   try {
-    const target = await realpath(path);
-    const above = folders.filter((folder) => uri.startsWith(`${folder}/`));
-    const real = await Promise.all(above.map((folder) => realpath(pathOf(folder))));
-    const within = (folder: string) => target.startsWith(folder.endsWith(sep) ? folder : folder + sep);
-    if (real.length > 0 && !real.some(within))
-      return `${path} is left as it is: it is a link out of the folder given.`;
-    const done = await replaceText(target, Buffer.from(old, 'utf8'), text);
+    // A file that was replaced by a link out of the folder is not read again either.
+    if ((await workspace.read(uri)) !== old) return changed;
+    const done = await replaceText(await realpath(path), Buffer.from(old, 'utf8'), text);
     notices.push(...done.notices);
-    return done.replaced
-      ? undefined
-      : `${path} is left as it is: something else changed it meanwhile. Run the command again.`;
+    return done.replaced ? undefined : changed;
   } catch (error) {
-    return `${path} cannot be written: ${reasonOf(error)}.`;
+    return `${path} cannot be written: ${systemReason(error)}.`;
   }
 }

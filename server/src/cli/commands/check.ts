@@ -7,7 +7,6 @@ import { formatCount } from '../../text/format.ts';
 import { checkInParallel, type WorkerOptions } from '../checking/findings.ts';
 import { applyFixes } from '../checking/fix.ts';
 import { loadFiles } from '../project/loadFiles.ts';
-import { reportRefused } from '../project/reportRefused.ts';
 import { unknownRunnerError } from '../project/requireOneRoute.ts';
 import type { Request } from '../terminal/arguments.ts';
 import { cliError, type CommandResult, isCliError } from '../terminal/cliError.ts';
@@ -39,14 +38,9 @@ export async function check(request: Request, io: Io, workers?: WorkerOptions): 
     return cliError('Choose one of --json and --sarif: only one can stand on the standard output.');
   const loaded = await loadFiles(io.cwd, paths);
   if (isCliError(loaded)) return loaded;
-  reportRefused(loaded, io);
   const selection = loaded.select();
   const files = selection.files.length;
-  if (files === 0) {
-    // A file that could not be read was reported already.
-    if (loaded.refused.length > 0) return exitCodes.wrong;
-    return cliError(`There is no route, log or week in ${paths.join(', ') || 'this folder'}.`);
-  }
+  if (files === 0) return cliError(`There is no route, log or week in ${paths.join(', ') || 'this folder'}.`);
   const runner = values.get('runner');
   const unknownRunner = unknownRunnerError(selection.projects, runner);
   if (unknownRunner) return unknownRunner;
@@ -78,7 +72,7 @@ export async function check(request: Request, io: Io, workers?: WorkerOptions): 
   else {
     printText(io, checkText(located, { files, asOf }, styleOf(io)));
   }
-  if (writeFailed || loaded.refused.length > 0) return exitCodes.wrong;
+  if (writeFailed || loaded.incomplete) return exitCodes.wrong;
   return fails(located, (values.get('fail-on') ?? 'error') as Severity) ? exitCodes.findings : exitCodes.fine;
 }
 

@@ -14,7 +14,6 @@ import { currentTechniqueId } from '../../workspace/project.ts';
 import { runnerFilesOf } from '../../workspace/runnerFiles.ts';
 import { reportErrors } from '../checking/reportErrors.ts';
 import { loadFiles } from '../project/loadFiles.ts';
-import { reportRefused } from '../project/reportRefused.ts';
 import { requireRouteForModel } from '../project/requireOneRoute.ts';
 import { readRouteRequest, type RouteRequest } from '../route/routeRequest.ts';
 import type { Request } from '../terminal/arguments.ts';
@@ -120,7 +119,6 @@ async function comparedFile(
 ): Promise<ComparedRoute | CliError> {
   const loaded = await loadFiles(io.cwd, [path]);
   if (isCliError(loaded)) return loaded;
-  reportRefused(loaded, io);
   reportErrors(loaded, io, runner);
   const chosen = requireRouteForModel(loaded, path, io, 'compare', runner);
   return isCliError(chosen) ? chosen : { label: path, ...chosen };

@@ -1,7 +1,7 @@
 import { mkdir, stat, writeFile } from 'node:fs/promises';
 import { basename, join, resolve } from 'node:path';
 import { starterFiles } from '../../workspace/starterFiles.ts';
-import { reasonOf } from '../project/diskFiles.ts';
+import { systemReason } from '../../disk/systemReason.ts';
 import type { Request } from '../terminal/arguments.ts';
 import { cliError, type CommandResult } from '../terminal/cliError.ts';
 import { type Io, exitCodes, printJson, printLines } from '../terminal/io.ts';
@@ -27,7 +27,7 @@ export async function createRoute({ paths, values, switches }: Request, io: Io):
     // `wx`: does not overwrite a file that was created in the meantime.
     for (const { path, text } of files) await writeFile(path, text, { flag: 'wx' });
   } catch (error) {
-    return cliError(`${written} cannot be written to: ${reasonOf(error)}.`);
+    return cliError(`${written} cannot be written to: ${systemReason(error)}.`);
   }
   const names = files.map(({ path }) => nameOf(uriOf(path)));
   if (switches.has('json')) printJson(io, { files: names });

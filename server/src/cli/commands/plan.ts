@@ -1,6 +1,9 @@
-import { readFile, writeFile } from 'node:fs/promises';
+import { writeFile } from 'node:fs/promises';
 import { basename, resolve } from 'node:path';
 import { dayStartsOf } from '../../queries/dayStarts.ts';
+import { readGuarded } from '../../disk/guardedRead.ts';
+import { systemReason } from '../../disk/systemReason.ts';
+import { isUnread } from '../../files/reading/unread.ts';
 import { stemOf } from '../../files/fileKind.ts';
 import { replaceText } from '../../disk/replaceText.ts';
 import { planWeek } from '../../model/week/planWeek.ts';
@@ -13,7 +16,6 @@ import { planText } from '../../reports/plan/planText.ts';
 import { parseMoment } from '../../text/calendar.ts';
 import { formatCount } from '../../text/format.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
-import { reasonOf } from '../project/diskFiles.ts';
 import { answerHead, giveAnswer } from '../route/answer.ts';
 import { chooseRoute, type ChosenRoute } from '../route/chooseRoute.ts';
 import { readRouteRequest, type RouteRequest } from '../route/routeRequest.ts';
@@ -110,13 +112,10 @@ async function writeIcs(
     dayStarts: dayStartsOf(own),
   });
   try {
-    const before = await readFile(path).catch((error: NodeJS.ErrnoException) => {
-      if (error.code === 'ENOENT') return undefined;
-      throw error;
-    });
+    const before = await readGuarded(path);
     if (before === undefined) await writeFile(path, text, { encoding: 'utf8', flag: 'wx' });
-    else if (/^\s*BEGIN:VCALENDAR/.test(before.toString('utf8'))) {
-      const { replaced, notices } = await replaceText(path, before, text);
+    else if (!isUnread(before) && /^\s*BEGIN:VCALENDAR/.test(before)) {
+      const { replaced, notices } = await replaceText(path, Buffer.from(before, 'utf8'), text);
       for (const notice of notices) printNotice(io, notice);
       if (!replaced)
         return cliError(
@@ -124,7 +123,7 @@ async function writeIcs(
         );
     } else return cliError(`${file} exists and is no calendar: it is left as it is.`);
   } catch (error) {
-    return cliError(`${file} cannot be written: ${reasonOf(error)}.`);
+    return cliError(`${file} cannot be written: ${systemReason(error)}.`);
   }
   const clock = `${String(Math.floor(startMinute / 60)).padStart(2, '0')}:${String(startMinute % 60).padStart(2, '0')}`;
   printNotice(io, `${file} written: sessions start at ${clock} (--at sets another time).`);

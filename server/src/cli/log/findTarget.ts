@@ -4,17 +4,17 @@ import { dayStartsOf } from '../../queries/dayStarts.ts';
 import { chooseLog } from '../../logging/chooseLog.ts';
 import { logVocabularyOf } from '../../logging/logVocabulary.ts';
 import { filesOf, Workspace } from '../../workspace/workspace.ts';
+import { nodeFileSource } from '../../workspace/nodeFileSource.ts';
 import { routeUri } from '../../workspace/groupFiles.ts';
 import type { Project } from '../../workspace/project.ts';
 import { runnerFilesOf, type RunnerFiles } from '../../workspace/runnerFiles.ts';
-import { diskFiles, type Refusals } from '../project/diskFiles.ts';
 import type { Io } from '../terminal/io.ts';
 import { loadFiles } from '../project/loadFiles.ts';
 import { cliError, type CliError } from '../terminal/cliError.ts';
 import { beginLog } from './beginLog.ts';
 import { cacheTarget, cachedTarget, targetKey, type LogTarget } from './logTarget.ts';
 import { pathOf, uriOf } from '../terminal/paths.ts';
-import { reportRefused } from '../project/reportRefused.ts';
+import { reportUnread } from '../project/reportUnread.ts';
 import { requireOneRoute } from '../project/requireOneRoute.ts';
 
 /**
@@ -34,7 +34,7 @@ export async function findTarget(
   if (again) return again;
   const loaded = await loadFiles(io.cwd, written === undefined ? [] : [written]);
   if ('message' in loaded) return loaded;
-  reportRefused(loaded, io);
+  reportUnread(loaded, io);
   const found = requireOneRoute(loaded, written ?? 'this folder', io, 'log', runner);
   if ('message' in found) return found;
   const { project, own } = found;
@@ -47,7 +47,7 @@ export async function findTarget(
   if (problem !== undefined) return cliError(problem);
   const target = targetOf(project, own, practicePath, pathOf(runs.uri));
   const read = filesOf(project).map(({ uri }) => pathOf(uri));
-  if (loaded.refused.length === 0) cacheTarget(state, place, target, [...read, practicePath]);
+  if (!loaded.incomplete) cacheTarget(state, place, target, [...read, practicePath]);
   return target;
 }
 
@@ -62,19 +62,20 @@ async function refreshCachedTarget(
 ): Promise<LogTarget | undefined> {
   const kept = cachedTarget(state, place);
   if (!kept || !existsSync(kept.practice)) return undefined;
-  const refusals: Refusals = new Map();
-  const workspace = new Workspace(diskFiles(refusals));
+  const workspace = new Workspace(
+    nodeFileSource(),
+    kept.folders.map(([path]) => uriOf(path)),
+  );
   const paths = kept.files.map(([path]) => path);
   for (const path of paths) await workspace.reload(uriOf(path));
-  workspace.setFolders(kept.folders.map(([path]) => uriOf(path)));
   const uris = new Set(paths.map(uriOf));
   const complete = workspace.all().every((file) => {
     const extended = file.kind === 'route' ? routeUri(file.uri, file.document.extends) : undefined;
-    return extended === undefined || uris.has(extended);
+    return !file.reading.unread && (extended === undefined || uris.has(extended));
   });
   const project = workspace.groups().projects.find(({ route }) => pathOf(route.uri) === kept.route);
   const own = project && runnerFilesOf(project, runner);
-  if (refusals.size > 0 || !complete || !own || 'runners' in own) return undefined;
+  if (!complete || !own || 'runners' in own) return undefined;
   const target = targetOf(project, own, kept.practice, kept.runs);
   cacheTarget(state, place, target, [...paths, ...kept.folders.map(([path]) => join(path, 'any'))]);
   return target;

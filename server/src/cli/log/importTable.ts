@@ -1,9 +1,10 @@
-import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { runnerDayOf, parseMoment } from '../../text/calendar.ts';
-import { toFailure, isFailure } from '../../journal/failure.ts';
+import { isFailure } from '../../journal/failure.ts';
 import type { Journal } from '../../journal/journal.ts';
 import { newEntryLine } from '../../journal/newEntry.ts';
+import { readGuardedBytesSync } from '../../disk/guardedRead.ts';
+import { isUnread, unreadReason } from '../../files/reading/unread.ts';
 import { describeEntry } from '../../logging/describeEntry.ts';
 import { readSource } from '../../files/reading/reading.ts';
 import { logEntryIds } from '../../journal/logEntries.ts';
@@ -108,12 +109,11 @@ function refuseImport({ io }: LogContext, sentence: string): number {
   return exitCodes.wrong;
 }
 
-function readBytes(path: string) {
-  try {
-    return readFileSync(path);
-  } catch (error) {
-    return toFailure(error);
-  }
+/** The bytes of a file that the person named, or why it was not read. */
+function readBytes(path: string): Uint8Array | { readonly reason: string } {
+  const found = readGuardedBytesSync(path);
+  if (found === undefined) return { reason: 'it does not exist' };
+  return isUnread(found) ? { reason: unreadReason(found) } : found;
 }
 
 /** Separates new rows from those that are already in the log, in its journal or earlier in the table. */

@@ -1,4 +1,4 @@
-import { readdirSync, readFileSync, renameSync, statSync, writeFileSync } from 'node:fs';
+import { readdirSync, readFileSync, readlinkSync, renameSync, statSync, writeFileSync } from 'node:fs';
 import { dirname, join, resolve } from 'node:path';
 import { makeFolder } from '../../disk/sync.ts';
 import { fileKindOf } from '../../files/fileKind.ts';
@@ -99,8 +99,14 @@ function cacheFile(state: string, place: string): string {
 }
 
 function namesIn(folder: string): string {
-  return readdirSync(folder)
-    .filter((name) => fileKindOf(name))
-    .sort()
-    .join('\n');
+  return (
+    readdirSync(folder, { withFileTypes: true })
+      .filter(({ name }) => fileKindOf(name))
+      // A file that became a link, or another link, may not be read any more: then the target is found anew.
+      .map((entry) =>
+        entry.isSymbolicLink() ? `${entry.name} -> ${readlinkSync(join(folder, entry.name))}` : entry.name,
+      )
+      .sort()
+      .join('\n')
+  );
 }

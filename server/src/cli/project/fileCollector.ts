@@ -13,11 +13,6 @@ export class FileCollector {
   readonly workspace: Workspace;
   /** Routes that were given, or that a given log names. */
   readonly givenRoutes = new Set<string>();
-  /**
-   * Folders of all files that were read or looked for by name: a file that is not found there is missing, and not only
-   * outside the folders that may be read.
-   */
-  readonly folders = new Set<string>();
   private readonly seen = new Set<string>();
   private readonly lookedThrough = new Set<string>();
 
@@ -35,7 +30,6 @@ export class FileCollector {
 
   /** Reads a file that was given; the answer is about its route. */
   async readGiven(uri: string): Promise<void> {
-    this.folders.add(folderOf(uri));
     const file = await this.read(uri);
     const route = file && file.kind !== 'route' ? routeUri(uri, file.document.route) : uri;
     if (route === undefined) return;
@@ -61,12 +55,11 @@ export class FileCollector {
     }
   }
 
-  /** Reads a route and the routes that it extends, in any folder. */
+  /** Reads a route and the routes that it extends, as far as the workspace reaches. */
   async readRouteChain(uri: string): Promise<void> {
     const visited = new Set<string>();
     for (let here: string | undefined = uri; here !== undefined && !visited.has(here);) {
       visited.add(here);
-      this.folders.add(folderOf(here));
       const file: ProjectFile | undefined = await this.read(here);
       here = file?.kind === 'route' ? routeUri(here, file.document.extends) : undefined;
     }

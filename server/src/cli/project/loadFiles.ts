@@ -1,11 +1,13 @@
 import { readdir, stat } from 'node:fs/promises';
-import { basename, resolve } from 'node:path';
+import { basename, dirname, resolve } from 'node:path';
+import { holdsHome, isInside, repositoryOf } from '../../disk/reach.ts';
+import { systemReason } from '../../disk/systemReason.ts';
 import { fileKindOf, stemOf } from '../../files/fileKind.ts';
+import { nodeFileSource } from '../../workspace/nodeFileSource.ts';
 import type { Project, ProjectFile, Stray } from '../../workspace/project.ts';
 import { filesOf, Workspace } from '../../workspace/workspace.ts';
 import { cliError, type CliError, isCliError } from '../terminal/cliError.ts';
 import { uriOf } from '../terminal/paths.ts';
-import { diskFiles, reasonOf, type Refusals } from './diskFiles.ts';
 import { FileCollector } from './fileCollector.ts';
 import { readAhead } from './readAhead.ts';
 
@@ -22,52 +24,59 @@ export interface Selection {
 /** The files that a command was given, parsed, together with the files that belong to them. */
 export interface LoadedFiles {
   readonly workspace: Workspace;
-  /** URIs of the given folders. */
-  readonly folders: readonly string[];
   /** Whether a file was given itself, or is in a given folder at any depth. */
   isGiven(uri: string): boolean;
   /** The selection, from the files as they are in the workspace now. */
   select(): Selection;
-  /** Files that could not be read, and why. */
-  readonly refused: readonly { readonly uri: string; readonly reason: string }[];
+  /** Whether one of the selected files was not read, so that the answer may lack something. */
+  readonly incomplete: boolean;
 }
 
 /**
  * Reads the files that a command was given: a folder with everything below it; a route with the logs and weeks in its
- * folder and the routes that it extends; a log or week together with its route.
+ * folder and the routes that it extends; a log or week together with its route. Nothing outside the given folders is
+ * read, nor outside the repository of a given file (`reachOf`).
  *
  * @param paths as written; none means the current folder
  */
 export async function loadFiles(cwd: string, paths: readonly string[]): Promise<LoadedFiles | CliError> {
   const folders: string[] = [];
   const files: string[] = [];
+  const reach = new Set<string>();
   for (const written of paths.length > 0 ? paths : ['.']) {
     const path = resolve(cwd, written);
     const kind = await pathKind(path, written);
     if (isCliError(kind)) return kind;
     (kind === 'folder' ? folders : files).push(uriOf(path));
+    reach.add(uriOf(kind === 'folder' ? path : reachOf(path, cwd)));
   }
 
-  const refusals: Refusals = new Map();
-  const source = diskFiles(refusals);
+  const source = nodeFileSource();
   const listed: string[] = [];
   for (const folder of folders) listed.push(...(await source.list(folder)));
-  const reader = new FileCollector(new Workspace(readAhead(source, [...new Set([...listed, ...files])])));
+  const ahead = readAhead(source, [...new Set([...listed, ...files])]);
+  const reader = new FileCollector(new Workspace(ahead, [...reach]));
   for (const uri of listed) await reader.read(uri);
   for (const uri of files) await reader.readGiven(uri);
   for (const route of [...reader.givenRoutes]) await reader.readSiblings(route);
-  reader.workspace.setFolders([...new Set([...folders, ...reader.folders])]);
 
   const named = new Set(files);
   const isGiven = (uri: string): boolean =>
     named.has(uri) || folders.some((folder) => uri.startsWith(`${folder}/`));
   const { workspace, givenRoutes } = reader;
-  const stems = new Set([...givenRoutes].map(stemOf));
-  const refused = [...refusals]
-    .filter(([uri]) => isGiven(uri) || givenRoutes.has(uri) || stems.has(stemOf(uri)))
-    .map(([uri, reason]) => ({ uri, reason }))
-    .sort((a, b) => (a.uri < b.uri ? -1 : 1));
-  return { workspace, folders, isGiven, refused, select: () => select(workspace, isGiven, givenRoutes) };
+  const selected = () => select(workspace, isGiven, givenRoutes);
+  const incomplete = selected().files.some(({ reading }) => reading.unread);
+  return { workspace, isGiven, incomplete, select: selected };
+}
+
+/**
+ * How far the files may lie that belong to a file given: its repository; without one the current folder, where the file
+ * is below it; else its own folder.
+ */
+export function reachOf(path: string, cwd: string): string {
+  const repository = repositoryOf(dirname(path));
+  if (repository !== undefined) return repository;
+  return isInside(cwd, path) && !holdsHome(cwd) ? cwd : dirname(path);
 }
 
 async function pathKind(path: string, written: string): Promise<'folder' | 'file' | CliError> {
@@ -78,7 +87,7 @@ async function pathKind(path: string, written: string): Promise<'folder' | 'file
       return 'folder';
     }
   } catch (error) {
-    return cliError(`${written} cannot be read: ${reasonOf(error)}.`);
+    return cliError(`${written} cannot be read: ${systemReason(error)}.`);
   }
   if (fileKindOf(basename(path))) return 'file';
   const endings = '.route.yaml, .practice.yaml, .runs.yaml or .week.yaml';

@@ -1,10 +1,10 @@
 import type { FileSource } from '../../workspace/fileSource.ts';
 
 /**
- * Files read from the disk at the same time: enough to keep the disk busy while one is parsed, and far below any limit
- * on open files.
+ * Files fetched before they are asked for: enough to keep the disk busy while one is parsed, and few enough that all of
+ * them at their largest fit into the memory.
  */
-const maxConcurrentReads = 32;
+const maxFetched = 8;
 
 /**
  * A source for files that will be read one after another: while one is being parsed, the next are fetched already. Each
@@ -13,24 +13,24 @@ const maxConcurrentReads = 32;
  * @param uris in the order in which they will be read
  */
 export function readAhead(source: FileSource, uris: readonly string[]): FileSource {
-  const fetched = new Map<string, Promise<string | undefined>>();
+  const fetched = new Map<string, ReturnType<FileSource['read']>>();
   const handedOut = new Set<string>();
   let next = 0;
-  const fetchMore = (): void => {
-    for (; next < uris.length && fetched.size < maxConcurrentReads; next++) {
+  const fetchMore = (within: readonly string[]): void => {
+    for (; next < uris.length && fetched.size < maxFetched; next++) {
       const uri = uris[next]!;
-      if (!handedOut.has(uri)) fetched.set(uri, source.read(uri));
+      if (!handedOut.has(uri)) fetched.set(uri, source.read(uri, within));
     }
   };
   return {
     list: (folder) => source.list(folder),
-    async read(uri) {
-      fetchMore();
+    async read(uri, within) {
+      fetchMore(within);
       handedOut.add(uri);
       const text = fetched.get(uri);
-      if (!text) return source.read(uri);
+      if (!text) return source.read(uri, within);
       fetched.delete(uri);
-      fetchMore();
+      fetchMore(within);
       return text;
     },
   };

@@ -1,10 +1,11 @@
 import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
+import { repositoryOf } from '../../disk/reach.ts';
 import { fileKindOf } from '../../files/fileKind.ts';
 import { isId } from '../../files/schema/ids.ts';
+import { nodeFileSource } from '../../workspace/nodeFileSource.ts';
 import { Workspace } from '../../workspace/workspace.ts';
 import { uriOf } from '../terminal/paths.ts';
-import { diskFiles } from './diskFiles.ts';
 import { FileCollector } from './fileCollector.ts';
 
 /** The ids that a person may write, sorted, without duplicates. */
@@ -21,10 +22,11 @@ export interface RouteIds {
  */
 export async function routeIds(folder: string): Promise<RouteIds> {
   const names = await readdir(folder).catch(() => []);
-  const collector = new FileCollector(new Workspace(diskFiles(new Map())));
+  const collector = new FileCollector(
+    new Workspace(nodeFileSource(), [uriOf(repositoryOf(folder) ?? folder)]),
+  );
   for (const name of names.filter((one) => fileKindOf(one) === 'route').sort())
     await collector.readRouteChain(uriOf(join(folder, name)));
-  collector.workspace.setFolders([...collector.folders]);
   const { projects } = collector.workspace.groups();
   return {
     techniques: sortedOnce(projects.flatMap((project) => [...project.techniques.keys()])),

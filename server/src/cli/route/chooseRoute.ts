@@ -3,7 +3,6 @@ import type { Project } from '../../workspace/project.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
 import { reportErrors } from '../checking/reportErrors.ts';
 import { loadFiles } from '../project/loadFiles.ts';
-import { reportRefused } from '../project/reportRefused.ts';
 import { requireRouteForModel } from '../project/requireOneRoute.ts';
 import { type CliError, isCliError } from '../terminal/cliError.ts';
 import type { Io } from '../terminal/io.ts';
@@ -22,18 +21,17 @@ export interface ChosenRoute {
 }
 
 /**
- * Loads the files that a command was given and finds the one route in them, with the day to answer for. Reports on stderr which files could not be
- * read, errors in the others, and entries that wait in a journal.
+ * Loads the files that a command was given and finds the one route in them, with the day to answer for. Reports on stderr the errors
+ * in them, such as a file that was not read, and entries that wait in a journal.
  */
 export async function chooseRoute(asked: RouteRequest, io: Io): Promise<ChosenRoute | CliError> {
   const { verb, paths, runner, asOf } = asked;
   const loaded = await loadFiles(io.cwd, paths);
   if (isCliError(loaded)) return loaded;
-  reportRefused(loaded, io);
   reportErrors(loaded, io, runner);
   const chosen = requireRouteForModel(loaded, paths.join(', ') || 'this folder', io, verb, runner);
   if (isCliError(chosen)) return chosen;
   reportWaiting(chosen.own, io);
   const answerDay = answerDayOf(chosen.own, { now: io.now(), asked: asOf });
-  return { ...chosen, asked, answerDay, incomplete: loaded.refused.length > 0 };
+  return { ...chosen, asked, answerDay, incomplete: loaded.incomplete };
 }

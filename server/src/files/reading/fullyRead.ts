@@ -17,6 +17,7 @@ const unreadTextCodes: ReadonlySet<string> = new Set([
   'aliases-too-large',
   // Nothing at all is read.
   'file-too-large',
+  'file-not-read',
 ]);
 
 /** Whether all of a text was read, even if some of its values are wrong. */

@@ -8,6 +8,7 @@ import { readChunks } from '../yaml/chunkedText.ts';
 import { type ChunkedText } from '../yaml/chunk.ts';
 import type { Problem, Span } from '../yaml/problem.ts';
 import type { MapTree } from '../yaml/tree.ts';
+import { type Unread, unreadProblem, maxFileBytes } from './unread.ts';
 
 /** A file as read: its tree for places, its value for content, and what is wrong with it. */
 export interface Reading {
@@ -21,6 +22,8 @@ export interface Reading {
   /** The sections' entries, each checked on its own. */
   readonly sections: CheckedSections;
   readonly problems: readonly Problem[];
+  /** Why the file was not read; undefined where it was. Nothing is in it then. */
+  readonly unread: Unread | undefined;
   /** The parsed pieces of the text, for the next reading of the same file; undefined where it was read as a whole. */
   readonly chunkedText: ChunkedText | undefined;
   /** True where it is certain that no key of the file or of a section occurs twice. */
@@ -28,9 +31,6 @@ export interface Reading {
 }
 
 type Value = Readonly<Record<string, unknown>>;
-
-/** Larger files are not read: 20 million characters are some 200 years of logs. */
-const maxCharacters = 20_000_000;
 
 const emptyMap: MapTree = { type: 'map', start: 0, end: 0, flow: false, entries: [] };
 
@@ -40,7 +40,8 @@ const emptyMap: MapTree = { type: 'map', start: 0, end: 0, flow: false, entries:
  */
 export function readSource(kind: FileKind, text: string, previous?: Reading): Reading {
   if (previous?.kind === kind && previous.text === text) return previous;
-  if (text.length > maxCharacters) return fileTooLargeReading(kind, text);
+  if (text.length > maxFileBytes)
+    return unreadReading(kind, { why: 'too-large', detail: String(text.length) }, text);
   const { text: clean, problems } = blankMergeConflicts(text);
   const chunkedText = readChunks(clean, sectionsByKind[kind], previous?.chunkedText);
   const strangeBefore = previous?.problems.some(({ code }) => code === 'control-character');
@@ -55,7 +56,16 @@ export function readSource(kind: FileKind, text: string, previous?: Reading): Re
   const before = previous?.sections;
   const checked = checkFile({ kind, text: clean, tree, broken, distinct, problems, previous: before });
   const located = onFirstLines(problems, text);
-  return withValue({ kind, text, tree, ...checked, problems: located, chunkedText, distinct });
+  return withValue({
+    kind,
+    text,
+    tree,
+    ...checked,
+    problems: located,
+    unread: undefined,
+    chunkedText,
+    distinct,
+  });
 }
 
 /** Puts the value together when it is first asked for: an edit seldom asks. */
@@ -99,15 +109,21 @@ function brokenTailSpans(problems: readonly Problem[], text: string): Span[] {
   return [{ start: text.lastIndexOf('\n', first - 1) + 1, end: text.length + 1 }];
 }
 
-function fileTooLargeReading(kind: FileKind, text: string): Reading {
-  const message = 'This file is too large to be read. Split it: several logs may belong to one route.';
+/**
+ * The reading of a file that was not read.
+ *
+ * @param text where an editor has the file open nevertheless
+ */
+export function unreadReading(kind: FileKind, unread: Unread, text = ''): Reading {
+  const problems = onFirstLines([{ ...unreadProblem(unread), end: text.length }], text);
   return withValue({
     kind,
     text,
     tree: emptyMap,
     outer: {},
     sections: new Map(),
-    problems: onFirstLines([{ start: 0, end: text.length, code: 'file-too-large', message }], text),
+    problems,
+    unread,
     chunkedText: undefined,
     distinct: false,
   });

@@ -4,14 +4,14 @@ import type { Standing } from '../../model/core/standing.ts';
 import type { SetStateParams } from '../../protocol/messages/week.ts';
 import { currentTechniqueId, type Project } from '../../workspace/project.ts';
 import { symbolAt } from '../editing/occurrences.ts';
+import type { FileServices } from '../documents/fileServices.ts';
 import type { ClientFeatures } from '../documents/clientFeatures.ts';
 import { toWorkspaceEdit } from '../documents/workspaceEdit.ts';
 import type { RouteEstimates } from '../estimates/inlineEstimates.ts';
 import { setState } from '../requests/setState.ts';
-import type { WeekFileNeeds } from '../requests/weekFile.ts';
 import { codeAction, type ActionContext } from './actionContext.ts';
 
-export interface ChangeStateNeeds extends WeekFileNeeds {
+export interface ChangeStateNeeds extends FileServices {
   readonly inlineEstimatesOf: (project: Project) => RouteEstimates | undefined;
   readonly client: Pick<ClientFeatures, 'annotations' | 'createsFiles'>;
 }

@@ -64,9 +64,11 @@ export class WorkspaceSync {
     });
   }
 
-  /** A file changed, appeared or disappeared outside the editor. */
-  fileChanged(uri: string): Promise<void> {
-    return this.load(() => this.workspace.reload(normalUri(uri)));
+  /** Files changed, appeared or disappeared outside the editor. They are read together: one may be slow. */
+  filesChanged(uris: readonly string[]): Promise<void> {
+    return this.load(async () => {
+      await Promise.all(uris.map((uri) => this.workspace.reload(normalUri(uri))));
+    });
   }
 
   open(document: TextDocumentItem): Promise<void> {

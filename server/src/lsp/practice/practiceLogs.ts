@@ -2,6 +2,7 @@ import type { WorkspaceEdit } from 'vscode-languageserver';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import { weekDefaults } from '../../files/documents/weekDocument.ts';
 import { fileKindOf } from '../../files/fileKind.ts';
+import { isUnread, unreadReason } from '../../files/reading/unread.ts';
 import { isFailure, type Failure } from '../../journal/failure.ts';
 import type { FlushPlan } from '../../journal/planFlush.ts';
 import type { LogEntry } from '../../journal/journalLines.ts';
@@ -216,8 +217,9 @@ export class PracticeLogs {
     for (let attempt = 0; attempt < 4; attempt++) {
       await this.services.sync.ready();
       const version = this.services.documents.version(uri);
-      const text = this.services.documents.text(uri) ?? (await this.services.source.read(uri));
+      const text = this.services.documents.text(uri) ?? (await this.services.workspace.read(uri));
       if (text === undefined) return { reason: 'it is not there any more' };
+      if (isUnread(text)) return { reason: unreadReason(text) };
       const plan = await journal.planFlush(text, { dayStarts: this.dayStarts(uri), applied: log.applied });
       log.seenRevision = journal.revision();
       if ('problem' in plan) return { reason: plan.problem };

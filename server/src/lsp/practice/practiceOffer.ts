@@ -105,7 +105,7 @@ async function logFileOf(
   const route = baseName(project.route.uri);
   const { uri, isNew } = chooseLog(project, own, kind, normalUri(requestedUri));
   if (!isNew) return { uri: services.documents.spelling(uri), begin: null };
-  if (services.workspace.file(uri) || (await services.source.read(uri)) !== undefined)
+  if (services.workspace.file(uri) || (await services.workspace.read(uri)) !== undefined)
     return { message: logNameTaken(baseName(uri), route) };
   return { uri, begin: newFileEdit(uri, newLogText(kind, route, own.runner)) };
 }

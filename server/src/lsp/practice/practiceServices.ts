@@ -1,4 +1,3 @@
-import type { FileSource } from '../../workspace/fileSource.ts';
 import type { FileServices } from '../documents/fileServices.ts';
 import type { WorkspaceEditNeeds } from '../documents/workspaceEdit.ts';
 import type { WorkspaceSync } from '../documents/workspaceSync.ts';
@@ -8,7 +7,6 @@ import type { Estimates } from '../estimates/estimates.ts';
  * The services that logging and practice use: the files, also those that are not open in the editor, and the estimates.
  */
 export interface PracticeServices extends FileServices, WorkspaceEditNeeds {
-  readonly source: Pick<FileSource, 'read'>;
   readonly sync: Pick<WorkspaceSync, 'ready'>;
   readonly estimates: Estimates;
 }

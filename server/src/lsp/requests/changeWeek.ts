@@ -5,11 +5,12 @@ import type { FileEditResult } from '../../protocol/fileEdit.ts';
 import type { ChangeWeekParams } from '../../protocol/messages/week.ts';
 import type { PanelChange } from '../../protocol/panel/pageMessages.ts';
 import { currentTechniqueId, type Project, type WeekFile } from '../../workspace/project.ts';
+import type { FileServices } from '../documents/fileServices.ts';
 import { fileName } from '../documents/uris.ts';
 import { fileEdit } from '../documents/workspaceEdit.ts';
 import { resolveTechnique } from './resolveProject.ts';
 import { setState } from './setState.ts';
-import { newWeekFile, type WeekFileNeeds } from './weekFile.ts';
+import { newWeekFile } from './weekFile.ts';
 
 /** What a change does to a list of the week file, and the sentence about it. */
 interface ListChange {
@@ -29,7 +30,7 @@ const listChanges: Readonly<Record<Exclude<PanelChange, 'learning'>, ListChange>
 
 /** The edit that changes an entry of a technique in the week file, or creates a week file where there is none. */
 export function changeWeekHandler(
-  needs: WeekFileNeeds,
+  needs: FileServices,
 ): (params: ChangeWeekParams) => Promise<FileEditResult> {
   return async ({ uri, technique, change }) =>
     change === 'learning'
@@ -38,7 +39,7 @@ export function changeWeekHandler(
 }
 
 async function changeList(
-  needs: WeekFileNeeds,
+  needs: FileServices,
   uri: string,
   technique: string,
   change: ListChange,
@@ -54,7 +55,7 @@ async function changeList(
 }
 
 function editWeekFile(
-  needs: WeekFileNeeds,
+  needs: FileServices,
   project: Project,
   { uri, reading }: WeekFile,
   id: string,

@@ -7,31 +7,32 @@ import type { SetStateParams, SwapParams } from '../../protocol/messages/week.ts
 import { isRefusal } from '../../protocol/refusal.ts';
 import { formatList } from '../../text/format.ts';
 import { currentTechniqueId, type Project, type WeekFile } from '../../workspace/project.ts';
+import type { FileServices } from '../documents/fileServices.ts';
 import { fileName, normalUri } from '../documents/uris.ts';
 import { fileEdit } from '../documents/workspaceEdit.ts';
 import { resolveProject, techniqueOf } from './resolveProject.ts';
-import { newWeekFile, type WeekFileNeeds } from './weekFile.ts';
+import { newWeekFile } from './weekFile.ts';
 
 /** The edit that sets a technique's state: in the week file where there is one, otherwise in a new one. */
-export function setStateHandler(needs: WeekFileNeeds): (params: SetStateParams) => Promise<FileEditResult> {
+export function setStateHandler(needs: FileServices): (params: SetStateParams) => Promise<FileEditResult> {
   return (params) => setState(needs, params);
 }
 
 /** The same for one state. The code actions that change a state use it. */
 export function setState(
-  needs: WeekFileNeeds,
+  needs: FileServices,
   { uri, technique, state }: SetStateParams,
 ): Promise<FileEditResult> {
   return setStates(needs, uri, [{ technique, state, done: `is set to ${state}` }]);
 }
 
 /** The edit that puts one technique aside and takes another up, as one step to undo. */
-export function swapHandler(needs: WeekFileNeeds): (params: SwapParams) => Promise<FileEditResult> {
+export function swapHandler(needs: FileServices): (params: SwapParams) => Promise<FileEditResult> {
   return (params) => swap(needs, params);
 }
 
 /** The same for one swap. The code actions that make the swaps on offer use it. */
-export function swap(needs: WeekFileNeeds, { uri, technique, instead }: SwapParams): Promise<FileEditResult> {
+export function swap(needs: FileServices, { uri, technique, instead }: SwapParams): Promise<FileEditResult> {
   return setStates(needs, uri, [
     { technique, state: 'unlearned', done: 'is put aside' },
     { technique: instead, state: 'learning', done: 'is taken up' },
@@ -48,7 +49,7 @@ interface StateChange {
 
 /** The edit that sets the states of techniques, all of them or none. */
 async function setStates(
-  needs: WeekFileNeeds,
+  needs: FileServices,
   uri: string,
   changes: readonly StateChange[],
 ): Promise<FileEditResult> {
@@ -70,7 +71,7 @@ async function setStates(
 }
 
 function editWeekFile(
-  needs: WeekFileNeeds,
+  needs: FileServices,
   project: Project,
   { uri, reading, document }: WeekFile,
   states: readonly { readonly id: string; readonly state: StateChange['state'] }[],

@@ -1,15 +1,9 @@
 import { scalarToYaml } from '../../files/edit/flowYaml.ts';
 import { stemOf } from '../../files/fileKind.ts';
 import { newFileEdit, type FileEditResult } from '../../protocol/fileEdit.ts';
-import type { FileSource } from '../../workspace/fileSource.ts';
 import type { Project } from '../../workspace/project.ts';
 import type { FileServices } from '../documents/fileServices.ts';
 import { fileName } from '../documents/uris.ts';
-
-/** What a change of the week file reads: the open files, and the file names that exist on the disk. */
-export interface WeekFileNeeds extends FileServices {
-  readonly source: FileSource;
-}
 
 /**
  * The edit that creates a week file of a route.
@@ -18,7 +12,7 @@ export interface WeekFileNeeds extends FileServices {
  * @param done what the new file contains, as the end of a sentence that begins with the file's name
  */
 export async function newWeekFile(
-  needs: WeekFileNeeds,
+  needs: FileServices,
   { route }: Project,
   runner: string | undefined,
   lines: readonly string[],
@@ -42,13 +36,10 @@ function headerOf(route: string, runner: string | undefined): string[] {
 }
 
 /** A name for a week file that no file has yet, neither in the workspace nor on the disk. */
-async function freeWeekFileUri(
-  { workspace, source }: WeekFileNeeds,
-  stem: string,
-): Promise<string | undefined> {
+async function freeWeekFileUri({ workspace }: FileServices, stem: string): Promise<string | undefined> {
   for (const ending of ['.week.yaml', '-2.week.yaml', '-3.week.yaml', '-4.week.yaml']) {
     const uri = `${stem}${ending}`;
-    if (!workspace.file(uri) && (await source.read(uri)) === undefined) return uri;
+    if (!workspace.file(uri) && (await workspace.read(uri)) === undefined) return uri;
   }
   return undefined;
 }

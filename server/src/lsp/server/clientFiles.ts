@@ -2,6 +2,7 @@ import type { Connection } from 'vscode-languageserver';
 import { URI } from 'vscode-uri';
 import { requestOr } from '../../protocol/messages/message.ts';
 import { listFilesRequest, readFileRequest } from '../../protocol/messages/clientFiles.ts';
+import { maxFileBytes } from '../../files/reading/unread.ts';
 import type { FileSource } from '../../workspace/fileSource.ts';
 
 /**
@@ -14,7 +15,8 @@ export function clientFiles(connection: Connection): FileSource {
       const found = await requestOr(connection, listFilesRequest, { folder }, []);
       return found.map((uri) => URI.parse(uri).toString()).sort();
     },
-    read: async (uri) => (await requestOr(connection, readFileRequest, { uri }, null)) ?? undefined,
+    read: async (uri) =>
+      (await requestOr(connection, readFileRequest, { uri, most: maxFileBytes }, null)) ?? undefined,
   };
 }
 
@@ -23,6 +25,6 @@ export function fileSourceByScheme(disk: FileSource, others: FileSource): FileSo
   const source = (uri: string) => (URI.parse(uri).scheme === 'file' ? disk : others);
   return {
     list: (folder) => source(folder).list(folder),
-    read: (uri) => source(uri).read(uri),
+    read: (uri, within) => source(uri).read(uri, within),
   };
 }

@@ -52,7 +52,7 @@ export function followFiles(
   connection.onDidChangeWatchedFiles(
     boundary.notification('A change on the disk', async ({ changes }) => {
       const ours = changes.filter(({ uri }) => fileKindOf(uri));
-      await Promise.all(ours.map(({ uri }) => sync.fileChanged(uri)));
+      await sync.filesChanged(ours.map(({ uri }) => uri));
     }),
   );
   connection.onDidOpenTextDocument(

@@ -5,6 +5,7 @@ import { clientJournals } from '../practice/clientJournals.ts';
 import { startServer } from './server.ts';
 import { editorJournals } from '../../journal/editorJournals.ts';
 import { stateFolder } from '../../journal/journalPaths.ts';
+import { editorLimits, limitReads } from '../../workspace/limitReads.ts';
 import { nodeFileSource } from '../../workspace/nodeFileSource.ts';
 
 /** The server in Node: files and journals that lie on no disk come from the client. */
@@ -13,7 +14,7 @@ export const serve: ServeClient = (connection, hello) => {
   startServer(
     connection,
     hello,
-    fileSourceByScheme(nodeFileSource(), clientFiles(connection)),
+    fileSourceByScheme(nodeFileSource(), limitReads(clientFiles(connection), editorLimits)),
     journalsByScheme(journals, clientJournals(connection)),
   );
 };

@@ -32,7 +32,6 @@ export interface ServiceOptions {
 /** All services that the features of one client share. Each feature names the few of these that it uses. */
 export interface Services extends FileServices {
   readonly client: ClientFeatures;
-  readonly source: FileSource;
   readonly sync: WorkspaceSync;
   readonly estimates: Estimates;
   readonly inlineEstimates: InlineEstimates;
@@ -68,7 +67,6 @@ export function createServices({ source, client, publish, events, now }: Service
   );
   return {
     client,
-    source,
     workspace,
     documents,
     positions,

@@ -2,7 +2,7 @@
 import { fileTextShape } from '../fileText.ts';
 import { request } from './message.ts';
 import { refusalShape } from '../refusal.ts';
-import { listOf, orNull, record, textShape, unionOf, type ShapeType } from '../shape.ts';
+import { listOf, numberShape, oneOf, orNull, record, textShape, unionOf, type ShapeType } from '../shape.ts';
 
 const listFilesParams = record({ folder: textShape });
 export type ListFilesParams = ShapeType<typeof listFilesParams>;
@@ -15,11 +15,24 @@ export const listFilesRequest = request('routewright/listFiles', {
 });
 
 const fileParams = record({ uri: textShape });
-export type ReadFileParams = ShapeType<typeof fileParams>;
 const optionalText = orNull(fileTextShape);
-export type ReadFileResult = ShapeType<typeof optionalText>;
-/** Server → client: a file's text; null where there is none or it cannot be read. */
-export const readFileRequest = request('routewright/readFile', { params: fileParams, result: optionalText });
+
+const readFileParams = record({ uri: textShape, most: numberShape });
+/** `most`: larger files are not read, in bytes. */
+export type ReadFileParams = ShapeType<typeof readFileParams>;
+const unreadFile = record({
+  why: oneOf('too-large', 'no-file', 'link', 'not-text', 'refused'),
+  detail: textShape,
+});
+/** Why a file was not read; `detail` is its size in bytes, what it is, or the editor's reason. */
+export type UnreadFile = ShapeType<typeof unreadFile>;
+const readFileResult = orNull(unionOf(fileTextShape, unreadFile));
+export type ReadFileResult = ShapeType<typeof readFileResult>;
+/** Server → client: a file's text, or why it is not read; null where there is no such file. */
+export const readFileRequest = request('routewright/readFile', {
+  params: readFileParams,
+  result: readFileResult,
+});
 
 const readRevisionParams = record({ uri: textShape, revision: textShape });
 export type ReadRevisionParams = ShapeType<typeof readRevisionParams>;

@@ -54,7 +54,7 @@ interface Registration {
   dispose(): void;
 }
 /** What the server's connection and the editor's language client have in common for messages of our own. */
-interface Requests {
+export interface Requests {
   onRequest<P, R>(
     type: RequestType<P, R, void>,
     handler: (params: P, token: CancellationToken) => HandlerResult<R, void>,

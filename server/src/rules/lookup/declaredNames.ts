@@ -26,7 +26,7 @@ export interface DeclaredNames {
   readonly needed: NameSet;
   /** Items that a use takes. */
   readonly items: NameSet;
-  /** False where a route that is extended is missing or too large to be read: names may be defined there. */
+  /** False where a route that is extended is missing or not read: names may be defined there. */
   readonly allRoutesFound: boolean;
   /** True where every route was read to its end. */
   readonly isComplete: boolean;
@@ -68,7 +68,7 @@ function gatherNames(project: Project, index: EntryIndex): DeclaredNames {
   const next = routeUri(last.uri, last.document.extends);
   const allRoutesFound =
     (next === undefined || chain.some(({ uri }) => uri === next)) &&
-    chain.every(({ reading }) => reading.problems.every(({ code }) => code !== 'file-too-large'));
+    chain.every(({ reading }) => !reading.unread);
   const isComplete = allRoutesFound && chain.every(({ reading }) => namesAreRead(reading));
   return {
     techniques,
