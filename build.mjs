@@ -6,6 +6,7 @@ import { readdir, rm } from 'node:fs/promises';
 import { basename, join, resolve, sep } from 'node:path';
 import { context, build } from 'esbuild';
 import { writeNotices } from './client/package/notices.mjs';
+import { writeSbom } from './client/package/sbom.mjs';
 
 const into = process.argv.includes('--into') ? process.argv[process.argv.indexOf('--into') + 1] : '.';
 const minify = process.argv.includes('--minify');
@@ -138,6 +139,10 @@ if (process.argv.includes('--watch')) {
   if (!serverOnly) await removeOldParts(results);
   const ships = (folder) =>
     results.map(({ metafile }) => metafile).filter(({ outputs }) => inFolder(outputs, folder));
-  for (const folder of serverOnly ? [] : ['dist', 'server/dist'])
-    await writeNotices(ships(join(into, folder)), join(into, folder));
+  const packages = { dist: 'package.json', 'server/dist': 'server/package.json' };
+  for (const [folder, manifest] of serverOnly ? [] : Object.entries(packages)) {
+    const place = join(into, folder);
+    await writeNotices(ships(place), place);
+    await writeSbom(ships(place), place, manifest);
+  }
 }

@@ -1,23 +1,11 @@
-// Lists the packages whose code is in a folder of bundles, with the licences that have to be included. Made from
-// esbuild's own account of its inputs, so that the list is true for exactly these bundles.
+// The licences of the packages whose code is in a folder of bundles, which have to be included.
 import { readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
+import { filesByPackage } from './bundledPackages.mjs';
 
 export const noticesName = 'THIRD-PARTY-NOTICES.txt';
 
 const licenceFile = /^(licen[cs]e|notice|copying)([-.](\w+))*$/i;
-
-/** The source files whose code is in the bundles, by the folder of their package. */
-function filesByPackage(metafiles) {
-  const packages = new Map();
-  const inputs = metafiles.flatMap(({ outputs }) => Object.values(outputs).map((output) => output.inputs));
-  for (const [path, { bytesInOutput }] of inputs.flatMap((input) => Object.entries(input))) {
-    const [folder] = /^.*node_modules\/(@[^/]+\/)?[^/]+/.exec(path) ?? [];
-    if (folder === undefined || bytesInOutput === 0) continue;
-    packages.set(folder, (packages.get(folder) ?? new Set()).add(path));
-  }
-  return packages;
-}
 
 /** Copyright comments in the source, by authors of code that the package took over; they have to be kept. */
 async function notesIn(paths) {

@@ -49,7 +49,12 @@ describe('the command line’s package, installed into an empty folder', () => {
     const files = await readdir(installed, { recursive: true });
     expect(files.filter((file) => /\.(map|ts|node)$/.test(file))).toEqual([]);
     expect(files).toEqual(
-      expect.arrayContaining(['LICENSE', 'README.md', join('dist', 'THIRD-PARTY-NOTICES.txt')]),
+      expect.arrayContaining([
+        'LICENSE',
+        'README.md',
+        join('dist', 'THIRD-PARTY-NOTICES.txt'),
+        join('dist', 'sbom.cdx.json'),
+      ]),
     );
     const own = await readFile(join(installed, 'LICENSE'), 'utf8');
     expect(own).toBe(await readFile(join(root, 'LICENSE'), 'utf8'));

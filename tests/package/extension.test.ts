@@ -57,6 +57,7 @@ describe('the extension’s package', () => {
         'extension/dist/panel.js',
         'extension/dist/practice.css',
         'extension/dist/practice.js',
+        'extension/dist/sbom.cdx.json',
         'extension/dist/server.browser.js',
         'extension/dist/server.cjs',
         'extension/dist/server.proper.cjs',

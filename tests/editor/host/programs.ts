@@ -168,3 +168,10 @@ async function installFromDebian(missing: readonly Need[], say: (sentence: strin
     }
   }
 }
+
+/** Debian's packages of every program that a test may need. */
+export const allDebianPackages: readonly string[] = [
+  ...[BROWSER, RIPGREP, NEOVIM, EMACS],
+  ...COMPILERS,
+  ...SHELLS,
+].flatMap(({ debianPackage }) => debianPackage.split(' '));
