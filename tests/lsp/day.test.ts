@@ -34,7 +34,7 @@ afterAll(async () => {
 });
 
 it('wakes at the change of the runner’s day, for a client that sends no date and types nothing', async () => {
-  const server = startProcess(bundle.file, join(folder, 'clock.cjs'));
+  const server = startProcess(bundle.file, { args: ['--require', join(folder, 'clock.cjs')] });
   const { client } = server;
   const log = 'file:///w/a.practice.yaml';
   const route = 'file:///w/a.route.yaml';

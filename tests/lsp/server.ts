@@ -99,14 +99,18 @@ export async function bundleServer(
   return { file, remove: () => rm(folder, { recursive: true, force: true }) };
 }
 
-/**
- * Starts a bundled server as a process and speaks to it over its standard input and output.
- *
- * @param preload a script that the process runs before the server
- */
-export function startProcess(file: string, preload?: string): RunningServer {
-  const before = preload === undefined ? [] : ['--require', preload];
-  const child = spawn(process.execPath, [...before, file, '--stdio'], { stdio: ['pipe', 'pipe', 'inherit'] });
+/** How a process is started: arguments of Node before the server, and variables beside those of the test. */
+interface ProcessStart {
+  readonly args?: readonly string[];
+  readonly env?: NodeJS.ProcessEnv;
+}
+
+/** Starts a bundled server as a process and speaks to it over its standard input and output. */
+export function startProcess(file: string, { args = [], env }: ProcessStart = {}): RunningServer {
+  const child = spawn(process.execPath, [...args, file, '--stdio'], {
+    stdio: ['pipe', 'pipe', 'inherit'],
+    env: { ...process.env, ...env },
+  });
   const exited = new Promise<number | null>((resolve) => child.on('exit', resolve));
   const client = new LspClient(
     createMessageConnection(new StreamMessageReader(child.stdout), new StreamMessageWriter(child.stdin)),
