@@ -1,4 +1,14 @@
-import { readdirSync, readFileSync, renameSync, statSync, utimesSync, writeFileSync } from 'node:fs';
+import {
+  closeSync,
+  openSync,
+  readFileSync,
+  readdirSync,
+  renameSync,
+  statSync,
+  utimesSync,
+  writeFileSync,
+  writeSync,
+} from 'node:fs';
 import { hostname } from 'node:os';
 import { join } from 'node:path';
 import { env } from 'node:process';
@@ -223,6 +233,29 @@ describe('at each call', () => {
     console.log(`stopped at each of ${all.length} calls, copies beside: ${beside}`);
   }, 900_000);
 });
+
+test('stopped at each call while a program writes into the file that it opened before: its words stay', async () => {
+  const calls = await trace(await waiting());
+  // After the last look at the file that was replaced, nobody can know of what is written to it.
+  const last = calls.findLastIndex(({ name, first }) => name === 'readFileSync' && first.endsWith('.old'));
+  const from = calls.findIndex(({ first }) => first.endsWith('.practice.yaml'));
+  for (let step = from + 1; step <= last + 1; step++) {
+    const at = await waiting();
+    const file = openSync(at.journal.path, 'r+');
+    const text = readFileSync(at.journal.path, 'utf8');
+    const trace = join(ownFolder(), 'trace');
+    const { child, closed } = ending(at, { at: step, what: 'stop', trace });
+    await stopped(child.pid!, trace, step);
+    writeSync(file, text.replace('\n', '\n# theirs\n'), 0);
+    closeSync(file);
+    child.kill('SIGCONT');
+    await closed;
+    await log(at, '.');
+    expectWhole(at, `stopped at ${step}`, '# theirs');
+    expect(readdirSync(at.folder).sort()).toEqual(['lanternfall.practice.yaml', 'lanternfall.route.yaml']);
+  }
+  console.log(`written in place at each of ${last + 1 - from} calls`);
+}, 900_000);
 
 /** Resolves when a process has come to a call and stands still. */
 async function stopped(pid: number, trace: string, step: number): Promise<void> {
