@@ -1,7 +1,7 @@
 import { tokenize, indentStep, type FormatToken } from './formatTokens.ts';
 import { isFullyRead } from '../reading/fullyRead.ts';
 import { readSource, type Reading } from '../reading/reading.ts';
-import { lineEndingOf } from './lines.ts';
+import { lineEndingOf, lineStart } from './lines.ts';
 import { applyEdits, type TextEdit } from './textEdit.ts';
 import { toValue } from '../yaml/value.ts';
 
@@ -43,11 +43,22 @@ class Formatter {
   private lineIndent = 0;
   /** For each bracket that is open, the spaces before lines inside it. */
   private readonly open: number[] = [];
+  /** For each token, the first behind it that is no comment. */
+  private readonly nextContent: readonly (FormatToken | undefined)[];
 
   constructor(text: string, tokens: readonly FormatToken[]) {
     this.text = text;
     this.tokens = tokens;
     this.eol = lineEndingOf(text);
+    let next: FormatToken | undefined;
+    this.nextContent = tokens
+      .toReversed()
+      .map((token) => {
+        const behind = next;
+        if (token.type !== 'comment') next = token;
+        return behind;
+      })
+      .reverse();
   }
 
   edits(): TextEdit[] {
@@ -90,7 +101,7 @@ class Formatter {
   private commentIndent(index: number): number {
     const token = this.tokens[index]!;
     const column = this.columnOf(token);
-    const next = this.tokens.slice(index + 1).find(({ type }) => type !== 'comment');
+    const next = this.nextContent[index];
     if (next && this.columnOf(next) === column && this.startsLine(next)) return next.indent;
     const around = [...token.levels, ...(this.tokens[index - 1]?.levels ?? [])];
     const fitting = around.filter(({ old }) => old <= column).sort((a, b) => b.old - a.old);
@@ -98,11 +109,11 @@ class Formatter {
   }
 
   private columnOf({ start }: FormatToken): number {
-    return start - (this.text.lastIndexOf('\n', start - 1) + 1);
+    return start - lineStart(this.text, start);
   }
 
   private startsLine({ start }: FormatToken): boolean {
-    return this.text.slice(this.text.lastIndexOf('\n', start - 1) + 1, start).trim() === '';
+    return this.text.slice(lineStart(this.text, start), start).trim() === '';
   }
 
   /** Formats inside a token: its line ends, the space before its second and later lines, and behind a comment. */
@@ -110,9 +121,10 @@ class Formatter {
     for (const { index, 0: lineEnd } of token.source.matchAll(/\r?\n/g))
       this.replaceGap(token.start + index, lineEnd, this.eol);
     const level = token.levels.at(-1);
-    const trailing = token.type === 'comment' ? /[ \t]*$/.exec(token.source)! : undefined;
-    if (trailing) this.replaceGap(token.start + trailing.index, trailing[0], '');
-    else if (token.type === 'flow-map-start' || token.type === 'flow-seq-start')
+    if (token.type === 'comment') {
+      const end = blankStart(token.source, token.source.length, ' \t');
+      this.replaceGap(token.start + end, token.source.slice(end), '');
+    } else if (token.type === 'flow-map-start' || token.type === 'flow-seq-start')
       this.open.push(Math.max(this.lineIndent, level?.now ?? 0) + indentStep);
     else if (token.type === 'flow-map-end' || token.type === 'flow-seq-end') this.open.pop();
     else if (token.type === 'block-body' && level) this.reindentBlockScalar(token, level);
@@ -131,9 +143,8 @@ class Formatter {
     { source, start }: FormatToken,
     level: { readonly old: number; readonly now: number },
   ): void {
-    const header = this.text.slice(0, start).trimEnd();
-    const line = header.slice(header.lastIndexOf('\n') + 1);
-    const explicit = /[|>][-+]?[1-9]/.test(line);
+    const before = blankStart(this.text, start, '\r\n \t');
+    const explicit = /[|>][-+]?[1-9]/.test(this.text.slice(lineStart(this.text, before), before));
     const first = /^(?:[ \t]*\r?\n)*( *)[^\s]/.exec(source)?.[1]?.length;
     if (first === undefined) return;
     const old = explicit ? level.old : first;
@@ -141,6 +152,13 @@ class Formatter {
     for (const { index, 0: space } of source.matchAll(/^ +(?=[^\r\n])/gm))
       if (space.length >= old) this.replaceGap(start + index, ' '.repeat(old), ' '.repeat(now));
   }
+}
+
+/** Where the characters of `blanks` begin that stand before an offset. */
+function blankStart(text: string, offset: number, blanks: string): number {
+  let start = offset;
+  while (start > 0 && blanks.includes(text[start - 1]!)) start--;
+  return start;
 }
 
 function endOf({ start, source }: FormatToken): number {

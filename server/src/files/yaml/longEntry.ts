@@ -1,6 +1,6 @@
 import type { ChunkedText } from './chunk.ts';
 import type { Span } from './problem.ts';
-import type { Entry, Item, ListTree, MapTree, Tree } from './tree.ts';
+import { keyIndexFor, type Entry, type Item, type ListTree, type MapTree, type Tree } from './tree.ts';
 
 /**
  * A list's entry as a text of its own, blanks in place of its dash so that offsets stay the same. Its keys stand in
@@ -40,7 +40,7 @@ export function composeLongEntry(chunkedText: ChunkedText, dash: number): ListTr
   if (new Set(entries.map(({ key }) => key.value)).size < entries.length) return undefined;
   const { start } = placeOf(chunkedText, 0);
   const { end } = placeOf(chunkedText, chunks.length - 1);
-  const map: MapTree = { type: 'map', start, end, flow: false, entries };
+  const map: MapTree = { type: 'map', start, end, flow: false, entries, ...keyIndexFor(entries) };
   return { type: 'list', start: dash, end, flow: false, items: [{ value: map, shift: 0 }] };
 }
 
