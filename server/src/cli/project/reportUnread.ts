@@ -1,4 +1,3 @@
-import { sanitizeForTerminal } from '../../text/terminalText.ts';
 import { type Io, printNotice } from '../terminal/io.ts';
 import { relativeNames } from '../terminal/paths.ts';
 import type { LoadedFiles } from './loadFiles.ts';
@@ -8,6 +7,5 @@ export function reportUnread(loaded: LoadedFiles, io: Io): void {
   const nameOf = relativeNames(io.cwd);
   for (const { uri, reading } of loaded.select().files)
     if (reading.unread)
-      for (const { message } of reading.problems)
-        printNotice(io, `${sanitizeForTerminal(nameOf(uri))}: ${sanitizeForTerminal(message)}`);
+      for (const { message } of reading.problems) printNotice(io, `${nameOf(uri)}: ${message}`);
 }

@@ -62,7 +62,7 @@ export function unreadProblem(unread: Unread): Problem {
   return { start: 0, end: 0, code, message: `This file is not read: ${reason}. ${wayOut}` };
 }
 
-/** Whether a source gave a reason instead of a text. */
-export function isUnread(read: string | Unread | undefined): read is Unread {
-  return typeof read === 'object';
+/** Whether a source gave a reason instead of a text or of bytes. */
+export function isUnread(read: string | Uint8Array | Unread | undefined): read is Unread {
+  return typeof read === 'object' && !(read instanceof Uint8Array);
 }

@@ -3,14 +3,14 @@ import { nameLookup, techniqueNamesOf } from '../../queries/names.ts';
 import { swapText } from '../../reports/plan/swapText.ts';
 import { sanitizeForTerminal } from '../../safeText/terminal.ts';
 import { runnerFilesOf } from '../../workspace/runnerFiles.ts';
+import type { FileServices } from '../documents/fileServices.ts';
 import { toWorkspaceEdit } from '../documents/workspaceEdit.ts';
 import type { Estimates } from '../estimates/estimates.ts';
 import type { PanelReports } from '../estimates/panelReports.ts';
 import { swap } from '../requests/setState.ts';
-import type { WeekFileNeeds } from '../requests/weekFile.ts';
 import { codeAction, type ActionContext } from './actionContext.ts';
 
-export interface MakeSwapsNeeds extends WeekFileNeeds {
+export interface MakeSwapsNeeds extends FileServices {
   readonly estimates: Estimates;
   readonly panelReports: PanelReports;
 }
