@@ -110,6 +110,18 @@ describe('folding into the file', () => {
     expect(sure(await flushToDisk(at.journal, night)).entries).toHaveLength(1);
   });
 
+  test('leaves a file alone that a program has emptied to write it anew, and keeps everything', async () => {
+    const at = bench();
+    const text = at.text();
+    block(at, 'b-5', 'lm');
+    writeFileSync(at.path, '');
+    expect(JSON.stringify(await flushToDisk(at.journal, night))).toContain('it is empty');
+    expect(at.text()).toBe('');
+    writeFileSync(at.path, text);
+    expect(sure(await flushToDisk(at.journal, night)).entries).toHaveLength(1);
+    expect(at.text()).toContain('route: lanternfall.route.yaml\n');
+  });
+
   test('goes through a link to the real file and keeps its mode', async () => {
     const at = bench();
     chmodSync(at.path, 0o640);

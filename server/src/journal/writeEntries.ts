@@ -98,6 +98,12 @@ function planFor(
   seals: readonly SealLine[],
   dayStarts: number,
 ): FlushPlan | Failure {
+  // Programs that write in place empty a file first. Whatever was put into that would stand alone in it.
+  if (bytes.length === 0)
+    return {
+      code: '',
+      reason: 'it is empty; unless another program is writing it now, it needs its line `route:`',
+    };
   let text: string;
   try {
     text = new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(bytes);
