@@ -1,7 +1,11 @@
+import { existsSync } from 'node:fs';
 import { mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
+import { createMessageConnection } from 'vscode-jsonrpc/node';
+import { bundleServer, LspClient } from '../../lsp/server.ts';
+import { route } from '../../cli/place.ts';
 import { ServerThread } from '../../../client/src/server/serverThread.ts';
 
 let folder: string;
@@ -26,6 +30,44 @@ describe('the server’s thread', () => {
     await new Promise<void>((resolve) => reader.listen(() => resolve()));
     await thread.end();
     await closed;
+  });
+
+  it('answers again after it hung and was started anew', async () => {
+    const bundle = await bundleServer('main');
+    const marker = JSON.stringify(join(folder, 'hung-once'));
+    // The real server, which hangs for ever the first time that it is asked for anything but its greeting.
+    const thread = await threadOf(
+      'hangs-once',
+      `const fs = require('node:fs');
+const { parentPort } = require('node:worker_threads');
+if (!fs.existsSync(${marker}))
+  parentPort.on('message', ({ method }) => {
+    if (method !== 'textDocument/hover') return;
+    fs.writeFileSync(${marker}, '');
+    for (;;);
+  });
+require(${JSON.stringify(bundle.file)});`,
+    );
+    const clientOf = async () => {
+      const { reader, writer } = await thread.begin();
+      const client = new LspClient(createMessageConnection(reader, writer));
+      await client.initialize(null);
+      await client.open('file:///t/a.route.yaml', route.replace('[crate-vault]', '[crate-valt]'));
+      return client;
+    };
+    const hover = { textDocument: { uri: 'file:///t/a.route.yaml' }, position: { line: 6, character: 4 } };
+    const first = await clientOf();
+    const unanswered = first.request('textDocument/hover', hover).catch(() => undefined);
+    await vi.waitUntil(() => existsSync(join(folder, 'hung-once')), { timeout: 60_000 });
+    const second = await clientOf();
+    expect(JSON.stringify(await second.request('textDocument/hover', hover))).toContain('difficulty 4 of 10');
+    const found = await second.diagnostics('file:///t/a.route.yaml', (all) => all.length > 0);
+    expect(found.map(({ code }) => code)).toContain('unknown-technique');
+    first.connection.dispose();
+    await unanswered;
+    await thread.end();
+    second.connection.dispose();
+    await bundle.remove();
   });
 
   it('says why it ended, and that it did', async () => {

@@ -1,16 +1,24 @@
 import assert from 'node:assert/strict';
+import { type ChildProcess, spawn } from 'node:child_process';
+import { once } from 'node:events';
+import { join } from 'node:path';
+import { compileFunction } from 'node:vm';
 import { after, before, describe, it } from 'mocha';
 import { commands, window, workspace, WorkspaceEdit } from 'vscode';
 import { printedRanking } from '../support/commandLine.ts';
 import { diagnosticsAt, extensionFolder, fileUri, rangeOf, show, started } from '../support/editor.ts';
 import { unmarked } from '../support/marked.ts';
+import { programsStarted } from '../support/programs.ts';
 import { PLANTED, PLANTED_FOLDER, PLANTED_NAMES } from '../support/planted.ts';
 
 const LIMIT_MS = 20_000;
 
 describe('in Restricted Mode', () => {
+  // Begins before the extension does, so that its start is seen too.
+  const programs = programsStarted(join(extensionFolder(), 'dist'));
   before(started);
   after(async () => {
+    programs.end();
     await commands.executeCommand('workbench.action.files.revert');
     await commands.executeCommand('workbench.action.closeAllEditors');
   });
@@ -51,5 +59,16 @@ describe('in Restricted Mode', () => {
     assert.equal(editor?.document.getText(editor.selection), rows[0]?.technique);
     while (!done && Date.now() < end) await commands.executeCommand('notifications.clearAll');
     assert.ok(done, 'The command did not come to its end.');
+  });
+
+  it('no program was started for any of it', async () => {
+    assert.deepEqual(programs.seen(), []);
+    // Checks that one would have been seen.
+    const filename = join(extensionFolder(), 'dist/client.cjs');
+    const start = compileFunction("return spawn('true')", ['spawn'], { filename }) as (
+      of: typeof spawn,
+    ) => ChildProcess;
+    await once(start(spawn), 'close');
+    assert.deepEqual(programs.seen(), ['true']);
   });
 });
