@@ -76,7 +76,7 @@ describe('names that hold commands and icons', () => {
     await row.waitFor();
     assert.equal(await page.locator('.quick-input-widget .codicon-flame').count(), 0);
     await row.click();
-    const question = messages(page).filter({ hasText: 'Learn' });
+    const question = messages(page).filter({ hasText: 'Take up' });
     await question.waitFor();
     await holdsNothing(question);
   });
