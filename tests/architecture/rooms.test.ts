@@ -25,7 +25,7 @@ const planted: Readonly<Record<string, readonly [imported: string, rule: string]
   'server/src/cli/log/speaks.ts': ['vscode-jsonrpc', 'cli/log imports of npm only vscode-uri'],
   'client/src/takes.ts': [
     '../../server/src/text/../model/core/plain.ts',
-    'the client shares what is said, plain text and the reading of git with the server, and nothing else',
+    'the client shares what is said, plain and safe text and the reading of git with the server, and nothing else',
   ],
 };
 const sound: Readonly<Record<string, string>> = {

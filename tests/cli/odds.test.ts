@@ -129,6 +129,6 @@ describe('odds for people', () => {
     const folder = folderOf({ 'a.route.yaml': 'game: G\ncategory: c\nsegments: []\n' });
     const { code, err } = await routewright(folder, ['odds']);
     expect(code).toBe(2);
-    expect(err).toContain('no segments');
+    expect(err).toContain('The route has no segment yet');
   });
 });
