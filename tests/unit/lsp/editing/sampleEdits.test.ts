@@ -147,7 +147,7 @@ describe('renaming in the sample', () => {
       });
     }
     editor.services.checks.dispose();
-  }, 300_000);
+  }, 900_000);
 });
 
 /** The same under another id, in sentences too. */
