@@ -57,8 +57,9 @@ async function read(uri: Uri, most: number): Promise<ReadFileResult> {
   try {
     const { type, size } = await workspace.fs.stat(uri);
     if ((type & FileType.SymbolicLink) !== 0) return { why: 'link', detail: '' };
+    // What the editor calls unknown: pipes count as devices here.
     if (type !== FileType.File)
-      return { why: 'no-file', detail: type === FileType.Directory ? 'a folder' : 'a pipe or a device' };
+      return { why: 'no-file', detail: type === FileType.Directory ? 'a folder' : 'a device' };
     if (size > most) return { why: 'too-large', detail: String(size) };
     const bytes = await workspace.fs.readFile(uri);
     if (bytes.length > most) return { why: 'too-large', detail: String(bytes.length) };
