@@ -115,7 +115,8 @@ describe('publishing', () => {
     });
     const { diagnostics } = editor.published.at(-1)!;
     expect(diagnostics.length).toBe(501);
-    expect(diagnostics.at(-1)!.message).toContain('200 more findings');
+    // One of them says that the model works with fewer techniques in a segment.
+    expect(diagnostics.at(-1)!.message).toContain('201 more findings');
   });
 });
 
