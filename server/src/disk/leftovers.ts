@@ -26,10 +26,11 @@ export function restoreFile(path: string): boolean {
   return restoreFiles(dirname(path), readdirSync(dirname(path))).includes(basename(path));
 }
 
-/** For so long after a replacement another program may still write to the file that was replaced. Milliseconds. */
+/**
+ * For so long a leftover may be in use: another program may still write to the file that was replaced. A process that
+ * was stopped for longer finds its new text gone and begins again. Milliseconds.
+ */
 const lateTime = 1_000;
-/** A new text that is older is not in use any more. Milliseconds. */
-const unusedAfter = 60_000;
 
 /**
  * Removes what interrupted replacements of a file left behind. A file that another program wrote to after its
@@ -45,15 +46,10 @@ export function tidyLeftovers(path: string): string[] {
     const stats = lstatSync(leftover, { throwIfNoEntry: false });
     if (!stats?.isFile()) return [];
     const age = Math.abs(Date.now() - Math.max(stats.mtimeMs, stats.ctimeMs));
-    if (!isOld) {
-      if (age > unusedAfter || isSameFile(leftover, path)) remove(leftover);
-      return [];
-    }
-    if (isSameFile(leftover, path)) remove(leftover);
-    else if (age > lateTime) {
-      if (hashOf(readFileSync(leftover)) !== hash) return keepBeside(leftover, path) ?? [];
-      remove(leftover);
-    }
+    if (age <= lateTime && !isSameFile(leftover, path)) return [];
+    if (isOld && !isSameFile(leftover, path) && hashOf(readFileSync(leftover)) !== hash)
+      return keepBeside(leftover, path) ?? [];
+    remove(leftover);
     return [];
   });
 }

@@ -37,10 +37,20 @@ export function readStanding(path: string): StandingFile {
  * @param pause resolves after so many milliseconds
  */
 export async function readSettled(path: string, pause: Pause): Promise<StandingFile> {
-  const standing = readStanding(path);
-  if (standing.bytes.at(-1) === lineFeed) return standing;
-  await bytesOnceQuiet(path, standing.bytes, pause);
-  return readStanding(path);
+  for (let looks = 0; ; looks++) {
+    const standing = readStanding(path);
+    if (standing.bytes.at(-1) === lineFeed || looks === mostLooks || (await staysAs(standing, pause)))
+      return standing;
+  }
+}
+
+/** Whether a file keeps its bytes for a while. */
+export async function staysAs({ path, bytes }: StandingFile, pause: Pause): Promise<boolean> {
+  for (let looks = 0; looks < quietLooks; looks++) {
+    await pause(betweenLooks);
+    if (!bytesAt(path)?.equals(bytes)) return false;
+  }
+  return true;
 }
 
 const lineFeed = 10;

@@ -8,7 +8,7 @@ import {
   type ReplacedFile,
 } from '../disk/replaceFile.ts';
 import { keptNotices, notKeptNotices } from '../disk/replaceText.ts';
-import { bytesOnceQuiet, readSettled } from '../disk/standingFile.ts';
+import { readSettled, staysAs } from '../disk/standingFile.ts';
 import { syncFile } from '../disk/sync.ts';
 import { toFailure, type Failure } from './failure.ts';
 import type { Journal } from './journal.ts';
@@ -61,8 +61,7 @@ export async function writeEntries(
         continue;
       }
       failure = plan;
-      const now = await bytesOnceQuiet(path, standing.bytes, clock.pause);
-      if (!now || now.equals(standing.bytes)) return plan;
+      if (await staysAs(standing, clock.pause)) return plan;
       continue;
     }
     if (standing.bytes.equals(Buffer.from(plan.text, 'utf8'))) {
