@@ -185,7 +185,7 @@ describe('the server in a browser’s worker, which reads through the editor', (
     await client.initialize(folder, { today: '2026-11-09' });
     const reasons = {
       'link.practice.yaml': 'it is a link',
-      'pipe.practice.yaml': 'a pipe or a device',
+      'pipe.practice.yaml': 'it is a device',
       'device.practice.yaml': 'it is a link',
       'large.practice.yaml': 'it has 21 MB, and at most 20 MB',
       'grown.practice.yaml': 'it has 21 MB, and at most 20 MB',
