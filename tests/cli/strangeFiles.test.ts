@@ -57,12 +57,14 @@ describe('files that are no files of text', () => {
     [['log', 'crate-vault', '--landed', 'zero.route.yaml']],
     [['log', '--import', 'zero.practice.yaml', 'lanternfall.route.yaml']],
     [['log', '--import', 'pipe.runs.yaml', 'lanternfall.route.yaml']],
+    [['log', '--import', 'out.practice.yaml', 'lanternfall.route.yaml']],
     [['plan', 'lanternfall.route.yaml', '--ics', 'zero.practice.yaml', '--as-of', 'last']],
   ])('%j ends, takes little memory and shows nothing of the file outside', async (argv) => {
-    const { code, out, err, megabytes } = await run(argv);
+    const { code, out, err, megabytes, opened } = await run(argv);
     expect(code, err).toBeTypeOf('number');
     expect([0, 1, 2], err).toContain(code);
     expect(out + err).not.toContain(secret);
+    expect(opened.filter((path) => path.startsWith('/dev/') || path.startsWith(strange.outside))).toEqual([]);
     expect(out + err).not.toMatch(/\bat .*\.js:\d+/);
     expect(megabytes).toBeLessThan(500);
   });

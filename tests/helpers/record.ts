@@ -6,6 +6,8 @@ import { join } from 'node:path';
 export interface Deeds {
   /** Memory at most, in MB. */
   readonly megabytes: number;
+  /** Processor time of all its threads, in seconds. */
+  readonly cpuSeconds: number;
   /** Programs that it started, each with its arguments. */
   readonly programs: readonly string[];
   /** Real paths of the files that it opened. */
@@ -36,7 +38,8 @@ const roots = [Object.prototype, Array.prototype, Function.prototype, String.pro
 const before = roots.map((of) => new Set(names(of)));
 const line = (kind, text) => appendFileSync(place + '/lines', JSON.stringify([kind, text]) + '\n');
 const note = () => {
-  writeFileSync(place + '/memory', String(process.resourceUsage().maxRSS));
+  const { maxRSS, userCPUTime, systemCPUTime } = process.resourceUsage();
+  writeFileSync(place + '/usage', JSON.stringify([maxRSS / 1024, (userCPUTime + systemCPUTime) / 1e6]));
   const added = roots.flatMap((of, i) => names(of).filter((name) => !before[i].has(name)));
   writeFileSync(place + '/inherited' + threadId, JSON.stringify(added));
 };
@@ -59,6 +62,11 @@ process.on('exit', note);
 note();
 `;
 
+function usage(place: string): Pick<Deeds, 'megabytes' | 'cpuSeconds'> {
+  const [megabytes, cpuSeconds] = JSON.parse(readFileSync(join(place, 'usage'), 'utf8')) as [number, number];
+  return { megabytes, cpuSeconds };
+}
+
 /** Prepares to write down what a process does; set `ROUTEWRIGHT_RECORD` to `place` in its environment. */
 export function record(): Recording & { readonly env: NodeJS.ProcessEnv } {
   const place = realpathSync(mkdtempSync(join(tmpdir(), 'routewright-record-')));
@@ -75,7 +83,7 @@ export function record(): Recording & { readonly env: NodeJS.ProcessEnv } {
     args: ['--require', preload],
     env: { ROUTEWRIGHT_RECORD: place },
     deeds: () => ({
-      megabytes: Number(readFileSync(join(place, 'memory'), 'utf8')) / 1024,
+      ...usage(place),
       programs: lines('program'),
       opened: [...new Set(lines('opened'))],
       inherited: JSON.parse(readFileSync(join(place, 'inherited0'), 'utf8')) as string[],

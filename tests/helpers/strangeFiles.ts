@@ -10,7 +10,7 @@ import {
 } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { practice, route } from '../cli/place.ts';
+import { practice, route } from './smallRoute.ts';
 
 /** What stands in the file outside: no answer may hold it. */
 export const secret = 'hunter-of-lanterns';

@@ -1,7 +1,8 @@
 import { closeSync, constants, fstatSync, lstatSync, openSync, readSync, realpathSync } from 'node:fs';
 import type { Stats } from 'node:fs';
 import { type FileHandle, lstat, open, realpath } from 'node:fs/promises';
-import { isInside } from './reach.ts';
+import { dirname } from 'node:path';
+import { isInside, repositoryOf } from './reach.ts';
 import { maxFileBytes, type Unread } from '../files/reading/unread.ts';
 import { systemReason } from './systemReason.ts';
 
@@ -20,9 +21,13 @@ const openFlags = constants.O_RDONLY | (constants.O_NONBLOCK ?? 0) | (constants.
  * of the folders.
  *
  * @param path absolute
- * @param within real paths of the folders that it must be in, through whatever links; left out: anywhere
+ * @param within real paths of the folders that it must be in, through whatever links; left out: the
+ *   repository of the folder that the path names, else that folder
  */
-export async function readGuarded(path: string, within?: readonly string[]): Promise<DiskText> {
+export async function readGuarded(
+  path: string,
+  within: readonly string[] = ownReach(path),
+): Promise<DiskText> {
   try {
     const real = await realpath(path);
     const refused = refusedPlace(real, within) ?? refusedKind(await lstat(real));
@@ -53,13 +58,10 @@ async function readWhole(file: FileHandle): Promise<DiskText> {
 }
 
 /** The same without waiting, for a file in any encoding. */
-export function readGuardedBytesSync(
-  path: string,
-  within?: readonly string[],
-): Uint8Array | Unread | undefined {
+export function readGuardedBytesSync(path: string): Uint8Array | Unread | undefined {
   try {
     const real = realpathSync.native(path);
-    const refused = refusedPlace(real, within) ?? refusedKind(lstatSync(real));
+    const refused = refusedPlace(real, ownReach(path)) ?? refusedKind(lstatSync(real));
     if (refused) return refused;
     const file = openSync(real, openFlags);
     try {
@@ -116,8 +118,17 @@ class GrowingBuffer {
   }
 }
 
-function refusedPlace(real: string, within: readonly string[] | undefined): Unread | undefined {
-  if (within === undefined || within.some((folder) => isInside(folder, real))) return undefined;
+function ownReach(path: string): string[] {
+  try {
+    const folder = realpathSync.native(dirname(path));
+    return [repositoryOf(folder) ?? folder];
+  } catch {
+    return []; // the folder is not there, so neither is the file
+  }
+}
+
+function refusedPlace(real: string, within: readonly string[]): Unread | undefined {
+  if (within.some((folder) => isInside(folder, real))) return undefined;
   return { why: 'outside', detail: real };
 }
 
