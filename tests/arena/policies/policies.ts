@@ -14,7 +14,7 @@ export const reference: MakePolicy = clairvoyant;
 export const policies: Readonly<Record<string, MakePolicy>> = {
   'this tool': tool,
   'this tool without its swaps': toolWithoutSwaps,
-  'this tool: swaps from 3 days on': toolWithSwaps({ days: 3, minutes: 60, timesAsMuch: 2 }),
+  'this tool: swaps from 5 days on': toolWithSwaps({ days: 5, minutes: 120, timesAsMuch: 2 }),
   'this tool: its plan of each morning': planned,
   'biggest save first': biggestSave,
   'easiest first': easiest,

@@ -1,7 +1,7 @@
 /** Swaps that the runner may want to make: a member of the set for a technique that gains far more an hour. */
 import type { Standing } from '../core/standing.ts';
 import type { RankedCandidate, RankingOrder } from '../rank/rankingOrder.ts';
-import { asideRule, practiceSinceTakenUp, sessionDays } from '../standing/history.ts';
+import { practiceSinceTakenUp, sessionDays } from '../standing/history.ts';
 
 /** An offer: never made without the runner. Gains in seconds per hour of practice, needs and what they open included. */
 export interface SwapOffer {
@@ -22,11 +22,15 @@ export interface SwapRule {
   readonly timesAsMuch: number;
 }
 
-export const swapRule: SwapRule = { days: asideRule.days, minutes: asideRule.minutes, timesAsMuch: 2 };
+/**
+ * Early, and only for a large difference: the arena's curve has its knee there
+ * (decisions/2026-11-29-when-a-swap-is-offered.md).
+ */
+export const swapRule: SwapRule = { days: 2, minutes: 30, timesAsMuch: 3 };
 
 /**
- * The swaps to offer: only for what is being learned and had as much practice as the rule for putting aside asks, since
- * a comparison after a few blocks changes from day to day. The weakest member is offered the best technique outside,
+ * The swaps to offer: only for what is being learned and had as much practice as the rule asks, since a comparison
+ * after a single block changes from day to day. The weakest member is offered the best technique outside,
  * the next the second best, and so on.
  *
  * @param inSet techniques of the next session's set, and those that the runner pinned

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { planWeek } from '../../../../server/src/model/week/planWeek.ts';
 import type { PlanInput } from '../../../../server/src/model/week/planWeek.ts';
+import { swapRule } from '../../../../server/src/model/week/swapOffers.ts';
 import { block, plainOptions, route, segment, technique, use } from '../../../helpers/invented.ts';
 
 /** A week with one place in the set, held by a technique that saves little; the other saves ten times as much. */
@@ -23,16 +24,16 @@ function week(days: number, more: Partial<PlanInput> = {}): PlanInput {
 }
 
 describe('swaps', () => {
-  test('are offered for what gains more than twice as much an hour, and never made', () => {
+  test('are offered for what gains more than three times as much an hour, and never made', () => {
     const { swaps, set, days } = planWeek(week(6));
     expect(swaps.map(({ technique: id, instead }) => [id, instead])).toEqual([['small', 'large']]);
-    expect(swaps[0]!.insteadGainPerHour).toBeGreaterThan(2 * swaps[0]!.gainPerHour);
+    expect(swaps[0]!.insteadGainPerHour).toBeGreaterThan(swapRule.timesAsMuch * swaps[0]!.gainPerHour);
     expect(set).toEqual(['small']);
     expect(days[0]!.blocks.map((one) => one.technique)).toEqual(['small']);
   });
 
-  test('are not offered after a few blocks, nor for what the runner pinned', () => {
-    expect(planWeek(week(4)).swaps).toEqual([]);
+  test('are not offered after a single day, nor for what the runner pinned', () => {
+    expect(planWeek(week(1)).swaps).toEqual([]);
     expect(planWeek(week(6, { pin: ['small'] })).swaps).toEqual([]);
   });
 
