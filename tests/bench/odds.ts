@@ -9,7 +9,7 @@ import type { OddsInput } from '../../server/src/model/run/odds.ts';
 import { outcomesOf } from '../../server/src/model/run/outcomes.ts';
 import { chanceUnder, quantileOf } from '../../server/src/model/run/timeStatistics.ts';
 import { resetLine } from '../../server/src/model/run/resetLine.ts';
-import type { ChosenOptions } from '../../server/src/model/run/runState.ts';
+import type { ChosenOptions } from '../../server/src/model/run/playSegments.ts';
 import { planRun } from '../../server/src/model/run/runPlan.ts';
 import type { RunPlan } from '../../server/src/model/run/runPlan.ts';
 import type { RouteModel, SegmentModel, UseModel } from '../../server/src/model/core/types.ts';

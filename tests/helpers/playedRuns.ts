@@ -1,6 +1,7 @@
 /** Simulates single runs with seeded random numbers: an independent calculation of the distribution. */
 import type { RouteLayout, PlayOption } from '../../server/src/model/run/routeLayout.ts';
-import type { ChosenOptions, LandingRateOf } from '../../server/src/model/run/runState.ts';
+import type { ChosenOptions } from '../../server/src/model/run/playSegments.ts';
+import type { LandingRateOf } from '../../server/src/model/run/runState.ts';
 import type { RouteModel } from '../../server/src/model/core/types.ts';
 
 export interface PlayedRun {

@@ -16,6 +16,8 @@ export interface AverageEffect {
   readonly survival: number;
   /** Chance that the technique itself (not its backup) lands, at any of the tries. */
   readonly lands: number;
+  /** The part of the mean seconds that comes from those landings: the seconds they save, times their chance. */
+  readonly landedSeconds: number;
 }
 
 /** A use with its numbers limited to the valid range and its misses summarised. */
@@ -67,7 +69,7 @@ export function summarizeUse(use: UseModel): UseSummary {
  *
  * @example
  * const vault = { saves: 8, endShare: 0, loses: 4, retrySeconds: 0, tries: 1, costs: 0 };
- * averageEffect(vault, 0.5) // { seconds: 2, survival: 1, lands: 0.5 }
+ * averageEffect(vault, 0.5) // { seconds: 2, survival: 1, lands: 0.5, landedSeconds: 4 }
  * averageEffect(vault, 1 / 3).seconds // 0.00
  */
 export function averageEffect(use: UseSummary, rate: number, backup?: AverageEffect): AverageEffect {
@@ -82,8 +84,9 @@ export function averageEffect(use: UseSummary, rate: number, backup?: AverageEff
     if (n >= use.tries || reached < 1e-12) break;
     spent += use.retrySeconds;
   }
+  const landedSeconds = seconds;
   const after = backup?.survival ?? 1;
   seconds += reached * after * ((backup?.seconds ?? 0) - use.loses - spent);
   const survival = lands + reached * after;
-  return { seconds: survival > 0 ? seconds / survival : 0, survival, lands };
+  return { seconds: survival > 0 ? seconds / survival : 0, survival, lands, landedSeconds };
 }

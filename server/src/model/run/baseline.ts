@@ -3,7 +3,8 @@ import type { Constants } from '../core/constants.ts';
 import type { RouteLayout, PlayOption } from './routeLayout.ts';
 import { choicesOfTechnique, affectedSegments } from './affectedSegments.ts';
 import { RunState } from './runState.ts';
-import type { ChosenOptions, LandingRateOf } from './runState.ts';
+import type { ChosenOptions } from './playSegments.ts';
+import type { LandingRateOf } from './runState.ts';
 
 /** The options played today and the worth of that run. */
 export interface Baseline {

@@ -7,7 +7,8 @@ import { prepareModel } from './preparedModel.ts';
 import type { ModelCache } from '../core/modelCache.ts';
 import type { RankInput } from './preparedModel.ts';
 import { RunState } from './runState.ts';
-import type { ChosenOptions, LandingRateOf } from './runState.ts';
+import type { ChosenOptions } from './playSegments.ts';
+import type { LandingRateOf } from './runState.ts';
 
 export interface Breakdown {
   /** Expected seconds of each segment of a run that reaches the end, in the route's order. */
@@ -34,12 +35,13 @@ export function breakdown(input: RankInput, extra: readonly string[], cache?: Mo
   const layout = layOutRoute(input.route);
   const rateOf: LandingRateOf = (technique) => rates.get(technique) ?? 0;
   const { played } = chooseBaseline(layout, (technique) => rates.has(technique), rateOf, prepared.constants);
-  const timeOf = (choices: ChosenOptions): number => {
+  const stateOf = (choices: ChosenOptions): RunState => {
     const state = new RunState(layout);
     state.recompute(choices, rateOf);
-    return state.worth(prepared.constants).finalTime;
+    return state;
   };
-  const whole = timeOf(played);
+  const timeOf = (state: RunState): number => state.worth(prepared.constants).finalTime;
+  const whole = stateOf(played);
   const tried = new Set<string>();
   layout.choices.forEach((choice, c) => {
     const option = choice.options[played[c]!];
@@ -47,24 +49,10 @@ export function breakdown(input: RankInput, extra: readonly string[], cache?: Mo
     tried.add(option.technique);
     if (option.backup !== null) tried.add(option.backup);
   });
-  // Segments are added in the order of the run, so that an item is held from where it was taken.
-  const state = new RunState(layout);
-  const total = (): number => state.worth(prepared.constants).finalTime;
-  let before = total();
-  const segments = input.route.segments.map(({ id }, s) => {
-    state.recompute(
-      played,
-      rateOf,
-      Array.from({ length: s + 1 }, (_, i) => i),
-    );
-    const after = total();
-    const seconds = layout.times[s]! + after - before;
-    before = after;
-    return { segment: id, seconds };
-  });
+  const segments = input.route.segments.map(({ id }, s) => ({ segment: id, seconds: whole.seconds[s]! }));
   const techniques = [...tried].sort().map((technique) => ({
     technique,
-    seconds: timeOf(without(layout, played, technique)) - whole,
+    seconds: timeOf(stateOf(without(layout, played, technique))) - timeOf(whole),
   }));
   return { segments, techniques };
 }

@@ -3,6 +3,8 @@ import { clamp, finiteOr } from '../core/numbers.ts';
 import type { RouteModel, SegmentModel, UseModel } from '../core/types.ts';
 import { summarizeUse } from './averageEffect.ts';
 import type { UseSummary } from './averageEffect.ts';
+import { trackItems } from './trackedItems.ts';
+import type { TrackedItems } from './trackedItems.ts';
 
 /** One way to play a choice: a use, with or without its backup after a miss. */
 export interface PlayOption {
@@ -33,6 +35,9 @@ export interface RouteLayout {
   readonly restart: number;
   /** Segments in which an item is taken or needed, by item. */
   readonly itemSegments: ReadonlyMap<string, readonly number[]>;
+  /** Whether an item is taken or needed in each segment. */
+  readonly tied: readonly boolean[];
+  readonly items: TrackedItems;
 }
 
 /** Smallest survival of a segment; with survival 0 every expected time would be infinite. */
@@ -112,5 +117,7 @@ export function layOutRoute(route: RouteModel): RouteLayout {
     choicesInSegment: inSegment,
     restart: Math.max(0, finiteOr(route.restart, 0)),
     itemSegments,
+    tied: route.segments.map((_, s) => [...itemSegments.values()].some((list) => list.includes(s))),
+    items: trackItems(choices, route.segments.length),
   };
 }

@@ -1,10 +1,8 @@
 /**
  * A run plan: the options played, at their landing rates, as steps on the time grid for convolution.
  *
- * Items make the times of segments depend on one another: an item is held only if its technique landed, and uses
- * that need the item are tried only then. So the probability mass is kept separately for each set of held items (a
- * number with one bit for each item, `itemSet`), for up to {@link maxTrackedItems} items at the same time. Items
- * beyond that number (no known route has so many) count as held with an independent chance.
+ * Items make the times of segments depend on one another, so the probability mass is kept separately for each set of
+ * held items (`itemSet`, see `trackedItems.ts`).
  */
 import type { RouteLayout } from './routeLayout.ts';
 import { clamp, finiteOr } from '../core/numbers.ts';
@@ -13,7 +11,9 @@ import type { SegmentNoise } from './segmentNoise.ts';
 import { outcomesOf } from './outcomes.ts';
 import type { Outcome } from './outcomes.ts';
 import { optionEffect } from './runState.ts';
-import type { ChosenOptions, LandingRateOf } from './runState.ts';
+import type { ChosenOptions } from './playSegments.ts';
+import type { LandingRateOf } from './runState.ts';
+import { RoughItems } from './trackedItems.ts';
 import type { RouteModel } from '../core/types.ts';
 
 /** Shifts by whole numbers of grid points with their chances, and the items (bits) that these outcomes give. */
@@ -67,63 +67,27 @@ export interface PlayPolicy {
   readonly rateOf: LandingRateOf;
 }
 
-/** Largest number of items held at the same time that are tracked exactly. */
-export const maxTrackedItems = 6;
-
 /** Largest number of grid points of a run; if more are needed, the step is enlarged. */
 const mostPoints = 1 << 17;
 
 /** Smallest survival of a segment; with survival 0 no run would reach the end. */
 const leastSurvival = 1e-9;
 
-/** Assigns a bit to each item. A bit can be reused after the last segment that needs its item. */
-function itemBits(layout: RouteLayout): {
-  bits: Map<string, number>;
-  lastUse: Map<string, number>;
-  rough: string[];
-} {
-  const first = new Map<string, number>();
-  const lastUse = new Map<string, number>();
-  for (const { segment, options } of layout.choices) {
-    for (const { use } of options) {
-      if (use.take !== undefined && !first.has(use.take)) first.set(use.take, segment);
-      if (use.with !== undefined) lastUse.set(use.with, segment);
-    }
-  }
-  const bits = new Map<string, number>();
-  const busyUntil = new Array<number>(maxTrackedItems).fill(-1);
-  const rough: string[] = [];
-  for (const [item, from] of first) {
-    const until = lastUse.get(item);
-    if (until === undefined || until < from) continue;
-    const free = busyUntil.findIndex((busy) => busy < from);
-    if (free < 0) rough.push(item);
-    else {
-      busyUntil[free] = until;
-      bits.set(item, 1 << free);
-    }
-  }
-  return { bits, lastUse, rough };
-}
-
 /**
  * For each choice that needs an item which is not tracked exactly, the chance that the item is held, as if it were
  * independent of everything else.
  */
-function roughChances(layout: RouteLayout, play: PlayPolicy, rough: readonly string[]): Map<number, number> {
+function roughChances(layout: RouteLayout, play: PlayPolicy): Map<number, number> {
   const chances = new Map<number, number>();
+  const { rough } = layout.items;
   if (rough.length === 0) return chances;
-  const held = new Map<string, number>();
+  const items = new RoughItems(layout.items);
   layout.choices.forEach((choice, c) => {
     const option = choice.options[play.played[c]!];
     if (option === undefined) return;
-    const { use } = option;
-    const open = use.with === undefined ? 1 : (held.get(use.with) ?? 0);
-    if (use.with !== undefined && rough.includes(use.with)) chances.set(c, open);
-    if (use.take === undefined || !rough.includes(use.take)) return;
-    const effect = optionEffect(option, play.rateOf);
-    const landed = (open * effect.lands) / (1 - open * (1 - effect.survival));
-    held.set(use.take, 1 - (1 - (held.get(use.take) ?? 0)) * (1 - landed));
+    const open = items.chanceOpen(option.use.with);
+    if (option.use.with !== undefined && rough.includes(option.use.with)) chances.set(c, open);
+    items.survive(option.use, open, optionEffect(option, play.rateOf));
   });
   return chances;
 }
@@ -160,9 +124,6 @@ export interface PlanBase {
   readonly route: RouteModel;
   readonly layout: RouteLayout;
   readonly step: number;
-  readonly bits: ReadonlyMap<string, number>;
-  readonly lastUse: ReadonlyMap<string, number>;
-  readonly rough: readonly string[];
 }
 
 /** Plans one segment. `itemSets` are the sets of items that can be held at its start. */
@@ -173,7 +134,8 @@ export function planSegment(
   itemSets: readonly number[],
   roughChance: ReadonlyMap<number, number>,
 ): SegmentPlan {
-  const { layout, step, bits, lastUse } = base;
+  const { layout, step } = base;
+  const { bits, kept } = layout.items;
   const segment = base.route.segments[s]!;
   const noise = gammaNoise(segment.time, segment.spread, step);
   const steps: PlanStep[] = [];
@@ -206,15 +168,13 @@ export function planSegment(
     const gives = use.take === undefined ? 0 : (bits.get(use.take) ?? 0);
     steps.push({ needs, shifts: onGrid(outcomes, step, gives) });
   }
-  let keptItems = 0;
-  for (const [item, bit] of bits) if ((lastUse.get(item) ?? -1) > s) keptItems |= bit;
   const survive = clamp(finiteOr(segment.survive, 1), leastSurvival, 1);
   return {
     id: segment.id,
     noise,
     steps,
     survive,
-    keptItems,
+    keptItems: kept[s]!,
     ...trackItemSets(noise, steps, survive, itemSets, step),
   };
 }
@@ -279,7 +239,7 @@ export function itemSetsAfter(segment: SegmentPlan): number[] {
 }
 
 function planAll(base: PlanBase, play: PlayPolicy): SegmentPlan[] {
-  const rough = roughChances(base.layout, play, base.rough);
+  const rough = roughChances(base.layout, play);
   const segments: SegmentPlan[] = [];
   let itemSets: number[] = [0];
   base.route.segments.forEach((_, s) => {
@@ -314,8 +274,7 @@ export interface PlannedRun {
  * points, the step is enlarged; `plan.step` is the step that was used.
  */
 export function planRun(route: RouteModel, layout: RouteLayout, play: PlayPolicy, step = 0.1): PlannedRun {
-  const { bits, lastUse, rough } = itemBits(layout);
-  let base: PlanBase = { route, layout, step: step > 0 && step < 1e6 ? step : 0.1, bits, lastUse, rough };
+  let base: PlanBase = { route, layout, step: step > 0 && step < 1e6 ? step : 0.1 };
   let segments = planAll(base, play);
   for (let tries = 0; tries < 40; tries++) {
     const points = pointsOf(segments);
@@ -323,7 +282,7 @@ export function planRun(route: RouteModel, layout: RouteLayout, play: PlayPolicy
     base = { ...base, step: base.step * Math.max(2, points / mostPoints) };
     segments = planAll(base, play);
   }
-  const { restart } = layout;
+  const { restart, items } = layout;
   const scatters = segments.some(({ noise }) => noise.stages > 0);
-  return { base, plan: { step: base.step, segments, restart, scatters, roughItems: rough } };
+  return { base, plan: { step: base.step, segments, restart, scatters, roughItems: items.rough } };
 }

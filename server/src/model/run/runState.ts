@@ -8,9 +8,8 @@ import type { Constants } from '../core/constants.ts';
 import type { RouteLayout, PlayOption } from './routeLayout.ts';
 import { averageEffect } from './averageEffect.ts';
 import type { AverageEffect } from './averageEffect.ts';
-
-/** For each choice the number of the option played, or -1 for the safe way. */
-export type ChosenOptions = Int32Array;
+import { expectedClockTime, playSegments } from './playSegments.ts';
+import type { ChosenOptions, SegmentNumbers } from './playSegments.ts';
 
 /** Landing rate in a run of a technique. */
 export type LandingRateOf = (technique: string) => number;
@@ -29,17 +28,6 @@ export function optionEffect(option: PlayOption, rateOf: LandingRateOf): Average
   const after =
     backup === null || backupPlain === null ? undefined : averageEffect(backupPlain, rateOf(backup));
   return averageEffect(option.plain, rateOf(option.technique), after);
-}
-
-/**
- * Expected clock time in a segment for a run that reaches it. A run that ends in the segment takes half of its
- * time.
- *
- * @example
- * expectedClockTime(60, 0.5) // 45
- */
-export function expectedClockTime(seconds: number, survival: number): number {
-  return (seconds * (1 + survival)) / 2;
 }
 
 /**
@@ -63,49 +51,18 @@ export function computeRunWorth(
   return { finalTime, clockPerFinish, worth, finishChance };
 }
 
-/**
- * Computes the expected seconds and the survival of one segment with its choices.
- *
- * @param effectAt the effect of an option of a choice
- * @param held chance that each item is held; items picked up in this segment are added
- */
-export function playSegment(
-  layout: RouteLayout,
-  segment: number,
-  played: ChosenOptions,
-  effectAt: (choice: number, option: number) => AverageEffect,
-  held: Map<string, number>,
-): { seconds: number; survival: number } {
-  let seconds = layout.times[segment]!;
-  let survival = layout.survival[segment]!;
-  for (const choice of layout.choicesInSegment[segment] ?? []) {
-    const number = played[choice]!;
-    const option = layout.choices[choice]?.options[number];
-    if (option === undefined) continue;
-    const { use } = option;
-    const effect = effectAt(choice, number);
-    const open = use.with === undefined ? 1 : (held.get(use.with) ?? 0);
-    const lives = 1 - open * (1 - effect.survival);
-    seconds -= (open * effect.survival * effect.seconds) / lives;
-    survival *= lives;
-    if (use.take !== undefined) {
-      const landed = (open * effect.lands) / lives;
-      held.set(use.take, 1 - (1 - (held.get(use.take) ?? 0)) * (1 - landed));
-    }
-  }
-  return { seconds, survival };
-}
-
-/** Seconds and survival of every segment for given choices. Single segments can be computed again. */
-export class RunState {
+/** Seconds, survival and clock time of every segment for given choices. Single segments can be computed again. */
+export class RunState implements SegmentNumbers {
   readonly seconds: Float64Array;
   readonly survival: Float64Array;
+  readonly clock: Float64Array;
   private readonly layout: RouteLayout;
 
   constructor(layout: RouteLayout) {
     this.layout = layout;
     this.seconds = Float64Array.from(layout.times);
     this.survival = Float64Array.from(layout.survival);
+    this.clock = layout.times.map((seconds, s) => expectedClockTime(seconds, layout.survival[s]!));
   }
 
   /** A copy that can be changed independently. */
@@ -113,6 +70,7 @@ export class RunState {
     const twin = new RunState(this.layout);
     twin.seconds.set(this.seconds);
     twin.survival.set(this.survival);
+    twin.clock.set(this.clock);
     return twin;
   }
 
@@ -122,16 +80,9 @@ export class RunState {
    */
   recompute(played: ChosenOptions, rateOf: LandingRateOf, segments?: readonly number[]): void {
     const { layout } = this;
-    const held = new Map<string, number>();
     const effectAt = (choice: number, option: number): AverageEffect =>
       optionEffect(layout.choices[choice]!.options[option]!, rateOf);
-    const count = segments?.length ?? layout.times.length;
-    for (let i = 0; i < count; i++) {
-      const segment = segments?.[i] ?? i;
-      const { seconds, survival } = playSegment(layout, segment, played, effectAt, held);
-      this.seconds[segment] = seconds;
-      this.survival[segment] = survival;
-    }
+    playSegments(layout, segments ?? [...layout.times.keys()], played, effectAt, this);
   }
 
   /** T, C, V and the chance to finish. */
@@ -142,7 +93,7 @@ export class RunState {
     let reached = 1;
     for (let s = 0; s < seconds.length; s++) {
       finalTime += seconds[s]!;
-      clock += reached * expectedClockTime(seconds[s]!, survival[s]!);
+      clock += reached * this.clock[s]!;
       reached *= survival[s]!;
     }
     return computeRunWorth(finalTime, clock, reached, this.layout.restart, constants);

@@ -5,8 +5,10 @@
  */
 import type { Constants } from '../core/constants.ts';
 import type { RouteLayout } from './routeLayout.ts';
-import { expectedClockTime, optionEffect, playSegment, computeRunWorth } from './runState.ts';
-import type { ChosenOptions, LandingRateOf, RunState } from './runState.ts';
+import { playSegments } from './playSegments.ts';
+import type { ChosenOptions, SegmentNumbers } from './playSegments.ts';
+import { optionEffect, computeRunWorth } from './runState.ts';
+import type { LandingRateOf, RunState } from './runState.ts';
 import type { AverageEffect } from './averageEffect.ts';
 
 /**
@@ -30,7 +32,7 @@ export class RunWorthEvaluator {
   /** Effects of the options in touched choices, and the options among them that use the technique. */
   private readonly effects = new Map<number, AverageEffect[]>();
   private readonly own: readonly (readonly [choice: number, option: number])[];
-  private readonly held = new Map<string, number>();
+  private readonly numbers: SegmentNumbers;
   private readonly effectAt = (choice: number, option: number): AverageEffect =>
     this.effects.get(choice)![option]!;
 
@@ -53,6 +55,7 @@ export class RunWorthEvaluator {
     this.rateOf = rateOf;
     this.touched = touched;
     this.stretches = stretchesOf(state, touched);
+    this.numbers = state.copy();
     const own: [number, number][] = [];
     for (const segment of touched) {
       for (const choice of layout.choicesInSegment[segment]!) {
@@ -79,8 +82,8 @@ export class RunWorthEvaluator {
 
   /** V in seconds when these options are played. Only the choices in touched segments are read. */
   worth(played: ChosenOptions): number {
-    const { layout, touched, stretches, held } = this;
-    held.clear();
+    const { layout, touched, stretches, numbers } = this;
+    playSegments(layout, touched, played, this.effectAt, numbers);
     let finalTime = 0;
     let clock = 0;
     let reached = 1;
@@ -90,10 +93,10 @@ export class RunWorthEvaluator {
       clock += reached * fixed.clock;
       reached *= fixed.lives;
       if (i === touched.length) break;
-      const { seconds, survival } = playSegment(layout, touched[i]!, played, this.effectAt, held);
-      finalTime += seconds;
-      clock += reached * expectedClockTime(seconds, survival);
-      reached *= survival;
+      const s = touched[i]!;
+      finalTime += numbers.seconds[s]!;
+      clock += reached * numbers.clock[s]!;
+      reached *= numbers.survival[s]!;
     }
     return computeRunWorth(finalTime, clock, reached, layout.restart, this.constants).worth;
   }
@@ -109,7 +112,7 @@ function stretchesOf(state: RunState, touched: readonly number[]): FixedStretch[
     }
     const last = stretches.at(-1)!;
     last.seconds += state.seconds[s]!;
-    last.clock += last.lives * expectedClockTime(state.seconds[s]!, state.survival[s]!);
+    last.clock += last.lives * state.clock[s]!;
     last.lives *= state.survival[s]!;
   }
   return stretches;

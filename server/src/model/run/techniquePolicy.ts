@@ -3,7 +3,8 @@ import type { Baseline } from './baseline.ts';
 import type { Constants } from '../core/constants.ts';
 import type { RouteLayout, PlayOption } from './routeLayout.ts';
 import { RunWorthEvaluator } from './runWorthEvaluator.ts';
-import type { ChosenOptions, LandingRateOf } from './runState.ts';
+import type { ChosenOptions } from './playSegments.ts';
+import type { LandingRateOf } from './runState.ts';
 import { choicesOfTechnique, affectedSegments } from './affectedSegments.ts';
 
 /** How one technique is played, compared with a baseline that does not use it. */
@@ -18,6 +19,14 @@ export interface TechniquePolicy {
   readonly worthAt: (rate: number) => number;
   /** The options played at that rate. */
   readonly optionsAt: (rate: number) => ChosenOptions;
+}
+
+/**
+ * Whether a worth is lower than another by more than rounding. A use whose item nobody picks up changes nothing, and
+ * must not be taken for an improvement.
+ */
+function isLower(worth: number, than: number): boolean {
+  return worth < than - 1e-12 * Math.max(1, Math.abs(than));
 }
 
 /** For each item, the allowed way to pick it up that costs the run least, as [choice, option]. */
@@ -114,7 +123,7 @@ export function buildTechniquePolicy(
           if (o === before || !usable(option)) return;
           played[c] = o;
           const worth = probe.worth(played);
-          if (worth < best) [best, change] = [worth, [c, o]];
+          if (isLower(worth, best)) [best, change] = [worth, [c, o]];
         });
         played[c] = before;
       }
@@ -131,7 +140,7 @@ export function buildTechniquePolicy(
       const played = buffers[i]!;
       played.set(start);
       const worth = climb(played);
-      if (worth < best.worth - 1e-12) best = { played, worth };
+      if (isLower(worth, best.worth)) best = { played, worth };
     });
     return best;
   };

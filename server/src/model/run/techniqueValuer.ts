@@ -55,8 +55,9 @@ export function createTechniqueValuer(
     chooseBaseline(layout, (t) => inRun.has(t), rateNow, constants),
   );
   // The cached worth of a technique stays valid after an edit elsewhere in the route that does not change the run.
-  const { seconds, survival } = common.state;
-  const run = JSON.stringify([[common.played, seconds, survival].map((a) => [...a]), layout.restart, rates]);
+  const { seconds, survival, clock } = common.state;
+  const numbers = [common.played, seconds, survival, clock].map((a) => [...a]);
+  const run = JSON.stringify([numbers, layout.restart, rates]);
   const texts = shared.getOrCompute('segment texts', [layout], () => segmentCacheKeys(layout));
   const around = (techniques: readonly string[]): string[] =>
     affectedSegments(

@@ -5,7 +5,12 @@ import { seeded, use } from '../../../helpers/invented.ts';
 
 test('one try: saves when it lands, loses when it does not', () => {
   const plain = summarizeUse(use('kick', 3.2, 1.4));
-  expect(averageEffect(plain, 0.6)).toEqual({ seconds: 0.6 * 3.2 - 0.4 * 1.4, survival: 1, lands: 0.6 });
+  expect(averageEffect(plain, 0.6)).toEqual({
+    seconds: 0.6 * 3.2 - 0.4 * 1.4,
+    survival: 1,
+    lands: 0.6,
+    landedSeconds: 0.6 * 3.2,
+  });
 });
 
 test('several ways to miss: seconds are those of a run that goes on', () => {
@@ -83,5 +88,5 @@ test('landing more often never saves less, and nothing is infinite', () => {
 
 test('numbers that are none are taken as nothing', () => {
   const plain = summarizeUse(use('kick', NaN, NaN, { retrySeconds: NaN, maxTries: NaN, costs: NaN }));
-  expect(averageEffect(plain, 0.5)).toEqual({ seconds: 0, survival: 1, lands: 0.5 });
+  expect(averageEffect(plain, 0.5)).toEqual({ seconds: 0, survival: 1, lands: 0.5, landedSeconds: 0 });
 });

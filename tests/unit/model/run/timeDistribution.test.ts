@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { finalTimeDistribution } from '../../../../server/src/model/run/timeDistribution.ts';
+import { neverReset, playUnderLine } from '../../../../server/src/model/run/resetLine.ts';
 import { outcomesOf } from '../../../../server/src/model/run/outcomes.ts';
 import {
   chanceUnder,
@@ -103,26 +104,16 @@ test('every option’s outcomes have the survival and the mean of its average ef
 
 test('mean and chance to finish are those of the expected run, on any grid, off-grid values included', () => {
   fc.assert(
-    fc.property(anyRoute, fc.constantFrom(0.1, 0.37, 2), (drawn, step) => {
-      // Items tie segments together, which the expected run leaves out where a miss can end the run.
-      const segments = drawn.segments.map((s) => ({
-        ...s,
-        uses: s.uses.filter((u) => u.with === undefined && u.take === undefined),
-      }));
-      const { layout, played, rateOf, times, plan } = playAll(segments, drawn.rates, step);
+    fc.property(anyRoute, fc.constantFrom(0.1, 0.37, 2), ({ segments, rates }, step) => {
+      const { layout, played, rateOf, times, plan } = playAll(segments, rates, step);
       const state = new RunState(layout);
       state.recompute(played, rateOf);
       const { finalTime, finishChance, clockPerFinish } = state.worth(defaultConstants);
       const { mean, mass } = massAndMean(times);
       expect(mass / finishChance).toBeCloseTo(1, 9);
       expect(mean).toBeCloseTo(finalTime, 6);
-      let clock = plan.restart;
-      let reached = 1;
-      for (const s of plan.segments) {
-        clock += reached * s.clock.get(0)!;
-        reached *= s.through.get(0)!;
-      }
-      expect(clock / reached).toBeCloseTo(clockPerFinish, 6);
+      const { clock } = playUnderLine(plan, neverReset(plan), 0);
+      expect(clock / mass / clockPerFinish).toBeCloseTo(1, 8);
     }),
     { numRuns: 80 },
   );
