@@ -4,13 +4,15 @@ import type { Constants } from '../core/constants.ts';
 import { layOutRoute } from './routeLayout.ts';
 import { startOfRun, toTimeDistribution } from './timeDistribution.ts';
 import { clamp } from '../core/numbers.ts';
-import { chanceUnder, expectedBest, massAndMean, mixDistributions, quantileOf } from './timeStatistics.ts';
+import { chanceUnder, massAndMean, mixDistributions, quantileOf } from './timeStatistics.ts';
 import { neverReset, playUnderLine, resetLine } from './resetLine.ts';
 import type { LineThresholds } from './resetLine.ts';
 import type { ChosenOptions } from './playSegments.ts';
 import type { LandingRateOf } from './runState.ts';
 import { planRun } from './runPlan.ts';
 import type { RunPlan } from './runPlan.ts';
+import { meanBests, persistentDoubtEffect } from './bestOfRuns.ts';
+import type { PersistentWorld } from './persistentWorlds.ts';
 import type { RouteModel } from '../core/types.ts';
 import type { RunnerScenario } from './runnerScenarios.ts';
 
@@ -21,7 +23,9 @@ export interface OddsInput {
   /** Landing rate in a run, 0 to 1: the best single guess (the posterior mean). */
   readonly rateOf: LandingRateOf;
   /** Several possible runners, each with other landing rates. If omitted, `rateOf` is taken as certain. */
-  readonly scenarios?: readonly RunnerScenario[];
+  readonly scenarios?: readonly Pick<RunnerScenario, 'weight' | 'rateOf'>[];
+  /** Possible answers to everything that is doubted, the same over many runs; for the expected best of several. */
+  readonly worlds?: readonly PersistentWorld[];
   /** Time to beat, seconds; null where there is none. */
   readonly target: number | null;
   readonly constants: Constants;
@@ -108,13 +112,16 @@ function playPlans(plans: readonly WeightedPlan[], line: LineThresholds, target:
  * is then the average over the possible runners, all of whom play by these decisions. What is uncertain about the
  * runner therefore widens the distribution: it affects all runs in the same way, so runs are not independent, and
  * `bestAfter` is the average of each possible runner's own value. Without `scenarios` the rates are taken as
- * certain.
+ * certain. With `worlds`, `bestAfter` also takes in that the doubt about each technique lasts over all runs.
  */
 export function computeOdds(input: OddsInput): Odds {
   const { route, tried, rateOf, constants } = input;
   const layout = layOutRoute(route);
-  const triedRateOf: LandingRateOf = (technique) =>
-    tried.has(technique) ? clamp(rateOf(technique), 0, 1) : 0;
+  const triedOnly =
+    (rates: LandingRateOf): LandingRateOf =>
+    (technique) =>
+      tried.has(technique) ? clamp(rates(technique), 0, 1) : 0;
+  const triedRateOf = triedOnly(rateOf);
   const { played } = chooseBaseline(layout, (technique) => tried.has(technique), triedRateOf, constants);
   const planAt = (rates: LandingRateOf, step?: number): RunPlan =>
     planRun(route, layout, { played, rateOf: rates }, step).plan;
@@ -126,13 +133,15 @@ export function computeOdds(input: OddsInput): Odds {
   const open = playPlans(plans, neverReset(bestGuess), target ?? 0);
   const times = mixDistributions(open.times) ?? toTimeDistribution(startOfRun, bestGuess);
   const { mass, mean } = massAndMean(times);
-  const bests = bestAfterRunCounts.map((runs) => {
-    // The expected best of each possible runner, weighted by their chance to finish.
-    const sum = open.times.reduce((all, { weight, times: own }) => {
-      return all + weight * massAndMean(own).mass * expectedBest(own, runs);
-    }, 0);
-    return { runs, mean: mass > 0 ? sum / mass : mean };
-  });
+  const bests = mass > 0 ? meanBests(open.times, bestAfterRunCounts) : bestAfterRunCounts.map(() => mean);
+  if (mass > 0 && input.worlds !== undefined && input.worlds.length > 0) {
+    const { worlds, scenarios } = input;
+    const effect = persistentDoubtEffect(worlds, times, bestAfterRunCounts, {
+      world: (world, width) => planAt(triedOnly(world.rateOf), width),
+      scenario: (n, width) => planAt(triedOnly(scenarios?.[n]?.rateOf ?? rateOf), width),
+    });
+    effect.forEach((seconds, i) => (bests[i]! += seconds));
+  }
   return {
     finalTime: mean,
     clockPerFinish: mass > 0 ? open.clock / mass : null,
@@ -141,7 +150,7 @@ export function computeOdds(input: OddsInput): Odds {
     chance: target === null ? null : Math.min(1, chanceUnder(times, target)),
     quantiles: { p10: quantileOf(times, 0.1), p50: quantileOf(times, 0.5), p90: quantileOf(times, 0.9) },
     ...chooseResetLine(bestGuess, plans, open, target),
-    bestAfter: bests,
+    bestAfter: bestAfterRunCounts.map((runs, i) => ({ runs, mean: bests[i]! })),
     uses: usesOf(layout, played),
     step,
     roughItems,

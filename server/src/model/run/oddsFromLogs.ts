@@ -5,6 +5,7 @@ import type { Odds } from './odds.ts';
 import { prepareModel } from './preparedModel.ts';
 import type { ModelCache } from '../core/modelCache.ts';
 import type { RankInput } from './preparedModel.ts';
+import { persistentWorlds } from './persistentWorlds.ts';
 import { runnerScenarios } from './runnerScenarios.ts';
 
 export interface OddsRequest {
@@ -33,11 +34,13 @@ export function oddsFromLogs(input: RankInput, request: OddsRequest, cache?: Mod
     if (subject === undefined) continue;
     means.set(id, expectationInRun(subject.posterior, subject.logitsNow, prepared.rates));
   }
+  const scenarios = request.ratesKnown === true ? [] : runnerScenarios(prepared, means);
   return computeOdds({
     route: input.route,
     tried: new Set(means.keys()),
     rateOf: (technique) => means.get(technique) ?? 0,
-    ...(request.ratesKnown !== true && { scenarios: runnerScenarios(prepared, means) }),
+    scenarios,
+    worlds: persistentWorlds(prepared, input.route, means, scenarios),
     target: request.target,
     constants: prepared.constants,
     ...(request.step !== undefined && { step: request.step }),

@@ -12,6 +12,9 @@ export interface RunnerScenario {
   /** Probability of this runner; the weights of a list sum to 1. */
   readonly weight: number;
   readonly rateOf: LandingRateOf;
+  /** Places of the runner's offset and pressure in the grid of the posterior. */
+  readonly row: number;
+  readonly column: number;
 }
 
 /** Possible runners are left out if their probability is below this share of the greatest one. */
@@ -75,8 +78,8 @@ export function ratesGivenRunner(
 /**
  * A few points of the runner's offset and pressure with their weights, and at each point the mean landing rate of
  * every given technique. Given offset and pressure, the techniques are independent of one another. The uncertainty
- * that remains about a single technique is replaced by its mean, which is exact for a technique that is tried once
- * in a run. The rates are shifted in log odds so that their mean over all points is the technique's posterior mean,
+ * that remains about a single technique is replaced by its mean, which is exact for one run and a technique that is
+ * tried once in it; for several runs see `persistentWorlds.ts`. The rates are shifted in log odds so that their mean over all points is the technique's posterior mean,
  * `means`.
  */
 export function runnerScenarios(
@@ -88,9 +91,8 @@ export function runnerScenarios(
     marginalWeights(runner, 'offset'),
     marginalWeights(runner, 'pressure'),
   );
-  const weights = rows.flatMap((row) =>
-    columns.map((c) => runner.weights[row * runner.pressures.length + c]!),
-  );
+  const pairs = rows.flatMap((row) => columns.map((column) => ({ row, column })));
+  const weights = pairs.map(({ row, column }) => runner.weights[row * runner.pressures.length + column]!);
   const top = weights.reduce((a, b) => Math.max(a, b), 0);
   const kept = [...weights.keys()].filter((i) => weights[i]! > leastShare * top);
   const total = kept.reduce((sum, i) => sum + weights[i]!, 0);
@@ -103,7 +105,7 @@ export function runnerScenarios(
     const own = Float64Array.from(kept, (i) => all[i]!);
     rates.set(
       id,
-      centred(
+      centredRates(
         own,
         Float64Array.from(kept, (i) => weights[i]! / total),
         mean,
@@ -113,11 +115,12 @@ export function runnerScenarios(
   return kept.map((i, n) => ({
     weight: weights[i]! / total,
     rateOf: (technique) => rates.get(technique)?.[n] ?? 0,
+    ...pairs[i]!,
   }));
 }
 
 /** Shifts all rates by the same amount in log odds so that their weighted mean is `mean`. */
-function centred(rates: Float64Array, weights: Float64Array, mean: number): Float64Array {
+export function centredRates(rates: Float64Array, weights: Float64Array, mean: number): Float64Array {
   const moved = (by: number): Float64Array =>
     rates.map((rate) => logistic(logit(clamp(rate, 1e-9, 1 - 1e-9)) + by));
   let low = -3;
