@@ -12,6 +12,7 @@ import type { LandingRateOf } from './runState.ts';
 import { planRun } from './runPlan.ts';
 import type { RunPlan } from './runPlan.ts';
 import { meanBests, persistentDoubtEffect } from './bestOfRuns.ts';
+import type { DeviationOf } from './outcomes.ts';
 import type { PersistentWorld } from './persistentWorlds.ts';
 import type { RouteModel } from '../core/types.ts';
 import type { RunnerScenario } from './runnerScenarios.ts';
@@ -112,7 +113,8 @@ function playPlans(plans: readonly WeightedPlan[], line: LineThresholds, target:
  * is then the average over the possible runners, all of whom play by these decisions. What is uncertain about the
  * runner therefore widens the distribution: it affects all runs in the same way, so runs are not independent, and
  * `bestAfter` is the average of each possible runner's own value. Without `scenarios` the rates are taken as
- * certain. With `worlds`, `bestAfter` also takes in that the doubt about each technique lasts over all runs.
+ * certain. With `worlds`, `bestAfter` also takes in that the doubt about each technique, and about the seconds that
+ * it saves, lasts over all runs.
  */
 export function computeOdds(input: OddsInput): Odds {
   const { route, tried, rateOf, constants } = input;
@@ -123,8 +125,8 @@ export function computeOdds(input: OddsInput): Odds {
       tried.has(technique) ? clamp(rates(technique), 0, 1) : 0;
   const triedRateOf = triedOnly(rateOf);
   const { played } = chooseBaseline(layout, (technique) => tried.has(technique), triedRateOf, constants);
-  const planAt = (rates: LandingRateOf, step?: number): RunPlan =>
-    planRun(route, layout, { played, rateOf: rates }, step).plan;
+  const planAt = (rates: LandingRateOf, step?: number, deviationOf?: DeviationOf): RunPlan =>
+    planRun(route, layout, { played, rateOf: rates, ...(deviationOf && { deviationOf }) }, step).plan;
   const bestGuess = planAt(triedRateOf, input.step);
   const plans = plansOf(input, planAt, bestGuess);
   const { step, roughItems } = bestGuess;
@@ -137,7 +139,7 @@ export function computeOdds(input: OddsInput): Odds {
   if (mass > 0 && input.worlds !== undefined && input.worlds.length > 0) {
     const { worlds, scenarios } = input;
     const effect = persistentDoubtEffect(worlds, times, bestAfterRunCounts, {
-      world: (world, width) => planAt(triedOnly(world.rateOf), width),
+      world: (world, width) => planAt(triedOnly(world.rateOf), width, world.deviationOf),
       scenario: (n, width) => planAt(triedOnly(scenarios?.[n]?.rateOf ?? rateOf), width),
     });
     effect.forEach((seconds, i) => (bests[i]! += seconds));

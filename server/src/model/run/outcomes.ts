@@ -18,6 +18,14 @@ export interface Outcome {
 /** Further retries whose total chance is below this are left out. */
 const negligible = 1e-15;
 
+/** A use itself, or the backup that is tried after it. */
+export type UseRole = 'own' | 'backup';
+
+/**
+ * How far the seconds that a use saves are from what the route says, in standard deviations of the runner's doubt.
+ */
+export type DeviationOf = (use: UseModel, role: UseRole) => number;
+
 /** A normal distribution as three weighted points with the same first five moments. */
 function spreadOut(mean: number, sd: number): readonly (readonly [value: number, share: number])[] {
   if (!(sd > 0) || !Number.isFinite(sd)) return [[mean, 1]];
@@ -41,13 +49,19 @@ interface Trial {
   readonly plain: UseSummary;
   readonly saves: UseModel['saves'];
   readonly misses: readonly Miss[];
+  /** Deviation of the seconds saved, where it is known; else they are spread by the doubt about them. */
+  readonly deviation: number | undefined;
 }
 
 /** One use with its retries; `after` is what follows the last miss. */
 function trialOutcomes(trial: Trial, rate: number, after: readonly Outcome[]): Outcome[] {
   const { plain } = trial;
   const out: Outcome[] = [];
-  const saves = spreadOut(plain.saves, finiteOr(trial.saves.sd, 0));
+  const sd = finiteOr(trial.saves.sd, 0);
+  const saves =
+    trial.deviation === undefined
+      ? spreadOut(plain.saves, sd)
+      : [[plain.saves + trial.deviation * Math.max(0, sd), 1] as const];
   let reached = 1;
   let spent = plain.costs;
   for (let n = 1; ; n++) {
@@ -73,10 +87,11 @@ const nothingAfter: readonly Outcome[] = [{ seconds: 0, chance: 1, lands: false 
 
 /**
  * The outcomes of an option at the given rates. Their chances sum to its survival, and their mean, given survival,
- * is minus the seconds saved of its average effect. If the route gives a range for the seconds saved, a landing has
- * several possible values.
+ * is minus the seconds saved of its average effect. If the route gives a range for the seconds saved, the runner
+ * doubts them, and for a single run a landing has several possible values. Over many runs the value is always the
+ * same one: with `deviationOf` the outcomes are those of a world in which it is known.
  */
-export function outcomesOf(option: PlayOption, rateOf: LandingRateOf): Outcome[] {
+export function outcomesOf(option: PlayOption, rateOf: LandingRateOf, deviationOf?: DeviationOf): Outcome[] {
   const { use, plain, backup, backupPlain } = option;
   let after = nothingAfter;
   if (backup !== null && backupPlain !== null) {
@@ -85,9 +100,10 @@ export function outcomesOf(option: PlayOption, rateOf: LandingRateOf): Outcome[]
       plain: backupPlain,
       saves: { mean: backupPlain.saves, sd: use.backupUse?.saves.sd ?? 0 },
       misses: use.backupUse?.misses ?? [{ chance: 1, loses: backupPlain.loses, endsRun: false }],
+      deviation: deviationOf?.(use, 'backup'),
     };
     after = trialOutcomes(trial, clamp(rateOf(backup), 0, 1), nothingAfter);
   }
-  const own = { plain, saves: use.saves, misses: use.misses };
+  const own = { plain, saves: use.saves, misses: use.misses, deviation: deviationOf?.(use, 'own') };
   return trialOutcomes(own, clamp(rateOf(option.technique), 0, 1), after);
 }

@@ -1,9 +1,9 @@
 /**
  * Possible worlds of one forecast, for what depends on many runs of the same runner.
  *
- * What the runner does not know (how often a technique really lands) is the same
- * in all runs of a forecast. A world is one possible answer: a possible runner, and a landing rate of each technique
- * given that runner. The worlds are a Latin hypercube
+ * What the runner does not know (how often a technique really lands, how many seconds it really saves) is the same
+ * in all runs of a forecast. A world is one possible answer to all of these questions: a possible runner, a landing
+ * rate of each technique given that runner, and the seconds that each use saves. The worlds are a Latin hypercube
  * (McKay, Beckman & Conover 1979, Technometrics 21): each question's answers are spread evenly over all worlds, in a
  * mixed order that is always the same.
  */
@@ -11,14 +11,20 @@ import { centredRates } from './runnerScenarios.ts';
 import type { RunnerScenario } from './runnerScenarios.ts';
 import { clamp, logistic } from '../core/numbers.ts';
 import type { FittedTechnique, PreparedModel } from './preparedModel.ts';
+import type { UseRole } from './outcomes.ts';
 import type { LandingRateOf } from './runState.ts';
-import type { RouteModel } from '../core/types.ts';
+import type { RouteModel, UseModel } from '../core/types.ts';
 
 /** One possible world. All worlds of a list are equally likely. */
 export interface PersistentWorld {
   /** Place of its runner in the list of scenarios. */
   readonly scenario: number;
   readonly rateOf: LandingRateOf;
+  /**
+   * How far the seconds that a use saves are from what the route says, in standard deviations; for the use itself,
+   * or for its backup.
+   */
+  readonly deviationOf: (use: UseModel, role: UseRole) => number;
 }
 
 /** Number of worlds. Chosen: the expected best of 100 runs is then within a few hundredths of its spread. */
@@ -109,6 +115,14 @@ function mixedParts(random: (below: number) => number): Float64Array {
   return parts;
 }
 
+/** Quantile of the standard normal distribution (Hastings 1955; Abramowitz & Stegun 26.2.23), error below 5e-4. */
+function normalQuantile(share: number): number {
+  const t = Math.sqrt(-2 * Math.log(Math.min(share, 1 - share)));
+  const above = 2.515517 + t * (0.802853 + t * 0.010328);
+  const below = 1 + t * (1.432788 + t * (0.189269 + t * 0.001308));
+  return Math.sign(share - 0.5) * (t - above / below);
+}
+
 /** The first point whose running sum reaches a share of the whole. */
 function pointAt(sums: Float64Array, share: number): number {
   const wanted = share * sums[sums.length - 1]!;
@@ -164,9 +178,16 @@ export function persistentWorlds(
     const drawn = parts.map((part, w) => points.rates[pointAt(sums[of[w]!]!, part)]!);
     rates.set(id, centredRates(drawn, new Float64Array(worldCount).fill(1 / worldCount), means.get(id)!));
   }
-  if (rates.size === 0) return [];
+  const own = new Map<UseModel, Float64Array>();
+  const backups = new Map<UseModel, Float64Array>();
+  for (const use of route.segments.flatMap(({ uses }) => uses)) {
+    if (use.saves.sd > 0) own.set(use, mixedParts(random).map(normalQuantile));
+    if ((use.backupUse?.saves.sd ?? 0) > 0) backups.set(use, mixedParts(random).map(normalQuantile));
+  }
+  if (rates.size === 0 && own.size === 0 && backups.size === 0) return [];
   return of.map((scenario, w) => ({
     scenario,
     rateOf: (technique) => rates.get(technique)?.[w] ?? means.get(technique) ?? 0,
+    deviationOf: (use, role) => (role === 'own' ? own : backups).get(use)?.[w] ?? 0,
   }));
 }

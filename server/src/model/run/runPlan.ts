@@ -9,7 +9,7 @@ import { clamp, finiteOr } from '../core/numbers.ts';
 import { maxSeconds, gammaNoise } from './segmentNoise.ts';
 import type { SegmentNoise } from './segmentNoise.ts';
 import { outcomesOf } from './outcomes.ts';
-import type { Outcome } from './outcomes.ts';
+import type { DeviationOf, Outcome } from './outcomes.ts';
 import { optionEffect } from './runState.ts';
 import type { ChosenOptions } from './playSegments.ts';
 import type { LandingRateOf } from './runState.ts';
@@ -65,6 +65,8 @@ export interface RunPlan {
 export interface PlayPolicy {
   readonly played: ChosenOptions;
   readonly rateOf: LandingRateOf;
+  /** What each use really saves, if that is known; else its doubt is drawn anew in each run. */
+  readonly deviationOf?: DeviationOf;
 }
 
 /** Largest number of grid points of a run; if more are needed, the step is enlarged. */
@@ -151,7 +153,7 @@ export function planSegment(
     const option = layout.choices[c]?.options[play.played[c]!];
     if (option === undefined) continue;
     const { use } = option;
-    let outcomes: readonly Outcome[] = outcomesOf(option, play.rateOf);
+    let outcomes: readonly Outcome[] = outcomesOf(option, play.rateOf, play.deviationOf);
     let needs = 0;
     if (use.with !== undefined) {
       const open = roughChance.get(c);
