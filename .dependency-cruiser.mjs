@@ -126,6 +126,7 @@ export const rooms = [
   { room: 'client/src/editor', only: ['protocol', 'safeText'], packages: client },
   { room: 'client/src/webview', only: ['protocol/shape', 'client/src/editor'], packages: client },
   { room: 'client/src/server', only: ['protocol', 'git', 'client/src/editor'], packages: client, node: true },
+  { room: 'client/src/routes', only: ['client/src/(editor|server)'], packages: client },
   {
     room: 'client/src/views',
     only: ['protocol', 'safeText', 'client/src/(editor|server)'],
@@ -133,17 +134,17 @@ export const rooms = [
   },
   {
     room: 'client/src/commands',
-    only: ['protocol', 'git', 'client/src/(editor|server|views)'],
+    only: ['protocol', 'git', 'client/src/(editor|server|routes|views)'],
     packages: client,
   },
   {
     room: 'client/src/panel',
-    only: ['protocol', 'client/src/(editor|webview|server|views)'],
+    only: ['protocol', 'client/src/(editor|webview|server|routes|views)'],
     packages: client,
   },
   {
     room: 'client/src/practice',
-    only: ['protocol', 'client/src/(editor|webview|server|views)'],
+    only: ['protocol', 'client/src/(editor|webview|server|routes|views)'],
     packages: client,
   },
   { room: 'client/src', only: ['protocol', 'git', 'client/src'], packages: client },

@@ -17,6 +17,7 @@ import { serveJournals } from './practice/storage.ts';
 import { registerBugReportCommand } from './server/bugReport.ts';
 import { serveFiles } from './server/files.ts';
 import { serveRevisions, type GitHistory } from './server/git.ts';
+import { RouteChoice } from './routes/routeChoice.ts';
 import { ruleSettings, watchRules } from './server/ruleSettings.ts';
 import { ServerErrorHandler } from './server/serverErrorHandler.ts';
 import { ServerLog } from './server/serverLog.ts';
@@ -47,7 +48,8 @@ export async function start(
   const client = server.createClient('routewright', 'Routewright', clientOptions(log, crashes));
   crashes.watch(client);
   const views = new MarkdownViews(client);
-  const practice = new PracticePanel(client, context);
+  const routes = new RouteChoice(context.workspaceState);
+  const practice = new PracticePanel(client, routes, context);
   context.subscriptions.push(
     log,
     crashes,
@@ -58,8 +60,9 @@ export async function start(
     practice,
     serveRevisions(client, history),
     views,
-    registerCommands(client, views, context, history),
-    new WeekPanel(client, context),
+    routes,
+    registerCommands({ client, views, routes, context, history }),
+    new WeekPanel(client, routes, context),
     resumePractice(client, practice),
   );
   // Where the start fails, the log has the error, and the commands that help are registered all the same.
@@ -83,23 +86,32 @@ function clientOptions(log: ServerLog, errorHandler: ServerErrorHandler): Langua
   };
 }
 
+/** What the commands need. */
+interface CommandParts {
+  readonly client: BaseLanguageClient;
+  readonly views: MarkdownViews;
+  readonly routes: RouteChoice;
+  readonly context: ExtensionContext;
+  readonly history: GitHistory | undefined;
+}
+
+/** A command that is given what a menu passes to it: the file that was clicked. */
+function command(id: string, run: (calledOn: unknown) => Promise<void>): Disposable {
+  return commands.registerCommand(`routewright.${id}`, run);
+}
+
 /** The commands that own no view; the panels and the log register their own commands. */
-function registerCommands(
-  client: BaseLanguageClient,
-  views: MarkdownViews,
-  context: ExtensionContext,
-  history: GitHistory | undefined,
-): Disposable {
+function registerCommands({ client, views, routes, context, history }: CommandParts): Disposable {
   return Disposable.from(
-    commands.registerCommand('routewright.createRoute', () => createRoute(client)),
-    commands.registerCommand('routewright.openSample', () => openSample(context)),
-    commands.registerCommand('routewright.rankNextSkill', () => rankNextSkill(client)),
-    commands.registerCommand('routewright.showRunOdds', () => showRunOdds(views)),
-    commands.registerCommand('routewright.reviewPractice', () => reviewPractice(views)),
-    commands.registerCommand('routewright.compareRoutes', () => compareRoutes(views, history)),
-    commands.registerCommand('routewright.compareWithEarlier', () => compareWithEarlier(views, history)),
-    commands.registerCommand('routewright.logBlock', () => logBlock(client)),
-    commands.registerCommand('routewright.logRun', () => logRun(client, views)),
+    command('createRoute', () => createRoute(client)),
+    command('openSample', () => openSample(context)),
+    command('rankNextSkill', (file) => rankNextSkill(client, routes, file)),
+    command('showRunOdds', (file) => showRunOdds(views, routes, file)),
+    command('reviewPractice', (file) => reviewPractice(views, routes, file)),
+    command('compareRoutes', (file) => compareRoutes(views, routes, history, file)),
+    command('compareWithEarlier', (file) => compareWithEarlier(views, routes, history, file)),
+    command('logBlock', (file) => logBlock(client, routes, file)),
+    command('logRun', (file) => logRun(client, routes, views, file)),
   );
 }
 

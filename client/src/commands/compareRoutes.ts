@@ -5,8 +5,8 @@ import {
   type CompareParams,
   type RouteRevision,
 } from '../../../server/src/protocol/messages/views.ts';
-import { routewrightFilesIn } from '../server/files.ts';
-import { pickRouteFile } from '../editor/pickRouteFile.ts';
+import { fileNameOf, isRoutePath, workspaceRoutes } from '../routes/routeFiles.ts';
+import type { RouteChoice } from '../routes/routeChoice.ts';
 import { gitUnavailableReason, type GitHistory } from '../server/git.ts';
 import { askText, pick, withStatusMessage } from '../editor/messages.ts';
 import { showRefusal } from '../editor/notices.ts';
@@ -18,32 +18,43 @@ interface RouteItem extends QuickPickItem {
   readonly earlier?: boolean;
 }
 
-const isRoute = (path: string): boolean => /\.route\.ya?ml$/i.test(path);
-
 /**
  * Asks which route the one in the active editor is compared with: another route, or an earlier version of itself. Shows
  * the comparison.
  */
-export async function compareRoutes(views: MarkdownViews, history: GitHistory | undefined): Promise<void> {
-  const here = await pickRoute();
+export async function compareRoutes(
+  views: MarkdownViews,
+  routes: RouteChoice,
+  history: GitHistory | undefined,
+  calledOn: unknown,
+): Promise<void> {
+  const here = await pickRoute(routes, calledOn);
   if (here === undefined) return;
   const chosen = await pick(await itemsFor(here, history), {
-    title: l10n.t('Compare {0} with', nameOf(here)),
+    title: l10n.t('Compare {0} with', fileNameOf(here)),
     placeHolder: l10n.t('The route that you choose is A, the one in the editor is B'),
     matchOnDescription: true,
   });
-  if (chosen?.earlier) return compareWithEarlier(views, history, here);
-  if (chosen?.route) await show(views, { uri: chosen.route.toString() }, here, nameOf(chosen.route));
+  if (chosen?.earlier) return compareEarlier(views, history, here);
+  if (chosen?.route) await show(views, { uri: chosen.route.toString() }, here, fileNameOf(chosen.route));
 }
 
 /** Compares the route in the active editor with its own version at a commit that the person picks. */
 export async function compareWithEarlier(
   views: MarkdownViews,
+  routes: RouteChoice,
   history: GitHistory | undefined,
-  route?: Uri,
+  calledOn: unknown,
 ): Promise<void> {
-  const here = route ?? (await pickRoute());
-  if (here === undefined) return;
+  const here = await pickRoute(routes, calledOn);
+  if (here !== undefined) await compareEarlier(views, history, here);
+}
+
+async function compareEarlier(
+  views: MarkdownViews,
+  history: GitHistory | undefined,
+  here: Uri,
+): Promise<void> {
   const message = gitUnavailableReason(here, history);
   if (message !== undefined || history === undefined) {
     await showRefusal({ message: message ?? '' });
@@ -51,7 +62,9 @@ export async function compareWithEarlier(
   }
   const commits = await history.commitsOf(here.fsPath);
   if (isRefusal(commits)) {
-    await showRefusal({ message: l10n.t('{0} has no earlier version: {1}', nameOf(here), commits.message) });
+    await showRefusal({
+      message: l10n.t('{0} has no earlier version: {1}', fileNameOf(here), commits.message),
+    });
     return;
   }
   const other: QuickPickItem = {
@@ -64,7 +77,7 @@ export async function compareWithEarlier(
     revision,
   }));
   const chosen = await pick<QuickPickItem & { readonly revision?: string }>([...items, other], {
-    title: l10n.t('Compare {0} with an earlier version of it', nameOf(here)),
+    title: l10n.t('Compare {0} with an earlier version of it', fileNameOf(here)),
     placeHolder: l10n.t('Commits that changed it, newest first'),
     matchOnDescription: true,
   });
@@ -84,16 +97,16 @@ function askRevision(): Thenable<string | undefined> {
 
 async function show(views: MarkdownViews, a: RouteRevision, here: Uri, other: string): Promise<void> {
   const params: CompareParams = { a, b: { uri: here.toString() } };
-  const name = `${nameOf(here)} against ${other}`.replaceAll('/', ' ');
+  const name = `${fileNameOf(here)} against ${other}`.replaceAll('/', ' ');
   await withStatusMessage(l10n.t('Comparing two routes'), views.show(name, compareRequest, params));
 }
 
-/** The route in the active editor. Where that shows a log or a week file, the person picks a route file instead. */
-async function pickRoute(): Promise<Uri | undefined> {
-  const uri = await pickRouteFile(l10n.t('A comparison needs a route.'));
+/** The route to compare. Where the file chosen is a log or a week file, the person picks a route file instead. */
+async function pickRoute(choice: RouteChoice, calledOn: unknown): Promise<Uri | undefined> {
+  const uri = await choice.choose(l10n.t('A comparison needs a route.'), calledOn);
   if (uri === undefined) return undefined;
   const front = Uri.parse(uri);
-  if (isRoute(front.path)) return front;
+  if (isRoutePath(front.path)) return front;
   const routes = await workspaceRoutes();
   if (routes.length === 1) return routes[0];
   const chosen = await pick(routes.map(itemOf), {
@@ -102,28 +115,8 @@ async function pickRoute(): Promise<Uri | undefined> {
   return chosen?.route;
 }
 
-/** Every route file in the open folders. */
-async function workspaceRoutes(): Promise<Uri[]> {
-  const found = await (canBeSearched()
-    ? workspace.findFiles('**/*.route.{yaml,yml}', '**/node_modules/**')
-    : routesUnsearched());
-  return found.sort((a, b) => (a.path < b.path ? -1 : 1));
-}
-
-/** Whether the editor can search the open folders. In folders of any other scheme its search may never answer. */
-function canBeSearched(): boolean {
-  const folders = workspace.workspaceFolders ?? [];
-  return folders.every(({ uri }) => uri.scheme === 'file' || uri.scheme === 'vscode-remote');
-}
-
-async function routesUnsearched(): Promise<Uri[]> {
-  const folders = workspace.workspaceFolders ?? [];
-  const files = await Promise.all(folders.map(({ uri }) => routewrightFilesIn(uri)));
-  return files.flat().filter(({ path }) => isRoute(path));
-}
-
 function itemOf(route: Uri): RouteItem {
-  return { label: nameOf(route), description: workspace.asRelativePath(route), route };
+  return { label: fileNameOf(route), description: workspace.asRelativePath(route), route };
 }
 
 async function itemsFor(here: Uri, history: GitHistory | undefined): Promise<RouteItem[]> {
@@ -141,8 +134,4 @@ async function itemsFor(here: Uri, history: GitHistory | undefined): Promise<Rou
     { label: l10n.t('Other routes'), kind: QuickPickItemKind.Separator },
     ...others.map(itemOf),
   ];
-}
-
-function nameOf(uri: Uri): string {
-  return uri.path.split('/').at(-1) ?? uri.path;
 }

@@ -4,6 +4,7 @@ import { starterRequest, type StarterResult } from '../../../server/src/protocol
 import { bytesOf, fileExists } from '../editor/fileEdits.ts';
 import { askText, showInformation } from '../editor/messages.ts';
 import { reasonOf, showFailure } from '../editor/notices.ts';
+import { completeStep } from '../routes/firstSteps.ts';
 
 type NewFiles = StarterResult['files'];
 
@@ -80,5 +81,6 @@ async function writeAndShow(folder: Uri, files: NewFiles): Promise<void> {
     showFailure(l10n.t('The files could not be written to {0}.', folder.path));
     return;
   }
+  completeStep('write');
   if (first && (await fileExists(first))) await window.showTextDocument(first, { preview: false });
 }

@@ -10,7 +10,8 @@ import { tonightRequest, type TonightResult } from '../../../server/src/protocol
 import { swapRequest } from '../../../server/src/protocol/messages/week.ts';
 import type { TonightView } from '../../../server/src/protocol/panel/tonightView.ts';
 import { isRefusal } from '../../../server/src/protocol/refusal.ts';
-import { pickRouteFile } from '../editor/pickRouteFile.ts';
+import { completeStep } from '../routes/firstSteps.ts';
+import type { RouteChoice } from '../routes/routeChoice.ts';
 import { changeWeekFile } from './changeWeekFile.ts';
 import { offerLearning } from './offerLearning.ts';
 import { rangeOf } from '../editor/fileEdits.ts';
@@ -29,8 +30,12 @@ interface TechniqueItem extends QuickPickItem {
 }
 
 /** Shows which technique to learn next, opens the one chosen and offers to take it up, or makes the swap chosen. */
-export async function rankNextSkill(client: BaseLanguageClient): Promise<void> {
-  const uri = await pickRouteFile(l10n.t('A ranking needs a route.'));
+export async function rankNextSkill(
+  client: BaseLanguageClient,
+  routes: RouteChoice,
+  calledOn?: unknown,
+): Promise<void> {
+  const uri = await routes.choose(l10n.t('A ranking needs a route.'), calledOn);
   if (uri === undefined) return;
   const found = await ranking(client, uri);
   if (!found) return;
@@ -39,6 +44,7 @@ export async function rankNextSkill(client: BaseLanguageClient): Promise<void> {
     await showRefusal({ message: result.message });
     return;
   }
+  completeStep('rank');
   const words = tonight === undefined || isRefusal(tonight) ? undefined : tonight.words;
   const chosen = await pick(itemsOf(result, words?.swaps ?? []), {
     title: words

@@ -20,10 +20,11 @@ import {
   type ShowInPanel,
 } from '../../../server/src/protocol/panel/showInPanel.ts';
 import { visibleRouteFile } from '../editor/visibleRouteFile.ts';
+import { completeStep } from '../routes/firstSteps.ts';
+import type { RouteChoice } from '../routes/routeChoice.ts';
 import { PanelController } from './panelController.ts';
 import { isRoutewrightDocument } from '../editor/selector.ts';
 import { takeNotification } from '../../../server/src/protocol/messages/message.ts';
-import { showRefusal } from '../editor/notices.ts';
 import { Timer } from '../editor/timer.ts';
 import { readStored } from '../webview/storedState.ts';
 
@@ -34,18 +35,20 @@ const viewType = 'routewright.week';
  */
 export class WeekPanel extends Disposable {
   private readonly client: BaseLanguageClient;
+  private readonly routes: RouteChoice;
   private readonly extension: Uri;
   private readonly listeners: Disposable;
   private open: { readonly panel: WebviewPanel; readonly controller: PanelController } | undefined;
   /** Delays asking for new numbers after an edit. */
   private readonly refresh = new Timer();
 
-  constructor(client: BaseLanguageClient, { extensionUri }: ExtensionContext) {
+  constructor(client: BaseLanguageClient, routes: RouteChoice, { extensionUri }: ExtensionContext) {
     super(() => this.end());
     this.client = client;
+    this.routes = routes;
     this.extension = extensionUri;
     this.listeners = Disposable.from(
-      commands.registerCommand('routewright.previewWeek', () => this.show()),
+      commands.registerCommand('routewright.previewWeek', (calledOn: unknown) => this.show(calledOn)),
       commands.registerCommand(showInPanelCommand, (argument: unknown) => {
         if (showInPanelShape.fits(argument)) this.showAt(argument);
       }),
@@ -68,22 +71,13 @@ export class WeekPanel extends Disposable {
     );
   }
 
-  private async show(): Promise<void> {
-    const uri = visibleRouteFile();
-    if (this.open) {
-      if (uri !== undefined) this.open.controller.follow(uri);
-      this.open.panel.reveal(undefined, false);
-      return;
-    }
-    if (uri === undefined) {
-      await showRefusal({
-        message: l10n.t(
-          'The week needs a route. Open a route, practice, runs or week file, then run the command again.',
-        ),
-      });
-      return;
-    }
-    this.create(false);
+  private async show(calledOn: unknown): Promise<void> {
+    const uri = await this.routes.choose(l10n.t('The week needs a route.'), calledOn);
+    if (uri === undefined) return;
+    if (this.open) this.open.panel.reveal(undefined, false);
+    else this.create(false);
+    this.open?.controller.follow(uri);
+    completeStep('week');
   }
 
   /** Opens the panel at the view that a code lens names; the keyboard focus stays in the text. */

@@ -9,7 +9,7 @@ import {
 } from '../../../server/src/protocol/messages/logEntry.ts';
 import type { OfferedTechnique, PracticeOffer } from '../../../server/src/protocol/messages/practiceOffer.ts';
 import { runReviewRequest } from '../../../server/src/protocol/messages/views.ts';
-import { pickRouteFile } from '../editor/pickRouteFile.ts';
+import type { RouteChoice } from '../routes/routeChoice.ts';
 import { fetchOffer, ensureLogFile, pickTechnique } from './offer.ts';
 import type { MarkdownViews } from '../views/markdownViews.ts';
 import { sendRequest, type Request } from '../../../server/src/protocol/messages/message.ts';
@@ -18,8 +18,12 @@ import { askText, pick, pickSeveral, showInformation, withStatusMessage } from '
 import { reasonOf, showFailure, showRefusal } from '../editor/notices.ts';
 
 /** Log Block: logs a block that was practised without the practice view. */
-export async function logBlock(client: BaseLanguageClient): Promise<void> {
-  const uri = await pickRouteFile(l10n.t('Logging a block needs a route.'));
+export async function logBlock(
+  client: BaseLanguageClient,
+  routes: RouteChoice,
+  calledOn: unknown,
+): Promise<void> {
+  const uri = await routes.choose(l10n.t('Logging a block needs a route.'), calledOn);
   const offer = uri === undefined ? undefined : await fetchOffer(client, uri, false);
   const technique = offer && (await pickTechnique(offer, l10n.t('Log a block'), false));
   if (!offer || !technique) return;
@@ -57,8 +61,13 @@ export async function logBlock(client: BaseLanguageClient): Promise<void> {
  * Log Run: asks for the run's times, the techniques tried and where it ended; then shows what the run changed in the
  * review.
  */
-export async function logRun(client: BaseLanguageClient, views: MarkdownViews): Promise<void> {
-  const uri = await pickRouteFile(l10n.t('Logging a run needs a route.'));
+export async function logRun(
+  client: BaseLanguageClient,
+  routes: RouteChoice,
+  views: MarkdownViews,
+  calledOn: unknown,
+): Promise<void> {
+  const uri = await routes.choose(l10n.t('Logging a run needs a route.'), calledOn);
   const offer = uri === undefined ? undefined : await fetchOffer(client, uri, false);
   if (!offer) return;
   await ensureLogFile(offer.runs);

@@ -19,7 +19,8 @@ import {
   type PracticeEditorMessage,
   type PracticeViewMessage,
 } from '../../../server/src/protocol/practice/pageMessages.ts';
-import { pickRouteFile } from '../editor/pickRouteFile.ts';
+import { completeStep } from '../routes/firstSteps.ts';
+import type { RouteChoice } from '../routes/routeChoice.ts';
 import { fetchOffer, pickTechnique } from './offer.ts';
 import { practicePage } from './practicePage.ts';
 import { BlockController } from './blockController.ts';
@@ -43,6 +44,7 @@ const viewRestoreMs = 4000;
 /** The command Start Practice Block, and the view of the running block. */
 export class PracticePanel extends Disposable {
   private readonly client: BaseLanguageClient;
+  private readonly routes: RouteChoice;
   private readonly context: ExtensionContext;
   private readonly controller: BlockController;
   private readonly listeners: Disposable;
@@ -51,13 +53,16 @@ export class PracticePanel extends Disposable {
   /** Waits for the editor to restore the view. */
   private readonly restoring = new Timer();
 
-  constructor(client: BaseLanguageClient, context: ExtensionContext) {
+  constructor(client: BaseLanguageClient, routes: RouteChoice, context: ExtensionContext) {
     super(() => this.end());
     this.client = client;
+    this.routes = routes;
     this.context = context;
     this.controller = new BlockController(client, context.workspaceState, () => this.show());
     this.listeners = Disposable.from(
-      commands.registerCommand('routewright.startPracticeBlock', () => this.guarded(() => this.start())),
+      commands.registerCommand('routewright.startPracticeBlock', (calledOn: unknown) =>
+        this.guarded(() => this.start(calledOn)),
+      ),
       window.registerWebviewPanelSerializer(viewType, {
         deserializeWebviewPanel: (panel) => {
           // A block that ran before this start has ended and is logged by now: an empty view is not shown.
@@ -83,18 +88,20 @@ export class PracticePanel extends Disposable {
     });
   }
 
-  private async start(): Promise<void> {
+  private async start(calledOn?: unknown): Promise<void> {
     const { running } = this.controller;
     if (running && isOpen(running.phase)) {
       this.open();
       return;
     }
-    const uri = running?.uri ?? (await pickRouteFile(l10n.t('A practice block needs a route.')));
+    const uri =
+      running?.uri ?? (await this.routes.choose(l10n.t('A practice block needs a route.'), calledOn));
     if (uri === undefined) return;
     const offer = await fetchOffer(this.client, uri, true);
     const chosen = offer && (await pickTechnique(offer, l10n.t('Practice block'), true));
     if (!offer || !chosen) return;
     await this.controller.begin(offer, chosen);
+    completeStep('practise');
     this.open();
   }
 

@@ -3,7 +3,7 @@ import { mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { after, before, describe, it } from 'mocha';
-import type { Page } from 'playwright-core';
+import type { Locator, Page } from 'playwright-core';
 import {
   activeTab,
   answer,
@@ -11,11 +11,39 @@ import {
   pickInput,
   pickRows,
   runCommand,
+  waitForKeyboard,
   type Workbench,
 } from '../host/workbench.ts';
 import { lineWith, messages, ROOT, statusItem } from './sample.ts';
 
 const LIMIT_MS = 60_000;
+
+async function openWalkthrough(page: Page): Promise<Locator> {
+  await runCommand(page, 'Welcome: Open Walkthrough...');
+  await pickInput(page).fill('Your first route');
+  await pickRows(page).filter({ hasText: 'Your first route' }).first().click();
+  const steps = page.locator('.getting-started-step');
+  await steps.first().waitFor({ timeout: LIMIT_MS });
+  return steps;
+}
+
+/** Opens another file by the mouse: while a step is being drawn, the walkthrough takes the keyboard from the palette. */
+async function leaveWalkthrough(page: Page): Promise<void> {
+  await page
+    .locator('.explorer-folders-view .monaco-list-row')
+    .filter({ hasText: 'shopping.txt' })
+    .dblclick({ timeout: LIMIT_MS });
+  await waitForKeyboard(page, 'shopping.txt');
+}
+
+/** The titles of the steps that the walkthrough shows as done. */
+function stepsDone(page: Page): Promise<string[]> {
+  return page
+    .locator('.getting-started-step')
+    .filter({ has: page.locator('.codicon-getting-started-step-checked') })
+    .locator('.step-title')
+    .allInnerTexts();
+}
 
 describe('the first start, in a folder without a route', () => {
   let folder: string;
@@ -33,11 +61,7 @@ describe('the first start, in a folder without a route', () => {
   });
 
   it('is led by a walkthrough whose steps are there with their pictures', async () => {
-    await runCommand(page, 'Welcome: Open Walkthrough...');
-    await pickInput(page).fill('Your first route');
-    await pickRows(page).filter({ hasText: 'Your first route' }).first().click();
-    const steps = page.locator('.getting-started-step');
-    await steps.first().waitFor({ timeout: LIMIT_MS });
+    const steps = await openWalkthrough(page);
     assert.deepEqual(await steps.locator('.step-title').allInnerTexts(), [
       'Write the route down',
       'See what does not fit',
@@ -49,6 +73,20 @@ describe('the first start, in a folder without a route', () => {
     await steps.last().filter({ hasText: 'see a clinician' }).waitFor();
     await steps.first().click();
     await steps.first().getByRole('button', { name: 'Create a Route' }).waitFor();
+  });
+
+  it('offers the ways to a first route where a command needs one, and no step is done by asking', async () => {
+    await leaveWalkthrough(page);
+    await runCommand(page, 'Routewright: Rank Next Skill');
+    const message = messages(page).filter({
+      hasText: 'A ranking needs a route. There is none in this folder',
+    });
+    for (const name of ['Create a Route', 'Open the Sample', 'Open a Route File'])
+      await message.getByRole('button', { name }).waitFor({ timeout: LIMIT_MS });
+    await page.keyboard.press('Escape');
+    await message.waitFor({ state: 'hidden' });
+    await openWalkthrough(page);
+    assert.deepEqual(await stepsDone(page), []);
   });
 
   it('creates a route by the game’s name, with logs and a week, and nothing in it is wrong', async () => {
@@ -76,6 +114,9 @@ describe('the first start, in a folder without a route', () => {
     await runCommand(page, 'Routewright: Rank Next Skill');
     await pickRows(page).filter({ hasText: 'Wall jump' }).first().waitFor({ timeout: LIMIT_MS });
     await page.keyboard.press('Escape');
+    await openWalkthrough(page);
+    assert.deepEqual(await stepsDone(page), ['Write the route down', 'Ask what to learn next']);
+    await leaveWalkthrough(page);
   });
 
   it('writes over nothing', async () => {

@@ -5,6 +5,7 @@ import { pathToFileURL } from 'node:url';
 import fc from 'fast-check';
 import { afterAll, beforeAll, beforeEach, describe, expect, it, vi } from 'vitest';
 import type { BaseLanguageClient } from 'vscode-languageclient';
+import type { RouteChoice } from '../../../client/src/routes/routeChoice.ts';
 import { editorText } from '../../../server/src/safeText/editor.ts';
 import { bundleServer, startProcess, type RunningServer } from '../../lsp/server.ts';
 import * as editor from './fakeEditor.ts';
@@ -103,8 +104,11 @@ describe('every message of the extension, with names that hold commands and icon
     onNotification: () => new editor.Disposable(() => undefined),
   } as unknown as BaseLanguageClient;
   const views = { show: () => Promise.resolve() } as never;
+  const memory = { get: () => undefined, update: () => Promise.resolve() } as never;
+  let routes: RouteChoice;
 
   beforeAll(async () => {
+    routes = new (await import('../../../client/src/routes/routeChoice.ts')).RouteChoice(memory);
     for (const [name, text] of Object.entries(files)) writeFileSync(join(folder, name), text);
     process.env.ROUTEWRIGHT_STATE_HOME = state;
     bundle = await bundleServer('main');
@@ -141,7 +145,7 @@ describe('every message of the extension, with names that hold commands and icon
 
   it('Rank Next Skill: the list, the question, the answer', async () => {
     const { rankNextSkill } = await import('../../../client/src/commands/rankNextSkill.ts');
-    await rankNextSkill(client);
+    await rankNextSkill(client, routes);
     await vi.waitFor(() =>
       expect(editor.shown.filter(({ where }) => where === 'showInformationMessage')).toHaveLength(2),
     );
@@ -153,7 +157,7 @@ describe('every message of the extension, with names that hold commands and icon
     async (name) => {
       const { rankNextSkill } = await import('../../../client/src/commands/rankNextSkill.ts');
       editor.openInFront(uriOf(name));
-      await rankNextSkill(client);
+      await rankNextSkill(client, routes);
       expectHarmless('showInformationMessage');
     },
   );
@@ -161,7 +165,7 @@ describe('every message of the extension, with names that hold commands and icon
   it('an error that has a name in it', async () => {
     const { rankNextSkill } = await import('../../../client/src/commands/rankNextSkill.ts');
     nextError = new Error(hostile);
-    await rankNextSkill(client);
+    await rankNextSkill(client, routes);
     expectHarmless('showErrorMessage');
   });
 
@@ -170,11 +174,11 @@ describe('every message of the extension, with names that hold commands and icon
       await import('../../../client/src/commands/compareRoutes.ts');
     const commits = [{ revision: 'abc123', date: hostile, subject: hostile }];
     const history = (answer: unknown) => ({ commitsOf: () => Promise.resolve(answer) }) as never;
-    await compareRoutes(views, history(commits));
-    await compareWithEarlier(views, history(commits));
-    await compareWithEarlier(views, history({ message: hostile }));
+    await compareRoutes(views, routes, history(commits), undefined);
+    await compareWithEarlier(views, routes, history(commits), undefined);
+    await compareWithEarlier(views, routes, history({ message: hostile }), undefined);
     editor.openInFront(uriOf(`${stem}.practice.yaml`));
-    await compareRoutes(views, undefined);
+    await compareRoutes(views, routes, undefined, undefined);
     expectHarmless(
       'showQuickPick title',
       'showQuickPick label',
@@ -187,16 +191,16 @@ describe('every message of the extension, with names that hold commands and icon
     const { logBlock, logRun } = await import('../../../client/src/practice/forms.ts');
     editor.person.write = (title) =>
       title.includes('run') ? '4:00' : title.includes('1 of 2') ? '5' : '3/4';
-    await logBlock(client);
-    await logRun(client, views);
+    await logBlock(client, routes, undefined);
+    await logRun(client, routes, views, undefined);
     for (const what of ['Finished, with times', 'Ended early']) {
       editor.person.pick = (items) => items.find(({ label }) => label.startsWith(what)) ?? firstOf(items);
       editor.person.write = () => '2:00 2:00';
-      await logRun(client, views);
+      await logRun(client, routes, views, undefined);
     }
     editor.person.pick = (items) =>
       items.find(({ label }) => /^(?:Ended early|A missed)/.test(label)) ?? firstOf(items);
-    await logRun(client, views);
+    await logRun(client, routes, views, undefined);
     expect(editor.shown.filter(({ text }) => /^Logged/.test(text)).length).toBeGreaterThan(2);
     expectHarmless(
       'showQuickPick title',
@@ -211,14 +215,14 @@ describe('every message of the extension, with names that hold commands and icon
   it('Log Block: why nothing can be logged', async () => {
     const { logBlock } = await import('../../../client/src/practice/forms.ts');
     editor.openInFront(uriOf(`stray${stem}.practice.yaml`));
-    await logBlock(client);
+    await logBlock(client, routes, undefined);
     expectHarmless('showInformationMessage');
   });
 
   it('a practice block whose view is closed', async () => {
     const { PracticePanel } = await import('../../../client/src/practice/practicePanel.ts');
     const memento = { get: () => undefined, update: () => Promise.resolve() };
-    const practice = new PracticePanel(client, {
+    const practice = new PracticePanel(client, routes, {
       workspaceState: memento,
       globalState: memento,
       extensionUri: editor.Uri.file(folder),

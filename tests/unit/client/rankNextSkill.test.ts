@@ -1,4 +1,5 @@
 import { beforeEach, describe, expect, it, vi } from 'vitest';
+import type { RouteChoice } from '../../../client/src/routes/routeChoice.ts';
 import { rankRequest } from '../../../server/src/protocol/messages/rank.ts';
 import { tonightRequest } from '../../../server/src/protocol/messages/tonight.ts';
 import { swapRequest } from '../../../server/src/protocol/messages/week.ts';
@@ -21,7 +22,11 @@ async function run(
 ): Promise<Seen> {
   seen = { ...nothingSeen(), choose };
   const editor = await openEditor(of, { today: '2026-11-16' });
-  await rankNextSkill(clientOf(editor, () => seen, fails));
+  const routes = { choose: () => Promise.resolve(uriOf('a.route.yaml')) } as unknown as RouteChoice;
+  await rankNextSkill(
+    clientOf(editor, () => seen, fails),
+    routes,
+  );
   return seen;
 }
 

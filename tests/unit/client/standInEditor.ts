@@ -52,6 +52,7 @@ export function standInEditor(seen: () => Seen, uri: string): Record<string, unk
       t: (text: string, ...parts: string[]) =>
         text.replace(/\{(\d+)\}/g, (_, place: string) => parts[Number(place)] ?? ''),
     },
+    commands: { executeCommand: () => Promise.resolve(undefined) },
     ProgressLocation: { Notification: 15 },
     QuickPickItemKind: { Separator: -1, Default: 0 },
     ViewColumn: { One: 1 },

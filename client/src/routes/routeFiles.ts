@@ -1,0 +1,30 @@
+import { workspace, type Uri } from 'vscode';
+import { routewrightFilesIn } from '../server/files.ts';
+
+/** Whether a path is that of a route file. */
+export const isRoutePath = (path: string): boolean => /\.route\.ya?ml$/i.test(path);
+
+/** Every route file in the open folders, in the order of their paths. */
+export async function workspaceRoutes(): Promise<Uri[]> {
+  const found = await (canBeSearched()
+    ? workspace.findFiles('**/*.route.{yaml,yml}', '**/node_modules/**')
+    : routesUnsearched());
+  return found.sort((a, b) => (a.path < b.path ? -1 : 1));
+}
+
+/** Whether the editor can search the open folders. In folders of any other scheme its search may never answer. */
+function canBeSearched(): boolean {
+  const folders = workspace.workspaceFolders ?? [];
+  return folders.every(({ uri }) => uri.scheme === 'file' || uri.scheme === 'vscode-remote');
+}
+
+async function routesUnsearched(): Promise<Uri[]> {
+  const folders = workspace.workspaceFolders ?? [];
+  const files = await Promise.all(folders.map(({ uri }) => routewrightFilesIn(uri)));
+  return files.flat().filter(({ path }) => isRoutePath(path));
+}
+
+/** The last part of a file's path. */
+export function fileNameOf(uri: Uri): string {
+  return uri.path.split('/').at(-1) ?? uri.path;
+}
