@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { commonSchema } from '../../server/src/files/schema/schema.ts';
 import listed from './expressions.json' with { type: 'json' };
 import { schemaPatterns, slowText, writtenExpressions } from './expressions.ts';
 
@@ -20,6 +21,10 @@ const made: Readonly<Record<string, readonly RegExp[]>> = {
   'lsp/editing/rename.ts': [/(?<![\w-])a-1(?![\w-])/g],
   // The pattern of an id, which is tried with the patterns of the schemas.
   'files/schema/ids.ts': [],
+  // The patterns of a time and of a range, with any number of digits.
+  'files/schema/schemaWording.ts': ['time', 'secondsOrRange'].map(
+    (name) => new RegExp(commonSchema(name).pattern!.replace(/\{1,\d\}/g, '+')),
+  ),
 };
 
 function expressionsOf(file: string, written: string): readonly RegExp[] {

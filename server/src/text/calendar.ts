@@ -1,13 +1,17 @@
 /** Dates as calendar days since 1970-01-01, in which gaps and nights are counted. They do not depend on a time zone. */
 const momentPattern = /^(\d{4})-(\d{2})-(\d{2})(?:[T ](\d{2}):(\d{2})(?::(\d{2}))?)?$/;
 
-/** Reads `2026-10-05` or `2026-10-05T19:30`; undefined where there is no such day or time. */
+/** The years that a date may have; any other is a slip, and further on a year has more digits than four. */
+export const knownYears = { first: 1970, last: 2999 } as const;
+
+/** Reads `2026-10-05` or `2026-10-05T19:30`; undefined where there is no such day or time in the known years. */
 export function parseMoment(text: string): Moment | undefined {
   const match = momentPattern.exec(text);
   if (!match) return undefined;
   const [year, month, day, hour, minute, second] = match
     .slice(1)
     .map((part) => (part === undefined ? undefined : Number(part)));
+  if (year! < knownYears.first || year! > knownYears.last) return undefined;
   const date = Math.round(Date.UTC(year!, month! - 1, day) / 86_400_000);
   if (formatDate(date) !== text.slice(0, 10)) return undefined;
   if (hour === undefined) return { date, minute: undefined };

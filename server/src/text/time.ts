@@ -1,28 +1,33 @@
 /**
- * Times as runners write them: seconds (`92.4`), `m:ss.s` or `h:mm:ss.s`.
+ * Times as runners write them: seconds (`92.4`), `m:ss.s` or `h:mm:ss.s`. As many digits as a run can need: below a
+ * million seconds, 10,000 minutes or 100 hours, as in the schemas of the files.
  */
-const timePattern = /^(?:(\d+):)?(?:(\d+):)?(\d+(?:\.\d+)?)$/;
+const timePattern = /^(?:(?:(\d{1,2}):)?(\d{1,4}):)?(\d{1,6}(?:\.\d+)?)$/;
+const rangePattern = /^(\d{1,6}(?:\.\d+)?)\.\.(\d{1,6}(?:\.\d+)?)$/;
+
+/** Seconds: no number is taken for a longer time. */
+const longestSeconds = 999_999;
 
 /**
- * Seconds of a written time; undefined where the text is not a time. Minutes and seconds after a colon must be below
- * 60.
+ * Seconds of a written time; undefined where it is not a time, or longer than any run. Minutes and seconds after a colon
+ * must be below 60.
  *
  * @example
  * parseTime('41:30') // 2490
  * parseTime('soon') // undefined
  */
 export function parseTime(written: number | string): number | undefined {
-  if (typeof written === 'number') return Number.isFinite(written) && written >= 0 ? written : undefined;
+  if (typeof written === 'number') return written >= 0 && written <= longestSeconds ? written : undefined;
   const match = timePattern.exec(written.trim());
   if (!match) return undefined;
-  const [, first, second, last] = match;
+  const [, hours, minutes, last] = match;
   const seconds = Number(last);
-  if (first === undefined) return seconds;
+  if (minutes === undefined) return seconds;
   // Two digits after every colon, as on a clock.
   if (!/^\d\d(?:\.|$)/.test(last!) || seconds >= 60) return undefined;
-  if (second === undefined) return Number(first) * 60 + seconds;
-  if (second.length !== 2 || Number(second) >= 60) return undefined;
-  return Number(first) * 3600 + Number(second) * 60 + seconds;
+  if (hours === undefined) return Number(minutes) * 60 + seconds;
+  if (minutes.length !== 2 || Number(minutes) >= 60) return undefined;
+  return Number(hours) * 3600 + Number(minutes) * 60 + seconds;
 }
 
 /**
@@ -54,10 +59,14 @@ export interface UncertainSeconds {
 /** Between the 10 % and the 90 % point of a normal distribution lie 2 × 1.2816 standard deviations. */
 const rangeWidthInDeviations = 2 * 1.2815515655446004;
 
-/** Reads `3.2` or the 80 % range `9..16` (seconds), taken as normal; undefined where it is neither. */
+/**
+ * Reads `3.2` or the 80 % range `9..16` (seconds), taken as normal; undefined where it is neither, or longer than any
+ * run.
+ */
 export function parseSecondsOrRange(written: number | string): UncertainSeconds | undefined {
-  if (typeof written === 'number') return Number.isFinite(written) ? { mean: written, sd: 0 } : undefined;
-  const match = /^(\d+(?:\.\d+)?)\.\.(\d+(?:\.\d+)?)$/.exec(written.trim());
+  if (typeof written === 'number')
+    return Math.abs(written) <= longestSeconds ? { mean: written, sd: 0 } : undefined;
+  const match = rangePattern.exec(written.trim());
   if (!match) return undefined;
   const low = Number(match[1]);
   const high = Number(match[2]);

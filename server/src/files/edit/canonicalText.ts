@@ -14,5 +14,7 @@ export function canonicalText(value: unknown, scalar: (value: unknown) => string
 }
 
 function asJson(value: unknown): string {
+  // JSON writes numbers that are none as null, which is another value.
+  if (typeof value === 'number' && !Number.isFinite(value)) return String(value);
   return JSON.stringify(value) ?? 'null';
 }

@@ -8,6 +8,7 @@ import { keysAt, schemaAt, type Schema } from './schema.ts';
 import { locate, type Path, type Tree } from '../yaml/tree.ts';
 import {
   exampleSentence,
+  longestFor,
   describeExpectedFormat,
   patternProblemCode,
   describeTypes,
@@ -54,6 +55,8 @@ export function explainError(context: ErrorContext, { error, path }: LocatedErro
     message,
   });
 
+  const written = place.tree?.type === 'scalar' ? place.tree.value : undefined;
+
   switch (error.keyword) {
     case 'required': {
       const missing = String(params.missingProperty);
@@ -71,6 +74,7 @@ export function explainError(context: ErrorContext, { error, path }: LocatedErro
         place.key ?? span,
       );
     case 'type': {
+      if (isUncountable(written)) return { ...outOfRangeProblem(problem, label, schema), code: 'wrong-type' };
       const empty = isEmpty(place.tree);
       const wanted = `must be ${describeTypes(params.type)}.${exampleSentence(schema)}`;
       return problem('wrong-type', empty ? `${label} has no value yet; it ${wanted}` : `${label} ${wanted}`);
@@ -81,11 +85,15 @@ export function explainError(context: ErrorContext, { error, path }: LocatedErro
         `${label} is empty. Write it, or remove the key.${exampleSentence(schema)}`,
       );
     case 'pattern':
-    case 'maxLength':
+    case 'maxLength': {
+      const longest = typeof written === 'string' ? longestFor(schema, written) : undefined;
+      if (longest !== undefined)
+        return problem('out-of-range', `${label} is longer than any run: it must be below ${longest}.`);
       return problem(
         patternProblemCode(schema),
         `${label} cannot be read${describeExpectedFormat(schema, writtenText(place.tree))}.${exampleSentence(schema)}`,
       );
+    }
     case 'propertyNames': {
       const key = String(params.propertyName);
       const at = locate(context.tree, [...path, key]).key ?? span;
@@ -115,6 +123,11 @@ function writtenText(tree: Tree | undefined): string {
 
 function isEmpty(tree: Tree | undefined): boolean {
   return tree === undefined || (tree.type === 'scalar' && tree.value === null);
+}
+
+/** Whether a value is a number that nothing can be worked out with: one of hundreds of digits, or `.inf` or `.nan`. */
+function isUncountable(written: unknown): boolean {
+  return typeof written === 'number' && !Number.isFinite(written);
 }
 
 function unknownKeyProblem(context: ErrorContext, path: Path, key: string): Problem {
@@ -191,5 +204,5 @@ function outOfRangeProblem(report: ProblemFactory, label: string, schema: Schema
       `The difficulty scale goes from 1 (easy) to 10 (very hard). Choose a number on it.`,
     );
   }
-  return report('out-of-range', `${label} must be ${bounds}.`);
+  return report('out-of-range', `${label} must be ${bounds || describeTypes(schema.type)}.`);
 }

@@ -2,6 +2,8 @@ import { commonSchema, type Schema } from './schema.ts';
 
 const timePattern = commonSchema('time').pattern;
 const rangePattern = commonSchema('secondsOrRange').pattern;
+const momentPattern = commonSchema('moment').pattern;
+const datePattern = commonSchema('date').pattern;
 const idPattern = commonSchema('id').pattern;
 
 const typeWords: Readonly<Record<string, string>> = {
@@ -22,6 +24,17 @@ export function describeTypes(type: unknown): string {
   return words.join(' or ');
 }
 
+/**
+ * How long a text may be at most that has the form of a time or a range, but too many digits; undefined where the text
+ * has another fault.
+ */
+export function longestFor(schema: Schema, text: string): string | undefined {
+  const { pattern } = schema;
+  if (pattern === undefined || (pattern !== timePattern && pattern !== rangePattern)) return undefined;
+  if (!new RegExp(pattern.replace(/\{1,\d\}/g, '+')).test(text)) return undefined;
+  return pattern === timePattern ? 'a million seconds, 10,000 minutes or 100 hours' : 'a million seconds';
+}
+
 /** The problem code of a text that does not fit its pattern. */
 export function patternProblemCode(schema: Schema): string {
   if (schema.pattern === timePattern) return 'unreadable-time';
@@ -34,6 +47,9 @@ export function describeExpectedFormat(schema: Schema, written: string): string 
     return `: it has ${written.length.toLocaleString('en')} characters, and at most ${schema.maxLength} are allowed`;
   if (schema.pattern === timePattern) return ' as a time: write seconds, m:ss.s or h:mm:ss.s';
   if (schema.pattern === rangePattern) return ' as seconds: write a number, or a range low..high';
+  if (schema.pattern === momentPattern)
+    return " as a date and time: write the runner's own clock, without a time zone";
+  if (schema.pattern === datePattern) return ' as a date: write year, month and day, nothing else';
   if (schema.pattern === idPattern)
     return ': an id has lower-case letters, digits and hyphens, a letter first';
   return schema.title ? ` as ${schema.title.toLowerCase()}` : '';

@@ -67,6 +67,18 @@ describe('what a problem says', () => {
       `${head}techniques: { Crate: { difficulty: 1, saves: 1 } }\n`,
       '`Crate` is no valid id: lower-case letters, digits and hyphens, a letter first.',
     ],
+    [segment('spread: 1e308'), '`spread` must be at least 0 and at most 999999.'],
+    [segment(`spread: ${'9'.repeat(400)}`), '`spread` must be at least 0 and at most 999999.'],
+    [technique('difficulty: 1, saves: .inf'), '`saves` must be at least 0 and at most 999999.'],
+    [technique('difficulty: 1, saves: .nan'), '`saves` must be at least 0 and at most 999999.'],
+    [
+      technique(`difficulty: 1, saves: 1..${'9'.repeat(400)}`),
+      '`saves` is longer than any run: it must be below a million seconds.',
+    ],
+    [
+      `${head}target: ${'9'.repeat(30)}:59\n`,
+      '`target` is longer than any run: it must be below a million seconds, 10,000 minutes or 100 hours.',
+    ],
   ])('%j', (text, message) => {
     expect(only(text).message).toBe(message);
   });

@@ -1,5 +1,5 @@
 import type { Week } from '../../../generated/types.ts';
-import { parseMoment } from '../../../text/calendar.ts';
+import { knownYears, parseMoment } from '../../../text/calendar.ts';
 import type { Reading } from '../../../files/reading/reading.ts';
 import type { Path } from '../../../files/yaml/tree.ts';
 import { indexedItems } from '../../../files/yaml/value.ts';
@@ -36,11 +36,18 @@ export const notADate: Rule = {
           uri,
           path,
           part: 'value' as const,
-          message: `There is no ${parseMoment(text.slice(0, 10)) ? 'time of day' : 'day'} \`${text}\`. Correct it; until then this entry is not counted.`,
+          message: `${whatIsWrong(text)}. Correct it; until then this entry is not counted.`,
         })),
     );
   },
 };
+
+function whatIsWrong(text: string): string {
+  const { first, last } = knownYears;
+  const year = Number(text.slice(0, 4));
+  if (year < first || year > last) return `The year of \`${text}\` is not between ${first} and ${last}`;
+  return `There is no ${parseMoment(text.slice(0, 10)) ? 'time of day' : 'day'} \`${text}\``;
+}
 
 /** Dates as they are written, whichever kind the file is: documents leave out those that do not exist. */
 function written({ sections, outer }: Reading): [string, Path][] {
