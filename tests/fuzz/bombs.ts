@@ -5,6 +5,9 @@ export interface Bomb extends Input {
   readonly name: string;
 }
 
+/** Milliseconds of processor time that one of them may take: a chance input of a few kB has 2,000. */
+export const bombLimit = 10_000;
+
 const times = (count: number, make: (index: number) => string): string =>
   Array.from({ length: count }, (_, i) => make(i)).join('');
 

@@ -33,14 +33,21 @@ export interface FuzzOptions {
   readonly inputs: number;
   readonly featuresEvery: number;
   readonly plant?: string;
-  readonly bombs?: boolean;
-  /** Milliseconds of one input after which it counts as a hang. */
-  readonly limit: number;
+  /** Fixed inputs instead of those by chance. */
+  readonly fixed?: 'bombs' | 'hostile';
+  /** Of so many hostile values one is tried; left out: all. */
+  readonly oneIn?: number;
+  /** Milliseconds of processor time of one input after which it counts as a hang; left out: 2,000. */
+  readonly limit?: number;
   /** Ends the search where it says so. */
   readonly enough?: (result: FuzzResult) => boolean;
 }
 
 const megabytes = 1024;
+/** Nobody waits longer for an answer. It is processor time: a busy machine makes no hang. */
+const defaultLimit = 2000;
+/** A thread that does nothing for so many milliseconds waits for what never comes. */
+const longestSilence = 600_000;
 const mostFailures = 25;
 
 /**
@@ -60,8 +67,8 @@ export async function fuzz(options: FuzzOptions): Promise<FuzzResult> {
   };
   let from = 0;
   while (from < options.inputs) {
-    const { seed, inputs: to, featuresEvery, plant, bombs } = options;
-    const task: Task = { seed, from, to, featuresEvery, plant, bombs, corpus, seen: [...seen] };
+    const { seed, inputs: to, featuresEvery, plant, fixed, oneIn = 1 } = options;
+    const task: Task = { seed, from, to, featuresEvery, plant, fixed, oneIn, corpus, seen: [...seen] };
     const ended = await watch(options, task, {
       kept: (input, found) => {
         corpus.push(input);
@@ -89,14 +96,19 @@ interface Listener {
 }
 
 /** Runs one thread to its end; gives the index of the input that ended it before its time. */
-function watch({ program, limit }: FuzzOptions, task: Task, listener: Listener): Promise<number | undefined> {
+function watch(
+  { program, limit = defaultLimit }: FuzzOptions,
+  task: Task,
+  listener: Listener,
+): Promise<number | undefined> {
   return new Promise((resolve) => {
     const worker = new Worker(program, {
       workerData: task,
       resourceLimits: { maxOldGenerationSizeMb: megabytes },
     });
     let current: Extract<Said, { type: 'begins' }> | undefined;
-    let since = Date.now();
+    let since = process.cpuUsage();
+    let saidAt = Date.now();
     let over = false;
     const end = (index: number | undefined): void => {
       if (over) return;
@@ -111,13 +123,17 @@ function watch({ program, limit }: FuzzOptions, task: Task, listener: Listener):
       end(listener.enough() ? undefined : index);
     };
     const timer = setInterval(() => {
-      if (current && Date.now() - since > limit) failed('hang', `No end within ${limit / 1000} s.`);
-    }, 100);
+      const { user, system } = process.cpuUsage(since);
+      if (current && user + system > limit * 1000)
+        failed('hang', `No end within ${limit / 1000} s of processor time.`);
+      else if (current && Date.now() - saidAt > longestSilence) failed('hang', 'It waits for ever.');
+    }, 50);
     worker.on('error', (error: Error) => failed('crash', error.stack ?? error.message));
     worker.on('exit', () => failed('crash', 'The thread ended.'));
     worker.on('message', (said: Said) => {
       if (over) return;
-      since = Date.now();
+      since = process.cpuUsage();
+      saidAt = Date.now();
       if (said.type === 'begins') {
         current = said;
         listener.began();

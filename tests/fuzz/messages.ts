@@ -12,6 +12,7 @@ import {
 } from 'vscode-jsonrpc/node';
 import { fileKinds, type FileKind } from '../../server/src/files/fileKind.ts';
 import { chance, seedOf, type Chance } from '../arena/random.ts';
+import { cpuTimeOf } from '../helpers/cpuTime.ts';
 import { bundleServer } from '../lsp/server.ts';
 import type { Failure } from './fuzz.ts';
 import { mutated } from './mutate.ts';
@@ -26,8 +27,8 @@ export interface ServerResult {
 export interface ServerOptions {
   readonly seed: number;
   readonly messages: number;
-  /** Milliseconds for an answer. */
-  readonly limit: number;
+  /** Milliseconds of the server's processor time from one answer to the next; left out: 2,000. */
+  readonly limit?: number;
   /** Path of the server's bundle; built anew where left out. */
   readonly program?: string;
 }
@@ -111,7 +112,7 @@ async function conversation(
   program: string,
   folder: string,
   seed: number,
-  { limit, messages }: ServerOptions,
+  { limit = 2000, messages }: ServerOptions,
   result: ServerResult,
 ): Promise<void> {
   const draw = chance(seed);
@@ -169,12 +170,21 @@ async function conversation(
   };
   /** Waits for all answers; false where the server ended or hangs. */
   const settle = async (): Promise<boolean> => {
+    let answers = -1;
+    let since = 0;
     let timer: NodeJS.Timeout | undefined;
-    const late = new Promise<'late'>((resolve) => (timer = setTimeout(() => resolve('late'), limit)));
+    const late = new Promise<'late'>((resolve) => {
+      timer = setInterval(() => {
+        const used = cpuTimeOf(child.pid!);
+        if (answers !== result.answers) [answers, since] = [result.answers, used];
+        else if (used - since > limit) resolve('late');
+      }, 50);
+    });
     const outcome = await Promise.race([Promise.all(pending), ended, late]);
-    clearTimeout(timer);
+    clearInterval(timer);
     if (outcome === 'ended') fail('crash', 'the server', `The server ended.\n${stderr}`);
-    if (outcome === 'late') fail('hang', 'the server', `No answer within ${limit / 1000} s.`);
+    if (outcome === 'late')
+      fail('hang', 'the server', `No answer within ${limit / 1000} s of processor time.`);
     return outcome !== 'ended' && outcome !== 'late';
   };
 

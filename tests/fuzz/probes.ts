@@ -85,21 +85,25 @@ function seenIn({ kind, problems, tree, chunkedText: inParts }: Reading): string
   return [...seen].filter((one) => one.length < 120);
 }
 
+/** Small files of every kind, by name. */
+const smallFiles: Readonly<Record<string, string>> = Object.fromEntries(
+  Object.entries(small).map(([each, own]) => [`a.${each}.yaml`, own]),
+);
+
 /**
  * Opens a file beside good ones and asks every feature of it, at places by chance.
  *
- * @param ends whether it is also asked at the two ends of the text
+ * @param options.ends whether it is also asked at the two ends of the text
+ * @param options.ranks whether a ranking is asked for as well
+ * @param options.files the good ones by name
  */
 export async function probeFeatures(
   { kind, text }: Input,
   draw: Chance,
-  { places = 4, ends = true } = {},
+  { places = 4, ends = true, ranks = true, files: others = smallFiles } = {},
 ): Promise<string[]> {
   const name = `a.${kind}.yaml`;
-  const files = {
-    ...Object.fromEntries(Object.entries(small).map(([each, own]) => [`a.${each}.yaml`, own])),
-    [name]: text,
-  };
+  const files = { ...others, [name]: text };
   const { services, published } = await openEditor(files, { open: [name], today: '2026-10-12' });
   const uri = uriOf(name);
   const now = fileAt(services.workspace, uri)?.reading.text ?? '';
@@ -125,7 +129,7 @@ export async function probeFeatures(
       ...Array.from({ length: places }, () => draw.whole(0, now.length)),
     ];
     for (const offset of offsets) check(await askAt(services, uri, document.positionAt(offset)));
-    rankHandler(services)({ uri });
+    if (ranks) rankHandler(services)({ uri });
     for (const { uri: of, diagnostics } of published)
       for (const { range, code } of diagnostics)
         demand(holds(of, range), `The place of ${code} is none of ${of}.`);

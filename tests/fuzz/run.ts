@@ -1,15 +1,18 @@
 /**
- * The fuzzer: `npm run fuzz -- --seed S --inputs N`. Tries fixed inputs that ask for too much, then N inputs by chance
- * against the readers and the features, then messages in any order against the server. The same seed tries the same
- * inputs. What fails is written to tests/output/fuzz; the exit code is 1 where anything did.
+ * The fuzzer: `npm run fuzz -- --seed S --inputs N`. Tries fixed inputs that ask for too much, hostile values for every
+ * key, then N inputs by chance against the readers and the features, then messages in any order against the server, and
+ * edits by ranges. The same seed tries the same inputs. What fails is written to tests/output/fuzz; the exit code is 1
+ * where anything did.
  */
 import { mkdir, mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { programOf } from '../helpers/commandLine.ts';
+import { bombLimit } from './bombs.ts';
 import { fuzz, type Failure } from './fuzz.ts';
 import { fuzzServer } from './messages.ts';
+import { fuzzEdits } from './rangeEdits.ts';
 
 const root = join(import.meta.dirname, '../..');
 const output = join(root, 'tests/output/fuzz');
@@ -30,7 +33,7 @@ const folder = await mkdtemp(join(tmpdir(), 'fuzz-'));
 try {
   await mkdir(output, { recursive: true });
   const program = await programOf('tests/fuzz/worker.ts', folder);
-  const shared = { program, samples: join(root, 'samples'), seed, limit: 30_000, featuresEvery: 20 };
+  const shared = { program, samples: join(root, 'samples'), seed, featuresEvery: 20 };
   const failures: Failure[] = [];
   const report = (title: string, tried: number, found: readonly Failure[], more = ''): void => {
     const count = (kind: Failure['kind']): number => found.filter((each) => each.kind === kind).length;
@@ -39,7 +42,7 @@ try {
   };
 
   console.log(`Seed ${seed}`);
-  const fixed = await fuzz({ ...shared, bombs: true, limit: 60_000, inputs: Number.MAX_SAFE_INTEGER });
+  const fixed = await fuzz({ ...shared, fixed: 'bombs', limit: bombLimit, inputs: Number.MAX_SAFE_INTEGER });
   const [slowest = ['none', 0]] = [...fixed.took].sort(([, a], [, b]) => b - a);
   report(
     'Fixed inputs',
@@ -47,6 +50,8 @@ try {
     fixed.failures,
     `; slowest: ${slowest[0]}, ${Math.round(slowest[1])} ms`,
   );
+  const hostile = await fuzz({ ...shared, fixed: 'hostile', inputs: Number.MAX_SAFE_INTEGER });
+  report('Hostile values', hostile.inputs, hostile.failures);
   const readers = await fuzz({ ...shared, inputs });
   report(
     'Files by chance',
@@ -54,8 +59,17 @@ try {
     readers.failures,
     `, ${readers.kept} kept, ${readers.seen} things seen`,
   );
-  const server = await fuzzServer({ seed, messages: Math.ceil(inputs / 5), limit: 20_000 });
+  const server = await fuzzServer({ seed, messages: Math.ceil(inputs / 5) });
   report('Messages by chance', server.messages, server.failures, `, ${server.answers} answers`);
+  const edited = await fuzzEdits({ seed, edits: Math.ceil(inputs / 20) });
+  report(
+    'Edits by ranges',
+    edited.edits,
+    edited.failures,
+    `, ${edited.cancelled} questions cancelled, ${edited.comparisons} comparisons with a fresh server`,
+  );
+  const { maxRSS } = process.resourceUsage();
+  console.log(`Memory at most, of the readers and features: ${Math.round(maxRSS / 1024)} MB`);
 
   for (const [index, { kind, what, error, input }] of failures.entries()) {
     const file = join(output, `${seed}-${index}.${input.kind}.yaml`);

@@ -13,8 +13,10 @@ export interface Task {
   /** What was kept so far, and what was seen. */
   readonly corpus: readonly Input[];
   readonly seen: readonly string[];
-  /** Fixed inputs instead of those by chance. */
-  readonly bombs: boolean | undefined;
+  /** Fixed inputs instead of those by chance: texts that ask for too much, or hostile values for every key. */
+  readonly fixed: 'bombs' | 'hostile' | undefined;
+  /** Of so many hostile values one is tried. */
+  readonly oneIn: number;
 }
 
 /** What a worker says. */

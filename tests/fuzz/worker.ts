@@ -2,6 +2,7 @@
 import { parentPort, workerData } from 'node:worker_threads';
 import { chance, seedOf } from '../arena/random.ts';
 import { bombs } from './bombs.ts';
+import { hostileInputs } from './hostile.ts';
 import { mutated } from './mutate.ts';
 import { plants } from './plants.ts';
 import { probeFeatures, probeReader } from './probes.ts';
@@ -64,5 +65,23 @@ async function byChance(): Promise<void> {
   }
 }
 
-await (task.bombs ? throwBombs() : byChance());
+async function hostile(): Promise<void> {
+  let index = 0;
+  for (const input of hostileInputs()) {
+    const at = index++;
+    if (at < task.from) continue;
+    if (at >= task.to) return;
+    if (at % task.oneIn !== 0) continue;
+    const { name, text } = input;
+    const features = task.featuresEvery > 0 && at % task.featuresEvery === 0;
+    if (features) await attempt(at, `features of ${name}`, input, () => probeFeatures(input, chance(at)));
+    else await attempt(at, `reading ${name}`, input, () => probeReader(input, `${text}x-a: 1\n`, reader));
+  }
+}
+
+await { bombs: throwBombs, hostile, chance: byChance }[task.fixed ?? 'chance']();
+say({ type: 'done' });
+say({ type: 'done' });
+say({ type: 'done' });
+say({ type: 'done' });
 say({ type: 'done' });
