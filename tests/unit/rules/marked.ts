@@ -1,31 +1,10 @@
 import { expect } from 'vitest';
-import {
-  checkProject,
-  forecastFindings,
-  readingFindings,
-  sortFindings,
-  strayFindings,
-} from '../../../server/src/rules/checkProject.ts';
+import { forecastFindings } from '../../../server/src/rules/checkProject.ts';
 import type { Finding } from '../../../server/src/rules/engine/findings.ts';
-import type { RuleContext } from '../../../server/src/rules/engine/rule.ts';
 import type { Assessment } from '../../../server/src/model/core/results.ts';
-import { answerDayOf } from '../../../server/src/queries/answerDay.ts';
-import { parseMoment } from '../../../server/src/text/calendar.ts';
-import { memoryFileSource } from '../../../server/src/workspace/fileSource.ts';
-import { runnerFilesOf } from '../../../server/src/workspace/runnerFiles.ts';
-import { Workspace } from '../../../server/src/workspace/workspace.ts';
-import { afterAllLogs } from '../../helpers/lastDay.ts';
+import { contextOf, findingsOf, folder, workspaceOf, type Files, type Options } from './findingsOf.ts';
 
-const folder = 'file:///w';
-
-/** Texts by file name. `⟦` and `⟧` mark where a finding is expected and are no part of the text. */
-export type Files = Readonly<Record<string, string>>;
-
-export interface Options {
-  /** `2026-10-05`; left out: the day after the last log entry. */
-  readonly today?: string;
-  readonly runner?: string;
-}
+export { contextOf, findingsOf, workspaceOf, type Files, type Options };
 
 /** A route of one segment and one technique, with which a log can be right. */
 export const plainRoute = `game: Lanternfall
@@ -38,18 +17,6 @@ segments:
 techniques:
   crate-vault: { difficulty: 3, saves: 3, loses: 1, practice: { attempt: 4, reload: 1 } }
 `;
-
-/** All findings of a folder with these files, but for forecasts: those of each file, of strays and of projects. */
-export async function findingsOf(files: Files, options: Options = {}): Promise<Finding[]> {
-  const workspace = await workspaceOf(files);
-  const readings = (uri: string) => workspace.file(uri)?.reading;
-  const { projects, strays } = workspace.groups();
-  return sortFindings([
-    ...workspace.all().flatMap(readingFindings),
-    ...strayFindings(strays, readings),
-    ...projects.flatMap((project) => checkProject(contextOf(project, options), readings)),
-  ]);
-}
 
 /** Findings of the slow rules, given what the model would say. */
 export async function forecastsOf(
@@ -108,29 +75,6 @@ export function underlined(
   { uri, start, end }: { uri: string; start: number; end: number },
 ): string {
   return `${uri.slice(folder.length + 1)}: ${unmarked(files).texts[uri.slice(folder.length + 1)]!.slice(start, end)}`;
-}
-
-export async function workspaceOf(files: Files): Promise<Workspace> {
-  const source = Object.fromEntries(Object.entries(files).map(([name, text]) => [`${folder}/${name}`, text]));
-  const workspace = new Workspace(memoryFileSource(source), [folder]);
-  await workspace.load();
-  return workspace;
-}
-
-export function contextOf(project: RuleContext['project'], { today, runner }: Options = {}): RuleContext {
-  const own = runnerFilesOf(project, runner);
-  const files =
-    'runners' in own
-      ? { runner: undefined, practice: project.practice, runs: project.runs, week: undefined }
-      : own;
-  return {
-    project,
-    own: files,
-    today: answerDayOf(files, {
-      now: afterAllLogs,
-      asked: today === undefined ? 'last' : parseMoment(today)!.date,
-    }).day,
-  };
 }
 
 interface Mark {
