@@ -85,3 +85,4 @@ say({ type: 'done' });
 say({ type: 'done' });
 say({ type: 'done' });
 say({ type: 'done' });
+say({ type: 'done' });
