@@ -5,6 +5,9 @@
 import { runnerPriorKey, leaveOneOutPrior, skillPrior } from '../skill/runnerPrior.ts';
 import { resolveConstants } from '../core/constants.ts';
 import type { Constants } from '../core/constants.ts';
+import { chooseBaseline } from './baseline.ts';
+import { buildTechniquePolicy } from './techniquePolicy.ts';
+import { paysFromLogit } from '../skill/runnersWord.ts';
 import { layOutRoute } from './routeLayout.ts';
 import type { RouteLayout } from './routeLayout.ts';
 import { expectationInRun, practiceLogits } from '../skill/rateEstimates.ts';
@@ -52,6 +55,11 @@ export interface FittedTechnique {
   /** What the other techniques say about it: its prior, one row over the loss grid for each slot. */
   readonly prior: Float64Array;
   readonly posterior: SkillPosterior;
+  /**
+   * Where the runner says that it is in the run, and it was before the logs began: log odds of the rate from which
+   * trying it pays.
+   */
+  readonly paysFrom: number | null;
   /** Level of practice, ln(1 + E/unit), on the morning of `asOfDay`. */
   readonly levelNow: number;
   /** Log odds in practice of every curve of the posterior at that level. */
@@ -133,7 +141,13 @@ export function prepareModel(input: RankInput, cache = new ModelCache()): Prepar
     return { difficulty, evidence, informsRunner: informs, memory: cache.forTechnique(id) };
   });
   const runner = inferRunner(members, grids.fresh, losses, constants, shared);
-  const posteriors = posteriorsOf(members, analyses, runner, losses, constants, shared);
+  const layout = shared.getOrCompute('layout', [JSON.stringify(routeOf(input.route))], () =>
+    layOutRoute(input.route),
+  );
+  const words = techniques.map((technique, i) =>
+    analyses[i]!.history.headStart ? wordOf(technique, techniques, layout, constants, cache) : null,
+  );
+  const posteriors = posteriorsOf(members, analyses, words, runner, losses, constants, shared);
 
   const fittedTechniques = new Map<string, FittedTechnique>();
   techniques.forEach((technique, i) => {
@@ -150,14 +164,12 @@ export function prepareModel(input: RankInput, cache = new ModelCache()): Prepar
       evidence,
       prior,
       posterior,
+      paysFrom: words[i]!,
       ...now,
       memory: cache.forTechnique(technique.id),
     });
   });
 
-  const layout = shared.getOrCompute('layout', [JSON.stringify(routeOf(input.route))], () =>
-    layOutRoute(input.route),
-  );
   const inRun = new Map<string, number>();
   for (const [id, { technique, posterior, logitsNow }] of fittedTechniques) {
     if (technique.state !== 'in-run') continue;
@@ -189,10 +201,48 @@ function routeOf({ segments, restart }: RouteModel): Omit<RouteModel, 'technique
   return { segments, restart };
 }
 
+/**
+ * What the runner's word that a technique is in the run says: log odds of the rate from which trying it pays in the
+ * run without other techniques; null where it is not the runner's word. Items that it needs are picked up by other
+ * techniques in the run.
+ */
+function wordOf(
+  { id, state, stateWritten }: TechniqueModel,
+  techniques: readonly TechniqueModel[],
+  layout: RouteLayout,
+  constants: Constants,
+  cache: ModelCache,
+): number | null {
+  if (state !== 'in-run' || stateWritten !== true) return null;
+  const others = techniques.filter((other) => other.state === 'in-run' && other.id !== id);
+  const allowed = new Set(others.map((other) => other.id));
+  const on = [layout, constants, JSON.stringify([...allowed])];
+  return cache.forTechnique(id).getOrCompute('pays from', on, () => {
+    const base = cache.shared.getOrCompute('run without techniques', [layout, constants], () =>
+      chooseBaseline(
+        layout,
+        () => false,
+        () => 0,
+        constants,
+      ),
+    );
+    const policy = buildTechniquePolicy(
+      layout,
+      id,
+      base,
+      (other) => allowed.has(other),
+      () => 1,
+      constants,
+    );
+    return paysFromLogit(policy.breakEven);
+  });
+}
+
 /** The prior and the posterior of every technique, in the order of `members`. */
 function posteriorsOf(
   members: readonly (TechniqueObservation & { readonly memory: MemoCache })[],
   analyses: readonly LogAnalysis[],
+  words: readonly (number | null)[],
   runner: RunnerPosterior,
   losses: LossGrid,
   constants: Constants,
@@ -202,23 +252,25 @@ function posteriorsOf(
   // Techniques without counts differ only in their prior, so those with the same prior share one posterior.
   const uncounted = shared.getOrCompute('uncounted', [constants], () => new MemoCache());
   const wanted = new Set<string>();
+  const names = new Set<string>();
   const posteriors = members.map(({ difficulty, memory }, i) => {
     const { evidence, grid, history } = analyses[i]!;
     const runnerPrior = leaveOneOutPrior(runner, runner.runnerLikelihoods[i] ?? null, constants);
     const key = `${difficulty} ${runnerPriorKey(runnerPrior)}`;
+    const word = words[i]!;
+    const uncountedName = `posterior ${key} ${history.headStart} ${word}`;
     wanted.add(key);
+    names.add(uncountedName);
     const prior = priors.get(key) ?? skillPrior(difficulty, runnerPrior, grid, losses, constants);
     priors.set(key, prior);
     const alike = evidence === null ? uncounted : memory;
-    const name = evidence === null ? `posterior ${key} ${history.headStart}` : 'posterior';
-    const posterior = alike.getOrCompute(name, [evidence, prior], () =>
-      skillPosterior(evidence, prior, grid, losses),
+    const name = evidence === null ? uncountedName : 'posterior';
+    const posterior = alike.getOrCompute(name, [evidence, prior, word], () =>
+      skillPosterior(evidence, prior, grid, losses, word),
     );
     return { prior, posterior };
   });
   for (const key of [...priors.keys()]) if (!wanted.has(key)) priors.delete(key);
-  uncounted.keepOnly(
-    new Set([...wanted].flatMap((key) => [`posterior ${key} true`, `posterior ${key} false`])),
-  );
+  uncounted.keepOnly(names);
   return posteriors;
 }

@@ -1,6 +1,7 @@
 /** The posterior of one technique's learning curve and loss in runs. */
 import type { Evidence, LossGrid } from './evidence.ts';
 import type { CurveGrid } from './curveGrid.ts';
+import { wordLikelihood } from './runnersWord.ts';
 
 /**
  * Curves with their weights. The weight of curve i at each loss is `weight[i]` times the row of `rows` with number
@@ -30,17 +31,23 @@ const leastShare = 1e-7;
 /**
  * The posterior of one technique: its evidence times the prior of half-way point and loss, which has one row over
  * the loss grid for each slot. Without evidence it is the prior itself.
+ *
+ * @param paysFrom where the runner's word is that the technique is in the run: log odds of its break-even rate
  */
 export function skillPosterior(
   evidence: Evidence | null,
   prior: Float64Array,
   grid: CurveGrid,
   losses: LossGrid,
+  paysFrom: number | null = null,
 ): SkillPosterior {
   const width = losses.count;
   const curves = evidence?.curves ?? Int32Array.from({ length: grid.curves }, (_, i) => i);
   const weight = Float64Array.from(curves, (c, i) => grid.curveWeight[c]! * (evidence?.practice[i] ?? 1));
-  const runs = evidence?.runs ?? null;
+  const counted = evidence?.runs ?? null;
+  const word = paysFrom === null ? null : wordLikelihood(grid, curves, losses, paysFrom);
+  const runs =
+    counted === null || word === null ? (counted ?? word) : counted.map((own, i) => own * word[i]!);
   if (runs === null) {
     const row = Int32Array.from(curves, (curve) => grid.curveSlot[curve]!);
     return pruneAndNormalize({ grid, losses, curves, weight, row, rows: prior }, null);

@@ -13,6 +13,7 @@ import { countTable, triesLogits } from '../skill/evidence.ts';
 import type { LossGrid } from '../skill/evidence.ts';
 import type { DayCount } from '../skill/practiceHistory.ts';
 import { levelOnMorning } from '../skill/practiceState.ts';
+import { wordLikelihood } from '../skill/runnersWord.ts';
 import type { FittedTechnique, PreparedModel } from '../run/preparedModel.ts';
 
 /** The chance on the morning after a day with entries. */
@@ -30,18 +31,18 @@ const memoryDays = 56;
  * @param edge log odds of the landing rate from which trying it pays, as the route is today
  */
 export function pastChances(
-  { history, prior, posterior: { grid }, memory }: FittedTechnique,
+  { history, prior, paysFrom, posterior: { grid }, memory }: FittedTechnique,
   { asOfDay, constants, losses, shared }: PreparedModel,
   edge: number,
 ): readonly PastChance[] {
   const from = asOfDay - memoryDays;
-  return memory.getOrCompute('past chances', [history, prior, grid, edge, constants, from], () => {
+  return memory.getOrCompute('past chances', [history, prior, paysFrom, grid, edge, constants, from], () => {
     const tables = shared.getOrCompute(
       'likelihood tables of the past',
       [constants],
       () => new Map<string, CountLikelihoodTable>(),
     );
-    const curves = new GrowingEvidence(grid, losses, prior, constants, tables);
+    const curves = new GrowingEvidence(grid, losses, prior, constants, tables, paysFrom);
     const counts = [...history.days].sort((a, b) => a.day - b.day);
     let next = 0;
     const recent = history.states.filter((state) => state.day! >= from);
@@ -78,6 +79,7 @@ class GrowingEvidence {
     prior: Float64Array,
     constants: Constants,
     tables: Map<string, CountLikelihoodTable>,
+    paysFrom: number | null,
   ) {
     this.grid = grid;
     this.losses = losses;
@@ -86,6 +88,7 @@ class GrowingEvidence {
     this.tables = tables;
     this.curves = Int32Array.from({ length: grid.curves }, (_, i) => i);
     this.log = grid.curveWeight.map(Math.log);
+    if (paysFrom !== null) this.rows = wordLikelihood(grid, this.curves, losses, paysFrom).map(Math.log);
     const { count } = losses;
     this.cumulative = new Float64Array(grid.slots * (count + 1));
     for (let slot = 0; slot < grid.slots; slot++)

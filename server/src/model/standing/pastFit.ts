@@ -19,7 +19,7 @@ export interface PastFit {
  * does not change with the entries of other techniques by more than they change that.
  */
 export function fitPart(
-  { technique, prior, posterior: { grid } }: FittedTechnique,
+  { technique, prior, paysFrom, posterior: { grid } }: FittedTechnique,
   { constants, losses, shared }: PreparedModel,
   { practice, runs }: Logs,
 ): PastFit {
@@ -30,7 +30,7 @@ export function fitPart(
   );
   const history = readHistory(technique, practice, runs, constants);
   const evidence = gatherEvidence(history.days, technique.difficulty, grid, losses, constants, tables);
-  return { history, posterior: skillPosterior(evidence, prior, grid, losses) };
+  return { history, posterior: skillPosterior(evidence, prior, grid, losses, paysFrom) };
 }
 
 /** The entries of a log up to a day. */

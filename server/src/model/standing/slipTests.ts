@@ -43,7 +43,7 @@ export function slipTests(prepared: PreparedModel, asOfDay: number, lastDay = as
     const known = chances.get(id);
     if (known !== undefined) return known;
     const subject = prepared.fittedTechniques.get(id)!;
-    const on = [subject.log, subject.prior, subject.posterior.grid, prepared.constants];
+    const on = [subject.log, subject.prior, subject.paysFrom, subject.posterior.grid, prepared.constants];
     const test = subject.memory.getOrCompute(`slip on ${asOfDay} after ${lastDay}`, on, () =>
       testWeek(subject, prepared, parts.get(id)!),
     );

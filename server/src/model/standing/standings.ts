@@ -162,7 +162,9 @@ function inRuns(subject: FittedTechnique, chancePays: number, bar: Bar, morning:
   });
   if (tried && slips.slipped(technique.id))
     return accused({ why: 'slipped', test: slips.test(technique.id)! }, lastRunDay(subject));
-  if (chancePays >= bar.confidence) {
+  // Before anything is logged the chance rests on the runner's own word, which is no proof of it.
+  const wordOnly = subject.paysFrom !== null && log.runs.length === 0 && log.practice.length === 0;
+  if (chancePays >= bar.confidence && !wordOnly) {
     const day = unansweredSlip(subject, bar);
     if (day !== null) return accused({ why: 'not back yet', day, slipped: true }, day);
     return { kind: 'in-run', since: competentSince(subject, prepared, bar), cause: { why: 'competent' } };
