@@ -12,17 +12,17 @@ export type Obstacle =
   | { readonly kind: 'left out'; readonly need: string }
   | { readonly kind: 'not ready'; readonly need: string };
 
-/** The comparison of a week's runs with the predictions. */
+/** The comparison of a week's runs with the prediction. */
 export interface SlipTest {
   /** Counts of the week: landed and tries. */
   readonly week: AttemptCount;
   /** Counts of the four weeks before: landed and tries. */
   readonly earlier: AttemptCount;
-  /** Expected number of landings in the week: the lower of the two predictions. */
+  /** Expected number of landings in the week, as the model predicts them. */
   readonly expected: number;
   /**
-   * Chance of so few or fewer landings if nothing slipped: the larger of the two predicted chances. Where the
-   * prediction from earlier runs alone leaves it above the error rate, the other is not computed.
+   * Chance of so few or fewer landings if nothing slipped, as the model predicts them; half of the chance of exactly
+   * this count is left out.
    */
   readonly chance: number;
   /** Whether the test is significant after the correction for all techniques tested that week. */

@@ -1,12 +1,12 @@
 /**
  * Tests whether a technique landed less often in the last runs than expected: a one-sided exact test.
  *
- * The count of the last days is compared with two predictions. One is from the technique's own earlier runs, with
- * an unknown but constant rate; the other is from the model, which includes practice, forgetting and the counts of
- * other techniques. The larger of the two chances of so few or fewer landings is used. So neither a learning curve
- * that differs from the model's nor practice since then is taken for a slip. Days differ by more than chance
- * (beta-binomial). Over all techniques tested, Holm's correction (Holm 1979, Scand. J. Statist. 6) keeps the chance
- * that a review calls any slip where there is none at {@link familywiseErrorRate}.
+ * The count of the last days is compared with the model's prediction, which includes the technique's earlier counts,
+ * practice, forgetting and the counts of other techniques. Days differ by more than chance (beta-binomial). Half of the
+ * chance of exactly this count is left out (mid-p; Lancaster 1961, J. Amer. Statist. Assoc. 56): counts are whole
+ * numbers, and the full tail would call far fewer slips than the error rate allows. Over all techniques tested,
+ * Holm's correction (Holm 1979, Scand. J. Statist. 6) keeps the chance that a review calls any slip where there is
+ * none near {@link familywiseErrorRate}.
  */
 import betaln from '@stdlib/math-base-special-betaln';
 import type { Constants } from '../core/constants.ts';
@@ -36,24 +36,6 @@ function rateAtPoint(point: number): number {
 
 function pointAtLogOdds(logOdds: number): number {
   return clamp(Math.round(logOdds / step) + reach, 0, points - 1);
-}
-
-/** Posterior of a constant rate from earlier days of runs alone, with Jeffreys' prior. */
-export function constantRatePosterior(
-  days: readonly AttemptCount[],
-  constants: Constants,
-): LogOddsDistribution {
-  const logs = Float64Array.from({ length: points }, (_, i) => {
-    const rate = rateAtPoint(i);
-    // Beta(1/2, 1/2), as a density over log odds.
-    const prior = 0.5 * Math.log(rate) + 0.5 * Math.log1p(-rate);
-    return days.reduce(
-      (sum, { landed, tries }) => sum + logBetaBinomial(landed, tries, rate, constants.concentration),
-      prior,
-    );
-  });
-  const top = logs.reduce((a, b) => Math.max(a, b), -Infinity);
-  return { weights: logs.map((log) => Math.exp(log - top)) };
 }
 
 /** The distribution of the landing rate in a run from a posterior, at a level of practice. */
@@ -92,6 +74,8 @@ function convolve(a: Float64Array, b: Float64Array): Float64Array {
 /** A prediction of a count: the chance of so few or fewer landings, and the expected number. */
 export interface CountPrediction {
   readonly chance: number;
+  /** The same with half of the chance of exactly this count left out. */
+  readonly midChance: number;
   readonly mean: number;
 }
 
@@ -121,6 +105,7 @@ export function predictCount(
   // Days with the same number of tries are computed once for each rate.
   const sizes = [...new Set(cut.map((day) => day.tries))];
   let chance = 0;
+  let midChance = 0;
   let mean = 0;
   let total = 0;
   rates.weights.forEach((weight, point) => {
@@ -134,12 +119,13 @@ export function predictCount(
     let below = 0;
     for (let i = 0; i <= landed; i++) below += sum[i]!;
     chance += weight * below;
+    midChance += weight * (below - sum[landed]! / 2);
     mean += weight * rate * tries;
     total += weight;
   });
   return total > 0
-    ? { chance: Math.min(1, chance / total), mean: mean / total }
-    : { chance: 1, mean: landed };
+    ? { chance: Math.min(1, chance / total), midChance: Math.min(1, midChance / total), mean: mean / total }
+    : { chance: 1, midChance: 1, mean: landed };
 }
 
 /**

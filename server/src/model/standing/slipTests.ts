@@ -2,7 +2,6 @@
 import { readHistory } from '../skill/practiceHistory.ts';
 import type { FittedTechnique, PreparedModel } from '../run/preparedModel.ts';
 import {
-  constantRatePosterior,
   expectedRateDistribution,
   familywiseErrorRate,
   holmRejections,
@@ -75,19 +74,13 @@ function testWeek(subject: FittedTechnique, prepared: PreparedModel, cut: SplitL
   const { constants } = prepared;
   const days = countsByDay(cut.within.runs);
   const earlier = comparedRuns(cut);
-  const own = predictCount(days, constantRatePosterior(countsByDay(earlier), constants), constants);
   const counts = { week: sumCounts(cut.within.runs), earlier: sumCounts(earlier) };
-  if (own.chance > familywiseErrorRate) return { ...counts, expected: own.mean, chance: own.chance };
   // The prediction includes the week's practice, but must not include the runs themselves.
   const practice = [...cut.before.practice, ...cut.within.practice];
   const { posterior } = fitPart(subject, prepared, { practice, runs: cut.before.runs });
   const level = meanLevelOnDays(subject, prepared, { practice, runs: cut.before.runs }, days);
   const model = predictCount(days, expectedRateDistribution(posterior, level), constants);
-  return {
-    ...counts,
-    expected: Math.min(own.mean, model.mean),
-    chance: Math.max(own.chance, model.chance),
-  };
+  return { ...counts, expected: model.mean, chance: model.midChance };
 }
 
 /** Mean level of practice on the mornings of some days of runs, weighted by their tries. */

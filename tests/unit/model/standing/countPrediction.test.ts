@@ -1,10 +1,13 @@
 import { describe, expect, test } from 'vitest';
+import { logBetaBinomial } from '../../../../server/src/model/skill/countLikelihood.ts';
+import type { Constants } from '../../../../server/src/model/core/constants.ts';
+import type { AttemptCount } from '../../../../server/src/model/core/types.ts';
+import type { LogOddsDistribution } from '../../../../server/src/model/standing/countPrediction.ts';
 import { defaultConstants, resolveConstants } from '../../../../server/src/model/core/constants.ts';
 import {
   holmRejections,
   predictCount,
   familywiseErrorRate,
-  constantRatePosterior,
 } from '../../../../server/src/model/standing/countPrediction.ts';
 import { slipTests } from '../../../../server/src/model/standing/slipTests.ts';
 import { prepareModel } from '../../../../server/src/model/run/preparedModel.ts';
@@ -12,6 +15,20 @@ import { plainOptions, seeded } from '../../../helpers/invented.ts';
 import { simulate, type SimulationWish } from '../../../helpers/weeksOfRuns.ts';
 
 const reviews = 60;
+
+/** Posterior of a constant rate from days of runs, with Jeffreys' prior, on the points of a prediction. */
+function constantRatePosterior(days: readonly AttemptCount[], constants: Constants): LogOddsDistribution {
+  const logs = Float64Array.from({ length: 185 }, (_, i) => {
+    const rate = 1 / (1 + Math.exp(-(i - 92) * 0.1));
+    // Beta(1/2, 1/2), as a density over log odds.
+    const prior = 0.5 * Math.log(rate) + 0.5 * Math.log1p(-rate);
+    return days.reduce(
+      (sum, { landed, tries }) => sum + logBetaBinomial(landed, tries, rate, constants.concentration),
+      prior,
+    );
+  });
+  return { weights: logs.map((log) => Math.exp(log - Math.max(...logs))) };
+}
 
 /** How many reviews of simulated runners name a slip, and how many name the one technique asked for. */
 function namedIn(wish: SimulationWish, count: number, seed: number): { any: number; planted: number } {
@@ -51,6 +68,25 @@ describe('the test for a slip', () => {
     },
     300_000,
   );
+
+  test('of runners of its own kind it names about as many as it says, and finds most slips to 0.3', () => {
+    const count = 200;
+    const { any } = namedIn({ truth: 'model', techniques: 6 }, count, 404);
+    // Within what chance allows at the stated rate: neither more nor far fewer (one in a hundred each).
+    expect(binomialAbove(count, familywiseErrorRate, any - 1)).toBeGreaterThan(0.01);
+    expect(1 - binomialAbove(count, familywiseErrorRate, any)).toBeGreaterThan(0.01);
+    const { planted } = namedIn({ truth: 'other', techniques: 4, slip: { technique: 0, rate: 0.3 } }, 40, 11);
+    expect(planted).toBeGreaterThanOrEqual(26);
+  }, 300_000);
+
+  test('leaves out half of the chance of exactly this count', () => {
+    const constants = resolveConstants({ concentration: 1e9 });
+    const weights = new Float64Array(185);
+    weights[92] = 1;
+    const { midChance } = predictCount([{ landed: 2, tries: 10 }], { weights }, constants);
+    // S: binomial distribution, n = 10, p = 1/2: P(X < 2) + P(X = 2)/2 = (11 + 45/2)/1024 (by hand).
+    expect(midChance).toBeCloseTo(33.5 / 1024, 6);
+  });
 
   test('finds a planted one, and finds it less often the smaller it is', () => {
     const found = (rate: number) =>
