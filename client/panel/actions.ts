@@ -78,6 +78,13 @@ export function techniqueActions(
   if (brief) return;
   ensureButton(
     bar,
+    'start',
+    'Start a block',
+    () => actions.send({ type: 'practise', technique }),
+    `Start a block of ${name}`,
+  );
+  ensureButton(
+    bar,
     'open',
     'Open in route',
     () => actions.send({ type: 'open', technique }),

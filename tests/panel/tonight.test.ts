@@ -19,7 +19,9 @@ describe('Tonight', () => {
     const headings = await page.locator('#view').getByRole('heading', { level: 2 }).allInnerTexts();
     expect(headings.slice(0, 3)).toEqual(['Tonight, Mon 2026-11-16', 'The week', 'Practice set']);
     expect(await section.locator('.step').allInnerTexts()).toEqual(
-      week.tonight.steps.map(({ name, text }) => expect.stringMatching(`^${name}\\s*${text}$`) as string),
+      week.tonight.steps.map(
+        ({ name, text }) => expect.stringMatching(`^${name}\\s*${text}\\s*Start$`) as string,
+      ),
     );
     expect(await section.locator('dt').allInnerTexts()).toEqual(week.tonight.lines.map(({ label }) => label));
     const lines = await section.locator('dd').allInnerTexts();
@@ -41,6 +43,24 @@ describe('Tonight', () => {
     );
     await page.keyboard.press('Enter');
     expect((await said()).at(-1)).toEqual({ type: 'open', technique: first!.technique });
+    await page.close();
+  });
+
+  it('starts a block of a step by keyboard, and of a row of the ranking', async () => {
+    const { page, said, choose } = await openPanel(started());
+    await choose('week');
+    const [first] = week.tonight.steps;
+    await page
+      .getByRole('button', { name: `Start a block of ${first!.name}`, exact: true })
+      .first()
+      .focus();
+    await page.keyboard.press('Enter');
+    expect((await said()).at(-1)).toEqual({ type: 'practise', technique: first!.technique });
+    await choose('ranking');
+    const row = answer('ranking').ranking!.rows[1]!;
+    await page.locator(`[data-key="${row.technique}"] .opener`).click();
+    await page.getByRole('button', { name: `Start a block of ${row.name}`, exact: true }).click();
+    expect((await said()).at(-1)).toEqual({ type: 'practise', technique: row.technique });
     await page.close();
   });
 

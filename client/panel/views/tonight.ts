@@ -26,6 +26,13 @@ export function showTonight(place: HtmlSelection, tonight: TonightView, actions:
         `Open in route: ${name}`,
       );
       setText(ensureChild(item, 'span', 'step-text'), text);
+      ensureButton(
+        item,
+        'start',
+        'Start',
+        () => actions.send({ type: 'practise', technique }),
+        `Start a block of ${name}`,
+      );
     },
   );
   renderFacts(section, 'tonight-lines', lines);

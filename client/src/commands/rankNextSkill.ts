@@ -13,7 +13,7 @@ import { isRefusal } from '../../../server/src/protocol/refusal.ts';
 import { completeStep } from '../routes/firstSteps.ts';
 import type { RouteChoice } from '../routes/routeChoice.ts';
 import { changeWeekFile } from './changeWeekFile.ts';
-import { offerLearning } from './offerLearning.ts';
+import { offerTechnique } from './offerTechnique.ts';
 import { rangeOf } from '../editor/fileEdits.ts';
 import { pick, withProgress } from '../editor/messages.ts';
 import { reasonOf, showFailure, showRefusal } from '../editor/notices.ts';
@@ -21,15 +21,16 @@ import { reasonOf, showFailure, showRefusal } from '../editor/notices.ts';
 interface TechniqueItem extends QuickPickItem {
   readonly line?: TechniqueLine;
   /**
-   * Why the technique has its place in the ranking. Absent for techniques without a place and for those of the practice
-   * set: choosing one opens it, and nothing more is offered.
+   * Why the technique has its place in the ranking. Absent for techniques without a place, and for those of the practice
+   * set.
    */
   readonly reason?: string;
   /** The swap that choosing it makes. */
   readonly swap?: TonightView['swaps'][number];
 }
 
-/** Shows which technique to learn next, opens the one chosen and offers to take it up, or makes the swap chosen. */
+/** Shows which technique to learn next, opens the one chosen and offers to take it up or to start a block of it, or makes the
+ * swap chosen. */
 export async function rankNextSkill(
   client: BaseLanguageClient,
   routes: RouteChoice,
@@ -61,7 +62,9 @@ export async function rankNextSkill(
   }
   if (!chosen?.line) return;
   await open(chosen.line);
-  if (chosen.reason !== undefined) await offerLearning(client, uri, chosen.line, chosen.reason);
+  // Choosing a technique without a place opens it, and nothing more is offered.
+  if (chosen.reason !== undefined || chosen.line.inSet)
+    await offerTechnique(client, uri, chosen.line, chosen.reason);
 }
 
 /** The ranking with what to practise tonight. */

@@ -9,7 +9,14 @@ import {
 } from '../../../server/src/protocol/panel/pageMessages.ts';
 import { type PanelData } from '../../../server/src/protocol/panel/panelData.ts';
 import { defaultObjective, type PanelView } from '../../../server/src/protocol/panel/views.ts';
-import { changeWeek, copyMarkdown, makeSwap, openTechnique, saveDrawing } from './panelActions.ts';
+import {
+  changeWeek,
+  copyMarkdown,
+  makeSwap,
+  openTechnique,
+  saveDrawing,
+  startBlock,
+} from './panelActions.ts';
 import { failureSentence } from '../editor/notices.ts';
 import { Timer } from '../editor/timer.ts';
 import { showPage } from '../webview/showPage.ts';
@@ -135,6 +142,8 @@ export class PanelController extends Disposable {
       case 'open':
         if (this.uri === undefined) return;
         return openTechnique(this.client, { uri: this.uri, technique: message.technique });
+      case 'practise':
+        return this.uri === undefined ? undefined : startBlock(this.uri, message.technique);
       case 'copy': {
         const params = this.params({ wait: true });
         return params && this.say(await copyMarkdown(this.client, params));

@@ -26,6 +26,11 @@ export async function fetchOffer(
   return undefined;
 }
 
+/** The technique with this id, with its minutes in today's plan where its block is the next; undefined where none has it. */
+export function offeredOf({ next, techniques }: PracticeOffer, id: unknown): OfferedTechnique | undefined {
+  return [...(next ? [next] : []), ...techniques].find(({ technique }) => technique === id);
+}
+
 interface TechniqueItem extends QuickPickItem {
   readonly offered?: OfferedTechnique;
 }

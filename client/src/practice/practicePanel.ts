@@ -21,7 +21,7 @@ import {
 } from '../../../server/src/protocol/practice/pageMessages.ts';
 import { completeStep } from '../routes/firstSteps.ts';
 import type { RouteChoice } from '../routes/routeChoice.ts';
-import { fetchOffer, pickTechnique } from './offer.ts';
+import { fetchOffer, offeredOf, pickTechnique } from './offer.ts';
 import { practicePage } from './practicePage.ts';
 import { BlockController } from './blockController.ts';
 import { isOpen } from './runningBlock.ts';
@@ -60,8 +60,8 @@ export class PracticePanel extends Disposable {
     this.context = context;
     this.controller = new BlockController(client, context.workspaceState, () => this.show());
     this.listeners = Disposable.from(
-      commands.registerCommand('routewright.startPracticeBlock', (calledOn: unknown) =>
-        this.guarded(() => this.start(calledOn)),
+      commands.registerCommand('routewright.startPracticeBlock', (calledOn: unknown, technique: unknown) =>
+        this.guarded(() => this.start(calledOn, technique)),
       ),
       window.registerWebviewPanelSerializer(viewType, {
         deserializeWebviewPanel: (panel) => {
@@ -88,7 +88,8 @@ export class PracticePanel extends Disposable {
     });
   }
 
-  private async start(calledOn?: unknown): Promise<void> {
+  /** @param technique the id of the technique to practise; left out, or where it cannot be practised, the person picks one */
+  private async start(calledOn?: unknown, technique?: unknown): Promise<void> {
     const { running } = this.controller;
     if (running && isOpen(running.phase)) {
       this.open();
@@ -98,7 +99,8 @@ export class PracticePanel extends Disposable {
       running?.uri ?? (await this.routes.choose(l10n.t('A practice block needs a route.'), calledOn));
     if (uri === undefined) return;
     const offer = await fetchOffer(this.client, uri, true);
-    const chosen = offer && (await pickTechnique(offer, l10n.t('Practice block'), true));
+    const chosen =
+      offer && (offeredOf(offer, technique) ?? (await pickTechnique(offer, l10n.t('Practice block'), true)));
     if (!offer || !chosen) return;
     await this.controller.begin(offer, chosen);
     completeStep('practise');

@@ -15,6 +15,7 @@ import {
   waitForKeyboard,
 } from '../host/workbench.ts';
 import { openPractice, practiceFrame, pressTape, startBlock, takesKeys } from './practiceFrame.ts';
+import { chooseView, openPanel } from './panelFrame.ts';
 import { lineWith, messages, ROOT, type OpenSample } from './sample.ts';
 
 const WAIT = 30_000;
@@ -152,5 +153,17 @@ describe('Log Block and Log Run, from the palette', () => {
     await openFile(page, 'lanternfall.runs.yaml');
     await page.keyboard.press('Control+End');
     await lineWith(page, 'total: 42:10.5').waitFor({ timeout: WAIT });
+  });
+
+  it('starts a block from its row in the ranking', async () => {
+    const { page } = sample;
+    await openFile(page, 'lanternfall.route.yaml');
+    const panel = await openPanel(page);
+    await chooseView(panel, 'Ranking');
+    const opener = panel.locator('.ranked .opener').first();
+    const name = await opener.innerText();
+    await opener.click();
+    await panel.getByRole('button', { name: `Start a block of ${name}` }).click();
+    await (await practiceFrame(page)).locator('h1').filter({ hasText: name }).waitFor({ timeout: WAIT });
   });
 });

@@ -56,7 +56,7 @@ describe('Rank Next Skill', () => {
     const { messages } = await run({}, (rows) => rows.find(({ label }) => label === 'Crate vault'));
     expect(messages).toHaveLength(1);
     expect(messages[0]!.text).toMatch(/^Take up Crate vault\? \S/);
-    expect(messages[0]!.buttons).toEqual(['Take Up', 'Not Now']);
+    expect(messages[0]!.buttons).toEqual(['Take Up', 'Start a Block', 'Not Now']);
   });
 
   it('lists the swaps on offer, and makes the one chosen by an edit', async () => {

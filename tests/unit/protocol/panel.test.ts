@@ -33,6 +33,7 @@ describe('what the panel may say', () => {
     ['what to change', { type: 'change', change: 'leave-out', technique: 'lamp-clip' }],
     ['what to swap', { type: 'swap', technique: 'lamp-clip', instead: 'lamp-hop' }],
     ['what to open', { type: 'open', technique: 'lamp-clip' }],
+    ['what to practise', { type: 'practise', technique: 'lamp-clip' }],
     ['to copy', { type: 'copy' }],
     ['what to save', { type: 'save', name: 'ranking', drawing: '<svg/>' }],
   ])('is heard: %s', (_, message) => {
@@ -49,6 +50,7 @@ describe('what the panel may say', () => {
     ['an unknown change', { type: 'change', change: 'delete', technique: 'lamp-clip' }],
     ['a swap for nothing', { type: 'swap', technique: 'lamp-clip' }],
     ['a technique that is no text', { type: 'open', technique: { toString: 'x' } }],
+    ['practice of nothing', { type: 'practise' }],
     ['a drawing without end', { type: 'save', name: 'x', drawing: 'x'.repeat(4_000_001) }],
     ['keys from elsewhere', Object.create({ type: 'copy' })],
     ['another version', { type: 'ready', stored: { ...stored, version: panelVersion + 1 } }],

@@ -38,6 +38,7 @@ export const panelViewMessageShape = unionOf(
   record({ type: oneOf('change'), change: panelChangeShape, technique: textShape }),
   record({ type: oneOf('swap'), technique: textShape, instead: textShape }),
   record({ type: oneOf('open'), technique: textShape }),
+  record({ type: oneOf('practise'), technique: textShape }),
   record({ type: oneOf('copy') }),
   record({ type: oneOf('save'), name: textShape, drawing: textUpTo(maxDrawingLength) }),
 );
