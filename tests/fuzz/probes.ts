@@ -1,3 +1,4 @@
+import { runToCompletion } from '../../server/src/incremental/steps.ts';
 import type { Range } from 'vscode-languageserver';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import { applyEdits } from '../../server/src/files/edit/textEdit.ts';
@@ -129,7 +130,7 @@ export async function probeFeatures(
       ...Array.from({ length: places }, () => draw.whole(0, now.length)),
     ];
     for (const offset of offsets) check(await askAt(services, uri, document.positionAt(offset)));
-    if (ranks) rankHandler(services)({ uri });
+    if (ranks) runToCompletion(rankHandler(services)({ uri }));
     for (const { uri: of, diagnostics } of published)
       for (const { range, code } of diagnostics)
         demand(holds(of, range), `The place of ${code} is none of ${of}.`);

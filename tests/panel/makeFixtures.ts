@@ -2,6 +2,7 @@
  * Writes tests/panel/fixtures/*.json from the sample: what the server tells the panel for each view.
  * `npx tsx tests/panel/makeFixtures.ts`. They are kept, so that the drawings change only where the panel does.
  */
+import { runToCompletion } from '../../server/src/incremental/steps.ts';
 import { readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { panelData } from '../../server/src/lsp/requests/panel.ts';
@@ -21,16 +22,18 @@ async function main(): Promise<void> {
   const uri = 'file:///w/lanternfall.route.yaml';
   const reports = new PanelReports(services.estimates, new RouteStores());
   for (const view of panelViews) {
-    const data = panelData(
-      { ...services, panelReports: reports },
-      {
-        uri,
-        view,
-        technique: 'lamp-clip',
-        objective: 'time',
-        wait: true,
-        rest: true,
-      },
+    const data = runToCompletion(
+      panelData(
+        { ...services, panelReports: reports },
+        {
+          uri,
+          view,
+          technique: 'lamp-clip',
+          objective: 'time',
+          wait: true,
+          rest: true,
+        },
+      ),
     );
     await writeFile(
       join(import.meta.dirname, 'fixtures', `${view}.json`),

@@ -1,3 +1,5 @@
+import type { Steps } from './steps.ts';
+
 interface MemoEntry {
   readonly inputs: readonly unknown[];
   readonly value: unknown;
@@ -32,6 +34,15 @@ export class MemoCache {
     // Each name is used for one type of value only, the type that `compute` returns.
     if (entry !== undefined && sameInputs(entry.inputs, inputs)) return entry.value as T;
     const value = compute();
+    this.entries.set(name, { inputs, value });
+    return value;
+  }
+
+  /** Like {@link getOrCompute}, for a value that is computed in steps. Where the caller stops early, nothing is kept. */
+  *getOrComputeInSteps<T>(name: string, inputs: readonly unknown[], compute: () => Steps<T>): Steps<T> {
+    const entry = this.entries.get(name);
+    if (entry !== undefined && sameInputs(entry.inputs, inputs)) return entry.value as T;
+    const value = yield* compute();
     this.entries.set(name, { inputs, value });
     return value;
   }

@@ -1,10 +1,12 @@
+import { runToCompletion } from '../incremental/steps.ts';
+import type { Steps } from '../incremental/steps.ts';
 import { weekDefaults } from '../files/documents/weekDocument.ts';
 import type { TechniqueState } from '../files/documents/documents.ts';
 import type { Constants } from '../model/core/constants.ts';
 import { MemoCache } from '../incremental/memoCache.ts';
 import type { Logs, RankOptions, RouteModel } from '../model/core/types.ts';
 import { dayStartsOf } from './dayStarts.ts';
-import { runnerSegmentTimes, type RunnerSegmentTimes } from './runnerSegmentTimes.ts';
+import { runnerSegmentTimesInSteps, type RunnerSegmentTimes } from './runnerSegmentTimes.ts';
 import { buildModelLogs } from './modelLogs.ts';
 import { currentTechniqueId, type Project } from '../workspace/project.ts';
 import { buildRouteModel } from './routeModel.ts';
@@ -38,16 +40,21 @@ export interface ModelInputOptions {
 }
 
 /** Makes the model's input from a project's files. */
-export function buildModelInput(
+export function buildModelInput(...asked: Parameters<typeof buildModelInputInSteps>): ModelInput {
+  return runToCompletion(buildModelInputInSteps(...asked));
+}
+
+/** The same in steps, the longest of them the times of one segment. */
+export function* buildModelInputInSteps(
   project: Project,
   own: RunnerFiles,
   { asOf: asOfDay, all = false, memory = new MemoCache() }: ModelInputOptions,
-): ModelInput {
+): Steps<ModelInput> {
   const week = own.week?.document;
   const dayStarts = dayStartsOf(own);
   const states = techniqueStatesOf(project, own, dayStarts, asOfDay);
   const model = week?.model ?? {};
-  const times = runnerSegmentTimes(
+  const times = yield* runnerSegmentTimesInSteps(
     project,
     own,
     buildRouteModel(project, own.week, states, writtenStates(project, own)),

@@ -1,7 +1,8 @@
+import type { Steps } from '../incremental/steps.ts';
 import { runnerDayOf } from '../text/calendar.ts';
 import type { TechniqueAttempts } from '../files/documents/documents.ts';
 import {
-  fitSegmentTimes,
+  fitSegmentTimesInSteps,
   withSegmentTimes,
   type LoggedRun,
   type SegmentTime,
@@ -28,17 +29,18 @@ export interface RunnerSegmentTimes {
  * @param asOfDay day number; runs after it do not count
  * @param memory keeps the fits as long as runs and segments do not change
  */
-export function runnerSegmentTimes(
+export function* runnerSegmentTimesInSteps(
   project: Project,
   own: RunnerFiles,
   route: RouteModel,
   asOfDay: number,
   memory: MemoCache,
-): RunnerSegmentTimes {
+): Steps<RunnerSegmentTimes> {
   const written = new Set(own.week?.document.times.map(({ id }) => id));
   const runs = loggedRuns(project, own, asOfDay);
-  const fits = memory.getOrCompute('segment times', [JSON.stringify([route.segments, runs])], () =>
-    fitSegmentTimes(route, runs),
+  const on = [JSON.stringify([route.segments, runs])];
+  const fits = yield* memory.getOrComputeInSteps('segment times', on, () =>
+    fitSegmentTimesInSteps(route, runs),
   );
   const used = fits.filter(({ segment }) => !written.has(segment));
   return { route: withSegmentTimes(route, used), asWritten: route, fits: used, written };

@@ -1,10 +1,12 @@
+import { runToCompletion } from '../incremental/steps.ts';
+import type { Steps } from '../incremental/steps.ts';
 import { weekDefaults } from '../files/documents/weekDocument.ts';
 import type { TonightInput } from '../model/tonight/tonightInput.ts';
 import type { MemoCache } from '../incremental/memoCache.ts';
 import type { RankInput } from '../model/index.ts';
 import type { Project } from '../workspace/project.ts';
 import type { RunnerFiles } from '../workspace/runnerFiles.ts';
-import { buildModelInput } from './modelInput.ts';
+import { buildModelInputInSteps } from './modelInput.ts';
 import { lastLoggedDay } from './modelLogs.ts';
 import type { WeekInput } from './weekInput.ts';
 
@@ -13,28 +15,37 @@ import type { WeekInput } from './weekInput.ts';
  *
  * @param memory keeps results that the next input of the last time can use again; not the one of `weekInput`
  */
-export function buildTonightInput(
+export function buildTonightInput(...asked: Parameters<typeof buildTonightInputInSteps>): TonightInput {
+  return runToCompletion(buildTonightInputInSteps(...asked));
+}
+
+/** The same in steps. */
+export function* buildTonightInputInSteps(
   project: Project,
   own: RunnerFiles,
   { planInput, givenMinutes }: WeekInput,
   memory?: MemoCache,
-): TonightInput {
-  return { plan: planInput, givenMinutes, lastTime: lastTimeOf(project, own, planInput, memory) };
+): Steps<TonightInput> {
+  const lastTime = yield* lastTimeOf(project, own, planInput, memory);
+  return { plan: planInput, givenMinutes, lastTime };
 }
 
 /**
  * What was known on the morning of the last day with entries before today. States and segment times are those of that
  * morning, too.
  */
-function lastTimeOf(
+function* lastTimeOf(
   project: Project,
   own: RunnerFiles,
   { asOfDay }: RankInput,
   memory: MemoCache | undefined,
-): RankInput | null {
+): Steps<RankInput | null> {
   const dayStarts = own.week?.document.dayStarts ?? weekDefaults.dayStarts;
   const lastDay = lastLoggedDay(own, dayStarts, asOfDay - 1);
   if (lastDay === undefined) return null;
-  const morning = buildModelInput(project, own, { asOf: lastDay - 1, ...(memory && { memory }) });
+  const morning = yield* buildModelInputInSteps(project, own, {
+    asOf: lastDay - 1,
+    ...(memory && { memory }),
+  });
   return { ...morning, asOfDay: lastDay };
 }

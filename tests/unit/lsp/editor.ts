@@ -1,3 +1,4 @@
+import type { StopSignal } from '../../../server/src/lsp/documents/eventLoop.ts';
 import type { Location, Position, PublishDiagnosticsParams, Range, TextEdit } from 'vscode-languageserver';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import { noClientFeatures, type ClientFeatures } from '../../../server/src/lsp/documents/clientFeatures.ts';
@@ -110,11 +111,16 @@ export async function openEditor(
   };
 }
 
+/** Work that goes on until it is done. */
+export const neverStopped: StopSignal = { isCancellationRequested: false };
+
+/** Work that stops as soon as it can. */
+export const stoppedAtOnce: StopSignal = { isCancellationRequested: true };
+
 /** Computes the numbers between the lines of every route, as a pause after an edit does. */
 export async function updateEstimates({ services }: Editor): Promise<void> {
   const { workspace, inlineEstimates } = services;
-  for (const project of workspace.groups().projects)
-    await inlineEstimates.update(project, () => Promise.resolve(true));
+  for (const project of workspace.groups().projects) await inlineEstimates.update(project, neverStopped);
 }
 
 export function uriOf(name: string): string {

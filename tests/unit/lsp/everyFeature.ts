@@ -1,3 +1,5 @@
+import { neverStopped } from './editor.ts';
+import { runToCompletion } from '../../../server/src/incremental/steps.ts';
 import {
   ResponseError,
   type CodeAction,
@@ -83,7 +85,7 @@ export async function askAt(services: Services, uri: string, position: Position)
   const own = (found: readonly (Range | undefined)[]) =>
     ranges.push(...found.flatMap((one) => (one ? [{ uri, range: one }] : [])));
 
-  own([hoverProvider(services)(at)?.range]);
+  own([runToCompletion(hoverProvider(services)(at))?.range]);
   own(documentHighlightProvider(services)(at).map((one) => one.range));
   own(selectionRangeProvider(services)({ textDocument, positions: [position] }).map((one) => one.range));
   ranges.push(...referencesProvider(services)({ ...at, context: { includeDeclaration: true } }));
@@ -104,7 +106,10 @@ export async function askAt(services: Services, uri: string, position: Position)
   if (renamed && !(renamed instanceof ResponseError)) edits.push({ from: 'rename', edit: renamed });
   for (const only of [undefined, ['source.fixAll']]) {
     const context = { diagnostics: [], ...(only && { only }) };
-    const actions: CodeAction[] = await codeActionProvider(services)({ textDocument, range, context });
+    const actions: CodeAction[] = await codeActionProvider(services)(
+      { textDocument, range, context },
+      neverStopped,
+    );
     edits.push(...actions.map(({ title, edit }) => ({ from: title, edit: edit! })));
   }
   const formatted = [

@@ -1,10 +1,11 @@
+import { runToCompletion } from '../../../server/src/incremental/steps.ts';
 import { readFileSync } from 'node:fs';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import { describe, expect, it } from 'vitest';
 import { rankHandler } from '../../../server/src/lsp/requests/rank.ts';
 import type { Services } from '../../../server/src/lsp/server/services.ts';
 import { askAt, askOfFile, fits, outcome, type Answers } from './everyFeature.ts';
-import { harborRoute, openEditor, uriOf } from './editor.ts';
+import { neverStopped, harborRoute, openEditor, uriOf } from './editor.ts';
 import { fileAt } from '../../../server/src/lsp/documents/fileServices.ts';
 
 const kinds = ['route', 'practice', 'runs', 'week'] as const;
@@ -107,7 +108,7 @@ async function everywhere(files: Record<string, string>, name: string, step: num
   });
   const uri = uriOf(name);
   const project = services.workspace.projectOf(uri);
-  if (project) await services.inlineEstimates.update(project, () => Promise.resolve(true));
+  if (project) await services.inlineEstimates.update(project, neverStopped);
   expectClean(services, askOfFile(services, uri), name);
   const { text } = fileAt(services.workspace, uri)!.reading;
   const document = TextDocument.create(uri, 'x', 1, text);
@@ -148,7 +149,10 @@ describe('edits of the sample', () => {
     const uri = uriOf('lanternfall.route.yaml');
     const { services } = await openEditor(sample, { open: Object.keys(sample), today: '2026-11-09' });
     const rows = () =>
-      JSON.stringify(rankHandler(services)({ uri }).report!.rows).replaceAll('brand-new', 'lamp-hop');
+      JSON.stringify(runToCompletion(rankHandler(services)({ uri })).report!.rows).replaceAll(
+        'brand-new',
+        'lamp-hop',
+      );
     const findings = () => Object.keys(sample).flatMap((name) => services.findings.of(uriOf(name))).length;
     const before = { rows: rows(), findings: findings() };
     const text = sample['lanternfall.route.yaml']!;

@@ -1,4 +1,6 @@
 /** Everything in the editor that says where a technique stands says the same, and what the model says. */
+import { neverStopped } from './editor.ts';
+import { runToCompletion } from '../../../server/src/incremental/steps.ts';
 import fc from 'fast-check';
 import type { MarkupContent } from 'vscode-languageserver';
 import { afterAll, describe, expect, it } from 'vitest';
@@ -44,7 +46,9 @@ function definitionOf(text: string, id: string): { line: number; character: numb
 function hoverKinds({ services }: Sitting, uri: string, ids: readonly string[], sentences: Sentences): Kinds {
   const text = services.documents.text(uri)!;
   return byId(ids, (id) => {
-    const hover = hoverProvider(services)({ textDocument: { uri }, position: definitionOf(text, id) });
+    const hover = runToCompletion(
+      hoverProvider(services)({ textDocument: { uri }, position: definitionOf(text, id) }),
+    );
     const [head, plain] = (hover!.contents as MarkupContent).value.split('\n\n');
     expect(plain!.split('  \n')[0], id).toBe(escapeMarkdown(sentences(id)));
     return kinds.find((kind) => head!.includes(` of 10 · ${standingLabels[kind]} · as of `));
@@ -113,7 +117,7 @@ function listedKinds(listed: readonly Listed[]): Kinds {
 }
 
 function panelOf({ services }: Sitting, uri: string, view: PanelView, technique: string | null): PanelData {
-  const data = panelData(services, { uri, view, technique, objective: 'time', wait: true });
+  const data = runToCompletion(panelData(services, { uri, view, technique, objective: 'time', wait: true }));
   expect(panelDataShape.misfit(data)).toBeUndefined();
   return data;
 }
@@ -142,7 +146,7 @@ describe('where a technique stands', () => {
           const nameOf = (id: string): string => project.techniques.get(id)?.name ?? id;
           const sentences: Sentences = (id) => standingSentence(model.get(id)!, nameOf);
 
-          await sitting.services.inlineEstimates.update(project, () => Promise.resolve(true));
+          await sitting.services.inlineEstimates.update(project, neverStopped);
           expect(hoverKinds(sitting, uri, ids, sentences), 'hover').toEqual(wanted);
           expect(lensKinds(sitting, uri, ids, sentences), 'lens').toEqual(wanted);
           expect(tokenKinds(sitting, uri, ids), 'tokens').toEqual(wanted);
@@ -160,14 +164,17 @@ describe('where a technique stands', () => {
           const planned = week!.set.map(({ technique }) => technique);
           expect(planned).toEqual(expect.arrayContaining(ids.filter((id) => isInSet({ kind: wanted[id]! }))));
 
-          const { lines, skipped } = rankHandler(sitting.services)({ uri });
+          const { lines, skipped } = runToCompletion(rankHandler(sitting.services)({ uri }));
           expect(listedKinds([...lines, ...skipped]), 'ranking').toEqual(wanted);
 
           const { panelReports } = sitting.services;
-          const offer = await practiceOffer(sitting.services, panelReports, sitting.logs, {
-            uri,
-            plan: true,
-          });
+          const offer = await practiceOffer(
+            sitting.services,
+            panelReports,
+            sitting.logs,
+            { uri, plan: true },
+            neverStopped,
+          );
           if ('message' in offer) throw new Error(offer.message);
           expect(listedKinds(offer.techniques), 'offer').toEqual(wanted);
           if (offer.next) expect(wanted).toMatchObject(listedKinds([offer.next]));

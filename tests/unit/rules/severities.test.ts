@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { adjustableCodes, parseSeverities } from '../../../server/src/rules/severities.ts';
 import { codeActionProvider } from '../../../server/src/lsp/actions/codeActions.ts';
-import { openEditor } from '../lsp/editor.ts';
+import { neverStopped, openEditor } from '../lsp/editor.ts';
 
 const route = `game: Lanternfall
 category: any%
@@ -88,11 +88,14 @@ describe('a fix that a person should decide on', () => {
     const editor = await openEditor(unwritten);
     const start = { line: 1, character: 0 };
     const asked = (only: string) =>
-      codeActionProvider(editor.services)({
-        textDocument: { uri: editor.uri },
-        range: { start, end: start },
-        context: { diagnostics: [], only: [only] },
-      });
+      codeActionProvider(editor.services)(
+        {
+          textDocument: { uri: editor.uri },
+          range: { start, end: start },
+          context: { diagnostics: [], only: [only] },
+        },
+        neverStopped,
+      );
     const titles = (await asked('quickfix')).map(({ title, isPreferred }) => [title, isPreferred === true]);
     expect(titles).toContainEqual(['Write `restart: 10`', false]);
     expect(await asked('source.fixAll')).toEqual([]);

@@ -18,6 +18,7 @@ import { fixAllKind } from './codeActionKinds.ts';
 import type { CheckScheduler } from '../checking/checkScheduler.ts';
 import type { FindingStore } from '../checking/findingStore.ts';
 import type { ClientFeatures } from '../documents/clientFeatures.ts';
+import type { StopSignal } from '../documents/eventLoop.ts';
 import { fileAt } from '../documents/fileServices.ts';
 
 export interface CodeActionNeeds extends ActionServices, ChangeStateNeeds, MakeSwapsNeeds {
@@ -33,8 +34,8 @@ export interface CodeActionNeeds extends ActionServices, ChangeStateNeeds, MakeS
  */
 export function codeActionProvider(
   needs: CodeActionNeeds,
-): (params: CodeActionParams) => Promise<CodeAction[]> {
-  return async ({ textDocument, range, context }) => {
+): (params: CodeActionParams, signal: StopSignal) => Promise<CodeAction[]> {
+  return async ({ textDocument, range, context }, signal) => {
     needs.checks.checkPendingEdits();
     const file = fileAt(needs.workspace, textDocument.uri);
     if (!file) return [];
@@ -65,7 +66,7 @@ export function codeActionProvider(
       );
       actions.push(...(await changeState(needs, actionContext)));
       const asked = context.triggerKind === CodeActionTriggerKind.Invoked;
-      actions.push(...(await makeSwaps(needs, actionContext, asked)));
+      actions.push(...(await makeSwaps(needs, actionContext, asked, signal)));
     }
     // Offered only when its kind is requested: in a menu it would appear next to every single fix.
     const all = context.only && wants(fixAllKind) ? fixAll(needs, file) : undefined;

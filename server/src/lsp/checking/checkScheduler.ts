@@ -4,7 +4,7 @@ import { parseSeverities } from '../../rules/severities.ts';
 import { parseMoment } from '../../text/calendar.ts';
 import type { Project } from '../../workspace/project.ts';
 import type { Workspace } from '../../workspace/workspace.ts';
-import { Coalescer, Debouncer, yieldToEventLoop } from '../documents/eventLoop.ts';
+import { Coalescer, Debouncer, runInTurns, WorkStopped, type StopSignal } from '../documents/eventLoop.ts';
 import type { WorkspaceSync } from '../documents/workspaceSync.ts';
 import type { Estimates } from '../estimates/estimates.ts';
 import type { InlineEstimates, RouteEstimates } from '../estimates/inlineEstimates.ts';
@@ -117,35 +117,36 @@ export class CheckScheduler {
 
   private async forecast(): Promise<void> {
     const { findings } = this.needs;
-    const { edits } = this;
-    for (const project of findings.stale()) {
-      const steps = findings.forecast(project);
-      do {
-        await yieldToEventLoop();
-        if (this.edits !== edits) return; // an edit came: it has begun a new pause
-      } while (!steps.next().done);
+    const nextEdit = this.nextEdit();
+    try {
+      for (const project of findings.stale()) await runInTurns(findings.forecast(project), nextEdit);
+      this.publish();
+      await this.updateInlineEstimates(nextEdit);
+    } catch (error) {
+      // An edit came: it has begun a new pause.
+      if (!(error instanceof WorkStopped)) throw error;
     }
-    if (this.edits === edits) this.publish();
-    await this.updateInlineEstimates(edits);
   }
 
   /** Computes the numbers shown between the lines of routes; stops when an edit arrives. */
-  private async updateInlineEstimates(edits: number): Promise<void> {
+  private async updateInlineEstimates(nextEdit: StopSignal): Promise<void> {
     const { workspace, inlineEstimates, techniqueEstimators } = this.needs;
     const { projects } = workspace.groups();
-    const pause = async () => {
-      await yieldToEventLoop();
-      return this.edits === edits;
-    };
     let changed = false;
-    for (const project of this.edits === edits ? inlineEstimates.stale(projects) : []) {
-      if (!(await pause())) break;
-      changed = (await inlineEstimates.update(project, pause)) || changed;
-    }
+    for (const project of await runInTurns(inlineEstimates.stale(projects), nextEdit))
+      changed = (await inlineEstimates.update(project, nextEdit)) || changed;
     if (changed) this.events.inlineEstimatesChanged?.();
-    for (const project of projects) {
-      if (!(await pause())) break;
-      techniqueEstimators.warm(project);
-    }
+    for (const project of projects) await runInTurns(techniqueEstimators.warm(project), nextEdit);
+  }
+
+  /** Stops work that is out of date with the next edit. */
+  private nextEdit(): StopSignal {
+    const { edits } = this;
+    const isOutOfDate = () => this.edits !== edits;
+    return {
+      get isCancellationRequested() {
+        return isOutOfDate();
+      },
+    };
   }
 }

@@ -1,3 +1,4 @@
+import type { Steps } from '../../incremental/steps.ts';
 import { sameItems } from '../../incremental/mapIncremental.ts';
 import type { Reading } from '../../files/reading/reading.ts';
 import {
@@ -97,11 +98,10 @@ export class FindingStore {
   }
 
   /** Computes the estimates that a project's slow rules need, in steps. */
-  *forecast(project: Project): Generator<void> {
+  *forecast(project: Project): Steps<void> {
     const own = modelFilesOf(project);
     if (!own) return;
-    yield* this.estimates.prepareInSteps(project, own);
-    this.estimates.assessment(project, own, this.forecastTechniques(project));
+    yield* this.estimates.assessment(project, own, this.forecastTechniques(project));
   }
 
   private forecastTechniques(project: Project): Set<string> {

@@ -1,3 +1,5 @@
+import type { Steps } from '../../incremental/steps.ts';
+
 /** Runs something once, a fixed time after the last call of `restart`. For work that no person is waiting for. */
 export class Debouncer {
   private readonly milliseconds: number;
@@ -76,4 +78,37 @@ const nextTurn: (run: () => void) => void =
 /** Lets everything that is waiting, such as the next message from the editor, run first. */
 export function yieldToEventLoop(): Promise<void> {
   return new Promise((resolve) => setTimeout(resolve, 0));
+}
+
+/** Milliseconds of work after which messages that have arrived are handled first. */
+const maxTurnMs = 12;
+
+/** Says whether a result is no longer wanted. A request's cancellation token is one. */
+export interface StopSignal {
+  readonly isCancellationRequested: boolean;
+}
+
+/** Work was stopped, since its result is no longer wanted. */
+export class WorkStopped extends Error {
+  constructor() {
+    super('The work was stopped.');
+  }
+}
+
+/**
+ * Runs a computation in turns of a few milliseconds. Before each turn, messages that have arrived are handled: one of
+ * them may make the result unwanted.
+ *
+ * @throws {WorkStopped} where `signal` says that the result is no longer wanted
+ */
+export async function runInTurns<T>(steps: Steps<T>, signal: StopSignal): Promise<T> {
+  for (;;) {
+    await yieldToEventLoop();
+    if (signal.isCancellationRequested) throw new WorkStopped();
+    const end = Date.now() + maxTurnMs;
+    do {
+      const { done, value } = steps.next();
+      if (done === true) return value;
+    } while (Date.now() < end);
+  }
 }

@@ -1,10 +1,11 @@
-import { MarkupKind, type Hover, type HoverParams, type Location } from 'vscode-languageserver';
+import type { Steps } from '../../incremental/steps.ts';
+import { MarkupKind, type Hover, type HoverParams, type Location, type Range } from 'vscode-languageserver';
 import { formatTime } from '../../text/time.ts';
 import { schemaAt } from '../../files/schema/schema.ts';
 import { formatList } from '../../text/format.ts';
 import { spotAt } from '../../files/yaml/tree.ts';
 import { toValue } from '../../files/yaml/value.ts';
-import { currentTechniqueId, type ProjectFile, type Project } from '../../workspace/project.ts';
+import { currentTechniqueId, type Project } from '../../workspace/project.ts';
 import { tooLargeMessage } from '../../queries/modelLimits.ts';
 import { techniqueNamesOf } from '../../queries/names.ts';
 import { runnerFilesOf } from '../../workspace/runnerFiles.ts';
@@ -24,30 +25,33 @@ export interface HoverNeeds extends FileServices {
 }
 
 /** What a hover over a word shows: a technique's numbers, a segment's time, or what a key means. */
-export function hoverProvider(needs: HoverNeeds): (params: HoverParams) => Hover | null {
-  return ({ textDocument, position }) => {
+export function hoverProvider(needs: HoverNeeds): (params: HoverParams) => Steps<Hover | null> {
+  return function* ({ textDocument, position }) {
     const file = fileAt(needs.workspace, textDocument.uri);
     if (!file) return null;
     const offset = needs.positions.offset(file.uri, position);
     const identifier = identifierAt(file, offset);
     const project = needs.workspace.projectOf(file.uri);
-    const text = identifier && project && entityText(needs, project, identifier);
-    if (text) return hoverOf(text + hoverLinks(needs, project, identifier), needs, file, identifier.span);
+    if (identifier && project) {
+      // The place as it is in the text that the request is about: an edit may come while numbers are worked out.
+      const range = needs.positions.range(file.uri, identifier.span);
+      const text = yield* entityText(needs, project, identifier);
+      if (text) return hoverOf(text + hoverLinks(needs, project, identifier), range);
+    }
 
     const spot = spotAt(file.reading.tree, offset);
     const key = spot?.path.at(-1);
     if (spot?.part !== 'key' || typeof key !== 'string') return null;
     const schema = schemaAt(file.kind, spot.path, toValue(file.reading.tree));
     // Where the keys of a map are ids, the schema describes the values under them.
-    return schema && !identifier ? hoverOf(schemaText(key, schema), needs, file, spot.span) : null;
+    return schema && !identifier
+      ? hoverOf(schemaText(key, schema), needs.positions.range(file.uri, spot.span))
+      : null;
   };
 }
 
-function hoverOf(value: string, needs: HoverNeeds, file: ProjectFile, span: Identifier['span']): Hover {
-  return {
-    contents: { kind: MarkupKind.Markdown, value },
-    range: needs.positions.range(file.uri, span),
-  };
+function hoverOf(value: string, range: Range): Hover {
+  return { contents: { kind: MarkupKind.Markdown, value }, range };
 }
 
 /** Links to the definition, except at the definition itself, and to the last log entries. */
@@ -84,8 +88,8 @@ function lastLogged(needs: HoverNeeds, project: Project, technique: string): Loc
   );
 }
 
-function entityText(needs: HoverNeeds, project: Project, identifier: Identifier): string | undefined {
-  if (identifier.entityKind === 'technique') return techniqueHover(needs, project, identifier.id);
+function* entityText(needs: HoverNeeds, project: Project, identifier: Identifier): Steps<string | undefined> {
+  if (identifier.entityKind === 'technique') return yield* techniqueHover(needs, project, identifier.id);
   if (identifier.entityKind !== 'segment') return undefined;
   const segment = project.segments.find(({ id }) => id === identifier.id);
   if (!segment) return undefined;
@@ -98,7 +102,7 @@ function entityText(needs: HoverNeeds, project: Project, identifier: Identifier)
   ].join('\n\n');
 }
 
-function techniqueHover(needs: HoverNeeds, project: Project, id: string): string | undefined {
+function* techniqueHover(needs: HoverNeeds, project: Project, id: string): Steps<string | undefined> {
   const technique = project.techniques.get(currentTechniqueId(project, id) ?? '');
   if (!technique) return undefined;
   const own = runnerFilesOf(project);
@@ -108,5 +112,6 @@ function techniqueHover(needs: HoverNeeds, project: Project, id: string): string
   const tooLarge = tooLargeMessage(project);
   if (tooLarge !== undefined) return `**${escapeMarkdown(technique.name)}**\n\n${escapeMarkdown(tooLarge)}`;
   const names = techniqueNamesOf(project);
-  return techniqueText({ technique, names, ...needs.techniqueEstimators.of(project, own, technique.id) });
+  const estimates = yield* needs.techniqueEstimators.of(project, own, technique.id);
+  return techniqueText({ technique, names, ...estimates });
 }

@@ -1,3 +1,4 @@
+import { runToCompletion } from '../../incremental/steps.ts';
 import { CompletionItemKind, MarkupKind, type CompletionItem } from 'vscode-languageserver';
 import { readSource } from '../../files/reading/reading.ts';
 import { weekDefaults } from '../../files/documents/weekDocument.ts';
@@ -10,11 +11,12 @@ import type { SegmentTime } from '../../model/run/segmentTimes.ts';
 import { formatCount } from '../../text/format.ts';
 import { withLogsOf } from '../../queries/projectAtRevision.ts';
 import { groupFiles } from '../../workspace/groupFiles.ts';
-import { runnerSegmentTimes } from '../../queries/runnerSegmentTimes.ts';
+import { runnerSegmentTimesInSteps } from '../../queries/runnerSegmentTimes.ts';
 import type { ProjectFile, Project } from '../../workspace/project.ts';
 import { buildRouteModel } from '../../queries/routeModel.ts';
 import { techniqueStatesOf } from '../../queries/techniqueStates.ts';
-import { runnerFilesOf, type RunnerFiles } from '../../workspace/runnerFiles.ts';
+import { modelFilesOf } from '../../queries/modelLimits.ts';
+import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
 import type { CursorContext, InsertionPoint } from './cursorContext.ts';
 import type { Estimates } from '../estimates/estimates.ts';
 import type { Workspace } from '../../workspace/workspace.ts';
@@ -39,8 +41,8 @@ export function loggedTimes(
   const what = insertionPoint.path.at(-1);
   const id = insertionPoint.part === 'value' ? segmentAt(file, insertionPoint) : undefined;
   const today = needs.workspace.projectOf(file.uri);
-  const own = today && runnerFilesOf(today);
-  if (id === undefined || !today || !own || 'runners' in own) return [];
+  const own = today && modelFilesOf(today);
+  if (id === undefined || !today || !own) return [];
   const dayStarts = own.week?.document.dayStarts ?? weekDefaults.dayStarts;
   const day = needs.estimates.day(own);
   const logged = own.runs
@@ -114,7 +116,8 @@ function fittedTime(
   const week = own.week && { ...own.week, document: { ...own.week.document, times: [] } };
   const states = techniqueStatesOf(project, own, dayStarts, day);
   const route = buildRouteModel(project, week, states);
-  const { fits } = runnerSegmentTimes(project, { ...own, week }, route, day, new MemoCache());
+  const files = { ...own, week };
+  const { fits } = runToCompletion(runnerSegmentTimesInSteps(project, files, route, day, new MemoCache()));
   return fits.find(({ segment }) => segment === id);
 }
 

@@ -1,13 +1,14 @@
+import type { Steps } from '../../incremental/steps.ts';
 import { techniqueNamesOf } from '../../queries/names.ts';
 import { sameItems } from '../../incremental/mapIncremental.ts';
 import type { Moment } from '../../text/calendar.ts';
 import type { Reading } from '../../files/reading/reading.ts';
-import { assess, prepareModelInSteps, rank, type Assessment, ModelCache } from '../../model/index.ts';
+import { assessInSteps, rankInSteps, type Assessment, ModelCache } from '../../model/index.ts';
 import { rankReport } from '../../reports/rank/rankReport.ts';
 import { type RankReport } from '../../protocol/rankReport.ts';
 import type { Project } from '../../workspace/project.ts';
 import { type AnswerDay, answerDayOf, type DayChoice } from '../../queries/answerDay.ts';
-import { buildModelInput, type ModelInput } from '../../queries/modelInput.ts';
+import { buildModelInputInSteps, type ModelInput } from '../../queries/modelInput.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
 import { filesOf } from '../../workspace/workspace.ts';
 import type { RouteStore, RouteStores } from './routeStore.ts';
@@ -26,8 +27,8 @@ interface CachedRoute {
 }
 
 /**
- * The model's answers for each route, computed when they are requested and kept as long as the files and the day are
- * the same.
+ * The model's answers for each route, computed in steps when they are requested and kept as long as the files and the
+ * day are the same.
  */
 export class Estimates {
   private readonly cached: RouteStore<CachedRoute>;
@@ -69,38 +70,34 @@ export class Estimates {
     return this.answerDay(own).day;
   }
 
-  modelInput(project: Project, own: RunnerFiles): ModelInput {
+  *modelInput(project: Project, own: RunnerFiles): Steps<ModelInput> {
     const kept = this.cachedRoute(project, own);
-    return (kept.modelInput ??= buildModelInput(project, own, {
+    return (kept.modelInput ??= yield* buildModelInputInSteps(project, own, {
       asOf: kept.day,
       memory: this.cache(project).shared,
     }));
   }
 
-  /** Computes in steps what every answer about a project needs first, so that other work can run between the steps. */
-  prepareInSteps(project: Project, own: RunnerFiles): Generator<void> {
-    return prepareModelInSteps(this.modelInput(project, own), this.cache(project));
-  }
-
   /** @param all whether techniques that are in the run already are ranked as well */
-  ranking(project: Project, own: RunnerFiles, all = false): RankReport {
+  *ranking(project: Project, own: RunnerFiles, all = false): Steps<RankReport> {
     const kept = this.cachedRoute(project, own);
     const key = all ? 'reportOfAll' : 'report';
-    const input = this.modelInput(project, own);
+    const input = yield* this.modelInput(project, own);
     const ranked = all ? { ...input, options: { ...input.options, all } } : input;
     return (kept[key] ??= rankReport(
-      rank(ranked, this.cache(project)),
+      yield* rankInSteps(ranked, this.cache(project)),
       input.asOfDay,
       techniqueNamesOf(project),
     ));
   }
 
   /** Assessments of the techniques with these ids, for now. */
-  assessment(project: Project, own: RunnerFiles, ids: Iterable<string>): Assessments {
+  *assessment(project: Project, own: RunnerFiles, ids: Iterable<string>): Steps<Assessments> {
     const { assessment } = this.cachedRoute(project, own);
     const missing = new Set([...ids].filter((id) => !assessment.has(id)));
     if (missing.size > 0) {
-      const found = assess(this.modelInput(project, own), this.cache(project), missing);
+      const input = yield* this.modelInput(project, own);
+      const found = yield* assessInSteps(input, this.cache(project), missing);
       for (const [id, one] of found) assessment.set(id, one);
     }
     this.lastAssessments.set(project, assessment);

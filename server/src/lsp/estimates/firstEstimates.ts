@@ -1,8 +1,7 @@
 import type { CancellationToken } from 'vscode-languageserver';
 import type { Project } from '../../workspace/project.ts';
 import { modelFilesOf } from '../../queries/modelLimits.ts';
-import { yieldToEventLoop } from '../documents/eventLoop.ts';
-import type { Estimates } from './estimates.ts';
+import type { StopSignal } from '../documents/eventLoop.ts';
 import type { InlineEstimates } from './inlineEstimates.ts';
 import type { RouteStore, RouteStores } from './routeStore.ts';
 
@@ -18,13 +17,11 @@ interface PendingEstimates {
  * them again would otherwise show none until the next edit. Requests about one route share the work.
  */
 export class FirstEstimates {
-  private readonly estimates: Estimates;
   private readonly inlineEstimates: InlineEstimates;
   private readonly pending: RouteStore<PendingEstimates>;
 
-  constructor(estimates: Estimates, inlineEstimates: InlineEstimates, routes: RouteStores) {
+  constructor(inlineEstimates: InlineEstimates, routes: RouteStores) {
     this.pending = routes.create();
-    this.estimates = estimates;
     this.inlineEstimates = inlineEstimates;
   }
 
@@ -52,17 +49,13 @@ export class FirstEstimates {
   private async work(project: Project, tokens: readonly CancellationToken[]): Promise<boolean> {
     const isWanted = () => tokens.some((token) => !token.isCancellationRequested);
     const isKnown = () => this.inlineEstimates.of(project) !== undefined;
-    const pause = async () => {
-      await yieldToEventLoop();
-      return isWanted() && !isKnown();
+    const signal: StopSignal = {
+      get isCancellationRequested() {
+        return !isWanted() || isKnown();
+      },
     };
-    const own = modelFilesOf(project);
-    if (!own) return true;
-    const steps = this.estimates.prepareInSteps(project, own);
-    do {
-      if (!(await pause())) return isKnown();
-    } while (!steps.next().done);
-    await this.inlineEstimates.update(project, pause);
+    if (!modelFilesOf(project)) return true;
+    await this.inlineEstimates.update(project, signal);
     return isKnown() || isWanted();
   }
 }

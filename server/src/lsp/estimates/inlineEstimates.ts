@@ -1,11 +1,13 @@
-import { assess, rank } from '../../model/index.ts';
-import { breakdown } from '../../model/run/breakdown.ts';
+import type { Steps } from '../../incremental/steps.ts';
+import { assessInSteps, rankInSteps } from '../../model/index.ts';
+import { breakdownInSteps } from '../../model/run/breakdown.ts';
 import type { Assessment, RankRow } from '../../model/core/results.ts';
 import { techniqueNamesOf } from '../../queries/names.ts';
 import type { ModelInput } from '../../queries/modelInput.ts';
 import type { Project } from '../../workspace/project.ts';
 import { modelFilesOf } from '../../queries/modelLimits.ts';
 import { filesOf } from '../../workspace/workspace.ts';
+import { runInTurns, WorkStopped, type StopSignal } from '../documents/eventLoop.ts';
 import type { Estimates } from './estimates.ts';
 import { modelInputKey } from './modelInputKey.ts';
 import type { RouteStore, RouteStores } from './routeStore.ts';
@@ -67,59 +69,61 @@ export class InlineEstimates {
   }
 
   /** Those of these routes whose numbers an editor has requested and which are out of date. */
-  stale(projects: readonly Project[]): readonly Project[] {
-    return projects.filter((project) => {
-      if (!this.viewed.has(project)) return false;
+  *stale(projects: readonly Project[]): Steps<readonly Project[]> {
+    const found: Project[] = [];
+    for (const project of projects) {
+      if (!this.viewed.has(project)) continue;
       const kept = this.cached.get(project);
-      if (kept && problemsOf(project) > kept.problems) return false;
-      const input = this.input(project);
-      return input ? kept?.key !== modelInputKey(input) : kept !== undefined;
-    });
+      if (kept && problemsOf(project) > kept.problems) continue;
+      const input = yield* this.input(project);
+      if (input ? kept?.key !== modelInputKey(input) : kept !== undefined) found.push(project);
+    }
+    return found;
   }
 
   /**
-   * Computes a route's numbers, which may take a second. `pause` is awaited between the steps; where it gives false,
-   * the work stops. Where the same numbers are being computed already, it waits for those, and computes them itself only
-   * if that work was stopped.
+   * Computes a route's numbers, which may take seconds. Where `signal` says so, the work stops. Where the same numbers
+   * are being computed already, it waits for those, and computes them itself only if that work was stopped.
+   *
+   * @returns whether there are new numbers
    */
-  async update(project: Project, pause: () => Promise<boolean>): Promise<boolean> {
-    for (;;) {
-      const input = this.input(project);
-      if (!input) return this.cached.delete(project);
-      const key = modelInputKey(input);
-      const running = this.running.get(project);
-      if (running?.key !== key) return this.begin(project, input, key, pause);
-      if (await running.finished) return true;
-      if (!(await pause())) return false;
+  async update(project: Project, signal: StopSignal): Promise<boolean> {
+    try {
+      for (;;) {
+        const input = await runInTurns(this.input(project), signal);
+        if (!input) return this.cached.delete(project);
+        const key = modelInputKey(input);
+        const running = this.running.get(project);
+        if (running?.key !== key) return await this.begin(project, input, key, signal);
+        if (await running.finished) return true;
+      }
+    } catch (error) {
+      if (error instanceof WorkStopped) return false;
+      throw error;
     }
   }
 
-  private begin(
-    project: Project,
-    input: ModelInput,
-    key: string,
-    pause: () => Promise<boolean>,
-  ): Promise<boolean> {
-    const finished = this.compute(project, input, key, pause).finally(() => {
+  private begin(project: Project, input: ModelInput, key: string, signal: StopSignal): Promise<boolean> {
+    this.updateCount++;
+    const work = runInTurns(this.compute(project, input, key), signal).then(
+      () => true,
+      (error: unknown) => {
+        if (error instanceof WorkStopped) return false;
+        throw error;
+      },
+    );
+    const finished = work.finally(() => {
       if (this.running.get(project)?.finished === finished) this.running.delete(project);
     });
     this.running.set(project, { key, finished });
     return finished;
   }
 
-  private async compute(
-    project: Project,
-    input: ModelInput,
-    key: string,
-    pause: () => Promise<boolean>,
-  ): Promise<boolean> {
+  private *compute(project: Project, input: ModelInput, key: string): Steps<void> {
     const cache = this.estimates.cache(project);
-    this.updateCount++;
-    const ranking = rank(input, cache);
-    if (!(await pause())) return false;
-    const assessed = assess(input, cache, new Set(project.techniques.keys()));
-    if (!(await pause())) return false;
-    const { segments } = breakdown(input, [], cache);
+    const ranking = yield* rankInSteps(input, cache);
+    const assessed = yield* assessInSteps(input, cache, new Set(project.techniques.keys()));
+    const { segments } = yield* breakdownInSteps(input, [], cache);
     this.cached.set(project, {
       key,
       problems: problemsOf(project),
@@ -134,13 +138,12 @@ export class InlineEstimates {
         names: techniqueNamesOf(project),
       },
     });
-    return true;
   }
 
   /** Undefined where several runners are named, since numbers are for one runner, and where a route is too large. */
-  private input(project: Project): ModelInput | undefined {
+  private *input(project: Project): Steps<ModelInput | undefined> {
     const own = modelFilesOf(project);
-    return own && this.estimates.modelInput(project, own);
+    return own && (yield* this.estimates.modelInput(project, own));
   }
 }
 

@@ -1,23 +1,24 @@
-import { buildRateCurve, type RateCurve, type PlannedBlock } from '../../model/rank/rateCurve.ts';
+import type { Steps } from '../../incremental/steps.ts';
+import { buildRateCurveInSteps, type RateCurve, type PlannedBlock } from '../../model/rank/rateCurve.ts';
 import type { Ranking } from '../../model/core/results.ts';
 import { objectiveOptions } from '../../model/rank/objectives/objectives.ts';
-import { resetPreference, type ResetPreference } from '../../model/rank/resetPreference.ts';
-import { ModelCache, rank } from '../../model/index.ts';
-import { runTimes, type RunTimes } from '../../model/run/runTimes.ts';
+import { resetPreferenceInSteps, type ResetPreference } from '../../model/rank/resetPreference.ts';
+import { ModelCache, rankInSteps } from '../../model/index.ts';
+import { runTimesInSteps, type RunTimes } from '../../model/run/runTimes.ts';
 import {
-  planWeekDeferringGap,
+  planWeekDeferringGapInSteps,
   type Plan,
   type OptimalityGap,
   type PlanWithDeferredGap,
 } from '../../model/week/planWeek.ts';
-import { tonightOf, type Tonight } from '../../model/tonight/tonight.ts';
+import { tonightOfInSteps, type Tonight } from '../../model/tonight/tonight.ts';
 import type { TonightInput } from '../../model/tonight/tonightInput.ts';
 import type { OddsReport } from '../../reports/odds/oddsReport.ts';
 import type { Project } from '../../workspace/project.ts';
 import type { ModelInput } from '../../queries/modelInput.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
-import { runOdds } from '../../reports/odds/runOdds.ts';
-import { buildTonightInput } from '../../queries/tonightInput.ts';
+import { runOddsInSteps } from '../../reports/odds/runOdds.ts';
+import { buildTonightInputInSteps } from '../../queries/tonightInput.ts';
 import { weekInputFrom, weeksAhead, type WeekInput } from '../../queries/weekInput.ts';
 import type { Estimates } from './estimates.ts';
 import { modelInputKey } from './modelInputKey.ts';
@@ -77,18 +78,18 @@ export class PanelReports {
    * @param wait false: gives the last report computed, and does no work
    * @param by the objective of the ranking, with the value that it needs
    */
-  ranking(
+  *ranking(
     project: Project,
     input: ModelInput,
     wait: boolean,
     by = objectiveOptions(undefined, {}),
-  ): ReportResult<Ranking> {
+  ): Steps<ReportResult<Ranking>> {
     const name = `ranking by ${by.objective}`;
     const key = modelInputKey(input) + JSON.stringify(by);
-    return this.cachedReport(project, 'ranking', name, key, wait, () => {
-      const options = { ...input.options, ...by };
-      return rank({ ...input, options }, this.estimates.cache(project));
-    });
+    const options = { ...input.options, ...by };
+    return yield* this.cachedReport(project, 'ranking', name, key, wait, () =>
+      rankInSteps({ ...input, options }, this.estimates.cache(project)),
+    );
   }
 
   /**
@@ -96,9 +97,13 @@ export class PanelReports {
    *
    * @param wait false: gives what is known for these files, and does no work
    */
-  preference(project: Project, input: ModelInput, wait: boolean): ReportResult<ResetPreference | null> {
-    return this.cachedReport(project, 'preference', 'preference', modelInputKey(input), wait, () =>
-      resetPreference(input, this.estimates.cache(project)),
+  *preference(
+    project: Project,
+    input: ModelInput,
+    wait: boolean,
+  ): Steps<ReportResult<ResetPreference | null>> {
+    return yield* this.cachedReport(project, 'preference', 'preference', modelInputKey(input), wait, () =>
+      resetPreferenceInSteps(input, this.estimates.cache(project)),
     );
   }
 
@@ -110,11 +115,13 @@ export class PanelReports {
   }
 
   /** The plan of the coming weeks. */
-  week(project: Project, input: ModelInput, weekInput: WeekInput, wait: boolean): ReportResult<Plan> {
+  *week(project: Project, input: ModelInput, weekInput: WeekInput, wait: boolean): Steps<ReportResult<Plan>> {
     const key = weekKey(input, weekInput);
-    return this.cachedReport(project, 'week', 'week', key, wait, () => {
-      const { plan, gapSteps } = planWeekDeferringGap(weekInput.planInput, this.estimates.cache(project));
-      this.gapsInSteps.set(plan, gapSteps);
+    const { gapsInSteps } = this;
+    const work = planWeekDeferringGapInSteps(weekInput.planInput, this.estimates.cache(project));
+    return yield* this.cachedReport(project, 'week', 'week', key, wait, function* () {
+      const { plan, gapSteps } = yield* work;
+      gapsInSteps.set(plan, gapSteps);
       return plan;
     });
   }
@@ -124,19 +131,26 @@ export class PanelReports {
    *
    * @param wait false: gives the last answer computed, and does no work
    */
-  tonight(project: Project, own: RunnerFiles, input: ModelInput, wait: boolean): ReportResult<Tonight> {
+  *tonight(
+    project: Project,
+    own: RunnerFiles,
+    input: ModelInput,
+    wait: boolean,
+  ): Steps<ReportResult<Tonight>> {
     const weekInput = this.weekPlanInput(project, own, input);
     const lastTimeCache = this.lastTimes.getOrMake(project, () => new ModelCache());
     const tonightInput =
-      this.tonights.get(weekInput) ?? buildTonightInput(project, own, weekInput, lastTimeCache.shared);
+      this.tonights.get(weekInput) ??
+      (yield* buildTonightInputInSteps(project, own, weekInput, lastTimeCache.shared));
     this.tonights.set(weekInput, tonightInput);
     const { lastTime, givenMinutes } = tonightInput;
     const before = lastTime === null ? null : modelInputKey(lastTime);
     const key = weekKey(input, weekInput) + JSON.stringify([givenMinutes, before]);
-    return this.cachedReport(project, 'tonight', 'tonight', key, wait, () => {
-      const plan = this.week(project, input, weekInput, true).report;
-      const caches = { today: this.estimates.cache(project), lastTime: lastTimeCache };
-      return plan && tonightOf(tonightInput, plan, caches);
+    const planned = this.week(project, input, weekInput, true);
+    const caches = { today: this.estimates.cache(project), lastTime: lastTimeCache };
+    return yield* this.cachedReport(project, 'tonight', 'tonight', key, wait, function* () {
+      const { report: plan } = yield* planned;
+      return plan && (yield* tonightOfInSteps(tonightInput, plan, caches));
     });
   }
 
@@ -163,50 +177,50 @@ export class PanelReports {
    *
    * @param planned the planned blocks of the technique, and the last morning to draw
    */
-  curve(
+  *curve(
     project: Project,
     input: ModelInput,
     technique: string,
     planned: { readonly blocks: readonly PlannedBlock[]; readonly until: number },
     wait: boolean,
-  ): ReportResult<RateCurve> {
+  ): Steps<ReportResult<RateCurve>> {
     const key = modelInputKey(input) + JSON.stringify(planned);
-    return this.cachedReport(project, 'curve', `curve ${technique}`, key, wait, () =>
-      buildRateCurve(input, technique, planned.blocks, planned.until, this.estimates.cache(project)),
+    return yield* this.cachedReport(project, 'curve', `curve ${technique}`, key, wait, () =>
+      buildRateCurveInSteps(input, technique, planned.blocks, planned.until, this.estimates.cache(project)),
     );
   }
 
-  run(
+  *run(
     project: Project,
     input: ModelInput,
     target: number | null,
     wait: boolean,
-  ): ReportResult<{ readonly odds: OddsReport; readonly times: RunTimes }> {
+  ): Steps<ReportResult<{ readonly odds: OddsReport; readonly times: RunTimes }>> {
     const key = modelInputKey(input) + String(target);
-    return this.cachedReport(project, 'run', 'run', key, wait, () => {
-      const cache = this.estimates.cache(project);
+    const cache = this.estimates.cache(project);
+    return yield* this.cachedReport(project, 'run', 'run', key, wait, function* () {
       return {
-        odds: runOdds(input, { target, with: [] }, cache),
-        times: runTimes(input, cache),
+        odds: yield* runOddsInSteps(input, { target, with: [] }, cache),
+        times: yield* runTimesInSteps(input, cache),
       };
     });
   }
 
-  private cachedReport<T>(
+  private *cachedReport<T>(
     project: Project,
     kind: ReportKind,
     name: string,
     key: string,
     wait: boolean,
-    work: () => T | undefined,
-  ): ReportResult<T> {
+    work: () => Steps<T | undefined>,
+  ): Steps<ReportResult<T>> {
     const own = this.cached.getOrMake(project, () => new Map<string, CachedReport>());
     // A report kept under a name always has that name's type.
     const cached = own.get(name) as (CachedReport & { readonly report: T | undefined }) | undefined;
     if (cached?.key === key) return { report: cached.report, fresh: true };
     if (!wait) return { report: cached?.report, fresh: false };
     this.counts[kind] += 1;
-    const report = work();
+    const report = yield* work();
     own.delete(name);
     own.set(name, { key, report });
     const curves = [...own.keys()].filter((one) => one.startsWith('curve '));

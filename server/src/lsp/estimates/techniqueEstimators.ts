@@ -1,3 +1,4 @@
+import type { Steps } from '../../incremental/steps.ts';
 import type { PracticePoint } from '../../model/rank/rateCurve.ts';
 import { TechniqueEstimator, type GainsOrReason } from '../../model/rank/techniqueEstimator.ts';
 import type { Assessment } from '../../model/core/results.ts';
@@ -37,12 +38,12 @@ export class TechniqueEstimators {
     this.requested = routes.create();
   }
 
-  of(project: Project, own: RunnerFiles, id: string): TechniqueEstimates {
-    const { modelInput, estimator, estimates } = this.estimatorFor(project, own);
+  *of(project: Project, own: RunnerFiles, id: string): Steps<TechniqueEstimates> {
+    const { modelInput, estimator, estimates } = yield* this.estimatorFor(project, own);
     const found = estimates.get(id) ?? {
       modelInput,
       assessment: estimator.assessment(id),
-      rankingOutcome: estimator.gains(id),
+      rankingOutcome: yield* estimator.gainsInSteps(id),
       curve: estimator.curve(id, dailyBlocks(modelInput), modelInput.asOfDay + daysAhead),
     };
     estimates.set(id, found);
@@ -51,16 +52,18 @@ export class TechniqueEstimators {
   }
 
   /** Prepares the next answer about a route, where there was a request about it before. */
-  warm(project: Project): void {
+  *warm(project: Project): Steps<void> {
     const own = this.requested.has(project) ? modelFilesOf(project) : undefined;
-    if (own) this.estimatorFor(project, own).estimator.warmUp();
+    if (!own) return;
+    const { estimator } = yield* this.estimatorFor(project, own);
+    yield* estimator.warmUpInSteps();
   }
 
-  private estimatorFor(project: Project, own: RunnerFiles): CachedEstimator {
-    const modelInput = this.estimates.modelInput(project, own);
+  private *estimatorFor(project: Project, own: RunnerFiles): Steps<CachedEstimator> {
+    const modelInput = yield* this.estimates.modelInput(project, own);
     let kept = this.cached.get(modelInput);
     if (!kept) {
-      const estimator = new TechniqueEstimator(modelInput, this.estimates.cache(project));
+      const estimator = yield* TechniqueEstimator.inSteps(modelInput, this.estimates.cache(project));
       kept = { modelInput, estimator, estimates: new Map() };
       this.cached.set(modelInput, kept);
     }

@@ -1,3 +1,7 @@
+import type { Steps } from '../../incremental/steps.ts';
+import type { PlanBlock } from '../../model/week/planWeek.ts';
+import type { ModelInput } from '../../queries/modelInput.ts';
+import { runInTurns, type StopSignal } from '../documents/eventLoop.ts';
 import { Utils, URI } from 'vscode-uri';
 import type { Technique } from '../../files/documents/documents.ts';
 import { weekDefaults } from '../../files/documents/weekDocument.ts';
@@ -32,6 +36,7 @@ export async function practiceOffer(
   reports: PanelReports,
   logs: PracticeLogs,
   { uri, plan }: PracticeOfferParams,
+  signal: StopSignal,
 ): Promise<PracticeOfferResult> {
   const resolved = resolveForModel(services.workspace, normalUri(uri));
   if ('message' in resolved) return resolved;
@@ -44,12 +49,14 @@ export async function practiceOffer(
   if ('message' in practice) return practice;
   const runs = await logFileOf(services, project, own, 'runs', uri);
   if ('message' in runs) return runs;
-  const { asOfDay, logs: entries } = services.estimates.modelInput(project, own);
-  const assessed = services.estimates.assessment(project, own, project.techniques.keys());
+  const { modelInput, assessed, first } = await runInTurns(
+    offerOf(services, reports, project, own, plan),
+    signal,
+  );
+  const { asOfDay, logs: entries } = modelInput;
   const minutes = own.week?.document.block ?? weekDefaults.block;
   const offered = (technique: Technique, length = minutes): OfferedTechnique =>
     offeredTechnique(technique, assessed.get(technique.id)!.standing, length);
-  const first = plan ? firstBlock(services, reports, project, own) : undefined;
   const technique = first && project.techniques.get(first.technique);
   return {
     route: routeName(project),
@@ -86,12 +93,35 @@ function setFirst(techniques: readonly OfferedTechnique[]): OfferedTechnique[] {
   return [...techniques].sort((a, b) => group(a) - group(b));
 }
 
+/**
+ * What the model says about the techniques that are offered.
+ *
+ * @param plan whether the first block of today's plan is asked for, too
+ */
+function* offerOf(
+  { estimates }: PracticeServices,
+  reports: PanelReports,
+  project: Project,
+  own: RunnerFiles,
+  plan: boolean,
+) {
+  const modelInput = yield* estimates.modelInput(project, own);
+  const assessed = yield* estimates.assessment(project, own, project.techniques.keys());
+  const first = plan ? yield* firstBlock(reports, project, own, modelInput) : undefined;
+  return { modelInput, assessed, first };
+}
+
 /** The first block in the plan for the rest of today. */
-function firstBlock(services: PracticeServices, reports: PanelReports, project: Project, own: RunnerFiles) {
-  const input = services.estimates.modelInput(project, own);
+function* firstBlock(
+  reports: PanelReports,
+  project: Project,
+  own: RunnerFiles,
+  input: ModelInput,
+): Steps<PlanBlock | undefined> {
   const planContext = reports.weekPlanInput(project, own, input);
   if (planContext.planInput.minutes[0] === 0) return undefined;
-  return reports.week(project, input, planContext, true).report?.days[0]?.blocks[0];
+  const { report } = yield* reports.week(project, input, planContext, true);
+  return report?.days[0]?.blocks[0];
 }
 
 /** The log file that entries go into, with its first text where the file does not exist yet. */

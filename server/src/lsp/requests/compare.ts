@@ -1,3 +1,4 @@
+import { runInTurns, type StopSignal } from '../documents/eventLoop.ts';
 import type { Connection } from 'vscode-languageserver';
 import { requestOr } from '../../protocol/messages/message.ts';
 import {
@@ -12,7 +13,7 @@ import { pageMarkdown } from '../../reports/page.ts';
 import { sanitizeForTerminal } from '../../safeText/terminal.ts';
 import { tooLargeMessage } from '../../queries/modelLimits.ts';
 import { projectAtRevision } from '../../queries/projectAtRevision.ts';
-import { compareRoutes, type ComparedRoute } from '../../reports/compare/comparison.ts';
+import { compareRoutesInSteps, type ComparedRoute } from '../../reports/compare/comparison.ts';
 import { mergedNamesOf } from '../../queries/names.ts';
 import { runnerFilesOf } from '../../workspace/runnerFiles.ts';
 import { fileName, normalUri } from '../documents/uris.ts';
@@ -43,20 +44,24 @@ export function clientRevisionReader(connection: Connection): ReadRevision {
 }
 
 /** A comparison of two routes, as a page; or why they cannot be compared. */
-export function compareHandler(needs: CompareNeeds): (params: CompareParams) => Promise<ViewResult> {
-  return ({ a, b }) => compare(needs, a, b);
+export function compareHandler(
+  needs: CompareNeeds,
+): (params: CompareParams, signal: StopSignal) => Promise<ViewResult> {
+  return ({ a, b }, signal) => compare(needs, a, b, signal);
 }
 
 async function compare(
   needs: CompareNeeds,
   first: RouteRevision,
   second: RouteRevision,
+  signal: StopSignal,
 ): Promise<ViewResult> {
   const a = await comparedRoute(needs, first);
   if ('message' in a) return a;
   const b = await comparedRoute(needs, second);
   if ('message' in b) return b;
-  const { report, answerDay, logsOf } = compareRoutes(a, b, { day: needs.estimates.dayChoice(), with: [] });
+  const steps = compareRoutesInSteps(a, b, { day: needs.estimates.dayChoice(), with: [] });
+  const { report, answerDay, logsOf } = await runInTurns(steps, signal);
   const page = comparePage(report, {
     title: 'Two routes compared',
     basis: dayText(answerDay),

@@ -1,4 +1,4 @@
-import type { CancellationToken } from 'vscode-languageserver';
+import type { Steps } from '../../incremental/steps.ts';
 import { formatDate } from '../../text/calendar.ts';
 import type { PanelParams } from '../../protocol/messages/panel.ts';
 import type { PanelData } from '../../protocol/panel/panelData.ts';
@@ -10,7 +10,6 @@ import { sanitizeForTerminal } from '../../safeText/terminal.ts';
 import { currentTechniqueId, type Project } from '../../workspace/project.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
 import type { Workspace } from '../../workspace/workspace.ts';
-import { yieldToEventLoop } from '../documents/eventLoop.ts';
 import type { Estimates } from '../estimates/estimates.ts';
 import type { PanelReports } from '../estimates/panelReports.ts';
 import { emptySections, sectionsOf } from './panelSections.ts';
@@ -23,32 +22,25 @@ export interface PanelNeeds {
 }
 
 /** Answers a request of the panel, which is shown next to the route's text. */
-export function panelHandler(
-  needs: PanelNeeds,
-): (params: PanelParams, token: CancellationToken) => Promise<PanelData> {
-  return async (params, token) => {
-    // Before slow work, receive the messages that have arrived: one of them may cancel this request.
-    if (params.wait) await yieldToEventLoop();
-    if (params.rest !== true) return panelData(needs, params);
-    return panelDataWithGap(needs, params, yieldBetweenSteps(token));
-  };
+export function panelHandler(needs: PanelNeeds): (params: PanelParams) => Steps<PanelData> {
+  return (params) => (params.rest === true ? panelDataWithGap(needs, params) : panelData(needs, params));
 }
 
 /** The same in Markdown. */
-export function panelMarkdownHandler(
-  needs: PanelNeeds,
-): (params: PanelParams, token: CancellationToken) => Promise<string> {
-  return (params, token) => panelMarkdownOf(needs, params, yieldBetweenSteps(token));
+export function panelMarkdownHandler(needs: PanelNeeds): (params: PanelParams) => Steps<string> {
+  return function* (params) {
+    return panelMarkdown(yield* panelDataWithGap(needs, params));
+  };
 }
 
 /** What one view of the panel shows of a file's route, or why there is nothing to show. */
-export function panelData(needs: PanelNeeds, params: PanelParams): PanelData {
+export function* panelData(needs: PanelNeeds, params: PanelParams): Steps<PanelData> {
   const { uri, view } = params;
   const empty = { version: panelVersion, uri, view, route: '', asOf: '', techniques: [] } as const;
   const resolved = resolveForModel(needs.workspace, uri);
   if ('message' in resolved) return { ...empty, ...emptySections, message: resolved.message };
   const { project, own } = resolved;
-  const modelInput = needs.estimates.modelInput(project, own);
+  const modelInput = yield* needs.estimates.modelInput(project, own);
   const names = panelNamesOf(project, own);
   const head = {
     ...empty,
@@ -59,62 +51,33 @@ export function panelData(needs: PanelNeeds, params: PanelParams): PanelData {
       name: sanitizeForTerminal(name),
     })),
   };
-  return { ...head, ...sectionsOf({ reports: needs.panelReports, project, own, modelInput, names, params }) };
+  const sections = yield* sectionsOf({
+    reports: needs.panelReports,
+    project,
+    own,
+    modelInput,
+    names,
+    params,
+  });
+  return { ...head, ...sections };
 }
 
 /**
  * The same, together with what takes long: how the ranking's first places rest on a preference, and the gap between the
- * plan and the best possible one, which is computed in short steps.
- *
- * @param goOn awaited between two steps, lets other messages be handled first; false: the data without the gap is
- *   enough
+ * plan and the best possible one.
  */
-export async function panelDataWithGap(
-  needs: PanelNeeds,
-  params: PanelParams,
-  goOn: () => Promise<boolean>,
-): Promise<PanelData> {
-  const data = panelData(needs, { ...params, wait: true, rest: true });
+function* panelDataWithGap(needs: PanelNeeds, params: PanelParams): Steps<PanelData> {
+  const data = yield* panelData(needs, { ...params, wait: true, rest: true });
   if (params.view !== 'week' || !data.more) return data;
   const resolved = resolveForModel(needs.workspace, params.uri);
   if ('message' in resolved) return data;
   const { project, own } = resolved;
-  const modelInput = needs.estimates.modelInput(project, own);
+  const modelInput = yield* needs.estimates.modelInput(project, own);
   const { panelReports } = needs;
-  const { report } = panelReports.week(
-    project,
-    modelInput,
-    panelReports.weekPlanInput(project, own, modelInput),
-    false,
-  );
-  const steps = report && panelReports.gapInSteps(report);
-  while (steps?.next().done === false) if (!(await goOn())) return data;
-  return panelData(needs, { ...params, wait: true });
-}
-
-/** The same in Markdown. */
-export async function panelMarkdownOf(
-  needs: PanelNeeds,
-  params: PanelParams,
-  goOn: () => Promise<boolean>,
-): Promise<string> {
-  return panelMarkdown(await panelDataWithGap(needs, params, goOn));
-}
-
-/** Milliseconds of work after which other messages are handled first. */
-const maxWorkMs = 12;
-
-/**
- * Gives a function that lets other messages be handled every few milliseconds, and says whether to continue afterwards.
- */
-function yieldBetweenSteps(token: CancellationToken): () => Promise<boolean> {
-  let since = Date.now();
-  return async () => {
-    if (Date.now() - since < maxWorkMs) return true;
-    await yieldToEventLoop();
-    since = Date.now();
-    return !token.isCancellationRequested;
-  };
+  const weekInput = panelReports.weekPlanInput(project, own, modelInput);
+  const { report } = yield* panelReports.week(project, modelInput, weekInput, false);
+  if (report) yield* panelReports.gapInSteps(report);
+  return yield* panelData(needs, { ...params, wait: true });
 }
 
 function panelNamesOf(project: Project, own: RunnerFiles): PanelNames {

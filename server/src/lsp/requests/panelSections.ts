@@ -1,3 +1,4 @@
+import type { Steps } from '../../incremental/steps.ts';
 import type { PlannedBlock } from '../../model/rank/rateCurve.ts';
 import { resolveConstants } from '../../model/index.ts';
 import { resetWeightOf } from '../../model/rank/resetPreference.ts';
@@ -47,7 +48,7 @@ export interface SectionInput {
 }
 
 /** The section of the view that was requested; the others are empty. */
-export function sectionsOf(input: SectionInput): Sections {
+export function* sectionsOf(input: SectionInput): Steps<Sections> {
   const { names } = input;
   if (names.segments.size === 0 && names.techniques.size === 0) {
     return {
@@ -58,30 +59,37 @@ export function sectionsOf(input: SectionInput): Sections {
   }
   switch (input.params.view) {
     case 'ranking':
-      return rankingSection(input);
+      return yield* rankingSection(input);
     case 'curve':
-      return curveSection(input);
+      return yield* curveSection(input);
     case 'run':
-      return runSection(input);
+      return yield* runSection(input);
     case 'week':
-      return weekSection(input);
+      return yield* weekSection(input);
   }
 }
 
 const noTechnique =
   'The route has no technique yet. Add one under techniques: with its difficulty and what it saves, and use it in a segment.';
 
-function rankingSection({ reports, project, own, modelInput, names, params }: SectionInput): Sections {
+function* rankingSection({
+  reports,
+  project,
+  own,
+  modelInput,
+  names,
+  params,
+}: SectionInput): Steps<Sections> {
   if (names.techniques.size === 0) return { ...emptySections, message: noTechnique };
   const target = names.segments.size === 0 ? undefined : resolveTarget(project, own)?.seconds;
   const by = objectiveOptions(params.objective, { target });
-  const { report: ranking, fresh } = reports.ranking(project, modelInput, params.wait, by);
+  const { report: ranking, fresh } = yield* reports.ranking(project, modelInput, params.wait, by);
   const report = ranking && rankReport(ranking, modelInput.asOfDay, names.techniques);
   const { midwayPerStep } = resolveConstants(modelInput.constants);
   // By another objective than time, nothing rests on what a second lost to resets counts.
   const byTime = report?.objective === objectives[0].id;
   const rest = params.rest === true && params.wait;
-  const preference = byTime ? reports.preference(project, modelInput, rest) : undefined;
+  const preference = byTime ? yield* reports.preference(project, modelInput, rest) : undefined;
   const known = preference?.fresh === true ? (preference.report ?? null) : null;
   return {
     ...emptySections,
@@ -91,17 +99,19 @@ function rankingSection({ reports, project, own, modelInput, names, params }: Se
   };
 }
 
-function curveSection({ reports, project, own, modelInput, names, params }: SectionInput): Sections {
+function* curveSection({ reports, project, own, modelInput, names, params }: SectionInput): Steps<Sections> {
   const wanted = params.technique === null ? undefined : currentTechniqueId(project, params.technique);
-  const ranked = reports.ranking(project, modelInput, false).report?.rows[0]?.technique;
+  const { report: ranking } = yield* reports.ranking(project, modelInput, false);
+  const ranked = ranking?.rows[0]?.technique;
   const first = ranked !== undefined && names.techniques.has(ranked) ? ranked : undefined;
   const technique = wanted ?? first ?? [...names.techniques.keys()][0];
   if (technique === undefined) return { ...emptySections, message: noTechnique };
   const weekInput = reports.weekPlanInput(project, own, modelInput);
-  const { report: plan, fresh: planFresh } = reports.week(project, modelInput, weekInput, params.wait);
+  const { report: plan, fresh: planFresh } = yield* reports.week(project, modelInput, weekInput, params.wait);
   const { blocks, basis } = plannedBlocksOf(plan, technique) ?? dailyBlockForecast(modelInput);
   const ahead = { blocks, until: basis.until };
-  const { report, fresh } = reports.curve(project, modelInput, technique, ahead, params.wait && planFresh);
+  const wait = params.wait && planFresh;
+  const { report, fresh } = yield* reports.curve(project, modelInput, technique, ahead, wait);
   const name = techniqueName(names, technique);
   const resetWeight = resetWeightOf(modelInput, technique);
   // An older plan may not have a technique that was added since.
@@ -116,13 +126,13 @@ function curveSection({ reports, project, own, modelInput, names, params }: Sect
   };
 }
 
-function weekSection({ reports, project, own, modelInput, names, params }: SectionInput): Sections {
+function* weekSection({ reports, project, own, modelInput, names, params }: SectionInput): Steps<Sections> {
   if (names.techniques.size === 0) return { ...emptySections, message: noTechnique };
   const weekInput = reports.weekPlanInput(project, own, modelInput);
   if (weekInput.givenMinutes.every((minutes) => minutes === 0))
     return { ...emptySections, message: noMinutes };
-  const { report, fresh } = reports.week(project, modelInput, weekInput, params.wait);
-  const evening = reports.tonight(project, own, modelInput, params.wait);
+  const { report, fresh } = yield* reports.week(project, modelInput, weekInput, params.wait);
+  const evening = yield* reports.tonight(project, own, modelInput, params.wait);
   if (!report || !evening.report) return { ...emptySections, pending: 'Planning the week' };
   const words = tonightText(evening.report, tonightWordsOf(project, own, modelInput.asOfDay));
   const gap = reports.gap(report);
@@ -142,13 +152,13 @@ function weekSection({ reports, project, own, modelInput, names, params }: Secti
 const noMinutes =
   'No day has minutes for practice yet. Write them into the week file, for example days: { mon: 60, wed: 60, sat: 90 }, and the plan follows.';
 
-function runSection({ reports, project, own, modelInput, names, params }: SectionInput): Sections {
+function* runSection({ reports, project, own, modelInput, names, params }: SectionInput): Steps<Sections> {
   if (names.segments.size === 0) {
     const message = 'The route has no segment yet. Add one under segments: with its id and usual time.';
     return { ...emptySections, message };
   }
   const target = resolveTarget(project, own)?.seconds ?? null;
-  const { report, fresh } = reports.run(project, modelInput, target, params.wait);
+  const { report, fresh } = yield* reports.run(project, modelInput, target, params.wait);
   return {
     ...emptySections,
     run: report ? runView(report.odds, report.times, names) : null,

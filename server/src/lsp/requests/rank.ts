@@ -1,3 +1,4 @@
+import type { Steps } from '../../incremental/steps.ts';
 import type { PracticePackage, RankRow } from '../../model/core/results.ts';
 import { gambleText, isGamble } from '../../model/rank/gamble.ts';
 import type { RankParams, RankResult, TechniqueLine } from '../../protocol/messages/rank.ts';
@@ -26,15 +27,15 @@ export interface RankNeeds extends FileServices {
 }
 
 /** The ranking of a file's route, in numbers and in words; or why it cannot be ranked. */
-export function rankHandler(needs: RankNeeds): (params: RankParams) => RankResult {
+export function rankHandler(needs: RankNeeds): (params: RankParams) => Steps<RankResult> {
   return ({ uri, all = false }) => rankRoute(needs, uri, all);
 }
 
-function rankRoute(needs: RankNeeds, uri: string, all: boolean): RankResult {
+function* rankRoute(needs: RankNeeds, uri: string, all: boolean): Steps<RankResult> {
   const resolved = resolveForModel(needs.workspace, uri);
   if ('message' in resolved) return { message: resolved.message, title: '', lines: [], skipped: [] };
   const { project, own } = resolved;
-  const report = needs.estimates.ranking(project, own, all);
+  const report = yield* needs.estimates.ranking(project, own, all);
   const nameOf = (technique: string): string =>
     sanitizeForTerminal(project.techniques.get(technique)?.name ?? technique);
   const standings = standingsById(report.standings);

@@ -1,3 +1,4 @@
+import type { Steps } from '../../incremental/steps.ts';
 import type { TonightParams, TonightResult } from '../../protocol/messages/tonight.ts';
 import { tonightView } from '../../reports/panel/tonightView.ts';
 import { tonightReport, tonightWordsOf } from '../../reports/tonight/tonightReport.ts';
@@ -14,13 +15,13 @@ export interface TonightNeeds {
 }
 
 /** What to practise now on a file's route, in numbers and in words; or why there is no answer. */
-export function tonightHandler(needs: TonightNeeds): (params: TonightParams) => TonightResult {
-  return ({ uri }) => {
+export function tonightHandler(needs: TonightNeeds): (params: TonightParams) => Steps<TonightResult> {
+  return function* ({ uri }) {
     const resolved = resolveForModel(needs.workspace, uri);
     if ('message' in resolved) return resolved;
     const { project, own } = resolved;
-    const modelInput = needs.estimates.modelInput(project, own);
-    const tonight = needs.panelReports.tonight(project, own, modelInput, true).report;
+    const modelInput = yield* needs.estimates.modelInput(project, own);
+    const { report: tonight } = yield* needs.panelReports.tonight(project, own, modelInput, true);
     if (tonight === undefined) return { message: 'There is no answer for tonight.' };
     const words = tonightWordsOf(project, own, modelInput.asOfDay);
     return { report: tonightReport(tonight, words), words: tonightView(tonightText(tonight, words)) };

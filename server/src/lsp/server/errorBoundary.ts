@@ -1,6 +1,7 @@
 import { ErrorCodes, LSPErrorCodes, ResponseError, type CancellationToken } from 'vscode-languageserver';
+import type { Steps } from '../../incremental/steps.ts';
 import { editorText } from '../../safeText/editor.ts';
-import { yieldToEventLoop } from '../documents/eventLoop.ts';
+import { runInTurns, WorkStopped } from '../documents/eventLoop.ts';
 
 /** Where the server writes its errors. */
 export interface ErrorLog {
@@ -26,28 +27,24 @@ export class ErrorBoundary {
 
   /** A handler of requests: it answers from a workspace that is up to date. A cancelled request gets no result. */
   request<P, R>(name: string, answer: Answer<P, R>): Handler<P, R> {
-    return this.handler(name, answer, false);
-  }
-
-  /** The same for slow requests: a cancellation that has arrived is read before the work begins. */
-  slowRequest<P, R>(name: string, answer: Answer<P, R>): Handler<P, R> {
-    return this.handler(name, answer, true);
-  }
-
-  private handler<P, R>(name: string, answer: Answer<P, R>, slow: boolean): Handler<P, R> {
     return async (params, token) => {
       try {
         await this.ready();
-        if (slow) await yieldToEventLoop();
         if (token.isCancellationRequested) return cancelled(name);
         const result = await answer(params, token);
         if (token.isCancellationRequested) return cancelled(name);
         return result instanceof ResponseError ? errorResponse(result.code, result.message) : result;
       } catch (error) {
+        if (error instanceof WorkStopped) return cancelled(name);
         this.log.error(`${name}: ${describe(error)}`);
         return errorResponse(ErrorCodes.InternalError, `${name} did not work: ${messageOf(error)}`);
       }
     };
+  }
+
+  /** The same for answers that take long: between their steps other messages are handled, a cancellation too. */
+  requestInSteps<P, R>(name: string, answer: (params: P) => Steps<R>): Handler<P, R> {
+    return this.request(name, (params, token) => runInTurns(answer(params), token));
   }
 
   /** A handler of notifications, which have no answer: errors are written to the log only. */

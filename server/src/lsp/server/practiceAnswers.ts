@@ -13,7 +13,6 @@ import { practiceOfferRequest } from '../../protocol/messages/practiceOffer.ts';
 import { runReviewRequest } from '../../protocol/messages/views.ts';
 import { answerRequest } from '../../protocol/messages/message.ts';
 import type { ErrorBoundary } from './errorBoundary.ts';
-import { yieldToEventLoop } from '../documents/eventLoop.ts';
 import { endBlock, logAttempt, countedAttempts, startBlock, undoAttempt } from '../practice/blocks.ts';
 import { correctCycle } from '../practice/correctCycle.ts';
 import type { LogJournals } from '../../journal/logJournal.ts';
@@ -46,10 +45,9 @@ export function answerPractice(
   answerRequest(
     connection,
     practiceOfferRequest,
-    boundary.request('What to practise', async (params) => {
-      if (params.plan) await yieldToEventLoop();
-      return practiceOffer(services, services.panelReports, logs, params);
-    }),
+    boundary.request('What to practise', (params, token) =>
+      practiceOffer(services, services.panelReports, logs, params, token),
+    ),
   );
   answerRequest(
     connection,
@@ -98,10 +96,7 @@ export function answerPractice(
   answerRequest(
     connection,
     runReviewRequest,
-    boundary.request('What a run changed', async (params) => {
-      await yieldToEventLoop();
-      return runReview(services, params);
-    }),
+    boundary.requestInSteps('What a run changed', (params) => runReview(services, params)),
   );
   return logs;
 }

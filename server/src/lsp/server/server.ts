@@ -110,7 +110,7 @@ export function startServer(
 
   // What an editor requests about a position or a file: all that capabilities.ts names, and nothing else.
   const { semanticTokens, callHierarchy, inlayHint } = connection.languages;
-  connection.onHover(boundary.request('Hover', hoverProvider(services)));
+  connection.onHover(boundary.requestInSteps('Hover', hoverProvider(services)));
   connection.onCompletion(boundary.request('Completion', completionProvider(services)));
   connection.onDefinition(boundary.request('Go to definition', definitionProvider(services)));
   connection.onReferences(boundary.request('References', referencesProvider(services)));
@@ -136,18 +136,18 @@ export function startServer(
   connection.onDocumentOnTypeFormatting(boundary.request('Formatting', onTypeFormattingProvider(services)));
   connection.onCodeAction(boundary.request('Quick fixes', codeActionProvider(services)));
 
-  // What our own client requests in addition to the protocol. Slow requests read a cancellation before they begin.
+  // What our own client requests in addition to the protocol. What takes long is worked out in steps.
   const revisions = { ...services, readRevision: clientRevisionReader(connection) };
-  answerRequest(connection, rankRequest, boundary.slowRequest('Ranking', rankHandler(services)));
-  answerRequest(connection, tonightRequest, boundary.slowRequest('Tonight', tonightHandler(services)));
-  answerRequest(connection, oddsRequest, boundary.slowRequest('Run odds', oddsHandler(services)));
-  answerRequest(connection, reviewRequest, boundary.slowRequest('A review', reviewHandler(services)));
-  answerRequest(connection, compareRequest, boundary.slowRequest('A comparison', compareHandler(revisions)));
-  answerRequest(connection, panelRequest, boundary.request('The panel', panelHandler(services)));
+  answerRequest(connection, rankRequest, boundary.requestInSteps('Ranking', rankHandler(services)));
+  answerRequest(connection, tonightRequest, boundary.requestInSteps('Tonight', tonightHandler(services)));
+  answerRequest(connection, oddsRequest, boundary.requestInSteps('Run odds', oddsHandler(services)));
+  answerRequest(connection, reviewRequest, boundary.requestInSteps('A review', reviewHandler(services)));
+  answerRequest(connection, compareRequest, boundary.request('A comparison', compareHandler(revisions)));
+  answerRequest(connection, panelRequest, boundary.requestInSteps('The panel', panelHandler(services)));
   answerRequest(
     connection,
     panelMarkdownRequest,
-    boundary.request('The panel as Markdown', panelMarkdownHandler(services)),
+    boundary.requestInSteps('The panel as Markdown', panelMarkdownHandler(services)),
   );
   answerRequest(
     connection,

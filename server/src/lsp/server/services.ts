@@ -55,7 +55,7 @@ export function createServices({ source, client, publish, events, now }: Service
   const routes = new RouteStores();
   const estimates = new Estimates(routes, now);
   const inlineEstimates = new InlineEstimates(estimates, routes);
-  const firstEstimates = new FirstEstimates(estimates, inlineEstimates, routes);
+  const firstEstimates = new FirstEstimates(inlineEstimates, routes);
   const techniqueEstimators = new TechniqueEstimators(estimates, routes);
   const panelReports = new PanelReports(estimates, routes);
   // What is wrong in them.

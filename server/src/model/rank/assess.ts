@@ -1,10 +1,12 @@
 /** How each technique lands and where it stands now, without a forecast: fast enough to be shown while the text is edited. */
+import { runToCompletion } from '../../incremental/steps.ts';
+import type { Steps } from '../../incremental/steps.ts';
 import { logit } from '../core/numbers.ts';
 import { chanceRunRateAbove, practiceEstimate, runEstimate } from '../skill/rateEstimates.ts';
-import { prepareModel } from '../run/preparedModel.ts';
+import { prepareModelInSteps } from '../run/preparedModel.ts';
 import type { ModelCache } from '../core/modelCache.ts';
 import type { PreparedModel, RankInput, FittedTechnique } from '../run/preparedModel.ts';
-import { standingsOf } from '../standing/standings.ts';
+import { standingsOfInSteps } from '../standing/standings.ts';
 import type { Standing } from '../core/standing.ts';
 import type { Assessment } from '../core/results.ts';
 import { resetWeightOf } from './resetPreference.ts';
@@ -19,13 +21,23 @@ export function assess(
   cache?: ModelCache,
   only?: ReadonlySet<string>,
 ): Map<string, Assessment> {
-  const prepared = prepareModel(input, cache);
-  const standings = standingsOf(input, prepared);
+  return runToCompletion(assessInSteps(input, cache, only));
+}
+
+/** The same in steps. */
+export function* assessInSteps(
+  input: RankInput,
+  cache?: ModelCache,
+  only?: ReadonlySet<string>,
+): Steps<Map<string, Assessment>> {
+  const prepared = yield* prepareModelInSteps(input, cache);
+  const standings = yield* standingsOfInSteps(input, prepared);
   const assessments = new Map<string, Assessment>();
   for (const subject of prepared.fittedTechniques.values()) {
     const { id } = subject.technique;
-    if (!only || only.has(id))
-      assessments.set(id, assessTechnique(input, prepared, subject, standings.get(id)!));
+    if (only && !only.has(id)) continue;
+    assessments.set(id, assessTechnique(input, prepared, subject, standings.get(id)!));
+    yield;
   }
   return assessments;
 }

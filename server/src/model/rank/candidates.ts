@@ -1,11 +1,13 @@
 /** Which techniques can be ranked, and why the others cannot. */
+import { runToCompletion } from '../../incremental/steps.ts';
+import type { Steps } from '../../incremental/steps.ts';
 import { blocksToReady, forecastLevels } from '../skill/forecast.ts';
 import type { PracticeLevels } from '../skill/forecast.ts';
 import type { Standing } from '../core/standing.ts';
 import { isReady, isReadyFor } from '../standing/needs.ts';
 import { leftOutSentence, obstacleSentence } from '../standing/obstacleSentence.ts';
 import type { PreparedModel, RankInput, FittedTechnique } from '../run/preparedModel.ts';
-import { bestItemProviders } from './itemProviders.ts';
+import { bestItemProvidersInSteps } from './itemProviders.ts';
 import type { TechniqueValuer } from '../run/techniqueValuer.ts';
 import type { TechniqueWorth } from '../run/techniqueWorth.ts';
 
@@ -56,18 +58,28 @@ function worthlessReason(worth: TechniqueWorth): string {
     : `At no landing rate does it save time over what is used in its spot now (shared with ${shared}).`;
 }
 
+export interface ChosenCandidates {
+  readonly candidates: readonly Candidate[];
+  readonly skipped: readonly SkippedTechnique[];
+}
+
 /**
  * Divides the techniques into those that are ranked, in order of id, and those that are left out, with the reason.
  *
  * @param valuer gives the worth of techniques by the objective
  * @param standings where each technique stands
  */
-export function chooseCandidates(
+export function chooseCandidates(...chosen: Parameters<typeof chooseCandidatesInSteps>): ChosenCandidates {
+  return runToCompletion(chooseCandidatesInSteps(...chosen));
+}
+
+/** The same in steps. */
+export function* chooseCandidatesInSteps(
   input: RankInput,
   prepared: PreparedModel,
   valuer: TechniqueValuer,
   standings: ReadonlyMap<string, Standing>,
-): { readonly candidates: readonly Candidate[]; readonly skipped: readonly SkippedTechnique[] } {
+): Steps<ChosenCandidates> {
   const { fittedTechniques: subjects, constants } = prepared;
   const skipped = new Map<string, string>();
   const inRun = (id: string): boolean => subjects.get(id)?.technique.state === 'in-run';
@@ -86,6 +98,7 @@ export function chooseCandidates(
     if (inRun(id)) readyAt.set(id, 0);
     else if (needed.has(id))
       readyAt.set(id, memory.getOrCompute('ready at', [posterior, ahead, constants], ready));
+    yield;
   }
   for (const id of subjects.keys()) {
     const standing = standings.get(id);
@@ -109,14 +122,13 @@ export function chooseCandidates(
   skipDependants(openNeeds, readyAt, skipped, Math.round(constants.horizonBlocks));
 
   const worths = new Map<string, TechniqueWorth>();
-  for (const id of subjects.keys()) if (!skipped.has(id)) worths.set(id, valuer.now(id));
-  for (const [id, { worth, provider, blocks }] of bestItemProviders(
-    prepared,
-    valuer,
-    worths,
-    levels,
-    readyAt,
-  )) {
+  for (const id of subjects.keys()) {
+    if (skipped.has(id)) continue;
+    worths.set(id, valuer.now(id));
+    yield;
+  }
+  const providers = yield* bestItemProvidersInSteps(prepared, valuer, worths, levels, readyAt);
+  for (const [id, { worth, provider, blocks }] of providers) {
     worths.set(id, worth);
     openNeeds.set(id, [...new Set([...(openNeeds.get(id) ?? []), provider])].sort());
     readyAt.set(provider, Math.max(blocks, readyAt.get(provider) ?? 0));

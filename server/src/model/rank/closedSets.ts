@@ -142,20 +142,29 @@ function connectedComponents(items: readonly ClosureItem[]): number[][] {
 /** Largest number of sets in one group; far more than its items can need. */
 const maxSets = 2000;
 
-function orderComponent(
-  items: readonly ClosureItem[],
-  numbers: readonly number[],
-  blockHours: number,
-): ClosedSet[] {
-  const place = new Map(numbers.map((n, i) => [n, i]));
-  const own = numbers.map((n): ClosureItem => {
-    const item = items[n]!;
-    return { ...item, needs: item.needs.map((need) => place.get(need)!) };
+/** Part of a closure problem that is connected by needs, with the numbers of its items in the whole. */
+interface Component {
+  readonly numbers: readonly number[];
+  readonly items: readonly ClosureItem[];
+}
+
+function componentsOf(items: readonly ClosureItem[]): Component[] {
+  return connectedComponents(items).map((numbers) => {
+    const place = new Map(numbers.map((n, i) => [n, i]));
+    const own = numbers.map((n): ClosureItem => {
+      const item = items[n]!;
+      return { ...item, needs: item.needs.map((need) => place.get(need)!) };
+    });
+    return { numbers, items: own };
   });
+}
+
+/** The sets of one component in order, found one by one. */
+function* orderComponent({ numbers, items: own }: Component, blockHours: number): Generator<ClosedSet, void> {
   const base = own.map(() => 0);
-  const sets: ClosedSet[] = [];
   let left = own.length;
-  while (left > 0 && sets.length < maxSets) {
+  let lowest = Infinity;
+  for (let found = 0; left > 0 && found < maxSets; found++) {
     const best = bestRatioSet(own, base);
     if (best === null) break;
     const members: { item: number; blocks: number }[] = [];
@@ -167,10 +176,9 @@ function orderComponent(
       base[i] = blocks;
     });
     // With exact arithmetic the rates of one group never rise; rounding errors must not change the order.
-    const rate = Math.min(best.rate / blockHours, sets.at(-1)?.rate ?? Infinity);
-    sets.push({ members, extended, rate });
+    lowest = Math.min(best.rate / blockHours, lowest);
+    yield { members, extended, rate: lowest };
   }
-  return sets;
 }
 
 /**
@@ -178,9 +186,19 @@ function orderComponent(
  * nothing and that no useful item needs are in no set. Sets with equal rates keep the order of the given items.
  */
 export function closedSets(items: readonly ClosureItem[], blockHours: number): ClosedSet[] {
-  const placed = connectedComponents(items).flatMap((numbers, group) =>
-    orderComponent(items, numbers, blockHours).map((set, turn) => ({ set, group, turn })),
+  const placed = componentsOf(items).flatMap((component, group) =>
+    [...orderComponent(component, blockHours)].map((set, turn) => ({ set, group, turn })),
   );
   placed.sort((a, b) => b.set.rate - a.set.rate || a.group - b.group || a.turn - b.turn);
   return placed.map(({ set }) => set);
+}
+
+/** The first of {@link closedSets}, without the work for the others; null if there is none. */
+export function firstClosedSet(items: readonly ClosureItem[], blockHours: number): ClosedSet | null {
+  let best: ClosedSet | null = null;
+  for (const component of componentsOf(items)) {
+    const [first] = orderComponent(component, blockHours);
+    if (first !== undefined && first.rate > (best?.rate ?? -Infinity)) best = first;
+  }
+  return best;
 }

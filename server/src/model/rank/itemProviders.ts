@@ -2,6 +2,7 @@
  * Finds which technique picks up an item that another technique needs. That technique is learned first, like a
  * need.
  */
+import type { Steps } from '../../incremental/steps.ts';
 import { itemProviders } from '../standing/needs.ts';
 import { expectationInRun, practiceLogits } from '../skill/rateEstimates.ts';
 import { blocksToReady, gainCurve } from '../skill/forecast.ts';
@@ -26,13 +27,13 @@ const providerBlocks = [0, 1, 2, 4, 7, 11, 16, 22];
  * blocks, with which the two gain most per hour. The provider must be ready before the technique is practised, like
  * a need.
  */
-export function bestItemProviders(
+export function* bestItemProvidersInSteps(
   prepared: PreparedModel,
   valuer: TechniqueValuer,
   worths: ReadonlyMap<string, TechniqueWorth>,
   levels: ReadonlyMap<string, PracticeLevels>,
   readyAt: ReadonlyMap<string, number | null>,
-): Map<string, ProviderChoice> {
+): Steps<Map<string, ProviderChoice>> {
   const { fittedTechniques: subjects, layout, constants } = prepared;
   const found = new Map<string, ProviderChoice>();
   for (const [id, worth] of worths) {
@@ -52,6 +53,7 @@ export function bestItemProviders(
         if (blocks >= ahead.practised.length) break;
         const learned = new Map([[provider, runRateAfter(prepared, subject, ahead, blocks)]]);
         const then = valuer.afterLearning(id, learned);
+        yield;
         if (then.breakEven === null) continue;
         const gains = gainCurve(user.posterior, levels.get(id)!, then.saved);
         const rate = gains.reduce(

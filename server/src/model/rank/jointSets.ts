@@ -6,8 +6,11 @@
  * all sets. The gains of partners do not add up: the best set is taken first and counted as learned, then the
  * remaining techniques are valued again.
  */
+import { LevelExpectations } from '../skill/levelExpectations.ts';
+import { mapInSteps, runToCompletion } from '../../incremental/steps.ts';
+import type { Steps } from '../../incremental/steps.ts';
 import type { Candidate } from './candidates.ts';
-import { closedSets } from './closedSets.ts';
+import { closedSets, firstClosedSet } from './closedSets.ts';
 import type { ClosedSet } from './closedSets.ts';
 import { gainCurve } from '../skill/forecast.ts';
 import type { PreparedModel } from '../run/preparedModel.ts';
@@ -79,12 +82,17 @@ export function dependencyGroups(
 }
 
 /** The sets of one group, in order. A last set, with rate 0, contains the candidates whose practice gains nothing. */
-export function jointSets(
+export function jointSets(...asked: Parameters<typeof jointSetsInSteps>): JointSet[] {
+  return runToCompletion(jointSetsInSteps(...asked));
+}
+
+/** The same in steps. */
+export function* jointSetsInSteps(
   group: readonly Candidate[],
   prepared: PreparedModel,
   valuer: TechniqueValuer,
   blockHours: number,
-): JointSet[] {
+): Steps<JointSet[]> {
   const candidateValuer = new CandidateValuer(prepared, valuer);
   const left = new Map(group.map((candidate) => [candidate.id, candidate]));
   const learned = new Map<string, number>();
@@ -92,11 +100,15 @@ export function jointSets(
   const sets: JointSet[] = [];
   const independent = group.every(({ id }) => group.every((other) => !valuer.partners(id).has(other.id)));
   while (left.size > 0) {
-    const valued = [...left.values()].map((candidate) => candidateValuer.value(candidate, left, learned));
-    const found = independent
-      ? closedSets(closureItems(valued), blockHours).map((set) => ({ set, from: valued }))
-      : [bestSet(valued, candidateValuer, blockHours, { left: maxSplits })].flatMap((best) => best ?? []);
-    for (const { set, from, atMost } of found as BestSet[]) {
+    const valued = yield* mapInSteps(left.values(), (one) => candidateValuer.value(one, left, learned));
+    const found: BestSet[] = [];
+    if (independent) {
+      for (const set of closedSets(closureItems(valued), blockHours)) found.push({ set, from: valued });
+    } else {
+      const best = yield* bestSet(valued, candidateValuer, blockHours, { left: maxSplits });
+      if (best !== null) found.push(best);
+    }
+    for (const { set, from, atMost } of found) {
       const members = set.members.map(({ item, blocks }) => ({ ...from[item]!, blocks }));
       // With exact arithmetic the rates of one group hardly ever rise; sets that were found first must stay first.
       const rate = Math.min(set.rate, sets.at(-1)?.rate ?? Infinity);
@@ -115,7 +127,7 @@ export function jointSets(
     }
     if (independent || found.length === 0) break;
   }
-  const rest = [...left.values()].map((candidate) => candidateValuer.value(candidate, left, learned));
+  const rest = yield* mapInSteps(left.values(), (one) => candidateValuer.value(one, left, learned));
   if (rest.length > 0)
     sets.push({
       members: rest.map((one) => ({ ...one, blocks: bestBlocksAlone(one.gains) })),
@@ -170,11 +182,17 @@ class CandidateValuer {
     );
     const worth = this.valuer.afterLearning(id, learned);
     const name = ['gains', ...learnedPartners.map(({ technique }) => technique)].join(' ');
-    const gains = memory.getOrCompute(name, [posterior, levels, worth.saved], () =>
-      worth.breakEven === null
-        ? new Float64Array(levels.practised.length)
-        : gainCurve(posterior, levels, worth.saved),
-    );
+    const gains = memory.getOrCompute(name, [posterior, levels, worth.saved], () => {
+      if (worth.breakEven === null) return new Float64Array(levels.practised.length);
+      if (learnedPartners.length === 0) return gainCurve(posterior, levels, worth.saved);
+      // A technique with many partners is valued after each of them.
+      const expectations = memory.getOrCompute(
+        'level expectations',
+        [posterior, worth.saved.from, worth.saved.step, worth.saved.values.length],
+        () => new LevelExpectations(posterior, worth.saved),
+      );
+      return gainCurve(posterior, levels, worth.saved, (level) => expectations.at(level, worth.saved));
+    });
     return { candidate: { ...candidate, worth }, gains, learnedPartners };
   }
 
@@ -224,15 +242,16 @@ interface BestSet {
  * two members of the best set conflict, the best set without the first and the best set without the second are
  * compared.
  */
-function bestSet(
+function* bestSet(
   valued: readonly ValuedCandidate[],
   candidateValuer: CandidateValuer,
   blockHours: number,
   splits: { left: number },
-): BestSet | null {
-  const [set] = closedSets(closureItems(valued), blockHours);
-  if (set === undefined) return null;
-  const conflict = findConflict(set, valued, candidateValuer);
+): Steps<BestSet | null> {
+  const set = firstClosedSet(closureItems(valued), blockHours);
+  yield;
+  if (set === null) return null;
+  const conflict = yield* findConflict(set, valued, candidateValuer);
   if (conflict === null) return { set, from: valued };
   const ways = conflict.map((item) => withoutCandidate(valued, valued[item]!.candidate));
   if (splits.left <= 0) {
@@ -240,11 +259,12 @@ function bestSet(
       const { blocks } = set.members.find((member) => member.item === item)!;
       return valued[item]!.gains[blocks]! / blocks;
     });
-    const best = bestSet(first! < second! ? ways[0]! : ways[1]!, candidateValuer, blockHours, splits);
+    const best = yield* bestSet(first! < second! ? ways[0]! : ways[1]!, candidateValuer, blockHours, splits);
     return best === null ? null : { ...best, atMost: Math.max(set.rate, best.atMost ?? 0) };
   }
   splits.left--;
-  const [a, b] = ways.map((way) => bestSet(way, candidateValuer, blockHours, splits));
+  const a = yield* bestSet(ways[0]!, candidateValuer, blockHours, splits);
+  const b = yield* bestSet(ways[1]!, candidateValuer, blockHours, splits);
   if (!a || !b) return a ?? b ?? null;
   const better = b.set.rate > a.set.rate ? b : a;
   const atMost = Math.max(a.atMost ?? 0, b.atMost ?? 0);
@@ -252,14 +272,15 @@ function bestSet(
 }
 
 /** Two members of which the first lowers the gain of the second, and neither was valued with the other as learned. */
-function findConflict(
+function* findConflict(
   { members }: ClosedSet,
   valued: readonly ValuedCandidate[],
   candidateValuer: CandidateValuer,
-): [number, number] | null {
+): Steps<[number, number] | null> {
   for (const one of members) {
     for (const other of members) {
       if (one === other) continue;
+      yield;
       const [a, b] = [valued[one.item]!, valued[other.item]!];
       const counted = [a.learnedPartners, b.learnedPartners].some((learnedPartners, i) =>
         learnedPartners.some(({ technique }) => technique === [b, a][i]!.candidate.id),

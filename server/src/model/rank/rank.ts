@@ -2,6 +2,8 @@
  * Ranks techniques by what to practise next: the greatest expected gain per hour of practice, with the practice of
  * needs included.
  */
+import { mapInSteps, runToCompletion } from '../../incremental/steps.ts';
+import type { Steps } from '../../incremental/steps.ts';
 import type { LogBins } from './gainDistribution.ts';
 import type { QuadratureNodes } from '../skill/quadratureNodes.ts';
 import {
@@ -14,7 +16,7 @@ import { quadratureNodes } from '../skill/quadratureNodes.ts';
 import { blocksToExceed, clampBlockMinutes } from '../skill/forecast.ts';
 import { clamp, logit } from '../core/numbers.ts';
 import { chanceRunRateAbove, practiceEstimate, practiceLogits, runEstimate } from '../skill/rateEstimates.ts';
-import { orderCandidates } from './rankingOrder.ts';
+import { orderCandidatesInSteps } from './rankingOrder.ts';
 import type { RankedCandidate } from './rankingOrder.ts';
 import type { ModelCache } from '../core/modelCache.ts';
 import type { PreparedModel, RankInput } from '../run/preparedModel.ts';
@@ -65,11 +67,11 @@ function gainSpread(
 }
 
 /** For each ranked technique, the range of its gain per hour and the chance to be the best. */
-function gainSpreads(
+function* gainSpreads(
   rankedCandidates: readonly RankedCandidate[],
   prepared: PreparedModel,
   blockHours: number,
-) {
+): Steps<{ low: number; high: number; chanceBest: number }[]> {
   const { runner } = prepared;
   const nodes = quadratureNodes(marginalWeights(runner, 'offset'), marginalWeights(runner, 'pressure'));
   const top = rankedCandidates.reduce((most, { candidate, blocks }) => {
@@ -77,15 +79,15 @@ function gainSpreads(
     return Math.max(most, greatest / (blocks * blockHours));
   }, 0);
   const bins = logBins(top, binsPerDecade);
-  const each = rankedCandidates.map((entry) =>
+  const each = yield* mapInSteps(rankedCandidates, (entry) =>
     gainSpread(entry, runner, nodes, entry.blocks * blockHours, bins),
   );
   const counted = [...each.keys()].filter((i) => each[i]!.given !== null);
   const given = each.flatMap((spread) => spread.given ?? []);
   const best = new Float64Array(rankedCandidates.length);
   let total = 0;
-  nodes.rows.forEach((row, r) => {
-    nodes.columns.forEach((column, c) => {
+  for (const [r, row] of nodes.rows.entries()) {
+    for (const [c, column] of nodes.columns.entries()) {
       const weight = runner.weights[row * runner.pressures.length + column]!;
       total += weight;
       const from = (r * nodes.columns.length + c) * bins.count;
@@ -93,8 +95,9 @@ function gainSpreads(
       chances.forEach((chance, n) => {
         best[counted[n]!]! += weight * chance;
       });
-    });
-  });
+      yield;
+    }
+  }
   return each.map(({ low, high }, i) => ({ low, high, chanceBest: total > 0 ? best[i]! / total : 0 }));
 }
 
@@ -130,6 +133,11 @@ export function landingRates({ candidate, blocks }: RankedCandidate, rates: Rate
  * with the reason. The caller can keep `cache` and pass it again in later calls for the same route.
  */
 export function rank(input: RankInput, cache?: ModelCache): Ranking {
+  return runToCompletion(rankInSteps(input, cache));
+}
+
+/** The same in steps. */
+export function* rankInSteps(input: RankInput, cache?: ModelCache): Steps<Ranking> {
   const {
     prepared,
     objective,
@@ -138,15 +146,15 @@ export function rank(input: RankInput, cache?: ModelCache): Ranking {
     ranked: rankedCandidates,
     skipped,
     standings,
-  } = orderCandidates(input, cache);
+  } = yield* orderCandidatesInSteps(input, cache);
   const blockMinutes = clampBlockMinutes(input.options.blockMinutes);
   const blockHours = blockMinutes / 60;
-  const spread = gainSpreads(rankedCandidates, prepared, blockHours);
+  const spread = yield* gainSpreads(rankedCandidates, prepared, blockHours);
   const confidence = clamp(input.options.confidence, 0, 1);
   const needsById = new Map(candidates.map((c) => [c.id, c.openNeeds]));
 
   const needsOf = (id: string): readonly string[] => needsById.get(id) ?? [];
-  const rows = rankedCandidates.map((entry, i): RankRow => {
+  const rows = yield* mapInSteps(rankedCandidates, (entry, i): RankRow => {
     const { candidate, gains, blocks, othersInSet } = entry;
     const hours = blocks * blockHours;
     const gain = gains[blocks]!;

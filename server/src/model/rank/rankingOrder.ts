@@ -2,18 +2,20 @@
  * The order in which techniques are worth practising, without the numbers that are only for display. Both the rows
  * of a ranking and the practice set are computed from it.
  */
-import { chooseCandidates } from './candidates.ts';
+import { runToCompletion } from '../../incremental/steps.ts';
+import type { Steps } from '../../incremental/steps.ts';
+import { chooseCandidatesInSteps } from './candidates.ts';
 import type { Candidate, SkippedTechnique } from './candidates.ts';
 import { clampBlockMinutes } from '../skill/forecast.ts';
 import type { ModelCache } from '../core/modelCache.ts';
 import { compareCodeUnits } from '../core/numbers.ts';
 import type { Objective } from './objectives/objective.ts';
-import { valueByObjective } from './objectives/objectives.ts';
-import { prepareModel } from '../run/preparedModel.ts';
+import { valueByObjectiveInSteps } from './objectives/objectives.ts';
+import { prepareModelInSteps } from '../run/preparedModel.ts';
 import type { PreparedModel, RankInput } from '../run/preparedModel.ts';
-import { dependencyGroups, jointSets } from './jointSets.ts';
+import { dependencyGroups, jointSetsInSteps } from './jointSets.ts';
 import type { JointSet, ValuedCandidate } from './jointSets.ts';
-import { standingsOf } from '../standing/standings.ts';
+import { standingsOfInSteps } from '../standing/standings.ts';
 import type { Standing } from '../core/standing.ts';
 import type { TargetChance } from '../core/results.ts';
 import type { TechniqueValuer } from '../run/techniqueValuer.ts';
@@ -68,16 +70,18 @@ function orderWithinSet({ members }: JointSet): JointSet['members'][number][] {
   return order;
 }
 
-function rankCandidates(
+function* rankCandidates(
   candidates: readonly Candidate[],
   prepared: PreparedModel,
   valuer: TechniqueValuer,
   blockHours: number,
-): RankedCandidate[] {
-  const sets = dependencyGroups(candidates, valuer).flatMap((numbers, group) => {
+): Steps<RankedCandidate[]> {
+  const sets: { set: JointSet; group: number; turn: number }[] = [];
+  for (const [group, numbers] of dependencyGroups(candidates, valuer).entries()) {
     const members = numbers.map((number) => candidates[number]!);
-    return jointSets(members, prepared, valuer, blockHours).map((set, turn) => ({ set, group, turn }));
-  });
+    const own = yield* jointSetsInSteps(members, prepared, valuer, blockHours);
+    own.forEach((set, turn) => void sets.push({ set, group, turn }));
+  }
   sets.sort((a, b) => b.set.rate - a.set.rate || a.group - b.group || a.turn - b.turn);
   return sets.flatMap(({ set }) => rankedMembers(set));
 }
@@ -123,14 +127,24 @@ function packageOf(order: JointSet['members'], { further }: JointSet): RankedCan
  * for the same route.
  */
 export function orderCandidates(input: RankInput, cache?: ModelCache): RankingOrder {
-  return orderPrepared(input, prepareModel(input, cache));
+  return runToCompletion(orderCandidatesInSteps(input, cache));
+}
+
+/** The same in steps. */
+export function* orderCandidatesInSteps(input: RankInput, cache?: ModelCache): Steps<RankingOrder> {
+  return yield* orderPreparedInSteps(input, yield* prepareModelInSteps(input, cache));
 }
 
 /** Like {@link orderCandidates}, for a prepared model of the same input, in which a few values may be replaced. */
 export function orderPrepared(input: RankInput, prepared: PreparedModel): RankingOrder {
-  const { objective, valuer, target } = valueByObjective(input, prepared);
-  const standings = standingsOf(input, prepared);
-  const { candidates, skipped } = chooseCandidates(input, prepared, valuer, standings);
+  return runToCompletion(orderPreparedInSteps(input, prepared));
+}
+
+/** The same in steps. */
+export function* orderPreparedInSteps(input: RankInput, prepared: PreparedModel): Steps<RankingOrder> {
+  const { objective, valuer, target } = yield* valueByObjectiveInSteps(input, prepared);
+  const standings = yield* standingsOfInSteps(input, prepared);
+  const { candidates, skipped } = yield* chooseCandidatesInSteps(input, prepared, valuer, standings);
   const blockHours = clampBlockMinutes(input.options.blockMinutes) / 60;
   return {
     prepared,
@@ -139,7 +153,7 @@ export function orderPrepared(input: RankInput, prepared: PreparedModel): Rankin
     standings,
     candidates,
     skipped,
-    ranked: rankCandidates(candidates, prepared, valuer, blockHours),
+    ranked: yield* rankCandidates(candidates, prepared, valuer, blockHours),
   };
 }
 
@@ -148,13 +162,13 @@ export function orderPrepared(input: RankInput, prepared: PreparedModel): Rankin
  *
  * @param group the group that contains the candidate, from `dependencyGroups`
  */
-export function rankCandidate(
+export function* rankCandidateInSteps(
   id: string,
   group: readonly Candidate[],
   prepared: PreparedModel,
   valuer: TechniqueValuer,
   blockHours: number,
-): RankedCandidate | undefined {
-  const sets = jointSets(group, prepared, valuer, blockHours);
+): Steps<RankedCandidate | undefined> {
+  const sets = yield* jointSetsInSteps(group, prepared, valuer, blockHours);
   return sets.flatMap(rankedMembers).find(({ candidate }) => candidate.id === id);
 }

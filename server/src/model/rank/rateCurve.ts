@@ -1,11 +1,13 @@
 /** One technique's landing rate over time: the counts, the estimates for past mornings, and the forecast. */
+import { runToCompletion } from '../../incremental/steps.ts';
+import type { Steps } from '../../incremental/steps.ts';
 import { practiceEstimate, practiceLogits, runEstimate } from '../skill/rateEstimates.ts';
 import { clampBlockMinutes } from '../skill/forecast.ts';
 import { estimatePace, readHistory } from '../skill/practiceHistory.ts';
 import { finiteOr } from '../core/numbers.ts';
 import { practiceLevel, stateOnMorning, applyPractice } from '../skill/practiceState.ts';
 import type { PracticeState } from '../skill/practiceState.ts';
-import { prepareModel } from '../run/preparedModel.ts';
+import { prepareModelInSteps } from '../run/preparedModel.ts';
 import type { ModelCache } from '../core/modelCache.ts';
 import type { PreparedModel, RankInput, FittedTechnique } from '../run/preparedModel.ts';
 import type { Estimate } from '../core/types.ts';
@@ -67,7 +69,18 @@ export function buildRateCurve(
   until: number,
   cache?: ModelCache,
 ): RateCurve | undefined {
-  const prepared = prepareModel(input, cache);
+  return runToCompletion(buildRateCurveInSteps(input, technique, planned, until, cache));
+}
+
+/** The same in steps. */
+export function* buildRateCurveInSteps(
+  input: RankInput,
+  technique: string,
+  planned: readonly PlannedBlock[],
+  until: number,
+  cache?: ModelCache,
+): Steps<RateCurve | undefined> {
+  const prepared = yield* prepareModelInSteps(input, cache);
   const subject = prepared.fittedTechniques.get(technique);
   if (subject === undefined) return undefined;
   return {

@@ -2,12 +2,14 @@
  * What rests on the runner's preference: how much a second of the clock that is lost to resets counts against a second
  * of a finished run (the constant `clockWeight`). Only a miss that ends the run leads to a reset.
  */
+import { runToCompletion } from '../../incremental/steps.ts';
+import type { Steps } from '../../incremental/steps.ts';
 import { type Constants, resolveConstants } from '../core/constants.ts';
 import { ModelCache } from '../core/modelCache.ts';
 import type { RouteModel } from '../core/types.ts';
-import { type PreparedModel, prepareModel, type RankInput } from '../run/preparedModel.ts';
+import { type PreparedModel, prepareModelInSteps, type RankInput } from '../run/preparedModel.ts';
 import { createTechniqueValuer } from '../run/techniqueValuer.ts';
-import { orderPrepared } from './rankingOrder.ts';
+import { orderPreparedInSteps } from './rankingOrder.ts';
 
 /** How many of the first places are compared. */
 const comparedPlaces = 3;
@@ -49,20 +51,28 @@ export function resetWeightOf(
  *
  * @returns null where no miss on the route ends the run: then nothing rests on that weight
  */
-export function resetPreference(input: RankInput, cache = new ModelCache()): ResetPreference | null {
+export function resetPreference(input: RankInput, cache?: ModelCache): ResetPreference | null {
+  return runToCompletion(resetPreferenceInSteps(input, cache));
+}
+
+/** The same in steps. */
+export function* resetPreferenceInSteps(
+  input: RankInput,
+  cache = new ModelCache(),
+): Steps<ResetPreference | null> {
   if (!input.route.techniques.some(({ id }) => endsRuns(input.route, id))) return null;
   const byTime = { ...input, options: { ...input.options, objective: 'time' } };
-  const prepared = prepareModel(byTime, cache);
-  const at = (factor: number): PlacesAtWeight => {
+  const prepared = yield* prepareModelInSteps(byTime, cache);
+  function* at(factor: number): Steps<PlacesAtWeight> {
     const clockWeight = factor * prepared.constants.clockWeight;
     const constants = resolveConstants({ ...prepared.constants, clockWeight });
-    const { ranked } = orderPrepared(byTime, atWeight(prepared, constants, cache));
+    const { ranked } = yield* orderPreparedInSteps(byTime, atWeight(prepared, constants, cache));
     return {
       clockWeight: constants.clockWeight,
       first: ranked.slice(0, comparedPlaces).map(({ candidate }) => candidate.id),
     };
-  };
-  return { now: at(1), quarter: at(1 / 4), fourTimes: at(4) };
+  }
+  return { now: yield* at(1), quarter: yield* at(1 / 4), fourTimes: yield* at(4) };
 }
 
 /** The model with each technique valued by other constants. The caches of the caller are not changed. */

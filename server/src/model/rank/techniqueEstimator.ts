@@ -1,18 +1,20 @@
 /** Computes one technique's numbers, equal to those in a ranking of all techniques, without ranking all of them. */
+import { runToCompletion } from '../../incremental/steps.ts';
+import type { Steps } from '../../incremental/steps.ts';
 import { assessTechnique } from './assess.ts';
-import { standingsOf } from '../standing/standings.ts';
+import { standingsOf, standingsOfInSteps } from '../standing/standings.ts';
 import type { Standing } from '../core/standing.ts';
-import { chooseCandidates } from './candidates.ts';
+import { chooseCandidatesInSteps } from './candidates.ts';
 import type { Candidate } from './candidates.ts';
 import { buildPracticeCurve } from './rateCurve.ts';
 import type { PlannedBlock, PracticePoint } from './rateCurve.ts';
 import { gainDistribution } from './gainDistribution.ts';
 import type { ModelCache } from '../core/modelCache.ts';
-import { valueByObjective } from './objectives/objectives.ts';
-import { rankCandidate } from './rankingOrder.ts';
+import { valueByObjectiveInSteps } from './objectives/objectives.ts';
+import { rankCandidateInSteps } from './rankingOrder.ts';
 import { landingRates } from './rank.ts';
 import { clampBlockMinutes } from '../skill/forecast.ts';
-import { prepareModel } from '../run/preparedModel.ts';
+import { prepareModel, prepareModelInSteps } from '../run/preparedModel.ts';
 import type { PreparedModel, RankInput } from '../run/preparedModel.ts';
 import { dependencyGroups } from './jointSets.ts';
 import type { Assessment, RankRow } from '../core/results.ts';
@@ -55,10 +57,17 @@ export class TechniqueEstimator {
   private candidateSelection: CandidateSelection | undefined;
 
   /** @param cache cache that the caller can keep and pass again for the same route */
-  constructor(input: RankInput, cache?: ModelCache) {
+  constructor(input: RankInput, cache?: ModelCache, prepared = prepareModel(input, cache)) {
     this.input = input;
-    this.prepared = prepareModel(input, cache);
-    this.standings = standingsOf(input, this.prepared);
+    this.prepared = prepared;
+    this.standings = standingsOf(input, prepared);
+  }
+
+  /** Makes an estimator in steps. */
+  static *inSteps(input: RankInput, cache?: ModelCache): Steps<TechniqueEstimator> {
+    const prepared = yield* prepareModelInSteps(input, cache);
+    yield* standingsOfInSteps(input, prepared);
+    return new TechniqueEstimator(input, cache, prepared);
   }
 
   /** Where a technique stands now; undefined if the route has no technique with that id. */
@@ -73,20 +82,25 @@ export class TechniqueEstimator {
     return subject && buildPracticeCurve(this.input, this.prepared, subject, planned, until);
   }
 
-  /** Computes the values that all techniques share in advance, so that the first call is faster. */
-  warmUp(): void {
-    this.candidateSelection ??= this.selectCandidates();
+  /** Computes the values that all techniques share in advance, in steps, so that the first call is faster. */
+  *warmUpInSteps(): Steps<CandidateSelection> {
+    return (this.candidateSelection ??= yield* this.selectCandidates());
   }
 
   /** The gains from practising it; undefined if the route has no such technique. */
   gains(id: string): GainsOrReason | undefined {
-    this.candidateSelection ??= this.selectCandidates();
-    const { groups, notRanked, valuer } = this.candidateSelection;
+    return runToCompletion(this.gainsInSteps(id));
+  }
+
+  /** The same in steps. */
+  *gainsInSteps(id: string): Steps<GainsOrReason | undefined> {
+    const { groups, notRanked, valuer } = yield* this.warmUpInSteps();
     const group = groups.get(id);
     const reason = notRanked.get(id);
     if (!group) return reason === undefined ? undefined : { notRanked: reason };
     const blockMinutes = clampBlockMinutes(this.input.options.blockMinutes);
-    const rankedCandidate = rankCandidate(id, group, this.prepared, valuer, blockMinutes / 60)!;
+    const found = yield* rankCandidateInSteps(id, group, this.prepared, valuer, blockMinutes / 60);
+    const rankedCandidate = found!;
     const { candidate, blocks, gains } = rankedCandidate;
     const hours = blocks * (blockMinutes / 60);
     const { runThen, chanceCompetent } = landingRates(
@@ -113,9 +127,14 @@ export class TechniqueEstimator {
     };
   }
 
-  private selectCandidates(): CandidateSelection {
-    const { valuer } = valueByObjective(this.input, this.prepared);
-    const { candidates, skipped } = chooseCandidates(this.input, this.prepared, valuer, this.standings);
+  private *selectCandidates(): Steps<CandidateSelection> {
+    const { valuer } = yield* valueByObjectiveInSteps(this.input, this.prepared);
+    const { candidates, skipped } = yield* chooseCandidatesInSteps(
+      this.input,
+      this.prepared,
+      valuer,
+      this.standings,
+    );
     const groups = dependencyGroups(candidates, valuer).flatMap((numbers) => {
       const group = numbers.map((number) => candidates[number]!);
       return group.map(({ id }): [string, readonly Candidate[]] => [id, group]);

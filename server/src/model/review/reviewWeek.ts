@@ -1,5 +1,7 @@
 /** Reviews each technique from a week of practice and runs. */
-import { chooseCandidates } from '../rank/candidates.ts';
+import { mapInSteps, runToCompletion } from '../../incremental/steps.ts';
+import type { Steps } from '../../incremental/steps.ts';
+import { chooseCandidatesInSteps } from '../rank/candidates.ts';
 import { practiceSpread } from './practiceSpread.ts';
 import type { PracticeSpread } from './practiceSpread.ts';
 import { verdictOf } from './verdict.ts';
@@ -15,10 +17,10 @@ import { pressureLossEstimate, difficultyDeviation } from '../skill/curveEstimat
 import { readHistory } from '../skill/practiceHistory.ts';
 import { clamp, logit } from '../core/numbers.ts';
 import { levelOnMorning } from '../skill/practiceState.ts';
-import { prepareModel } from '../run/preparedModel.ts';
+import { prepareModelInSteps } from '../run/preparedModel.ts';
 import type { ModelCache } from '../core/modelCache.ts';
 import type { PreparedModel, RankInput, FittedTechnique } from '../run/preparedModel.ts';
-import { rank } from '../rank/rank.ts';
+import { rankInSteps } from '../rank/rank.ts';
 import { runnerEstimate } from '../skill/runnerPosterior.ts';
 import { slipTests } from '../standing/slipTests.ts';
 import type { SlipTest, Standing } from '../core/standing.ts';
@@ -110,16 +112,21 @@ export const reviewRules = {
 
 /** Reviews the seven days before the morning of `asOfDay`, and what they changed. */
 export function reviewWeek(input: RankInput, cache?: ModelCache): Review {
+  return runToCompletion(reviewWeekInSteps(input, cache));
+}
+
+/** The same in steps. */
+export function* reviewWeekInSteps(input: RankInput, cache?: ModelCache): Steps<Review> {
   const cut = splitLogs(input.logs, input.asOfDay);
-  const now = prepareModel(input, cache);
-  const before = prepareModel({ ...input, logs: cut.before, asOfDay: cut.from });
+  const now = yield* prepareModelInSteps(input, cache);
+  const before = yield* prepareModelInSteps({ ...input, logs: cut.before, asOfDay: cut.from });
   const all = { ...input, options: { ...input.options, all: true } };
-  const ranking = rank(all, cache);
+  const ranking = yield* rankInSteps(all, cache);
   const rows = new Map(ranking.rows.map((row) => [row.technique, row]));
   const skipped = new Map(ranking.skipped.map((one) => [one.technique, one.reason]));
   const { standings: inOrder } = ranking;
   const standings = new Map(inOrder.map((standing) => [standing.technique, standing]));
-  const best = bestPractisable(all, now, rows, standings);
+  const best = yield* bestPractisable(all, now, rows, standings);
   const slips = slipTests(now, input.asOfDay);
   const offset = runnerEstimate(now.runner, 'offset');
   const pressure = runnerEstimate(now.runner, 'pressure');
@@ -129,7 +136,7 @@ export function reviewWeek(input: RankInput, cache?: ModelCache): Review {
   };
   const practiceDays = new Set(cut.within.practice.map(({ day }) => day)).size;
 
-  const techniques = [...now.fittedTechniques].map(([id, subject]): TechniqueReview => {
+  const techniques = yield* mapInSteps(now.fittedTechniques, ([id, subject]): TechniqueReview => {
     const { posterior, technique, logitsNow } = subject;
     const { log: mine } = subject;
     const week = { practice: inWeek.practice.get(id) ?? [], runs: inWeek.runs.get(id) ?? [] };
@@ -203,14 +210,15 @@ function isPastUse(
 }
 
 /** The technique with the greatest gain per hour that can be practised now. */
-function bestPractisable(
+function* bestPractisable(
   input: RankInput,
   prepared: PreparedModel,
   rows: ReadonlyMap<string, RankRow>,
   standings: ReadonlyMap<string, Standing>,
-): Review['best'] {
+): Steps<Review['best']> {
   let best: Review['best'] = null;
-  for (const { id, openNeeds } of chooseCandidates(input, prepared, prepared.valuer, standings).candidates) {
+  const { candidates } = yield* chooseCandidatesInSteps(input, prepared, prepared.valuer, standings);
+  for (const { id, openNeeds } of candidates) {
     const gainPerHour = rows.get(id)?.gainPerHour ?? 0;
     if (openNeeds.length === 0 && gainPerHour > (best?.gainPerHour ?? 0))
       best = { technique: id, gainPerHour };

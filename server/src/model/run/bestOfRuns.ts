@@ -1,4 +1,5 @@
 /** The expected best of several runs, when what the runner does not know is the same in all of them. */
+import { mapInSteps, type Steps } from '../../incremental/steps.ts';
 import { expectedBest, massAndMean } from './timeStatistics.ts';
 import { finalTimeDistribution } from './timeDistribution.ts';
 import type { TimeDistribution } from './timeDistribution.ts';
@@ -38,12 +39,12 @@ const pointsPerDeviation = 12;
  * How much the expected best of each number of runs changes when the doubts about single techniques last over all
  * runs, instead of being drawn anew in each; seconds, mostly above 0, and 0 for a single run. It is the difference
  * between the worlds and the scenarios that they belong to, both on the same coarse grid, so that the error of the
- * grid cancels.
+ * grid cancels. Each world is a step.
  *
  * @param times the distribution of the final time, for the width of the grid
  * @param plans plans a run in a world, or in a scenario (where doubts are drawn anew), on a grid of `step` seconds
  */
-export function persistentDoubtEffect(
+export function* persistentDoubtEffect(
   worlds: readonly PersistentWorld[],
   times: TimeDistribution,
   runCounts: readonly number[],
@@ -51,12 +52,15 @@ export function persistentDoubtEffect(
     readonly world: (world: PersistentWorld, step: number) => RunPlan;
     readonly scenario: (scenario: number, step: number) => RunPlan;
   },
-): number[] {
+): Steps<number[]> {
   const step = Math.max(times.step, deviationOfTimes(times) / pointsPerDeviation);
   const weight = 1 / worlds.length;
-  const doubted = worlds.map((world) => ({ weight, times: finalTimeDistribution(plans.world(world, step)) }));
+  const doubted = yield* mapInSteps(worlds, (world) => ({
+    weight,
+    times: finalTimeDistribution(plans.world(world, step)),
+  }));
   const byScenario = new Map<number, TimeDistribution>();
-  const anew = worlds.map(({ scenario }) => {
+  const anew = yield* mapInSteps(worlds, ({ scenario }) => {
     const known = byScenario.get(scenario) ?? finalTimeDistribution(plans.scenario(scenario, step));
     byScenario.set(scenario, known);
     return { weight, times: known };

@@ -1,9 +1,11 @@
 /** Breaks the expected run time down: seconds of each segment, and seconds that each technique saves. */
+import { mapInSteps, runToCompletion } from '../../incremental/steps.ts';
+import type { Steps } from '../../incremental/steps.ts';
 import { chooseBaseline } from './baseline.ts';
 import { layOutRoute } from './routeLayout.ts';
 import type { RouteLayout, PlayOption } from './routeLayout.ts';
 import { expectationInRun } from '../skill/rateEstimates.ts';
-import { prepareModel } from './preparedModel.ts';
+import { prepareModelInSteps } from './preparedModel.ts';
 import type { ModelCache } from '../core/modelCache.ts';
 import type { RankInput } from './preparedModel.ts';
 import { RunState } from './runState.ts';
@@ -25,7 +27,16 @@ export interface Breakdown {
  * where that lowers V, at their expected landing rates.
  */
 export function breakdown(input: RankInput, extra: readonly string[], cache?: ModelCache): Breakdown {
-  const prepared = prepareModel(input, cache);
+  return runToCompletion(breakdownInSteps(input, extra, cache));
+}
+
+/** The same in steps. */
+export function* breakdownInSteps(
+  input: RankInput,
+  extra: readonly string[],
+  cache?: ModelCache,
+): Steps<Breakdown> {
+  const prepared = yield* prepareModelInSteps(input, cache);
   const rates = new Map<string, number>();
   const extraIds = new Set(extra);
   for (const [id, { technique, posterior, logitsNow }] of prepared.fittedTechniques) {
@@ -50,7 +61,7 @@ export function breakdown(input: RankInput, extra: readonly string[], cache?: Mo
     if (option.backup !== null) tried.add(option.backup);
   });
   const segments = input.route.segments.map(({ id }, s) => ({ segment: id, seconds: whole.seconds[s]! }));
-  const techniques = [...tried].sort().map((technique) => ({
+  const techniques = yield* mapInSteps([...tried].sort(), (technique) => ({
     technique,
     seconds: timeOf(stateOf(without(layout, played, technique))) - timeOf(whole),
   }));

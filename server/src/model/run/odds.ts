@@ -1,12 +1,15 @@
 /** What to expect of a run: its time, the chance to beat a target, and the times after which a reset is better. */
+import { mapInSteps, runToCompletion } from '../../incremental/steps.ts';
+import type { Steps } from '../../incremental/steps.ts';
 import { chooseBaseline } from './baseline.ts';
 import type { Constants } from '../core/constants.ts';
 import { layOutRoute } from './routeLayout.ts';
 import { startOfRun, toTimeDistribution } from './timeDistribution.ts';
+import type { TimeDistribution } from './timeDistribution.ts';
 import { clamp } from '../core/numbers.ts';
 import { chanceUnder, massAndMean, mixDistributions, quantileOf } from './timeStatistics.ts';
-import { neverReset, playUnderLine, resetLine } from './resetLine.ts';
-import type { LineThresholds } from './resetLine.ts';
+import { neverReset, playUnderLine, resetLineInSteps } from './resetLine.ts';
+import type { LineOutcome, LineThresholds } from './resetLine.ts';
 import type { ChosenOptions } from './playSegments.ts';
 import type { LandingRateOf } from './runState.ts';
 import { planRun } from './runPlan.ts';
@@ -70,32 +73,46 @@ interface WeightedPlan {
 }
 
 /** The plans of all possible runners, on one common grid. */
-function plansOf(
+function* plansOf(
   input: OddsInput,
   planAt: (rateOf: LandingRateOf, step?: number) => RunPlan,
   bestGuess: RunPlan,
-): WeightedPlan[] {
+): Steps<WeightedPlan[]> {
   if (input.scenarios === undefined || input.scenarios.length === 0) return [{ weight: 1, plan: bestGuess }];
-  const plans = input.scenarios.map(({ weight, rateOf }) => ({
+  const plans = yield* mapInSteps(input.scenarios, ({ weight, rateOf }) => ({
     weight,
     rateOf,
     plan: planAt(rateOf, bestGuess.step),
   }));
   const step = plans.reduce((most, { plan }) => Math.max(most, plan.step), bestGuess.step);
-  return plans.map(({ weight, rateOf, plan }) => ({
+  return yield* mapInSteps(plans, ({ weight, rateOf, plan }) => ({
     weight,
     plan: plan.step === step ? plan : planAt(rateOf, step),
   }));
+}
+
+interface PlayedPlans {
+  readonly success: number;
+  readonly clock: number;
+  readonly times: readonly {
+    readonly weight: number;
+    readonly played: LineOutcome;
+    readonly times: TimeDistribution;
+  }[];
 }
 
 /**
  * Plays all plans under one reset line: mean success and clock time of a started run, and the final times of each
  * plan.
  */
-function playPlans(plans: readonly WeightedPlan[], line: LineThresholds, target: number) {
+function* playPlans(
+  plans: readonly WeightedPlan[],
+  line: LineThresholds,
+  target: number,
+): Steps<PlayedPlans> {
   let success = 0;
   let clock = 0;
-  const times = plans.map(({ weight, plan }) => {
+  const times = yield* mapInSteps(plans, ({ weight, plan }) => {
     const played = playUnderLine(plan, line, target);
     success += weight * played.success;
     clock += weight * played.clock;
@@ -117,6 +134,11 @@ function playPlans(plans: readonly WeightedPlan[], line: LineThresholds, target:
  * it saves, lasts over all runs.
  */
 export function computeOdds(input: OddsInput): Odds {
+  return runToCompletion(computeOddsInSteps(input));
+}
+
+/** The same in steps, the longest of them one plan that is played, or one reset line. */
+export function* computeOddsInSteps(input: OddsInput): Steps<Odds> {
   const { route, tried, rateOf, constants } = input;
   const layout = layOutRoute(route);
   const triedOnly =
@@ -128,17 +150,17 @@ export function computeOdds(input: OddsInput): Odds {
   const planAt = (rates: LandingRateOf, step?: number, deviationOf?: DeviationOf): RunPlan =>
     planRun(route, layout, { played, rateOf: rates, ...(deviationOf && { deviationOf }) }, step).plan;
   const bestGuess = planAt(triedRateOf, input.step);
-  const plans = plansOf(input, planAt, bestGuess);
+  const plans = yield* plansOf(input, planAt, bestGuess);
   const { step, roughItems } = bestGuess;
 
   const target = usableTarget(input.target);
-  const open = playPlans(plans, neverReset(bestGuess), target ?? 0);
+  const open = yield* playPlans(plans, neverReset(bestGuess), target ?? 0);
   const times = mixDistributions(open.times) ?? toTimeDistribution(startOfRun, bestGuess);
   const { mass, mean } = massAndMean(times);
   const bests = mass > 0 ? meanBests(open.times, bestAfterRunCounts) : bestAfterRunCounts.map(() => mean);
   if (mass > 0 && input.worlds !== undefined && input.worlds.length > 0) {
     const { worlds, scenarios } = input;
-    const effect = persistentDoubtEffect(worlds, times, bestAfterRunCounts, {
+    const effect = yield* persistentDoubtEffect(worlds, times, bestAfterRunCounts, {
       world: (world, width) => planAt(triedOnly(world.rateOf), width, world.deviationOf),
       scenario: (n, width) => planAt(triedOnly(scenarios?.[n]?.rateOf ?? rateOf), width),
     });
@@ -151,7 +173,7 @@ export function computeOdds(input: OddsInput): Odds {
     target,
     chance: target === null ? null : Math.min(1, chanceUnder(times, target)),
     quantiles: { p10: quantileOf(times, 0.1), p50: quantileOf(times, 0.5), p90: quantileOf(times, 0.9) },
-    ...chooseResetLine(bestGuess, plans, open, target),
+    ...(yield* chooseResetLine(bestGuess, plans, open, target)),
     bestAfter: bestAfterRunCounts.map((runs, i) => ({ runs, mean: bests[i]! })),
     uses: usesOf(layout, played),
     step,
@@ -171,12 +193,12 @@ function usesOf(layout: ReturnType<typeof layOutRoute>, played: ChosenOptions): 
  * The reset line at the single best guess. It is used only if it is not worse than never resetting, averaged over
  * all possible runners.
  */
-function chooseResetLine(
+function* chooseResetLine(
   bestGuess: RunPlan,
   plans: readonly WeightedPlan[],
-  open: ReturnType<typeof playPlans>,
+  open: PlayedPlans,
   target: number | null,
-): Pick<Odds, 'perHour' | 'resetLine'> {
+): Steps<Pick<Odds, 'perHour' | 'resetLine'>> {
   const rows = (times: readonly (number | null)[]) =>
     bestGuess.segments.map(({ id }, s) => ({ segment: id, time: times[s] ?? null }));
   if (target === null) return { perHour: null, resetLine: rows([]) };
@@ -184,8 +206,12 @@ function chooseResetLine(
     clock > 0 ? (3600 * success) / clock : 0;
   const never = hourly(open);
   const alone = plans.length === 1 && plans[0]?.plan === bestGuess;
-  const { line, times, perHour } = resetLine(bestGuess, target, alone ? open.times[0]?.played : undefined);
-  const kept = alone ? perHour.line : hourly(playPlans(plans, line, target));
+  const { line, times, perHour } = yield* resetLineInSteps(
+    bestGuess,
+    target,
+    alone ? open.times[0]?.played : undefined,
+  );
+  const kept = alone ? perHour.line : hourly(yield* playPlans(plans, line, target));
   if (kept < never) return { perHour: { line: never, never }, resetLine: rows([]) };
   return { perHour: { line: kept, never }, resetLine: rows(times) };
 }

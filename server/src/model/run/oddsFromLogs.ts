@@ -1,8 +1,10 @@
 /** The odds of a runner's next run, from the route and the logs. */
+import { runToCompletion } from '../../incremental/steps.ts';
+import type { Steps } from '../../incremental/steps.ts';
 import { expectationInRun } from '../skill/rateEstimates.ts';
-import { computeOdds } from './odds.ts';
+import { computeOddsInSteps } from './odds.ts';
 import type { Odds } from './odds.ts';
-import { prepareModel } from './preparedModel.ts';
+import { prepareModelInSteps } from './preparedModel.ts';
 import type { ModelCache } from '../core/modelCache.ts';
 import type { RankInput } from './preparedModel.ts';
 import { persistentWorlds } from './persistentWorlds.ts';
@@ -24,7 +26,16 @@ export interface OddsRequest {
  * rates inferred from the logs.
  */
 export function oddsFromLogs(input: RankInput, request: OddsRequest, cache?: ModelCache): Odds {
-  const prepared = prepareModel(input, cache);
+  return runToCompletion(oddsFromLogsInSteps(input, request, cache));
+}
+
+/** The same in steps. */
+export function* oddsFromLogsInSteps(
+  input: RankInput,
+  request: OddsRequest,
+  cache?: ModelCache,
+): Steps<Odds> {
+  const prepared = yield* prepareModelInSteps(input, cache);
   const tried = new Set(request.with ?? []);
   for (const [id, { technique }] of prepared.fittedTechniques)
     if (technique.state === 'in-run') tried.add(id);
@@ -35,7 +46,7 @@ export function oddsFromLogs(input: RankInput, request: OddsRequest, cache?: Mod
     means.set(id, expectationInRun(subject.posterior, subject.logitsNow, prepared.rates));
   }
   const scenarios = request.ratesKnown === true ? [] : runnerScenarios(prepared, means);
-  return computeOdds({
+  return yield* computeOddsInSteps({
     route: input.route,
     tried: new Set(means.keys()),
     rateOf: (technique) => means.get(technique) ?? 0,

@@ -15,15 +15,17 @@ import { lossGrid } from '../skill/evidence.ts';
 import type { Evidence, LossGrid } from '../skill/evidence.ts';
 import type { CurveGrid } from '../skill/curveGrid.ts';
 import type { PracticeHistory } from '../skill/practiceHistory.ts';
-import { buildCurveGrids, analyzeLogs } from '../skill/logAnalysis.ts';
+import { buildCurveGrids, analyzeLogsInSteps } from '../skill/logAnalysis.ts';
 import type { LogAnalysis } from '../skill/logAnalysis.ts';
 import { MemoCache } from '../../incremental/memoCache.ts';
+import { mapInSteps, runToCompletion } from '../../incremental/steps.ts';
+import type { Steps } from '../../incremental/steps.ts';
 import { ModelCache } from '../core/modelCache.ts';
 import { compareCodeUnits, finiteOr } from '../core/numbers.ts';
 import { skillPosterior } from '../skill/skillPosterior.ts';
 import type { SkillPosterior } from '../skill/skillPosterior.ts';
 import { levelOnMorning } from '../skill/practiceState.ts';
-import { inferRunner } from '../skill/runnerPosterior.ts';
+import { inferRunnerInSteps } from '../skill/runnerPosterior.ts';
 import type { TechniqueObservation, RunnerPosterior } from '../skill/runnerPosterior.ts';
 import { tabulate } from '../core/rateTable.ts';
 import type { RateTable } from '../core/rateTable.ts';
@@ -94,22 +96,6 @@ export interface PreparedModel {
  */
 const rateSteps = 256;
 
-/** Number of techniques whose logs are analysed in one step; about 50 ms even with years of logs. */
-const atOnce = 8;
-
-/**
- * Analyses the logs for {@link prepareModel} in steps; this is the longest part of it. Between two steps the caller
- * can do other work or stop. The results are kept in `cache`.
- */
-export function* prepareModelInSteps(input: RankInput, cache: ModelCache): Generator<void> {
-  const { techniques, constants, grids, losses, asOfDay } = resolveModelSetup(input, cache);
-  for (let from = 0; from < techniques.length; from += atOnce) {
-    const some = techniques.slice(from, from + atOnce);
-    analyzeLogs(some, input.logs, asOfDay, constants, grids, losses, cache);
-    yield;
-  }
-}
-
 /** What the analysis of the logs needs. Techniques are in order of id; only the first technique of each id is kept. */
 function resolveModelSetup(input: RankInput, { shared }: ModelCache) {
   const resolved = resolveConstants(input.constants);
@@ -126,7 +112,12 @@ function resolveModelSetup(input: RankInput, { shared }: ModelCache) {
  * Computes everything that ranking and assessing start from. Techniques are in order of id; only the first
  * technique of each id is kept. The caller can keep `cache` and pass it again in later calls for the same route.
  */
-export function prepareModel(input: RankInput, cache = new ModelCache()): PreparedModel {
+export function prepareModel(input: RankInput, cache?: ModelCache): PreparedModel {
+  return runToCompletion(prepareModelInSteps(input, cache));
+}
+
+/** The same in steps, the longest of them a technique's logs. */
+export function* prepareModelInSteps(input: RankInput, cache = new ModelCache()): Steps<PreparedModel> {
   const { shared } = cache;
   const { techniques, constants, grids, losses, asOfDay } = resolveModelSetup(input, cache);
   const rates = shared.getOrCompute('rates', [constants], () =>
@@ -134,23 +125,31 @@ export function prepareModel(input: RankInput, cache = new ModelCache()): Prepar
   );
   cache.keepOnly(new Set(techniques.map(({ id }) => id)));
 
-  const analyses = analyzeLogs(techniques, input.logs, asOfDay, constants, grids, losses, cache);
+  const analyses = yield* analyzeLogsInSteps(
+    techniques,
+    input.logs,
+    asOfDay,
+    constants,
+    grids,
+    losses,
+    cache,
+  );
   const members = techniques.map(({ id, difficulty }, i) => {
     const { history, evidence } = analyses[i]!;
     const informs = !history.headStart || history.days.some((day) => !day.inRun);
     return { difficulty, evidence, informsRunner: informs, memory: cache.forTechnique(id) };
   });
-  const runner = inferRunner(members, grids.fresh, losses, constants, shared);
+  const runner = yield* inferRunnerInSteps(members, grids.fresh, losses, constants, shared);
   const layout = shared.getOrCompute('layout', [JSON.stringify(routeOf(input.route))], () =>
     layOutRoute(input.route),
   );
-  const words = techniques.map((technique, i) =>
+  const words = yield* mapInSteps(techniques, (technique, i) =>
     analyses[i]!.history.headStart ? wordOf(technique, techniques, layout, constants, cache) : null,
   );
-  const posteriors = posteriorsOf(members, analyses, words, runner, losses, constants, shared);
+  const posteriors = yield* posteriorsOf(members, analyses, words, runner, losses, constants, shared);
 
   const fittedTechniques = new Map<string, FittedTechnique>();
-  techniques.forEach((technique, i) => {
+  for (const [i, technique] of techniques.entries()) {
     const { log, history, evidence } = analyses[i]!;
     const { prior, posterior } = posteriors[i]!;
     const now = cache.forTechnique(technique.id).getOrCompute('now', [history, posterior, asOfDay], () => {
@@ -168,7 +167,8 @@ export function prepareModel(input: RankInput, cache = new ModelCache()): Prepar
       ...now,
       memory: cache.forTechnique(technique.id),
     });
-  });
+    yield;
+  }
 
   const inRun = new Map<string, number>();
   for (const [id, { technique, posterior, logitsNow }] of fittedTechniques) {
@@ -179,6 +179,7 @@ export function prepareModel(input: RankInput, cache = new ModelCache()): Prepar
         expectationInRun(posterior, logitsNow, rates),
       );
     inRun.set(id, Math.round(mean * rateSteps) / rateSteps);
+    yield;
   }
   const valuer = createTechniqueValuer(layout, inRun, constants, cache);
   return {
@@ -239,7 +240,7 @@ function wordOf(
 }
 
 /** The prior and the posterior of every technique, in the order of `members`. */
-function posteriorsOf(
+function* posteriorsOf(
   members: readonly (TechniqueObservation & { readonly memory: MemoCache })[],
   analyses: readonly LogAnalysis[],
   words: readonly (number | null)[],
@@ -247,13 +248,13 @@ function posteriorsOf(
   losses: LossGrid,
   constants: Constants,
   shared: MemoCache,
-): { readonly prior: Float64Array; readonly posterior: SkillPosterior }[] {
+): Steps<{ readonly prior: Float64Array; readonly posterior: SkillPosterior }[]> {
   const priors = shared.getOrCompute('priors', [constants], () => new Map<string, Float64Array>());
   // Techniques without counts differ only in their prior, so those with the same prior share one posterior.
   const uncounted = shared.getOrCompute('uncounted', [constants], () => new MemoCache());
   const wanted = new Set<string>();
   const names = new Set<string>();
-  const posteriors = members.map(({ difficulty, memory }, i) => {
+  const posteriors = yield* mapInSteps(members, ({ difficulty, memory }, i) => {
     const { evidence, grid, history } = analyses[i]!;
     const runnerPrior = leaveOneOutPrior(runner, runner.runnerLikelihoods[i] ?? null, constants);
     const key = `${difficulty} ${runnerPriorKey(runnerPrior)}`;

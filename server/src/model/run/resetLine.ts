@@ -8,6 +8,8 @@
  * Values are computed backwards, segment by segment, so that every later decision is included. A run that ends in a
  * segment takes half of its time.
  */
+import { runToCompletion } from '../../incremental/steps.ts';
+import type { Steps } from '../../incremental/steps.ts';
 import { propagateBackward, leftReach, coveringWindow } from './backwardInduction.ts';
 import type { GridWindow } from './backwardInduction.ts';
 import { coarsenPlan } from './coarsenPlan.ts';
@@ -284,11 +286,16 @@ function timesOfLine(
  *
  * @param open the plan played with {@link neverReset}, if the caller has it already
  */
-export function resetLine(
+export function resetLine(plan: RunPlan, target: number, open?: LineOutcome): ResetLine {
+  return runToCompletion(resetLineInSteps(plan, target, open));
+}
+
+/** The same in steps. */
+export function* resetLineInSteps(
   plan: RunPlan,
   target: number,
   open: LineOutcome = playUnderLine(plan, neverReset(plan), target),
-): ResetLine {
+): Steps<ResetLine> {
   const never = neverReset(plan);
   const hourly = (played: LineOutcome): number => 3600 * beatenPerSecond(played);
   const none = { line: never, times: never.map(() => null) };
@@ -307,7 +314,7 @@ export function resetLine(
   consider({ line: [...behind], times: timesOfLine(plan, behind, open.stages) });
   if (windows.at(-1)!.count > manyPoints) {
     // A coarser grid gives nearly the same line with much less work; one round on this grid then makes it exact.
-    const guess = resetLine(coarsenPlan(plan, guessFactor), target).times;
+    const guess = (yield* resetLineInSteps(coarsenPlan(plan, guessFactor), target)).times;
     const line = guess.map((time, s) =>
       time === null ? Infinity : Math.floor((time - open.stages[s]!.origin) / plan.step),
     );
@@ -316,7 +323,9 @@ export function resetLine(
   for (let round = 0; round < mostRounds; round++) {
     // The rate of the best line so far is the price for clock time; the best line at that price has at least the
     // same rate.
+    yield;
     const drawn = optimalLineAtPrice(plan, windows, best.played.stages, target, beatenPerSecond(best.played));
+    yield;
     if (consider(drawn) < leastGain) break;
   }
   const chosen = simplified(plan, best, target);

@@ -2,6 +2,8 @@
  * The data of a run's chart: the distribution of final times as a few bars, and the expected run time at the end of
  * each segment.
  */
+import { mapInSteps, runToCompletion } from '../../incremental/steps.ts';
+import type { Steps } from '../../incremental/steps.ts';
 import { chooseBaseline } from './baseline.ts';
 import {
   advanceThroughSegment,
@@ -13,7 +15,7 @@ import { expectationInRun } from '../skill/rateEstimates.ts';
 import { clamp } from '../core/numbers.ts';
 import type { ModelCache } from '../core/modelCache.ts';
 import type { RankInput } from './preparedModel.ts';
-import { prepareModel } from './preparedModel.ts';
+import { prepareModelInSteps } from './preparedModel.ts';
 import { chanceUnder, massAndMean, mixDistributions, quantileOf } from './timeStatistics.ts';
 import { planRun } from './runPlan.ts';
 import type { LandingRateOf } from './runState.ts';
@@ -50,7 +52,12 @@ const step = 0.5;
  * the possible runners. The expected times at the segments use the best single guess of the landing rates.
  */
 export function runTimes(input: RankInput, cache?: ModelCache): RunTimes {
-  const prepared = prepareModel(input, cache);
+  return runToCompletion(runTimesInSteps(input, cache));
+}
+
+/** The same in steps. */
+export function* runTimesInSteps(input: RankInput, cache?: ModelCache): Steps<RunTimes> {
+  const prepared = yield* prepareModelInSteps(input, cache);
   const { layout, constants } = prepared;
   const means = new Map<string, number>();
   for (const [id, { technique, posterior, logitsNow }] of prepared.fittedTechniques) {
@@ -64,13 +71,13 @@ export function runTimes(input: RankInput, cache?: ModelCache): RunTimes {
   };
   const bestGuess = planAt(meanRateOf, step);
   const scenarios = runnerScenarios(prepared, means);
-  const parts = scenarios.map(({ weight, rateOf }) => ({
+  const parts = yield* mapInSteps(scenarios, ({ weight, rateOf }) => ({
     weight,
     times: finalTimeDistribution(planAt(rateOf, bestGuess.step)),
   }));
   const times = mixDistributions(parts) ?? finalTimeDistribution(bestGuess);
   let stage = startOfRun;
-  const clocks = bestGuess.segments.map((segment) => {
+  const clocks = yield* mapInSteps(bestGuess.segments, (segment) => {
     stage = advanceThroughSegment(stage, segment);
     return { segment: segment.id, clock: massAndMean(toTimeDistribution(stage, bestGuess)).mean };
   });

@@ -21,6 +21,12 @@ interface FixedStretch {
   lives: number;
 }
 
+/** A run around one touched segment: what comes before it, and what comes after it. */
+interface Surroundings {
+  readonly before: FixedStretch;
+  readonly after: FixedStretch;
+}
+
 export class RunWorthEvaluator {
   private readonly layout: RouteLayout;
   private readonly constants: Constants;
@@ -33,6 +39,9 @@ export class RunWorthEvaluator {
   private readonly effects = new Map<number, AverageEffect[]>();
   private readonly own: readonly (readonly [choice: number, option: number])[];
   private readonly numbers: SegmentNumbers;
+  private readonly hasItems: boolean;
+  /** By touched segment, for the options last given to {@link holdOthers}. */
+  private readonly around = new Map<number, Surroundings>();
   private readonly effectAt = (choice: number, option: number): AverageEffect =>
     this.effects.get(choice)![option]!;
 
@@ -70,14 +79,23 @@ export class RunWorthEvaluator {
       }
     }
     this.own = own;
+    this.hasItems = touched.some((segment) => layout.tied[segment]);
   }
 
   /** Sets the landing rate of the technique, from 0 to 1. */
   setRate(rate: number): void {
     const rateOf: LandingRateOf = (id) => (id === this.technique ? rate : this.rateOf(id));
-    for (const [choice, option] of this.own) {
-      this.effects.get(choice)![option] = optionEffect(this.layout.choices[choice]!.options[option]!, rateOf);
-    }
+    for (const [choice, option] of this.own) this.setEffect(choice, option, rateOf);
+  }
+
+  /** The same for one choice only, where no other is played with the technique. */
+  setRateIn(only: number, rate: number): void {
+    const rateOf: LandingRateOf = (id) => (id === this.technique ? rate : this.rateOf(id));
+    for (const [choice, option] of this.own) if (choice === only) this.setEffect(choice, option, rateOf);
+  }
+
+  private setEffect(choice: number, option: number, rateOf: LandingRateOf): void {
+    this.effects.get(choice)![option] = optionEffect(this.layout.choices[choice]!.options[option]!, rateOf);
   }
 
   /** V in seconds when these options are played. Only the choices in touched segments are read. */
@@ -100,6 +118,60 @@ export class RunWorthEvaluator {
     }
     return computeRunWorth(finalTime, clock, reached, layout.restart, this.constants).worth;
   }
+
+  /**
+   * Prepares {@link worthChangedIn}: computes the run around each touched segment when these options are played. Until
+   * the next call nothing but one segment may be played differently, so its rates must not change in the others.
+   */
+  holdOthers(played: ChosenOptions): void {
+    const { layout, touched, stretches, numbers, around } = this;
+    around.clear();
+    // What is held in one segment changes the segments after it, so they cannot be kept.
+    if (this.hasItems) return;
+    playSegments(layout, touched, played, this.effectAt, numbers);
+    const here = touched.map((s): FixedStretch => ({
+      seconds: numbers.seconds[s]!,
+      clock: numbers.clock[s]!,
+      lives: numbers.survival[s]!,
+    }));
+    const after: FixedStretch[] = [];
+    let rest = stretches.at(-1)!;
+    for (let i = touched.length - 1; i >= 0; i--) {
+      after[i] = rest;
+      rest = joined(stretches[i]!, joined(here[i]!, rest));
+    }
+    let before = stretches[0]!;
+    touched.forEach((segment, i) => {
+      around.set(segment, { before, after: after[i]! });
+      before = joined(joined(before, here[i]!), stretches[i + 1]!);
+    });
+  }
+
+  /**
+   * Like {@link worth}, where `played` differs from the options given to {@link holdOthers} only in choices of this
+   * segment. It takes the time of one segment.
+   */
+  worthChangedIn(segment: number, played: ChosenOptions): number {
+    const surroundings = this.around.get(segment);
+    if (surroundings === undefined) return this.worth(played);
+    const { layout, numbers } = this;
+    playSegments(layout, [segment], played, this.effectAt, numbers);
+    const survival = numbers.survival[segment]!;
+    const { before, after } = surroundings;
+    const finalTime = before.seconds + numbers.seconds[segment]! + after.seconds;
+    const clock = before.clock + before.lives * (numbers.clock[segment]! + survival * after.clock);
+    const reached = before.lives * survival * after.lives;
+    return computeRunWorth(finalTime, clock, reached, layout.restart, this.constants).worth;
+  }
+}
+
+/** Two stretches, one after the other. */
+function joined(first: FixedStretch, second: FixedStretch): FixedStretch {
+  return {
+    seconds: first.seconds + second.seconds,
+    clock: first.clock + first.lives * second.clock,
+    lives: first.lives * second.lives,
+  };
 }
 
 function stretchesOf(state: RunState, touched: readonly number[]): FixedStretch[] {

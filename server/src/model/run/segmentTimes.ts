@@ -10,6 +10,8 @@
  * each of them. If the runner resets during a segment, it is known only that the segment would have taken longer
  * (Kaplan & Meier 1958, JASA 53).
  */
+import { runToCompletion } from '../../incremental/steps.ts';
+import type { Steps } from '../../incremental/steps.ts';
 import { layOutRoute } from './routeLayout.ts';
 import { finalTimeDistribution } from './timeDistribution.ts';
 import { weightedQuantile } from '../core/numbers.ts';
@@ -61,14 +63,39 @@ interface Observation {
 
 type Tries = ReadonlyMap<string, { readonly landed: number; readonly tries: number }>;
 
-/** A run's tries by the id of the use. Tries given under the id of a technique with several uses are unclear. */
-function triesByUse(route: RouteModel, run: LoggedRun): { tries: Tries; unclear: ReadonlySet<string> } {
+/** The tries of one run. */
+interface RunTries {
+  readonly tries: Tries;
+  /** Uses of which the log does not show which was tried. */
+  readonly unclear: ReadonlySet<string>;
+}
+
+/** Gives a run's tries by the id of the use. Tries given under the id of a technique with several uses are unclear. */
+function triesReader(route: RouteModel): (run: LoggedRun) => RunTries {
   const uses = route.segments.flatMap((segment) => segment.uses);
+  const byId = groupBy(uses, 'id');
+  const byTechnique = groupBy(uses, 'technique');
+  return (run) => triesByUse(run, (id) => byId.get(id) ?? byTechnique.get(id) ?? []);
+}
+
+function groupBy(
+  uses: readonly UseModel[],
+  key: 'id' | 'technique',
+): ReadonlyMap<string, readonly UseModel[]> {
+  const groups = new Map<string, UseModel[]>();
+  for (const use of uses) {
+    const group = groups.get(use[key]);
+    if (group === undefined) groups.set(use[key], [use]);
+    else group.push(use);
+  }
+  return groups;
+}
+
+function triesByUse(run: LoggedRun, usesOf: (id: string) => readonly UseModel[]): RunTries {
   const tries = new Map<string, { landed: number; tries: number }>();
   const unclear = new Set<string>();
   for (const { use: id, landed, tries: count } of run.tried) {
-    const exact = uses.filter((use) => use.id === id);
-    const named = exact.length > 0 ? exact : uses.filter((use) => use.technique === id);
+    const named = usesOf(id);
     const [only] = named;
     if (named.length === 1 && only !== undefined) tries.set(only.id, { landed, tries: count });
     else for (const use of named) unclear.add(use.id);
@@ -94,7 +121,7 @@ function secondsAdded(
 }
 
 /** Seconds that all techniques together added to a segment in a run; undefined if it is not known. */
-function techniquesAdded(segment: SegmentModel, run: LoggedRun, read: ReturnType<typeof triesByUse>) {
+function techniquesAdded(segment: SegmentModel, run: LoggedRun, read: RunTries) {
   if (segment.uses.length > 0 && run.tried.length === 0) return undefined;
   let sum = 0;
   for (const use of segment.uses) {
@@ -167,18 +194,19 @@ function shareUnder({ start, step, under }: TimeCdf, seconds: number): number {
  * Finds the minimum of a function of one number: the best of several evenly spaced points, then a golden-section
  * search around it.
  */
-function minimizeScalar(
+function* minimizeScalarInSteps(
   low: number,
   high: number,
   points: number,
   rounds: number,
   of: (x: number) => number,
-): number {
+): Steps<number> {
   const step = (high - low) / (points - 1);
   let best = 0;
   let least = Infinity;
   for (let i = 0; i < points; i++) {
     const value = of(low + i * step);
+    yield;
     if (value < least) [best, least] = [i, value];
   }
   const golden = (Math.sqrt(5) - 1) / 2;
@@ -196,12 +224,18 @@ function minimizeScalar(
       d = a + golden * (b - a);
       atD = of(d);
     }
+    yield;
   }
   return (a + b) / 2;
 }
 
 /** Fits time and spread to the steps of a survival curve; only the time if a spread is given. */
-function fitted(segment: SegmentModel, points: Float64Array, masses: Float64Array, given?: number) {
+function* fitted(
+  segment: SegmentModel,
+  points: Float64Array,
+  masses: Float64Array,
+  given?: number,
+): Steps<{ spread: number; time: number }> {
   const at = (level: number): number => weightedQuantile(points, masses, level);
   const [about, range] = [at(0.5), Math.max(at(0.9) - at(0.1), 0.01)];
   let below = 0;
@@ -217,13 +251,13 @@ function fitted(segment: SegmentModel, points: Float64Array, masses: Float64Arra
   const reach = range + luckiest;
   const bestShift = (spread: number): readonly [shift: number, distance: number] => {
     const shares = modelCdf(segment, about, spread, Math.max(0.005, Math.min(spread / 10, range / 20)));
-    const shift = minimizeScalar(-reach, reach, 33, 24, (by) => distance(shares, by));
+    const shift = runToCompletion(minimizeScalarInSteps(-reach, reach, 33, 24, (by) => distance(shares, by)));
     return [shift, distance(shares, shift)];
   };
   const spread =
     given ??
     Math.exp(
-      minimizeScalar(
+      yield* minimizeScalarInSteps(
         Math.log(range / 200),
         Math.log(range * 2),
         14,
@@ -234,11 +268,11 @@ function fitted(segment: SegmentModel, points: Float64Array, masses: Float64Arra
   return { spread, time: Math.max(0, about + bestShift(spread)[0]) };
 }
 
-function fitSegment(
+function* fitSegment(
   segment: SegmentModel,
   observations: readonly Observation[],
   leftOut: number,
-): SegmentTime {
+): Steps<SegmentTime> {
   const runs = observations.filter(({ complete }) => complete).length;
   const longerThan = observations.length - runs;
   const own = { segment: segment.id, runs, longerThan, leftOut };
@@ -247,7 +281,7 @@ function fitSegment(
   }
   const { points, masses } = kaplanMeierSteps(observations);
   const enough = runs >= leastRuns.spread;
-  const { time, spread } = fitted(segment, points, masses, enough ? undefined : segment.spread);
+  const { time, spread } = yield* fitted(segment, points, masses, enough ? undefined : segment.spread);
   return {
     ...own,
     time,
@@ -262,10 +296,17 @@ function fitSegment(
  * at least {@link leastRuns}, else those of the route.
  */
 export function fitSegmentTimes(route: RouteModel, runs: readonly LoggedRun[]): SegmentTime[] {
+  return runToCompletion(fitSegmentTimesInSteps(route, runs));
+}
+
+/** The same in steps, the longest of them one segment at one spread. */
+export function* fitSegmentTimesInSteps(route: RouteModel, runs: readonly LoggedRun[]): Steps<SegmentTime[]> {
   const bySegment = new Map<string, { seen: Observation[]; leftOut: number }>();
   const segments = new Map(route.segments.map((segment) => [segment.id, segment]));
+  const triesIn = triesReader(route);
   for (const run of runs) {
-    const read = triesByUse(route, run);
+    const read = triesIn(run);
+    yield;
     const { givenUp } = run;
     const all = run.times.map(({ segment, seconds }) => ({ segment, seconds, complete: true }));
     if (givenUp?.seconds !== undefined) all.push({ ...givenUp, seconds: givenUp.seconds, complete: false });
@@ -279,10 +320,12 @@ export function fitSegmentTimes(route: RouteModel, runs: readonly LoggedRun[]): 
       else if (complete) entry.leftOut++;
     }
   }
-  return route.segments.map((segment) => {
+  const fits: SegmentTime[] = [];
+  for (const segment of route.segments) {
     const { seen, leftOut } = bySegment.get(segment.id) ?? { seen: [], leftOut: 0 };
-    return fitSegment(segment, seen, leftOut);
-  });
+    fits.push(yield* fitSegment(segment, seen, leftOut));
+  }
+  return fits;
 }
 
 /** The route with its times and spreads replaced by the fitted ones. */

@@ -117,18 +117,21 @@ export function buildTechniquePolicy(
     // Always makes the best single change, so that the order of uses in the route does not affect the result.
     for (let turn = 0; turn < own.length; turn++) {
       let change: readonly [number, number] | undefined;
+      if (own.length > 1) probe.holdOthers(played);
       for (const c of own) {
         const before = played[c]!;
+        const { segment } = layout.choices[c]!;
         optionsOf(c).forEach((option, o) => {
           if (o === before || !usable(option)) return;
           played[c] = o;
-          const worth = probe.worth(played);
+          const worth = own.length > 1 ? probe.worthChangedIn(segment, played) : probe.worth(played);
           if (isLower(worth, best)) [best, change] = [worth, [c, o]];
         });
         played[c] = before;
       }
       if (change === undefined) break;
       played[change[0]] = change[1];
+      best = probe.worth(played);
     }
     return best;
   };
@@ -147,17 +150,21 @@ export function buildTechniquePolicy(
 
   let breakEven: number | null = null;
   for (const start of starts) {
+    // No start plays the technique, so its rate changes nothing in the other segments.
+    probe.holdOthers(start);
+    const played = Int32Array.from(start);
     for (const c of own) {
+      const { segment } = layout.choices[c]!;
       optionsOf(c).forEach((option, o) => {
         if (!usable(option)) return;
-        const played = Int32Array.from(start);
         played[c] = o;
         const edge = crossing((rate) => {
-          probe.setRate(rate);
-          return base.worth - probe.worth(played);
+          probe.setRateIn(c, rate);
+          return base.worth - probe.worthChangedIn(segment, played);
         });
         if (edge !== null) breakEven = Math.min(breakEven ?? 1, edge);
       });
+      played[c] = start[c]!;
     }
   }
   return {

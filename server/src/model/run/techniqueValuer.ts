@@ -90,7 +90,10 @@ export function createTechniqueValuer(
     return memory.getOrCompute(name, on, () => {
       const used = (t: string): boolean => inRun.has(t) || then.has(t);
       const rateThen = (t: string): number => then.get(t) ?? rateNow(t);
-      const base = updateBaseline(layout, common, ids, used, rateThen, constants);
+      // Techniques that are all partners of each other are valued after the same ones, one right after the other.
+      const base = shared.getOrCompute('baseline once learned', [common, constants, ...counting.flat()], () =>
+        updateBaseline(layout, common, ids, used, rateThen, constants),
+      );
       const worth = valueTechnique(layout, technique, base, used, rateThen, constants);
       return memory.reuseIfEqual(`${name}, settled`, worth, sameWorth);
     });

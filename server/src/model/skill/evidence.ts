@@ -158,17 +158,18 @@ export function gatherEvidence(
 
   let curves = Int32Array.from(prior, (_, i) => i);
   let log = new Float64Array(curves.length);
-  practice.forEach((group, done) => {
+  const likelihoods = new Map<number, number>();
+  let rest = maxLogLikelihood(practice);
+  practice.forEach((group) => {
     addPractice(group, grid, curves, log);
+    rest -= maxLogLikelihood([group]);
     // A curve can be left out if even the most that the remaining groups can add leaves it far behind the most
-    // probable curve.
-    const rest = practice.slice(done + 1);
-    const mostProbable = mostProbableCurve(curves, prior, log);
-    const one = curves.slice(mostProbable, mostProbable + 1);
-    const logAtMostProbable = log.slice(mostProbable, mostProbable + 1);
-    for (const later of rest) addPractice(later, grid, one, logAtMostProbable);
-    const floor = prior[one[0]!]! + logAtMostProbable[0]! + runs.best(runs.of(one), 0) - negligible;
-    const behind = maxLogLikelihood(rest) + runs.most;
+    // probable curve, with all groups counted for that one.
+    const mostProbable = curves[mostProbableCurve(curves, prior, log)]!;
+    const known = likelihoods.get(mostProbable) ?? likelihoodOf(mostProbable, practice, runs, grid);
+    likelihoods.set(mostProbable, known);
+    const floor = prior[mostProbable]! + known - negligible;
+    const behind = rest + runs.most;
     const matter = [...curves.keys()].filter((i) => prior[curves[i]!]! + log[i]! + behind > floor);
     curves = Int32Array.from(matter, (i) => curves[i]!);
     log = Float64Array.from(matter, (i) => log[i]!);
@@ -176,6 +177,19 @@ export function gatherEvidence(
   return inRuns.length === 0
     ? withoutRuns(curves, log, grid, losses)
     : withRuns(curves, log, prior, runs, grid, losses);
+}
+
+/** Log likelihood of all counts on one curve, at its best loss in runs with the log prior of the loss added. */
+function likelihoodOf(
+  curve: number,
+  practice: readonly LevelGroup[],
+  runs: RunRows,
+  grid: CurveGrid,
+): number {
+  const one = Int32Array.of(curve);
+  const log = new Float64Array(1);
+  for (const group of practice) addPractice(group, grid, one, log);
+  return log[0]! + runs.best(runs.of(one), 0);
 }
 
 function addPractice(group: LevelGroup, grid: CurveGrid, curves: Int32Array, log: Float64Array): void {

@@ -53,13 +53,25 @@ export function forecastLevels(
   return { practised, idle };
 }
 
-/** Expected drop in V, in seconds, after n blocks compared with no practice, for n from 0. Never falls as n rises. */
-export function gainCurve(posterior: SkillPosterior, levels: PracticeLevels, saved: RateTable): Float64Array {
-  const expected = expectationFunction(posterior, saved);
-  const at = (x: number): number => expected(practiceLogits(posterior, x));
+/**
+ * Expected drop in V, in seconds, after n blocks compared with no practice, for n from 0. Never falls as n rises.
+ *
+ * @param at expected value of `saved` at a level of practice; a caller that asks for many curves has it at less cost
+ */
+export function gainCurve(
+  posterior: SkillPosterior,
+  levels: PracticeLevels,
+  saved: RateTable,
+  at = expectationAtLevel(posterior, saved),
+): Float64Array {
   const idle = idleCurve(levels.idle, at);
   const gains = levels.practised.map((x, n) => (n === 0 ? 0 : Math.max(0, at(x) - idle[n]!)));
   return gains;
+}
+
+function expectationAtLevel(posterior: SkillPosterior, saved: RateTable): (level: number) => number {
+  const expected = expectationFunction(posterior, saved);
+  return (level) => expected(practiceLogits(posterior, level));
 }
 
 /**

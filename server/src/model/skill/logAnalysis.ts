@@ -8,6 +8,8 @@ import { readHistory } from './practiceHistory.ts';
 import type { PracticeHistory } from './practiceHistory.ts';
 import type { CountLikelihoodTable } from './countLikelihood.ts';
 import type { ModelCache } from '../core/modelCache.ts';
+import { mapInSteps } from '../../incremental/steps.ts';
+import type { Steps } from '../../incremental/steps.ts';
 import type { Logs, PracticeEntry, RunEntry, TechniqueModel } from '../core/types.ts';
 
 /** The results of analysing one technique's own entries. */
@@ -88,11 +90,11 @@ export function entriesSignature(
 }
 
 /**
- * Analyses the logs up to a morning, technique by technique in the given order.
+ * Analyses the logs up to a morning, technique by technique in the given order, each in a step.
  *
  * @param techniques techniques with distinct ids
  */
-export function analyzeLogs(
+export function* analyzeLogsInSteps(
   techniques: readonly TechniqueModel[],
   logs: Logs,
   asOfDay: number,
@@ -100,11 +102,11 @@ export function analyzeLogs(
   grids: CurveGrids,
   losses: LossGrid,
   cache: ModelCache,
-): LogAnalysis[] {
+): Steps<LogAnalysis[]> {
   const practice = groupUpToDay(logs.practice, asOfDay);
   const runs = groupUpToDay(logs.runs, asOfDay);
   const tables = new Map<string, CountLikelihoodTable>();
-  return techniques.map((technique) => {
+  return yield* mapInSteps(techniques, (technique) => {
     const blocks = practice.get(technique.id) ?? [];
     const tries = runs.get(technique.id) ?? [];
     const signature = entriesSignature(technique, blocks, tries);

@@ -80,6 +80,31 @@ export function expectationInRun(posterior: SkillPosterior, x: Float64Array, tab
   return sum;
 }
 
+/** Whether so many curves share rows that the sum over the losses is computed once for each row. */
+export function sharesRows({ rows, losses, curves }: SkillPosterior): boolean {
+  return (rows.length / losses.count) * 4 <= curves.length;
+}
+
+/** Evenly spaced log odds in practice at which those sums are computed: every second step of a table. */
+export interface CoarseGrid {
+  readonly from: number;
+  readonly step: number;
+  readonly points: number;
+}
+
+export function coarseGrid({ losses }: SkillPosterior, table: RateTable): CoarseGrid {
+  const reach = losses.from + (losses.count - 1) * losses.step;
+  const step = 2 * table.step;
+  const from = table.from + Math.min(0, losses.from);
+  return { from, step, points: Math.ceil((-table.from + Math.max(0, reach) - from) / step) + 1 };
+}
+
+export function placeOnGrid({ from, step, points }: CoarseGrid, x: number): { base: number; share: number } {
+  const at = Math.min(points - 1.000001, Math.max(0, (x - from) / step));
+  const base = at | 0;
+  return { base, share: at - base };
+}
+
 /**
  * Like {@link expectationInRun}, but faster for many calls: if curves share rows, the sum over the losses is
  * computed once for each row, and each curve then needs a single look-up.
@@ -91,11 +116,8 @@ export function expectationFunction(
   const { losses, rows, weight, row } = posterior;
   const width = losses.count;
   const rowCount = rows.length / width;
-  if (rowCount * 4 > posterior.curves.length) return (x) => expectationInRun(posterior, x, table);
-  const reach = losses.from + (width - 1) * losses.step;
-  const step = 2 * table.step;
-  const from = table.from + Math.min(0, losses.from);
-  const points = Math.ceil((-table.from + Math.max(0, reach) - from) / step) + 1;
+  if (!sharesRows(posterior)) return (x) => expectationInRun(posterior, x, table);
+  const { from, step, points } = coarseGrid(posterior, table);
   const summed = new Float64Array(rowCount * points);
   const used = new Uint8Array(rowCount);
   for (const r of row) used[r] = 1;

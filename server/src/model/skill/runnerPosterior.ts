@@ -6,6 +6,8 @@ import type { Constants } from '../core/constants.ts';
 import type { Evidence, LossGrid } from './evidence.ts';
 import { slotPriorsFor } from './curveGrid.ts';
 import type { CurveGrid, SlotPriors } from './curveGrid.ts';
+import { mapInSteps, runToCompletion } from '../../incremental/steps.ts';
+import type { Steps } from '../../incremental/steps.ts';
 import { MemoCache } from '../../incremental/memoCache.ts';
 import { weightedQuantile } from '../core/numbers.ts';
 import type { Estimate } from '../core/types.ts';
@@ -181,13 +183,18 @@ function buildRunnerGrid(
 }
 
 /** Infers the runner's offset and pressure from the evidence of all techniques. `memory` caches the grids. */
-export function inferRunner(
+export function inferRunner(...observed: Parameters<typeof inferRunnerInSteps>): RunnerPosterior {
+  return runToCompletion(inferRunnerInSteps(...observed));
+}
+
+/** The same in steps. */
+export function* inferRunnerInSteps(
   members: readonly TechniqueObservation[],
   grid: CurveGrid,
   losses: LossGrid,
   constants: Constants,
   memory = new MemoCache(),
-): RunnerPosterior {
+): Steps<RunnerPosterior> {
   const { offsetSd, pressureMean, pressureSd } = constants;
   const first = {
     offset: { middle: 0, half: reach * offsetSd },
@@ -206,7 +213,8 @@ export function inferRunner(
       const k = (pressures[i % nodes]! - pressureMean) / pressureSd;
       logs[i] = -0.5 * (u * u + k * k);
     }
-    const memberLikelihoods = members.map(
+    const memberLikelihoods = yield* mapInSteps(
+      members,
       ({ difficulty, evidence, informsRunner: informs = true, memory: memo }) => {
         if (evidence === null || !informs) return null;
         const work = (): RunnerLikelihood => runnerLikelihood(difficulty, evidence, slotPriors, lossPriors);

@@ -4,9 +4,8 @@ import type { PracticeHistory } from '../skill/practiceHistory.ts';
 import { chanceRunRateAbove, practiceLogits } from '../skill/rateEstimates.ts';
 import type { SkillPosterior } from '../skill/skillPosterior.ts';
 import type { FittedTechnique, PreparedModel } from '../run/preparedModel.ts';
-import { pastChances } from './pastChances.ts';
+import { GrowingEvidence, pastChances } from './pastChances.ts';
 import type { PastChance } from './pastChances.ts';
-import { fitPart, upToDay } from './pastFit.ts';
 import type { SlipTests } from './slipTests.ts';
 
 /** What is asked of a technique in runs, and what the runs of earlier evenings say. */
@@ -186,14 +185,18 @@ export function hopeless(
   const last = history.practised.at(-1)!.day;
   const chanceNow = chanceWithinHorizon({ history, posterior }, prepared, last, bar, blockMinutes);
   if (chanceNow >= asideRule.chance) return null;
+  const evidence = new GrowingEvidence(subject, prepared);
+  const states = new Map(history.states.map((state) => [state.day, state]));
   let since = { days: 0, minutes: 0, from: taken.from };
   for (const { day, minutes } of history.practised) {
     if (day < taken.from) continue;
     since = { ...since, days: since.days + 1, minutes: since.minutes + minutes };
     if (since.days < asideRule.days || since.minutes < asideRule.minutes) continue;
     if (day === last) return { ...since, chance: chanceNow, day };
-    const past = fitPart(subject, prepared, upToDay(subject.log, day));
-    if (chanceWithinHorizon(past, prepared, day, bar, blockMinutes) < asideRule.chance)
+    evidence.addUpTo(day);
+    const then = { ...history, state: states.get(day)! };
+    const level = levelAtHorizon(then, prepared, day, blockMinutes);
+    if (evidence.chanceRunRateAbove(level, bar.edge) < asideRule.chance)
       since = { days: 0, minutes: 0, from: day + 1 };
   }
   return null;
@@ -202,11 +205,21 @@ export function hopeless(
 /** Chance that trying a technique in runs pays after the horizon's daily blocks, counted from the day after `day`. */
 export function chanceWithinHorizon(
   { history, posterior }: { readonly history: PracticeHistory; readonly posterior: SkillPosterior },
-  { constants }: PreparedModel,
+  prepared: PreparedModel,
   day: number,
   { edge }: Bar,
   blockMinutes: number,
 ): number {
-  const { practised } = forecastLevels(history, day + 1, blockMinutes, constants);
-  return chanceRunRateAbove(posterior, practiceLogits(posterior, practised.at(-1)!), edge);
+  const level = levelAtHorizon(history, prepared, day, blockMinutes);
+  return chanceRunRateAbove(posterior, practiceLogits(posterior, level), edge);
+}
+
+/** Level of practice after the horizon's daily blocks, counted from the day after `day`. */
+function levelAtHorizon(
+  history: PracticeHistory,
+  { constants }: PreparedModel,
+  day: number,
+  blockMinutes: number,
+): number {
+  return forecastLevels(history, day + 1, blockMinutes, constants).practised.at(-1)!;
 }

@@ -31,25 +31,21 @@ const memoryDays = 56;
  * @param edge log odds of the landing rate from which trying it pays, as the route is today
  */
 export function pastChances(
-  { history, prior, paysFrom, posterior: { grid }, memory }: FittedTechnique,
-  { asOfDay, constants, losses, shared }: PreparedModel,
+  subject: FittedTechnique,
+  prepared: PreparedModel,
   edge: number,
 ): readonly PastChance[] {
+  const { history, prior, paysFrom, posterior, memory } = subject;
+  const { asOfDay, constants } = prepared;
   const from = asOfDay - memoryDays;
-  return memory.getOrCompute('past chances', [history, prior, paysFrom, grid, edge, constants, from], () => {
-    const tables = shared.getOrCompute(
-      'likelihood tables of the past',
-      [constants],
-      () => new Map<string, CountLikelihoodTable>(),
-    );
-    const curves = new GrowingEvidence(grid, losses, prior, constants, tables, paysFrom);
-    const counts = [...history.days].sort((a, b) => a.day - b.day);
-    let next = 0;
+  const on = [history, prior, paysFrom, posterior.grid, edge, constants, from];
+  return memory.getOrCompute('past chances', on, () => {
+    const evidence = new GrowingEvidence(subject, prepared);
     const recent = history.states.filter((state) => state.day! >= from);
     const chances = recent.map((state): PastChance => {
       const day = state.day!;
-      for (; next < counts.length && counts[next]!.day <= day; next++) curves.add(counts[next]!);
-      return { day, chance: curves.chanceRunRateAbove(levelOnMorning(state, day + 1, constants), edge) };
+      evidence.addUpTo(day);
+      return { day, chance: evidence.chanceRunRateAbove(levelOnMorning(state, day + 1, constants), edge) };
     });
     return chances.reverse();
   });
@@ -59,7 +55,7 @@ export function pastChances(
 const negligible = 1e-10;
 
 /** The learning curves of one technique with the likelihood of its counts, to which days are added one by one. */
-class GrowingEvidence {
+export class GrowingEvidence {
   private readonly grid: CurveGrid;
   private readonly losses: LossGrid;
   private readonly prior: Float64Array;
@@ -73,19 +69,24 @@ class GrowingEvidence {
   /** Log likelihood of the run counts: one row over the losses for each curve; null before the first run. */
   private rows: Float64Array | null = null;
 
+  /** The days with counts, in order, and the number of those that were added. */
+  private readonly days: readonly DayCount[];
+  private added = 0;
+
   constructor(
-    grid: CurveGrid,
-    losses: LossGrid,
-    prior: Float64Array,
-    constants: Constants,
-    tables: Map<string, CountLikelihoodTable>,
-    paysFrom: number | null,
+    { history, prior, paysFrom, posterior: { grid } }: FittedTechnique,
+    { constants, losses, shared }: PreparedModel,
   ) {
     this.grid = grid;
     this.losses = losses;
     this.prior = prior;
     this.constants = constants;
-    this.tables = tables;
+    this.tables = shared.getOrCompute(
+      'likelihood tables of the past',
+      [constants],
+      () => new Map<string, CountLikelihoodTable>(),
+    );
+    this.days = [...history.days].sort((a, b) => a.day - b.day);
     this.curves = Int32Array.from({ length: grid.curves }, (_, i) => i);
     this.log = grid.curveWeight.map(Math.log);
     if (paysFrom !== null) this.rows = wordLikelihood(grid, this.curves, losses, paysFrom).map(Math.log);
@@ -102,7 +103,13 @@ class GrowingEvidence {
     );
   }
 
-  add(day: DayCount): void {
+  /** Adds the days up to this one that were not added before. */
+  addUpTo(day: number): void {
+    for (; this.added < this.days.length && this.days[this.added]!.day <= day; this.added++)
+      this.add(this.days[this.added]!);
+  }
+
+  private add(day: DayCount): void {
     const { from, step, count } = this.losses;
     const table = countTable(day, this.constants, this.tables);
     const x = triesLogits(this.grid, this.curves, day);

@@ -1,9 +1,11 @@
 /** Where every technique stands on a morning: the one answer that everything else shows. */
+import { mapInSteps, runToCompletion } from '../../incremental/steps.ts';
+import type { Steps } from '../../incremental/steps.ts';
 import { clamp, logit } from '../core/numbers.ts';
 import type { Obstacle, Standing, StandingCause } from '../core/standing.ts';
 import type { ModelCache } from '../core/modelCache.ts';
 import { chanceRunRateAbove, expectationInRun } from '../skill/rateEstimates.ts';
-import { prepareModel } from '../run/preparedModel.ts';
+import { prepareModelInSteps } from '../run/preparedModel.ts';
 import type { FittedTechnique, PreparedModel, RankInput } from '../run/preparedModel.ts';
 import {
   accusedSince,
@@ -39,14 +41,30 @@ type Verdict = Pick<Standing, 'kind' | 'since' | 'cause'>;
 
 /** Where every technique of the route stands on the morning of `asOfDay`, by id, in order of id. */
 export function standings(input: RankInput, cache?: ModelCache): ReadonlyMap<string, Standing> {
-  return standingsOf(input, prepareModel(input, cache));
+  return runToCompletion(standingsInSteps(input, cache));
+}
+
+/** The same in steps. */
+export function* standingsInSteps(
+  input: RankInput,
+  cache?: ModelCache,
+): Steps<ReadonlyMap<string, Standing>> {
+  return yield* standingsOfInSteps(input, yield* prepareModelInSteps(input, cache));
 }
 
 /**
  * Like {@link standings}, for a model that was prepared from the same input. Ranking, assessing and planning ask one
  * after the other for the same morning, so the last answer is kept.
  */
-export function standingsOf({ options }: RankInput, prepared: PreparedModel): ReadonlyMap<string, Standing> {
+export function standingsOf(input: RankInput, prepared: PreparedModel): ReadonlyMap<string, Standing> {
+  return runToCompletion(standingsOfInSteps(input, prepared));
+}
+
+/** The same in steps, the longest of them the worth or the past of one technique. */
+export function* standingsOfInSteps(
+  { options }: RankInput,
+  prepared: PreparedModel,
+): Steps<ReadonlyMap<string, Standing>> {
   const { asOfDay, layout, inRun, constants, fittedTechniques, valuer } = prepared;
   const subjects = [...fittedTechniques.values()];
   const { leaveOut, confidence, blockMinutes } = options;
@@ -59,15 +77,18 @@ export function standingsOf({ options }: RankInput, prepared: PreparedModel): Re
     subjects.map((one) => one.technique),
   ];
   // The worth belongs to the valuer, which an explanation exchanges for one at another worth of lost time.
-  const fits = subjects.flatMap(({ technique, log, history, posterior }) => [
+  const fits = yield* mapInSteps(subjects, ({ technique, log, history, posterior }) => [
     ...[log, history, posterior],
     valuer.now(technique.id),
   ]);
-  const on = [JSON.stringify(plain), layout, constants, ...fits];
-  return prepared.shared.getOrCompute('standings', on, () => allStandings(options, prepared));
+  const on = [JSON.stringify(plain), layout, constants, ...fits.flat()];
+  return yield* prepared.shared.getOrComputeInSteps('standings', on, () => allStandings(options, prepared));
 }
 
-function allStandings(options: RankInput['options'], prepared: PreparedModel): ReadonlyMap<string, Standing> {
+function* allStandings(
+  options: RankInput['options'],
+  prepared: PreparedModel,
+): Steps<ReadonlyMap<string, Standing>> {
   const leftOut = new Set(options.leaveOut);
   const past = new Map<number, SlipTests>();
   const morning: Morning = {
@@ -84,7 +105,12 @@ function allStandings(options: RankInput['options'], prepared: PreparedModel): R
     slips: slipTests(prepared, prepared.asOfDay),
     sessions: sessionDays(prepared),
   };
-  return new Map([...prepared.fittedTechniques].map(([id, subject]) => [id, standingOf(subject, morning)]));
+  return new Map(
+    yield* mapInSteps(
+      prepared.fittedTechniques,
+      ([id, subject]) => [id, standingOf(subject, morning)] as const,
+    ),
+  );
 }
 
 function standingOf(subject: FittedTechnique, morning: Morning): Standing {

@@ -1,11 +1,13 @@
 /** Tonight: what to practise in the rest of a day, what changed since last time, what to leave out of runs. */
+import { runToCompletion } from '../../incremental/steps.ts';
+import type { Steps } from '../../incremental/steps.ts';
 import { ModelCache } from '../core/modelCache.ts';
 import type { Standing } from '../core/standing.ts';
 import { isGamble } from '../rank/gamble.ts';
 import { TechniqueEstimator } from '../rank/techniqueEstimator.ts';
 import type { RankInput } from '../run/preparedModel.ts';
-import { standings } from '../standing/standings.ts';
-import { planWeekDeferringGap } from '../week/planWeek.ts';
+import { standingsInSteps } from '../standing/standings.ts';
+import { planWeekDeferringGapInSteps } from '../week/planWeek.ts';
 import type { Plan, PlanBlock, PlanDay } from '../week/planWeek.ts';
 import type { UnusedMinutes } from '../week/sessions.ts';
 import type { SwapOffer } from '../week/swapOffers.ts';
@@ -68,53 +70,62 @@ export interface TonightCaches {
  * Tonight, from the plan's input. Entries of today count: the minutes in `input.plan` are those that remain, and what
  * was practised is in `done`.
  */
-export function tonight(
-  input: TonightInput,
-  caches: TonightCaches = { today: new ModelCache(), lastTime: new ModelCache() },
-): Tonight {
-  return tonightOf(input, planWeekDeferringGap(input.plan, caches.today).plan, caches);
+export function tonight(input: TonightInput, caches?: TonightCaches): Tonight {
+  return runToCompletion(tonightInSteps(input, caches));
 }
 
-/** Like {@link tonight}, for a plan that was made from `input.plan`. */
-export function tonightOf(input: TonightInput, plan: Plan, caches: TonightCaches): Tonight {
+/** The same in steps. */
+export function* tonightInSteps(
+  input: TonightInput,
+  caches: TonightCaches = { today: new ModelCache(), lastTime: new ModelCache() },
+): Steps<Tonight> {
+  const { plan } = yield* planWeekDeferringGapInSteps(input.plan, caches.today);
+  return yield* tonightOfInSteps(input, plan, caches);
+}
+
+/** Like {@link tonightInSteps}, for a plan that was made from `input.plan`. */
+export function* tonightOfInSteps(input: TonightInput, plan: Plan, caches: TonightCaches): Steps<Tonight> {
   const { lastTime } = input;
   const day = plan.days[0];
   const now = new Map(plan.standings.map((standing) => [standing.technique, standing]));
   const { route, logs, asOfDay } = input.plan;
+  const before = lastTime && (yield* standingsInSteps(lastTime, caches.lastTime));
   return {
     day: plan.asOfDay,
-    blocks: day === undefined ? [] : blocksOf(day, now, input.plan, caches.today),
+    blocks: day === undefined ? [] : yield* blocksOf(day, now, input.plan, caches.today),
     done: practisedOn(logs.practice, asOfDay),
     nothing: whyNothing(input, plan),
     notInRuns: notForRuns(plan.standings, route),
     lastDay: lastTime?.asOfDay ?? null,
-    changed: lastTime === null ? [] : changedStandings(standings(lastTime, caches.lastTime), now),
+    changed: before === null ? [] : changedStandings(before, now),
     unused: day?.unused ?? null,
     swaps: plan.swaps,
     standings: plan.standings,
   };
 }
 
-function blocksOf(
+function* blocksOf(
   { blocks }: PlanDay,
   standing: ReadonlyMap<string, Standing>,
   input: RankInput,
   cache: ModelCache,
-): TonightBlock[] {
+): Steps<TonightBlock[]> {
   if (blocks.length === 0) return [];
   const all = { ...input, options: { ...input.options, all: true } };
-  const estimator = new TechniqueEstimator(all, cache);
-  return blocks.flatMap((block) => {
+  const estimator = yield* TechniqueEstimator.inSteps(all, cache);
+  const shown: TonightBlock[] = [];
+  for (const block of blocks) {
     const stands = standing.get(block.technique);
-    if (stands === undefined) return [];
-    const found = estimator.gains(block.technique);
+    if (stands === undefined) continue;
+    const found = yield* estimator.gainsInSteps(block.technique);
     const gains = found !== undefined && 'gains' in found ? found.gains : null;
-    return {
+    shown.push({
       ...block,
       standing: stands,
       gainPerHour: gains?.gainPerHour ?? null,
       gamble:
         gains !== null && isGamble(gains) ? { chance: gains.chanceCompetent, hours: gains.hours } : null,
-    };
-  });
+    });
+  }
+  return shown;
 }

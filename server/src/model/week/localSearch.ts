@@ -2,6 +2,8 @@
  * Improves a plan by local search, starting from the order of the ranking and changing the order in which
  * techniques enter the set.
  */
+import { runToCompletion } from '../../incremental/steps.ts';
+import type { Steps } from '../../incremental/steps.ts';
 import type { PlanSimulator } from './planSimulator.ts';
 import type { TieBreak } from './allocateBlocks.ts';
 import type { PlanProblem } from './planProblem.ts';
@@ -56,12 +58,17 @@ const tiesEvery = 15;
  * plans. (Moving each technique to each place in turn found orders with 1.5 % less area for the same number of
  * plans.)
  */
-export function localSearch(
+export function localSearch(...asked: Parameters<typeof localSearchInSteps>): SearchResult {
+  return runToCompletion(localSearchInSteps(...asked));
+}
+
+/** The same, each plan in a step. */
+export function* localSearchInSteps(
   problem: PlanProblem,
   simulator: PlanSimulator,
   sizes: readonly number[],
   budget: number,
-): SearchResult {
+): Steps<SearchResult> {
   const ranked = problem.items.map((_, i) => i);
   let evaluations = 0;
   const evaluate = (order: readonly number[], size: number, ties: TieBreak): SearchResult => {
@@ -80,6 +87,7 @@ export function localSearch(
   };
   for (const size of sizes) {
     const found = evaluate(ranked, size, 'rate');
+    yield;
     if (byRank.area === -Infinity || isBetter(found, byRank, minImprovement)) byRank = found;
   }
   // Those that can never be in the set come last in every order but that of the ranking.
@@ -108,6 +116,7 @@ export function localSearch(
   // A neighbour that is the same order costs no plan; there are at most a few for each that does.
   for (let tries = 0; evaluations < budget && tries < 4 * budget; tries++) {
     const next = neighbour(here);
+    yield;
     if (next === undefined) continue;
     if (isBetter(next, here, 1e-9)) {
       here = next;

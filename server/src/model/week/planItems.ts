@@ -1,4 +1,6 @@
 /** Converts the ranked techniques to the planner's items, with all values that the search needs in tables. */
+import { mapInSteps } from '../../incremental/steps.ts';
+import type { Steps } from '../../incremental/steps.ts';
 import type { Candidate } from '../rank/candidates.ts';
 import { chanceRunRateAbove, meanPracticeRate, practiceLogits } from '../skill/rateEstimates.ts';
 import { clampBlockMinutes } from '../skill/forecast.ts';
@@ -54,10 +56,14 @@ const neverPractisedDays = 10_000;
  * The items in the order of the ranking; techniques that are pinned or to be worked on again and were not ranked come
  * last.
  */
-export function planItems(input: RankInput, order: RankingOrder, context: PlanItemContext): PlanItem[] {
+export function* planItemsInSteps(
+  input: RankInput,
+  order: RankingOrder,
+  context: PlanItemContext,
+): Steps<PlanItem[]> {
   const { ranked: rankedCandidates, prepared } = order;
   const numbers = new Map(rankedCandidates.map(({ candidate }, i) => [candidate.id, i]));
-  const ranked = rankedCandidates.map((entry) =>
+  const ranked = yield* mapInSteps(rankedCandidates, (entry) =>
     rankedItem(input, order, entry.candidate, entry, context, numbers),
   );
   const unranked = [...prepared.fittedTechniques.keys()].filter(

@@ -1,5 +1,5 @@
 /** Plans the coming weeks: the practice set and its blocks, for the greatest area under the expected gain. */
-import { orderCandidates } from '../rank/rankingOrder.ts';
+import { orderCandidatesInSteps } from '../rank/rankingOrder.ts';
 import type { RankingOrder } from '../rank/rankingOrder.ts';
 import { clampBlockMinutes } from '../skill/forecast.ts';
 import { clamp, finiteOr } from '../core/numbers.ts';
@@ -12,10 +12,10 @@ import { daysSincePractice } from './setFromLogs.ts';
 import { exhaustiveSearch } from './exhaustiveSearch.ts';
 import { createPlanSimulator } from './planSimulator.ts';
 import type { PlanSimulator } from './planSimulator.ts';
-import { isMemberAtStart, planItems } from './planItems.ts';
+import { isMemberAtStart, planItemsInSteps } from './planItems.ts';
 import { blockCounts } from './planProblem.ts';
 import type { PlanProblem, Schedule } from './planProblem.ts';
-import { localSearch } from './localSearch.ts';
+import { localSearchInSteps } from './localSearch.ts';
 import { possibleSetSizes, restsAfterBlocks, unusedMinutes } from './sessions.ts';
 import type { UnusedMinutes } from './sessions.ts';
 import { minutesAvailable } from './allocateBlocks.ts';
@@ -23,7 +23,8 @@ import { planGainSpread } from './planGainSpread.ts';
 import type { PlanGainSpread } from './planGainSpread.ts';
 import { swapOffers } from './swapOffers.ts';
 import type { SwapOffer } from './swapOffers.ts';
-import { runToCompletion } from './runToCompletion.ts';
+import { mapInSteps, runToCompletion } from '../../incremental/steps.ts';
+import type { Steps } from '../../incremental/steps.ts';
 import { gainForecast } from './levelDynamics.ts';
 
 /** The input of a ranking and the requirements for the coming days. */
@@ -130,11 +131,19 @@ export function planWeek(input: PlanInput, cache?: ModelCache): Plan {
 
 /** Like {@link planWeek}, but the gap is computed later. */
 export function planWeekDeferringGap(input: PlanInput, cache?: ModelCache): PlanWithDeferredGap {
+  return runToCompletion(planWeekDeferringGapInSteps(input, cache));
+}
+
+/** The same in steps. */
+export function* planWeekDeferringGapInSteps(
+  input: PlanInput,
+  cache?: ModelCache,
+): Steps<PlanWithDeferredGap> {
   const minutes = input.minutes.slice(0, maxHorizonDays).map((m) => clamp(finiteOr(m, 0), 0, 1440));
   const block = clampBlockMinutes(input.options.blockMinutes);
   const pinned = new Set(input.pin);
   const rankInput: RankInput = { ...input, options: { ...input.options, all: true } };
-  const order = orderCandidates(rankInput, cache);
+  const order = yield* orderCandidatesInSteps(rankInput, cache);
   const standings = input.standings ?? order.standings;
   const context = {
     pinned,
@@ -142,7 +151,7 @@ export function planWeekDeferringGap(input: PlanInput, cache?: ModelCache): Plan
     idle: daysSincePractice(input.logs.practice, input.asOfDay),
     days: minutes.length,
   };
-  const items = planItems(rankInput, order, context);
+  const items = yield* planItemsInSteps(rankInput, order, context);
   const problem: PlanProblem = {
     items,
     minutes,
@@ -155,14 +164,14 @@ export function planWeekDeferringGap(input: PlanInput, cache?: ModelCache): Plan
     currentMembers: items.filter((item) => item.inSetAtStart).length,
   };
   const sizes = possibleSetSizes(minutes, block, staying);
-  const { schedule, gap } = bestPlan(problem, simulator, sizes, { ...input, boundRounds: 0 });
+  const { schedule, gap } = yield* bestPlanInSteps(problem, simulator, sizes, { ...input, boundRounds: 0 });
   const dated = datedSchedule(problem, schedule, input);
   const plan: Plan = {
     asOfDay: input.asOfDay,
     standings: [...order.standings.values()],
     ...dated,
     swaps: swapOffers(order, new Set(dated.set), pinned),
-    ...forecastGains(problem, simulator, schedule, order, input.asOfDay),
+    ...(yield* forecastGains(problem, simulator, schedule, order, input.asOfDay)),
     gap,
     notPlanned: unplannedTechniques(
       order,
@@ -196,25 +205,35 @@ function* optimalityGapSteps(
   return { method: 'price bound', value: gap.value, bound: bound / Math.max(1, problem.minutes.length) };
 }
 
+export interface FoundPlan {
+  readonly schedule: Schedule;
+  readonly gap: OptimalityGap;
+}
+
 /** The best plan found, and how far it can be from the best possible plan. */
-export function bestPlan(
+export function bestPlan(...asked: Parameters<typeof bestPlanInSteps>): FoundPlan {
+  return runToCompletion(bestPlanInSteps(...asked));
+}
+
+/** The same in steps. */
+export function* bestPlanInSteps(
   problem: PlanProblem,
   simulator: PlanSimulator,
   sizes: readonly number[],
   { evaluations = 600, boundRounds = defaultBoundRounds }: Pick<PlanInput, 'evaluations' | 'boundRounds'>,
-): { readonly schedule: Schedule; readonly gap: OptimalityGap } {
+): Steps<FoundPlan> {
   const mornings = Math.max(1, problem.minutes.length);
   const few = sizes.length > 0 ? exhaustiveSearch(problem, simulator, sizes, exhaustiveDayLimit) : null;
   if (few !== null) {
     const value = few.schedule.area / mornings;
     return { schedule: few.schedule, gap: { method: 'exhaustive', value, bound: value } };
   }
-  const found = localSearch(problem, simulator, sizes, evaluations);
+  const found = yield* localSearchInSteps(problem, simulator, sizes, evaluations);
   const schedule = simulator.plan(found.order, found.size, found.ties);
   const gap: OptimalityGap = { method: 'not bounded', value: schedule.area / mornings, bound: null };
   return {
     schedule,
-    gap: runToCompletion(optimalityGapSteps(problem, simulator, sizes, schedule, gap, boundRounds)),
+    gap: yield* optimalityGapSteps(problem, simulator, sizes, schedule, gap, boundRounds),
   };
 }
 
@@ -256,13 +275,13 @@ function spreadSampleDays(days: number): number[] {
   return [...new Set([...wanted.filter((d) => d < days), days])];
 }
 
-function forecastGains(
+function* forecastGains(
   problem: PlanProblem,
   simulator: PlanSimulator,
   schedule: Schedule,
   order: RankingOrder,
   asOfDay: number,
-) {
+): Steps<Pick<Plan, 'forecast' | 'oneSession'>> {
   const { items } = problem;
   const days = schedule.days.length;
   const counts = blockCounts(problem, schedule);
@@ -271,16 +290,24 @@ function forecastGains(
   );
   const practised = [...items.keys()].filter((i) => practisedMinutes[i]!.some((m) => m > 0));
   const forecasts = new Map(
-    practised.map((i) => [i, gainForecast(problem, simulator.dynamics, i, practisedMinutes[i]!)]),
+    yield* mapInSteps(
+      practised,
+      (i) => [i, gainForecast(problem, simulator.dynamics, i, practisedMinutes[i]!)] as const,
+    ),
   );
-  const idle = new Map(practised.map((i) => [i, gainForecast(problem, simulator.dynamics, i, []).levels]));
+  const idle = new Map(
+    yield* mapInSteps(
+      practised,
+      (i) => [i, gainForecast(problem, simulator.dynamics, i, []).levels] as const,
+    ),
+  );
   const worth = new Map(order.ranked.map(({ candidate }) => [candidate.id, candidate.worth]));
   const totals = Array.from({ length: days }, (_, d) =>
     practised.reduce((sum, i) => sum + forecasts.get(i)!.gains[d]!, 0),
   );
 
   const mornings = spreadSampleDays(days);
-  const spreads = mornings.map((morning): PlanGainSpread =>
+  const spreads = yield* mapInSteps(mornings, (morning): PlanGainSpread =>
     planGainSpread(
       order.prepared,
       practised.flatMap((i) => {

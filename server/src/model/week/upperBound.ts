@@ -13,7 +13,7 @@ import type { PlanProblem } from './planProblem.ts';
 import { buildMembershipGraph } from './membershipGraph.ts';
 import type { MembershipGraph } from './membershipGraph.ts';
 import { firstSession } from './firstSession.ts';
-import { runToCompletion } from './runToCompletion.ts';
+import { runToCompletion } from '../../incremental/steps.ts';
 
 /** An item that cannot enter the set before its need is ready. */
 interface NeedArc {

@@ -1,6 +1,8 @@
+import { runToCompletion } from '../../incremental/steps.ts';
+import type { Steps } from '../../incremental/steps.ts';
 import { ModelCache } from '../../model/core/modelCache.ts';
-import { breakdown } from '../../model/run/breakdown.ts';
-import { oddsFromLogs } from '../../model/run/oddsFromLogs.ts';
+import { breakdownInSteps } from '../../model/run/breakdown.ts';
+import { oddsFromLogsInSteps } from '../../model/run/oddsFromLogs.ts';
 import type { RankInput } from '../../model/run/preparedModel.ts';
 import type { SegmentTime } from '../../model/run/segmentTimes.ts';
 import { withSegmentTimes } from '../../model/run/segmentTimes.ts';
@@ -9,7 +11,7 @@ import { compareReport, type CompareReport, type ComparisonSide } from './compar
 import { withLogsOf } from '../../queries/projectAtRevision.ts';
 import { type AnswerDay, type DayChoice, latestAnswerDay } from '../../queries/answerDay.ts';
 import { currentTechniqueId, type Project } from '../../workspace/project.ts';
-import { buildModelInput, type ModelInput } from '../../queries/modelInput.ts';
+import { buildModelInputInSteps, type ModelInput } from '../../queries/modelInput.ts';
 import { runnerFilesOf, type RunnerFiles } from '../../workspace/runnerFiles.ts';
 import { resolveTarget, type Target } from '../../queries/target.ts';
 
@@ -39,31 +41,43 @@ export interface Comparison {
 }
 
 /** Compares two routes for one runner on one morning. */
-export function compareRoutes(first: ComparedRoute, second: ComparedRoute, wish: CompareOptions): Comparison {
+export function compareRoutes(...asked: Parameters<typeof compareRoutesInSteps>): Comparison {
+  return runToCompletion(compareRoutesInSteps(...asked));
+}
+
+/** The same in steps. */
+export function* compareRoutesInSteps(
+  first: ComparedRoute,
+  second: ComparedRoute,
+  wish: CompareOptions,
+): Steps<Comparison> {
   const shared = shareLogs(first, second, wish.runner);
   const { a, b } = shared;
   const answerDay = latestAnswerDay([a.own, b.own], wish.day);
   const target = [resolveTarget(b.project, b.own, wish.target), resolveTarget(a.project, a.own)].find(
     (one) => one !== undefined,
   );
-  const inputs = [a, b].map(({ project, own }) => buildModelInput(project, own, { asOf: answerDay.day }));
-  const [ofA, ofB] = inputs as [ModelInput, ModelInput];
+  const asOf = answerDay.day;
+  const ofA = yield* buildModelInputInSteps(a.project, a.own, { asOf });
+  const ofB = yield* buildModelInputInSteps(b.project, b.own, { asOf });
   const routes = shareSegmentTimes(a, ofA, b, ofB);
-  const sideOf = (
+  function* sideOf(
     { label, project }: ComparedRoute,
     modelInput: ModelInput,
     route: RouteModel,
-  ): ComparisonSide => {
+  ): Steps<ComparisonSide> {
     const input: RankInput = { ...modelInput, route };
     const extra = wish.with.flatMap((id) => currentTechniqueId(project, id) ?? []);
     const cache = new ModelCache();
     return {
       label,
-      odds: oddsFromLogs(input, { target: target?.seconds ?? null, with: extra }, cache),
-      parts: breakdown(input, extra, cache),
+      odds: yield* oddsFromLogsInSteps(input, { target: target?.seconds ?? null, with: extra }, cache),
+      parts: yield* breakdownInSteps(input, extra, cache),
     };
-  };
-  const report = compareReport(sideOf(a, ofA, routes.a), sideOf(b, ofB, routes.b), ofB.asOfDay);
+  }
+  const sideA = yield* sideOf(a, ofA, routes.a);
+  const sideB = yield* sideOf(b, ofB, routes.b);
+  const report = compareReport(sideA, sideB, ofB.asOfDay);
   return { report, answerDay, target, logsOf: shared.logsOf };
 }
 

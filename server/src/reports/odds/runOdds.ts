@@ -1,17 +1,24 @@
+import { runToCompletion } from '../../incremental/steps.ts';
+import type { Steps } from '../../incremental/steps.ts';
 import type { ModelCache } from '../../model/core/modelCache.ts';
-import { oddsFromLogs } from '../../model/run/oddsFromLogs.ts';
+import { oddsFromLogsInSteps } from '../../model/run/oddsFromLogs.ts';
 import { oddsReport, type OddsReport, type SegmentSource } from './oddsReport.ts';
 import type { RunnerSegmentTimes } from '../../queries/runnerSegmentTimes.ts';
 import type { ModelInput } from '../../queries/modelInput.ts';
 
 /** The odds of a runner's next run, with segment times from the runner's own runs where there are enough of them. */
-export function runOdds(
+export function runOdds(...asked: Parameters<typeof runOddsInSteps>): OddsReport {
+  return runToCompletion(runOddsInSteps(...asked));
+}
+
+/** The same in steps. */
+export function* runOddsInSteps(
   modelInput: ModelInput,
   choices: { readonly target: number | null; readonly with: readonly string[] },
   cache?: ModelCache,
-): OddsReport {
+): Steps<OddsReport> {
   return oddsReport(
-    oddsFromLogs(modelInput, choices, cache),
+    yield* oddsFromLogsInSteps(modelInput, choices, cache),
     modelInput.asOfDay,
     segmentSourcesOf(modelInput.times),
   );

@@ -1,13 +1,24 @@
+import { runToCompletion } from '../../incremental/steps.ts';
+import type { Steps } from '../../incremental/steps.ts';
 import type { ModelCache } from '../../model/core/modelCache.ts';
-import { reviewWeek } from '../../model/review/reviewWeek.ts';
+import { reviewWeekInSteps } from '../../model/review/reviewWeek.ts';
 import { reviewReport, type ReviewReport } from './reviewReport.ts';
 import { difficultiesOf, techniqueNamesOf } from '../../queries/names.ts';
 import type { Project } from '../../workspace/project.ts';
 import type { ModelInput } from '../../queries/modelInput.ts';
 
 /** The review of a runner's last week. */
-export function weekReviewReport(project: Project, modelInput: ModelInput, cache?: ModelCache): ReviewReport {
-  return reviewReport(reviewWeek(modelInput, cache), {
+export function weekReviewReport(...asked: Parameters<typeof weekReviewReportInSteps>): ReviewReport {
+  return runToCompletion(weekReviewReportInSteps(...asked));
+}
+
+/** The same in steps. */
+export function* weekReviewReportInSteps(
+  project: Project,
+  modelInput: ModelInput,
+  cache?: ModelCache,
+): Steps<ReviewReport> {
+  return reviewReport(yield* reviewWeekInSteps(modelInput, cache), {
     names: techniqueNamesOf(project),
     difficulties: difficultiesOf(project),
   });

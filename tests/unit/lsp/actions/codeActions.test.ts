@@ -1,7 +1,7 @@
 import type { CodeAction, TextDocumentEdit } from 'vscode-languageserver';
 import { describe, expect, it } from 'vitest';
 import { codeActionProvider } from '../../../../server/src/lsp/actions/codeActions.ts';
-import { edited, harborRoute, openEditor, updateEstimates, uriOf } from '../editor.ts';
+import { neverStopped, edited, harborRoute, openEditor, updateEstimates, uriOf } from '../editor.ts';
 
 type Files = Record<string, string>;
 
@@ -11,13 +11,19 @@ async function at(files: Files, only?: string[]) {
   Object.assign(editor.client, { createsFiles: true });
   const range = { start: editor.position, end: editor.position };
   const context = { diagnostics: [], ...(only && { only }) };
-  const actions = await codeActionProvider(editor.services)({ ...editor.params, range, context });
+  const actions = await codeActionProvider(editor.services)(
+    { ...editor.params, range, context },
+    neverStopped,
+  );
   return {
     titles: actions.map(({ title }) => title),
     /** The titles once there are estimates of the same files. */
     titlesLater: async (): Promise<string[]> => {
       await updateEstimates(editor);
-      const later = await codeActionProvider(editor.services)({ ...editor.params, range, context });
+      const later = await codeActionProvider(editor.services)(
+        { ...editor.params, range, context },
+        neverStopped,
+      );
       editor.services.checks.dispose();
       return later.map(({ title }) => title);
     },
@@ -255,11 +261,14 @@ describe('letting a finding stand', () => {
     const editor = await openEditor({ 'a.route.yaml': text });
     const [finding] = editor.services.findings.of(editor.uri);
     const place = editor.services.positions.range(editor.uri, finding!).start;
-    const actions = await codeActionProvider(editor.services)({
-      ...editor.params,
-      range: { start: place, end: place },
-      context: { diagnostics: [], only: ['quickfix'] },
-    });
+    const actions = await codeActionProvider(editor.services)(
+      {
+        ...editor.params,
+        range: { start: place, end: place },
+        context: { diagnostics: [], only: ['quickfix'] },
+      },
+      neverStopped,
+    );
     const here = actions.find(({ title }) => title === 'Allow `slow-cycle` here, with a reason')!;
     const line = text.split('\n').findIndex((row) => row.startsWith('  lamp-hop:'));
     const rows = text.split('\n');

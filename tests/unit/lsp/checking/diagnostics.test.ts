@@ -1,7 +1,7 @@
 import { describe, expect, it, vi } from 'vitest';
 import { codeActionProvider } from '../../../../server/src/lsp/actions/codeActions.ts';
 import { statusHandler } from '../../../../server/src/lsp/requests/status.ts';
-import { edited, harborRoute, openEditor, textIn, uriOf, type Editor } from '../editor.ts';
+import { neverStopped, edited, harborRoute, openEditor, textIn, uriOf, type Editor } from '../editor.ts';
 
 const week = 'route: a.route.yaml\npin: [lamp-hip]\n';
 const files = { 'a.route.yaml': harborRoute, 'a.week.yaml': week };
@@ -124,11 +124,14 @@ describe('quick fixes', () => {
   it('offers the fix of a finding that the cursor touches, for the version that is open', async () => {
     const editor = await openEditor({ ...files, 'a.week.yaml': week.replace('lamp-hip', 'lamp‸-hip') });
     const range = { start: editor.position, end: editor.position };
-    const actions = await codeActionProvider(editor.services)({
-      ...editor.params,
-      range,
-      context: { diagnostics: [] },
-    });
+    const actions = await codeActionProvider(editor.services)(
+      {
+        ...editor.params,
+        range,
+        context: { diagnostics: [] },
+      },
+      neverStopped,
+    );
     expect(actions[0]!.title).toBe('Change to `lamp-hop`');
     expect(actions[0]!.isPreferred).toBe(true);
     const change = actions[0]!.edit!.documentChanges![0] as { textDocument: object; edits: [] };
@@ -140,12 +143,18 @@ describe('quick fixes', () => {
     const editor = await openEditor({ ...files, 'a.week.yaml': week.replace('route:', 'ro‸ute:') });
     const range = { start: editor.position, end: editor.position };
     expect(
-      await codeActionProvider(editor.services)({ ...editor.params, range, context: { diagnostics: [] } }),
+      await codeActionProvider(editor.services)(
+        { ...editor.params, range, context: { diagnostics: [] } },
+        neverStopped,
+      ),
     ).toEqual([]);
     const whole = { start: { line: 0, character: 0 }, end: { line: 9, character: 0 } };
     const only = { diagnostics: [], only: ['refactor'] };
     expect(
-      await codeActionProvider(editor.services)({ ...editor.params, range: whole, context: only }),
+      await codeActionProvider(editor.services)(
+        { ...editor.params, range: whole, context: only },
+        neverStopped,
+      ),
     ).toEqual([]);
   });
 });

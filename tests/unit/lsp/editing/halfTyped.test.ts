@@ -1,3 +1,4 @@
+import { runToCompletion } from '../../../../server/src/incremental/steps.ts';
 import { readFileSync } from 'node:fs';
 import type { MarkupContent } from 'vscode-languageserver';
 import { beforeAll, describe, expect, it } from 'vitest';
@@ -5,7 +6,7 @@ import { codeLensProvider } from '../../../../server/src/lsp/editing/codeLens.ts
 import { completionProvider } from '../../../../server/src/lsp/editing/completion.ts';
 import { hoverProvider } from '../../../../server/src/lsp/editing/hover.ts';
 import { inlayHintProvider } from '../../../../server/src/lsp/editing/inlayHints.ts';
-import { openEditor, uriOf, type Editor } from '../editor.ts';
+import { neverStopped, openEditor, uriOf, type Editor } from '../editor.ts';
 
 const route = 'lanternfall.route.yaml';
 const sample = Object.fromEntries(
@@ -28,7 +29,7 @@ beforeAll(async () => {
   const { services } = editor;
   codeLensProvider(services)({ textDocument });
   for (const project of services.workspace.groups().projects)
-    await services.inlineEstimates.update(project, () => Promise.resolve(true));
+    await services.inlineEstimates.update(project, neverStopped);
   before = { lenses: lenses(text), hints: hints(text), hover: hoverOn(text, 'needs: [awning-bounce]', 10) };
 }, 300_000);
 
@@ -54,7 +55,9 @@ function placeOf(now: string, words: string, by: number) {
 }
 
 function hoverOn(now: string, words: string, by: number): string {
-  const found = hoverProvider(editor.services)({ textDocument, position: placeOf(now, words, by) });
+  const found = runToCompletion(
+    hoverProvider(editor.services)({ textDocument, position: placeOf(now, words, by) }),
+  );
   return (found?.contents as MarkupContent | undefined)?.value ?? '';
 }
 

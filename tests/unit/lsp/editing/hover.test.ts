@@ -1,3 +1,4 @@
+import { runToCompletion } from '../../../../server/src/incremental/steps.ts';
 import type { MarkupContent } from 'vscode-languageserver';
 import { describe, expect, it, vi } from 'vitest';
 import { dailyBlocks } from '../../../../server/src/lsp/estimates/dailyBlocks.ts';
@@ -9,7 +10,7 @@ import { harborRoute, openEditor, textIn, type Editor } from '../editor.ts';
 
 async function hoverAt(files: Record<string, string>, today?: string) {
   const editor = await openEditor(files, today === undefined ? {} : { today });
-  const found = hoverProvider(editor.services)(editor.params);
+  const found = runToCompletion(hoverProvider(editor.services)(editor.params));
   const name = editor.uri.split('/').at(-1)!;
   return {
     editor,
@@ -50,9 +51,9 @@ describe('hover on a technique', () => {
     });
     expect(word).toBe('crate-vault');
     // The head says where it stands; the first line below it says why, with the numbers of the model.
-    const { standing } = editor.services.estimates
-      .assessment(projectIn(editor), ownIn(editor), ['crate-vault'])
-      .get('crate-vault')!;
+    const { standing } = runToCompletion(
+      editor.services.estimates.assessment(projectIn(editor), ownIn(editor), ['crate-vault']),
+    ).get('crate-vault')!;
     expect(standing.kind).toBe('learning');
     const [head, why] = headOf(text);
     expect(head).toBe('**Crate vault** · difficulty 3 of 10 · being learned · as of 2026-10-07');
@@ -62,7 +63,9 @@ describe('hover on a technique', () => {
     );
     const project = editor.services.workspace.projectOf(editor.uri)!;
     const own = { runner: undefined, practice: project.practice, runs: [], week: undefined };
-    const now = editor.services.estimates.assessment(project, own, ['crate-vault']).get('crate-vault')!;
+    const now = runToCompletion(editor.services.estimates.assessment(project, own, ['crate-vault'])).get(
+      'crate-vault',
+    )!;
     expect(text).toContain(`| Lands in practice now | ${formatPercent(now.practiceNow.mean)} (`);
     expect(text).toContain(`| Lands in a run now | ${formatPercent(now.runNow.mean)} (`);
     // loses / (saves + loses) = 1 / (3 + 1)
@@ -89,17 +92,15 @@ describe('hover on a technique', () => {
     const ranking = vi.spyOn(services.estimates, 'ranking');
     const project = services.workspace.projectOf(editor.uri)!;
     const own = { runner: undefined, practice: project.practice, runs: [], week: undefined };
-    const before = services.techniqueEstimators.of(project, own, 'crate-vault');
-    expect(hoverProvider(services)(params)?.contents).toMatchObject({ value: text });
-    expect(services.techniqueEstimators.of(project, own, 'crate-vault')).toBe(before);
+    const before = runToCompletion(services.techniqueEstimators.of(project, own, 'crate-vault'));
+    expect(runToCompletion(hoverProvider(services)(params))?.contents).toMatchObject({ value: text });
+    expect(runToCompletion(services.techniqueEstimators.of(project, own, 'crate-vault'))).toBe(before);
     expect(ranking).not.toHaveBeenCalled();
     const { uri } = project.practice[0]!;
     services.workspace.edit(uri, practice.replace('‸', '').replace('[80, 110]', '[8, 110]'));
     const edited = services.workspace.projectOf(editor.uri)!;
-    const after = services.techniqueEstimators.of(
-      edited,
-      { ...own, practice: edited.practice },
-      'crate-vault',
+    const after = runToCompletion(
+      services.techniqueEstimators.of(edited, { ...own, practice: edited.practice }, 'crate-vault'),
     );
     expect(after.assessment!.practiceNow.mean).toBeLessThan(before.assessment!.practiceNow.mean);
   });
@@ -230,7 +231,7 @@ describe('the curve in a hover', () => {
     const project = editor.services.workspace.projectOf(editor.uri)!;
     const own = { runner: undefined, practice: project.practice, runs: [], week: undefined };
     const { estimates } = editor.services;
-    const question = estimates.modelInput(project, own);
+    const question = runToCompletion(estimates.modelInput(project, own));
     const until = question.asOfDay + 28;
     const { points } = buildRateCurve(question, 'crate-vault', dailyBlocks(question), until)!;
     const today = points.find(({ ahead }) => ahead)!;

@@ -1,3 +1,4 @@
+import { runToCompletion } from '../../../../server/src/incremental/steps.ts';
 import { readFileSync } from 'node:fs';
 import { ResponseError, type TextDocumentEdit, type WorkspaceEdit } from 'vscode-languageserver';
 import { TextDocument } from 'vscode-languageserver-textdocument';
@@ -10,7 +11,7 @@ import { keysAndValues } from '../../../../server/src/lsp/editing/identifiers.ts
 import { symbolsIn } from '../../../../server/src/lsp/editing/occurrences.ts';
 import { rankJson } from '../../../../server/src/reports/rank/rankJson.ts';
 import { runnerFilesOf } from '../../../../server/src/workspace/runnerFiles.ts';
-import { openEditor, uriOf, type Editor } from '../editor.ts';
+import { neverStopped, openEditor, uriOf, type Editor } from '../editor.ts';
 import { outcome } from '../everyFeature.ts';
 import { fileAt } from '../../../../server/src/lsp/documents/fileServices.ts';
 
@@ -51,7 +52,7 @@ function findingsIn({ services }: Editor, files: Texts): string[] {
 
 function saidIn(editor: Editor, files: Texts): Said {
   const findings = findingsIn(editor, files);
-  const { report, message } = rankHandler(editor.services)({ uri: editor.uri, all: true });
+  const { report, message } = runToCompletion(rankHandler(editor.services)({ uri: editor.uri, all: true }));
   if (!report) throw new Error(message);
   return { findings, ranking: rankJson(report) };
 }
@@ -61,7 +62,9 @@ function questionIn({ services }: Editor): unknown {
   const [project] = services.workspace.groups().projects;
   const own = runnerFilesOf(project!);
   if ('runners' in own) throw new Error('the logs are of several runners');
-  const { route, logs, asOfDay, options, constants } = services.estimates.modelInput(project!, own);
+  const { route, logs, asOfDay, options, constants } = runToCompletion(
+    services.estimates.modelInput(project!, own),
+  );
   return JSON.parse(JSON.stringify({ asked: route, logs, asOfDay, chosen: options, constants }));
 }
 
@@ -203,11 +206,14 @@ async function everyOffer(): Promise<{ editor: Editor; offers: readonly Offer[] 
       const position = document.positionAt(span.start);
       const range = { start: position, end: position };
       const context = { diagnostics: [] };
-      for (const { title, edit } of await codeActionProvider(editor.services)({
-        textDocument: { uri },
-        range,
-        context,
-      }))
+      for (const { title, edit } of await codeActionProvider(editor.services)(
+        {
+          textDocument: { uri },
+          range,
+          context,
+        },
+        neverStopped,
+      ))
         offers.set(`${title} ${JSON.stringify(edit)}`, { title, edit: edit! });
     }
   }

@@ -1,3 +1,4 @@
+import { runToCompletion } from '../../../../server/src/incremental/steps.ts';
 import { describe, expect, it } from 'vitest';
 import { hoverProvider } from '../../../../server/src/lsp/editing/hover.ts';
 import { compareHandler } from '../../../../server/src/lsp/requests/compare.ts';
@@ -5,7 +6,7 @@ import { oddsHandler } from '../../../../server/src/lsp/requests/odds.ts';
 import { panelData } from '../../../../server/src/lsp/requests/panel.ts';
 import { rankHandler } from '../../../../server/src/lsp/requests/rank.ts';
 import { reviewHandler } from '../../../../server/src/lsp/requests/review.ts';
-import { cursor, harborRoute, openEditor, type Editor } from '../editor.ts';
+import { neverStopped, cursor, harborRoute, openEditor, type Editor } from '../editor.ts';
 
 const files = {
   'a.route.yaml': harborRoute.replace('  crate-vault: {', `  ${cursor}crate-vault: {`),
@@ -21,14 +22,16 @@ async function answers({ services, uri, params }: Editor): Promise<Record<string
   const compared = await compareHandler({
     ...services,
     readRevision: () => Promise.reject(new Error('No revision is asked for.')),
-  })({ a: { uri }, b: { uri } });
+  })({ a: { uri }, b: { uri } }, neverStopped);
   return {
-    rank: rankHandler(services)({ uri }).title,
-    panel: panelData(services, { uri, view: 'week', technique: null, objective: 'time', wait: true }).asOf,
-    odds: page(oddsHandler(services)({ uri })),
-    review: page(reviewHandler(services)({ uri })),
+    rank: runToCompletion(rankHandler(services)({ uri })).title,
+    panel: runToCompletion(
+      panelData(services, { uri, view: 'week', technique: null, objective: 'time', wait: true }),
+    ).asOf,
+    odds: page(runToCompletion(oddsHandler(services)({ uri }))),
+    review: page(runToCompletion(reviewHandler(services)({ uri }))),
     compare: page(compared),
-    hover: JSON.stringify(hoverProvider(services)(params)),
+    hover: JSON.stringify(runToCompletion(hoverProvider(services)(params))),
   };
 }
 

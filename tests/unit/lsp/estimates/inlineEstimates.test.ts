@@ -1,3 +1,5 @@
+import { runnerFilesOrAll } from '../../../../server/src/workspace/runnerFiles.ts';
+import { runToCompletion } from '../../../../server/src/incremental/steps.ts';
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { codeLensProvider } from '../../../../server/src/lsp/editing/codeLens.ts';
@@ -9,7 +11,7 @@ import { runnerFilesOf, type RunnerFiles } from '../../../../server/src/workspac
 import { standingLabels } from '../../../../server/src/queries/standingText.ts';
 import { formatRange, formatPercent } from '../../../../server/src/text/format.ts';
 import { formatTime } from '../../../../server/src/text/time.ts';
-import { openEditor, textIn, type Editor } from '../editor.ts';
+import { neverStopped, stoppedAtOnce, openEditor, textIn, type Editor } from '../editor.ts';
 import { fileAt } from '../../../../server/src/lsp/documents/fileServices.ts';
 import { lastDay } from '../../../helpers/lastDay.ts';
 
@@ -20,13 +22,14 @@ const sample = Object.fromEntries(
   }),
 );
 const route = 'lanternfall.route.yaml';
-const go = () => Promise.resolve(true);
 
 async function counted(files: Record<string, string> = sample): Promise<Editor> {
   const editor = await openEditor(files);
   lensesOf(editor);
-  for (const project of editor.services.inlineEstimates.stale(editor.services.workspace.groups().projects))
-    await editor.services.inlineEstimates.update(project, go);
+  for (const project of runToCompletion(
+    editor.services.inlineEstimates.stale(editor.services.workspace.groups().projects),
+  ))
+    await editor.services.inlineEstimates.update(project, neverStopped);
   return editor;
 }
 
@@ -62,7 +65,7 @@ describe('code lens', () => {
   it('says over each technique what the ranking says of it, and over each segment its expected time', async () => {
     const editor = await counted();
     const lenses = lensesOf(editor);
-    const { report } = rankHandler(editor.services)({ uri: editor.uri });
+    const { report } = runToCompletion(rankHandler(editor.services)({ uri: editor.uri }));
     const rows = new Map(report!.rows.map((row, index) => [row.technique, { row, place: index + 1 }]));
     const standings = new Map<string, number>();
     for (const { technique, standing, reason } of report!.standings) {
@@ -113,16 +116,25 @@ describe('code lens', () => {
     const editor = await openEditor(sample);
     const { inlineEstimates, workspace } = editor.services;
     const [project] = workspace.groups().projects;
-    const both = await Promise.all([0, 1].map(() => inlineEstimates.update(project!, go)));
+    const both = await Promise.all([0, 1].map(() => inlineEstimates.update(project!, neverStopped)));
     expect(both).toEqual([true, true]);
     expect(inlineEstimates.updateCount).toBe(1);
     change(editor, 'saves: 3.2', 'saves: 3.4');
     await editor.services.sync.ready();
     const [changed] = workspace.groups().projects;
-    const stopped = inlineEstimates.update(changed!, () => Promise.resolve(false));
-    expect(await Promise.all([stopped, inlineEstimates.update(changed!, go)])).toEqual([false, true]);
+    // Both find the model's input made, so the first of them begins.
+    runToCompletion(editor.services.estimates.modelInput(changed!, runnerFilesOrAll(changed!).own));
+    const stopped = inlineEstimates.update(changed!, {
+      get isCancellationRequested() {
+        return inlineEstimates.updateCount > 1;
+      },
+    });
+    expect(await Promise.all([stopped, inlineEstimates.update(changed!, neverStopped)])).toEqual([
+      false,
+      true,
+    ]);
     expect(inlineEstimates.updateCount).toBe(3);
-    expect(inlineEstimates.stale([changed!])).toEqual([]);
+    expect(runToCompletion(inlineEstimates.stale([changed!]))).toEqual([]);
     editor.services.checks.dispose();
   });
 
@@ -135,10 +147,12 @@ describe('code lens', () => {
     lensesOf(editor);
     hintsOf(editor);
     expect(services.inlineEstimates.updateCount).toBe(1);
-    expect(services.inlineEstimates.stale(services.workspace.groups().projects)).toEqual([]);
+    expect(runToCompletion(services.inlineEstimates.stale(services.workspace.groups().projects))).toEqual([]);
     change(editor, 'saves: 3.2', 'saves: 3.4');
     await services.sync.ready();
-    expect(services.inlineEstimates.stale(services.workspace.groups().projects)).toHaveLength(1);
+    expect(
+      runToCompletion(services.inlineEstimates.stale(services.workspace.groups().projects)),
+    ).toHaveLength(1);
     services.checks.dispose();
   });
 
@@ -157,7 +171,9 @@ describe('code lens', () => {
       expect(original).toContain(from);
       services.sync.change(editor.uri, [{ text: original.replace(from, to) }], 2);
       await services.sync.ready();
-      expect(services.inlineEstimates.stale(services.workspace.groups().projects)).toEqual([]);
+      expect(runToCompletion(services.inlineEstimates.stale(services.workspace.groups().projects))).toEqual(
+        [],
+      );
       expect(lensesOf(editor)).toEqual(before);
     }
     services.checks.dispose();
@@ -174,7 +190,7 @@ describe('code lens', () => {
     const editor = await openEditor(sample);
     lensesOf(editor);
     const [project] = editor.services.workspace.groups().projects;
-    expect(await editor.services.inlineEstimates.update(project!, () => Promise.resolve(false))).toBe(false);
+    expect(await editor.services.inlineEstimates.update(project!, stoppedAtOnce)).toBe(false);
     expect(lensesOf(editor)).toEqual({});
   });
 });
@@ -209,7 +225,7 @@ techniques:
 
   it('shows how well a technique lands and how well it must', async () => {
     const editor = await counted();
-    const { report } = rankHandler(editor.services)({ uri: editor.uri, all: true });
+    const { report } = runToCompletion(rankHandler(editor.services)({ uri: editor.uri, all: true }));
     const shown = hintsOf(editor);
     for (const { technique, runNow, breakEven, reason } of report!.rows) {
       expect(shown).toMatch(new RegExp(`\\n  ${technique}:⟨lands ${formatPercent(runNow.mean)} \\(`));

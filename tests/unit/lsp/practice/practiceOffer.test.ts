@@ -1,3 +1,4 @@
+import { runToCompletion } from '../../../../server/src/incremental/steps.ts';
 import { describe, expect, it } from 'vitest';
 import { correctCycle } from '../../../../server/src/lsp/practice/correctCycle.ts';
 import { practiceOffer } from '../../../../server/src/lsp/practice/practiceOffer.ts';
@@ -5,14 +6,12 @@ import { runReview } from '../../../../server/src/lsp/practice/runReview.ts';
 import { logBlock, logRun } from '../../../../server/src/lsp/practice/completeEntries.ts';
 import type { LogRunParams } from '../../../../server/src/protocol/messages/logEntry.ts';
 import type { TextDocumentEdit, TextEdit } from 'vscode-languageserver';
-import { edited, harborRoute, openEditor, uriOf } from '../editor.ts';
+import { neverStopped, edited, harborRoute, openEditor, uriOf } from '../editor.ts';
 import { desk, sitDown, webJournals, type Desk, type Sitting } from './desk.ts';
 
 async function offerAt(at: Desk, sitting: Sitting, asked = 'a.route.yaml', plan = true) {
-  return practiceOffer(sitting.services, sitting.services.panelReports, sitting.logs, {
-    uri: at.uri(asked),
-    plan,
-  });
+  const params = { uri: at.uri(asked), plan };
+  return practiceOffer(sitting.services, sitting.services.panelReports, sitting.logs, params, neverStopped);
 }
 
 describe('what is offered', () => {
@@ -245,7 +244,7 @@ describe('a run logged whole', () => {
     const { answer, sitting, uri } = await logged({ total: '3:30', missed: ['lamp-hop'] });
     const id = 'id' in answer ? (answer.id ?? '') : '';
     await sitting.services.sync.ready();
-    const view = runReview(sitting.services, { uri, id });
+    const view = runToCompletion(runReview(sitting.services, { uri, id }));
     const markdown = 'markdown' in view ? view.markdown : '';
     expect(markdown).toContain('The run tried lamp-hop');
     const row = markdown.split('\n').find((line) => line.includes('0/1')) ?? '';
@@ -255,7 +254,7 @@ describe('a run logged whole', () => {
     // A miss lowers the estimate of what was missed: any rule of learning from counts says so. P
     expect(now).toBeLessThan(before!);
     expect(markdown).not.toContain('Crate vault');
-    expect(runReview(sitting.services, { uri, id: 'r-none' })).toHaveProperty('message');
+    expect(runToCompletion(runReview(sitting.services, { uri, id: 'r-none' }))).toHaveProperty('message');
     sitting.end();
   });
 });

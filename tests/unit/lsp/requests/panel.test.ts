@@ -1,9 +1,10 @@
+import { runToCompletion } from '../../../../server/src/incremental/steps.ts';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { changeWeekHandler } from '../../../../server/src/lsp/requests/changeWeek.ts';
 import { locateTechniqueHandler } from '../../../../server/src/lsp/requests/locateTechnique.ts';
-import { panelData, panelMarkdownOf, panelDataWithGap } from '../../../../server/src/lsp/requests/panel.ts';
+import { panelData, panelHandler, panelMarkdownHandler } from '../../../../server/src/lsp/requests/panel.ts';
 import { PanelReports } from '../../../../server/src/lsp/estimates/panelReports.ts';
 import type { PanelChange } from '../../../../server/src/protocol/panel/pageMessages.ts';
 import { panelDataShape, type PanelData } from '../../../../server/src/protocol/panel/panelData.ts';
@@ -30,15 +31,17 @@ function ask(
   wait = true,
   technique: string | null = 'lamp-clip',
 ): PanelData {
-  return panelData(
-    { ...services, panelReports: reports },
-    {
-      uri: uriOf('lanternfall.route.yaml'),
-      view,
-      technique,
-      objective: 'time',
-      wait,
-    },
+  return runToCompletion(
+    panelData(
+      { ...services, panelReports: reports },
+      {
+        uri: uriOf('lanternfall.route.yaml'),
+        view,
+        technique,
+        objective: 'time',
+        wait,
+      },
+    ),
   );
 }
 
@@ -74,7 +77,7 @@ describe('the panel of the sample', () => {
 
   it('shows the same first row as the ranking elsewhere', () => {
     const project = editor.services.workspace.projectOf(uriOf('lanternfall.route.yaml'))!;
-    const report = editor.services.estimates.ranking(project, own(project));
+    const report = runToCompletion(editor.services.estimates.ranking(project, own(project)));
     const [row] = ask(editor, reports, 'ranking').ranking!.rows;
     expect(row).toMatchObject({ technique: report.rows[0]!.technique, place: 1 });
     expect(row!.gain.mean).toBeCloseTo(report.rows[0]!.gainPerHour, 12);
@@ -90,9 +93,11 @@ describe('the panel of the sample', () => {
     ]);
     const uri = uriOf('lanternfall.route.yaml');
     const params = { uri, view: 'ranking', technique: null, objective: 'target', wait: true } as const;
-    const byTarget = panelData({ ...editor.services, panelReports: reports }, params).ranking!;
+    const byTarget = runToCompletion(
+      panelData({ ...editor.services, panelReports: reports }, params),
+    ).ranking!;
     const project = editor.services.workspace.projectOf(uri)!;
-    const question = editor.services.estimates.modelInput(project, own(project));
+    const question = runToCompletion(editor.services.estimates.modelInput(project, own(project)));
     const { rows } = rank({
       ...question,
       options: { ...question.options, objective: 'target', target: 41.5 * 60 },
@@ -122,7 +127,7 @@ describe('the panel of the sample', () => {
     }
   });
 
-  it('says at once what the plan gains, and a moment later that hardly more can be gained', async () => {
+  it('says at once what the plan gains, and a moment later that hardly more can be gained', () => {
     const uri = uriOf('lanternfall.route.yaml');
     const params = { uri, view: 'week', technique: null, objective: 'time', wait: true } as const;
     const average = ({ week }: PanelData): string => week!.notes[0]!;
@@ -131,14 +136,11 @@ describe('the panel of the sample', () => {
     expect(average(atOnce)).toMatch(/^On average .*: [\d.]+ s expected; .* is being worked out\.$/);
 
     // Given up half-way, it leaves everything as it is.
-    let steps = 0;
-    const early = await panelDataWithGap({ ...editor.services, panelReports: reports }, params, () =>
-      Promise.resolve(++steps < 20),
-    );
-    expect(early).toEqual(atOnce);
-    const known = await panelDataWithGap({ ...editor.services, panelReports: reports }, params, () =>
-      Promise.resolve(true),
-    );
+    const rest = panelHandler({ ...editor.services, panelReports: reports });
+    const early = rest({ ...params, rest: true });
+    for (let step = 0; step < 20; step++) expect(early.next().done).toBe(false);
+    expect(ask(editor, reports, 'week')).toEqual(atOnce);
+    const known = runToCompletion(rest({ ...params, rest: true }));
     expect(known.more).toBe(false);
     const [value, bound] = /: ([\d.]+) s expected; .* can gain more than ([\d.]+) s\.$/
       .exec(average(known))!
@@ -162,12 +164,11 @@ describe('the panel of the sample', () => {
     expect(run.target?.seconds).toBe(41 * 60 + 30);
   });
 
-  it('says the same in Markdown', async () => {
+  it('says the same in Markdown', () => {
     const uri = uriOf('lanternfall.route.yaml');
     const params = { uri, view: 'ranking', technique: null, objective: 'time', wait: false } as const;
-    const text = await panelMarkdownOf({ ...editor.services, panelReports: reports }, params, () =>
-      Promise.resolve(true),
-    );
+    const inMarkdown = panelMarkdownHandler({ ...editor.services, panelReports: reports });
+    const text = runToCompletion(inMarkdown(params));
     const { rows, skipped, setMark } = ask(editor, reports, 'ranking').ranking!;
     for (const { name, inPackage, standingText, inSet } of rows)
       expect(text).toContain(
@@ -273,24 +274,8 @@ describe('a route that is new', () => {
     ['no week', harborRoute, 'week', /No day has minutes/],
   ])('says what to do next: %s', async (_, text, view, message) => {
     const { services, uri } = await openEditor({ 'lanternfall.route.yaml': text }, { today: TODAY });
-    const data = panelData(
-      { ...services, panelReports: new PanelReports(services.estimates, new RouteStores()) },
-      {
-        uri,
-        view,
-        technique: null,
-        objective: 'time',
-        wait: true,
-      },
-    );
-    expect(panelDataShape.fits(data)).toBe(true);
-    expect(data.message).toMatch(message);
-  });
-
-  it('has a ranking, curves and odds without any log', async () => {
-    const { services, uri } = await openEditor({ 'lanternfall.route.yaml': harborRoute }, { today: TODAY });
-    for (const view of ['ranking', 'curve', 'run'] as const) {
-      const data = panelData(
+    const data = runToCompletion(
+      panelData(
         { ...services, panelReports: new PanelReports(services.estimates, new RouteStores()) },
         {
           uri,
@@ -299,6 +284,26 @@ describe('a route that is new', () => {
           objective: 'time',
           wait: true,
         },
+      ),
+    );
+    expect(panelDataShape.fits(data)).toBe(true);
+    expect(data.message).toMatch(message);
+  });
+
+  it('has a ranking, curves and odds without any log', async () => {
+    const { services, uri } = await openEditor({ 'lanternfall.route.yaml': harborRoute }, { today: TODAY });
+    for (const view of ['ranking', 'curve', 'run'] as const) {
+      const data = runToCompletion(
+        panelData(
+          { ...services, panelReports: new PanelReports(services.estimates, new RouteStores()) },
+          {
+            uri,
+            view,
+            technique: null,
+            objective: 'time',
+            wait: true,
+          },
+        ),
       );
       expect(panelDataShape.fits(data), view).toBe(true);
       expect(data.message, view).toBeNull();

@@ -1,3 +1,4 @@
+import { runToCompletion } from '../../../../server/src/incremental/steps.ts';
 import { describe, expect, it } from 'vitest';
 import { rankHandler } from '../../../../server/src/lsp/requests/rank.ts';
 import { rank } from '../../../../server/src/model/index.ts';
@@ -17,7 +18,7 @@ describe('a ranking', () => {
       { 'a.route.yaml': harborRoute, 'a.practice.yaml': practice },
       { today },
     );
-    const { report, lines } = rankHandler(services)({ uri: uriOf('a.practice.yaml') });
+    const { report, lines } = runToCompletion(rankHandler(services)({ uri: uriOf('a.practice.yaml') }));
     const project = services.workspace.projectOf(uriOf('a.route.yaml'))!;
     // 2026-10-08 is 20734 days after 1970-01-01: `date -d 2026-10-08 +%s` gives 1791417600.
     const question = buildModelInput(project, runnerFilesOf(project) as RunnerFiles, {
@@ -30,7 +31,7 @@ describe('a ranking', () => {
 
   it('puts its rows into words, with the place where each technique is defined', async () => {
     const editor = await openEditor({ 'a.route.yaml': harborRoute, 'a.practice.yaml': practice }, { today });
-    const { title, lines } = rankHandler(editor.services)({ uri: uriOf('a.route.yaml') });
+    const { title, lines } = runToCompletion(rankHandler(editor.services)({ uri: uriOf('a.route.yaml') }));
     expect(title).toBe('Lanternfall, any%, as of 2026-10-08');
     const line = lines.find(({ technique }) => technique === 'crate-vault')!;
     expect(line.name).toBe('Crate vault');
@@ -50,7 +51,7 @@ describe('a ranking', () => {
       'a.week.yaml': week,
     };
     const { services } = await openEditor(files, { today });
-    const { lines, skipped } = rankHandler(services)({ uri: uriOf('a.route.yaml') });
+    const { lines, skipped } = runToCompletion(rankHandler(services)({ uri: uriOf('a.route.yaml') }));
     const standings = [...lines, ...skipped].map(({ technique, standing, standingText, inSet }) => [
       technique,
       { standing, standingText, inSet },
@@ -65,10 +66,10 @@ describe('a ranking', () => {
   it('lists what is left out, with the reason', async () => {
     const week = 'route: a.route.yaml\nstates: { lamp-hop: in-run }\nleave_out: [lamp-clip]\n';
     const { services } = await openEditor({ 'a.route.yaml': harborRoute, 'a.week.yaml': week }, { today });
-    const { lines, skipped } = rankHandler(services)({ uri: uriOf('a.week.yaml') });
+    const { lines, skipped } = runToCompletion(rankHandler(services)({ uri: uriOf('a.week.yaml') }));
     expect(lines.map(({ technique }) => technique)).toEqual(['crate-vault']);
     expect(skipped.map(({ technique }) => technique).sort()).toEqual(['lamp-clip', 'lamp-hop']);
-    const all = rankHandler(services)({ uri: uriOf('a.week.yaml'), all: true });
+    const all = runToCompletion(rankHandler(services)({ uri: uriOf('a.week.yaml'), all: true }));
     expect(all.lines.map(({ technique }) => technique).sort()).toEqual(['crate-vault', 'lamp-hop']);
   });
 
@@ -77,7 +78,7 @@ describe('a ranking', () => {
     const asked = async (hour: string) => {
       const files = { 'a.route.yaml': harborRoute, 'a.week.yaml': week(hour) };
       const { services } = await openEditor(files, { today: '2026-10-08T02:15' });
-      return rankHandler(services)({ uri: uriOf('a.route.yaml') }).report!.asOf;
+      return runToCompletion(rankHandler(services)({ uri: uriOf('a.route.yaml') })).report!.asOf;
     };
     expect(await asked('04:00')).toBe('2026-10-07');
     expect(await asked('02:00')).toBe('2026-10-08');
@@ -87,7 +88,7 @@ describe('a ranking', () => {
 describe('where there is no ranking', () => {
   const message = async (files: Record<string, string>, name: string) => {
     const { services } = await openEditor(files);
-    const result = rankHandler(services)({ uri: uriOf(name) });
+    const result = runToCompletion(rankHandler(services)({ uri: uriOf(name) }));
     expect(result.report).toBeUndefined();
     expect(result.lines).toEqual([]);
     return result.message;
@@ -118,7 +119,7 @@ describe('where there is no ranking', () => {
 
   it('ranks a route without any technique to nothing, and says so', async () => {
     const { services } = await openEditor({ 'a.route.yaml': 'game: Lanternfall\ncategory: any%\n' });
-    const result = rankHandler(services)({ uri: uriOf('a.route.yaml') });
+    const result = runToCompletion(rankHandler(services)({ uri: uriOf('a.route.yaml') }));
     expect(result.lines).toEqual([]);
     expect(result.message).toBe('No technique is left to rank.');
   });

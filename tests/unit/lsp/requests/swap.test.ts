@@ -3,11 +3,12 @@ import { join } from 'node:path';
 import { CodeActionTriggerKind, type CodeAction, type TextDocumentEdit } from 'vscode-languageserver';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { codeActionProvider } from '../../../../server/src/lsp/actions/codeActions.ts';
+import { runToCompletion } from '../../../../server/src/incremental/steps.ts';
 import { swapHandler } from '../../../../server/src/lsp/requests/setState.ts';
 import { tonightHandler } from '../../../../server/src/lsp/requests/tonight.ts';
 import type { TonightResult } from '../../../../server/src/protocol/messages/tonight.ts';
 import { isRefusal } from '../../../../server/src/protocol/refusal.ts';
-import { edited, harborRoute, openEditor, uriOf, type Editor } from '../editor.ts';
+import { neverStopped, edited, harborRoute, openEditor, uriOf, type Editor } from '../editor.ts';
 
 const samples = join(import.meta.dirname, '../../../../samples');
 const sample = Object.fromEntries(
@@ -21,7 +22,7 @@ const open = (files: Readonly<Record<string, string>>): Promise<Editor> =>
   openEditor(files, { today: '2026-11-16T18:00', open: Object.keys(files) });
 
 function tonight(editor: Editor): Exclude<TonightResult, { readonly message: string }> {
-  const found = tonightHandler(editor.services)({ uri });
+  const found = runToCompletion(tonightHandler(editor.services)({ uri }));
   if (isRefusal(found)) throw new Error(found.message);
   return found;
 }
@@ -33,11 +34,14 @@ async function swapsOf(
   triggerKind: CodeActionTriggerKind,
 ): Promise<CodeAction[]> {
   const start = { line: 0, character: 0 };
-  const actions = await codeActionProvider(editor.services)({
-    textDocument: { uri: uriOf(name) },
-    range: { start, end: start },
-    context: { diagnostics: [], triggerKind },
-  });
+  const actions = await codeActionProvider(editor.services)(
+    {
+      textDocument: { uri: uriOf(name) },
+      range: { start, end: start },
+      context: { diagnostics: [], triggerKind },
+    },
+    neverStopped,
+  );
   return actions.filter(({ title }) => title.startsWith('Swap '));
 }
 

@@ -1,3 +1,4 @@
+import { runToCompletion } from '../../../../server/src/incremental/steps.ts';
 import { describe, expect, it } from 'vitest';
 import { tonightHandler } from '../../../../server/src/lsp/requests/tonight.ts';
 import { panelData } from '../../../../server/src/lsp/requests/panel.ts';
@@ -14,7 +15,7 @@ const uri = uriOf('a.route.yaml');
 async function ask(of: Readonly<Record<string, string>> = files) {
   const editor = await openEditor(of, { today, open: Object.keys(of) });
   const found = () => {
-    const result = tonightHandler(editor.services)({ uri });
+    const result = runToCompletion(tonightHandler(editor.services)({ uri }));
     if ('message' in result) throw new Error(result.message);
     return result;
   };
@@ -37,7 +38,7 @@ describe('tonight in the editor', () => {
   it('is what the panel shows above the week', async () => {
     const { editor, found } = await ask();
     const params = { uri, view: 'week', technique: null, objective: 'time', wait: true } as const;
-    expect(panelData(editor.services, params).week!.tonight).toEqual(found().words);
+    expect(runToCompletion(panelData(editor.services, params)).week!.tonight).toEqual(found().words);
   });
 
   it('follows the text: what is logged today is ticked off', async () => {
@@ -58,7 +59,7 @@ describe('tonight in the editor', () => {
 
   it('refuses a file that is none of a route', async () => {
     const { editor } = await ask();
-    expect(tonightHandler(editor.services)({ uri: uriOf('other.txt') })).toEqual({
+    expect(runToCompletion(tonightHandler(editor.services)({ uri: uriOf('other.txt') }))).toEqual({
       message: expect.stringContaining('no route, practice, runs or week file') as string,
     });
   });

@@ -1,10 +1,11 @@
+import { runToCompletion } from '../../../../server/src/incremental/steps.ts';
 import { describe, expect, it } from 'vitest';
 import { compareHandler, type ReadRevision } from '../../../../server/src/lsp/requests/compare.ts';
 import { oddsHandler } from '../../../../server/src/lsp/requests/odds.ts';
 import { reviewHandler } from '../../../../server/src/lsp/requests/review.ts';
 import type { ReadRevisionParams } from '../../../../server/src/protocol/messages/clientFiles.ts';
 import type { ViewResult } from '../../../../server/src/protocol/messages/views.ts';
-import { harborRoute, openEditor, uriOf } from '../editor.ts';
+import { neverStopped, harborRoute, openEditor, uriOf } from '../editor.ts';
 
 const today = '2026-10-08';
 const practice =
@@ -22,18 +23,20 @@ const never = (): Promise<never> => Promise.reject(new Error('No revision is to 
 describe('the odds of a run', () => {
   it('are a page of Markdown, the same from every file of the route', async () => {
     const { services } = await openEditor(files, { today });
-    const text = textOf(oddsHandler(services)({ uri: uriOf('a.route.yaml') }));
+    const text = textOf(runToCompletion(oddsHandler(services)({ uri: uriOf('a.route.yaml') })));
     expect(text).toMatch(/^# Run odds: Lanternfall,? any%\n\nFor the morning of 2026-10-08, today\. /);
     expect(text).toContain('- Target: 3:36, from the week file: ');
     expect(text).toMatch(/\n\| After +\| Reset past \|\n\| -+ \| -+: \|\n\| Harbor gate /);
     for (const name of ['a.practice.yaml', 'a.week.yaml'])
-      expect(textOf(oddsHandler(services)({ uri: uriOf(name) }))).toBe(text);
+      expect(textOf(runToCompletion(oddsHandler(services)({ uri: uriOf(name) })))).toBe(text);
   });
 
   it('follow the text as it is edited', async () => {
     const { services } = await openEditor(files, { today, open: ['a.route.yaml'] });
     const finalTime = (): string =>
-      /Final time: (\S+)/.exec(textOf(oddsHandler(services)({ uri: uriOf('a.route.yaml') })))![1]!;
+      /Final time: (\S+)/.exec(
+        textOf(runToCompletion(oddsHandler(services)({ uri: uriOf('a.route.yaml') }))),
+      )![1]!;
     const before = finalTime();
     services.sync.change(uriOf('a.route.yaml'), [{ text: harborRoute.replace('2:08', '3:08') }], 2);
     await services.sync.ready();
@@ -45,19 +48,19 @@ describe('the odds of a run', () => {
       'a.route.yaml': 'game: G\ncategory: c\n',
       'b.week.yaml': 'route: no.route.yaml\n',
     });
-    expect(oddsHandler(services)({ uri: uriOf('a.route.yaml') })).toEqual({
+    expect(runToCompletion(oddsHandler(services)({ uri: uriOf('a.route.yaml') }))).toEqual({
       message:
         'The route has no segment yet, so the odds of a run cannot be worked out. Write its segments with their times under segments: first.',
     });
-    expect(oddsHandler(services)({ uri: uriOf('b.week.yaml') })).toHaveProperty('message');
-    expect(reviewHandler(services)({ uri: uriOf('b.week.yaml') })).toHaveProperty('message');
+    expect(runToCompletion(oddsHandler(services)({ uri: uriOf('b.week.yaml') }))).toHaveProperty('message');
+    expect(runToCompletion(reviewHandler(services)({ uri: uriOf('b.week.yaml') }))).toHaveProperty('message');
   });
 });
 
 describe('a review', () => {
   it('is a page of Markdown with its counts in a table', async () => {
     const { services } = await openEditor(files, { today });
-    const text = textOf(reviewHandler(services)({ uri: uriOf('a.practice.yaml') }));
+    const text = textOf(runToCompletion(reviewHandler(services)({ uri: uriOf('a.practice.yaml') })));
     expect(text).toMatch(/^# Review: Lanternfall,? any%\n/);
     expect(text).toMatch(/\| lamp-hop +\| +61\/104 \|/);
   });
@@ -68,7 +71,7 @@ describe('a review', () => {
       { ...files, 'a.route.yaml': harborRoute.replace('lamp-hop: {', `lamp-hop: { ${name},`) },
       { today },
     );
-    const text = textOf(reviewHandler(services)({ uri: uriOf('a.route.yaml') }));
+    const text = textOf(runToCompletion(reviewHandler(services)({ uri: uriOf('a.route.yaml') })));
     expect(text).toContain(String.raw`A\|B \<img src=x\> \[c\](d)  \[31m`);
     expect(text).not.toContain('\u001b');
   });
@@ -80,7 +83,7 @@ describe('a comparison', () => {
   it('holds two routes against each other, one without logs of its own', async () => {
     const { services } = await openEditor({ ...files, 'b.route.yaml': other }, { today });
     const wish = { a: { uri: uriOf('a.route.yaml') }, b: { uri: uriOf('b.route.yaml') } };
-    const text = textOf(await compareHandler({ ...services, readRevision: never })(wish));
+    const text = textOf(await compareHandler({ ...services, readRevision: never })(wish, neverStopped));
     expect(text).toContain('Only A has logs of its own; they serve for both.');
     expect(text).toMatch(/\| rope-yard +\| +2:0\d\.\d \| +2:0\d\.\d \| −5\.0 s \|/);
   });
@@ -94,7 +97,7 @@ describe('a comparison', () => {
       asked.push(params);
       return Promise.resolve({ text: params.uri === uriOf('c.route.yaml') ? child : other });
     };
-    const text = textOf(await compareHandler({ ...services, readRevision })(wish));
+    const text = textOf(await compareHandler({ ...services, readRevision })(wish, neverStopped));
     expect(asked).toEqual(
       ['c.route.yaml', 'a.route.yaml'].map((name) => ({ uri: uriOf(name), revision: 'HEAD~2' })),
     );
@@ -106,7 +109,7 @@ describe('a comparison', () => {
     const { services } = await openEditor(files, { today });
     const wish = { a: { uri: uriOf('a.route.yaml'), revision: 'HEAD' }, b: { uri: uriOf('a.route.yaml') } };
     const refuse = () => Promise.resolve({ message: 'Not in a folder that is not trusted.' });
-    expect(await compareHandler({ ...services, readRevision: refuse })(wish)).toEqual({
+    expect(await compareHandler({ ...services, readRevision: refuse })(wish, neverStopped)).toEqual({
       message: 'a.route.yaml at HEAD: Not in a folder that is not trusted.',
     });
   });
@@ -114,6 +117,8 @@ describe('a comparison', () => {
   it('is of routes only', async () => {
     const { services } = await openEditor(files, { today });
     const wish = { a: { uri: uriOf('a.week.yaml') }, b: { uri: uriOf('a.route.yaml') } };
-    expect(await compareHandler({ ...services, readRevision: never })(wish)).toHaveProperty('message');
+    expect(await compareHandler({ ...services, readRevision: never })(wish, neverStopped)).toHaveProperty(
+      'message',
+    );
   });
 });

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { assess, rank, ModelCache, type RankInput } from '../../../../server/src/model/index.ts';
+import { runToCompletion } from '../../../../server/src/incremental/steps.ts';
 import { TechniqueEstimator } from '../../../../server/src/model/rank/techniqueEstimator.ts';
 import { buildRateCurve } from '../../../../server/src/model/rank/rateCurve.ts';
 import { makeLoggedRoute, modelInputsOf } from '../../../bench/ranking.ts';
@@ -36,7 +37,7 @@ describe('a close look at one technique', () => {
     const all = { ...before, options: { ...before.options, all: true } };
     expectAlike(answersTo(all), new TechniqueEstimator(all));
     const cache = new ModelCache();
-    new TechniqueEstimator(before, cache).warmUp();
+    runToCompletion(new TechniqueEstimator(before, cache).warmUpInSteps());
     expectAlike(answersTo(after), new TechniqueEstimator(after, cache));
     rank(before, cache);
     expectAlike(answers, new TechniqueEstimator(before, cache));

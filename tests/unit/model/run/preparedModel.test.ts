@@ -7,8 +7,11 @@ describe('preparing in steps', () => {
     const made = makeLoggedRoute(5, { techniques: 30, blocks: 60, evenings: 1 });
     const [before, after] = await modelInputsOf(made);
     const [all, some] = [new ModelCache(), new ModelCache()];
-    expect(Array.from(prepareModelInSteps(before, all))).toHaveLength(4);
-    prepareModelInSteps(before, some).next();
+    // A technique's logs a step, and more.
+    const taken = Array.from(prepareModelInSteps(before, all)).length;
+    expect(taken).toBeGreaterThan(30);
+    const half = prepareModelInSteps(before, some);
+    for (let step = 0; step < taken / 2; step++) half.next();
     for (const cache of [all, some]) {
       expect(rank(before, cache)).toEqual(rank(before));
       Array.from(prepareModelInSteps(after, cache));

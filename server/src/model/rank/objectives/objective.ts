@@ -2,6 +2,7 @@
  * The description of an objective. Code that ranks or shows gains uses only this, so it does not depend on single
  * objectives.
  */
+import type { Steps } from '../../../incremental/steps.ts';
 import type { PreparedModel, RankInput } from '../../run/preparedModel.ts';
 import type { TechniqueValuer } from '../../run/techniqueValuer.ts';
 import type { RankOptions } from '../../core/types.ts';
@@ -21,7 +22,7 @@ export interface Objective {
   /** A sentence on the target, for an objective that needs one. `target` and `chance` are formatted. */
   readonly targetText?: (target: string, chance: string, ranked: boolean) => string;
   /** Values each technique by this objective. Called only if the option it needs is given. */
-  readonly value: (input: RankInput, prepared: PreparedModel) => ObjectiveValuation;
+  readonly valueInSteps: (input: RankInput, prepared: PreparedModel) => Steps<ObjectiveValuation>;
 }
 
 /** The unit of an objective's gains, and the words for it. */

@@ -1,4 +1,5 @@
 /** The objective of beating a target time. */
+import type { Steps } from '../../../incremental/steps.ts';
 import type { RateTable } from '../../core/rateTable.ts';
 import type { PreparedModel, RankInput } from '../../run/preparedModel.ts';
 import { neverReset } from '../../run/resetLine.ts';
@@ -36,7 +37,7 @@ export const target: Objective = {
     ranked
       ? `Ranked by the chance of beating ${time} in an hour of runs, ${chance} now.`
       : `${time} is out of reach for now: with any one technique more, the chance of beating it in an hour of runs stays under one in a million. Ranked by the expected time of a run instead.`,
-  value: (input, prepared) => valueByTarget(input, prepared, input.options.target!),
+  valueInSteps: (input, prepared) => valueByTarget(input, prepared, input.options.target!),
 };
 
 /**
@@ -45,7 +46,11 @@ export const target: Objective = {
  * reach without the technique, today's line resets almost every run, because only luck could still beat the target.
  * A technique that lowers V at no rate has no worth here either.
  */
-function valueByTarget(input: RankInput, prepared: PreparedModel, seconds: number): ObjectiveValuation {
+function* valueByTarget(
+  input: RankInput,
+  prepared: PreparedModel,
+  seconds: number,
+): Steps<ObjectiveValuation> {
   const { shared, inRun, layout, constants } = prepared;
   const rates = JSON.stringify([...inRun]);
   const [withLine, open] = shared.getOrCompute('target bases', [layout, constants, rates, seconds], () => {
@@ -68,8 +73,12 @@ function valueByTarget(input: RankInput, prepared: PreparedModel, seconds: numbe
     const { breakEven, saved } = valueOf(id);
     return breakEven !== null && saved.values.some((rise) => rise >= minTargetChance);
   };
-  const withinReach =
-    withLine.now >= minTargetChance || [...prepared.fittedTechniques.keys()].some(bringsWithinReach);
+  let withinReach = withLine.now >= minTargetChance;
+  for (const id of prepared.fittedTechniques.keys()) {
+    if (withinReach) break;
+    yield;
+    withinReach = bringsWithinReach(id);
+  }
   // By this objective each technique is valued alone, because the run with other techniques learned would have
   // another reset line.
   const alone: TechniqueValuer = { now: valueOf, afterLearning: valueOf, partners: () => new Set() };

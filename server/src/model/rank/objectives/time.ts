@@ -20,5 +20,8 @@ export const time: Objective = {
     axisLabel: 'Seconds gained per hour of practice',
     expected: (gain) => `Expected to save ${gain}`,
   },
-  value: (_input, { valuer }) => ({ valuer, target: null }),
+  *valueInSteps(_input, { valuer }) {
+    yield;
+    return { valuer, target: null };
+  },
 };
