@@ -75,9 +75,16 @@ export class Coalescer {
 const nextTurn: (run: () => void) => void =
   typeof setImmediate === 'function' ? (run) => void setImmediate(run) : (run) => void setTimeout(run, 0);
 
-/** Lets everything that is waiting, such as the next message from the editor, run first. */
+/**
+ * Lets everything that is waiting, such as the next message from the editor, run first. In Node this must not be a
+ * timeout: timeouts that are due follow one another without a look at what has arrived, so two computations that take
+ * turns would keep every message waiting until one of them ends.
+ */
 export function yieldToEventLoop(): Promise<void> {
-  return new Promise((resolve) => setTimeout(resolve, 0));
+  // One turn in which a message arrives, and one in which it is handled.
+  return new Promise((resolve) =>
+    nextTurn(typeof setImmediate === 'function' ? () => nextTurn(resolve) : resolve),
+  );
 }
 
 /** Milliseconds of work after which messages that have arrived are handled first. */

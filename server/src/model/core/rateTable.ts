@@ -1,4 +1,5 @@
 /** Functions of a landing rate, tabulated over its log odds so that sums over the posterior stay cheap. */
+import type { Steps } from '../../incremental/steps.ts';
 import { clamp, logistic } from './numbers.ts';
 
 /**
@@ -21,13 +22,32 @@ export const logOddsStep = 0.05;
  * tabulate((rate) => 8 * rate, 1e-4).from // -9.25
  */
 export function tabulate(worth: (rate: number) => number, rateFloor: number): RateTable {
+  const rates = tabulatedRates(rateFloor);
+  return tableOf(rates.map(worth));
+}
+
+/** The same for a function that is worked out in steps. */
+export function* tabulateInSteps(
+  worth: (rate: number) => Steps<number>,
+  rateFloor: number,
+): Steps<RateTable> {
+  const values = tabulatedRates(rateFloor);
+  for (let i = 0; i < values.length; i++) {
+    values[i] = yield* worth(values[i]!);
+  }
+  return tableOf(values);
+}
+
+function tabulatedRates(rateFloor: number): Float64Array {
   const edge = Math.log((1 - rateFloor) / rateFloor);
   const half = Math.ceil(edge / logOddsStep);
-  const values = new Float64Array(2 * half + 1);
-  for (let i = 0; i < values.length; i++) {
-    values[i] = worth(clamp(logistic((i - half) * logOddsStep), rateFloor, 1 - rateFloor));
-  }
-  return { from: -half * logOddsStep, step: logOddsStep, values };
+  return Float64Array.from({ length: 2 * half + 1 }, (_, i) =>
+    clamp(logistic((i - half) * logOddsStep), rateFloor, 1 - rateFloor),
+  );
+}
+
+function tableOf(values: Float64Array): RateTable {
+  return { from: -((values.length - 1) / 2) * logOddsStep, step: logOddsStep, values };
 }
 
 /**

@@ -124,7 +124,7 @@ export function* chooseCandidatesInSteps(
   const worths = new Map<string, TechniqueWorth>();
   for (const id of subjects.keys()) {
     if (skipped.has(id)) continue;
-    worths.set(id, valuer.now(id));
+    worths.set(id, yield* valuer.nowInSteps(id));
     yield;
   }
   const providers = yield* bestItemProvidersInSteps(prepared, valuer, worths, levels, readyAt);

@@ -6,6 +6,7 @@
  * after the last are computed once for a route; in between, success and clock time are polynomials in the rate, so
  * a few evaluations give the whole table.
  */
+import { mapInSteps, runToCompletion, type Steps } from '../../incremental/steps.ts';
 import { propagateBackward, coveringWindow } from './backwardInduction.ts';
 import type { GridWindow } from './backwardInduction.ts';
 import { chooseBaseline } from './baseline.ts';
@@ -19,13 +20,13 @@ import type { OddsInput } from './odds.ts';
 import { buildTechniquePolicy } from './techniquePolicy.ts';
 import { choicesOfTechnique, affectedSegments } from './affectedSegments.ts';
 import { shareUnder } from './timeStatistics.ts';
-import { playUnderLine, resetLine } from './resetLine.ts';
+import { playUnderLine, resetLineInSteps } from './resetLine.ts';
 import type { LineThresholds } from './resetLine.ts';
 import type { ChosenOptions } from './playSegments.ts';
 import type { LandingRateOf } from './runState.ts';
 import { itemSetsAfter, planRun, planSegment } from './runPlan.ts';
 import type { PlanBase, RunPlan, SegmentPlan } from './runPlan.ts';
-import { tabulate } from '../core/rateTable.ts';
+import { tabulate, tabulateInSteps } from '../core/rateTable.ts';
 import type { RateTable } from '../core/rateTable.ts';
 
 /**
@@ -94,10 +95,15 @@ function roomFor(layout: RouteLayout, planBase: PlanBase): number {
  * Prepares the run as it is now: its baseline, its reset line (unless one is given), and the state before and after
  * each segment.
  */
-export function buildTargetBaseline(
+export function buildTargetBaseline(...asked: Parameters<typeof buildTargetBaselineInSteps>): TargetBaseline {
+  return runToCompletion(buildTargetBaselineInSteps(...asked));
+}
+
+/** The same in steps. */
+export function* buildTargetBaselineInSteps(
   input: OddsInput & { readonly target: number },
   line?: LineThresholds,
-): TargetBaseline {
+): Steps<TargetBaseline> {
   const { route, tried, rateOf, constants, target } = input;
   const layout = layOutRoute(route);
   const triedRateOf: LandingRateOf = (technique) =>
@@ -109,7 +115,7 @@ export function buildTargetBaseline(
     { played: base.played, rateOf: triedRateOf },
     input.step,
   );
-  const usedLine = line ?? resetLine(plan, target).line;
+  const usedLine = line ?? (yield* resetLineInSteps(plan, target)).line;
   const played = playUnderLine(plan, usedLine, target);
   const before: { stage: StageDistribution; clock: number }[] = [{ stage: startOfRun, clock: plan.restart }];
   plan.segments.forEach((segment, s) => {
@@ -117,7 +123,8 @@ export function buildTargetBaseline(
     const spent = clockIn(stage, segment.clock);
     before.push({ stage: truncateAfter(played.stages[s]!, usedLine[s]!), clock: clock + spent });
   });
-  const remaining = computeRemainingValues(plan, usedLine, played.stages, target, roomFor(layout, planBase));
+  const room = roomFor(layout, planBase);
+  const remaining = yield* computeRemainingValues(plan, usedLine, played.stages, target, room);
   const now = chanceInAnHour(played.success, played.clock);
   return { input, layout, base, planBase, plan, line: usedLine, now, before, remaining };
 }
@@ -132,13 +139,13 @@ function clockIn(stage: StageDistribution, clock: ReadonlyMap<number, number>): 
   return spent;
 }
 
-function computeRemainingValues(
+function* computeRemainingValues(
   plan: RunPlan,
   line: LineThresholds,
   stages: readonly StageDistribution[],
   target: number,
   room: number,
-): RemainingValues[] {
+): Steps<RemainingValues[]> {
   const { segments, step, scatters } = plan;
   const wide = stages.map((stage): GridWindow => {
     const { from, count } = coveringWindow(stage.massesByItems.values());
@@ -172,6 +179,7 @@ function computeRemainingValues(
       }
     }
     out[s] = { at, success, clock };
+    yield;
   }
   return out;
 }
@@ -244,15 +252,15 @@ function replay(from: TargetBaseline, segments: readonly SegmentPlan[], first: n
 }
 
 /** Interpolates polynomials of degree below `count` from their values at `count` points between 0 and 1. */
-function interpolatePolynomials(
+function* interpolatePolynomials(
   count: number,
   valuesAt: (rate: number) => number[],
-): (rate: number) => number[] {
+): Steps<(rate: number) => number[]> {
   // Chebyshev points, with the weights of the barycentric formula.
   const angles = Array.from({ length: count }, (_, i) => ((2 * i + 1) * Math.PI) / (2 * count));
   const nodes = angles.map((angle) => (1 - Math.cos(angle)) / 2);
   const weights = angles.map((angle, i) => (i % 2 === 0 ? 1 : -1) * Math.sin(angle));
-  const values = nodes.map(valuesAt);
+  const values = yield* mapInSteps(nodes, valuesAt);
   return (rate) => {
     const sums = values[0]!.map(() => 0);
     let below = 0;
@@ -282,11 +290,16 @@ export interface TargetWorth {
  * as certain here; the caller takes the expectation over the posterior. Items beyond the number that can be tracked
  * exactly count as never held.
  */
-export function targetWorth(current: TargetBaseline, technique: string): TargetWorth {
+export function targetWorth(...asked: Parameters<typeof targetWorthInSteps>): TargetWorth {
+  return runToCompletion(targetWorthInSteps(...asked));
+}
+
+/** The same in steps, the longest of them a run at one landing rate. */
+export function* targetWorthInSteps(current: TargetBaseline, technique: string): Steps<TargetWorth> {
   const { input, layout } = current;
   const others = new Set([...input.tried].filter((t) => t !== technique));
   const from = input.tried.has(technique)
-    ? buildTargetBaseline({ ...input, tried: others, step: current.plan.step }, current.line)
+    ? yield* buildTargetBaselineInSteps({ ...input, tried: others, step: current.plan.step }, current.line)
     : current;
   const triedRateOf: LandingRateOf = (t) => (others.has(t) ? clamp(input.rateOf(t), 0, 1) : 0);
   const player = buildTechniquePolicy(
@@ -304,27 +317,28 @@ export function targetWorth(current: TargetBaseline, technique: string): TargetW
   if (first === undefined || last === undefined) return { without: from.now, rise: tabulate(() => 0, floor) };
 
   const patterns = new Map<string, (rate: number) => number>();
-  const chanceOf = (played: ChosenOptions): ((rate: number) => number) => {
+  const chanceOf = function* (played: ChosenOptions): Steps<(rate: number) => number> {
     const planAt = (rate: number): SegmentPlan[] =>
       replan(from, played, (t) => (t === technique ? rate : triedRateOf(t)), first, last);
     const valuesAt = (rate: number): number[] => replay(from, planAt(rate), first);
     const degree = degreeOf(layout, played, technique);
-    const values = degree > mostDegree ? valuesAt : interpolatePolynomials(degree + 1, valuesAt);
+    const values = degree > mostDegree ? valuesAt : yield* interpolatePolynomials(degree + 1, valuesAt);
     return (rate) => {
       const [success = 0, elsewhere = 0, ...comes] = values(rate);
       const clock = costsOf(planAt(rate)).reduce((sum, cost, i) => sum + cost * comes[i]!, elsewhere);
       return chanceInAnHour(success, clock);
     };
   };
-  const riseAt = (rate: number): number => {
+  const riseAt = function* (rate: number): Steps<number> {
+    yield;
     const played = player.optionsAt(rate);
     if (player.openChoices.every((c) => played[c] === from.base.played[c])) return 0;
     const key = player.openChoices.map((c) => played[c]).join();
-    const chance = patterns.get(key) ?? chanceOf(played);
+    const chance = patterns.get(key) ?? (yield* chanceOf(played));
     patterns.set(key, chance);
     return chance(rate) - from.now;
   };
-  return { without: from.now, rise: tabulate(riseAt, floor) };
+  return { without: from.now, rise: yield* tabulateInSteps(riseAt, floor) };
 }
 
 /** How often the technique can be tried in a run as played: the degree of all chances in its rate. */

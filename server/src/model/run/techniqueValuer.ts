@@ -1,4 +1,5 @@
 /** The worth of each technique to the run as it is now, and to the run once other techniques are learned. */
+import { runToCompletion, type Steps } from '../../incremental/steps.ts';
 import { chooseBaseline, updateBaseline } from './baseline.ts';
 import type { Constants } from '../core/constants.ts';
 import type { RouteLayout } from './routeLayout.ts';
@@ -6,7 +7,7 @@ import type { ModelCache } from '../core/modelCache.ts';
 import { compareCodeUnits } from '../core/numbers.ts';
 import { interactionPartners } from './interactionPartners.ts';
 import { choicesOfTechnique, affectedSegments, segmentCacheKeys } from './affectedSegments.ts';
-import { valueTechnique } from './techniqueWorth.ts';
+import { valueTechnique, valueTechniqueInSteps } from './techniqueWorth.ts';
 import type { TechniqueWorth } from './techniqueWorth.ts';
 
 /** Mean landing rates in a run of techniques that are assumed to be learned. */
@@ -16,6 +17,8 @@ export type LearnedRates = ReadonlyMap<string, number>;
 export interface TechniqueValuer {
   /** Compared with the baseline. */
   readonly now: (technique: string) => TechniqueWorth;
+  /** The same in steps. What it worked out, `now` then has at once. */
+  readonly nowInSteps: (technique: string) => Steps<TechniqueWorth>;
   /**
    * Compared with the run that also uses the learned techniques. Only learned techniques that are partners of this
    * one are considered.
@@ -66,17 +69,19 @@ export function createTechniqueValuer(
     ).map((s) => texts[s]!);
   const partners = shared.getOrCompute('partners', [layout], () => interactionPartners(layout));
   const partnersOf = (technique: string): ReadonlySet<string> => partners.get(technique) ?? noPartners;
-  const now = (technique: string): TechniqueWorth => {
+  const nowInSteps = function* (technique: string): Steps<TechniqueWorth> {
     const others = (t: string): boolean => t !== technique && inRun.has(t);
     const memory = cache.forTechnique(technique);
-    return memory.getOrCompute('worth now', [constants, run, ...around([technique])], () => {
+    const on = [constants, run, ...around([technique])];
+    return yield* memory.getOrComputeInSteps('worth now', on, function* () {
       const base = inRun.has(technique)
         ? updateBaseline(layout, common, [technique], others, rateNow, constants)
         : common;
-      const worth = valueTechnique(layout, technique, base, others, rateNow, constants);
+      const worth = yield* valueTechniqueInSteps(layout, technique, base, others, rateNow, constants);
       return memory.reuseIfEqual('worth', worth, sameWorth);
     });
   };
+  const now = (technique: string): TechniqueWorth => runToCompletion(nowInSteps(technique));
   const once = (technique: string, learned: LearnedRates): TechniqueWorth => {
     const own = partnersOf(technique);
     const counting = [...learned].filter(([id]) => own.has(id) && !inRun.has(id));
@@ -98,5 +103,5 @@ export function createTechniqueValuer(
       return memory.reuseIfEqual(`${name}, settled`, worth, sameWorth);
     });
   };
-  return { now, afterLearning: once, partners: partnersOf };
+  return { now, nowInSteps, afterLearning: once, partners: partnersOf };
 }

@@ -1,11 +1,12 @@
 /** The worth of a technique to the run at each landing rate, and the rate above which trying it pays. */
+import { runToCompletion, type Steps } from '../../incremental/steps.ts';
 import type { Baseline } from './baseline.ts';
 import type { Constants } from '../core/constants.ts';
 import type { RouteLayout } from './routeLayout.ts';
 import { buildTechniquePolicy } from './techniquePolicy.ts';
 import type { LandingRateOf } from './runState.ts';
 import { choicesOfTechnique } from './affectedSegments.ts';
-import { tabulate } from '../core/rateTable.ts';
+import { tabulateInSteps } from '../core/rateTable.ts';
 import type { RateTable } from '../core/rateTable.ts';
 
 /** The worth of one technique alone, compared with the baseline. */
@@ -33,14 +34,19 @@ export interface TechniqueWorth {
  * Values one technique against the baseline (which must not use it): at each rate, the drop in V when it is used
  * wherever that lowers V and nothing else changes.
  */
-export function valueTechnique(
+export function valueTechnique(...asked: Parameters<typeof valueTechniqueInSteps>): TechniqueWorth {
+  return runToCompletion(valueTechniqueInSteps(...asked));
+}
+
+/** The same in steps, the longest of them the worth at one landing rate. */
+export function* valueTechniqueInSteps(
   layout: RouteLayout,
   technique: string,
   base: Baseline,
   allowed: (technique: string) => boolean,
   rateOf: LandingRateOf,
   constants: Constants,
-): TechniqueWorth {
+): Steps<TechniqueWorth> {
   const named = choicesOfTechnique(layout, technique).map((c) => layout.choices[c]!.options);
   const main = named.filter((options) => options.some((option) => option.technique === technique));
   const uses = main.flatMap((options) => options.map(({ use }) => use));
@@ -49,9 +55,13 @@ export function valueTechnique(
   const spotMates = uses.flatMap((use) => (use.technique === technique ? [] : use.technique));
   const player = buildTechniquePolicy(layout, technique, base, allowed, rateOf, constants);
   const { breakEven } = player;
-  const savedAt = (rate: number): number => Math.max(0, base.worth - player.worthAt(rate));
+  const savedAt = function* (rate: number): Steps<number> {
+    if (breakEven === null) return 0;
+    yield;
+    return Math.max(0, base.worth - player.worthAt(rate));
+  };
   return {
-    saved: tabulate(breakEven === null ? () => 0 : savedAt, constants.rateFloor),
+    saved: yield* tabulateInSteps(savedAt, constants.rateFloor),
     breakEven,
     sharesSpotWith: [...new Set(spotMates)].sort(),
     items: [...new Set(items)].sort(),

@@ -77,11 +77,11 @@ export function* standingsOfInSteps(
     subjects.map((one) => one.technique),
   ];
   // The worth belongs to the valuer, which an explanation exchanges for one at another worth of lost time.
-  const fits = yield* mapInSteps(subjects, ({ technique, log, history, posterior }) => [
-    ...[log, history, posterior],
-    valuer.now(technique.id),
-  ]);
-  const on = [JSON.stringify(plain), layout, constants, ...fits.flat()];
+  const on: unknown[] = [JSON.stringify(plain), layout, constants];
+  for (const { technique, log, history, posterior } of subjects) {
+    on.push(log, history, posterior, yield* valuer.nowInSteps(technique.id));
+    yield;
+  }
   return yield* prepared.shared.getOrComputeInSteps('standings', on, () => allStandings(options, prepared));
 }
 

@@ -1,10 +1,10 @@
 /** The objective of beating a target time. */
-import type { Steps } from '../../../incremental/steps.ts';
+import { runToCompletion, type Steps } from '../../../incremental/steps.ts';
 import type { RateTable } from '../../core/rateTable.ts';
 import type { PreparedModel, RankInput } from '../../run/preparedModel.ts';
 import { neverReset } from '../../run/resetLine.ts';
 import type { LandingRateOf } from '../../run/runState.ts';
-import { buildTargetBaseline, targetWorth } from '../../run/targetWorth.ts';
+import { buildTargetBaselineInSteps, targetWorthInSteps } from '../../run/targetWorth.ts';
 import type { TargetWorth } from '../../run/targetWorth.ts';
 import type { TechniqueValuer } from '../../run/techniqueValuer.ts';
 import type { TechniqueWorth } from '../../run/techniqueWorth.ts';
@@ -53,35 +53,42 @@ function* valueByTarget(
 ): Steps<ObjectiveValuation> {
   const { shared, inRun, layout, constants } = prepared;
   const rates = JSON.stringify([...inRun]);
-  const [withLine, open] = shared.getOrCompute('target bases', [layout, constants, rates, seconds], () => {
+  const on = [layout, constants, rates, seconds];
+  const [withLine, open] = yield* shared.getOrComputeInSteps('target bases', on, function* () {
     const rateOf: LandingRateOf = (technique) => inRun.get(technique) ?? 0;
     const run = { route: input.route, tried: new Set(inRun.keys()), rateOf, target: seconds, constants };
-    const best = buildTargetBaseline(run);
-    return [best, buildTargetBaseline(run, neverReset(best.plan))] as const;
+    const best = yield* buildTargetBaselineInSteps(run);
+    return [best, yield* buildTargetBaselineInSteps(run, neverReset(best.plan))] as const;
   });
-  const valueOf = (technique: string): TechniqueWorth => {
-    const worth = prepared.valuer.now(technique);
+  const valueInSteps = function* (technique: string): Steps<TechniqueWorth> {
+    const worth = yield* prepared.valuer.nowInSteps(technique);
     const memo = prepared.fittedTechniques.get(technique)?.memory;
     if (worth.breakEven === null || memo === undefined) return worth;
-    return memo.getOrCompute('worth to the target', [withLine, worth], () => ({
-      ...worth,
-      saved: betterResetWorth(targetWorth(withLine, technique), targetWorth(open, technique)),
-    }));
+    return yield* memo.getOrComputeInSteps('worth to the target', [withLine, worth], function* () {
+      const lined = yield* targetWorthInSteps(withLine, technique);
+      return { ...worth, saved: betterResetWorth(lined, yield* targetWorthInSteps(open, technique)) };
+    });
   };
+  const valueOf = (technique: string): TechniqueWorth => runToCompletion(valueInSteps(technique));
   // Even if the run cannot beat the target today, it may do so with one more technique.
-  const bringsWithinReach = (id: string): boolean => {
-    const { breakEven, saved } = valueOf(id);
+  const bringsWithinReach = function* (id: string): Steps<boolean> {
+    const { breakEven, saved } = yield* valueInSteps(id);
     return breakEven !== null && saved.values.some((rise) => rise >= minTargetChance);
   };
   let withinReach = withLine.now >= minTargetChance;
   for (const id of prepared.fittedTechniques.keys()) {
     if (withinReach) break;
     yield;
-    withinReach = bringsWithinReach(id);
+    withinReach = yield* bringsWithinReach(id);
   }
   // By this objective each technique is valued alone, because the run with other techniques learned would have
   // another reset line.
-  const alone: TechniqueValuer = { now: valueOf, afterLearning: valueOf, partners: () => new Set() };
+  const alone: TechniqueValuer = {
+    now: valueOf,
+    nowInSteps: valueInSteps,
+    afterLearning: valueOf,
+    partners: () => new Set(),
+  };
   return { valuer: withinReach ? alone : null, target: { seconds, chance: withLine.now } };
 }
 
