@@ -64,7 +64,11 @@ function explainErrors(context: ErrorContext, errors: readonly LocatedError[]): 
   const more = own.length - found.length;
   const last = problems.at(-1);
   if (!last || more === 0) return problems;
-  const message = `${last.message} And ${more.toLocaleString('en')} more mistakes here, which are listed once some of these are corrected.`;
+  const others =
+    more === 1
+      ? '1 more mistake here, which is listed'
+      : `${more.toLocaleString('en')} more mistakes here, which are listed`;
+  const message = `${last.message} And ${others} once some of these are corrected.`;
   return [...problems.slice(0, -1), { ...last, message }];
 }
 

@@ -103,6 +103,18 @@ describe('what a problem says', () => {
     ).toBe('reset');
   });
 
+  it('is told of fifty mistakes of an entry at most, and the last of them counts the others', () => {
+    const keys = (count: number): string => Array.from({ length: count }, (_, i) => `zz${i}qq: 1`).join(', ');
+    expect(readSource('route', segment(keys(50))).problems).toHaveLength(50);
+    const { problems } = readSource('route', segment(keys(51)));
+    expect(problems).toHaveLength(50);
+    expect(problems[48]!.message).not.toContain('more mistakes');
+    expect(problems[49]!.message).toMatch(/ And 1 more mistakes? here, which /);
+    expect(readSource('route', segment(keys(4_050))).problems.at(-1)!.message).toContain(
+      'And 4,000 more mistakes',
+    );
+  });
+
   it('says how a count is written', () => {
     const block =
       'route: a.route.yaml\nsessions:\n  - { start: 2026-10-05, blocks: [{ minutes: 5, landed: [1] }] }\n';

@@ -1,7 +1,7 @@
 import type { Rule } from '../../engine/rule.ts';
 
 /** Seconds after which what short-term memory holds of an attempt has faded: common practice among runners. */
-const maxSeconds = 30;
+const fadedAfter = 30;
 /** Seconds of a quicker repeat that the finding names as an example. */
 const worthAsking = 15;
 
@@ -9,7 +9,7 @@ const worthAsking = 15;
 export const slowCycle: Rule = {
   code: 'slow-cycle',
   severity: 'warning',
-  title: 'More than 30 seconds from one attempt to the next.',
+  title: '30 seconds or more from one attempt to the next.',
   page: {
     why: 'What one remembers of an attempt fades after about half a minute. Attempts further apart teach less each, and there are fewer of them.',
     way: 'Reload nearer to the hard part, or practise that part alone. `rank --cycle` says how far a quicker repeat would lift the technique in the ranking.',
@@ -30,13 +30,13 @@ techniques:
   },
   checkTechnique({ id, path, practice }, { uri }) {
     const cycle = practice.attempt + practice.reload;
-    if (cycle <= maxSeconds) return [];
+    if (cycle < fadedAfter) return [];
     const longer = practice.reload > practice.attempt ? 'reload' : 'attempt';
     const way =
       longer === 'reload'
         ? 'A state saved just before it brings the next attempt sooner.'
         : 'Practise the hard part alone, from just before it.';
-    const message = `An attempt of \`${id}\` begins only every ${Number(cycle.toFixed(1))} s. What one remembers of an attempt fades after about ${maxSeconds} s. ${way} \`rank --cycle ${id}=${worthAsking}\` says how far that would lift it in the ranking.`;
+    const message = `An attempt of \`${id}\` begins only every ${Number(cycle.toFixed(1))} s. What one remembers of an attempt fades after about ${fadedAfter} s. ${way} \`rank --cycle ${id}=${worthAsking}\` says how far that would lift it in the ranking.`;
     return [{ uri, path: [...path, 'practice', longer], part: 'value', message }];
   },
 };
