@@ -2,6 +2,7 @@ import { cp, mkdtemp, readFile, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
+import { isDeepStrictEqual } from 'node:util';
 import { ErrorCodes, type InitializeResult } from 'vscode-languageserver-protocol';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { bundleServer, startProcess, type RunningServer } from './server.ts';
@@ -154,12 +155,12 @@ describe('a rename over the wire', () => {
 describe('numbers between the lines', () => {
   it('are asked for again once they are worked out, where the client can be told', async () => {
     const { connection } = server.client;
-    const refreshed = new Promise<void>((resolve) =>
-      connection.onRequest('workspace/codeLens/refresh', () => {
-        resolve();
-        return null;
-      }),
-    );
+    let tell = (): void => undefined;
+    const nextRefresh = (): Promise<void> => new Promise((resolve) => (tell = resolve));
+    connection.onRequest('workspace/codeLens/refresh', () => {
+      tell();
+      return null;
+    });
     connection.onRequest('workspace/inlayHint/refresh', () => null);
     const tokensRefreshed = new Promise<void>((resolve) => {
       connection.onRequest('workspace/semanticTokens/refresh', () => {
@@ -187,9 +188,14 @@ describe('numbers between the lines', () => {
     // Numbers that an edit changes are worked out after a pause: until then the last ones are shown.
     const edited = text.replace('saves: 3.2', 'saves: 13.2');
     expect(edited).not.toBe(text);
+    let refreshed = nextRefresh();
     await server.client.change(uri, 2, { text: edited });
     expect(await lenses()).toEqual(first);
-    await refreshed;
+    // The first numbers may be told of once more before; whoever asks only when told gets the new ones in the end.
+    for (let answer = first; isDeepStrictEqual(answer, first); answer = await lenses()) {
+      await refreshed;
+      refreshed = nextRefresh();
+    }
     await tokensRefreshed;
     expect(await lenses()).not.toEqual(first);
     expect((await lenses())?.length).toBeGreaterThan(20);
