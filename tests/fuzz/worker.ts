@@ -86,3 +86,4 @@ say({ type: 'done' });
 say({ type: 'done' });
 say({ type: 'done' });
 say({ type: 'done' });
+say({ type: 'done' });

@@ -152,6 +152,9 @@ describe('a ranking that takes long', () => {
       expect(slow.ended, `after quick request ${i + 1}`).toBe(false);
     }
     slow.cancel();
+    // A cancelled request gets no result in any case: that its work ends is seen by when it is answered.
+    for (let i = 0; i < quickRequests && !slow.ended; i++) await quick();
+    expect(slow.ended).toBe(true);
     const end = await slow.result;
     expect(end).toBeInstanceOf(ResponseError);
     expect((end as ResponseError).code).toBe(LSPErrorCodes.RequestCancelled);
