@@ -79,11 +79,6 @@ async function hostile(): Promise<void> {
   }
 }
 
-await { bombs: throwBombs, hostile, chance: byChance }[task.fixed ?? 'chance']();
-say({ type: 'done' });
-say({ type: 'done' });
-say({ type: 'done' });
-say({ type: 'done' });
-say({ type: 'done' });
-say({ type: 'done' });
+const work = { bombs: throwBombs, hostile, chance: byChance };
+await work[task.fixed ?? 'chance']();
 say({ type: 'done' });
