@@ -9,7 +9,7 @@ const worthAsking = 15;
 export const slowCycle: Rule = {
   code: 'slow-cycle',
   severity: 'warning',
-  title: '30 seconds or more from one attempt to the next.',
+  title: 'Thirty seconds or more from one attempt to the next.',
   page: {
     why: 'What one remembers of an attempt fades after about half a minute. Attempts further apart teach less each, and there are fewer of them.',
     way: 'Reload nearer to the hard part, or practise that part alone. `rank --cycle` says how far a quicker repeat would lift the technique in the ranking.',
