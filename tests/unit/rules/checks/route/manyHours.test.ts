@@ -11,6 +11,6 @@ describe('many-hours', () => {
     const [finding] = await expectMarked(route(uses, throwing('⟦10⟧', 14)), 'many-hours'); // 9000 × 24 s = 60 h
     expect(finding?.message).toContain('30 to 120 hours');
     expect(await codes(uses, throwing('10', 9))).toEqual([]); // 9000 × 19 s = 47.5 h
-    expect(await codes(uses, throwing('5', 20))).toEqual([]); // 550 × 30 s = 4.6 h
+    expect(await codes(uses, throwing('5', 19))).toEqual([]); // 550 × 29 s = 4.4 h
   });
 });
