@@ -13,6 +13,13 @@ export function runToCompletion<T>(steps: Steps<T>): T {
   }
 }
 
+/** The same computation as a function that runs all of its steps, for callers that have nothing else to do meanwhile. */
+export function inOneGo<Asked extends unknown[], T>(
+  inSteps: (...asked: Asked) => Steps<T>,
+): (...asked: Asked) => T {
+  return (...asked) => runToCompletion(inSteps(...asked));
+}
+
 /** Makes something of each item, each in a step of its own. */
 export function* mapInSteps<In, Out>(
   items: Iterable<In>,

@@ -1,4 +1,4 @@
-import { runToCompletion } from '../incremental/steps.ts';
+import { inOneGo } from '../incremental/steps.ts';
 import type { Steps } from '../incremental/steps.ts';
 import { weekDefaults } from '../files/documents/weekDocument.ts';
 import type { TechniqueState } from '../files/documents/documents.ts';
@@ -40,9 +40,7 @@ export interface ModelInputOptions {
 }
 
 /** Makes the model's input from a project's files. */
-export function buildModelInput(...asked: Parameters<typeof buildModelInputInSteps>): ModelInput {
-  return runToCompletion(buildModelInputInSteps(...asked));
-}
+export const buildModelInput = inOneGo(buildModelInputInSteps);
 
 /** The same in steps, the longest of them the times of one segment. */
 export function* buildModelInputInSteps(

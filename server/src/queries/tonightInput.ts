@@ -1,4 +1,4 @@
-import { runToCompletion } from '../incremental/steps.ts';
+import { inOneGo } from '../incremental/steps.ts';
 import type { Steps } from '../incremental/steps.ts';
 import { weekDefaults } from '../files/documents/weekDocument.ts';
 import type { TonightInput } from '../model/tonight/tonightInput.ts';
@@ -15,9 +15,7 @@ import type { WeekInput } from './weekInput.ts';
  *
  * @param memory keeps results that the next input of the last time can use again; not the one of `weekInput`
  */
-export function buildTonightInput(...asked: Parameters<typeof buildTonightInputInSteps>): TonightInput {
-  return runToCompletion(buildTonightInputInSteps(...asked));
-}
+export const buildTonightInput = inOneGo(buildTonightInputInSteps);
 
 /** The same in steps. */
 export function* buildTonightInputInSteps(

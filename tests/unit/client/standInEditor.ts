@@ -3,7 +3,7 @@
  * as the test says. Commands are given a client that asks a server in memory.
  */
 import type { BaseLanguageClient } from 'vscode-languageclient';
-import { runToCompletion, type Steps } from '../../../server/src/incremental/steps.ts';
+import { inOneGo } from '../../../server/src/incremental/steps.ts';
 import { rankHandler } from '../../../server/src/lsp/requests/rank.ts';
 import { setStateHandler, swapHandler } from '../../../server/src/lsp/requests/setState.ts';
 import { tonightHandler } from '../../../server/src/lsp/requests/tonight.ts';
@@ -81,11 +81,6 @@ export function standInEditor(seen: () => Seen, uri: string): Record<string, unk
       },
     },
   };
-}
-
-/** A handler whose answer takes steps, without the pauses between them. */
-function inOneGo<P, R>(answer: (params: P) => Steps<R>): (params: P) => R {
-  return (params) => runToCompletion(answer(params));
 }
 
 /** A client whose server is in memory. @param fails the requests that fail, by method */

@@ -4,7 +4,14 @@ import { parseSeverities } from '../../rules/severities.ts';
 import { parseMoment } from '../../text/calendar.ts';
 import type { Project } from '../../workspace/project.ts';
 import type { Workspace } from '../../workspace/workspace.ts';
-import { Coalescer, Debouncer, runInTurns, WorkStopped, type StopSignal } from '../documents/eventLoop.ts';
+import {
+  Coalescer,
+  Debouncer,
+  runInTurns,
+  stopWhen,
+  WorkStopped,
+  type StopSignal,
+} from '../documents/eventLoop.ts';
 import type { WorkspaceSync } from '../documents/workspaceSync.ts';
 import type { Estimates } from '../estimates/estimates.ts';
 import type { InlineEstimates, RouteEstimates } from '../estimates/inlineEstimates.ts';
@@ -142,11 +149,6 @@ export class CheckScheduler {
   /** Stops work that is out of date with the next edit. */
   private nextEdit(): StopSignal {
     const { edits } = this;
-    const isOutOfDate = () => this.edits !== edits;
-    return {
-      get isCancellationRequested() {
-        return isOutOfDate();
-      },
-    };
+    return stopWhen(() => this.edits !== edits);
   }
 }

@@ -95,6 +95,15 @@ export interface StopSignal {
   readonly isCancellationRequested: boolean;
 }
 
+/** A signal that asks each time it is read. */
+export function stopWhen(isUnwanted: () => boolean): StopSignal {
+  return {
+    get isCancellationRequested() {
+      return isUnwanted();
+    },
+  };
+}
+
 /** Work was stopped, since its result is no longer wanted. */
 export class WorkStopped extends Error {
   constructor() {

@@ -1,7 +1,7 @@
 import type { CancellationToken } from 'vscode-languageserver';
 import type { Project } from '../../workspace/project.ts';
 import { modelFilesOf } from '../../queries/modelLimits.ts';
-import type { StopSignal } from '../documents/eventLoop.ts';
+import { stopWhen } from '../documents/eventLoop.ts';
 import type { InlineEstimates } from './inlineEstimates.ts';
 import type { RouteStore, RouteStores } from './routeStore.ts';
 
@@ -49,13 +49,11 @@ export class FirstEstimates {
   private async work(project: Project, tokens: readonly CancellationToken[]): Promise<boolean> {
     const isWanted = () => tokens.some((token) => !token.isCancellationRequested);
     const isKnown = () => this.inlineEstimates.of(project) !== undefined;
-    const signal: StopSignal = {
-      get isCancellationRequested() {
-        return !isWanted() || isKnown();
-      },
-    };
     if (!modelFilesOf(project)) return true;
-    await this.inlineEstimates.update(project, signal);
+    await this.inlineEstimates.update(
+      project,
+      stopWhen(() => !isWanted() || isKnown()),
+    );
     return isKnown() || isWanted();
   }
 }

@@ -1,5 +1,5 @@
 /** How each technique lands and where it stands now, without a forecast: fast enough to be shown while the text is edited. */
-import { runToCompletion } from '../../incremental/steps.ts';
+import { inOneGo } from '../../incremental/steps.ts';
 import type { Steps } from '../../incremental/steps.ts';
 import { logit } from '../core/numbers.ts';
 import { chanceRunRateAbove, practiceEstimate, runEstimate } from '../skill/rateEstimates.ts';
@@ -16,13 +16,7 @@ import { resetWeightOf } from './resetPreference.ts';
  *
  * @param only ids of the techniques to assess; all techniques of the route if omitted
  */
-export function assess(
-  input: RankInput,
-  cache?: ModelCache,
-  only?: ReadonlySet<string>,
-): Map<string, Assessment> {
-  return runToCompletion(assessInSteps(input, cache, only));
-}
+export const assess = inOneGo(assessInSteps);
 
 /** The same in steps. */
 export function* assessInSteps(

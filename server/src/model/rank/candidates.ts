@@ -1,5 +1,4 @@
 /** Which techniques can be ranked, and why the others cannot. */
-import { runToCompletion } from '../../incremental/steps.ts';
 import type { Steps } from '../../incremental/steps.ts';
 import { blocksToReady, forecastLevels } from '../skill/forecast.ts';
 import type { PracticeLevels } from '../skill/forecast.ts';
@@ -69,11 +68,6 @@ export interface ChosenCandidates {
  * @param valuer gives the worth of techniques by the objective
  * @param standings where each technique stands
  */
-export function chooseCandidates(...chosen: Parameters<typeof chooseCandidatesInSteps>): ChosenCandidates {
-  return runToCompletion(chooseCandidatesInSteps(...chosen));
-}
-
-/** The same in steps. */
 export function* chooseCandidatesInSteps(
   input: RankInput,
   prepared: PreparedModel,

@@ -7,7 +7,7 @@
  * remaining techniques are valued again.
  */
 import { LevelExpectations } from '../skill/levelExpectations.ts';
-import { mapInSteps, runToCompletion } from '../../incremental/steps.ts';
+import { mapInSteps } from '../../incremental/steps.ts';
 import type { Steps } from '../../incremental/steps.ts';
 import type { Candidate } from './candidates.ts';
 import { closedSets, firstClosedSet } from './closedSets.ts';
@@ -82,11 +82,6 @@ export function dependencyGroups(
 }
 
 /** The sets of one group, in order. A last set, with rate 0, contains the candidates whose practice gains nothing. */
-export function jointSets(...asked: Parameters<typeof jointSetsInSteps>): JointSet[] {
-  return runToCompletion(jointSetsInSteps(...asked));
-}
-
-/** The same in steps. */
 export function* jointSetsInSteps(
   group: readonly Candidate[],
   prepared: PreparedModel,

@@ -2,7 +2,7 @@
  * Ranks techniques by what to practise next: the greatest expected gain per hour of practice, with the practice of
  * needs included.
  */
-import { mapInSteps, runToCompletion } from '../../incremental/steps.ts';
+import { inOneGo, mapInSteps } from '../../incremental/steps.ts';
 import type { Steps } from '../../incremental/steps.ts';
 import type { LogBins } from './gainDistribution.ts';
 import type { QuadratureNodes } from '../skill/quadratureNodes.ts';
@@ -132,9 +132,7 @@ export function landingRates({ candidate, blocks }: RankedCandidate, rates: Rate
  * included); the numbers of a row are those of its technique alone. Techniques that cannot be ranked are listed
  * with the reason. The caller can keep `cache` and pass it again in later calls for the same route.
  */
-export function rank(input: RankInput, cache?: ModelCache): Ranking {
-  return runToCompletion(rankInSteps(input, cache));
-}
+export const rank = inOneGo(rankInSteps);
 
 /** The same in steps. */
 export function* rankInSteps(input: RankInput, cache?: ModelCache): Steps<Ranking> {

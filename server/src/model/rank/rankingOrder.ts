@@ -2,7 +2,7 @@
  * The order in which techniques are worth practising, without the numbers that are only for display. Both the rows
  * of a ranking and the practice set are computed from it.
  */
-import { runToCompletion } from '../../incremental/steps.ts';
+import { inOneGo } from '../../incremental/steps.ts';
 import type { Steps } from '../../incremental/steps.ts';
 import { chooseCandidatesInSteps } from './candidates.ts';
 import type { Candidate, SkippedTechnique } from './candidates.ts';
@@ -126,9 +126,7 @@ function packageOf(order: JointSet['members'], { further }: JointSet): RankedCan
  * includes its needs or the techniques that need it. The caller can keep `cache` and pass it again in later calls
  * for the same route.
  */
-export function orderCandidates(input: RankInput, cache?: ModelCache): RankingOrder {
-  return runToCompletion(orderCandidatesInSteps(input, cache));
-}
+export const orderCandidates = inOneGo(orderCandidatesInSteps);
 
 /** The same in steps. */
 export function* orderCandidatesInSteps(input: RankInput, cache?: ModelCache): Steps<RankingOrder> {
@@ -136,9 +134,7 @@ export function* orderCandidatesInSteps(input: RankInput, cache?: ModelCache): S
 }
 
 /** Like {@link orderCandidates}, for a prepared model of the same input, in which a few values may be replaced. */
-export function orderPrepared(input: RankInput, prepared: PreparedModel): RankingOrder {
-  return runToCompletion(orderPreparedInSteps(input, prepared));
-}
+export const orderPrepared = inOneGo(orderPreparedInSteps);
 
 /** The same in steps. */
 export function* orderPreparedInSteps(input: RankInput, prepared: PreparedModel): Steps<RankingOrder> {

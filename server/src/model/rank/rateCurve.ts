@@ -1,5 +1,5 @@
 /** One technique's landing rate over time: the counts, the estimates for past mornings, and the forecast. */
-import { runToCompletion } from '../../incremental/steps.ts';
+import { inOneGo } from '../../incremental/steps.ts';
 import type { Steps } from '../../incremental/steps.ts';
 import { practiceEstimate, practiceLogits, runEstimate } from '../skill/rateEstimates.ts';
 import { clampBlockMinutes } from '../skill/forecast.ts';
@@ -62,15 +62,7 @@ const maxPastMornings = 40;
  * @param until day number of the last morning
  * @returns undefined where the route has no such technique
  */
-export function buildRateCurve(
-  input: RankInput,
-  technique: string,
-  planned: readonly PlannedBlock[],
-  until: number,
-  cache?: ModelCache,
-): RateCurve | undefined {
-  return runToCompletion(buildRateCurveInSteps(input, technique, planned, until, cache));
-}
+export const buildRateCurve = inOneGo(buildRateCurveInSteps);
 
 /** The same in steps. */
 export function* buildRateCurveInSteps(

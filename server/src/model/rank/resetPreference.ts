@@ -2,7 +2,7 @@
  * What rests on the runner's preference: how much a second of the clock that is lost to resets counts against a second
  * of a finished run (the constant `clockWeight`). Only a miss that ends the run leads to a reset.
  */
-import { runToCompletion } from '../../incremental/steps.ts';
+import { inOneGo } from '../../incremental/steps.ts';
 import type { Steps } from '../../incremental/steps.ts';
 import { type Constants, resolveConstants } from '../core/constants.ts';
 import { ModelCache } from '../core/modelCache.ts';
@@ -51,9 +51,7 @@ export function resetWeightOf(
  *
  * @returns null where no miss on the route ends the run: then nothing rests on that weight
  */
-export function resetPreference(input: RankInput, cache?: ModelCache): ResetPreference | null {
-  return runToCompletion(resetPreferenceInSteps(input, cache));
-}
+export const resetPreference = inOneGo(resetPreferenceInSteps);
 
 /** The same in steps. */
 export function* resetPreferenceInSteps(

@@ -1,5 +1,5 @@
 /** Reviews each technique from a week of practice and runs. */
-import { mapInSteps, runToCompletion } from '../../incremental/steps.ts';
+import { inOneGo, mapInSteps } from '../../incremental/steps.ts';
 import type { Steps } from '../../incremental/steps.ts';
 import { chooseCandidatesInSteps } from '../rank/candidates.ts';
 import { practiceSpread } from './practiceSpread.ts';
@@ -111,9 +111,7 @@ export const reviewRules = {
 } as const;
 
 /** Reviews the seven days before the morning of `asOfDay`, and what they changed. */
-export function reviewWeek(input: RankInput, cache?: ModelCache): Review {
-  return runToCompletion(reviewWeekInSteps(input, cache));
-}
+export const reviewWeek = inOneGo(reviewWeekInSteps);
 
 /** The same in steps. */
 export function* reviewWeekInSteps(input: RankInput, cache?: ModelCache): Steps<Review> {

@@ -1,5 +1,5 @@
 /** Breaks the expected run time down: seconds of each segment, and seconds that each technique saves. */
-import { mapInSteps, runToCompletion } from '../../incremental/steps.ts';
+import { inOneGo, mapInSteps } from '../../incremental/steps.ts';
 import type { Steps } from '../../incremental/steps.ts';
 import { chooseBaseline } from './baseline.ts';
 import { layOutRoute } from './routeLayout.ts';
@@ -26,9 +26,7 @@ export interface Breakdown {
  * Breaks down a run that is played as in `computeOdds`: the techniques in the run and those of `extra`, each tried
  * where that lowers V, at their expected landing rates.
  */
-export function breakdown(input: RankInput, extra: readonly string[], cache?: ModelCache): Breakdown {
-  return runToCompletion(breakdownInSteps(input, extra, cache));
-}
+export const breakdown = inOneGo(breakdownInSteps);
 
 /** The same in steps. */
 export function* breakdownInSteps(

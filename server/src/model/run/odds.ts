@@ -1,5 +1,5 @@
 /** What to expect of a run: its time, the chance to beat a target, and the times after which a reset is better. */
-import { mapInSteps, runToCompletion } from '../../incremental/steps.ts';
+import { inOneGo, mapInSteps } from '../../incremental/steps.ts';
 import type { Steps } from '../../incremental/steps.ts';
 import { chooseBaseline } from './baseline.ts';
 import type { Constants } from '../core/constants.ts';
@@ -133,9 +133,7 @@ function* playPlans(
  * certain. With `worlds`, `bestAfter` also takes in that the doubt about each technique, and about the seconds that
  * it saves, lasts over all runs.
  */
-export function computeOdds(input: OddsInput): Odds {
-  return runToCompletion(computeOddsInSteps(input));
-}
+export const computeOdds = inOneGo(computeOddsInSteps);
 
 /** The same in steps, the longest of them one plan that is played, or one reset line. */
 export function* computeOddsInSteps(input: OddsInput): Steps<Odds> {

@@ -1,5 +1,5 @@
 /** The odds of a runner's next run, from the route and the logs. */
-import { runToCompletion } from '../../incremental/steps.ts';
+import { inOneGo } from '../../incremental/steps.ts';
 import type { Steps } from '../../incremental/steps.ts';
 import { expectationInRun } from '../skill/rateEstimates.ts';
 import { computeOddsInSteps } from './odds.ts';
@@ -25,9 +25,7 @@ export interface OddsRequest {
  * Calls {@link computeOdds} for the techniques that are in the run on the morning of `asOfDay`, at the landing
  * rates inferred from the logs.
  */
-export function oddsFromLogs(input: RankInput, request: OddsRequest, cache?: ModelCache): Odds {
-  return runToCompletion(oddsFromLogsInSteps(input, request, cache));
-}
+export const oddsFromLogs = inOneGo(oddsFromLogsInSteps);
 
 /** The same in steps. */
 export function* oddsFromLogsInSteps(

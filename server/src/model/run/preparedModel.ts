@@ -18,7 +18,7 @@ import type { PracticeHistory } from '../skill/practiceHistory.ts';
 import { buildCurveGrids, analyzeLogsInSteps } from '../skill/logAnalysis.ts';
 import type { LogAnalysis } from '../skill/logAnalysis.ts';
 import { MemoCache } from '../../incremental/memoCache.ts';
-import { mapInSteps, runToCompletion } from '../../incremental/steps.ts';
+import { inOneGo, mapInSteps } from '../../incremental/steps.ts';
 import type { Steps } from '../../incremental/steps.ts';
 import { ModelCache } from '../core/modelCache.ts';
 import { compareCodeUnits, finiteOr } from '../core/numbers.ts';
@@ -112,9 +112,7 @@ function resolveModelSetup(input: RankInput, { shared }: ModelCache) {
  * Computes everything that ranking and assessing start from. Techniques are in order of id; only the first
  * technique of each id is kept. The caller can keep `cache` and pass it again in later calls for the same route.
  */
-export function prepareModel(input: RankInput, cache?: ModelCache): PreparedModel {
-  return runToCompletion(prepareModelInSteps(input, cache));
-}
+export const prepareModel = inOneGo(prepareModelInSteps);
 
 /** The same in steps, the longest of them a technique's logs. */
 export function* prepareModelInSteps(input: RankInput, cache = new ModelCache()): Steps<PreparedModel> {

@@ -8,7 +8,7 @@
  * Values are computed backwards, segment by segment, so that every later decision is included. A run that ends in a
  * segment takes half of its time.
  */
-import { runToCompletion } from '../../incremental/steps.ts';
+import { inOneGo } from '../../incremental/steps.ts';
 import type { Steps } from '../../incremental/steps.ts';
 import { propagateBackward, leftReach, coveringWindow } from './backwardInduction.ts';
 import type { GridWindow } from './backwardInduction.ts';
@@ -286,9 +286,7 @@ function timesOfLine(
  *
  * @param open the plan played with {@link neverReset}, if the caller has it already
  */
-export function resetLine(plan: RunPlan, target: number, open?: LineOutcome): ResetLine {
-  return runToCompletion(resetLineInSteps(plan, target, open));
-}
+export const resetLine = inOneGo(resetLineInSteps);
 
 /** The same in steps. */
 export function* resetLineInSteps(

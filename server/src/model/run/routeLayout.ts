@@ -107,6 +107,7 @@ export function layOutRoute(route: RouteModel): RouteLayout {
     }
     inSegment.push(here);
   });
+  const tied = new Set([...itemSegments.values()].flat());
   return {
     times: Float64Array.from(route.segments, meanTime),
     survival: Float64Array.from(route.segments, (segment) =>
@@ -117,7 +118,7 @@ export function layOutRoute(route: RouteModel): RouteLayout {
     choicesInSegment: inSegment,
     restart: Math.max(0, finiteOr(route.restart, 0)),
     itemSegments,
-    tied: route.segments.map((_, s) => [...itemSegments.values()].some((list) => list.includes(s))),
+    tied: route.segments.map((_, s) => tied.has(s)),
     items: trackItems(choices, route.segments.length),
   };
 }

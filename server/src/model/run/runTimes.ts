@@ -2,7 +2,7 @@
  * The data of a run's chart: the distribution of final times as a few bars, and the expected run time at the end of
  * each segment.
  */
-import { mapInSteps, runToCompletion } from '../../incremental/steps.ts';
+import { inOneGo, mapInSteps } from '../../incremental/steps.ts';
 import type { Steps } from '../../incremental/steps.ts';
 import { chooseBaseline } from './baseline.ts';
 import {
@@ -51,9 +51,7 @@ const step = 0.5;
  * The distribution of the final times of runs that are never reset, for the techniques in the run, averaged over
  * the possible runners. The expected times at the segments use the best single guess of the landing rates.
  */
-export function runTimes(input: RankInput, cache?: ModelCache): RunTimes {
-  return runToCompletion(runTimesInSteps(input, cache));
-}
+export const runTimes = inOneGo(runTimesInSteps);
 
 /** The same in steps. */
 export function* runTimesInSteps(input: RankInput, cache?: ModelCache): Steps<RunTimes> {

@@ -10,7 +10,7 @@
  * each of them. If the runner resets during a segment, it is known only that the segment would have taken longer
  * (Kaplan & Meier 1958, JASA 53).
  */
-import { runToCompletion } from '../../incremental/steps.ts';
+import { inOneGo, runToCompletion } from '../../incremental/steps.ts';
 import type { Steps } from '../../incremental/steps.ts';
 import { layOutRoute } from './routeLayout.ts';
 import { finalTimeDistribution } from './timeDistribution.ts';
@@ -295,9 +295,7 @@ function* fitSegment(
  * Usual time and spread of every segment, in the route's order: estimated from the runner's own runs if there are
  * at least {@link leastRuns}, else those of the route.
  */
-export function fitSegmentTimes(route: RouteModel, runs: readonly LoggedRun[]): SegmentTime[] {
-  return runToCompletion(fitSegmentTimesInSteps(route, runs));
-}
+export const fitSegmentTimes = inOneGo(fitSegmentTimesInSteps);
 
 /** The same in steps, the longest of them one segment at one spread. */
 export function* fitSegmentTimesInSteps(route: RouteModel, runs: readonly LoggedRun[]): Steps<SegmentTime[]> {

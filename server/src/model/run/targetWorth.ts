@@ -6,7 +6,7 @@
  * after the last are computed once for a route; in between, success and clock time are polynomials in the rate, so
  * a few evaluations give the whole table.
  */
-import { mapInSteps, runToCompletion, type Steps } from '../../incremental/steps.ts';
+import { inOneGo, mapInSteps, type Steps } from '../../incremental/steps.ts';
 import { propagateBackward, coveringWindow } from './backwardInduction.ts';
 import type { GridWindow } from './backwardInduction.ts';
 import { chooseBaseline } from './baseline.ts';
@@ -95,9 +95,7 @@ function roomFor(layout: RouteLayout, planBase: PlanBase): number {
  * Prepares the run as it is now: its baseline, its reset line (unless one is given), and the state before and after
  * each segment.
  */
-export function buildTargetBaseline(...asked: Parameters<typeof buildTargetBaselineInSteps>): TargetBaseline {
-  return runToCompletion(buildTargetBaselineInSteps(...asked));
-}
+export const buildTargetBaseline = inOneGo(buildTargetBaselineInSteps);
 
 /** The same in steps. */
 export function* buildTargetBaselineInSteps(
@@ -290,9 +288,7 @@ export interface TargetWorth {
  * as certain here; the caller takes the expectation over the posterior. Items beyond the number that can be tracked
  * exactly count as never held.
  */
-export function targetWorth(...asked: Parameters<typeof targetWorthInSteps>): TargetWorth {
-  return runToCompletion(targetWorthInSteps(...asked));
-}
+export const targetWorth = inOneGo(targetWorthInSteps);
 
 /** The same in steps, the longest of them a run at one landing rate. */
 export function* targetWorthInSteps(current: TargetBaseline, technique: string): Steps<TargetWorth> {

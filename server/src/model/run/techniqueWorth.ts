@@ -1,5 +1,5 @@
 /** The worth of a technique to the run at each landing rate, and the rate above which trying it pays. */
-import { runToCompletion, type Steps } from '../../incremental/steps.ts';
+import { inOneGo, type Steps } from '../../incremental/steps.ts';
 import type { Baseline } from './baseline.ts';
 import type { Constants } from '../core/constants.ts';
 import type { RouteLayout } from './routeLayout.ts';
@@ -34,9 +34,7 @@ export interface TechniqueWorth {
  * Values one technique against the baseline (which must not use it): at each rate, the drop in V when it is used
  * wherever that lowers V and nothing else changes.
  */
-export function valueTechnique(...asked: Parameters<typeof valueTechniqueInSteps>): TechniqueWorth {
-  return runToCompletion(valueTechniqueInSteps(...asked));
-}
+export const valueTechnique = inOneGo(valueTechniqueInSteps);
 
 /** The same in steps, the longest of them the worth at one landing rate. */
 export function* valueTechniqueInSteps(

@@ -6,7 +6,7 @@ import type { Constants } from '../core/constants.ts';
 import type { Evidence, LossGrid } from './evidence.ts';
 import { slotPriorsFor } from './curveGrid.ts';
 import type { CurveGrid, SlotPriors } from './curveGrid.ts';
-import { mapInSteps, runToCompletion } from '../../incremental/steps.ts';
+import { inOneGo, mapInSteps } from '../../incremental/steps.ts';
 import type { Steps } from '../../incremental/steps.ts';
 import { MemoCache } from '../../incremental/memoCache.ts';
 import { weightedQuantile } from '../core/numbers.ts';
@@ -183,9 +183,7 @@ function buildRunnerGrid(
 }
 
 /** Infers the runner's offset and pressure from the evidence of all techniques. `memory` caches the grids. */
-export function inferRunner(...observed: Parameters<typeof inferRunnerInSteps>): RunnerPosterior {
-  return runToCompletion(inferRunnerInSteps(...observed));
-}
+export const inferRunner = inOneGo(inferRunnerInSteps);
 
 /** The same in steps. */
 export function* inferRunnerInSteps(

@@ -1,5 +1,5 @@
 /** Where every technique stands on a morning: the one answer that everything else shows. */
-import { mapInSteps, runToCompletion } from '../../incremental/steps.ts';
+import { inOneGo, mapInSteps } from '../../incremental/steps.ts';
 import type { Steps } from '../../incremental/steps.ts';
 import { clamp, logit } from '../core/numbers.ts';
 import type { Obstacle, Standing, StandingCause } from '../core/standing.ts';
@@ -40,9 +40,7 @@ interface Morning {
 type Verdict = Pick<Standing, 'kind' | 'since' | 'cause'>;
 
 /** Where every technique of the route stands on the morning of `asOfDay`, by id, in order of id. */
-export function standings(input: RankInput, cache?: ModelCache): ReadonlyMap<string, Standing> {
-  return runToCompletion(standingsInSteps(input, cache));
-}
+export const standings = inOneGo(standingsInSteps);
 
 /** The same in steps. */
 export function* standingsInSteps(
@@ -56,9 +54,7 @@ export function* standingsInSteps(
  * Like {@link standings}, for a model that was prepared from the same input. Ranking, assessing and planning ask one
  * after the other for the same morning, so the last answer is kept.
  */
-export function standingsOf(input: RankInput, prepared: PreparedModel): ReadonlyMap<string, Standing> {
-  return runToCompletion(standingsOfInSteps(input, prepared));
-}
+export const standingsOf = inOneGo(standingsOfInSteps);
 
 /** The same in steps, the longest of them the worth or the past of one technique. */
 export function* standingsOfInSteps(

@@ -1,5 +1,5 @@
 /** Tonight: what to practise in the rest of a day, what changed since last time, what to leave out of runs. */
-import { runToCompletion } from '../../incremental/steps.ts';
+import { inOneGo } from '../../incremental/steps.ts';
 import type { Steps } from '../../incremental/steps.ts';
 import { ModelCache } from '../core/modelCache.ts';
 import type { Standing } from '../core/standing.ts';
@@ -70,9 +70,7 @@ export interface TonightCaches {
  * Tonight, from the plan's input. Entries of today count: the minutes in `input.plan` are those that remain, and what
  * was practised is in `done`.
  */
-export function tonight(input: TonightInput, caches?: TonightCaches): Tonight {
-  return runToCompletion(tonightInSteps(input, caches));
-}
+export const tonight = inOneGo(tonightInSteps);
 
 /** The same in steps. */
 export function* tonightInSteps(

@@ -23,7 +23,7 @@ import { planGainSpread } from './planGainSpread.ts';
 import type { PlanGainSpread } from './planGainSpread.ts';
 import { swapOffers } from './swapOffers.ts';
 import type { SwapOffer } from './swapOffers.ts';
-import { mapInSteps, runToCompletion } from '../../incremental/steps.ts';
+import { inOneGo, mapInSteps, runToCompletion } from '../../incremental/steps.ts';
 import type { Steps } from '../../incremental/steps.ts';
 import { gainForecast } from './levelDynamics.ts';
 
@@ -130,9 +130,7 @@ export function planWeek(input: PlanInput, cache?: ModelCache): Plan {
 }
 
 /** Like {@link planWeek}, but the gap is computed later. */
-export function planWeekDeferringGap(input: PlanInput, cache?: ModelCache): PlanWithDeferredGap {
-  return runToCompletion(planWeekDeferringGapInSteps(input, cache));
-}
+export const planWeekDeferringGap = inOneGo(planWeekDeferringGapInSteps);
 
 /** The same in steps. */
 export function* planWeekDeferringGapInSteps(
@@ -211,9 +209,7 @@ export interface FoundPlan {
 }
 
 /** The best plan found, and how far it can be from the best possible plan. */
-export function bestPlan(...asked: Parameters<typeof bestPlanInSteps>): FoundPlan {
-  return runToCompletion(bestPlanInSteps(...asked));
-}
+export const bestPlan = inOneGo(bestPlanInSteps);
 
 /** The same in steps. */
 export function* bestPlanInSteps(

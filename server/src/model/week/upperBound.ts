@@ -13,7 +13,7 @@ import type { PlanProblem } from './planProblem.ts';
 import { buildMembershipGraph } from './membershipGraph.ts';
 import type { MembershipGraph } from './membershipGraph.ts';
 import { firstSession } from './firstSession.ts';
-import { runToCompletion } from '../../incremental/steps.ts';
+import { inOneGo } from '../../incremental/steps.ts';
 
 /** An item that cannot enter the set before its need is ready. */
 interface NeedArc {
@@ -78,15 +78,7 @@ function earliestEntryDays(
  * @param area area of a known plan; used for the length of the subgradient steps
  * @param rounds number of subgradient steps for each size
  */
-export function upperBound(
-  problem: PlanProblem,
-  simulator: PlanSimulator,
-  sizes: readonly number[],
-  area: number,
-  rounds: number,
-): number {
-  return runToCompletion(upperBoundSteps(problem, simulator, sizes, area, rounds));
-}
+export const upperBound = inOneGo(upperBoundSteps);
 
 /** Like {@link upperBound}, in short steps. Between two steps the caller can do other work or stop. */
 export function* upperBoundSteps(

@@ -1,4 +1,4 @@
-import { runToCompletion } from '../../incremental/steps.ts';
+import { inOneGo } from '../../incremental/steps.ts';
 import type { Steps } from '../../incremental/steps.ts';
 import { ModelCache } from '../../model/core/modelCache.ts';
 import { breakdownInSteps } from '../../model/run/breakdown.ts';
@@ -41,9 +41,7 @@ export interface Comparison {
 }
 
 /** Compares two routes for one runner on one morning. */
-export function compareRoutes(...asked: Parameters<typeof compareRoutesInSteps>): Comparison {
-  return runToCompletion(compareRoutesInSteps(...asked));
-}
+export const compareRoutes = inOneGo(compareRoutesInSteps);
 
 /** The same in steps. */
 export function* compareRoutesInSteps(

@@ -1,4 +1,4 @@
-import { runToCompletion } from '../../incremental/steps.ts';
+import { inOneGo } from '../../incremental/steps.ts';
 import type { Steps } from '../../incremental/steps.ts';
 import type { ModelCache } from '../../model/core/modelCache.ts';
 import { oddsFromLogsInSteps } from '../../model/run/oddsFromLogs.ts';
@@ -7,9 +7,7 @@ import type { RunnerSegmentTimes } from '../../queries/runnerSegmentTimes.ts';
 import type { ModelInput } from '../../queries/modelInput.ts';
 
 /** The odds of a runner's next run, with segment times from the runner's own runs where there are enough of them. */
-export function runOdds(...asked: Parameters<typeof runOddsInSteps>): OddsReport {
-  return runToCompletion(runOddsInSteps(...asked));
-}
+export const runOdds = inOneGo(runOddsInSteps);
 
 /** The same in steps. */
 export function* runOddsInSteps(

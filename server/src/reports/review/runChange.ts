@@ -1,4 +1,4 @@
-import { runToCompletion } from '../../incremental/steps.ts';
+import { inOneGo } from '../../incremental/steps.ts';
 import type { Steps } from '../../incremental/steps.ts';
 import { dayStartsOf } from '../../queries/dayStarts.ts';
 import { scalarTextAt } from '../../files/edit/valueAt.ts';
@@ -22,9 +22,7 @@ export interface RunChange {
  * @param today day number of the day that both reviews are for; where the run is of a later day, that day: a fixed day of
  *   answers may lie before it
  */
-export function runChange(...asked: Parameters<typeof runChangeInSteps>): RunChange | undefined {
-  return runToCompletion(runChangeInSteps(...asked));
-}
+export const runChange = inOneGo(runChangeInSteps);
 
 /** The same in steps. */
 export function* runChangeInSteps(

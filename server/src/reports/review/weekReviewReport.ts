@@ -1,4 +1,4 @@
-import { runToCompletion } from '../../incremental/steps.ts';
+import { inOneGo } from '../../incremental/steps.ts';
 import type { Steps } from '../../incremental/steps.ts';
 import type { ModelCache } from '../../model/core/modelCache.ts';
 import { reviewWeekInSteps } from '../../model/review/reviewWeek.ts';
@@ -8,9 +8,7 @@ import type { Project } from '../../workspace/project.ts';
 import type { ModelInput } from '../../queries/modelInput.ts';
 
 /** The review of a runner's last week. */
-export function weekReviewReport(...asked: Parameters<typeof weekReviewReportInSteps>): ReviewReport {
-  return runToCompletion(weekReviewReportInSteps(...asked));
-}
+export const weekReviewReport = inOneGo(weekReviewReportInSteps);
 
 /** The same in steps. */
 export function* weekReviewReportInSteps(

@@ -2,7 +2,6 @@
  * The list of objectives that a ranking can use. To add one, create a file in this folder and add its export to the
  * list.
  */
-import { runToCompletion } from '../../../incremental/steps.ts';
 import type { Steps } from '../../../incremental/steps.ts';
 import type { PreparedModel, RankInput } from '../../run/preparedModel.ts';
 import type { TechniqueValuer } from '../../run/techniqueValuer.ts';
@@ -68,11 +67,6 @@ export interface ChosenValuation {
 }
 
 /** Values techniques by the objective in the options. */
-export function valueByObjective(input: RankInput, prepared: PreparedModel): ChosenValuation {
-  return runToCompletion(valueByObjectiveInSteps(input, prepared));
-}
-
-/** The same in steps. */
 export function* valueByObjectiveInSteps(input: RankInput, prepared: PreparedModel): Steps<ChosenValuation> {
   const requested = chooseObjective(input.options.objective, input.options);
   const valuation = yield* requested.valueInSteps(input, prepared);
