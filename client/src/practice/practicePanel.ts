@@ -2,6 +2,7 @@ import {
   commands,
   Disposable,
   l10n,
+  Uri,
   ViewColumn,
   window,
   type ExtensionContext,
@@ -95,8 +96,8 @@ export class PracticePanel extends Disposable {
       this.open();
       return;
     }
-    const uri =
-      running?.uri ?? (await this.routes.choose(l10n.t('A practice block needs a route.'), calledOn));
+    const file = calledOn ?? (running && Uri.parse(running.uri));
+    const uri = await this.routes.choose(l10n.t('A practice block needs a route.'), file);
     if (uri === undefined) return;
     const offer = await fetchOffer(this.client, uri, true);
     const chosen =
