@@ -1,11 +1,11 @@
-import { l10n, QuickPickItemKind, Uri, workspace, type QuickPickItem } from 'vscode';
+import { l10n, QuickPickItemKind, Uri, type QuickPickItem } from 'vscode';
 import { isRevision } from '../../../server/src/git/isRevision.ts';
 import {
   compareRequest,
   type CompareParams,
   type RouteRevision,
 } from '../../../server/src/protocol/messages/views.ts';
-import { fileNameOf, isRoutePath, workspaceRoutes } from '../routes/routeFiles.ts';
+import { fileNameOf, isRoutePath, routeItem, workspaceRoutes } from '../routes/routeFiles.ts';
 import type { RouteChoice } from '../routes/routeChoice.ts';
 import { gitUnavailableReason, type GitHistory } from '../server/git.ts';
 import { askText, pick, withStatusMessage } from '../editor/messages.ts';
@@ -13,7 +13,8 @@ import { showRefusal } from '../editor/notices.ts';
 import type { MarkdownViews } from '../views/markdownViews.ts';
 import { isRefusal } from '../../../server/src/protocol/refusal.ts';
 
-interface RouteItem extends QuickPickItem {
+/** What a route can be compared with. */
+interface OtherVersion extends QuickPickItem {
   readonly route?: Uri;
   readonly earlier?: boolean;
 }
@@ -109,19 +110,15 @@ async function pickRoute(choice: RouteChoice, calledOn: unknown): Promise<Uri | 
   if (isRoutePath(front.path)) return front;
   const routes = await workspaceRoutes();
   if (routes.length === 1) return routes[0];
-  const chosen = await pick(routes.map(itemOf), {
+  const chosen = await pick(routes.map(routeItem), {
     title: l10n.t('Which route is to be compared?'),
   });
   return chosen?.route;
 }
 
-function itemOf(route: Uri): RouteItem {
-  return { label: fileNameOf(route), description: workspace.asRelativePath(route), route };
-}
-
-async function itemsFor(here: Uri, history: GitHistory | undefined): Promise<RouteItem[]> {
+async function itemsFor(here: Uri, history: GitHistory | undefined): Promise<OtherVersion[]> {
   const why = gitUnavailableReason(here, history);
-  const earlier: RouteItem = {
+  const earlier: OtherVersion = {
     label: l10n.t('An Earlier Version of It'),
     description: why === undefined ? l10n.t('from git') : l10n.t('not here'),
     ...(why !== undefined && { detail: why }),
@@ -132,6 +129,6 @@ async function itemsFor(here: Uri, history: GitHistory | undefined): Promise<Rou
   return [
     earlier,
     { label: l10n.t('Other routes'), kind: QuickPickItemKind.Separator },
-    ...others.map(itemOf),
+    ...others.map(routeItem),
   ];
 }

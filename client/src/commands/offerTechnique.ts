@@ -1,8 +1,9 @@
-import { commands, l10n, Uri } from 'vscode';
+import { l10n } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import type { TechniqueLine } from '../../../server/src/protocol/messages/rank.ts';
 import { setStateRequest, type SetStateParams } from '../../../server/src/protocol/messages/week.ts';
 import { showInformation } from '../editor/messages.ts';
+import { startBlock } from '../editor/startBlock.ts';
 import { changeWeekFile } from './changeWeekFile.ts';
 
 /**
@@ -25,8 +26,4 @@ export async function offerTechnique(
   if (answer !== takeUp) return;
   const params: SetStateParams = { uri, technique, state: 'learning' };
   await changeWeekFile(client, () => client.sendRequest(setStateRequest, params));
-}
-
-async function startBlock(uri: string, technique: string): Promise<void> {
-  await commands.executeCommand('routewright.startPracticeBlock', Uri.parse(uri), technique);
 }

@@ -1,4 +1,4 @@
-import { commands, env, l10n, Uri, window, workspace } from 'vscode';
+import { env, l10n, Uri, window, workspace } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import {
   locateTechniqueRequest,
@@ -36,11 +36,6 @@ export async function openTechnique(
     viewColumn: columnOf(target),
     selection: rangeOf(place.range),
   });
-}
-
-/** Starts a practice block of a technique, or shows the block that runs. */
-export async function startBlock(uri: string, technique: string): Promise<void> {
-  await commands.executeCommand('routewright.startPracticeBlock', Uri.parse(uri), technique);
 }
 
 /** Copies a view to the clipboard as Markdown. Returns the sentence to show. */

@@ -9,15 +9,9 @@ import {
 } from '../../../server/src/protocol/panel/pageMessages.ts';
 import { type PanelData } from '../../../server/src/protocol/panel/panelData.ts';
 import { defaultObjective, type PanelView } from '../../../server/src/protocol/panel/views.ts';
-import {
-  changeWeek,
-  copyMarkdown,
-  makeSwap,
-  openTechnique,
-  saveDrawing,
-  startBlock,
-} from './panelActions.ts';
+import { changeWeek, copyMarkdown, makeSwap, openTechnique, saveDrawing } from './panelActions.ts';
 import { failureSentence } from '../editor/notices.ts';
+import { startBlock } from '../editor/startBlock.ts';
 import { Timer } from '../editor/timer.ts';
 import { showPage } from '../webview/showPage.ts';
 import { panelPage } from './panelPage.ts';

@@ -1,9 +1,9 @@
-import { commands, Disposable, l10n, Uri, window, workspace, type Memento } from 'vscode';
+import { commands, Disposable, l10n, Uri, window, type Memento } from 'vscode';
 import { fileExists } from '../editor/fileEdits.ts';
 import { pick, showInformation } from '../editor/messages.ts';
 import { isRoutewrightDocument, isRoutewrightFileName } from '../editor/selector.ts';
 import { visibleRouteFile } from '../editor/visibleRouteFile.ts';
-import { fileNameOf, workspaceRoutes } from './routeFiles.ts';
+import { routeItem, workspaceRoutes } from './routeFiles.ts';
 
 const lastUsedKey = 'routewright.lastUsed';
 
@@ -46,12 +46,8 @@ export class RouteChoice extends Disposable {
     const last = this.memory.get<unknown>(lastUsedKey);
     if (typeof last === 'string' && (await fileExists(Uri.parse(last)))) return last;
     if (routes.length === 0) return firstRoute(need);
-    const items = routes.map((route) => ({
-      label: fileNameOf(route),
-      description: workspace.asRelativePath(route),
-      route,
-    }));
-    return (await pick(items, { title: l10n.t('Which route?'), matchOnDescription: true }))?.route.toString();
+    const title = l10n.t('Which route?');
+    return (await pick(routes.map(routeItem), { title, matchOnDescription: true }))?.route.toString();
   }
 
   private remember(uri: string | undefined): void {

@@ -1,4 +1,4 @@
-import { workspace, type Uri } from 'vscode';
+import { workspace, type QuickPickItem, type Uri } from 'vscode';
 import { routewrightFilesIn } from '../server/files.ts';
 
 /** Whether a path is that of a route file. */
@@ -22,6 +22,15 @@ async function routesUnsearched(): Promise<Uri[]> {
   const folders = workspace.workspaceFolders ?? [];
   const files = await Promise.all(folders.map(({ uri }) => routewrightFilesIn(uri)));
   return files.flat().filter(({ path }) => isRoutePath(path));
+}
+
+/** A route file in a list to pick from. */
+export interface RouteItem extends QuickPickItem {
+  readonly route: Uri;
+}
+
+export function routeItem(route: Uri): RouteItem {
+  return { label: fileNameOf(route), description: workspace.asRelativePath(route), route };
 }
 
 /** The last part of a file's path. */
