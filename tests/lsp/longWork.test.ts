@@ -12,8 +12,8 @@ import { rankReport } from '../../server/src/reports/rank/rankReport.ts';
 import { memoryFileSource } from '../../server/src/workspace/fileSource.ts';
 import { runnerFilesOf } from '../../server/src/workspace/runnerFiles.ts';
 import { Workspace } from '../../server/src/workspace/workspace.ts';
+import { cpuTimeOf } from '../helpers/cpuTime.ts';
 import { beyondLimits, withinLimits, type Files } from '../helpers/largeRoutes.ts';
-import { processorSeconds } from '../helpers/processorTime.ts';
 import { bundleServer, startProcess, type LspClient, type RunningServer } from './server.ts';
 
 /** The day that all answers are for. */
@@ -79,9 +79,9 @@ const quick = (): Promise<unknown> => client.request('textDocument/foldingRange'
 
 /** Waits for something, and gives the seconds of processor time that the server used meanwhile. */
 async function secondsOf(wait: () => Promise<unknown>): Promise<number> {
-  const before = processorSeconds(server.pid);
+  const before = cpuTimeOf(server.pid);
   await wait();
-  return processorSeconds(server.pid) - before;
+  return (cpuTimeOf(server.pid) - before) / 1000;
 }
 
 /** Sends a request that can be cancelled, and says whether it has ended. */
