@@ -1,6 +1,14 @@
 import type { TonightView } from '../../../server/src/protocol/panel/tonightView.ts';
 import type { ViewActions } from '../actions.ts';
-import { ensureButton, ensureChild, renderFacts, renderList, setText, type HtmlSelection } from '../dom.ts';
+import {
+  ensureButton,
+  ensureChild,
+  renderFacts,
+  renderList,
+  setProse,
+  setText,
+  type HtmlSelection,
+} from '../dom.ts';
 
 /** Tonight: the blocks of today in their order, and the lines that a runner reads before beginning. */
 export function showTonight(place: HtmlSelection, tonight: TonightView, actions: ViewActions): void {
@@ -25,7 +33,7 @@ export function showTonight(place: HtmlSelection, tonight: TonightView, actions:
         () => actions.send({ type: 'open', technique }),
         `Open in route: ${name}`,
       );
-      setText(ensureChild(item, 'span', 'step-text'), text);
+      setProse(ensureChild(item, 'span', 'step-text'), text);
       ensureButton(
         item,
         'start',
