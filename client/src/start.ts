@@ -78,6 +78,7 @@ function clientOptions(log: ServerLog, errorHandler: ServerErrorHandler): Langua
       today: runnersToday(),
       rules: ruleSettings(),
       showsInPanel: true,
+      heldBack: errorHandler.hangs.heldBack,
     }),
     outputChannel: log.channel,
     errorHandler,

@@ -6,7 +6,8 @@ import type {
   ErrorHandler,
   ErrorHandlerResult,
 } from 'vscode-languageclient';
-import { showError, showStatus, showWarning } from '../editor/messages.ts';
+import { showError, showInformation, showStatus, showWarning } from '../editor/messages.ts';
+import { HangWatch } from './hangWatch.ts';
 import type { ServerLog } from './serverLog.ts';
 
 /** How many times within three minutes the server is started again; after one more end it stays stopped. */
@@ -27,21 +28,26 @@ export class ServerErrorHandler extends Disposable implements ErrorHandler {
   private defaultHandler: ErrorHandler | undefined;
   private restartReported = false;
   private restarting: Promise<void> | undefined;
-  private readonly command: Disposable;
+  private readonly parts: Disposable;
+  /** Which file the server works on, and what the next server is not to read. */
+  readonly hangs: HangWatch;
   /** How often the server ended without being asked to. */
   count = 0;
 
   /** @param endServer ends a server that does not react to being asked to stop */
   constructor(log: ServerLog, endServer: () => Promise<void>) {
-    super(() => void this.command.dispose());
+    super(() => void this.parts.dispose());
     this.log = log;
     this.endServer = endServer;
-    this.command = commands.registerCommand('routewright.restartServer', () => this.restart());
+    const again = () => this.restart();
+    this.hangs = new HangWatch(again);
+    this.parts = Disposable.from(this.hangs, commands.registerCommand('routewright.restartServer', again));
   }
 
   /** Begins to watch a client, which must use this as its error handler. */
   watch(client: BaseLanguageClient): void {
     this.client = client;
+    this.hangs.follow(client);
     this.defaultHandler = client.createDefaultErrorHandler(maxRestarts);
   }
 
@@ -57,6 +63,7 @@ export class ServerErrorHandler extends Disposable implements ErrorHandler {
   async closed(): Promise<CloseHandlerResult> {
     if (this.restarting) return { action: CloseAction.DoNotRestart, handled: true };
     this.count++;
+    this.hangs.ended();
     const { action } = (await this.defaultHandler?.closed()) ?? { action: CloseAction.DoNotRestart };
     if (action === CloseAction.Restart) this.tellRestarted();
     else this.tellStopped();
@@ -77,13 +84,22 @@ export class ServerErrorHandler extends Disposable implements ErrorHandler {
     const { client } = this;
     if (!client) return;
     // A server that hangs does not answer the request to stop; it is ended anyway.
-    await client.stop().catch((error: unknown) => client.error('The server did not stop.', error, false));
+    const answered = await client.stop().then(
+      () => true,
+      (error: unknown) => {
+        client.error('The server did not stop.', error, false);
+        return false;
+      },
+    );
     await this.endServer();
+    this.hangs.stopped(answered);
     this.defaultHandler = client.createDefaultErrorHandler(maxRestarts);
     this.restartReported = false;
     try {
       await client.start();
-      showStatus(l10n.t('Routewright: the server was started again.'), 5000);
+      const { leftOut } = this.hangs;
+      if (leftOut === undefined) showStatus(l10n.t('Routewright: the server was started again.'), 5000);
+      else void showInformation(withoutFile(leftOut));
     } catch (error) {
       client.error('The server did not start.', error, false);
       this.tell(showError(l10n.t('The Routewright server could not be started.'), restart, report));
@@ -91,6 +107,8 @@ export class ServerErrorHandler extends Disposable implements ErrorHandler {
   }
 
   private tellRestarted(): void {
+    const { leftOut } = this.hangs;
+    if (leftOut !== undefined) void showInformation(withoutFile(leftOut));
     if (this.restartReported) return;
     this.restartReported = true;
     this.tell(
@@ -121,4 +139,8 @@ export class ServerErrorHandler extends Disposable implements ErrorHandler {
       return chosen === report ? commands.executeCommand('routewright.gatherBugReport') : undefined;
     });
   }
+}
+
+function withoutFile(name: string): string {
+  return l10n.t('Routewright was started again without {0}. It is read again once it changes.', name);
 }

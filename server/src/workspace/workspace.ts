@@ -1,4 +1,4 @@
-import { fileKindOf } from '../files/fileKind.ts';
+import { fileKindOf, type FileKind } from '../files/fileKind.ts';
 import { LogDocumentBuilder } from '../files/documents/logDocuments.ts';
 import { readSource, type Reading, unreadReading } from '../files/reading/reading.ts';
 import { isUnread, maxCharactersTogether, type Unread } from '../files/reading/unread.ts';
@@ -8,6 +8,7 @@ import { folderOf } from './folderOf.ts';
 import type { FileSource } from './fileSource.ts';
 import { DefinitionCache, groupFiles, type GroupedFiles } from './groupFiles.ts';
 import type { ProjectFile, Project } from './project.ts';
+import { unwatched, type WorkWatch } from './workWatch.ts';
 
 /**
  * The known files, with their text from the disk or, for an open file, from the editor. Everything that was read is
@@ -24,11 +25,17 @@ export class Workspace {
   private readonly logs = new LogDocumentBuilder();
   private readonly definitions = new DefinitionCache();
   private readonly source: FileSource;
+  private readonly watch: WorkWatch;
+  private readonly heldBack = new Set<string>();
 
-  /** @param folders URIs of the folders that the user opened; nothing outside them is read unless opened */
-  constructor(source: FileSource, folders: readonly string[] = []) {
+  /**
+   * @param folders URIs of the folders that the user opened; nothing outside them is read unless opened
+   * @param watch learns which file is read
+   */
+  constructor(source: FileSource, folders: readonly string[] = [], watch = unwatched) {
     this.source = source;
     this.folders = folders;
+    this.watch = watch;
   }
 
   /** Reads every file in the folders that is not open in the editor. */
@@ -37,6 +44,16 @@ export class Workspace {
     const listed = new Set(found);
     for (const uri of [...this.files.keys()]) if (!listed.has(uri) && !this.open.has(uri)) this.forget(uri);
     await Promise.all(found.map((uri) => this.reload(uri)));
+  }
+
+  /** Leaves the texts of these files unread until `release`: an earlier server never got to the end of them. */
+  holdBack(uris: readonly string[]): void {
+    for (const uri of uris) this.heldBack.add(uri);
+  }
+
+  /** A file has changed: its next text is read. */
+  release(uri: string): void {
+    this.heldBack.delete(uri);
   }
 
   setFolders(folders: readonly string[]): void {
@@ -123,11 +140,26 @@ export class Workspace {
     const last = this.files.get(uri)?.reading;
     // What is not read is no earlier text of the file.
     const before = last?.unread ? undefined : last;
-    const reading = isUnread(found) ? unreadReading(kind, found) : readSource(kind, found, before);
-    if (reading === before) return;
-    this.characters += reading.text.length - this.lengthOf(uri);
-    this.files.set(uri, this.fileOf(uri, reading, before));
+    const file = this.watch.on(uri, () => {
+      const reading = this.readingOf(uri, kind, found, before);
+      return reading === before ? undefined : this.fileOf(uri, reading, before);
+    });
+    if (!file) return;
+    this.characters += file.reading.text.length - this.lengthOf(uri);
+    this.files.set(uri, file);
     this.cachedGroups = undefined;
+  }
+
+  private readingOf(
+    uri: string,
+    kind: FileKind,
+    found: string | Unread,
+    before: Reading | undefined,
+  ): Reading {
+    if (isUnread(found)) return unreadReading(kind, found);
+    // Not even its text is kept: nothing can be worked out of it.
+    if (this.heldBack.has(uri)) return unreadReading(kind, { why: 'held-back', detail: '' });
+    return readSource(kind, found, before);
   }
 
   private lengthOf(uri: string): number {

@@ -50,7 +50,7 @@ export async function startServer(options: {
     ],
     {
       cwd: options.host.folder,
-      env: serverEnvironment({ ...process.env, ...options.env }),
+      env: { ...serverEnvironment(process.env), ...options.env },
       stdio: ['pipe', 'pipe', 'pipe'],
       // A separate process group, so that one signal reaches the extension host and the terminals as well.
       detached: true,

@@ -11,10 +11,19 @@ export interface Unread {
   /**
    * `no-file`: a folder, a pipe, a device or a socket. `outside`: a link leads out of the folder. `link`: a link of
    * which nobody can say where it leads. `no-answer`: the disk did not answer in time. `too-much`: the files before it
-   * fill what may be kept in memory. `refused`: the system's reason.
+   * fill what may be kept in memory. `held-back`: the server
+   * stopped answering while it worked on this text. `refused`: the system's reason.
    */
   readonly why:
-    'too-large' | 'too-much' | 'no-file' | 'outside' | 'link' | 'no-answer' | 'not-text' | 'refused';
+    | 'too-large'
+    | 'too-much'
+    | 'no-file'
+    | 'outside'
+    | 'link'
+    | 'no-answer'
+    | 'not-text'
+    | 'held-back'
+    | 'refused';
   /** The file's size in bytes, what it is, where it leads, after how many seconds, or the system's reason. */
   readonly detail: string;
 }
@@ -47,6 +56,10 @@ const wording: Readonly<
     'Once the disk answers again, save the file or run the command again.',
   ],
   'not-text': () => ['it is not UTF-8 text', 'Save it again as UTF-8.'],
+  'held-back': () => [
+    'the server stopped answering while it worked on it, and was started again without it',
+    'It is read again as soon as it changes, or with the command Restart Server.',
+  ],
   refused: (reason) => [reason, 'Change that, or remove the file.'],
 };
 

@@ -18,6 +18,7 @@ import { withSeverities, type Severities } from '../../rules/severities.ts';
 import type { ProjectFile, Project } from '../../workspace/project.ts';
 import { modelFilesOf } from '../../queries/modelLimits.ts';
 import { runnerFilesOrAll } from '../../workspace/runnerFiles.ts';
+import { unwatched, type WorkWatch } from '../../workspace/workWatch.ts';
 import { filesOf, type Workspace } from '../../workspace/workspace.ts';
 import type { Estimates } from '../estimates/estimates.ts';
 import type { RouteStore, RouteStores } from '../estimates/routeStore.ts';
@@ -35,6 +36,7 @@ interface CheckResult {
 export class FindingStore {
   private readonly workspace: Workspace;
   private readonly estimates: Estimates;
+  private readonly watch: WorkWatch;
   /** The severities that the user set; they replace those of the codes. */
   severities: Severities = new Map();
   private readonly checked: RouteStore<CheckResult>;
@@ -42,9 +44,11 @@ export class FindingStore {
   private findingsByReading = new WeakMap<Reading, readonly Finding[]>();
   private byUri: ReadonlyMap<string, readonly Finding[]> = new Map();
 
-  constructor(workspace: Workspace, estimates: Estimates, routes: RouteStores) {
+  /** @param watch learns which file is checked */
+  constructor(workspace: Workspace, estimates: Estimates, routes: RouteStores, watch = unwatched) {
     this.workspace = workspace;
     this.estimates = estimates;
+    this.watch = watch;
     this.checked = routes.create();
     this.caches = routes.create();
   }
@@ -113,7 +117,7 @@ export class FindingStore {
   private read(file: ProjectFile): readonly Finding[] {
     let findings = this.findingsByReading.get(file.reading);
     if (!findings) {
-      findings = readingFindings(file);
+      findings = this.watch.on(file.uri, () => readingFindings(file));
       this.findingsByReading.set(file.reading, findings);
     }
     return findings;
@@ -126,7 +130,7 @@ export class FindingStore {
     if (before && before.day === context.today && sameItems(before.readings, readings))
       return before.findings;
     const cache = this.caches.getOrMake(project, () => new CheckCache());
-    const findings = checkProject(context, this.readings, cache);
+    const findings = this.watch.on(project.route.uri, () => checkProject(context, this.readings, cache));
     this.checked.set(project, { readings, day: context.today, findings });
     return findings;
   }

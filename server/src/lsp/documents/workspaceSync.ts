@@ -67,7 +67,9 @@ export class WorkspaceSync {
   /** Files changed, appeared or disappeared outside the editor. They are read together: one may be slow. */
   filesChanged(uris: readonly string[]): Promise<void> {
     return this.load(async () => {
-      await Promise.all(uris.map((uri) => this.workspace.reload(normalUri(uri))));
+      const changed = uris.map(normalUri);
+      for (const uri of changed) this.workspace.release(uri);
+      await Promise.all(changed.map((uri) => this.workspace.reload(uri)));
     });
   }
 
@@ -82,6 +84,7 @@ export class WorkspaceSync {
 
   change(uri: string, changes: readonly TextDocumentContentChangeEvent[], version: number): void {
     this.documents.change(uri, changes, version);
+    this.workspace.release(normalUri(uri));
     this.pendingEdits.add(normalUri(uri));
     this.changed();
   }

@@ -216,6 +216,8 @@ export class PracticeLogs {
     // The file may change while the edit is computed: then it is computed again.
     for (let attempt = 0; attempt < 4; attempt++) {
       await this.services.sync.ready();
+      const unread = this.services.workspace.file(uri)?.reading.unread;
+      if (unread?.why === 'held-back') return { reason: unreadReason(unread) };
       const version = this.services.documents.version(uri);
       const text = this.services.documents.text(uri) ?? (await this.services.workspace.read(uri));
       if (text === undefined) return { reason: 'it is not there any more' };

@@ -5,6 +5,7 @@ import {
   filesReadNotification,
   findingsChangedNotification,
   statusRequest,
+  workingOnNotification,
 } from '../../protocol/messages/findings.ts';
 import { answerRequest, takeNotification } from '../../protocol/messages/message.ts';
 import { locateTechniqueRequest, panelMarkdownRequest, panelRequest } from '../../protocol/messages/panel.ts';
@@ -15,9 +16,11 @@ import { tonightRequest } from '../../protocol/messages/tonight.ts';
 import { compareRequest, oddsRequest, reviewRequest } from '../../protocol/messages/views.ts';
 import { changeWeekRequest, setStateRequest, swapRequest } from '../../protocol/messages/week.ts';
 import type { FileSource } from '../../workspace/fileSource.ts';
+import { unwatched } from '../../workspace/workWatch.ts';
 import { codeActionProvider } from '../actions/codeActions.ts';
 import { watchDay } from '../checking/watchDay.ts';
 import type { ClientFeatures } from '../documents/clientFeatures.ts';
+import { WorkTeller } from '../documents/workTeller.ts';
 import {
   incomingCallsProvider,
   outgoingCallsProvider,
@@ -75,9 +78,12 @@ export function startServer(
 ): void {
   // The services that all features share.
   const client = clientFeaturesOf(hello);
+  const options = initializationOptionsOf(hello);
+  const tellWork = (uri: string | null) => void connection.sendNotification(workingOnNotification, { uri });
   const services: Services = createServices({
     source,
     client,
+    watch: options?.heldBack ? new WorkTeller(tellWork) : unwatched,
     publish: (params) => void connection.sendDiagnostics(params),
     now: () => momentNow(systemClock),
     events: {
@@ -90,7 +96,7 @@ export function startServer(
   });
   const { sync, checks } = services;
   const boundary = new ErrorBoundary(connection.console, () => sync.ready());
-  const options = initializationOptionsOf(hello);
+  services.workspace.holdBack(options?.heldBack ?? []);
   checks.setToday(options?.today);
   checks.setRules(options?.rules);
 

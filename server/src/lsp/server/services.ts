@@ -3,6 +3,7 @@ import type { Moment } from '../../text/calendar.ts';
 import type { FileSource } from '../../workspace/fileSource.ts';
 import type { Project } from '../../workspace/project.ts';
 import { Workspace } from '../../workspace/workspace.ts';
+import type { WorkWatch } from '../../workspace/workWatch.ts';
 import { CheckScheduler, type CheckEvents } from '../checking/checkScheduler.ts';
 import { DiagnosticsPublisher } from '../checking/diagnostics.ts';
 import { FindingStore } from '../checking/findingStore.ts';
@@ -25,6 +26,8 @@ export interface ServiceOptions {
   readonly client: ClientFeatures;
   readonly publish: (params: PublishDiagnosticsParams) => void;
   readonly events: CheckEvents;
+  /** Learns which file is worked on. */
+  readonly watch?: WorkWatch;
   /** The date and time of day on the server's clock, for a client that does not send its own. */
   readonly now: () => Moment;
 }
@@ -45,9 +48,9 @@ export interface Services extends FileServices {
 }
 
 /** Creates the services of one client, each after those that it needs. */
-export function createServices({ source, client, publish, events, now }: ServiceOptions): Services {
+export function createServices({ source, client, publish, events, watch, now }: ServiceOptions): Services {
   // The files.
-  const workspace = new Workspace(source);
+  const workspace = new Workspace(source, [], watch);
   const documents = new OpenDocuments();
   const positions = new PositionConverter(workspace, documents);
   const sync = new WorkspaceSync({ workspace, documents, changed: () => checks.schedule() });
@@ -59,7 +62,7 @@ export function createServices({ source, client, publish, events, now }: Service
   const techniqueEstimators = new TechniqueEstimators(estimates, routes);
   const panelReports = new PanelReports(estimates, routes);
   // What is wrong in them.
-  const findings = new FindingStore(workspace, estimates, routes);
+  const findings = new FindingStore(workspace, estimates, routes, watch);
   const publisher = new DiagnosticsPublisher(findings, positions, documents, publish);
   const checks: CheckScheduler = new CheckScheduler(
     { workspace, sync, routes, estimates, inlineEstimates, techniqueEstimators, findings, publisher },

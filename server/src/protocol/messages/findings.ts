@@ -21,5 +21,13 @@ const noParams = record({});
 /** Server → client: findings were published; views that show counts should ask again. */
 export const findingsChangedNotification = notification('routewright/findingsChanged', noParams);
 
+const workingOnParams = record({
+  /** The file that the server works on until the next of these messages; null where it works on none. */
+  uri: orNull(textShape),
+});
+export type WorkingOnParams = ShapeType<typeof workingOnParams>;
+/** Server → client: the server begins to work on a file; until it is done it may hang. */
+export const workingOnNotification = notification('routewright/workingOn', workingOnParams);
+
 /** Server → client: the files were read again; a panel that shows them should ask again. */
 export const filesReadNotification = notification('routewright/filesRead', noParams);

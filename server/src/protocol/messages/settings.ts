@@ -12,6 +12,11 @@ export interface InitializationOptions {
   readonly rules?: Readonly<Record<string, string>>;
   /** Whether the client has the command `routewright.showInPanel`. */
   readonly showsInPanel?: boolean;
+  /**
+   * URIs of files that the server must not read until they change: the server before it never got to their end. A
+   * client that sends this, even empty, is told which file the server works on.
+   */
+  readonly heldBack?: readonly string[];
 }
 
 const todayParams = record({ today: textShape });

@@ -61,6 +61,25 @@ describe.each(['disk', 'web'])('a block, with its journal on the %s', (where) =>
     sitting.end();
   });
 
+  it('waits outside a file that is held back, until an edit of it', async () => {
+    const at = desk();
+    const sitting = await sit(at);
+    sitting.services.workspace.holdBack([at.uri(name)]);
+    await sitting.open(name);
+    const block = await begin(at, sitting);
+    await press(sitting, block, 'lm');
+    const result = await endBlock(sitting.logs, { ...block, ...ended });
+    expect('said' in result && result.said).toContain('stopped answering while it worked on it');
+    expect(sitting.text(name)).toBe(at.disk(name));
+    sitting.type(name, `# mended\n${at.disk(name)}`);
+    const second = await begin(at, sitting, 'lamp-hop');
+    await press(sitting, second, 'm');
+    await endBlock(sitting.logs, { ...second, ...ended });
+    expect(tapes(sitting.text(name))).toEqual(['lm', 'm']);
+    expect(sitting.text(name)).toContain('# mended');
+    sitting.end();
+  });
+
   it('takes nothing back where nothing is left, and says nothing of other blocks', async () => {
     const at = desk();
     const sitting = await sit(at);
