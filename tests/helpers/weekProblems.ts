@@ -120,7 +120,6 @@ function withStandings(items: readonly PlanItem[], given: InventedWeek): PlanIte
         ...item,
         competentLevel: -Infinity,
         inSetAtStart: i % 8 === 2,
-        mayEnter: false,
         needs: [],
       };
     return item;

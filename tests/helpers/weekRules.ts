@@ -111,7 +111,13 @@ export function brokenRules(problem: PlanProblem, schedule: Schedule): string[] 
         if (gone.has(i)) say(d, `${items[i]!.id} is back`);
         if (were.includes(i)) continue;
         if (!items[i]!.mayEnter && !items[i]!.pinned) say(d, `${items[i]!.id} entered and may not`);
-        if (isCompetent(i, d)) say(d, `${items[i]!.id} entered and is competent`);
+        // What is competent comes in only for far more than each that is left outside.
+        const outside = [...items.keys()].filter(
+          (j) => !members.includes(j) && !gone.has(j) && (items[j]!.mayEnter || items[j]!.pinned),
+        );
+        const left = outside.filter((j) => areNeedsReady(j, d) && !isCompetent(j, d));
+        if (isCompetent(i, d) && left.some((j) => rankOf(i, d) < 1.5 * rankOf(j, d) * (1 - 1e-9)))
+          say(d, `${items[i]!.id} entered and is competent`);
         if (members.length > schedule.size) say(d, `${items[i]!.id} entered too large a set`);
       }
       const leaving = members.filter((i) => isCompetent(i, d));

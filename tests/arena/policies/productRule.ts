@@ -7,8 +7,8 @@ import type { AskingSetRule, SetRow } from './setRule.ts';
 
 /**
  * As the planner has it: what is to be worked on again and what is being learned is in the set; a technique of the run that was
- * practised in the last days keeps its place while nothing better wants it; a free place is filled by the ranking, and never
- * by a technique of the run.
+ * practised in the last days keeps its place while nothing better wants it; a free place is filled by the ranking, and by a
+ * technique of the run only where that gains half as much again as each that is new.
  *
  * @param swaps when swaps are offered, all of which the runner makes: what is put aside stays out until a free place and the
  * ranking bring it back. Null: the runner makes none

@@ -5,6 +5,7 @@
  */
 import { idleForecast } from './idleForecast.ts';
 import { readLevelTable } from './levelTable.ts';
+import { competentEnters } from './practiceSet.ts';
 import { blocksUntilCompetentAgain, membersAtStart } from './planProblem.ts';
 import type { PlanProblem } from './planProblem.ts';
 import { sessionLimits } from './sessions.ts';
@@ -58,13 +59,22 @@ export function createAreaEvaluator(
     for (const need of items[i]!.needs) if (ready[need] === 0) return false;
     return true;
   };
-  /** Whether an item may leave the set, and does not enter it. A pinned item never counts as competent. */
+  /** Whether an item may leave the set, and seldom enters it. A pinned item never counts as competent. */
   const isCompetent = (i: number): boolean =>
     pinned[i] === 0 &&
     level[i]! >= items[i]!.competentLevel &&
     (!items[i]!.again || blocksHad[i]! >= blocksUntilCompetentAgain);
   /** The rate for ordering; a pinned item comes before all others. */
   const rank = (i: number): number => (pinned[i] === 1 ? Number.MAX_VALUE : rates[i]!);
+  /** The greatest rate of those outside that may enter and are not competent. */
+  const bestNewcomer = (): number => {
+    let best = 0;
+    for (let i = 0; i < count; i++) {
+      if (inside[i] === 1 || gone[i] === 1 || mayEnter[i] === 0 || rank(i) <= best) continue;
+      if (!isCompetent(i) && isOpen(i)) best = rank(i);
+    }
+    return best;
+  };
   /** Place of the competent member with the lowest rate in the list of members, and its rate; -1 and Infinity if none. */
   let weakest = -1;
   let least = Infinity;
@@ -99,7 +109,8 @@ export function createAreaEvaluator(
         if (pinned[i] !== pins || inside[i] === 1 || gone[i] === 1) continue;
         const full = members.length >= size;
         if (full && (weakest < 0 || least >= rank(i))) continue;
-        if (!(mayEnter[i] === 1 && rank(i) > 0 && !isCompetent(i) && isOpen(i))) continue;
+        if (!(mayEnter[i] === 1 && rank(i) > 0 && isOpen(i))) continue;
+        if (isCompetent(i) && (full || !competentEnters(rank(i), bestNewcomer()))) continue;
         if (full) removeWeakest();
         members.push(i);
         inside[i] = 1;

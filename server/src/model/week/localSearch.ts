@@ -6,7 +6,9 @@ import { inOneGo } from '../../incremental/steps.ts';
 import type { Steps } from '../../incremental/steps.ts';
 import type { PlanSimulator } from './planSimulator.ts';
 import type { TieBreak } from './allocateBlocks.ts';
+import { readLevelTable } from './levelTable.ts';
 import type { PlanProblem } from './planProblem.ts';
+import { competentEnters } from './practiceSet.ts';
 
 export interface SearchResult {
   readonly order: readonly number[];
@@ -42,6 +44,25 @@ function withItemsExchanged(order: readonly number[], a: number, b: number): num
   const next = [...order];
   [next[a], next[b]] = [next[b]!, next[a]!];
   return next;
+}
+
+/** The items that can be in the set at some time; of the competent ones outside those that could come in today. */
+function likelyMembers(
+  { items }: PlanProblem,
+  { dynamics: { start } }: PlanSimulator,
+): (i: number) => boolean {
+  const rates = items.map(({ rate, opens }, i) => Math.max(readLevelTable(rate, start[i]!), opens));
+  const isCompetent = items.map(({ competentLevel }, i) => start[i]! >= competentLevel);
+  const newcomers = rates.filter((rate, i) => {
+    const { inSetAtStart, mayEnter } = items[i]!;
+    return rate > 0 && !inSetAtStart && mayEnter && !isCompetent[i]!;
+  });
+  const least = newcomers.length > 0 ? Math.min(...newcomers) : 0;
+  return (i) => {
+    const { inSetAtStart, mayEnter, pinned } = items[i]!;
+    if (inSetAtStart || pinned) return true;
+    return mayEnter && (!isCompetent[i]! || competentEnters(rates[i]!, least));
+  };
 }
 
 /** Only the first places of an order can enter the set within four weeks, so others are only moved to them. */
@@ -88,11 +109,8 @@ export function* localSearchInSteps(
     yield;
     if (byRank.area === -Infinity || isBetter(found, byRank, minImprovement)) byRank = found;
   }
-  // Those that can never be in the set come last in every order but that of the ranking.
-  const able = (i: number): boolean => {
-    const { inSetAtStart, mayEnter, pinned } = problem.items[i]!;
-    return inSetAtStart || mayEnter || pinned;
-  };
+  // Those that are not likely ever to be in the set come last in every order but that of the ranking.
+  const able = likelyMembers(problem, simulator);
   const moving = ranked.filter(able);
   const count = moving.length;
   if (sizes.length === 0 || count < 2) return { ...byRank, evaluations };

@@ -217,7 +217,7 @@ function initialState(
     pinned: context.pinned.has(technique.id),
     inSetAtStart: isMemberAtStart(context, technique.id),
     again: kind === 'again',
-    mayEnter: kind !== 'in-run' && kind !== 'left-out',
+    mayEnter: kind !== 'left-out',
     idleDays: context.idle.get(technique.id) ?? neverPractisedDays,
   };
   const from = practiceLevel(state.effective, constants) * 2 ** (-(context.days + 1) / constants.halfLife);

@@ -36,7 +36,7 @@ export interface PlanItem {
    * {@link blocksUntilCompetentAgain} blocks of the plan.
    */
   readonly again: boolean;
-  /** Whether it may enter the set. A technique in the run may only keep the place that it has. */
+  /** Whether it may enter the set. */
   readonly mayEnter: boolean;
   /** How long it has not been practised on the first morning, days. */
   readonly idleDays: number;

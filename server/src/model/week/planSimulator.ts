@@ -55,7 +55,7 @@ export function stateAtStart({ items }: PlanProblem, { start }: LevelDynamics): 
  * Gain in seconds per hour of an item at its level; includes the gain of the techniques that need it until it is
  * ready.
  */
-function itemRate(problem: PlanProblem, item: number, { level, ready }: PlanState): number {
+export function itemRate(problem: PlanProblem, item: number, { level, ready }: PlanState): number {
   const { rate, opens } = problem.items[item]!;
   const own = readLevelTable(rate, level[item]!);
   return ready[item] === 1 ? own : Math.max(own, opens);
@@ -73,7 +73,7 @@ export function markReady(problem: PlanProblem, at: PlanState): void {
   });
 }
 
-/** Whether an item counts as competent, so that it may leave the set and does not enter it. */
+/** Whether an item counts as competent, so that it may leave the set and seldom enters it. */
 function isItemCompetent({ items }: PlanProblem, item: number, { level, blocksHad }: PlanState): boolean {
   const { again, competentLevel } = items[item]!;
   if (again && blocksHad[item]! < blocksUntilCompetentAgain) return false;
@@ -85,12 +85,16 @@ function mayItemEnter({ items }: PlanProblem, item: number, { gone }: PlanState)
   return gone[item] === 0 && (items[item]!.mayEnter || items[item]!.pinned);
 }
 
-/** Whether an item outside the set takes a free place this morning, if no other takes it before. */
+/** Whether an item outside the set can take a free place this morning; a competent one does so only at times. */
 export function canItemEnter(problem: PlanProblem, item: number, at: PlanState): boolean {
   if (!mayItemEnter(problem, item, at) || !areNeedsReady(problem, item, at)) return false;
-  return (
-    problem.items[item]!.pinned || (itemRate(problem, item, at) > 0 && !isItemCompetent(problem, item, at))
-  );
+  return problem.items[item]!.pinned || itemRate(problem, item, at) > 0;
+}
+
+/** Whether it takes a free place this morning for certain, if no other takes it before. */
+export function takesFreePlace(problem: PlanProblem, item: number, at: PlanState): boolean {
+  if (!canItemEnter(problem, item, at)) return false;
+  return problem.items[item]!.pinned || !isItemCompetent(problem, item, at);
 }
 
 /** The set for today's session, and the items that left it. Items outside the set are considered in the given order. */

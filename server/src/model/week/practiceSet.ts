@@ -30,6 +30,23 @@ export interface Departure {
   readonly replacedBy: string | null;
 }
 
+/**
+ * A competent technique takes a free place only where it gains this many times as much an hour as every other that
+ * could take it: more than the noise of the estimates, so that it does not come in for a day.
+ */
+const competentEntryFactor = 1.5;
+
+/**
+ * Whether a competent technique outside takes a free place. Where nobody else could take it, the place stays free:
+ * runs keep up what is competent.
+ *
+ * @param rate its gain in seconds per hour of practice
+ * @param best the greatest gain per hour of those outside that are not competent and can be practised
+ */
+export function competentEnters(rate: number, best: number): boolean {
+  return best > 0 && rate >= competentEntryFactor * best;
+}
+
 export interface PracticeSet {
   /** The members, those longest in the set first. */
   readonly members: readonly string[];
@@ -39,7 +56,8 @@ export interface PracticeSet {
 /**
  * The practice set for the next session. Only competent members leave: each gives its place to one outside that
  * has a higher rate, or to nobody while there are more members than places. All others stay, however many they are.
- * Free places go to the first candidates that gain something and are not competent.
+ * Free places go to the first candidates that gain something and are not competent; to a competent one only where
+ * that gains far more ({@link competentEnters}).
  *
  * @example
  * const vault = { technique: 'vault', rate: 1, competent: false, open: true };
@@ -70,10 +88,16 @@ export function choosePracticeSet({ candidates, currentMembers, size }: Practice
     if (least === undefined) break;
     leave(least, null);
   }
+  const bestNewcomer = (): number =>
+    candidates.reduce(
+      (best, row) => (row.open && !row.competent && !members.includes(row) ? Math.max(best, row.rate) : best),
+      0,
+    );
   for (const candidate of candidates) {
-    if (!candidate.open || candidate.competent || !(candidate.rate > 0)) continue;
-    if (members.includes(candidate)) continue;
-    if (members.length >= places) {
+    if (!candidate.open || !(candidate.rate > 0) || members.includes(candidate)) continue;
+    if (candidate.competent) {
+      if (members.length >= places || !competentEnters(candidate.rate, bestNewcomer())) continue;
+    } else if (members.length >= places) {
       const least = competentWithLeastRate();
       if (least === undefined || least.rate >= candidate.rate) continue;
       leave(least, candidate.technique);

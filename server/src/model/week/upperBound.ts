@@ -116,7 +116,8 @@ function* boundForSize(
   const sessions = [...problem.minutes.keys()].filter((d) => simulator.shape(d, size).blocks > 0);
   if (size === 0 || sessions.length === 0) return Math.max(0, area);
   const firstDay = sessions[0]!;
-  const { stays: inSetAtStart, leaves, range } = firstSession(problem, simulator, firstDay, size);
+  const first = firstSession(problem, simulator, firstDay, size);
+  const { stays: inSetAtStart, leaves, range } = first;
   const hasMoreThanPlaces = range.most > size;
   const full = range.fewest === range.most;
   const graphs = new Map<number, MembershipGraph>();
@@ -132,12 +133,17 @@ function* boundForSize(
   const canEnterOn = (i: number, d: number): boolean => {
     const { pinned, mayEnter, competentLevel } = items[i]!;
     if (inSetAtStart[i]!) return d === firstDay;
-    if (leaves[i]!) return false;
-    return d >= earliest[i]! && (pinned || (mayEnter && unpractised[i]![d]! < competentLevel));
+    if (leaves[i]! || d < earliest[i]!) return false;
+    // What is competent takes free places only, and a set that stays full has none after the first session.
+    const isCompetent = full && unpractised[i]![d]! >= competentLevel;
+    return pinned || (mayEnter && (!isCompetent || (d === firstDay && first.mayEnter[i]!)));
   };
+  /** Whether it can also take the place of a competent member. */
+  const canReplaceOn = (i: number, d: number): boolean =>
+    canEnterOn(i, d) && (items[i]!.pinned || unpractised[i]![d]! < items[i]!.competentLevel);
   const rateOutside = items.map(({ pinned, rate, opens }, i) =>
     problem.minutes.map((_, d) => {
-      if (inSetAtStart[i]! || !canEnterOn(i, d)) return 0;
+      if (inSetAtStart[i]! || !canReplaceOn(i, d)) return 0;
       return pinned ? Infinity : Math.max(opens, readLevelTable(rate, unpractised[i]![d]!));
     }),
   );

@@ -113,7 +113,7 @@ describe('a plan from a route and its logs', () => {
     for (const { set } of sessionsOf(plan)) expect(set).toContain('gale');
   });
 
-  it('never takes in what is in the run; it only keeps a place that it has', () => {
+  it('takes in nothing of the run beside what is new and gains about as much, and nothing where nothing is new', () => {
     const practice = [98, 99].map((day) => block('ash', day, 100, 150, { minutes: 25 }));
     const standings = kinds({ ash: 'in-run', bell: 'in-run', crag: 'in-run' });
     const outsiders = planWeek(ask({ standings }));

@@ -34,8 +34,23 @@ test('more members than places: all stay, nobody enters; those competent leave t
   });
 });
 
-test('what is competent never enters, even where a place is free', () => {
-  expect(setOf([standing('a', 5, { competent: true }), standing('b', 1)], [], 2).members).toEqual(['b']);
+test('what is competent takes a free place only for half as much again as each that could take it', () => {
+  const known = standing('known', 3, { competent: true });
+  expect(setOf([known, standing('new', 2)], [], 1).members).toEqual(['known']);
+  expect(setOf([known, standing('new', 2.1)], [], 1).members).toEqual(['new']);
+  // What cannot be practised, or is in the set already, could not take the place.
+  const shut = standing('shut', 9, { open: false });
+  expect(setOf([shut, standing('old', 9), known, standing('new', 2)], ['old'], 2).members).toEqual([
+    'old',
+    'known',
+  ]);
+});
+
+test('what is competent takes the place of no other, and none that nobody else could take', () => {
+  const known = standing('known', 9, { competent: true });
+  expect(setOf([known, standing('old', 1)], ['old'], 1).members).toEqual(['old']);
+  expect(setOf([known, standing('old', 1)], ['old'], 2).members).toEqual(['old']);
+  expect(setOf([known, standing('new', 0)], [], 1).members).toEqual([]);
 });
 
 test('what is competent leaves for anything better, and stays while nothing is', () => {
