@@ -107,6 +107,11 @@ export const rooms = [
   { room: 'server/src/lsp/actions', packages: [...lsp, 'vscode-uri'] },
   { room: 'server/src/lsp/practice', packages: [...lsp, 'vscode-uri'] },
   { room: 'server/src/lsp/server', packages: [...lsp, 'vscode-uri'] },
+  {
+    room: 'server/src/cli/terminal/layout',
+    only: ['text', 'safeText', 'reports'],
+    packages: ['string-width'],
+  },
   { room: 'server/src/cli/terminal', packages: ['vscode-uri'], node: true },
   { room: 'server/src/cli/descriptions', only: ['text', 'model', 'cli/terminal'] },
   { room: 'server/src/cli/completion', only: ['cli/terminal'] },

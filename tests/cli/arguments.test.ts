@@ -23,7 +23,7 @@ describe('help', () => {
     const { options, examples } = commands.find((command) => command.name === name)!;
     for (const option of options) expect(out).toMatch(new RegExp(`^ {2}--${option.name}\\b`, 'm'));
     for (const example of examples) expect(out).toContain(`  ${example}\n`);
-    expect(Math.max(...out.split('\n').map((line) => line.length))).toBeLessThanOrEqual(90);
+    expect(Math.max(...out.split('\n').map((line) => line.length))).toBeLessThanOrEqual(80);
   });
 
   test('is the same behind `help` and wins over what else is written', async () => {

@@ -190,7 +190,9 @@ describe('rank --explain', () => {
   });
 
   test('reads for people, within the width of a page', async () => {
-    const { out } = await routewright(samples, ['rank', '--explain', 'bell-cancel', '--numbers', '--all']);
+    const page = { env: { COLUMNS: '100' } };
+    const argv = ['rank', '--explain', 'bell-cancel', '--numbers', '--all'];
+    const { out } = await routewright(samples, argv, page);
     expect(out).toContain('Break-even: 31.3 % = 2.00 / (4.40 + 2.00), loses / (saves + loses).');
     expect(out).toMatch(/\n2026-11-0\d +\d+ +\d+ +\d+\/\d+ /);
     expect(out).toContain('A quicker repeat');

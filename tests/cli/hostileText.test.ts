@@ -147,8 +147,8 @@ const cases: readonly Case[] = [
   quiet('serve', hostile),
 ];
 
-/** Codes of the program's own on a terminal: bold, dim, neither; the erased line of progress. */
-const own = /\u001b\[(?:1|2|22)m|\r\u001b\[K/g;
+/** Codes of the program's own on a terminal: bold, dim, neither; pictures in colour; the erased line of progress. */
+const own = /\u001b\[(?:1|2|22|36|39)m|\r\u001b\[K/g;
 const acting = /[\p{Cc}\u061c\u200e\u200f\u2028-\u202e\u2066-\u206f]/u;
 
 function expectHarmless({ out, err }: Said, isTTY: boolean): void {

@@ -158,7 +158,7 @@ describe('rank --json', () => {
 describe('rank for people', () => {
   test('prints a numbered table of all rows in order, the date and what it rests on', async () => {
     const { report } = await rankedSample();
-    const { out, err } = await routewright(samples, ['rank']);
+    const { out, err } = await routewright(samples, ['rank'], { env: { COLUMNS: '130' } });
     expect(err).toBe('');
     expect(out).toContain('For the morning of 2026-11-09, the day after the last log entry.');
     const numbered = out.split('\n').filter((line) => /^ *\d+ {2}\S/.test(line));

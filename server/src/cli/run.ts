@@ -1,9 +1,10 @@
 import { commandLoaders, type RunnableCommand, type ServeStdio } from './commandLoaders.ts';
-import { parseArguments } from './terminal/arguments.ts';
+import { parseArguments, type Request } from './terminal/arguments.ts';
 import { isCliError } from './terminal/cliError.ts';
 import type { Command } from './terminal/command.ts';
 import { commandHelp, overview } from './terminal/help.ts';
-import { exitCodes, type Io, printNotice, printText } from './terminal/io.ts';
+import { exitCodes, type Io, printNotice, printText, screenOfAnswer } from './terminal/io.ts';
+import { colorChoices } from './terminal/layout/screen.ts';
 import { version } from './terminal/version.ts';
 
 /**
@@ -12,12 +13,16 @@ import { version } from './terminal/version.ts';
  * @param argv the arguments after `routewright`
  * @returns the exit code: 0 fine, 1 findings or nothing to answer, 2 wrong use or unreadable input
  */
-export async function runCommandLine(argv: readonly string[], io: Io, serve: ServeStdio): Promise<number> {
+export async function runCommandLine(argv: readonly string[], place: Io, serve: ServeStdio): Promise<number> {
   const commands = await commandsFor(argv[0]);
   const parsed = parseArguments(argv, commands);
+  const io = parsed.kind === 'command' ? { ...place, ...colorOf(parsed.request) } : place;
   switch (parsed.kind) {
     case 'help':
-      printText(io, parsed.of ? commandHelp(parsed.of) : overview(commands));
+      printText(
+        io,
+        parsed.of ? commandHelp(parsed.of, screenOfAnswer(io)) : overview(commands, screenOfAnswer(io)),
+      );
       return exitCodes.fine;
     case 'version':
       printText(io, `${version}\n`);
@@ -35,6 +40,12 @@ export async function runCommandLine(argv: readonly string[], io: Io, serve: Ser
       return result.exitCode;
     }
   }
+}
+
+/** What `--color` says, where it is given. */
+function colorOf({ values }: Request): Pick<Io, 'color'> {
+  const color = colorChoices.find((choice) => choice === values.get('color'));
+  return color === undefined ? {} : { color };
 }
 
 /** The exit code once the answer is written, or could not be written: what was done is then said on stderr. */

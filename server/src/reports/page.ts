@@ -1,16 +1,13 @@
 import stringWidth from 'string-width';
-import { type TextStyle } from '../text/terminalText.ts';
-import { sanitizeForTerminal } from '../safeText/terminal.ts';
 import { escapeMarkdown } from '../safeText/markdown.ts';
-import { formatTable, type TableColumn } from '../text/table.ts';
-import { wrapText } from '../text/wrap.ts';
 
 /**
- * A page of words and numbers, described once and shown in two ways: as aligned text for a terminal, and as Markdown
- * for an editor. Its texts may come from files; both ways make them safe for their destination.
+ * A page of words and numbers, described once and shown in two ways: as text that fits a terminal, and as Markdown for
+ * an editor. It says what belongs into which column and what may be left out first; it measures nothing. Its texts may
+ * come from files; both ways make them safe for their destination.
  */
 export interface Page {
-  readonly title: string;
+  readonly title?: string;
   readonly parts: readonly PagePart[];
 }
 
@@ -21,15 +18,82 @@ export type PagePart =
   | { readonly kind: 'list'; readonly items: readonly ListItem[] }
   /** Names in one column, each with a text in the next. */
   | { readonly kind: 'facts'; readonly rows: readonly (readonly [name: string, said: string])[] }
-  | {
-      readonly kind: 'table';
-      readonly columns: readonly TableColumn[];
-      readonly rows: readonly (readonly string[])[];
-    };
+  | TablePart
+  | PlacesPart
+  | BarsPart
+  | CurvePart;
 
 export interface ListItem {
   readonly name?: string;
   readonly text: string;
+}
+
+export interface TablePart {
+  readonly kind: 'table';
+  readonly columns: readonly PageColumn[];
+  readonly rows: readonly (readonly PageCell[])[];
+}
+
+export interface PageColumn {
+  readonly title: string;
+  readonly align: 'left' | 'right';
+  /** Where the table is too wide, the column with the highest number is left out first. Left out here: it stays. */
+  readonly least?: number;
+  /** What it is called where it is said to be left out. Default: its title. */
+  readonly called?: string;
+}
+
+export type PageCell = string | RangePicture;
+
+/**
+ * A range as a small bar with a mark in it; all of a column are on one scale, which begins at zero or below. It repeats
+ * numbers that are written elsewhere, so Markdown leaves its column out.
+ */
+export interface RangePicture {
+  readonly low: number;
+  readonly mark: number;
+  readonly high: number;
+}
+
+/** Places in files, each with what is said of it: one a line, so that programs find them; a terminal may break it. */
+export interface PlacesPart {
+  readonly kind: 'places';
+  readonly places: readonly {
+    /** `a.route.yaml:12:3`. */
+    readonly place: string;
+    readonly text: string;
+    /** A code at the end. */
+    readonly code?: string;
+    /** Whether it belongs to the place above it. */
+    readonly below?: boolean;
+  }[];
+}
+
+/** Amounts as bars, one row each, on one scale. The words beside each say the amount, so Markdown leaves it out. */
+export interface BarsPart {
+  readonly kind: 'bars';
+  readonly rows: readonly {
+    readonly name: string;
+    readonly pieces: readonly BarPiece[];
+    readonly text: string;
+  }[];
+  /** What the fillings mean, where there are several. */
+  readonly key?: readonly (readonly [fill: BarPiece['fill'], meaning: string])[];
+}
+
+export interface BarPiece {
+  readonly amount: number;
+  readonly fill: 'full' | 'light' | 'empty';
+}
+
+/** Shares over time as a small line of bars, with what is expected after a mark. Markdown leaves it out. */
+export interface CurvePart {
+  readonly kind: 'curve';
+  readonly from: string;
+  /** 0 to 1. */
+  readonly before: readonly number[];
+  readonly after: readonly number[];
+  readonly to: string;
 }
 
 export const heading = (text: string): PagePart => ({ kind: 'heading', text });
@@ -40,9 +104,9 @@ export const facts = (rows: readonly (readonly [string, string])[]): PagePart =>
 /** A table whose first column is words and whose others are numbers, unless `align` says otherwise: l or r a column. */
 export function tableOf(
   titles: readonly string[],
-  rows: readonly (readonly string[])[],
+  rows: readonly (readonly PageCell[])[],
   align = `l${'r'.repeat(titles.length - 1)}`,
-): PagePart {
+): TablePart {
   const columns = titles.map((title, i) => ({
     title,
     align: align[i] === 'l' ? ('left' as const) : ('right' as const),
@@ -50,56 +114,11 @@ export function tableOf(
   return { kind: 'table', columns, rows };
 }
 
-/**
- * A page for a terminal or a pipe.
- *
- * @param width columns that prose may take; tables take as many as they need
- */
-export function pageText({ title, parts }: Page, style: TextStyle, width: number): string {
-  const lines: string[] = [...wrapText(sanitizeForTerminal(title), width).map((line) => style.bold(line))];
-  for (const [index, part] of parts.entries()) {
-    // No empty line between the title and the first words, nor between a heading and the part below it.
-    const before = parts[index - 1];
-    const close = index === 0 ? part.kind === 'prose' : before?.kind === 'heading';
-    if (!close) lines.push('');
-    lines.push(...partLines(part, style, width));
-  }
-  return `${lines.join('\n')}\n`;
-}
-
-function partLines(part: PagePart, style: TextStyle, width: number): string[] {
-  switch (part.kind) {
-    case 'heading':
-      return [style.bold(sanitizeForTerminal(part.text))];
-    case 'prose':
-      return wrapText(sanitizeForTerminal(part.text), width);
-    case 'list':
-      return part.items.flatMap(({ name, text }) =>
-        wrapText(sanitizeForTerminal(name === undefined ? text : `${name}: ${text}`), width, '   '),
-      );
-    case 'facts': {
-      const names = part.rows.map(([name]) => sanitizeForTerminal(name));
-      const left = names.reduce((most, name) => Math.max(most, stringWidth(name)), 0);
-      return part.rows.flatMap(([, said], row) =>
-        wrapText(sanitizeForTerminal(said), width - left - 2).map((line, index) => {
-          const name = index === 0 ? names[row]! : '';
-          return `${name}${' '.repeat(left - stringWidth(name))}  ${line}`;
-        }),
-      );
-    }
-    case 'table':
-      return formatTable(
-        part.columns,
-        part.rows.map((row) => row.map(sanitizeForTerminal)),
-        style,
-      );
-  }
-}
-
 /** A page as Markdown, its tables aligned so that they read as they are written, too. */
 export function pageMarkdown({ title, parts }: Page): string {
   const blocks = parts.map(partMarkdown).filter((block) => block !== '');
-  return `${[`# ${escapeMarkdown(title)}`, ...blocks].join('\n\n')}\n`;
+  const head = title === undefined ? [] : [`# ${escapeMarkdown(title)}`];
+  return `${[...head, ...blocks].join('\n\n')}\n`;
 }
 
 function partMarkdown(part: PagePart): string {
@@ -119,11 +138,19 @@ function partMarkdown(part: PagePart): string {
     case 'facts':
       return part.rows.map(([name, said]) => `- ${escapeMarkdown(name)}: ${escapeMarkdown(said)}`).join('\n');
     case 'table':
-      return markdownTable(part.columns, part.rows);
+      return markdownTable(part);
+    case 'places':
+      return part.places
+        .map(({ place, text }) => `- ${escapeMarkdown(place)}: ${escapeMarkdown(text)}`)
+        .join('\n');
+    case 'bars':
+    case 'curve':
+      return '';
   }
 }
 
-function markdownTable(columns: readonly TableColumn[], rows: readonly (readonly string[])[]): string {
+function markdownTable(table: TablePart): string {
+  const { columns, rows } = withoutPictures(table);
   const cells = [columns.map(({ title }) => title), ...rows].map((row) => row.map(escapeMarkdown));
   const widths = columns.map((_, i) =>
     cells.reduce((most, row) => Math.max(most, stringWidth(row[i] ?? '')), 3),
@@ -140,4 +167,18 @@ function markdownTable(columns: readonly TableColumn[], rows: readonly (readonly
     .map(({ align }, i) => (align === 'left' ? '-'.repeat(widths[i]!) : `${'-'.repeat(widths[i]! - 1)}:`))
     .join(' | ')} |`;
   return [line(cells[0]!), rule, ...cells.slice(1).map(line)].join('\n');
+}
+
+/** The columns that hold words and numbers only. */
+function withoutPictures({ columns, rows }: TablePart): {
+  columns: readonly PageColumn[];
+  rows: readonly string[][];
+} {
+  const words = columns.map((_, i) => rows.every((row) => typeof row[i] !== 'object'));
+  return {
+    columns: columns.filter((_, i) => words[i]),
+    rows: rows.map((row) =>
+      row.filter((_, i) => words[i]).map((cell) => (typeof cell === 'string' ? cell : '')),
+    ),
+  };
 }

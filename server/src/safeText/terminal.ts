@@ -14,7 +14,7 @@ export function sanitizeLine(text: string): string {
 /**
  * The text of a whole answer, whose line ends stay, without any other character that acts.
  *
- * @param styled whether the codes of `terminalStyle` stay, which change only how heavy letters are
+ * @param styled whether the codes of `terminalStyle` stay, which change only the weight and the colour of letters
  */
 export function sanitizeOutput(text: string, styled: boolean): string {
   const parts = styled ? text.split(styleCodes) : [text];
@@ -24,7 +24,7 @@ export function sanitizeOutput(text: string, styled: boolean): string {
 
 /** Matches one code of the style, as a group: a text that is split by it keeps the codes. */
 const styleCodes = new RegExp(
-  `(${[terminalStyle.bold('|'), terminalStyle.dim('|')]
+  `(${[terminalStyle.bold('|'), terminalStyle.dim('|'), terminalStyle.accent('|')]
     .flatMap((styled) => styled.split('|'))
     .map((code) => code.replaceAll('[', '\\['))
     .join('|')})`,

@@ -1,5 +1,5 @@
 import { checkReport, type LocatedFinding, locateFindings } from '../../reports/check/checkReport.ts';
-import { checkText, formatPosition } from '../../reports/check/checkText.ts';
+import { checkPage, formatPosition } from '../../reports/check/checkText.ts';
 import { type RuleDescription, sarifLog } from '../../reports/check/sarifLog.ts';
 import { commentCodes, forecastRules, readingCodes, rules } from '../../rules/catalogue.ts';
 import type { Severity } from '../../rules/engine/rule.ts';
@@ -10,18 +10,10 @@ import { loadFiles } from '../project/loadFiles.ts';
 import { unknownRunnerError } from '../project/requireOneRoute.ts';
 import type { Request } from '../terminal/arguments.ts';
 import { cliError, type CommandResult, isCliError } from '../terminal/cliError.ts';
-import {
-  exitCodes,
-  type Io,
-  printJson,
-  printLines,
-  printNotice,
-  printText,
-  withProgressAsync,
-} from '../terminal/io.ts';
+import { exitCodes, type Io, printJson, printLines, printNotice, withProgressAsync } from '../terminal/io.ts';
 import { asOfOption } from '../terminal/optionValues.ts';
 import { relativeNames } from '../terminal/paths.ts';
-import { styleOf } from '../terminal/print.ts';
+import { printPage } from '../terminal/print.ts';
 import { version } from '../terminal/version.ts';
 
 const severityRank: Readonly<Record<Severity, number>> = { error: 2, warning: 1, hint: 0 };
@@ -69,9 +61,7 @@ export async function check(request: Request, io: Io, workers?: WorkerOptions): 
   const located = locateFindings(findings, textOf, nameOf);
   if (switches.has('json')) printJson(io, checkReport(located));
   else if (switches.has('sarif')) printJson(io, sarifLog(located, describedRules(), version));
-  else {
-    printText(io, checkText(located, { files, asOf }, styleOf(io)));
-  }
+  else printPage(io, checkPage(located, { files, asOf }));
   if (writeFailed || loaded.incomplete) return exitCodes.wrong;
   return fails(located, (values.get('fail-on') ?? 'error') as Severity) ? exitCodes.findings : exitCodes.fine;
 }

@@ -1,3 +1,5 @@
+import { ModelCache } from '../../model/core/modelCache.ts';
+import { runTimes } from '../../model/run/runTimes.ts';
 import { buildModelInput } from '../../queries/modelInput.ts';
 import { segmentNamesOf } from '../../queries/names.ts';
 import { resolveTarget } from '../../queries/target.ts';
@@ -39,8 +41,9 @@ export async function odds(request: Request, io: Io): Promise<CommandResult> {
   const modelInput = buildModelInput(project, own, { asOf: answerDay.day });
   const target = resolveTarget(project, own, asked.target);
   const progress = `Working out ${formatCount(project.segments.length, 'segment')}`;
+  const cache = new ModelCache();
   const report = withProgress(io, progress, () =>
-    runOdds(modelInput, { target: target?.seconds ?? null, with: extra }),
+    runOdds(modelInput, { target: target?.seconds ?? null, with: extra }, cache),
   );
   const answer = {
     json: () => oddsJson(report),
@@ -50,6 +53,7 @@ export async function odds(request: Request, io: Io): Promise<CommandResult> {
         oddsPage(report, {
           ...answerHead(route, modelInput, io),
           segments: segmentNamesOf(project),
+          times: withProgress(io, progress, () => runTimes(modelInput, cache, extra).bars),
           targetFrom: target?.from,
           with: extra,
         }),

@@ -12,7 +12,7 @@ import { buildWeekInput, weeksAhead } from '../../queries/weekInput.ts';
 import { planIcs } from '../../reports/plan/planIcs.ts';
 import { planJson } from '../../reports/plan/planJson.ts';
 import { planReport, type PlanReport } from '../../reports/plan/planReport.ts';
-import { planText } from '../../reports/plan/planText.ts';
+import { planPage } from '../../reports/plan/planText.ts';
 import { parseMoment } from '../../text/calendar.ts';
 import { formatCount } from '../../text/format.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
@@ -21,8 +21,8 @@ import { chooseRoute, type ChosenRoute } from '../route/chooseRoute.ts';
 import { readRouteRequest, type RouteRequest } from '../route/routeRequest.ts';
 import type { Request } from '../terminal/arguments.ts';
 import { type CliError, cliError, type CommandResult, isCliError } from '../terminal/cliError.ts';
-import { type Io, printNotice, printText, withProgress } from '../terminal/io.ts';
-import { styleOf } from '../terminal/print.ts';
+import { type Io, printNotice, withProgress } from '../terminal/io.ts';
+import { printPage } from '../terminal/print.ts';
 
 const maxWeeks = 12;
 /** Used where neither the command nor the logs say when a session starts: seven in the evening. */
@@ -65,7 +65,7 @@ export async function plan(request: Request, io: Io): Promise<CommandResult> {
     json: () => planJson(report),
     print: () => {
       const { basis, ...head } = answerHead(route, weekInput, io);
-      printText(io, planText(report, { ...head, basis: [basis] }, styleOf(io)));
+      printPage(io, planPage(report, { ...head, basis: [basis] }));
     },
     empty: report.days.every(({ blocks }) => blocks.length === 0),
   };

@@ -4,7 +4,7 @@ import { overuseWarning } from '../../queries/overuseWarning.ts';
 import { cycleAlternativeJson, cycleAlternativeSentence } from '../../reports/explain/cycleAlternative.ts';
 import { gainFormat, gainUnitOf, targetSentence } from '../../reports/rank/gainFormat.ts';
 import { rankJson } from '../../reports/rank/rankJson.ts';
-import { rankText } from '../../reports/rank/rankText.ts';
+import { rankPage } from '../../reports/rank/rankText.ts';
 import { rankWithCycles } from '../../reports/rank/rankWithCycles.ts';
 import { formatCount } from '../../text/format.ts';
 import { formatTime } from '../../text/time.ts';
@@ -15,8 +15,8 @@ import { readRankRequest } from '../route/rankRequest.ts';
 import { rankTask, type RankTask } from '../route/rankTask.ts';
 import type { Request } from '../terminal/arguments.ts';
 import { type CommandResult, isCliError } from '../terminal/cliError.ts';
-import { type Io, printText, withProgress } from '../terminal/io.ts';
-import { styleOf } from '../terminal/print.ts';
+import { type Io, withProgress } from '../terminal/io.ts';
+import { printPage } from '../terminal/print.ts';
 
 /** `routewright rank`: which technique to learn next; or one row of that ranking, explained. */
 export async function rank(request: Request, io: Io): Promise<CommandResult> {
@@ -54,7 +54,7 @@ function rankAll({ modelInput, cycles }: RankTask, route: ChosenRoute, io: Io): 
         ),
         caution: overuseWarning(route.own, modelInput.asOfDay),
       };
-      printText(io, rankText(report, labels, styleOf(io)));
+      printPage(io, rankPage(report, labels));
     },
     empty: report.rows.length === 0,
   };

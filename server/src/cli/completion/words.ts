@@ -1,4 +1,4 @@
-import type { Command, Option } from '../terminal/command.ts';
+import { type Command, commonOptions, type Option } from '../terminal/command.ts';
 
 /** The options of `routewright` itself, each with its help. */
 export const ownOptions: readonly (readonly [name: string, help: string])[] = [
@@ -6,12 +6,9 @@ export const ownOptions: readonly (readonly [name: string, help: string])[] = [
   ['--version', 'Print the version'],
 ];
 
-/** The option that every command has. */
-export const helpOption: Option = { name: 'help', help: 'Print what the command takes.' };
-
 /** All options of a command. */
 export function optionsOf({ options }: Command): readonly Option[] {
-  return [...options, helpOption];
+  return [...options, ...commonOptions];
 }
 
 /** Whether a value must follow as a separate word; a value that may be left out is not completed. */

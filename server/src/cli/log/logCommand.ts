@@ -102,7 +102,7 @@ export const logCommand: Command = {
     'routewright log crate-vault --start',
     'routewright log --landed',
     'routewright log crate-vault --landed 12 --tries 20 --minutes 15',
-    'routewright log --run --total 41:30.2 --tried crate-vault=1/1 --at 2026-10-05T20:10',
+    'routewright log --run --total 41:30.2 --tried crate-vault=1/1',
     'routewright log --import runs.csv --columns "Final time=total" --dry-run',
   ],
   kept: 'What was logged is kept all the same: do not log it again.',

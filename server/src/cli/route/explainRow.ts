@@ -1,5 +1,10 @@
+import { ModelCache } from '../../model/core/modelCache.ts';
+import { buildRateCurve } from '../../model/rank/rateCurve.ts';
+import { dailyBlocks, daysAhead } from '../../queries/dailyBlocks.ts';
+import type { ModelInput } from '../../queries/modelInput.ts';
 import { nameLookup, segmentNamesOf } from '../../queries/names.ts';
 import { standingSentence, standingTitle } from '../../queries/standingText.ts';
+import { type CurvePicture, curvePicture } from '../../reports/explain/curvePicture.ts';
 import { explainJson, explainReport } from '../../reports/explain/explainReport.ts';
 import { explainPage } from '../../reports/explain/explainText.ts';
 import { type Io, withProgress } from '../terminal/io.ts';
@@ -15,8 +20,9 @@ export function explainRow(
   route: ChosenRoute,
   io: Io,
 ): Answer {
+  const cache = new ModelCache();
   const report = withProgress(io, `Explaining ${technique}`, () =>
-    explainReport(modelInput, technique, cycles),
+    explainReport(modelInput, technique, cycles, cache),
   );
   return {
     json: () => explainJson(report),
@@ -25,7 +31,18 @@ export function explainRow(
       const nameOf = nameLookup(head.names);
       const segments = segmentNamesOf(route.project);
       const standing = `${standingTitle(report.standing.kind)}. ${standingSentence(report.standing, nameOf)}`;
-      printPage(io, explainPage(report, { ...head, title: nameOf(technique), numbers, segments, standing }));
+      const curve = drawnCurve(modelInput, technique, cache);
+      printPage(
+        io,
+        explainPage(report, { ...head, title: nameOf(technique), numbers, segments, standing, curve }),
+      );
     },
   };
+}
+
+/** The curve of a technique with the daily block that the ranking assumes. */
+function drawnCurve(modelInput: ModelInput, technique: string, cache: ModelCache): CurvePicture | undefined {
+  const until = modelInput.asOfDay + daysAhead;
+  const curve = buildRateCurve(modelInput, technique, dailyBlocks(modelInput), until, cache);
+  return curve && curvePicture(curve.points, modelInput.options.blockMinutes);
 }

@@ -4,7 +4,7 @@ import { parseArgs, type ParseArgsConfig } from 'node:util';
 import { closestWord } from '../../text/closestWord.ts';
 import { formatList } from '../../text/format.ts';
 import { cliError, type CliError, isCliError } from './cliError.ts';
-import type { Command, Option } from './command.ts';
+import { type Command, commonOptions, type Option } from './command.ts';
 import { splitAtCommas } from './optionValues.ts';
 
 /** A command with the arguments after it. */
@@ -64,9 +64,11 @@ function namesOf(commands: readonly Command[]): string {
 }
 
 function parseOptions(command: Command, argv: readonly string[]): ParsedArguments {
-  const config: NonNullable<ParseArgsConfig['options']> = { help: { type: 'boolean', short: 'h' } };
-  for (const { name, value, optionalNumber } of command.options)
+  const options = [...command.options, ...commonOptions];
+  const config: NonNullable<ParseArgsConfig['options']> = {};
+  for (const { name, value, optionalNumber } of options)
     config[name] = { type: value === undefined || optionalNumber ? 'boolean' : 'string' };
+  config.help = { type: 'boolean', short: 'h' };
   // Not strict, because the sentences about wrong use are our own.
   const { tokens } = parseArgs({
     args: [...argv],
@@ -87,7 +89,7 @@ function parseOptions(command: Command, argv: readonly string[]): ParsedArgument
   for (const [index, token] of tokens.entries()) {
     if (token.kind === 'positional' && !usedNumbers.has(index)) paths.push(token.value);
     if (token.kind !== 'option') continue;
-    const option = command.options.find(({ name }) => name === token.name);
+    const option = options.find(({ name }) => name === token.name);
     if (!option) return usageError(unknownOptionMessage(command, token.rawName));
     if (option.optionalNumber) {
       const next = tokens[index + 1];
@@ -128,7 +130,7 @@ function valueProblem({ name, oneOf, problem }: Option, value: string): string |
 }
 
 function unknownOptionMessage(command: Command, written: string): string {
-  const names = command.options.map(({ name }) => `--${name}`);
+  const names = [...command.options, ...commonOptions].map(({ name }) => `--${name}`);
   const suggestion = closestWord(written, names);
   const hint = suggestion ? `Did you mean ${suggestion}?` : `See routewright ${command.name} --help.`;
   return `${command.name} has no option ${written}. ${hint}`;

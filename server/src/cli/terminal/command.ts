@@ -1,3 +1,5 @@
+import { colorChoices } from './layout/screen.ts';
+
 /**
  * The kinds of word that a shell can complete: the id of a technique or a segment of the routes in the current folder,
  * a file, a folder.
@@ -25,6 +27,17 @@ export interface Option {
   /** The character that follows the id in its value, such as `=`. */
   readonly separator?: string;
 }
+
+/** The options that every command has. */
+export const commonOptions: readonly Option[] = [
+  {
+    name: 'color',
+    value: colorChoices.join('|'),
+    oneOf: colorChoices,
+    help: 'Whether to write in weight and colour. Left out: auto, on a terminal. NO_COLOR and FORCE_COLOR set it, too.',
+  },
+  { name: 'help', help: 'Print what the command takes.' },
+];
 
 /** The description of a command. The parser, the help and the completion scripts of shells are all made from it. */
 export interface Command {

@@ -1,7 +1,9 @@
 import type { Moment } from '../../text/calendar.ts';
-import { proseWidth } from '../../text/wrap.ts';
+import { wrapText } from '../../text/wrap.ts';
 import { safeJson } from '../../safeText/json.ts';
 import { sanitizeLine, sanitizeOutput } from '../../safeText/terminal.ts';
+import { asciiText } from './layout/asciiText.ts';
+import { type ColorChoice, isStyled, type Screen, screenOf } from './layout/screen.ts';
 
 /** A stream that a command writes to. */
 export interface OutputSink {
@@ -24,6 +26,8 @@ export interface Io {
   readonly env: Readonly<Record<string, string | undefined>>;
   readonly stdout: OutputSink;
   readonly stderr: OutputSink;
+  /** What `--color` says. Left out: `auto`. */
+  readonly color?: ColorChoice;
   /** The date and time of day on the runner's own clock. All commands but `log` read no other. */
   readonly now: () => Moment;
 }
@@ -37,29 +41,41 @@ export const exitCodes = {
   wrong: 2,
 } as const;
 
-/** Writes a sentence for the person to stderr, on one line. */
+/** Writes a sentence for the person to stderr: on one line, or on a terminal on as many as it takes. */
 export function printNotice(io: Io, sentence: string): void {
-  io.stderr.write(`${sanitizeLine(sentence)}\n`);
+  writeSentences(io, io.stderr, [sentence]);
 }
 
-/** Writes lines of an answer to stdout. A line break inside one of them comes from a name, and becomes a space. */
+/**
+ * Writes lines of an answer to stdout; on a terminal, one that is too long goes on below. A line break inside one of
+ * them comes from a name, and becomes a space.
+ */
 export function printLines(io: Io, lines: readonly string[]): void {
-  io.stdout.write(lines.map((line) => `${sanitizeLine(line)}\n`).join(''));
+  writeSentences(io, io.stdout, lines);
 }
 
-/** Writes a whole text to stdout; names in it have been put on one line before. */
+function writeSentences({ env, color }: Io, sink: OutputSink, sentences: readonly string[]): void {
+  const screen = screenOf(sink, env, color);
+  const lines = sentences.map(sanitizeLine).flatMap((sentence) => {
+    const shown = screen.unicode ? sentence : asciiText(sentence);
+    return screen.breaksLines ? wrapText(shown, screen.columns) : [shown];
+  });
+  sink.write(lines.map((line) => `${line}\n`).join(''));
+}
+
+/** The screen that stdout leads to. */
+export function screenOfAnswer({ stdout, env, color }: Io): Screen {
+  return screenOf(stdout, env, color);
+}
+
+/** Writes a whole text to stdout as it is; names in it have been put on one line before. */
 export function printText(io: Io, text: string): void {
-  io.stdout.write(sanitizeOutput(text, supportsStyle(io.stdout, io.env)));
+  io.stdout.write(sanitizeOutput(text, isStyled(io.stdout, io.env, io.color)));
 }
 
 /** Writes a value as the one JSON document of stdout. */
 export function printJson(io: Io, value: unknown): void {
   io.stdout.write(`${safeJson(value)}\n`);
-}
-
-/** Whether bold and dim text may be written to a stream. */
-export function supportsStyle(sink: OutputSink, env: Io['env']): boolean {
-  return sink.isTTY && !env.NO_COLOR && env.TERM !== 'dumb';
 }
 
 /** Does slow work and shows a line about it on the terminal, which is erased afterwards. */
@@ -87,10 +103,4 @@ function showProgress(io: Io, what: string): () => void {
   if (!io.stderr.isTTY || io.env.TERM === 'dumb') return () => undefined;
   io.stderr.write(`${sanitizeLine(what)}…`);
   return () => io.stderr.write('\r\u001b[K');
-}
-
-/** Width of running text in columns: that of the terminal, limited to a width that is easy to read. */
-export function proseColumns(sink: OutputSink): number {
-  const { columns } = sink;
-  return columns === undefined || !(columns > 0) ? proseWidth : Math.min(proseWidth, Math.max(40, columns));
 }

@@ -6,7 +6,7 @@ import type { Project } from '../../workspace/project.ts';
 import type { ModelInput } from '../../queries/modelInput.ts';
 import { modelFilesOf } from '../../queries/modelLimits.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
-import { dailyBlocks, daysAhead } from './dailyBlocks.ts';
+import { dailyBlocks, daysAhead } from '../../queries/dailyBlocks.ts';
 import type { Estimates } from './estimates.ts';
 import type { RouteStore, RouteStores } from './routeStore.ts';
 

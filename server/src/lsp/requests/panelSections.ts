@@ -20,7 +20,7 @@ import { currentTechniqueId, type Project } from '../../workspace/project.ts';
 import type { ModelInput } from '../../queries/modelInput.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
 import { resolveTarget } from '../../queries/target.ts';
-import { dailyBlocks, daysAhead } from '../estimates/dailyBlocks.ts';
+import { dailyBlocks, daysAhead } from '../../queries/dailyBlocks.ts';
 import type { PanelReports } from '../estimates/panelReports.ts';
 
 /** The parts of the panel's data that its views fill in, one view each. */

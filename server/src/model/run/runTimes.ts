@@ -50,16 +50,23 @@ const step = 0.5;
 /**
  * The distribution of the final times of runs that are never reset, for the techniques in the run, averaged over
  * the possible runners. The expected times at the segments use the best single guess of the landing rates.
+ *
+ * @param extra ids of techniques that may be tried besides those in the run
  */
 export const runTimes = inOneGo(runTimesInSteps);
 
 /** The same in steps. */
-export function* runTimesInSteps(input: RankInput, cache?: ModelCache): Steps<RunTimes> {
+export function* runTimesInSteps(
+  input: RankInput,
+  cache?: ModelCache,
+  extra: readonly string[] = [],
+): Steps<RunTimes> {
   const prepared = yield* prepareModelInSteps(input, cache);
   const { layout, constants } = prepared;
   const means = new Map<string, number>();
   for (const [id, { technique, posterior, logitsNow }] of prepared.fittedTechniques) {
-    if (technique.state === 'in-run') means.set(id, expectationInRun(posterior, logitsNow, prepared.rates));
+    if (technique.state === 'in-run' || extra.includes(id))
+      means.set(id, expectationInRun(posterior, logitsNow, prepared.rates));
   }
   const meanRateOf: LandingRateOf = (technique) => means.get(technique) ?? 0;
   const { played } = chooseBaseline(layout, (technique) => means.has(technique), meanRateOf, constants);

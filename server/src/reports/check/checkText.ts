@@ -1,8 +1,7 @@
 import { countSeverities, type LocatedFinding } from './checkReport.ts';
 import { formatCount, formatList } from '../../text/format.ts';
 import type { Position } from '../../text/lineIndex.ts';
-import { type TextStyle } from '../../text/terminalText.ts';
-import { sanitizeForTerminal } from '../../safeText/terminal.ts';
+import { type Page, type PlacesPart, prose } from '../page.ts';
 
 export interface CheckSummary {
   /** Number of files checked. */
@@ -15,26 +14,30 @@ export interface CheckSummary {
  * Findings for people, grouped by file. Each line begins with a place that a terminal makes clickable; the last line
  * sums up.
  */
-export function checkText(placed: readonly LocatedFinding[], what: CheckSummary, style: TextStyle): string {
-  const lines: string[] = [];
-  let file: string | undefined;
-  for (const finding of placed) {
-    if (file !== undefined && file !== finding.file) lines.push('');
-    file = finding.file;
-    const place = style.bold(`${sanitizeForTerminal(finding.file)}:${formatPosition(finding.range.start)}`);
-    lines.push(
-      `${place}  ${finding.severity}  ${sanitizeForTerminal(finding.message)}  ${style.dim(`[${finding.code}]`)}`,
-    );
-    for (const { file: other, range, message } of finding.related)
-      lines.push(
-        `    ${style.dim(`${sanitizeForTerminal(other)}:${formatPosition(range.start)}  ${sanitizeForTerminal(message)}`)}`,
-      );
-  }
-  if (lines.length > 0) lines.push('');
-  lines.push(summary(placed, what));
+export function checkPage(placed: readonly LocatedFinding[], what: CheckSummary): Page {
   const fixable = placed.filter((finding) => finding.fixable).length;
-  if (fixable > 0) lines.push(`${formatCount(fixable, 'finding')} can be mended with --fix.`);
-  return `${lines.join('\n')}\n`;
+  const sums = [
+    summary(placed, what),
+    ...(fixable > 0 ? [`${formatCount(fixable, 'finding')} can be mended with --fix.`] : []),
+  ];
+  return { parts: [...placesByFile(placed), prose(sums.join(' '))] };
+}
+
+/** Neighbours of one file together. */
+function placesByFile(placed: readonly LocatedFinding[]): PlacesPart[] {
+  const parts: { readonly file: string; readonly places: PlacesPart['places'][number][] }[] = [];
+  for (const { file, range, severity, message, code, related } of placed) {
+    if (parts.at(-1)?.file !== file) parts.push({ file, places: [] });
+    parts.at(-1)!.places.push(
+      { place: `${file}:${formatPosition(range.start)}`, text: `${severity}  ${message}`, code },
+      ...related.map((other) => ({
+        place: `${other.file}:${formatPosition(other.range.start)}`,
+        text: other.message,
+        below: true,
+      })),
+    );
+  }
+  return parts.map(({ places }) => ({ kind: 'places', places }));
 }
 
 /** Line and column from 1, as editors show them. */

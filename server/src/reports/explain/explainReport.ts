@@ -37,13 +37,14 @@ export interface ExplainReport {
  *
  * @param technique id of a technique of the route
  * @param cycles other cycles, for each of which a row is ranked as well
+ * @param cache what is worked out once, for the caller to use again
  */
 export function explainReport(
   asked: ModelInput,
   technique: string,
   cycles: readonly TechniqueCycle[],
+  cache = new ModelCache(),
 ): ExplainReport {
-  const cache = new ModelCache();
   const { modelInput, ranking } = rankingWith(technique, asked, cache);
   const explanation = explainTechnique(modelInput, technique, cache);
   const model = modelInput.route.techniques.find(({ id }) => id === technique);

@@ -6,6 +6,7 @@ import type { PracticeDay } from '../../model/skill/practiceDays.ts';
 import type { AttemptCount, Estimate, UseModel } from '../../model/core/types.ts';
 import type { CycleAlternative } from '../../model/rank/cycleAlternative.ts';
 import { cycleAlternativeSentence } from './cycleAlternative.ts';
+import type { CurvePicture } from './curvePicture.ts';
 import { objectives } from '../../model/rank/objectives/objectives.ts';
 import { gainFormat } from '../rank/gainFormat.ts';
 import { nameTechniques } from '../techniqueNames.ts';
@@ -32,6 +33,8 @@ export interface ExplainPageOptions {
   readonly numbers: boolean;
   readonly names: ReadonlyMap<string, string>;
   readonly segments: ReadonlyMap<string, string>;
+  /** Its landing rate in practice over the weeks; left out where it is not drawn. */
+  readonly curve?: CurvePicture | undefined;
 }
 
 /** How many days of the log are shown; the JSON has the earlier ones too. */
@@ -47,6 +50,7 @@ export function explainPage(report: ExplainReport, words: ExplainPageOptions): P
     title: words.title,
     parts: [
       bulletList(plainLines(plainFacts(report, words, nameOf)).map((text) => ({ text }))),
+      ...curveParts(words.curve),
       ...(preference === null ? [] : [prose(preferenceSentence(preference, nameOf))]),
       prose(words.basis),
       ...(words.numbers
@@ -54,6 +58,13 @@ export function explainPage(report: ExplainReport, words: ExplainPageOptions): P
         : repeatPart([...(report.quicker === undefined ? [] : [report.quicker]), ...report.alternatives])),
     ],
   };
+}
+
+/** A full bar is a rate of 100 %; the weeks after the line are expected. */
+function curveParts(curve: CurvePicture | undefined): PagePart[] {
+  if (curve === undefined) return [];
+  const { from, before, after, to, sentence } = curve;
+  return [{ kind: 'curve', from, before, after, to }, prose(sentence)];
 }
 
 function plainFacts(

@@ -10,6 +10,7 @@ import {
   formatList,
 } from '../../text/format.ts';
 import type { OddsReport, SegmentSource } from './oddsReport.ts';
+import type { TimeBar } from '../../model/run/runTimes.ts';
 import { facts, heading, prose, tableOf, type Page, type PagePart } from '../page.ts';
 
 export interface OddsPageOptions {
@@ -21,6 +22,8 @@ export interface OddsPageOptions {
   readonly names: ReadonlyMap<string, string>;
   readonly segments: ReadonlyMap<string, string>;
   readonly targetFrom: 'asked' | 'week' | 'route' | undefined;
+  /** The distribution of the final times, to be drawn; left out where another drawing shows it. */
+  readonly times?: readonly TimeBar[];
   /** Techniques that count as in the run because the person asked for it. */
   readonly with: readonly string[];
 }
@@ -33,6 +36,7 @@ export function oddsPage(report: OddsReport, words: OddsPageOptions): Page {
       prose(words.basis),
       heading('What to expect'),
       facts(expectations(report, words)),
+      ...timesPicture(report, words.times ?? []),
       ...bestPart(report),
       ...linePart(report, words),
       heading('What this rests on'),
@@ -104,6 +108,36 @@ function waitingTimeText({ line, never }: NonNullable<OddsReport['perHour']>): s
   if (!(line > never * 1.005)) return `${without}; resetting early gains nothing here`;
   const along = `${hours(line)} of runs on average with the reset line below`;
   return without === '' ? along : `${along}, ${without}`;
+}
+
+/** Rows that the picture of the final times has at most. */
+const mostTimeRows = 14;
+
+/** How the final times are spread: one row for each part of them, as wide as its share of the finished runs. */
+function timesPicture({ target, clockPerFinish }: OddsReport, times: readonly TimeBar[]): PagePart[] {
+  if (clockPerFinish === null || times.length < 2) return [];
+  const bars = joinedBars(times, Math.ceil(times.length / mostTimeRows));
+  const digits = bars[0]!.to - bars[0]!.from < 1 ? 1 : 0;
+  const rows = bars.map(({ from, to, share }) => {
+    const holdsTarget = target !== null && from <= target && target < to;
+    return {
+      name: `${formatTime(from, digits)} to ${formatTime(to, digits)}`,
+      pieces: [{ amount: share, fill: 'full' as const }],
+      text: formatPercent(share) + (holdsTarget ? ', target' : ''),
+    };
+  });
+  return [heading('Final times of finished runs'), { kind: 'bars', rows }];
+}
+
+/** So many neighbours in one; all of them have the same width, and begin at multiples of it. */
+function joinedBars(times: readonly TimeBar[], each: number): TimeBar[] {
+  const width = (times[0]!.to - times[0]!.from) * each;
+  const joined = new Map<number, number>();
+  for (const { from, to, share } of times) {
+    const place = Math.floor((from + to) / 2 / width);
+    joined.set(place, (joined.get(place) ?? 0) + share);
+  }
+  return [...joined].map(([place, share]) => ({ from: place * width, to: (place + 1) * width, share }));
 }
 
 function bestPart(report: OddsReport): PagePart[] {

@@ -1,12 +1,18 @@
-import { formatTwoFigures, formatNumber, formatRange } from '../../text/format.ts';
-import { type TextStyle } from '../../text/terminalText.ts';
-import { sanitizeForTerminal } from '../../safeText/terminal.ts';
+import { formatTwoFigures, formatMinutes, formatNumber, formatRange } from '../../text/format.ts';
+import {
+  bulletList,
+  heading,
+  prose,
+  type BarsPart,
+  type Page,
+  type PageCell,
+  type PageColumn,
+  type PagePart,
+} from '../page.ts';
 import { unusedText } from './planNotes.ts';
 import { dayLabel, gapSentence, practiceSetText, type PlanReport, type PlanReportDay } from './planReport.ts';
-import { formatTable, type TableColumn } from '../../text/table.ts';
-import { proseWidth, wrapText } from '../../text/wrap.ts';
 
-export interface PlanTextOptions {
+export interface PlanPageOptions {
   /** Game and category, and the file. */
   readonly title: string;
   /** Whole sentences on the day that the report is for, and on the logs that it is based on. */
@@ -15,45 +21,62 @@ export interface PlanTextOptions {
   readonly names: ReadonlyMap<string, string>;
 }
 
-const columns: readonly TableColumn[] = [
+const columns: readonly PageColumn[] = [
   { title: 'Day', align: 'left' },
   { title: 'Block', align: 'left' },
   { title: 'Practice', align: 'right' },
   { title: 'then rest', align: 'right' },
 ];
 
-/** A plan for people: the coming week block by block, the expected gain, and the notes. */
-export function planText(report: PlanReport, words: PlanTextOptions, style: TextStyle): string {
-  const name = (id: string): string => sanitizeForTerminal(words.names.get(id) ?? id);
-  const lines = [
-    style.bold(sanitizeForTerminal(words.title)),
-    ...words.basis.flatMap((line) => prose(line)),
-    '',
-  ];
-  lines.push(...prose(`Practice set: ${practiceSetText(report, words.names)}.`), '');
+/** A plan for people: the coming week as a picture and block by block, the expected gain, and the notes. */
+export function planPage(report: PlanReport, words: PlanPageOptions): Page {
+  const name = (id: string): string => words.names.get(id) ?? id;
   const week = report.days.slice(0, 7);
-  lines.push(
-    ...formatTable(
-      columns,
-      week.flatMap((day) => rows(day, name)),
-      style,
-    ),
-    '',
-  );
-  const later = report.days.length > 7 ? 'The weeks after it are in --json and --ics.' : '';
-  if (later !== '') lines.push(...prose(later), '');
-  lines.push(style.bold('Expected gain against no practice'));
-  lines.push(...forecastLines(report), '');
-  lines.push(...prose(gapLine(report)));
-  if (report.notes.length > 0) {
-    lines.push('', style.bold('Notes'));
-    for (const note of report.notes) lines.push(...prose(note, '   '));
-  }
-  return `${lines.join('\n')}\n`;
+  return {
+    title: words.title,
+    parts: [
+      ...words.basis.map(prose),
+      prose(`Practice set: ${practiceSetText(report, words.names)}.`),
+      weekPicture(week),
+      { kind: 'table', columns, rows: week.flatMap((day) => rows(day, name)) },
+      ...(report.days.length > 7 ? [prose('The weeks after it are in --json and --ics.')] : []),
+      heading('Expected gain against no practice'),
+      forecastPart(report),
+      prose(gapLine(report)),
+      ...(report.notes.length > 0
+        ? [heading('Notes'), bulletList(report.notes.map((text) => ({ text })))]
+        : []),
+    ],
+  };
 }
 
-function prose(text: string, indent = ''): string[] {
-  return wrapText(sanitizeForTerminal(text), proseWidth, indent);
+/** The minutes of each day, so that light and heavy days are seen at a glance. */
+function weekPicture(week: readonly PlanReportDay[]): BarsPart {
+  return {
+    kind: 'bars',
+    rows: week.map(({ date, blocks, runMinutes }) => {
+      const practice = blocks.reduce((sum, { minutes }) => sum + minutes, 0);
+      const said = [
+        ...(practice > 0 ? [formatMinutes(practice)] : []),
+        ...(runMinutes > 0 ? [`${formatMinutes(runMinutes)} of runs`] : []),
+      ];
+      return {
+        name: dayLabel(date),
+        pieces: [
+          ...blocks.flatMap(({ minutes, rest }) => [
+            { amount: minutes, fill: 'full' as const },
+            ...(rest > 0 ? [{ amount: rest, fill: 'empty' as const }] : []),
+          ]),
+          ...(runMinutes > 0 ? [{ amount: runMinutes, fill: 'light' as const }] : []),
+        ],
+        text: said.length === 0 ? 'free' : said.join(', '),
+      };
+    }),
+    key: [
+      ['full', 'practice'],
+      ['light', 'runs'],
+    ],
+  };
 }
 
 function rows({ date, blocks, runMinutes, unused }: PlanReportDay, name: (id: string) => string): string[][] {
@@ -72,20 +95,23 @@ function rows({ date, blocks, runMinutes, unused }: PlanReportDay, name: (id: st
   return body;
 }
 
-function forecastLines({ forecast }: PlanReport): string[] {
+const forecastColumns: readonly PageColumn[] = [
+  { title: '', align: 'left' },
+  { title: 'Gain', align: 'right' },
+  { title: '80 % range', align: 'left' },
+  { title: '', align: 'left', least: 1 },
+];
+
+function forecastPart({ forecast }: PlanReport): PagePart {
   const ends = forecast.filter((_, d) => (d + 1) % 7 === 0);
-  if (ends.length === 0 || ends.every(({ gain }) => gain === 0)) return ['none'];
-  const body = ends.map(({ date, gain, low, high }) => [
+  if (ends.length === 0 || ends.every(({ gain }) => gain === 0)) return prose('none');
+  const body = ends.map(({ date, gain, low, high }): PageCell[] => [
     `morning of ${date}`,
     `${formatTwoFigures(gain)} s`,
     formatRange({ low, high }, 's'),
+    { low, mark: gain, high },
   ]);
-  const widths: readonly TableColumn[] = [
-    { title: '', align: 'left' },
-    { title: 'Gain', align: 'right' },
-    { title: '80 % range', align: 'left' },
-  ];
-  return formatTable(widths, body, { bold: (text) => text, dim: (text) => text });
+  return { kind: 'table', columns: forecastColumns, rows: body };
 }
 
 function gapLine({ gap }: PlanReport): string {

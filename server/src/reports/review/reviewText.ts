@@ -60,7 +60,8 @@ export function reviewPage(report: ReviewReport, words: ReviewPageOptions): Page
       ...section('Difficulties that seem off', difficultyItems(report, words)),
       heading('Counts'),
       prose(
-        'Landed and tried in the week; landing rates as of today, from all that was logged; change over the week in points.',
+        'Landed and tried in the week; landing rates as of today, from all that was logged; change over the week in points. ' +
+          'A bar, where there is room for it, is the range in runs, on a scale from 0.',
       ),
       countsTable(report, nameOf),
       heading('How this is told'),
@@ -142,14 +143,25 @@ function countsTable({ techniques }: ReviewReport, nameOf: (id: string) => strin
       rate(practice),
       tally(week.run),
       formatPercentRange(run),
+      { low: run.low, mark: run.mean, high: run.high },
       Math.abs(trend) < 0.005 ? '·' : signedPoints(trend).split(' ')[0]!,
       standingLabels[standing.kind],
     ]);
-  return tableOf(
-    ['Technique', 'Practice', 'Lands', 'Runs', 'Lands in a run', 'Change', 'Standing'],
+  const table = tableOf(
+    ['Technique', 'Practice', 'Lands', 'Runs', 'Lands in a run', '', 'Change', 'Standing'],
     rows,
-    'lrrrlrl',
+    'lrrrllrl',
   );
+  // The standing is told above the table, too, and the picture repeats the range.
+  const least = new Map([
+    [5, 3],
+    [1, 2],
+    [7, 1],
+  ]);
+  return {
+    ...table,
+    columns: table.columns.map((column, i) => (least.has(i) ? { ...column, least: least.get(i)! } : column)),
+  };
 }
 
 function tally(count: AttemptCount): string {

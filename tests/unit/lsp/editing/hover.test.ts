@@ -1,7 +1,7 @@
 import { runToCompletion } from '../../../../server/src/incremental/steps.ts';
 import type { MarkupContent } from 'vscode-languageserver';
 import { describe, expect, it, vi } from 'vitest';
-import { dailyBlocks } from '../../../../server/src/lsp/estimates/dailyBlocks.ts';
+import { dailyBlocks } from '../../../../server/src/queries/dailyBlocks.ts';
 import { hoverProvider } from '../../../../server/src/lsp/editing/hover.ts';
 import { buildRateCurve } from '../../../../server/src/model/rank/rateCurve.ts';
 import { standingSentence } from '../../../../server/src/queries/standingText.ts';

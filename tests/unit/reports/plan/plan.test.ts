@@ -2,8 +2,9 @@ import ICAL from 'ical.js';
 import { describe, expect, it } from 'vitest';
 import { planIcs } from '../../../../server/src/reports/plan/planIcs.ts';
 import { planMarkdown } from '../../../../server/src/reports/plan/planMarkdown.ts';
-import { planText } from '../../../../server/src/reports/plan/planText.ts';
-import { plainStyle } from '../../../../server/src/text/terminalText.ts';
+import { planPage } from '../../../../server/src/reports/plan/planText.ts';
+import { pageText } from '../../../../server/src/cli/terminal/layout/pageText.ts';
+import { screenOf } from '../../../../server/src/cli/terminal/layout/screen.ts';
 import type { PlanReport } from '../../../../server/src/reports/plan/planReport.ts';
 
 const hostile = '<img src=x onerror=alert(1)> | *x*\u001b[31m';
@@ -52,7 +53,10 @@ describe('a plan as Markdown', () => {
 
 describe('a plan as text', () => {
   it('carries no control characters and says that nothing is better', () => {
-    const text = planText(report, { title: 'L', basis: ['Basis.'], names }, plainStyle);
+    const text = pageText(
+      planPage(report, { title: 'L', basis: ['Basis.'], names }),
+      screenOf({ isTTY: false }, { COLUMNS: '100' }),
+    );
     expect(text).not.toContain('\u001b');
     expect(text).toContain('none gains more');
     expect(text).toContain('Tue 2026-11-10  Runs');

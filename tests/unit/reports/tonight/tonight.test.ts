@@ -2,12 +2,13 @@ import { describe, expect, it } from 'vitest';
 import type { Tonight, TonightBlock } from '../../../../server/src/model/tonight/tonight.ts';
 import type { NothingToPractise } from '../../../../server/src/model/tonight/whyNothing.ts';
 import { tonightView } from '../../../../server/src/reports/panel/tonightView.ts';
-import { pageMarkdown, pageText } from '../../../../server/src/reports/page.ts';
+import { pageText } from '../../../../server/src/cli/terminal/layout/pageText.ts';
+import { screenOf } from '../../../../server/src/cli/terminal/layout/screen.ts';
+import { pageMarkdown } from '../../../../server/src/reports/page.ts';
 import { tonightJson } from '../../../../server/src/reports/tonight/tonightJson.ts';
 import { tonightPage } from '../../../../server/src/reports/tonight/tonightPage.ts';
 import { tonightReport } from '../../../../server/src/reports/tonight/tonightReport.ts';
 import { tonightText } from '../../../../server/src/reports/tonight/tonightText.ts';
-import { plainStyle } from '../../../../server/src/text/terminalText.ts';
 import { standing } from '../../../helpers/standings.ts';
 
 /** 2026-11-09 as a day number, a Monday: `date -d 2026-11-09 +%s` gives 1794182400. */
@@ -240,7 +241,7 @@ describe('names of a shared route', () => {
 
   it('are text for a terminal, in Markdown and in the panel', () => {
     const page = tonightPage(text, { title: 'L', basis: 'Basis.' });
-    expect(pageText(page, plainStyle, 100)).not.toContain('\u001b');
+    expect(pageText(page, screenOf({ isTTY: false }, {}))).not.toContain('\u001b');
     expect(pageMarkdown(page)).not.toMatch(/(?<!\\)<img/);
     expect(JSON.stringify(tonightView(text))).not.toContain('\\u001b');
   });

@@ -1,6 +1,6 @@
-import type { PlannedBlock } from '../../model/rank/rateCurve.ts';
-import type { ModelInput } from '../../queries/modelInput.ts';
-import { weeksAhead } from '../../queries/weekInput.ts';
+import type { PlannedBlock } from '../model/rank/rateCurve.ts';
+import type { ModelInput } from './modelInput.ts';
+import { weeksAhead } from './weekInput.ts';
 
 /** Number of days that are planned and forecast. */
 export const daysAhead = 7 * weeksAhead;
