@@ -1,12 +1,5 @@
-import { panelViews, type PanelView } from '../../server/src/protocol/panel/views.ts';
+import { panelViews, viewTitles, type PanelView } from '../../server/src/protocol/panel/views.ts';
 import { ensureButton, ensureChild, renderList, setText, type HtmlSelection } from './dom.ts';
-
-const titles: Readonly<Record<PanelView, string>> = {
-  week: 'Week',
-  ranking: 'Ranking',
-  curve: 'Curve',
-  run: 'Run',
-};
 
 /** The texts and the state that the frame around the views shows. */
 export interface Frame {
@@ -44,7 +37,7 @@ export function showFrame(
     (one) => one,
     (tab, one) => {
       const chosen = one === view;
-      setText(tab, titles[one])
+      setText(tab, viewTitles[one])
         .attr('aria-selected', String(chosen))
         .attr('tabindex', chosen ? 0 : -1)
         .on('click', () => actions.look(one))

@@ -3,14 +3,20 @@ import {
   type PanelEditorMessage,
 } from '../../server/src/protocol/panel/pageMessages.ts';
 import type { PanelData } from '../../server/src/protocol/panel/panelData.ts';
-import { defaultObjective, panelVersion, type PanelView } from '../../server/src/protocol/panel/views.ts';
+import {
+  defaultObjective,
+  panelVersion,
+  panelViews,
+  type PanelView,
+} from '../../server/src/protocol/panel/views.ts';
 import type { ViewActions } from './actions.ts';
-import { ensureChild, selectElement, setText } from './dom.ts';
+import { ensureChild, selectElement, setText, type HtmlSelection } from './dom.ts';
 import type { Host } from './host.ts';
 import { showFrame } from './frame.ts';
 import { showCurve } from './views/curve.ts';
 import { showRanking } from './views/ranking.ts';
-import { showRun } from './views/run.ts';
+import { showOdds } from './views/odds.ts';
+import { showReview } from './views/review.ts';
 import { showWeek } from './views/week.ts';
 
 /**
@@ -168,17 +174,14 @@ export class Panel {
       redraw: () => this.draw(),
       width: this.root.clientWidth - 2 * padding,
     };
-    for (const one of ['week', 'ranking', 'curve', 'run'] as const) {
+    for (const one of panelViews) {
       const body = ensureChild(place, 'div', `${one}-view`);
       const content = fits?.[one] ?? null;
       // The last drawing stays until the new numbers arrive, so that nothing jumps.
       const keep = one === view && fits !== undefined && fits.message === null && fits.pending !== null;
       body.classed('absent', content === null && !keep);
       if (!fits) continue;
-      if (one === 'week' && fits.week) showWeek(body, fits.week, actions);
-      if (one === 'ranking' && fits.ranking) showRanking(body, fits.ranking, actions);
-      if (one === 'curve' && fits.curve) showCurve(body, fits.curve, fits.techniques, actions);
-      if (one === 'run' && fits.run) showRun(body, fits.run, actions);
+      show[one](body, fits, actions);
     }
     if (focused instanceof HTMLElement && focused.isConnected && document.activeElement !== focused) {
       focused.focus({ preventScroll: true });
@@ -189,6 +192,16 @@ export class Panel {
     }
   }
 }
+
+/** Draws the view of the data into its place; does nothing where the data have no such view. */
+type ShowView = (body: HtmlSelection, data: PanelData, actions: ViewActions) => void;
+const show: Readonly<Record<PanelView, ShowView>> = {
+  week: (body, { week }, actions) => week && showWeek(body, week, actions),
+  ranking: (body, { ranking }, actions) => ranking && showRanking(body, ranking, actions),
+  curve: (body, { curve, techniques }, actions) => curve && showCurve(body, curve, techniques, actions),
+  odds: (body, { odds }, actions) => odds && showOdds(body, odds, actions),
+  review: (body, { review }, actions) => review && showReview(body, review, actions),
+};
 
 /** Padding at the left and at the right of the page, in pixels; panel.css has the same number. */
 const padding = 12;

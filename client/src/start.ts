@@ -8,7 +8,6 @@ import {
 import { compareRoutes, compareWithEarlier } from './commands/compareRoutes.ts';
 import { createRoute, openSample } from './commands/newRoute.ts';
 import { rankNextSkill } from './commands/rankNextSkill.ts';
-import { reviewPractice, showRunOdds } from './commands/showViews.ts';
 import { documentSelector } from './editor/selector.ts';
 import { WeekPanel } from './panel/weekPanel.ts';
 import { logBlock, logRun } from './practice/forms.ts';
@@ -107,8 +106,6 @@ function registerCommands({ client, views, routes, context, history }: CommandPa
     command('createRoute', () => createRoute(client)),
     command('openSample', () => openSample(context)),
     command('rankNextSkill', (file) => rankNextSkill(client, routes, file)),
-    command('showRunOdds', (file) => showRunOdds(views, routes, file)),
-    command('reviewPractice', (file) => reviewPractice(views, routes, file)),
     command('compareRoutes', (file) => compareRoutes(views, routes, history, file)),
     command('compareWithEarlier', (file) => compareWithEarlier(views, routes, history, file)),
     command('logBlock', (file) => logBlock(client, routes, file)),

@@ -62,16 +62,15 @@ function everything(text: string, technique = 't0'): readonly Asked[] {
     ['textDocument/completion', place],
     ['textDocument/codeLens', { textDocument }],
     ['routewright/rank', { uri }],
-    ['routewright/odds', { uri }],
     ['routewright/tonight', { uri }],
-    ['routewright/review', { uri }],
     ['routewright/compare', { a: { uri }, b: { uri } }],
     ['routewright/practiceOffer', { uri, plan: true }],
     ['routewright/panel', { ...panel, view: 'week', objective: 'time' }],
     ['routewright/panel', { ...panel, view: 'ranking', objective: 'time' }],
     ['routewright/panel', { ...panel, view: 'ranking', objective: 'target' }],
     ['routewright/panel', { ...panel, view: 'curve', objective: 'time' }],
-    ['routewright/panel', { ...panel, view: 'run', objective: 'time' }],
+    ['routewright/panel', { ...panel, view: 'odds', objective: 'time' }],
+    ['routewright/panel', { ...panel, view: 'review', objective: 'time' }],
   ];
 }
 

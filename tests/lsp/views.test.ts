@@ -7,12 +7,9 @@ import {
   readRevisionRequest,
   type ReadRevisionParams,
 } from '../../server/src/protocol/messages/clientFiles.ts';
-import {
-  compareRequest,
-  oddsRequest,
-  reviewRequest,
-  type ViewResult,
-} from '../../server/src/protocol/messages/views.ts';
+import { panelMarkdownRequest, panelRequest } from '../../server/src/protocol/messages/panel.ts';
+import type { PanelView } from '../../server/src/protocol/panel/views.ts';
+import { compareRequest, type ViewResult } from '../../server/src/protocol/messages/views.ts';
 import { bundleServer, startProcess, type RunningServer } from './server.ts';
 import type { Request } from '../../server/src/protocol/messages/message.ts';
 
@@ -20,7 +17,16 @@ const samples = join(import.meta.dirname, '../../samples');
 const route = pathToFileURL(join(samples, 'lanternfall.route.yaml')).href;
 const routeText = readFileSync(join(samples, 'lanternfall.route.yaml'), 'utf8');
 
-describe('the views in words, over stdio', () => {
+/** What the panel asks for. */
+const panelParams = (uri: string, view: PanelView) => ({
+  uri,
+  view,
+  technique: null,
+  objective: 'time',
+  wait: true,
+});
+
+describe('the views of a report, over stdio', () => {
   let bundle: Awaited<ReturnType<typeof bundleServer>>;
   let server: RunningServer;
   const ask = <P>(type: Request<P, ViewResult>, params: NoInfer<P>) => server.client.request(type, params);
@@ -35,14 +41,17 @@ describe('the views in words, over stdio', () => {
     await bundle.remove();
   });
 
-  it('the odds of a run are a page', async () => {
-    const result = await ask(oddsRequest, { uri: route });
-    expect(result).toHaveProperty('markdown', expect.stringMatching(/^# Run odds: Lanternfall/));
+  it('the odds of a run are a view that can be copied', async () => {
+    const copied = await server.client.request(panelMarkdownRequest, panelParams(route, 'odds'));
+    expect(copied).toMatch(/^# Lanternfall,? any%, as of 2026-11-09\n\n## The odds of a run\n/);
   }, 300_000);
 
   it('the review names the slip of the sample', async () => {
-    const result = await ask(reviewRequest, { uri: route.replace('.route.', '.runs.') });
-    expect(result).toHaveProperty('markdown', expect.stringMatching(/## To work on again\n\n- Net climb: /));
+    const params = panelParams(route.replace('.route.', '.runs.'), 'review');
+    const { review } = await server.client.request(panelRequest, params);
+    expect(review?.summary).toContain('Slipped: Net climb (landed 0 of 6, expected 4.9).');
+    const copied = await server.client.request(panelMarkdownRequest, params);
+    expect(copied).toMatch(/### To work on again\n\n- Net climb: /);
   }, 300_000);
 
   it('a client that cannot read revisions is told so, and git is started by nobody', async () => {
@@ -68,7 +77,8 @@ describe('the views in words, over stdio', () => {
     const folder = mkdtempSync(join(tmpdir(), 'views-'));
     try {
       const uri = pathToFileURL(join(folder, 'shopping.txt')).href;
-      expect(await ask(oddsRequest, { uri })).toHaveProperty('message');
+      const { message } = await server.client.request(panelRequest, panelParams(uri, 'odds'));
+      expect(message).toMatch(/^This file is no route/);
     } finally {
       rmSync(folder, { recursive: true });
     }

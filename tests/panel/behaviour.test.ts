@@ -30,7 +30,7 @@ describe('by keyboard alone', () => {
       objective: 'time',
     });
     await page.keyboard.press('End');
-    expect((await said()).at(-1)).toMatchObject({ view: 'run' });
+    expect((await said()).at(-1)).toMatchObject({ view: panelViews.at(-1) });
     await page.keyboard.press('ArrowRight');
     expect((await said()).at(-1)).toMatchObject({ view: 'week' });
     await page.keyboard.press('ArrowRight');
@@ -150,15 +150,15 @@ describe('new numbers while somebody reads', () => {
 
   it('are announced only where they take long, with the old ones still there', async () => {
     const { page, show, choose } = await openPanel(started());
-    await choose('run');
+    await choose('odds');
     const status = page.getByRole('status');
     const pending = 'Working out the odds of the run';
-    await show({ ...answer('run'), pending });
+    await show({ ...answer('odds'), pending });
     expect(await status.innerText()).toBe('');
     await page.getByText(`${pending}…`).waitFor();
     expect(await page.locator('figure.final-times').isVisible()).toBe(true);
     expect(await page.locator('#view').getAttribute('aria-busy')).toBe('true');
-    await show(answer('run'));
+    await show(answer('odds'));
     expect(await status.innerText()).toBe('');
     await page.close();
   });
@@ -190,7 +190,7 @@ describe('what is kept', () => {
     async (kind) => {
       const { page, said } = await openPanel(started());
       const state = {
-        'another version': { version: 99, uri: 'file:///a', view: 'run', technique: null, scroll: 0 },
+        'another version': { version: 99, uri: 'file:///a', view: 'odds', technique: null, scroll: 0 },
         'a view that is not known': {
           version: 1,
           uri: 'file:///a',
@@ -260,15 +260,15 @@ describe('a route that means harm', () => {
 
   it('is not heard where a message is out of order', async () => {
     const { page, tell, choose } = await openPanel(started());
-    await choose('run');
+    await choose('odds');
     const before = await page.locator('#panel').innerHTML();
-    const data = answer('run');
+    const data = answer('odds');
     for (const message of [
       null,
       'show',
       { type: 'show' },
       { type: 'show', data: { ...data, version: 2 } },
-      { type: 'show', data: { ...data, run: { ...data.run, bins: 'many' } } },
+      { type: 'show', data: { ...data, odds: { ...data.odds, bins: 'many' } } },
       { type: 'said', text: 7 },
     ]) {
       await tell(message);

@@ -13,15 +13,17 @@ import { RouteStores } from '../../server/src/lsp/estimates/routeStore.ts';
 
 const samples = join(import.meta.dirname, '../../samples');
 const TODAY = '2026-11-16T18:00';
+/** The review is for the day after the last run of the sample: its week has a slip. */
+const REVIEW_DAY = '2026-11-09T18:00';
 
 async function main(): Promise<void> {
   const names = (await readdir(samples)).filter((name) => name.endsWith('.yaml')).sort();
   const texts = await Promise.all(names.map((name) => readFile(join(samples, name), 'utf8')));
   const files = Object.fromEntries(names.map((name, i) => [name, texts[i] ?? '']));
-  const { services } = await openEditor(files, { today: TODAY });
   const uri = 'file:///w/lanternfall.route.yaml';
-  const reports = new PanelReports(services.estimates, new RouteStores());
   for (const view of panelViews) {
+    const { services } = await openEditor(files, { today: view === 'review' ? REVIEW_DAY : TODAY });
+    const reports = new PanelReports(services.estimates, new RouteStores());
     const data = runToCompletion(
       panelData(
         { ...services, panelReports: reports },
@@ -39,8 +41,8 @@ async function main(): Promise<void> {
       join(import.meta.dirname, 'fixtures', `${view}.json`),
       `${JSON.stringify(data, null, 2)}\n`,
     );
+    services.checks.dispose();
   }
-  services.checks.dispose();
 }
 
 await main();

@@ -7,7 +7,7 @@ import { panelPage } from '../../client/src/panel/panelPage.ts';
 import { pageHtml } from '../../client/src/webview/page.ts';
 import type { PanelViewMessage } from '../../server/src/protocol/panel/pageMessages.ts';
 import { panelDataShape, type PanelData } from '../../server/src/protocol/panel/panelData.ts';
-import type { PanelView } from '../../server/src/protocol/panel/views.ts';
+import { viewTitles, type PanelView } from '../../server/src/protocol/panel/views.ts';
 import { ensurePrograms } from '../editor/host/programs.ts';
 
 const root = join(import.meta.dirname, '../..');
@@ -97,13 +97,6 @@ export interface OpenPanel {
   readonly requests: readonly string[];
 }
 
-const titles: Readonly<Record<PanelView, string>> = {
-  week: 'Week',
-  ranking: 'Ranking',
-  curve: 'Curve',
-  run: 'Run',
-};
-
 /** Opens the panel in a theme at a width; the page is closed with the browser. */
 export async function openPanel(
   { browser, bundled }: Started<Awaited<ReturnType<typeof bundlePanel>>>,
@@ -153,7 +146,7 @@ export async function openPanel(
   const said = (): Promise<PanelViewMessage[]> =>
     page.evaluate(() => (window as unknown as { said: PanelViewMessage[] }).said);
   const choose = async (view: PanelView): Promise<void> => {
-    await page.getByRole('tab', { name: titles[view] }).click();
+    await page.getByRole('tab', { name: viewTitles[view] }).click();
     await show(answer(view));
     await page.locator('#view[aria-busy="false"]').waitFor();
   };

@@ -30,14 +30,14 @@ describe.each(themes)('in the theme %s', (theme) => {
       if (view === 'ranking') await panel.page.locator('.opener').first().click();
       expect(await violations(panel), view).toEqual([]);
     }
-    await panel.show({ ...answer('run'), run: null, message: 'The route has no segment yet.' });
+    await panel.show({ ...answer('odds'), odds: null, message: 'The route has no segment yet.' });
     expect(await violations(panel), 'empty').toEqual([]);
     expect(panel.complaints).toEqual([]);
     await panel.page.close();
   });
 });
 
-describe.each([300, 480, 640, 1400])('%i pixels wide', (width) => {
+describe.each([220, 300, 480, 640, 1400])('%i pixels wide', (width) => {
   it.each(panelViews)('shows %s without scrolling sideways', async (view) => {
     const panel = await openPanel(started(), { width });
     await panel.choose(view);
@@ -61,7 +61,8 @@ describe('the drawings', () => {
     ['week', 'week-days'],
     ['week', 'gain-ahead'],
     ['curve', 'curve-of-lamp-clip'],
-    ['run', 'final-times'],
+    ['odds', 'final-times'],
+    ['review', 'landed-expected'],
   ] as const)('of the %s view: %s', async (view, name) => {
     const panel = await openPanel(started());
     await panel.choose(view);
@@ -95,14 +96,15 @@ describe('the drawings', () => {
 
   it('every chart has a table with the same numbers', async () => {
     const panel = await openPanel(started());
-    for (const view of ['week', 'curve', 'run'] as const) {
+    for (const view of ['week', 'curve', 'odds', 'review'] as const) {
       await panel.choose(view);
       const figures = panel.page.locator('figure:visible');
       const tables = panel.page.locator('figure:visible details.behind');
       expect(await tables.count(), view).toBeGreaterThanOrEqual(await figures.count());
     }
-    const rows = await panel.page.locator('.times-table tbody tr').count();
-    expect(rows).toBe(answer('run').run?.bins.length);
+    const rows = (name: string): Promise<number> => panel.page.locator(`.${name} tbody tr`).count();
+    expect(await rows('times-table')).toBe(answer('odds').odds?.bins.length);
+    expect(await rows('review-table')).toBe(answer('review').review?.rows.length);
     await panel.page.close();
   });
 });

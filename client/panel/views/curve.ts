@@ -5,7 +5,6 @@ import { drawCurve } from '../charts/curveChart.ts';
 import {
   ensureChild,
   labelledSelect,
-  renderList,
   renderFacts,
   ensureSvgChild,
   setText,
@@ -13,6 +12,7 @@ import {
   type HtmlSelection,
 } from '../dom.ts';
 import { renderFigure } from '../figure.ts';
+import { renderLegend, swatchLine, swatchSize } from '../legend.ts';
 
 /** One technique: the counts of its logs, its estimated landing rates, and the forecast with practice. */
 export function showCurve(
@@ -83,40 +83,26 @@ function showLegend(place: HtmlSelection, { forecastText, breakEvenText, results
     { kind: 'forecast', text: `after today: forecast ${forecastText}` },
     ...(breakEvenText === null ? [] : [{ kind: 'edge', text: 'break-even: above it, trying pays' }]),
   ];
-  renderList(
-    ensureChild(place, 'ul', 'key'),
-    'li',
-    'entry',
-    entries,
-    ({ kind }) => kind,
-    (item, { kind, text }) => {
-      const swatch = ensureSvgChild(item, 'svg', 'swatch')
-        .attr('aria-hidden', 'true')
-        .attr('width', 22)
-        .attr('height', 12);
-      if (kind === 'run-result')
-        ensureSvgChild(swatch, 'path', 'result').classed('run', true).attr('d', 'M11,1L16,6L11,11L6,6Z');
-      else if (kind === 'practice-result') {
-        ensureSvgChild(swatch, 'circle', 'result')
-          .classed('practice', true)
-          .attr('cx', 11)
-          .attr('cy', 6)
-          .attr('r', 4);
-      } else {
-        const names: Readonly<Record<string, string>> = {
-          'run-line': 'run-past',
-          'practice-line': 'practice-past',
-          forecast: 'run-ahead',
-        };
-        if (kind === 'run-line')
-          ensureSvgChild(swatch, 'rect', 'band-past').attr('width', 22).attr('height', 12);
-        ensureSvgChild(swatch, 'line', names[kind] ?? 'break-even')
-          .attr('x1', 0)
-          .attr('x2', 22)
-          .attr('y1', 6)
-          .attr('y2', 6);
-      }
-      setText(ensureChild(item, 'span', 'means'), text);
-    },
-  );
+  const lines: Readonly<Record<string, string>> = {
+    'run-line': 'run-past',
+    'practice-line': 'practice-past',
+    forecast: 'run-ahead',
+  };
+  renderLegend(place, entries, (swatch, kind) => {
+    if (kind === 'run-result')
+      ensureSvgChild(swatch, 'path', 'result').classed('run', true).attr('d', 'M11,1L16,6L11,11L6,6Z');
+    else if (kind === 'practice-result') {
+      ensureSvgChild(swatch, 'circle', 'result')
+        .classed('practice', true)
+        .attr('cx', 11)
+        .attr('cy', 6)
+        .attr('r', 4);
+    } else {
+      if (kind === 'run-line')
+        ensureSvgChild(swatch, 'rect', 'band-past')
+          .attr('width', swatchSize.width)
+          .attr('height', swatchSize.height);
+      swatchLine(swatch, lines[kind] ?? 'break-even');
+    }
+  });
 }

@@ -8,7 +8,7 @@ import {
   type StoredPanelState,
 } from '../../../server/src/protocol/panel/pageMessages.ts';
 import { type PanelData } from '../../../server/src/protocol/panel/panelData.ts';
-import { defaultObjective, type PanelView } from '../../../server/src/protocol/panel/views.ts';
+import { defaultObjective, viewTitles, type PanelView } from '../../../server/src/protocol/panel/views.ts';
 import { changeWeek, copyMarkdown, makeSwap, openTechnique, saveDrawing } from './panelActions.ts';
 import { failureSentence } from '../editor/notices.ts';
 import { startBlock } from '../editor/startBlock.ts';
@@ -231,7 +231,8 @@ export class PanelController extends Disposable {
     const text = JSON.stringify(data);
     if (text === this.shown) return;
     this.shown = text;
-    this.panel.title = data.route === '' ? l10n.t('Week') : l10n.t('Week: {0}', data.route);
+    const title = viewTitles[data.view];
+    this.panel.title = data.route === '' ? title : l10n.t('{0}: {1}', title, data.route);
     await this.post({ type: 'show', data });
   }
 

@@ -19,6 +19,7 @@ import {
   showInPanelShape,
   type ShowInPanel,
 } from '../../../server/src/protocol/panel/showInPanel.ts';
+import type { PanelView } from '../../../server/src/protocol/panel/views.ts';
 import { visibleRouteFile } from '../editor/visibleRouteFile.ts';
 import { completeStep } from '../routes/firstSteps.ts';
 import type { RouteChoice } from '../routes/routeChoice.ts';
@@ -30,6 +31,11 @@ import { readStored } from '../webview/storedState.ts';
 
 const viewType = 'routewright.week';
 
+interface OpenPanel {
+  readonly panel: WebviewPanel;
+  readonly controller: PanelController;
+}
+
 /**
  * The panel beside the route: opens it, follows the active editor to another route, and restores it after a restart.
  */
@@ -38,7 +44,7 @@ export class WeekPanel extends Disposable {
   private readonly routes: RouteChoice;
   private readonly extension: Uri;
   private readonly listeners: Disposable;
-  private open: { readonly panel: WebviewPanel; readonly controller: PanelController } | undefined;
+  private open: OpenPanel | undefined;
   /** Delays asking for new numbers after an edit. */
   private readonly refresh = new Timer();
 
@@ -48,7 +54,13 @@ export class WeekPanel extends Disposable {
     this.routes = routes;
     this.extension = extensionUri;
     this.listeners = Disposable.from(
-      commands.registerCommand('routewright.previewWeek', (calledOn: unknown) => this.show(calledOn)),
+      commands.registerCommand('routewright.previewWeek', (calledOn: unknown) => this.showWeek(calledOn)),
+      commands.registerCommand('routewright.showRunOdds', (calledOn: unknown) =>
+        this.show('odds', l10n.t('The odds of a run need a route.'), calledOn),
+      ),
+      commands.registerCommand('routewright.reviewPractice', (calledOn: unknown) =>
+        this.show('review', l10n.t('A review needs a route and its logs.'), calledOn),
+      ),
       commands.registerCommand(showInPanelCommand, (argument: unknown) => {
         if (showInPanelShape.fits(argument)) this.showAt(argument);
       }),
@@ -71,30 +83,44 @@ export class WeekPanel extends Disposable {
     );
   }
 
-  private async show(calledOn: unknown): Promise<void> {
+  /** Opens the panel at the view that it showed last, the week at first. */
+  private async showWeek(calledOn: unknown): Promise<void> {
     const uri = await this.routes.choose(l10n.t('The week needs a route.'), calledOn);
     if (uri === undefined) return;
-    if (this.open) this.open.panel.reveal(undefined, false);
-    else this.create(false);
-    this.open?.controller.follow(uri);
+    this.reveal(uri, false);
     completeStep('week');
+  }
+
+  /**
+   * Opens the panel at a view.
+   *
+   * @param need said where no route is to be found
+   */
+  private async show(view: PanelView, need: string, calledOn: unknown): Promise<void> {
+    const uri = await this.routes.choose(need, calledOn);
+    if (uri !== undefined) this.reveal(uri, false).showView(view, null);
   }
 
   /** Opens the panel at the view that a code lens names; the keyboard focus stays in the text. */
   private showAt({ uri, view, technique }: ShowInPanel): void {
-    if (this.open) this.open.panel.reveal(undefined, true);
-    else this.create(true);
-    this.open?.controller.follow(uri);
-    this.open?.controller.showView(view, technique);
+    this.reveal(uri, true).showView(view, technique);
   }
 
-  private create(preserveFocus: boolean): void {
+  /** Brings the panel to the front, or opens one, with the route of a file. */
+  private reveal(uri: string, preserveFocus: boolean): PanelController {
+    const open = this.open ?? this.create(preserveFocus);
+    open.panel.reveal(undefined, preserveFocus);
+    open.controller.follow(uri);
+    return open.controller;
+  }
+
+  private create(preserveFocus: boolean): OpenPanel {
     const place = { viewColumn: ViewColumn.Beside, preserveFocus };
-    this.adopt(window.createWebviewPanel(viewType, l10n.t('Week'), place, {}), undefined);
+    return this.adopt(window.createWebviewPanel(viewType, l10n.t('Week'), place, {}), undefined);
   }
 
   /** Connects to a panel, a new one or one that the editor has restored. */
-  private adopt(panel: WebviewPanel, stored: StoredPanelState | undefined): void {
+  private adopt(panel: WebviewPanel, stored: StoredPanelState | undefined): OpenPanel {
     this.open?.panel.dispose();
     const controller = new PanelController(
       this.client,
@@ -109,6 +135,7 @@ export class WeekPanel extends Disposable {
       controller.dispose();
       if (this.open === open) this.open = undefined;
     });
+    return open;
   }
 
   private end(): void {

@@ -9,12 +9,7 @@ import {
   takeNotification,
   type Request,
 } from '../../../server/src/protocol/messages/message.ts';
-import {
-  compareRequest,
-  oddsRequest,
-  reviewRequest,
-  runReviewRequest,
-} from '../../../server/src/protocol/messages/views.ts';
+import { compareRequest, runReviewRequest } from '../../../server/src/protocol/messages/views.ts';
 import { isRefusal } from '../../../server/src/protocol/refusal.ts';
 import { escapeMarkdown } from '../../../server/src/safeText/markdown.ts';
 import { opaque, record, textShape, type ShapeType } from '../../../server/src/protocol/shape.ts';
@@ -44,12 +39,7 @@ function viewRequest<P>(request: Request<P, ViewResult>): [method: string, ask: 
   return [request.method, ask];
 }
 
-const viewRequests = new Map([
-  viewRequest(oddsRequest),
-  viewRequest(reviewRequest),
-  viewRequest(compareRequest),
-  viewRequest(runReviewRequest),
-]);
+const viewRequests = new Map([viewRequest(compareRequest), viewRequest(runReviewRequest)]);
 
 /**
  * Views as read-only Markdown documents whose text comes from the server. While a view is visible, it follows the

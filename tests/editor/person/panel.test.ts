@@ -54,8 +54,21 @@ describe('Preview Week, in the editor', () => {
     );
     await chooseView(frame, 'Curve');
     await frame.locator('figure .chart .run-past').waitFor();
-    await chooseView(frame, 'Run');
+    await chooseView(frame, 'Odds');
     await frame.locator('.final-times .bar').first().waitFor();
+  });
+
+  it('shows the odds and the review that their commands ask for, named on its tab', async () => {
+    const { page } = sample;
+    await runCommand(page, 'Routewright: Show Run Odds');
+    await page.locator('.tab').filter({ hasText: 'Odds: Lanternfall' }).waitFor({ timeout: WAIT });
+    await frame.locator('.final-times .target-label').waitFor({ timeout: WAIT });
+    await frame.locator('.chances tr').filter({ hasText: '41:30, the target' }).waitFor({ timeout: WAIT });
+    await runCommand(page, 'Routewright: Review Practice');
+    await page.locator('.tab').filter({ hasText: 'Review: Lanternfall' }).waitFor({ timeout: WAIT });
+    await frame.locator('.reviewed-row.slipped').filter({ hasText: 'Net climb: slipped' }).waitFor();
+    await frame.locator('.review-parts h2').filter({ hasText: 'To work on again' }).waitFor();
+    assert.equal(await page.locator('.editor-group-container').count(), 2);
   });
 
   it('ranks by the chance of beating the target where that is chosen', async () => {
@@ -116,7 +129,7 @@ describe('Preview Week, in the editor', () => {
 
   it('saves a chart as a drawing of its own, where the dialog says', async () => {
     const { page, folder } = sample;
-    await chooseView(frame, 'Run');
+    await chooseView(frame, 'Odds');
     await frame
       .getByRole('button', { name: /^Save SVG: / })
       .first()
@@ -184,11 +197,11 @@ describe('Preview Week, in the editor', () => {
 
   it('comes back with the same view after the window is loaded again', async () => {
     const { page } = sample;
-    await chooseView(frame, 'Run');
+    await chooseView(frame, 'Odds');
     await Promise.all([page.waitForEvent('load'), runCommand(page, 'Developer: Reload Window')]);
     frame = await panelFrame(page);
     await settled(frame);
-    assert.equal(await frame.getByRole('tab', { name: 'Run' }).getAttribute('aria-selected'), 'true');
+    assert.equal(await frame.getByRole('tab', { name: 'Odds' }).getAttribute('aria-selected'), 'true');
     await frame.locator('.final-times .bar').first().waitFor({ timeout: WAIT });
   });
 });

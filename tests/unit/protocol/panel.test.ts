@@ -20,7 +20,7 @@ describe('what the panel may say', () => {
   const stored = {
     version: panelVersion,
     uri: 'file:///w/a.route.yaml',
-    view: 'run',
+    view: 'odds',
     technique: null,
     objective: 'target',
     scroll: 0,

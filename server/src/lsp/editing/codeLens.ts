@@ -60,7 +60,7 @@ function lensCommand(
   const showInPanel: ShowInPanel =
     entityKind === 'technique'
       ? { uri, view: 'curve', technique: id }
-      : { uri, view: 'run', technique: null };
+      : { uri, view: 'odds', technique: null };
   return { title, command: showInPanelCommand, arguments: [showInPanel] };
 }
 

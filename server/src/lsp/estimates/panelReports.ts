@@ -4,6 +4,7 @@ import type { Ranking } from '../../model/core/results.ts';
 import { objectiveOptions } from '../../model/rank/objectives/objectives.ts';
 import { resetPreferenceInSteps, type ResetPreference } from '../../model/rank/resetPreference.ts';
 import { ModelCache, rankInSteps } from '../../model/index.ts';
+import { reviewWeekInSteps, type Review } from '../../model/review/reviewWeek.ts';
 import { runTimesInSteps, type RunTimes } from '../../model/run/runTimes.ts';
 import {
   planWeekDeferringGapInSteps,
@@ -25,7 +26,7 @@ import { modelInputKey } from './modelInputKey.ts';
 import type { RouteStore, RouteStores } from './routeStore.ts';
 
 /** The kinds of report that the panel shows. */
-export type ReportKind = 'week' | 'gap' | 'tonight' | 'ranking' | 'preference' | 'curve' | 'run';
+export type ReportKind = 'week' | 'gap' | 'tonight' | 'ranking' | 'preference' | 'curve' | 'odds' | 'review';
 
 /** The model's answer, and whether it is for the current files or for earlier ones. */
 export interface ReportResult<T> {
@@ -55,7 +56,8 @@ export class PanelReports {
     ranking: 0,
     preference: 0,
     curve: 0,
-    run: 0,
+    odds: 0,
+    review: 0,
   };
   /** By route, then by the report's name. */
   private readonly cached: RouteStore<Map<string, CachedReport>>;
@@ -190,7 +192,7 @@ export class PanelReports {
     );
   }
 
-  *run(
+  *odds(
     project: Project,
     input: ModelInput,
     target: number | null,
@@ -198,12 +200,19 @@ export class PanelReports {
   ): Steps<ReportResult<{ readonly odds: OddsReport; readonly times: RunTimes }>> {
     const key = modelInputKey(input) + String(target);
     const cache = this.estimates.cache(project);
-    return yield* this.cachedReport(project, 'run', 'run', key, wait, function* () {
+    return yield* this.cachedReport(project, 'odds', 'odds', key, wait, function* () {
       return {
         odds: yield* runOddsInSteps(input, { target, with: [] }, cache),
         times: yield* runTimesInSteps(input, cache),
       };
     });
+  }
+
+  /** The review of the last week. A review of older files may name a technique that is gone. */
+  *review(project: Project, input: ModelInput, wait: boolean): Steps<ReportResult<Review>> {
+    return yield* this.cachedReport(project, 'review', 'review', modelInputKey(input), wait, () =>
+      reviewWeekInSteps(input, this.estimates.cache(project)),
+    );
   }
 
   private *cachedReport<T>(

@@ -12,7 +12,8 @@ import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
 import type { Workspace } from '../../workspace/workspace.ts';
 import type { Estimates } from '../estimates/estimates.ts';
 import type { PanelReports } from '../estimates/panelReports.ts';
-import { emptySections, sectionsOf } from './panelSections.ts';
+import { sectionsOf } from './panelSections.ts';
+import { emptySections } from './section.ts';
 import { resolveForModel, routeName } from './resolveProject.ts';
 
 export interface PanelNeeds {
@@ -56,6 +57,7 @@ export function* panelData(needs: PanelNeeds, params: PanelParams): Steps<PanelD
     project,
     own,
     modelInput,
+    answerDay: needs.estimates.answerDay(own),
     names,
     params,
   });

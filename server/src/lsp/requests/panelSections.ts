@@ -4,48 +4,23 @@ import { resolveConstants } from '../../model/index.ts';
 import { resetWeightOf } from '../../model/rank/resetPreference.ts';
 import { objectiveOptions, objectives } from '../../model/rank/objectives/objectives.ts';
 import type { Plan } from '../../model/week/planWeek.ts';
-import type { PanelParams } from '../../protocol/messages/panel.ts';
-import type { PanelData } from '../../protocol/panel/panelData.ts';
+import { basisText } from '../../reports/basisText.ts';
 import { curveView, type ForecastBasis } from '../../reports/panel/curveView.ts';
 import { rankingView } from '../../reports/panel/rankingView.ts';
 import { rankReport } from '../../reports/rank/rankReport.ts';
 import { tonightView } from '../../reports/panel/tonightView.ts';
 import { weekView } from '../../reports/panel/weekView.ts';
-import { runView } from '../../reports/panel/runView.ts';
-import { techniqueName, type PanelNames } from '../../reports/panel/panelNames.ts';
+import { oddsView } from '../../reports/panel/oddsView.ts';
+import { techniqueName } from '../../reports/panel/panelNames.ts';
 import { standingReports, standingsById } from '../../reports/standingReports.ts';
 import { tonightWordsOf } from '../../reports/tonight/tonightReport.ts';
 import { tonightText } from '../../reports/tonight/tonightText.ts';
-import { currentTechniqueId, type Project } from '../../workspace/project.ts';
+import { currentTechniqueId } from '../../workspace/project.ts';
 import type { ModelInput } from '../../queries/modelInput.ts';
-import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
 import { resolveTarget } from '../../queries/target.ts';
 import { dailyBlocks, daysAhead } from '../../queries/dailyBlocks.ts';
-import type { PanelReports } from '../estimates/panelReports.ts';
-
-/** The parts of the panel's data that its views fill in, one view each. */
-export type Sections = Pick<PanelData, 'week' | 'ranking' | 'curve' | 'run' | 'pending' | 'more' | 'message'>;
-
-/** A panel with nothing to show. */
-export const emptySections: Sections = {
-  week: null,
-  ranking: null,
-  curve: null,
-  run: null,
-  pending: null,
-  more: false,
-  message: null,
-};
-
-/** What a section is computed from. */
-export interface SectionInput {
-  readonly reports: PanelReports;
-  readonly project: Project;
-  readonly own: RunnerFiles;
-  readonly modelInput: ModelInput;
-  readonly names: PanelNames;
-  readonly params: PanelParams;
-}
+import { emptySections, type SectionInput, type Sections } from './section.ts';
+import { reviewSection } from './reviewSection.ts';
 
 /** The section of the view that was requested; the others are empty. */
 export function* sectionsOf(input: SectionInput): Steps<Sections> {
@@ -62,8 +37,10 @@ export function* sectionsOf(input: SectionInput): Steps<Sections> {
       return yield* rankingSection(input);
     case 'curve':
       return yield* curveSection(input);
-    case 'run':
-      return yield* runSection(input);
+    case 'odds':
+      return yield* oddsSection(input);
+    case 'review':
+      return yield* reviewSection(input);
     case 'week':
       return yield* weekSection(input);
   }
@@ -152,16 +129,24 @@ function* weekSection({ reports, project, own, modelInput, names, params }: Sect
 const noMinutes =
   'No day has minutes for practice yet. Write them into the week file, for example days: { mon: 60, wed: 60, sat: 90 }, and the plan follows.';
 
-function* runSection({ reports, project, own, modelInput, names, params }: SectionInput): Steps<Sections> {
+function* oddsSection({
+  reports,
+  project,
+  own,
+  modelInput,
+  answerDay,
+  names,
+  params,
+}: SectionInput): Steps<Sections> {
   if (names.segments.size === 0) {
     const message = 'The route has no segment yet. Add one under segments: with its id and usual time.';
     return { ...emptySections, message };
   }
   const target = resolveTarget(project, own)?.seconds ?? null;
-  const { report, fresh } = yield* reports.run(project, modelInput, target, params.wait);
+  const { report, fresh } = yield* reports.odds(project, modelInput, target, params.wait);
   return {
     ...emptySections,
-    run: report ? runView(report.odds, report.times, names) : null,
+    odds: report ? oddsView(report.odds, report.times, names, basisText(own, modelInput, answerDay)) : null,
     pending: fresh ? null : 'Working out the odds of the run',
   };
 }

@@ -13,7 +13,7 @@ import { rankRequest } from '../../protocol/messages/rank.ts';
 import { rulesNotification, todayNotification } from '../../protocol/messages/settings.ts';
 import { starterRequest } from '../../protocol/messages/starter.ts';
 import { tonightRequest } from '../../protocol/messages/tonight.ts';
-import { compareRequest, oddsRequest, reviewRequest } from '../../protocol/messages/views.ts';
+import { compareRequest } from '../../protocol/messages/views.ts';
 import { changeWeekRequest, setStateRequest, swapRequest } from '../../protocol/messages/week.ts';
 import type { FileSource } from '../../workspace/fileSource.ts';
 import { unwatched } from '../../workspace/workWatch.ts';
@@ -47,10 +47,8 @@ import { workspaceSymbolProvider } from '../editing/workspaceSymbols.ts';
 import { changeWeekHandler } from '../requests/changeWeek.ts';
 import { clientRevisionReader, compareHandler } from '../requests/compare.ts';
 import { locateTechniqueHandler } from '../requests/locateTechnique.ts';
-import { oddsHandler } from '../requests/odds.ts';
 import { panelHandler, panelMarkdownHandler } from '../requests/panel.ts';
 import { rankHandler } from '../requests/rank.ts';
-import { reviewHandler } from '../requests/review.ts';
 import { setStateHandler, swapHandler } from '../requests/setState.ts';
 import { starterHandler } from '../requests/starter.ts';
 import { statusHandler } from '../requests/status.ts';
@@ -146,8 +144,6 @@ export function startServer(
   const revisions = { ...services, readRevision: clientRevisionReader(connection) };
   answerRequest(connection, rankRequest, boundary.requestInSteps('Ranking', rankHandler(services)));
   answerRequest(connection, tonightRequest, boundary.requestInSteps('Tonight', tonightHandler(services)));
-  answerRequest(connection, oddsRequest, boundary.requestInSteps('Run odds', oddsHandler(services)));
-  answerRequest(connection, reviewRequest, boundary.requestInSteps('A review', reviewHandler(services)));
   answerRequest(connection, compareRequest, boundary.request('A comparison', compareHandler(revisions)));
   answerRequest(connection, panelRequest, boundary.requestInSteps('The panel', panelHandler(services)));
   answerRequest(

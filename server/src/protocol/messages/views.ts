@@ -7,17 +7,6 @@ import { optional, record, textShape, unionOf, type ShapeType } from '../shape.t
 export const viewResultShape = unionOf(record({ markdown: fileTextShape }), refusalShape);
 export type ViewResult = ShapeType<typeof viewResultShape>;
 
-/** Any file of the project. */
-const fileParams = record({ uri: textShape });
-
-export type OddsParams = ShapeType<typeof fileParams>;
-/** Client → server: the odds of the next run along the route that a file belongs to. */
-export const oddsRequest = request('routewright/odds', { params: fileParams, result: viewResultShape });
-
-export type ReviewParams = ShapeType<typeof fileParams>;
-/** Client → server: the review of the last week for the route that a file belongs to. */
-export const reviewRequest = request('routewright/review', { params: fileParams, result: viewResultShape });
-
 const routeRevision = record({
   /** A route file. */
   uri: textShape,

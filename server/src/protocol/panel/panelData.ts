@@ -7,7 +7,8 @@ import { viewShape, panelVersion } from './views.ts';
 import { techniqueNameFields } from './viewParts.ts';
 import { curveShape } from './curveView.ts';
 import { rankingShape } from './rankingView.ts';
-import { runShape } from './runView.ts';
+import { oddsShape } from './oddsView.ts';
+import { reviewShape } from './reviewView.ts';
 import { weekShape } from './weekView.ts';
 
 export const panelDataShape = record({
@@ -28,6 +29,7 @@ export const panelDataShape = record({
   week: orNull(weekShape),
   ranking: orNull(rankingShape),
   curve: orNull(curveShape),
-  run: orNull(runShape),
+  odds: orNull(oddsShape),
+  review: orNull(reviewShape),
 });
 export type PanelData = ShapeType<typeof panelDataShape>;

@@ -1,14 +1,15 @@
-import { oneOf, orNull, record, textShape, type ShapeType } from '../shape.ts';
+import { orNull, record, textShape, type ShapeType } from '../shape.ts';
+import { viewShape } from './views.ts';
 
 /**
- * A command of the client that a code lens runs: it opens the panel at the view that its argument, a {@link
- * ShowInPanel}, names.
+ * A command of the client that a code lens and other commands run: it opens the panel at the view that its argument, a
+ * {@link ShowInPanel}, names.
  */
 export const showInPanelCommand = 'routewright.showInPanel';
 export const showInPanelShape = record({
   /** Any file of the project. */
   uri: textShape,
-  view: oneOf('curve', 'run'),
+  view: viewShape,
   technique: orNull(textShape),
 });
 export type ShowInPanel = ShapeType<typeof showInPanelShape>;

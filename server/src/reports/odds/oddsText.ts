@@ -40,15 +40,25 @@ export function oddsPage(report: OddsReport, words: OddsPageOptions): Page {
       ...bestPart(report),
       ...linePart(report, words),
       heading('What this rests on'),
-      prose(triedSentence(report, words)),
-      prose(timesSentence(report.segmentTimes, words)),
-      prose('Landing rates come from the logs; the ranges include how uncertain they are.'),
+      ...oddsBasis(report, words).map(prose),
     ],
   };
 }
 
+/** What the odds rest on besides the logs: the techniques tried, and where the segment times are from. */
+export function oddsBasis(
+  report: OddsReport,
+  words: Pick<OddsPageOptions, 'names' | 'segments' | 'with'>,
+): string[] {
+  return [
+    triedSentence(report, words),
+    timesSentence(report.segmentTimes, words),
+    'Landing rates come from the logs; the ranges include how uncertain they are.',
+  ];
+}
+
 /** Writes times with as many digits as their spread justifies. */
-function timeFormatter(report: OddsReport): (seconds: number) => string {
+export function timeFormatter(report: OddsReport): (seconds: number) => string {
   const { p10, p90 } = report.quantiles;
   const digits = Math.min(2, decimalsFor({ low: p10, high: p90 }));
   return (seconds) => formatTime(seconds, p10 === p90 ? 1 : digits);
@@ -184,7 +194,10 @@ function linePart(report: OddsReport, { segments }: OddsPageOptions): PagePart[]
   ];
 }
 
-function triedSentence({ uses }: OddsReport, { names, with: requested }: OddsPageOptions): string {
+function triedSentence(
+  { uses }: OddsReport,
+  { names, with: requested }: Pick<OddsPageOptions, 'names' | 'with'>,
+): string {
   const nameOf = nameLookup(names);
   const tried = [...new Set(uses.map((use) => use.split('@')[0]!))];
   const idle = requested.filter((id) => !tried.includes(id)).map(nameOf);
@@ -196,7 +209,10 @@ function triedSentence({ uses }: OddsReport, { names, with: requested }: OddsPag
   return `Tried: ${formatList(tried.map(nameOf))}.${left}`;
 }
 
-function timesSentence(sources: readonly SegmentSource[], { segments }: OddsPageOptions): string {
+function timesSentence(
+  sources: readonly SegmentSource[],
+  { segments }: Pick<OddsPageOptions, 'segments'>,
+): string {
   const from = (kind: SegmentSource['from']) => sources.filter((source) => source.from === kind);
   const runs = from('runs');
   const parts: string[] = [];

@@ -3,7 +3,9 @@ import type { CurveView } from '../../protocol/panel/curveView.ts';
 import type { PanelData } from '../../protocol/panel/panelData.ts';
 import { memberMark } from '../rank/packageRows.ts';
 import type { RankedRow, RankingView, SkippedRow } from '../../protocol/panel/rankingView.ts';
-import type { RunView } from '../../protocol/panel/runView.ts';
+import type { OddsView } from '../../protocol/panel/oddsView.ts';
+import type { PanelPart } from '../../protocol/panel/pageParts.ts';
+import type { ReviewView } from '../../protocol/panel/reviewView.ts';
 import type { Fact } from '../../protocol/panel/viewParts.ts';
 import type { TonightView } from '../../protocol/panel/tonightView.ts';
 import type { WeekView } from '../../protocol/panel/weekView.ts';
@@ -16,7 +18,8 @@ export function panelMarkdown(data: PanelData): string {
     ...(data.week ? weekParts(data.week) : []),
     ...(data.ranking ? rankingParts(data.ranking) : []),
     ...(data.curve ? curveParts(data.curve) : []),
-    ...(data.run ? runParts(data.run) : []),
+    ...(data.odds ? oddsParts(data.odds) : []),
+    ...(data.review ? reviewParts(data.review) : []),
   ];
   return `${[...head, ...parts].join('\n\n')}\n`;
 }
@@ -95,11 +98,29 @@ function curveParts({ name, facts, results, points }: CurveView): string[] {
   ];
 }
 
-function runParts({ summary, facts, resetLine, resetText }: RunView): string[] {
+function oddsParts({ summary, facts, chances, bests, resetLine, resetText, basis }: OddsView): string[] {
   return [
-    '## The run',
+    '## The odds of a run',
     escapeMarkdownToPaste(summary),
     factTable(facts),
+    ...(chances.length === 0
+      ? []
+      : [
+          '### Chances',
+          table(
+            ['Faster than', 'Of all runs'],
+            chances.map(({ time, chance, isTarget }) => [isTarget ? `${time}, the target` : time, chance]),
+          ),
+        ]),
+    ...(bests.length === 0
+      ? []
+      : [
+          '### Best of several finished runs',
+          table(
+            ['Finished runs', 'Expected best'],
+            bests.map(({ runs, best }) => [runs, best]),
+          ),
+        ]),
     '### Reset line',
     escapeMarkdownToPaste(resetText),
     ...(resetLine.length > 0
@@ -110,7 +131,51 @@ function runParts({ summary, facts, resetLine, resetText }: RunView): string[] {
           ),
         ]
       : []),
+    '### What this rests on',
+    escapeMarkdownToPaste(basis.join(' ')),
   ];
+}
+
+function reviewParts({ summary, rows, parts }: ReviewView): string[] {
+  return [
+    '## The week looked back on',
+    escapeMarkdownToPaste(summary),
+    ...(rows.length === 0
+      ? []
+      : [
+          table(
+            ['Technique', 'Landed in runs', 'Expected', 'Finding'],
+            rows.map(({ name, landedText, expectedText, verdict }) => [
+              name,
+              landedText,
+              expectedText,
+              verdict,
+            ]),
+          ),
+        ]),
+    ...parts.map(partMarkdown),
+  ];
+}
+
+/** A part of a report, under the heading of its view. */
+function partMarkdown(part: PanelPart): string {
+  switch (part.kind) {
+    case 'heading':
+      return `### ${escapeMarkdownToPaste(part.text)}`;
+    case 'prose':
+      return escapeMarkdownToPaste(part.text);
+    case 'list':
+      return part.items
+        .map(({ name, text }) => `- ${escapeMarkdownToPaste(name === null ? text : `${name}: ${text}`)}`)
+        .join('\n');
+    case 'facts':
+      return factTable(part.rows);
+    case 'table':
+      return table(
+        part.columns.map(({ title }) => title),
+        part.rows,
+      );
+  }
 }
 
 function weekParts({ tonight, summary, days, facts, notes }: WeekView): string[] {

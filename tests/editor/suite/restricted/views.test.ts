@@ -4,10 +4,10 @@ import { existsSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { delimiter, join } from 'node:path';
 import { after, before, describe, it } from 'mocha';
-import { commands, window, workspace } from 'vscode';
-import { show, started, until } from '../support/editor.ts';
+import { commands } from 'vscode';
+import { panelNamed, show, started } from '../support/editor.ts';
 
-describe('the views in words, in Restricted Mode', () => {
+describe('the views of a report, in Restricted Mode', () => {
   const folder = mkdtempSync(join(tmpdir(), 'fake-git-'));
   const trace = join(folder, 'git-was-started');
   const path = process.env.PATH;
@@ -26,14 +26,7 @@ describe('the views in words, in Restricted Mode', () => {
   it('show the odds of a run', async () => {
     await show('lanternfall.route.yaml');
     await commands.executeCommand('routewright.showRunOdds');
-    await until(
-      workspace.onDidChangeTextDocument,
-      () =>
-        window.visibleTextEditors.find(({ document }) =>
-          document.getText().startsWith('# Run odds: Lanternfall'),
-        ),
-      () => 'No odds are shown.',
-    );
+    await panelNamed(/^Odds: Lanternfall/);
   });
 
   it('do not start git, whatever is asked for', async () => {

@@ -3,12 +3,14 @@ import {
   extensions,
   languages,
   Range,
+  TabInputWebview,
   Uri,
   window,
   workspace,
   type Diagnostic,
   type Event,
   type Position,
+  type Tab,
   type TextDocument,
 } from 'vscode';
 import type { Mark } from './marked.ts';
@@ -108,4 +110,20 @@ export function rangeOf(document: TextDocument, words: string, after = ''): Rang
 export function within(document: TextDocument, words: string, after = ''): Position {
   const { start } = rangeOf(document, words, after);
   return start.translate(0, Math.floor(words.length / 2));
+}
+
+/** Whether a tab is that of the panel beside the route. */
+export function isPanel({ input }: Tab): boolean {
+  return input instanceof TabInputWebview && input.viewType.endsWith('routewright.week');
+}
+
+/** Waits until the panel beside the route has a name: that of the view that it shows. */
+export async function panelNamed(name: RegExp): Promise<void> {
+  const labels = (): string[] =>
+    window.tabGroups.all.flatMap(({ tabs }) => tabs.filter(isPanel).map(({ label }) => label));
+  await until(
+    window.tabGroups.onDidChangeTabs,
+    () => labels().find((label) => name.test(label)),
+    () => `No panel is named ${name}, but ${labels().join(' and ')}.`,
+  );
 }

@@ -2,10 +2,8 @@ import { runToCompletion } from '../../../../server/src/incremental/steps.ts';
 import { describe, expect, it } from 'vitest';
 import { hoverProvider } from '../../../../server/src/lsp/editing/hover.ts';
 import { compareHandler } from '../../../../server/src/lsp/requests/compare.ts';
-import { oddsHandler } from '../../../../server/src/lsp/requests/odds.ts';
-import { panelData } from '../../../../server/src/lsp/requests/panel.ts';
+import { panelData, panelMarkdownHandler } from '../../../../server/src/lsp/requests/panel.ts';
 import { rankHandler } from '../../../../server/src/lsp/requests/rank.ts';
-import { reviewHandler } from '../../../../server/src/lsp/requests/review.ts';
 import { neverStopped, cursor, harborRoute, openEditor, type Editor } from '../editor.ts';
 
 const files = {
@@ -23,13 +21,17 @@ async function answers({ services, uri, params }: Editor): Promise<Record<string
     ...services,
     readRevision: () => Promise.reject(new Error('No revision is asked for.')),
   })({ a: { uri }, b: { uri } }, neverStopped);
+  const copied = (view: 'odds' | 'review'): string =>
+    runToCompletion(
+      panelMarkdownHandler(services)({ uri, view, technique: null, objective: 'time', wait: true }),
+    );
   return {
     rank: runToCompletion(rankHandler(services)({ uri })).title,
     panel: runToCompletion(
       panelData(services, { uri, view: 'week', technique: null, objective: 'time', wait: true }),
     ).asOf,
-    odds: page(runToCompletion(oddsHandler(services)({ uri }))),
-    review: page(runToCompletion(reviewHandler(services)({ uri }))),
+    odds: copied('odds'),
+    review: copied('review'),
     compare: page(compared),
     hover: JSON.stringify(runToCompletion(hoverProvider(services)(params))),
   };

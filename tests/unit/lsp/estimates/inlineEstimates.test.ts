@@ -109,7 +109,7 @@ describe('code lens', () => {
     const { uri } = editor.params.textDocument;
     const { 'tide-skip': technique, harbor: segment } = clicks();
     expect(technique).toEqual([showInPanelCommand, { uri, view: 'curve', technique: 'tide-skip' }]);
-    expect(segment).toEqual([showInPanelCommand, { uri, view: 'run', technique: null }]);
+    expect(segment).toEqual([showInPanelCommand, { uri, view: 'odds', technique: null }]);
   });
 
   it('are worked out once where two ask at the same time, also where the first of them gives up', async () => {

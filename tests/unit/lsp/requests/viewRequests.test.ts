@@ -1,11 +1,11 @@
 import { runToCompletion } from '../../../../server/src/incremental/steps.ts';
 import { describe, expect, it } from 'vitest';
 import { compareHandler, type ReadRevision } from '../../../../server/src/lsp/requests/compare.ts';
-import { oddsHandler } from '../../../../server/src/lsp/requests/odds.ts';
-import { reviewHandler } from '../../../../server/src/lsp/requests/review.ts';
+import { panelHandler, panelMarkdownHandler } from '../../../../server/src/lsp/requests/panel.ts';
 import type { ReadRevisionParams } from '../../../../server/src/protocol/messages/clientFiles.ts';
 import type { ViewResult } from '../../../../server/src/protocol/messages/views.ts';
-import { neverStopped, harborRoute, openEditor, uriOf } from '../editor.ts';
+import type { PanelView } from '../../../../server/src/protocol/panel/views.ts';
+import { neverStopped, harborRoute, openEditor, uriOf, type Editor } from '../editor.ts';
 
 const today = '2026-10-08';
 const practice =
@@ -18,25 +18,30 @@ function textOf(result: ViewResult): string {
   return result.markdown;
 }
 
+/** A view of the panel as it is copied, asked for from a file. */
+function copied({ services }: Editor, view: PanelView, name: string): string {
+  const params = { uri: uriOf(name), view, technique: null, objective: 'time', wait: true };
+  return runToCompletion(panelMarkdownHandler(services)(params));
+}
+
 const never = (): Promise<never> => Promise.reject(new Error('No revision is to be read here.'));
 
 describe('the odds of a run', () => {
-  it('are a page of Markdown, the same from every file of the route', async () => {
-    const { services } = await openEditor(files, { today });
-    const text = textOf(runToCompletion(oddsHandler(services)({ uri: uriOf('a.route.yaml') })));
-    expect(text).toMatch(/^# Run odds: Lanternfall,? any%\n\nFor the morning of 2026-10-08, today\. /);
-    expect(text).toContain('- Target: 3:36, from the week file: ');
-    expect(text).toMatch(/\n\| After +\| Reset past \|\n\| -+ \| -+: \|\n\| Harbor gate /);
-    for (const name of ['a.practice.yaml', 'a.week.yaml'])
-      expect(textOf(runToCompletion(oddsHandler(services)({ uri: uriOf(name) })))).toBe(text);
+  it('are copied as Markdown, the same from every file of the route', async () => {
+    const editor = await openEditor(files, { today });
+    const text = copied(editor, 'odds', 'a.route.yaml');
+    expect(text).toMatch(/^# Lanternfall,? any%, as of 2026-10-08\n\n## The odds of a run\n/);
+    expect(text).toMatch(/\n\| 3:36, the target \| /);
+    expect(text).toMatch(/\n\| At the end of \| Reset \| .*\n\|---\|---\|---\|\n\| Harbor gate /);
+    expect(text).toContain('For the morning of 2026-10-08, today. ');
+    for (const name of ['a.practice.yaml', 'a.week.yaml']) expect(copied(editor, 'odds', name)).toBe(text);
   });
 
   it('follow the text as it is edited', async () => {
-    const { services } = await openEditor(files, { today, open: ['a.route.yaml'] });
+    const editor = await openEditor(files, { today, open: ['a.route.yaml'] });
+    const { services } = editor;
     const finalTime = (): string =>
-      /Final time: (\S+)/.exec(
-        textOf(runToCompletion(oddsHandler(services)({ uri: uriOf('a.route.yaml') }))),
-      )![1]!;
+      /\| Final time \| (\S+)/.exec(copied(editor, 'odds', 'a.route.yaml'))![1]!;
     const before = finalTime();
     services.sync.change(uriOf('a.route.yaml'), [{ text: harborRoute.replace('2:08', '3:08') }], 2);
     await services.sync.ready();
@@ -44,35 +49,32 @@ describe('the odds of a run', () => {
   });
 
   it('say why there are none', async () => {
-    const { services } = await openEditor({
-      'a.route.yaml': 'game: G\ncategory: c\n',
-      'b.week.yaml': 'route: no.route.yaml\n',
-    });
-    expect(runToCompletion(oddsHandler(services)({ uri: uriOf('a.route.yaml') }))).toEqual({
-      message:
-        'The route has no segment yet, so the odds of a run cannot be worked out. Write its segments with their times under segments: first.',
-    });
-    expect(runToCompletion(oddsHandler(services)({ uri: uriOf('b.week.yaml') }))).toHaveProperty('message');
-    expect(runToCompletion(reviewHandler(services)({ uri: uriOf('b.week.yaml') }))).toHaveProperty('message');
+    const { services } = await openEditor({ 'b.week.yaml': 'route: no.route.yaml\n' });
+    for (const view of ['odds', 'review'] as const) {
+      const params = { uri: uriOf('b.week.yaml'), view, technique: null, objective: 'time', wait: true };
+      const data = runToCompletion(panelHandler(services)(params));
+      expect(data).toMatchObject({ odds: null, review: null });
+      expect(data.message).toContain('b.week.yaml belongs to the route no.route.yaml, which is not among');
+    }
   });
 });
 
 describe('a review', () => {
-  it('is a page of Markdown with its counts in a table', async () => {
-    const { services } = await openEditor(files, { today });
-    const text = textOf(runToCompletion(reviewHandler(services)({ uri: uriOf('a.practice.yaml') })));
-    expect(text).toMatch(/^# Review: Lanternfall,? any%\n/);
-    expect(text).toMatch(/\| lamp-hop +\| +61\/104 \|/);
+  it('is copied as Markdown with its counts in a table', async () => {
+    const editor = await openEditor(files, { today });
+    const text = copied(editor, 'review', 'a.practice.yaml');
+    expect(text).toMatch(/^# Lanternfall,? any%, as of 2026-10-08\n\n## The week looked back on\n/);
+    expect(text).toMatch(/\| lamp-hop \| 61\/104 \|/);
   });
 
   it('cannot be broken out of by a name', async () => {
     const name = 'name: "A|B <img src=x> [c](d) \\u001b[31m"';
-    const { services } = await openEditor(
+    const editor = await openEditor(
       { ...files, 'a.route.yaml': harborRoute.replace('lamp-hop: {', `lamp-hop: { ${name},`) },
       { today },
     );
-    const text = textOf(runToCompletion(reviewHandler(services)({ uri: uriOf('a.route.yaml') })));
-    expect(text).toContain(String.raw`A\|B \<img src=x\> \[c\](d)  \[31m`);
+    const text = copied(editor, 'review', 'a.route.yaml');
+    expect(text).toContain(String.raw`A\|B &lt;img src=x&gt; \[c\](d)  \[31m`);
     expect(text).not.toContain('\u001b');
   });
 });

@@ -1,4 +1,4 @@
-import { listOf, numberShape, orNull, record, textShape, type ShapeType } from '../shape.ts';
+import { booleanShape, listOf, numberShape, orNull, record, textShape, type ShapeType } from '../shape.ts';
 import { factShape, tickShape } from './viewParts.ts';
 
 const bin = record({
@@ -15,14 +15,22 @@ const resetPoint = record({
   leeway: textShape,
   text: textShape,
 });
-export const runShape = record({
+export const oddsShape = record({
   summary: textShape,
   facts: listOf(factShape),
   bins: listOf(bin),
   ticks: listOf(tickShape),
+  /** Shares of the finished runs, for the vertical axis. */
+  shareTicks: listOf(tickShape),
   target: orNull(record({ seconds: numberShape, text: textShape })),
   resetLine: listOf(resetPoint),
   resetText: textShape,
+  /** Chances that a run that is started and never reset beats a time, from the fastest time on. */
+  chances: listOf(record({ time: textShape, chance: textShape, isTarget: booleanShape })),
+  /** The expected best of a number of finished runs. */
+  bests: listOf(record({ runs: textShape, best: textShape })),
+  /** What the odds rest on: whole sentences. */
+  basis: listOf(textShape),
 });
-export type RunView = ShapeType<typeof runShape>;
+export type OddsView = ShapeType<typeof oddsShape>;
 export type ResetPoint = ShapeType<typeof resetPoint>;

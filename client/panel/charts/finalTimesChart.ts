@@ -1,22 +1,23 @@
 import { max, scaleLinear } from 'd3';
-import type { RunView } from '../../../server/src/protocol/panel/runView.ts';
+import type { OddsView } from '../../../server/src/protocol/panel/oddsView.ts';
 import { ensureSvgChild, type SvgSelection } from '../dom.ts';
-import { bottomAxis } from './axis.ts';
+import { bottomAxis, leftAxis } from './axis.ts';
 
-const margin = { top: 22, right: 12, bottom: 24, left: 12 };
+const margin = { top: 22, right: 12, bottom: 24, left: 40 };
 
-/** Final times of finished runs as bars, with the target. */
-export function drawRun(drawing: SvgSelection, run: RunView, width: number): number {
+/** Final times of finished runs as bars, each as high as its share of them, with the target. */
+export function drawFinalTimes(drawing: SvgSelection, odds: OddsView, width: number): number {
   const height = width < 420 ? 160 : 200;
   const bottom = height - margin.bottom;
-  const { bins, target } = run;
+  const { bins, target } = odds;
   const first = bins[0]?.from ?? 0;
   const last = bins.at(-1)?.to ?? 1;
   const low = target ? Math.min(first, target.seconds) : first;
   const high = target ? Math.max(last, target.seconds) : last;
   const x = scaleLinear([low, high], [margin.left, width - margin.right]);
   const y = scaleLinear([0, max(bins, ({ share }) => share) ?? 1], [bottom, margin.top]);
-  bottomAxis(drawing, x, run.ticks, bottom);
+  leftAxis(drawing, y, odds.shareTicks, margin.left, width - margin.left - margin.right);
+  bottomAxis(drawing, x, odds.ticks, bottom);
   ensureSvgChild(drawing, 'g', 'bars')
     .selectAll<SVGRectElement, (typeof bins)[number]>('rect')
     .data(bins, ({ from }) => String(from))

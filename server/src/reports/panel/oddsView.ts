@@ -1,15 +1,23 @@
 import { formatTime } from '../../text/time.ts';
 import type { RunTimes } from '../../model/run/runTimes.ts';
-import type { RunView } from '../../protocol/panel/runView.ts';
+import type { OddsView } from '../../protocol/panel/oddsView.ts';
 import type { Fact } from '../../protocol/panel/viewParts.ts';
 import { decimalsFor, formatMinutes, formatNumber, formatPercent } from '../../text/format.ts';
 import type { OddsReport } from '../odds/oddsReport.ts';
-import { formatChance, hasResetTimes, resetLineText } from '../odds/oddsText.ts';
+import { formatChance, hasResetTimes, oddsBasis, resetLineText } from '../odds/oddsText.ts';
 import { timeTicks } from './timeTicks.ts';
-import { segmentName, type PanelNames } from './panelNames.ts';
+import { numberTicks, segmentName, type PanelNames } from './panelNames.ts';
+import { sanitizeForTerminal } from '../../safeText/terminal.ts';
 
-/** The odds of a run as the panel shows them. */
-export function runView(report: OddsReport, times: RunTimes, names: PanelNames): RunView {
+/** About as many rows as the table of chances has. */
+const chanceRows = 9;
+
+/**
+ * The odds of a run as the panel shows them.
+ *
+ * @param basis whole sentences on the day that they are for, and on the logs
+ */
+export function oddsView(report: OddsReport, times: RunTimes, names: PanelNames, basis: string): OddsView {
   const { quantiles, target, chance } = report;
   const digits = Math.min(2, decimalsFor({ low: quantiles.p10, high: quantiles.p90 }));
   const clock = (seconds: number): string => formatTime(seconds, digits);
@@ -33,12 +41,55 @@ export function runView(report: OddsReport, times: RunTimes, names: PanelNames):
     })),
     ticks: first && last ? timeTicks(first.from, last.to) : [],
     target: target === null || targetText === null ? null : { seconds: target, text: `Target ${targetText}` },
+    shareTicks: numberTicks(
+      0,
+      times.bars.reduce((most, { share }) => Math.max(most, share), 0),
+      (share) => `${formatNumber(100 * share, share > 0 && share < 0.01 ? 1 : 0)} %`,
+    ),
     ...resetPart(report, times, names),
+    chances: finishes ? chancesOf(report, times, barClock, targetText) : [],
+    bests: finishes
+      ? report.bestAfter.map(({ runs, mean }) => ({ runs: String(runs), best: clock(mean) }))
+      : [],
+    basis: [basis, ...oddsBasis(report, { names: names.techniques, segments: names.segments, with: [] })].map(
+      sanitizeForTerminal,
+    ),
   };
 }
 
+/**
+ * Chances that a run beats the edge of a bar, about every ninth part of the chart, and the target among them. They are of
+ * all runs that are started and never reset.
+ */
+function chancesOf(
+  { finishChance, target, chance }: OddsReport,
+  { bars }: RunTimes,
+  clock: (seconds: number) => string,
+  targetText: string | null,
+): OddsView['chances'] {
+  const every = Math.max(1, Math.ceil(bars.length / chanceRows));
+  let under = 0;
+  const edges = bars.map(({ to, share }) => {
+    under += share;
+    return {
+      at: to,
+      time: clock(to),
+      chance: formatChance(finishChance * Math.min(1, under)),
+      isTarget: false,
+    };
+  });
+  const kept = edges.filter(({ at }, i) => i % every === every - 1 && at !== target);
+  if (target === null || chance === null || targetText === null) return kept.map(withoutPlace);
+  const aimed = { at: target, time: targetText, chance: formatChance(chance), isTarget: true };
+  return [...kept, aimed].sort((a, b) => a.at - b.at).map(withoutPlace);
+}
+
+function withoutPlace({ time, chance, isTarget }: OddsView['chances'][number]): OddsView['chances'][number] {
+  return { time, chance, isTarget };
+}
+
 function runFacts(report: OddsReport, clock: (seconds: number) => string, targetText: string | null): Fact[] {
-  const { finalTime, quantiles, finishChance, clockPerFinish, chance, perHour, bestAfter } = report;
+  const { finalTime, quantiles, finishChance, clockPerFinish, chance, perHour } = report;
   const facts: Fact[] = [
     { label: 'Final time', text: `${clock(finalTime)} expected` },
     { label: '8 of 10 finished runs', text: `${clock(quantiles.p10)} to ${clock(quantiles.p90)}` },
@@ -54,8 +105,6 @@ function runFacts(report: OddsReport, clock: (seconds: number) => string, target
     facts.push({ label: 'Beaten with the reset line', text: intervalText(perHour.line) });
     facts.push({ label: 'Beaten without any reset', text: intervalText(perHour.never) });
   }
-  const ten = bestAfter.find(({ runs }) => runs === 10);
-  if (ten) facts.push({ label: 'Best of 10 finished runs', text: `${clock(ten.mean)} expected` });
   return facts;
 }
 
@@ -71,7 +120,7 @@ function resetPart(
   report: OddsReport,
   { clocks: expected }: RunTimes,
   names: PanelNames,
-): Pick<RunView, 'resetLine' | 'resetText'> {
+): Pick<OddsView, 'resetLine' | 'resetText'> {
   const { resetLine, target } = report;
   const clocks = new Map(expected.map(({ segment, clock }) => [segment, clock]));
   const line = resetLine.map(({ segment, time }, index) => {

@@ -1,0 +1,64 @@
+import { scaleLinear } from 'd3';
+import type { ReviewedRow, ReviewView } from '../../../server/src/protocol/panel/reviewView.ts';
+import { ensureSvgChild, type SvgSelection } from '../dom.ts';
+import { bottomAxis } from './axis.ts';
+import { fitLabel } from './label.ts';
+
+const row = 46;
+const line = 36;
+const margin = { right: 14, left: 14 };
+const footer = 26;
+const shares = [0, 0.25, 0.5, 0.75, 1].map((at) => ({ at, label: `${100 * at} %` }));
+
+/**
+ * Techniques below one another: what landed in the week's runs as a dot, what was expected as an upright bar, both as a
+ * share of the tries. A thick line between the two is a slip.
+ */
+export function drawReview(drawing: SvgSelection, { rows }: ReviewView, width: number): number {
+  const x = scaleLinear([0, 1], [margin.left, width - margin.right]);
+  const groups = ensureSvgChild(drawing, 'g', 'reviewed')
+    .selectAll<SVGGElement, ReviewedRow>('g')
+    .data(rows, ({ technique }) => technique)
+    .join((enter) => {
+      const group = enter.append('g');
+      group.append('title');
+      group.append('text').attr('class', 'reviewed-name').attr('y', 13);
+      group.append('text').attr('class', 'reviewed-words').attr('y', 27);
+      group.append('line').attr('class', 'ground').attr('y1', line).attr('y2', line);
+      group.append('line').attr('class', 'between').attr('y1', line).attr('y2', line);
+      group
+        .append('line')
+        .attr('class', 'expected-mark')
+        .attr('y1', line - 6)
+        .attr('y2', line + 6);
+      group.append('circle').attr('class', 'landed-mark').attr('cy', line).attr('r', 4);
+      return group;
+    })
+    .attr('class', ({ slipped }) => (slipped ? 'reviewed-row slipped' : 'reviewed-row'))
+    .attr('transform', (_, index) => `translate(0,${index * row})`);
+  const landed = ({ landed: count, tries }: ReviewedRow): number => x(count / tries);
+  const expected = (one: ReviewedRow): number => x((one.expected ?? one.landed) / one.tries);
+  const title = ({ slipped }: ReviewedRow): string => (slipped ? ': slipped' : '');
+  groups.select('title').text(({ name, verdict }) => `${name}: ${verdict}`);
+  groups
+    .select('.reviewed-name')
+    .text((one) => fitLabel(one.name, width - 7 * title(one).length) + title(one));
+  groups
+    .select('.reviewed-words')
+    .text(({ landedText, expected: count, expectedText }) =>
+      count === null
+        ? `landed ${landedText}`
+        : `landed ${landedText}, expected ${expectedText.split(' ')[0]!}`,
+    );
+  groups.select('.ground').attr('x1', x(0)).attr('x2', x(1));
+  groups.select('.between').attr('x1', landed).attr('x2', expected);
+  groups
+    .select('.expected-mark')
+    .classed('absent', ({ expected: count }) => count === null)
+    .attr('x1', expected)
+    .attr('x2', expected);
+  groups.select('.landed-mark').attr('cx', landed);
+  const bottom = rows.length * row + 2;
+  bottomAxis(drawing, x, shares, bottom);
+  return bottom + footer;
+}

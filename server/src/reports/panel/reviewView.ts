@@ -1,0 +1,51 @@
+import type { ReviewedRow, ReviewView } from '../../protocol/panel/reviewView.ts';
+import { formatCount, formatList, formatNumber } from '../../text/format.ts';
+import type { Page } from '../page.ts';
+import type { ReviewReport, ReviewRow } from '../review/reviewReport.ts';
+import { countText } from '../review/reviewReason.ts';
+import { panelParts } from './panelParts.ts';
+import { techniqueName, type PanelNames } from './panelNames.ts';
+
+/**
+ * The review of a week as the panel shows it.
+ *
+ * @param page the same review in words
+ */
+export function reviewView(report: ReviewReport, page: Page, names: PanelNames): ReviewView {
+  const rows = report.techniques
+    .filter(({ week }) => week.run.tries > 0)
+    .map((row) => reviewedRow(row, names))
+    .sort((a, b) => Number(b.slipped) - Number(a.slipped));
+  return { summary: summaryText(report, rows), rows, parts: panelParts(page.parts) };
+}
+
+function reviewedRow({ technique, week, slip }: ReviewRow, names: PanelNames): ReviewedRow {
+  const { landed, tries } = week.run;
+  const expected = slip?.expected ?? null;
+  const slipped = slip?.slipped === true;
+  return {
+    technique,
+    name: techniqueName(names, technique),
+    tries,
+    landed,
+    expected,
+    slipped,
+    landedText: countText(week.run),
+    expectedText:
+      expected === null ? 'not tried in the four weeks before' : `${formatNumber(expected, 1)} of ${tries}`,
+    verdict: slipped ? 'slipped' : expected === null ? 'nothing to compare with' : 'no slip found',
+  };
+}
+
+function summaryText({ week }: ReviewReport, rows: readonly ReviewedRow[]): string {
+  const span = `${week.from} to ${week.to}`;
+  if (rows.length === 0) return `No technique was tried in a run from ${span}, so no slip can be looked for.`;
+  const slipped = rows.filter((row) => row.slipped);
+  const tried = `${formatCount(rows.length, 'technique')} ${rows.length === 1 ? 'was' : 'were'} tried in runs from ${span}.`;
+  if (slipped.length === 0) return `${tried} No slip is found.`;
+  const counted = slipped.map(
+    ({ name, landedText, expectedText }) =>
+      `${name} (landed ${landedText}, expected ${expectedText.split(' ')[0]!})`,
+  );
+  return `${tried} Slipped: ${formatList(counted)}.`;
+}
