@@ -14,7 +14,7 @@ import { loadFiles } from '../../server/src/cli/project/loadFiles.ts';
 import type { Finding } from '../../server/src/rules/engine/findings.ts';
 import { formatDate } from '../../server/src/text/calendar.ts';
 import { afterAllLogs } from '../helpers/lastDay.ts';
-import { folderOf, practice, route, routewright, textOf } from './place.ts';
+import { folderOf, placeOf, practice, route, routewright, textOf } from './place.ts';
 
 const misspelt = route.replace('[crate-vault]', '[crate-valt]').replace('[wall-kick]', '[wall-kik]');
 
@@ -102,7 +102,7 @@ describe('edits that should not be made', () => {
   };
 
   async function loaded(folder: string) {
-    const result = await loadFiles(folder, []);
+    const result = await loadFiles(placeOf(folder), []);
     if ('message' in result) throw new Error(result.message);
     const uri = result.select().files[0]!.uri;
     return { result, uri, current: () => result.workspace.file(uri)!.reading.text };

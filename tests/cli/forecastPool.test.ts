@@ -15,7 +15,7 @@ import { runnerFilesOrAll } from '../../server/src/workspace/runnerFiles.ts';
 import { makeRuns } from '../bench/logs.ts';
 import { makeRoute, type MadeRoute } from '../bench/route.ts';
 import { programOf } from '../helpers/commandLine.ts';
-import { folderOf, samples, textOf, type Said } from './place.ts';
+import { folderOf, placeOf, samples, textOf, type Said } from './place.ts';
 import { answerDayOf } from '../../server/src/queries/answerDay.ts';
 import { afterAllLogs, lastDay } from '../helpers/lastDay.ts';
 
@@ -137,7 +137,7 @@ function checkedAlone(options: readonly string[], tty = false): Promise<Alone> {
 
 /** What the model is asked about the projects of a folder. */
 async function askedIn(folder: string): Promise<ForecastTask[]> {
-  const loaded = await loadFiles(folder, []);
+  const loaded = await loadFiles(placeOf(folder), []);
   if ('message' in loaded) throw new Error(loaded.message);
   return loaded.select().projects.map((project) => {
     const { own } = runnerFilesOrAll(project);

@@ -29,6 +29,11 @@ export function folderOf(files: Readonly<Record<string, string | Uint8Array>>): 
   return folder;
 }
 
+/** A folder as the current one of a command whose notices nobody reads. */
+export function placeOf(cwd: string): Pick<Io, 'cwd' | 'env' | 'stderr'> {
+  return { cwd, env: {}, stderr: { write: () => undefined, isTTY: false } };
+}
+
 export function textOf(folder: string, name: string): string {
   return readFileSync(join(folder, name), 'utf8');
 }

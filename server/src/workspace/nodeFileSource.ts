@@ -10,7 +10,7 @@ import type { FileSource } from './fileSource.ts';
 import { diskLimits, limitReads } from './limitReads.ts';
 
 /** Folders that hold no routes but many files. */
-const skippedFolders = new Set(['node_modules', '.git', '.hg', '.svn']);
+export const skippedFolders: ReadonlySet<string> = new Set(['node_modules', '.git', '.hg', '.svn']);
 
 /**
  * Files on the disk. Links to folders are not followed, so that no loop of links can trap the search. A link to a file

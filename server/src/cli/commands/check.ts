@@ -28,7 +28,7 @@ export async function check(request: Request, io: Io, workers?: WorkerOptions): 
   const machineOutput = switches.has('json') || switches.has('sarif');
   if (switches.has('json') && switches.has('sarif'))
     return cliError('Choose one of --json and --sarif: only one can stand on the standard output.');
-  const loaded = await loadFiles(io.cwd, paths);
+  const loaded = await loadFiles(io, paths);
   if (isCliError(loaded)) return loaded;
   const selection = loaded.select();
   const files = selection.files.length;

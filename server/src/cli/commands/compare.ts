@@ -117,7 +117,7 @@ async function comparedFile(
   runner: string | undefined,
   io: Io,
 ): Promise<ComparedRoute | CliError> {
-  const loaded = await loadFiles(io.cwd, [path]);
+  const loaded = await loadFiles(io, [path]);
   if (isCliError(loaded)) return loaded;
   reportErrors(loaded, io, runner);
   const chosen = requireRouteForModel(loaded, path, io, 'compare', runner);

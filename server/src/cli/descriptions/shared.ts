@@ -20,7 +20,8 @@ export const runner: Option = {
 
 export const filesNote =
   'A route stands for itself and for the logs and week beside it, a log or week for its route, a folder for ' +
-  'everything below it. Without any, the current folder is meant.';
+  'everything below it. Without any, the current folder is meant, with some levels below it; where no route is there, ' +
+  "the folders above it up to the repository's root.";
 
 export const longDaysNote =
   'Long days tire hands and wrists. Pain is a reason to stop and to see a clinician.';

@@ -1,5 +1,7 @@
 import { existsSync } from 'node:fs';
 import { join, resolve } from 'node:path';
+import { platform } from 'node:process';
+import { isInside } from '../../disk/reach.ts';
 import { dayStartsOf } from '../../queries/dayStarts.ts';
 import { chooseLog } from '../../logging/chooseLog.ts';
 import { logVocabularyOf } from '../../logging/logVocabulary.ts';
@@ -9,19 +11,22 @@ import { routeUri } from '../../workspace/groupFiles.ts';
 import type { Project } from '../../workspace/project.ts';
 import { runnerFilesOf, type RunnerFiles } from '../../workspace/runnerFiles.ts';
 import type { Io } from '../terminal/io.ts';
-import { loadFiles } from '../project/loadFiles.ts';
-import { cliError, type CliError } from '../terminal/cliError.ts';
+import { type LoadedFiles, loadFiles } from '../project/loadFiles.ts';
+import { cliError, type CliError, isCliError } from '../terminal/cliError.ts';
 import { beginLog } from './beginLog.ts';
+import { lastNamed } from './lastUsed.ts';
+import { logOfSettings, settingsFile } from './settings.ts';
 import { cacheTarget, cachedTarget, targetKey, type LogTarget } from './logTarget.ts';
 import { pathOf, uriOf } from '../terminal/paths.ts';
 import { reportUnread } from '../project/reportUnread.ts';
 import { requireOneRoute } from '../project/requireOneRoute.ts';
 
 /**
- * Determines which files entries go into: the logs given, otherwise the latest of the runner's logs of the route. For a
- * route without a practice file, one is created.
+ * Determines which files entries go into: the logs given, otherwise the latest of the runner's logs of the route. Where
+ * none is given, that is the route near the current folder, of several the one named last here; without a route the one
+ * that the person's settings name. For a route without a practice file, one is created.
  *
- * @param written the file or folder given; undefined means the current folder
+ * @param written the file or folder given; undefined means what is near the current folder
  */
 export async function findTarget(
   io: Io,
@@ -30,16 +35,28 @@ export async function findTarget(
   runner: string | undefined,
 ): Promise<LogTarget | CliError> {
   const place = targetKey(io.cwd, written, runner);
-  const again = await refreshCachedTarget(state, place, runner);
+  const again = await refreshCachedTarget(state, place, runner, io.cwd);
   if (again) return again;
-  const loaded = await loadFiles(io.cwd, written === undefined ? [] : [written]);
-  if ('message' in loaded) return loaded;
-  reportUnread(loaded, io);
-  const found = requireOneRoute(loaded, written ?? 'this folder', io, 'log', runner);
-  if ('message' in found) return found;
-  const { project, own } = found;
+  const settings = settingsFile(io.env, platform);
+  const asked = written ?? lastNamed(state, io.cwd, runner);
+  let named = asked;
+  let found = await loadRoute(io, asked, runner);
+  if (asked === undefined && isCliError(found)) {
+    const set = await logOfSettings(settings);
+    if (isCliError(set)) return set;
+    if (set === undefined && found.none)
+      return cliError(`${found.message} Or name a log: --to FILE, or as log: FILE in ${settings}`);
+    // Of several routes here none is left aside for one elsewhere.
+    if (set !== undefined && (found.none || isInside(io.cwd, set))) {
+      named = set;
+      found = await loadRoute(io, set, runner);
+      if (isCliError(found)) return cliError(`${found.message} (named in ${settings})`);
+    }
+  }
+  if (isCliError(found)) return found;
+  const { project, own, loaded } = found;
   const route = pathOf(project.route.uri);
-  const given = written === undefined ? undefined : uriOf(resolve(io.cwd, written));
+  const given = named === undefined ? undefined : uriOf(resolve(io.cwd, named));
   const practice = chooseLog(project, own, 'practice', given);
   const runs = chooseLog(project, own, 'runs', given);
   const practicePath = pathOf(practice.uri);
@@ -47,8 +64,32 @@ export async function findTarget(
   if (problem !== undefined) return cliError(problem);
   const target = targetOf(project, own, practicePath, pathOf(runs.uri));
   const read = filesOf(project).map(({ uri }) => pathOf(uri));
-  if (!loaded.incomplete) cacheTarget(state, place, target, [...read, practicePath]);
+  if (!loaded.incomplete)
+    cacheTarget(
+      state,
+      place,
+      target,
+      [...read, practicePath],
+      io.cwd,
+      named === asked ? undefined : settings,
+    );
   return target;
+}
+
+/** The route of a file or folder, or of what is near; an error says whether there was none, and not several. */
+async function loadRoute(
+  io: Io,
+  named: string | undefined,
+  runner: string | undefined,
+): Promise<
+  | { readonly project: Project; readonly own: RunnerFiles; readonly loaded: LoadedFiles }
+  | (CliError & { readonly none: boolean })
+> {
+  const loaded = await loadFiles(io, named === undefined ? [] : [named]);
+  if (isCliError(loaded)) return { ...loaded, none: false };
+  reportUnread(loaded, io);
+  const found = requireOneRoute(loaded, named ?? 'this folder', io, 'log', runner);
+  return isCliError(found) ? { ...found, none: loaded.select().projects.length === 0 } : { ...found, loaded };
 }
 
 /**
@@ -59,6 +100,7 @@ async function refreshCachedTarget(
   state: string,
   place: string,
   runner: string | undefined,
+  cwd: string,
 ): Promise<LogTarget | undefined> {
   const kept = cachedTarget(state, place);
   if (!kept || !existsSync(kept.practice)) return undefined;
@@ -77,7 +119,8 @@ async function refreshCachedTarget(
   const own = project && runnerFilesOf(project, runner);
   if (!complete || !own || 'runners' in own) return undefined;
   const target = targetOf(project, own, kept.practice, kept.runs);
-  cacheTarget(state, place, target, [...paths, ...kept.folders.map(([path]) => join(path, 'any'))]);
+  const read = [...paths, ...kept.folders.map(([path]) => join(path, 'any'))];
+  cacheTarget(state, place, target, read, cwd, kept.settings?.[0]);
   return target;
 }
 

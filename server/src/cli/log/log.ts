@@ -6,6 +6,7 @@ import { openJournal } from '../../journal/journal.ts';
 import { knownTechnique } from '../../logging/logVocabulary.ts';
 import type { Request } from '../terminal/arguments.ts';
 import { exitCodes, printNotice, type Io } from '../terminal/io.ts';
+import { rememberLast } from './lastUsed.ts';
 import { holdsRoute, targetKey, validCachedTarget, type LogTarget } from './logTarget.ts';
 import type { LogContext } from './logContext.ts';
 import { logLive } from './logLive.ts';
@@ -86,6 +87,11 @@ async function targetFor(
   const runner = values.get('runner');
   const cached = validCachedTarget(state, targetKey(io.cwd, place, runner));
   // Where the cached target does not know the technique, the files are read again: it may be new.
-  if (cached && (technique === undefined || Object.hasOwn(cached.techniques, technique))) return cached;
-  return (await import('./findTarget.ts')).findTarget(io, state, place, runner);
+  const isCached = cached && (technique === undefined || Object.hasOwn(cached.techniques, technique));
+  const target = isCached
+    ? cached
+    : await (await import('./findTarget.ts')).findTarget(io, state, place, runner);
+  if (place !== undefined && !('message' in target))
+    rememberLast(state, io.cwd, place, runner, target.practice);
+  return target;
 }

@@ -81,6 +81,12 @@ export const logCommand: Command = {
       completes: 'file',
       help: 'Bring in what waits for a practice or runs file under its former name or place.',
     },
+    {
+      name: 'to',
+      value: 'FILE|FOLDER',
+      completes: 'file',
+      help: 'Log, route or folder that the entries go into, from wherever the command runs.',
+    },
     { name: 'dry-run', help: 'Show what --import would add, and write nothing.' },
     { name: 'runner', value: 'NAME', help: 'Whose logs to use, where several runners are named.' },
     { name: 'json', help: 'Print JSON and nothing else.' },
@@ -90,6 +96,9 @@ export const logCommand: Command = {
       'follow, and once a block is open the technique may be left out. Each attempt is in a journal of its own, in ' +
       "the system's folder for such things, before it is answered. A block goes into the practice file when it ends, " +
       'when the next one begins or when half an hour brings nothing; while an editor has the file open, the editor puts it there.',
+    'Where no file is named, entries go to the route near the current folder; where several are near, to the one named ' +
+      'last in this folder; in a folder without a route, to the log that --to names, or `log: FILE` in settings.yaml ' +
+      'in the routewright folder of your configuration (~/.config on Linux).',
     'Without anything to log, it writes the finished blocks into the file, and says what still waits.',
     'A table has a row of headings. Columns of blocks: date (or start), technique, minutes, landed, tries, result (such ' +
       'as 61/190), tape, attempts, on; or a column named like each technique, with results. Columns of runs: date, total, ' +

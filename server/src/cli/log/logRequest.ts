@@ -35,7 +35,9 @@ export async function parseLogRequest(
   // Where no technique is expected, a single word may be a folder as well.
   const whole = switches.has('run') || values.has('import') || values.has('moved-from');
   const technique = whole ? undefined : paths.find((path) => isId(path) && !holdsRoute(path));
-  const places = technique === undefined ? paths : paths.filter((_, at) => at !== paths.indexOf(technique));
+  const to = values.get('to');
+  const words = technique === undefined ? paths : paths.filter((_, at) => at !== paths.indexOf(technique));
+  const places = to === undefined ? words : [...words, to];
   if (places.length > 1) return `One file or folder at a time: ${places.join(', ')} are ${places.length}.`;
   const action = await actionOf(switches, values, technique !== undefined);
   if (typeof action === 'string') return action;

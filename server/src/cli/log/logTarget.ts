@@ -25,6 +25,10 @@ export interface CachedTarget extends LogTarget {
   /** Routes and weeks that it was computed from: it is valid as long as none of them changed. */
   readonly files: readonly (readonly [path: string, modified: number, size: number])[];
   readonly folders: readonly (readonly [path: string, names: string])[];
+  /** The folder that the command ran in: a route there comes before every other. */
+  readonly from: readonly [path: string, names: string];
+  /** The person's settings, where they named the log. */
+  readonly settings?: readonly [path: string, modified: number] | undefined;
 }
 
 /**
@@ -49,17 +53,33 @@ export function validCachedTarget(state: string, place: string): LogTarget | und
 /** The same, also where routes and weeks have changed; undefined where files were added, removed or renamed. */
 export function cachedTarget(state: string, place: string): CachedTarget | undefined {
   try {
-    const kept = JSON.parse(readFileSync(cacheFile(state, place), 'utf8')) as CachedTarget;
+    const kept = JSON.parse(readFileSync(targetFile(state, place), 'utf8')) as CachedTarget;
     // One that was kept before names could be logged lacks them.
-    const complete = (kept.techniqueNames as unknown) !== undefined;
-    return complete && kept.folders.every(([path, names]) => namesIn(path) === names) ? kept : undefined;
+    const complete = (kept.techniqueNames as unknown) !== undefined && (kept.from as unknown) !== undefined;
+    if (!complete || ![...kept.folders, kept.from].every(([path, names]) => namesIn(path) === names))
+      return undefined;
+    const { settings } = kept;
+    return settings === undefined || statSync(settings[0]).mtimeMs === settings[1] ? kept : undefined;
   } catch {
     return undefined;
   }
 }
 
-/** Caches a target for the next time. Where that fails, the next time only takes longer. */
-export function cacheTarget(state: string, place: string, target: LogTarget, read: readonly string[]): void {
+/**
+ * Caches a target for the next time. Where that fails, the next time only takes longer.
+ *
+ * @param read files that it was found by
+ * @param cwd the folder that the command ran in
+ * @param settings path of the settings, where they named the log
+ */
+export function cacheTarget(
+  state: string,
+  place: string,
+  target: LogTarget,
+  read: readonly string[],
+  cwd: string,
+  settings?: string,
+): void {
   try {
     const files = read
       .filter((path) => fileKindOf(path) === 'route' || fileKindOf(path) === 'week')
@@ -70,8 +90,14 @@ export function cacheTarget(state: string, place: string, target: LogTarget, rea
     const folders = [...new Set(read.map((path) => dirname(path)))].map(
       (path) => [path, namesIn(path)] as const,
     );
-    const kept: CachedTarget = { ...target, files, folders };
-    const path = cacheFile(state, place);
+    const kept: CachedTarget = {
+      ...target,
+      files,
+      folders,
+      from: [cwd, namesIn(cwd)],
+      settings: settings === undefined ? undefined : [settings, statSync(settings).mtimeMs],
+    };
+    const path = targetFile(state, place);
     makeFolder(dirname(path));
     writeFileSync(`${path}.${process.pid}`, JSON.stringify(kept), { mode: 0o600 });
     renameSync(`${path}.${process.pid}`, path);
@@ -94,7 +120,8 @@ export function holdsRoute(path: string): boolean {
   }
 }
 
-function cacheFile(state: string, place: string): string {
+/** The file that keeps what is known of a place. */
+export function targetFile(state: string, place: string): string {
   return join(state, 'targets', `${shortHash(place)}.json`);
 }
 

@@ -16,7 +16,7 @@ import { requireRouteForModel } from '../project/requireOneRoute.ts';
  * cannot be made, only that is printed.
  */
 export async function printRunChange({ io, request, target, clock }: LogContext, id: string): Promise<void> {
-  const loaded = await loadFiles(io.cwd, [target.runs]);
+  const loaded = await loadFiles(io, [target.runs]);
   const found =
     'message' in loaded
       ? loaded

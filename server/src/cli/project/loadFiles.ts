@@ -7,8 +7,10 @@ import { nodeFileSource } from '../../workspace/nodeFileSource.ts';
 import type { Project, ProjectFile, Stray } from '../../workspace/project.ts';
 import { filesOf, Workspace } from '../../workspace/workspace.ts';
 import { cliError, type CliError, isCliError } from '../terminal/cliError.ts';
-import { uriOf } from '../terminal/paths.ts';
+import { type Io, printNotice, slowProgress } from '../terminal/io.ts';
+import { pathOf, uriOf } from '../terminal/paths.ts';
 import { FileCollector } from './fileCollector.ts';
+import { nearbyFiles } from './nearbyFiles.ts';
 import { readAhead } from './readAhead.ts';
 
 /** What a command answers about. */
@@ -28,35 +30,70 @@ export interface LoadedFiles {
   isGiven(uri: string): boolean;
   /** The selection, from the files as they are in the workspace now. */
   select(): Selection;
-  /** Whether one of the selected files was not read, so that the answer may lack something. */
+  /** Whether one of the selected files was not read, or not looked for to the end, so that the answer may lack something. */
   readonly incomplete: boolean;
 }
+
+/** Where a command runs, and where it says what takes long. */
+type Place = Pick<Io, 'cwd' | 'env' | 'stderr' | 'color'>;
+
+const cutShortNotice =
+  'There are too many folders near here to look through all of them: name the file or folder that is meant.';
 
 /**
  * Reads the files that a command was given: a folder with everything below it; a route with the logs and weeks in its
  * folder and the routes that it extends; a log or week together with its route. Nothing outside the given folders is
- * read, nor outside the repository of a given file (`reachOf`).
+ * read, nor outside the repository of a given file (`reachOf`). Where that takes long, a terminal shows what is read.
  *
- * @param paths as written; none means the current folder
+ * @param paths as written; none means what is near the current folder (`nearbyFiles`)
  */
-export async function loadFiles(cwd: string, paths: readonly string[]): Promise<LoadedFiles | CliError> {
+export async function loadFiles(io: Place, paths: readonly string[]): Promise<LoadedFiles | CliError> {
+  const progress = slowProgress(io);
+  try {
+    return await read(io, paths, progress.show);
+  } finally {
+    progress.end();
+  }
+}
+
+/** @param show is told what is read now, in half a sentence */
+async function read(
+  io: Place,
+  paths: readonly string[],
+  show: (what: string) => void,
+): Promise<LoadedFiles | CliError> {
+  const { cwd } = io;
   const folders: string[] = [];
   const files: string[] = [];
   const reach = new Set<string>();
-  for (const written of paths.length > 0 ? paths : ['.']) {
+  const listed: string[] = [];
+  const source = nodeFileSource();
+  let cutShort = false;
+  if (paths.length === 0) {
+    show('Looking for routes');
+    const nearby = await nearbyFiles(cwd);
+    folders.push(uriOf(nearby.folder));
+    reach.add(uriOf(nearby.folder));
+    listed.push(...nearby.paths.map(uriOf));
+    cutShort = nearby.cutShort;
+    if (cutShort) printNotice(io, cutShortNotice);
+  }
+  for (const written of paths) {
     const path = resolve(cwd, written);
     const kind = await pathKind(path, written);
     if (isCliError(kind)) return kind;
     (kind === 'folder' ? folders : files).push(uriOf(path));
     reach.add(uriOf(kind === 'folder' ? path : reachOf(path, cwd)));
+    if (kind !== 'folder') continue;
+    show(`Looking through ${written}`);
+    listed.push(...(await source.list(uriOf(path))));
   }
-
-  const source = nodeFileSource();
-  const listed: string[] = [];
-  for (const folder of folders) listed.push(...(await source.list(folder)));
   const ahead = readAhead(source, [...new Set([...listed, ...files])]);
   const reader = new FileCollector(new Workspace(ahead, [...reach]));
-  for (const uri of listed) await reader.read(uri);
+  for (const [index, uri] of listed.entries()) {
+    show(`Reading file ${index + 1} of ${listed.length}, ${basename(pathOf(uri))}`);
+    await reader.read(uri);
+  }
   for (const uri of files) await reader.readGiven(uri);
   for (const route of [...reader.givenRoutes]) await reader.readSiblings(route);
 
@@ -65,7 +102,7 @@ export async function loadFiles(cwd: string, paths: readonly string[]): Promise<
     named.has(uri) || folders.some((folder) => uri.startsWith(`${folder}/`));
   const { workspace, givenRoutes } = reader;
   const selected = () => select(workspace, isGiven, givenRoutes);
-  const incomplete = selected().files.some(({ reading }) => reading.unread);
+  const incomplete = cutShort || selected().files.some(({ reading }) => reading.unread);
   return { workspace, isGiven, incomplete, select: selected };
 }
 

@@ -26,7 +26,7 @@ export interface ChosenRoute {
  */
 export async function chooseRoute(asked: RouteRequest, io: Io): Promise<ChosenRoute | CliError> {
   const { verb, paths, runner, asOf } = asked;
-  const loaded = await loadFiles(io.cwd, paths);
+  const loaded = await loadFiles(io, paths);
   if (isCliError(loaded)) return loaded;
   reportErrors(loaded, io, runner);
   const chosen = requireRouteForModel(loaded, paths.join(', ') || 'this folder', io, verb, runner);

@@ -42,7 +42,7 @@ export const exitCodes = {
 } as const;
 
 /** Writes a sentence for the person to stderr: on one line, or on a terminal on as many as it takes. */
-export function printNotice(io: Io, sentence: string): void {
+export function printNotice(io: Pick<Io, 'env' | 'stderr' | 'color'>, sentence: string): void {
   writeSentences(io, io.stderr, [sentence]);
 }
 
@@ -54,7 +54,11 @@ export function printLines(io: Io, lines: readonly string[]): void {
   writeSentences(io, io.stdout, lines);
 }
 
-function writeSentences({ env, color }: Io, sink: OutputSink, sentences: readonly string[]): void {
+function writeSentences(
+  { env, color }: Pick<Io, 'env' | 'color'>,
+  sink: OutputSink,
+  sentences: readonly string[],
+): void {
   const screen = screenOf(sink, env, color);
   const lines = sentences.map(sanitizeLine).flatMap((sentence) => {
     const shown = screen.unicode ? sentence : asciiText(sentence);
@@ -96,6 +100,37 @@ export async function withProgressAsync<T>(io: Io, what: string, work: () => Pro
   } finally {
     wipe();
   }
+}
+
+/** Milliseconds after which a person is told what takes so long. */
+const slowAfter = 1_000;
+
+/** Progress of work whose length nobody knows before: a line on the terminal from the first second on, erased at the end. */
+export function slowProgress(io: Pick<Io, 'env' | 'stderr'>): {
+  /** Says what is done now, in half a sentence. */
+  readonly show: (what: string) => void;
+  readonly end: () => void;
+} {
+  if (!io.stderr.isTTY || io.env.TERM === 'dumb') return { show: () => undefined, end: () => undefined };
+  const wipe = '\r\u001b[K';
+  let what = '';
+  let shown = '';
+  const start = performance.now();
+  const update = (): void => {
+    if (what === shown || performance.now() - start < slowAfter) return;
+    shown = what;
+    const line = `${sanitizeLine(what)}…`;
+    io.stderr.write(`${wipe}${line.slice(0, screenOf(io.stderr, io.env).columns - 1)}`);
+  };
+  const timer = setInterval(update, slowAfter / 4);
+  timer.unref();
+  return {
+    show: (now) => void (what = now),
+    end: () => {
+      clearInterval(timer);
+      if (shown !== '') io.stderr.write(wipe);
+    },
+  };
 }
 
 /** @returns a function that erases the line */
