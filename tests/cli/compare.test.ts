@@ -171,3 +171,97 @@ describe('compare for people', () => {
     expect(Math.max(...out.split('\n').map((line) => line.length))).toBeLessThanOrEqual(100);
   });
 });
+
+/** Ten runs of 98 s and 135 s, give or take a second, with nothing tried: enough for times from runs. */
+const runs = [
+  'route: lanternfall.route.yaml',
+  'runs:',
+  ...Array.from({ length: 10 }, (_, i) => {
+    const [harbor, stairs] = [97 + (i % 3), 134 + (i % 3)];
+    return (
+      `  - { start: 2026-10-06T20:${10 + i}, total: ${harbor + stairs}, times: { harbor: ${harbor}, stairs: ${stairs} }, ` +
+      'tried: { crate-vault: [0, 0], wall-kick: [0, 0] } }'
+    );
+  }),
+  '',
+].join('\n');
+
+describe('times from runs', () => {
+  const shorter = route.replace('1:32.4', '1:30.4');
+  const withRuns = {
+    ...files,
+    'lanternfall.runs.yaml': runs,
+    'same.route.yaml': route,
+    'short.route.yaml': shorter,
+  };
+
+  test('a route has the same expected time whatever it is compared with, and the one that odds gives', async () => {
+    const folder = folderOf(withRuns);
+    const own = 'lanternfall.route.yaml';
+    const { out } = await routewright(folder, ['odds', own, '--json']);
+    const { finalTime } = JSON.parse(out) as { finalTime: number };
+    const times: (number | null)[] = [];
+    for (const other of ['same.route.yaml', 'short.route.yaml']) {
+      times.push((await compared(folder, own, other)).report.finalTime.a);
+      times.push((await compared(folder, other, own)).report.finalTime.b);
+    }
+    expect(times).toEqual([finalTime, finalTime, finalTime, finalTime]);
+    // About 98 and 135 s without techniques; the route says 92.4 and 130.
+    expect(finalTime).toBeGreaterThan(228);
+  });
+
+  test('runs along one route do not hide what the other changes', async () => {
+    const folder = folderOf(withRuns);
+    const { report } = await compared(folder, 'lanternfall.route.yaml', 'short.route.yaml');
+    expect(report.segments[0]!.delta).toBeCloseTo(-2, 1);
+    expect(report.segments[1]!.delta).toBe(0);
+    const same = await compared(folder, 'lanternfall.route.yaml', 'same.route.yaml');
+    expect(same.report.finalTime.delta).toBe(0);
+  });
+
+  test('a former revision has the runs of today, too', async () => {
+    const repo = versions();
+    repo.write('lanternfall.runs.yaml', runs);
+    const { report } = await compared(repo.folder, 'HEAD~1:lanternfall.route.yaml', 'lanternfall.route.yaml');
+    const { out } = await routewright(repo.folder, ['odds', 'lanternfall.route.yaml', '--json']);
+    expect(report.finalTime.b).toBe((JSON.parse(out) as { finalTime: number }).finalTime);
+    expect(report.finalTime.a).toBeGreaterThan(report.finalTime.b! + 2);
+  });
+
+  test('the page says what the times of each side rest on', async () => {
+    const folder = folderOf(withRuns);
+    const { out } = await routewright(folder, ['compare', 'lanternfall.route.yaml', 'short.route.yaml']);
+    const text = out.replace(/\s+/g, ' ');
+    expect(text).toContain('What the segment times rest on A 2 of 2 from runs. B 2 of 2 from runs.');
+    expect(text).toContain('1 time from runs is moved by what this route changes of the one that was run.');
+    const bare = folderOf({ ...files, 'other.route.yaml': faster });
+    const page = await routewright(bare, ['compare', 'lanternfall.route.yaml', 'other.route.yaml']);
+    expect(page.out.replace(/\s+/g, ' ')).toContain('A all from the route. B all from the route.');
+  });
+});
+
+describe('changed techniques that nobody tries', () => {
+  const left = {
+    ...files,
+    'lanternfall.week.yaml': week.replace('crate-vault: in-run', 'crate-vault: learning'),
+  };
+  const page = async (other: string) => {
+    const folder = folderOf({ ...left, 'other.route.yaml': other });
+    return (await routewright(folder, ['compare', 'lanternfall.route.yaml', 'other.route.yaml'])).out;
+  };
+
+  test('are listed, though no expected time differs', async () => {
+    const out = await page(route.replace('saves: 3.2', 'saves: 6.4'));
+    expect(out).toContain('No technique that is tried differs.');
+    expect(out).toContain('Changed, but tried by neither side: Crate vault.');
+  });
+
+  test('also where only one side has them', async () => {
+    const more = `${route}  lamp-hop: { name: Lamp hop, difficulty: 3, saves: 1, loses: 1 }\n`;
+    expect(await page(more)).toContain('Changed, but tried by neither side: Lamp hop (only in B).');
+  });
+
+  test('are not those that stay as they are', async () => {
+    expect(await page(route)).not.toContain('Changed, but');
+  });
+});

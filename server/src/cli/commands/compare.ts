@@ -53,7 +53,7 @@ export async function compare(request: Request, io: Io): Promise<CommandResult> 
   if (isCliError(b)) return b;
   const unknown = unknownToBoth(extra, a, b);
   if (unknown) return unknown;
-  const { report, answerDay, logsOf } = withProgress(io, 'Comparing two routes', () =>
+  const { report, answerDay, logsOf, times, untried } = withProgress(io, 'Comparing two routes', () =>
     compareRoutes(a, b, { day: { now: io.now(), asked: asOf }, target, with: extra, runner }),
   );
   if (asked.json) {
@@ -65,6 +65,8 @@ export async function compare(request: Request, io: Io): Promise<CommandResult> 
     basis: dayText(answerDay),
     ...mergedNamesOf(a.project, b.project),
     logsOf,
+    times,
+    untried,
   });
   printPage(io, page);
   return exitCodes.fine;
@@ -109,7 +111,7 @@ async function comparedRoute(
   if (tooLarge !== undefined) return cliError(tooLarge);
   const own = runnerFilesOf(former.project, runner);
   if ('runners' in own) return cliError(`Name one runner: --runner ${own.runners[0]}`);
-  return { label: written, project: former.project, own };
+  return { label: written, project: former.project, own, today };
 }
 
 async function comparedFile(

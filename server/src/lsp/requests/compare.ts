@@ -61,12 +61,14 @@ async function compare(
   const b = await comparedRoute(needs, second);
   if ('message' in b) return b;
   const steps = compareRoutesInSteps(a, b, { day: needs.estimates.dayChoice(), with: [] });
-  const { report, answerDay, logsOf } = await runInTurns(steps, signal);
+  const { report, answerDay, logsOf, times, untried } = await runInTurns(steps, signal);
   const page = comparePage(report, {
     title: 'Two routes compared',
     basis: dayText(answerDay),
     ...mergedNamesOf(a.project, b.project),
     logsOf,
+    times,
+    untried,
   });
   return { markdown: pageMarkdown(page) };
 }
@@ -84,10 +86,11 @@ async function comparedRoute(
     return 'message' in resolved ? resolved : { label: name, ...resolved };
   }
   const address = normalUri(uri);
+  const project = needs.workspace.projectOf(address);
   const former = await projectAtRevision(
     address,
     (other) => needs.readRevision({ uri: other, revision }),
-    needs.workspace.projectOf(address),
+    project,
   );
   if ('message' in former)
     return { message: `${name} at ${sanitizeForTerminal(revision)}: ${former.message}` };
@@ -95,5 +98,7 @@ async function comparedRoute(
   if (tooLarge !== undefined) return { message: tooLarge };
   const own = runnerFilesOf(former.project);
   if ('runners' in own) return { message: 'The logs name several runners, so the two cannot be compared.' };
-  return { label: `${name} at ${sanitizeForTerminal(revision)}`, project: former.project, own };
+  const ownToday = project && runnerFilesOf(project);
+  const ran = ownToday && !('runners' in ownToday) ? { project, own: ownToday } : undefined;
+  return { label: `${name} at ${sanitizeForTerminal(revision)}`, project: former.project, own, today: ran };
 }

@@ -1,8 +1,10 @@
 import { formatTime } from '../../text/time.ts';
 import type { CompareReport, ComparedNumber, ComparedEntry } from './compareReport.ts';
-import { formatCount, formatNumber, formatPercent } from '../../text/format.ts';
+import { formatCount, formatList, formatNumber, formatPercent } from '../../text/format.ts';
 import { formatChance } from '../odds/oddsText.ts';
 import { signedPoints } from '../review/reviewReason.ts';
+import type { SideTimes } from './sideTimes.ts';
+import type { UntriedChange } from './untriedChanges.ts';
 import { facts, heading, prose, tableOf, type Page, type PagePart } from '../page.ts';
 
 export interface ComparePageOptions {
@@ -13,6 +15,9 @@ export interface ComparePageOptions {
   readonly segments: ReadonlyMap<string, string>;
   /** The side whose logs are used for both, where only one side has logs. */
   readonly logsOf: 'a' | 'b' | undefined;
+  readonly times: { readonly a: SideTimes; readonly b: SideTimes };
+  /** Techniques that differ and that neither side tries. */
+  readonly untried: readonly UntriedChange[];
 }
 
 /** Seconds from which two numbers count as different. */
@@ -46,12 +51,42 @@ export function comparePage(report: CompareReport, words: ComparePageOptions): P
         words.names,
         (seconds) => `${fixed(seconds)} s`,
       ),
+      ...untriedPart(words),
+      heading('What the segment times rest on'),
+      facts([
+        ['A', timesText(words.times.a)],
+        ['B', timesText(words.times.b)],
+      ]),
       prose(
         'Times are those expected of a run that reaches the end, each technique tried where that makes the run faster ' +
           'at the rate of today; a time below zero in the last column means that B is faster. A dot: not tried, or not there.',
       ),
     ],
   };
+}
+
+/** What changes, but not the run of today. */
+function untriedPart({ untried, names }: ComparePageOptions): PagePart[] {
+  if (untried.length === 0) return [];
+  const told = untried.map(({ id, onlyIn }) => {
+    const name = names.get(id) ?? id;
+    return onlyIn === undefined ? name : `${name} (only in ${onlyIn.toUpperCase()})`;
+  });
+  return [prose(`Changed, but tried by neither side: ${formatList(told)}.`)];
+}
+
+/** `9 of 17 from runs, 2 from the week file, the others from the route.` */
+function timesText({ runs, week, all, moved }: SideTimes): string {
+  const parts = [
+    ...(runs > 0 ? [`${runs} of ${all} from runs`] : []),
+    ...(week > 0 ? [`${week} from the week file`] : []),
+    ...(runs + week < all ? [runs + week > 0 ? 'the others from the route' : 'all from the route'] : []),
+  ];
+  const by =
+    moved === 0
+      ? ''
+      : ` ${formatCount(moved, 'time')} from runs ${moved === 1 ? 'is' : 'are'} moved by what this route changes of the one that was run.`;
+  return `${parts.join(', ')}.${by}`;
 }
 
 function runTable(report: CompareReport): PagePart {
@@ -95,7 +130,7 @@ function differing(
   const same = pairs.length - shown.length;
   const rest =
     shown.length === 0
-      ? `No ${what} differs.`
+      ? `No ${what} ${what === 'technique' ? 'that is tried ' : ''}differs.`
       : same === 0
         ? undefined
         : `${formatCount(same, `other ${what}`)} ${same === 1 ? 'is' : 'are'} the same on both sides.`;

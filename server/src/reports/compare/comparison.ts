@@ -4,9 +4,8 @@ import { ModelCache } from '../../model/core/modelCache.ts';
 import { breakdownInSteps } from '../../model/run/breakdown.ts';
 import { oddsFromLogsInSteps } from '../../model/run/oddsFromLogs.ts';
 import type { RankInput } from '../../model/run/preparedModel.ts';
-import type { SegmentTime } from '../../model/run/segmentTimes.ts';
-import { withSegmentTimes } from '../../model/run/segmentTimes.ts';
-import type { RouteModel } from '../../model/core/types.ts';
+import { type SideTimes, sideTimes } from './sideTimes.ts';
+import { type UntriedChange, untriedChanges } from './untriedChanges.ts';
 import { compareReport, type CompareReport, type ComparisonSide } from './compareReport.ts';
 import { withLogsOf } from '../../queries/projectAtRevision.ts';
 import { type AnswerDay, type DayChoice, latestAnswerDay } from '../../queries/answerDay.ts';
@@ -20,6 +19,8 @@ export interface ComparedRoute {
   readonly label: string;
   readonly project: Project;
   readonly own: RunnerFiles;
+  /** For a former revision: the route as it is today, along which the runs of the logs were played. */
+  readonly today?: Pick<ComparedRoute, 'project' | 'own'> | undefined;
 }
 
 export interface CompareOptions {
@@ -38,6 +39,9 @@ export interface Comparison {
   readonly target: Target | undefined;
   /** The side whose logs are used for both, where only one side has logs. */
   readonly logsOf: 'a' | 'b' | undefined;
+  /** Where the segment times of each side come from. */
+  readonly times: { readonly a: SideTimes; readonly b: SideTimes };
+  readonly untried: readonly UntriedChange[];
 }
 
 /** Compares two routes for one runner on one morning. */
@@ -58,11 +62,14 @@ export function* compareRoutesInSteps(
   const asOf = answerDay.day;
   const ofA = yield* buildModelInputInSteps(a.project, a.own, { asOf });
   const ofB = yield* buildModelInputInSteps(b.project, b.own, { asOf });
-  const routes = shareSegmentTimes(a, ofA, b, ofB);
+  const times = {
+    a: sideTimes(ofA, yield* inputOfToday(a, asOf)),
+    b: sideTimes(ofB, yield* inputOfToday(b, asOf)),
+  };
   function* sideOf(
     { label, project }: ComparedRoute,
     modelInput: ModelInput,
-    route: RouteModel,
+    { route }: SideTimes,
   ): Steps<ComparisonSide> {
     const input: RankInput = { ...modelInput, route };
     const extra = wish.with.flatMap((id) => currentTechniqueId(project, id) ?? []);
@@ -73,10 +80,19 @@ export function* compareRoutesInSteps(
       parts: yield* breakdownInSteps(input, extra, cache),
     };
   }
-  const sideA = yield* sideOf(a, ofA, routes.a);
-  const sideB = yield* sideOf(b, ofB, routes.b);
+  const sideA = yield* sideOf(a, ofA, times.a);
+  const sideB = yield* sideOf(b, ofB, times.b);
   const report = compareReport(sideA, sideB, ofB.asOfDay);
-  return { report, answerDay, target, logsOf: shared.logsOf };
+  const tried = new Set(
+    [sideA, sideB].flatMap(({ parts }) => parts.techniques.map(({ technique }) => technique)),
+  );
+  const untried = untriedChanges(ofA.times.asWritten, ofB.times.asWritten, tried);
+  return { report, answerDay, target, logsOf: shared.logsOf, times, untried };
+}
+
+/** The input of the route that the logs of a side belong to; undefined where they are its own. */
+function* inputOfToday({ today }: ComparedRoute, asOf: number): Steps<ModelInput | undefined> {
+  return today && (yield* buildModelInputInSteps(today.project, today.own, { asOf }));
 }
 
 function hasLogs({ own }: ComparedRoute): boolean {
@@ -93,37 +109,10 @@ function shareLogs(
     const project = withLogsOf(to.project, from.project);
     const own = runnerFilesOf(project, runner);
     if ('runners' in own) return to;
-    return { ...to, project, own: to.own.week === undefined ? own : { ...own, week: to.own.week } };
+    const lent = to.own.week === undefined ? own : { ...own, week: to.own.week };
+    return { ...to, project, own: lent, today: from.today ?? from };
   };
   if (hasLogs(a) && !hasLogs(b)) return { a, b: lend(b, a), logsOf: 'a' };
   if (hasLogs(b) && !hasLogs(a)) return { a: lend(a, b), b, logsOf: 'b' };
   return { a, b, logsOf: undefined };
-}
-
-/**
- * Both routes, with segment times from the runner's own runs where both route files give a segment the same time. Where
- * they give different times, a fit from runs along one route must not hide that difference.
- */
-function shareSegmentTimes(
-  a: ComparedRoute,
-  ofA: ModelInput,
-  b: ComparedRoute,
-  ofB: ModelInput,
-): { a: RouteModel; b: RouteModel } {
-  const { asWritten: routeA } = ofA.times;
-  const { asWritten: routeB } = ofB.times;
-  const written = new Map(routeA.segments.map(({ id, time, spread }) => [id, `${time} ${spread}`]));
-  const same = new Set(
-    routeB.segments
-      .filter(({ id, time, spread }) => written.get(id) === `${time} ${spread}`)
-      .map(({ id }) => id),
-  );
-  const fitsOf = ({ times }: ModelInput): SegmentTime[] =>
-    times.fits.filter(({ segment }) => same.has(segment));
-  const ofRuns = ({ own }: ComparedRoute): string => own.runs.map(({ uri }) => uri).join(' ');
-  const fitsB = fitsOf(ofB);
-  // Where both have the same runs, one fit is used for both: a fit depends on the seconds that techniques save, and
-  // those may be the difference between the routes.
-  const fitsA = ofRuns(a) === ofRuns(b) ? fitsB : fitsOf(ofA);
-  return { a: withSegmentTimes(routeA, fitsA), b: withSegmentTimes(routeB, fitsB) };
 }
