@@ -25,6 +25,7 @@ import type { RouteChoice } from '../routes/routeChoice.ts';
 import { fetchOffer, offeredOf, pickTechnique } from './offer.ts';
 import { practicePage } from './practicePage.ts';
 import { BlockController } from './blockController.ts';
+import { BlockStatus } from './blockStatus.ts';
 import { isOpen } from './runningBlock.ts';
 import { takeNotification } from '../../../server/src/protocol/messages/message.ts';
 import { showInformation } from '../editor/messages.ts';
@@ -34,6 +35,8 @@ import { showPage } from '../webview/showPage.ts';
 import { readStored } from '../webview/storedState.ts';
 
 const viewType = 'routewright.practice';
+/** Brings the view of the block to the front; not in the palette, where Start Practice Block does the same. */
+const showCommand = 'routewright.showPracticeBlock';
 const bindingsKey = 'routewright.practiceKeys';
 
 /** Minutes by which a block is made shorter or longer. */
@@ -48,6 +51,7 @@ export class PracticePanel extends Disposable {
   private readonly routes: RouteChoice;
   private readonly context: ExtensionContext;
   private readonly controller: BlockController;
+  private readonly status = new BlockStatus(showCommand);
   private readonly listeners: Disposable;
   private panel: WebviewPanel | undefined;
   private ready = false;
@@ -61,6 +65,8 @@ export class PracticePanel extends Disposable {
     this.context = context;
     this.controller = new BlockController(client, context.workspaceState, () => this.show());
     this.listeners = Disposable.from(
+      this.status,
+      commands.registerCommand(showCommand, () => this.open()),
       commands.registerCommand('routewright.startPracticeBlock', (calledOn: unknown, technique: unknown) =>
         this.guarded(() => this.start(calledOn, technique)),
       ),
@@ -123,9 +129,11 @@ export class PracticePanel extends Disposable {
     showPage(panel, this.context.extensionUri, practicePage, practiceViewMessageShape, (message) => {
       void this.guarded(() => this.handleMessage(message));
     });
+    panel.onDidChangeViewState(() => this.showStatus());
     panel.onDidDispose(() => {
       if (this.panel !== panel) return;
       this.panel = undefined;
+      this.showStatus();
       void this.guarded(() => this.askAboutHiddenBlock(l10n.t('goes on, and its time is kept')));
     });
   }
@@ -186,10 +194,20 @@ export class PracticePanel extends Disposable {
   }
 
   private show(): void {
+    this.showStatus();
     const data = this.controller.data(this.bindings());
     if (!this.panel || !this.ready || !data) return;
     this.panel.title = l10n.t('Practice: {0}', data.name);
     this.post({ type: 'show', data });
+  }
+
+  private showStatus(): void {
+    const data = this.controller.data(this.bindings());
+    // Once the rest is over, a view that was closed is not waited for.
+    const isOver = data?.phase === 'rested' && !this.panel;
+    this.status.show(
+      data && !isOver ? { data, takesKeys: this.ready && this.panel?.active === true } : undefined,
+    );
   }
 
   private post(message: PracticeEditorMessage): void {

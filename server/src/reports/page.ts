@@ -170,7 +170,7 @@ function markdownTable(table: TablePart): string {
 }
 
 /** The columns that hold words and numbers only. */
-function withoutPictures({ columns, rows }: TablePart): {
+export function withoutPictures({ columns, rows }: TablePart): {
   columns: readonly PageColumn[];
   rows: readonly string[][];
 } {

@@ -16,7 +16,7 @@ vi.mock('vscode', () => editor);
 const link = /\[([^\]]+)\]\(((?:https?:\/\/|command:|file:)[^)\s]+)(?: (["'])(.+?)(\3))?\)/i;
 const icon = /\$\([a-z0-9-]+(?:~[a-z]+)?\)/i;
 /** Icons of the extension's own, where it puts them. */
-const ownIcons = /^\$\((?:loading~spin|milestone)\) | \$\(warning\) (?=\d+$)/g;
+const ownIcons = /^\$\((?:loading~spin|milestone|watch)\) | \$\(warning\) (?=\d+$)/g;
 
 const hostile = '[Lamp](command:workbench.action.closeWindow) $(gear)';
 const stem = 'a[b](command:x)$(gear)';

@@ -1,11 +1,14 @@
 import type { PanelPart } from '../../protocol/panel/pageParts.ts';
 import { sanitizeForTerminal } from '../../safeText/terminal.ts';
-import type { PagePart } from '../page.ts';
+import { withoutPictures, type PagePart } from '../page.ts';
 
-/** The parts of a page as the panel shows them: its texts made safe, each table named by the heading above it. */
+/**
+ * The parts of a page as the panel shows them: its texts made safe, each table named by the heading above it. The text
+ * pictures of a terminal are left out, since the panel draws its own.
+ */
 export function panelParts(parts: readonly PagePart[]): PanelPart[] {
   let heading = '';
-  return parts.map((part): PanelPart => {
+  return parts.flatMap((part): PanelPart | readonly PanelPart[] => {
     switch (part.kind) {
       case 'heading':
         heading = sanitizeForTerminal(part.text);
@@ -28,13 +31,26 @@ export function panelParts(parts: readonly PagePart[]): PanelPart[] {
             text: sanitizeForTerminal(text),
           })),
         };
-      case 'table':
+      case 'places':
+        return {
+          kind: 'list',
+          items: part.places.map(({ place, text }) => ({
+            name: sanitizeForTerminal(place),
+            text: sanitizeForTerminal(text),
+          })),
+        };
+      case 'table': {
+        const { columns, rows } = withoutPictures(part);
         return {
           kind: 'table',
           name: heading,
-          columns: part.columns.map(({ title, align }) => ({ title, align })),
-          rows: part.rows.map((row) => row.map(sanitizeForTerminal)),
+          columns: columns.map(({ title, align }) => ({ title, align })),
+          rows: rows.map((row) => row.map((cell) => sanitizeForTerminal(cell))),
         };
+      }
+      case 'bars':
+      case 'curve':
+        return [];
     }
   });
 }
