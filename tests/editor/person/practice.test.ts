@@ -12,6 +12,8 @@ import {
   pickInput,
   pickRows,
   runCommand,
+  screenshot,
+  until,
   waitForKeyboard,
 } from '../host/workbench.ts';
 import { openPractice, practiceFrame, pressTape, startBlock, takesKeys } from './practiceFrame.ts';
@@ -54,6 +56,21 @@ describe('Start Practice Block, in the editor', () => {
     await frame.locator('#attempts').filter({ hasText: /^40$/ }).waitFor();
     const landed = [...TAPE].filter((letter) => letter === 'l').length;
     assert.equal(await frame.locator('#landed-count').innerText(), String(landed));
+  });
+
+  it('is in the status bar with its time and count; a click leads back to the keys', async () => {
+    const { page } = sample;
+    const item = page.locator('.statusbar-item[id*="routewright.block"]');
+    await item.filter({ hasText: /Crate vault \d+:\d\d, \d+ of 40 landed$/ }).waitFor({ timeout: WAIT });
+    await openFile(page, 'lanternfall.route.yaml');
+    await item.filter({ hasText: 'keys go elsewhere' }).waitFor({ timeout: WAIT });
+    const before = await item.innerText();
+    await until(page, async () => (await item.innerText()) !== before, WAIT);
+    await screenshot(page, join(ROOT, 'tests/output/practice-status.png'));
+    await item.click();
+    frame = await practiceFrame(page);
+    await takesKeys(frame);
+    await item.filter({ hasText: /landed$/ }).waitFor({ timeout: WAIT });
   });
 
   it('counts what the command line logs meanwhile', async () => {
