@@ -45,7 +45,7 @@ describe('without a file', () => {
     expect(await namesOf(join(folder, 'plain'))).toEqual([]);
     const { code, err } = await routewright(join(folder, 'plain'), ['rank']);
     expect(code).toBe(2);
-    expect(err).toContain('There is no route to rank in this folder.');
+    expect(err).toContain('There is no route in this folder.');
   });
 
   test('a log alone is about the current folder', async () => {
@@ -185,7 +185,7 @@ describe.skipIf(platform === 'win32')('the program', () => {
         { cwd: '/', env: place, encoding: 'utf8' },
       );
     const out = answer();
-    expect(out).toContain('There is no route to log in this folder.');
+    expect(out).toContain('There is no route in this folder.');
     expect(out).toContain('exit 2');
     // The second line of `times` (POSIX) has the processor time of the programs that the shell ran, which other work on the
     // machine does not change: user, then system.

@@ -13,7 +13,7 @@ import type { LoadedFiles } from './loadFiles.ts';
  * The one route among the loaded files, with the logs and the week of one runner.
  *
  * @param where what was loaded, for the sentence of an error
- * @param verb the command's name, for the sentence of an error
+ * @param verb the command's name, for the command that an error suggests
  */
 export function requireOneRoute(
   loaded: LoadedFiles,
@@ -25,8 +25,7 @@ export function requireOneRoute(
   const { projects } = loaded.select();
   const nameOf = relativeNames(io.cwd);
   const [project] = projects;
-  if (!project)
-    return cliError(`There is no route to ${verb} in ${where}. Begin one with: routewright new FOLDER`);
+  if (!project) return cliError(`There is no route in ${where}. Begin one with: routewright new FOLDER`);
   if (projects.length > 1) {
     const names = projects.map(({ route }) => nameOf(route.uri));
     return cliError(
