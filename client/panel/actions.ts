@@ -1,4 +1,5 @@
 import type { PanelViewMessage } from '../../server/src/protocol/panel/pageMessages.ts';
+import type { ChangeOfLook } from '../../server/src/protocol/panel/look.ts';
 import type { PanelView } from '../../server/src/protocol/panel/views.ts';
 import type { StandingFields } from '../../server/src/protocol/standing.ts';
 import { ensureButton, ensureChild, type HtmlSelection } from './dom.ts';
@@ -6,7 +7,8 @@ import { ensureButton, ensureChild, type HtmlSelection } from './dom.ts';
 /** The actions that a view can start. */
 export interface ViewActions {
   send(message: PanelViewMessage): void;
-  showView(view: PanelView, technique: string | null): void;
+  /** Shows another view, or the same of something else. */
+  look(to: ChangeOfLook): void;
   /** Id of the objective that the ranking is made by. */
   readonly objective: string;
   /** Asks for the ranking by another objective. */
@@ -71,7 +73,7 @@ export function techniqueActions(
       bar,
       'curve',
       'Show curve',
-      () => actions.showView('curve', technique),
+      () => actions.look({ view: 'curve', technique }),
       `Show curve of ${name}`,
     );
   }

@@ -9,10 +9,12 @@ import {
   panelViews,
   type PanelView,
 } from '../../server/src/protocol/panel/views.ts';
+import { lookOf, type ChangeOfLook, type Look } from '../../server/src/protocol/panel/look.ts';
 import type { ViewActions } from './actions.ts';
 import { ensureChild, selectElement, setText, type HtmlSelection } from './dom.ts';
 import type { Host } from './host.ts';
 import { showFrame } from './frame.ts';
+import { showAfter } from './views/after.ts';
 import { showCurve } from './views/curve.ts';
 import { showRanking } from './views/ranking.ts';
 import { showOdds } from './views/odds.ts';
@@ -32,9 +34,7 @@ export class Panel {
   private readonly root: HTMLElement;
   private readonly host: Host;
   private data: PanelData | undefined;
-  private view: PanelView = 'week';
-  private technique: string | null = null;
-  private objective: string = defaultObjective;
+  private looking: Look = { view: 'week', technique: null, objective: defaultObjective };
   /** The stored scroll position in pixels, applied when the page has content; undefined after that. */
   private scroll: number | undefined;
   private said = '';
@@ -51,9 +51,7 @@ export class Panel {
     const stored = this.host.stored();
     const fits = storedPanelStateShape.fits(stored) ? stored : null;
     if (fits) {
-      this.view = fits.view;
-      this.technique = fits.technique;
-      this.objective = fits.objective;
+      this.looking = lookOf(fits);
       this.scroll = fits.scroll;
     }
     this.host.listen((message) => this.handleMessage(message));
@@ -85,22 +83,28 @@ export class Panel {
       this.draw();
       return;
     }
-    if (message.type === 'look') return this.look(message.view, message.technique);
+    if (message.type === 'look') return this.look(message);
     const { data } = message;
     // An answer for the view shown before came too late.
-    if (data.view !== this.view) return;
+    if (data.view !== this.looking.view) return;
     this.data = data;
-    if (data.curve) this.technique = data.curve.technique;
+    if (data.curve) this.looking = { ...this.looking, technique: data.curve.technique };
     if (data.pending === null) this.hideBusy();
     else this.showBusy();
     this.draw();
     this.store();
   }
 
-  private look(view: PanelView, technique: string | null): void {
-    const other = view !== this.view;
-    this.view = view;
-    this.technique = technique ?? this.technique;
+  /** Shows another view, or the same of something else. What is not named stays as it was. */
+  private look({ view, technique, run }: ChangeOfLook): void {
+    const { looking } = this;
+    const other = view !== looking.view;
+    this.looking = lookOf({
+      ...looking,
+      view,
+      technique: technique ?? looking.technique,
+      run: run ?? looking.run,
+    });
     if (other) {
       window.scrollTo(0, 0);
       this.showBusy();
@@ -111,7 +115,7 @@ export class Panel {
   }
 
   private rankBy(objective: string): void {
-    this.objective = objective;
+    this.looking = { ...this.looking, objective };
     this.showBusy();
     this.ask();
     this.draw();
@@ -119,16 +123,14 @@ export class Panel {
   }
 
   private ask(): void {
-    const { view, technique, objective } = this;
-    this.host.send({ type: 'look', view, technique, objective });
+    this.host.send({ type: 'look', ...this.looking });
   }
 
   private store(): void {
     const uri = this.data?.uri;
     if (uri === undefined) return;
-    const { view, technique, objective } = this;
     const scroll = Math.round(window.scrollY);
-    this.host.store({ version: panelVersion, uri, view, technique, objective, scroll });
+    this.host.store({ version: panelVersion, uri, ...this.looking, scroll });
   }
 
   /** Shows that something is being computed, unless that ends before a person could read it. */
@@ -154,10 +156,11 @@ export class Panel {
   private draw(): void {
     const focused = document.activeElement;
     const root = selectElement(this.root);
-    const { data, view } = this;
+    const { data } = this;
+    const { view, objective } = this.looking;
     const frame = { route: data?.route ?? '', asOf: data?.asOf ?? '', view, status: this.status() };
     const place = showFrame(root, frame, {
-      look: (to) => this.look(to, null),
+      look: (to) => this.look({ view: to, technique: null }),
       copy: () => this.host.send({ type: 'copy' }),
     });
     const fits = data?.view === view ? data : undefined;
@@ -168,8 +171,8 @@ export class Panel {
     );
     const actions: ViewActions = {
       send: (message) => this.host.send(message),
-      showView: (to, technique) => this.look(to, technique),
-      objective: this.objective,
+      look: (to) => this.look(to),
+      objective,
       rankBy: (objective) => this.rankBy(objective),
       redraw: () => this.draw(),
       width: this.root.clientWidth - 2 * padding,
@@ -201,6 +204,7 @@ const show: Readonly<Record<PanelView, ShowView>> = {
   curve: (body, { curve, techniques }, actions) => curve && showCurve(body, curve, techniques, actions),
   odds: (body, { odds }, actions) => odds && showOdds(body, odds, actions),
   review: (body, { review }, actions) => review && showReview(body, review, actions),
+  after: (body, { after }, actions) => after && showAfter(body, after, actions),
 };
 
 /** Padding at the left and at the right of the page, in pixels; panel.css has the same number. */

@@ -109,7 +109,7 @@ function registerCommands({ client, views, routes, context, history }: CommandPa
     command('compareRoutes', (file) => compareRoutes(views, routes, history, file)),
     command('compareWithEarlier', (file) => compareWithEarlier(views, routes, history, file)),
     command('logBlock', (file) => logBlock(client, routes, file)),
-    command('logRun', (file) => logRun(client, routes, views, file)),
+    command('logRun', (file) => logRun(client, routes, file)),
   );
 }
 

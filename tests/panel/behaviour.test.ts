@@ -109,6 +109,18 @@ describe('what the ranking is by', () => {
   });
 });
 
+it('shows another run that is chosen, and keeps it over a reload', async () => {
+  const { page, said, choose } = await openPanel(started());
+  await choose('after');
+  const [first] = answer('after').after!.runs;
+  await page.getByRole('combobox', { name: 'Run' }).selectOption(first!.run);
+  expect((await said()).at(-1)).toMatchObject({ type: 'look', view: 'after', run: first!.run });
+  await page.reload();
+  await page.locator('.tab').first().waitFor();
+  expect((await said())[0]).toMatchObject({ type: 'ready', stored: { view: 'after', run: first!.run } });
+  await page.close();
+});
+
 describe('new numbers while somebody reads', () => {
   it('keep the elements, the focus, the open row and the place on the page', async () => {
     const { page, show, choose } = await openPanel(started(), { width: 400, height: 400 });

@@ -31,6 +31,8 @@ async function main(): Promise<void> {
           uri,
           view,
           technique: 'lamp-clip',
+          // A finished run with a time in every segment.
+          run: '2026-11-08T16:10',
           objective: 'time',
           wait: true,
           rest: true,

@@ -63,6 +63,7 @@ describe('the drawings', () => {
     ['curve', 'curve-of-lamp-clip'],
     ['odds', 'final-times'],
     ['review', 'landed-expected'],
+    ['after', 'against-usual'],
   ] as const)('of the %s view: %s', async (view, name) => {
     const panel = await openPanel(started());
     await panel.choose(view);
@@ -96,7 +97,7 @@ describe('the drawings', () => {
 
   it('every chart has a table with the same numbers', async () => {
     const panel = await openPanel(started());
-    for (const view of ['week', 'curve', 'odds', 'review'] as const) {
+    for (const view of ['week', 'curve', 'odds', 'review', 'after'] as const) {
       await panel.choose(view);
       const figures = panel.page.locator('figure:visible');
       const tables = panel.page.locator('figure:visible details.behind');
@@ -105,6 +106,7 @@ describe('the drawings', () => {
     const rows = (name: string): Promise<number> => panel.page.locator(`.${name} tbody tr`).count();
     expect(await rows('times-table')).toBe(answer('odds').odds?.bins.length);
     expect(await rows('review-table')).toBe(answer('review').review?.rows.length);
+    expect(await rows('against-usual-table')).toBe(answer('after').after?.differences.rows.length);
     await panel.page.close();
   });
 });

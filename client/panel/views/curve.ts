@@ -27,7 +27,7 @@ export function showCurve(
     'Technique',
     techniques,
     ({ technique, name }) => ({ value: technique, text: name }),
-    { value: curve.technique, act: (technique) => actions.showView('curve', technique) },
+    { value: curve.technique, act: (technique) => actions.look({ view: 'curve', technique }) },
   );
   setText(ensureChild(choice, 'span', 'tag'), curve.standingText);
   renderFacts(place, 'curve-facts', curve.facts);

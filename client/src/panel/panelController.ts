@@ -8,6 +8,7 @@ import {
   type StoredPanelState,
 } from '../../../server/src/protocol/panel/pageMessages.ts';
 import { type PanelData } from '../../../server/src/protocol/panel/panelData.ts';
+import { lookOf, type ChangeOfLook, type Look } from '../../../server/src/protocol/panel/look.ts';
 import { defaultObjective, viewTitles, type PanelView } from '../../../server/src/protocol/panel/views.ts';
 import { changeWeek, copyMarkdown, makeSwap, openTechnique, saveDrawing } from './panelActions.ts';
 import { failureSentence } from '../editor/notices.ts';
@@ -36,12 +37,11 @@ export class PanelController extends Disposable {
   private readonly panel: WebviewPanel;
   private readonly listener: Disposable;
   private uri: string | undefined;
-  private view: PanelView;
-  private technique: string | null;
-  private objective: string;
+  private look: Look;
+  /** Whether the page is loaded. A page that is hidden is gone: the editor loads it again when it is shown. */
   private ready = false;
   /** The view to show as soon as the page is loaded. */
-  private wanted: { readonly view: PanelView; readonly technique: string | null } | undefined;
+  private wanted: ChangeOfLook | undefined;
   private inFlight: CancellationTokenSource | undefined;
   /** Whether the files were read again while the server was working on an answer. */
   private refreshPending = false;
@@ -63,14 +63,15 @@ export class PanelController extends Disposable {
     this.client = client;
     this.panel = panel;
     this.uri = uri;
-    this.view = stored?.view ?? 'week';
-    this.technique = stored?.technique ?? null;
-    this.objective = stored?.objective ?? defaultObjective;
+    this.look = stored ? lookOf(stored) : { view: 'week', technique: null, objective: defaultObjective };
     this.listener = Disposable.from(
       showPage(panel, extension, panelPage, panelViewMessageShape, (message) =>
         this.runInBackground(this.handleMessage(message)),
       ),
-      panel.onDidChangeViewState(() => this.refresh()),
+      panel.onDidChangeViewState(() => {
+        if (panel.visible) this.refresh();
+        else this.ready = false;
+      }),
     );
   }
 
@@ -82,9 +83,9 @@ export class PanelController extends Disposable {
   }
 
   /** Shows a view in the panel, at once or as soon as its page is loaded. */
-  showView(view: PanelView, technique: string | null): void {
-    if (this.ready) this.runInBackground(this.post({ type: 'look', view, technique }));
-    else this.wanted = { view, technique };
+  showView(look: ChangeOfLook): void {
+    if (this.ready && this.panel.visible) this.runInBackground(this.post({ type: 'look', ...look }));
+    else this.wanted = look;
   }
 
   /** Asks the server again for the view that is shown. */
@@ -105,23 +106,17 @@ export class PanelController extends Disposable {
   private async handleMessage(message: PanelViewMessage): Promise<void> {
     switch (message.type) {
       case 'ready':
-        if (message.stored) {
-          this.view = message.stored.view;
-          this.technique = message.stored.technique;
-          this.objective = message.stored.objective;
-        }
+        if (message.stored) this.look = lookOf(message.stored);
         this.ready = true;
         this.shown = '';
         if (this.wanted) {
-          const { view, technique } = this.wanted;
+          const look = this.wanted;
           this.wanted = undefined;
-          return this.post({ type: 'look', view, technique });
+          return this.post({ type: 'look', ...look });
         }
         return this.ask();
       case 'look':
-        this.view = message.view;
-        this.technique = message.technique;
-        this.objective = message.objective;
+        this.look = lookOf(message);
         return this.ask();
       case 'change': {
         const { technique, change } = message;
@@ -151,8 +146,8 @@ export class PanelController extends Disposable {
   }
 
   private params(how: Pick<PanelParams, 'wait' | 'rest'>): PanelParams | undefined {
-    const { uri, view, technique, objective } = this;
-    return uri === undefined ? undefined : { uri, view, technique, objective, ...how };
+    const { uri, look } = this;
+    return uri === undefined ? undefined : { uri, ...look, ...how };
   }
 
   /** Shows the numbers that are known; those that need long work follow after a pause. */
@@ -163,7 +158,7 @@ export class PanelController extends Disposable {
     this.restPending = false;
     const asking = new CancellationTokenSource();
     this.inFlight = asking;
-    const usual = this.durations.get(this.view);
+    const usual = this.durations.get(this.look.view);
     if (usual !== undefined && usual < quickWorkMs) return this.work(asking);
     const data = await this.request({ wait: false }, asking);
     if (!data || this.inFlight !== asking) return this.end(asking);

@@ -98,12 +98,12 @@ export class WeekPanel extends Disposable {
    */
   private async show(view: PanelView, need: string, calledOn: unknown): Promise<void> {
     const uri = await this.routes.choose(need, calledOn);
-    if (uri !== undefined) this.reveal(uri, false).showView(view, null);
+    if (uri !== undefined) this.reveal(uri, false).showView({ view, technique: null });
   }
 
-  /** Opens the panel at the view that a code lens names; the keyboard focus stays in the text. */
-  private showAt({ uri, view, technique }: ShowInPanel): void {
-    this.reveal(uri, true).showView(view, technique);
+  /** Opens the panel at the view that a code lens or a command names; the keyboard focus stays in the text. */
+  private showAt({ uri, ...look }: ShowInPanel): void {
+    this.reveal(uri, true).showView(look);
   }
 
   /** Brings the panel to the front, or opens one, with the route of a file. */

@@ -8,14 +8,13 @@ import {
   type LogRunParams,
 } from '../../../server/src/protocol/messages/logEntry.ts';
 import type { OfferedTechnique, PracticeOffer } from '../../../server/src/protocol/messages/practiceOffer.ts';
-import { runReviewRequest } from '../../../server/src/protocol/messages/views.ts';
 import type { RouteChoice } from '../routes/routeChoice.ts';
 import { fetchOffer, ensureLogFile, pickTechnique } from './offer.ts';
-import type { MarkdownViews } from '../views/markdownViews.ts';
 import { sendRequest, type Request } from '../../../server/src/protocol/messages/message.ts';
 import { isRefusal } from '../../../server/src/protocol/refusal.ts';
-import { askText, pick, pickSeveral, showInformation, withStatusMessage } from '../editor/messages.ts';
+import { askText, pick, pickSeveral, showInformation } from '../editor/messages.ts';
 import { reasonOf, showFailure, showRefusal } from '../editor/notices.ts';
+import { showInPanel } from '../editor/showInPanel.ts';
 
 /** Log Block: logs a block that was practised without the practice view. */
 export async function logBlock(
@@ -64,7 +63,6 @@ export async function logBlock(
 export async function logRun(
   client: BaseLanguageClient,
   routes: RouteChoice,
-  views: MarkdownViews,
   calledOn: unknown,
 ): Promise<void> {
   const uri = await routes.choose(l10n.t('Logging a run needs a route.'), calledOn);
@@ -88,10 +86,7 @@ export async function logRun(
   };
   const id = await logEntry(client, logRunRequest, params);
   if (id === undefined) return;
-  await withStatusMessage(
-    l10n.t('Looking at what the run changed'),
-    views.show(l10n.t('After the run'), runReviewRequest, { uri: offer.runs.uri, id }),
-  );
+  await showInPanel({ uri: offer.runs.uri, view: 'after', technique: null, run: id });
 }
 
 interface RunOutcome {

@@ -9,7 +9,7 @@ import {
   takeNotification,
   type Request,
 } from '../../../server/src/protocol/messages/message.ts';
-import { compareRequest, runReviewRequest } from '../../../server/src/protocol/messages/views.ts';
+import { compareRequest } from '../../../server/src/protocol/messages/views.ts';
 import { isRefusal } from '../../../server/src/protocol/refusal.ts';
 import { escapeMarkdown } from '../../../server/src/safeText/markdown.ts';
 import { opaque, record, textShape, type ShapeType } from '../../../server/src/protocol/shape.ts';
@@ -39,7 +39,7 @@ function viewRequest<P>(request: Request<P, ViewResult>): [method: string, ask: 
   return [request.method, ask];
 }
 
-const viewRequests = new Map([viewRequest(compareRequest), viewRequest(runReviewRequest)]);
+const viewRequests = new Map([viewRequest(compareRequest)]);
 
 /**
  * Views as read-only Markdown documents whose text comes from the server. While a view is visible, it follows the

@@ -42,6 +42,19 @@ export function formatWeekday(day: number): string {
   return `${weekdays[(((day + 4) % 7) + 7) % 7]!} ${formatDate(day)}`;
 }
 
+/**
+ * A moment as it is written in a log, without seconds.
+ *
+ * @example
+ * formatMoment({ date: 0, minute: 570 }) // '1970-01-01T09:30'
+ * formatMoment({ date: 0, minute: undefined }) // '1970-01-01'
+ */
+export function formatMoment({ date, minute }: Moment): string {
+  if (minute === undefined) return formatDate(date);
+  const two = (value: number): string => String(Math.floor(value)).padStart(2, '0');
+  return `${formatDate(date)}T${two(minute / 60)}:${two(minute % 60)}`;
+}
+
 /** Minutes after midnight of a time of day such as `04:00`. */
 export function parseTimeOfDay(text: string): number {
   const [hours, minutes] = text.split(':').map(Number);

@@ -17,7 +17,7 @@ import {
   waitForKeyboard,
 } from '../host/workbench.ts';
 import { openPractice, practiceFrame, pressTape, startBlock, takesKeys } from './practiceFrame.ts';
-import { chooseView, openPanel } from './panelFrame.ts';
+import { chooseView, openPanel, panelFrame } from './panelFrame.ts';
 import { lineWith, messages, ROOT, type OpenSample } from './sample.ts';
 
 const WAIT = 30_000;
@@ -166,7 +166,9 @@ describe('Log Block and Log Run, from the palette', () => {
     await pickInput(page).fill('One-turn lens');
     await pickRows(page).filter({ hasText: 'One-turn lens' }).first().click();
     await answer(page);
-    await lineWith(page, 'The run tried').waitFor({ timeout: WAIT });
+    const panel = await panelFrame(page);
+    await panel.locator('#view').getByText('The run took 42:10.5, ').waitFor({ timeout: WAIT });
+    await panel.getByText('The run tried One-turn lens.').waitFor({ timeout: WAIT });
     await openFile(page, 'lanternfall.runs.yaml');
     await page.keyboard.press('Control+End');
     await lineWith(page, 'total: 42:10.5').waitFor({ timeout: WAIT });

@@ -5,6 +5,7 @@ import { after, before, describe, it } from 'mocha';
 import type { Frame } from 'playwright-core';
 import { activeTab, answer, openFile, pickInput, pickRows, runCommand } from '../host/workbench.ts';
 import { openPractice, practiceFrame, pressTape, startBlock, takesKeys } from './practiceFrame.ts';
+import { panelFrame } from './panelFrame.ts';
 import { lineWith, messages, type OpenSample } from './sample.ts';
 
 const WAIT = 30_000;
@@ -76,7 +77,7 @@ describe('practice in a folder that the person does not trust', () => {
     await answer(page);
     await title.filter({ hasText: 'What missed' }).waitFor();
     await answer(page);
-    await lineWith(page, 'The run tried no').waitFor({ timeout: WAIT });
+    await (await panelFrame(page)).getByText('The run tried no').waitFor({ timeout: WAIT });
     await openFile(page, 'lanternfall.runs.yaml');
     await page.keyboard.press('Control+End');
     await lineWith(page, 'total: 42:10.5').waitFor({ timeout: WAIT });

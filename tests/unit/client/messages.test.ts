@@ -192,15 +192,15 @@ describe('every message of the extension, with names that hold commands and icon
     editor.person.write = (title) =>
       title.includes('run') ? '4:00' : title.includes('1 of 2') ? '5' : '3/4';
     await logBlock(client, routes, undefined);
-    await logRun(client, routes, views, undefined);
+    await logRun(client, routes, undefined);
     for (const what of ['Finished, with times', 'Ended early']) {
       editor.person.pick = (items) => items.find(({ label }) => label.startsWith(what)) ?? firstOf(items);
       editor.person.write = () => '2:00 2:00';
-      await logRun(client, routes, views, undefined);
+      await logRun(client, routes, undefined);
     }
     editor.person.pick = (items) =>
       items.find(({ label }) => /^(?:Ended early|A missed)/.test(label)) ?? firstOf(items);
-    await logRun(client, routes, views, undefined);
+    await logRun(client, routes, undefined);
     expect(editor.shown.filter(({ text }) => /^Logged/.test(text)).length).toBeGreaterThan(2);
     expectHarmless(
       'showQuickPick title',

@@ -18,6 +18,7 @@ import type { OddsReport } from '../../reports/odds/oddsReport.ts';
 import type { Project } from '../../workspace/project.ts';
 import type { ModelInput } from '../../queries/modelInput.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
+import { runReviewsInSteps, type RunReviews } from '../../reports/review/runChange.ts';
 import { runOddsInSteps } from '../../reports/odds/runOdds.ts';
 import { buildTonightInputInSteps } from '../../queries/tonightInput.ts';
 import { weekInputFrom, weeksAhead, type WeekInput } from '../../queries/weekInput.ts';
@@ -26,7 +27,8 @@ import { modelInputKey } from './modelInputKey.ts';
 import type { RouteStore, RouteStores } from './routeStore.ts';
 
 /** The kinds of report that the panel shows. */
-export type ReportKind = 'week' | 'gap' | 'tonight' | 'ranking' | 'preference' | 'curve' | 'odds' | 'review';
+export type ReportKind =
+  'week' | 'gap' | 'tonight' | 'ranking' | 'preference' | 'curve' | 'odds' | 'review' | 'after';
 
 /** The model's answer, and whether it is for the current files or for earlier ones. */
 export interface ReportResult<T> {
@@ -58,6 +60,7 @@ export class PanelReports {
     curve: 0,
     odds: 0,
     review: 0,
+    after: 0,
   };
   /** By route, then by the report's name. */
   private readonly cached: RouteStore<Map<string, CachedReport>>;
@@ -212,6 +215,24 @@ export class PanelReports {
   *review(project: Project, input: ModelInput, wait: boolean): Steps<ReportResult<Review>> {
     return yield* this.cachedReport(project, 'review', 'review', modelInputKey(input), wait, () =>
       reviewWeekInSteps(input, this.estimates.cache(project)),
+    );
+  }
+
+  /**
+   * What one logged run changed; undefined where the runner's files do not have it.
+   *
+   * @param run its key, see `runKey`
+   */
+  *after(
+    project: Project,
+    own: RunnerFiles,
+    input: ModelInput,
+    run: string,
+    wait: boolean,
+  ): Steps<ReportResult<RunReviews>> {
+    const key = modelInputKey(input) + JSON.stringify(run);
+    return yield* this.cachedReport(project, 'after', 'after', key, wait, () =>
+      runReviewsInSteps(project, own, run, input.asOfDay, this.estimates.cache(project)),
     );
   }
 

@@ -20,6 +20,7 @@ import type { ModelInput } from '../../queries/modelInput.ts';
 import { resolveTarget } from '../../queries/target.ts';
 import { dailyBlocks, daysAhead } from '../../queries/dailyBlocks.ts';
 import { emptySections, type SectionInput, type Sections } from './section.ts';
+import { afterSection } from './afterSection.ts';
 import { reviewSection } from './reviewSection.ts';
 
 /** The section of the view that was requested; the others are empty. */
@@ -39,6 +40,8 @@ export function* sectionsOf(input: SectionInput): Steps<Sections> {
       return yield* curveSection(input);
     case 'odds':
       return yield* oddsSection(input);
+    case 'after':
+      return yield* afterSection(input);
     case 'review':
       return yield* reviewSection(input);
     case 'week':

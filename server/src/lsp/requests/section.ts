@@ -18,6 +18,7 @@ export const emptySections: Sections = {
   curve: null,
   odds: null,
   review: null,
+  after: null,
   pending: null,
   more: false,
   message: null,

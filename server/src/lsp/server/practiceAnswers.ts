@@ -10,7 +10,6 @@ import {
   practiceTakeBackRequest,
 } from '../../protocol/messages/practiceBlock.ts';
 import { practiceOfferRequest } from '../../protocol/messages/practiceOffer.ts';
-import { runReviewRequest } from '../../protocol/messages/views.ts';
 import { answerRequest } from '../../protocol/messages/message.ts';
 import type { ErrorBoundary } from './errorBoundary.ts';
 import { endBlock, logAttempt, countedAttempts, startBlock, undoAttempt } from '../practice/blocks.ts';
@@ -18,7 +17,6 @@ import { correctCycle } from '../practice/correctCycle.ts';
 import type { LogJournals } from '../../journal/logJournal.ts';
 import { PracticeLogs } from '../practice/practiceLogs.ts';
 import { practiceOffer } from '../practice/practiceOffer.ts';
-import { runReview } from '../practice/runReview.ts';
 import { logBlock, logRun } from '../practice/completeEntries.ts';
 import type { Services } from './services.ts';
 import { tellPerson } from './tellPerson.ts';
@@ -92,11 +90,6 @@ export function answerPractice(
     connection,
     logRunRequest,
     boundary.request('Logging a run', (params) => logRun(services, logs, params)),
-  );
-  answerRequest(
-    connection,
-    runReviewRequest,
-    boundary.requestInSteps('What a run changed', (params) => runReview(services, params)),
   );
   return logs;
 }

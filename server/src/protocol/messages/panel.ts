@@ -1,6 +1,6 @@
 import { request } from './message.ts';
 import { panelDataShape } from '../panel/panelData.ts';
-import { objectiveShape, viewShape } from '../panel/views.ts';
+import { lookFields } from '../panel/look.ts';
 import { locationShape } from '../places.ts';
 import { booleanShape, optional, orNull, record, textShape, type ShapeType } from '../shape.ts';
 import { fileTextShape } from '../fileText.ts';
@@ -8,10 +8,7 @@ import { fileTextShape } from '../fileText.ts';
 const panelParams = record({
   /** Any file of the project. */
   uri: textShape,
-  view: viewShape,
-  /** The technique whose curve is shown; null: the first of the ranking. */
-  technique: orNull(textShape),
-  objective: objectiveShape,
+  ...lookFields,
   /** False: the server answers at once with the numbers that are known, and names in `pending` those that are not. */
   wait: booleanShape,
   /** True: the answer also has the parts that take long to compute. The server stops where the request is cancelled. */

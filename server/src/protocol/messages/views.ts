@@ -21,12 +21,3 @@ export const compareRequest = request('routewright/compare', {
   params: compareParams,
   result: viewResultShape,
 });
-
-/** A runs file, and the id of a run in it. */
-const runReviewParams = record({ uri: textShape, id: textShape });
-export type RunReviewParams = ShapeType<typeof runReviewParams>;
-/** Client → server: what one logged run changed in the review. */
-export const runReviewRequest = request('routewright/runReview', {
-  params: runReviewParams,
-  result: viewResultShape,
-});

@@ -9,7 +9,8 @@ import {
   unionOf,
   type ShapeType,
 } from '../shape.ts';
-import { viewShape, objectiveShape, panelVersion } from './views.ts';
+import { lookFields, subjectFields } from './look.ts';
+import { viewShape, panelVersion } from './views.ts';
 import { panelDataShape } from './panelData.ts';
 
 /** The changes that a button of the panel makes to a technique's entries in the week file. */
@@ -20,9 +21,7 @@ export type PanelChange = ShapeType<typeof panelChangeShape>;
 export const storedPanelStateShape = record({
   version: oneOf(panelVersion),
   uri: textShape,
-  view: viewShape,
-  technique: orNull(textShape),
-  objective: objectiveShape,
+  ...lookFields,
   /** Pixels that the page was scrolled down. */
   scroll: numberShape,
 });
@@ -34,7 +33,7 @@ const maxDrawingLength = 4_000_000;
 /** Panel → editor. */
 export const panelViewMessageShape = unionOf(
   record({ type: oneOf('ready'), stored: orNull(storedPanelStateShape) }),
-  record({ type: oneOf('look'), view: viewShape, technique: orNull(textShape), objective: objectiveShape }),
+  record({ type: oneOf('look'), ...lookFields }),
   record({ type: oneOf('change'), change: panelChangeShape, technique: textShape }),
   record({ type: oneOf('swap'), technique: textShape, instead: textShape }),
   record({ type: oneOf('open'), technique: textShape }),
@@ -48,6 +47,6 @@ export type PanelViewMessage = ShapeType<typeof panelViewMessageShape>;
 export const panelEditorMessageShape = unionOf(
   record({ type: oneOf('show'), data: panelDataShape }),
   record({ type: oneOf('said'), text: textShape }),
-  record({ type: oneOf('look'), view: viewShape, technique: orNull(textShape) }),
+  record({ type: oneOf('look'), view: viewShape, ...subjectFields }),
 );
 export type PanelEditorMessage = ShapeType<typeof panelEditorMessageShape>;

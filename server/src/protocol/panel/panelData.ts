@@ -8,6 +8,7 @@ import { techniqueNameFields } from './viewParts.ts';
 import { curveShape } from './curveView.ts';
 import { rankingShape } from './rankingView.ts';
 import { oddsShape } from './oddsView.ts';
+import { afterShape } from './afterView.ts';
 import { reviewShape } from './reviewView.ts';
 import { weekShape } from './weekView.ts';
 
@@ -31,5 +32,6 @@ export const panelDataShape = record({
   curve: orNull(curveShape),
   odds: orNull(oddsShape),
   review: orNull(reviewShape),
+  after: orNull(afterShape),
 });
 export type PanelData = ShapeType<typeof panelDataShape>;

@@ -1,4 +1,5 @@
-import { orNull, record, textShape, type ShapeType } from '../shape.ts';
+import { record, textShape, type ShapeType } from '../shape.ts';
+import { subjectFields } from './look.ts';
 import { viewShape } from './views.ts';
 
 /**
@@ -10,6 +11,6 @@ export const showInPanelShape = record({
   /** Any file of the project. */
   uri: textShape,
   view: viewShape,
-  technique: orNull(textShape),
+  ...subjectFields,
 });
 export type ShowInPanel = ShapeType<typeof showInPanelShape>;

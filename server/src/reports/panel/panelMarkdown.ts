@@ -1,4 +1,6 @@
 import { escapeMarkdownToPaste } from '../../safeText/markdown.ts';
+import type { AfterView } from '../../protocol/panel/afterView.ts';
+import type { DifferencesView } from '../../protocol/panel/differencesView.ts';
 import type { CurveView } from '../../protocol/panel/curveView.ts';
 import type { PanelData } from '../../protocol/panel/panelData.ts';
 import { memberMark } from '../rank/packageRows.ts';
@@ -20,6 +22,7 @@ export function panelMarkdown(data: PanelData): string {
     ...(data.curve ? curveParts(data.curve) : []),
     ...(data.odds ? oddsParts(data.odds) : []),
     ...(data.review ? reviewParts(data.review) : []),
+    ...(data.after ? afterParts(data.after) : []),
   ];
   return `${[...head, ...parts].join('\n\n')}\n`;
 }
@@ -154,6 +157,27 @@ function reviewParts({ summary, rows, parts }: ReviewView): string[] {
           ),
         ]),
     ...parts.map(partMarkdown),
+  ];
+}
+
+function afterParts({ run, runs, summary, differences, parts }: AfterView): string[] {
+  const label = runs.find((one) => one.run === run)?.label ?? '';
+  return [
+    `## After the run of ${escapeMarkdownToPaste(label)}`,
+    escapeMarkdownToPaste(summary),
+    ...differencesTable(differences),
+    ...parts.map(partMarkdown),
+  ];
+}
+
+/** Two times of each segment; nothing where there are none. */
+function differencesTable({ rows, titles }: DifferencesView): string[] {
+  if (rows.length === 0) return [];
+  return [
+    table(
+      ['', titles.first, titles.second, 'Difference'],
+      rows.map(({ name, first, second, words }) => [name, first, second, words]),
+    ),
   ];
 }
 

@@ -2,7 +2,7 @@ import { runToCompletion } from '../../../../server/src/incremental/steps.ts';
 import { describe, expect, it } from 'vitest';
 import { correctCycle } from '../../../../server/src/lsp/practice/correctCycle.ts';
 import { practiceOffer } from '../../../../server/src/lsp/practice/practiceOffer.ts';
-import { runReview } from '../../../../server/src/lsp/practice/runReview.ts';
+import { panelData, panelMarkdownHandler } from '../../../../server/src/lsp/requests/panel.ts';
 import { logBlock, logRun } from '../../../../server/src/lsp/practice/completeEntries.ts';
 import type { LogRunParams } from '../../../../server/src/protocol/messages/logEntry.ts';
 import type { TextDocumentEdit, TextEdit } from 'vscode-languageserver';
@@ -244,8 +244,9 @@ describe('a run logged whole', () => {
     const { answer, sitting, uri } = await logged({ total: '3:30', missed: ['lamp-hop'] });
     const id = 'id' in answer ? (answer.id ?? '') : '';
     await sitting.services.sync.ready();
-    const view = runToCompletion(runReview(sitting.services, { uri, id }));
-    const markdown = 'markdown' in view ? view.markdown : '';
+    const look = { view: 'after', technique: null, run: id, objective: 'time' } as const;
+    const params = { uri, ...look, wait: true };
+    const markdown = runToCompletion(panelMarkdownHandler(sitting.services)(params));
     expect(markdown).toContain('The run tried lamp-hop');
     const row = markdown.split('\n').find((line) => line.includes('0/1')) ?? '';
     const [before, now] = [...row.matchAll(/(\d+)[\s\u00a0]%[\s\u00a0]?\(/g)].map(([, share]) =>
@@ -254,7 +255,13 @@ describe('a run logged whole', () => {
     // A miss lowers the estimate of what was missed: any rule of learning from counts says so. P
     expect(now).toBeLessThan(before!);
     expect(markdown).not.toContain('Crate vault');
-    expect(runToCompletion(runReview(sitting.services, { uri, id: 'r-none' }))).toHaveProperty('message');
+    // The run is the only one with a total, so the usual is what the route and the practice say.
+    const { after } = runToCompletion(panelData(sitting.services, params));
+    expect(after?.run).toBe(id);
+    expect(after?.summary).toMatch(/^The run took 3:30\.0, /);
+    // A run that is no more is not shown: the last one is.
+    const other = runToCompletion(panelData(sitting.services, { ...params, run: 'r-none' }));
+    expect(other.after?.run).toBe(id);
     sitting.end();
   });
 });

@@ -165,45 +165,6 @@ describe('the panel of the sample', () => {
     expect(run.shareTicks.length).toBeGreaterThan(3);
   });
 
-  // From memory: a distribution function rises with the time, and reaches the share of the runs that finish.
-  it('gives chances that rise with the time up to that of reaching the end, the target among them', () => {
-    const { chances, facts, bests } = ask(editor, reports, 'odds').odds!;
-    const per = chances.map(({ chance }) => Number(/^(\d+) %$/.exec(chance)?.[1]));
-    expect(per.length).toBeGreaterThan(5);
-    expect(per).toEqual([...per].sort((a, b) => a - b));
-    const textOf = (label: string): string => facts.find((fact) => fact.label === label)?.text ?? '';
-    expect(textOf('Reach the end')).toMatch(new RegExp(`^${per.at(-1)} %`));
-    const aimed = chances.filter(({ isTarget }) => isTarget);
-    expect(aimed).toEqual([{ time: '41:30', chance: textOf('Beat 41:30').split(' of')[0], isTarget: true }]);
-    expect(bests.map(({ runs }) => runs)).toEqual(['1', '5', '10', '25', '50', '100']);
-    const times = bests.map(({ best }) => best);
-    expect(times).toEqual([...times].sort().reverse());
-  });
-
-  it('reviews a week without runs, and says so', () => {
-    const { summary, rows } = ask(editor, reports, 'review').review!;
-    expect(rows).toEqual([]);
-    expect(summary).toMatch(/^No technique was tried in a run from 2026-11-09 to 2026-11-15/);
-  });
-
-  it('names in the review what slipped, first and with what was expected', async () => {
-    const earlier = await openEditor(sample, { today: '2026-11-09T18:00' });
-    const ownReports = new PanelReports(earlier.services.estimates, new RouteStores());
-    const { summary, rows, parts } = ask(earlier, ownReports, 'review').review!;
-    expect(summary).toContain('Slipped: Net climb (landed 0 of 6, expected 4.9).');
-    expect(rows.map(({ slipped }) => slipped)).toEqual(rows.map((_, i) => i === 0));
-    for (const { landed, expected, tries } of rows) {
-      expect(landed).toBeLessThanOrEqual(tries);
-      expect(expected).toBeLessThanOrEqual(tries);
-    }
-    // The counts are those of the report in words.
-    const counts = parts.find((part) => part.kind === 'table');
-    const cells = counts?.kind === 'table' ? counts.rows.filter(([, , , runs]) => runs !== '·') : [];
-    expect(cells.map(([name, , , runs]) => [name, runs]).sort()).toEqual(
-      rows.map(({ name, landed, tries }) => [name, `${landed}/${tries}`]).sort(),
-    );
-  });
-
   it('says the same in Markdown', () => {
     const uri = uriOf('lanternfall.route.yaml');
     const params = { uri, view: 'ranking', technique: null, objective: 'time', wait: false } as const;
@@ -256,7 +217,17 @@ describe('what an edit makes the panel work out again', () => {
     planned = ask(editor, reports, 'week').week!.set[0]!.technique;
     all();
   });
-  const none = { week: 0, gap: 0, tonight: 0, ranking: 0, preference: 0, curve: 0, odds: 0, review: 0 };
+  const none = {
+    week: 0,
+    gap: 0,
+    tonight: 0,
+    ranking: 0,
+    preference: 0,
+    curve: 0,
+    odds: 0,
+    review: 0,
+    after: 0,
+  };
 
   it('is nothing for the same files again', () => {
     expect(worked(all)).toEqual(none);
@@ -300,7 +271,16 @@ describe('what an edit makes the panel work out again', () => {
     const shown = ask(editor, reports, 'ranking', false);
     expect(shown.pending).toBe('Ranking what to practise next');
     expect(shown.ranking).not.toBeNull();
-    expect(worked(all)).toEqual({ ...none, week: 1, tonight: 1, ranking: 1, curve: 1, odds: 1, review: 1 });
+    expect(worked(all)).toEqual({
+      ...none,
+      week: 1,
+      tonight: 1,
+      ranking: 1,
+      curve: 1,
+      odds: 1,
+      review: 1,
+      after: 1,
+    });
     expect(ask(editor, reports, 'ranking', false).pending).toBeNull();
   });
 });
