@@ -1,5 +1,5 @@
 import { panelViews, viewTitles, type PanelView } from '../../server/src/protocol/panel/views.ts';
-import { ensureButton, ensureChild, renderList, setText, type HtmlSelection } from './dom.ts';
+import { ensureButton, ensureChild, renderList, setProse, setText, type HtmlSelection } from './dom.ts';
 
 /** The texts and the state that the frame around the views shows. */
 export interface Frame {
@@ -8,18 +8,21 @@ export interface Frame {
   readonly view: PanelView;
   /** What is being computed, or what was done last; empty where neither applies. */
   readonly status: string;
+  /** Text that cannot be read, with the words of the button that leads there. */
+  readonly broken: { readonly text: string; readonly way: string } | null;
 }
 
 /** The actions that the frame can start. */
 export interface FrameActions {
   readonly look: (view: PanelView) => void;
   readonly copy: () => void;
+  readonly mend: () => void;
 }
 
 /** Draws the head of the panel with its tabs; returns the element that the view is drawn into. */
 export function showFrame(
   root: HtmlSelection,
-  { route, asOf, view, status }: Frame,
+  { route, asOf, view, status, broken }: Frame,
   actions: FrameActions,
 ): HtmlSelection {
   const head = ensureChild(root, 'header', 'head');
@@ -48,6 +51,11 @@ export function showFrame(
     },
   );
   setText(ensureChild(bar, 'p', 'status').attr('role', 'status'), status).attr('title', status);
+  const notice = ensureChild(head, 'div', 'broken')
+    .attr('role', 'status')
+    .classed('absent', broken === null);
+  setProse(ensureChild(notice, 'p', 'broken-text'), broken?.text ?? '');
+  ensureButton(notice, 'mend', broken?.way ?? '', actions.mend);
   return ensureChild(root, 'section', 'view')
     .attr('id', 'view')
     .attr('role', 'tabpanel')

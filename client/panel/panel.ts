@@ -13,7 +13,7 @@ import { lookOf, type ChangeOfLook, type Look } from '../../server/src/protocol/
 import type { ViewActions } from './actions.ts';
 import { ensureChild, selectElement, setText, type HtmlSelection } from './dom.ts';
 import type { Host } from './host.ts';
-import { showFrame } from './frame.ts';
+import { showFrame, type Frame } from './frame.ts';
 import { showAfter } from './views/after.ts';
 import { showCurve } from './views/curve.ts';
 import { showRanking } from './views/ranking.ts';
@@ -34,6 +34,8 @@ export class Panel {
   private readonly root: HTMLElement;
   private readonly host: Host;
   private data: PanelData | undefined;
+  /** Text that cannot be read; the data are those from before, where there are any. */
+  private broken: PanelData['broken'] = null;
   private looking: Look = { view: 'week', technique: null, objective: defaultObjective };
   /** The stored scroll position in pixels, applied when the page has content; undefined after that. */
   private scroll: number | undefined;
@@ -87,12 +89,20 @@ export class Panel {
     const { data } = message;
     // An answer for the view shown before came too late.
     if (data.view !== this.looking.view) return;
-    this.data = data;
+    this.broken = data.broken;
+    if (data.broken === null || !this.isSameView(data)) this.data = data;
     if (data.curve) this.looking = { ...this.looking, technique: data.curve.technique };
     if (data.pending === null) this.hideBusy();
     else this.showBusy();
     this.draw();
     this.store();
+  }
+
+  /** Whether data are of the view and the route that are shown. */
+  private isSameView({ view, uri, routeUri }: PanelData): boolean {
+    const shown = this.data;
+    if (shown?.view !== view) return false;
+    return routeUri === '' ? shown.uri === uri : shown.routeUri === routeUri;
   }
 
   /** Shows another view, or the same of something else. What is not named stays as it was. */
@@ -153,17 +163,33 @@ export class Panel {
     return this.said;
   }
 
+  /** Says which text cannot be read and, where a view of before is shown, that it is one. */
+  private notice(): Frame['broken'] {
+    if (this.broken === null) return null;
+    const { text, way } = this.broken;
+    const kept = this.data !== undefined && this.data.broken === null;
+    return { text: kept ? `${text} What stands below is from before that.` : text, way };
+  }
+
   private draw(): void {
     const focused = document.activeElement;
     const root = selectElement(this.root);
     const { data } = this;
     const { view, objective } = this.looking;
-    const frame = { route: data?.route ?? '', asOf: data?.asOf ?? '', view, status: this.status() };
+    const frame = {
+      route: data?.route ?? '',
+      asOf: data?.asOf ?? '',
+      view,
+      status: this.status(),
+      broken: this.notice(),
+    };
     const place = showFrame(root, frame, {
       look: (to) => this.look({ view: to, technique: null }),
       copy: () => this.host.send({ type: 'copy' }),
+      mend: () => this.host.send({ type: 'mend' }),
     });
     const fits = data?.view === view ? data : undefined;
+    place.classed('dimmed', this.broken !== null);
     place.attr('aria-busy', String(fits === undefined || fits.pending !== null));
     setText(
       ensureChild(place, 'p', 'message').classed('absent', (fits?.message ?? null) === null),

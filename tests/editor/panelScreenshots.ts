@@ -20,7 +20,7 @@ const THEMES = {
 } as const;
 /** Window sizes in which the panel is about 600 and about 300 pixels wide. */
 const SIZES = { wide: { width: 1500, height: 1000 }, narrow: { width: 960, height: 1000 } } as const;
-const VIEWS = ['Week', 'Ranking', 'Curve', 'Odds'] as const;
+const VIEWS = ['Week', 'Ranking', 'Curve', 'Odds', 'Review', 'After a run'] as const;
 /** Switches off what would change from one picture to the next, or distract from the panel. */
 const SETTINGS = {
   'editor.cursorBlinking': 'solid',
@@ -42,7 +42,7 @@ async function takeAll(theme: keyof typeof THEMES, size: keyof typeof SIZES): Pr
       if (view === 'Week') await frame.locator('.note').filter({ hasText: 'can gain more than' }).waitFor();
       if (view === 'Ranking') await frame.locator('.opener').first().click();
       await page.mouse.move(viewport.width / 2, viewport.height - 4);
-      const name = view.toLowerCase();
+      const name = view.toLowerCase().replaceAll(' ', '-');
       const files = [join(OUTPUT, `panel-${name}-${theme}-${size}.png`)];
       if (theme === 'light' && size === 'wide' && (view === 'Week' || view === 'Curve')) {
         files.push(join(MEDIA, `panel-${name}.png`));

@@ -32,6 +32,13 @@ describe.each(themes)('in the theme %s', (theme) => {
     }
     await panel.show({ ...answer('odds'), odds: null, message: 'The route has no segment yet.' });
     expect(await violations(panel), 'empty').toEqual([]);
+    await panel.choose('week');
+    const range = { start: { line: 4, character: 0 }, end: { line: 4, character: 0 } };
+    const place = { uri: answer('week').routeUri, range };
+    const text = 'Line 5 of lanternfall.route.yaml cannot be read: A quote is opened here and not closed.';
+    await panel.show({ ...answer('week'), week: null, broken: { text, way: 'Go to line 5', place } });
+    await panel.page.getByRole('button', { name: 'Go to line 5' }).waitFor();
+    expect(await violations(panel), 'cannot be read').toEqual([]);
     expect(panel.complaints).toEqual([]);
     await panel.page.close();
   });

@@ -12,6 +12,7 @@ import {
   type ChangeWeekParams,
   type SwapParams,
 } from '../../../server/src/protocol/messages/week.ts';
+import type { ProtocolLocation } from '../../../server/src/protocol/places.ts';
 import { bytesOf, columnOf, rangeOf, requestEdit } from '../editor/fileEdits.ts';
 
 /** Changes what the week file says about a technique, by an edit that can be undone. Returns the sentence to show. */
@@ -30,12 +31,13 @@ export async function openTechnique(
   params: LocateTechniqueParams,
 ): Promise<void> {
   const place = await client.sendRequest(locateTechniqueRequest, params);
-  if (!place) return;
-  const target = Uri.parse(place.uri);
-  await window.showTextDocument(target, {
-    viewColumn: columnOf(target),
-    selection: rangeOf(place.range),
-  });
+  if (place) await openPlace(place);
+}
+
+/** Shows a place in a file, beside the panel. */
+export async function openPlace({ uri, range }: ProtocolLocation): Promise<void> {
+  const target = Uri.parse(uri);
+  await window.showTextDocument(target, { viewColumn: columnOf(target), selection: rangeOf(range) });
 }
 
 /** Copies a view to the clipboard as Markdown. Returns the sentence to show. */

@@ -10,7 +10,7 @@ import {
 import { type PanelData } from '../../../server/src/protocol/panel/panelData.ts';
 import { lookOf, type ChangeOfLook, type Look } from '../../../server/src/protocol/panel/look.ts';
 import { defaultObjective, viewTitles, type PanelView } from '../../../server/src/protocol/panel/views.ts';
-import { changeWeek, copyMarkdown, makeSwap, openTechnique, saveDrawing } from './panelActions.ts';
+import { changeWeek, copyMarkdown, makeSwap, openPlace, openTechnique, saveDrawing } from './panelActions.ts';
 import { failureSentence } from '../editor/notices.ts';
 import { startBlock } from '../editor/startBlock.ts';
 import { Timer } from '../editor/timer.ts';
@@ -51,6 +51,8 @@ export class PanelController extends Disposable {
   /** Milliseconds that the last answer took, by view. */
   private readonly durations = new Map<PanelView, number>();
   private shown = '';
+  /** The text that cannot be read, as the page names it. */
+  private broken: PanelData['broken'] = null;
 
   constructor(
     client: BaseLanguageClient,
@@ -133,6 +135,8 @@ export class PanelController extends Disposable {
         return openTechnique(this.client, { uri: this.uri, technique: message.technique });
       case 'practise':
         return this.uri === undefined ? undefined : startBlock(this.uri, message.technique);
+      case 'mend':
+        return this.broken === null ? undefined : openPlace(this.broken.place);
       case 'copy': {
         const params = this.params({ wait: true });
         return params && this.say(await copyMarkdown(this.client, params));
@@ -226,6 +230,7 @@ export class PanelController extends Disposable {
     const text = JSON.stringify(data);
     if (text === this.shown) return;
     this.shown = text;
+    this.broken = data.broken;
     const title = viewTitles[data.view];
     this.panel.title = data.route === '' ? title : l10n.t('{0}: {1}', title, data.route);
     await this.post({ type: 'show', data });

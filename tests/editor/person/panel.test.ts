@@ -184,6 +184,29 @@ describe('Preview Week, in the editor', () => {
     await opener.filter({ hasNotText: 'inner yard' }).waitFor({ timeout: WAIT });
   });
 
+  it('keeps the last view while the text cannot be read, and leads to the line', async () => {
+    const { page } = sample;
+    const lines = (await readFile(route(), 'utf8')).split('\n');
+    const techniques = lines.findIndex((text) => text.startsWith('techniques:'));
+    await chooseView(frame, 'Ranking');
+    const count = await frame.locator('.ranked').count();
+    // In its own group, not over the panel.
+    await page.locator('.tab').filter({ hasText: 'lanternfall.route.yaml' }).first().click();
+    await waitForKeyboard(page, 'lanternfall.route.yaml');
+    await goTo(page, techniques + 1, 1);
+    await page.keyboard.type('"');
+    const notice = frame
+      .locator('.broken')
+      .filter({ hasText: ' of lanternfall.route.yaml cannot be read: ' });
+    await notice.waitFor({ timeout: WAIT });
+    assert.equal(await frame.locator('.ranked').count(), count);
+    await goTo(page, 1, 1);
+    await notice.getByRole('button', { name: /^Go to line \d+$/ }).click();
+    await waitForKeyboard(page, 'lanternfall.route.yaml');
+    await page.keyboard.press('Control+Z');
+    await notice.waitFor({ state: 'hidden', timeout: WAIT });
+  });
+
   it('follows the route in front, and says what a new one wants', async () => {
     const { page } = sample;
     await openFile(page, 'second.route.yaml');

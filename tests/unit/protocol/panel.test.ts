@@ -35,6 +35,7 @@ describe('what the panel may say', () => {
     ['what to open', { type: 'open', technique: 'lamp-clip' }],
     ['what to practise', { type: 'practise', technique: 'lamp-clip' }],
     ['to copy', { type: 'copy' }],
+    ['to be led to the text that cannot be read', { type: 'mend' }],
     ['what to save', { type: 'save', name: 'ranking', drawing: '<svg/>' }],
   ])('is heard: %s', (_, message) => {
     expect(panelViewMessageShape.fits(message)).toBe(true);

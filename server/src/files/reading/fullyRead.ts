@@ -29,3 +29,17 @@ export function isFullyRead(reading: { readonly problems: readonly Problem[] }):
 export function unreadProblemCount({ problems }: { readonly problems: readonly Problem[] }): number {
   return problems.filter(({ code }) => unreadTextCodes.has(code)).length;
 }
+
+/** The first problem of a text that leaves some of it unread; undefined where all was read. */
+export function firstUnreadProblem({
+  problems,
+}: {
+  readonly problems: readonly Problem[];
+}): Problem | undefined {
+  return problems
+    .filter(({ code }) => unreadTextCodes.has(code))
+    .reduce<Problem | undefined>(
+      (first, one) => (first === undefined || one.start < first.start ? one : first),
+      undefined,
+    );
+}

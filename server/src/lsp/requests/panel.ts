@@ -9,15 +9,15 @@ import { segmentNamesOf, techniqueNamesOf } from '../../queries/names.ts';
 import { sanitizeForTerminal } from '../../safeText/terminal.ts';
 import { currentTechniqueId, type Project } from '../../workspace/project.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
-import type { Workspace } from '../../workspace/workspace.ts';
+import { fileAt, type FileServices } from '../documents/fileServices.ts';
+import { brokenText, filesBehind } from './brokenText.ts';
 import type { Estimates } from '../estimates/estimates.ts';
 import type { PanelReports } from '../estimates/panelReports.ts';
 import { sectionsOf } from './panelSections.ts';
 import { emptySections } from './section.ts';
 import { resolveForModel, routeName } from './resolveProject.ts';
 
-export interface PanelNeeds {
-  readonly workspace: Workspace;
+export interface PanelNeeds extends FileServices {
   readonly estimates: Estimates;
   readonly panelReports: PanelReports;
 }
@@ -37,14 +37,31 @@ export function panelMarkdownHandler(needs: PanelNeeds): (params: PanelParams) =
 /** What one view of the panel shows of a file's route, or why there is nothing to show. */
 export function* panelData(needs: PanelNeeds, params: PanelParams): Steps<PanelData> {
   const { uri, view } = params;
-  const empty = { version: panelVersion, uri, view, route: '', asOf: '', techniques: [] } as const;
+  const empty = {
+    version: panelVersion,
+    uri,
+    view,
+    routeUri: '',
+    route: '',
+    asOf: '',
+    techniques: [],
+  } as const;
   const resolved = resolveForModel(needs.workspace, uri);
-  if ('message' in resolved) return { ...empty, ...emptySections, message: resolved.message };
+  if ('message' in resolved) {
+    const file = fileAt(needs.workspace, uri);
+    // A file whose `route:` line cannot be read seems to belong to no route.
+    const broken = file === undefined ? null : brokenText(needs, [file]);
+    return { ...empty, ...emptySections, broken, message: broken === null ? resolved.message : null };
+  }
   const { project, own } = resolved;
+  const routeUri = project.route.uri;
+  const broken = brokenText(needs, filesBehind(project, own));
+  if (broken !== null) return { ...empty, ...emptySections, routeUri, route: routeName(project), broken };
   const modelInput = yield* needs.estimates.modelInput(project, own);
   const names = panelNamesOf(project, own);
   const head = {
     ...empty,
+    routeUri,
     route: routeName(project),
     asOf: formatDate(modelInput.asOfDay),
     techniques: [...names.techniques].map(([technique, name]) => ({

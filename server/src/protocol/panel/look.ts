@@ -17,6 +17,7 @@ export function lookOf({ view, technique, run, objective }: Look): Look {
   return { view, technique, objective, ...(run !== undefined && { run }) };
 }
 
-const changeOfLookShape = record({ view: viewShape, ...subjectFields });
+/** A look without the objective of the ranking. */
+export const changeOfLookShape = record({ view: viewShape, ...subjectFields });
 /** Another view or subject to look at; the objective of the ranking stays. */
 export type ChangeOfLook = ShapeType<typeof changeOfLookShape>;

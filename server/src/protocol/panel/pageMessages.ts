@@ -39,6 +39,8 @@ export const panelViewMessageShape = unionOf(
   record({ type: oneOf('open'), technique: textShape }),
   record({ type: oneOf('practise'), technique: textShape }),
   record({ type: oneOf('copy') }),
+  // To the text that cannot be read: the editor knows its place.
+  record({ type: oneOf('mend') }),
   record({ type: oneOf('save'), name: textShape, drawing: textUpTo(maxDrawingLength) }),
 );
 export type PanelViewMessage = ShapeType<typeof panelViewMessageShape>;

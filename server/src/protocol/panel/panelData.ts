@@ -4,6 +4,7 @@
  */
 import { booleanShape, listOf, oneOf, orNull, record, textShape, type ShapeType } from '../shape.ts';
 import { viewShape, panelVersion } from './views.ts';
+import { locationShape } from '../places.ts';
 import { techniqueNameFields } from './viewParts.ts';
 import { curveShape } from './curveView.ts';
 import { rankingShape } from './rankingView.ts';
@@ -16,12 +17,27 @@ export const panelDataShape = record({
   version: oneOf(panelVersion),
   /** The file that the request named. */
   uri: textShape,
+  /** The file of the route; empty where it is not known. */
+  routeUri: textShape,
   /** Game and category. */
   route: textShape,
   asOf: textShape,
   view: viewShape,
   /** Why there is nothing to show, and what to do; null where there is something. */
   message: orNull(textShape),
+  /**
+   * Text that cannot be read, so that nothing is said of the route; null where all was read. The page keeps the view that it
+   * showed last.
+   */
+  broken: orNull(
+    record({
+      /** `Line 5 of lanternfall.route.yaml cannot be read.`, and what is wrong there. */
+      text: textShape,
+      /** The text of the button that leads there: `Go to line 5`. */
+      way: textShape,
+      place: locationShape,
+    }),
+  ),
   /** Names what is being computed while older numbers are shown; null where all numbers belong to the current files. */
   pending: orNull(textShape),
   /** Whether there are further parts, which are computed only while no other request waits. */

@@ -88,7 +88,8 @@ function sumOf(numbers: readonly number[]): number {
 function summaryText(run: Run, pairs: readonly TimePair[], names: PanelNames): string {
   const [ending] = run.endings;
   const total = pairs.find(({ isTotal }) => isTotal) ?? pairs[0];
-  const against = total?.first == null || total.second === null ? null : total.second - total.first;
+  const against =
+    total === undefined || total.first === null || total.second === null ? null : total.second - total.first;
   const compared = against === null ? '' : differenceText(against, words);
   if (ending !== undefined) {
     const end = `The run ended in ${segmentName(names, ending.segment)}.`;

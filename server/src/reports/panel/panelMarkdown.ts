@@ -14,6 +14,7 @@ import type { WeekView } from '../../protocol/panel/weekView.ts';
 
 /** A view of the panel as Markdown: the numbers and words that it shows, as tables. */
 export function panelMarkdown(data: PanelData): string {
+  if (data.broken !== null) return `${escapeMarkdownToPaste(data.broken.text)}\n`;
   const head = [`# ${escapeMarkdownToPaste(data.route)}, as of ${data.asOf}`];
   if (data.message !== null) return `${[...head, escapeMarkdownToPaste(data.message)].join('\n\n')}\n`;
   const parts = [
