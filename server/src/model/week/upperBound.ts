@@ -134,8 +134,8 @@ function* boundForSize(
     const { pinned, mayEnter, competentLevel } = items[i]!;
     if (inSetAtStart[i]!) return d === firstDay;
     if (leaves[i]! || d < earliest[i]!) return false;
-    // What is competent takes free places only, and a set that stays full has none after the first session.
-    const isCompetent = full && unpractised[i]![d]! >= competentLevel;
+    // What is competent takes free places only, and a set that is full once has none after the first session.
+    const isCompetent = range.fewest >= size && unpractised[i]![d]! >= competentLevel;
     return pinned || (mayEnter && (!isCompetent || (d === firstDay && first.mayEnter[i]!)));
   };
   /** Whether it can also take the place of a competent member. */

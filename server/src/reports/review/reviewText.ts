@@ -60,8 +60,7 @@ export function reviewPage(report: ReviewReport, words: ReviewPageOptions): Page
       ...section('Difficulties that seem off', difficultyItems(report, words)),
       heading('Counts'),
       prose(
-        'Landed and tried in the week; landing rates as of today, from all that was logged; change over the week in points. ' +
-          'A bar, where there is room for it, is the range in runs, on a scale from 0.',
+        'Landed and tried in the week; landing rates as of today, from all that was logged; change over the week in points.',
       ),
       countsTable(report, nameOf),
       heading('How this is told'),
