@@ -13,8 +13,8 @@ describe('A server that hangs on a file', () => {
 
   before(async () => {
     await mkdir(pictures, { recursive: true });
-    const fault = join(import.meta.dirname, 'endlessText.cjs');
-    sample = await openSample({ env: { NODE_OPTIONS: `--require ${fault}` } });
+    const fault = new URL('./endlessText.mjs', import.meta.url);
+    sample = await openSample({ env: { NODE_OPTIONS: `--import ${fault.href}` } });
     await openFile(sample.page, 'lanternfall.week.yaml');
     await statusItem(sample.page).filter({ hasText: 'Lanternfall' }).waitFor({ timeout: WAIT });
   });

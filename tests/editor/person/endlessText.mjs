@@ -1,6 +1,7 @@
 // Loaded into every thread of the editor's extensions. In a thread of its own, which the server is, no work on a text
 // with these words in it comes to an end: a fault planted for the test.
-const { isMainThread } = require('node:worker_threads');
+import { isMainThread } from 'node:worker_threads';
+
 if (!isMainThread) {
   const { exec } = RegExp.prototype;
   RegExp.prototype.exec = function (text) {
