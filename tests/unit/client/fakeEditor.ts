@@ -147,6 +147,8 @@ export const window = {
     const panel = {
       title,
       visible: true,
+      active: true,
+      onDidChangeViewState: () => new Disposable(() => undefined),
       reveal: () => undefined,
       close: () => closed.forEach((tell) => tell()),
       dispose: () => undefined,
