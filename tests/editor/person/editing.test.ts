@@ -212,14 +212,14 @@ describe('editing by hand', () => {
     await frame.locator('figure .chart .run-past').waitFor({ timeout: 60_000 });
     assert.match(await frame.locator('#view').innerText(), /Landing rate of Chimney kick over time/);
 
-    // When the route is open, the code lens of a segment shows the run in the panel.
+    // When the route is open, the code lens of a segment shows the odds in the panel.
     await openFile(page, nameOf('route'));
     await goInto(page, original.route!, '- id: net-lofts', 3);
     await page
       .locator('.codelens-decoration a:visible')
       .filter({ hasText: /^Expected .* with Net climb/ })
       .click();
-    await frame.locator('[role="tab"][aria-selected="true"]').filter({ hasText: 'Run' }).waitFor();
+    await frame.locator('[role="tab"][aria-selected="true"]').filter({ hasText: 'Odds' }).waitFor();
   });
 });
 
