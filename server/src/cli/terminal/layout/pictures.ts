@@ -19,7 +19,7 @@ export function scaleOf(ranges: readonly RangePicture[]): Scale {
  * A range as a bar with a mark.
  *
  * @example
- * rangeBar({ low: 0, mark: 1, high: 2 }, { from: 0, to: 4 }, true) // '━━╋━━━'
+ * rangeBar({ low: 0, mark: 1, high: 2 }, { from: 0, to: 4 }, true) // '━━━╋━━━     '
  */
 export function rangeBar({ low, mark, high }: RangePicture, { from, to }: Scale, unicode: boolean): string {
   const [line, cross] = unicode ? ['━', '╋'] : ['=', '|'];
