@@ -1,4 +1,5 @@
 import type { LspClient } from './server.ts';
+import { defaultObjective, panelViews } from '../../server/src/protocol/panel/views.ts';
 
 const ofFile = [
   'textDocument/documentSymbol',
@@ -15,9 +16,11 @@ const atPlace = [
   'textDocument/prepareRename',
   'textDocument/prepareCallHierarchy',
 ];
-const ofRoute = [
-  ...['rank', 'status', 'odds', 'review', 'tonight', 'panel', 'compare', 'practiceOffer', 'starter'],
-].map((name) => `routewright/${name}`);
+const ofRoute = ['rank', 'status', 'tonight', 'compare', 'practiceOffer', 'starter'].map(
+  (name) => `routewright/${name}`,
+);
+/** What the panel shows in each of its views, and that as Markdown. */
+const ofPanel = ['routewright/panel', 'routewright/panelMarkdown'];
 
 /** One request and how long its answer took, in seconds. */
 export interface Asked {
@@ -61,6 +64,9 @@ export async function askEverything(
       for (const method of atPlace) await ask(method, at);
       await ask('textDocument/references', { ...at, context: { includeDeclaration: true } });
     }
-  for (const method of ofRoute) await ask(method, { uri, a: { uri }, b: { uri }, view: 'week' });
+  for (const method of ofRoute) await ask(method, { uri, a: { uri }, b: { uri } });
+  for (const method of ofPanel)
+    for (const view of panelViews)
+      await ask(method, { uri, view, technique: null, objective: defaultObjective, wait: true });
   return asked;
 }
