@@ -8,7 +8,7 @@ import { renderParts } from '../parts.ts';
 
 const marks = [
   { kind: 'landed', text: 'landed in runs in the week' },
-  { kind: 'expected', text: 'expected, had nothing slipped' },
+  { kind: 'expected', text: 'expected, if nothing had slipped' },
   { kind: 'slip', text: 'a slip' },
 ] as const;
 

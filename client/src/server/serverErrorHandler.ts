@@ -142,5 +142,5 @@ export class ServerErrorHandler extends Disposable implements ErrorHandler {
 }
 
 function withoutFile(name: string): string {
-  return l10n.t('Routewright was started again without {0}. It is read again once it changes.', name);
+  return l10n.t('Routewright was started again without {0}. The file is read again once it changes.', name);
 }

@@ -57,8 +57,8 @@ const wording: Readonly<
   ],
   'not-text': () => ['it is not UTF-8 text', 'Save it again as UTF-8.'],
   'held-back': () => [
-    'the server stopped answering while it worked on it, and was started again without it',
-    'It is read again as soon as it changes, or with the command Restart Server.',
+    'the server stopped answering while it worked on this file, and was started again without it',
+    'The file is read again as soon as it changes, or with the command Restart Server.',
   ],
   refused: (reason) => [reason, 'Change that, or remove the file.'],
 };

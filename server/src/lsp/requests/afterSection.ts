@@ -37,8 +37,7 @@ export function* afterSection({
   };
 }
 
-const noRun =
-  'No single run is logged yet. Log Run writes one; how it went against the usual is shown here then.';
+const noRun = 'No single run is logged yet. Log one with Log Run: this view then compares it with the usual.';
 
 /**
  * The single runs of a runner up to a day, the last one first. Where all are of later days, which a fixed day of answers

@@ -69,7 +69,7 @@ describe.each(['disk', 'web'])('a block, with its journal on the %s', (where) =>
     const block = await begin(at, sitting);
     await press(sitting, block, 'lm');
     const result = await endBlock(sitting.logs, { ...block, ...ended });
-    expect('said' in result && result.said).toContain('stopped answering while it worked on it');
+    expect('said' in result && result.said).toContain('stopped answering while it worked on this file');
     expect(sitting.text(name)).toBe(at.disk(name));
     sitting.type(name, `# mended\n${at.disk(name)}`);
     const second = await begin(at, sitting, 'lamp-hop');
