@@ -3,13 +3,8 @@ import {
   type PanelEditorMessage,
 } from '../../server/src/protocol/panel/pageMessages.ts';
 import type { PanelData } from '../../server/src/protocol/panel/panelData.ts';
-import {
-  defaultObjective,
-  panelVersion,
-  panelViews,
-  type PanelView,
-} from '../../server/src/protocol/panel/views.ts';
-import { lookOf, type ChangeOfLook, type Look } from '../../server/src/protocol/panel/look.ts';
+import { panelVersion, panelViews, type PanelView } from '../../server/src/protocol/panel/views.ts';
+import { firstLook, lookOf, type ChangeOfLook, type Look } from '../../server/src/protocol/panel/look.ts';
 import type { ViewActions } from './actions.ts';
 import { ensureChild, selectElement, setText, type HtmlSelection } from './dom.ts';
 import type { Host } from './host.ts';
@@ -36,7 +31,7 @@ export class Panel {
   private data: PanelData | undefined;
   /** Text that cannot be read; the data are those from before, where there are any. */
   private broken: PanelData['broken'] = null;
-  private looking: Look = { view: 'week', technique: null, objective: defaultObjective };
+  private looking: Look = firstLook;
   /** The stored scroll position in pixels, applied when the page has content; undefined after that. */
   private scroll: number | undefined;
   private said = '';

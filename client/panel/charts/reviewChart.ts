@@ -38,18 +38,11 @@ export function drawReview(drawing: SvgSelection, { rows }: ReviewView, width: n
     .attr('transform', (_, index) => `translate(0,${index * row})`);
   const landed = ({ landed: count, tries }: ReviewedRow): number => x(count / tries);
   const expected = (one: ReviewedRow): number => x((one.expected ?? one.landed) / one.tries);
-  const title = ({ slipped }: ReviewedRow): string => (slipped ? ': slipped' : '');
   groups.select('title').text(({ name, verdict }) => `${name}: ${verdict}`);
   groups
     .select('.reviewed-name')
-    .text((one) => fitLabel(one.name, width - 7 * title(one).length) + title(one));
-  groups
-    .select('.reviewed-words')
-    .text(({ landedText, expected: count, expectedText }) =>
-      count === null
-        ? `landed ${landedText}`
-        : `landed ${landedText}, expected ${expectedText.split(' ')[0]!}`,
-    );
+    .text(({ name, slipped }) => fitLabel(name, width, slipped ? ': slipped' : ''));
+  groups.select('.reviewed-words').text(({ words }) => words);
   groups.select('.ground').attr('x1', x(0)).attr('x2', x(1));
   groups.select('.between').attr('x1', landed).attr('x2', expected);
   groups

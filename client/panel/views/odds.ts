@@ -12,7 +12,7 @@ import {
   type HtmlSelection,
 } from '../dom.ts';
 import { renderFigure } from '../figure.ts';
-import { renderLegend } from '../legend.ts';
+import { renderLegend, swatchSize } from '../legend.ts';
 import { renderTable } from '../parts.ts';
 
 /** The odds of a run: its expected time, the chances of a time, and from which times on a reset is better. */
@@ -39,8 +39,8 @@ export function showOdds(place: HtmlSelection, odds: OddsView, actions: ViewActi
     (swatch, kind) => {
       ensureSvgChild(swatch, 'rect', 'bar')
         .classed('under', kind === 'under')
-        .attr('width', 22)
-        .attr('height', 12);
+        .attr('width', swatchSize.width)
+        .attr('height', swatchSize.height);
     },
   );
   renderDataTable(

@@ -8,8 +8,8 @@ import {
   type StoredPanelState,
 } from '../../../server/src/protocol/panel/pageMessages.ts';
 import { type PanelData } from '../../../server/src/protocol/panel/panelData.ts';
-import { lookOf, type ChangeOfLook, type Look } from '../../../server/src/protocol/panel/look.ts';
-import { defaultObjective, viewTitles, type PanelView } from '../../../server/src/protocol/panel/views.ts';
+import { firstLook, lookOf, type ChangeOfLook, type Look } from '../../../server/src/protocol/panel/look.ts';
+import { viewTitles, type PanelView } from '../../../server/src/protocol/panel/views.ts';
 import { changeWeek, copyMarkdown, makeSwap, openPlace, openTechnique, saveDrawing } from './panelActions.ts';
 import { failureSentence } from '../editor/notices.ts';
 import { startBlock } from '../editor/startBlock.ts';
@@ -65,7 +65,7 @@ export class PanelController extends Disposable {
     this.client = client;
     this.panel = panel;
     this.uri = uri;
-    this.look = stored ? lookOf(stored) : { view: 'week', technique: null, objective: defaultObjective };
+    this.look = stored ? lookOf(stored) : firstLook;
     this.listener = Disposable.from(
       showPage(panel, extension, panelPage, panelViewMessageShape, (message) =>
         this.runInBackground(this.handleMessage(message)),

@@ -3,6 +3,7 @@ import type { PracticeData } from '../../../server/src/protocol/practice/blockVi
 import { clockText } from '../../../server/src/protocol/practice/pace.ts';
 import { StatusBarEntry } from '../editor/messages.ts';
 import { Timer } from '../editor/timer.ts';
+import { isCounting } from './runningBlock.ts';
 
 /** The running block, as its view shows it, and whether the view is in front. */
 export interface ShownBlock {
@@ -44,8 +45,7 @@ export class BlockStatus extends Disposable {
     }
     const { data, takesKeys } = this.shown;
     const said = blockWords(data, Date.now());
-    const counting = data.phase === 'block' || data.phase === 'up';
-    const elsewhere = counting && !takesKeys ? l10n.t('keys go elsewhere') : undefined;
+    const elsewhere = isCounting(data.phase) && !takesKeys ? l10n.t('keys go elsewhere') : undefined;
     this.item.show(
       [{ icon: 'watch', text: [said, elsewhere].filter((part) => part !== undefined).join(', ') }],
       elsewhere === undefined
@@ -62,7 +62,7 @@ export function blockWords({ name, phase, ends, restEnds, attempts }: PracticeDa
   const count = l10n.t('{0} of {1} landed', landed, attempts.length);
   switch (phase) {
     case 'block': {
-      const time = clockText(Math.max(0, ends - now));
+      const time = clockText(ends - now);
       return attempts.length === 0 ? `${name} ${time}` : `${name} ${time}, ${count}`;
     }
     case 'up':
@@ -70,7 +70,7 @@ export function blockWords({ name, phase, ends, restEnds, attempts }: PracticeDa
     case 'count':
       return l10n.t('{0}: how many landed?', name);
     case 'rest':
-      return l10n.t('Rest {0}', clockText(Math.max(0, (restEnds ?? now) - now)));
+      return l10n.t('Rest {0}', clockText((restEnds ?? now) - now));
     case 'rested':
       return l10n.t('The rest is over');
   }

@@ -194,15 +194,14 @@ export class PracticePanel extends Disposable {
   }
 
   private show(): void {
-    this.showStatus();
     const data = this.controller.data(this.bindings());
+    this.showStatus(data);
     if (!this.panel || !this.ready || !data) return;
     this.panel.title = l10n.t('Practice: {0}', data.name);
     this.post({ type: 'show', data });
   }
 
-  private showStatus(): void {
-    const data = this.controller.data(this.bindings());
+  private showStatus(data = this.controller.data(this.bindings())): void {
     // Once the rest is over, a view that was closed is not waited for.
     const isOver = data?.phase === 'rested' && !this.panel;
     this.status.show(

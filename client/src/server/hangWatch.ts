@@ -2,6 +2,7 @@ import { Disposable, l10n, Uri, workspace } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import { workingOnNotification } from '../../../server/src/protocol/messages/findings.ts';
 import { showWarning } from '../editor/messages.ts';
+import { Timer } from '../editor/timer.ts';
 
 /** Milliseconds of work on one file after which the person is asked; the largest file takes a second. */
 const longMs = 20_000;
@@ -16,13 +17,13 @@ export class HangWatch extends Disposable {
   private readonly restart: () => Promise<void>;
   private workingOn: string | null = null;
   private atLastEnd: string | null = null;
-  private timer: ReturnType<typeof setTimeout> | undefined;
+  private readonly timer = new Timer();
   private listener: Disposable | undefined;
 
   /** @param restart ends the server, even one that hangs, and starts another */
   constructor(restart: () => Promise<void>) {
     super(() => {
-      this.stopTimer();
+      this.timer.stop();
       this.listener?.dispose();
     });
     this.restart = restart;
@@ -53,9 +54,9 @@ export class HangWatch extends Disposable {
   }
 
   private began(uri: string | null): void {
-    this.stopTimer();
     this.workingOn = uri;
-    if (uri !== null) this.timer = setTimeout(() => void this.ask(uri), longMs);
+    if (uri === null) this.timer.stop();
+    else this.timer.start(longMs, () => void this.ask(uri));
   }
 
   private async ask(uri: string): Promise<void> {
@@ -71,13 +72,8 @@ export class HangWatch extends Disposable {
   }
 
   private forget(): void {
-    this.stopTimer();
+    this.timer.stop();
     this.workingOn = null;
-  }
-
-  private stopTimer(): void {
-    clearTimeout(this.timer);
-    this.timer = undefined;
   }
 }
 

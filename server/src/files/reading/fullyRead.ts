@@ -31,15 +31,7 @@ export function unreadProblemCount({ problems }: { readonly problems: readonly P
 }
 
 /** The first problem of a text that leaves some of it unread; undefined where all was read. */
-export function firstUnreadProblem({
-  problems,
-}: {
-  readonly problems: readonly Problem[];
-}): Problem | undefined {
-  return problems
-    .filter(({ code }) => unreadTextCodes.has(code))
-    .reduce<Problem | undefined>(
-      (first, one) => (first === undefined || one.start < first.start ? one : first),
-      undefined,
-    );
+export function firstUnreadProblem(reading: { readonly problems: readonly Problem[] }): Problem | undefined {
+  // The problems of a reading are in the order of its text.
+  return reading.problems.find(({ code }) => unreadTextCodes.has(code));
 }

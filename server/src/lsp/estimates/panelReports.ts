@@ -5,6 +5,7 @@ import { objectiveOptions } from '../../model/rank/objectives/objectives.ts';
 import { resetPreferenceInSteps, type ResetPreference } from '../../model/rank/resetPreference.ts';
 import { ModelCache, rankInSteps } from '../../model/index.ts';
 import { reviewWeekInSteps, type Review } from '../../model/review/reviewWeek.ts';
+import { breakdownInSteps, type Breakdown } from '../../model/run/breakdown.ts';
 import { runTimesInSteps, type RunTimes } from '../../model/run/runTimes.ts';
 import {
   planWeekDeferringGapInSteps,
@@ -18,7 +19,7 @@ import type { OddsReport } from '../../reports/odds/oddsReport.ts';
 import type { Project } from '../../workspace/project.ts';
 import type { ModelInput } from '../../queries/modelInput.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
-import { runReviewsInSteps, type RunReviews } from '../../reports/review/runChange.ts';
+import { runReviewsInSteps, type RunChange } from '../../reports/review/runChange.ts';
 import { runOddsInSteps } from '../../reports/odds/runOdds.ts';
 import { buildTonightInputInSteps } from '../../queries/tonightInput.ts';
 import { weekInputFrom, weeksAhead, type WeekInput } from '../../queries/weekInput.ts';
@@ -29,6 +30,12 @@ import type { RouteStore, RouteStores } from './routeStore.ts';
 /** The kinds of report that the panel shows. */
 export type ReportKind =
   'week' | 'gap' | 'tonight' | 'ranking' | 'preference' | 'curve' | 'odds' | 'review' | 'after';
+
+/** The reviews without one run and with it, and what was usual for that run. */
+export interface RunAgainstUsual extends RunChange<Review> {
+  /** Expected seconds of each segment for a run that reaches the end, from everything but this run, in the route's order. */
+  readonly usual: Breakdown['segments'];
+}
 
 /** The model's answer, and whether it is for the current files or for earlier ones. */
 export interface ReportResult<T> {
@@ -229,11 +236,15 @@ export class PanelReports {
     input: ModelInput,
     run: string,
     wait: boolean,
-  ): Steps<ReportResult<RunReviews>> {
+  ): Steps<ReportResult<RunAgainstUsual>> {
     const key = modelInputKey(input) + JSON.stringify(run);
-    return yield* this.cachedReport(project, 'after', 'after', key, wait, () =>
-      runReviewsInSteps(project, own, run, input.asOfDay, this.estimates.cache(project)),
-    );
+    const cache = this.estimates.cache(project);
+    return yield* this.cachedReport(project, 'after', 'after', key, wait, function* () {
+      const reviews = yield* runReviewsInSteps(project, own, run, input.asOfDay, cache);
+      if (reviews === undefined) return undefined;
+      const { before, after, earlier } = reviews;
+      return { before, after, usual: (yield* breakdownInSteps(earlier, [], cache)).segments };
+    });
   }
 
   private *cachedReport<T>(

@@ -4,9 +4,8 @@
  */
 import { inOneGo } from '../../incremental/steps.ts';
 import type { Steps } from '../../incremental/steps.ts';
-import type { PlanSimulator } from './planSimulator.ts';
+import { itemRate, stateAtStart, type PlanSimulator } from './planSimulator.ts';
 import type { TieBreak } from './allocateBlocks.ts';
-import { readLevelTable } from './levelTable.ts';
 import type { PlanProblem } from './planProblem.ts';
 import { competentEnters } from './practiceSet.ts';
 
@@ -47,12 +46,11 @@ function withItemsExchanged(order: readonly number[], a: number, b: number): num
 }
 
 /** The items that can be in the set at some time; of the competent ones outside those that could come in today. */
-function likelyMembers(
-  { items }: PlanProblem,
-  { dynamics: { start } }: PlanSimulator,
-): (i: number) => boolean {
-  const rates = items.map(({ rate, opens }, i) => Math.max(readLevelTable(rate, start[i]!), opens));
-  const isCompetent = items.map(({ competentLevel }, i) => start[i]! >= competentLevel);
+function likelyMembers(problem: PlanProblem, { dynamics }: PlanSimulator): (i: number) => boolean {
+  const { items } = problem;
+  const start = stateAtStart(problem, dynamics);
+  const rates = items.map((_, i) => itemRate(problem, i, start));
+  const isCompetent = items.map(({ competentLevel }, i) => start.level[i]! >= competentLevel);
   const newcomers = rates.filter((rate, i) => {
     const { inSetAtStart, mayEnter } = items[i]!;
     return rate > 0 && !inSetAtStart && mayEnter && !isCompetent[i]!;

@@ -9,8 +9,8 @@ import {
   unionOf,
   type ShapeType,
 } from '../shape.ts';
-import { lookFields, subjectFields } from './look.ts';
-import { viewShape, panelVersion } from './views.ts';
+import { changeOfLookFields, lookFields } from './look.ts';
+import { panelVersion } from './views.ts';
 import { panelDataShape } from './panelData.ts';
 
 /** The changes that a button of the panel makes to a technique's entries in the week file. */
@@ -49,6 +49,6 @@ export type PanelViewMessage = ShapeType<typeof panelViewMessageShape>;
 export const panelEditorMessageShape = unionOf(
   record({ type: oneOf('show'), data: panelDataShape }),
   record({ type: oneOf('said'), text: textShape }),
-  record({ type: oneOf('look'), view: viewShape, ...subjectFields }),
+  record({ type: oneOf('look'), ...changeOfLookFields }),
 );
 export type PanelEditorMessage = ShapeType<typeof panelEditorMessageShape>;

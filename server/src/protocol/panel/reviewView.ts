@@ -15,6 +15,8 @@ const reviewedRow = record({
   landedText: textShape,
   /** `15.8 of 20`, or why nothing is expected. */
   expectedText: textShape,
+  /** Both in short: `landed 4 of 20, expected 15.8`. */
+  words: textShape,
   /** What the comparison says, in words. */
   verdict: textShape,
 });

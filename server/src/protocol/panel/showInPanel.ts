@@ -1,6 +1,5 @@
 import { record, textShape, type ShapeType } from '../shape.ts';
-import { subjectFields } from './look.ts';
-import { viewShape } from './views.ts';
+import { changeOfLookFields } from './look.ts';
 
 /**
  * A command of the client that a code lens and other commands run: it opens the panel at the view that its argument, a
@@ -10,7 +9,6 @@ export const showInPanelCommand = 'routewright.showInPanel';
 export const showInPanelShape = record({
   /** Any file of the project. */
   uri: textShape,
-  view: viewShape,
-  ...subjectFields,
+  ...changeOfLookFields,
 });
 export type ShowInPanel = ShapeType<typeof showInPanelShape>;

@@ -1,10 +1,10 @@
 import type { Run } from '../../files/documents/documents.ts';
+import type { Breakdown } from '../../model/run/breakdown.ts';
 import type { AfterView } from '../../protocol/panel/afterView.ts';
 import { formatMoment } from '../../text/calendar.ts';
 import { formatCount } from '../../text/format.ts';
 import { formatTime } from '../../text/time.ts';
 import { prose, type Page } from '../page.ts';
-import type { RunReviews } from '../review/runChange.ts';
 import { differencesView, differenceText, type DifferenceWords, type TimePair } from './differences.ts';
 import { panelParts } from './panelParts.ts';
 import { segmentName, type PanelNames } from './panelNames.ts';
@@ -38,7 +38,7 @@ export interface KeyedRun {
 export function afterView(
   { key, run }: KeyedRun,
   runs: readonly KeyedRun[],
-  usual: RunReviews['usual'],
+  usual: Breakdown['segments'],
   page: Page,
   names: PanelNames,
 ): AfterView {
@@ -53,7 +53,7 @@ export function afterView(
 }
 
 /** The times of a run beside the usual ones: segment by segment, and all of them together. */
-function timePairs(run: Run, usual: RunReviews['usual'], names: PanelNames): TimePair[] {
+function timePairs(run: Run, usual: Breakdown['segments'], names: PanelNames): TimePair[] {
   const own = new Map(run.times.map(({ id, seconds }) => [id, seconds]));
   const played = usual.filter(({ segment }) => own.has(segment));
   const segments = played.map(({ segment, seconds }): TimePair => ({
@@ -76,7 +76,7 @@ function timePairs(run: Run, usual: RunReviews['usual'], names: PanelNames): Tim
 }
 
 /** The final time of a run; undefined where it did not finish, or where that cannot be told. */
-function wholeRun(run: Run, usual: RunReviews['usual'], allPlayed: boolean): number | undefined {
+function wholeRun(run: Run, usual: Breakdown['segments'], allPlayed: boolean): number | undefined {
   if (run.endings.length > 0 || usual.length === 0) return undefined;
   return run.total ?? (allPlayed ? sumOf(run.times.map(({ seconds }) => seconds)) : undefined);
 }

@@ -23,6 +23,8 @@ function reviewedRow({ technique, week, slip }: ReviewRow, names: PanelNames): R
   const { landed, tries } = week.run;
   const expected = slip?.expected ?? null;
   const slipped = slip?.slipped === true;
+  const landedText = countText(week.run);
+  const expectedCount = expected === null ? null : formatNumber(expected, 1);
   return {
     technique,
     name: techniqueName(names, technique),
@@ -30,9 +32,10 @@ function reviewedRow({ technique, week, slip }: ReviewRow, names: PanelNames): R
     landed,
     expected,
     slipped,
-    landedText: countText(week.run),
+    landedText,
     expectedText:
-      expected === null ? 'not tried in the four weeks before' : `${formatNumber(expected, 1)} of ${tries}`,
+      expectedCount === null ? 'not tried in the four weeks before' : `${expectedCount} of ${tries}`,
+    words: `landed ${landedText}${expectedCount === null ? '' : `, expected ${expectedCount}`}`,
     verdict: slipped ? 'slipped' : expected === null ? 'nothing to compare with' : 'no slip found',
   };
 }
@@ -43,9 +46,6 @@ function summaryText({ week }: ReviewReport, rows: readonly ReviewedRow[]): stri
   const slipped = rows.filter((row) => row.slipped);
   const tried = `${formatCount(rows.length, 'technique')} ${rows.length === 1 ? 'was' : 'were'} tried in runs from ${span}.`;
   if (slipped.length === 0) return `${tried} No slip is found.`;
-  const counted = slipped.map(
-    ({ name, landedText, expectedText }) =>
-      `${name} (landed ${landedText}, expected ${expectedText.split(' ')[0]!})`,
-  );
+  const counted = slipped.map(({ name, words }) => `${name} (${words})`);
   return `${tried} Slipped: ${formatList(counted)}.`;
 }

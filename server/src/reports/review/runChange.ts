@@ -2,7 +2,6 @@ import { inOneGo } from '../../incremental/steps.ts';
 import type { Steps } from '../../incremental/steps.ts';
 import { difficultiesOf, techniqueNamesOf } from '../../queries/names.ts';
 import type { Run } from '../../files/documents/documents.ts';
-import { breakdownInSteps, type Breakdown } from '../../model/run/breakdown.ts';
 import { reviewWeekInSteps, type Review } from '../../model/review/reviewWeek.ts';
 import { dayStartsOf } from '../../queries/dayStarts.ts';
 import { scalarTextAt } from '../../files/edit/valueAt.ts';
@@ -10,7 +9,7 @@ import type { ModelCache } from '../../model/core/modelCache.ts';
 import { reviewReport, type ReviewReport } from './reviewReport.ts';
 import type { Project, RunsFile } from '../../workspace/project.ts';
 import { formatMoment, runnerDayOf } from '../../text/calendar.ts';
-import { buildModelInputInSteps } from '../../queries/modelInput.ts';
+import { buildModelInputInSteps, type ModelInput } from '../../queries/modelInput.ts';
 import { runnerFilesOf, type RunnerFiles } from '../../workspace/runnerFiles.ts';
 
 /** Two reviews of the week for the same morning: without one logged run, and with it. */
@@ -19,10 +18,9 @@ export interface RunChange<R = ReviewReport> {
   readonly after: R;
 }
 
-/** The same as the model says it, with what was usual for the run. */
+/** The same as the model says it, with the input without the run. */
 export interface RunReviews extends RunChange<Review> {
-  /** Expected seconds of each segment for a run that reaches the end, from everything but this run, in the route's order. */
-  readonly usual: Breakdown['segments'];
+  readonly earlier: ModelInput;
 }
 
 /**
@@ -32,22 +30,21 @@ export interface RunReviews extends RunChange<Review> {
  * @param today day number of the day that both reviews are for; where the run is of a later day, that day: a fixed day of
  *   answers may lie before it
  */
-export const runChange = inOneGo(runChangeInSteps);
-
-/** The same in steps. */
-export function* runChangeInSteps(
+export function runChange(
   project: Project,
   own: RunnerFiles,
   run: string,
   today: number,
   cache: ModelCache,
-): Steps<RunChange | undefined> {
-  const reviews = yield* runReviewsInSteps(project, own, run, today, cache);
+): RunChange | undefined {
+  const reviews = runReviews(project, own, run, today, cache);
   const names = { names: techniqueNamesOf(project), difficulties: difficultiesOf(project) };
   return (
     reviews && { before: reviewReport(reviews.before, names), after: reviewReport(reviews.after, names) }
   );
 }
+
+const runReviews = inOneGo(runReviewsInSteps);
 
 /** What one logged run changed, in numbers: see {@link runChange}. */
 export function* runReviewsInSteps(
@@ -68,7 +65,7 @@ export function* runReviewsInSteps(
   return {
     before: yield* reviewWeekInSteps(earlier, cache),
     after: yield* reviewWeekInSteps(modelInput, cache),
-    usual: (yield* breakdownInSteps(earlier, [], cache)).segments,
+    earlier,
   };
 }
 

@@ -96,7 +96,9 @@ describe('the reports in the panel of the sample', () => {
     const params = { uri, view: 'after', technique: null, objective: 'time', wait: true } as const;
     const data = runToCompletion(panelData(services, params));
     expect(data.after).toBeNull();
-    expect(data.message).toMatch(/^No single run is logged yet\. Log one with Log Run: this view then compares it with the usual\.$/);
+    expect(data.message).toMatch(
+      /^No single run is logged yet\. Log one with Log Run: this view then compares it with the usual\.$/,
+    );
   });
 
   it('names in the review what slipped, first and with what was expected', async () => {

@@ -3,6 +3,7 @@ import type { BarsPart } from '../../../reports/page.ts';
 import { cleanText } from './cleanText.ts';
 import { fillOf, pieceBar } from './pictures.ts';
 import type { Screen } from './screen.ts';
+import { widest } from './widest.ts';
 
 /** The longest bar takes no more columns. */
 const mostColumns = 40;
@@ -28,8 +29,4 @@ export function barsText({ rows, key = [] }: BarsPart, screen: Screen): string[]
   });
   const meanings = key.map(([fill, meaning]) => `${fillOf(fill, unicode)} ${meaning}`).join(', ');
   return meanings === '' ? lines : [...lines, `${' '.repeat(names)}  ${meanings}`];
-}
-
-function widest(texts: readonly string[]): number {
-  return texts.reduce((most, text) => Math.max(most, stringWidth(text)), 0);
 }

@@ -6,6 +6,7 @@ import { barsText } from './barsText.ts';
 import { cleanText } from './cleanText.ts';
 import type { Screen } from './screen.ts';
 import { tableText } from './tableText.ts';
+import { widest } from './widest.ts';
 
 /** Names stand above their texts where less than this is left beside them. */
 const fewestBeside = 24;
@@ -56,7 +57,7 @@ function partLines(part: PagePart, screen: Screen): string[] {
 
 function factLines(rows: readonly (readonly [string, string])[], screen: Screen): string[] {
   const names = rows.map(([name]) => cleanText(name, screen));
-  const left = names.reduce((most, name) => Math.max(most, stringWidth(name)), 0);
+  const left = widest(names);
   const beside = Math.min(screen.columns, proseWidth) - left - 2;
   return rows.flatMap(([, said], row) => {
     const text = cleanText(said, screen);

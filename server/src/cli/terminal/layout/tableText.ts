@@ -5,6 +5,7 @@ import { wrapText } from '../../../text/wrap.ts';
 import { cleanText } from './cleanText.ts';
 import { rangeBar, scaleOf } from './pictures.ts';
 import type { Screen } from './screen.ts';
+import { widest } from './widest.ts';
 
 /** Narrower than this, a table that does not fit becomes a list instead of losing columns. */
 const narrow = 60;
@@ -159,8 +160,4 @@ function listed(columns: readonly Column[], { columns: within, style }: Screen):
       ...(words.length === 0 ? [] : wrapText(indent + words.join('; '), within, indent)),
     ];
   });
-}
-
-function widest(texts: readonly string[]): number {
-  return texts.reduce((most, text) => Math.max(most, stringWidth(text)), 0);
 }
