@@ -38,9 +38,14 @@ export class Workspace {
     this.watch = watch;
   }
 
-  /** Reads every file in the folders that is not open in the editor. */
+  /**
+   * Reads every file in the folders that is not open in the editor. Ends early where other folders are set meanwhile:
+   * those need a load of their own.
+   */
   async load(): Promise<void> {
-    const found = (await Promise.all(this.folders.map((folder) => this.source.list(folder)))).flat();
+    const { folders } = this;
+    const found = (await Promise.all(folders.map((folder) => this.source.list(folder)))).flat();
+    if (this.folders !== folders) return;
     const listed = new Set(found);
     for (const uri of [...this.files.keys()]) if (!listed.has(uri) && !this.open.has(uri)) this.forget(uri);
     await Promise.all(found.map((uri) => this.reload(uri)));
@@ -64,8 +69,10 @@ export class Workspace {
   /** Reads a file from its source again, unless it is open in the editor: then the editor's text counts. */
   async reload(uri: string): Promise<void> {
     if (this.open.has(uri) || !fileKindOf(uri) || !this.contains(uri)) return;
+    const { folders } = this;
     const found = await this.read(uri);
-    if (this.open.has(uri)) return; // the editor opened it while it was being read
+    // While it was being read, the editor opened it, or folders were set that it may not be in.
+    if (this.open.has(uri) || this.folders !== folders) return;
     if (found === undefined) this.forget(uri);
     else this.set(uri, this.fits(uri, found) ? found : { why: 'too-much', detail: '' });
   }
